@@ -1,35 +1,35 @@
 import {
-	ABOUT,
-	divideRounded,
-	exactly,
-	MINUS,
-	type Rounding,
-	showDecimal,
-	showMixed,
-} from "./figure-show.ts";
-import { TICKS_PER } from "./length.ts";
+  ABOUT,
+  divideRounded,
+  exactly,
+  MINUS,
+  type Rounding,
+  showDecimal,
+  showMixed,
+} from './figure-show.ts';
+import { TICKS_PER } from './length.ts';
 
-export type { Rounding } from "./figure-show.ts";
+export type { Rounding } from './figure-show.ts';
 
 /** How a reader wants lengths: in metres and centimetres or in yards and inches, to a step of so many ticks. */
 export interface Units {
-	readonly system: "metric" | "imperial";
-	readonly stepTicks: number;
+  readonly system: 'metric' | 'imperial';
+  readonly stepTicks: number;
 }
 
 /** To the centimetre. */
-export const METRIC: Units = { system: "metric", stepTicks: TICKS_PER.cm };
+export const METRIC: Units = { system: 'metric', stepTicks: TICKS_PER.cm };
 
 /** To the eighth of an inch. */
 export const IMPERIAL: Units = {
-	system: "imperial",
-	stepTicks: TICKS_PER.in / 8,
+  system: 'imperial',
+  stepTicks: TICKS_PER.in / 8,
 };
 
 /** A millimetre and a sixteenth of an inch: what a strip or a width is measured to. */
 const SIZE_STEP_TICKS = {
-	metric: TICKS_PER.mm,
-	imperial: TICKS_PER.in / 16,
+  metric: TICKS_PER.mm,
+  imperial: TICKS_PER.in / 16,
 } as const;
 
 /**
@@ -38,62 +38,44 @@ const SIZE_STEP_TICKS = {
  * What is needed rounds `up`, stock rounds `down`. "≈ " stands before a value that is not exactly the stored one, a
  * true minus before a negative one. Throws on a length or step that is not a safe integer, or a step below one.
  */
-export function showLength(
-	lengthTicks: number,
-	units: Units,
-	round: Rounding,
-): string {
-	const show = units.system === "metric" ? metres : yardsAndInches;
-	return toStep(lengthTicks, units.stepTicks, round, show);
+export function showLength(lengthTicks: number, units: Units, round: Rounding): string {
+  const show = units.system === 'metric' ? metres : yardsAndInches;
+  return toStep(lengthTicks, units.stepTicks, round, show);
 }
 
 /**
  * A width, depth or strip in the reader's units: "14.7 cm" to the millimetre, "9½ in" to the sixteenth, or to the
  * reader's own step where that is finer. Signs, rounding and errors are those of `showLength`.
  */
-export function showSize(
-	sizeTicks: number,
-	units: Units,
-	round: Rounding,
-): string {
-	const show = units.system === "metric" ? centimetres : inches;
-	return toStep(
-		sizeTicks,
-		Math.min(units.stepTicks, SIZE_STEP_TICKS[units.system]),
-		round,
-		show,
-	);
+export function showSize(sizeTicks: number, units: Units, round: Rounding): string {
+  const show = units.system === 'metric' ? centimetres : inches;
+  return toStep(sizeTicks, Math.min(units.stepTicks, SIZE_STEP_TICKS[units.system]), round, show);
 }
 
-function toStep(
-	ticks: number,
-	stepTicks: number,
-	round: Rounding,
-	show: (ticks: bigint) => string,
-): string {
-	const [held, step] = [exactly(ticks), exactly(stepTicks)];
-	const shown = divideRounded(held, step, round) * step;
-	const sign = shown < 0n ? MINUS : "";
-	return `${shown === held ? "" : ABOUT}${sign}${show(shown < 0n ? -shown : shown)}`;
+function toStep(ticks: number, stepTicks: number, round: Rounding, show: (ticks: bigint) => string): string {
+  const [held, step] = [exactly(ticks), exactly(stepTicks)];
+  const shown = divideRounded(held, step, round) * step;
+  const sign = shown < 0n ? MINUS : '';
+  return `${shown === held ? '' : ABOUT}${sign}${show(shown < 0n ? -shown : shown)}`;
 }
 
 function metres(ticks: bigint): string {
-	// A tick is 625 hundred-millionths of a metre, so eight places hold every length exactly.
-	return `${showDecimal(ticks * 625n, 8)} m`;
+  // A tick is 625 hundred-millionths of a metre, so eight places hold every length exactly.
+  return `${showDecimal(ticks * 625n, 8)} m`;
 }
 
 function centimetres(ticks: bigint): string {
-	return `${showDecimal(ticks * 625n, 6)} cm`;
+  return `${showDecimal(ticks * 625n, 6)} cm`;
 }
 
 function yardsAndInches(ticks: bigint): string {
-	const [yards, rest] = [ticks / YARD, ticks % YARD];
-	if (rest === 0n) return `${yards} yd`;
-	return yards === 0n ? inches(rest) : `${yards} yd ${inches(rest)}`;
+  const [yards, rest] = [ticks / YARD, ticks % YARD];
+  if (rest === 0n) return `${yards} yd`;
+  return yards === 0n ? inches(rest) : `${yards} yd ${inches(rest)}`;
 }
 
 function inches(ticks: bigint): string {
-	return `${showMixed(ticks, INCH)} in`;
+  return `${showMixed(ticks, INCH)} in`;
 }
 
 const YARD = exactly(TICKS_PER.yd);

@@ -1,20 +1,20 @@
-import { divideRounded, exactly, showDecimal } from "./figure-show.ts";
-import { type Measure, type MeasureUnit, readMeasure } from "./measure.ts";
-import type { Reading } from "./reading.ts";
+import { divideRounded, exactly, showDecimal } from './figure-show.ts';
+import { type Measure, type MeasureUnit, readMeasure } from './measure.ts';
+import type { Reading } from './reading.ts';
 
-export type LengthUnit = "mm" | "cm" | "m" | "in" | "ft" | "yd";
+export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'ft' | 'yd';
 
 /**
  * Ticks of 1/160 mm in each unit. The inch is 25.4 mm and the yard 0.9144 m exactly (agreement of 1 July 1959), so
  * that thirds of a yard, 1/32 in and 1 mm are all whole ticks.
  */
 export const TICKS_PER: Readonly<Record<LengthUnit, number>> = {
-	mm: 160,
-	cm: 1_600,
-	m: 160_000,
-	in: 4_064,
-	ft: 48_768,
-	yd: 146_304,
+  mm: 160,
+  cm: 1_600,
+  m: 160_000,
+  in: 4_064,
+  ft: 48_768,
+  yd: 146_304,
 };
 
 /** 100 km, in ticks: more than any workroom holds, and far inside the exact integers. */
@@ -27,77 +27,56 @@ export const MOST_LENGTH_TICKS = 100_000 * TICKS_PER.m;
  * larger to the smaller ("2 yd 18 in", `5' 6"`); a number alone takes `bareUnit`. Refuses what could mean two lengths.
  * The arithmetic is exact; the result is rounded once to the nearest tick, and `exact` says whether it had to be.
  */
-export function readLength(
-	typed: string,
-	bareUnit: LengthUnit,
-): Reading<number> {
-	const read = readMeasure(typed, bareUnit, LENGTH);
-	if (!read.ok) return read;
-	const { value, exact } = read;
-	return {
-		ok: true,
-		value,
-		exact,
-		echo: echo(read.typed, read.units, value, exact),
-	};
+export function readLength(typed: string, bareUnit: LengthUnit): Reading<number> {
+  const read = readMeasure(typed, bareUnit, LENGTH);
+  if (!read.ok) return read;
+  const { value, exact } = read;
+  return {
+    ok: true,
+    value,
+    exact,
+    echo: echo(read.typed, read.units, value, exact),
+  };
 }
 
 function unit(
-	name: LengthUnit,
-	system: "metric" | "imperial",
-	names: readonly string[],
+  name: LengthUnit,
+  system: 'metric' | 'imperial',
+  names: readonly string[],
 ): MeasureUnit<LengthUnit> {
-	return {
-		unit: name,
-		names: [name, ...names],
-		system,
-		num: exactly(TICKS_PER[name]),
-		den: 1n,
-	};
+  return {
+    unit: name,
+    names: [name, ...names],
+    system,
+    num: exactly(TICKS_PER[name]),
+    den: 1n,
+  };
 }
 
 const LENGTH: Measure<LengthUnit> = {
-	units: [
-		unit("m", "metric", ["metre", "metres", "meter", "meters", "mtr", "mtrs"]),
-		unit("yd", "imperial", ["yds", "yard", "yards"]),
-		unit("ft", "imperial", ["foot", "feet", "'"]),
-		unit("in", "imperial", ["ins", "inch", "inches", '"']),
-		unit("cm", "metric", [
-			"cms",
-			"centimetre",
-			"centimetres",
-			"centimeter",
-			"centimeters",
-		]),
-		unit("mm", "metric", [
-			"mms",
-			"millimetre",
-			"millimetres",
-			"millimeter",
-			"millimeters",
-		]),
-	],
-	most: BigInt(MOST_LENGTH_TICKS),
-	tooMuch: "A length here can be 100 km at most.",
-	negative: "A length cannot be negative: write it without the minus.",
-	twoUnits: "2 yd 18 in or 1 m 20 cm",
+  units: [
+    unit('m', 'metric', ['metre', 'metres', 'meter', 'meters', 'mtr', 'mtrs']),
+    unit('yd', 'imperial', ['yds', 'yard', 'yards']),
+    unit('ft', 'imperial', ['foot', 'feet', "'"]),
+    unit('in', 'imperial', ['ins', 'inch', 'inches', '"']),
+    unit('cm', 'metric', ['cms', 'centimetre', 'centimetres', 'centimeter', 'centimeters']),
+    unit('mm', 'metric', ['mms', 'millimetre', 'millimetres', 'millimeter', 'millimeters']),
+  ],
+  most: BigInt(MOST_LENGTH_TICKS),
+  tooMuch: 'A length here can be 100 km at most.',
+  negative: 'A length cannot be negative: write it without the minus.',
+  twoUnits: '2 yd 18 in or 1 m 20 cm',
 };
 
 /** "2¾ yd = 2.5146 m"; below a metre in centimetres. What needs more than a tenth of a millimetre is marked ≈. */
-function echo(
-	typed: string,
-	units: readonly LengthUnit[],
-	lengthTicks: number,
-	exact: boolean,
-): string {
-	const shownUnit = lengthTicks < TICKS_PER.m ? "cm" : "m";
-	const tenths = divideRounded(exactly(lengthTicks), TENTH_MM_TICKS, "near");
-	const shown = `${showDecimal(tenths, shownUnit === "cm" ? 2 : 4)} ${shownUnit}`;
-	const alreadyMetric =
-		units.length === 1 && (units[0] === "m" || units[0] === shownUnit);
-	if (alreadyMetric && exact) return typed;
-	const same = exact && tenths * TENTH_MM_TICKS === exactly(lengthTicks);
-	return `${typed} ${same ? "=" : "≈"} ${shown}`;
+function echo(typed: string, units: readonly LengthUnit[], lengthTicks: number, exact: boolean): string {
+  const shownUnit = lengthTicks < TICKS_PER.m ? 'cm' : 'm';
+  const tenths = divideRounded(exactly(lengthTicks), TENTH_MM_TICKS, 'near');
+  const shown = `${showDecimal(tenths, shownUnit === 'cm' ? 2 : 4)} ${shownUnit}`;
+  const alreadyMetric = units.length === 1 && (units[0] === 'm' || units[0] === shownUnit);
+  if (alreadyMetric && exact) return typed;
+  const same = exact && tenths * TENTH_MM_TICKS === exactly(lengthTicks);
+  return `${typed} ${same ? '=' : '≈'} ${shown}`;
 }
 
 const TENTH_MM_TICKS = 16n;
