@@ -1,0 +1,88 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest, FastifyServerOptions } from 'fastify';
+import { Refusal } from './refusal.ts';
+
+/**
+ * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none;
+ * a body of 256 kB holds the longest list anybody pastes.
+ */
+export const SERVER_LIMITS = {
+  bodyLimit: 256 * 1024,
+  requestTimeout: 30_000,
+  connectionTimeout: 60_000,
+  routerOptions: { maxParamLength: 100 },
+  trustProxy: false,
+} as const satisfies FastifyServerOptions;
+
+// form-action and the rest are named one by one: default-src does not cover them.
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self'",
+  "connect-src 'self'",
+  "form-action 'self'",
+  "base-uri 'none'",
+  "frame-ancestors 'none'",
+].join('; ');
+
+// No Strict-Transport-Security: the workroom is served over plain http on the machine itself.
+// Referrer-Policy is not no-referrer, with which the browser sends `Origin: null` from our own forms.
+const HEADERS = {
+  'content-security-policy': POLICY,
+  'referrer-policy': 'same-origin',
+  'x-content-type-options': 'nosniff',
+  'x-frame-options': 'DENY',
+  'cross-origin-resource-policy': 'same-origin',
+  'cross-origin-opener-policy': 'same-origin',
+  'cache-control': 'no-store',
+  vary: 'HX-Request-Type, Accept',
+};
+
+const READING_METHODS = ['GET', 'HEAD'];
+
+/**
+ * Puts the guard before every route of `app`, known or not: security headers, the names that we
+ * answer to, and no writing on behalf of another site. To be called before any route is added.
+ * @param port the port that the server listens on, asked at each request (it may be picked at start)
+ */
+export function addGuard(app: FastifyInstance, port: () => number): void {
+  // A form of another site can send text/plain without asking the browser's leave first.
+  app.removeContentTypeParser('text/plain');
+  app.addHook('onRequest', async (request, reply) => {
+    setHeaders(reply);
+    refuseOtherHosts(request, port());
+    if (!READING_METHODS.includes(request.method)) refuseOtherSites(request);
+  });
+}
+
+function setHeaders(reply: FastifyReply): void {
+  reply.headers(HEADERS);
+}
+
+// A page of another site can let its own name point to this machine and then read our answers; the
+// name in Host gives it away. Compared as text: a parser of hosts would be one more thing to fool.
+function refuseOtherHosts(request: FastifyRequest, port: number): void {
+  const hosts = rawValues(request.raw.rawHeaders, 'host');
+  const ours = [`127.0.0.1:${port}`, `localhost:${port}`, `[::1]:${port}`];
+  const [host] = hosts;
+  if (hosts.length === 1 && host !== undefined && ours.includes(host)) return;
+  throw new Refusal('misdirected', `Clothroom answers on this machine as http://${ours[0]} only.`);
+}
+
+// Node keeps the first of two Host headers and hides the second, so the raw list is counted.
+function rawValues(rawHeaders: readonly string[], name: string): string[] {
+  return rawHeaders.filter((_, place) => place % 2 === 1 && rawHeaders[place - 1]?.toLowerCase() === name);
+}
+
+// Browsers say where a request comes from in Sec-Fetch-Site; where they leave it out (plain http to
+// another machine), they still send Origin with every POST. A request with neither is not a browser's.
+function refuseOtherSites(request: FastifyRequest): void {
+  const site = request.headers['sec-fetch-site'];
+  const { origin, host } = request.headers;
+  const own = site === undefined ? origin === `http://${host}` : site === 'same-origin' || site === 'none';
+  if (own) return;
+  throw new Refusal(
+    'forbidden',
+    `This was sent from somewhere else than a page of Clothroom. A script must send "Origin: http://${host}".`,
+  );
+}

@@ -1,0 +1,50 @@
+import type { Problem, WayOn } from './refusal.ts';
+
+/** The rooms of the house in the order of the navigation; `key` marks the current one. */
+export const ROOMS = [
+  { key: 'today', name: 'Today', href: '/' },
+  { key: 'shelf', name: 'Shelf', href: '/shelf' },
+  { key: 'garments', name: 'Garments', href: '/garments' },
+  { key: 'short', name: 'Short', href: '/short' },
+  { key: 'orders', name: 'Orders', href: '/orders' },
+  { key: 'dye-bench', name: 'Dye bench', href: '/dye-bench' },
+  { key: 'cutting-table', name: 'Cutting table', href: '/cutting-table' },
+  { key: 'setup', name: 'Setup', href: '/setup' },
+] as const;
+
+export type Room = (typeof ROOMS)[number]['key'];
+
+export interface PersonName {
+  id: number;
+  name: string;
+}
+
+/** What the request before this page did, told once on top of it. */
+export interface Done {
+  said: string;
+  /** request key of what was done; the Undo form sends it as `undoes` */
+  key: string;
+  canUndo: boolean;
+  /** fresh request key for the Undo form itself */
+  undoKey: string;
+}
+
+/** What the layout draws around every page. Views see it as `it.shell`. */
+export interface Shell {
+  /** page title, also its h1 */
+  title: string;
+  room: Room | null;
+  /** path and query of this page, to come back to after "working as" */
+  path: string;
+  workroomName: string;
+  invented: boolean;
+  who: PersonName | null;
+  people: PersonName[];
+  done: Done | null;
+  /** date and time of the figures as a person reads it */
+  asOf: string;
+  problems: readonly Problem[];
+  /** offered with a refused form, e.g. where to see what is left */
+  wayOn: WayOn | null;
+  assets: { css: string; js: string; htmx: string; icon: string };
+}

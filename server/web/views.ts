@@ -1,0 +1,38 @@
+import { Eta } from 'eta';
+import type { Shell } from './shell-data.ts';
+
+// `debug` makes an error name the template and the line; its cost is a counter a line.
+const eta = new Eta({
+  views: new URL('../../views', import.meta.url).pathname,
+  cache: true,
+  autoEscape: true,
+  autoFilter: true,
+  filterFunction: printable,
+  debug: true,
+});
+
+/**
+ * Draws a view without the layout.
+ * @param view path under views/ without its suffix, e.g. `shelf/piece`
+ * @throws when the template is unknown, or prints something that is not text or a finite number
+ */
+export function render(view: string, data: object): string {
+  return eta.render(`/${view}`, data);
+}
+
+/** Draws a whole page: the view, then the layout around it. Both see `data` and `shell`. */
+export function renderPage(view: string, data: object, shell: Shell): string {
+  const body = render(view, { ...data, shell });
+  return render('layout', { shell, body });
+}
+
+// A missing value must fail a test, never print "undefined" on somebody's cut list.
+function printable(value: unknown): string {
+  if (typeof value === 'string') return value;
+  if (typeof value === 'number' && Number.isFinite(value)) return String(value);
+  throw new TypeError(`a template may print text or a finite number, not ${describe(value)}`);
+}
+
+function describe(value: unknown): string {
+  return typeof value === 'object' && value !== null ? 'an object' : String(value);
+}
