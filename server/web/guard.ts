@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest, FastifyServerOptions } from 'fastify';
-import { Refusal } from './refusal.ts';
+import { Refusal } from '../refusal.ts';
 
 /**
  * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none;

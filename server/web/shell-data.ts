@@ -1,4 +1,4 @@
-import type { Problem, WayOn } from './refusal.ts';
+import type { Problem, WayOn } from '../refusal.ts';
 
 /** The rooms of the house in the order of the navigation; `key` marks the current one. */
 export const ROOMS = [

@@ -1,0 +1,68 @@
+-- Recipes, vessels and batches. A batch's state follows from its entries: planned (nothing sent), in the pot
+-- (sent, not back), done (back).
+
+CREATE TABLE vessel (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  name TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 80),
+  volume_ml INTEGER NOT NULL CHECK (volume_ml BETWEEN 100 AND 5000000),
+  note TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 500),
+  gone_at TEXT CHECK (gone_at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z')
+) STRICT;
+
+-- A recipe is never changed: a new version follows the old one. Ratios and percentages on the weight of
+-- fabric are thousandths; amounts per litre are milligrams.
+CREATE TABLE recipe (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  name TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 120),
+  version INTEGER NOT NULL CHECK (version BETWEEN 1 AND 10000),
+  follows_id INTEGER UNIQUE REFERENCES recipe (id),
+  shade_id INTEGER NOT NULL REFERENCES shade (id),
+  fibre TEXT NOT NULL CHECK (length(fibre) BETWEEN 1 AND 60),
+  dye_class TEXT NOT NULL CHECK (length(dye_class) BETWEEN 1 AND 60),
+  liquor_ratio_milli INTEGER NOT NULL CHECK (liquor_ratio_milli BETWEEN 1000 AND 200000),
+  temperature_c INTEGER NOT NULL CHECK (temperature_c BETWEEN 1 AND 140),
+  hold_minutes INTEGER NOT NULL CHECK (hold_minutes BETWEEN 0 AND 1440),
+  shrinkage_bp INTEGER NOT NULL CHECK (shrinkage_bp BETWEEN 0 AND 5000),
+  note TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 2000),
+  typed TEXT NOT NULL CHECK (json_valid(typed)),
+  UNIQUE (name, version)
+) STRICT;
+CREATE INDEX recipe_by_shade ON recipe (shade_id);
+
+CREATE TABLE recipe_dye (
+  recipe_id INTEGER NOT NULL REFERENCES recipe (id),
+  position INTEGER NOT NULL CHECK (position BETWEEN 1 AND 20),
+  name TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 120),
+  owf_milli INTEGER NOT NULL CHECK (owf_milli BETWEEN 1 AND 20000),
+  PRIMARY KEY (recipe_id, position)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE recipe_auxiliary (
+  recipe_id INTEGER NOT NULL REFERENCES recipe (id),
+  position INTEGER NOT NULL CHECK (position BETWEEN 1 AND 20),
+  name TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 120),
+  per TEXT NOT NULL CHECK (per IN ('litre', 'cloth')),
+  amount INTEGER NOT NULL CHECK (amount BETWEEN 1 AND 1000000),
+  PRIMARY KEY (recipe_id, position)
+) STRICT, WITHOUT ROWID;
+
+-- card: what the bench was told when the batch started (mass, baths, every amount), as JSON.
+CREATE TABLE batch (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  code TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 40),
+  recipe_id INTEGER NOT NULL REFERENCES recipe (id),
+  vessel_id INTEGER NOT NULL REFERENCES vessel (id),
+  note TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 2000),
+  planned_at TEXT NOT NULL CHECK (planned_at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z'),
+  cancelled_at TEXT CHECK (cancelled_at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z'),
+  card TEXT CHECK (card IS NULL OR json_valid(card))
+) STRICT;
+
+-- The lengths that a planned batch wants from pieces of the shelf. Nothing is promised until it starts.
+CREATE TABLE batch_piece (
+  batch_id INTEGER NOT NULL REFERENCES batch (id),
+  piece_id INTEGER NOT NULL REFERENCES piece (id),
+  length_ticks INTEGER NOT NULL CHECK (length_ticks > 0),
+  typed TEXT NOT NULL DEFAULT '' CHECK (length(typed) <= 64),
+  PRIMARY KEY (batch_id, piece_id)
+) STRICT, WITHOUT ROWID;

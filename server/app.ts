@@ -1,0 +1,28 @@
+import cookie from '@fastify/cookie';
+import formbody from '@fastify/formbody';
+import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import type { Book } from './database/book.ts';
+import { ledgerRoutes } from './ledger/routes.ts';
+import { setupRoutes } from './setup/routes.ts';
+import { serveAssets } from './web/assets.ts';
+import { answerErrors } from './web/errors.ts';
+import { addGuard, SERVER_LIMITS } from './web/guard.ts';
+import type { House } from './web/house.ts';
+
+/** Wires the rooms of the house to one book. Nothing listens yet. */
+export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
+  const app = Fastify({ ...SERVER_LIMITS, logger, disableRequestLogging: true });
+  const house: House = { book, port: () => portOf(app) };
+  addGuard(app, house.port);
+  app.register(cookie);
+  app.register(formbody);
+  answerErrors(app, house);
+  serveAssets(app);
+  for (const routes of [ledgerRoutes, setupRoutes]) app.register(async (room) => routes(room, house));
+  return app;
+}
+
+function portOf(app: FastifyInstance): number {
+  const address = app.server.address();
+  return typeof address === 'object' && address !== null ? address.port : 0;
+}

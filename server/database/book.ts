@@ -1,0 +1,170 @@
+import { createHash } from 'node:crypto';
+import type BetterSqlite3 from 'better-sqlite3';
+import type { Kysely } from 'kysely';
+import { Refusal } from '../refusal.ts';
+import { translateDriverError } from './driver-errors.ts';
+import type { Schema } from './schema.ts';
+import { builder, type Query, type Ran, Statements } from './statements.ts';
+
+/** What a request came to: where to go next and one sentence that says what was done. */
+export interface Answer {
+  readonly location: string;
+  readonly said: string;
+}
+
+/** One form or one script's call: `asked` is its content, `key` was minted when the form was drawn. */
+export interface WriteRequest {
+  readonly key: string;
+  readonly asked: unknown;
+  readonly personId: number;
+}
+
+/** Builds typed queries (`db`) and reads with them. */
+export interface Reader {
+  readonly db: Kysely<Schema>;
+  all<R>(query: Query<R>): R[];
+  first<R>(query: Query<R>): R | undefined;
+}
+
+/** An open transaction: the only thing that can write. One instant, one person, one request. */
+export interface Tx extends Reader {
+  run(query: Query<unknown>): Ran;
+  readonly at: string;
+  readonly personId: number;
+  readonly requestKey: string;
+}
+
+export type Clock = () => Date;
+
+/** The workroom's book: one SQLite file, read and written synchronously by this process alone. */
+export class Book implements Reader {
+  readonly db = builder;
+  readonly file: string;
+  readonly #connection: BetterSqlite3.Database;
+  readonly #statements: Statements;
+  readonly #clock: Clock;
+  readonly #onClose: () => void;
+  #doubtful = false;
+
+  constructor(connection: BetterSqlite3.Database, file: string, clock: Clock, onClose: () => void) {
+    this.#connection = connection;
+    this.#statements = new Statements(connection);
+    this.file = file;
+    this.#clock = clock;
+    this.#onClose = onClose;
+  }
+
+  all<R>(query: Query<R>): R[] {
+    return this.#statements.all(query);
+  }
+
+  first<R>(query: Query<R>): R | undefined {
+    return this.#statements.first(query);
+  }
+
+  now(): string {
+    return this.#clock().toISOString();
+  }
+
+  /**
+   * Carries out `work` in one immediate transaction. A key that was seen before gets its first answer and
+   * changes nothing; the same key with other content is refused.
+   *
+   * @throws {Refusal} conflict for a key used for something else, not-saved where the disk refused, and
+   * whatever `work` refuses.
+   */
+  write(request: WriteRequest, work: (tx: Tx) => Answer): Answer {
+    if (this.#doubtful) throw doubtful();
+    const hash = contentHash(request.asked);
+    try {
+      return this.#connection.transaction(() => this.#carryOut(request, hash, work)).immediate();
+    } catch (error) {
+      const translated = translateDriverError(error);
+      // After a failed write to the disk nobody knows whether the commit stands; reading goes on, writing
+      // waits until the book was opened again and checked.
+      if (translated.doubtful) this.#doubtful = true;
+      throw translated.error;
+    }
+  }
+
+  /** Where the answer of an earlier request is wanted, to show what was done. */
+  answerOf(key: string): (Answer & { at: string; personId: number }) | undefined {
+    const row = this.first(this.db.selectFrom('request').selectAll().where('key', '=', key));
+    return row && { ...(JSON.parse(row.answer) as Answer), at: row.at, personId: row.person_id };
+  }
+
+  /** For the checks and the backup, which look at the file itself. */
+  get connection(): BetterSqlite3.Database {
+    return this.#connection;
+  }
+
+  close(): void {
+    if (!this.#connection.open) return;
+    this.#connection.close();
+    this.#onClose();
+  }
+
+  #carryOut(request: WriteRequest, hash: string, work: (tx: Tx) => Answer): Answer {
+    const seen = this.first(this.db.selectFrom('request').selectAll().where('key', '=', request.key));
+    if (seen) {
+      if (seen.asked_hash === hash) return JSON.parse(seen.answer) as Answer;
+      throw new Refusal(
+        'conflict',
+        'This form was sent before with other content. Nothing was changed; go back, open the form again and send it afresh.',
+      );
+    }
+    const tx: Tx = {
+      db: this.db,
+      all: (query) => this.#statements.all(query),
+      first: (query) => this.#statements.first(query),
+      run: (query) => this.#statements.run(query),
+      at: this.now(),
+      personId: request.personId,
+      requestKey: request.key,
+    };
+    const answer = work(tx);
+    tx.run(
+      this.db.insertInto('request').values({
+        key: request.key,
+        asked_hash: hash,
+        at: tx.at,
+        person_id: request.personId,
+        answer: JSON.stringify(answer),
+      }),
+    );
+    return answer;
+  }
+}
+
+/** The next id of an AUTOINCREMENT table, for rows whose code is made from their number. */
+export function nextId(tx: Tx, table: keyof Schema): number {
+  const row = tx.first(
+    tx.db
+      .withTables<{ sqlite_sequence: { name: string; seq: number } }>()
+      .selectFrom('sqlite_sequence')
+      .select('seq')
+      .where('name', '=', table),
+  );
+  return (row?.seq ?? 0) + 1;
+}
+
+function contentHash(asked: unknown): string {
+  return createHash('sha256')
+    .update(JSON.stringify(sorted(asked)))
+    .digest('hex');
+}
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (value === null || typeof value !== 'object') return value ?? null;
+  return Object.entries(value)
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, item]) => [name, sorted(item)]);
+}
+
+function doubtful(): Refusal {
+  return new Refusal(
+    'not-saved',
+    'The disk failed during an earlier write, so nothing more is written. Stop Clothroom, see to the disk, and start it again: it checks the book when it opens.',
+  );
+}

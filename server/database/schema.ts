@@ -1,0 +1,237 @@
+import type { Generated } from 'kysely';
+import type { EntryKind } from '../../src/ledger.ts';
+
+/** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
+export interface Schema {
+  workroom: WorkroomTable;
+  person: PersonTable;
+  request: RequestTable;
+  supplier: SupplierTable;
+  place: { id: Generated<number>; name: string };
+  cloth: ClothTable;
+  cloth_fibre: { cloth_id: number; fibre: string; share_bp: number };
+  shade: ShadeTable;
+  lot: LotTable;
+  piece: PieceTable;
+  garment: GarmentTable;
+  girth: { garment_id: number; drop_ticks: number; girth_ticks: number; typed: string };
+  tier: TierTable;
+  colour_block: { tier_id: number; position: number; shade_id: number; strips: number };
+  order: OrderTable;
+  order_line: OrderLineTable;
+  receipt: ReceiptTable;
+  vessel: VesselTable;
+  recipe: RecipeTable;
+  recipe_dye: { recipe_id: number; position: number; name: string; owf_milli: number };
+  recipe_auxiliary: {
+    recipe_id: number;
+    position: number;
+    name: string;
+    per: 'litre' | 'cloth';
+    amount: number;
+  };
+  batch: BatchTable;
+  batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };
+  entry: EntryTable;
+  hold: { piece_id: number; tier_id: number; held_ticks: number };
+}
+
+type LengthSystem = 'metric' | 'imperial';
+
+interface WorkroomTable {
+  id: number;
+  name: string;
+  length_system: LengthSystem;
+  currency: string;
+  useful_remnant_ticks: number;
+  invented: number;
+}
+
+interface PersonTable {
+  id: Generated<number>;
+  name: string;
+  length_system: LengthSystem | null;
+  left_at: string | null;
+}
+
+interface RequestTable {
+  key: string;
+  asked_hash: string;
+  at: string;
+  person_id: number;
+  answer: string;
+}
+
+interface SupplierTable {
+  id: Generated<number>;
+  name: string;
+  lead_days: number | null;
+  note: Generated<string>;
+}
+
+interface ClothTable {
+  id: Generated<number>;
+  name: string;
+  construction: string;
+  width_ticks: number;
+  usable_width_ticks: number;
+  mass_per_area_mg_m2: number | null;
+  finish: Generated<string>;
+  supplier_id: number | null;
+  article: Generated<string>;
+  note: Generated<string>;
+  typed: Generated<string>;
+}
+
+interface ShadeTable {
+  id: Generated<number>;
+  name: string;
+  ground: number;
+  lab_l: number | null;
+  lab_a: number | null;
+  lab_b: number | null;
+  lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
+  note: Generated<string>;
+}
+
+interface LotTable {
+  id: Generated<number>;
+  code: string;
+  cloth_id: number;
+  shade_id: number;
+  origin: 'mill' | 'dyed';
+  mill_lot: Generated<string>;
+  supplier_id: number | null;
+  batch_id: number | null;
+}
+
+interface PieceTable {
+  id: Generated<number>;
+  code: string;
+  kind: 'bolt' | 'remnant';
+  lot_id: number;
+  usable_width_ticks: number;
+  place_id: number | null;
+  parent_id: number | null;
+  on_hand_ticks: Generated<number>;
+  held_ticks: Generated<number>;
+  cost_minor: Generated<number>;
+}
+
+interface GarmentTable {
+  id: Generated<number>;
+  code: string;
+  name: string;
+  note: Generated<string>;
+  due_on: string | null;
+  finished_at: string | null;
+}
+
+interface TierTable {
+  id: Generated<number>;
+  garment_id: number;
+  position: number;
+  name: string;
+  drop_ticks: number | null;
+  edges_tier_id: number | null;
+  cloth_id: number;
+  depth_ticks: number;
+  fullness_milli: number;
+  ring: number;
+  seam_ticks: number;
+  end_ticks: number;
+  heading_ticks: number;
+  hem_ticks: number;
+  strip_length_ticks: number | null;
+  finish_repeat: number;
+  taken_out_at: string | null;
+  typed: string;
+}
+
+interface OrderTable {
+  id: Generated<number>;
+  code: string;
+  supplier_id: number;
+  note: Generated<string>;
+  drafted_at: string;
+  expected_on: string | null;
+  sent_at: string | null;
+  closed_at: string | null;
+  cancelled_at: string | null;
+}
+
+interface OrderLineTable {
+  id: Generated<number>;
+  order_id: number;
+  cloth_id: number;
+  shade_id: number;
+  length_ticks: number;
+  price_minor: number | null;
+  price_ticks: number | null;
+  typed: string;
+}
+
+interface ReceiptTable {
+  id: Generated<number>;
+  order_id: number | null;
+  supplier_id: number | null;
+  note: Generated<string>;
+  at: string;
+  person_id: number;
+}
+
+interface VesselTable {
+  id: Generated<number>;
+  name: string;
+  volume_ml: number;
+  note: Generated<string>;
+  gone_at: string | null;
+}
+
+interface RecipeTable {
+  id: Generated<number>;
+  name: string;
+  version: number;
+  follows_id: number | null;
+  shade_id: number;
+  fibre: string;
+  dye_class: string;
+  liquor_ratio_milli: number;
+  temperature_c: number;
+  hold_minutes: number;
+  shrinkage_bp: number;
+  note: Generated<string>;
+  typed: string;
+}
+
+interface BatchTable {
+  id: Generated<number>;
+  code: string;
+  recipe_id: number;
+  vessel_id: number;
+  note: Generated<string>;
+  planned_at: string;
+  cancelled_at: string | null;
+  card: string | null;
+}
+
+interface EntryTable {
+  id: Generated<number>;
+  piece_id: number;
+  kind: EntryKind;
+  length_ticks: number;
+  held_ticks: number;
+  cost_minor: number;
+  at: string;
+  person_id: number;
+  why: Generated<string>;
+  typed: Generated<string>;
+  request_key: string;
+  tier_id: number | null;
+  strips: number | null;
+  batch_id: number | null;
+  receipt_id: number | null;
+  order_line_id: number | null;
+  pair_id: number | null;
+  reverses_id: number | null;
+}

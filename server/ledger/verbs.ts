@@ -1,0 +1,191 @@
+import * as rules from '../../src/ledger.ts';
+import { nextId, type Tx } from '../database/book.ts';
+import { conflict, invalid, unknown } from '../refusal.ts';
+import { allowedOr, type Context, comingEntryId, post } from './post.ts';
+import { type PieceState, readHeldForTier, readPiece } from './state.ts';
+
+export interface PieceRef {
+  readonly id: number;
+  readonly code: string;
+}
+
+/** A length as it was read and as it was typed. */
+export interface Measured {
+  readonly lengthTicks: number;
+  readonly typed: string;
+}
+
+interface NewPiece {
+  readonly kind: 'bolt' | 'remnant';
+  readonly lotId: number;
+  readonly usableWidthTicks: number;
+  readonly placeId: number | null;
+  readonly parentId?: number;
+  /** a code of the workroom's own; else one is given: B and R with a number for bolts and remnants */
+  readonly code?: string;
+}
+
+type Where = { readonly placeId?: number | null };
+type Why = { readonly why?: string };
+
+/** A bolt or remnant comes onto the shelf. */
+export function receivePiece(
+  tx: Tx,
+  piece: NewPiece & Measured & { readonly costMinor: number },
+  context: Omit<Context, 'typed'> = {},
+): PieceRef {
+  const ruling = rules.receive(piece.lengthTicks, piece.costMinor);
+  if (!ruling.ok)
+    throw invalid('length', 'A piece has a length above nothing and a cost of nothing or more.');
+  const made = makePiece(tx, piece);
+  post(tx, made.id, ruling.drafts[0], { ...context, typed: piece.typed });
+  return made;
+}
+
+/** Splits a free length off to a piece of its own, in the same place unless another is given. */
+export function splitPiece(tx: Tx, pieceId: number, asked: Measured & Where & Why): PieceRef {
+  const piece = readPiece(tx, pieceId);
+  const [off, joined] = allowedOr(tx, piece, rules.split(piece, asked.lengthTicks), 'length');
+  const made = makePiece(tx, beside(piece, { ...asked, usableWidthTicks: piece.usableWidthTicks }));
+  const context = says(asked);
+  const offId = post(tx, piece.id, off, context, { pairId: comingEntryId(tx, 1) });
+  post(tx, made.id, joined, context, { pairId: offId });
+  return made;
+}
+
+/** Promises a free length to a tier; nobody else can cut it then. */
+export function holdLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
+  const piece = readPiece(tx, pieceId);
+  const [draft] = allowedOr(tx, piece, rules.hold(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, { ...says(asked), tierId });
+}
+
+/** Gives held length back. */
+export function releaseLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
+  const piece = readPiece(tx, pieceId);
+  const held = readHeldForTier(tx, pieceId, tierId);
+  const [draft] = allowedOr(tx, piece, rules.release(held, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, { ...says(asked), tierId });
+}
+
+export interface Cut extends Measured, Why {
+  readonly tierId: number;
+  readonly strips: number;
+  /** what is kept beside the strips as a remnant; without it the rest is waste */
+  readonly leftover?: {
+    readonly lengthTicks: number;
+    readonly widthTicks: number;
+    readonly placeId: number | null;
+  };
+}
+
+/** Cuts a length for a tier, out of what the tier holds and then of what is free. */
+export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: PieceRef | null } {
+  const piece = readPiece(tx, pieceId);
+  const held = readHeldForTier(tx, pieceId, asked.tierId);
+  const [draft] = allowedOr(tx, piece, rules.cut(piece, held, asked.lengthTicks), 'length');
+  const cutId = post(tx, piece.id, draft, { ...says(asked), tierId: asked.tierId, strips: asked.strips });
+  if (!asked.leftover) return { remnant: null };
+  const { lengthTicks, widthTicks, placeId } = asked.leftover;
+  if (lengthTicks > asked.lengthTicks)
+    throw invalid('leftover_length', 'What is left is longer than what was cut.');
+  if (widthTicks > piece.usableWidthTicks)
+    throw invalid('leftover_width', 'What is left is wider than the piece.');
+  const made = makePiece(tx, beside(piece, { placeId, usableWidthTicks: widthTicks }));
+  post(tx, made.id, rules.keepLeftover(draft, piece.usableWidthTicks, asked.leftover), says(asked), {
+    pairId: cutId,
+  });
+  return { remnant: made };
+}
+
+/** Sends a free length to a batch. Gives the entry's id, by which the length comes back. */
+export function sendToDye(tx: Tx, pieceId: number, batchId: number, asked: Measured & Why): number {
+  const piece = readPiece(tx, pieceId);
+  const [draft] = allowedOr(tx, piece, rules.sendToDye(piece, asked.lengthTicks), 'length');
+  return post(tx, piece.id, draft, { ...says(asked), batchId });
+}
+
+/** A sent length comes back as a piece of a new lot, as measured; 0 ticks is a spoiled length. */
+export function bringBackFromDye(
+  tx: Tx,
+  sentEntryId: number,
+  back: {
+    readonly measuredTicks: number;
+    readonly typed: string;
+    readonly lotId: number;
+    readonly usableWidthTicks: number;
+  } & Where &
+    Why,
+): PieceRef {
+  const sent = tx.first(tx.db.selectFrom('entry').selectAll().where('id', '=', sentEntryId));
+  if (sent?.kind !== 'sent-to-dye' || sent.batch_id === null) throw unknown('such length at the dye bench');
+  if (back.measuredTicks < 0) throw invalid('length', 'The length must not be negative.');
+  const source = readPiece(tx, sent.piece_id);
+  const made = makePiece(tx, {
+    kind: source.kind,
+    lotId: back.lotId,
+    usableWidthTicks: back.usableWidthTicks,
+    placeId: back.placeId ?? source.placeId,
+    parentId: source.id,
+  });
+  const deltas = { lengthTicks: sent.length_ticks, heldTicks: sent.held_ticks, costMinor: sent.cost_minor };
+  const drafts = rules.backFromDye({ ...deltas, heldTicks: 0 }, back.measuredTicks);
+  for (const draft of drafts) {
+    const links = draft.kind === 'back-from-dye' ? { pairId: sentEntryId } : {};
+    post(tx, made.id, draft, { ...says(back), batchId: sent.batch_id }, links);
+  }
+  return made;
+}
+
+/** Puts a counted length in the place of the booked one. */
+export function recountPiece(tx: Tx, pieceId: number, asked: Measured & Why): void {
+  const piece = readPiece(tx, pieceId);
+  const [draft] = allowedOr(tx, piece, rules.recount(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, says(asked));
+}
+
+/** Writes off a free length; the reason is asked for. */
+export function writeOffLength(tx: Tx, pieceId: number, asked: Measured & { readonly why: string }): void {
+  const piece = readPiece(tx, pieceId);
+  const [draft] = allowedOr(tx, piece, rules.writeOff(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, says(asked));
+}
+
+/** Sends a free length back to the supplier. */
+export function returnLength(tx: Tx, pieceId: number, asked: Measured & Why): void {
+  const piece = readPiece(tx, pieceId);
+  const [draft] = allowedOr(tx, piece, rules.returnToSupplier(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, says(asked));
+}
+
+function makePiece(tx: Tx, piece: NewPiece): PieceRef {
+  const code = piece.code ?? `${piece.kind === 'bolt' ? 'B' : 'R'}${nextId(tx, 'piece')}`;
+  if (tx.first(tx.db.selectFrom('piece').select('id').where('code', '=', code))) {
+    throw conflict(`There is a piece ${code} already.`);
+  }
+  const { lastId } = tx.run(
+    tx.db.insertInto('piece').values({
+      code,
+      kind: piece.kind,
+      lot_id: piece.lotId,
+      usable_width_ticks: piece.usableWidthTicks,
+      place_id: piece.placeId,
+      parent_id: piece.parentId ?? null,
+    }),
+  );
+  return { id: lastId, code };
+}
+
+function beside(piece: PieceState, made: Where & { readonly usableWidthTicks: number }): NewPiece {
+  return {
+    kind: 'remnant',
+    lotId: piece.lotId,
+    usableWidthTicks: made.usableWidthTicks,
+    placeId: made.placeId === undefined ? piece.placeId : made.placeId,
+    parentId: piece.id,
+  };
+}
+
+function says(asked: { readonly why?: string; readonly typed: string }): Context {
+  return asked.why === undefined ? { typed: asked.typed } : { why: asked.why, typed: asked.typed };
+}

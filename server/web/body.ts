@@ -1,0 +1,88 @@
+import { Refusal } from '../refusal.ts';
+
+/** What a form sent, as text by field name: `name`, or `pieces.0.length` for the first row of a list. */
+export type Typed = Readonly<Record<string, string>>;
+
+/** A body as rows and fields, the way a script sends it and a schema reads it. */
+export interface Body {
+  readonly [name: string]: unknown;
+}
+
+const MOST_FIELDS = 4000;
+const MOST_ROWS = 1000;
+const MOST_DEPTH = 4;
+const SEGMENT = /^[a-z][a-z0-9_]*$|^[0-9]{1,4}$/;
+
+/**
+ * Reads a body: dotted names of an HTML form become rows and fields (`pieces.0.length`), a JSON body is taken
+ * as it is. Names that are no field names, fields given twice and lists beyond all use are refused.
+ */
+export function readBody(raw: unknown): { body: Body; typed: Typed } {
+  if (raw === undefined || raw === null) return { body: {}, typed: {} };
+  if (typeof raw !== 'object' || Array.isArray(raw))
+    throw malformed('The body must be a form or a JSON object.');
+  const typed: Record<string, string> = Object.create(null);
+  flatten(raw, '', 0, typed);
+  return { body: nest(typed), typed };
+}
+
+function flatten(value: object, path: string, depth: number, typed: Record<string, string>): void {
+  if (depth > MOST_DEPTH) throw malformed('The body is nested too deeply.');
+  for (const [name, item] of Object.entries(value)) {
+    const full = path === '' ? name : `${path}.${name}`;
+    if (!name.split('.').every((segment) => SEGMENT.test(segment)))
+      throw malformed('A field has an impossible name.');
+    if (item !== null && typeof item === 'object') {
+      if (Array.isArray(item) && item.some((one) => typeof one !== 'object')) {
+        throw malformed(`The field ${full} was given more than once.`);
+      }
+      flatten(item, full, depth + 1, typed);
+    } else {
+      if (Object.keys(typed).length >= MOST_FIELDS) throw malformed('The form has too many fields.');
+      typed[full] = text(item);
+    }
+  }
+}
+
+function text(item: unknown): string {
+  if (item === null || item === undefined || item === false) return '';
+  if (item === true) return 'yes';
+  const plain = String(item);
+  if (!plain.isWellFormed()) throw malformed('The text holds characters that are not whole.');
+  return plain;
+}
+
+function nest(typed: Typed): Body {
+  const body: Record<string, unknown> = Object.create(null);
+  for (const [full, value] of Object.entries(typed)) put(body, full.split('.'), value);
+  return body;
+}
+
+function put(target: Record<string, unknown>, path: string[], value: string): void {
+  const [name, ...rest] = path;
+  if (name === undefined) return;
+  if (rest.length === 0) {
+    target[name] = value;
+    return;
+  }
+  const inner = target[name] ?? (isRowNumber(rest[0]) ? [] : Object.create(null));
+  if (typeof inner !== 'object') throw malformed(`The field ${name} is both a text and a list.`);
+  target[name] = inner;
+  if (Array.isArray(inner)) {
+    const row = Number(rest[0]);
+    if (!isRowNumber(rest[0]) || row >= MOST_ROWS)
+      throw malformed(`The list ${name} is too long or misnamed.`);
+    if (rest.length === 1) throw malformed(`The field ${name} was given more than once.`);
+    const fields = (inner[row] ?? Object.create(null)) as Record<string, unknown>;
+    inner[row] = fields;
+    put(fields, rest.slice(1), value);
+  } else put(inner as Record<string, unknown>, rest, value);
+}
+
+function isRowNumber(segment: string | undefined): boolean {
+  return segment !== undefined && /^[0-9]+$/.test(segment);
+}
+
+function malformed(message: string): Refusal {
+  return new Refusal('malformed', message);
+}

@@ -1,0 +1,82 @@
+import { randomUUID } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { Refusal, type RefusalKind } from '../refusal.ts';
+import { type House, shapeShell } from './house.ts';
+import { isPartial, wantsJson } from './page.ts';
+import { renderPage } from './views.ts';
+
+const TITLES: Record<RefusalKind, string> = {
+  invalid: 'Not saved',
+  conflict: 'Not saved',
+  unknown: 'Not found',
+  forbidden: 'Turned away',
+  misdirected: 'Turned away',
+  'too-large': 'Too large',
+  unsupported: 'Cannot be read',
+  malformed: 'Cannot be read',
+  'not-saved': 'Not saved',
+  internal: 'A fault in the program',
+};
+
+const VIEWS: Record<RefusalKind, string> = {
+  invalid: 'errors/conflict',
+  conflict: 'errors/conflict',
+  unknown: 'errors/unknown',
+  forbidden: 'errors/refused',
+  misdirected: 'errors/refused',
+  'too-large': 'errors/refused',
+  unsupported: 'errors/refused',
+  malformed: 'errors/refused',
+  'not-saved': 'errors/not-saved',
+  internal: 'errors/internal',
+};
+
+/** Answers everything that goes wrong, in one place. What is not a Refusal is logged whole and shown as a number. */
+export function answerErrors(app: FastifyInstance, house: House): void {
+  app.setErrorHandler((error, request, reply) => {
+    const refusal = error instanceof Refusal ? error : refusalOf(error);
+    if (refusal) return sendRefusal(house, request, reply, refusal, '');
+    const reference = randomUUID().slice(0, 8);
+    request.log.error({ err: error, reference }, 'internal error');
+    const internal = new Refusal(
+      'internal',
+      `Something went wrong inside the program. Reference ${reference}.`,
+    );
+    return sendRefusal(house, request, reply, internal, reference);
+  });
+  app.setNotFoundHandler((request, reply) =>
+    sendRefusal(house, request, reply, new Refusal('unknown', 'There is no such page.'), ''),
+  );
+}
+
+function sendRefusal(
+  house: House,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  refusal: Refusal,
+  reference: string,
+) {
+  const { kind, message, problems, wayOn } = refusal;
+  reply.code(refusal.status);
+  // A whole page must not land inside the small part that was asked for.
+  if (isPartial(request)) reply.header('hx-retarget', 'body').header('hx-push-url', 'false');
+  if (wantsJson(request)) return reply.send({ error: { kind, message, problems, reference } });
+  // To a foreign host or site nothing of the workroom is told, not even its name.
+  if (kind === 'misdirected' || kind === 'forbidden')
+    return reply.type('text/plain; charset=utf-8').send(message);
+  const shell = shapeShell(house, request, { title: TITLES[kind], room: null });
+  const html = renderPage(VIEWS[kind], { error: { message, problems, wayOn, reference } }, shell);
+  return reply.type('text/html; charset=utf-8').send(html);
+}
+
+/** The framework's own refusals, by their status. */
+function refusalOf(error: unknown): Refusal | null {
+  const status = error instanceof Error && 'statusCode' in error ? error.statusCode : undefined;
+  if (status === 413) return new Refusal('too-large', 'That is more than a form may hold.');
+  if (status === 415) return new Refusal('unsupported', 'The body must be a form or JSON.');
+  if (status === 404) return new Refusal('unknown', 'There is no such page.');
+  if (typeof status === 'number' && status >= 400 && status < 500) {
+    return new Refusal('malformed', 'The request cannot be read.');
+  }
+  return null;
+}

@@ -1,0 +1,103 @@
+import '@fastify/cookie';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Units } from '../../src/length-show.ts';
+import type { Book } from '../database/book.ts';
+import { canUndo } from '../ledger/undo.ts';
+import type { Problem, WayOn } from '../refusal.ts';
+import { showMoment } from '../when.ts';
+import { readUnits, readWorkroom } from '../workroom.ts';
+import { ASSET_LINKS } from './assets.ts';
+import { mintKey } from './request-key.ts';
+import type { PersonName, Room, Shell } from './shell-data.ts';
+
+/** What every room is given: the book, and who is asking. */
+export interface House {
+  readonly book: Book;
+  /** the port the server listens on, once it does */
+  readonly port: () => number;
+}
+
+export interface Asker {
+  readonly personId: number;
+  readonly units: Units;
+  readonly currency: string;
+}
+
+const COOKIE = 'clothroom-who';
+
+/** The person this device works as: the one chosen here, else the first of the workroom. */
+export function whoAsks(house: House, request: FastifyRequest): Asker {
+  const people = readPeople(house);
+  const chosen = Number(request.cookies[cookieName(house)]);
+  const person = people.find(({ id }) => id === chosen) ?? people[0];
+  if (!person) throw new Error('the workroom has no people');
+  return {
+    personId: person.id,
+    units: readUnits(house.book, person.id),
+    currency: readWorkroom(house.book).currency,
+  };
+}
+
+/** Keeps on this device who works at it. The name of the cookie has the port, as cookies do not keep ports apart. */
+export function rememberWho(house: House, reply: FastifyReply, personId: number): void {
+  reply.setCookie(cookieName(house), String(personId), {
+    path: '/',
+    httpOnly: true,
+    sameSite: 'strict',
+    maxAge: 400 * 24 * 3600,
+  });
+}
+
+export function readPeople(house: House): PersonName[] {
+  return house.book.all(
+    house.book.db.selectFrom('person').select(['id', 'name']).where('left_at', 'is', null).orderBy('id'),
+  );
+}
+
+export interface PageFrame {
+  readonly title: string;
+  readonly room: Room | null;
+  readonly problems?: readonly Problem[];
+  readonly wayOn?: WayOn | null;
+}
+
+/** What the layout needs around a page. */
+export function shapeShell(house: House, request: FastifyRequest, frame: PageFrame): Shell {
+  const workroom = readWorkroom(house.book);
+  const people = readPeople(house);
+  const who = whoAsks(house, request).personId;
+  return {
+    title: frame.title,
+    room: frame.room,
+    path: request.method === 'GET' ? withoutDone(request.url) : request.url,
+    workroomName: workroom.name,
+    invented: workroom.invented,
+    who: people.find(({ id }) => id === who) ?? null,
+    people,
+    done: request.method === 'GET' ? readDone(house, request) : null,
+    asOf: showMoment(house.book.now()),
+    problems: [...(frame.problems ?? [])],
+    wayOn: frame.wayOn ?? null,
+    assets: ASSET_LINKS,
+  };
+}
+
+function readDone(house: House, request: FastifyRequest): Shell['done'] {
+  const query = request.query as Record<string, unknown> | null;
+  const key = query?.done;
+  if (typeof key !== 'string') return null;
+  const answer = house.book.answerOf(key);
+  if (!answer) return null;
+  return { said: answer.said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
+}
+
+function withoutDone(url: string): string {
+  const [path = '/', query] = url.split('?');
+  const kept = new URLSearchParams(query);
+  kept.delete('done');
+  return kept.size === 0 ? path : `${path}?${kept}`;
+}
+
+function cookieName(house: House): string {
+  return `${COOKIE}-${house.port()}`;
+}

@@ -1,0 +1,38 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { type House, type PageFrame, shapeShell } from './house.ts';
+import { renderPage } from './views.ts';
+
+/** A page: its view under views/, the data the view prints, and what the frame around it says. */
+export interface Page extends PageFrame {
+  readonly view: string;
+  readonly data: object;
+}
+
+/** Sends a page: the data itself where JSON is asked for, else the view in the layout. */
+export function sendPage(
+  house: House,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  page: Page,
+  status = 200,
+) {
+  reply.code(status);
+  if (wantsJson(request)) {
+    const problems = page.problems ?? [];
+    if (problems.length === 0) return reply.send(page.data);
+    return reply.send({ error: { message: problems[0]?.message ?? '', problems }, page: page.data });
+  }
+  const html = renderPage(page.view, page.data, shapeShell(house, request, page));
+  return reply.type('text/html; charset=utf-8').send(html);
+}
+
+/** True where the asker prefers JSON to HTML. */
+export function wantsJson(request: FastifyRequest): boolean {
+  const accept = request.headers.accept ?? '';
+  return accept.includes('application/json') && !accept.includes('text/html');
+}
+
+/** True where a script of the page replaces a part of it: such a request follows no redirect by itself. */
+export function isPartial(request: FastifyRequest): boolean {
+  return request.headers['hx-request-type'] === 'partial';
+}

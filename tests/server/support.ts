@@ -1,0 +1,206 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import supertest from 'supertest';
+import { buildApp } from '../../server/app.ts';
+import type { Answer, Book, Tx } from '../../server/database/book.ts';
+import { openBook } from '../../server/database/open.ts';
+import { type PieceRef, receivePiece } from '../../server/ledger/verbs.ts';
+import { readLength } from '../../src/length.ts';
+import { IMPERIAL, METRIC } from '../../src/length-show.ts';
+
+/** The instant at which every test happens, unless it says otherwise. */
+export const NOON = new Date('2026-03-02T12:00:00.000Z');
+
+export const units = { metric: METRIC, imperial: IMPERIAL };
+
+/** A length as the workroom writes it; a bare number is metres. */
+export function length(text: string): number {
+  const reading = readLength(text, 'm');
+  if (!reading.ok) throw new Error(reading.reason);
+  return reading.value;
+}
+
+let lastKey = 0;
+
+/** A request key that no other test has. */
+export function newKey(): string {
+  lastKey += 1;
+  return `test-key-${lastKey}-${process.pid}`;
+}
+
+export interface TestBook {
+  readonly book: Book;
+  readonly folder: string;
+  /** Runs a write as person 1 with a new key. */
+  write<T>(work: (tx: Tx) => T): T;
+  close(): void;
+}
+
+export async function openTestBook(clock = () => NOON): Promise<TestBook> {
+  const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
+  const book = await openBook(folder, { clock });
+  return {
+    book,
+    folder,
+    write(work) {
+      const kept: { value?: ReturnType<typeof work> } = {};
+      book.write({ key: newKey(), asked: null, personId: 1 }, (tx): Answer => {
+        kept.value = work(tx);
+        return { location: '/', said: 'Done.' };
+      });
+      return kept.value as ReturnType<typeof work>;
+    },
+    close() {
+      book.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+export interface TestHouse extends TestBook {
+  readonly app: FastifyInstance;
+  /** GET a page as HTML. */
+  page(path: string): supertest.Test;
+  /** GET a page's data. */
+  data(path: string): supertest.Test;
+  /** POST a form as a browser does; a request key is added unless one is given. */
+  submit(path: string, fields: Record<string, string>): supertest.Test;
+  /** POST JSON as a script does. */
+  send(path: string, body: object): supertest.Test;
+  shut(): Promise<void>;
+}
+
+export async function openTestHouse(clock = () => NOON): Promise<TestHouse> {
+  const opened = await openTestBook(clock);
+  const app = buildApp(opened.book);
+  await app.listen({ host: '127.0.0.1', port: 0 });
+  const address = app.server.address();
+  if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
+  const origin = `http://127.0.0.1:${address.port}`;
+  const agent = supertest(origin);
+  const post = (path: string) => agent.post(path).set('Origin', origin);
+  return {
+    ...opened,
+    app,
+    page: (path) => agent.get(path).set('Accept', 'text/html'),
+    data: (path) => agent.get(path).set('Accept', 'application/json'),
+    submit: (path, fields) =>
+      post(path)
+        .type('form')
+        .send({ request_key: newKey(), ...fields }),
+    send: (path, body) =>
+      post(path)
+        .set('Accept', 'application/json')
+        .send({ request_key: newKey(), ...body }),
+    async shut() {
+      await app.close();
+      opened.close();
+    },
+  };
+}
+
+export interface Stock {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly lotId: number;
+}
+
+let lastName = 0;
+
+/** A nylon organza of 150 cm (147 cm usable, 30 g/m²) in one shade and lot, with names of their own. */
+export function makeStock(tx: Tx, options: { ground?: boolean; usableWidth?: string } = {}): Stock {
+  lastName += 1;
+  const { lastId: clothId } = tx.run(
+    tx.db.insertInto('cloth').values({
+      name: `Organza ${lastName}`,
+      construction: 'organza',
+      width_ticks: length('150 cm'),
+      usable_width_ticks: length(options.usableWidth ?? '147 cm'),
+      mass_per_area_mg_m2: 30_000,
+      supplier_id: null,
+    }),
+  );
+  tx.run(tx.db.insertInto('cloth_fibre').values({ cloth_id: clothId, fibre: 'nylon', share_bp: 10_000 }));
+  const { lastId: shadeId } = tx.run(
+    tx.db.insertInto('shade').values({
+      name: `Shade ${lastName}`,
+      ground: options.ground ? 1 : 0,
+      lab_l: null,
+      lab_a: null,
+      lab_b: null,
+      lab_how: null,
+    }),
+  );
+  return { clothId, shadeId, lotId: makeLot(tx, clothId, shadeId) };
+}
+
+export function makeLot(tx: Tx, clothId: number, shadeId: number): number {
+  lastName += 1;
+  return tx.run(
+    tx.db.insertInto('lot').values({
+      code: `L${lastName}`,
+      cloth_id: clothId,
+      shade_id: shadeId,
+      origin: 'mill',
+      supplier_id: null,
+      batch_id: null,
+    }),
+  ).lastId;
+}
+
+/** A bolt of a lot, as long as said, for the cost said in minor units. */
+export function makeBolt(tx: Tx, lotId: number, text: string, costMinor = 0, width = '147 cm'): PieceRef {
+  return receivePiece(tx, {
+    kind: 'bolt',
+    lotId,
+    usableWidthTicks: length(width),
+    placeId: null,
+    lengthTicks: length(text),
+    typed: text,
+    costMinor,
+  });
+}
+
+/** A garment with one tier of a cloth, for holds and cuts; gives the tier's id. */
+export function makeTier(tx: Tx, stock: Stock): number {
+  lastName += 1;
+  const { lastId: garmentId } = tx.run(
+    tx.db
+      .insertInto('garment')
+      .values({ code: `G${lastName}`, name: 'Petticoat', due_on: null, finished_at: null }),
+  );
+  const girth = { garment_id: garmentId, typed: '{}' };
+  tx.run(tx.db.insertInto('girth').values({ ...girth, drop_ticks: 0, girth_ticks: length('70 cm') }));
+  tx.run(
+    tx.db.insertInto('girth').values({ ...girth, drop_ticks: length('1 m'), girth_ticks: length('3 m') }),
+  );
+  const { lastId: tierId } = tx.run(
+    tx.db.insertInto('tier').values({
+      garment_id: garmentId,
+      position: 1,
+      name: 'Tier 1',
+      drop_ticks: length('20 cm'),
+      edges_tier_id: null,
+      cloth_id: stock.clothId,
+      depth_ticks: length('30 cm'),
+      fullness_milli: 3000,
+      ring: 1,
+      seam_ticks: length('1 cm'),
+      end_ticks: 0,
+      heading_ticks: length('1 cm'),
+      hem_ticks: length('1 cm'),
+      strip_length_ticks: null,
+      finish_repeat: 0,
+      taken_out_at: null,
+      typed: '{}',
+    }),
+  );
+  tx.run(
+    tx.db
+      .insertInto('colour_block')
+      .values({ tier_id: tierId, position: 1, shade_id: stock.shadeId, strips: 2 }),
+  );
+  return tierId;
+}
