@@ -1,4 +1,4 @@
-import { type Refused, readFigure, tidy } from './figure.ts';
+import { type Figure, type Refused, readFigure, tidy } from './figure.ts';
 import { divideRounded, stored } from './figure-show.ts';
 import { refused } from './reading.ts';
 
@@ -31,6 +31,12 @@ export type MeasureReading<U extends string> =
     }
   | Refused;
 
+/** One number with its unit. */
+interface Part<U extends string> {
+  readonly figure: Figure;
+  readonly unit: MeasureUnit<U>;
+}
+
 /**
  * Reads numbers with their units, larger units first, and adds them up: "2 yd 18 in", "1 kg 500 g".
  *
@@ -46,52 +52,70 @@ export function readMeasure<U extends string>(
   // Feet and inches are also written 5'-6".
   const text = tidied.text.replace(/'-(?=\d)/g, "' ");
   if (text.startsWith('-')) return refused(measure.negative);
-  const parts = partsOf(text);
+  const runs = runsOf(text);
+  const parts: Part<U>[] = [];
+  for (const run of runs) {
+    const part = readPart(run, runs.length === 1 ? bareUnit : undefined, measure);
+    if (!part.ok) return part;
+    parts.push(part.part);
+  }
+  if (new Set(parts.map((part) => part.unit.system)).size > 1) {
+    return refused(`${text} mixes metric and imperial units: write it in one of them.`);
+  }
+  const places = parts.map((part) => measure.units.indexOf(part.unit));
+  if (places.some((place, index) => place <= (places[index - 1] ?? -1))) {
+    return refused(`Write the larger unit first and each unit once, as in ${measure.twoUnits}.`);
+  }
+  return sumOf(parts, measure);
+}
+
+/** Runs of number and unit in turn. Every character falls into one or the other, so this is one pass. */
+function runsOf(text: string): Run[] {
+  const runs = [];
+  for (const [, number = '', name = ''] of text.matchAll(/([\d.,/ -]*)((?:[^\d.,/ -]+(?:\.(?!\d))?)?)/g)) {
+    if (number.trim() !== '' || name !== '')
+      runs.push({ number: number.trim(), name: name.replace(/\.$/, '') });
+  }
+  return runs;
+}
+
+interface Run {
+  readonly number: string;
+  readonly name: string;
+}
+
+function readPart<U extends string>(
+  { number, name }: Run,
+  bareUnit: U | undefined,
+  measure: Measure<U>,
+): { readonly ok: true; readonly part: Part<U> } | Refused {
+  if (number === '') return refused(`${name} has no number before it: write the number first.`);
+  const read = readFigure(number);
+  if (!read.ok) return read;
+  if (name === '' && bareUnit === undefined) {
+    return refused(`${number} has no unit: write it after the number, as in ${measure.twoUnits}.`);
+  }
+  const unit = measure.units.find((each) =>
+    name === '' ? each.unit === bareUnit : each.names.includes(name),
+  );
+  if (unit === undefined) return refused(`${name} is not a unit used here: write ${unitList(measure)}.`);
+  return { ok: true, part: { figure: read.figure, unit } };
+}
+
+function sumOf<U extends string>(parts: readonly Part<U>[], measure: Measure<U>): MeasureReading<U> {
   let [num, den] = [0n, 1n];
-  let before = -1;
-  const understood: { shown: string; unit: MeasureUnit<U> }[] = [];
-  for (const part of parts) {
-    if (part.number === '') return refused(`${part.name} has no number before it: write the number first.`);
-    const figure = readFigure(part.number);
-    if (!figure.ok) return figure;
-    if (part.name === '' && parts.length > 1) {
-      return refused(`${part.number} has no unit: write it after the number, as in ${measure.twoUnits}.`);
-    }
-    const index = measure.units.findIndex((each) =>
-      part.name === '' ? each.unit === bareUnit : each.names.includes(part.name),
-    );
-    const unit = measure.units[index];
-    if (unit === undefined)
-      return refused(`${part.name} is not a unit used here: write ${unitList(measure)}.`);
-    if (index <= before) {
-      return refused(`Write the larger unit first and each unit once, as in ${measure.twoUnits}.`);
-    }
-    if (understood.some((other) => other.unit.system !== unit.system)) {
-      return refused(`${text} mixes metric and imperial units: write it in one of them.`);
-    }
-    num = num * figure.figure.den * unit.den + figure.figure.num * unit.num * den;
-    den = den * figure.figure.den * unit.den;
-    before = index;
-    understood.push({ shown: figure.figure.shown, unit });
+  for (const { figure, unit } of parts) {
+    num = num * figure.den * unit.den + figure.num * unit.num * den;
+    den = den * figure.den * unit.den;
   }
   if (num > measure.most * den) return refused(measure.tooMuch);
   return {
     ok: true,
     value: stored(divideRounded(num, den, 'near')),
-    typed: understood.map((part) => `${part.shown} ${part.unit.unit}`).join(' '),
-    units: understood.map((part) => part.unit.unit),
+    typed: parts.map(({ figure, unit }) => `${figure.shown} ${unit.unit}`).join(' '),
+    units: parts.map(({ unit }) => unit.unit),
     exact: num % den === 0n,
   };
-}
-
-/** Runs of number and unit in turn. Every character falls into one or the other, so this is one pass. */
-function partsOf(text: string): { number: string; name: string }[] {
-  const parts = [];
-  for (const [, number = '', name = ''] of text.matchAll(/([\d.,/ -]*)((?:[^\d.,/ -]+(?:\.(?!\d))?)?)/g)) {
-    if (number.trim() !== '' || name !== '')
-      parts.push({ number: number.trim(), name: name.replace(/\.$/, '') });
-  }
-  return parts;
 }
 
 function unitList<U extends string>(measure: Measure<U>): string {
