@@ -1,0 +1,157 @@
+import type { LotRule } from './band.ts';
+import { type Filling, fillPieces, type Stretch, type StripKind } from './filling.ts';
+import type { StripDemand } from './need.ts';
+
+export type { Stretch };
+
+/** Straight drops of one depth off one piece, each slit into `columns` strips. */
+export interface Lay {
+  readonly pieceId: number;
+  readonly lotId: number;
+  readonly depthTicks: number;
+  readonly stripLengthTicks: number;
+  readonly columns: number;
+  readonly drops: number;
+  /** Which tiers the strips are for; what the last drop yields beyond them is offcut. */
+  readonly strips: readonly TierStrips[];
+}
+
+export interface TierStrips {
+  readonly tierId: number;
+  readonly count: number;
+}
+
+export interface Fit {
+  /** The lots that the lays are cut from. */
+  readonly lotIds: readonly number[];
+  readonly lays: readonly Lay[];
+  /** Strips made and missing, an entry for each demand in its order; the two add up to what was asked. */
+  readonly made: readonly TierStrips[];
+  readonly missing: readonly TierStrips[];
+  readonly madeStrips: number;
+  readonly missingStrips: number;
+  /** Length of all drops, in ticks. */
+  readonly usedTicks: number;
+}
+
+/**
+ * Counts the strips that fit into pieces, and from which pieces to cut them.
+ *
+ * A strip's length lies across the piece and its depth along it, so a piece of usable width W and length F gives
+ * ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops; a drop yields strips of one size only. Several sizes over several
+ * pieces are shared out by a careful hand rule (`fillPieces`): what it claims can be cut, and it may be that a better
+ * plan makes more. Under the rule 'one' every lot is tried by itself and the best is taken: most strips, then the
+ * least length, then the lowest lot id. The same strips and pieces give the same answer in whatever order they come.
+ *
+ * Throws RangeError for sizes that are not positive whole ticks or counts below 0.
+ */
+export function fitStrips(
+  demands: readonly StripDemand[],
+  stretches: readonly Stretch[],
+  lots: LotRule,
+): Fit {
+  demands.forEach(assertDemand);
+  stretches.forEach(assertStretch);
+  const kinds = kindsOf(demands);
+  const groups = lots === 'any' ? [stretches] : byLot(stretches);
+  let best: Filling | undefined;
+  for (const group of groups) {
+    const filling = fillPieces(kinds, group);
+    if (best === undefined || isBetter(filling, best)) {
+      best = filling;
+    }
+  }
+  return allot(demands, kinds, best ?? fillPieces(kinds, []));
+}
+
+/**
+ * The length to cut all demands from one fresh piece of a usable width, in ticks: for each size ⌈count / columns⌉ drops.
+ * null where a strip is longer than the usable width, so that no length would do.
+ */
+export function lengthToCut(demands: readonly StripDemand[], usableWidthTicks: number): number | null {
+  demands.forEach(assertDemand);
+  let totalTicks = 0;
+  for (const { depthTicks, lengthTicks, count } of kindsOf(demands)) {
+    const columns = Math.floor(usableWidthTicks / lengthTicks);
+    if (columns < 1 && count > 0) {
+      return null;
+    }
+    totalTicks += count > 0 ? Math.floor((count + columns - 1) / columns) * depthTicks : 0;
+  }
+  return totalTicks;
+}
+
+/** Demands of one size are cut alike, so that tiers can share the last drop. Deepest first, then longest. */
+function kindsOf(demands: readonly StripDemand[]): StripKind[] {
+  const kinds = new Map<string, StripKind>();
+  for (const { depthTicks, lengthTicks, count } of demands) {
+    const key = `${depthTicks} ${lengthTicks}`;
+    kinds.set(key, { depthTicks, lengthTicks, count: (kinds.get(key)?.count ?? 0) + count });
+  }
+  return [...kinds.values()].sort((a, b) => b.depthTicks - a.depthTicks || b.lengthTicks - a.lengthTicks);
+}
+
+function byLot(stretches: readonly Stretch[]): Stretch[][] {
+  const lots = new Map<number, Stretch[]>();
+  for (const stretch of stretches) {
+    lots.set(stretch.lotId, [...(lots.get(stretch.lotId) ?? []), stretch]);
+  }
+  return [...lots].sort(([a], [b]) => a - b).map(([, group]) => group);
+}
+
+function isBetter(a: Filling, b: Filling): boolean {
+  return a.missing < b.missing || (a.missing === b.missing && a.usedTicks < b.usedTicks);
+}
+
+/** Shares the strips of each size among the tiers that want it, in the order of the demands. */
+function allot(demands: readonly StripDemand[], kinds: readonly StripKind[], filling: Filling): Fit {
+  const owed = demands.map((demand) => demand.count);
+  const lays = filling.drops.map(({ stretch, kind, columns, drops, strips }): Lay => {
+    const { depthTicks, lengthTicks } = kinds[kind] ?? { depthTicks: 0, lengthTicks: 0 };
+    const taken: TierStrips[] = [];
+    let left = strips;
+    demands.forEach((demand, i) => {
+      const alike = demand.depthTicks === depthTicks && demand.lengthTicks === lengthTicks;
+      const count = alike ? Math.min(left, owed[i] ?? 0) : 0;
+      if (count > 0) {
+        taken.push({ tierId: demand.tierId, count });
+        owed[i] = (owed[i] ?? 0) - count;
+        left -= count;
+      }
+    });
+    const { pieceId, lotId } = stretch;
+    return { pieceId, lotId, depthTicks, stripLengthTicks: lengthTicks, columns, drops, strips: taken };
+  });
+  const missing = demands.map(({ tierId }, i) => ({ tierId, count: owed[i] ?? 0 }));
+  const made = demands.map(({ tierId, count }, i) => ({ tierId, count: count - (owed[i] ?? 0) }));
+  return {
+    lotIds: [...new Set(lays.map((lay) => lay.lotId))].sort((a, b) => a - b),
+    lays,
+    made,
+    missing,
+    madeStrips: total(made),
+    missingStrips: total(missing),
+    usedTicks: filling.usedTicks,
+  };
+}
+
+function total(strips: readonly TierStrips[]): number {
+  return strips.reduce((sum, { count }) => sum + count, 0);
+}
+
+function assertDemand({ depthTicks, lengthTicks, count }: StripDemand): void {
+  const sizes = [depthTicks, lengthTicks];
+  if (!sizes.every((ticks) => Number.isSafeInteger(ticks) && ticks > 0)) {
+    throw new RangeError('a strip has a depth and a length of whole ticks above 0');
+  }
+  if (!Number.isSafeInteger(count) || count < 0) {
+    throw new RangeError('strips are counted in whole numbers from 0');
+  }
+}
+
+function assertStretch({ usableWidthTicks, lengthTicks }: Stretch): void {
+  const sizes = [usableWidthTicks, lengthTicks];
+  if (!sizes.every((ticks) => Number.isSafeInteger(ticks) && ticks >= 0)) {
+    throw new RangeError('a piece has a usable width and a length of whole ticks from 0');
+  }
+}

@@ -1,0 +1,135 @@
+import {
+  type Band,
+  type ColourBlock,
+  checkBand,
+  gives,
+  type LotRule,
+  MAX_STRIPS,
+  type StripProblem,
+  tooMany,
+} from './band.ts';
+import { type CountFigures, type Step, workingOf } from './working.ts';
+
+/** Strips of one shade and one cut length. */
+export interface ShadeStrips {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly lots: LotRule;
+  readonly stripLengthTicks: number;
+  readonly count: number;
+}
+
+export interface StripCount extends CountFigures {
+  readonly perShade: readonly ShadeStrips[];
+  readonly steps: readonly Step[];
+}
+
+export type Counted =
+  | { readonly ok: true; readonly count: StripCount }
+  | { readonly ok: false; readonly problems: readonly StripProblem[] };
+
+/**
+ * Counts the strips of a gathered band, per shade, in whole numbers throughout.
+ *
+ * With L the base, f the fullness, w the strip's cut length, s the seam allowance and e the end allowance, a ring
+ * takes N = ⌈L·f / (w − 2s)⌉ and an open band N = ⌈(L·f + 2e − 2s) / (w − 2s)⌉ (total ÷ width as in Baldt,
+ * Clothing for Women, 1916, with the seams counted one by one). Where blocks differ in strip length the order is
+ * walked strip by strip. Refuses, with all problems together, strips that are not longer than their seams, a
+ * fullness below 1 or above 20, an order with no strips, more than 10 km of flat length or 10 000 strips.
+ */
+export function countStrips(band: Band): Counted {
+  const problems = checkBand(band);
+  if (problems.length > 0) {
+    return { ok: false, problems };
+  }
+  const flatWantedTicks = ceilDivide(band.baseTicks * band.fullnessMilli, 1000);
+  // N strips of an open band have N − 1 seams and two ends, so it owes two ends more and one seam (2s) less.
+  const endsTicks = band.closing === 'open' ? 2 * band.endTicks - 2 * band.seamTicks : 0;
+  const toJoinTicks = flatWantedTicks + endsTicks;
+  const repeatStrips = sum(band.blocks.map((block) => block.strips));
+  const leastStrips = leastCount(band, toJoinTicks);
+  const strips = band.finishRepeat ? repeatStrips * ceilDivide(leastStrips, repeatStrips) : leastStrips;
+  if (strips > MAX_STRIPS) {
+    return { ok: false, problems: [tooMany] };
+  }
+  const perBlock = spread(band.blocks, strips);
+  const joinedTicks = sum(band.blocks.map((block, i) => (perBlock[i] ?? 0) * gives(block, band)));
+  const flatTicks = joinedTicks - endsTicks;
+  const fullnessMilli = floorDivide(flatTicks * 1000, band.baseTicks);
+  const figures = {
+    strips,
+    leastStrips,
+    repeatStrips,
+    flatWantedTicks,
+    toJoinTicks,
+    flatTicks,
+    fullnessMilli,
+  };
+  const steps = workingOf(band, figures);
+  return { ok: true, count: { ...figures, perShade: perShade(band.blocks, perBlock), steps } };
+}
+
+/** The fewest strips in the repeating order that join to `toJoinTicks` or more. */
+function leastCount(band: Band, toJoinTicks: number): number {
+  const repeatTicks = sum(band.blocks.map((block) => block.strips * gives(block, band)));
+  const repeatStrips = sum(band.blocks.map((block) => block.strips));
+  const wholeRepeats = Math.max(0, floorDivide(toJoinTicks, repeatTicks));
+  let leftTicks = toJoinTicks - wholeRepeats * repeatTicks;
+  let strips = wholeRepeats * repeatStrips;
+  for (const block of band.blocks) {
+    const wanted = Math.max(0, ceilDivide(leftTicks, gives(block, band)));
+    const taken = Math.min(block.strips, wanted);
+    strips += taken;
+    leftTicks -= taken * gives(block, band);
+  }
+  // An open band shorter than its seam would come to no strip at all; one is the least that can be sewn.
+  return Math.max(1, strips);
+}
+
+/** Strips of each block when `strips` are laid in the repeating order from its start. */
+function spread(blocks: readonly ColourBlock[], strips: number): number[] {
+  const repeatStrips = sum(blocks.map((block) => block.strips));
+  const wholeRepeats = floorDivide(strips, repeatStrips);
+  let left = strips - wholeRepeats * repeatStrips;
+  return blocks.map((block) => {
+    const extra = Math.min(block.strips, left);
+    left -= extra;
+    return wholeRepeats * block.strips + extra;
+  });
+}
+
+function perShade(blocks: readonly ColourBlock[], perBlock: readonly number[]): ShadeStrips[] {
+  const found = new Map<string, ShadeStrips>();
+  blocks.forEach((block, i) => {
+    const { clothId, shadeId, stripLengthTicks } = block;
+    const key = `${clothId} ${shadeId} ${stripLengthTicks}`;
+    const before = found.get(key);
+    const lots = before?.lots === 'one' ? 'one' : block.lots;
+    const count = (before?.count ?? 0) + (perBlock[i] ?? 0);
+    found.set(key, { clothId, shadeId, lots, stripLengthTicks, count });
+  });
+  return [...found.values()].filter((shade) => shade.count > 0);
+}
+
+/** a ÷ b rounded down, exact for safe integers and b > 0 (the remainder of two integers is never rounded). */
+function floorDivide(a: number, b: number): number {
+  assertWhole(a, b);
+  const rest = a % b;
+  return (a - rest) / b - (rest < 0 ? 1 : 0);
+}
+
+function ceilDivide(a: number, b: number): number {
+  return floorDivide(a + b - 1, b);
+}
+
+function sum(numbers: readonly number[]): number {
+  return numbers.reduce((total, n) => total + n, 0);
+}
+
+function assertWhole(...numbers: readonly number[]): void {
+  for (const n of numbers) {
+    if (!Number.isSafeInteger(n)) {
+      throw new RangeError(`${n} is not a whole number that can be counted with`);
+    }
+  }
+}
