@@ -1,0 +1,72 @@
+/**
+ * How full a vessel may be, and how a bath is shared over several vessels so that all come out alike.
+ */
+import type { Bath, BathLine } from './bath.ts';
+import { apportion } from './money.ts';
+
+/** Water that a kilogram of cloth pushes up, in mL (common practice). */
+export const DISPLACED_ML_PER_KG = 700;
+/** From here a bath boils and throws liquor up. */
+const BOIL_FROM_C = 95;
+/** More baths than this for one shade is a reason to take a larger vessel. */
+const MOST_BATHS = 60;
+
+export interface Split {
+  /** Liquor and cloth together that one vessel may hold, in mL. */
+  readonly fillMl: number;
+  /** Baths alike to within a milligram and a microlitre of each thing; together exactly the whole. */
+  readonly baths: readonly Bath[];
+}
+
+export type Splitting =
+  | { readonly ok: true; readonly split: Split }
+  | { readonly ok: false; readonly reason: string };
+
+/**
+ * How much liquor and cloth an open vessel may hold, in whole mL: two thirds of it at the boil (from 95 °C),
+ * three quarters below, displaced cloth included (common practice).
+ */
+export function fillMl(vesselMl: number, temperatureC: number): number {
+  return temperatureC >= BOIL_FROM_C ? Math.floor((vesselMl * 2) / 3) : Math.floor((vesselMl * 3) / 4);
+}
+
+/**
+ * A bath shared over as few vessels of `vesselMl` as hold it, so that mass, liquor and every amount are the same
+ * in each. `displacedMlPerKg` is what the cloth pushes up. Refused when that takes more than 60 baths.
+ */
+export function splitBath(
+  bath: Bath,
+  vessel: { readonly vesselMl: number; readonly temperatureC: number; readonly displacedMlPerKg?: number },
+): Splitting {
+  const holdsMl = fillMl(vessel.vesselMl, vessel.temperatureC);
+  const displacedUl = (bath.massMg * (vessel.displacedMlPerKg ?? DISPLACED_ML_PER_KG)) / 1000;
+  const count = Math.ceil((bath.volumeUl + displacedUl) / (holdsMl * 1000));
+  if (holdsMl <= 0 || count > MOST_BATHS) {
+    const reason = `That takes more than ${MOST_BATHS} baths: use a larger vessel or dye less cloth at a time.`;
+    return { ok: false, reason };
+  }
+  return { ok: true, split: { fillMl: holdsMl, baths: shareBath(bath, new Array(count).fill(1)) } };
+}
+
+/**
+ * A bath shared by weights, such as the masses of cloth that go into each vessel. Each mass and volume is shared
+ * by largest remainder, so nothing is lost or made by rounding. Throws RangeError when there are no weights.
+ */
+export function shareBath(bath: Bath, weights: readonly number[]): readonly Bath[] {
+  const masses = apportion(bath.massMg, weights);
+  const waters = apportion(bath.freshWaterUl, weights);
+  const lines = bath.lines.map((line) => shareLine(line, weights));
+  return masses.map((massMg, at): Bath => {
+    const own = lines.flatMap((shares) => shares[at] ?? []);
+    const freshWaterUl = waters[at] ?? 0;
+    const volumeUl = own.reduce((sum, line) => sum + (line.volumeUl ?? 0), freshWaterUl);
+    return { massMg, volumeUl, freshWaterUl, lines: own };
+  });
+}
+
+function shareLine(line: BathLine, weights: readonly number[]): readonly BathLine[] {
+  const masses = apportion(line.massMg, weights);
+  if (line.volumeUl === undefined) return masses.map((massMg) => ({ ...line, massMg }));
+  const volumes = apportion(line.volumeUl, weights);
+  return masses.map((massMg, at) => ({ ...line, massMg, volumeUl: volumes[at] ?? 0 }));
+}
