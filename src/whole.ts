@@ -34,7 +34,7 @@ export function readWhole(typed: string, bounds: { min?: number; max?: number } 
  */
 export function readPercent(typed: string, bounds: { maxBp?: number } = {}): Reading<number> {
   const { maxBp = 10 * WHOLE_SHARE_BP } = bounds;
-  const read = readNumber(typed, / ?(?:%|percent|per cent|pct)$/);
+  const read = readNumber(typed, / ?(?:%|percent|per cent|pct)$/, '12 1/2 or as 12.5');
   if (!read.ok) return read;
   const { figure } = read;
   if (figure.num * 100n > BigInt(maxBp) * figure.den) return refused(`Write ${showPercent(maxBp)} or less.`);
@@ -57,7 +57,7 @@ export function readShare(typed: string): Reading<number> {
  * "2½ to 1". A percentage is refused: some mean the whole by it, others what is added. Rounded once; see `exact`.
  */
 export function readFullness(typed: string): Reading<number> {
-  const read = readNumber(typed, / ?(?:x|×|times|: ?1|to 1)$/);
+  const read = readNumber(typed, / ?(?:x|×|times|: ?1|to 1)$/, '2 1/2 or as 2.5');
   if (!read.ok)
     return read.reason.includes('%')
       ? refused('Write a fullness as times the finished length, such as 2.5.')
