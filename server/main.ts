@@ -1,9 +1,92 @@
-import { homedir } from 'node:os';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import type { FastifyInstance } from 'fastify';
+import { seedDemo } from '../seed-demo/seed.ts';
 import { buildApp } from './app.ts';
-import { openBook } from './database/open.ts';
+import { type Command, HELP, Misused, readCommand } from './command-line.ts';
+import type { Book } from './database/book.ts';
+import { CannotOpen, openBook } from './database/open.ts';
+import { checkBalances, checkBook } from './ledger/check.ts';
 
-const folder = process.env.CLOTHROOM_DATA ?? join(homedir(), '.local/share/clothroom');
-const book = await openBook(folder, { clock: () => new Date() });
-const app = buildApp(book, true);
-await app.listen({ host: '127.0.0.1', port: Number(process.env.PORT ?? 8737) });
+const clock = () => new Date();
+
+try {
+  process.exitCode = await run(readCommand(process.argv.slice(2), process.env, process.platform));
+} catch (error) {
+  process.exitCode = fail(error);
+}
+
+async function run(command: Command): Promise<number> {
+  switch (command.name) {
+    case 'help':
+      process.stdout.write(HELP);
+      return 0;
+    case 'version':
+      process.stdout.write(`${readVersion()}\n`);
+      return 0;
+    case 'check':
+      return check(await openBook(command.folder, { clock, make: false }));
+    case 'serve':
+      return serve(await openBook(command.folder, { clock }), command.port);
+    case 'demo': {
+      const book = await openBook(command.folder, { clock });
+      seedDemo(book, clock());
+      return serve(book, command.port);
+    }
+  }
+}
+
+function check(book: Book): number {
+  const { findings, read } = checkBook(book);
+  book.close();
+  for (const finding of findings) process.stderr.write(`${finding}\n`);
+  const counts = `${read.entries} entries of ${read.pieces} pieces, ${read.holds} holds, ${read.requests} requests read`;
+  process.stdout.write(
+    `${counts}: ${findings.length === 0 ? 'everything agrees' : `${findings.length} findings`}\n`,
+  );
+  return findings.length === 0 ? 0 : 1;
+}
+
+async function serve(book: Book, port: number): Promise<number> {
+  const findings = checkBalances(book);
+  if (findings.length > 0) {
+    book.close();
+    throw new CannotOpen(`the book does not agree with itself (${findings[0]}); run "check" for all of it`);
+  }
+  const app = buildApp(book, { level: 'warn', stream: process.stderr });
+  const stop = () => void close(app, book);
+  process.once('SIGINT', stop);
+  process.once('SIGTERM', stop);
+  try {
+    process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
+  } catch (error) {
+    await close(app, book);
+    throw error;
+  }
+  return 0;
+}
+
+/** Lets requests that are under way finish, then closes the book. */
+async function close(app: FastifyInstance, book: Book): Promise<void> {
+  await app.close();
+  book.close();
+}
+
+/** Tells in one line what failed, and gives the exit status. */
+function fail(error: unknown): number {
+  if (error instanceof Misused) return tell(`${error.message}; see --help`, 2);
+  if (error instanceof CannotOpen) return tell(error.message, 1);
+  if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
+    return tell('the port is taken: choose another with --port, or 0 for any', 1);
+  }
+  return tell(error instanceof Error ? (error.stack ?? error.message) : String(error), 1);
+}
+
+function tell(message: string, status: number): number {
+  process.stderr.write(`clothroom: ${message}\n`);
+  return status;
+}
+
+function readVersion(): string {
+  const text = readFileSync(new URL('../package.json', import.meta.url), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}

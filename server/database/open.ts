@@ -4,6 +4,8 @@ import BetterSqlite3 from 'better-sqlite3';
 import { Book, type Clock } from './book.ts';
 import { inspect, migrate, readSteps, type Step } from './migrate.ts';
 
+const FILE = 'clothroom.db';
+
 /** The book cannot be opened; the message is one line for the terminal. */
 export class CannotOpen extends Error {}
 
@@ -11,6 +13,8 @@ export interface OpenOptions {
   readonly clock: Clock;
   /** Other steps than the program's own, for the tests of migration. */
   readonly steps?: readonly Step[];
+  /** false refuses where there is no book yet; a new one is made otherwise */
+  readonly make?: boolean;
 }
 
 /**
@@ -20,13 +24,17 @@ export interface OpenOptions {
  * @throws {CannotOpen} where another process has the book open, or the file is from a newer program, or it is
  * not a book at all. Nothing is written then.
  */
-export async function openBook(folder: string, { clock, steps = readSteps() }: OpenOptions): Promise<Book> {
+export async function openBook(
+  folder: string,
+  { clock, steps = readSteps(), make = true }: OpenOptions,
+): Promise<Book> {
+  if (!make && !existsSync(join(folder, FILE))) throw new CannotOpen(`there is no book in ${folder}`);
   // The book names people and prices: its files are the owner's alone.
   process.umask(0o077);
   prepareFolder(folder);
   const release = lock(folder);
   try {
-    const file = join(folder, 'clothroom.db');
+    const file = join(folder, FILE);
     const connection = new BetterSqlite3(file);
     try {
       await prepare(connection, file, steps, clock);

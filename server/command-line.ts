@@ -1,0 +1,85 @@
+import { homedir } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+
+/** The command line cannot be understood; the message is one line for the terminal. */
+export class Misused extends Error {}
+
+export type Command =
+  | { readonly name: 'help' }
+  | { readonly name: 'version' }
+  | { readonly name: 'serve' | 'demo'; readonly folder: string; readonly port: number }
+  | { readonly name: 'check'; readonly folder: string };
+
+/** The workroom's own port unless another is given: no well-known program asks for it. */
+export const DEFAULT_PORT = 8737;
+
+export const HELP = `Clothroom: the cloth, dye and buying book of a costume workroom.
+
+Usage: clothroom [command] [options]
+
+Commands:
+  serve   open the workroom's book and serve it on this machine (the default)
+  demo    the same with an invented workroom, in a book of its own
+  check   prove the book: every balance, hold and cost from the ledger's entries
+
+Options:
+  --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
+  --port N      port to serve on, 0 for any that is free (else ${DEFAULT_PORT})
+  --help        this text
+  --version     the version
+
+Exit status: 0 done, 1 failed, 2 the command line was not understood.
+`;
+
+/** Reads arguments and environment. @throws {Misused} */
+export function readCommand(
+  args: readonly string[],
+  env: NodeJS.ProcessEnv,
+  platform: NodeJS.Platform,
+): Command {
+  const { values, positionals } = parse(args);
+  if (values.help) return { name: 'help' };
+  if (values.version) return { name: 'version' };
+  const [name = 'serve', extra] = positionals;
+  if (extra !== undefined) throw new Misused(`there is one command too many: ${extra}`);
+  if (name !== 'serve' && name !== 'demo' && name !== 'check')
+    throw new Misused(`there is no command ${name}`);
+  const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
+  if (folder === '') throw new Misused('--data needs a folder');
+  if (name !== 'check') return { name, folder, port: readPort(values.port) };
+  if (values.port !== undefined) throw new Misused('check serves nothing and takes no --port');
+  return { name, folder };
+}
+
+function parse(args: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: {
+        data: { type: 'string' },
+        port: { type: 'string' },
+        help: { type: 'boolean' },
+        version: { type: 'boolean' },
+      },
+    });
+  } catch (error) {
+    throw new Misused((error as Error).message.split('. ')[0] ?? 'the options cannot be read');
+  }
+}
+
+function readPort(text: string | undefined): number {
+  if (text === undefined) return DEFAULT_PORT;
+  const port = /^[0-9]{1,5}$/.test(text) ? Number(text) : Number.NaN;
+  if (port <= 65_535) return port;
+  throw new Misused(`--port takes a number from 0 to 65535, not ${text}`);
+}
+
+/** Where programs of this platform keep their data. The invented workroom has a folder of its own. */
+function usualFolder(demo: boolean, env: NodeJS.ProcessEnv, platform: NodeJS.Platform): string {
+  const name = demo ? 'clothroom-demo' : 'clothroom';
+  if (platform === 'win32') return join(env.APPDATA ?? join(homedir(), 'AppData', 'Roaming'), name);
+  if (platform === 'darwin') return join(homedir(), 'Library', 'Application Support', name);
+  return join(env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), name);
+}
