@@ -1,6 +1,7 @@
-import { type Figure, type FigureReading, readFigure, tidy } from './figure.ts';
-import { divideRounded, exactly, showDecimal, stored } from './figure-show.ts';
+import { readFigure, tidy } from './figure.ts';
+import { stored } from './figure-show.ts';
 import { type Reading, refused } from './reading.ts';
+import { isAbove, readScaled, showScaled } from './scaled.ts';
 
 /** The most that may be counted of anything. */
 export const MOST_COUNTED = 1_000_000_000;
@@ -14,37 +15,33 @@ export const MOST_FULLNESS_MILLI = 20_000;
 /** Reads a count: a whole number from `min` (0) to `max` (a thousand million). "1 500" is read, "1,500" refused. */
 export function readWhole(typed: string, bounds: { min?: number; max?: number } = {}): Reading<number> {
   const { min = 0, max = MOST_COUNTED } = bounds;
-  const read = readNumber(typed, /$/, '12');
+  const tidied = tidy(typed);
+  if (!tidied.ok) return tidied;
+  const read = readFigure(tidied.text, '12');
   if (!read.ok) return read;
-  if (read.figure.form !== 'whole')
+  const { figure } = read;
+  // "1.000" may be meant for a thousand, so decimals are refused even where they are all nought.
+  if (figure.form !== 'whole') {
     return refused(`${typed.trim()} is not a whole number: write it without a part, such as 12.`);
-  if (read.figure.num < BigInt(min)) return refused(`Write ${min} or more.`);
-  if (read.figure.num > BigInt(max)) return refused(`Write ${max} or less.`);
-  return {
-    ok: true,
-    value: stored(read.figure.num),
-    exact: true,
-    echo: read.figure.shown,
-  };
+  }
+  if (figure.num < BigInt(min)) return refused(`Write ${min} or more.`);
+  if (figure.num > BigInt(max)) return refused(`Write ${max} or less.`);
+  return { ok: true, value: stored(figure.num), exact: true, echo: figure.shown };
 }
 
 /**
- * Reads a percentage in hundredths of a percent, from nought to `maxBp` (1000 %, since shades and salts on weight of
- * fabric can pass 100 %): "65", "65 %", "0,25%", "½ %". Rounded once; `exact` says whether it had to be.
+ * Reads a percentage in hundredths of a percent, from nought to `maxBp` (1000 % if not given): "65", "65 %", "0,25%",
+ * "½ %". Rounded once; `exact` says whether it had to be.
  */
 export function readPercent(typed: string, bounds: { maxBp?: number } = {}): Reading<number> {
   const { maxBp = 10 * WHOLE_SHARE_BP } = bounds;
-  const read = readNumber(typed, / ?(?:%|percent|per cent|pct)$/, '12 1/2 or as 12.5');
-  if (!read.ok) return read;
-  const { figure } = read;
-  if (figure.num * 100n > BigInt(maxBp) * figure.den) return refused(`Write ${showPercent(maxBp)} or less.`);
-  const { value, exact } = scaled(figure, 100n);
-  return {
-    ok: true,
-    value,
-    exact,
-    echo: echo(`${figure.shown} %`, showPercent(value), exact),
-  };
+  return readScaled(typed, {
+    per: 100n,
+    after: / ?(?:%|percent|per cent|pct)$/,
+    suchAs: '12 1/2 or as 12.5',
+    signed: (number) => `${number} %`,
+    outside: (figure) => (isAbove(figure, maxBp, 100n) ? `Write ${showPercent(maxBp)} or less.` : undefined),
+  });
 }
 
 /** Reads a share of a whole, such as a fibre's of a cloth: a percentage from nought to 100 %. See `readPercent`. */
@@ -57,52 +54,30 @@ export function readShare(typed: string): Reading<number> {
  * "2½ to 1". A percentage is refused: some mean the whole by it, others what is added. Rounded once; see `exact`.
  */
 export function readFullness(typed: string): Reading<number> {
-  const read = readNumber(typed, / ?(?:x|×|times|: ?1|to 1)$/, '2 1/2 or as 2.5');
-  if (!read.ok)
-    return read.reason.includes('%')
-      ? refused('Write a fullness as times the finished length, such as 2.5.')
-      : read;
-  const { figure } = read;
-  if (figure.num < figure.den)
-    return refused('A fullness is 1 or more: 1 is flat, 2 is twice the finished length.');
-  if (figure.num * 1000n > BigInt(MOST_FULLNESS_MILLI) * figure.den) {
-    return refused(`Write a fullness of ${showFullness(MOST_FULLNESS_MILLI)} or less.`);
+  if (typed.trim().endsWith('%')) {
+    return refused('Write a fullness as times the finished length, such as 2.5.');
   }
-  const { value, exact } = scaled(figure, 1000n);
-  return {
-    ok: true,
-    value,
-    exact,
-    echo: echo(`${figure.shown}×`, `${showFullness(value)}×`, exact),
-  };
+  return readScaled(typed, {
+    per: 1000n,
+    after: / ?(?:x|×|times|: ?1|to 1)$/,
+    suchAs: '2 1/2 or as 2.5',
+    signed: (number) => `${number}×`,
+    outside: (figure) => {
+      if (figure.num < figure.den) {
+        return 'A fullness is 1 or more: 1 is flat, 2 is twice the finished length.';
+      }
+      const most = isAbove(figure, MOST_FULLNESS_MILLI, 1000n);
+      return most ? `Write a fullness of ${showFullness(MOST_FULLNESS_MILLI)} or less.` : undefined;
+    },
+  });
 }
 
 /** Hundredths of a percent as "65 %", "0.25 %". */
 export function showPercent(shareBp: number): string {
-  return `${showDecimal(exactly(shareBp), 2)} %`;
+  return `${showScaled(shareBp, 100n)} %`;
 }
 
 /** Thousandths as "2.5", "2.333". */
 export function showFullness(fullnessMilli: number): string {
-  return showDecimal(exactly(fullnessMilli), 3);
-}
-
-/** One number, with or without what may stand after it. */
-function readNumber(typed: string, after: RegExp, suchAs?: string): FigureReading {
-  const tidied = tidy(typed);
-  if (!tidied.ok) return tidied;
-  return readFigure(tidied.text.replace(after, '').trim(), suchAs);
-}
-
-function scaled(figure: Figure, scale: bigint): { value: number; exact: boolean } {
-  const num = figure.num * scale;
-  return {
-    value: stored(divideRounded(num, figure.den, 'near')),
-    exact: num % figure.den === 0n,
-  };
-}
-
-function echo(typed: string, shown: string, exact: boolean): string {
-  if (typed === shown) return typed;
-  return `${typed} ${exact ? '=' : '≈'} ${shown}`;
+  return showScaled(fullnessMilli, 1000n);
 }

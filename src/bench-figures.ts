@@ -1,0 +1,56 @@
+import type { Reading } from './reading.ts';
+import { isAbove, readScaled, showScaled } from './scaled.ts';
+
+// The numbers that are typed at the dye bench and are none of length, mass or volume.
+
+/** 1000 % on weight of fabric, in thousandths of a percent. */
+export const MOST_OWF_MILLI = 1_000_000;
+
+/** 200 litres a kilogram, in thousandths. */
+export const MOST_LIQUOR_RATIO_MILLI = 200_000;
+
+/**
+ * Reads an amount on weight of fabric, in thousandths of a percent from nought to 1000 %: "2", "0.125 %", "½ % owf".
+ * Rounded once; `exact` says whether it had to be.
+ */
+export function readOwf(typed: string): Reading<number> {
+  return readScaled(typed, {
+    per: 1000n,
+    after: / ?%?(?: ?(?:owf|o\.w\.f\.))?$/,
+    suchAs: '1/2 or as 0.5',
+    signed: (number) => `${number} % owf`,
+    outside: (figure) =>
+      isAbove(figure, MOST_OWF_MILLI, 1000n) ? `Write ${showOwf(MOST_OWF_MILLI)} or less.` : undefined,
+  });
+}
+
+/**
+ * Reads a liquor ratio, litres of bath per kilogram of cloth, in thousandths from 1000 to 200 000: "20", "20:1",
+ * "1:20", "20 L/kg". Rounded once; `exact` says whether it had to be.
+ */
+export function readLiquorRatio(typed: string): Reading<number> {
+  return readScaled(typed, {
+    per: 1000n,
+    // Dyers write the ratio from either side; the cloth is always the 1.
+    before: /^1 ?: ?(?!1$)/,
+    after: / ?(?:: ?1|to 1|l ?\/ ?kg)$/,
+    suchAs: '20 or as 1:20',
+    signed: (number) => `1:${number}`,
+    outside: (figure) => {
+      if (figure.num < figure.den)
+        return 'A liquor ratio is 1 or more: litres of bath to each kilogram of cloth.';
+      const most = isAbove(figure, MOST_LIQUOR_RATIO_MILLI, 1000n);
+      return most ? `Write ${showLiquorRatio(MOST_LIQUOR_RATIO_MILLI)} or less.` : undefined;
+    },
+  });
+}
+
+/** Thousandths of a percent as "0.125 % owf". */
+export function showOwf(owfMilli: number): string {
+  return `${showScaled(owfMilli, 1000n)} % owf`;
+}
+
+/** Thousandths as "1:20". */
+export function showLiquorRatio(liquorRatioMilli: number): string {
+  return `1:${showScaled(liquorRatioMilli, 1000n)}`;
+}
