@@ -46,12 +46,12 @@ export function optionalMass(unit: MassUnit) {
   return optionalQuantity((typed) => readMass(typed, unit), { min: 1, what: 'mass' });
 }
 
-export function moneyField(currency: string) {
-  return quantityField((typed) => readMoney(typed, currency), { min: 0, what: 'price' });
+export function moneyField(currency: string, bounds: { max?: number } = {}) {
+  return quantityField((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
 }
 
-export function optionalMoney(currency: string) {
-  return optionalQuantity((typed) => readMoney(typed, currency), { min: 0, what: 'price' });
+export function optionalMoney(currency: string, bounds: { max?: number } = {}) {
+  return optionalQuantity((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
 }
 
 export function wholeField(bounds: { min: number; max: number }) {
@@ -108,7 +108,7 @@ export function optionalDay() {
  * the row's own place (`pieces.2.length`), blank rows before it included.
  */
 export function rowsField<T>(row: z.ZodType<T>, options: { min?: number; max: number; what: string }) {
-  return z.unknown().transform((raw, context): T[] => {
+  return z.unknown().optional().transform((raw, context): T[] => {
     const rows = Array.isArray(raw) ? raw : [];
     const read: T[] = [];
     for (const [index, given] of rows.entries()) {
@@ -141,7 +141,7 @@ type Refuse = (message: string) => never;
 
 /** One field: reads text, whatever was sent; a refusal becomes a problem of this field. */
 export function field<T>(read: (typed: string, refuse: Refuse) => T) {
-  return z.unknown().transform((raw, context): T => {
+  return z.unknown().optional().transform((raw, context): T => {
     const typed = typeof raw === 'string' ? raw : '';
     const said: { message: string | null } = { message: null };
     const refuse = (message: string): never => {
