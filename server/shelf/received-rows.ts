@@ -1,0 +1,161 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import type { Typed } from '../web/body.ts';
+import {
+  choiceField,
+  lengthField,
+  optionalLength,
+  optionalMoney,
+  optionalText,
+  rowsField,
+} from '../web/fields.ts';
+import {
+  type Choice,
+  chosenField,
+  clothChoices,
+  optionalChosen,
+  placeChoices,
+  shadeChoices,
+  supplierChoices,
+} from './choices.ts';
+import type { ReceivedPiece } from './receiving.ts';
+
+/** What the selects of a delivery offer. */
+export interface ReceivingChoices {
+  readonly cloths: readonly Choice[];
+  readonly shades: readonly Choice[];
+  readonly places: readonly Choice[];
+  readonly suppliers: readonly Choice[];
+}
+
+export function receivingChoices(reader: Reader): ReceivingChoices {
+  return {
+    cloths: clothChoices(reader),
+    shades: shadeChoices(reader),
+    places: placeChoices(reader),
+    suppliers: supplierChoices(reader),
+  };
+}
+
+/** The unit that a bare number takes: a length of cloth is written in metres or yards. */
+export function lengthUnit(units: Units): 'm' | 'yd' {
+  return units.system === 'metric' ? 'm' : 'yd';
+}
+
+/** The unit that a bare width, depth or girth takes. */
+export function sizeUnit(units: Units): 'cm' | 'in' {
+  return units.system === 'metric' ? 'cm' : 'in';
+}
+
+export const MOST_ROWS = 100;
+
+/** A price that the ledger can carry, in minor units. */
+const MOST_COST_MINOR = 1_000_000_000_000;
+
+/** The widest that a piece can be: 10 m. */
+export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
+
+/** What is measured on any received piece, whether it came by an order or without one. */
+export function measuredFields(units: Units, places: readonly Choice[]) {
+  return {
+    mill_lot: optionalText({ max: 60 }).transform((typed) => (typed === '-' ? '' : typed)),
+    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS }),
+    usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
+    place_id: optionalChosen(places, 'a place'),
+  };
+}
+
+/** The rows `pieces.0.cloth_id` and so on; a row that was left open in places takes them from the row above. */
+export function receivedRows(asker: { units: Units; currency: string }, choices: ReceivingChoices) {
+  const row = z.strictObject({
+    kind: choiceField(['', 'bolt', 'remnant'], 'bolt or remnant'),
+    cloth_id: chosenField(choices.cloths, 'a cloth'),
+    shade_id: chosenField(choices.shades, 'a shade'),
+    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR }),
+    ...measuredFields(asker.units, choices.places),
+  });
+  return z.preprocess(fillDown, rowsField(row, { max: MOST_ROWS, what: 'pieces' }));
+}
+
+type Row = z.output<ReturnType<typeof receivedRows>>[number];
+
+export function asReceivedPiece(row: Row): ReceivedPiece {
+  return {
+    kind: row.kind === 'remnant' ? 'remnant' : 'bolt',
+    clothId: row.cloth_id,
+    shadeId: row.shade_id,
+    millLot: row.mill_lot,
+    lengthTicks: row.length.value,
+    typed: row.length.typed,
+    usableWidthTicks: row.usable_width?.value ?? null,
+    costMinor: row.price?.value ?? 0,
+    placeId: row.place_id,
+  };
+}
+
+type RawRow = Record<string, unknown>;
+
+/**
+ * Ten bolts of a lot are ten lengths under one filled row: cloth, shade, mill lot and place that were left blank
+ * beside a length are those of the row above. The mill's lot and the place go down only where cloth and shade do.
+ */
+export function fillDown(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  let above: RawRow | null = null;
+  return Array.from(raw, (given: unknown) => {
+    if (!isRow(given)) return given;
+    const filled = above && !isOpen(given.length) ? filledFrom(above, given) : given;
+    if (!isOpen(filled.cloth_id)) above = filled;
+    return filled;
+  });
+}
+
+function filledFrom(above: RawRow, given: RawRow): RawRow {
+  const take = (name: string) => (isOpen(given[name]) ? above[name] : given[name]);
+  const filled: RawRow = { ...given, cloth_id: take('cloth_id'), shade_id: take('shade_id') };
+  const same = filled.cloth_id === above.cloth_id && filled.shade_id === above.shade_id;
+  return same ? { ...filled, mill_lot: take('mill_lot'), place_id: take('place_id') } : filled;
+}
+
+function isRow(given: unknown): given is RawRow {
+  return typeof given === 'object' && given !== null;
+}
+
+function isOpen(text: unknown): boolean {
+  return typeof text !== 'string' || text.trim() === '';
+}
+
+/** One row of the form as it was typed, for drawing it again. */
+export interface TypedRow {
+  readonly index: number;
+  readonly kind: string;
+  readonly cloth_id: string;
+  readonly shade_id: string;
+  readonly mill_lot: string;
+  readonly length: string;
+  readonly usable_width: string;
+  readonly price: string;
+  readonly place_id: string;
+}
+
+/** The rows of the list `pieces` as typed, with blank ones after them up to `least`. */
+export function typedRows(typed: Typed, least: number): TypedRow[] {
+  const numbers = Object.keys(typed).map((name) => Number(/^pieces\.(\d+)\./.exec(name)?.[1] ?? -1));
+  const count = Math.min(Math.max(least, ...numbers.map((number) => number + 1)), MOST_ROWS);
+  return Array.from({ length: count }, (_, index) => {
+    const cell = (name: string) => typed[`pieces.${index}.${name}`] ?? '';
+    return {
+      index,
+      kind: cell('kind'),
+      cloth_id: cell('cloth_id'),
+      shade_id: cell('shade_id'),
+      mill_lot: cell('mill_lot'),
+      length: cell('length'),
+      usable_width: cell('usable_width'),
+      price: cell('price'),
+      place_id: cell('place_id'),
+    };
+  });
+}
