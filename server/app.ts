@@ -11,7 +11,7 @@ import type { House } from './web/house.ts';
 
 /** Wires the rooms of the house to one book. Nothing listens yet. */
 export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
-  const app = Fastify({ ...SERVER_LIMITS, logger, disableRequestLogging: true });
+  const app = Fastify({ ...SERVER_LIMITS, logger });
   const house: House = { book, port: () => portOf(app) };
   addGuard(app, house.port);
   app.register(cookie);

@@ -2,14 +2,23 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { invalid } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
-import { idField, textField } from '../web/fields.ts';
-import { type House, readPeople, rememberWho } from '../web/house.ts';
+import { choiceField, idField, textField, tickField } from '../web/fields.ts';
+import { type House, readPeople, rememberWho, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
-import { addPerson, peoplePage } from './people.ts';
+import { addPerson, changePerson, LENGTH_SYSTEMS, markLeft, peoplePage } from './people.ts';
+import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
 
-const WORKING_AS = z.strictObject({ person_id: idField('who works here'), back: textField({ max: 500 }) });
-const PERSON = z.strictObject({ name: textField({ max: 60, label: 'The name' }) });
+const WORKING_AS = z.object({ person_id: idField('who works here'), back: textField({ max: 500 }) });
+const PERSON = z.strictObject({
+  name: textField({ max: 60, label: 'The name' }),
+  length_system: choiceField(LENGTH_SYSTEMS, 'the units'),
+});
+const LEAVING = z.strictObject({ back: tickField() });
+
+interface OnePerson {
+  Params: { id: string };
+}
 
 export function setupRoutes(app: FastifyInstance, house: House): void {
   // Keeps a choice on this device and writes nothing in the book, so it needs no request key.
@@ -23,12 +32,38 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
     return reply.redirect(/^\/(?!\/|\\)/.test(form.back) ? form.back : '/', 303);
   });
 
+  app.get('/setup', (request, reply) =>
+    sendPage(house, request, reply, setupPage(house.book, whoAsks(house, request))),
+  );
+  app.post('/setup', (request, reply) => {
+    const asker = whoAsks(house, request);
+    return handlePost(house, request, reply, {
+      schema: workroomForm(asker),
+      write: changeWorkroom,
+      redraw: (typed) => setupPage(house.book, asker, typed),
+    });
+  });
+
   app.get('/setup/people', (request, reply) => sendPage(house, request, reply, peoplePage(house.book)));
   app.post('/setup/people', (request, reply) =>
     handlePost(house, request, reply, {
       schema: PERSON,
-      write: (tx, form) => addPerson(tx, form),
+      write: addPerson,
       redraw: (typed) => peoplePage(house.book, typed),
+    }),
+  );
+  app.post<OnePerson>('/setup/people/:id', (request, reply) =>
+    handlePost(house, request, reply, {
+      schema: PERSON,
+      write: (tx, form) => changePerson(tx, Number(request.params.id), form),
+      redraw: () => peoplePage(house.book),
+    }),
+  );
+  app.post<OnePerson>('/setup/people/:id/leavings', (request, reply) =>
+    handlePost(house, request, reply, {
+      schema: LEAVING,
+      write: (tx, form) => markLeft(tx, Number(request.params.id), !form.back),
+      redraw: () => peoplePage(house.book),
     }),
   );
 }

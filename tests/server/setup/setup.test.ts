@@ -1,0 +1,79 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
+
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+const SETTINGS = { name: 'Parade loft', length_system: 'imperial', currency: 'EUR', useful_remnant: '18' };
+
+describe('the workroom', () => {
+  it('is renamed and shown in yards, with a bare number read in the units of the page', async () => {
+    await house.submit('/setup', { ...SETTINGS, useful_remnant: '50 cm' }).expect(303);
+    const { body } = await house.data('/setup').expect(200);
+    expect(body.typed).toMatchObject({ name: 'Parade loft', lengthSystem: 'imperial', currency: 'EUR' });
+    const page = await house.page('/setup').expect(200);
+    expect(page.text).toContain('Parade loft');
+  });
+
+  it('keeps its currency once something has a price, and says so', async () => {
+    await house.submit('/setup', { ...SETTINGS, currency: 'GBP' }).expect(303);
+    house.write((tx) => makeBolt(tx, makeStock(tx).lotId, '10 m', 5000));
+    const refused = await house.submit('/setup', { ...SETTINGS, currency: 'USD' }).expect(409);
+    expect(refused.text).toContain('Prices are booked in GBP already');
+    expect(refused.text).toContain('value="USD"');
+  });
+
+  it('refuses a currency that is none, and keeps what was typed', async () => {
+    const refused = await house.submit('/setup', { ...SETTINGS, name: '', currency: 'QQQ' }).expect(422);
+    expect(refused.text).toContain('The name must be filled in.');
+    expect(refused.text).toContain('ISO 4217');
+    expect(refused.text).toContain('value="QQQ"');
+  });
+});
+
+describe('people', () => {
+  it('are added once, whoever presses twice', async () => {
+    const form = { request_key: 'add-ana-once', name: 'Ana', length_system: '' };
+    await house.submit('/setup/people', form).expect(303);
+    await house.submit('/setup/people', form).expect(303);
+    const { body } = await house.data('/setup/people');
+    expect(body.people.map((person: { name: string }) => person.name)).toEqual(['Ana', 'Maker']);
+  });
+
+  it('cannot share a name', async () => {
+    const refused = await house.submit('/setup/people', { name: 'Maker', length_system: '' }).expect(422);
+    expect(refused.text).toContain('Maker is there already.');
+  });
+
+  it('read in units of their own, on the device that works as them', async () => {
+    await house.submit('/setup/people', { name: 'Ben', length_system: 'imperial' }).expect(303);
+    const { body } = await house.data('/setup/people');
+    const ben = body.people.find((person: { name: string }) => person.name === 'Ben');
+    const chosen = await house.submit('/setup/working-as', { person_id: String(ben.id), back: '/setup' });
+    expect(chosen.headers.location).toBe('/setup');
+    const cookie = chosen.headers['set-cookie'] ?? [];
+    expect(String(cookie)).toMatch(/HttpOnly; SameSite=Strict/);
+    const page = await house.data('/setup').set('Cookie', cookie);
+    expect(page.body.unit).toBe('in');
+  });
+
+  it('who left are not offered, and the last one cannot leave', async () => {
+    await house.submit('/setup/people', { name: 'Ana', length_system: '' }).expect(303);
+    await house.submit('/setup/people/1/leavings', {}).expect(303);
+    const { body } = await house.data('/setup/people');
+    expect(body.people.map((person: { name: string }) => person.name)).toEqual(['Ana']);
+    expect(body.gone.map((person: { name: string }) => person.name)).toEqual(['Maker']);
+    const refused = await house.submit('/setup/people/2/leavings', {}).expect(409);
+    expect(refused.text).toContain('somebody has to');
+    await house.submit('/setup/people/1/leavings', { back: 'yes' }).expect(303);
+  });
+
+  it('choose a person who is there, and no other site to go back to', async () => {
+    await house.submit('/setup/working-as', { person_id: '99', back: '/' }).expect(422);
+    const away = await house.submit('/setup/working-as', { person_id: '1', back: '//elsewhere.example/' });
+    expect(away.headers.location).toBe('/');
+  });
+});
