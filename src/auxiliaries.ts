@@ -119,6 +119,16 @@ export function auxiliaryOf(code: AuxiliaryKind): Auxiliary {
   return found;
 }
 
+/** The auxiliary meant by a kind, a name or the name of a form, whatever its case; undefined when none is. */
+export function auxiliaryNamed(text: string): AuxiliaryKind | undefined {
+  const wanted = text.trim().toLowerCase();
+  return AUXILIARIES.find((each) =>
+    [each.kind, each.name, ...each.forms.map((form) => form.name)].some(
+      (name) => name !== AS_SOLD.name && name.toLowerCase() === wanted,
+    ),
+  )?.kind;
+}
+
 /** A form of an auxiliary, or undefined when it is not sold so. */
 export function formOf(code: AuxiliaryKind, form: string): AuxiliaryForm | undefined {
   return auxiliaryOf(code).forms.find((each) => each.code === form);

@@ -55,24 +55,29 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
 /**
  * The bath for so much dry cloth: dye = mass × % owf, liquor = mass × liquor ratio, auxiliaries by the litre of that
  * liquor or on weight of fabric. The liquor is rounded to a whole millilitre first, so that each amount can be
- * checked by hand from what the card shows. Refused when there is no cloth or the liquids alone overfill the bath.
+ * checked by hand from what the card shows.
+ *
+ * `dyedBp` is the share of a blend that this bath is meant for, in hundredths of a percent: what is given on weight
+ * of fabric is then counted on that share, the liquor still on all the cloth. Refused when there is no cloth or the
+ * liquids alone overfill the bath.
  */
-export function bathFor(massMg: number, recipe: Recipe): Bathed {
+export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
+  const dyedMg = Number(divideNear(whole(massMg) * whole(dyedBp), 10_000n));
   const volumeMl = divideNear(whole(massMg) * whole(recipe.liquorRatioMilli), 1_000_000n);
   const dyes = recipe.dyes.map(
     ({ name, owfMilli }): BathLine => ({
       part: 'dye',
       name,
       asked: `${owfMilli / 1000} % owf`,
-      massMg: onCloth(massMg, owfMilli),
+      massMg: onCloth(dyedMg, owfMilli),
     }),
   );
-  const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, massMg, volumeMl));
+  const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, dyedMg, volumeMl));
   return filled(massMg, Number(volumeMl * 1000n), [...dyes, ...auxiliaries]);
 }
 
-function auxiliaryLine(auxiliary: RecipeAuxiliary, massMg: number, volumeMl: bigint): BathLine {
+function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: bigint): BathLine {
   const { kind, name, form } = auxiliary;
   const [amountMg, asked] =
     auxiliary.per === 'litre'
@@ -80,7 +85,7 @@ function auxiliaryLine(auxiliary: RecipeAuxiliary, massMg: number, volumeMl: big
           Number(divideNear(volumeMl * whole(auxiliary.mgPerLitre), 1000n)),
           `${auxiliary.mgPerLitre / 1000} g/L`,
         ]
-      : [onCloth(massMg, auxiliary.owfMilli), `${auxiliary.owfMilli / 1000} % owf`];
+      : [onCloth(dyedMg, auxiliary.owfMilli), `${auxiliary.owfMilli / 1000} % owf`];
   const volumeUl = liquidVolumeUl(kind, form, amountMg);
   return {
     part: 'auxiliary',

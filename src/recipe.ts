@@ -79,16 +79,38 @@ export function withLabel(recipe: Recipe, figures: LabelFigures, label: string):
   return { ...recipe, ...figures, auxiliaries: [...kept, ...given], marks };
 }
 
+/** An auxiliary from one amount: mg per litre, or thousandths of a percent owf, by what it is given per. */
+export function auxiliaryFrom(given: {
+  readonly kind: AuxiliaryKind;
+  readonly name: string;
+  readonly form: string;
+  readonly per: 'litre' | 'cloth';
+  readonly amount: number;
+}): RecipeAuxiliary {
+  const { kind, name, form, per, amount } = given;
+  return per === 'litre'
+    ? { kind, name, form, per, mgPerLitre: amount }
+    : { kind, name, form, per, owfMilli: amount };
+}
+
+/** The amount of an auxiliary, in mg per litre or thousandths of a percent owf by what it is given per. */
+export function amountOf(auxiliary: RecipeAuxiliary): number {
+  return auxiliary.per === 'litre' ? auxiliary.mgPerLitre : auxiliary.owfMilli;
+}
+
 /**
  * The same auxiliary given for another form of it, such as vinegar for glacial acetic acid.
  * Throws RangeError when there is no such form.
  */
 export function inForm(auxiliary: RecipeAuxiliary, form: string): RecipeAuxiliary {
-  const { kind } = auxiliary;
-  const convert = (amount: number): number => massInForm(kind, amount, auxiliary.form, form);
-  return auxiliary.per === 'litre'
-    ? { ...auxiliary, form, mgPerLitre: convert(auxiliary.mgPerLitre) }
-    : { ...auxiliary, form, owfMilli: convert(auxiliary.owfMilli) };
+  const { kind, name, per } = auxiliary;
+  return auxiliaryFrom({
+    kind,
+    name,
+    form,
+    per,
+    amount: massInForm(kind, amountOf(auxiliary), auxiliary.form, form),
+  });
 }
 
 /** The mark of one figure of a recipe; what nobody marked is the workroom's own. */
@@ -160,10 +182,11 @@ function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Probl
       message: `Say which form the label names: ${names.join(', ')}.`,
     });
   }
-  const [key, amount, most, unit] =
+  const amount = amountOf(auxiliary);
+  const [key, most, unit] =
     auxiliary.per === 'litre'
-      ? (['mgPerLitre', auxiliary.mgPerLitre, RECIPE_LIMITS.auxiliaryMgPerLitre, 'g/L'] as const)
-      : (['owfMilli', auxiliary.owfMilli, RECIPE_LIMITS.auxiliaryOwfMilli, '% owf'] as const);
+      ? (['mgPerLitre', RECIPE_LIMITS.auxiliaryMgPerLitre, 'g/L'] as const)
+      : (['owfMilli', RECIPE_LIMITS.auxiliaryOwfMilli, '% owf'] as const);
   if (!Number.isInteger(amount) || amount <= 0 || amount > most) {
     const message = `An auxiliary is given from 0.001 to ${most / 1000} ${unit}.`;
     problems.push({ field: `${field}.${key}`, message });

@@ -2,12 +2,12 @@
  * Recipes to start from where the workroom has none of its own: one for each fibre and class of dye that an open
  * bath can manage. Every figure carries its mark; the dye maker's label goes before all of them.
  */
-import { type AuxiliaryKind, auxiliaryOf, massInForm, saltAndSoda } from './auxiliaries.ts';
+import { type AuxiliaryKind, auxiliaryOf, saltAndSoda } from './auxiliaries.ts';
 import { classesFor, type DyeClass } from './dye-class.ts';
 import { CELLULOSE, heatLimitFor } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import { BROADBENT, COMMON, type Mark, MEMORY, published } from './mark.ts';
-import { depthOwfMilli, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
+import { depthOwfMilli, inForm, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
 
 type Marked<T> = readonly [value: T, mark: Mark];
 type Additions = (depthOwfMilli: number) => readonly Marked<RecipeAuxiliary>[];
@@ -62,23 +62,15 @@ function perLitre(
  * Acetic acid is proposed as vinegar, the form that burns nobody. Sources give no strength, so their figure is
  * read as pure acid; pH paper has the last word.
  */
-function vinegarFor(pure: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliary> {
-  const [{ kind, name }, mark] = pure;
-  const convert = (amount: number): number => massInForm(kind, amount, 'glacial', 'vinegar-5');
+function asVinegar([pure, mark]: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliary> {
   const source = `${mark.source}; its figure read as pure acid and given as vinegar`;
-  const form = 'vinegar-5';
-  return [
-    pure[0].per === 'litre'
-      ? { kind, name, form, per: 'litre', mgPerLitre: convert(pure[0].mgPerLitre) }
-      : { kind, name, form, per: 'cloth', owfMilli: convert(pure[0].owfMilli) },
-    { ...mark, source },
-  ];
+  return [inForm(pure, 'vinegar-5'), { ...mark, source }];
 }
 
 const aceticOnCloth = (percent: number, mark: Mark): Marked<RecipeAuxiliary> =>
-  vinegarFor(onCloth('acetic-acid', percent, mark, 'glacial'));
+  asVinegar(onCloth('acetic-acid', percent, mark, 'glacial'));
 const aceticPerLitre = (gPerLitre: number, mark: Mark): Marked<RecipeAuxiliary> =>
-  vinegarFor(perLitre('acetic-acid', gPerLitre, mark, 'glacial'));
+  asVinegar(perLitre('acetic-acid', gPerLitre, mark, 'glacial'));
 
 const reactiveAdditions: Additions = (depth) => {
   const { saltMgPerLitre, sodaMgPerLitre, mark } = saltAndSoda(depth);
