@@ -1,0 +1,16 @@
+import { type LengthUnit, readLength } from '../src/length.ts';
+
+/** Ticks of a length written as a workroom writes it: `yd('3 1/2')`, `inch('9½')`, `cm(150)`. */
+function ticksIn(unit: LengthUnit): (typed: string | number) => number {
+  return (typed) => {
+    const reading = readLength(String(typed), unit);
+    if (!reading.ok) throw new Error(`${typed}: ${reading.reason}`);
+    return reading.value;
+  };
+}
+
+export const yd = ticksIn('yd');
+export const inch = ticksIn('in');
+export const m = ticksIn('m');
+export const cm = ticksIn('cm');
+export const mm = ticksIn('mm');
