@@ -16,7 +16,19 @@ export interface Schema {
   garment: GarmentTable;
   girth: { garment_id: number; drop_ticks: number; girth_ticks: number; typed: string };
   tier: TierTable;
-  colour_block: { tier_id: number; position: number; shade_id: number; strips: number };
+  tier_size: {
+    tier_id: number;
+    after_entry_id: number;
+    cut_depth_ticks: number;
+    strip_length_ticks: number;
+  };
+  colour_block: {
+    tier_id: number;
+    position: number;
+    shade_id: number;
+    strips: number;
+    lots: Generated<'one' | 'any'>;
+  };
   order: OrderTable;
   order_line: OrderLineTable;
   receipt: ReceiptTable;
@@ -125,6 +137,9 @@ interface GarmentTable {
   note: Generated<string>;
   due_on: string | null;
   finished_at: string | null;
+  version: Generated<number>;
+  changed_at: Generated<string | null>;
+  changed_by_id: Generated<number | null>;
 }
 
 interface TierTable {
@@ -141,11 +156,15 @@ interface TierTable {
   seam_ticks: number;
   end_ticks: number;
   heading_ticks: number;
+  hang_seam_ticks: Generated<number>;
   hem_ticks: number;
   strip_length_ticks: number | null;
   finish_repeat: number;
   taken_out_at: string | null;
   typed: string;
+  version: Generated<number>;
+  changed_at: Generated<string | null>;
+  changed_by_id: Generated<number | null>;
 }
 
 interface OrderTable {
