@@ -1,5 +1,6 @@
 import type { Generated } from 'kysely';
 import type { EntryKind } from '../../src/ledger.ts';
+import type { Basis } from '../../src/mark.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
 export interface Schema {
@@ -35,13 +36,7 @@ export interface Schema {
   vessel: VesselTable;
   recipe: RecipeTable;
   recipe_dye: { recipe_id: number; position: number; name: string; owf_milli: number };
-  recipe_auxiliary: {
-    recipe_id: number;
-    position: number;
-    name: string;
-    per: 'litre' | 'cloth';
-    amount: number;
-  };
+  recipe_auxiliary: RecipeAuxiliaryTable;
   batch: BatchTable;
   batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };
   entry: EntryTable;
@@ -215,12 +210,28 @@ interface RecipeTable {
   shade_id: number;
   fibre: string;
   dye_class: string;
+  method: Generated<string>;
   liquor_ratio_milli: number;
   temperature_c: number;
   hold_minutes: number;
+  ph_from_tenths: number | null;
+  ph_to_tenths: number | null;
   shrinkage_bp: number;
   note: Generated<string>;
+  marks: Generated<string>;
   typed: string;
+}
+
+interface RecipeAuxiliaryTable {
+  recipe_id: number;
+  position: number;
+  kind: string;
+  form: string;
+  name: string;
+  per: 'litre' | 'cloth';
+  amount: number;
+  basis: Basis;
+  source: string;
 }
 
 interface BatchTable {
@@ -229,8 +240,11 @@ interface BatchTable {
   recipe_id: number;
   vessel_id: number;
   note: Generated<string>;
+  due_on: string | null;
   planned_at: string;
+  person_id: number;
   cancelled_at: string | null;
+  cancelled_by: number | null;
   card: string | null;
 }
 
