@@ -42,7 +42,10 @@ describe('reading a length', () => {
     ['5\'-6"', 268_224, '5 ft 6 in = 1.6764 m'],
     ['5 ft. 6 in.', 268_224, '5 ft 6 in = 1.6764 m'],
     ['1 yard 1 foot 1 inch', 199_136, '1 yd 1 ft 1 in = 1.2446 m'],
+    ['2yd.5in', 294_640, '2 yd 0.5 in = 1.8415 m'],
     ['1.5 m', 240_000, '1.5 m'],
+    ['100 cm', 160_000, '100 cm = 1 m'],
+    ['99 cm', 158_400, '99 cm'],
     ['1,5 m', 240_000, '1.5 m'],
     ['1.500 m', 240_000, '1.5 m'],
     ['1½ metres', 240_000, '1½ m'],
@@ -115,6 +118,7 @@ describe('reading a length', () => {
       echo: '⅓ in ≈ 0.85 cm',
       exact: false,
     });
+    expect(readLength('1.00000001 m', 'm')).toMatchObject({ echo: '1.00000001 m ≈ 1 m', exact: false });
     expect(readLength('0.333333 m', 'm')).toMatchObject({ value: 53_333, exact: false });
     // Half a tick is 1/320 mm, and goes up; the sum is rounded, not each part.
     expect(readLength('1/320 mm', 'm')).toMatchObject({ value: 1, exact: false });
@@ -135,6 +139,7 @@ describe('refusing a length', () => {
     ['2.3/4', '2.3/4 mixes a decimal and a fraction: write it as 2 3/4 or as 2.75.'],
     ['2.5 ¾ yd', /mixes a decimal and a fraction/],
     ['2 5/4 yd', '5/4 is not less than one: after 2, write a fraction such as 3/4.'],
+    ['2 4/4 yd', /4\/4 is not less than one/],
     ['1/0', '1/0 divides by nought: the lower number must be 1 or more.'],
     ['2 1/0 yd', /divides by nought/],
     ['-1 m', 'A length cannot be negative: write it without the minus.'],

@@ -155,6 +155,8 @@ describe('showing a mass', () => {
       '≈ −1 oz',
     ]);
     expect(shown(45_359_237)).toBe('100 lb');
+    // 440 000 mg ÷ 28 349.523125 mg/oz = 15.5205… oz: still below a pound, so to a hundredth.
+    expect(shown(440_000)).toBe('≈ 15.52 oz');
     expect(showMass(28_350, 'imperial', 'up')).toBe('≈ 1.01 oz');
     expect(showMass(28_349, 'imperial', 'down')).toBe('≈ 0.99 oz');
   });

@@ -38,8 +38,8 @@ describe('reading a volume', () => {
 describe('showing a volume', () => {
   it('goes by the steps of vessels', () => {
     const shown = (ml: number) => showVolume(ml, 'near');
-    expect([0, 750, 1_000, 2_500, 12_340, 120_500].map(shown)).toEqual([
-      ...['0 mL', '750 mL', '1 L', '2.5 L', '12.34 L', '120.5 L'],
+    expect([0, 750, 1_000, 2_500, 12_340, 99_990, 120_500].map(shown)).toEqual([
+      ...['0 mL', '750 mL', '1 L', '2.5 L', '12.34 L', '99.99 L', '120.5 L'],
     ]);
     expect([1_234, 120_549, -1_234].map(shown)).toEqual(['≈ 1.23 L', '≈ 120.5 L', '≈ −1.23 L']);
     expect(showVolume(1_231, 'up')).toBe('≈ 1.24 L');
