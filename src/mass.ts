@@ -10,7 +10,7 @@ export type MassPerAreaUnit = 'g/m²' | 'oz/yd²' | 'momme';
 /** 10 000 kg, in milligrams. */
 export const MOST_MASS_MG = 10_000_000_000;
 
-/** 10 kg/m², in milligrams per square metre: several times the heaviest carpet. */
+/** 10 kg/m², in milligrams per square metre: far above any cloth. */
 export const MOST_MASS_PER_AREA_MG_M2 = 10_000_000;
 
 /** The avoirdupois pound is 0.45359237 kg exactly (agreement of 1 July 1959); the ounce is a sixteenth of it. */
