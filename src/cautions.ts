@@ -24,14 +24,18 @@ const HSE = 'Health and Safety Executive (UK), Dyes and dyeing';
 const HOT_FROM_C = 45;
 const STEAM_FROM_C = 80;
 
+const VAT_HAZARDS: readonly Hazard[] = ['alkali', 'caustic', 'hydrosulphite'];
+
 const always = (): boolean => true;
 const warmedPast =
   (fromC: number) =>
   (recipe: Hazards): boolean =>
     recipe.temperatureC >= fromC;
+/** A vat is made with caustic soda and hydrosulphite, whether or not the recipe lists them. */
 const withHazard =
   (hazard: Hazard) =>
   (recipe: Hazards): boolean =>
+    (recipe.dyeClass === 'vat' && VAT_HAZARDS.includes(hazard)) ||
     recipe.auxiliaries.some(({ kind }) => auxiliaryOf(kind).hazards.includes(hazard));
 
 const RULES: readonly Rule[] = [
@@ -162,7 +166,7 @@ const RULES: readonly Rule[] = [
   {
     id: 'label',
     applies: always,
-    text: 'The maker’s label and the safety data sheet of each product outrank this page: read them first.',
+    text: "The maker's label and the safety data sheet of each product outrank this page: read them first.",
     authority: HSE,
   },
   {

@@ -214,7 +214,7 @@ export const CONDITIONS: readonly Condition[] = [
     pH: [4, 5],
     vessel: 'open',
     note: 'The other types need a carrier at 98 °C, or 120 °C under pressure: ask which type it is.',
-    mark: published('Hilton 2011, dyeingworld1.blogspot.com; a fibre maker’s page, 2025'),
+    mark: published("Hilton 2011, dyeingworld1.blogspot.com; a fibre maker's page, 2025"),
   },
   {
     fibres: ['acetate'],
