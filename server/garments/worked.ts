@@ -1,0 +1,74 @@
+import type { Form } from '../../src/form.ts';
+import { type Need, needsOf } from '../../src/need.ts';
+import { type Tier, type TierProblem, type Worked, type WorkedTier, workTiers } from '../../src/tiers.ts';
+import type { Reader } from '../database/book.ts';
+import type { Garment, GirthRecord, TierRecord } from './records.ts';
+
+/** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
+export interface WorkedGarment {
+  readonly garment: Garment;
+  readonly tiers: readonly WorkedTier[];
+  readonly problems: readonly TierProblem[];
+  readonly needs: readonly Need[];
+}
+
+/** Works out garments from what is in the book now; tiers that were taken out do not count. */
+export function workGarments(reader: Reader, garments: readonly Garment[]): WorkedGarment[] {
+  const tiers = garments.flatMap((garment) => garment.tiers);
+  const clothIds = new Set(tiers.map(({ clothId }) => clothId));
+  const widths = readUsableWidths(reader, [...clothIds]);
+  return garments.map((garment) => {
+    const worked = workTiers(formOf(garment.girths), tiersIn(garment).map(asTier), widths);
+    return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
+  });
+}
+
+export function problemsOf(worked: Worked): readonly TierProblem[] {
+  return worked.ok ? [] : worked.problems;
+}
+
+/** The tiers of a garment that were not taken out, in order. */
+export function tiersIn(garment: Garment): TierRecord[] {
+  return garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+}
+
+export function formOf(girths: readonly Pick<GirthRecord, 'dropTicks' | 'girthTicks'>[]): Form {
+  return { girths: girths.map(({ dropTicks, girthTicks }) => ({ dropTicks, girthTicks })) };
+}
+
+type TierFigures = Omit<
+  TierRecord,
+  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
+>;
+
+/** A tier as the arithmetic takes it; a tier of the book has one cloth for all its blocks. */
+export function asTier(tier: TierFigures): Tier {
+  const { clothId } = tier;
+  return {
+    tierId: tier.id,
+    name: tier.name,
+    hangs:
+      tier.edgesTierId === null
+        ? { on: 'form', dropTicks: tier.dropTicks ?? 0 }
+        : { on: 'tier', tierId: tier.edgesTierId },
+    closing: tier.ring ? 'ring' : 'open',
+    fullnessMilli: tier.fullnessMilli,
+    seamTicks: tier.seamTicks,
+    endTicks: tier.endTicks,
+    stripLengthTicks: tier.stripLengthTicks,
+    blocks: tier.blocks.map((block) => ({ clothId, ...block })),
+    finishRepeat: tier.finishRepeat,
+    depthTicks: tier.depthTicks,
+    headingTicks: tier.headingTicks,
+    hangSeamTicks: tier.hangSeamTicks,
+    hemTicks: tier.hemTicks,
+  };
+}
+
+export function readUsableWidths(reader: Reader, clothIds: readonly number[]): Map<number, number> {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db.selectFrom('cloth').select(['id', 'usable_width_ticks']).where('id', 'in', clothIds),
+  );
+  return new Map(rows.map((row) => [row.id, row.usable_width_ticks]));
+}

@@ -1,0 +1,145 @@
+import { fitStrips, lengthToCut, type Stretch } from '../../src/fit.ts';
+import type { Need, StripDemand } from '../../src/need.ts';
+import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/short.ts';
+
+/** What one garment asks for of a cloth and shade, and what is done and held for it. */
+export interface Claim<G> {
+  readonly garment: G;
+  readonly need: Need;
+  readonly cut: readonly CutStrips[];
+  readonly held: readonly HeldStretch[];
+}
+
+/** What there is of that cloth and shade. */
+export interface Offer {
+  readonly free: readonly Stretch[];
+  readonly usableWidthTicks: number;
+  readonly onOrderTicks: number;
+}
+
+/** One garment's part: `free` is what the garments before it left. */
+export interface Share<G> {
+  readonly garment: G;
+  readonly need: Need;
+  readonly short: Short;
+  readonly free: readonly Stretch[];
+  /** Length that garments before this one take of what is free, in ticks. */
+  readonly takenTicks: number;
+}
+
+/** A need of all garments together. Lengths in ticks; null where a strip is longer than the usable width. */
+export interface ShortFigures {
+  readonly wantedStrips: number;
+  readonly wantedTicks: number | null;
+  readonly cutStrips: number;
+  readonly heldStrips: number;
+  /** Strips that fit into free pieces of the lots that count, and all that is free of these lots. */
+  readonly freeStrips: number;
+  readonly freeTicks: number;
+  readonly freeLotIds: readonly number[];
+  /** Of the strips short, those that other lots could give, and what is free of these lots. */
+  readonly elsewhereStrips: number;
+  readonly elsewhereTicks: number;
+  readonly shortStrips: number;
+  readonly shortTicks: number | null;
+  readonly onOrderTicks: number;
+  readonly onOrderStrips: number;
+  /** What is short even when all that is on order has come. */
+  readonly toOrderStrips: number;
+  readonly toOrderTicks: number | null;
+  /** What to get instead where fresh cloth must match throughout; null where shortTicks says it all. */
+  readonly oneLotTicks: number | null;
+}
+
+/**
+ * Shares what is free of one cloth and shade out among garments, in their order: the first takes what it can cut,
+ * the next sees what is left, so that no length is counted twice. What is missing of all of them is got together,
+ * and so is counted together: garments share the last drop of fresh cloth.
+ */
+export function shareOut<G>(
+  claims: readonly Claim<G>[],
+  offer: Offer,
+): { readonly shares: readonly Share<G>[]; readonly figures: ShortFigures } {
+  const shares: Share<G>[] = [];
+  let free = offer.free;
+  for (const { garment, need, cut, held } of claims) {
+    const { demands, lots } = need;
+    const { usableWidthTicks } = offer;
+    const short = shortOf({ demands, lots, usableWidthTicks, cut, held, free, onOrderTicks: 0 });
+    shares.push({ garment, need, short, free, takenTicks: lengthOf(offer.free) - lengthOf(free) });
+    free = withoutLays(free, short);
+  }
+  return { shares, figures: figuresOf(shares, offer, free) };
+}
+
+function withoutLays(free: readonly Stretch[], short: Short): Stretch[] {
+  const used = new Map<number, number>();
+  for (const { pieceId, depthTicks, drops } of short.freeFit.lays) {
+    used.set(pieceId, (used.get(pieceId) ?? 0) + depthTicks * drops);
+  }
+  return free.flatMap((stretch) => {
+    const lengthTicks = stretch.lengthTicks - (used.get(stretch.pieceId) ?? 0);
+    return lengthTicks > 0 ? [{ ...stretch, lengthTicks }] : [];
+  });
+}
+
+function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly Stretch[]): ShortFigures {
+  const { usableWidthTicks, onOrderTicks } = offer;
+  const sum = (of: (short: Short) => number) => shares.reduce((total, { short }) => total + of(short), 0);
+  const wanted = shares.flatMap(({ need }) => need.demands);
+  const missing = shares.flatMap(missingOf);
+  const lotIds = [...new Set(shares.flatMap(({ short }) => short.freeLotIds))].sort((a, b) => a - b);
+  const here = offer.free.filter(({ lotId }) => lotIds.includes(lotId));
+  const elsewhere = offer.free.filter(({ lotId }) => !lotIds.includes(lotId));
+  const ordered = { pieceId: 0, lotId: 0, usableWidthTicks, lengthTicks: onOrderTicks };
+  const onOrder = fitStrips(missing, [ordered], 'any');
+  const toOrder = missing.map((demand, i) => ({ ...demand, count: onOrder.missing[i]?.count ?? 0 }));
+  return {
+    wantedStrips: sum((short) => short.wantedStrips),
+    wantedTicks: lengthToCut(wanted, usableWidthTicks),
+    cutStrips: sum((short) => short.cutStrips),
+    heldStrips: sum((short) => short.heldStrips),
+    freeStrips: sum((short) => short.freeStrips),
+    freeTicks: lengthOf(here),
+    freeLotIds: lotIds,
+    elsewhereStrips: fitStrips(missing, left, 'any').madeStrips,
+    elsewhereTicks: lengthOf(elsewhere),
+    shortStrips: sum((short) => short.shortStrips),
+    shortTicks: lengthToCut(missing, usableWidthTicks),
+    onOrderTicks,
+    onOrderStrips: onOrder.madeStrips,
+    toOrderStrips: onOrder.missingStrips,
+    toOrderTicks: lengthToCut(toOrder, usableWidthTicks),
+    oneLotTicks: oneLotLength(shares, usableWidthTicks),
+  };
+}
+
+function missingOf<G>({ need, short }: Share<G>): StripDemand[] {
+  return need.demands.map((demand, i) => ({ ...demand, count: short.shortOf[i]?.count ?? 0 }));
+}
+
+/** Fresh cloth is a lot of its own: what is there already does not match it where one lot is wanted. */
+function oneLotLength<G>(shares: readonly Share<G>[], usableWidthTicks: number): number | null {
+  const apart = shares.filter(
+    ({ need, short }) =>
+      need.lots === 'one' &&
+      short.shortStrips > 0 &&
+      short.shortStrips < short.wantedStrips - short.cutStrips,
+  );
+  if (apart.length === 0) return null;
+  const demands = shares.flatMap((share) => {
+    if (!apart.includes(share)) return missingOf(share);
+    return share.need.demands.map((demand, i) => ({ ...demand, count: uncutOf(share.short, i) }));
+  });
+  return lengthToCut(demands, usableWidthTicks);
+}
+
+/** Strips of a demand that are not cut: those that held cloth gives, those that free cloth gives, those short. */
+function uncutOf(short: Short, place: number): number {
+  const held = short.heldFits[place]?.madeStrips ?? 0;
+  return held + (short.freeFit.made[place]?.count ?? 0) + (short.freeFit.missing[place]?.count ?? 0);
+}
+
+function lengthOf(stretches: readonly Stretch[]): number {
+  return stretches.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+}

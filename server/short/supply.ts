@@ -1,0 +1,120 @@
+import type { Stretch } from '../../src/fit.ts';
+import type { Reader } from '../database/book.ts';
+import { shadeColour } from '../shelf/chip.ts';
+
+/** A free length on the shelf with what it is of. */
+export interface FreeStretch extends Stretch {
+  readonly clothId: number;
+  readonly shadeId: number;
+}
+
+/** Every free length of these cloths, in whatever shade. Of one piece, all that nobody holds is one stretch. */
+export function readFreeStretches(reader: Reader, clothIds: readonly number[]): FreeStretch[] {
+  if (clothIds.length === 0) return [];
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .select([
+        'piece.id as pieceId',
+        'piece.lot_id as lotId',
+        'piece.usable_width_ticks as usableWidthTicks',
+        'piece.on_hand_ticks',
+        'piece.held_ticks',
+        'lot.cloth_id as clothId',
+        'lot.shade_id as shadeId',
+      ])
+      .where('lot.cloth_id', 'in', clothIds)
+      .where('piece.on_hand_ticks', '>', 0)
+      .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
+      .orderBy('piece.id'),
+  );
+  return rows.map(({ on_hand_ticks: onHand, held_ticks: held, ...row }) => ({
+    ...row,
+    lengthTicks: onHand - held,
+  }));
+}
+
+export interface OnOrder {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly lengthTicks: number;
+}
+
+/** What orders that were sent still owe, by order line: the length asked for less what was received of it. */
+export function readOnOrder(reader: Reader, clothIds: readonly number[]): OnOrder[] {
+  if (clothIds.length === 0) return [];
+  const rows = reader.all(
+    reader.db
+      .selectFrom('order')
+      .innerJoin('order_line', 'order_line.order_id', 'order.id')
+      .select([
+        'order_line.cloth_id as clothId',
+        'order_line.shade_id as shadeId',
+        'order_line.length_ticks as asked',
+      ])
+      .select((each) =>
+        each
+          .selectFrom('entry')
+          .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+          .select((of) => of.fn.sum<number>('entry.length_ticks').as('length'))
+          .whereRef('entry.order_line_id', '=', 'order_line.id')
+          .where('entry.kind', '=', 'received')
+          .where('undone.id', 'is', null)
+          .as('received'),
+      )
+      .where('order.closed_at', 'is', null)
+      .where('order.cancelled_at', 'is', null)
+      .where('order.sent_at', 'is not', null)
+      .where('order_line.cloth_id', 'in', clothIds),
+  );
+  return rows.map(({ asked, received, ...row }) => ({
+    ...row,
+    lengthTicks: Math.max(0, asked - (received ?? 0)),
+  }));
+}
+
+export interface ClothName {
+  readonly id: number;
+  readonly name: string;
+  readonly usableWidthTicks: number;
+}
+
+export function readClothNames(reader: Reader, clothIds: readonly number[]): Map<number, ClothName> {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('cloth')
+      .select(['id', 'name', 'usable_width_ticks as usableWidthTicks'])
+      .where('id', 'in', clothIds),
+  );
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+export interface ShadeName {
+  readonly id: number;
+  readonly name: string;
+  /** '#rrggbb', or null where no colour was recorded */
+  readonly colour: string | null;
+  /** undyed, and so what other shades are dyed from */
+  readonly ground: boolean;
+}
+
+/** All shades by id: there are few, and every page that names one may name another. */
+export function readShadeNames(reader: Reader): Map<number, ShadeName> {
+  const rows = reader.all(
+    reader.db.selectFrom('shade').select(['id', 'name', 'ground', 'lab_l', 'lab_a', 'lab_b']),
+  );
+  return new Map(
+    rows.map((row) => [
+      row.id,
+      { id: row.id, name: row.name, colour: shadeColour(row), ground: row.ground === 1 },
+    ]),
+  );
+}
+
+export function readLotCodes(reader: Reader, lotIds: readonly number[]): Map<number, string> {
+  if (lotIds.length === 0) return new Map();
+  const rows = reader.all(reader.db.selectFrom('lot').select(['id', 'code']).where('id', 'in', lotIds));
+  return new Map(rows.map((row) => [row.id, row.code]));
+}
