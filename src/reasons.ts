@@ -5,6 +5,8 @@ import type { StripDemand } from './need.ts';
 export type Reason =
   /** No length of this cloth and shade is free in any lot. */
   | { readonly kind: 'nothing free' }
+  /** Every free piece that counts is cut up to its end. */
+  | { readonly kind: 'used up'; readonly pieces: number; readonly usedTicks: number }
   /** Free pieces with no room for the shallowest of the strips that are short. */
   | {
       readonly kind: 'too short';
@@ -95,6 +97,9 @@ function reasonsHere(wanting: readonly StripDemand[], here: readonly Stretch[], 
   }
   if (endTicks > 0) {
     reasons.push({ kind: 'ends', pieces: piecesOf(cut), freeTicks: endTicks });
+  }
+  if (some.length > 0 && reasons.length === 0) {
+    reasons.push({ kind: 'used up', pieces: piecesOf(cut), usedTicks: freeFit.usedTicks });
   }
   return reasons;
 }
