@@ -1,0 +1,176 @@
+import { z } from 'zod';
+import { showLength } from '../../src/length-show.ts';
+import { costOf, showMoney } from '../../src/money.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { type Choice, chosenField, placeChoices, withBlank } from '../shelf/choices.ts';
+import { lengthUnit, measuredFields, sizeUnit } from '../shelf/received-rows.ts';
+import { receivePieces } from '../shelf/receiving.ts';
+import type { Typed } from '../web/body.ts';
+import { optionalMoney, optionalText, rowsField } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
+
+const MOST_PIECES = 100;
+const MOST_COST_MINOR = 1_000_000_000_000;
+/** Rows drawn for each line that is awaited: most lines come as one to three bolts. */
+const ROWS_A_LINE = 3;
+
+export interface ReceiveData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly supplier: string;
+  readonly note: string;
+  readonly lines: readonly AwaitedLine[];
+  readonly places: readonly Choice[];
+  readonly unit: string;
+  readonly sizeUnit: string;
+  readonly currency: string;
+}
+
+interface AwaitedLine {
+  readonly id: number;
+  readonly clothName: string;
+  readonly chip: Chip;
+  readonly awaited: string;
+  readonly price: string;
+  readonly rows: readonly TypedPiece[];
+}
+
+interface TypedPiece {
+  readonly index: number;
+  readonly length: string;
+  readonly mill_lot: string;
+  readonly usable_width: string;
+  readonly place_id: string;
+  readonly price: string;
+}
+
+export function receiveForm(reader: Reader, asker: Asker, order: Order) {
+  const lines = order.lines.map((line) => ({ value: String(line.id), label: line.clothName }));
+  const row = z.strictObject({
+    line_id: chosenField(lines, 'a line of the order'),
+    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR }),
+    ...measuredFields(asker.units, placeChoices(reader)),
+  });
+  return z.strictObject({
+    note: optionalText({ max: 2000, lines: true }),
+    pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_PIECES, what: 'pieces' })),
+  });
+}
+
+type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
+
+/**
+ * A row names its order line in a hidden field, which alone makes it no piece. The mill's lot and the place that
+ * are left blank under a filled row of the same line are the same as there.
+ */
+function takeFilled(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  let above: Record<string, unknown> = {};
+  return Array.from(raw, (row: Record<string, unknown> | undefined) => {
+    const { line_id, ...measured } = row ?? {};
+    if (Object.values(measured).every((text) => text === '' || text === undefined)) return {};
+    const same = above.line_id === line_id;
+    const take = (name: string) => (same && !measured[name] ? above[name] : measured[name]);
+    above = { ...measured, line_id, mill_lot: take('mill_lot'), place_id: take('place_id') };
+    return above;
+  });
+}
+
+/** What came of an order: rows under every line, the awaited lines first. */
+export function receivePage(reader: Reader, asker: Asker, code: string, typed: Typed = {}): Page {
+  const order = readOrder(reader, code);
+  refuseUnless(order, ['sent', 'part', 'received']);
+  const sorted = [...order.lines].sort((a, b) => Number(b.awaitedTicks > 0) - Number(a.awaitedTicks > 0));
+  const rows = typedPieces(typed, sorted);
+  const data: ReceiveData = {
+    requestKey: mintKey(),
+    code,
+    supplier: order.supplierName,
+    note: typed.note ?? '',
+    lines: sorted.map((line) => ({
+      id: line.id,
+      clothName: line.clothName,
+      chip: shadeChip(line.shade),
+      awaited: showLength(line.awaitedTicks, asker.units, 'up'),
+      price: line.price === null ? '' : showMoney(line.price.minor, asker.currency),
+      rows: rows.get(line.id) ?? [],
+    })),
+    places: withBlank(placeChoices(reader), 'no place yet'),
+    unit: lengthUnit(asker.units),
+    sizeUnit: sizeUnit(asker.units),
+    currency: asker.currency,
+  };
+  return { view: 'orders/receive', data, title: `Receive order ${code}`, room: 'orders' };
+}
+
+/** Puts what came on the shelf. Without a price of its own a piece costs its measured length at the line's price. */
+export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Asker): Answer {
+  const order = readOrder(tx, code);
+  refuseUnless(order, ['sent', 'part', 'received']);
+  const lineOf = new Map(order.lines.map((line) => [line.id, line]));
+  const received = form.pieces.map((piece) => {
+    const line = lineOf.get(piece.line_id);
+    if (!line) throw new Error('the form offered a line that the order has not');
+    return {
+      kind: 'bolt' as const,
+      clothId: line.clothId,
+      shadeId: line.shadeId,
+      millLot: piece.mill_lot,
+      lengthTicks: piece.length.value,
+      typed: piece.length.typed,
+      usableWidthTicks: piece.usable_width?.value ?? null,
+      costMinor: piece.price?.value ?? (line.price ? costOf(piece.length.value, line.price) : 0),
+      placeId: piece.place_id,
+      orderLineId: line.id,
+    };
+  });
+  const { pieces } = receivePieces(
+    tx,
+    { supplierId: order.supplierId, orderId: order.id, note: form.note },
+    received,
+  );
+  const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
+  const codes = pieces.map((piece) => piece.code).join(', ');
+  const said = `${pieces.length === 1 ? 'One piece' : `${pieces.length} pieces`} of order ${code} (${codes}; ${showLength(total, asker.units, 'down')} in all) are on the shelf.`;
+  return {
+    location: `/orders/${code}`,
+    said: pieces.length === 1 ? said.replace(' are on', ' is on') : said,
+  };
+}
+
+function typedPieces(typed: Typed, lines: readonly OrderLine[]): Map<number, TypedPiece[]> {
+  const rows = new Map<number, TypedPiece[]>();
+  let index = 0;
+  for (const line of lines) {
+    const count = line.awaitedTicks > 0 ? ROWS_A_LINE : 1;
+    const given = indexesOf(typed, line.id);
+    const own = given.length > 0 ? given : Array.from({ length: count }, () => -1);
+    rows.set(
+      line.id,
+      own.map((from) => {
+        const cell = (name: string) => typed[`pieces.${from}.${name}`] ?? '';
+        const at = from < 0 ? index++ : from;
+        return {
+          index: at,
+          length: cell('length'),
+          mill_lot: cell('mill_lot'),
+          usable_width: cell('usable_width'),
+          place_id: cell('place_id'),
+          price: cell('price'),
+        };
+      }),
+    );
+  }
+  return rows;
+}
+
+function indexesOf(typed: Typed, lineId: number): number[] {
+  return Object.entries(typed)
+    .filter(([name, value]) => /^pieces\.\d+\.line_id$/.test(name) && value === String(lineId))
+    .map(([name]) => Number(name.split('.')[1]))
+    .sort((a, b) => a - b);
+}

@@ -1,0 +1,94 @@
+import { z } from 'zod';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { invalid, unknown } from '../refusal.ts';
+import type { Typed } from '../web/body.ts';
+import { optionalText, optionalWhole, textField } from '../web/fields.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+
+export const SUPPLIER_FORM = z.strictObject({
+  name: textField({ max: 120, label: 'The name' }),
+  lead_days: optionalWhole({ min: 0, max: 730 }),
+  note: optionalText({ max: 2000, lines: true }),
+});
+
+type SupplierForm = z.output<typeof SUPPLIER_FORM>;
+
+export interface SuppliersData {
+  readonly requestKey: string;
+  readonly suppliers: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly leadDays: string;
+    readonly note: string;
+    readonly orders: number;
+  }[];
+  readonly typed: { readonly name: string; readonly lead_days: string; readonly note: string };
+}
+
+export interface SupplierData {
+  readonly requestKey: string;
+  readonly id: number;
+  readonly typed: SuppliersData['typed'];
+}
+
+export function suppliersPage(reader: Reader, typed: Typed = {}): Page {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('supplier')
+      .leftJoin('order', 'order.supplier_id', 'supplier.id')
+      .selectAll('supplier')
+      .select((supplier) => supplier.fn.count<number>('order.id').as('orders'))
+      .groupBy('supplier.id')
+      .orderBy('supplier.name'),
+  );
+  const data: SuppliersData = {
+    requestKey: mintKey(),
+    suppliers: rows.map((row) => ({
+      id: row.id,
+      name: row.name,
+      leadDays: row.lead_days === null ? '' : row.lead_days === 1 ? '1 day' : `${row.lead_days} days`,
+      note: row.note,
+      orders: row.orders,
+    })),
+    typed: { name: typed.name ?? '', lead_days: typed.lead_days ?? '', note: typed.note ?? '' },
+  };
+  return { view: 'orders/suppliers', data, title: 'Suppliers', room: 'orders' };
+}
+
+export function supplierPage(reader: Reader, id: number, typed?: Typed): Page {
+  const row = reader.first(reader.db.selectFrom('supplier').selectAll().where('id', '=', id));
+  if (!row) throw unknown('such supplier');
+  const data: SupplierData = {
+    requestKey: mintKey(),
+    id,
+    typed: {
+      name: typed?.name ?? row.name,
+      lead_days: typed?.lead_days ?? (row.lead_days === null ? '' : String(row.lead_days)),
+      note: typed?.note ?? row.note,
+    },
+  };
+  return { view: 'orders/supplier', data, title: row.name, room: 'orders' };
+}
+
+export function addSupplier(tx: Tx, form: SupplierForm): Answer {
+  refuseSameName(tx, form.name, null);
+  tx.run(tx.db.insertInto('supplier').values(asRow(form)));
+  return { location: '/orders/suppliers', said: `${form.name} is on the list of suppliers.` };
+}
+
+export function changeSupplier(tx: Tx, id: number, form: SupplierForm): Answer {
+  refuseSameName(tx, form.name, id);
+  const { changes } = tx.run(tx.db.updateTable('supplier').set(asRow(form)).where('id', '=', id));
+  if (changes === 0) throw unknown('such supplier');
+  return { location: '/orders/suppliers', said: `${form.name} is changed.` };
+}
+
+function asRow(form: SupplierForm) {
+  return { name: form.name, lead_days: form.lead_days?.value ?? null, note: form.note };
+}
+
+function refuseSameName(tx: Tx, name: string, except: number | null): void {
+  const same = tx.first(tx.db.selectFrom('supplier').select('id').where('name', '=', name));
+  if (same && same.id !== except) throw invalid('name', `${name} is on the list already.`);
+}
