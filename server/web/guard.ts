@@ -1,17 +1,11 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest, FastifyServerOptions } from 'fastify';
+import type {
+  FastifyError,
+  FastifyInstance,
+  FastifyReply,
+  FastifyRequest,
+  FastifyServerOptions,
+} from 'fastify';
 import { Refusal } from '../refusal.ts';
-
-/**
- * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none;
- * a body of 256 kB holds the longest list anybody pastes.
- */
-export const SERVER_LIMITS = {
-  bodyLimit: 256 * 1024,
-  requestTimeout: 30_000,
-  connectionTimeout: 60_000,
-  routerOptions: { maxParamLength: 100 },
-  trustProxy: false,
-} as const satisfies FastifyServerOptions;
 
 // form-action and the rest are named one by one: default-src does not cover them.
 const POLICY = [
@@ -38,6 +32,26 @@ const HEADERS = {
   vary: 'HX-Request-Type, Accept',
 };
 
+/**
+ * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none; a body
+ * of 256 kB holds the longest list anybody pastes. An address that cannot be decoded or is too long never reaches
+ * the guard's hook, so it is answered here, with nothing of what was asked.
+ */
+export const SERVER_LIMITS = {
+  bodyLimit: 256 * 1024,
+  requestTimeout: 30_000,
+  connectionTimeout: 60_000,
+  routerOptions: { maxParamLength: 100 },
+  trustProxy: false,
+  frameworkErrors: (error: FastifyError, _request: FastifyRequest, reply: FastifyReply) => {
+    reply
+      .code(error.statusCode ?? 400)
+      .headers(HEADERS)
+      .type('text/plain; charset=utf-8')
+      .send('This address cannot be read.');
+  },
+} as const satisfies FastifyServerOptions;
+
 const READING_METHODS = ['GET', 'HEAD'];
 
 /**
@@ -63,10 +77,15 @@ function setHeaders(reply: FastifyReply): void {
 // name in Host gives it away. Compared as text: a parser of hosts would be one more thing to fool.
 function refuseOtherHosts(request: FastifyRequest, port: number): void {
   const hosts = rawValues(request.raw.rawHeaders, 'host');
-  const ours = [`127.0.0.1:${port}`, `localhost:${port}`, `[::1]:${port}`];
   const [host] = hosts;
-  if (hosts.length === 1 && host !== undefined && ours.includes(host)) return;
-  throw new Refusal('misdirected', `Clothroom answers on this machine as http://${ours[0]} only.`);
+  if (hosts.length === 1 && host !== undefined && ownHosts(port).includes(host)) return;
+  throw new Refusal('misdirected', `Clothroom answers on this machine as http://127.0.0.1:${port} only.`);
+}
+
+// Browsers leave the port out of Host where it is the usual one of http.
+function ownHosts(port: number): string[] {
+  const names = ['127.0.0.1', 'localhost', '[::1]'];
+  return [...names.map((name) => `${name}:${port}`), ...(port === 80 ? names : [])];
 }
 
 // Node keeps the first of two Host headers and hides the second, so the raw list is counted.

@@ -1,0 +1,23 @@
+// What the tests use of jsdom. Its published types would bring the browser's globals into the whole program.
+declare module 'jsdom' {
+  export interface Part {
+    querySelector(selector: string): Element | null;
+    querySelectorAll(selector: string): Iterable<Element>;
+  }
+
+  export interface Element extends Part {
+    readonly id: string;
+    readonly textContent: string | null;
+    readonly name: string;
+    readonly value: string;
+    readonly selected: boolean;
+    getAttribute(name: string): string | null;
+    hasAttribute(name: string): boolean;
+  }
+
+  export class JSDOM {
+    constructor(html: string);
+    static fragment(html: string): Part;
+    readonly window: { readonly document: Part & { readonly title: string } };
+  }
+}

@@ -1,0 +1,90 @@
+/**
+ * Host headers that are not ours, PORT standing for the port we listen on: other names, other spellings of the
+ * machine's own address, names that a parser would read as ours. One a line; a space in one is meant.
+ */
+export const FOREIGN_HOSTS: readonly string[] = [
+  ...String.raw`
+127.0.0.1
+localhost
+[::1]
+127.0.0.1:
+localhost:
+127.0.0.1:1
+localhost:80
+[::1]:1
+evil.example
+evil.example:PORT
+localhost.evil.example:PORT
+127.0.0.1.evil.example:PORT
+evil.example:PORT:PORT
+evil.example#127.0.0.1:PORT
+evil.example@127.0.0.1:PORT
+127.0.0.1:PORT@evil.example
+127.0.0.1:PORT.evil.example
+127.0.0.1:PORT/
+127.0.0.1:PORT/evil.example
+127.0.0.1:PORT#
+127.0.0.1:PORT?
+http://127.0.0.1:PORT
+//127.0.0.1:PORT
+127.0.0.1:PORT,evil.example
+127.0.0.1:PORT, 127.0.0.1:PORT
+evil.example, 127.0.0.1:PORT
+127.0.0.1 :PORT
+127.0.0.1: PORT
+127.0.0.1:0PORT
+127.0.0.1:+PORT
+127.0.0.1:PORT0
+LOCALHOST:PORT
+Localhost:PORT
+localhost.:PORT
+localhost..:PORT
+.localhost:PORT
+localhost.localdomain:PORT
+127.1:PORT
+127.0.1:PORT
+127.0.0.2:PORT
+127.000.000.001:PORT
+0127.0.0.1:PORT
+0x7f.0.0.1:PORT
+2130706433:PORT
+0x7f000001:PORT
+017700000001:PORT
+0.0.0.0:PORT
+0:PORT
+10.0.0.1:PORT
+192.168.0.1:PORT
+169.254.169.254:PORT
+[::]:PORT
+[::ffff:127.0.0.1]:PORT
+[::ffff:7f00:1]:PORT
+[0:0:0:0:0:0:0:1]:PORT
+[::1%25lo]:PORT
+[fe80::1]:PORT
+::1:PORT
+[::1
+::1]:PORT
+[::1]PORT
+[::1]]:PORT
+[[::1]]:PORT
+[127.0.0.1]:PORT
+[localhost]:PORT
+127.0.0.1%00:PORT
+127.0.0.1%2Eevil.example:PORT
+127。0。0。1:PORT
+ⓛocalhost:PORT
+xn--localhost:PORT
+*:PORT
+:PORT
+user:secret@localhost:PORT
+localhost:PORT'
+"localhost:PORT"
+localhost:PORT;
+localhost:PORT\
+../localhost:PORT
+`
+    .trim()
+    .split('\n'),
+  'a'.repeat(5000),
+  `${'a.'.repeat(2000)}localhost:PORT`,
+];
