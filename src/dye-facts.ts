@@ -22,12 +22,12 @@ function limit(fibre: FibreCode, limitC: number, neverC: number, why: string, ma
   return { fibre, limitC, neverC, why, mark };
 }
 
-const COTTON_LIMITS = CELLULOSE.map((fibre) =>
+const CELLULOSE_LIMITS = CELLULOSE.map((fibre) =>
   limit(fibre, 100, 130, 'an open bath boils at 100 °C', COMMON),
 );
 
 export const HEAT_LIMITS: readonly HeatLimit[] = [
-  ...COTTON_LIMITS,
+  ...CELLULOSE_LIMITS,
   limit('silk', 90, 95, 'boiling spoils silk and its lustre', MEMORY),
   limit('wool', 100, 105, 'wool is harmed above 105 °C', published(`${BROADBENT}, p. 423`)),
   limit('nylon', 100, 120, 'an open bath boils at 100 °C', COMMON),

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { affinity, classesFor, DYE_CLASSES, type DyeClass } from '../../src/dye-class.ts';
+import { CELLULOSE } from '../../src/dye-facts.ts';
 import { FIBRE_CODES, type FibreCode } from '../../src/fibre.ts';
 
 const takes = (fibre: FibreCode, dyeClass: DyeClass) => affinity(fibre, dyeClass).take;
@@ -44,6 +45,23 @@ describe('a dye on a fibre', () => {
     for (const fibre of ['olefin', 'glass'] as const) {
       expect(DYE_CLASSES.filter((dyeClass) => takes(fibre, dyeClass) !== 'no')).toEqual([]);
     }
+  });
+
+  // The grid of common practice, read by class: which fibres it dyes, which it stains.
+  it.each([
+    ['reactive', [...CELLULOSE, 'silk', 'wool'], ['nylon']],
+    ['direct', [...CELLULOSE, 'silk'], ['wool', 'nylon']],
+    ['vat', [...CELLULOSE, 'silk', 'wool'], []],
+    ['acid-levelling', ['silk', 'wool', 'nylon'], ['elastane']],
+    [
+      'disperse',
+      ['nylon', 'polyester', 'cationic-polyester', 'acetate', 'triacetate', 'acrylic'],
+      [...CELLULOSE, 'silk', 'wool', 'elastane', 'metallised'],
+    ],
+    ['basic', ['silk', 'cationic-polyester', 'acrylic'], ['wool', 'acetate', 'triacetate']],
+  ] as const)('%s dyes and stains these fibres and no others', (dyeClass, dyed, stained) => {
+    expect(FIBRE_CODES.filter((fibre) => takes(fibre, dyeClass) === 'dyes')).toEqual(dyed);
+    expect(FIBRE_CODES.filter((fibre) => takes(fibre, dyeClass) === 'stains')).toEqual(stained);
   });
 
   it('only stains where colour shows but does not stay', () => {
