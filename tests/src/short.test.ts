@@ -122,7 +122,10 @@ describe('lots', () => {
       shortStrips: 4,
       shortTicks: m(4),
       oneLotTicks: m(9),
-      reasons: [{ kind: 'other lots', lotIds: [ROSE_A], freeTicks: m(4), strips: 4 }],
+      reasons: [
+        { kind: 'used up', pieces: 1, usedTicks: m(5) },
+        { kind: 'other lots', lotIds: [ROSE_A], freeTicks: m(4), strips: 4 },
+      ],
     });
   });
 
@@ -160,7 +163,11 @@ describe('lots', () => {
       freeLotIds: [ROSE_B],
       heldStrips: 0,
       shortStrips: 4,
-      reasons: [{ kind: 'other lots' }, { kind: 'held in other lots', pieces: 1, heldTicks: m('0.9') }],
+      reasons: [
+        { kind: 'used up' },
+        { kind: 'other lots' },
+        { kind: 'held in other lots', pieces: 1, heldTicks: m('0.9') },
+      ],
     });
   });
 
