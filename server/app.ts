@@ -3,6 +3,7 @@ import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import type { Book } from './database/book.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
+import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
@@ -18,7 +19,8 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   app.register(formbody);
   answerErrors(app, house);
   serveAssets(app);
-  for (const routes of [ledgerRoutes, setupRoutes]) app.register(async (room) => routes(room, house));
+  for (const routes of [ledgerRoutes, orderRoutes, setupRoutes])
+    app.register(async (room) => routes(room, house));
   return app;
 }
 

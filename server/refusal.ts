@@ -35,7 +35,7 @@ export class Refusal extends Error {
   constructor(
     kind: RefusalKind,
     message: string,
-    problems: readonly Problem[] = [],
+    problems: readonly Problem[] = [{ field: '', message }],
     wayOn: WayOn | null = null,
   ) {
     super(message);
@@ -55,7 +55,7 @@ export function invalid(field: string, message: string): Refusal {
 }
 
 export function conflict(message: string, wayOn: WayOn | null = null): Refusal {
-  return new Refusal('conflict', message, [{ field: '', message }], wayOn);
+  return new Refusal('conflict', message, undefined, wayOn);
 }
 
 /** `what` is a phrase such as "piece B12". */

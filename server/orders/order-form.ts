@@ -11,7 +11,7 @@ import {
   withBlank,
 } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readShort } from '../short/queries.ts';
+import { readShort, type ShortLine } from '../short/queries.ts';
 import type { Typed } from '../web/body.ts';
 import {
   choiceField,
@@ -195,15 +195,22 @@ function typedLines(typed: Typed): TypedLine[] {
 }
 
 function typedFromShort(reader: Reader, asker: Asker): Typed {
-  const lines = readShort(reader).filter((line) => line.lengthToGetTicks > 0);
+  const lines = readShort(reader).filter((line) => line.toOrderStrips > 0);
   return Object.fromEntries(
     lines.slice(0, MOST_LINES - BLANK_LINES).flatMap((line, index) => [
-      [`lines.${index}.cloth_id`, String(line.clothId)],
-      [`lines.${index}.shade_id`, String(line.shadeId)],
+      [`lines.${index}.cloth_id`, String(line.cloth.id)],
+      [`lines.${index}.shade_id`, String(line.shade.id)],
       // A need rounds up to the step that a shop cuts by.
-      [`lines.${index}.length`, showLength(line.lengthToGetTicks, asker.units, 'up').replace(/^≈ /, '')],
+      [`lines.${index}.length`, lengthToOrder(line, asker)],
     ]),
   );
+}
+
+function lengthToOrder(line: ShortLine, asker: Asker): string {
+  // Strips that are longer than the cloth is wide have no length to get: the line is left for the person to fill.
+  return line.toOrderTicks === null
+    ? ''
+    : showLength(line.toOrderTicks, asker.units, 'up').replace(/^≈ /, '');
 }
 
 function typedOf(order: Order): Typed {

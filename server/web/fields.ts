@@ -108,54 +108,61 @@ export function optionalDay() {
  * the row's own place (`pieces.2.length`), blank rows before it included.
  */
 export function rowsField<T>(row: z.ZodType<T>, options: { min?: number; max: number; what: string }) {
-  return z.unknown().optional().transform((raw, context): T[] => {
-    const rows = Array.isArray(raw) ? raw : [];
-    const read: T[] = [];
-    for (const [index, given] of rows.entries()) {
-      if (isBlank(given)) continue;
-      const result = row.safeParse(given);
-      if (result.success) read.push(result.data);
-      else
-        for (const issue of result.error.issues)
-          context.issues.push({
-            code: 'custom',
-            message: issue.message,
-            path: [index, ...issue.path],
-            input: raw,
-          });
-    }
-    const filled = rows.filter((given) => !isBlank(given)).length;
-    if (filled < (options.min ?? 1)) {
-      const message = `Give at least ${options.min ?? 1} ${options.what}.`;
-      context.issues.push({ code: 'custom', message, input: raw });
-    }
-    if (filled > options.max) {
-      const message = `That is more than ${options.max} ${options.what} at once.`;
-      context.issues.push({ code: 'custom', message, input: raw });
-    }
-    return read;
-  });
+  return z
+    .unknown()
+    .optional()
+    .transform((raw, context): T[] => {
+      const rows = Array.isArray(raw) ? raw : [];
+      const read: T[] = [];
+      for (const [index, given] of rows.entries()) {
+        if (isBlank(given)) continue;
+        const result = row.safeParse(given);
+        if (result.success) read.push(result.data);
+        else
+          for (const issue of result.error.issues)
+            context.issues.push({
+              code: 'custom',
+              message: issue.message,
+              path: [index, ...issue.path],
+              input: raw,
+            });
+      }
+      const filled = rows.filter((given) => !isBlank(given)).length;
+      if (filled < (options.min ?? 1)) {
+        const least = options.min ?? 1;
+        const message = `Give at least ${least === 1 ? 'one of the' : least} ${options.what}.`;
+        context.issues.push({ code: 'custom', message, input: raw });
+      }
+      if (filled > options.max) {
+        const message = `That is more than ${options.max} ${options.what} at once.`;
+        context.issues.push({ code: 'custom', message, input: raw });
+      }
+      return read;
+    });
 }
 
 type Refuse = (message: string) => never;
 
 /** One field: reads text, whatever was sent; a refusal becomes a problem of this field. */
 export function field<T>(read: (typed: string, refuse: Refuse) => T) {
-  return z.unknown().optional().transform((raw, context): T => {
-    const typed = typeof raw === 'string' ? raw : '';
-    const said: { message: string | null } = { message: null };
-    const refuse = (message: string): never => {
-      said.message = message;
-      throw said;
-    };
-    try {
-      return read(typed, refuse);
-    } catch (thrown) {
-      if (thrown !== said || said.message === null) throw thrown;
-      context.issues.push({ code: 'custom', message: said.message, input: raw });
-      return z.NEVER;
-    }
-  });
+  return z
+    .unknown()
+    .optional()
+    .transform((raw, context): T => {
+      const typed = typeof raw === 'string' ? raw : '';
+      const said: { message: string | null } = { message: null };
+      const refuse = (message: string): never => {
+        said.message = message;
+        throw said;
+      };
+      try {
+        return read(typed, refuse);
+      } catch (thrown) {
+        if (thrown !== said || said.message === null) throw thrown;
+        context.issues.push({ code: 'custom', message: said.message, input: raw });
+        return z.NEVER;
+      }
+    });
 }
 
 interface Bounds {

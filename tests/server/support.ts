@@ -74,7 +74,7 @@ export interface TestHouse extends TestBook {
 
 export async function openTestHouse(clock = () => NOON): Promise<TestHouse> {
   const opened = await openTestBook(clock);
-  const app = buildApp(opened.book);
+  const app = buildApp(opened.book, process.env.CLOTHROOM_LOG ? { level: 'error' } : false);
   await app.listen({ host: '127.0.0.1', port: 0 });
   const address = app.server.address();
   if (typeof address !== 'object' || address === null) throw new Error('the server has no address');

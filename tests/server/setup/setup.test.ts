@@ -56,7 +56,7 @@ describe('people', () => {
     expect(chosen.headers.location).toBe('/setup');
     const cookie = chosen.headers['set-cookie'] ?? [];
     expect(String(cookie)).toMatch(/HttpOnly; SameSite=Strict/);
-    const page = await house.data('/setup').set('Cookie', cookie);
+    const page = await house.data('/setup').set('Cookie', String(cookie));
     expect(page.body.unit).toBe('in');
   });
 
