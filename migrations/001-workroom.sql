@@ -12,6 +12,11 @@ CREATE TABLE workroom (
 INSERT INTO workroom (id, name, length_system, currency, useful_remnant_ticks, invented)
 VALUES (1, 'Workroom', 'metric', 'EUR', 80000, 0);
 
+CREATE TRIGGER workroom_never_goes BEFORE DELETE ON workroom
+BEGIN SELECT RAISE(ABORT, 'the workroom is never removed'); END;
+CREATE TRIGGER workroom_never_replaced BEFORE INSERT ON workroom
+BEGIN SELECT RAISE(ABORT, 'there is one workroom'); END;
+
 CREATE TABLE person (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   name TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 60),

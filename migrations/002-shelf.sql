@@ -73,7 +73,7 @@ CREATE INDEX lot_by_shade ON lot (shade_id);
 -- One physical length. The three balances are a cache kept by the ledger's triggers, and the checks on them
 -- hold whatever program writes.
 CREATE TABLE piece (
-  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  id INTEGER PRIMARY KEY AUTOINCREMENT CHECK (id > 0),
   code TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 40),
   kind TEXT NOT NULL CHECK (kind IN ('bolt', 'remnant')),
   lot_id INTEGER NOT NULL REFERENCES lot (id),

@@ -18,29 +18,29 @@ CREATE TABLE entry (
   batch_id INTEGER REFERENCES batch (id),
   receipt_id INTEGER REFERENCES receipt (id),
   order_line_id INTEGER REFERENCES order_line (id),
+  -- The other half: of a split, of the reversal of a split, of what was sent to dye or cut.
   pair_id INTEGER REFERENCES entry (id) DEFERRABLE INITIALLY DEFERRED,
-  reverses_id INTEGER UNIQUE REFERENCES entry (id),
-  -- What each kind may do to a piece.
+  reverses_id INTEGER REFERENCES entry (id),
+  -- What each kind may do to a piece. A length that is taken frees no more than itself of what was held.
   CHECK (CASE kind
     WHEN 'received' THEN length_ticks > 0 AND held_ticks = 0 AND cost_minor >= 0
-    WHEN 'cut' THEN length_ticks < 0 AND held_ticks <= 0 AND cost_minor <= 0
-    WHEN 'split-off' THEN length_ticks < 0 AND held_ticks <= 0 AND cost_minor <= 0
+    WHEN 'cut' THEN length_ticks < 0 AND held_ticks BETWEEN length_ticks AND 0 AND cost_minor <= 0
+    WHEN 'split-off' THEN length_ticks < 0 AND held_ticks BETWEEN length_ticks AND 0 AND cost_minor <= 0
     WHEN 'joined' THEN length_ticks > 0 AND held_ticks >= 0 AND cost_minor >= 0
     WHEN 'held' THEN length_ticks = 0 AND held_ticks > 0 AND cost_minor = 0
     WHEN 'released' THEN length_ticks = 0 AND held_ticks < 0 AND cost_minor = 0
-    WHEN 'sent-to-dye' THEN length_ticks < 0 AND held_ticks <= 0 AND cost_minor <= 0
+    WHEN 'sent-to-dye' THEN length_ticks < 0 AND held_ticks BETWEEN length_ticks AND 0 AND cost_minor <= 0
     WHEN 'back-from-dye' THEN length_ticks > 0 AND held_ticks = 0 AND cost_minor >= 0
     WHEN 'shrunk' THEN length_ticks < 0 AND held_ticks = 0 AND cost_minor = 0
     WHEN 'recounted' THEN length_ticks <> 0 AND held_ticks = 0 AND cost_minor <= 0
     WHEN 'written-off' THEN length_ticks < 0 AND held_ticks = 0 AND cost_minor <= 0
     WHEN 'returned' THEN length_ticks < 0 AND held_ticks = 0 AND cost_minor <= 0
-    WHEN 'reversed' THEN reverses_id IS NOT NULL
-    ELSE 0 END),
+    ELSE kind = 'reversed' END),
   CHECK (kind = 'reversed' OR reverses_id IS NULL),
   CHECK (held_ticks = 0 OR tier_id IS NOT NULL),
   CHECK (kind <> 'cut' OR (tier_id IS NOT NULL AND strips IS NOT NULL)),
-  CHECK (kind NOT IN ('sent-to-dye', 'back-from-dye') OR batch_id IS NOT NULL),
-  CHECK ((kind IN ('split-off', 'joined', 'back-from-dye')) = (pair_id IS NOT NULL))
+  CHECK (kind NOT IN ('sent-to-dye', 'back-from-dye', 'shrunk') OR batch_id IS NOT NULL),
+  CHECK (kind = 'reversed' OR (kind IN ('split-off', 'joined', 'back-from-dye')) = (pair_id IS NOT NULL))
 ) STRICT;
 
 -- Covers the derivation of every balance, so that the whole ledger is proved in one pass over an index.
@@ -52,72 +52,136 @@ CREATE INDEX entry_by_batch ON entry (batch_id) WHERE batch_id IS NOT NULL;
 CREATE INDEX entry_by_receipt ON entry (receipt_id) WHERE receipt_id IS NOT NULL;
 CREATE INDEX entry_by_order_line ON entry (order_line_id) WHERE order_line_id IS NOT NULL;
 CREATE INDEX entry_by_pair ON entry (pair_id) WHERE pair_id IS NOT NULL;
+-- An entry is reversed once.
+CREATE UNIQUE INDEX entry_reversed_once ON entry (reverses_id) WHERE reverses_id IS NOT NULL;
 
--- Length of a piece promised to a tier; rows at nothing are dropped.
+-- Length of a piece promised to a tier; a row at nothing is dropped.
 CREATE TABLE hold (
   piece_id INTEGER NOT NULL REFERENCES piece (id),
   tier_id INTEGER NOT NULL REFERENCES tier (id),
-  held_ticks INTEGER NOT NULL CHECK (held_ticks >= 0),
+  held_ticks INTEGER NOT NULL CHECK (held_ticks > 0),
   PRIMARY KEY (piece_id, tier_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX hold_by_tier ON hold (tier_id);
 
--- Append only. The third trigger stands against INSERT OR REPLACE, which skips the delete trigger where
--- recursive triggers are off.
+-- Append only, without a gap. The third trigger stands against INSERT OR REPLACE, which skips the delete
+-- trigger where recursive triggers are off.
 CREATE TRIGGER entry_never_changes BEFORE UPDATE ON entry
 BEGIN SELECT RAISE(ABORT, 'an entry is never changed'); END;
 CREATE TRIGGER entry_never_goes BEFORE DELETE ON entry
 BEGIN SELECT RAISE(ABORT, 'an entry is never removed'); END;
 CREATE TRIGGER entry_never_replaced BEFORE INSERT ON entry
 WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id)
-  OR EXISTS (SELECT 1 FROM entry WHERE reverses_id = NEW.reverses_id)
 BEGIN SELECT RAISE(ABORT, 'an entry is never replaced'); END;
 CREATE TRIGGER entry_at_the_end AFTER INSERT ON entry
-WHEN EXISTS (SELECT 1 FROM entry WHERE id > NEW.id)
+WHEN NEW.id <> 1 + coalesce((SELECT id FROM entry WHERE id <> NEW.id ORDER BY id DESC LIMIT 1), 0)
 BEGIN SELECT RAISE(ABORT, 'an entry goes at the end of the ledger'); END;
+
+-- The request is written last in its transaction, so it seals its entries.
+CREATE TRIGGER entry_before_its_request BEFORE INSERT ON entry
+WHEN EXISTS (SELECT 1 FROM request WHERE key = NEW.request_key)
+BEGIN SELECT RAISE(ABORT, 'a request that was carried out gets no more entries'); END;
+CREATE TRIGGER request_of_its_entries BEFORE INSERT ON request
+WHEN EXISTS (
+  SELECT 1 FROM entry WHERE request_key = NEW.key AND (at <> NEW.at OR person_id <> NEW.person_id))
+BEGIN SELECT RAISE(ABORT, 'the entries of a request are of its person and its instant'); END;
+
+-- Every length comes to the shelf once, as a piece of its own.
+CREATE TRIGGER entry_begins_its_piece BEFORE INSERT ON entry
+WHEN (NEW.kind IN ('received', 'joined', 'back-from-dye'))
+  = EXISTS (SELECT 1 FROM entry WHERE piece_id = NEW.piece_id)
+BEGIN SELECT RAISE(ABORT, 'a piece begins with the one entry that brings it to the shelf'); END;
+
+-- What a piece and a hold cannot give. The checks of their tables say the same, but INSERT OR IGNORE and
+-- INSERT OR FAIL pass over the checks of tables that a trigger writes to, and not over RAISE.
+CREATE TRIGGER entry_leaves_balance_standing BEFORE INSERT ON entry
+WHEN EXISTS (
+  SELECT 1 FROM piece WHERE id = NEW.piece_id AND (
+    held_ticks + NEW.held_ticks > on_hand_ticks + NEW.length_ticks
+    OR cost_minor + NEW.cost_minor < 0
+    OR on_hand_ticks + NEW.length_ticks = 0 AND cost_minor + NEW.cost_minor > 0))
+BEGIN SELECT RAISE(ABORT, 'a piece gives no more length or cost than it has free'); END;
+CREATE TRIGGER entry_leaves_hold_standing BEFORE INSERT ON entry
+WHEN NEW.held_ticks < 0 AND NEW.held_ticks + coalesce(
+  (SELECT held_ticks FROM hold WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id), 0) < 0
+BEGIN SELECT RAISE(ABORT, 'a tier gives no more length than it holds'); END;
 
 -- A reversal is the exact opposite of one entry of the same piece, and is not itself reversed.
 CREATE TRIGGER entry_reverses_exactly AFTER INSERT ON entry
 WHEN NEW.kind = 'reversed' AND NOT EXISTS (
   SELECT 1 FROM entry AS undone
-  WHERE undone.id = NEW.reverses_id AND undone.id < NEW.id AND undone.kind <> 'reversed'
-    AND undone.piece_id = NEW.piece_id AND undone.tier_id IS NEW.tier_id
+  WHERE undone.id = NEW.reverses_id AND undone.kind <> 'reversed' AND undone.piece_id = NEW.piece_id
     AND undone.length_ticks = -NEW.length_ticks AND undone.held_ticks = -NEW.held_ticks
-    AND undone.cost_minor = -NEW.cost_minor)
+    AND undone.cost_minor = -NEW.cost_minor
+    AND undone.tier_id IS NEW.tier_id AND undone.batch_id IS NEW.batch_id
+    AND undone.receipt_id IS NEW.receipt_id AND undone.order_line_id IS NEW.order_line_id)
 BEGIN SELECT RAISE(ABORT, 'a reversal is the exact opposite of its entry'); END;
 
--- Length and cost are conserved in a split: what is split off names, in advance, the entry that brings it to
--- the new piece, and the commit fails without that entry.
-CREATE TRIGGER entry_split_names_its_pair AFTER INSERT ON entry
-WHEN NEW.kind = 'split-off' AND NEW.pair_id <= NEW.id
-BEGIN SELECT RAISE(ABORT, 'a split names the entry that follows it'); END;
-CREATE TRIGGER entry_pair_conserves AFTER INSERT ON entry
+-- An entry is not reversed while what came of it stands: the other half of a split, a remnant kept beside the
+-- strips of a cut, a length back from dyeing.
+CREATE TRIGGER entry_reversed_last AFTER INSERT ON entry
+WHEN NEW.kind = 'reversed' AND EXISTS (
+  SELECT 1 FROM entry AS came
+  WHERE came.pair_id = NEW.reverses_id AND came.kind IN ('back-from-dye', 'joined')
+    AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = came.id))
+BEGIN SELECT RAISE(ABORT, 'later work depends on this entry'); END;
+
+-- Length and cost are conserved in a split and in its reversal: the first half names, in advance, the entry
+-- that follows it, and the commit fails without that entry.
+CREATE TRIGGER entry_names_its_other_half AFTER INSERT ON entry
+WHEN (NEW.kind = 'split-off' AND NEW.pair_id <> NEW.id + 1)
+  OR (NEW.kind = 'reversed' AND NEW.pair_id IS NOT (
+    SELECT NEW.id + 1 FROM entry AS joined JOIN entry AS off ON off.id = joined.pair_id
+    WHERE joined.id = NEW.reverses_id AND joined.kind = 'joined' AND off.kind = 'split-off'))
+BEGIN SELECT RAISE(ABORT, 'half a split names the entry that follows it'); END;
+CREATE TRIGGER entry_is_the_other_half AFTER INSERT ON entry
 WHEN EXISTS (
-  SELECT 1 FROM entry AS off
-  WHERE off.pair_id = NEW.id AND off.kind = 'split-off'
-    AND NOT (NEW.kind = 'joined' AND NEW.pair_id = off.id AND NEW.piece_id <> off.piece_id
-      AND NEW.length_ticks = -off.length_ticks AND NEW.cost_minor = -off.cost_minor
-      AND NEW.held_ticks = -off.held_ticks AND NEW.tier_id IS off.tier_id))
+  SELECT 1 FROM entry AS first
+  WHERE first.pair_id = NEW.id
+    AND NOT (first.kind = 'split-off' AND NEW.kind = 'joined' AND NEW.pair_id = first.id
+      AND NEW.length_ticks = -first.length_ticks AND NEW.cost_minor = -first.cost_minor
+      AND NEW.held_ticks = -first.held_ticks AND NEW.tier_id IS first.tier_id)
+    AND NOT (first.kind = 'reversed' AND NEW.reverses_id IS (
+      SELECT joined.pair_id FROM entry AS joined WHERE joined.id = first.reverses_id)))
 BEGIN SELECT RAISE(ABORT, 'what a split takes off is what the new piece gets'); END;
 
--- What joins the shelf came off another piece: by a split, or beside the strips of a cut.
+-- What joins the shelf came off another piece of the same lot: by a split, or beside the strips of a cut, out
+-- of the length, the area and the cost that were cut.
 CREATE TRIGGER entry_joined_from AFTER INSERT ON entry
 WHEN NEW.kind = 'joined' AND NOT EXISTS (
   SELECT 1 FROM entry AS off
-  WHERE off.id = NEW.pair_id AND off.id < NEW.id AND off.piece_id <> NEW.piece_id
+  JOIN piece AS whole ON whole.id = off.piece_id
+  JOIN piece AS made ON made.id = NEW.piece_id
+  WHERE off.id = NEW.pair_id AND made.lot_id = whole.lot_id AND made.parent_id = whole.id
     AND ((off.kind = 'split-off' AND off.pair_id = NEW.id)
-      OR (off.kind = 'cut' AND off.request_key = NEW.request_key AND NEW.held_ticks = 0
-        AND NEW.length_ticks <= -off.length_ticks
-        AND (SELECT sum(beside.cost_minor) FROM entry AS beside
-          WHERE beside.pair_id = off.id AND beside.kind = 'joined') <= -off.cost_minor)))
+      OR (off.kind = 'cut' AND off.request_key = NEW.request_key AND NEW.held_ticks = 0)))
 BEGIN SELECT RAISE(ABORT, 'what joins the shelf came off another piece'); END;
+CREATE TRIGGER entry_kept_of_a_cut AFTER INSERT ON entry
+WHEN NEW.kind = 'joined' AND EXISTS (
+  SELECT 1 FROM entry AS off
+  JOIN piece AS whole ON whole.id = off.piece_id
+  JOIN piece AS made ON made.id = NEW.piece_id
+  WHERE off.id = NEW.pair_id AND off.kind = 'cut' AND (
+    NEW.length_ticks > -off.length_ticks
+    OR made.usable_width_ticks > whole.usable_width_ticks
+    OR EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = off.id)
+    OR (SELECT sum(beside.cost_minor) > -off.cost_minor
+        OR sum(beside.length_ticks * kept.usable_width_ticks) > -off.length_ticks * whole.usable_width_ticks
+      FROM entry AS beside JOIN piece AS kept ON kept.id = beside.piece_id
+      WHERE beside.pair_id = off.id)))
+BEGIN SELECT RAISE(ABORT, 'what is kept of a cut is no more than was cut'); END;
 
--- What comes back from dyeing is the whole of one length that was sent, once; shrinkage is its own entry.
-CREATE TRIGGER entry_back_from_dye_conserves AFTER INSERT ON entry
+-- What comes back from dyeing is the whole of one length that was sent, once, as a piece of the batch's lot of
+-- that cloth; shrinkage is its own entry, and the cost may grow by what the dyeing cost.
+CREATE TRIGGER entry_back_from_dye AFTER INSERT ON entry
 WHEN NEW.kind = 'back-from-dye' AND (NOT EXISTS (
   SELECT 1 FROM entry AS sent
+  JOIN piece AS whole ON whole.id = sent.piece_id
+  JOIN lot AS undyed ON undyed.id = whole.lot_id
+  JOIN piece AS made ON made.id = NEW.piece_id AND made.parent_id = whole.id
+  JOIN lot AS dyed ON dyed.id = made.lot_id AND dyed.batch_id = NEW.batch_id
+    AND dyed.cloth_id = undyed.cloth_id
   WHERE sent.id = NEW.pair_id AND sent.kind = 'sent-to-dye' AND sent.batch_id = NEW.batch_id
-    AND sent.piece_id <> NEW.piece_id
     AND sent.length_ticks = -NEW.length_ticks AND -sent.cost_minor <= NEW.cost_minor
     AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = sent.id))
   OR EXISTS (
@@ -126,15 +190,7 @@ WHEN NEW.kind = 'back-from-dye' AND (NOT EXISTS (
     AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = back.id)))
 BEGIN SELECT RAISE(ABORT, 'what comes back from dyeing is what was sent'); END;
 
--- A length that came back from dyeing cannot be un-sent before its coming back is reversed.
-CREATE TRIGGER entry_sent_stays_sent AFTER INSERT ON entry
-WHEN NEW.kind = 'reversed' AND EXISTS (
-  SELECT 1 FROM entry AS back
-  WHERE back.pair_id = NEW.reverses_id AND back.kind IN ('back-from-dye', 'joined')
-    AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = back.id))
-BEGIN SELECT RAISE(ABORT, 'later work depends on this entry'); END;
-
--- Balances.
+-- Balances. A hold is moved without a conflict clause, because that of the statement outside would rule it.
 CREATE TRIGGER entry_moves_balance AFTER INSERT ON entry
 BEGIN
   UPDATE piece SET
@@ -146,12 +202,14 @@ END;
 CREATE TRIGGER entry_moves_hold AFTER INSERT ON entry
 WHEN NEW.held_ticks <> 0
 BEGIN
+  DELETE FROM hold
+  WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id AND held_ticks = -NEW.held_ticks;
+  UPDATE hold SET held_ticks = held_ticks + NEW.held_ticks
+  WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id;
   INSERT INTO hold (piece_id, tier_id, held_ticks)
-  VALUES (NEW.piece_id, NEW.tier_id, (
-    SELECT sum(held_ticks) FROM entry
-    WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id AND held_ticks <> 0))
-  ON CONFLICT (piece_id, tier_id) DO UPDATE SET held_ticks = excluded.held_ticks;
-  DELETE FROM hold WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id AND held_ticks = 0;
+  SELECT NEW.piece_id, NEW.tier_id, NEW.held_ticks
+  WHERE NEW.held_ticks > 0 AND NOT EXISTS (
+    SELECT 1 FROM hold WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id);
 END;
 
 -- Nobody writes a balance by hand: it equals the sum of the entries or the statement fails.
@@ -171,6 +229,8 @@ CREATE TRIGGER piece_never_goes BEFORE DELETE ON piece
 BEGIN SELECT RAISE(ABORT, 'a piece is never removed'); END;
 CREATE TRIGGER piece_keeps_its_lot BEFORE UPDATE OF id, lot_id, parent_id ON piece
 BEGIN SELECT RAISE(ABORT, 'a piece keeps its number, lot and parent'); END;
+CREATE TRIGGER piece_keeps_its_code BEFORE UPDATE OF code ON piece
+BEGIN SELECT RAISE(ABORT, 'a piece keeps its code'); END;
 CREATE TRIGGER hold_put_follows_entries AFTER INSERT ON hold
 WHEN NEW.held_ticks <> coalesce((SELECT sum(held_ticks) FROM entry
   WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id AND held_ticks <> 0), 0)
@@ -184,3 +244,8 @@ CREATE TRIGGER hold_goes_when_empty BEFORE DELETE ON hold
 WHEN 0 <> coalesce((SELECT sum(held_ticks) FROM entry
   WHERE piece_id = OLD.piece_id AND tier_id = OLD.tier_id AND held_ticks <> 0), 0)
 BEGIN SELECT RAISE(ABORT, 'a hold is the sum of its entries'); END;
+
+-- Costs keep their meaning: the currency stays once the ledger has begun.
+CREATE TRIGGER workroom_keeps_its_currency BEFORE UPDATE OF currency ON workroom
+WHEN NEW.currency <> OLD.currency AND EXISTS (SELECT 1 FROM entry)
+BEGIN SELECT RAISE(ABORT, 'the currency stays once the ledger has begun'); END;

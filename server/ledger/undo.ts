@@ -1,10 +1,10 @@
 import * as rules from '../../src/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict } from '../refusal.ts';
+import { conflict, type Refusal } from '../refusal.ts';
 import { showMoment } from '../when.ts';
-import { post } from './post.ts';
+import { comingEntryId, post } from './post.ts';
 import { readHeldForTier, readPiece, tellState } from './state.ts';
-import { KIND_WORDS } from './words.ts';
+import { KIND_DEEDS } from './words.ts';
 
 type Entries = ReturnType<typeof readEntriesOf>;
 type Entry = Entries[number];
@@ -18,19 +18,23 @@ export function canUndo(reader: Reader, requestKey: string): boolean {
 /**
  * Undoes all that one request entered, the last entry first, each by its exact opposite.
  *
+ * Later work depends on an entry where the length it brought to the shelf was used since, where what it sent
+ * came back, or where somebody counted the piece since and so found the work already done. Besides, the
+ * balances must stand after every step.
+ *
  * @throws {Refusal} conflict where there is nothing to undo, where it was undone already, or where later work
  * depends on it; the message says which and who.
  */
 export function undoRequest(tx: Tx, requestKey: string): Answer {
   const entries = readEntriesOf(tx, requestKey);
   const request = tx.first(tx.db.selectFrom('request').selectAll().where('key', '=', requestKey));
-  if (!request || entries.length === 0) throw conflict('There is nothing in the ledger to undo for this.');
+  if (!request || entries.length === 0) throw nothingToUndo(tx, requestKey);
   const undone = entries.find((entry) => entry.undoneAt !== null);
   if (undone) {
     throw conflict(`This was undone already by ${undone.undoneBy}, ${showMoment(undone.undoneAt ?? '')}.`);
   }
-  for (const entry of entries) refuseIfNeededSince(tx, entry, requestKey);
-  for (const entry of entries) reverseEntry(tx, entry);
+  for (const entry of entries) refuseIfNeededSince(tx, entry);
+  for (const entry of entries) reverseEntry(tx, entry, entries);
   const answer = JSON.parse(request.answer) as Answer;
   return { location: answer.location, said: `Undone: ${answer.said}` };
 }
@@ -49,42 +53,84 @@ function readEntriesOf(reader: Reader, requestKey: string) {
   );
 }
 
-/** A count made afterwards already saw the work; a piece that was made by the work may be in use since. */
-function refuseIfNeededSince(tx: Tx, entry: Entry, requestKey: string): void {
-  const madeThePiece = entry.kind === 'received' || entry.kind === 'joined' || entry.kind === 'back-from-dye';
-  let later = tx.db
+function nothingToUndo(tx: Tx, requestKey: string): Refusal {
+  const reversal = tx.first(
+    tx.db.selectFrom('entry').select('id').where('request_key', '=', requestKey).limit(1),
+  );
+  return conflict(
+    reversal
+      ? 'An undo is not undone. Do the work again instead.'
+      : 'There is nothing in the ledger to undo for this.',
+  );
+}
+
+function refuseIfNeededSince(tx: Tx, entry: Entry): void {
+  const later = findLaterWork(tx, entry);
+  if (later) {
+    throw conflict(
+      `This cannot be undone: later work depends on it. ${later.code} ${KIND_DEEDS[later.kind]} by ${later.person}, ${showMoment(later.at)}. Undo that first.`,
+      wayToPiece(later.code),
+    );
+  }
+  if (entry.tier_id === null || entry.held_ticks >= 0) return;
+  const tier = tx.first(
+    tx.db
+      .selectFrom('tier')
+      .innerJoin('garment', 'garment.id', 'tier.garment_id')
+      .select(['tier.name', 'garment.code', 'tier.taken_out_at'])
+      .where('tier.id', '=', entry.tier_id),
+  );
+  if (tier?.taken_out_at) {
+    throw conflict(
+      `This cannot be undone: it would hold cloth for ${tier.name} of ${tier.code}, which was taken out ${showMoment(tier.taken_out_at)}.`,
+    );
+  }
+}
+
+function findLaterWork(tx: Tx, entry: Entry) {
+  switch (entry.kind) {
+    case 'received':
+    case 'joined':
+    case 'back-from-dye':
+      return tx.first(standingWork(tx, entry).where('entry.piece_id', '=', entry.piece_id));
+    case 'sent-to-dye':
+      return (
+        tx.first(standingWork(tx, entry).where('entry.pair_id', '=', entry.id)) ?? findRecount(tx, entry)
+      );
+    case 'held':
+    case 'released':
+      return undefined;
+    default:
+      return findRecount(tx, entry);
+  }
+}
+
+/** A count made afterwards already saw what the entry did to the piece. */
+function findRecount(tx: Tx, entry: Entry) {
+  return tx.first(
+    standingWork(tx, entry)
+      .where('entry.piece_id', '=', entry.piece_id)
+      .where('entry.kind', '=', 'recounted'),
+  );
+}
+
+/** What other requests entered after an entry and nobody has undone. */
+function standingWork(tx: Tx, entry: Entry) {
+  return tx.db
     .selectFrom('entry')
     .innerJoin('person', 'person.id', 'entry.person_id')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
     .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
     .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
     .where('entry.id', '>', entry.id)
-    .where('entry.request_key', '<>', requestKey)
+    .where('entry.request_key', '<>', entry.request_key)
     .where('entry.kind', '<>', 'reversed')
     .where('undone.id', 'is', null)
     .orderBy('entry.id')
     .limit(1);
-  if (entry.kind === 'sent-to-dye') {
-    later = later.where((where) =>
-      where.or([
-        where('entry.pair_id', '=', entry.id),
-        where.and([where('entry.piece_id', '=', entry.piece_id), where('entry.kind', '=', 'recounted')]),
-      ]),
-    );
-  } else {
-    later = later.where('entry.piece_id', '=', entry.piece_id);
-    if (!madeThePiece && entry.length_ticks !== 0) later = later.where('entry.kind', '=', 'recounted');
-    if (!madeThePiece && entry.length_ticks === 0) return;
-  }
-  const found = tx.first(later);
-  if (found) {
-    throw conflict(
-      `This cannot be undone: later work depends on it. ${found.code} was ${KIND_WORDS[found.kind].toLowerCase()} by ${found.person}, ${showMoment(found.at)}. Undo that first.`,
-    );
-  }
 }
 
-function reverseEntry(tx: Tx, entry: Entry): void {
+function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
   const draft = rules.reverse({
     lengthTicks: entry.length_ticks,
     heldTicks: entry.held_ticks,
@@ -92,17 +138,28 @@ function reverseEntry(tx: Tx, entry: Entry): void {
   });
   const heldForTier = entry.tier_id === null ? 0 : readHeldForTier(tx, entry.piece_id, entry.tier_id);
   const piece = readPiece(tx, entry.piece_id);
-  if (
-    !rules.stands(rules.after(piece, draft)) ||
-    (entry.tier_id !== null && heldForTier + draft.heldTicks < 0)
-  ) {
+  if (!rules.stands(rules.after(piece, draft)) || heldForTier + draft.heldTicks < 0) {
     throw conflict(
       `This cannot be undone: later work depends on it. ${tellState(tx, entry.piece_id, tx.personId)}`,
+      wayToPiece(piece.code),
     );
   }
+  // The reversal is about the same tier, batch, receipt and order line, so that sums by any of them come right.
   const context = {
     ...(entry.tier_id === null ? {} : { tierId: entry.tier_id }),
     ...(entry.batch_id === null ? {} : { batchId: entry.batch_id }),
+    ...(entry.receipt_id === null ? {} : { receiptId: entry.receipt_id }),
+    ...(entry.order_line_id === null ? {} : { orderLineId: entry.order_line_id }),
   };
-  post(tx, entry.piece_id, draft, context, { reversesId: entry.id });
+  // The halves of a split are undone together: the reversal of one names that of the other, which follows it.
+  const half = entries.some((off) => off.id === entry.pair_id && off.kind === 'split-off');
+  const links =
+    entry.kind === 'joined' && half
+      ? { reversesId: entry.id, pairId: comingEntryId(tx, 1) }
+      : { reversesId: entry.id };
+  post(tx, entry.piece_id, draft, context, links);
+}
+
+function wayToPiece(code: string) {
+  return { text: `Go to ${code}`, href: `/shelf/pieces/${encodeURIComponent(code)}` };
 }

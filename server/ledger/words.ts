@@ -16,3 +16,20 @@ export const KIND_WORDS: Record<EntryKind, string> = {
   returned: 'Returned to supplier',
   reversed: 'Undone',
 };
+
+/** The kinds of entry in a sentence: "B12 was cut by …". */
+export const KIND_DEEDS: Record<EntryKind, string> = {
+  received: 'was received',
+  cut: 'was cut',
+  'split-off': 'was split',
+  joined: 'was kept as a remnant',
+  held: 'was held',
+  released: 'was released',
+  'sent-to-dye': 'was sent to dye',
+  'back-from-dye': 'was brought back from dye',
+  shrunk: 'was entered as shrunk',
+  recounted: 'was recounted',
+  'written-off': 'was written off',
+  returned: 'was returned to the supplier',
+  reversed: 'was undone',
+};
