@@ -1,0 +1,109 @@
+import { type File, importsOf, resolveImport } from './files.ts';
+
+/** A rule says what is wrong with a file, a sentence each; nothing when all is well. */
+export type Rule = (file: File) => string[];
+
+const MOST_LINES = 300;
+const PURE_PACKAGES = ['zod', 'culori', 'culori/fn'];
+// Server modules that belong to no room; everything on the server may use them.
+const COMMON = /^server\/(refusal|when|workroom)\.ts$/;
+const WIRING = /^server\/(app|main|command-line)\.ts$/;
+
+export const sizeRule: Rule = ({ path, text }) => {
+  const lines = text.split('\n').length - 1;
+  return lines > MOST_LINES ? [`${path} has ${lines} lines, more than ${MOST_LINES}`] : [];
+};
+
+export const importRule: Rule = (file) =>
+  importsOf(file)
+    .map((named) => resolveImport(file.path, named))
+    .filter((target) => !mayImport(file.path, target))
+    .map((target) => `${file.path} imports ${target}`);
+
+function mayImport(path: string, target: string): boolean {
+  if (path.startsWith('src/')) return target.startsWith('src/') || PURE_PACKAGES.includes(target);
+  if (path.startsWith('tests/')) return true;
+  if (path.startsWith('views/') || path.startsWith('migrations/')) return false;
+  if (path.startsWith('seed-demo/')) return /^(src|server|seed-demo)\//.test(target) && !WIRING.test(target);
+  if (!/^(src|server|seed-demo|tests|views|migrations)\//.test(target)) return true;
+  if (WIRING.test(path))
+    return target.startsWith('server/') || (path === 'server/main.ts' && target.startsWith('seed-demo/'));
+  if (target.startsWith('src/') || COMMON.test(target)) return true;
+  return target.startsWith('server/') && !WIRING.test(target) && roomMayImport(roomOf(path), target);
+}
+
+// The store knows no pages, the pages know no rooms, and a room takes from another what reads, never what answers.
+function roomMayImport(room: string, target: string): boolean {
+  const other = roomOf(target);
+  if (room === other || other === 'database') return true;
+  if (room === 'database' || room === '') return false;
+  if (room === 'web' || room === 'ledger') return other === 'web' || other === 'ledger';
+  return other === 'web' || other === 'ledger' || !target.endsWith('routes.ts');
+}
+
+function roomOf(path: string): string {
+  return /^server\/([a-z-]+)\//.exec(path)?.[1] ?? '';
+}
+
+export const impurityRule: Rule = ({ path, text }) => {
+  if (!/^(src|server|seed-demo)\//.test(path) || path === 'server/main.ts') return [];
+  const words = ['Date.now(', 'new Date()', 'Math.random(', 'process.env', 'process.argv', 'process.exit('];
+  return words
+    .filter((word) => text.includes(word))
+    .map((word) => `${path} has ${word}: it comes in as an argument`);
+};
+
+export const exemptionRule: Rule = ({ path, text }) => {
+  const findings: string[] = [];
+  for (const [line] of text.matchAll(/[b]iome-ignore.*/g)) {
+    if (!/^[b]iome-ignore\S* [\w/]+: \S+ \S+/.test(line))
+      findings.push(`${path} exempts itself without a reason: ${line}`);
+  }
+  if (/@ts-(ignore|nocheck|expect-error)/.test(text)) findings.push(`${path} silences the type checker`);
+  return findings;
+};
+
+export const leftoverRule: Rule = ({ path, text }) => {
+  const found = [
+    ...text.matchAll(/\b([T]ODO|[F]IXME|[X]XX)\b|\b(?:it|test|describe)\.(?:only|skip|todo|fails)\b\(/g),
+  ];
+  return found.map(([word]) => `${path} has left ${word} behind`);
+};
+
+export const sqlRule: Rule = ({ path, text }) =>
+  /^(server|seed-demo)\//.test(path) && /\bsql\.(raw|lit)\(/.test(text)
+    ? [`${path} puts text into SQL unbound`]
+    : [];
+
+export const templateRule: Rule = ({ path, text }) => {
+  if (!path.endsWith('.eta')) return [];
+  const code = text.replace(/\/\*[\s\S]*?\*\//g, '');
+  const markup = code.replace(/<%[\s\S]*?%>/g, '');
+  const checks: [RegExp, string, string][] = [
+    [/<%[-_]?\s*~(?!\s*(?:include\(|block\(|it\.body\b))/, code, 'prints unescaped'],
+    [/=\s*<%[-_]?\s*[=~]/, code, 'has an attribute without quotes'],
+    [/\binclude\(\s*['"`](?!\/)/, code, 'includes by a path that does not begin with /'],
+    [/<style\b|\sstyle\s*=/i, markup, 'has inline style'],
+    [/<script\b(?![^>]*\ssrc=)/i, markup, 'has an inline script'],
+    [/\son[a-z]+\s*=|hx-on|javascript:/i, markup, 'has an inline handler'],
+    [/hx-[a-z:]+\s*=\s*(["'])js:|hx-trigger\s*=\s*(["'])[^"']*\[/i, markup, 'needs eval'],
+    [/(?:src|href|action)\s*=\s*["']?(?:https?:)?\/\//i, markup, 'leads off the machine'],
+  ];
+  return checks.filter(([wrong, where]) => wrong.test(where)).map(([, , what]) => `${path} ${what}`);
+};
+
+// What a form changes, it changes once. The choice of who works here is kept on the device, not in the book.
+export const requestKeyRule: Rule = ({ path, text }) => {
+  if (!path.endsWith('.eta')) return [];
+  const forms = [...text.matchAll(/<form\b[\s\S]*?<\/form>/gi)].map(([form]) => form);
+  return forms
+    .filter((form) => /\smethod="post"/i.test(form) && !form.includes('action="/setup/working-as"'))
+    .filter((form) => !form.includes("include('/partials/key'") && !form.includes('name="request_key"'))
+    .map((form) => `${path} has a form without a request key: ${form.slice(0, 80)}`);
+};
+
+export const scriptRule: Rule = ({ path, text }) => {
+  if (!path.startsWith('views/') || !path.endsWith('.js')) return [];
+  const words = ['eval(', 'new Function', 'innerHTML', 'outerHTML =', 'document.write', 'insertAdjacentHTML'];
+  return words.filter((word) => text.includes(word)).map((word) => `${path} has ${word}`);
+};
