@@ -21,21 +21,23 @@ export interface OrderRow {
 
 export interface OrdersData {
   readonly open: readonly OrderRow[];
-  readonly all: readonly OrderRow[];
+  readonly others: readonly OrderRow[];
   /** the address of the next page of all orders, or '' */
   readonly further: string;
   readonly first: boolean;
 }
 
-/** Orders: first those that somebody has to do something about, then all of them by page. */
+/** Orders: first those that somebody has to do something about, then the others by page, the newest first. */
 export function ordersPage(reader: Reader, asker: Asker, today: string, before: string | undefined): Page {
   const beforeId = before !== undefined && /^[0-9]{1,12}$/.test(before) ? Number(before) : null;
   const orders = readOrders(reader, { beforeId, count: PAGE + 1 });
   const shown = orders.slice(0, PAGE);
   const last = shown.at(-1);
+  const open = beforeId === null ? readOpenOrders(reader) : [];
+  const openIds = new Set(open.map(({ id }) => id));
   const data: OrdersData = {
-    open: beforeId === null ? readOpenOrders(reader).map((order) => shapeRow(order, asker, today)) : [],
-    all: shown.map((order) => shapeRow(order, asker, today)),
+    open: open.map((order) => shapeRow(order, asker, today)),
+    others: shown.filter(({ id }) => !openIds.has(id)).map((order) => shapeRow(order, asker, today)),
     further: orders.length > PAGE && last ? `/orders?before=${last.id}` : '',
     first: beforeId === null,
   };

@@ -71,7 +71,8 @@ describe('drafting', () => {
     expect(refused.text).toContain('value="4 m"');
     expect(refused.text).toContain('Same dye lot, please');
     const { body } = await house.data('/orders');
-    expect(body.all).toEqual([]);
+    expect(body.open).toEqual([]);
+    expect(body.others).toEqual([]);
   });
 
   it('needs a line', async () => {
