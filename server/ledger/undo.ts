@@ -9,10 +9,27 @@ import { KIND_DEEDS } from './words.ts';
 type Entries = ReturnType<typeof readEntriesOf>;
 type Entry = Entries[number];
 
-/** True where the request made entries and none of them was undone yet. */
+/** True where the request made entries and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string): boolean {
   const entries = readEntriesOf(reader, requestKey);
-  return entries.length > 0 && entries.every((entry) => entry.undoneAt === null);
+  if (entries.length === 0 || entries.some((entry) => entry.undoneAt !== null)) return false;
+  const needed = (entry: Entry) => findLaterWork(reader, entry) ?? findTierTakenOut(reader, entry);
+  return entries.every((entry) => needed(entry) === undefined) && wouldStand(reader, entries);
+}
+
+/** True where every balance stands after each of the reversals, made in this order. */
+function wouldStand(reader: Reader, entries: Entries): boolean {
+  const balances = new Map<number, rules.Balance>();
+  const holds = new Map<string, number>();
+  return entries.every((entry) => {
+    const draft = reversalOf(entry);
+    const balance = rules.after(balances.get(entry.piece_id) ?? readPiece(reader, entry.piece_id), draft);
+    const hold = `${entry.piece_id} ${entry.tier_id}`;
+    const held = (holds.get(hold) ?? readHeldFor(reader, entry)) + draft.heldTicks;
+    balances.set(entry.piece_id, balance);
+    holds.set(hold, held);
+    return rules.stands(balance) && held >= 0;
+  });
 }
 
 /**
@@ -72,51 +89,58 @@ function refuseIfNeededSince(tx: Tx, entry: Entry): void {
       wayToPiece(later.code),
     );
   }
-  if (entry.tier_id === null || entry.held_ticks >= 0) return;
-  const tier = tx.first(
-    tx.db
-      .selectFrom('tier')
-      .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['tier.name', 'garment.code', 'tier.taken_out_at'])
-      .where('tier.id', '=', entry.tier_id),
-  );
-  if (tier?.taken_out_at) {
+  const tier = findTierTakenOut(tx, entry);
+  if (tier) {
     throw conflict(
-      `This cannot be undone: it would hold cloth for ${tier.name} of ${tier.code}, which was taken out ${showMoment(tier.taken_out_at)}.`,
+      `This cannot be undone: it would hold cloth for ${tier.name} of ${tier.code}, which was taken out ${showMoment(tier.taken_out_at ?? '')}.`,
     );
   }
 }
 
-function findLaterWork(tx: Tx, entry: Entry) {
+/** A tier that was taken out since, where undoing the entry would hold cloth for it again. */
+function findTierTakenOut(reader: Reader, entry: Entry) {
+  if (entry.tier_id === null || entry.held_ticks >= 0) return undefined;
+  return reader.first(
+    reader.db
+      .selectFrom('tier')
+      .innerJoin('garment', 'garment.id', 'tier.garment_id')
+      .select(['tier.name', 'garment.code', 'tier.taken_out_at'])
+      .where('tier.id', '=', entry.tier_id)
+      .where('tier.taken_out_at', 'is not', null),
+  );
+}
+
+function findLaterWork(reader: Reader, entry: Entry) {
   switch (entry.kind) {
     case 'received':
     case 'joined':
     case 'back-from-dye':
-      return tx.first(standingWork(tx, entry).where('entry.piece_id', '=', entry.piece_id));
+      return reader.first(standingWork(reader, entry).where('entry.piece_id', '=', entry.piece_id));
     case 'sent-to-dye':
       return (
-        tx.first(standingWork(tx, entry).where('entry.pair_id', '=', entry.id)) ?? findRecount(tx, entry)
+        reader.first(standingWork(reader, entry).where('entry.pair_id', '=', entry.id)) ??
+        findRecount(reader, entry)
       );
     case 'held':
     case 'released':
       return undefined;
     default:
-      return findRecount(tx, entry);
+      return findRecount(reader, entry);
   }
 }
 
 /** A count made afterwards already saw what the entry did to the piece. */
-function findRecount(tx: Tx, entry: Entry) {
-  return tx.first(
-    standingWork(tx, entry)
+function findRecount(reader: Reader, entry: Entry) {
+  return reader.first(
+    standingWork(reader, entry)
       .where('entry.piece_id', '=', entry.piece_id)
       .where('entry.kind', '=', 'recounted'),
   );
 }
 
 /** What other requests entered after an entry and nobody has undone. */
-function standingWork(tx: Tx, entry: Entry) {
-  return tx.db
+function standingWork(reader: Reader, entry: Entry) {
+  return reader.db
     .selectFrom('entry')
     .innerJoin('person', 'person.id', 'entry.person_id')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
@@ -131,14 +155,9 @@ function standingWork(tx: Tx, entry: Entry) {
 }
 
 function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
-  const draft = rules.reverse({
-    lengthTicks: entry.length_ticks,
-    heldTicks: entry.held_ticks,
-    costMinor: entry.cost_minor,
-  });
-  const heldForTier = entry.tier_id === null ? 0 : readHeldForTier(tx, entry.piece_id, entry.tier_id);
+  const draft = reversalOf(entry);
   const piece = readPiece(tx, entry.piece_id);
-  if (!rules.stands(rules.after(piece, draft)) || heldForTier + draft.heldTicks < 0) {
+  if (!rules.stands(rules.after(piece, draft)) || readHeldFor(tx, entry) + draft.heldTicks < 0) {
     throw conflict(
       `This cannot be undone: later work depends on it. ${tellState(tx, entry.piece_id, tx.personId)}`,
       wayToPiece(piece.code),
@@ -158,6 +177,19 @@ function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
       ? { reversesId: entry.id, pairId: comingEntryId(tx, 1) }
       : { reversesId: entry.id };
   post(tx, entry.piece_id, draft, context, links);
+}
+
+function reversalOf(entry: Entry): rules.Draft {
+  return rules.reverse({
+    lengthTicks: entry.length_ticks,
+    heldTicks: entry.held_ticks,
+    costMinor: entry.cost_minor,
+  });
+}
+
+/** What the entry's tier holds of its piece now, in ticks. */
+function readHeldFor(reader: Reader, entry: Entry): number {
+  return entry.tier_id === null ? 0 : readHeldForTier(reader, entry.piece_id, entry.tier_id);
 }
 
 function wayToPiece(code: string) {
