@@ -10,3 +10,15 @@ export function showMoment(iso: string): string {
 export function showDay(day: string): string {
   return DAY.format(new Date(`${day}T00:00:00Z`));
 }
+
+/** The day of a moment by the workroom's own clock, e.g. "2026-11-25". */
+export function dayOf(moment: string): string {
+  const at = new Date(moment);
+  const two = (number: number) => String(number).padStart(2, '0');
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+}
+
+/** Whole days from one day to another; below 0 where the other came before. */
+export function daysBetween(from: string, to: string): number {
+  return (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000;
+}

@@ -17,6 +17,8 @@ export interface WriteRequest {
   readonly key: string;
   readonly asked: unknown;
   readonly personId: number;
+  /** the instant it happened, where that is not now: only the invented workroom has a past of its own */
+  readonly at?: string;
 }
 
 /** Builds typed queries (`db`) and reads with them. */
@@ -118,7 +120,7 @@ export class Book implements Reader {
       all: (query) => this.#statements.all(query),
       first: (query) => this.#statements.first(query),
       run: (query) => this.#statements.run(query),
-      at: this.now(),
+      at: request.at ?? this.now(),
       personId: request.personId,
       requestKey: request.key,
     };
