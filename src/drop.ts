@@ -1,0 +1,95 @@
+/** A strip before it is sewn: `depthTicks` is taken along the piece, `lengthTicks` lies across it. */
+export interface StripSize {
+  readonly depthTicks: number;
+  readonly lengthTicks: number;
+}
+
+/** A rectangle of cloth: its width lies across the piece, its length along it. In ticks. */
+export interface Rectangle {
+  readonly widthTicks: number;
+  readonly lengthTicks: number;
+}
+
+/** Strips of one size off one piece, in straight drops of its full width. */
+export interface DropCut {
+  readonly strips: number;
+  /** Strips side by side in a full drop. */
+  readonly columns: number;
+  readonly drops: number;
+  /** What the drops take off the piece, in ticks. */
+  readonly lengthTicks: number;
+}
+
+/** Strips that lie side by side across a usable width; 0 where a strip is longer than that. */
+export function columnsOf(strip: StripSize, usableWidthTicks: number): number {
+  assertTicks(strip.depthTicks, strip.lengthTicks, usableWidthTicks);
+  // The quotient of two safe integers, whose floating floor is exact.
+  return Math.floor(usableWidthTicks / strip.lengthTicks);
+}
+
+/** Strips that fit into a stretch of a usable width: ⌊width ÷ strip length⌋ in each of ⌊length ÷ depth⌋ drops. */
+export function stripsIn(strip: StripSize, stretch: Rectangle): number {
+  return columnsOf(strip, stretch.widthTicks) * Math.floor(stretch.lengthTicks / strip.depthTicks);
+}
+
+/**
+ * So many strips as they come off a piece: ⌈strips ÷ columns⌉ whole drops. null where a strip is longer than the
+ * usable width. Throws RangeError for counts and sizes that are not whole numbers above 0.
+ */
+export function cutInDrops(strip: StripSize, usableWidthTicks: number, strips: number): DropCut | null {
+  assertTicks(strips);
+  const columns = columnsOf(strip, usableWidthTicks);
+  if (columns === 0) return null;
+  const drops = Math.floor((strips + columns - 1) / columns);
+  return { strips, columns, drops, lengthTicks: drops * strip.depthTicks };
+}
+
+/**
+ * The largest rectangle that is left in one piece beside the strips of a cut, or null where they take the whole width.
+ *
+ * It lies either beside the columns, as long as all that was taken (`takenTicks`, which may be more than the drops),
+ * or beside the strips of a last drop that is not full. Between two of one area the longer is given.
+ */
+export function leftoverOf(
+  strip: StripSize,
+  usableWidthTicks: number,
+  cut: DropCut,
+  takenTicks: number = cut.lengthTicks,
+): Rectangle | null {
+  const widthBeside = (columns: number) => usableWidthTicks - columns * strip.lengthTicks;
+  const inLastDrop = cut.strips - (cut.drops - 1) * cut.columns;
+  const choices: Rectangle[] = [
+    { widthTicks: widthBeside(Math.min(cut.strips, cut.columns)), lengthTicks: takenTicks },
+    { widthTicks: widthBeside(inLastDrop), lengthTicks: strip.depthTicks },
+  ].filter(({ widthTicks }) => widthTicks > 0);
+  const [first, second] = choices;
+  return first && second && areaOf(second) > areaOf(first) ? second : (first ?? null);
+}
+
+/** Whether a rest beside a cut leaves room for itself: its area and that of the strips are within what was taken. */
+export function fitsBeside(
+  strip: StripSize,
+  taken: { readonly strips: number } & Rectangle,
+  rest: Rectangle,
+): boolean {
+  const strips = BigInt(taken.strips) * BigInt(strip.depthTicks) * BigInt(strip.lengthTicks);
+  return strips + areaOf(rest) <= areaOf(taken);
+}
+
+/**
+ * Whether a rest is kept unless somebody says otherwise: at least `usefulTicks` long, and wide enough that a strip of
+ * the same depth could be cut along it.
+ */
+export function isWorthKeeping(rest: Rectangle, strip: StripSize, usefulTicks: number): boolean {
+  return rest.lengthTicks >= usefulTicks && rest.widthTicks >= strip.depthTicks;
+}
+
+function areaOf({ widthTicks, lengthTicks }: Rectangle): bigint {
+  return BigInt(widthTicks) * BigInt(lengthTicks);
+}
+
+function assertTicks(...numbers: readonly number[]): void {
+  for (const n of numbers) {
+    if (!Number.isSafeInteger(n) || n <= 0) throw new RangeError(`${n} is not a whole number above 0`);
+  }
+}
