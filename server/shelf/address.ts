@@ -1,0 +1,36 @@
+/** A page's address with what is asked of it; what is blank stays out. */
+export function address(path: string, asked: Readonly<Record<string, string | number | null>>): string {
+  const query = new URLSearchParams();
+  for (const [name, value] of Object.entries(asked)) {
+    if (value !== null && value !== '') query.set(name, String(value));
+  }
+  return query.size === 0 ? path : `${path}?${query}`;
+}
+
+/** One text of a query; of a name that was given twice, the first. */
+export function queryText(query: unknown, name: string): string {
+  const given = (query as Record<string, unknown> | null)?.[name];
+  const text = Array.isArray(given) ? given[0] : given;
+  return typeof text === 'string' ? text.trim() : '';
+}
+
+/** A whole number above nothing in a query or path, or null. */
+export function queryNumber(query: unknown, name: string): number | null {
+  const text = queryText(query, name);
+  return /^[1-9][0-9]{0,14}$/.test(text) ? Number(text) : null;
+}
+
+/** The number in a path such as /shelf/cloths/7; 0, which nothing has, for anything else. */
+export function idIn(params: unknown): number {
+  return queryNumber(params, 'id') ?? 0;
+}
+
+export const piecePath = (code: string) => `/shelf/pieces/${encodeURIComponent(code)}`;
+export const lotPath = (code: string) => `/shelf/lots/${encodeURIComponent(code)}`;
+export const clothPath = (id: number) => `/shelf/cloths/${id}`;
+export const shadePath = (id: number) => `/shelf/shades/${id}`;
+export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
+export const tierPath = (garmentCode: string, tierId: number) =>
+  `/garments/${encodeURIComponent(garmentCode)}/tiers/${tierId}`;
+export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
+export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;

@@ -1,0 +1,49 @@
+import { address, queryNumber } from './address.ts';
+
+export const PAGE_ROWS = 50;
+
+/** What partials/pager draws. */
+export interface Pager {
+  readonly from: number;
+  readonly to: number;
+  readonly total: number;
+  readonly noun: string;
+  readonly previous: string | null;
+  readonly next: string | null;
+}
+
+export interface Slice {
+  readonly offset: number;
+  readonly pager: Pager;
+}
+
+/**
+ * The rows of a list that the asked page shows. A page beyond the last is the last, so that a list that became
+ * shorter is never an empty page.
+ */
+export function sliceOf(
+  query: unknown,
+  list: {
+    readonly total: number;
+    readonly noun: string;
+    readonly path: string;
+    readonly kept?: Readonly<Record<string, string>>;
+  },
+): Slice {
+  const last = Math.max(1, Math.ceil(list.total / PAGE_ROWS));
+  const page = Math.min(queryNumber(query, 'page') ?? 1, last);
+  const offset = (page - 1) * PAGE_ROWS;
+  const to = (number: number) =>
+    address(list.path, { ...list.kept, page: number === 1 ? null : String(number) });
+  return {
+    offset,
+    pager: {
+      from: list.total === 0 ? 0 : offset + 1,
+      to: Math.min(offset + PAGE_ROWS, list.total),
+      total: list.total,
+      noun: list.noun,
+      previous: page > 1 ? to(page - 1) : null,
+      next: page < last ? to(page + 1) : null,
+    },
+  };
+}

@@ -1,0 +1,135 @@
+import { showLength } from '../../src/length-show.ts';
+import { showMoney } from '../../src/money.ts';
+import type { Reader } from '../database/book.ts';
+import { unknown } from '../refusal.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { showMoment } from '../when.ts';
+import { clothPath, lotPath, orderPath, piecePath } from './address.ts';
+import { type Chip, shadeChip } from './chip.ts';
+import { count } from './pieces.ts';
+
+export interface ReceiptPageData {
+  readonly id: number;
+  readonly at: string;
+  readonly when: string;
+  readonly who: string;
+  readonly supplier: { readonly name: string; readonly href: string } | null;
+  readonly order: { readonly code: string; readonly href: string } | null;
+  readonly note: string;
+  readonly pieces: readonly ReceivedRow[];
+  readonly inAll: string;
+  readonly cost: string;
+  /** pieces of it whose coming was undone since */
+  readonly undone: number;
+}
+
+interface ReceivedRow {
+  readonly code: string;
+  readonly href: string;
+  readonly chip: Chip;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly lot: { readonly code: string; readonly href: string };
+  readonly millLot: string;
+  readonly receivedTicks: number;
+  readonly received: string;
+  readonly onHandTicks: number;
+  readonly onHand: string;
+  readonly cost: string;
+  readonly place: string;
+  readonly undone: boolean;
+}
+
+/** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
+export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Page {
+  const { units, currency } = asker;
+  const receipt = readReceipt(reader, receiptId);
+  const rows = readPieces(reader, receiptId);
+  const standing = rows.filter(({ undone_id: undone }) => undone === null);
+  const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
+  const data: ReceiptPageData = {
+    id: receiptId,
+    at: receipt.at,
+    when: showMoment(receipt.at),
+    who: receipt.person,
+    supplier:
+      receipt.supplier_id === null || receipt.supplier === null
+        ? null
+        : { name: receipt.supplier, href: `/orders/suppliers/${receipt.supplier_id}` },
+    order:
+      receipt.order_code === null ? null : { code: receipt.order_code, href: orderPath(receipt.order_code) },
+    note: receipt.note,
+    pieces: rows.map((row) => ({
+      code: row.code,
+      href: piecePath(row.code),
+      chip: shadeChip(row),
+      cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
+      lot: { code: row.lot_code, href: lotPath(row.lot_code) },
+      millLot: row.mill_lot,
+      receivedTicks: row.length_ticks,
+      received: showLength(row.length_ticks, units, 'near'),
+      onHandTicks: row.on_hand_ticks,
+      onHand: showLength(row.on_hand_ticks, units, 'down'),
+      cost: row.cost_minor === 0 ? '' : showMoney(row.cost_minor, currency),
+      place: row.place_name ?? '',
+      undone: row.undone_id !== null,
+    })),
+    inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
+    cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    undone: rows.length - standing.length,
+  };
+  return { view: 'shelf/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' };
+}
+
+function readReceipt(reader: Reader, receiptId: number) {
+  const receipt = reader.first(
+    reader.db
+      .selectFrom('receipt')
+      .innerJoin('person', 'person.id', 'receipt.person_id')
+      .leftJoin('supplier', 'supplier.id', 'receipt.supplier_id')
+      .leftJoin('order', 'order.id', 'receipt.order_id')
+      .select([
+        'receipt.at',
+        'receipt.note',
+        'receipt.supplier_id',
+        'person.name as person',
+        'supplier.name as supplier',
+        'order.code as order_code',
+      ])
+      .where('receipt.id', '=', receiptId),
+  );
+  if (!receipt) throw unknown(`receipt ${receiptId}`);
+  return receipt;
+}
+
+function readPieces(reader: Reader, receiptId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('place', 'place.id', 'piece.place_id')
+      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+      .select([
+        'piece.code',
+        'piece.on_hand_ticks',
+        'entry.length_ticks',
+        'entry.cost_minor',
+        'lot.code as lot_code',
+        'lot.mill_lot',
+        'cloth.id as cloth_id',
+        'cloth.name as cloth_name',
+        'shade.name',
+        'shade.lab_l',
+        'shade.lab_a',
+        'shade.lab_b',
+        'place.name as place_name',
+        'undoing.id as undone_id',
+      ])
+      .where('entry.receipt_id', '=', receiptId)
+      .where('entry.kind', '=', 'received')
+      .orderBy('entry.id'),
+  );
+}

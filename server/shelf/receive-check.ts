@@ -1,0 +1,193 @@
+import { TICKS_PER } from '../../src/length.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { costOf, showMoney } from '../../src/money.ts';
+import type { Reader } from '../database/book.ts';
+import type { Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { type Chip, shadeChip } from './chip.ts';
+import { placeChoices, supplierChoices } from './choices.ts';
+import { type Cloth, readCloth } from './cloth.ts';
+import { count } from './pieces.ts';
+import type { DeliveryForm } from './receive-page.ts';
+import { asReceivedPiece, lengthUnit } from './received-rows.ts';
+import { knownMillLot, type ReceivedPiece } from './receiving.ts';
+import { readShade } from './shade.ts';
+
+/** What was understood of a delivery, before it is put on the shelf. */
+export interface ReceiveCheckData {
+  readonly requestKey: string;
+  /** the form as it was typed, to be sent once more */
+  readonly sent: readonly { readonly name: string; readonly value: string }[];
+  readonly supplier: string;
+  readonly note: string;
+  readonly lots: readonly LotToReceive[];
+  readonly totals: { readonly pieces: number; readonly cost: string };
+  /** pieces about which something is doubtful */
+  readonly doubtful: number;
+}
+
+export interface LotToReceive {
+  readonly cloth: string;
+  readonly chip: Chip;
+  readonly lot: string;
+  readonly pieces: readonly PieceToReceive[];
+  /** "36 m in 3 pieces" */
+  readonly inAll: string;
+  readonly doubts: readonly string[];
+}
+
+interface PieceToReceive {
+  readonly kind: 'bolt' | 'remnant';
+  readonly lengthTicks: number;
+  readonly length: string;
+  readonly typed: string;
+  readonly usableWidth: string;
+  readonly price: string;
+  readonly perLength: string;
+  readonly place: string;
+  readonly doubts: readonly string[];
+}
+
+export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker): Page {
+  const pieces = form.pieces.map(asReceivedPiece);
+  const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
+  const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, places, asker));
+  const costMinor = pieces.reduce((sum, piece) => sum + piece.costMinor, 0);
+  const data: ReceiveCheckData = {
+    requestKey: mintKey(),
+    sent: Object.entries(typed)
+      .filter(([name, value]) => isOfDelivery(name) && value !== '')
+      .map(([name, value]) => ({ name, value })),
+    supplier: supplierChoices(reader).find(({ value }) => value === String(form.supplier_id))?.label ?? '',
+    note: form.note,
+    lots,
+    totals: { pieces: pieces.length, cost: showMoney(costMinor, asker.currency) },
+    doubtful: lots.reduce(
+      (sum, lot) => sum + lot.doubts.length + lot.pieces.filter(({ doubts }) => doubts.length > 0).length,
+      0,
+    ),
+  };
+  return { view: 'shelf/receive-check', data, title: 'Check what came', room: 'shelf' };
+}
+
+export function isOfDelivery(name: string): boolean {
+  return name === 'supplier_id' || name === 'note' || name.startsWith('pieces.');
+}
+
+type Pieces = [ReceivedPiece, ...ReceivedPiece[]];
+
+function byLot(pieces: readonly ReceivedPiece[]): Pieces[] {
+  const lots = new Map<string, Pieces>();
+  for (const piece of pieces) {
+    const key = JSON.stringify([piece.clothId, piece.shadeId, piece.millLot.toLowerCase()]);
+    const found = lots.get(key);
+    if (found) found.push(piece);
+    else lots.set(key, [piece]);
+  }
+  return [...lots.values()];
+}
+
+function shapeLot(
+  reader: Reader,
+  pieces: Pieces,
+  supplierId: number | null,
+  places: ReadonlyMap<string, string>,
+  asker: Asker,
+): LotToReceive {
+  const [first] = pieces;
+  const cloth = readCloth(reader, first.clothId);
+  const shade = readShade(reader, first.shadeId);
+  const known = first.millLot === '' ? undefined : knownMillLot(reader, first, supplierId);
+  const sumTicks = pieces.reduce((sum, piece) => sum + piece.lengthTicks, 0);
+  const lab = shade.colour?.lab;
+  return {
+    cloth: cloth.name,
+    chip: shadeChip({
+      name: shade.name,
+      lab_l: lab?.l ?? null,
+      lab_a: lab?.a ?? null,
+      lab_b: lab?.b ?? null,
+    }),
+    lot: known ? `${known.code}, mill lot ${first.millLot}, already in the book` : sayNewLot(first.millLot),
+    pieces: pieces.map((piece) => shapePiece(piece, cloth, places, asker)),
+    inAll: `${showLength(sumTicks, asker.units, 'down')} in ${count(pieces.length, 'piece')}`,
+    doubts: known ? [] : doubtsOfLot(reader, first),
+  };
+}
+
+function sayNewLot(millLot: string): string {
+  return millLot === '' ? 'a new lot without a mill lot' : `a new lot, mill lot ${millLot}`;
+}
+
+function doubtsOfLot(reader: Reader, piece: ReceivedPiece): string[] {
+  if (piece.millLot === '') {
+    return [
+      'No mill lot was given: these pieces are kept apart from all that came before, since nobody can say that they match it.',
+    ];
+  }
+  const alike = reader.all(
+    reader.db
+      .selectFrom('lot')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
+      .select(['lot.code', 'shade.id as shade_id', 'shade.name as shade', 'supplier.name as supplier'])
+      .where('lot.cloth_id', '=', piece.clothId)
+      .where('lot.origin', '=', 'mill')
+      .where((where) => where(where.fn('lower', ['lot.mill_lot']), '=', piece.millLot.toLowerCase()))
+      .limit(3),
+  );
+  return alike.map((lot) => {
+    const other =
+      lot.shade_id === piece.shadeId ? `from ${lot.supplier ?? 'no supplier'}` : `in ${lot.shade}`;
+    return `Lot ${lot.code} of this cloth has the same mill lot, but ${other}.`;
+  });
+}
+
+function shapePiece(
+  piece: ReceivedPiece,
+  cloth: Cloth,
+  places: ReadonlyMap<string, string>,
+  { units, currency }: Asker,
+): PieceToReceive {
+  const unit = lengthUnit(units);
+  const perLength = costOf(TICKS_PER[unit], { minor: piece.costMinor, perTicks: piece.lengthTicks });
+  return {
+    kind: piece.kind,
+    lengthTicks: piece.lengthTicks,
+    length: showLength(piece.lengthTicks, units, 'near'),
+    typed: piece.typed,
+    usableWidth: showSize(piece.usableWidthTicks ?? cloth.usableWidthTicks, units, 'near'),
+    price: piece.costMinor === 0 ? '' : showMoney(piece.costMinor, currency),
+    perLength: piece.costMinor === 0 ? '' : `${showMoney(perLength, currency)} per ${unit}`,
+    place: places.get(String(piece.placeId)) ?? '',
+    doubts: doubtsOfPiece(piece, cloth, units),
+  };
+}
+
+/** Longer than bolts of sheer cloth usually are, and shorter than any. Common practice. */
+const LONG_TICKS = 150 * TICKS_PER.m;
+const SHORT_BOLT_TICKS = TICKS_PER.m;
+
+/** What may have been mistyped: each a sentence, none a refusal. */
+export function doubtsOfPiece(piece: ReceivedPiece, cloth: Cloth, units: Units): string[] {
+  const doubts: string[] = [];
+  const width = piece.usableWidthTicks;
+  if (width !== null && width > cloth.widthTicks) {
+    doubts.push(`Wider than the cloth, which is ${showSize(cloth.widthTicks, units, 'near')} over all.`);
+  }
+  if (width !== null && piece.kind === 'bolt' && 2 * width < cloth.usableWidthTicks) {
+    doubts.push(
+      `Less than half of the cloth's usable width of ${showSize(cloth.usableWidthTicks, units, 'near')}.`,
+    );
+  }
+  if (piece.lengthTicks > LONG_TICKS) {
+    doubts.push(`Longer than most bolts: over ${showLength(LONG_TICKS, units, 'near')}.`);
+  }
+  if (piece.kind === 'bolt' && piece.lengthTicks < SHORT_BOLT_TICKS) {
+    doubts.push('Short for a bolt: is it a remnant, or was another unit meant?');
+  }
+  if (piece.costMinor === 0) doubts.push('No price: it counts as having cost nothing.');
+  return doubts;
+}

@@ -1,0 +1,103 @@
+import { z } from 'zod';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import type { Typed } from '../web/body.ts';
+import { optionalText } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { queryText, receiptPath } from './address.ts';
+import { optionalChosen, withBlank } from './choices.ts';
+import { count } from './pieces.ts';
+import {
+  asReceivedPiece,
+  lengthUnit,
+  type ReceivingChoices,
+  receivedRows,
+  receivingChoices,
+  sizeUnit,
+  type TypedRow,
+  typedRows,
+} from './received-rows.ts';
+import { receivePieces } from './receiving.ts';
+
+/** A delivery without an order: who it came from, and its pieces. */
+export function deliveryForm(reader: Reader, asker: Asker) {
+  const choices = receivingChoices(reader);
+  return z.strictObject({
+    supplier_id: optionalChosen(choices.suppliers, 'a supplier'),
+    note: optionalText({ max: 2000, lines: true }),
+    pieces: receivedRows(asker, choices),
+  });
+}
+
+export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
+
+export interface ReceivePageData {
+  readonly typed: { readonly supplier_id: string; readonly note: string };
+  readonly rows: readonly TypedRow[];
+  readonly choices: ReceivingChoices;
+  readonly unit: { readonly length: string; readonly width: string };
+  readonly currency: string;
+  /** what must be described before anything can be received */
+  readonly missing: readonly { readonly text: string; readonly href: string }[];
+}
+
+export const FIRST_ROWS = 6;
+
+/** The form for a delivery, with what was typed and at least `rows` rows. */
+export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, rows = FIRST_ROWS): Page {
+  const choices = receivingChoices(reader);
+  const missing = [
+    { text: 'Describe the first cloth', href: '/shelf/cloths/new', there: choices.cloths.length > 0 },
+    { text: 'Name the first shade', href: '/shelf/shades/new', there: choices.shades.length > 0 },
+  ];
+  const data: ReceivePageData = {
+    typed: { supplier_id: typed.supplier_id ?? '', note: typed.note ?? '' },
+    rows: typedRows(typed, rows),
+    choices: {
+      cloths: withBlank(choices.cloths, '—'),
+      shades: withBlank(choices.shades, '—'),
+      places: withBlank(choices.places, '—'),
+      suppliers: withBlank(choices.suppliers, 'no supplier'),
+    },
+    unit: { length: lengthUnit(asker.units), width: sizeUnit(asker.units) },
+    currency: asker.currency,
+    missing: missing.filter(({ there }) => !there).map(({ text, href }) => ({ text, href })),
+  };
+  return { view: 'shelf/receive', data, title: 'Receive pieces', room: 'shelf' };
+}
+
+/** A cloth and shade that the address names stand in the first row. */
+export function startedRow(query: unknown): Typed {
+  return {
+    'pieces.0.cloth_id': queryText(query, 'cloth'),
+    'pieces.0.shade_id': queryText(query, 'shade'),
+  };
+}
+
+/** How many rows a form that was sent had. */
+export function rowsIn(typed: Typed): number {
+  return typedRows(typed, 0).length;
+}
+
+/** Puts a delivery on the shelf. */
+export function receiveDelivery(tx: Tx, form: DeliveryForm): Answer {
+  const { receiptId, pieces } = receivePieces(
+    tx,
+    { supplierId: form.supplier_id, note: form.note },
+    form.pieces.map(asReceivedPiece),
+  );
+  const codes = pieces.map(({ code }) => code);
+  return {
+    location: receiptPath(receiptId),
+    said: `${count(pieces.length, 'piece')} put on the shelf: ${listOf(codes)}.`,
+  };
+}
+
+/** "B1", "B1 and B2", "B1, B2 and B3"; a long list names its ends. */
+export function listOf(codes: readonly string[]): string {
+  const [first = '', ...rest] = codes;
+  const last = rest.pop();
+  if (last === undefined) return first;
+  if (rest.length > 6) return `${first} to ${last}`;
+  return `${[first, ...rest].join(', ')} and ${last}`;
+}

@@ -1,0 +1,59 @@
+import type { FastifyInstance } from 'fastify';
+import { Refusal } from '../refusal.ts';
+import { readBody } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
+import { handlePost, readForm } from '../web/post.ts';
+import { idIn } from './address.ts';
+import { receiptPage } from './receipt-page.ts';
+import { receiveCheckPage } from './receive-check.ts';
+import {
+  deliveryForm,
+  FIRST_ROWS,
+  receiveDelivery,
+  receivePage,
+  rowsIn,
+  startedRow,
+} from './receive-page.ts';
+
+/** Receiving is drawn, checked and only then put on the shelf: a receipt is created by its own address. */
+export function receiveRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  app.get('/shelf/receive', (request, reply) => {
+    const asker = whoAsks(house, request);
+    return sendPage(house, request, reply, receivePage(book, asker, startedRow(request.query)));
+  });
+
+  // Writes nothing: draws more rows, the rows once more, or what was understood of them.
+  app.post('/shelf/receive', (request, reply) => {
+    const asker = whoAsks(house, request);
+    const { body, typed } = readBody(request.body);
+    const { step, request_key: _, ...asked } = body;
+    if (step === 'more') {
+      const rows = rowsIn(typed) + FIRST_ROWS;
+      return sendPage(house, request, reply, receivePage(book, asker, typed, rows));
+    }
+    if (step === 'edit') return sendPage(house, request, reply, receivePage(book, asker, typed));
+    try {
+      const form = readForm(deliveryForm(book, asker), asked);
+      return sendPage(house, request, reply, receiveCheckPage(book, form, typed, asker));
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      const page = receivePage(book, asker, typed);
+      return sendPage(house, request, reply, { ...page, problems: error.problems }, error.status);
+    }
+  });
+
+  app.post('/shelf/receipts', (request, reply) => {
+    const asker = whoAsks(house, request);
+    return handlePost(house, request, reply, {
+      schema: deliveryForm(book, asker),
+      write: receiveDelivery,
+      redraw: (typed) => receivePage(book, asker, typed),
+    });
+  });
+
+  app.get('/shelf/receipts/:id', (request, reply) =>
+    sendPage(house, request, reply, receiptPage(book, idIn(request.params), whoAsks(house, request))),
+  );
+}
