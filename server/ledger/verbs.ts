@@ -1,6 +1,7 @@
 import * as rules from '../../src/ledger.ts';
 import { nextId, type Tx } from '../database/book.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
+import { showMoment } from '../when.ts';
 import { allowedOr, type Context, comingEntryId, post } from './post.ts';
 import { type PieceState, readHeldForTier, readPiece } from './state.ts';
 
@@ -87,8 +88,10 @@ export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: Piece
   const cutId = post(tx, piece.id, draft, { ...says(asked), tierId: asked.tierId, strips: asked.strips });
   if (!asked.leftover) return { remnant: null };
   const { lengthTicks, widthTicks, placeId } = asked.leftover;
+  if (lengthTicks <= 0) throw invalid('leftover_length', 'What is left must be more than nothing.');
   if (lengthTicks > asked.lengthTicks)
     throw invalid('leftover_length', 'What is left is longer than what was cut.');
+  if (widthTicks <= 0) throw invalid('leftover_width', 'What is left must be wider than nothing.');
   if (widthTicks > piece.usableWidthTicks)
     throw invalid('leftover_width', 'What is left is wider than the piece.');
   const made = makePiece(tx, beside(piece, { placeId, usableWidthTicks: widthTicks }));
@@ -121,6 +124,7 @@ export function bringBackFromDye(
   if (sent?.kind !== 'sent-to-dye' || sent.batch_id === null) throw unknown('such length at the dye bench');
   if (back.measuredTicks < 0) throw invalid('length', 'The length must not be negative.');
   const source = readPiece(tx, sent.piece_id);
+  refuseIfNotInPot(tx, sentEntryId, source.code);
   const made = makePiece(tx, {
     kind: source.kind,
     lotId: back.lotId,
@@ -135,6 +139,28 @@ export function bringBackFromDye(
     post(tx, made.id, draft, { ...says(back), batchId: sent.batch_id }, links);
   }
   return made;
+}
+
+/** A sent length comes back once, and not at all where its sending was undone. */
+function refuseIfNotInPot(tx: Tx, sentEntryId: number, sourceCode: string): void {
+  const since = tx.first(
+    tx.db
+      .selectFrom('entry')
+      .innerJoin('person', 'person.id', 'entry.person_id')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+      .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
+      .where((where) =>
+        where.or([where('entry.pair_id', '=', sentEntryId), where('entry.reverses_id', '=', sentEntryId)]),
+      )
+      .where('undone.id', 'is', null),
+  );
+  if (!since) return;
+  const what =
+    since.kind === 'reversed'
+      ? `That length of ${sourceCode} is not at the dye bench: its sending was undone`
+      : `That length of ${sourceCode} came back already as ${since.code}: it was entered`;
+  throw conflict(`${what} by ${since.person}, ${showMoment(since.at)}.`);
 }
 
 /** Puts a counted length in the place of the booked one. */
