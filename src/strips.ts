@@ -73,14 +73,13 @@ export function countStrips(band: Band): Counted {
 function leastCount(band: Band, toJoinTicks: number): number {
   const repeatTicks = sum(band.blocks.map((block) => block.strips * gives(block, band)));
   const repeatStrips = sum(band.blocks.map((block) => block.strips));
-  const wholeRepeats = Math.max(0, floorDivide(toJoinTicks, repeatTicks));
-  let leftTicks = toJoinTicks - wholeRepeats * repeatTicks;
+  const wholeRepeats = floorDivide(Math.max(0, toJoinTicks), repeatTicks);
+  let leftTicks = Math.max(0, toJoinTicks - wholeRepeats * repeatTicks);
   let strips = wholeRepeats * repeatStrips;
   for (const block of band.blocks) {
-    const wanted = Math.max(0, ceilDivide(leftTicks, gives(block, band)));
-    const taken = Math.min(block.strips, wanted);
+    const taken = Math.min(block.strips, ceilDivide(leftTicks, gives(block, band)));
     strips += taken;
-    leftTicks -= taken * gives(block, band);
+    leftTicks = Math.max(0, leftTicks - taken * gives(block, band));
   }
   // An open band shorter than its seam would come to no strip at all; one is the least that can be sewn.
   return Math.max(1, strips);
@@ -111,11 +110,10 @@ function perShade(blocks: readonly ColourBlock[], perBlock: readonly number[]): 
   return [...found.values()].filter((shade) => shade.count > 0);
 }
 
-/** a ÷ b rounded down, exact for safe integers and b > 0 (the remainder of two integers is never rounded). */
+/** a ÷ b rounded down, exact for safe integers a ≥ 0 and b > 0: the remainder of two integers is never rounded. */
 function floorDivide(a: number, b: number): number {
   assertWhole(a, b);
-  const rest = a % b;
-  return (a - rest) / b - (rest < 0 ? 1 : 0);
+  return (a - (a % b)) / b;
 }
 
 function ceilDivide(a: number, b: number): number {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fitStrips } from '../../src/fit.ts';
 import { cm } from '../lengths.ts';
-import { cutAll, demand, demandsOf, mostStrips, piece, rules, shelves, takesOne } from './laid-out.ts';
+import { cutAll, demand, demandsOf, mostStrips, piece, rules, shelves, takesOne, WIDTH } from './laid-out.ts';
 
 describe('strips of several sizes', () => {
   it('use what one size leaves of a piece for another', () => {
@@ -18,6 +18,20 @@ describe('strips of several sizes', () => {
     const demands = [demand(1, cm(50), 3), demand(2, cm(30), 3), demand(3, cm(20), 3)];
     const fit = fitStrips(demands, [piece(1, cm(100)), piece(2, cm(100)), piece(3, cm(100))], 'any');
     expect(fit).toMatchObject({ missingStrips: 0, usedTicks: cm(300) });
+  });
+
+  it('build on the best that fewer pieces gave, where no single pass finds it', () => {
+    // 78 cm of strips cannot come from 77 cm of cloth; every single pass over these four pieces leaves two out.
+    const demands = [demand(1, cm(10), 4), demand(2, cm(8), 3), demand(3, cm(7), 2)];
+    const pieces = [5, 29, 22, 21].map((length, i) => piece(i + 1, cm(length)));
+    expect(mostStrips(demands, pieces)).toBe(8);
+    expect(fitStrips(demands, pieces, 'any').madeStrips).toBe(8);
+  });
+
+  it('take the least length that makes them: one drop of a wide piece before two of a narrow one', () => {
+    const pieces = [piece(1, cm(60)), piece(2, cm(90), 1, 2 * WIDTH)];
+    const fit = fitStrips([demand(1, cm(30), 2)], pieces, 'any');
+    expect(fit).toMatchObject({ madeStrips: 2, usedTicks: cm(30) });
   });
 
   it('can be cut as claimed, and nothing that is missing would fit into what is left', () => {

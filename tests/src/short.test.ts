@@ -171,6 +171,15 @@ describe('lots', () => {
     });
   });
 
+  it('that make as many strips are chosen by what is held, then by the length they take', () => {
+    const two = [demand(1, m(1), 2)];
+    const held = [{ ...piece(3, m(1), ROSE_B), tierId: 1 }];
+    const both = [piece(1, m(3), ROSE_A, 2 * WIDTH), piece(2, m(1), ROSE_B)];
+    expect(shortOf(supply({ demands: two, free: both, held })).freeLotIds).toEqual([ROSE_B]);
+    const wide = [piece(1, m(3), ROSE_A), piece(2, m(2), ROSE_B, 2 * WIDTH)];
+    expect(shortOf(supply({ demands: two, free: wide })).freeLotIds).toEqual([ROSE_B]);
+  });
+
   it('with more free cloth are preferred where none gives a strip', () => {
     const bits = [piece(1, cm(40), ROSE_A), piece(2, cm(90), ROSE_B)];
     expect(shortOf(supply({ demands, free: bits })).freeLotIds).toEqual([ROSE_B]);

@@ -61,6 +61,7 @@ describe('a tier that hangs from the form', () => {
   it('takes the strip length that was given instead of the usable width', () => {
     const found = only(workTiers(form, [tier(1, { stripLengthTicks: inch(38) })], widths));
     expect(found.count.strips).toBe(6);
+    expect(workTiers(form, [tier(1, { stripLengthTicks: inch(58) })], widths).ok).toBe(true);
   });
 
   it('is refused off the form, on unknown cloth, and with strips longer than the usable width', () => {
