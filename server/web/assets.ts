@@ -6,7 +6,18 @@ import type { FastifyInstance } from 'fastify';
 const ASSETS_FOLDER = new URL('../../views/assets/', import.meta.url);
 const HTMX_FILE = createRequire(import.meta.url).resolve('htmx.org/dist/htmx.min.js');
 
-const STYLES = ['base', 'masthead', 'slips', 'forms', 'fields', 'tables', 'drawings', 'bench', 'print'];
+const STYLES = [
+  'base',
+  'masthead',
+  'slips',
+  'forms',
+  'fields',
+  'tables',
+  'drawings',
+  'bench',
+  'today',
+  'print',
+];
 
 const ASSETS = {
   css: {

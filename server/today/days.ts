@@ -1,0 +1,25 @@
+import { daysBetween } from '../when.ts';
+
+/** Near enough that somebody should look: a week. */
+const SOON_DAYS = 7;
+
+/** How far off a day is, in words, and whether it has gone by. */
+export interface Nearness {
+  readonly words: string;
+  readonly past: boolean;
+  readonly soon: boolean;
+}
+
+/** "in 5 days", "tomorrow", "3 days ago"; blank for a day that was not given. */
+export function nearness(day: string | null, today: string): Nearness {
+  if (day === null) return { words: '', past: false, soon: false };
+  const days = daysBetween(today, day);
+  return { words: inWords(days), past: days < 0, soon: days >= 0 && days <= SOON_DAYS };
+}
+
+function inWords(days: number): string {
+  if (days === 0) return 'today';
+  if (days === 1) return 'tomorrow';
+  if (days === -1) return 'yesterday';
+  return days > 0 ? `in ${days} days` : `${-days} days ago`;
+}

@@ -1,0 +1,81 @@
+import type { Reader } from '../database/book.ts';
+import { readWorkroom } from '../workroom.ts';
+
+/** One step of the road from an empty book to strips cut. */
+export interface Step {
+  readonly text: string;
+  readonly why: string;
+  readonly href: string;
+  readonly done: boolean;
+}
+
+/** The road in order; each step is done once the book holds what it leads to. */
+export function readSteps(reader: Reader): Step[] {
+  const garment = reader.first(reader.db.selectFrom('garment').select('code').orderBy('id', 'desc').limit(1));
+  const got = holds(reader, 'order') || holds(reader, 'batch') || hasEntry(reader, 'held');
+  return [
+    {
+      text: 'Name the workroom and who works here',
+      why: 'Every entry says who made it, and each person reads lengths in their own units.',
+      href: '/setup',
+      done: readWorkroom(reader).name !== 'Workroom',
+    },
+    {
+      text: 'Describe a cloth',
+      why: 'Construction, fibres, width, usable width and mass per area.',
+      href: '/shelf/cloths/new',
+      done: holds(reader, 'cloth'),
+    },
+    {
+      text: 'Name a shade',
+      why: 'An undyed ground is a shade too: it is what other shades are dyed from.',
+      href: '/shelf/shades/new',
+      done: holds(reader, 'shade'),
+    },
+    {
+      text: 'Receive what lies on the shelf',
+      why: 'Each bolt and remnant as measured, with its lot: a piece gets a code of its own.',
+      href: '/shelf/receive',
+      done: holds(reader, 'piece'),
+    },
+    {
+      text: 'Describe a garment',
+      why: 'What it hangs over: girths by drop from the waist.',
+      href: '/garments/new',
+      done: garment !== undefined,
+    },
+    {
+      text: 'Give it tiers',
+      why: 'Cloth, depth, fullness and colour blocks: the strips are counted from them.',
+      href: garment ? `/garments/${encodeURIComponent(garment.code)}` : '/garments',
+      done: holds(reader, 'tier'),
+    },
+    {
+      text: 'See what is short, and order, dye or hold it',
+      why: 'Counted in strips that fit into single pieces, one lot to a shade.',
+      href: '/short',
+      done: got,
+    },
+    {
+      text: 'Cut the strips',
+      why: 'Tick them off at the table; what is left goes back on the shelf or is written off.',
+      href: '/cutting-table',
+      done: hasEntry(reader, 'cut'),
+    },
+  ];
+}
+
+function holds(reader: Reader, table: 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch'): boolean {
+  return reader.first(reader.db.selectFrom(table).select('id').limit(1)) !== undefined;
+}
+
+function hasEntry(reader: Reader, kind: 'held' | 'cut'): boolean {
+  // Both kinds are for a tier, by which the ledger is indexed.
+  const found = reader.db
+    .selectFrom('entry')
+    .select('id')
+    .where('tier_id', 'is not', null)
+    .where('kind', '=', kind)
+    .limit(1);
+  return reader.first(found) !== undefined;
+}

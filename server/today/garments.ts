@@ -1,0 +1,150 @@
+import { showLength } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { grouped } from '../garments/grouped.ts';
+import { type Garment, readOpenGarments } from '../garments/records.ts';
+import { countOf } from '../garments/words.ts';
+import { tiersIn } from '../garments/worked.ts';
+import type { WayOn } from '../refusal.ts';
+import { clothPath, shadePath } from '../shelf/address.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
+import type { Share } from '../short/sharing.ts';
+import type { Asker } from '../web/house.ts';
+import { showDay } from '../when.ts';
+import { nearness } from './days.ts';
+import { type Progress, type Strips, shapeProgress } from './progress.ts';
+
+const MOST_GARMENTS = 12;
+const MOST_SHORT = 12;
+
+export interface DueGarment {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly cutHref: string;
+  readonly due: string;
+  readonly when: string;
+  readonly overdue: boolean;
+  readonly soon: boolean;
+  readonly progress: Progress | null;
+  /** what keeps it from being counted, else '' */
+  readonly note: string;
+}
+
+/** What one garment cannot cut of a cloth and shade, and how to get it. */
+export interface ShortRow {
+  readonly clothName: string;
+  readonly clothHref: string;
+  readonly chip: Chip;
+  readonly strips: string;
+  readonly length: string;
+  readonly onOrder: string;
+  readonly ways: readonly WayOn[];
+}
+
+export interface ShortGarment {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly rows: readonly ShortRow[];
+}
+
+export interface OpenGarments {
+  readonly due: readonly DueGarment[];
+  readonly moreDue: number;
+  readonly short: readonly ShortGarment[];
+  readonly moreShort: number;
+}
+
+/** The garments in hand by the day they are due, and what each of them is short of. */
+export function readInHand(reader: Reader, asker: Asker, today: string): OpenGarments {
+  const garments = readOpenGarments(reader);
+  const needs = readNeeds(reader);
+  const shares = grouped(
+    needs.lines.flatMap((line) => line.shares.map((share) => ({ line, share }))),
+    ({ share }) => share.garment.code,
+  );
+  const shown = garments.slice(0, MOST_GARMENTS);
+  const rows = garments.flatMap((garment) =>
+    (shares.get(garment.code) ?? [])
+      .filter(({ share }) => share.short.shortStrips > 0)
+      .map((short) => ({ garment, row: shapeRow(short.line, short.share, asker) })),
+  );
+  const short = grouped(rows.slice(0, MOST_SHORT), ({ garment }) => garment);
+  return {
+    due: shown.map((garment) => shapeDue(garment, shares.get(garment.code) ?? [], needs, today)),
+    moreDue: garments.length - shown.length,
+    short: [...short].map(([garment, own]) => ({
+      code: garment.code,
+      name: garment.name,
+      href: garmentPath(garment.code),
+      rows: own.map(({ row }) => row),
+    })),
+    moreShort: Math.max(0, rows.length - MOST_SHORT),
+  };
+}
+
+interface ShareOfLine {
+  readonly line: ShortLine;
+  readonly share: Share<Garment>;
+}
+
+function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs, today: string): DueGarment {
+  const near = nearness(garment.dueOn, today);
+  const sum = (of: (share: Share<Garment>) => number) =>
+    shares.reduce((total, { share }) => total + of(share), 0);
+  const strips: Strips = {
+    wanted: sum(({ short }) => short.wantedStrips),
+    cut: sum(({ short }) => short.cutStrips),
+    held: sum(({ short }) => short.heldStrips),
+    short: sum(({ short }) => short.shortStrips),
+  };
+  return {
+    code: garment.code,
+    name: garment.name,
+    href: garmentPath(garment.code),
+    cutHref: `/cutting-table/${encodeURIComponent(garment.code)}`,
+    due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    when: near.words,
+    overdue: near.past,
+    soon: near.soon,
+    progress: shapeProgress(strips),
+    note: noteOn(garment, needs),
+  };
+}
+
+function noteOn(garment: Garment, { troubles }: Needs): string {
+  if (tiersIn(garment).length === 0) return 'No tiers yet.';
+  const tierIds = new Set(
+    troubles.filter(({ garmentCode }) => garmentCode === garment.code).map(({ tierId }) => tierId),
+  );
+  return tierIds.size === 0 ? '' : `${countOf(tierIds.size, 'tier', 'tiers')} cannot be worked out.`;
+}
+
+function shapeRow(line: ShortLine, { short }: Share<Garment>, asker: Asker): ShortRow {
+  const { cloth, shade } = line;
+  return {
+    clothName: cloth.name,
+    clothHref: clothPath(cloth.id),
+    chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
+    strips: countOf(short.shortStrips, 'strip', 'strips'),
+    length: short.shortTicks === null ? '' : showLength(short.shortTicks, asker.units, 'up'),
+    onOrder: line.onOrderTicks === 0 ? '' : showLength(line.onOrderTicks, asker.units, 'down'),
+    ways: waysOn(line),
+  };
+}
+
+/** Dye where undyed cloth is free, order what no order brings; else the page that tells why it is short. */
+function waysOn({ cloth, shade, groundTicks, toOrderStrips, elsewhereStrips }: ShortLine): WayOn[] {
+  const ways: WayOn[] = [];
+  if (groundTicks > 0)
+    ways.push({ text: 'Dye', href: `/dye-bench/batches/new?cloth=${cloth.id}&shade=${shade.id}` });
+  if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
+  if (elsewhereStrips > 0)
+    ways.push({ text: 'Other lots', href: `/shelf?cloth=${cloth.id}&shade=${shade.id}` });
+  return ways.length > 0 ? ways : [{ text: 'Why', href: '/short' }];
+}
+
+function garmentPath(code: string): string {
+  return `/garments/${encodeURIComponent(code)}`;
+}

@@ -1,0 +1,124 @@
+import { showLength } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import {
+  readInPotIds,
+  readPlannedIds,
+  readPlannedLengths,
+  readSentLengths,
+} from '../dye-bench/batch-store.ts';
+import { batchPath } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Asker } from '../web/house.ts';
+import { showDay, showMoment } from '../when.ts';
+import { nearness } from './days.ts';
+
+const MOST = 6;
+
+interface BatchRow {
+  readonly code: string;
+  readonly href: string;
+  readonly chip: Chip;
+  readonly recipe: string;
+  readonly vessel: string;
+  readonly length: string;
+  readonly pieces: string;
+}
+
+export interface BatchInPot extends BatchRow {
+  readonly since: string;
+  readonly who: string;
+  /** how long ago it was started: "1 h 20 min" */
+  readonly lasted: string;
+  /** what the recipe asks for: "60 min at 98 °C" */
+  readonly wanted: string;
+}
+
+export interface BatchPlanned extends BatchRow {
+  readonly due: string;
+  readonly when: string;
+  readonly overdue: boolean;
+}
+
+export interface AtTheBench {
+  readonly pot: readonly BatchInPot[];
+  readonly planned: readonly BatchPlanned[];
+  readonly more: number;
+}
+
+interface Moment {
+  readonly now: string;
+  readonly today: string;
+}
+
+/** Batches that are being dyed, the first started first, and those that wait, the soonest wanted first. */
+export function readAtTheBench(reader: Reader, asker: Asker, moment: Moment): AtTheBench {
+  const [potIds, plannedIds] = [readInPotIds(reader), readPlannedIds(reader)];
+  const rows = readRows(reader, [...potIds.slice(0, MOST), ...plannedIds.slice(0, MOST)]);
+  const chosen = (ids: readonly number[]) =>
+    ids.slice(0, MOST).flatMap((id) => rows.find((row) => row.id === id) ?? []);
+  return {
+    pot: chosen(potIds).map((row) => shapeInPot(reader, row, asker, moment.now)),
+    planned: chosen(plannedIds).map((row) => shapePlanned(reader, row, asker, moment.today)),
+    more: Math.max(0, potIds.length - MOST) + Math.max(0, plannedIds.length - MOST),
+  };
+}
+
+type Row = ReturnType<typeof readRows>[number];
+
+function readRows(reader: Reader, ids: readonly number[]) {
+  if (ids.length === 0) return [];
+  return reader.all(
+    reader.db
+      .selectFrom('batch')
+      .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
+      .innerJoin('shade', 'shade.id', 'recipe.shade_id')
+      .innerJoin('vessel', 'vessel.id', 'batch.vessel_id')
+      .select(['batch.id', 'batch.code', 'batch.due_on', 'vessel.name as vessel', 'recipe.name as recipe'])
+      .select(['recipe.version', 'recipe.hold_minutes', 'recipe.temperature_c'])
+      .select(['shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b'])
+      .where('batch.id', 'in', ids),
+  );
+}
+
+function shapeInPot(reader: Reader, row: Row, asker: Asker, now: string): BatchInPot {
+  const out = readSentLengths(reader, row.id).filter(({ back }) => back === null);
+  const [first] = out;
+  return {
+    ...shapeRow(row, out, asker),
+    since: first ? showMoment(first.at) : '',
+    who: first?.person ?? '',
+    lasted: first ? sayLasting(first.at, now) : '',
+    wanted: `${row.hold_minutes} min at ${row.temperature_c} °C`,
+  };
+}
+
+function shapePlanned(reader: Reader, row: Row, asker: Asker, today: string): BatchPlanned {
+  const near = nearness(row.due_on, today);
+  return {
+    ...shapeRow(row, readPlannedLengths(reader, row.id), asker),
+    due: row.due_on === null ? '' : showDay(row.due_on),
+    when: near.words,
+    overdue: near.past,
+  };
+}
+
+function shapeRow(row: Row, lengths: readonly { readonly lengthTicks: number }[], asker: Asker): BatchRow {
+  const total = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  return {
+    code: row.code,
+    href: batchPath(row.code),
+    chip: shadeChip(row),
+    recipe: row.version === 1 ? row.recipe : `${row.recipe}, version ${row.version}`,
+    vessel: row.vessel,
+    length: showLength(total, asker.units, 'near'),
+    pieces: lengths.length === 1 ? '1 piece' : `${lengths.length} pieces`,
+  };
+}
+
+/** "25 min", "1 h 20 min", "3 days": as exact as somebody at the pot wants it. */
+function sayLasting(from: string, to: string): string {
+  const minutes = Math.max(0, Math.floor((Date.parse(to) - Date.parse(from)) / 60_000));
+  if (minutes < 60) return `${minutes} min`;
+  if (minutes < 48 * 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+  return `${Math.floor(minutes / 1440)} days`;
+}

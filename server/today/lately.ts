@@ -1,0 +1,72 @@
+import type { Answer, Reader } from '../database/book.ts';
+import { canUndo } from '../ledger/undo.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showMoment } from '../when.ts';
+
+const MOST = 8;
+
+/** One form that made entries: what it said it did, and whether it can be undone now. */
+export interface Done {
+  readonly at: string;
+  readonly when: string;
+  readonly who: string;
+  readonly said: string;
+  readonly href: string;
+  readonly requestKey: string;
+  readonly canUndo: boolean;
+  /** who undid it and when, else '' */
+  readonly undone: string;
+  /** fresh key for the Undo form */
+  readonly undoKey: string;
+}
+
+/** What was done lately, the newest first. The entries of a request stand together, so each step skips one request. */
+export function readLately(reader: Reader): Done[] {
+  const lately: Done[] = [];
+  let before = Number.MAX_SAFE_INTEGER;
+  while (lately.length < MOST) {
+    const last = readEntryBefore(reader, before);
+    if (!last) break;
+    before = last.firstEntryId;
+    lately.push(shapeDone(reader, last));
+  }
+  return lately;
+}
+
+type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
+
+function readEntryBefore(reader: Reader, beforeEntryId: number) {
+  const entry = reader.first(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('request', 'request.key', 'entry.request_key')
+      .innerJoin('person', 'person.id', 'request.person_id')
+      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+      .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
+      .select(['request.key', 'request.at', 'request.answer', 'person.name'])
+      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
+      .where('entry.id', '<', beforeEntryId)
+      .orderBy('entry.id', 'desc')
+      .limit(1),
+  );
+  if (!entry) return undefined;
+  const first = reader.first(
+    reader.db.selectFrom('entry').select('id').where('request_key', '=', entry.key).orderBy('id').limit(1),
+  );
+  return { ...entry, firstEntryId: first?.id ?? 0 };
+}
+
+function shapeDone(reader: Reader, last: Last): Done {
+  const answer = JSON.parse(last.answer) as Answer;
+  return {
+    at: last.at,
+    when: showMoment(last.at),
+    who: last.name,
+    said: answer.said,
+    href: answer.location,
+    requestKey: last.key,
+    canUndo: canUndo(reader, last.key),
+    undone: last.undoneAt === null ? '' : `undone by ${last.undoneBy ?? ''}, ${showMoment(last.undoneAt)}`,
+    undoKey: mintKey(),
+  };
+}
