@@ -57,19 +57,49 @@
     if (form && 'submitOnChange' in form.dataset) form.requestSubmit();
   }
 
-  // A list that was swapped says its count once, in a place that was there before.
-  function speakCount(event) {
-    const target = event.detail?.ctx?.target;
-    const list = target?.id ? document.getElementById(target.id) : null;
-    const count = list?.querySelector('.count');
+  const liveForm = (event) => event.detail?.ctx?.sourceElement?.closest?.('form[data-live]');
+
+  // What a filter could not be read as stands beside it; the form itself stays, with the focus in it.
+  function showFilterProblems(form, page) {
+    for (const field of form.querySelectorAll('.field')) {
+      const control = field.querySelector('input, select');
+      const now = page.getElementById(control.id);
+      const problem = page.getElementById(`${control.id}-error`);
+      field.querySelector('.wrong')?.remove();
+      field.classList.toggle('field-wrong', problem !== null);
+      if (problem) field.append(document.importNode(problem, true));
+      for (const name of ['aria-invalid', 'aria-describedby']) {
+        const value = now?.getAttribute(name);
+        if (value) control.setAttribute(name, value);
+        else control.removeAttribute(name);
+      }
+    }
+  }
+
+  // A list that was swapped says its count once, or what is wrong, in a place that was there before.
+  function tellOutcome(event) {
+    const form = liveForm(event);
+    if (!form) return;
+    showFilterProblems(form, new DOMParser().parseFromString(event.detail.ctx.text, 'text/html'));
+    const told = form.querySelector('.wrong') ?? document.querySelector(`#${form.dataset.live} .count`);
     const spoken = document.getElementById('spoken');
-    if (count && spoken) spoken.textContent = count.textContent.trim();
+    if (told && spoken) spoken.textContent = told.textContent.trim();
+  }
+
+  // An answer that is no list is shown whole, as it would be without this script.
+  function showFailure(event) {
+    const form = liveForm(event);
+    if (!form || event.detail.ctx.response?.status < 400) return;
+    event.preventDefault();
+    form.submit();
   }
 
   document.addEventListener('formdata', dropEmptyFilters);
   document.addEventListener('submit', submitOnce);
   document.addEventListener('change', submitOnChange);
-  document.addEventListener('htmx:after:swap', speakCount);
+  document.addEventListener('htmx:after:swap', tellOutcome);
+  document.addEventListener('htmx:before:response', showFailure);
+  document.addEventListener('htmx:error', showFailure);
   window.addEventListener('pageshow', (event) => {
     if (event.persisted) for (const form of document.forms) release(form);
   });
