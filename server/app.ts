@@ -5,6 +5,7 @@ import type { Book } from './database/book.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
+import { shelfRoutes } from './shelf/routes.ts';
 import { todayRoutes } from './today/routes.ts';
 import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
@@ -20,7 +21,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   app.register(formbody);
   answerErrors(app, house);
   serveAssets(app);
-  for (const routes of [ledgerRoutes, orderRoutes, setupRoutes, todayRoutes])
+  for (const routes of [ledgerRoutes, orderRoutes, setupRoutes, shelfRoutes, todayRoutes])
     app.register(async (room) => routes(room, house));
   return app;
 }
