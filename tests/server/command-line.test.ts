@@ -1,0 +1,51 @@
+import { homedir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { DEFAULT_PORT, Misused, readCommand } from '../../server/command-line.ts';
+
+const read = (args: string, env: NodeJS.ProcessEnv = {}, platform: NodeJS.Platform = 'linux') =>
+  readCommand(args.split(' ').filter(Boolean), env, platform);
+
+describe('commands', () => {
+  it('serve the workroom unless another is named', () => {
+    expect(read('')).toMatchObject({ name: 'serve', port: DEFAULT_PORT });
+    expect(read('demo --port 0')).toMatchObject({ name: 'demo', port: 0 });
+    expect(read('check --data /books/loft')).toEqual({ name: 'check', folder: '/books/loft' });
+    expect(read('--help')).toEqual({ name: 'help' });
+    expect(read('serve --version')).toEqual({ name: 'version' });
+  });
+
+  it.each([
+    ['sew', 'there is no command sew'],
+    ['serve demo', 'one command too many: demo'],
+    ['--port -1', '--port'],
+    ['--port=65536', '--port takes a number from 0 to 65535, not 65536'],
+    ['--port=80x', 'not 80x'],
+    ['--data=', '--data needs a folder'],
+    ['--loud', '--loud'],
+    ['check --port 1', 'takes no --port'],
+  ])('refuse %s', (args, message) => {
+    expect(() => read(args)).toThrow(Misused);
+    expect(() => read(args)).toThrow(message);
+  });
+});
+
+describe('the data folder', () => {
+  it('is the one that is named, else the one of the environment, else where the platform keeps data', () => {
+    const env = { CLOTHROOM_DATA: '/from/environment' };
+    expect(read('--data /named', env)).toMatchObject({ folder: '/named' });
+    expect(read('', env)).toMatchObject({ folder: '/from/environment' });
+    expect(read('', { XDG_DATA_HOME: '/xdg' })).toMatchObject({ folder: '/xdg/clothroom' });
+    expect(read('')).toMatchObject({ folder: join(homedir(), '.local/share/clothroom') });
+    expect(read('', {}, 'darwin')).toMatchObject({
+      folder: join(homedir(), 'Library', 'Application Support', 'clothroom'),
+    });
+    expect(read('', { APPDATA: '/appdata' }, 'win32')).toMatchObject({
+      folder: join('/appdata', 'clothroom'),
+    });
+  });
+
+  it('of the invented workroom is never the workroom’s own', () => {
+    expect(read('demo', { XDG_DATA_HOME: '/xdg' })).toMatchObject({ folder: '/xdg/clothroom-demo' });
+  });
+});

@@ -1,0 +1,123 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+
+const ROOT = new URL('../../', import.meta.url).pathname;
+
+let folder: string;
+let running: ChildProcess[];
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'clothroom-main-'));
+  running = [];
+});
+afterEach(() => {
+  for (const child of running) child.kill('SIGKILL');
+  rmSync(folder, { recursive: true, force: true });
+});
+
+interface Program {
+  readonly child: ChildProcess;
+  readonly said: { out: string; err: string };
+  readonly ended: Promise<number | null>;
+}
+
+function start(...args: string[]): Program {
+  const child = spawn(process.execPath, ['--import', 'tsx', 'server/main.ts', ...args], { cwd: ROOT });
+  running.push(child);
+  const said = { out: '', err: '' };
+  child.stdout.on('data', (text) => {
+    said.out += text;
+  });
+  child.stderr.on('data', (text) => {
+    said.err += text;
+  });
+  return { child, said, ended: new Promise((resolve) => child.once('exit', resolve)) };
+}
+
+/** The address that a serving program tells in its one line. */
+async function address(program: Program): Promise<string> {
+  for (;;) {
+    const line = /^Clothroom is open at (\S+)\n$/.exec(program.said.out);
+    if (line?.[1]) return line[1];
+    if (program.child.exitCode !== null) throw new Error(program.said.err);
+    await new Promise((resolve) => setTimeout(resolve, 25));
+  }
+}
+
+describe('serve', () => {
+  it('tells its address in one line, answers there, and closes when asked to', async () => {
+    const program = start('serve', '--data', folder, '--port', '0');
+    const page = await fetch(`${await address(program)}/setup`);
+    expect(page.status).toBe(200);
+    expect(await page.text()).not.toContain('Invented workroom');
+    program.child.kill('SIGTERM');
+    expect(await program.ended).toBe(0);
+    expect(program.said.out.split('\n')).toHaveLength(2);
+    expect(existsSync(join(folder, 'clothroom.db-wal'))).toBe(false);
+  });
+
+  it('refuses a book that another server has open, in one line', async () => {
+    const first = start('--data', folder, '--port', '0');
+    await address(first);
+    const second = start('--data', folder, '--port', '0');
+    expect(await second.ended).toBe(1);
+    expect(second.said.err).toMatch(
+      /^clothroom: another Clothroom has the book in .* open; stop it first\n$/,
+    );
+    first.child.kill('SIGINT');
+    expect(await first.ended).toBe(0);
+  });
+
+  it('says when its port is taken, and leaves nothing locked', async () => {
+    const first = start('--data', folder, '--port', '0');
+    const { port } = new URL(await address(first));
+    const other = join(folder, 'other');
+    const second = start('--data', other, '--port', port);
+    expect(await second.ended).toBe(1);
+    expect(second.said.err).toBe('clothroom: the port is taken: choose another with --port, or 0 for any\n');
+    const check = start('check', '--data', other);
+    expect(await check.ended).toBe(0);
+  });
+});
+
+describe('demo', () => {
+  it('serves the invented workroom with a banner, and the book agrees with itself', async () => {
+    const program = start('demo', '--data', folder, '--port', '0');
+    const page = await fetch(`${await address(program)}/`);
+    expect(page.status).toBe(200);
+    expect(await page.text()).toContain('Invented workroom');
+    program.child.kill('SIGTERM');
+    expect(await program.ended).toBe(0);
+    const check = start('check', '--data', folder);
+    expect(await check.ended).toBe(0);
+    expect(check.said.out).toMatch(
+      /^\d+ entries of \d+ pieces, \d+ holds, \d+ requests read: everything agrees\n$/,
+    );
+  });
+});
+
+describe('the rest of the command line', () => {
+  it('checks only a book that is there', async () => {
+    const program = start('check', '--data', join(folder, 'nowhere'));
+    expect(await program.ended).toBe(1);
+    expect(program.said.err).toMatch(/^clothroom: there is no book in .*\n$/);
+    expect(existsSync(join(folder, 'nowhere'))).toBe(false);
+  });
+
+  it('gives status 2 and one line for what it does not understand', async () => {
+    const program = start('sew');
+    expect(await program.ended).toBe(2);
+    expect(program.said.err).toBe('clothroom: there is no command sew; see --help\n');
+  });
+
+  it('helps and tells its version', async () => {
+    const help = start('--help');
+    expect(await help.ended).toBe(0);
+    expect(help.said.out).toContain('Usage: clothroom [command] [options]');
+    const version = start('--version');
+    expect(await version.ended).toBe(0);
+    expect(version.said.out).toMatch(/^\d+\.\d+\.\d+\n$/);
+  });
+});

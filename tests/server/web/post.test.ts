@@ -1,0 +1,128 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { newKey, openTestHouse, type TestHouse } from '../support.ts';
+
+// The people of the workroom stand for any form: one text, one choice, one row in the book.
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+const people = () =>
+  house.book.all(house.book.db.selectFrom('person').select('name').orderBy('id')).map(({ name }) => name);
+
+describe('a form', () => {
+  it('goes on to the page that tells what was done, once', async () => {
+    const key = newKey();
+    const sent = await house
+      .submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' })
+      .expect(303);
+    expect(sent.headers.location).toBe(`/setup/people?done=${key}`);
+    const page = await house.page(sent.headers.location ?? '').expect(200);
+    expect(page.text).toContain('Ana works here now.');
+    // Nothing of the ledger was touched, so there is nothing to undo.
+    expect(page.text).not.toContain('>Undo<');
+    expect((await house.page('/setup/people')).text).not.toContain('works here now');
+  });
+
+  it('sent twice at once is carried out once', async () => {
+    const form = { request_key: newKey(), name: 'Ana', length_system: '' };
+    const both = await Promise.all([
+      house.submit('/setup/people', form),
+      house.submit('/setup/people', form),
+    ]);
+    expect(both.map(({ status }) => status)).toEqual([303, 303]);
+    expect(both[0]?.headers.location).toBe(both[1]?.headers.location);
+    expect(people()).toEqual(['Maker', 'Ana']);
+  });
+
+  it('with a key that was used for something else is refused, and the text stays', async () => {
+    const key = newKey();
+    await house.submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' }).expect(303);
+    const other = await house.submit('/setup/people', { request_key: key, name: 'Ben', length_system: '' });
+    expect(other.status).toBe(409);
+    expect(other.text).toContain('sent before with other content');
+    expect(other.text).toContain('value="Ben"');
+    // The same key at another address is another request, too.
+    await house.submit('/setup/people/1', { request_key: key, name: 'Ana', length_system: '' }).expect(409);
+    expect(people()).toEqual(['Maker', 'Ana']);
+  });
+
+  it.each(['', 'short', 'has a space', 'x'.repeat(81)])('with the key “%s” is refused', async (key) => {
+    const refused = await house.submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' });
+    expect(refused.status).toBe(422);
+    expect(refused.text).toContain('request key');
+    expect(people()).toEqual(['Maker']);
+  });
+
+  it('that was refused can be sent again under its key', async () => {
+    const key = newKey();
+    const wrong = { request_key: key, name: '', length_system: 'furlongs' };
+    const refused = await house.submit('/setup/people', wrong).expect(422);
+    expect(refused.text).toContain('2 things to mend');
+    expect(refused.text).toContain('href="#f-name"');
+    expect(refused.text).toContain('aria-invalid="true"');
+    await house.submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' }).expect(303);
+  });
+
+  it('with a field that is not its own is refused by name', async () => {
+    const refused = await house.submit('/setup/people', { name: 'Ana', length_system: '', left_at: 'now' });
+    expect(refused.status).toBe(422);
+    expect(refused.text).toContain('There is no field left_at here.');
+  });
+});
+
+describe('a script', () => {
+  it('sends JSON of the same fields and gets the answer', async () => {
+    const key = newKey();
+    const { body } = await house.send('/setup/people', { request_key: key, name: 'Ana', length_system: '' });
+    expect(body).toEqual({ location: '/setup/people', said: 'Ana works here now.', request_key: key });
+  });
+
+  it('gets every problem with its field, and the page as it stands', async () => {
+    const { status, body } = await house.send('/setup/people', { name: '', length_system: 'x' });
+    expect(status).toBe(422);
+    expect(body.error.problems.map((problem: { field: string }) => problem.field)).toEqual([
+      'name',
+      'length_system',
+    ]);
+    expect(body.page.people).toHaveLength(1);
+  });
+
+  it('gets what is unknown or unreadable in the same shape', async () => {
+    const unknown = await house.data('/setup/nothing').expect(404);
+    expect(unknown.body.error).toMatchObject({ kind: 'unknown', message: 'There is no such page.' });
+    const broken = await house.send('/setup/people', {}).type('json').send('{');
+    expect(broken.status).toBe(400);
+    expect(broken.body.error.kind).toBe('malformed');
+  });
+});
+
+describe('a part of a page', () => {
+  it('is told where to go instead of being redirected', async () => {
+    const form = { name: 'Ana', length_system: '' };
+    const sent = await house.submit('/setup/people', form).set('HX-Request-Type', 'partial').expect(200);
+    expect(sent.headers['hx-location']).toMatch(/^\/setup\/people\?done=/);
+    expect(sent.headers.vary).toContain('HX-Request-Type');
+  });
+
+  it('never takes a whole error page in', async () => {
+    const missing = await house.page('/nowhere').set('HX-Request-Type', 'partial').expect(404);
+    expect(missing.headers['hx-retarget']).toBe('body');
+  });
+});
+
+describe('the limits', () => {
+  it('stop a body of 2 MB before it is read', async () => {
+    const large = await house.submit('/setup/people', { name: 'x'.repeat(2_000_000), length_system: '' });
+    expect(large.status).toBe(413);
+    expect(large.text).toContain('more than a form may hold');
+  });
+
+  it('take forms and JSON only', async () => {
+    const xml = await house.submit('/setup/people', {}).type('xml').send('<name/>');
+    expect(xml.status).toBe(415);
+    const text = await house.submit('/setup/people', {}).type('text').send('name=Ana');
+    expect(text.status).toBe(415);
+  });
+});
