@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type File, importsOf, reachable, readFiles, topLevel } from './files.ts';
 import {
+  classesOf,
   exemptionRule,
   importRule,
   impurityRule,
@@ -204,6 +205,25 @@ describe('no file is dead', () => {
       .filter(({ path }) => path.startsWith('views/assets/'))
       .map(({ path }) => path.replace('views/assets/', ''));
     expect(names.filter((name) => !assets.includes(`'${name.replace(/\.css$/, '')}'`))).toEqual([]);
+  });
+});
+
+describe('a class that a template names', () => {
+  const css = files.filter(({ path }) => path.endsWith('.css')).map(({ text }) => text);
+  const styled = new Set(
+    css.flatMap((text) => [...text.matchAll(/\.([a-z][\w-]*)/g)].map(([, name]) => name)),
+  );
+
+  it('has a style', () => {
+    const views = files.filter(({ path }) => path.endsWith('.eta'));
+    expect(views.flatMap(classesOf).length).toBeGreaterThanOrEqual(100);
+    const bare = views.flatMap((view) => classesOf(view).map((name) => `${view.path} ${name}`));
+    expect(bare.filter((line) => !styled.has(line.split(' ')[1]))).toEqual([]);
+  });
+
+  it('is found among put-together ones', () => {
+    const text = '<p class="slip slip-<%= it.kind %> next"><b class="code">';
+    expect(classesOf(file('views/a.eta', text))).toEqual(['slip', 'next', 'code']);
   });
 });
 

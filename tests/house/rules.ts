@@ -92,12 +92,15 @@ export const templateRule: Rule = ({ path, text }) => {
   return checks.filter(([wrong, where]) => wrong.test(where)).map(([, , what]) => `${path} ${what}`);
 };
 
-// What a form changes, it changes once. The choice of who works here is kept on the device, not in the book.
+// What a form changes, it changes once. These two change nothing in the book: who works here is kept on the
+// device, and a delivery is only looked over before it is put on the shelf.
+const KEYLESS = ['action="/setup/working-as"', 'action="/shelf/receive"'];
+
 export const requestKeyRule: Rule = ({ path, text }) => {
   if (!path.endsWith('.eta')) return [];
   const forms = [...text.matchAll(/<form\b[\s\S]*?<\/form>/gi)].map(([form]) => form);
   return forms
-    .filter((form) => /\smethod="post"/i.test(form) && !form.includes('action="/setup/working-as"'))
+    .filter((form) => /\smethod="post"/i.test(form) && !KEYLESS.some((action) => form.includes(action)))
     .filter((form) => !form.includes("include('/partials/key'") && !form.includes('name="request_key"'))
     .map((form) => `${path} has a form without a request key: ${form.slice(0, 80)}`);
 };
@@ -107,3 +110,10 @@ export const scriptRule: Rule = ({ path, text }) => {
   const words = ['eval(', 'new Function', 'innerHTML', 'outerHTML =', 'document.write', 'insertAdjacentHTML'];
   return words.filter((word) => text.includes(word)).map((word) => `${path} has ${word}`);
 };
+
+/** The classes that a template names in full; parts that it puts together are left out. */
+export function classesOf({ text }: File): string[] {
+  const fixed = text.replace(/<%[\s\S]*?%>/g, ' ');
+  const names = [...fixed.matchAll(/\sclass="([^"]*)"/g)].flatMap(([, list]) => (list ?? '').split(/\s+/));
+  return names.filter((name) => name !== '' && !name.endsWith('-'));
+}
