@@ -141,7 +141,7 @@ type ClothField = (typeof CLOTH_FIELDS)[number];
 /** The form for a new cloth, or for a change of one. */
 export function clothFormPage(reader: Reader, asker: Asker, clothId: number | null, typed?: Typed): Page {
   const cloth = clothId === null ? null : readCloth(reader, clothId);
-  const shown = typed ?? (cloth ? asTyped(cloth) : {});
+  const shown = typed ?? (cloth ? asTyped(cloth, asker.units) : {});
   const data: ClothFormData = {
     action: cloth ? `${clothPath(cloth.id)}/edit` : '/shelf/cloths/new',
     requestKey: mintKey(),

@@ -6,6 +6,7 @@ import { invalid, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { clothPath } from './address.ts';
 import { type ClothForm, massPerAreaUnit, shareText, type TypedCloth, typedCloth } from './cloth-form.ts';
+import { sizeUnit } from './received-rows.ts';
 
 /** A cloth with its fibre content. */
 export interface Cloth {
@@ -127,15 +128,18 @@ function putContent(tx: Tx, clothId: number, form: ClothForm): void {
 }
 
 /** A cloth as its form would have been typed, to begin a change with. */
-export function asTyped(cloth: Cloth): Typed {
+export function asTyped(cloth: Cloth, units: Units): Typed {
   const exactSize = (ticks: number) => showSize(ticks, EXACT, 'near');
   const mass = cloth.massPerAreaMgM2;
   const typed: Record<string, string> = {
     name: cloth.name,
     construction: cloth.construction,
-    width: cloth.typed.width ?? exactSize(cloth.widthTicks),
-    usable_width: cloth.typed.usable_width ?? exactSize(cloth.usableWidthTicks),
-    mass_per_area: cloth.typed.mass_per_area ?? (mass === null ? '' : `${mass / 1000} g/m²`),
+    width: bare(cloth.typed.width ?? exactSize(cloth.widthTicks), sizeUnit(units)),
+    usable_width: bare(cloth.typed.usable_width ?? exactSize(cloth.usableWidthTicks), sizeUnit(units)),
+    mass_per_area: bare(
+      cloth.typed.mass_per_area ?? (mass === null ? '' : `${mass / 1000} g/m²`),
+      massPerAreaUnit(units),
+    ),
     finish: cloth.finish,
     supplier_id: String(cloth.supplierId ?? ''),
     article: cloth.article,
@@ -150,3 +154,9 @@ export function asTyped(cloth: Cloth): Typed {
 
 /** Shows to the tick, so that saving an unchanged form changes nothing. */
 const EXACT: Units = { system: 'metric', stepTicks: 1 };
+
+/** The field shows its unit already; only another one, or one of several, has to be written. */
+function bare(typed: string, unit: string): string {
+  const number = typed.slice(0, -unit.length - 1);
+  return typed === `${number} ${unit}` && !/\p{L}|['"]/u.test(number) ? number : typed;
+}

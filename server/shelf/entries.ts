@@ -1,4 +1,4 @@
-import { MINUS } from '../../src/figure-show.ts';
+import { ABOUT } from '../../src/figure-show.ts';
 import type { EntryKind } from '../../src/ledger.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
@@ -94,8 +94,8 @@ export function shapeEntry(row: EntryRecord, units: Units, currency: string): En
     lengthTicks: row.length_ticks,
     heldTicks: row.held_ticks,
     costMinor: row.cost_minor,
-    length: signed(row.length_ticks, (ticks) => showLength(ticks, units, 'near')),
-    held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'near')),
+    length: signed(row.length_ticks, (ticks) => showLength(ticks, units, 'down')),
+    held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'down')),
     cost: signed(row.cost_minor, (minor) => showMoney(minor, currency)),
     why: row.why,
     typed: row.typed,
@@ -138,5 +138,6 @@ function linksOf(row: EntryRecord): Link[] {
 function signed(value: number, show: (value: number) => string): string {
   if (value === 0) return '';
   const shown = show(value);
-  return shown.includes(MINUS) ? shown : `+${shown}`;
+  if (value < 0) return shown;
+  return shown.startsWith(ABOUT) ? `${ABOUT}+${shown.slice(ABOUT.length)}` : `+${shown}`;
 }

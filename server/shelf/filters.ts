@@ -99,10 +99,10 @@ export function readFilters(reader: Reader, query: unknown, units: Units): Shelf
 }
 
 const SORT_CHOICES: readonly Choice[] = [
-  { value: 'shade', label: 'shade, then lot' },
-  { value: 'cloth', label: 'cloth, then lot' },
-  { value: 'longest', label: 'longest free first' },
-  { value: 'newest', label: 'newest first' },
+  { value: 'shade', label: 'by shade' },
+  { value: 'cloth', label: 'by cloth' },
+  { value: 'longest', label: 'longest free' },
+  { value: 'newest', label: 'newest' },
 ];
 
 function readLeast(typed: string, unit: 'm' | 'yd' | 'cm' | 'in'): { ticks: number | null; wrong: string } {

@@ -53,7 +53,7 @@ export function split(
     ...(form.place_id === null ? {} : { placeId: form.place_id }),
     why: form.why,
   });
-  const length = showLength(form.length.value, asker.units, 'near');
+  const length = showLength(form.length.value, asker.units, 'down');
   return { location: piecePath(made.code), said: `${length} split off ${piece.code} as ${made.code}.` };
 }
 
@@ -70,7 +70,7 @@ export function recount(
   const piece = readPiece(tx, pieceId);
   recountPiece(tx, pieceId, { ...measured(form.length), why: form.why });
   const difference = form.length.value - piece.onHandTicks;
-  const show = (ticks: number) => showLength(Math.abs(ticks), asker.units, 'near');
+  const show = (ticks: number) => showLength(Math.abs(ticks), asker.units, 'down');
   const said = `${piece.code} recounted: ${show(form.length.value)}, ${show(difference)} ${difference < 0 ? 'less' : 'more'} than was booked.`;
   return { location: piecePath(piece.code), said };
 }
@@ -88,7 +88,7 @@ export function writeOff(
   const piece = readPiece(tx, pieceId);
   const off = readPartOrAll(form, piece.onHandTicks - piece.heldTicks, piece.code);
   writeOffLength(tx, pieceId, { ...off, why: form.why });
-  const length = showLength(off.lengthTicks, asker.units, 'near');
+  const length = showLength(off.lengthTicks, asker.units, 'down');
   return { location: piecePath(piece.code), said: `${length} of ${piece.code} written off: ${form.why}.` };
 }
 
@@ -106,7 +106,7 @@ export function giveBack(
   refuseDyed(tx, piece.lotId, piece.code);
   const off = readPartOrAll(form, piece.onHandTicks - piece.heldTicks, piece.code);
   returnLength(tx, pieceId, { ...off, why: form.why });
-  const length = showLength(off.lengthTicks, asker.units, 'near');
+  const length = showLength(off.lengthTicks, asker.units, 'down');
   return { location: piecePath(piece.code), said: `${length} of ${piece.code} returned to the supplier.` };
 }
 

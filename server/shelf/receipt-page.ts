@@ -67,7 +67,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
       lot: { code: row.lot_code, href: lotPath(row.lot_code) },
       millLot: row.mill_lot,
       receivedTicks: row.length_ticks,
-      received: showLength(row.length_ticks, units, 'near'),
+      received: showLength(row.length_ticks, units, 'down'),
       onHandTicks: row.on_hand_ticks,
       onHand: showLength(row.on_hand_ticks, units, 'down'),
       cost: row.cost_minor === 0 ? '' : showMoney(row.cost_minor, currency),

@@ -113,7 +113,7 @@ function shapeLot(
     lot: known ? `${known.code}, mill lot ${first.millLot}, already in the book` : sayNewLot(first.millLot),
     pieces: pieces.map((piece) => shapePiece(piece, cloth, places, asker)),
     inAll: `${showLength(sumTicks, asker.units, 'down')} in ${count(pieces.length, 'piece')}`,
-    doubts: known ? [] : doubtsOfLot(reader, first),
+    doubts: [...(known ? [] : doubtsOfLot(reader, first)), ...doubtsOfPrice(pieces)],
   };
 }
 
@@ -145,6 +145,16 @@ function doubtsOfLot(reader: Reader, piece: ReceivedPiece): string[] {
   });
 }
 
+function doubtsOfPrice(pieces: Pieces): string[] {
+  const free = pieces.filter(({ costMinor }) => costMinor === 0).length;
+  if (free === 0) return [];
+  return [
+    free === 1
+      ? 'A piece has no price: it counts as having cost nothing.'
+      : `${free} pieces have no price: they count as having cost nothing.`,
+  ];
+}
+
 function shapePiece(
   piece: ReceivedPiece,
   cloth: Cloth,
@@ -156,7 +166,7 @@ function shapePiece(
   return {
     kind: piece.kind,
     lengthTicks: piece.lengthTicks,
-    length: showLength(piece.lengthTicks, units, 'near'),
+    length: showLength(piece.lengthTicks, units, 'down'),
     typed: piece.typed,
     usableWidth: showSize(piece.usableWidthTicks ?? cloth.usableWidthTicks, units, 'near'),
     price: piece.costMinor === 0 ? '' : showMoney(piece.costMinor, currency),
@@ -188,6 +198,5 @@ export function doubtsOfPiece(piece: ReceivedPiece, cloth: Cloth, units: Units):
   if (piece.kind === 'bolt' && piece.lengthTicks < SHORT_BOLT_TICKS) {
     doubts.push('Short for a bolt: is it a remnant, or was another unit meant?');
   }
-  if (piece.costMinor === 0) doubts.push('No price: it counts as having cost nothing.');
   return doubts;
 }

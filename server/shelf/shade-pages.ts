@@ -1,4 +1,4 @@
-import { labToScreen } from '../../src/colour.ts';
+import { labToScreen, screenToLab } from '../../src/colour.ts';
 import { showLength } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Typed } from '../web/body.ts';
@@ -136,6 +136,8 @@ export interface ShadeFormData {
   readonly requestKey: string;
   readonly typed: Record<(typeof SHADE_FIELDS)[number], string>;
   readonly hows: readonly Choice[];
+  /** where the screen's picker starts, as #rrggbb */
+  readonly picked: string;
   readonly cancel: string;
 }
 
@@ -150,8 +152,16 @@ export function shadeFormPage(reader: Reader, shadeId: number | null, typed?: Ty
       SHADE_FIELDS.map((name) => [name, shown[name] ?? '']),
     ) as ShadeFormData['typed'],
     hows: HOW_CHOICES,
+    picked: pickedColour(shown.hex ?? '', shade),
     cancel: shade ? shadePath(shade.id) : '/shelf/shades',
   };
   const title = shade ? `Change ${shade.name}` : 'New shade';
   return { view: 'shelf/shade-form', data, title, room: 'shelf' };
+}
+
+/** The typed colour, else the shade's own, else a middle grey. */
+function pickedColour(hex: string, shade: Shade | null): string {
+  const typed = screenToLab(hex);
+  if (typed.ok) return typed.echo;
+  return shade?.colour ? labToScreen(shade.colour.lab) : '#808080';
 }

@@ -14,6 +14,7 @@ const STYLES = [
   'fields',
   'tables',
   'drawings',
+  'shelf',
   'bench',
   'today',
   'print',
