@@ -76,6 +76,12 @@
     }
   }
 
+  // A screen's colour picker writes into the text field that it names.
+  function fillPicked(event) {
+    const field = document.getElementById(event.target.dataset?.fills ?? '');
+    if (field) field.value = event.target.value;
+  }
+
   // A list that was swapped says its count once, or what is wrong, in a place that was there before.
   function tellOutcome(event) {
     const form = liveForm(event);
@@ -97,6 +103,7 @@
   document.addEventListener('formdata', dropEmptyFilters);
   document.addEventListener('submit', submitOnce);
   document.addEventListener('change', submitOnChange);
+  document.addEventListener('input', fillPicked);
   document.addEventListener('htmx:after:swap', tellOutcome);
   document.addEventListener('htmx:before:response', showFailure);
   document.addEventListener('htmx:error', showFailure);
