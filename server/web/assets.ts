@@ -17,6 +17,7 @@ const STYLES = [
   'shelf',
   'bench',
   'today',
+  'cutting-table',
   'print',
 ];
 
