@@ -86,6 +86,8 @@ CREATE TABLE piece (
   CHECK (held_ticks <= on_hand_ticks),
   CHECK (on_hand_ticks > 0 OR cost_minor = 0)
 ) STRICT;
+-- A code is looked for as it is written in a hurry: b12 is B12.
+CREATE INDEX piece_by_code_in_any_case ON piece (code COLLATE NOCASE);
 CREATE INDEX piece_by_lot ON piece (lot_id, on_hand_ticks);
 CREATE INDEX piece_on_shelf ON piece (lot_id) WHERE on_hand_ticks > 0;
 CREATE INDEX piece_by_place ON piece (place_id) WHERE on_hand_ticks > 0;
