@@ -127,11 +127,16 @@ function narrow(query: PieceQuery, filters: Filters): PieceQuery {
     );
   }
   if (lot !== '') {
-    narrowed = narrowed.where((where) =>
-      where.or([
-        where(where.fn('lower', ['lot.code']), '=', lot.toLowerCase()),
-        where(where.fn('lower', ['lot.mill_lot']), '=', lot.toLowerCase()),
-      ]),
+    narrowed = narrowed.where('piece.lot_id', 'in', (where) =>
+      where
+        .selectFrom('lot as named')
+        .select('named.id')
+        .where((or) =>
+          or.or([
+            or(or.fn('lower', ['named.code']), '=', lot.toLowerCase()),
+            or(or.fn('lower', ['named.mill_lot']), '=', lot.toLowerCase()),
+          ]),
+        ),
     );
   }
   if (leastFreeTicks !== null) {
