@@ -12,7 +12,7 @@ import { PAGE_ROWS } from './paging.ts';
  * A filtered page looks through so many entries and then offers to go on, so that it costs the same whether what
  * is looked for is rare or not, and however long the ledger has become.
  */
-export const LOOKED_THROUGH = 20_000;
+const LOOKED_THROUGH = 20_000;
 
 export interface LedgerPageData {
   readonly asked: { readonly kind: string; readonly person: string };
@@ -28,12 +28,22 @@ export interface LedgerPageData {
 }
 
 /** The whole ledger, newest first, by kind and person where asked. */
-export function ledgerPage(reader: Reader, query: unknown, asker: Asker): Page {
+export function ledgerPage(
+  reader: Reader,
+  query: unknown,
+  asker: Asker,
+  lookedThrough = LOOKED_THROUGH,
+): Page {
   const people = peopleChoices(reader);
   const kind = KINDS.find((one) => one === queryText(query, 'kind')) ?? null;
   const person = people.find(({ value }) => value === queryText(query, 'person'))?.value ?? '';
   const before = queryNumber(query, 'before');
-  const found = findEntries(reader, { kind, personId: person === '' ? null : Number(person), before });
+  const found = findEntries(reader, {
+    kind,
+    personId: person === '' ? null : Number(person),
+    before,
+    lookedThrough,
+  });
   const rows = found.ids.length === 0 ? [] : readEntries(reader, found.ids);
   const asked = { kind: kind ?? '', person };
   const data: LedgerPageData = {
@@ -62,11 +72,12 @@ interface Wanted {
   readonly kind: EntryKind | null;
   readonly personId: number | null;
   readonly before: number | null;
+  readonly lookedThrough: number;
 }
 
 function findEntries(reader: Reader, wanted: Wanted) {
   const before = wanted.before ?? Number.MAX_SAFE_INTEGER;
-  const floor = Math.min(before, newestId(reader) + 1) - LOOKED_THROUGH;
+  const floor = Math.min(before, newestId(reader) + 1) - wanted.lookedThrough;
   let query = reader.db.selectFrom('entry').select('id').where('id', '<', before).where('id', '>=', floor);
   if (wanted.kind !== null) query = query.where('kind', '=', wanted.kind);
   if (wanted.personId !== null) query = query.where('person_id', '=', wanted.personId);
