@@ -1,0 +1,84 @@
+import { cutInDrops } from '../../src/drop.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showStrip } from '../garments/differences.ts';
+import type { Names } from '../garments/names.ts';
+import { garmentPath, tierPlace } from '../garments/paths.ts';
+import { countOf } from '../garments/words.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { showDay } from '../when.ts';
+import { benchPath, cuttingPath } from './paths.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
+
+/** What every page of a tier says above its matter. */
+export interface TierHead {
+  readonly garment: {
+    readonly code: string;
+    readonly name: string;
+    readonly href: string;
+    readonly due: string;
+  };
+  readonly tier: { readonly id: number; readonly name: string; readonly href: string };
+  readonly listHref: string;
+  readonly benchHref: string;
+  /** why nothing can be held or cut now; '' where it can */
+  readonly closed: string;
+}
+
+export function shapeHead({ garment, tier, closed }: TierAtTable): TierHead {
+  return {
+    garment: {
+      code: garment.code,
+      name: garment.name,
+      href: garmentPath(garment.code),
+      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    },
+    tier: { id: tier.id, name: tier.name, href: tierPlace(garment.code, tier.id) },
+    listHref: cuttingPath(garment.code, tier.id),
+    benchHref: benchPath(garment.code, tier.id),
+    closed,
+  };
+}
+
+/** The strips of one shade in figures. Lengths in ticks of 1/160 mm, and as they are read. */
+export interface ShadeFigures {
+  readonly shadeId: number;
+  readonly chip: Chip;
+  readonly cloth: string;
+  readonly depthTicks: number;
+  readonly stripLengthTicks: number;
+  /** depth × length of a strip as it is cut */
+  readonly size: string;
+  readonly wantedStrips: number;
+  readonly cutStrips: number;
+  readonly leftStrips: number;
+  readonly lots: 'one lot' | 'any lots';
+}
+
+export function shapeFigures(shade: ShadeAtTable, names: Names, units: Units): ShadeFigures {
+  return {
+    shadeId: shade.shadeId,
+    chip: names.chip(shade.shadeId),
+    cloth: names.cloth(shade.clothId),
+    depthTicks: shade.depthTicks,
+    stripLengthTicks: shade.lengthTicks,
+    size: showStrip(shade, units),
+    wantedStrips: shade.count,
+    cutStrips: shade.cutStrips,
+    leftStrips: shade.leftStrips,
+    lots: shade.lots === 'one' ? 'one lot' : 'any lots',
+  };
+}
+
+/** "8 strips in 3 drops of 33 cm, 3 strips a drop: 99 cm" */
+export function sayDrops(
+  shade: ShadeAtTable,
+  usableWidthTicks: number,
+  strips: number,
+  units: Units,
+): string {
+  const cut = cutInDrops(shade, usableWidthTicks, strips);
+  if (!cut) return '';
+  const drops = `${countOf(cut.drops, 'drop', 'drops')} of ${showSize(shade.depthTicks, units, 'up')}`;
+  const each = `${countOf(cut.columns, 'strip', 'strips')} a drop`;
+  return `${countOf(strips, 'strip', 'strips')} in ${drops}, ${each}: ${showLength(cut.lengthTicks, units, 'up')}`;
+}

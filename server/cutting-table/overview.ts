@@ -1,0 +1,104 @@
+import type { Reader } from '../database/book.ts';
+import { readNames } from '../garments/names.ts';
+import { cuttingPath, garmentPath, shortPath, tierPlace } from '../garments/paths.ts';
+import { type Garment, readOpenGarments, type TierRecord } from '../garments/records.ts';
+import { tiersIn } from '../garments/worked.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { type Needs, readNeeds } from '../short/queries.ts';
+import type { Page } from '../web/page.ts';
+import { showDay } from '../when.ts';
+import { benchPath } from './paths.ts';
+
+/** The cutting table: the tiers of all open garments, those due first first. */
+export interface CuttingTableData {
+  readonly garments: readonly GarmentRow[];
+}
+
+export interface GarmentRow {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly due: string;
+  readonly late: boolean;
+  readonly shortHref: string;
+  readonly tiers: readonly TierRow[];
+}
+
+/** Strips of a tier, of all its shades together. */
+export interface TierRow {
+  readonly id: number;
+  readonly name: string;
+  readonly href: string;
+  /** '' where there is nothing to cut now */
+  readonly benchHref: string;
+  readonly shades: readonly Chip[];
+  readonly wantedStrips: number;
+  readonly cutStrips: number;
+  /** strips that fit into what the tier holds */
+  readonly heldStrips: number;
+  /** strips that free pieces give on top, after the garments due before this one */
+  readonly freeStrips: number;
+  readonly shortStrips: number;
+  /** why its strips cannot be counted, and where that is mended; '' where they can */
+  readonly trouble: string;
+  readonly troubleHref: string;
+}
+
+export function cuttingTablePage(reader: Reader, now: string): Page {
+  const garments = readOpenGarments(reader);
+  const needs = readNeeds(reader);
+  const tiers = garments.flatMap((garment) => garment.tiers);
+  const names = readNames(
+    reader,
+    [],
+    tiers.flatMap((tier) => tier.blocks.map(({ shadeId }) => shadeId)),
+  );
+  const data: CuttingTableData = {
+    garments: garments.map((garment) => ({
+      code: garment.code,
+      name: garment.name,
+      href: garmentPath(garment.code),
+      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+      late: garment.dueOn !== null && garment.dueOn < now.slice(0, 10),
+      shortHref: shortPath(garment.code),
+      tiers: tiersIn(garment).map((tier) => shapeRow(garment, tier, needs, (id) => names.chip(id))),
+    })),
+  };
+  return { view: 'cutting-table/overview', data, title: 'Cutting table', room: 'cutting-table' };
+}
+
+function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip): TierRow {
+  const counts = countStrips(garment, tier.id, needs);
+  const trouble = needs.troubles.find(({ tierId }) => tierId === tier.id)?.message;
+  const unknown = counts.wantedStrips === 0 ? 'The tier that it edges cannot be worked out.' : '';
+  return {
+    id: tier.id,
+    name: tier.name,
+    href: cuttingPath(garment.code, tier.id),
+    benchHref: counts.heldStrips + counts.freeStrips > 0 ? benchPath(garment.code, tier.id) : '',
+    shades: [...new Set(tier.blocks.map(({ shadeId }) => shadeId))].map(chip),
+    ...counts,
+    trouble: trouble ?? unknown,
+    troubleHref: tierPlace(garment.code, tier.id),
+  };
+}
+
+type Counts = Pick<TierRow, 'wantedStrips' | 'cutStrips' | 'heldStrips' | 'freeStrips' | 'shortStrips'>;
+
+/** The tier's part of what its garment needs, as Short counts it. */
+function countStrips(garment: Garment, tierId: number, needs: Needs): Counts {
+  const sums = { wantedStrips: 0, heldStrips: 0, freeStrips: 0, shortStrips: 0 };
+  for (const { need, short } of needs.lines.flatMap(({ shares }) =>
+    shares.filter((share) => share.garment.id === garment.id),
+  )) {
+    need.demands.forEach((demand, place) => {
+      if (demand.tierId !== tierId) return;
+      sums.wantedStrips += demand.count;
+      sums.heldStrips += short.heldFits[place]?.madeStrips ?? 0;
+      sums.freeStrips += short.freeFit.made[place]?.count ?? 0;
+      sums.shortStrips += short.shortOf[place]?.count ?? 0;
+    });
+  }
+  const { wantedStrips, heldStrips, freeStrips, shortStrips } = sums;
+  return { ...sums, cutStrips: wantedStrips - heldStrips - freeStrips - shortStrips };
+}
