@@ -30,7 +30,8 @@ export const lotPath = (code: string) => `/shelf/lots/${encodeURIComponent(code)
 export const clothPath = (id: number) => `/shelf/cloths/${id}`;
 export const shadePath = (id: number) => `/shelf/shades/${id}`;
 export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
-export const tierPath = (garmentCode: string, tierId: number) =>
-  `/garments/${encodeURIComponent(garmentCode)}/tiers/${tierId}`;
+/** Where a tier stands on its garment's page. */
+export const tierPlace = (garmentCode: string, tierId: number) =>
+  `/garments/${encodeURIComponent(garmentCode)}#tier-${tierId}`;
 export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;

@@ -5,7 +5,7 @@ import { showMoney } from '../../src/money.ts';
 import type { Reader } from '../database/book.ts';
 import { KIND_WORDS } from '../ledger/words.ts';
 import { showMoment } from '../when.ts';
-import { batchPath, orderPath, piecePath, receiptPath, tierPath } from './address.ts';
+import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from './address.ts';
 
 interface Link {
   readonly text: string;
@@ -118,7 +118,7 @@ function linksOf(row: EntryRecord): Link[] {
   if (row.tier_id !== null && row.tier_name !== null && row.garment_code !== null) {
     links.push({
       text: `${row.tier_name} of ${row.garment_code}`,
-      href: tierPath(row.garment_code, row.tier_id),
+      href: tierPlace(row.garment_code, row.tier_id),
     });
   }
   if (row.batch_code !== null)

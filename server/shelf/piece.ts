@@ -7,7 +7,7 @@ import { readHolds } from '../ledger/state.ts';
 import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import { shapeTape, type Tape } from '../web/tape.ts';
-import { piecePath, tierPath } from './address.ts';
+import { piecePath, tierPlace } from './address.ts';
 import { sayLot } from './choices.ts';
 import { type PieceRecord, type PieceRow, selectPieces, shapePieces } from './pieces.ts';
 import { lengthUnit } from './received-rows.ts';
@@ -84,7 +84,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
       heldTicks: hold.heldTicks,
       held: showLength(hold.heldTicks, units, 'down'),
       tier: `${hold.tierName} of ${hold.garmentCode}`,
-      href: tierPath(hold.garmentCode, hold.tierId),
+      href: tierPlace(hold.garmentCode, hold.tierId),
     })),
   };
 }
