@@ -28,7 +28,7 @@ export interface Filters {
   readonly fibre: FibreCode | null;
   readonly shadeId: number | null;
   readonly lot: string;
-  readonly placeId: number | null;
+  readonly placeId: number | 'none' | null;
   readonly leastFreeTicks: number | null;
   readonly leastWidthTicks: number | null;
   readonly gone: boolean;
@@ -61,7 +61,7 @@ export function readFilters(reader: Reader, query: unknown, units: Units): Shelf
       'any fibre',
     ),
     shades: withBlank(shadeChoices(reader), 'any shade'),
-    places: withBlank(placeChoices(reader), 'any place'),
+    places: withBlank([...placeChoices(reader), { value: 'none', label: 'no place' }], 'any place'),
     sorts: SORT_CHOICES,
   };
   const among = (name: string, offered: readonly Choice[]) =>
@@ -86,7 +86,7 @@ export function readFilters(reader: Reader, query: unknown, units: Units): Shelf
       fibre: FIBRES.find(({ code }) => code === asked.fibre)?.code ?? null,
       shadeId: asked.shade === '' ? null : Number(asked.shade),
       lot: asked.lot,
-      placeId: asked.place === '' ? null : Number(asked.place),
+      placeId: asked.place === '' ? null : asked.place === 'none' ? 'none' : Number(asked.place),
       leastFreeTicks: free.ticks,
       leastWidthTicks: width.ticks,
       gone: asked.gone === 'yes',

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
@@ -135,7 +136,7 @@ function doubtsOfLot(reader: Reader, piece: ReceivedPiece): string[] {
       .select(['lot.code', 'shade.id as shade_id', 'shade.name as shade', 'supplier.name as supplier'])
       .where('lot.cloth_id', '=', piece.clothId)
       .where('lot.origin', '=', 'mill')
-      .where((where) => where(where.fn('lower', ['lot.mill_lot']), '=', piece.millLot.toLowerCase()))
+      .where(sql`lot.mill_lot collate nocase`, '=', piece.millLot)
       .limit(3),
   );
   return alike.map((lot) => {

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { Tx } from '../database/book.ts';
 import { nextId } from '../database/book.ts';
 import { type PieceRef, receivePiece } from '../ledger/verbs.ts';
@@ -95,7 +96,7 @@ export function knownMillLot(reader: Pick<Tx, 'db' | 'first'>, piece: LotKey, su
       .where('cloth_id', '=', piece.clothId)
       .where('shade_id', '=', piece.shadeId)
       .where('origin', '=', 'mill')
-      .where((where) => where(where.fn('lower', ['mill_lot']), '=', piece.millLot.toLowerCase()))
+      .where(sql`mill_lot collate nocase`, '=', piece.millLot)
       .where('supplier_id', supplierId === null ? 'is' : '=', supplierId)
       .orderBy('id'),
   );

@@ -119,7 +119,8 @@ function narrow(query: PieceQuery, filters: Filters): PieceQuery {
   if (!filters.gone) narrowed = narrowed.where('piece.on_hand_ticks', '>', 0);
   if (filters.clothId !== null) narrowed = narrowed.where('lot.cloth_id', '=', filters.clothId);
   if (filters.shadeId !== null) narrowed = narrowed.where('lot.shade_id', '=', filters.shadeId);
-  if (filters.placeId !== null) narrowed = narrowed.where('piece.place_id', '=', filters.placeId);
+  if (filters.placeId === 'none') narrowed = narrowed.where('piece.place_id', 'is', null);
+  else if (filters.placeId !== null) narrowed = narrowed.where('piece.place_id', '=', filters.placeId);
   const { fibre, lot, leastFreeTicks, leastWidthTicks } = filters;
   if (fibre !== null) {
     narrowed = narrowed.where('lot.cloth_id', 'in', (where) =>
@@ -133,8 +134,8 @@ function narrow(query: PieceQuery, filters: Filters): PieceQuery {
         .select('named.id')
         .where((or) =>
           or.or([
-            or(or.fn('lower', ['named.code']), '=', lot.toLowerCase()),
-            or(or.fn('lower', ['named.mill_lot']), '=', lot.toLowerCase()),
+            or(sql`named.code collate nocase`, '=', lot),
+            or(sql`named.mill_lot collate nocase`, '=', lot),
           ]),
         ),
     );

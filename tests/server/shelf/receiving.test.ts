@@ -204,7 +204,9 @@ describe('putting on the shelf', () => {
     await house.submit('/shelf/receipts', { ...from, ...rows(bolt('50', { mill_lot: 'a17' })) }).expect(303);
     await house.submit('/shelf/receipts', { ...from, ...rows(bolt('20', { mill_lot: 'A17 ' })) }).expect(303);
     await house.submit('/shelf/receipts', rows(bolt('10', { mill_lot: 'A17' }))).expect(303);
-    expect(pieces().map(({ lot }) => lot)).toEqual(['L1', 'L1', 'L2']);
+    await house.submit('/shelf/receipts', rows(bolt('5', { mill_lot: 'Ä1' }))).expect(303);
+    await house.submit('/shelf/receipts', rows(bolt('5', { mill_lot: 'Ä1' }))).expect(303);
+    expect(pieces().map(({ lot }) => lot)).toEqual(['L1', 'L1', 'L2', 'L3', 'L3']);
   });
 
   it('keeps pieces without a mill lot apart from those of other deliveries', async () => {

@@ -106,6 +106,7 @@ describe('filters', () => {
     ['fibre=nylon', ['B4', 'B1', 'B2', 'B3', 'B5']],
     ['fibre=silk', []],
     ['place=1', ['B5']],
+    ['place=none&shade=1', ['B1', 'B2', 'B3']],
     ['lot=l1', ['B1', 'B2']],
     ['lot=m7', ['B4']],
     ['free=12', ['B4', 'B1', 'B5']],
