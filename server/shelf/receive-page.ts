@@ -10,6 +10,7 @@ import { count } from './pieces.ts';
 import {
   asReceivedPiece,
   lengthUnit,
+  MOST_ROWS,
   type ReceivingChoices,
   receivedRows,
   receivingChoices,
@@ -34,6 +35,8 @@ export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
 export interface ReceivePageData {
   readonly typed: { readonly supplier_id: string; readonly note: string };
   readonly rows: readonly TypedRow[];
+  /** true where no more rows can be drawn: one delivery holds so many pieces */
+  readonly full: boolean;
   readonly choices: ReceivingChoices;
   readonly unit: { readonly length: string; readonly width: string };
   readonly currency: string;
@@ -50,9 +53,11 @@ export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, row
     { text: 'Describe the first cloth', href: '/shelf/cloths/new', there: choices.cloths.length > 0 },
     { text: 'Name the first shade', href: '/shelf/shades/new', there: choices.shades.length > 0 },
   ];
+  const drawn = typedRows(typed, rows);
   const data: ReceivePageData = {
     typed: { supplier_id: typed.supplier_id ?? '', note: typed.note ?? '' },
-    rows: typedRows(typed, rows),
+    rows: drawn,
+    full: drawn.length >= MOST_ROWS,
     choices: {
       cloths: withBlank(choices.cloths, '—'),
       shades: withBlank(choices.shades, '—'),

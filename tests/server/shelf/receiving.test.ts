@@ -49,6 +49,13 @@ describe('the form', () => {
     expect(more.text).toContain('value="50"');
   });
 
+  it('stops at a hundred rows and says so', async () => {
+    const page = await house.submit('/shelf/receive', { step: 'more', ...blankRows(97) }).expect(200);
+    expect(page.text.match(/name="pieces\.\d+\.length"/g)).toHaveLength(100);
+    expect(page.text).toContain('100 rows at most');
+    expect(page.text).not.toContain('>More rows<');
+  });
+
   it('starts with the cloth and shade that the address names', async () => {
     const { body } = await house.data(`/shelf/receive?cloth=${ids.net}&shade=${ids.moss}`);
     expect(body.rows[0]).toMatchObject({ cloth_id: ids.net, shade_id: ids.moss, length: '' });
