@@ -15,8 +15,8 @@ import { lengthUnit } from './received-rows.ts';
 export interface PiecePageData {
   readonly piece: PieceFacts;
   readonly tapeStep: string;
-  /** this piece's entries, newest first, 50 at a time; `undoKey` where the request can be undone from here */
-  readonly entries: readonly (EntryRow & { readonly undoKey: string })[];
+  /** this piece's entries, newest first, 50 at a time */
+  readonly entries: readonly UndoableEntry[];
   readonly older: string | null;
   readonly newest: string | null;
   readonly forms: readonly FormData[];
@@ -24,6 +24,13 @@ export interface PiecePageData {
   readonly places: { readonly split: readonly Choice[]; readonly move: readonly Choice[] };
   readonly placeId: string;
   readonly unit: string;
+}
+
+interface UndoableEntry extends EntryRow {
+  /** request key for its Undo form; '' where Undo is not offered */
+  readonly undoKey: string;
+  /** other pieces that the same request changed, and that its Undo changes back */
+  readonly undoesOthers: number;
 }
 
 /** One of the piece's small forms: where it posts, its key, and what was typed where it was refused. */
@@ -84,16 +91,35 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
   const last = here.at(-1);
   const later = readLater(reader, piece.id);
+  const undoable = here.filter((entry, place) => isUndoable(entry, later) && isFirstOfRequest(here, place));
+  const pieces = countPieces(
+    reader,
+    undoable.map(({ requestKey }) => requestKey),
+  );
   return {
-    entries: here.map((entry, place) => ({
+    entries: here.map((entry) => ({
       ...entry,
-      undoKey: isUndoable(entry, later) && isFirstOfRequest(here, place) ? mintKey() : '',
+      undoKey: undoable.includes(entry) ? mintKey() : '',
+      undoesOthers: undoable.includes(entry) ? (pieces.get(entry.requestKey) ?? 1) - 1 : 0,
     })),
     older:
       rows.length > PAGE_ROWS && last
         ? `${address(piecePath(piece.code), { before: last.id })}#ledger`
         : null,
   };
+}
+
+/** How many pieces each request changed. */
+function countPieces(reader: Reader, requestKeys: readonly string[]): Map<string, number> {
+  if (requestKeys.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .select((entry) => ['request_key', entry.fn.count<number>('piece_id').distinct().as('pieces')])
+      .where('request_key', 'in', [...new Set(requestKeys)])
+      .groupBy('request_key'),
+  );
+  return new Map(rows.map((row) => [row.request_key, row.pieces]));
 }
 
 interface Later {

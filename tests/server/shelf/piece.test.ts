@@ -245,6 +245,8 @@ describe('undo', () => {
     const { entries } = await read();
     expect(entries[0].requestKey).toBe(request_key);
     expect(entries[0].undoKey).not.toBe('');
+    expect(entries[0].undoesOthers).toBe(1);
+    expect((await house.page('/shelf/pieces/B1')).text).toContain('with 1 other piece');
     await house.submit('/undo', { undoes: request_key }).expect(303);
     const after = await read();
     expect(after.piece.onHand).toBe('20 m');
