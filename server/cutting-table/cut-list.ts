@@ -44,6 +44,8 @@ export interface ShadeList extends ShadeFigures {
   readonly inUse: string;
   readonly held: readonly HeldRow[];
   readonly free: readonly FreeRow[];
+  /** what is held gives every strip that is left, so that nothing more need be held */
+  readonly heldCoversAll: boolean;
   /** free pieces beyond those listed, and where to see them */
   readonly more: { readonly count: number; readonly href: string } | null;
   /** free pieces that give no strip, as a sentence; '' where there are none */
@@ -129,6 +131,7 @@ function shapeShade(
     inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayInUse(shade.inUse, units),
     held: shade.held.flatMap((row) => shapeHeld(table, shade, row, pieces.byId, units)),
     free: listed.flatMap((row) => shapeFree(table, source, row, pieces.byId, units)),
+    heldCoversAll: shade.leftStrips > 0 && source.missingStrips === 0,
     more: free.length > listed.length ? { count: free.length - listed.length, href: shelf } : null,
     tooSmall: sayTooSmall(source, units),
     taken: share && share.takenTicks > 0 ? showLength(share.takenTicks, units, 'down') : '',

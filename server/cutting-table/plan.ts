@@ -1,5 +1,5 @@
 import { stripsIn } from '../../src/drop.ts';
-import { fitStrips } from '../../src/fit.ts';
+import { fitStrips, type Lay } from '../../src/fit.ts';
 import type { Garment } from '../garments/records.ts';
 import type { ShortLine } from '../short/queries.ts';
 import type { Share } from '../short/sharing.ts';
@@ -55,10 +55,22 @@ export function planCuts(shade: ShadeAtTable, share: ShareOfShade | null): Plann
   for (const lay of fitStrips([demand], shade.held, 'any').lays) {
     add(lay.pieceId, 'held', lay.columns, stripsFor(lay.strips, shade.tierId));
   }
-  for (const lay of share?.short.freeFit.lays ?? []) {
+  for (const lay of freeLays(shade, share, left)) {
     add(lay.pieceId, 'free', lay.columns, stripsFor(lay.strips, shade.tierId));
   }
   return { cuts, missingStrips: left };
+}
+
+/**
+ * Short chooses the lot that gives most, whatever is held in others; where that is not the lot in use, the strips are
+ * fitted into what is free of the lot in use, or the table would be told to mix lots.
+ */
+function freeLays(shade: ShadeAtTable, share: ShareOfShade | null, left: number): readonly Lay[] {
+  if (!share) return [];
+  const { lays } = share.short.freeFit;
+  if (lays.every(({ lotId }) => isLotAllowed(shade, lotId))) return lays;
+  const allowed = share.free.filter(({ lotId }) => isLotAllowed(shade, lotId));
+  return fitStrips([{ ...shade, count: left }], allowed, 'any').lays;
 }
 
 /** A free piece that at least one strip can be cut from. */

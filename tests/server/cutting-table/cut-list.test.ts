@@ -92,6 +92,12 @@ describe('the cut list', () => {
     expect(rows(body.shades[0].free)).toEqual([[code, '4 strips', '0.32']]);
     const page = await house.page(table.path).expect(200);
     expect(page.text).toContain(`aria-label="Length of ${code} to hold"`);
+    expect(body.shades[0].heldCoversAll).toBe(false);
+    await house.submit(`${table.path}/holds`, { piece: code, length: '0.32' }).expect(303);
+    const covered = await list(table);
+    expect(covered.shades[0]).toMatchObject({ heldCoversAll: true, missingStrips: 0 });
+    expect(rows(covered.shades[0].free)).toEqual([[code, '3 strips', null]]);
+    expect((await house.page(table.path)).text).toContain('All that is left fits into what is held.');
     expect(page.text).toContain('Release all that is held');
   });
 
@@ -160,6 +166,25 @@ describe('the cut sheet', () => {
     expect(page.text.match(/class="tape-outline"\/>/g)?.length).toBeGreaterThanOrEqual(8);
     expect(page.text).toContain('Boxes for strips 7 to 8');
     expect(page.text).toContain(`>${free}<`);
+  });
+
+  it('keeps to the lot that is in use, though another would give more', async () => {
+    const table = putOnTable(house);
+    const lotId = house.write((tx) => makeLot(tx, table.stock.clothId, table.stock.shadeId));
+    const first = bolt(table.stock.lotId, '70 cm');
+    bolt(lotId, '5 m');
+    await house.submit(`${table.path}/holds`, { piece: first, length: '0.32' }).expect(303);
+    const [shade] = (await list(table)).shades;
+    const planned = shade.sheet.map((row: { code: string; from: string; strips: number }) => [
+      row.code,
+      row.from,
+      row.strips,
+    ]);
+    expect(planned).toEqual([
+      [first, 'held', 1],
+      [first, 'free', 1],
+    ]);
+    expect(shade.missingStrips).toBe(1);
   });
 
   it('goes on counting where cutting has begun, five to a group where a drop is one strip', async () => {

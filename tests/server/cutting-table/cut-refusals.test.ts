@@ -135,7 +135,7 @@ describe('a cut is refused', () => {
     const low = { drop_ticks: length('2 m') };
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(low).where('id', '=', table.tierId)));
     expect((await problems({ strips: 3 }, 409))[0]?.message).toContain(
-      'cannot be counted: This drop is below',
+      'cannot be counted. This drop is below',
     );
     const page = await house.page(table.path).expect(200);
     expect(page.text).toContain('cannot be counted');
