@@ -1,0 +1,202 @@
+import { type Priced, priceModel } from './bound.ts';
+import { type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
+import { type LayValues, slitsOf, valueLays } from './lay-values.ts';
+import type { Model, Stock } from './model.ts';
+import type { PieceFilling } from './piece-filling.ts';
+import { GrowingLp, type LpColumn } from './simplex.ts';
+
+/** A column of the master program: a whole filling of one piece, or one lay that takes its share of a piece. */
+export interface Pattern {
+  readonly fill: Fill;
+  /** The part of the piece that it takes: 1 for a filling. */
+  readonly share: number;
+}
+
+export interface Generated {
+  /** Prices that prove `bound`, whole numbers of square ticks a strip. */
+  readonly prices: Float64Array;
+  readonly bound: number;
+  /** Prices of the last linear program; they guide the filling. */
+  readonly guide: Float64Array;
+  readonly patterns: readonly { readonly pattern: Pattern; readonly amount: number }[];
+}
+
+export interface ColumnOptions {
+  /** Strips that may stay uncut. */
+  readonly mostMissing: number;
+  /** Plans known already: their fillings are columns from the start. */
+  readonly known: readonly Fill[];
+  readonly rounds: number;
+  /** Stop when the bound comes this near to the best known plan, in square ticks. */
+  readonly enough: number;
+}
+
+const LONG_PIECE_LAYS = 16;
+
+/** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
+export function generateColumns(model: Model, options: ColumnOptions): Generated {
+  const master = new Master(model, options.mostMissing);
+  for (const fill of options.known) master.add({ fill, share: 1 });
+  let prices = master.solve();
+  for (let round = 0; round < options.rounds; round += 1) {
+    if (master.addLays(prices, () => true) === 0) break;
+    prices = master.solve();
+  }
+  const first = prices.strips;
+  let best = { prices: first, bound: Number.NEGATIVE_INFINITY };
+  master.dropLays((stock) => !isLong(stock));
+  prices = master.solve();
+  let idle = 0;
+  for (let round = 0; round < options.rounds && idle < 2; round += 1) {
+    // Prices between the best so far and the newest swing less than the newest alone (Wentges 1997).
+    const newest = idle > 0 ? prices.strips : between(best.prices, prices.strips, 0.6);
+    const asked = round === 0 ? first : newest;
+    const priced = priceModel(model, asked, options.mostMissing);
+    if (priced.bound > best.bound) best = { prices: asked, bound: priced.bound };
+    if (best.bound >= options.enough) break;
+    const added = master.addFillings(priced, prices) + master.addLays(prices, isLong);
+    idle = added === 0 ? idle + 1 : 0;
+    if (added > 0) prices = master.solve();
+    if (prices.cost - best.bound <= 1e-7 * prices.cost) break;
+  }
+  return { ...best, guide: prices.strips, patterns: master.used() };
+}
+
+/** A long piece without flaws wastes little at its end, so that lays may share it in any parts. */
+function isLong(stock: Stock): boolean {
+  const tallest = Math.max(...stock.family.shapes.map(({ alongTicks }) => alongTicks));
+  return (
+    stock.flaws.length === 0 && stock.buying === undefined && stock.lengthTicks >= LONG_PIECE_LAYS * tallest
+  );
+}
+
+function between(a: Float64Array, b: Float64Array, shareOfA: number): Float64Array {
+  return a.map((price, i) => Math.round(shareOfA * price + (1 - shareOfA) * (b[i] as number)));
+}
+
+interface Prices {
+  readonly strips: Float64Array;
+  /** What one more piece of a stock would save, 0 or more. */
+  readonly pieces: Float64Array;
+  readonly cost: number;
+}
+
+class Master {
+  readonly #model: Model;
+  readonly #scale: number;
+  readonly #lp: GrowingLp;
+  readonly #patterns = new Map<number, Pattern>();
+  readonly #known = new Set<string>();
+  readonly #gone = new Set<number>();
+  #amounts: Float64Array = new Float64Array();
+
+  constructor(model: Model, mostMissing: number) {
+    const { counts, stocks } = model;
+    this.#model = model;
+    const dearest = Math.max(1, ...stocks.map((s) => s.lengthTicks * s.family.widthTicks));
+    const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+    this.#scale = Math.max(1, ...areas);
+    const kinds = counts.length;
+    const right = [...counts, ...stocks.map(({ places }) => places.length), mostMissing];
+    const missing = (4 * dearest) / this.#scale;
+    const start = right.map((_, i) => ({ cost: i < kinds ? missing : 0, rows: [i], amounts: [1] }));
+    this.#lp = new GrowingLp(right, start);
+    counts.forEach((_, i) => {
+      this.#lp.add({ cost: 0, rows: [i], amounts: [-1] });
+      if (mostMissing > 0) this.#lp.add({ cost: 0, rows: [i, right.length - 1], amounts: [1, 1] });
+    });
+  }
+
+  add(pattern: Pattern): boolean {
+    const { fill, share } = pattern;
+    const kinds = this.#model.counts.length;
+    const key = `${fill.stock.index} ${share} ${fill.chargedArea} ${fill.given.join()}`;
+    if (this.#known.has(key)) return false;
+    this.#known.add(key);
+    const rows: number[] = [];
+    const amounts: number[] = [];
+    fill.given.forEach((given, i) => {
+      if (given > 0) [rows[rows.length], amounts[amounts.length]] = [i, given];
+    });
+    const cost = share === 1 ? fill.chargedArea : fill.endTicks * fill.stock.family.widthTicks;
+    const column: LpColumn = {
+      cost: cost / this.#scale,
+      rows: [...rows, kinds + fill.stock.index],
+      amounts: [...amounts, share],
+    };
+    this.#patterns.set(this.#lp.add(column), pattern);
+    return true;
+  }
+
+  solve(): Prices {
+    const { prices, amounts, cost } = this.#lp.solve();
+    const kinds = this.#model.counts.length;
+    this.#amounts = amounts;
+    return {
+      strips: prices.slice(0, kinds).map((price) => Math.max(0, Math.round(price * this.#scale))),
+      pieces: prices.slice(kinds, -1).map((price) => Math.max(0, -price * this.#scale)),
+      cost: cost * this.#scale,
+    };
+  }
+
+  /** Adds the lays that promise most at these prices; gives how many are new. */
+  addLays(prices: Prices, wanted: (stock: Stock) => boolean): number {
+    let added = 0;
+    for (const family of this.#model.families) {
+      const rent = (stock: Stock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
+      const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
+      stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
+      if (stocks.length === 0) continue;
+      const values = valueLays(this.#model, family, prices.strips, Int32Array.from(this.#model.counts));
+      for (const stock of stocks.slice(0, 4)) added += this.#addLaysOf(stock, values, rent(stock));
+    }
+    return added;
+  }
+
+  #addLaysOf(stock: Stock, values: LayValues, rent: number): number {
+    const { heights, widthTicks } = stock.family;
+    const promising = heights
+      .map((height, k) => ({ height, reduced: height * (widthTicks + rent) - (values.clear[k] as number) }))
+      .filter(({ height, reduced }) => height <= stock.lengthTicks && reduced < -1e-7 * height * widthTicks)
+      .sort((a, b) => a.reduced / a.height - b.reduced / b.height)
+      .slice(0, 3);
+    return promising.filter(({ height }) => {
+      const slits = slitsOf(this.#model, values, height, widthTicks);
+      const lay: FilledLay = { fromTicks: 0, heightTicks: height, spans: [{ leftTicks: 0, slits }] };
+      return this.add({ fill: fillOf(this.#model, stock, [lay]), share: height / stock.lengthTicks });
+    }).length;
+  }
+
+  addFillings(priced: Priced, prices: Prices): number {
+    let added = 0;
+    this.#model.stocks.forEach((stock, i) => {
+      if (isLong(stock)) return;
+      const filling = priced.fillings[i] as PieceFilling;
+      const values = priced.values[stock.family.index] as LayValues;
+      if (filling.drops.length === 0) return;
+      const fill = fillOf(this.#model, stock, slitFilling(this.#model, stock, values, filling));
+      const worth = fill.given.reduce((sum, n, kind) => sum + n * (prices.strips[kind] as number), 0);
+      const reduced = fill.chargedArea - worth + (prices.pieces[stock.index] as number);
+      if (reduced < -1e-7 * fill.chargedArea && this.add({ fill, share: 1 })) added += 1;
+    });
+    return added;
+  }
+
+  /** Takes single lays out of the program: what they promise is too good to be true for short pieces. */
+  dropLays(unwanted: (stock: Stock) => boolean): void {
+    for (const [index, { fill, share }] of this.#patterns) {
+      if (share === 1 || !unwanted(fill.stock)) continue;
+      const column = this.#lp.columns[index] as LpColumn;
+      this.#lp.columns[index] = { ...column, cost: column.cost + 1e6 };
+      this.#gone.add(index);
+      this.#known.clear();
+    }
+  }
+
+  used(): { pattern: Pattern; amount: number }[] {
+    return [...this.#patterns].flatMap(([index, pattern]) => {
+      const amount = this.#amounts[index] ?? 0;
+      return this.#gone.has(index) ? [] : [{ pattern, amount }];
+    });
+  }
+}

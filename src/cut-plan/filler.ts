@@ -1,0 +1,181 @@
+import { addGiven, type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
+import { type LayValues, valueLays } from './lay-values.ts';
+import { chargedTicks, type Model, type Stock } from './model.ts';
+import { fillPiece, type PieceFilling } from './piece-filling.ts';
+
+export interface FillOptions {
+  readonly prices: Float64Array;
+  /** Fillings that stand already. */
+  readonly fixed: readonly Fill[];
+  /** How much each stock is liked, 1 for plainly; the densest filling is taken first. */
+  readonly liking: (stock: Stock) => number;
+}
+
+/** Fills of single pieces that together make a plan; compared by what is missing, then by what is charged. */
+export interface Filled {
+  readonly fills: readonly Fill[];
+  readonly missing: number;
+  readonly chargedArea: number;
+  readonly usedArea: number;
+}
+
+export function filledOf(model: Model, fills: readonly Fill[]): Filled {
+  const left = leftOver(model, fills);
+  return {
+    fills,
+    missing: left.reduce((sum, n) => sum + Math.max(0, n), 0),
+    chargedArea: fills.reduce((sum, fill) => sum + fill.chargedArea, 0),
+    usedArea: fills.reduce((sum, fill) => sum + fill.endTicks * fill.stock.family.widthTicks, 0),
+  };
+}
+
+export function isLess(a: Filled, b: Filled): boolean {
+  return (a.missing - b.missing || a.chargedArea - b.chargedArea || a.usedArea - b.usedArea) < 0;
+}
+
+/** A piece that is being cut, up to where it is cut. */
+interface Begun {
+  readonly stock: Stock;
+  lays: FilledLay[];
+  endTicks: number;
+}
+
+interface Choice {
+  readonly stock: Stock;
+  readonly begun: Begun | null;
+  readonly filling: PieceFilling;
+  readonly density: number;
+}
+
+const MOST_RAISES = 24;
+
+/**
+ * Fills pieces one by one: always the one whose best filling is worth most for what it is charged, at prices that
+ * column generation gave (a fill heuristic guided by dual prices; cf. Haessler 1971). A filling is taken as far as
+ * its strips are wanted, then the rest is valued anew. Where nothing pays any more, prices rise.
+ */
+export class Filler {
+  readonly #model: Model;
+  readonly #liking: (stock: Stock) => number;
+  readonly #free: number[];
+  readonly #wanted: Int32Array;
+  readonly #begun: Begun[] = [];
+  #prices: Float64Array;
+  #values = new Map<number, LayValues>();
+
+  constructor(model: Model, options: FillOptions) {
+    this.#model = model;
+    this.#liking = options.liking;
+    this.#prices = options.prices;
+    this.#free = model.stocks.map(({ places }) => places.length);
+    this.#wanted = leftOver(model, options.fixed).map((n) => Math.max(0, n));
+    for (const { stock, lays, endTicks } of options.fixed) {
+      this.#free[stock.index] = (this.#free[stock.index] as number) - 1;
+      this.#begun.push({ stock, lays: [...lays], endTicks });
+    }
+  }
+
+  run(): Filled {
+    let raises = 0;
+    while (this.#wanted.some((n) => n > 0) && raises <= MOST_RAISES) {
+      const choice = this.#choose();
+      if (choice && this.#take(choice)) continue;
+      raises += 1;
+      this.#prices = this.#prices.map((price, i) =>
+        (this.#wanted[i] as number) > 0 ? Math.ceil(price * 1.3) : price,
+      );
+      this.#values.clear();
+    }
+    const fills = this.#begun.map(({ stock, lays }) => fillOf(this.#model, stock, lays));
+    return filledOf(
+      this.#model,
+      fills.filter(({ lays }) => lays.length > 0),
+    );
+  }
+
+  #choose(): Choice | null {
+    let best: Choice | null = null;
+    const consider = (stock: Stock, begun: Begun | null) => {
+      const values = this.#valuesOf(stock);
+      const start = begun?.endTicks ?? 0;
+      const filling = fillPiece(this.#model, stock, values, start);
+      if (filling.drops.length === 0) return;
+      const before = chargedTicks(stock, start);
+      const charged = (chargedTicks(stock, filling.endTicks) - before) * stock.family.widthTicks;
+      const worth = charged - filling.score;
+      // What costs nothing more goes first; else the densest.
+      const density = charged <= 0 ? Number.MAX_VALUE : (worth / charged) * this.#liking(stock);
+      if (!best || density > best.density) best = { stock, begun, filling, density };
+    };
+    for (const begun of this.#begun) {
+      const least = begun.stock.family.heights[0] ?? 0;
+      if (begun.stock.lengthTicks - begun.endTicks >= least) consider(begun.stock, begun);
+    }
+    for (const stock of this.#model.stocks)
+      if ((this.#free[stock.index] as number) > 0) consider(stock, null);
+    return best;
+  }
+
+  #take({ stock, begun, filling }: Choice): boolean {
+    const lays = slitFilling(this.#model, stock, this.#valuesOf(stock), filling);
+    const piece = begun ?? { stock, lays: [], endTicks: 0 };
+    const ordered = stock.flaws.length === 0 ? this.#densestFirst(lays, piece.endTicks) : lays;
+    let taken = 0;
+    for (const lay of ordered) {
+      const given = new Int32Array(this.#wanted.length);
+      addGiven(lay, given);
+      const fits = given.every((n, i) => n <= (this.#wanted[i] as number));
+      // The first lay is taken even where its stretches beside a flaw give a strip too many between them.
+      if (!fits && (taken > 0 || given.every((n, i) => n === 0 || (this.#wanted[i] as number) === 0))) break;
+      given.forEach((n, i) => {
+        this.#wanted[i] = Math.max(0, (this.#wanted[i] as number) - n);
+      });
+      piece.lays.push(lay);
+      piece.endTicks = lay.fromTicks + lay.heightTicks;
+      taken += 1;
+    }
+    if (taken === 0) return false;
+    if (!begun) {
+      this.#begun.push(piece);
+      this.#free[stock.index] = (this.#free[stock.index] as number) - 1;
+    }
+    this.#values.clear();
+    return true;
+  }
+
+  /** On a piece without flaws the order of lays is free; the best go first, as the rest may not be wanted. */
+  #densestFirst(lays: readonly FilledLay[], startTicks: number): FilledLay[] {
+    const worth = (lay: FilledLay) => {
+      const given = new Int32Array(this.#wanted.length);
+      addGiven(lay, given);
+      return given.reduce((sum, n, i) => sum + n * (this.#prices[i] as number), 0) / lay.heightTicks;
+    };
+    const sorted = lays
+      .map((lay, i) => ({ lay, i, worth: worth(lay) }))
+      .sort((a, b) => b.worth - a.worth || b.lay.heightTicks - a.lay.heightTicks || a.i - b.i);
+    let fromTicks = startTicks;
+    return sorted.map(({ lay }) => {
+      const placed = { ...lay, fromTicks };
+      fromTicks += lay.heightTicks;
+      return placed;
+    });
+  }
+
+  #valuesOf({ family }: Stock): LayValues {
+    const known = this.#values.get(family.index);
+    if (known) return known;
+    const values = valueLays(this.#model, family, this.#prices, this.#wanted);
+    this.#values.set(family.index, values);
+    return values;
+  }
+}
+
+/** Strips still wanted of each kind; below 0 where more are given. */
+export function leftOver(model: Model, fills: readonly Fill[]): Int32Array {
+  const left = Int32Array.from(model.counts);
+  for (const { given } of fills)
+    given.forEach((n, i) => {
+      left[i] = (left[i] as number) - n;
+    });
+  return left;
+}

@@ -1,0 +1,57 @@
+import { type LayValues, type Slit, slitsOf } from './lay-values.ts';
+import { chargedTicks, freeSpans, type Model, type Stock } from './model.ts';
+import type { PieceFilling } from './piece-filling.ts';
+
+/** A lay on a piece: per free stretch across, from its left edge, how it is slit. */
+export interface FilledLay {
+  readonly fromTicks: number;
+  readonly heightTicks: number;
+  readonly spans: readonly { readonly leftTicks: number; readonly slits: readonly Slit[] }[];
+}
+
+/** How one piece of a stock is cut, and what that gives and takes. */
+export interface Fill {
+  readonly stock: Stock;
+  readonly lays: readonly FilledLay[];
+  readonly endTicks: number;
+  /** Charged length × width, in square ticks. */
+  readonly chargedArea: number;
+  /** Strips given, by kind. */
+  readonly given: Int32Array;
+}
+
+export function fillOf(model: Model, stock: Stock, lays: readonly FilledLay[]): Fill {
+  const given = new Int32Array(model.counts.length);
+  for (const lay of lays) addGiven(lay, given);
+  const endTicks = lays.reduce((end, lay) => Math.max(end, lay.fromTicks + lay.heightTicks), 0);
+  const chargedArea = chargedTicks(stock, endTicks) * stock.family.widthTicks;
+  return { stock, lays, endTicks, chargedArea, given };
+}
+
+export function addGiven({ spans }: FilledLay, given: Int32Array): void {
+  for (const { slits } of spans)
+    for (const { shape, columns, stack } of slits)
+      given[shape.kind] = (given[shape.kind] as number) + columns * stack;
+}
+
+/** Slits the lays of a filling. Alike lays are worked out once. */
+export function slitFilling(
+  model: Model,
+  stock: Stock,
+  values: LayValues,
+  filling: PieceFilling,
+): FilledLay[] {
+  const { family } = stock;
+  const known = new Map<string, Slit[]>();
+  return filling.drops.map(({ fromTicks, height }) => {
+    const heightTicks = family.heights[height] as number;
+    const free = freeSpans(stock.flaws, family.widthTicks, fromTicks, fromTicks + heightTicks);
+    const spans = free.map(([leftTicks, rightTicks]) => {
+      const key = `${height} ${rightTicks - leftTicks}`;
+      const slits = known.get(key) ?? slitsOf(model, values, heightTicks, rightTicks - leftTicks);
+      known.set(key, slits);
+      return { leftTicks, slits };
+    });
+    return { fromTicks, heightTicks, spans };
+  });
+}

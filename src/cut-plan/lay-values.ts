@@ -1,0 +1,121 @@
+import { bestFilling, fillValues, type Item } from './knapsack.ts';
+import type { Family, Model, Shape } from './model.ts';
+
+/** What lays of a family are worth at given prices of strips, while so many of each kind are wanted. */
+export interface LayValues {
+  readonly family: Family;
+  readonly prices: Float64Array;
+  readonly wanted: Int32Array;
+  /** Value of the best lay of each height over the full width. */
+  readonly clear: Float64Array;
+  /** Per height, the best value of every narrower width in cells; only where pieces have flaws. */
+  readonly narrow: readonly Float64Array[] | null;
+  /** Places of the heights that are worth more than any lays of lesser heights that take their place. */
+  readonly lean: readonly number[];
+  /** The most that lays are worth in so many cells along, and the height that ends there, or −1. */
+  readonly reach: Float64Array;
+  readonly lastHeight: Int16Array;
+}
+
+/** Columns of one shape in a lay; the last column holds fewer than `stack` where fewer are wanted. */
+export interface Slit {
+  readonly shape: Shape;
+  readonly columns: number;
+  readonly stack: number;
+}
+
+interface StackItem extends Item {
+  readonly shape: Shape;
+  readonly stack: number;
+}
+
+/** Values every height of lay by filling the width, then every length by lays, both exactly. */
+export function valueLays(model: Model, family: Family, prices: Float64Array, wanted: Int32Array): LayValues {
+  const { heights, widthCells } = family;
+  const clear = new Float64Array(heights.length);
+  const narrow = family.hasFlaws ? heights.map(() => new Float64Array(widthCells + 1)) : null;
+  const scratch = new Float64Array(widthCells + 1);
+  heights.forEach((height, k) => {
+    const best = narrow?.[k] ?? scratch;
+    fillValues(itemsOf(model, family, prices, wanted, height), widthCells, best);
+    clear[k] = best[widthCells] as number;
+  });
+  return { family, prices, wanted, clear, narrow, ...reachOf(family, clear) };
+}
+
+/** How the best lay of a height fills one free stretch across, in ticks. */
+export function slitsOf(model: Model, values: LayValues, heightTicks: number, spanTicks: number): Slit[] {
+  const { family, prices, wanted } = values;
+  const items = itemsOf(model, family, prices, wanted, heightTicks);
+  const counts = bestFilling(items, Math.floor(spanTicks / family.acrossUnit));
+  const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
+  let wide = slits.reduce((sum, { shape, columns }) => sum + shape.acrossTicks * columns, 0);
+  // By coarse cells a filling may come out too wide: columns go, the narrowest that suffices first.
+  while (wide > spanTicks) {
+    const over = wide - spanTicks;
+    const some = slits.filter(({ columns }) => columns > 0);
+    some.sort((a, b) => a.shape.acrossTicks - b.shape.acrossTicks);
+    const gone = some.find(({ shape }) => shape.acrossTicks >= over) ?? some.at(-1);
+    if (!gone) break;
+    gone.columns -= 1;
+    wide -= gone.shape.acrossTicks;
+  }
+  return slits.filter(({ columns }) => columns > 0);
+}
+
+/** Stacks that fit a height: whole ones as often as strips are wanted, and one of the rest. */
+function itemsOf(
+  model: Model,
+  family: Family,
+  prices: Float64Array,
+  wanted: Int32Array,
+  heightTicks: number,
+): StackItem[] {
+  const items: StackItem[] = [];
+  for (const shape of family.shapes) {
+    const price = prices[shape.kind] as number;
+    const left = wanted[shape.kind] as number;
+    if (shape.alongTicks > heightTicks || price <= 0 || left <= 0) continue;
+    const fitting = model.job.stacks ? Math.floor(heightTicks / shape.alongTicks) : 1;
+    const stack = Math.min(fitting, left);
+    const cells = shape.acrossCells;
+    items.push({ shape, stack, cells, most: Math.floor(left / stack), value: stack * price });
+    const rest = left % stack;
+    if (rest > 0) items.push({ shape, stack: rest, cells, most: 1, value: rest * price });
+  }
+  return items;
+}
+
+function reachOf(family: Family, clear: Float64Array): Pick<LayValues, 'lean' | 'reach' | 'lastHeight'> {
+  const { heightCells, lengthCells } = family;
+  const reach = new Float64Array(lengthCells + 1);
+  const lastHeight = new Int16Array(lengthCells + 1).fill(-1);
+  const lean: number[] = [];
+  const leanCells: number[] = [];
+  const leanValues: number[] = [];
+  let next = 0;
+  for (let j = 1; j <= lengthCells; j += 1) {
+    let best = reach[j - 1] as number;
+    let last = -1;
+    for (let i = 0; i < lean.length; i += 1) {
+      const value = (reach[j - (leanCells[i] as number)] as number) + (leanValues[i] as number);
+      if (value > best) {
+        best = value;
+        last = lean[i] as number;
+      }
+    }
+    for (; next < heightCells.length && (heightCells[next] as number) <= j; next += 1) {
+      const value = clear[next] as number;
+      if ((heightCells[next] as number) === j && value > best) {
+        best = value;
+        last = next;
+        lean.push(next);
+        leanCells.push(j);
+        leanValues.push(value);
+      }
+    }
+    reach[j] = best;
+    lastHeight[j] = last;
+  }
+  return { lean, reach, lastHeight };
+}

@@ -1,0 +1,226 @@
+import type { Buying, Flaw, PlanJob, PlanPiece } from './job.ts';
+
+/** A strip as it lies on the piece. */
+export interface Shape {
+  readonly kind: number;
+  readonly turned: boolean;
+  readonly acrossTicks: number;
+  readonly alongTicks: number;
+  readonly acrossCells: number;
+}
+
+/** Pieces of one usable width that may give the same kinds. */
+export interface Family {
+  readonly index: number;
+  readonly widthTicks: number;
+  readonly widthCells: number;
+  /** Ticks of a cell across. */
+  readonly acrossUnit: number;
+  /** True where cells are coarser than the sizes: a filling by cells may be too wide and is checked in ticks. */
+  readonly coarse: boolean;
+  readonly shapes: readonly Shape[];
+  /** Heights that a lay may have, rising, in ticks and in cells along. */
+  readonly heights: readonly number[];
+  readonly heightCells: readonly number[];
+  readonly lengthCells: number;
+  readonly hasFlaws: boolean;
+}
+
+/** Pieces that are alike in all that matters to a plan. */
+export interface Stock {
+  readonly index: number;
+  readonly family: Family;
+  readonly lengthTicks: number;
+  readonly usefulTicks: number;
+  readonly buying: Buying | undefined;
+  /** By where they begin; a lay that may not run past a flaw sees it over the full width. */
+  readonly flaws: readonly Flaw[];
+  readonly places: readonly Place[];
+}
+
+export interface Place {
+  readonly piece: PlanPiece;
+  readonly copy: number;
+}
+
+export interface Model {
+  readonly job: PlanJob;
+  readonly counts: readonly number[];
+  readonly families: readonly Family[];
+  readonly stocks: readonly Stock[];
+  /** Ticks of a cell along. */
+  readonly alongUnit: number;
+  /** True where cells along are coarser than the sizes: the bound must not count by them. */
+  readonly coarseAlong: boolean;
+}
+
+const MOST_CELLS_ACROSS = 24_000;
+const MOST_CELLS_ALONG = 60_000;
+const MOST_HEIGHTS = 320;
+
+/**
+ * What can be laid where: shapes, heights of lays and alike pieces, for kinds and lots that `allowed` lets meet.
+ *
+ * Sizes are counted in cells of the greatest common divisor of all strips, which is exact: what a piece has beyond
+ * its last whole cell no sum of strips can use.
+ */
+export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => boolean): Model {
+  const wanted = job.kinds.flatMap((kind, i) => (kind.count > 0 ? [i] : []));
+  const sizes = wanted.flatMap((kind) => shapesOf(job, kind));
+  const exactAcross = sizes.map(({ across }) => across).reduce(gcd, 0) || 1;
+  const exactAlong = sizes.map(({ along }) => along).reduce(gcd, 0) || 1;
+  const longest = Math.max(1, ...job.pieces.map(({ lengthTicks }) => lengthTicks));
+  const coarseAlong = longest / exactAlong > MOST_CELLS_ALONG;
+  const alongUnit = coarseAlong ? Math.ceil(longest / MOST_CELLS_ALONG) : exactAlong;
+  const families = new Map<string, Family>();
+  const stocks = new Map<string, Omit<Stock, 'index'> & { places: Place[] }>();
+  const ordered = [...job.pieces].sort((a, b) => a.pieceId - b.pieceId);
+  for (const piece of ordered) {
+    const kinds = wanted.filter((kind) => allowed(kind, piece.lotId));
+    const key = `${piece.widthTicks}|${kinds.join()}`;
+    let family = families.get(key);
+    if (!family) {
+      const alike = job.pieces.filter(({ widthTicks }) => widthTicks === piece.widthTicks);
+      family = familyOf(job, { index: families.size, kinds, piece, alike, exactAcross, alongUnit });
+      families.set(key, family);
+    }
+    if (family.shapes.length === 0) continue;
+    const stockKey = `${key}|${piece.lengthTicks}|${JSON.stringify([piece.flaws, piece.buying ?? null])}`;
+    const stock = stocks.get(stockKey) ?? stockOf(job, piece, family);
+    for (let copy = 0; copy < piece.count; copy += 1) stock.places.push({ piece, copy });
+    stocks.set(stockKey, stock);
+  }
+  return {
+    job,
+    counts: job.kinds.map(({ count }) => count),
+    families: [...families.values()],
+    stocks: [...stocks.values()].map((stock, index) => ({ ...stock, index })),
+    alongUnit,
+    coarseAlong,
+  };
+}
+
+interface Size {
+  readonly kind: number;
+  readonly turned: boolean;
+  readonly across: number;
+  readonly along: number;
+}
+
+function shapesOf(job: PlanJob, kind: number): Size[] {
+  const strip = job.kinds[kind];
+  if (!strip) return [];
+  const { lengthTicks, depthTicks, direction } = strip;
+  const straight = { kind, turned: false, across: lengthTicks, along: depthTicks };
+  const turned = { kind, turned: true, across: depthTicks, along: lengthTicks };
+  if (direction === 'across' || (direction === 'either' && lengthTicks === depthTicks)) return [straight];
+  return direction === 'along' ? [turned] : [straight, turned];
+}
+
+interface FamilyParts {
+  readonly index: number;
+  readonly kinds: readonly number[];
+  readonly piece: PlanPiece;
+  readonly alike: readonly PlanPiece[];
+  readonly exactAcross: number;
+  readonly alongUnit: number;
+}
+
+function familyOf(job: PlanJob, parts: FamilyParts): Family {
+  const { widthTicks } = parts.piece;
+  const longestTicks = Math.max(...parts.alike.map(({ lengthTicks }) => lengthTicks));
+  const sizes = parts.kinds
+    .flatMap((kind) => shapesOf(job, kind))
+    .filter(({ across, along }) => across <= widthTicks && along <= longestTicks);
+  const coarse = widthTicks / parts.exactAcross > MOST_CELLS_ACROSS;
+  const acrossUnit = coarse ? Math.ceil((2 * widthTicks) / MOST_CELLS_ACROSS) : parts.exactAcross;
+  const heights = heightsOf(job, sizes, longestTicks);
+  return {
+    index: parts.index,
+    widthTicks,
+    widthCells: Math.floor(widthTicks / acrossUnit),
+    acrossUnit,
+    coarse,
+    shapes: sizes.map(({ kind, turned, across, along }) => ({
+      kind,
+      turned,
+      acrossTicks: across,
+      alongTicks: along,
+      acrossCells: Math.max(1, Math.floor(across / acrossUnit)),
+    })),
+    heights,
+    heightCells: heights.map((height) => Math.ceil(height / parts.alongUnit)),
+    lengthCells: Math.floor(longestTicks / parts.alongUnit),
+    hasFlaws: parts.alike.some(({ flaws }) => flaws.length > 0),
+  };
+}
+
+/** Multiples of the strips' sizes along, up to the table's length; one that only one size fills gives nothing new. */
+function heightsOf(job: PlanJob, sizes: readonly Size[], longestTicks: number): number[] {
+  const alongs = [...new Set(sizes.map(({ along }) => along))].sort((a, b) => a - b);
+  const tallest = alongs.at(-1) ?? 0;
+  let limit = Math.min(longestTicks, Math.max(job.tableTicks, tallest));
+  for (;;) {
+    const heights = new Set(alongs);
+    for (const along of job.stacks ? alongs : []) {
+      const count = sizes.reduce(
+        (sum, s) => sum + (s.along === along ? (job.kinds[s.kind]?.count ?? 0) : 0),
+        0,
+      );
+      for (let n = 2; n <= count && n * along <= limit; n += 1) {
+        if (alongs.some((other) => other !== along && other <= n * along)) heights.add(n * along);
+      }
+    }
+    if (heights.size <= MOST_HEIGHTS || limit <= tallest) return [...heights].sort((a, b) => a - b);
+    limit = Math.max(tallest, Math.floor(limit * 0.8));
+  }
+}
+
+function stockOf(job: PlanJob, piece: PlanPiece, family: Family): Omit<Stock, 'index'> & { places: Place[] } {
+  const flaws = piece.flaws
+    .map((flaw) => (job.flaws === 'skip' ? { ...flaw, leftTicks: 0, rightTicks: piece.widthTicks } : flaw))
+    .sort((a, b) => a.fromTicks - b.fromTicks || a.toTicks - b.toTicks);
+  const { lengthTicks, buying } = piece;
+  return { family, lengthTicks, usefulTicks: job.usefulTicks, buying, flaws, places: [] };
+}
+
+/** Length charged when a piece is cut up to `endTicks`, in ticks: bought cloth by whole steps, else with a useless end. */
+export function chargedTicks(
+  stock: Pick<Stock, 'lengthTicks' | 'usefulTicks' | 'buying'>,
+  endTicks: number,
+): number {
+  const { lengthTicks, usefulTicks, buying } = stock;
+  if (endTicks === 0) return 0;
+  if (buying) {
+    const bought = Math.max(endTicks, buying.leastTicks);
+    return Math.min(
+      lengthTicks,
+      bought + ((buying.stepTicks - (bought % buying.stepTicks)) % buying.stepTicks),
+    );
+  }
+  return lengthTicks - endTicks < usefulTicks ? lengthTicks : endTicks;
+}
+
+/** The stretches across that are free of every flaw between two places along a piece, left to right, in ticks. */
+export function freeSpans(
+  flaws: readonly Flaw[],
+  widthTicks: number,
+  fromTicks: number,
+  toTicks: number,
+): (readonly [number, number])[] {
+  const inWay = flaws
+    .filter((flaw) => flaw.fromTicks < toTicks && flaw.toTicks > fromTicks)
+    .sort((a, b) => a.leftTicks - b.leftTicks);
+  const spans: (readonly [number, number])[] = [];
+  let left = 0;
+  for (const { leftTicks, rightTicks } of inWay) {
+    if (leftTicks > left) spans.push([left, leftTicks]);
+    left = Math.max(left, rightTicks);
+  }
+  if (left < widthTicks) spans.push([left, widthTicks]);
+  return spans;
+}
+
+function gcd(a: number, b: number): number {
+  return b === 0 ? a : gcd(b, a % b);
+}

@@ -1,0 +1,179 @@
+import { type Chance, chanceFrom } from './chance.ts';
+import { type Generated, generateColumns, type Pattern } from './columns.ts';
+import { type Filled, Filler, isLess, leftOver } from './filler.ts';
+import type { Fill } from './fills.ts';
+import type { Model, Stock } from './model.ts';
+
+export interface SearchOptions {
+  readonly seed: number;
+  /** Fresh fillings at prices shaken by 5 to 30 %. */
+  readonly restarts: number;
+  /** Times that a few pieces of the best plan are emptied and filled anew. */
+  readonly repairs: number;
+  /** Stop when a plan with nothing missing is charged no more than this. */
+  readonly enough: number;
+}
+
+/** Keeps the best plan, and every filling of good plans for the polish to combine. */
+export class Search {
+  best: Filled | null = null;
+  readonly pool = new Map<string, Fill>();
+  readonly #model: Model;
+  readonly #enough: number;
+
+  constructor(model: Model, enough: number) {
+    this.#model = model;
+    this.#enough = enough;
+  }
+
+  offer(filled: Filled): boolean {
+    const isBetter = this.best === null || isLess(filled, this.best);
+    const near = this.best === null || filled.chargedArea <= this.best.chargedArea * 1.03;
+    if (near && this.pool.size < 1500)
+      for (const fill of filled.fills) this.pool.set(`${fill.stock.index} ${fill.chargedArea} ${fill.given.join()}`, fill);
+    if (isBetter) this.best = filled;
+    return isBetter;
+  }
+
+  get isDone(): boolean {
+    return this.best !== null && this.best.missing === 0 && this.best.chargedArea <= this.#enough;
+  }
+
+  fill(prices: Float64Array, fixed: readonly Fill[], liking: (stock: Stock) => number): boolean {
+    return this.offer(new Filler(this.#model, { prices, fixed, liking }).run());
+  }
+}
+
+/** Looks for plans guided by prices: fresh fillings, then repairs of the best. The same seed gives the same plans. */
+export function searchPlans(model: Model, search: Search, prices: Float64Array, options: SearchOptions): void {
+  const chance = chanceFrom(options.seed);
+  const plain = withFloor(model, prices);
+  for (const liking of likings(model, chance)) {
+    if (search.isDone) return;
+    search.fill(raised(plain, 1.03), [], liking);
+  }
+  for (let n = 0; n < options.restarts && !search.isDone; n += 1) {
+    const shake = 0.05 + 0.25 * chance();
+    const like = noise(chance, 0.3 * chance());
+    search.fill(shaken(plain, chance, shake), [], like);
+  }
+  for (let n = 0; n < options.repairs && !search.isDone; n += 1) {
+    const kept = keptFills(search.best?.fills ?? [], plain, chance);
+    search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
+  }
+}
+
+/**
+ * Rounds the fractional plan of column generation to a whole one, a few fillings at a time, with fresh columns for what
+ * is left after each (diving), and completes every stage by filling.
+ */
+export function roundPlan(model: Model, search: Search, generated: Generated, rounds: number): void {
+  let fixed: Fill[] = [];
+  let here = generated;
+  let left = model;
+  while (!search.isDone) {
+    const taken = wholeFills(left, here);
+    if (taken.length === 0) return;
+    fixed = [...fixed, ...taken];
+    left = without(model, fixed);
+    search.fill(raised(withFloor(model, here.guide), 1.03), fixed, () => 1);
+    if (left.counts.every((n) => n <= 0)) return;
+    const known = here.patterns.filter(({ pattern }) => pattern.share === 1).map(({ pattern }) => pattern.fill);
+    const fitting = known.filter(({ stock, given }) => hasPlace(left, stock) && fits(given, left.counts));
+    const mostMissing = 0;
+    here = generateColumns(left, { mostMissing, known: fitting, rounds, enough: Number.MAX_VALUE });
+  }
+}
+
+function wholeFills(model: Model, generated: Generated): Fill[] {
+  const fills = generated.patterns
+    .filter(({ pattern, amount }) => pattern.share === 1 && amount > 1e-4)
+    .sort((a, b) => (b.amount % 1) - (a.amount % 1));
+  const free = model.stocks.map(({ places }) => places.length);
+  const left = Int32Array.from(model.counts);
+  const taken: Fill[] = [];
+  const take = ({ fill }: Pattern): boolean => {
+    const useful = fill.given.some((n, i) => n > 0 && (left[i] as number) > 0);
+    if (!useful || (free[fill.stock.index] as number) < 1) return false;
+    free[fill.stock.index] = (free[fill.stock.index] as number) - 1;
+    fill.given.forEach((n, i) => {
+      left[i] = (left[i] as number) - n;
+    });
+    taken.push(fill);
+    return true;
+  };
+  for (const { pattern, amount } of fills) {
+    for (let n = Math.floor(amount + 1e-4); n > 0; n -= 1) if (fits(pattern.fill.given, left)) take(pattern);
+  }
+  if (taken.length > 0) return taken;
+  for (const { pattern } of fills) if (fits(pattern.fill.given, left) && take(pattern)) return taken;
+  for (const { pattern } of fills) if (take(pattern)) return taken;
+  return taken;
+}
+
+function without(model: Model, fixed: readonly Fill[]): Model {
+  const counts = [...leftOver(model, fixed)].map((n) => Math.max(0, n));
+  const stocks = model.stocks.map((stock) => {
+    const used = fixed.filter((fill) => fill.stock.index === stock.index).length;
+    return { ...stock, places: stock.places.slice(used) };
+  });
+  return { ...model, counts, stocks };
+}
+
+function hasPlace(model: Model, stock: Stock): boolean {
+  return (model.stocks[stock.index]?.places.length ?? 0) > 0;
+}
+
+function fits(given: Int32Array, left: ArrayLike<number>): boolean {
+  return given.every((n, i) => n <= (left[i] as number));
+}
+
+/** No strip goes for nothing, or no piece would be filled with it: at least its own area, and half as much again. */
+function withFloor(model: Model, prices: Float64Array): Float64Array {
+  return prices.map((price, i) => {
+    const kind = model.job.kinds[i];
+    return Math.max(price, kind ? Math.ceil(kind.lengthTicks * kind.depthTicks * 0.5) : 0);
+  });
+}
+
+function raised(prices: Float64Array, by: number): Float64Array {
+  return prices.map((price) => Math.ceil(price * by));
+}
+
+function shaken(prices: Float64Array, chance: Chance, by: number): Float64Array {
+  return prices.map((price) => Math.ceil(price * (1.03 + by * (2 * chance() - 1))));
+}
+
+function noise(chance: Chance, by: number): (stock: Stock) => number {
+  const known = new Map<number, number>();
+  return ({ index }) => {
+    const like = known.get(index) ?? 1 + by * (2 * chance() - 1);
+    known.set(index, like);
+    return like;
+  };
+}
+
+function likings(model: Model, chance: Chance): ((stock: Stock) => number)[] {
+  const longest = Math.max(1, ...model.stocks.map(({ lengthTicks }) => lengthTicks));
+  return [
+    () => 1,
+    (stock) => 1 + 0.2 * (1 - stock.lengthTicks / longest),
+    (stock) => 1 + 0.2 * (stock.lengthTicks / longest),
+    noise(chance, 0.1),
+  ];
+}
+
+/** All fillings but a few: a bad one rather than a good one goes, and some by chance. */
+function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
+  const most = Math.max(1, Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))));
+  const scored = fills.map((fill) => {
+    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    return { fill, score: worth / Math.max(1, fill.chargedArea) + 0.5 * chance() };
+  });
+  scored.sort((a, b) => a.score - b.score);
+  const gone = new Set(scored.slice(0, most).map(({ fill }) => fill));
+  const kept = fills.filter((fill) => !gone.has(fill));
+  // With few long pieces it is their last lays that want another try.
+  return kept.length > 0 || fills.length > 3 ? kept : [];
+}
+
