@@ -16,12 +16,15 @@ export interface Priced {
  * (charged − value) over all its fillings, less the `mostMissing` dearest strips (Lagrangian relaxation; Gilmore and
  * Gomory 1961 for the prices). Fillings are maximised exactly, piece by piece with ends and flaws, so that a wrong
  * price weakens the bound and never falsifies it. Prices must be whole numbers: then all sums are exact.
+ *
+ * Without `charging` cloth costs nothing, and with prices from 0 to the count of one strip the bound is on strips that
+ * cannot be cut.
  */
-export function priceModel(model: Model, prices: Float64Array, mostMissing: number): Priced {
+export function priceModel(model: Model, prices: Float64Array, mostMissing: number, charging = true): Priced {
   const wanted = Int32Array.from(model.counts);
   const values = model.families.map((family) => valueLays(model, family, prices, wanted));
   const fillings = model.stocks.map((stock) =>
-    fillPiece(model, stock, values[stock.family.index] as LayValues),
+    fillPiece(model, stock, values[stock.family.index] as LayValues, 0, charging),
   );
   let bound = 0;
   model.counts.forEach((count, i) => {
@@ -29,18 +32,21 @@ export function priceModel(model: Model, prices: Float64Array, mostMissing: numb
   });
   model.stocks.forEach((stock, i) => {
     const values1 = values[stock.family.index] as LayValues;
-    const score = model.coarseAlong ? densestScore(stock, values1) : (fillings[i] as PieceFilling).score;
+    const score = model.coarseAlong
+      ? densestScore(stock, values1, charging)
+      : (fillings[i] as PieceFilling).score;
     bound += stock.places.length * Math.min(0, score);
   });
   return { bound: bound - dearest(model.counts, prices, mostMissing), values, fillings };
 }
 
 /** Where lengths are too fine to be walked: no filling is worth more than its length of the densest lay. */
-function densestScore(stock: Stock, values: LayValues): number {
+function densestScore(stock: Stock, values: LayValues, charging: boolean): number {
   const { family } = stock;
+  const widthTicks = charging ? family.widthTicks : 0;
   let least = 0;
   family.heights.forEach((height, k) => {
-    least = Math.min(least, (family.widthTicks * height - (values.clear[k] as number)) / height);
+    least = Math.min(least, (widthTicks * height - (values.clear[k] as number)) / height);
   });
   return Math.floor(least * stock.lengthTicks);
 }
@@ -55,33 +61,4 @@ function dearest(counts: readonly number[], prices: Float64Array, most: number):
     left -= count;
   }
   return sum;
-}
-
-/**
- * The least number of strips that any plan leaves uncut, for prices π between 0 and `one` (what one strip counts).
- * Rounded up, as strips are whole.
- */
-export function missingBound(model: Model, prices: Float64Array, one: number): number {
-  const capped = prices.map((price) => Math.min(price, one));
-  const wanted = Int32Array.from(model.counts);
-  const values = model.families.map((family) => valueLays(model, family, capped, wanted));
-  let bound = 0;
-  model.counts.forEach((count, i) => {
-    bound += count * (capped[i] as number);
-  });
-  for (const stock of model.stocks) {
-    const most = mostWorth(model, stock, values[stock.family.index] as LayValues);
-    bound -= stock.places.length * most;
-  }
-  return Math.max(0, Math.ceil(bound / one - 1e-9));
-}
-
-/** The most that a whole piece can be worth, whatever it is charged. */
-function mostWorth(model: Model, stock: Stock, values: LayValues): number {
-  if (model.coarseAlong) {
-    const { heights } = stock.family;
-    const densest = heights.reduce((most, h, k) => Math.max(most, (values.clear[k] as number) / h), 0);
-    return Math.ceil(densest * stock.lengthTicks);
-  }
-  return -fillPiece(model, stock, values, 0, false).score;
 }

@@ -27,15 +27,17 @@ export interface ColumnOptions {
   /** Plans known already: their fillings are columns from the start. */
   readonly known: readonly Fill[];
   readonly rounds: number;
-  /** Stop when the bound comes this near to the best known plan, in square ticks. */
+  /** Stop when the bound comes to this, in square ticks. */
   readonly enough: number;
+  /** What one strip left uncut counts where cloth costs nothing and only strips matter; else cloth is charged. */
+  readonly strip?: number;
 }
 
 const LONG_PIECE_LAYS = 16;
 
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
-  const master = new Master(model, options.mostMissing);
+  const master = new Master(model, options);
   for (const fill of options.known) master.add({ fill, share: 1 });
   let prices = master.solve();
   for (let round = 0; round < options.rounds; round += 1) {
@@ -51,7 +53,7 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
     // Prices between the best so far and the newest swing less than the newest alone (Wentges 1997).
     const newest = idle > 0 ? prices.strips : between(best.prices, prices.strips, 0.6);
     const asked = round === 0 ? first : newest;
-    const priced = priceModel(model, asked, options.mostMissing);
+    const priced = priceModel(model, asked, options.mostMissing, options.strip === undefined);
     if (priced.bound > best.bound) best = { prices: asked, bound: priced.bound };
     if (best.bound >= options.enough) break;
     const added = master.addFillings(priced, prices) + master.addLays(prices, isLong);
@@ -84,21 +86,23 @@ interface Prices {
 class Master {
   readonly #model: Model;
   readonly #scale: number;
+  readonly #charging: boolean;
   readonly #lp: GrowingLp;
   readonly #patterns = new Map<number, Pattern>();
   readonly #known = new Set<string>();
   readonly #gone = new Set<number>();
   #amounts: Float64Array = new Float64Array();
 
-  constructor(model: Model, mostMissing: number) {
+  constructor(model: Model, { mostMissing, strip }: ColumnOptions) {
     const { counts, stocks } = model;
     this.#model = model;
     const dearest = Math.max(1, ...stocks.map((s) => s.lengthTicks * s.family.widthTicks));
     const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
-    this.#scale = Math.max(1, ...areas);
+    this.#scale = strip ?? Math.max(1, ...areas);
+    this.#charging = strip === undefined;
     const kinds = counts.length;
     const right = [...counts, ...stocks.map(({ places }) => places.length), mostMissing];
-    const missing = (4 * dearest) / this.#scale;
+    const missing = this.#charging ? (4 * dearest) / this.#scale : 1;
     const start = right.map((_, i) => ({ cost: i < kinds ? missing : 0, rows: [i], amounts: [1] }));
     this.#lp = new GrowingLp(right, start);
     counts.forEach((_, i) => {
@@ -118,7 +122,8 @@ class Master {
     fill.given.forEach((given, i) => {
       if (given > 0) [rows[rows.length], amounts[amounts.length]] = [i, given];
     });
-    const cost = share === 1 ? fill.chargedArea : fill.endTicks * fill.stock.family.widthTicks;
+    const area = share === 1 ? fill.chargedArea : fill.endTicks * fill.stock.family.widthTicks;
+    const cost = this.#charging ? area : 0;
     const column: LpColumn = {
       cost: cost / this.#scale,
       rows: [...rows, kinds + fill.stock.index],
@@ -133,7 +138,10 @@ class Master {
     const kinds = this.#model.counts.length;
     this.#amounts = amounts;
     return {
-      strips: prices.slice(0, kinds).map((price) => Math.max(0, Math.round(price * this.#scale))),
+      strips: prices.slice(0, kinds).map((price) => {
+        const whole = Math.max(0, Math.round(price * this.#scale));
+        return this.#charging ? whole : Math.min(whole, this.#scale);
+      }),
       pieces: prices.slice(kinds, -1).map((price) => Math.max(0, -price * this.#scale)),
       cost: cost * this.#scale,
     };
@@ -155,9 +163,14 @@ class Master {
 
   #addLaysOf(stock: Stock, values: LayValues, rent: number): number {
     const { heights, widthTicks } = stock.family;
+    const cloth = this.#charging ? widthTicks : 0;
     const promising = heights
-      .map((height, k) => ({ height, reduced: height * (widthTicks + rent) - (values.clear[k] as number) }))
-      .filter(({ height, reduced }) => height <= stock.lengthTicks && reduced < -1e-7 * height * widthTicks)
+      .map((height, k) => ({
+        height,
+        worth: values.clear[k] as number,
+        reduced: height * (cloth + rent) - (values.clear[k] as number),
+      }))
+      .filter(({ height, worth, reduced }) => height <= stock.lengthTicks && reduced < -1e-7 * worth)
       .sort((a, b) => a.reduced / a.height - b.reduced / b.height)
       .slice(0, 3);
     return promising.filter(({ height }) => {
@@ -176,8 +189,9 @@ class Master {
       if (filling.drops.length === 0) return;
       const fill = fillOf(this.#model, stock, slitFilling(this.#model, stock, values, filling));
       const worth = fill.given.reduce((sum, n, kind) => sum + n * (prices.strips[kind] as number), 0);
-      const reduced = fill.chargedArea - worth + (prices.pieces[stock.index] as number);
-      if (reduced < -1e-7 * fill.chargedArea && this.add({ fill, share: 1 })) added += 1;
+      const reduced =
+        (this.#charging ? fill.chargedArea : 0) - worth + (prices.pieces[stock.index] as number);
+      if (reduced < -1e-7 * worth && this.add({ fill, share: 1 })) added += 1;
     });
     return added;
   }

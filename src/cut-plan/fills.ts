@@ -28,6 +28,11 @@ export function fillOf(model: Model, stock: Stock, lays: readonly FilledLay[]): 
   return { stock, lays, endTicks, chargedArea, given };
 }
 
+/** Fillings that cost and give the same are one. */
+export function keyOf({ stock, chargedArea, given }: Fill): string {
+  return `${stock.index} ${chargedArea} ${given.join()}`;
+}
+
 export function addGiven({ spans }: FilledLay, given: Int32Array): void {
   for (const { slits } of spans)
     for (const { shape, columns, stack } of slits)

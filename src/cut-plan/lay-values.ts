@@ -40,7 +40,10 @@ export function valueLays(model: Model, family: Family, prices: Float64Array, wa
     fillValues(itemsOf(model, family, prices, wanted, height), widthCells, best);
     clear[k] = best[widthCells] as number;
   });
-  return { family, prices, wanted, clear, narrow, ...reachOf(family, clear) };
+  const reached = reachOf(family, clear);
+  model.meter.work += heights.length * family.shapes.length * (widthCells + 20) * 2;
+  model.meter.work += family.lengthCells * (reached.lean.length + 1);
+  return { family, prices, wanted, clear, narrow, ...reached };
 }
 
 /** How the best lay of a height fills one free stretch across, in ticks. */

@@ -52,6 +52,12 @@ export interface Model {
   readonly alongUnit: number;
   /** True where cells along are coarser than the sizes: the bound must not count by them. */
   readonly coarseAlong: boolean;
+  readonly meter: Meter;
+}
+
+/** Work done so far, in steps of the inner loops. A plan stops by this and not by a clock, so that it comes out the same. */
+export interface Meter {
+  work: number;
 }
 
 const MOST_CELLS_ACROSS = 24_000;
@@ -97,6 +103,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     stocks: [...stocks.values()].map((stock, index) => ({ ...stock, index })),
     alongUnit,
     coarseAlong,
+    meter: { work: 0 },
   };
 }
 

@@ -45,6 +45,7 @@ export function fillPiece(
   let best = { score: 0, frame: -1, cell: 0 };
   frames.forEach((frame, index) => {
     const cells = cellsFrom(model, stock, frame.originTicks);
+    model.meter.work += frame.clear ? cells : 4 * cells * (values.lean.length + 10);
     for (let j = 1; j <= cells; j += 1) {
       if ((frame.last[j] as number) < 0) continue;
       const end = frame.originTicks + j * model.alongUnit;
@@ -126,6 +127,8 @@ function frameWithFlaws(
         if (cell < 0) break;
         const from = start.originTicks + cell * unit;
         if (from >= clearFrom) continue;
+        // Beside a flaw a lay is never worth more than in the clear.
+        if ((worth[cell] as number) + (clear[k] as number) <= best) continue;
         const value = (worth[cell] as number) + beside(k, from, from + (heights[k] as number));
         if (value > best) [best, choice] = [value, k];
       }
@@ -139,20 +142,26 @@ function frameWithFlaws(
 /** What a lay is worth beside the flaws that it runs past; remembered for flaws that are passed alike. */
 function besideFlaws(stock: Stock, values: LayValues) {
   const { family, narrow } = values;
+  const { flaws } = stock;
   const known = new Map<number, readonly number[]>();
   return (height: number, fromTicks: number, toTicks: number): number => {
     if (narrow === null) return 0;
     let mask = 0;
-    stock.flaws.forEach((flaw, i) => {
-      if (flaw.fromTicks < toTicks && flaw.toTicks > fromTicks) mask |= 1 << i;
-    });
+    for (let i = 0; i < flaws.length; i += 1) {
+      const flaw = flaws[i] as (typeof flaws)[number];
+      if (flaw.fromTicks >= toTicks) break;
+      if (flaw.toTicks > fromTicks) mask |= 1 << i;
+    }
     let spans = known.get(mask);
     if (!spans) {
       const free = freeSpans(stock.flaws, family.widthTicks, fromTicks, toTicks);
       spans = free.map(([left, right]) => Math.floor((right - left) / family.acrossUnit));
       known.set(mask, spans);
     }
-    return spans.reduce((sum, cells) => sum + ((narrow[height] as Float64Array)[cells] as number), 0);
+    const best = narrow[height] as Float64Array;
+    let worth = 0;
+    for (const cells of spans) worth += best[cells] as number;
+    return worth;
   };
 }
 

@@ -1,8 +1,10 @@
 import { type Chance, chanceFrom } from './chance.ts';
 import { type Generated, generateColumns, type Pattern } from './columns.ts';
-import { type Filled, Filler, isLess, leftOver } from './filler.ts';
-import type { Fill } from './fills.ts';
+import { type Filled, Filler, filledOf, isLess, leftOver } from './filler.ts';
+import { type Fill, keyOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
+import type { Cutting, How } from './plan.ts';
+import { settle } from './settle.ts';
 
 export interface SearchOptions {
   readonly seed: number;
@@ -10,42 +12,68 @@ export interface SearchOptions {
   readonly restarts: number;
   /** Times that a few pieces of the best plan are emptied and filled anew. */
   readonly repairs: number;
-  /** Stop when a plan with nothing missing is charged no more than this. */
-  readonly enough: number;
 }
+
+/** Limits of a search, as solve.ts has them. */
+interface SearchEffort {
+  readonly work: number;
+  readonly onBetter?: (plan: Cutting) => void;
+  readonly isOver?: () => boolean;
+}
+
+const MOST_POOL = 1500;
 
 /** Keeps the best plan, and every filling of good plans for the polish to combine. */
 export class Search {
-  best: Filled | null = null;
+  best: Filled;
+  how: How = 'naive';
+  /** A plan that is charged no more than this, with as few strips uncut as can be, is good enough. */
+  enough = Number.NEGATIVE_INFINITY;
+  fewest = 0;
   readonly pool = new Map<string, Fill>();
   readonly #model: Model;
-  readonly #enough: number;
+  readonly #effort: SearchEffort;
+  readonly #mostWork: number;
 
-  constructor(model: Model, enough: number) {
+  constructor(model: Model, effort: SearchEffort) {
     this.#model = model;
-    this.#enough = enough;
+    this.#effort = effort;
+    this.#mostWork = model.meter.work + effort.work;
+    this.best = filledOf(model, []);
   }
 
-  offer(filled: Filled): boolean {
-    const isBetter = this.best === null || isLess(filled, this.best);
-    const near = this.best === null || filled.chargedArea <= this.best.chargedArea * 1.03;
-    if (near && this.pool.size < 1500)
-      for (const fill of filled.fills) this.pool.set(`${fill.stock.index} ${fill.chargedArea} ${fill.given.join()}`, fill);
-    if (isBetter) this.best = filled;
-    return isBetter;
+  offer(filled: Filled, how: How): void {
+    const near = filled.chargedArea <= this.best.chargedArea * 1.03 || this.best.fills.length === 0;
+    if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
+    if (!isLess(filled, this.best)) return;
+    this.best = filled;
+    this.how = how;
+    this.#effort.onBetter?.(settle(this.#model, filled.fills, how));
   }
 
+  /** True where the best plan is good enough, or all that was allowed is done. */
   get isDone(): boolean {
-    return this.best !== null && this.best.missing === 0 && this.best.chargedArea <= this.#enough;
+    if (this.#model.meter.work > this.#mostWork || this.#effort.isOver?.()) return true;
+    return this.best.missing <= this.fewest && this.best.chargedArea <= this.enough;
   }
 
-  fill(prices: Float64Array, fixed: readonly Fill[], liking: (stock: Stock) => number): boolean {
-    return this.offer(new Filler(this.#model, { prices, fixed, liking }).run());
+  fill(
+    prices: Float64Array,
+    fixed: readonly Fill[],
+    liking: (stock: Stock) => number,
+    how: How = 'fill',
+  ): void {
+    this.offer(new Filler(this.#model, { prices, fixed, liking }).run(), how);
   }
 }
 
 /** Looks for plans guided by prices: fresh fillings, then repairs of the best. The same seed gives the same plans. */
-export function searchPlans(model: Model, search: Search, prices: Float64Array, options: SearchOptions): void {
+export function searchPlans(
+  model: Model,
+  search: Search,
+  prices: Float64Array,
+  options: SearchOptions,
+): void {
   const chance = chanceFrom(options.seed);
   const plain = withFloor(model, prices);
   for (const liking of likings(model, chance)) {
@@ -58,7 +86,7 @@ export function searchPlans(model: Model, search: Search, prices: Float64Array, 
     search.fill(shaken(plain, chance, shake), [], like);
   }
   for (let n = 0; n < options.repairs && !search.isDone; n += 1) {
-    const kept = keptFills(search.best?.fills ?? [], plain, chance);
+    const kept = keptFills(search.best.fills, plain, chance);
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
 }
@@ -76,9 +104,11 @@ export function roundPlan(model: Model, search: Search, generated: Generated, ro
     if (taken.length === 0) return;
     fixed = [...fixed, ...taken];
     left = without(model, fixed);
-    search.fill(raised(withFloor(model, here.guide), 1.03), fixed, () => 1);
+    search.fill(raised(withFloor(model, here.guide), 1.03), fixed, () => 1, 'rounding');
     if (left.counts.every((n) => n <= 0)) return;
-    const known = here.patterns.filter(({ pattern }) => pattern.share === 1).map(({ pattern }) => pattern.fill);
+    const known = here.patterns
+      .filter(({ pattern }) => pattern.share === 1)
+      .map(({ pattern }) => pattern.fill);
     const fitting = known.filter(({ stock, given }) => hasPlace(left, stock) && fits(given, left.counts));
     const mostMissing = 0;
     here = generateColumns(left, { mostMissing, known: fitting, rounds, enough: Number.MAX_VALUE });
@@ -165,7 +195,10 @@ function likings(model: Model, chance: Chance): ((stock: Stock) => number)[] {
 
 /** All fillings but a few: a bad one rather than a good one goes, and some by chance. */
 function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
-  const most = Math.max(1, Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))));
+  const most = Math.max(
+    1,
+    Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))),
+  );
   const scored = fills.map((fill) => {
     const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
     return { fill, score: worth / Math.max(1, fill.chargedArea) + 0.5 * chance() };
@@ -176,4 +209,3 @@ function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance)
   // With few long pieces it is their last lays that want another try.
   return kept.length > 0 || fills.length > 3 ? kept : [];
 }
-

@@ -1,0 +1,31 @@
+import type { PlanJob } from './job.ts';
+import type { ProgramSolver } from './polish.ts';
+import type { Effort } from './solve.ts';
+
+const WORK_A_SECOND = 350_000_000;
+
+/** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
+export function firstEffort(): Effort {
+  return { work: 80_000_000, restarts: 0, repairs: 0, nodes: 0, solver: null };
+}
+
+/** What every plan gets. Larger jobs get more, as each filling of them takes longer. */
+export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort {
+  const strips = job.kinds.reduce((sum, { count }) => sum + count, 0);
+  const pieces = job.pieces.reduce((sum, { count }) => sum + Math.min(count, 5), 0);
+  const isLarge = strips > 400 || pieces > 30;
+  return {
+    work: WORK_A_SECOND * (isLarge ? 4 : 1),
+    restarts: 6,
+    repairs: 30,
+    nodes: isLarge ? 200 : 60,
+    solver,
+  };
+}
+
+/** So much work as about fills the seconds given; `isOver` ends it where the machine is slower. */
+export function timedEffort(seconds: number, solver: ProgramSolver | null, isOver: () => boolean): Effort {
+  const work = WORK_A_SECOND * seconds;
+  const repairs = Math.ceil(60 * seconds);
+  return { work, restarts: 10, repairs, nodes: Math.ceil(200 * seconds), solver, isOver };
+}

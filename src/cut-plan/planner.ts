@@ -1,0 +1,181 @@
+import { priceModel } from './bound.ts';
+import { generateColumns } from './columns.ts';
+import { assertJob, type PlanJob } from './job.ts';
+import { areaLacking, everyLot, type LotChoice, lotChoices, withinLots } from './lot-choices.ts';
+import { type Model, modelOf } from './model.ts';
+import { cutOneKind } from './one-kind.ts';
+import { type Cutting, comparePlans } from './plan.ts';
+import { type Effort, planByHand, type Solved, STRIP, solveModel } from './solve.ts';
+import { verifyPlan } from './verify.ts';
+
+/** What is proved of a plan: nothing of this style of cutting can do better than this. */
+export interface PlanBound {
+  /** No plan leaves fewer strips uncut. */
+  readonly missingStrips: number;
+  /** No plan that leaves no more strips uncut, from no more lots, is charged less, in square ticks. */
+  readonly chargedArea: number;
+  /** Whether this is proved over all lots, or only with the lots of the plan. */
+  readonly over: 'all lots' | 'these lots';
+  /** (Charged − bound) ÷ bound in hundredths of a percent, rounded up; 0 means that no better plan exists. */
+  readonly gapBp: number;
+}
+
+export interface CutPlan extends Cutting {
+  readonly bound: PlanBound;
+}
+
+const MOST_TRIED = 3;
+const MOST_SUBSETS = 40;
+
+/**
+ * Plans how strips are cut from pieces: least short, then from the fewest lots, then with the least length charged
+ * (by area where widths differ). The same job and effort give the same plan, unless `isOver` ends it by the clock.
+ *
+ * Every plan is verified before it is given back; what fails is dropped for the hand rules' plan. The bound is for
+ * this style of cutting: full-width lays from the free end, slit into columns of equal strips, beside flaws or not.
+ * Throws RangeError where the job is out of range.
+ */
+export function planCuts(job: PlanJob, effort: Effort): CutPlan {
+  assertJob(job);
+  const { choices, isAll } = lotChoices(job);
+  const hands = choices.map((choice) => {
+    const model = modelFor(job, choice);
+    return { choice, model, plan: planByHand(model) };
+  });
+  // What the pencil gives for each choice of lots shows which of them are worth planning.
+  const lacking = (choice: LotChoice) => areaLacking(job, choice);
+  hands.sort((a, b) => comparePlans(a.plan, b.plan) || lacking(a.choice) - lacking(b.choice));
+  const first = hands[0];
+  if (!first) throw new RangeError('a job has one choice of lots at least');
+  effort.onBetter?.(first.plan);
+  const tried = hands.slice(0, MOST_TRIED);
+  const solved = tried.map((one) => ({
+    ...one,
+    solved: solveOne(job, one.model, shared(effort, tried.length)),
+  }));
+  solved.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
+  let best = solved[0] as (typeof solved)[number];
+  const fewer = fewerLots(job, best, effort);
+  if (fewer) best = fewer;
+  const verified = verifyPlan(job, best.solved.plan).length === 0 ? best.solved.plan : first.plan;
+  return { ...verified, bound: boundOver(job, { hands, solved, best, isAll, isFewer: fewer !== null }) };
+}
+
+interface Tried {
+  readonly choice: LotChoice;
+  readonly model: Model;
+  readonly plan: Cutting;
+  readonly solved: Solved;
+}
+
+function modelFor(job: PlanJob, choice: LotChoice): Model {
+  return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
+}
+
+function shared(effort: Effort, ways: number): Effort {
+  return { ...effort, work: Math.ceil(effort.work / ways) };
+}
+
+function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
+  const plan = cutOneKind(model);
+  if (!plan) return solveModel(model, job.seed, effort);
+  const prices = Float64Array.from(model.counts, () => 0);
+  return { plan, missingBound: plan.missingStrips, areaBound: plan.chargedArea, prices };
+}
+
+/** The same strips from fewer lots, where groups may take several: sets of lots are tried from the smallest on. */
+function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
+  const { plan } = best.solved;
+  const allowed = new Set([...best.choice.values()].flatMap((set) => [...set]));
+  const lots = [...allowed].sort((a, b) => a - b);
+  let left = MOST_SUBSETS;
+  for (let size = 1; size < plan.lotIds.length && left > 0; size += 1) {
+    for (const some of subsets(lots, size)) {
+      const choice = withinLots(best.choice, new Set(some));
+      if (!choice || (plan.missingStrips === 0 && areaLacking(job, choice) > 0)) continue;
+      if (left === 0) break;
+      left -= 1;
+      const model = modelFor(job, choice);
+      const quick = solveOne(job, model, { ...shared(effort, 8), solver: null, repairs: 4 });
+      if (quick.plan.missingStrips > plan.missingStrips) continue;
+      const solved = solveOne(job, model, effort);
+      return { choice, model, plan: quick.plan, solved };
+    }
+  }
+  return null;
+}
+
+function* subsets(lots: readonly number[], size: number): Generator<number[]> {
+  if (size === 0) yield [];
+  for (let i = 0; i + size <= lots.length && size > 0; i += 1)
+    for (const rest of subsets(lots.slice(i + 1), size - 1)) yield [lots[i] as number, ...rest];
+}
+
+interface Outcome {
+  readonly hands: readonly { readonly choice: LotChoice; readonly model: Model }[];
+  readonly solved: readonly Tried[];
+  readonly best: Tried;
+  readonly isAll: boolean;
+  readonly isFewer: boolean;
+}
+
+/** The least bound over every choice of lots that could do as well; one choice is left out where it is proved worse. */
+function boundOver(job: PlanJob, { hands, solved, best, isAll, isFewer }: Outcome): PlanBound {
+  const { plan, missingBound, areaBound, prices } = best.solved;
+  const lotCount = plan.lotIds.length;
+  if (isFewer || !isAll) {
+    const over = isAll ? 'these lots' : 'all lots';
+    const relaxed = isAll ? { missing: missingBound, area: areaBound } : relaxedBound(job, plan, prices);
+    return bounded(plan, relaxed.missing, relaxed.area, over);
+  }
+  let [missing, area] = [missingBound, areaBound];
+  for (const { choice, model } of hands) {
+    if (choice === best.choice) continue;
+    const known = solved.find((one) => one.choice === choice)?.solved;
+    const most = plan.missingStrips;
+    if (most === 0 && areaLacking(job, choice) > 0) continue;
+    if (Math.min(...[...choice.values()].map((set) => set.size)) === 1 && lotsOf(choice) > lotCount) continue;
+    if (known && known.missingBound > most) continue;
+    if (known && known.plan.missingStrips <= most) {
+      missing = Math.min(missing, known.missingBound);
+      area = Math.min(area, known.areaBound);
+      continue;
+    }
+    const fewest = known?.missingBound ?? leastMissing(model, most);
+    if (fewest > most) continue;
+    missing = Math.min(missing, fewest);
+    const quick = priceModel(model, prices, most).bound;
+    if (quick >= area) continue;
+    const options = { mostMissing: most, known: [], rounds: 20, enough: area };
+    area = Math.min(area, Math.max(quick, generateColumns(model, options).bound));
+  }
+  return bounded(plan, missing, area, 'all lots');
+}
+
+/** Lots that a choice of single lots needs. */
+function lotsOf(choice: LotChoice): number {
+  const singles = [...choice.values()].filter((set) => set.size === 1);
+  return new Set(singles.flatMap((set) => [...set])).size;
+}
+
+function leastMissing(model: Model, mostMissing: number): number {
+  const enough = (mostMissing + 1) * STRIP;
+  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds: 20, strip: STRIP, enough });
+  return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
+}
+
+function relaxedBound(job: PlanJob, plan: Cutting, prices: Float64Array): { missing: number; area: number } {
+  const model = modelFor(job, everyLot(job));
+  const options = { mostMissing: plan.missingStrips, known: [], rounds: 30, enough: plan.chargedArea };
+  const area = Math.max(
+    priceModel(model, prices, plan.missingStrips).bound,
+    generateColumns(model, options).bound,
+  );
+  return { missing: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips), area };
+}
+
+function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
+  const chargedArea = Math.max(0, Math.ceil(area));
+  const gap = chargedArea > 0 ? (plan.chargedArea - chargedArea) / chargedArea : plan.chargedArea > 0 ? 1 : 0;
+  return { missingStrips: missing, chargedArea, over, gapBp: Math.max(0, Math.ceil(gap * 10_000)) };
+}

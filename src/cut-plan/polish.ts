@@ -1,0 +1,178 @@
+import type { Generated } from './columns.ts';
+import { type Filled, filledOf } from './filler.ts';
+import { type Fill, type FilledLay, fillOf } from './fills.ts';
+import type { Model, Stock } from './model.ts';
+
+/** A whole-number program: least cost over columns with finite bounds, each row between its bounds. */
+export interface WholeProgram {
+  readonly columns: readonly { readonly cost: number; readonly most: number; readonly whole: boolean }[];
+  readonly rows: readonly {
+    readonly terms: readonly (readonly [column: number, amount: number])[];
+    readonly least?: number;
+    readonly most?: number;
+  }[];
+}
+
+/** Solves a program within so many nodes; null where it finds nothing or fails. Values by column. */
+export type ProgramSolver = (program: WholeProgram, mostNodes: number) => readonly number[] | null;
+
+interface Polish {
+  readonly program: WholeProgram;
+  read(values: readonly number[]): Filled;
+}
+
+const MOST_FILLS = 300;
+const MOST_LAYS = 120;
+const MOST_OPEN_PIECES = 8;
+
+/**
+ * The best whole-number combination of the fillings and lays found so far, as a program for a solver. Pieces without
+ * flaws that were cut by lays take their lays in any number; others take whole fillings.
+ */
+export function polishProgram(
+  model: Model,
+  best: Filled,
+  pool: Iterable<Fill>,
+  generated: Generated,
+): Polish {
+  const openPieces = longPieces(model, best);
+  const fills = likeliest(pool, generated.prices, best.fills);
+  const lays = openPieces.length > 0 ? laysOf(model, [...best.fills, ...fills], generated) : [];
+  const builder = new ProgramBuilder();
+  const scale = Math.max(1, best.chargedArea / 1000);
+  const given = model.counts.map((): (readonly [number, number])[] => []);
+  const taken = model.stocks.map((): (readonly [number, number])[] => []);
+  const give = (column: number, strips: Int32Array) => {
+    strips.forEach((n, kind) => {
+      if (n > 0) given[kind]?.push([column, n]);
+    });
+  };
+  const fillColumns = fills.map((fill) => {
+    const column = builder.column(fill.chargedArea / scale, fill.stock.places.length, true);
+    give(column, fill.given);
+    taken[fill.stock.index]?.push([column, 1]);
+    return { column, fill };
+  });
+  const open = openPieces.map((stock) => {
+    const { lengthTicks, usefulTicks, family } = stock;
+    const used = builder.column((family.widthTicks * lengthTicks) / scale, 1, false);
+    const whole = builder.column(0, 1, true);
+    const any = builder.column(0, 1, true);
+    const fitting = lays.filter(({ fill }) => fill.stock.family === family && fill.endTicks <= lengthTicks);
+    const laid = fitting.map(({ fill, lay }) => {
+      const column = builder.column(0, Math.floor(lengthTicks / lay.heightTicks), true);
+      give(column, fill.given);
+      return { column, lay };
+    });
+    const share = laid.map(({ column, lay }) => [column, lay.heightTicks / lengthTicks] as const);
+    const useful = Math.min(1, usefulTicks / lengthTicks);
+    builder.row({ terms: [[used, 1], ...share.map(([c, a]) => [c, -a] as const)], least: 0 });
+    builder.row({
+      terms: [
+        [used, 1],
+        [whole, -1],
+      ],
+      least: 0,
+    });
+    builder.row({ terms: [...share, [whole, -useful]], most: 1 - useful });
+    builder.row({ terms: [...share, [any, -1]], most: 0 });
+    taken[stock.index]?.push([any, 1]);
+    return { stock, laid };
+  });
+  model.counts.forEach((count, kind) => {
+    const possible = Math.min(count, count - (best.missing > 0 ? missingOf(model, best, kind) : 0));
+    if (possible > 0) builder.row({ terms: given[kind] ?? [], least: possible });
+  });
+  model.stocks.forEach((stock) => {
+    const terms = taken[stock.index] ?? [];
+    if (terms.length > 0) builder.row({ terms, most: stock.places.length });
+  });
+  return {
+    program: builder.program,
+    read: (values) => {
+      const times = (column: number) => Math.round(values[column] ?? 0);
+      const chosen = fillColumns.flatMap(({ column, fill }) =>
+        Array.from({ length: times(column) }, () => fill),
+      );
+      const opened = open.flatMap(({ stock, laid }) => {
+        const stacked = stackUp(
+          laid.flatMap(({ column, lay }) => Array.from({ length: times(column) }, () => lay)),
+        );
+        return stacked.length > 0 ? [fillOf(model, stock, stacked)] : [];
+      });
+      return filledOf(model, [...chosen, ...opened]);
+    },
+  };
+}
+
+class ProgramBuilder {
+  readonly #columns: { cost: number; most: number; whole: boolean }[] = [];
+  readonly #rows: WholeProgram['rows'][number][] = [];
+
+  column(cost: number, most: number, whole: boolean): number {
+    this.#columns.push({ cost, most, whole });
+    return this.#columns.length - 1;
+  }
+
+  row(row: WholeProgram['rows'][number]): void {
+    if (row.terms.length > 0) this.#rows.push(row);
+  }
+
+  get program(): WholeProgram {
+    return { columns: this.#columns, rows: this.#rows };
+  }
+}
+
+/** Pieces without flaws that hold many lays: those in use, then the longest others. */
+function longPieces(model: Model, best: Filled): Stock[] {
+  const inUse = new Set(best.fills.map(({ stock }) => stock.index));
+  return model.stocks
+    .filter(({ flaws, buying, lengthTicks, family, places }) => {
+      const tallest = Math.max(...family.shapes.map(({ alongTicks }) => alongTicks));
+      return flaws.length === 0 && !buying && places.length === 1 && lengthTicks >= 6 * tallest;
+    })
+    .sort((a, b) => Number(inUse.has(b.index)) - Number(inUse.has(a.index)) || b.lengthTicks - a.lengthTicks)
+    .slice(0, MOST_OPEN_PIECES);
+}
+
+function likeliest(pool: Iterable<Fill>, prices: Float64Array, known: readonly Fill[]): Fill[] {
+  const kept = new Set(known);
+  const scored = [...pool].map((fill) => {
+    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    return { fill, loss: kept.has(fill) ? -1 : (fill.chargedArea - worth) / Math.max(1, fill.chargedArea) };
+  });
+  scored.sort((a, b) => a.loss - b.loss);
+  return scored.slice(0, MOST_FILLS).map(({ fill }) => fill);
+}
+
+function laysOf(
+  model: Model,
+  fills: readonly Fill[],
+  generated: Generated,
+): { fill: Fill; lay: FilledLay }[] {
+  const found = new Map<string, { fill: Fill; lay: FilledLay }>();
+  const patterns = generated.patterns.map(({ pattern }) => pattern.fill);
+  for (const whole of [...patterns, ...fills]) {
+    if (whole.stock.flaws.length > 0) continue;
+    for (const lay of whole.lays) {
+      const key = `${whole.stock.family.index} ${JSON.stringify(lay.spans.map(({ slits }) => slits.map((s) => [s.shape.kind, s.shape.turned, s.columns, s.stack])))}`;
+      if (found.has(key) || found.size >= MOST_LAYS) continue;
+      found.set(key, { fill: fillOf(model, whole.stock, [{ ...lay, fromTicks: 0 }]), lay });
+    }
+  }
+  return [...found.values()];
+}
+
+function missingOf(model: Model, best: Filled, kind: number): number {
+  const made = best.fills.reduce((sum, { given }) => sum + (given[kind] as number), 0);
+  return Math.max(0, (model.counts[kind] as number) - made);
+}
+
+function stackUp(lays: readonly FilledLay[]): FilledLay[] {
+  let fromTicks = 0;
+  return lays.map((lay) => {
+    const placed = { ...lay, fromTicks };
+    fromTicks += lay.heightTicks;
+    return placed;
+  });
+}

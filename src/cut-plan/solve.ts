@@ -1,0 +1,108 @@
+import { attainable } from './attainable.ts';
+import { type Generated, generateColumns } from './columns.ts';
+import { cutByHand, type HandRule } from './hand-rules.ts';
+import type { Model } from './model.ts';
+import { type Cutting, comparePlans } from './plan.ts';
+import { type ProgramSolver, polishProgram } from './polish.ts';
+import { roundPlan, Search, searchPlans } from './search.ts';
+import { settle } from './settle.ts';
+
+/** How much may be done. The same effort on the same job gives the same plan. */
+export interface Effort {
+  /** Steps of the inner loops; some hundred thousand take a millisecond. */
+  readonly work: number;
+  /** Fresh fillings at shaken prices. */
+  readonly restarts: number;
+  /** Times that a few pieces of the best plan are filled anew. */
+  readonly repairs: number;
+  /** Nodes of the solver that combines fillings. */
+  readonly nodes: number;
+  readonly solver: ProgramSolver | null;
+  /** Told every better plan as it is found. */
+  readonly onBetter?: (plan: Cutting) => void;
+  /** Ends the search early; for a time that a person set, as plans then depend on the clock. */
+  readonly isOver?: () => boolean;
+}
+
+/** A plan for one choice of lots, and what is proved of it. */
+export interface Solved {
+  readonly plan: Cutting;
+  /** No plan with these lots leaves fewer strips uncut. */
+  readonly missingBound: number;
+  /** No plan with these lots that leaves no more strips uncut than this one is charged less, in square ticks. */
+  readonly areaBound: number;
+  readonly prices: Float64Array;
+}
+
+const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
+/** What one strip counts where cloth is free and only strips matter. */
+export const STRIP = 1_000_000;
+const ROUNDS = 40;
+const ROUNDING_ROUNDS = 10;
+const GAP_TO_STOP = 0.0005;
+
+/** The best of the hand rules. */
+export function planByHand(model: Model): Cutting {
+  const plans = RULES.map((rule) => settle(model, cutByHand(model, rule).fills, rule));
+  return plans.reduce((best, plan) => (comparePlans(plan, best) < 0 ? plan : best));
+}
+
+/** Plans one choice of lots: hand rules, column generation, filling, rounding, repairs, polish. The best is kept. */
+export function solveModel(model: Model, seed: number, effort: Effort): Solved {
+  const search = new Search(model, effort);
+  for (const rule of RULES) search.offer(cutByHand(model, rule), rule);
+  let generated = columnsFor(model, search, 0);
+  let mostMissing = 0;
+  search.enough = generated.bound * (1 + GAP_TO_STOP);
+  const { restarts, repairs } = effort;
+  searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
+  let missingBound = 0;
+  if (search.best.missing > 0) {
+    missingBound = seekFewestMissing(model, search, seed, effort);
+    mostMissing = search.best.missing;
+    generated = columnsFor(model, search, mostMissing);
+    const isProved = mostMissing === missingBound;
+    search.enough = isProved ? generated.bound * (1 + GAP_TO_STOP) : Number.NEGATIVE_INFINITY;
+    search.fewest = missingBound;
+    searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
+  }
+  roundPlan(model, search, generated, ROUNDING_ROUNDS);
+  searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
+  polish(model, search, generated, effort);
+  if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing);
+  return {
+    plan: settle(model, search.best.fills, search.how),
+    missingBound,
+    areaBound: attainable(model, Math.max(0, generated.bound)),
+    prices: generated.prices,
+  };
+}
+
+function columnsFor(model: Model, search: Search, mostMissing: number): Generated {
+  const known = search.best.fills;
+  return generateColumns(model, { mostMissing, known, rounds: ROUNDS, enough: Number.POSITIVE_INFINITY });
+}
+
+/** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
+function seekFewestMissing(model: Model, search: Search, seed: number, effort: Effort): number {
+  const options = { mostMissing: 0, known: search.best.fills, rounds: ROUNDS, strip: STRIP };
+  const most = generateColumns(model, { ...options, enough: Number.POSITIVE_INFINITY });
+  const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
+  search.fewest = bound;
+  const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+  const mean = areas.reduce((sum, area) => sum + area, 0) / Math.max(1, areas.length);
+  // Prices in strips become prices in cloth, so that a strip is worth its piece wherever it can be cut.
+  const guide = most.guide.map((price) => Math.ceil((1.2 * mean * price) / STRIP));
+  const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
+  const { restarts, repairs } = effort;
+  for (const prices of [guide, alike]) searchPlans(model, search, prices, { seed, restarts, repairs });
+  roundPlan(model, search, most, ROUNDING_ROUNDS);
+  return bound;
+}
+
+function polish(model: Model, search: Search, generated: Generated, effort: Effort): void {
+  if (effort.solver === null || search.isDone) return;
+  const { program, read } = polishProgram(model, search.best, search.pool.values(), generated);
+  const values = effort.solver(program, effort.nodes);
+  if (values) search.offer(read(values), 'polish');
+}
