@@ -24,8 +24,8 @@ export interface Generated {
 export interface ColumnOptions {
   /** Strips that may stay uncut. */
   readonly mostMissing: number;
-  /** Plans known already: their fillings are columns from the start. */
-  readonly known: readonly Fill[];
+  /** Fillings and lays known already: they are columns from the start. */
+  readonly known: readonly Pattern[];
   readonly rounds: number;
   /** Stop when the bound comes to this, in square ticks. */
   readonly enough: number;
@@ -33,43 +33,38 @@ export interface ColumnOptions {
   readonly strip?: number;
 }
 
-const LONG_PIECE_LAYS = 16;
-
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
   const master = new Master(model, options);
-  for (const fill of options.known) master.add({ fill, share: 1 });
+  for (const pattern of options.known) master.addKnown(pattern);
   let prices = master.solve();
-  for (let round = 0; round < options.rounds; round += 1) {
-    if (master.addLays(prices, () => true) === 0) break;
+  let smooth = prices.strips;
+  for (let round = 0; round < 2 * options.rounds; round += 1) {
+    // Prices swing from round to round; lays that suit a running mean of them last longer (Wentges 1997).
+    smooth = round === 0 ? prices.strips : between(smooth, prices.strips, 0.5);
+    const everywhere = () => true;
+    if (master.addLays(prices, smooth, everywhere) + master.addLays(prices, prices.strips, everywhere) === 0)
+      break;
     prices = master.solve();
   }
   const first = prices.strips;
   let best = { prices: first, bound: Number.NEGATIVE_INFINITY };
-  master.dropLays((stock) => !isLong(stock));
+  master.dropLays((stock) => !stock.isLong);
   prices = master.solve();
   let idle = 0;
   for (let round = 0; round < options.rounds && idle < 2; round += 1) {
-    // Prices between the best so far and the newest swing less than the newest alone (Wentges 1997).
     const newest = idle > 0 ? prices.strips : between(best.prices, prices.strips, 0.6);
     const asked = round === 0 ? first : newest;
     const priced = priceModel(model, asked, options.mostMissing, options.strip === undefined);
     if (priced.bound > best.bound) best = { prices: asked, bound: priced.bound };
     if (best.bound >= options.enough) break;
-    const added = master.addFillings(priced, prices) + master.addLays(prices, isLong);
+    const added =
+      master.addFillings(priced, prices) + master.addLays(prices, prices.strips, (stock) => stock.isLong);
     idle = added === 0 ? idle + 1 : 0;
     if (added > 0) prices = master.solve();
     if (prices.cost - best.bound <= 1e-7 * prices.cost) break;
   }
   return { ...best, guide: prices.strips, patterns: master.used() };
-}
-
-/** A long piece without flaws wastes little at its end, so that lays may share it in any parts. */
-function isLong(stock: Stock): boolean {
-  const tallest = Math.max(...stock.family.shapes.map(({ alongTicks }) => alongTicks));
-  return (
-    stock.flaws.length === 0 && stock.buying === undefined && stock.lengthTicks >= LONG_PIECE_LAYS * tallest
-  );
 }
 
 function between(a: Float64Array, b: Float64Array, shareOfA: number): Float64Array {
@@ -111,6 +106,14 @@ class Master {
     });
   }
 
+  /** Takes a pattern of a like model, as long as its piece is there and long enough. */
+  addKnown({ fill, share }: Pattern): void {
+    const stock = this.#model.stocks[fill.stock.index];
+    if (!stock || stock.places.length === 0 || fill.endTicks > stock.lengthTicks) return;
+    if (share === 1 && stock.lengthTicks === fill.stock.lengthTicks) this.add({ fill, share });
+    else if (share < 1) this.add({ fill: { ...fill, stock }, share: fill.endTicks / stock.lengthTicks });
+  }
+
   add(pattern: Pattern): boolean {
     const { fill, share } = pattern;
     const kinds = this.#model.counts.length;
@@ -148,33 +151,35 @@ class Master {
   }
 
   /** Adds the lays that promise most at these prices; gives how many are new. */
-  addLays(prices: Prices, wanted: (stock: Stock) => boolean): number {
+  addLays(prices: Prices, asked: Float64Array, wanted: (stock: Stock) => boolean): number {
     let added = 0;
     for (const family of this.#model.families) {
       const rent = (stock: Stock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
       const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
       stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
       if (stocks.length === 0) continue;
-      const values = valueLays(this.#model, family, prices.strips, Int32Array.from(this.#model.counts));
-      for (const stock of stocks.slice(0, 4)) added += this.#addLaysOf(stock, values, rent(stock));
+      const values = valueLays(this.#model, family, asked, Int32Array.from(this.#model.counts));
+      for (const stock of stocks.slice(0, 4)) added += this.#addLaysOf(stock, values, prices);
     }
     return added;
   }
 
-  #addLaysOf(stock: Stock, values: LayValues, rent: number): number {
+  #addLaysOf(stock: Stock, values: LayValues, prices: Prices): number {
     const { heights, widthTicks } = stock.family;
     const cloth = this.#charging ? widthTicks : 0;
+    const rent = cloth + (prices.pieces[stock.index] as number) / stock.lengthTicks;
     const promising = heights
-      .map((height, k) => ({
-        height,
-        worth: values.clear[k] as number,
-        reduced: height * (cloth + rent) - (values.clear[k] as number),
-      }))
-      .filter(({ height, worth, reduced }) => height <= stock.lengthTicks && reduced < -1e-7 * worth)
-      .sort((a, b) => a.reduced / a.height - b.reduced / b.height)
+      .map((height, k) => ({ height, density: (values.clear[k] as number) / height }))
+      .filter(({ height, density }) => height <= stock.lengthTicks && density > 0.98 * rent)
+      .sort((a, b) => b.density - a.density)
       .slice(0, 3);
     return promising.filter(({ height }) => {
       const slits = slitsOf(this.#model, values, height, widthTicks);
+      const worth = slits.reduce(
+        (sum, s) => sum + s.columns * s.stack * (prices.strips[s.shape.kind] as number),
+        0,
+      );
+      if (worth * (1 - 1e-7) <= rent * height) return false;
       const lay: FilledLay = { fromTicks: 0, heightTicks: height, spans: [{ leftTicks: 0, slits }] };
       return this.add({ fill: fillOf(this.#model, stock, [lay]), share: height / stock.lengthTicks });
     }).length;
@@ -183,7 +188,7 @@ class Master {
   addFillings(priced: Priced, prices: Prices): number {
     let added = 0;
     this.#model.stocks.forEach((stock, i) => {
-      if (isLong(stock)) return;
+      if (stock.isLong) return;
       const filling = priced.fillings[i] as PieceFilling;
       const values = priced.values[stock.family.index] as LayValues;
       if (filling.drops.length === 0) return;

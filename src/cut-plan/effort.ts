@@ -6,7 +6,7 @@ const WORK_A_SECOND = 350_000_000;
 
 /** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
 export function firstEffort(): Effort {
-  return { work: 80_000_000, restarts: 0, repairs: 0, nodes: 0, solver: null };
+  return { work: 80_000_000, restarts: 0, dives: 0, repairs: 0, nodes: 0, solver: null };
 }
 
 /** What every plan gets. Larger jobs get more, as each filling of them takes longer. */
@@ -17,8 +17,9 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   return {
     work: WORK_A_SECOND * (isLarge ? 4 : 1),
     restarts: 6,
+    dives: 3,
     repairs: 30,
-    nodes: isLarge ? 200 : 60,
+    nodes: 60,
     solver,
   };
 }
@@ -27,5 +28,6 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
 export function timedEffort(seconds: number, solver: ProgramSolver | null, isOver: () => boolean): Effort {
   const work = WORK_A_SECOND * seconds;
   const repairs = Math.ceil(60 * seconds);
-  return { work, restarts: 10, repairs, nodes: Math.ceil(200 * seconds), solver, isOver };
+  const dives = Math.ceil(5 * seconds);
+  return { work, restarts: 10, dives, repairs, nodes: Math.ceil(100 * seconds), solver, isOver };
 }

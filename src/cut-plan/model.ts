@@ -35,6 +35,8 @@ export interface Stock {
   readonly buying: Buying | undefined;
   /** By where they begin; a lay that may not run past a flaw sees it over the full width. */
   readonly flaws: readonly Flaw[];
+  /** True where many lays follow each other and little is lost at the end, so that lays may be counted one by one. */
+  readonly isLong: boolean;
   readonly places: readonly Place[];
 }
 
@@ -63,6 +65,7 @@ export interface Meter {
 const MOST_CELLS_ACROSS = 24_000;
 const MOST_CELLS_ALONG = 60_000;
 const MOST_HEIGHTS = 320;
+const LONG_PIECE_LAYS = 16;
 
 /**
  * What can be laid where: shapes, heights of lays and alike pieces, for kinds and lots that `allowed` lets meet.
@@ -188,7 +191,9 @@ function stockOf(job: PlanJob, piece: PlanPiece, family: Family): Omit<Stock, 'i
     .map((flaw) => (job.flaws === 'skip' ? { ...flaw, leftTicks: 0, rightTicks: piece.widthTicks } : flaw))
     .sort((a, b) => a.fromTicks - b.fromTicks || a.toTicks - b.toTicks);
   const { lengthTicks, buying } = piece;
-  return { family, lengthTicks, usefulTicks: job.usefulTicks, buying, flaws, places: [] };
+  const tallest = family.shapes.reduce((most, { alongTicks }) => Math.max(most, alongTicks), 0);
+  const isLong = flaws.length === 0 && buying === undefined && lengthTicks >= LONG_PIECE_LAYS * tallest;
+  return { family, lengthTicks, usefulTicks: job.usefulTicks, buying, flaws, isLong, places: [] };
 }
 
 /** Length charged when a piece is cut up to `endTicks`, in ticks: bought cloth by whole steps, else with a useless end. */

@@ -1,4 +1,3 @@
-import type { Generated } from './columns.ts';
 import { type Filled, filledOf } from './filler.ts';
 import { type Fill, type FilledLay, fillOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
@@ -22,7 +21,7 @@ interface Polish {
 }
 
 const MOST_FILLS = 300;
-const MOST_LAYS = 120;
+const MOST_LAYS = 240;
 const MOST_OPEN_PIECES = 8;
 
 /**
@@ -32,12 +31,12 @@ const MOST_OPEN_PIECES = 8;
 export function polishProgram(
   model: Model,
   best: Filled,
-  pool: Iterable<Fill>,
-  generated: Generated,
+  pool: { readonly fills: Iterable<Fill>; readonly lays: Iterable<Fill> },
+  prices: Float64Array,
 ): Polish {
   const openPieces = longPieces(model, best);
-  const fills = likeliest(pool, generated.prices, best.fills);
-  const lays = openPieces.length > 0 ? laysOf(model, [...best.fills, ...fills], generated) : [];
+  const fills = likeliest(pool.fills, prices, best.fills);
+  const lays = openPieces.length > 0 ? laysOf(model, [...best.fills, ...pool.lays, ...fills], prices) : [];
   const builder = new ProgramBuilder();
   const scale = Math.max(1, best.chargedArea / 1000);
   const given = model.counts.map((): (readonly [number, number])[] => []);
@@ -148,19 +147,24 @@ function likeliest(pool: Iterable<Fill>, prices: Float64Array, known: readonly F
 function laysOf(
   model: Model,
   fills: readonly Fill[],
-  generated: Generated,
-): { fill: Fill; lay: FilledLay }[] {
-  const found = new Map<string, { fill: Fill; lay: FilledLay }>();
-  const patterns = generated.patterns.map(({ pattern }) => pattern.fill);
-  for (const whole of [...patterns, ...fills]) {
-    if (whole.stock.flaws.length > 0) continue;
+  prices: Float64Array,
+): { fill: Fill; lay: FilledLay; loss: number }[] {
+  const found = new Map<string, { fill: Fill; lay: FilledLay; loss: number }>();
+  fills.forEach((whole, order) => {
+    if (whole.stock.flaws.length > 0) return;
+    const { index, widthTicks } = whole.stock.family;
     for (const lay of whole.lays) {
-      const key = `${whole.stock.family.index} ${JSON.stringify(lay.spans.map(({ slits }) => slits.map((s) => [s.shape.kind, s.shape.turned, s.columns, s.stack])))}`;
-      if (found.has(key) || found.size >= MOST_LAYS) continue;
-      found.set(key, { fill: fillOf(model, whole.stock, [{ ...lay, fromTicks: 0 }]), lay });
+      const fill = fillOf(model, whole.stock, [{ ...lay, fromTicks: 0 }]);
+      const key = `${index} ${lay.heightTicks} ${fill.given.join()}`;
+      if (found.has(key)) continue;
+      const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+      // Lays of the best plan stay whatever they lose, so that the plan itself can be built.
+      const isOfBest = order < fills.length && found.size < MOST_LAYS / 2 && whole.lays.length > 1;
+      const loss = (widthTicks * lay.heightTicks - worth) / (widthTicks * lay.heightTicks);
+      found.set(key, { fill, lay, loss: isOfBest ? loss - 1 : loss });
     }
-  }
-  return [...found.values()];
+  });
+  return [...found.values()].sort((a, b) => a.loss - b.loss).slice(0, MOST_LAYS);
 }
 
 function missingOf(model: Model, best: Filled, kind: number): number {

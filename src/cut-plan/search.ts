@@ -1,9 +1,11 @@
+import { attainable } from './attainable.ts';
 import { type Chance, chanceFrom } from './chance.ts';
-import { type Generated, generateColumns, type Pattern } from './columns.ts';
-import { type Filled, Filler, filledOf, isLess, leftOver } from './filler.ts';
+import { type Generated, generateColumns } from './columns.ts';
+import { type Filled, Filler, filledOf, isLess } from './filler.ts';
 import { type Fill, keyOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
+import { fits, Rounded } from './rounded.ts';
 import { settle } from './settle.ts';
 
 export interface SearchOptions {
@@ -31,6 +33,8 @@ export class Search {
   enough = Number.NEGATIVE_INFINITY;
   fewest = 0;
   readonly pool = new Map<string, Fill>();
+  /** Single lays that column generation found. */
+  readonly lays = new Map<string, Fill>();
   readonly #model: Model;
   readonly #effort: SearchEffort;
   readonly #mostWork: number;
@@ -49,6 +53,14 @@ export class Search {
     this.best = filled;
     this.how = how;
     this.#effort.onBetter?.(settle(this.#model, filled.fills, how));
+  }
+
+  /** Keeps what column generation found for the polish. */
+  note({ patterns }: Generated): void {
+    for (const { pattern } of patterns) {
+      const kept = pattern.share < 1 ? this.lays : this.pool;
+      if (kept.size < MOST_POOL) kept.set(keyOf(pattern.fill), pattern.fill);
+    }
   }
 
   /** True where the best plan is good enough, or all that was allowed is done. */
@@ -92,70 +104,40 @@ export function searchPlans(
 }
 
 /**
- * Rounds the fractional plan of column generation to a whole one, a few fillings at a time, with fresh columns for what
- * is left after each (diving), and completes every stage by filling.
+ * Rounds the fractional plan of column generation to a whole one, a few fillings and lays at a time, with fresh columns
+ * for what is left after each (diving), and completes the stages by filling. Once more with `shake` above 0, it takes
+ * another way down; a way that cannot lead to a better plan is left.
  */
-export function roundPlan(model: Model, search: Search, generated: Generated, rounds: number): void {
-  let fixed: Fill[] = [];
+export function roundPlan(model: Model, search: Search, generated: Generated, options: RoundOptions): void {
+  const { rounds, shake, chance } = options;
+  const rounded = new Rounded(model, () => shake * chance());
   let here = generated;
-  let left = model;
-  while (!search.isDone) {
-    const taken = wholeFills(left, here);
-    if (taken.length === 0) return;
-    fixed = [...fixed, ...taken];
-    left = without(model, fixed);
-    search.fill(raised(withFloor(model, here.guide), 1.03), fixed, () => 1, 'rounding');
-    if (left.counts.every((n) => n <= 0)) return;
+  for (let stage = 0; !search.isDone; stage += 1) {
+    if (!rounded.take(here)) return;
+    const left = rounded.left();
+    const isLast = left.counts.every((n) => n <= 0);
+    // Every stage is worth completing at first; of hundreds of single steps some are enough.
+    if ((stage < 8 && shake === 0) || stage % 8 === 0 || isLast) {
+      const prices = raised(withFloor(model, here.guide), 1.03);
+      search.fill(prices, rounded.fills(), () => 1, 'rounding');
+    }
+    if (isLast) return;
     const known = here.patterns
-      .filter(({ pattern }) => pattern.share === 1)
-      .map(({ pattern }) => pattern.fill);
-    const fitting = known.filter(({ stock, given }) => hasPlace(left, stock) && fits(given, left.counts));
-    const mostMissing = 0;
-    here = generateColumns(left, { mostMissing, known: fitting, rounds, enough: Number.MAX_VALUE });
+      .map(({ pattern }) => pattern)
+      .filter(({ fill }) => fits(fill.given, left.counts));
+    here = generateColumns(left, { mostMissing: 0, known, rounds, enough: Number.POSITIVE_INFINITY });
+    search.note(here);
+    const least = attainable(model, rounded.usedArea() + here.bound);
+    if (search.best.missing === 0 && least >= search.best.chargedArea) return;
   }
 }
 
-function wholeFills(model: Model, generated: Generated): Fill[] {
-  const fills = generated.patterns
-    .filter(({ pattern, amount }) => pattern.share === 1 && amount > 1e-4)
-    .sort((a, b) => (b.amount % 1) - (a.amount % 1));
-  const free = model.stocks.map(({ places }) => places.length);
-  const left = Int32Array.from(model.counts);
-  const taken: Fill[] = [];
-  const take = ({ fill }: Pattern): boolean => {
-    const useful = fill.given.some((n, i) => n > 0 && (left[i] as number) > 0);
-    if (!useful || (free[fill.stock.index] as number) < 1) return false;
-    free[fill.stock.index] = (free[fill.stock.index] as number) - 1;
-    fill.given.forEach((n, i) => {
-      left[i] = (left[i] as number) - n;
-    });
-    taken.push(fill);
-    return true;
-  };
-  for (const { pattern, amount } of fills) {
-    for (let n = Math.floor(amount + 1e-4); n > 0; n -= 1) if (fits(pattern.fill.given, left)) take(pattern);
-  }
-  if (taken.length > 0) return taken;
-  for (const { pattern } of fills) if (fits(pattern.fill.given, left) && take(pattern)) return taken;
-  for (const { pattern } of fills) if (take(pattern)) return taken;
-  return taken;
-}
-
-function without(model: Model, fixed: readonly Fill[]): Model {
-  const counts = [...leftOver(model, fixed)].map((n) => Math.max(0, n));
-  const stocks = model.stocks.map((stock) => {
-    const used = fixed.filter((fill) => fill.stock.index === stock.index).length;
-    return { ...stock, places: stock.places.slice(used) };
-  });
-  return { ...model, counts, stocks };
-}
-
-function hasPlace(model: Model, stock: Stock): boolean {
-  return (model.stocks[stock.index]?.places.length ?? 0) > 0;
-}
-
-function fits(given: Int32Array, left: ArrayLike<number>): boolean {
-  return given.every((n, i) => n <= (left[i] as number));
+export interface RoundOptions {
+  /** Rounds of column generation at every stage. */
+  readonly rounds: number;
+  /** How far the order in which fractions are rounded is shaken, 0 for not at all. */
+  readonly shake: number;
+  readonly chance: Chance;
 }
 
 /** No strip goes for nothing, or no piece would be filled with it: at least its own area, and half as much again. */

@@ -1,4 +1,5 @@
 import { attainable } from './attainable.ts';
+import { chanceFrom } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { cutByHand, type HandRule } from './hand-rules.ts';
 import type { Model } from './model.ts';
@@ -13,6 +14,8 @@ export interface Effort {
   readonly work: number;
   /** Fresh fillings at shaken prices. */
   readonly restarts: number;
+  /** Times that the fractional plan is rounded in other ways. */
+  readonly dives: number;
   /** Times that a few pieces of the best plan are filled anew. */
   readonly repairs: number;
   /** Nodes of the solver that combines fillings. */
@@ -37,8 +40,7 @@ export interface Solved {
 const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
 /** What one strip counts where cloth is free and only strips matter. */
 export const STRIP = 1_000_000;
-const ROUNDS = 40;
-const ROUNDING_ROUNDS = 10;
+const ROUNDING_ROUNDS = 24;
 const GAP_TO_STOP = 0.0005;
 
 /** The best of the hand rules. */
@@ -53,7 +55,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   for (const rule of RULES) search.offer(cutByHand(model, rule), rule);
   let generated = columnsFor(model, search, 0);
   let mostMissing = 0;
-  search.enough = generated.bound * (1 + GAP_TO_STOP);
+  search.enough = enoughFor(model, generated);
   const { restarts, repairs } = effort;
   searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   let missingBound = 0;
@@ -62,11 +64,14 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
     mostMissing = search.best.missing;
     generated = columnsFor(model, search, mostMissing);
     const isProved = mostMissing === missingBound;
-    search.enough = isProved ? generated.bound * (1 + GAP_TO_STOP) : Number.NEGATIVE_INFINITY;
+    search.enough = isProved ? enoughFor(model, generated) : Number.NEGATIVE_INFINITY;
     search.fewest = missingBound;
     searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   }
-  roundPlan(model, search, generated, ROUNDING_ROUNDS);
+  const chance = chanceFrom(seed);
+  roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0, chance });
+  for (let n = 0; n < effort.dives && !search.isDone; n += 1)
+    roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0.1 + 0.4 * chance(), chance });
   searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
   polish(model, search, generated, effort);
   if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing);
@@ -78,14 +83,25 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   };
 }
 
+function enoughFor(model: Model, { bound }: Generated): number {
+  return Math.max(attainable(model, bound), bound * (1 + GAP_TO_STOP));
+}
+
 function columnsFor(model: Model, search: Search, mostMissing: number): Generated {
-  const known = search.best.fills;
-  return generateColumns(model, { mostMissing, known, rounds: ROUNDS, enough: Number.POSITIVE_INFINITY });
+  const known = search.best.fills.map((fill) => ({ fill, share: 1 }));
+  const rounds = roundsFor(model);
+  return generateColumns(model, { mostMissing, known, rounds, enough: Number.POSITIVE_INFINITY });
+}
+
+/** Many kinds on few pieces need many rounds, as each brings few columns. */
+function roundsFor(model: Model): number {
+  return 40 + 4 * model.counts.filter((count) => count > 0).length;
 }
 
 /** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
 function seekFewestMissing(model: Model, search: Search, seed: number, effort: Effort): number {
-  const options = { mostMissing: 0, known: search.best.fills, rounds: ROUNDS, strip: STRIP };
+  const known = search.best.fills.map((fill) => ({ fill, share: 1 }));
+  const options = { mostMissing: 0, known, rounds: roundsFor(model), strip: STRIP };
   const most = generateColumns(model, { ...options, enough: Number.POSITIVE_INFINITY });
   const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
   search.fewest = bound;
@@ -96,13 +112,15 @@ function seekFewestMissing(model: Model, search: Search, seed: number, effort: E
   const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
   const { restarts, repairs } = effort;
   for (const prices of [guide, alike]) searchPlans(model, search, prices, { seed, restarts, repairs });
-  roundPlan(model, search, most, ROUNDING_ROUNDS);
+  roundPlan(model, search, most, { rounds: ROUNDING_ROUNDS, shake: 0, chance: chanceFrom(seed) });
   return bound;
 }
 
 function polish(model: Model, search: Search, generated: Generated, effort: Effort): void {
   if (effort.solver === null || search.isDone) return;
-  const { program, read } = polishProgram(model, search.best, search.pool.values(), generated);
+  search.note(generated);
+  const pool = { fills: search.pool.values(), lays: search.lays.values() };
+  const { program, read } = polishProgram(model, search.best, pool, generated.prices);
   const values = effort.solver(program, effort.nodes);
   if (values) search.offer(read(values), 'polish');
 }

@@ -3,7 +3,7 @@ import type { ProgramSolver, WholeProgram } from '../../../src/cut-plan/polish.t
 
 // The package's types are written for require, which finds the loader one name deeper than import does.
 const loadSolver = loader as unknown as typeof loader.default;
-const MOST_SECONDS = 6;
+const MOST_SECONDS = 3;
 
 /**
  * The mixed-integer solver as a plain function. It blocks its thread, so it belongs into a worker. Limits are nodes,

@@ -1,0 +1,177 @@
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import { firstEffort } from '../../../src/cut-plan/effort.ts';
+import type { PlanJob } from '../../../src/cut-plan/job.ts';
+import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
+import { type CutPlan, planCuts } from '../../../src/cut-plan/planner.ts';
+import { Refusal } from '../../refusal.ts';
+import type { Asked, Told } from './thread.ts';
+
+export interface PlanRequest {
+  readonly job: PlanJob;
+  /** Seconds that a person allows; null for what every plan gets. */
+  readonly seconds: number | null;
+  /** Gives the plan up, waiting or under way. */
+  readonly signal?: AbortSignal;
+}
+
+/** A plan, and where planning ended before its time, why, in a sentence; '' where it ended well. */
+export interface Planned {
+  readonly plan: CutPlan;
+  readonly stopped: string;
+}
+
+interface Waiting extends PlanRequest {
+  readonly id: number;
+  best: Cutting | null;
+  resolve(planned: Planned): void;
+  reject(error: Error): void;
+}
+
+const MOST_WAITING = 60;
+const USUAL_MS = 15_000;
+const GRACE_MS = 1000;
+// The program runs from its TypeScript sources, and a thread must be told how to read them.
+const LOADER = pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href;
+const THREAD = new URL('./thread.ts', import.meta.url);
+
+/**
+ * Plans cuts in a thread of its own, one plan after the other, so that no page waits for another's plan. A thread that
+ * takes longer than allowed, or dies, is ended and replaced; what it had found by then is kept and said to be so.
+ */
+export class Planner {
+  readonly #waiting: Waiting[] = [];
+  #current: Waiting | null = null;
+  #worker: Worker | null = null;
+  #timer: NodeJS.Timeout | null = null;
+  #lastId = 0;
+  #isClosed = false;
+
+  /** @throws {Refusal} where too many plans wait already, or the planner is closed */
+  plan(request: PlanRequest): Promise<Planned> {
+    if (this.#isClosed) throw busy('The planner is closing down: ask again when Clothroom is open.');
+    if (this.#waiting.length >= MOST_WAITING) {
+      throw busy(`${MOST_WAITING} plans are waiting already: ask again in a minute. Nothing was changed.`);
+    }
+    return new Promise((resolve, reject) => {
+      this.#lastId += 1;
+      const waiting: Waiting = { ...request, id: this.#lastId, best: null, resolve, reject };
+      request.signal?.addEventListener('abort', () => this.#giveUp(waiting), { once: true });
+      this.#waiting.push(waiting);
+      this.#next();
+    });
+  }
+
+  /** The thread at work, for those who must end it from outside. */
+  get thread(): Worker | null {
+    return this.#worker;
+  }
+
+  async close(): Promise<void> {
+    this.#isClosed = true;
+    const gone = this.#waiting.splice(0);
+    if (this.#current) gone.push(this.#current);
+    this.#current = null;
+    for (const waiting of gone) waiting.reject(busy('The planner is closing down.'));
+    await this.#endThread();
+  }
+
+  #next(): void {
+    if (this.#current || this.#isClosed) return;
+    const next = this.#waiting.shift();
+    if (!next) return;
+    this.#current = next;
+    const worker = this.#worker ?? this.#startThread();
+    const allowedMs = next.seconds === null ? USUAL_MS : next.seconds * 1000;
+    this.#timer = setTimeout(
+      () => this.#stop('Planning took longer than allowed and was stopped'),
+      allowedMs + GRACE_MS,
+    );
+    worker.postMessage({ id: next.id, job: next.job, seconds: next.seconds } satisfies Asked);
+  }
+
+  #startThread(): Worker {
+    const worker = new Worker(THREAD, { execArgv: ['--import', LOADER] });
+    worker.unref();
+    worker.on('message', (told: Told) => this.#hear(told));
+    worker.on('error', () => this.#lose(worker));
+    worker.on('exit', () => this.#lose(worker));
+    this.#worker = worker;
+    return worker;
+  }
+
+  #hear(told: Told): void {
+    const current = this.#current;
+    if (!current || told.id !== current.id) return;
+    if (told.kind === 'better') {
+      if (!current.best || comparePlans(told.plan, current.best) < 0) current.best = told.plan;
+      return;
+    }
+    this.#finish();
+    if (told.kind === 'done') current.resolve({ plan: told.plan, stopped: '' });
+    else current.reject(new Error(told.message));
+    this.#next();
+  }
+
+  #lose(worker: Worker): void {
+    if (worker !== this.#worker) return;
+    this.#worker = null;
+    this.#stop('The planner was ended before it was done');
+  }
+
+  /** Ends the plan under way with the best that is known of it, and goes on with a new thread. */
+  #stop(why: string): void {
+    const current = this.#current;
+    if (!current) return;
+    this.#finish();
+    void this.#endThread().then(() => this.#next());
+    try {
+      const proved = planCuts(current.job, firstEffort());
+      const kept =
+        current.best && comparePlans(current.best, proved) < 0 ? withBound(current.best, proved) : proved;
+      current.resolve({
+        plan: kept,
+        stopped: `${why}: this is the best plan found by then. Nothing is lost.`,
+      });
+    } catch (error) {
+      current.reject(error instanceof Error ? error : new Error(String(error)));
+    }
+  }
+
+  #giveUp(waiting: Waiting): void {
+    const place = this.#waiting.indexOf(waiting);
+    if (place >= 0) this.#waiting.splice(place, 1);
+    if (this.#current === waiting) {
+      this.#finish();
+      void this.#endThread().then(() => this.#next());
+    }
+    waiting.reject(busy('The plan was given up.'));
+  }
+
+  #finish(): void {
+    if (this.#timer) clearTimeout(this.#timer);
+    this.#timer = null;
+    this.#current = null;
+  }
+
+  async #endThread(): Promise<void> {
+    const worker = this.#worker;
+    this.#worker = null;
+    await worker?.terminate();
+  }
+}
+
+/** A plan with the proof that was made for another plan of the same job. */
+function withBound(plan: Cutting, proved: CutPlan): CutPlan {
+  const { bound } = proved;
+  const isSame = plan.missingStrips === proved.missingStrips && plan.lotIds.length >= proved.lotIds.length;
+  // A bound for more strips left uncut, or for more lots, is no bound for this plan unless it is 0.
+  const chargedArea = isSame ? bound.chargedArea : 0;
+  const gap = chargedArea > 0 ? (plan.chargedArea - chargedArea) / chargedArea : 1;
+  return { ...plan, bound: { ...bound, chargedArea, gapBp: Math.max(0, Math.ceil(gap * 10_000)) } };
+}
+
+function busy(message: string): Refusal {
+  return new Refusal('not-saved', message);
+}
