@@ -1,6 +1,7 @@
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
@@ -22,7 +23,15 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   app.register(formbody);
   answerErrors(app, house);
   serveAssets(app);
-  for (const routes of [cuttingTableRoutes, ledgerRoutes, orderRoutes, setupRoutes, shelfRoutes, todayRoutes])
+  for (const routes of [
+    cuttingTableRoutes,
+    quickRoutes,
+    ledgerRoutes,
+    orderRoutes,
+    setupRoutes,
+    shelfRoutes,
+    todayRoutes,
+  ])
     app.register(async (room) => routes(room, house));
   return app;
 }

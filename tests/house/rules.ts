@@ -92,9 +92,9 @@ export const templateRule: Rule = ({ path, text }) => {
   return checks.filter(([wrong, where]) => wrong.test(where)).map(([, , what]) => `${path} ${what}`);
 };
 
-// What a form changes, it changes once. These two change nothing in the book: who works here is kept on the
-// device, and a delivery is only looked over before it is put on the shelf.
-const KEYLESS = ['action="/setup/working-as"', 'action="/shelf/receive"'];
+// What a form changes, it changes once. These three change nothing in the book: who works here is kept on
+// the device, a delivery is only looked over before it is put on the shelf, and a quick plan saves nothing.
+const KEYLESS = ['action="/setup/working-as"', 'action="/shelf/receive"', 'action="/cutting-table/quick"'];
 
 export const requestKeyRule: Rule = ({ path, text }) => {
   if (!path.endsWith('.eta')) return [];

@@ -165,9 +165,9 @@ export class Planner {
 /** A plan with the proof that was made for another plan of the same job. */
 function withBound(plan: Cutting, proved: CutPlan): CutPlan {
   const { bound } = proved;
-  const isSame = plan.missingStrips === proved.missingStrips && plan.lotIds.length >= proved.lotIds.length;
-  // A bound for more strips left uncut, or for more lots, is no bound for this plan unless it is 0.
-  const chargedArea = isSame ? bound.chargedArea : 0;
+  // What holds for all plans with as many strips left uncut and as many lots holds for those with fewer, not more.
+  const holds = plan.missingStrips <= proved.missingStrips && plan.lotIds.length <= proved.lotIds.length;
+  const chargedArea = holds ? bound.chargedArea : 0;
   const gap = chargedArea > 0 ? (plan.chargedArea - chargedArea) / chargedArea : 1;
   return { ...plan, bound: { ...bound, chargedArea, gapBp: Math.max(0, Math.ceil(gap * 10_000)) } };
 }
