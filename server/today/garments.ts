@@ -1,17 +1,19 @@
 import { showLength } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
+import { cuttingPath, garmentPath, shortPath } from '../garments/paths.ts';
 import { type Garment, readOpenGarments } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import { tiersIn } from '../garments/worked.ts';
 import type { WayOn } from '../refusal.ts';
-import { clothPath, shadePath } from '../shelf/address.ts';
+import { batchPath, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
 import type { Share } from '../short/sharing.ts';
 import type { Asker } from '../web/house.ts';
 import { showDay } from '../when.ts';
 import { nearness } from './days.ts';
+import { type Dyeing, readDyeing } from './in-the-pot.ts';
 import { type Progress, type Strips, shapeProgress } from './progress.ts';
 
 const MOST_GARMENTS = 12;
@@ -21,7 +23,8 @@ export interface DueGarment {
   readonly code: string;
   readonly name: string;
   readonly href: string;
-  readonly cutHref: string;
+  /** the first tier of which strips can be cut now */
+  readonly next: WayOn | null;
   readonly due: string;
   readonly when: string;
   readonly overdue: boolean;
@@ -38,14 +41,22 @@ export interface ShortRow {
   readonly chip: Chip;
   readonly strips: string;
   readonly length: string;
-  readonly onOrder: string;
+  /** what is on its way already: ordered, in the pot, planned */
+  readonly coming: readonly Coming[];
   readonly ways: readonly WayOn[];
+}
+
+export interface Coming {
+  readonly text: string;
+  readonly href: string;
 }
 
 export interface ShortGarment {
   readonly code: string;
   readonly name: string;
   readonly href: string;
+  /** where the reasons stand */
+  readonly whyHref: string;
   readonly rows: readonly ShortRow[];
 }
 
@@ -60,6 +71,7 @@ export interface OpenGarments {
 export function readInHand(reader: Reader, asker: Asker, today: string): OpenGarments {
   const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
+  const dyeing = readDyeing(reader);
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares.map((share) => ({ line, share }))),
     ({ share }) => share.garment.code,
@@ -68,7 +80,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string): OpenGar
   const rows = garments.flatMap((garment) =>
     (shares.get(garment.code) ?? [])
       .filter(({ share }) => share.short.shortStrips > 0)
-      .map((short) => ({ garment, row: shapeRow(short.line, short.share, asker) })),
+      .map((short) => ({ garment, row: shapeRow(short, dyeing, asker) })),
   );
   const short = grouped(rows.slice(0, MOST_SHORT), ({ garment }) => garment);
   return {
@@ -78,6 +90,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string): OpenGar
       code: garment.code,
       name: garment.name,
       href: garmentPath(garment.code),
+      whyHref: shortPath(garment.code),
       rows: own.map(({ row }) => row),
     })),
     moreShort: Math.max(0, rows.length - MOST_SHORT),
@@ -103,7 +116,7 @@ function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
-    cutHref: `/cutting-table/${encodeURIComponent(garment.code)}`,
+    next: nextToCut(garment, shares),
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     when: near.words,
     overdue: near.past,
@@ -111,6 +124,20 @@ function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs
     progress: shapeProgress(strips),
     note: noteOn(garment, needs),
   };
+}
+
+/** Strips can be cut where some that are not cut yet fit into what the tier holds, or into what is free. */
+function nextToCut(garment: Garment, shares: readonly ShareOfLine[]): WayOn | null {
+  const ready = new Set(
+    shares.flatMap(({ share: { need, short } }) =>
+      need.demands.flatMap(({ tierId }, place) => {
+        const strips = (short.heldFits[place]?.madeStrips ?? 0) + (short.freeFit.made[place]?.count ?? 0);
+        return strips > 0 ? [tierId] : [];
+      }),
+    ),
+  );
+  const tier = tiersIn(garment).find(({ id }) => ready.has(id));
+  return tier ? { text: `Cut ${tier.name}`, href: cuttingPath(garment.code, tier.id) } : null;
 }
 
 function noteOn(garment: Garment, { troubles }: Needs): string {
@@ -121,7 +148,11 @@ function noteOn(garment: Garment, { troubles }: Needs): string {
   return tierIds.size === 0 ? '' : `${countOf(tierIds.size, 'tier', 'tiers')} cannot be worked out.`;
 }
 
-function shapeRow(line: ShortLine, { short }: Share<Garment>, asker: Asker): ShortRow {
+function shapeRow(
+  { line, share: { short } }: ShareOfLine,
+  dyeing: readonly Dyeing[],
+  asker: Asker,
+): ShortRow {
   const { cloth, shade } = line;
   return {
     clothName: cloth.name,
@@ -129,12 +160,29 @@ function shapeRow(line: ShortLine, { short }: Share<Garment>, asker: Asker): Sho
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
     strips: countOf(short.shortStrips, 'strip', 'strips'),
     length: short.shortTicks === null ? '' : showLength(short.shortTicks, asker.units, 'up'),
-    onOrder: line.onOrderTicks === 0 ? '' : showLength(line.onOrderTicks, asker.units, 'down'),
+    coming: comingOf(line, dyeing, asker),
     ways: waysOn(line),
   };
 }
 
-/** Dye where undyed cloth is free, order what no order brings; else the page that tells why it is short. */
+function comingOf(
+  { cloth, shade, onOrderTicks }: ShortLine,
+  dyeing: readonly Dyeing[],
+  asker: Asker,
+): Coming[] {
+  const show = (ticks: number) => showLength(ticks, asker.units, 'down');
+  const ordered = onOrderTicks === 0 ? [] : [{ text: `${show(onOrderTicks)} on order`, href: '/orders' }];
+  const batches = dyeing.filter((batch) => batch.clothId === cloth.id && batch.shadeId === shade.id);
+  return [
+    ...ordered,
+    ...batches.map(({ lengthTicks, inPot, code }) => ({
+      text: `${show(lengthTicks)} ${inPot ? 'in the pot' : 'planned'}, ${code}`,
+      href: batchPath(code),
+    })),
+  ];
+}
+
+/** Dye where undyed cloth is free, order what no order brings, look at lots that do not match. */
 function waysOn({ cloth, shade, groundTicks, toOrderStrips, elsewhereStrips }: ShortLine): WayOn[] {
   const ways: WayOn[] = [];
   if (groundTicks > 0)
@@ -142,9 +190,5 @@ function waysOn({ cloth, shade, groundTicks, toOrderStrips, elsewhereStrips }: S
   if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
   if (elsewhereStrips > 0)
     ways.push({ text: 'Other lots', href: `/shelf?cloth=${cloth.id}&shade=${shade.id}` });
-  return ways.length > 0 ? ways : [{ text: 'Why', href: '/short' }];
-}
-
-function garmentPath(code: string): string {
-  return `/garments/${encodeURIComponent(code)}`;
+  return ways;
 }

@@ -1,0 +1,217 @@
+import { garmentSchema, tierSchema } from '../server/garments/fields.ts';
+import { createGarment, finishGarment } from '../server/garments/garments.ts';
+import { readGarment } from '../server/garments/records.ts';
+import { readTierChoices } from '../server/garments/tier-form.ts';
+import { addTier } from '../server/garments/tiers.ts';
+import type { Hand } from './hand.ts';
+
+interface Tier {
+  readonly name: string;
+  readonly cloth: string;
+  /** the drop in centimetres, or the name of the tier that it edges */
+  readonly hangs: { readonly drop: string } | { readonly edges: string };
+  readonly depth: string;
+  readonly fullness: string;
+  readonly closing: 'ring' | 'open';
+  readonly blocks: readonly [shade: string, strips: string, lots?: 'any'][];
+  readonly stripLength?: string;
+  readonly wholeRepeats?: boolean;
+}
+
+interface Garment {
+  readonly name: string;
+  readonly due: string;
+  readonly note: string;
+  /** girths by drop from the waist, in centimetres */
+  readonly girths: Readonly<Record<string, string>>;
+  readonly tiers: readonly Tier[];
+}
+
+/** Describes a garment and its tiers, a few minutes each. Gives its code. */
+export function describe(
+  hand: Hand,
+  when: (minute: number) => string,
+  who: string,
+  garment: Garment,
+): string {
+  const { name, note, due, girths, tiers } = garment;
+  const asked = {
+    name,
+    due_on: due,
+    note,
+    girths: Object.entries(girths)
+      .map(([drop, girth]) => ({ drop, girth }))
+      .sort((a, b) => Number(a.drop) - Number(b.drop)),
+  };
+  const key = hand.fillsIn(when(0), who, asked, {
+    schema: ({ units }) => garmentSchema(units),
+    write: createGarment,
+  });
+  const code = hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';
+  for (const [at, tier] of tiers.entries()) putTier(hand, when(4 + 4 * at), who, code, tier);
+  return code;
+}
+
+function putTier(hand: Hand, when: string, who: string, code: string, tier: Tier): void {
+  const { hangs } = tier;
+  const asked = {
+    name: tier.name,
+    cloth_id: hand.id('cloth', tier.cloth),
+    edges_tier_id: 'edges' in hangs ? hand.id('tier', hangs.edges) : '',
+    drop: 'drop' in hangs ? hangs.drop : '',
+    depth: tier.depth,
+    fullness: tier.fullness,
+    closing: tier.closing,
+    seam: '1',
+    end: tier.closing === 'open' ? '1' : '',
+    heading: '0',
+    hang_seam: '1.5',
+    hem: '1',
+    strip_length: tier.stripLength ?? '',
+    finish_repeat: tier.wholeRepeats ? 'yes' : '',
+    blocks: tier.blocks.map(([shade, strips, lots = '']) => ({
+      shade_id: hand.id('shade', shade),
+      strips,
+      lots,
+    })),
+  };
+  hand.fillsIn(when, who, asked, {
+    schema: ({ units }) => tierSchema(units, readTierChoices(hand.book, readGarment(hand.book, code), 0)),
+    write: (tx, form) => addTier(tx, code, form),
+  });
+}
+
+export function finishSewing(hand: Hand, when: string, who: string, code: string): void {
+  hand.writes(when, who, { code }, (tx) => finishGarment(tx, code));
+}
+
+/** Worn last year's way by whoever rings the bell at the head of the parade. */
+export const sash = (hand: Hand): Garment => ({
+  name: 'Bell-ringer’s sash',
+  due: hand.day(-29),
+  note: 'Invented. Lies flat over the shoulder.',
+  girths: { 0: '64', 90: '82' },
+  tiers: [
+    {
+      name: 'Sash frill',
+      cloth: 'Cotton organdie 137',
+      hangs: { drop: '12' },
+      depth: '9',
+      fullness: '2',
+      closing: 'open',
+      blocks: [['Rope', '1']],
+    },
+  ],
+});
+
+/** A hooped skirt: three tiers that hang from it, and a ruffle at the edge of two. */
+export const skirt = (hand: Hand): Garment => ({
+  name: 'Lamp-bearer’s tide skirt',
+  due: hand.day(24),
+  note: 'Invented. From deep water at the hem to the sky at the waist, with a line of lanterns between.',
+  girths: { 0: '70', 20: '104', 60: '200', 100: '310', 108: '330' },
+  tiers: [
+    {
+      name: 'Sky tier',
+      cloth: 'Nylon organza 150',
+      hangs: { drop: '8' },
+      depth: '34',
+      fullness: '2.5',
+      closing: 'ring',
+      stripLength: '72',
+      wholeRepeats: true,
+      blocks: [
+        ['Deep tide', '2'],
+        ['Foam', '1'],
+      ],
+    },
+    {
+      name: 'Deep tier',
+      cloth: 'Nylon organza 150',
+      hangs: { drop: '32' },
+      depth: '38',
+      fullness: '3',
+      closing: 'ring',
+      wholeRepeats: true,
+      blocks: [
+        ['Harbour ink', '1'],
+        ['Deep tide', '1'],
+      ],
+    },
+    {
+      name: 'Hem tier',
+      cloth: 'Nylon organza 150',
+      hangs: { drop: '62' },
+      depth: '44',
+      fullness: '3',
+      closing: 'ring',
+      wholeRepeats: true,
+      blocks: [
+        ['Harbour ink', '2'],
+        ['Dusk violet', '1'],
+      ],
+    },
+    {
+      name: 'Lantern ruffle',
+      cloth: 'Polyester organza 150',
+      hangs: { edges: 'Deep tier' },
+      depth: '7',
+      fullness: '2',
+      closing: 'ring',
+      wholeRepeats: true,
+      blocks: [
+        ['Lantern gold', '1'],
+        ['Ember', '1'],
+      ],
+    },
+    {
+      name: 'Foam ruffle',
+      cloth: 'Polyester tulle 137',
+      hangs: { edges: 'Hem tier' },
+      depth: '9',
+      fullness: '2.5',
+      closing: 'ring',
+      blocks: [['Foam', '1', 'any']],
+    },
+  ],
+});
+
+/** A small cape that opens in front, wanted first. */
+export const capelet = (hand: Hand): Garment => ({
+  name: 'Torchlighter’s capelet',
+  due: hand.day(3),
+  note: 'Invented. Opens in front; keep the chiffon from any flame: the torches are electric.',
+  girths: { 0: '46', 25: '130', 60: '230' },
+  tiers: [
+    {
+      name: 'Collar frill',
+      cloth: 'Cotton lawn 150',
+      hangs: { drop: '2' },
+      depth: '11',
+      fullness: '3',
+      closing: 'open',
+      blocks: [['Rope', '1']],
+    },
+    {
+      name: 'Upper fall',
+      cloth: 'Viscose chiffon 140',
+      hangs: { drop: '10' },
+      depth: '32',
+      fullness: '2.5',
+      closing: 'open',
+      blocks: [['Coral', '1']],
+    },
+    {
+      name: 'Lower fall',
+      cloth: 'Viscose chiffon 140',
+      hangs: { drop: '40' },
+      depth: '40',
+      fullness: '2.5',
+      closing: 'open',
+      blocks: [
+        ['Buoy red', '1'],
+        ['Coral', '1'],
+      ],
+    },
+  ],
+});

@@ -1,0 +1,28 @@
+import type { Book } from '../server/database/book.ts';
+import { fitOutBench } from './bench.ts';
+import { describeCloths } from './cloths.ts';
+import { receiveStock } from './deliveries.ts';
+import { Hand } from './hand.ts';
+import { nameShades } from './shades.ts';
+import { dyeAndOrder, makeSash } from './spring.ts';
+import { cutCapelet, cutSkirt, workToday } from './this-week.ts';
+import { openWorkroom } from './workroom.ts';
+
+/**
+ * Fills an empty book with an invented workroom: some weeks of work up to `now`, done by the app's own forms. The
+ * same `now` makes the same book. A book that holds a cloth already is left as it is.
+ */
+export function seedDemo(book: Book, now: Date): void {
+  if (book.first(book.db.selectFrom('cloth').select('id').limit(1))) return;
+  const hand = new Hand(book, now);
+  openWorkroom(hand);
+  describeCloths(hand);
+  nameShades(hand);
+  receiveStock(hand);
+  fitOutBench(hand);
+  makeSash(hand);
+  dyeAndOrder(hand);
+  cutCapelet(hand);
+  cutSkirt(hand);
+  workToday(hand);
+}

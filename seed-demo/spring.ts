@@ -1,0 +1,123 @@
+import { finish, plan, start } from './bench.ts';
+import { capelet, describe, finishSewing, sash, skirt } from './garments.ts';
+import type { Hand } from './hand.ts';
+import { draft, receive, send } from './orders.ts';
+import { countAgain, cut, pieceOf, sendBack, writeOffPart } from './table.ts';
+
+/** A day's clock for somebody who works on for a while: minute 4 of 10 o'clock is 10:04. */
+const from = (hand: Hand, days: number, hour: number) => (minute: number) =>
+  hand.before(days, `${hour}:${String(minute).padStart(2, '0')}`);
+
+/** The first garment, finished long since. */
+export function makeSash(hand: Hand): void {
+  const code = describe(hand, from(hand, 39, 10), 'Oda', sash(hand));
+  const piece = pieceOf(hand, 'Cotton organdie 137', 'Rope');
+  cut(hand, hand.before(38, '11:20'), { who: 'Fenn', tier: 'Sash frill', piece, strips: 2 });
+  finishSewing(hand, hand.before(37, '16:45'), 'Fenn', code);
+}
+
+/** Two garments are described, cloth is dyed for them and more is bought. */
+export function dyeAndOrder(hand: Hand): void {
+  orderKelp(hand);
+  dyeRope(hand);
+  describe(hand, from(hand, 33, 10), 'Oda', skirt(hand));
+  describe(hand, from(hand, 32, 14), 'Tamsin', capelet(hand));
+  dyeDeepTide(hand);
+  receiveKelp(hand);
+  lookOverShelf(hand);
+  orderGold(hand);
+}
+
+function orderKelp(hand: Hand): void {
+  const code = draft(hand, hand.before(36, '09:40'), {
+    who: 'Oda',
+    supplier: 'Copperlane Sheers',
+    expected: hand.day(-28),
+    note: 'One lot each, please.',
+    lines: [
+      ['Nylon organza 150', 'Kelp', '15', '6.80'],
+      ['Polyester tulle 137', 'Lantern gold', '12', '2.10'],
+    ],
+  });
+  send(hand, hand.before(36, '09:55'), 'Oda', code);
+}
+
+function dyeRope(hand: Hand): void {
+  const natural = pieceOf(hand, 'Cotton lawn 150', 'Natural', '5512');
+  const code = plan(hand, hand.before(35, '15:30'), {
+    who: 'Tamsin',
+    recipe: 'Rope on cotton',
+    vessel: 'Large steel pot',
+    lengths: { [natural]: '5.2' },
+    due: hand.day(-33),
+    note: 'For the collar frill, and some to spare.',
+  });
+  start(hand, hand.before(34, '09:30'), 'Tamsin', code);
+  finish(hand, hand.before(34, '15:10'), { who: 'Tamsin', code, measured: ['4.98'], place: 'Rack B' });
+}
+
+function dyeDeepTide(hand: Hand): void {
+  const [remnant, bolt] = [
+    pieceOf(hand, 'Nylon organza 150', 'Undyed white', ''),
+    pieceOf(hand, 'Nylon organza 150', 'Undyed white', 'N-2207'),
+  ];
+  const code = plan(hand, hand.before(31, '11:10'), {
+    who: 'Tamsin',
+    recipe: 'Deep tide on nylon',
+    vessel: 'Enamel pot',
+    lengths: { [remnant]: '1.85', [bolt]: '2' },
+    due: hand.day(-29),
+  });
+  start(hand, hand.before(30, '10:00'), 'Tamsin', code);
+  // They come back in the order of the pieces on the shelf: the remnant was there first.
+  finish(hand, hand.before(30, '16:20'), { who: 'Fenn', code, measured: ['1.81', '1.95'], place: 'Rack A' });
+}
+
+function receiveKelp(hand: Hand): void {
+  receive(hand, hand.before(29, '10:30'), 'Fenn', 'P1', [
+    [0, '7.62', 'N-2240', 'Rack A'],
+    [0, '7.4', 'N-2240', 'Rack A'],
+    [1, '12.1', 'T-44', 'Rack A'],
+  ]);
+}
+
+/** Somebody counts, finds a stain and sends a flawed length back. */
+function lookOverShelf(hand: Hand): void {
+  countAgain(hand, hand.before(28, '14:05'), {
+    who: 'Jory',
+    cloth: 'Nylon net 140',
+    shade: 'Mussel black',
+    lot: 'MN-6',
+    length: '14 3/4',
+    why: 'Measured on the table, flat.',
+  });
+  writeOffPart(hand, hand.before(26, '11:50'), {
+    who: 'Fenn',
+    cloth: 'Viscose chiffon 140',
+    shade: 'Buoy red',
+    length: '1.55',
+    why: 'water stain from the skylight',
+  });
+  sendBack(hand, hand.before(25, '09:15'), {
+    who: 'Oda',
+    cloth: 'Polyester tulle 137',
+    shade: 'Undyed white',
+    length: '3',
+    why: 'Torn along one selvedge; taken back by the supplier.',
+  });
+}
+
+function orderGold(hand: Hand): void {
+  const code = draft(hand, hand.before(24, '10:10'), {
+    who: 'Oda',
+    supplier: 'Copperlane Sheers',
+    expected: hand.day(-4),
+    note: 'The red is wanted first.',
+    lines: [
+      ['Polyester organza 150', 'Lantern gold', '10', '4.60'],
+      ['Viscose chiffon 140', 'Buoy red', '5', '7.90'],
+      ['Polyester tulle 137', 'Foam', '20', '1.90'],
+    ],
+  });
+  send(hand, hand.before(24, '10:25'), 'Oda', code);
+}

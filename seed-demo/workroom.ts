@@ -1,0 +1,73 @@
+import { addSupplier, SUPPLIER_FORM } from '../server/orders/suppliers.ts';
+import { addPerson, changePerson, type LengthSystemChoice } from '../server/setup/people.ts';
+import { changeWorkroom, workroomForm } from '../server/setup/workroom-form.ts';
+import { addPlace, PLACE_FORM } from '../server/shelf/places.ts';
+import type { Hand } from './hand.ts';
+
+/** A parade society of a harbour town that is on no map: its name, people, suppliers and places. */
+export function openWorkroom(hand: Hand): void {
+  const settings = {
+    name: 'Brinewick Lantern Society',
+    length_system: 'metric',
+    currency: 'EUR',
+    useful_remnant: '40 cm',
+  };
+  hand.fillsIn(hand.before(46, '09:05'), 'Maker', settings, {
+    schema: workroomForm,
+    write: (tx, form) => {
+      // No form says this: only here is a workroom invented.
+      tx.run(tx.db.updateTable('workroom').set({ invented: 1 }));
+      return changeWorkroom(tx, form);
+    },
+  });
+  putPeople(hand);
+  for (const [at, supplier] of SUPPLIERS.entries()) {
+    hand.fillsIn(hand.before(46, `09:${20 + at}`), 'Oda', supplier, {
+      schema: () => SUPPLIER_FORM,
+      write: addSupplier,
+    });
+  }
+  for (const [at, name] of PLACES.entries()) {
+    hand.fillsIn(
+      hand.before(46, `09:${30 + at}`),
+      'Oda',
+      { name },
+      {
+        schema: () => PLACE_FORM,
+        write: addPlace,
+      },
+    );
+  }
+}
+
+function putPeople(hand: Hand): void {
+  hand.writes(hand.before(46, '09:08'), 'Maker', { name: 'Oda' }, (tx, { personId }) =>
+    changePerson(tx, personId, { name: 'Oda', length_system: '' }),
+  );
+  const others: [name: string, length_system: LengthSystemChoice][] = [
+    ['Fenn', ''],
+    ['Tamsin', ''],
+    ['Jory', 'imperial'],
+  ];
+  for (const [at, [name, length_system]] of others.entries()) {
+    hand.writes(hand.before(46, `09:${10 + at}`), 'Oda', { name, length_system }, (tx) =>
+      addPerson(tx, { name, length_system }),
+    );
+  }
+}
+
+const SUPPLIERS = [
+  {
+    name: 'Copperlane Sheers',
+    lead_days: '9',
+    note: 'Invented. Organza, tulle and chiffon; cuts to the metre.',
+  },
+  {
+    name: 'Driftline Mill',
+    lead_days: '16',
+    note: 'Invented. Undyed cotton and viscose, whole pieces only.',
+  },
+  { name: 'Marram Net and Lawn', lead_days: '5', note: 'Invented. Near the quay: what is short is fetched.' },
+];
+
+const PLACES = ['Rack A', 'Rack B', 'Remnant chest', 'Table shelf', 'Dye store'];
