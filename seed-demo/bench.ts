@@ -12,13 +12,13 @@ import type { Hand } from './hand.ts';
 /** The vessels of the dye bench and the recipes that are known by heart. */
 export function fitOutBench(hand: Hand): void {
   for (const [at, vessel] of VESSELS.entries()) {
-    hand.fillsIn(hand.before(41, `09:${10 + at}`), 'Tamsin', vessel, {
+    hand.fillsIn(hand.before(40, `09:${10 + at}`), 'Tamsin', vessel, {
       schema: () => VESSEL,
       write: addVessel,
     });
   }
   for (const [at, recipe] of RECIPES.entries()) {
-    keepRecipe(hand, hand.before(41, `10:${10 + at * 12}`), recipe);
+    keepRecipe(hand, hand.before(40, `10:${10 + at * 12}`), recipe);
   }
 }
 

@@ -12,7 +12,7 @@ export function receiveStock(hand: Hand): void {
   receive(hand, hand.before(45, '14:30'), 'Fenn', LYING_THERE);
   receive(hand, hand.before(43, '10:15'), 'Oda', FROM_COPPERLANE);
   receive(hand, hand.before(42, '15:40'), 'Fenn', FROM_DRIFTLINE);
-  receive(hand, hand.before(40, '11:05'), 'Jory', FROM_MARRAM);
+  receive(hand, hand.before(41, '11:05'), 'Jory', FROM_MARRAM);
 }
 
 interface Delivery {

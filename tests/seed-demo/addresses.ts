@@ -1,0 +1,101 @@
+import type { Book } from '../../server/database/book.ts';
+import type { Schema } from '../../server/database/schema.ts';
+
+/** Where no page stands for a plain GET: the search goes on to the piece that it finds. */
+export const NO_PAGES = ['/shelf/find'];
+
+/**
+ * The addresses of a route in the demo: every piece, lot, cloth, shade, receipt, order, garment, tier, recipe and
+ * batch that the route can show. @throws for a route that nothing is known of
+ */
+export function addressesOf(route: string, book: Book): string[] {
+  if (NO_PAGES.includes(route)) return [];
+  if (!route.includes(':')) return [route];
+  const found = ROUTES.find(([start]) => route === start || route.startsWith(`${start}/`));
+  if (!found)
+    throw new Error(`the test knows no address for ${route}: add one to tests/seed-demo/addresses.ts`);
+  const [start, addresses] = found;
+  const rest = route.slice(start.length);
+  return addresses(book, rest).map((address) => `${address}${rest}${QUERIES[rest]?.(book) ?? ''}`);
+}
+
+type Addresses = (book: Book, rest: string) => string[];
+
+const ROUTES: readonly [start: string, addresses: Addresses][] = [
+  ['/shelf/pieces/:code', (book) => codes(book, 'piece').map((code) => `/shelf/pieces/${code}`)],
+  ['/shelf/lots/:code', (book) => codes(book, 'lot').map((code) => `/shelf/lots/${code}`)],
+  ['/shelf/cloths/:id', (book) => ids(book, 'cloth').map((id) => `/shelf/cloths/${id}`)],
+  ['/shelf/shades/:id', (book) => ids(book, 'shade').map((id) => `/shelf/shades/${id}`)],
+  ['/shelf/receipts/:id', (book) => ids(book, 'receipt').map((id) => `/shelf/receipts/${id}`)],
+  ['/orders/suppliers/:id', (book) => ids(book, 'supplier').map((id) => `/orders/suppliers/${id}`)],
+  ['/orders/:code', (book, rest) => ordersFor(book, rest).map((code) => `/orders/${code}`)],
+  ['/garments/:code/tiers/new', (book) => openGarments(book).map((code) => `/garments/${code}/tiers/new`)],
+  ['/garments/:code/tiers/:id', (book) => tiers(book).map(([code, id]) => `/garments/${code}/tiers/${id}`)],
+  [
+    '/garments/:code',
+    (book, rest) =>
+      (rest === '' ? codes(book, 'garment') : openGarments(book)).map((code) => `/garments/${code}`),
+  ],
+  ['/cutting-table/:code/:tier', tablesFor],
+  ['/dye-bench/recipes/:id', (book) => ids(book, 'recipe').map((id) => `/dye-bench/recipes/${id}`)],
+  ['/dye-bench/batches/:code', (book) => codes(book, 'batch').map((code) => `/dye-bench/batches/${code}`)],
+];
+
+/** What a page needs to be told besides its own address. */
+const QUERIES: Readonly<Record<string, (book: Book) => string>> = {
+  '/holds': (book) => `?piece=${heldPiece(book).code}`,
+  '/releases': (book) => `?piece=${heldPiece(book).code}`,
+  '/cuts': (book) => `?piece=${heldPiece(book).code}`,
+};
+
+function tablesFor(book: Book, rest: string): string[] {
+  const { garment, tierId } = heldPiece(book);
+  if (rest === '' || rest === '/bench')
+    return tiers(book).map(([code, tier]) => `/cutting-table/${code}/${tier}`);
+  return [`/cutting-table/${garment}/${tierId}`];
+}
+
+/** A draft is changed and sent, what was sent is received. */
+function ordersFor(book: Book, rest: string): string[] {
+  const { db } = book;
+  const orders = db.selectFrom('order').select('code');
+  const drafts = book.all(orders.where('sent_at', 'is', null)).map(({ code }) => code);
+  const sent = book.all(orders.where('sent_at', 'is not', null)).map(({ code }) => code);
+  if (rest === '') return [...drafts, ...sent];
+  return rest === '/receipts' ? sent : drafts;
+}
+
+function openGarments(book: Book): string[] {
+  const query = book.db.selectFrom('garment').select('code').where('finished_at', 'is', null);
+  return book.all(query).map(({ code }) => code);
+}
+
+function tiers(book: Book): [code: string, tierId: number][] {
+  const query = book.db
+    .selectFrom('tier')
+    .innerJoin('garment', 'garment.id', 'tier.garment_id')
+    .select(['garment.code', 'tier.id']);
+  return book.all(query).map(({ code, id }) => [code, id]);
+}
+
+function heldPiece(book: Book): { code: string; garment: string; tierId: number } {
+  const held = book.first(
+    book.db
+      .selectFrom('hold')
+      .innerJoin('piece', 'piece.id', 'hold.piece_id')
+      .innerJoin('tier', 'tier.id', 'hold.tier_id')
+      .innerJoin('garment', 'garment.id', 'tier.garment_id')
+      .select(['piece.code', 'garment.code as garment', 'tier.id as tierId'])
+      .orderBy('hold.held_ticks', 'desc'),
+  );
+  if (!held) throw new Error('the demo holds nothing');
+  return held;
+}
+
+function ids(book: Book, table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe'): number[] {
+  return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
+}
+
+function codes(book: Book, table: Extract<keyof Schema, 'piece' | 'lot' | 'garment' | 'batch'>): string[] {
+  return book.all(book.db.selectFrom(table).select('code')).map(({ code }) => code);
+}

@@ -1,0 +1,71 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
+import type { Step } from '../../../server/today/first-steps.ts';
+import { length, makeBolt, makeStock, makeTier, openTestHouse, type TestHouse } from '../support.ts';
+
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+async function steps(): Promise<Step[]> {
+  return (await house.data('/').expect(200)).body.steps;
+}
+
+const done = async () => (await steps()).filter((step) => step.done).map(({ text }) => text);
+
+describe('an empty book', () => {
+  it('is welcomed with the road, every step a link to a page that is there', async () => {
+    const page = await house.page('/').expect(200);
+    expect(page.text).toContain('<h1 id="title" tabindex="-1">Welcome</h1>');
+    const road = await steps();
+    expect(road).toHaveLength(8);
+    for (const { text, href } of road) {
+      expect(page.text).toContain(`href="${href}"`);
+      expect(page.text).toContain(text);
+      await house.page(href).expect(200);
+    }
+    expect(await done()).toEqual([]);
+  });
+
+  it('names the step that comes next, and no other', async () => {
+    const page = await house.page('/').expect(200);
+    expect(page.text.match(/aria-current="step"/g)).toHaveLength(1);
+  });
+});
+
+describe('the road', () => {
+  it('is ticked off as it is walked, and gone once strips were cut', async () => {
+    await house.submit('/setup', {
+      name: 'Parade loft',
+      length_system: 'metric',
+      currency: 'EUR',
+      useful_remnant: '',
+    });
+    expect(await done()).toEqual(['Name the workroom and who works here']);
+    const stock = house.write((tx) => makeStock(tx));
+    expect(await done()).toContain('Describe a cloth');
+    expect(await done()).toContain('Name a shade');
+    const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '5 m'));
+    expect(await done()).toContain('Receive what lies on the shelf');
+    const tierId = house.write((tx) => makeTier(tx, stock));
+    expect(await done()).toHaveLength(6);
+    const taken = { lengthTicks: length('32 cm'), typed: '32 cm' };
+    house.write((tx) => holdLength(tx, bolt.id, tierId, taken));
+    expect(await done()).toHaveLength(7);
+    expect((await house.page('/').expect(200)).text).toContain('The road so far');
+    house.write((tx) => cutLength(tx, bolt.id, { tierId, strips: 1, ...taken }));
+    expect(await steps()).toEqual([]);
+    expect((await house.page('/').expect(200)).text).not.toContain('The road so far');
+  });
+
+  it('leads to the garment that wants tiers', async () => {
+    house.write((tx) =>
+      tx.run(
+        tx.db.insertInto('garment').values({ code: 'G7', name: 'Cape', due_on: null, finished_at: null }),
+      ),
+    );
+    expect((await steps()).find(({ text }) => text === 'Give it tiers')?.href).toBe('/garments/G7');
+  });
+});
