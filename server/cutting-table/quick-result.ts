@@ -124,7 +124,7 @@ export function quickResult(asked: QuickAsked, { plan, stopped }: Planned, units
     chargedMm: mm(plan.chargedTicks),
     usedShown: showLength(plan.usedTicks, units, 'up'),
     chargedShown: charged,
-    usedM2: m2(plan.pieces.reduce((sum, use) => sum + use.usedTicks * use.widthTicks, 0)),
+    usedM2: m2(plan.usedArea),
     chargedM2: m2(plan.chargedArea),
     stripsM2: m2(plan.stripArea),
     boundM2: m2(bound.chargedArea),

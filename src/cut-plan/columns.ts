@@ -8,8 +8,7 @@ import { GrowingLp, type LpColumn } from './simplex.ts';
 /** A column of the master program: a whole filling of one piece, or one lay that takes its share of a piece. */
 export interface Pattern {
   readonly fill: Fill;
-  /** The part of the piece that it takes: 1 for a filling. */
-  readonly share: number;
+  readonly isLay: boolean;
 }
 
 export interface Generated {
@@ -107,17 +106,18 @@ class Master {
   }
 
   /** Takes a pattern of a like model, as long as its piece is there and long enough. */
-  addKnown({ fill, share }: Pattern): void {
+  addKnown({ fill, isLay }: Pattern): void {
     const stock = this.#model.stocks[fill.stock.index];
     if (!stock || stock.places.length === 0 || fill.endTicks > stock.lengthTicks) return;
-    if (share === 1 && stock.lengthTicks === fill.stock.lengthTicks) this.add({ fill, share });
-    else if (share < 1) this.add({ fill: { ...fill, stock }, share: fill.endTicks / stock.lengthTicks });
+    if (isLay ? stock.isLong : stock.lengthTicks === fill.stock.lengthTicks)
+      this.add({ fill: { ...fill, stock }, isLay });
   }
 
   add(pattern: Pattern): boolean {
-    const { fill, share } = pattern;
+    const { fill, isLay } = pattern;
+    const share = isLay ? fill.endTicks / fill.stock.lengthTicks : 1;
     const kinds = this.#model.counts.length;
-    const key = `${fill.stock.index} ${share} ${fill.chargedArea} ${fill.given.join()}`;
+    const key = `${fill.stock.index} ${isLay} ${fill.endTicks} ${fill.chargedArea} ${fill.given.join()}`;
     if (this.#known.has(key)) return false;
     this.#known.add(key);
     const rows: number[] = [];
@@ -125,7 +125,7 @@ class Master {
     fill.given.forEach((given, i) => {
       if (given > 0) [rows[rows.length], amounts[amounts.length]] = [i, given];
     });
-    const area = share === 1 ? fill.chargedArea : fill.endTicks * fill.stock.family.widthTicks;
+    const area = isLay ? fill.endTicks * fill.stock.family.widthTicks : fill.chargedArea;
     const cost = this.#charging ? area : 0;
     const column: LpColumn = {
       cost: cost / this.#scale,
@@ -181,7 +181,7 @@ class Master {
       );
       if (worth * (1 - 1e-7) <= rent * height) return false;
       const lay: FilledLay = { fromTicks: 0, heightTicks: height, spans: [{ leftTicks: 0, slits }] };
-      return this.add({ fill: fillOf(this.#model, stock, [lay]), share: height / stock.lengthTicks });
+      return this.add({ fill: fillOf(this.#model, stock, [lay]), isLay: true });
     }).length;
   }
 
@@ -196,15 +196,15 @@ class Master {
       const worth = fill.given.reduce((sum, n, kind) => sum + n * (prices.strips[kind] as number), 0);
       const reduced =
         (this.#charging ? fill.chargedArea : 0) - worth + (prices.pieces[stock.index] as number);
-      if (reduced < -1e-7 * worth && this.add({ fill, share: 1 })) added += 1;
+      if (reduced < -1e-7 * worth && this.add({ fill, isLay: false })) added += 1;
     });
     return added;
   }
 
   /** Takes single lays out of the program: what they promise is too good to be true for short pieces. */
   dropLays(unwanted: (stock: Stock) => boolean): void {
-    for (const [index, { fill, share }] of this.#patterns) {
-      if (share === 1 || !unwanted(fill.stock)) continue;
+    for (const [index, { fill, isLay }] of this.#patterns) {
+      if (!isLay || !unwanted(fill.stock)) continue;
       const column = this.#lp.columns[index] as LpColumn;
       this.#lp.columns[index] = { ...column, cost: column.cost + 1e6 };
       this.#gone.add(index);

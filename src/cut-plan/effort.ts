@@ -29,5 +29,14 @@ export function timedEffort(seconds: number, solver: ProgramSolver | null, isOve
   const work = WORK_A_SECOND * seconds;
   const repairs = Math.ceil(60 * seconds);
   const dives = Math.ceil(5 * seconds);
-  return { work, restarts: 10, dives, repairs, nodes: Math.ceil(100 * seconds), solver, isOver };
+  return {
+    work,
+    restarts: 10,
+    dives,
+    repairs,
+    nodes: Math.ceil(100 * seconds),
+    isPatient: true,
+    solver,
+    isOver,
+  };
 }

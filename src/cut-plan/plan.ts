@@ -48,6 +48,7 @@ export interface Cutting {
   readonly chargedTicks: number;
   /** Length × width, in square ticks: pieces of several widths are compared by area. */
   readonly chargedArea: number;
+  readonly usedArea: number;
   readonly stripArea: number;
   readonly how: How;
 }
@@ -61,7 +62,7 @@ export function comparePlans(a: Cutting, b: Cutting): number {
     a.missingStrips - b.missingStrips ||
     a.lotIds.length - b.lotIds.length ||
     a.chargedArea - b.chargedArea ||
-    a.usedTicks - b.usedTicks
+    a.usedArea - b.usedArea
   );
 }
 

@@ -1,6 +1,7 @@
 import { type Filled, filledOf } from './filler.ts';
 import { type Fill, type FilledLay, fillOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
+import { nearLays } from './near-lays.ts';
 
 /** A whole-number program: least cost over columns with finite bounds, each row between its bounds. */
 export interface WholeProgram {
@@ -21,7 +22,7 @@ interface Polish {
 }
 
 const MOST_FILLS = 300;
-const MOST_LAYS = 240;
+const MOST_LAYS = 400;
 const MOST_OPEN_PIECES = 8;
 
 /**
@@ -33,10 +34,24 @@ export function polishProgram(
   best: Filled,
   pool: { readonly fills: Iterable<Fill>; readonly lays: Iterable<Fill> },
   prices: Float64Array,
+  slack: number,
 ): Polish {
   const openPieces = longPieces(model, best);
   const fills = likeliest(pool.fills, prices, best.fills);
-  const lays = openPieces.length > 0 ? laysOf(model, [...best.fills, ...pool.lays, ...fills], prices) : [];
+  const longOf = new Map(openPieces.map((stock) => [stock.family, stock]));
+  const guides = [prices, ...tighterPrices(model, prices, best.chargedArea - slack)];
+  const near = [...longOf.values()].flatMap((stock) =>
+    guides.flatMap((guide) => nearLays(model, stock, guide, slack)),
+  );
+  const lays =
+    openPieces.length > 0
+      ? laysOf(
+          model,
+          [...best.fills, ...pool.lays, ...fills, ...near],
+          guides.at(-1) ?? prices,
+          best.fills.length,
+        )
+      : [];
   const builder = new ProgramBuilder();
   const scale = Math.max(1, best.chargedArea / 1000);
   const given = model.counts.map((): (readonly [number, number])[] => []);
@@ -104,6 +119,16 @@ export function polishProgram(
   };
 }
 
+/**
+ * Where strips cover all but a little of what must be charged, prices by area prove almost as much, and halfway between
+ * the two only lays that are full lose nothing.
+ */
+function tighterPrices(model: Model, prices: Float64Array, bound: number): Float64Array[] {
+  const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+  const covered = areas.reduce((sum, area, i) => sum + area * (model.counts[i] as number), 0);
+  return covered < 0.99 * bound ? [] : [prices.map((price, i) => Math.floor((price + (areas[i] ?? 0)) / 2))];
+}
+
 class ProgramBuilder {
   readonly #columns: { cost: number; most: number; whole: boolean }[] = [];
   readonly #rows: WholeProgram['rows'][number][] = [];
@@ -148,6 +173,7 @@ function laysOf(
   model: Model,
   fills: readonly Fill[],
   prices: Float64Array,
+  ofBest: number,
 ): { fill: Fill; lay: FilledLay; loss: number }[] {
   const found = new Map<string, { fill: Fill; lay: FilledLay; loss: number }>();
   fills.forEach((whole, order) => {
@@ -159,7 +185,7 @@ function laysOf(
       if (found.has(key)) continue;
       const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
       // Lays of the best plan stay whatever they lose, so that the plan itself can be built.
-      const isOfBest = order < fills.length && found.size < MOST_LAYS / 2 && whole.lays.length > 1;
+      const isOfBest = order < ofBest;
       const loss = (widthTicks * lay.heightTicks - worth) / (widthTicks * lay.heightTicks);
       found.set(key, { fill, lay, loss: isOfBest ? loss - 1 : loss });
     }

@@ -47,12 +47,11 @@ export class Rounded {
     const free = left.stocks.map(({ places }) => places.length);
     const room = left.stocks.map(({ lengthTicks }) => lengthTicks);
     const possible = generated.patterns.flatMap(({ pattern, amount }) => {
-      const { fill, share } = pattern;
+      const { fill, isLay } = pattern;
       const stock = left.stocks[fill.stock.index];
       if (!stock || amount <= NEARLY) return [];
-      const isLay = share < 1;
-      if (isLay && stock.places.length !== 1) return [];
-      const times = isLay ? amount / share : amount;
+      if (isLay && (stock.places.length !== 1 || !stock.isLong)) return [];
+      const times = isLay ? (amount * stock.lengthTicks) / fill.endTicks : amount;
       return [{ fill, isLay, times, rank: (times % 1) + this.#shake() }];
     });
     possible.sort((a, b) => b.rank - a.rank);

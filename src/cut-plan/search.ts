@@ -58,7 +58,7 @@ export class Search {
   /** Keeps what column generation found for the polish. */
   note({ patterns }: Generated): void {
     for (const { pattern } of patterns) {
-      const kept = pattern.share < 1 ? this.lays : this.pool;
+      const kept = pattern.isLay ? this.lays : this.pool;
       if (kept.size < MOST_POOL) kept.set(keyOf(pattern.fill), pattern.fill);
     }
   }

@@ -131,6 +131,7 @@ function summed(model: Model, lays: Lay[], pieces: PieceUse[], made: number[], h
     usedTicks: sum(({ usedTicks }) => usedTicks),
     chargedTicks: sum((use) => use.chargedTicks),
     chargedArea: sum((use) => use.chargedTicks * use.widthTicks),
+    usedArea: sum((use) => use.usedTicks * use.widthTicks),
     stripArea: model.job.kinds.reduce(
       (total, kind, i) => total + (made[i] as number) * kind.lengthTicks * kind.depthTicks,
       0,

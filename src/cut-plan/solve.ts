@@ -21,6 +21,8 @@ export interface Effort {
   /** Nodes of the solver that combines fillings. */
   readonly nodes: number;
   readonly solver: ProgramSolver | null;
+  /** Whether fillings are combined before they are repaired, and again after. */
+  readonly isPatient?: boolean;
   /** Told every better plan as it is found. */
   readonly onBetter?: (plan: Cutting) => void;
   /** Ends the search early; for a time that a person set, as plans then depend on the clock. */
@@ -72,6 +74,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0, chance });
   for (let n = 0; n < effort.dives && !search.isDone; n += 1)
     roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0.1 + 0.4 * chance(), chance });
+  if (effort.isPatient) polish(model, search, generated, effort);
   searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
   polish(model, search, generated, effort);
   if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing);
@@ -88,7 +91,7 @@ function enoughFor(model: Model, { bound }: Generated): number {
 }
 
 function columnsFor(model: Model, search: Search, mostMissing: number): Generated {
-  const known = search.best.fills.map((fill) => ({ fill, share: 1 }));
+  const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
   const rounds = roundsFor(model);
   return generateColumns(model, { mostMissing, known, rounds, enough: Number.POSITIVE_INFINITY });
 }
@@ -100,7 +103,7 @@ function roundsFor(model: Model): number {
 
 /** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
 function seekFewestMissing(model: Model, search: Search, seed: number, effort: Effort): number {
-  const known = search.best.fills.map((fill) => ({ fill, share: 1 }));
+  const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
   const options = { mostMissing: 0, known, rounds: roundsFor(model), strip: STRIP };
   const most = generateColumns(model, { ...options, enough: Number.POSITIVE_INFINITY });
   const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
@@ -119,8 +122,9 @@ function seekFewestMissing(model: Model, search: Search, seed: number, effort: E
 function polish(model: Model, search: Search, generated: Generated, effort: Effort): void {
   if (effort.solver === null || search.isDone) return;
   search.note(generated);
+  const slack = Math.max(0, search.best.chargedArea - generated.bound);
   const pool = { fills: search.pool.values(), lays: search.lays.values() };
-  const { program, read } = polishProgram(model, search.best, pool, generated.prices);
+  const { program, read } = polishProgram(model, search.best, pool, generated.prices, slack);
   const values = effort.solver(program, effort.nodes);
   if (values) search.offer(read(values), 'polish');
 }

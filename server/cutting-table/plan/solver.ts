@@ -5,18 +5,25 @@ import type { ProgramSolver, WholeProgram } from '../../../src/cut-plan/polish.t
 const loadSolver = loader as unknown as typeof loader.default;
 const MOST_SECONDS = 3;
 
+/** A solver that may be given other seconds than the usual few. */
+export type TimedSolver = (
+  program: WholeProgram,
+  mostNodes: number,
+  mostSeconds?: number,
+) => ReturnType<ProgramSolver>;
+
 /**
  * The mixed-integer solver as a plain function. It blocks its thread, so it belongs into a worker. Limits are nodes,
  * which give the same answer each time; the clock is only a guard. What it answers is checked by the planner.
  */
-export async function loadProgramSolver(): Promise<ProgramSolver> {
+export async function loadProgramSolver(): Promise<TimedSolver> {
   const solver = await loadSolver();
-  return (program, mostNodes) => {
+  return (program, mostNodes, mostSeconds = MOST_SECONDS) => {
     try {
       const { Columns, Status } = solver.solve(textOf(program), {
         output_flag: false,
         mip_max_nodes: mostNodes,
-        time_limit: MOST_SECONDS,
+        time_limit: mostSeconds,
         mip_rel_gap: 0.0002,
       });
       if (Status === 'Infeasible' || Status === 'Unbounded') return null;

@@ -1,0 +1,82 @@
+import { type Fill, type FilledLay, fillOf } from './fills.ts';
+import type { Slit } from './lay-values.ts';
+import type { Model, Shape, Stock } from './model.ts';
+
+const MOST_STEPS = 300_000;
+const MOST_FOUND = 2000;
+const ENOUGH_FOUND = 250;
+/** Prices are rounded to whole square ticks a strip. */
+const ROUNDING = 64;
+
+interface Choice {
+  readonly shape: Shape;
+  readonly stack: number;
+  readonly most: number;
+  readonly value: number;
+  /** value of a cell across */
+  readonly density: number;
+}
+
+/**
+ * Lays over the full width of a long piece that lose no more than `slack` (square ticks of cloth less what their strips
+ * are worth): a plan that is better than another by more than that holds no other lays (enumeration by reduced cost).
+ * The nearest come first where there are many. The search gives up after a fixed number of steps.
+ */
+export function nearLays(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
+  let nearest: Fill[] = [];
+  for (const part of [0, 0.0005, 0.002, 0.02, 0.1, 0.4, 1]) {
+    const found = laysWithin(model, stock, prices, slack * part + ROUNDING);
+    // A search that was cut off has missed some of the nearest, which the narrower one before it found.
+    nearest = found.length >= MOST_FOUND ? [...nearest, ...found] : found;
+    if (nearest.length >= ENOUGH_FOUND) break;
+  }
+  return nearest;
+}
+
+function laysWithin(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
+  const found: Fill[] = [];
+  let steps = 0;
+  const { heights, widthTicks } = stock.family;
+  for (const heightTicks of heights) {
+    const cost = heightTicks * widthTicks;
+    const choices = choicesOf(model, stock, prices, heightTicks);
+    // What the width that is left could hold at the density of the best choice still to come.
+    const after = choices.map((_, i) => Math.max(0, ...choices.slice(i).map(({ density }) => density)));
+    const walk = (at: number, room: number, worth: number, slits: readonly Slit[]): void => {
+      steps += 1;
+      const choice = choices[at];
+      if (steps > MOST_STEPS || found.length >= MOST_FOUND) return;
+      if (choice === undefined) {
+        if (worth >= cost - slack && slits.length > 0) found.push(layOf(model, stock, heightTicks, slits));
+        return;
+      }
+      if (worth + room * (after[at] ?? 0) < cost - slack) return;
+      const fitting = Math.min(choice.most, Math.floor(room / choice.shape.acrossTicks));
+      for (let columns = fitting; columns >= 0; columns -= 1) {
+        const { shape, stack } = choice;
+        const more = columns > 0 ? [...slits, { shape, stack, columns }] : slits;
+        walk(at + 1, room - columns * shape.acrossTicks, worth + columns * choice.value, more);
+      }
+    };
+    walk(0, widthTicks, 0, []);
+  }
+  return found;
+}
+
+function choicesOf(model: Model, stock: Stock, prices: Float64Array, heightTicks: number): Choice[] {
+  return stock.family.shapes
+    .flatMap((shape): Choice[] => {
+      const wanted = model.counts[shape.kind] as number;
+      const fitting = model.job.stacks ? Math.floor(heightTicks / shape.alongTicks) : 1;
+      const stack = Math.min(shape.alongTicks > heightTicks ? 0 : fitting, wanted);
+      const value = stack * (prices[shape.kind] as number);
+      if (stack < 1) return [];
+      return [{ shape, stack, most: Math.ceil(wanted / stack), value, density: value / shape.acrossTicks }];
+    })
+    .sort((a, b) => b.density - a.density);
+}
+
+function layOf(model: Model, stock: Stock, heightTicks: number, slits: readonly Slit[]): Fill {
+  const lay: FilledLay = { fromTicks: 0, heightTicks, spans: [{ leftTicks: 0, slits }] };
+  return fillOf(model, stock, [lay]);
+}
