@@ -4,6 +4,7 @@ import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastif
 import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
+import { garmentRoutes } from './garments/routes.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
@@ -26,6 +27,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   for (const routes of [
     cuttingTableRoutes,
     quickRoutes,
+    garmentRoutes,
     ledgerRoutes,
     orderRoutes,
     setupRoutes,

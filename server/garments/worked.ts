@@ -27,9 +27,34 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
   return worked.ok ? [] : worked.problems;
 }
 
-/** The tiers of a garment that were not taken out, in order. */
+/** The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. */
 export function tiersIn(garment: Garment): TierRecord[] {
-  return garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+  const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+  const starts = startDrops(tiers);
+  const start = ({ id }: TierRecord) => starts.get(id) ?? Number.MAX_SAFE_INTEGER;
+  return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
+}
+
+/** The drop at which each tier starts, in ticks: one that edges another starts at the other's lower edge. */
+export function startDrops(tiers: readonly TierRecord[]): Map<number, number> {
+  const byId = new Map(tiers.map((tier) => [tier.id, tier]));
+  const starts = new Map<number, number>();
+  for (const tier of tiers) {
+    const start = startDrop(tier, byId);
+    if (start !== null) starts.set(tier.id, start);
+  }
+  return starts;
+}
+
+function startDrop(tier: TierRecord, byId: ReadonlyMap<number, TierRecord>): number | null {
+  let start = 0;
+  let at: TierRecord | undefined = tier;
+  for (let steps = 0; at && steps <= byId.size; steps += 1) {
+    if (at.edgesTierId === null) return start + (at.dropTicks ?? 0);
+    at = byId.get(at.edgesTierId);
+    start += at?.depthTicks ?? 0;
+  }
+  return null;
 }
 
 export function formOf(girths: readonly Pick<GirthRecord, 'dropTicks' | 'girthTicks'>[]): Form {

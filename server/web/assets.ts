@@ -15,6 +15,7 @@ const STYLES = [
   'tables',
   'drawings',
   'shelf',
+  'garments',
   'bench',
   'today',
   'cutting-table',

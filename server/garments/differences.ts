@@ -1,0 +1,117 @@
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { StripDemand } from '../../src/need.ts';
+import type { Reader } from '../database/book.ts';
+import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from './done.ts';
+import { grouped } from './grouped.ts';
+import { countOf, listed } from './words.ts';
+
+/** What a tier wants of one cloth and shade now. */
+export interface WantedNow extends StripDemand {
+  readonly clothId: number;
+  readonly shadeId: number;
+}
+
+/** A cloth and shade in words, "Nylon organza, Moss". */
+export type NameOf = (clothId: number, shadeId: number) => string;
+
+/**
+ * Where a tier as it is now differs from what is cut and held for it, in sentences: more cut than wanted, cut in
+ * another cloth, shade or size, held though not wanted. Empty where all of it still serves.
+ */
+export function differences(
+  wanted: readonly WantedNow[],
+  cut: readonly CutFor[],
+  held: readonly HeldFor[],
+  nameOf: NameOf,
+  units: Units,
+): string[] {
+  const keys = new Set(wanted.map(keyOf));
+  const strange = (row: CutFor | HeldFor) => !keys.has(keyOf(row));
+  return [
+    ...wanted.flatMap((now) => tooMany(now, cut, nameOf)),
+    ...wanted.flatMap((now) => otherSizes(now, cut, nameOf, units)),
+    ...[...grouped(cut.filter(strange), keyOf).values()].map((rows) => sayStrangeCut(rows, nameOf)),
+    ...held.filter(strange).map((row) => sayStrangeHold(row, nameOf, units)),
+    ...wanted.flatMap((now) => heldForNothing(now, cut, held, nameOf, units)),
+  ];
+}
+
+function tooMany(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf): string[] {
+  const count = stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  if (count <= now.count) return [];
+  const name = nameOf(now.clothId, now.shadeId);
+  return [
+    `${countOf(count, 'strip', 'strips')} of ${name} cut, ${now.count} wanted now: ${count - now.count} too many.`,
+  ];
+}
+
+function otherSizes(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf, units: Units): string[] {
+  const other = cut.filter(
+    ({ size, ...row }) =>
+      keyOf(row) === keyOf(now) &&
+      size !== null &&
+      (size.depthTicks !== now.depthTicks || size.lengthTicks !== now.lengthTicks),
+  );
+  const sizes = grouped(other, ({ size }) => showStrip(size ?? now, units));
+  return [...sizes].map(
+    ([size, rows]) =>
+      `${countOf(stripsOf(rows), 'strip', 'strips')} of ${nameOf(now.clothId, now.shadeId)} cut when ${size} was wanted; ${showStrip(now, units)} is wanted now.`,
+  );
+}
+
+function sayStrangeCut(rows: readonly CutFor[], nameOf: NameOf): string {
+  const [first] = rows;
+  const name = first ? nameOf(first.clothId, first.shadeId) : '';
+  return `${countOf(stripsOf(rows), 'strip', 'strips')} cut in ${name}, which this tier does not want now.`;
+}
+
+function sayStrangeHold(row: HeldFor, nameOf: NameOf, units: Units): string {
+  const held = `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`;
+  return `${held} held in ${nameOf(row.clothId, row.shadeId)}, which this tier does not want now: release it.`;
+}
+
+function heldForNothing(
+  now: WantedNow,
+  cut: readonly CutFor[],
+  held: readonly HeldFor[],
+  nameOf: NameOf,
+  units: Units,
+): string[] {
+  const mine = held.filter((row) => keyOf(row) === keyOf(now));
+  const left = now.count - stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  if (left > 0 || mine.length === 0) return [];
+  const pieces = listed(
+    mine.map((row) => `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`),
+  );
+  return [
+    `All strips of ${nameOf(now.clothId, now.shadeId)} are cut, and ${pieces} is still held: release it.`,
+  ];
+}
+
+/** What a change of the tier will not undo, in a sentence; '' where nothing is held or cut for it. */
+export function sayInUse(reader: Reader, tierId: number): string {
+  const strips = stripsOf(readCutStrips(reader, [tierId]));
+  const pieces = readHeldStretches(reader, [tierId]).map(({ pieceCode }) => pieceCode);
+  const parts = [
+    ...(strips > 0 ? [`${countOf(strips, 'strip is', 'strips are')} cut for it`] : []),
+    ...(pieces.length > 0 ? [`${listed(pieces)} is held for it`] : []),
+  ];
+  if (parts.length === 0) return '';
+  return `${parts.join(' and ')}. It can still be changed: the garment's page then shows what differs.`;
+}
+
+/** A strip as it is cut: depth × length. */
+export function showStrip(
+  strip: { readonly depthTicks: number; readonly lengthTicks: number },
+  units: Units,
+): string {
+  return `${showSize(strip.depthTicks, units, 'up')} × ${showSize(strip.lengthTicks, units, 'up')}`;
+}
+
+function stripsOf(rows: readonly CutFor[]): number {
+  return rows.reduce((sum, { count }) => sum + count, 0);
+}
+
+function keyOf({ clothId, shadeId }: { readonly clothId: number; readonly shadeId: number }): string {
+  return `${clothId} ${shadeId}`;
+}

@@ -1,0 +1,42 @@
+import { warnForm } from '../../src/form.ts';
+import { showSize, type Units } from '../../src/length-show.ts';
+import { showFullness } from '../../src/whole.ts';
+import { formOf, startDrops, tiersIn, type WorkedGarment } from './worked.ts';
+
+/** What is possible but seldom meant, in sentences. */
+export function warningsOf(worked: WorkedGarment, units: Units): string[] {
+  return [...narrowing(worked, units), ...belowTheForm(worked, units), ...fullerThanWanted(worked)];
+}
+
+function narrowing({ garment }: WorkedGarment, units: Units): string[] {
+  return warnForm(formOf(garment.girths)).map(({ row, fromGirthTicks, toGirthTicks }) => {
+    const drop = showSize(garment.girths[row]?.dropTicks ?? 0, units, 'near');
+    const [from, to] = [fromGirthTicks, toGirthTicks].map((ticks) => showSize(ticks, units, 'near'));
+    return `The form narrows from ${from} to ${to} at a drop of ${drop}. Was it measured so?`;
+  });
+}
+
+function belowTheForm({ garment }: WorkedGarment, units: Units): string[] {
+  const lowest = garment.girths.at(-1)?.dropTicks ?? 0;
+  const tiers = tiersIn(garment);
+  const starts = startDrops(tiers);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return tiers.flatMap((tier) => {
+    const hem = (starts.get(tier.id) ?? 0) + tier.depthTicks;
+    if (hem <= lowest) return [];
+    return [
+      `${tier.name} reaches a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,
+    ];
+  });
+}
+
+function fullerThanWanted({ garment, tiers }: WorkedGarment): string[] {
+  return tiers.flatMap(({ tierId, name, count }) => {
+    const tier = garment.tiers.find(({ id }) => id === tierId);
+    if (!tier || count.strips === count.leastStrips) return [];
+    const [got, wanted] = [count.fullnessMilli, tier.fullnessMilli].map(showFullness);
+    return [
+      `${name} is ${got}× full instead of ${wanted}×, as its repeat of ${count.repeatStrips} strips is finished.`,
+    ];
+  });
+}

@@ -1,0 +1,98 @@
+import { type Answer, nextId, type Tx } from '../database/book.ts';
+import { conflict } from '../refusal.ts';
+import { showDay } from '../when.ts';
+import { readUnits } from '../workroom.ts';
+import { readHeldStretches } from './done.ts';
+import type { GarmentForm } from './fields.ts';
+import { cuttingPath, garmentPath } from './paths.ts';
+import { type Garment, readGarment } from './records.ts';
+import { refuseFinished, refuseOlderVersion } from './refusals.ts';
+import { keepTyped } from './typed.ts';
+
+/** A garment comes into the book; its code is given. */
+export function createGarment(tx: Tx, form: GarmentForm): Answer {
+  const code = `G${nextId(tx, 'garment')}`;
+  const { lastId } = tx.run(
+    tx.db.insertInto('garment').values({
+      code,
+      name: form.name,
+      note: form.note,
+      due_on: form.due_on,
+      finished_at: null,
+      changed_at: tx.at,
+      changed_by_id: tx.personId,
+    }),
+  );
+  putGirths(tx, lastId, form);
+  const due = form.due_on === null ? '' : `, due ${showDay(form.due_on)}`;
+  return { location: garmentPath(code), said: `${form.name} was put in the book as ${code}${due}.` };
+}
+
+export function changeGarment(tx: Tx, code: string, form: GarmentForm): Answer {
+  const garment = readGarment(tx, code);
+  refuseFinished(garment);
+  refuseOlderVersion(garment, garment.code, form.version?.value ?? null, `${garmentPath(code)}/edit`);
+  markChanged(tx, garment, { name: form.name, note: form.note, due_on: form.due_on });
+  tx.run(tx.db.deleteFrom('girth').where('garment_id', '=', garment.id));
+  putGirths(tx, garment.id, form);
+  return { location: garmentPath(code), said: `${form.name}, ${code}, was changed.` };
+}
+
+/** A garment is finished once nothing is held for it any more: what is held would stay promised for ever. */
+export function finishGarment(tx: Tx, code: string): Answer {
+  const garment = readGarment(tx, code);
+  if (garment.finishedAt !== null) throw conflict(`${code} is finished already.`);
+  const held = readHeldStretches(
+    tx,
+    garment.tiers.map(({ id }) => id),
+  );
+  const [first] = held;
+  if (first) {
+    const tier = garment.tiers.find(({ id }) => id === first.tierId);
+    const pieces = [...new Set(held.map(({ pieceCode }) => pieceCode))].join(', ');
+    throw conflict(`Cloth is still held for ${code}: ${pieces}. Release it, then mark it finished.`, {
+      text: `Release what is held for ${tier?.name ?? code}`,
+      href: cuttingPath(code, first.tierId),
+    });
+  }
+  markChanged(tx, garment, { finished_at: tx.at });
+  return { location: garmentPath(code), said: `${garment.name}, ${code}, is finished.` };
+}
+
+export function reopenGarment(tx: Tx, code: string): Answer {
+  const garment = readGarment(tx, code);
+  if (garment.finishedAt === null) throw conflict(`${code} is not finished.`);
+  markChanged(tx, garment, { finished_at: null });
+  return { location: garmentPath(code), said: `${garment.name}, ${code}, is open again.` };
+}
+
+interface Changes {
+  readonly name?: string;
+  readonly note?: string;
+  readonly due_on?: string | null;
+  readonly finished_at?: string | null;
+}
+
+function markChanged(tx: Tx, garment: Garment, changes: Changes): void {
+  const version = garment.version + 1;
+  tx.run(
+    tx.db
+      .updateTable('garment')
+      .set({ ...changes, version, changed_at: tx.at, changed_by_id: tx.personId })
+      .where('id', '=', garment.id),
+  );
+}
+
+function putGirths(tx: Tx, garmentId: number, form: GarmentForm): void {
+  const units = readUnits(tx, tx.personId);
+  for (const { drop, girth } of form.girths) {
+    tx.run(
+      tx.db.insertInto('girth').values({
+        garment_id: garmentId,
+        drop_ticks: drop.value,
+        girth_ticks: girth.value,
+        typed: keepTyped(units, { drop: drop.typed, girth: girth.typed }),
+      }),
+    );
+  }
+}

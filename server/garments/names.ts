@@ -1,0 +1,35 @@
+import type { Reader } from '../database/book.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { readClothNames, readShadeNames } from '../short/supply.ts';
+
+/** The names that a garment's pages show. A shade keeps one letter on a page, so that it can be told without colour. */
+export interface Names {
+  cloth(clothId: number): string;
+  shade(shadeId: number): string;
+  colour(shadeId: number): string | null;
+  letter(shadeId: number): string;
+  chip(shadeId: number): Chip;
+}
+
+/** Reads names; letters go to the shades in the order given, A first. */
+export function readNames(reader: Reader, clothIds: readonly number[], shadeIds: readonly number[]): Names {
+  const cloths = readClothNames(reader, [...new Set(clothIds)]);
+  const shades = readShadeNames(reader);
+  const order = [...new Set(shadeIds)];
+  const shade = (id: number) => shades.get(id)?.name ?? 'a shade';
+  const colour = (id: number) => shades.get(id)?.colour ?? null;
+  return {
+    cloth: (id) => cloths.get(id)?.name ?? 'a cloth',
+    shade,
+    colour,
+    letter: (id) => letterOf(order.indexOf(id)),
+    chip: (id) => ({ colour: colour(id), name: shade(id), href: `/shelf/shades/${id}` }),
+  };
+}
+
+/** A to Z, then AA, AB and so on. */
+function letterOf(place: number): string {
+  if (place < 0) return '?';
+  const last = String.fromCharCode(65 + (place % 26));
+  return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
+}

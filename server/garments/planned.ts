@@ -1,0 +1,97 @@
+import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
+import type { Reader } from '../database/book.ts';
+import type { Problem } from '../refusal.ts';
+import type { TierForm } from './fields.ts';
+import type { Garment, TierRecord } from './records.ts';
+import { asTier, formOf, problemsOf, readUsableWidths, tiersIn } from './worked.ts';
+
+/** The figures of a tier, without what the book keeps about the row. */
+export type TierFigures = Omit<
+  TierRecord,
+  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
+>;
+
+/** The number of a tier that is not in the book yet. */
+export const NEW_TIER = 0;
+
+export interface Planned {
+  /** null where it cannot be worked out */
+  readonly tier: WorkedTier | null;
+  /** at the fields of the tier's form */
+  readonly problems: readonly Problem[];
+  /** what then stands against other tiers of the garment, in words */
+  readonly others: readonly string[];
+}
+
+/** What a tier would come to with these figures, among the garment's other tiers as they are. */
+export function planTier(reader: Reader, garment: Garment, figures: TierFigures): Planned {
+  const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
+  // The tier in hand goes first, so that a loop is told from where the person stands.
+  const tiers = [asTier(figures), ...others.map(asTier)];
+  const widths = readUsableWidths(reader, [...new Set([figures, ...others].map(({ clothId }) => clothId))]);
+  const worked = workTiers(formOf(garment.girths), tiers, widths);
+  // The tiers of the book hang together, so whatever does not hang now is due to this one.
+  const [mine, theirs] = parted(problemsOf(worked), (problem) => {
+    return problem.tierId === figures.id || problem.field === 'hangs';
+  });
+  return {
+    tier: mine.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
+    problems: distinct(mine.map(({ field, message }) => ({ field: FIELD[field], message }))),
+    others: theirs.map(({ tierId, message }) => {
+      return `${others.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
+    }),
+  };
+}
+
+/** The figures of a form that was read. What hangs by a tier that it edges has no drop. */
+export function figuresOf(form: TierForm, tierId: number): TierFigures {
+  return {
+    id: tierId,
+    name: form.name,
+    dropTicks: form.edges_tier_id === null ? (form.drop?.value ?? 0) : null,
+    edgesTierId: form.edges_tier_id,
+    clothId: form.cloth_id,
+    depthTicks: form.depth.value,
+    fullnessMilli: form.fullness.value,
+    ring: form.closing === 'ring',
+    seamTicks: form.seam?.value ?? 0,
+    endTicks: form.end?.value ?? 0,
+    headingTicks: form.heading?.value ?? 0,
+    hangSeamTicks: form.hang_seam?.value ?? 0,
+    hemTicks: form.hem?.value ?? 0,
+    stripLengthTicks: form.strip_length?.value ?? null,
+    finishRepeat: form.finish_repeat,
+    blocks: form.blocks.map((block) => ({
+      shadeId: block.shade_id,
+      strips: block.strips.value,
+      lots: block.lots,
+    })),
+  };
+}
+
+const FIELD: Record<TierProblem['field'], string> = {
+  hangs: 'edges_tier_id',
+  drop: 'drop',
+  cloth: 'cloth_id',
+  depth: 'depth',
+  fullness: 'fullness',
+  seam: 'seam',
+  end: 'end',
+  heading: 'heading',
+  'hang seam': 'hang_seam',
+  hem: 'hem',
+  length: 'strip_length',
+  blocks: 'blocks',
+  base: '',
+};
+
+function parted<T>(all: readonly T[], isFirst: (one: T) => boolean): [T[], T[]] {
+  return [all.filter(isFirst), all.filter((one) => !isFirst(one))];
+}
+
+function distinct(problems: readonly Problem[]): Problem[] {
+  const isFirst = (problem: Problem, place: number) =>
+    problems.findIndex(({ field, message }) => field === problem.field && message === problem.message) ===
+    place;
+  return problems.filter(isFirst);
+}

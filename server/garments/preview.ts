@@ -1,0 +1,59 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import type { Body } from '../web/body.ts';
+import { readForm } from '../web/post.ts';
+import { type TierForm, tierSchema } from './fields.ts';
+import { readNames } from './names.ts';
+import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
+import type { Garment, TierRecord } from './records.ts';
+import { readTierChoices } from './tier-form.ts';
+import { shapeTier, type TierView } from './tier-view.ts';
+import { sameName } from './tiers.ts';
+import { asTier } from './worked.ts';
+
+/** What a tier comes to as its form stands; nothing of it is in the book. */
+export interface Preview {
+  readonly tier: TierView | null;
+  /** why it cannot be worked out yet */
+  readonly problems: readonly Problem[];
+  /** what would then stand against other tiers */
+  readonly others: readonly string[];
+}
+
+export const NO_PREVIEW: Preview = { tier: null, problems: [], others: [] };
+
+/** Works out what was typed, as far as it can be read. */
+export function previewTyped(
+  reader: Reader,
+  garment: Garment,
+  tier: TierRecord | null,
+  body: Body,
+  units: Units,
+): Preview {
+  const tierId = tier?.id ?? NEW_TIER;
+  const form = readOrProblems(tierSchema(units, readTierChoices(reader, garment, tierId)), body);
+  if ('problems' in form) return { ...NO_PREVIEW, problems: form.problems };
+  const preview = previewTier(reader, garment, figuresOf(form.read, tierId), units);
+  return { ...preview, problems: [...sameName(garment, form.read, tierId), ...preview.problems] };
+}
+
+/** Works out a tier as it is in the book, or as it would be. */
+export function previewTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Preview {
+  const planned = planTier(reader, garment, figures);
+  const shades = figures.blocks.map(({ shadeId }) => shadeId);
+  const names = readNames(reader, [figures.clothId], shades);
+  const edged = garment.tiers.find(({ id }) => id === figures.edgesTierId)?.name ?? null;
+  const tier = planned.tier && shapeTier(asTier(figures), planned.tier, edged, names, units);
+  return { tier, problems: planned.problems, others: planned.others };
+}
+
+function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {
+  try {
+    const read: TierForm = readForm(schema, body);
+    return { read };
+  } catch (error) {
+    if (error instanceof Refusal) return { problems: error.problems };
+    throw error;
+  }
+}

@@ -1,0 +1,84 @@
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { Answer, Tx } from '../database/book.ts';
+import { readBody } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
+import { handlePost } from '../web/post.ts';
+import { garmentSchema } from './fields.ts';
+import { garmentFormPage } from './garment-form.ts';
+import { garmentPage } from './garment-page.ts';
+import { changeGarment, createGarment, finishGarment, reopenGarment } from './garments.ts';
+import { garmentListPage } from './list-page.ts';
+import { readGarment } from './records.ts';
+import { tierRoutes } from './tier-routes.ts';
+
+type Coded = { Params: { code: string } };
+
+/** A form of one button has no fields. */
+const NO_FIELDS = z.strictObject({});
+
+export function garmentRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+
+  app.get('/garments', (request, reply) =>
+    sendPage(house, request, reply, garmentListPage(book, request.query, book.now())),
+  );
+
+  app.get('/garments/new', (request, reply) =>
+    sendPage(house, request, reply, garmentFormPage(null, unitsOf(house, request), null)),
+  );
+  app.post('/garments/new', (request, reply) => {
+    const units = unitsOf(house, request);
+    const { typed } = readBody(request.body);
+    if (typed.act === 'more-girths') {
+      return sendPage(house, request, reply, garmentFormPage(null, units, typed));
+    }
+    return handlePost(house, request, reply, {
+      schema: garmentSchema(units),
+      write: createGarment,
+      redraw: (again) => garmentFormPage(null, units, again),
+    });
+  });
+
+  app.get<Coded>('/garments/:code', (request, reply) =>
+    sendPage(house, request, reply, garmentPage(book, request.params.code, unitsOf(house, request))),
+  );
+
+  app.get<Coded>('/garments/:code/edit', (request, reply) => {
+    const garment = readGarment(book, request.params.code);
+    return sendPage(house, request, reply, garmentFormPage(garment, unitsOf(house, request), null));
+  });
+  app.post<Coded>('/garments/:code/edit', (request, reply) => {
+    const garment = readGarment(book, request.params.code);
+    const units = unitsOf(house, request);
+    const { typed } = readBody(request.body);
+    if (typed.act === 'more-girths') {
+      return sendPage(house, request, reply, garmentFormPage(garment, units, typed));
+    }
+    return handlePost(house, request, reply, {
+      schema: garmentSchema(units),
+      write: (tx, form) => changeGarment(tx, garment.code, form),
+      redraw: (again) => garmentFormPage(garment, units, again),
+    });
+  });
+
+  const button = (name: string, verb: (tx: Tx, code: string) => Answer) =>
+    app.post<Coded>(`/garments/:code/${name}`, (request, reply) => {
+      const { code } = request.params;
+      readGarment(book, code);
+      return handlePost(house, request, reply, {
+        schema: NO_FIELDS,
+        write: (tx) => verb(tx, code),
+        redraw: () => garmentPage(book, code, unitsOf(house, request)),
+      });
+    });
+  button('finished', finishGarment);
+  button('reopened', reopenGarment);
+
+  tierRoutes(app, house);
+}
+
+function unitsOf(house: House, request: FastifyRequest) {
+  return whoAsks(house, request).units;
+}

@@ -1,0 +1,131 @@
+import { fitStrips } from '../../src/fit.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { Tier, WorkedTier } from '../../src/tiers.ts';
+import { showFullness } from '../../src/whole.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { differences, showStrip, type WantedNow } from './differences.ts';
+import type { CutFor, HeldFor } from './done.ts';
+import type { Names } from './names.ts';
+import { sayWorking } from './working-words.ts';
+
+/** A tier worked out, ready to print. */
+export interface TierView {
+  readonly hangs: string;
+  readonly closing: string;
+  readonly finishedLength: string;
+  readonly cutDepth: string;
+  readonly figures: readonly {
+    readonly label: string;
+    readonly wanted: string;
+    readonly got: string;
+  }[];
+  readonly strips: number;
+  readonly shades: readonly ShadeStripsView[];
+  readonly steps: readonly string[];
+}
+
+export interface ShadeStripsView {
+  readonly letter: string;
+  readonly chip: Chip;
+  readonly cloth: string;
+  readonly size: string;
+  readonly lots: string;
+  readonly strips: number;
+}
+
+/** What is cut and held of the strips of a tier, beside what it wants now. */
+export interface TierDoneView {
+  readonly shades: readonly {
+    readonly cut: number;
+    readonly held: string;
+    readonly heldStrips: number;
+    readonly left: number;
+  }[];
+  readonly differences: readonly string[];
+}
+
+export function shapeTier(
+  tier: Tier,
+  worked: WorkedTier,
+  edgedName: string | null,
+  names: Names,
+  units: Units,
+): TierView {
+  const size = (ticks: number, round: 'up' | 'down') => showSize(ticks, units, round);
+  const { count, baseTicks, cutDepthTicks } = worked;
+  return {
+    hangs: sayHanging(tier, baseTicks, edgedName, units),
+    closing: tier.closing === 'ring' ? 'Ring' : 'Open',
+    finishedLength: size(baseTicks, 'up'),
+    cutDepth: size(cutDepthTicks, 'up'),
+    figures: [
+      {
+        label: 'Flat length',
+        wanted: size(count.flatWantedTicks, 'up'),
+        got: size(count.flatTicks, 'down'),
+      },
+      {
+        label: 'Fullness',
+        wanted: `${showFullness(tier.fullnessMilli)}×`,
+        got: `${showFullness(count.fullnessMilli)}×`,
+      },
+    ],
+    strips: count.strips,
+    shades: wantedNow(worked).map((now, place) => ({
+      letter: names.letter(now.shadeId),
+      chip: names.chip(now.shadeId),
+      cloth: names.cloth(now.clothId),
+      size: showStrip(now, units),
+      lots: count.perShade[place]?.lots === 'any' ? 'any lots' : 'one lot',
+      strips: now.count,
+    })),
+    steps: sayWorking(tier, worked, units),
+  };
+}
+
+/** What is done for a tier, per shade in the order of its view. */
+export function shapeDone(
+  worked: WorkedTier,
+  cut: readonly CutFor[],
+  held: readonly HeldFor[],
+  names: Names,
+  units: Units,
+): TierDoneView {
+  const wanted = wantedNow(worked);
+  const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
+  return {
+    shades: wanted.map((now) => {
+      const isMine = (row: CutFor | HeldFor) => row.clothId === now.clothId && row.shadeId === now.shadeId;
+      const cutStrips = cut.filter(isMine).reduce((sum, { count }) => sum + count, 0);
+      const mine = held.filter(isMine);
+      const left = Math.max(0, now.count - cutStrips);
+      const heldStrips = fitStrips([{ ...now, count: left }], mine, 'any').madeStrips;
+      const heldTicks = mine.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+      return {
+        cut: cutStrips,
+        held: heldTicks === 0 ? '' : showLength(heldTicks, units, 'down'),
+        heldStrips,
+        left: left - heldStrips,
+      };
+    }),
+    differences: differences(wanted, cut, held, nameOf, units),
+  };
+}
+
+export function wantedNow(worked: WorkedTier): WantedNow[] {
+  return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, count }) => ({
+    tierId: worked.tierId,
+    clothId,
+    shadeId,
+    depthTicks: worked.cutDepthTicks,
+    lengthTicks: stripLengthTicks,
+    count,
+  }));
+}
+
+function sayHanging(tier: Tier, baseTicks: number, edgedName: string | null, units: Units): string {
+  const base = showSize(baseTicks, units, 'up');
+  if (tier.hangs.on === 'tier') return `Edges ${edgedName ?? 'a tier'}, whose lower edge is ${base} long`;
+  const drop = showSize(tier.hangs.dropTicks, units, 'near');
+  return `Hangs from the form at a drop of ${drop}, where it is ${base} round`;
+}

@@ -1,0 +1,194 @@
+import { showSize } from '../../src/length-show.ts';
+import type { WorkedTier } from '../../src/tiers.ts';
+import type { Answer, Tx } from '../database/book.ts';
+import { conflict, invalid, Refusal } from '../refusal.ts';
+import { readUnits } from '../workroom.ts';
+import { readCutStrips, readHeldStretches } from './done.ts';
+import type { TierForm } from './fields.ts';
+import { cuttingPath, garmentPath, tierPath, tierPlace } from './paths.ts';
+import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
+import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts';
+import { refuseFinished, refuseOlderVersion } from './refusals.ts';
+import { keepTyped } from './typed.ts';
+import { countOf } from './words.ts';
+
+export const MOST_TIERS = 100;
+
+export function addTier(tx: Tx, code: string, form: TierForm): Answer {
+  const garment = readGarment(tx, code);
+  refuseFinished(garment);
+  if (garment.tiers.length >= MOST_TIERS) {
+    throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
+  }
+  const worked = planOrRefuse(tx, garment, form, NEW_TIER);
+  const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
+  const { lastId: tierId } = tx.run(
+    tx.db.insertInto('tier').values({
+      garment_id: garment.id,
+      position: last + 1,
+      taken_out_at: null,
+      ...columnsOf(tx, form),
+    }),
+  );
+  putBlocks(tx, tierId, form);
+  keepSize(tx, tierId, worked);
+  return {
+    location: tierPlace(code, tierId),
+    said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
+  };
+}
+
+/** Changing a tier is allowed whatever is held or cut for it; the garment's page shows what then differs. */
+export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm): Answer {
+  const garment = readGarment(tx, code);
+  refuseFinished(garment);
+  const tier = tierOf(garment, tierId);
+  refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
+  const worked = planOrRefuse(tx, garment, form, tierId);
+  tx.run(
+    tx.db
+      .updateTable('tier')
+      .set({ ...columnsOf(tx, form), version: tier.version + 1 })
+      .where('id', '=', tierId),
+  );
+  tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
+  putBlocks(tx, tierId, form);
+  keepSize(tx, tierId, worked);
+  return {
+    location: tierPlace(code, tierId),
+    said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.`,
+  };
+}
+
+/** Refused, with the reason, while cloth is held or cut for the tier, or another tier hangs on it. */
+export function takeOutTier(tx: Tx, code: string, tierId: number): Answer {
+  const garment = readGarment(tx, code);
+  refuseFinished(garment);
+  const tier = tierOf(garment, tierId);
+  if (tier.takenOutAt !== null) throw conflict(`${tier.name} is taken out already.`);
+  refuseInUse(tx, garment, tier);
+  setTakenOut(tx, tier, tx.at);
+  return { location: garmentPath(code), said: `${tier.name} was taken out of ${code}.` };
+}
+
+export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
+  const garment = readGarment(tx, code);
+  refuseFinished(garment);
+  const tier = tierOf(garment, tierId);
+  if (tier.takenOutAt === null) throw conflict(`${tier.name} is not taken out.`);
+  const edged = garment.tiers.find(({ id }) => id === tier.edgesTierId);
+  if (edged && edged.takenOutAt !== null) {
+    throw conflict(`${tier.name} edges ${edged.name}, which is taken out too: put ${edged.name} back first.`);
+  }
+  setTakenOut(tx, tier, null);
+  return { location: tierPlace(code, tierId), said: `${tier.name} was put back into ${code}.` };
+}
+
+function planOrRefuse(tx: Tx, garment: Garment, form: TierForm, tierId: number): WorkedTier | null {
+  const planned = planTier(tx, garment, figuresOf(form, tierId));
+  const problems = [...sameName(garment, form, tierId), ...planned.problems];
+  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  return planned.tier;
+}
+
+/** Names of tiers tell them apart on cut lists, so no two of a garment are alike. */
+export function sameName(garment: Garment, form: Pick<TierForm, 'name'>, tierId: number) {
+  const same = garment.tiers.find(({ id, name }) => id !== tierId && name === form.name);
+  const where = same?.takenOutAt === null ? '' : ', taken out';
+  return same ? [{ field: 'name', message: `${garment.code} has a ${form.name} already${where}.` }] : [];
+}
+
+function columnsOf(tx: Tx, form: TierForm) {
+  const figures = figuresOf(form, NEW_TIER);
+  return {
+    name: figures.name,
+    drop_ticks: figures.dropTicks,
+    edges_tier_id: figures.edgesTierId,
+    cloth_id: figures.clothId,
+    depth_ticks: figures.depthTicks,
+    fullness_milli: figures.fullnessMilli,
+    ring: figures.ring ? 1 : 0,
+    seam_ticks: figures.seamTicks,
+    end_ticks: figures.endTicks,
+    heading_ticks: figures.headingTicks,
+    hang_seam_ticks: figures.hangSeamTicks,
+    hem_ticks: figures.hemTicks,
+    strip_length_ticks: figures.stripLengthTicks,
+    finish_repeat: figures.finishRepeat ? 1 : 0,
+    typed: keepTyped(readUnits(tx, tx.personId), typedTexts(form)),
+    changed_at: tx.at,
+    changed_by_id: tx.personId,
+  };
+}
+
+function typedTexts(form: TierForm): Record<string, string> {
+  const { drop, depth, fullness, seam, end, heading, hang_seam, hem, strip_length } = form;
+  const fields = { drop, depth, fullness, seam, end, heading, hang_seam, hem, strip_length };
+  return Object.fromEntries(Object.entries(fields).map(([name, read]) => [name, read?.typed ?? '']));
+}
+
+function putBlocks(tx: Tx, tierId: number, form: TierForm): void {
+  const { blocks }: TierFigures = figuresOf(form, tierId);
+  blocks.forEach(({ shadeId, strips, lots }, place) => {
+    const block = { tier_id: tierId, position: place + 1, shade_id: shadeId, strips, lots };
+    tx.run(tx.db.insertInto('colour_block').values(block));
+  });
+}
+
+/** Keeps the size of strip that is asked for from now on, so that what was cut before can be told apart. */
+function keepSize(tx: Tx, tierId: number, worked: WorkedTier | null): void {
+  const lengthTicks = worked?.count.perShade[0]?.stripLengthTicks;
+  if (!worked || lengthTicks === undefined) return;
+  const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
+  const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
+  tx.run(
+    tx.db
+      .insertInto('tier_size')
+      .values({ tier_id: tierId, after_entry_id: last?.id ?? 0, ...size })
+      .onConflict((same) => same.columns(['tier_id', 'after_entry_id']).doUpdateSet(size)),
+  );
+}
+
+function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
+  const edging = garment.tiers.find((other) => other.takenOutAt === null && other.edgesTierId === tier.id);
+  if (edging) {
+    throw conflict(
+      `${edging.name} edges ${tier.name}: take ${edging.name} out first, or hang it elsewhere.`,
+      {
+        text: edging.name,
+        href: tierPath(garment.code, edging.id),
+      },
+    );
+  }
+  const wayOn = { text: `Cutting table for ${tier.name}`, href: cuttingPath(garment.code, tier.id) };
+  const held = readHeldStretches(tx, [tier.id]);
+  if (held.length > 0) {
+    const pieces = held.map(({ pieceCode }) => pieceCode).join(', ');
+    throw conflict(`Cloth is held for ${tier.name}: ${pieces}. Release it first.`, wayOn);
+  }
+  const strips = readCutStrips(tx, [tier.id]).reduce((sum, { count }) => sum + count, 0);
+  if (strips > 0) {
+    throw conflict(
+      `${countOf(strips, 'strip is', 'strips are')} cut for ${tier.name} already, so it stays. Undo the cuts first if they were not meant.`,
+      wayOn,
+    );
+  }
+}
+
+function setTakenOut(tx: Tx, tier: TierRecord, at: string | null): void {
+  const version = tier.version + 1;
+  tx.run(
+    tx.db
+      .updateTable('tier')
+      .set({ taken_out_at: at, version, changed_at: tx.at, changed_by_id: tx.personId })
+      .where('id', '=', tier.id),
+  );
+}
+
+function sayStrips(tx: Tx, worked: WorkedTier | null): string {
+  const lengthTicks = worked?.count.perShade[0]?.stripLengthTicks;
+  if (!worked || lengthTicks === undefined) return '';
+  const units = readUnits(tx, tx.personId);
+  const size = `${showSize(worked.cutDepthTicks, units, 'up')} × ${showSize(lengthTicks, units, 'up')}`;
+  return `: ${countOf(worked.count.strips, 'strip', 'strips')} of ${size}`;
+}

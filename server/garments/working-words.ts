@@ -1,0 +1,76 @@
+import { showSize, type Units } from '../../src/length-show.ts';
+import type { Tier, WorkedTier } from '../../src/tiers.ts';
+import { showFullness } from '../../src/whole.ts';
+import type { Step } from '../../src/working.ts';
+import { countOf } from './words.ts';
+
+/** A tenth of a millimetre and a thirty-second of an inch: a pencil checks a working, so it is finer than a tape. */
+const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;
+
+/** How a tier was worked out, line by line, with its numbers, as a pencil would go. */
+export function sayWorking(tier: Tier, worked: WorkedTier, units: Units): string[] {
+  const pencil: Units = { system: units.system, stepTicks: PENCIL_STEP_TICKS[units.system] };
+  const size = (ticks: number) => showSize(ticks, pencil, 'near');
+  return [sayDepth(tier, worked, size), ...worked.count.steps.map((step) => say(step, tier, worked, size))];
+}
+
+type Show = (ticks: number) => string;
+
+function sayDepth(tier: Tier, worked: WorkedTier, size: Show): string {
+  const parts = [
+    [tier.depthTicks, 'finished'],
+    [tier.headingTicks, 'heading'],
+    [tier.hangSeamTicks, 'seam it hangs by'],
+    [tier.hemTicks, 'hem'],
+  ] as const;
+  const shown = parts.filter(([ticks]) => ticks > 0).map(([ticks, what]) => `${size(ticks)} ${what}`);
+  return `${shown.join(' + ')} = ${size(worked.cutDepthTicks)} cut depth`;
+}
+
+function say(step: Step, tier: Tier, worked: WorkedTier, size: Show): string {
+  switch (step.kind) {
+    case 'wanted': {
+      const base = tier.hangs.on === 'form' ? 'girth' : 'edge';
+      const times = `× ${showFullness(step.fullnessMilli)} full`;
+      return `${size(step.baseTicks)} ${base} ${times} = ${size(step.wantedTicks)} flat, wanted`;
+    }
+    case 'ends': {
+      const ends = `2 × ${size(step.endTicks)} end`;
+      const seam = `2 × ${size(step.seamTicks)} seam, as there is one seam fewer than strips`;
+      return `${size(step.wantedTicks)} + ${ends} − ${seam} = ${size(step.toJoinTicks)} to join`;
+    }
+    case 'strip':
+      return `${size(step.stripLengthTicks)} strip − 2 × ${size(step.seamTicks)} seam = ${size(step.givesTicks)} from each strip`;
+    case 'count':
+      return `${size(step.toJoinTicks)} ÷ ${size(step.givesTicks)} = ${sayQuotient(step.toJoinTicks, step.givesTicks)}: ${countOf(step.strips, 'strip', 'strips')}`;
+    case 'walk':
+      return `The order of ${countOf(step.repeatStrips, 'strip', 'strips')} gives ${size(step.repeatTicks)} each time round; ${countOf(step.strips, 'strip', 'strips')} of it reach ${size(step.toJoinTicks)}`;
+    case 'finish':
+      return `${countOf(step.leastStrips, 'strip', 'strips')} made up to whole repeats of ${step.repeatStrips}: ${countOf(step.strips, 'strip', 'strips')}`;
+    case 'got':
+      return `${sayFlat(tier, worked, size)}; ${size(step.flatTicks)} ÷ ${size(step.baseTicks)} = ${sayQuotient(step.flatTicks, step.baseTicks)} full`;
+  }
+}
+
+/** What all the strips come to, where they are of one length and the product can be checked. */
+function sayFlat(tier: Tier, worked: WorkedTier, size: Show): string {
+  const { count } = worked;
+  const lengths = new Set(count.perShade.map(({ stripLengthTicks }) => stripLengthTicks));
+  const [lengthTicks] = lengths;
+  const flat = `${size(count.flatTicks)} flat, got`;
+  if (lengthTicks === undefined || lengths.size > 1) return flat;
+  const joined = `${count.strips} × ${size(lengthTicks - 2 * tier.seamTicks)}`;
+  if (tier.closing === 'ring') return `${joined} = ${flat}`;
+  return `${joined} − 2 × ${size(tier.endTicks)} end + 2 × ${size(tier.seamTicks)} seam = ${flat}`;
+}
+
+/** A quotient to three places, marked where it goes on; one just above a whole number says so. */
+function sayQuotient(ticks: number, byTicks: number): string {
+  const whole = Math.floor(ticks / byTicks);
+  const rest = ticks - whole * byTicks;
+  if (rest === 0) return `${whole} exactly`;
+  const milli = Number((BigInt(ticks) * 1000n) / BigInt(byTicks));
+  if (milli === whole * 1000) return `a little over ${whole}`;
+  const exact = (BigInt(ticks) * 1000n) % BigInt(byTicks) === 0n;
+  return `${exact ? '' : '≈ '}${showFullness(milli)}`;
+}
