@@ -41,7 +41,7 @@ const TRAITS: Readonly<Record<JobClass, Traits>> = {
   C: plain,
   D: { ...plain, pieces: [4, 6], lengthMm: [12_000, 40_000], flaws: [1, 4] },
   E: { ...plain, strips: [240, 300], pieces: [20, 36], lengthMm: [900, 6_000] },
-  F: { ...plain, strips: [220, 300], pieces: [6, 9], lengthMm: [8_000, 30_000], lots: [2, 4] },
+  F: { ...plain, strips: [220, 300], pieces: [6, 9], lengthMm: [4_000, 14_000], lots: [2, 4] },
   G: {
     kinds: [5, 6],
     strips: [540, 600],

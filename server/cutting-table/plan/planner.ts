@@ -32,9 +32,17 @@ interface Waiting extends PlanRequest {
 const MOST_WAITING = 60;
 const USUAL_MS = 15_000;
 const GRACE_MS = 1000;
-// The program runs from its TypeScript sources, and a thread must be told how to read them.
-const LOADER = pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href;
-const THREAD = new URL('./thread.ts', import.meta.url);
+// The program runs from its TypeScript sources, and a thread of its own must first be told how to read them.
+const required = createRequire(import.meta.url).resolve('tsx/esm/api');
+const LOADER = pathToFileURL(required.replace(/cjs$/, 'mjs')).href;
+const THREAD = new URL('./thread.ts', import.meta.url).href;
+const START = `
+  const { loader, thread } = require('node:worker_threads').workerData;
+  import(loader).then(({ register }) => {
+    register();
+    return import(thread);
+  });
+`;
 
 /**
  * Plans cuts in a thread of its own, one plan after the other, so that no page waits for another's plan. A thread that
@@ -92,7 +100,8 @@ export class Planner {
   }
 
   #startThread(): Worker {
-    const worker = new Worker(THREAD, { execArgv: ['--import', LOADER] });
+    const workerData = { loader: LOADER, thread: THREAD };
+    const worker = new Worker(START, { eval: true, execArgv: [], workerData });
     worker.unref();
     worker.on('message', (told: Told) => this.#hear(told));
     worker.on('error', () => this.#lose(worker));

@@ -24,6 +24,7 @@ describe('a quick plan in JSON', () => {
     expect(status).toBe(200);
     const { result } = body as QuickPageData;
     expect(result).toMatchObject({
+      stopped: '',
       madeStrips: 21,
       missingStrips: 0,
       usedMm: 1400,

@@ -1,0 +1,128 @@
+import { loadProgramSolver } from '../../server/cutting-table/plan/solver.ts';
+import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
+import { cutByHand, type HandRule } from '../../src/cut-plan/hand-rules.ts';
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import { planCuts } from '../../src/cut-plan/planner.ts';
+import { verifyPlan } from '../../src/cut-plan/verify.ts';
+import { bestOverLots, firstFitDecreasing, rectanglePacker } from './baselines.ts';
+import { tripletJob } from './triplets.ts';
+import { instanceJob, instances, unitsOf } from './two-stage.ts';
+import { CLASSES, type JobClass, workroomJob } from './workroom-jobs.ts';
+
+// Measures the cut-plan engine: `npx tsx tests/bench/cut-plan.bench.ts [jobs a class]`. All figures come from one run.
+
+const solver = await loadProgramSolver();
+const seeds = Array.from({ length: Number(process.argv[2] ?? 6) }, (_, i) => i + 1);
+const percent = (part: number, whole: number) => (whole > 0 ? ((100 * part) / whole).toFixed(1) : '0.0');
+const say = (line: string) => process.stdout.write(`${line}\n`);
+
+interface Tally {
+  readonly charged: number[];
+  compared: number;
+}
+
+say(
+  'Workroom jobs: saved against each rule in % of its charged area (over the jobs that the rule can cut in full)',
+);
+say(
+  'class | naive | careful | through flaws | FFDH | rectangles | short: rules careful/planner | gap % median/max | first ms | final ms',
+);
+for (const jobClass of Object.keys(CLASSES) as JobClass[]) benchClass(jobClass);
+
+say('');
+say('Two-stage instances: plates’ area against the best known, 10 s each');
+for (const { name, bestKnown, bestBound } of instances()) {
+  const ways = (['across', 'along'] as const).map((firstCut) => {
+    const startMs = performance.now();
+    const over = () => performance.now() - startMs > 9500;
+    const plan = planCuts(instanceJob(name, firstCut), timedEffort(9.5, solver, over));
+    const seconds = (performance.now() - startMs) / 1000;
+    return { firstCut, area: unitsOf(plan.chargedArea), bound: unitsOf(plan.bound.chargedArea), seconds };
+  });
+  for (const { firstCut, area, bound, seconds } of ways) {
+    const gap = percent(100 * (area - bestKnown), 100 * bestKnown);
+    say(
+      `${name} first cut ${firstCut}: ${Math.round(area)} (best known ${Math.round(bestKnown)}: ${((100 * (area - bestKnown)) / bestKnown).toFixed(3)} %), bound ${Math.round(bound)} (published ${bestBound}), ${seconds.toFixed(1)} s${gap.startsWith('-') ? ' *' : ''}`,
+    );
+  }
+}
+
+say('');
+say('Triplets with a known optimum: bins used, least bins, 10 s each');
+for (const [bins, seed] of [
+  [20, 1],
+  [20, 2],
+  [40, 1],
+  [40, 2],
+  [60, 1],
+] as const)
+  for (const way of ['pieces', 'lays'] as const) {
+    const startMs = performance.now();
+    const over = () => performance.now() - startMs > 9500;
+    const plan = planCuts(tripletJob(bins, seed, way), timedEffort(9.5, solver, over));
+    const used = way === 'pieces' ? plan.pieces.length : plan.lays.length;
+    say(
+      `t${bins}-${seed} as ${way}: ${used} of ${bins}, ${((performance.now() - startMs) / 1000).toFixed(1)} s`,
+    );
+  }
+
+function benchClass(jobClass: JobClass): void {
+  const rules: Record<string, Tally> = {};
+  const gaps: number[] = [];
+  const firstMs: number[] = [];
+  const finalMs: number[] = [];
+  let [shortByHand, shortByPlan] = [0, 0];
+  for (const seed of seeds) {
+    const job = workroomJob(jobClass, seed);
+    const [, first] = timed(() => planCuts(job, firstEffort()));
+    const [plan, final] = timed(() => planCuts(job, usualEffort(job, solver)));
+    if (verifyPlan(job, plan).length > 0) throw new Error(`${jobClass}${seed}: the plan cannot be cut`);
+    firstMs.push(first);
+    finalMs.push(final);
+    gaps.push(plan.bound.gapBp / 100);
+    shortByPlan += plan.missingStrips;
+    const areas = baselineAreas(job);
+    if (areas.careful === Number.POSITIVE_INFINITY) shortByHand += 1;
+    for (const [rule, area] of Object.entries(areas)) {
+      rules[rule] ??= { charged: [0, 0], compared: 0 };
+      const tally = rules[rule];
+      if (!tally || !Number.isFinite(area) || plan.missingStrips > 0) continue;
+      tally.charged[0] = (tally.charged[0] ?? 0) + area;
+      tally.charged[1] = (tally.charged[1] ?? 0) + plan.chargedArea;
+      tally.compared += 1;
+    }
+  }
+  const saved = Object.values(rules).map(({ charged: [rule = 0, plan = 0], compared }) =>
+    compared === 0 ? 'n/a' : `${percent(rule - plan, rule)} (${compared})`,
+  );
+  gaps.sort((a, b) => a - b);
+  const worst = (list: readonly number[]) => Math.round(Math.max(...list));
+  const middle = (list: readonly number[]) =>
+    Math.round([...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? 0);
+  say(
+    `${jobClass} ${CLASSES[jobClass]} | ${saved.join(' | ')} | ${shortByHand} jobs/${shortByPlan} strips | ${gaps[Math.floor(gaps.length / 2)]?.toFixed(2)}/${gaps.at(-1)?.toFixed(2)} | ${middle(firstMs)}/${worst(firstMs)} | ${middle(finalMs)}/${worst(finalMs)}`,
+  );
+}
+
+function baselineAreas(job: PlanJob): Record<string, number> {
+  const areaOf = (rule: HandRule | 'ffdh') => {
+    const plan = bestOverLots(job, (model) =>
+      rule === 'ffdh' ? firstFitDecreasing(model) : cutByHand(model, rule),
+    );
+    return plan.missingStrips > 0 ? Number.POSITIVE_INFINITY : plan.chargedArea;
+  };
+  const lots = new Set(job.pieces.map(({ lotId }) => lotId)).size;
+  return {
+    naive: areaOf('naive'),
+    careful: areaOf('careful'),
+    through: areaOf('through flaws'),
+    ffdh: areaOf('ffdh'),
+    rectangles: lots > 1 ? Number.POSITIVE_INFINITY : rectanglePacker(job),
+  };
+}
+
+function timed<T>(work: () => T): [T, number] {
+  const startMs = performance.now();
+  const result = work();
+  return [result, performance.now() - startMs];
+}
