@@ -9,6 +9,7 @@ import { ledgerRoutes } from './ledger/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
+import { shortRoutes } from './short/routes.ts';
 import { todayRoutes } from './today/routes.ts';
 import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
@@ -32,6 +33,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     orderRoutes,
     setupRoutes,
     shelfRoutes,
+    shortRoutes,
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));

@@ -1,4 +1,3 @@
-import type { Stretch } from '../../src/fit.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/done.ts';
 import { grouped } from '../garments/grouped.ts';
@@ -23,7 +22,7 @@ export interface ShortLine extends ShortFigures {
   readonly shares: readonly Share<Garment>[];
   /** Free length of the same cloth in undyed grounds, from which this shade could be dyed; 0 for a ground. */
   readonly groundTicks: number;
-  /** Free length by lot, for the reasons. */
+  /** Each lot that is free, held or cut for these garments, and its free length. */
   readonly lots: readonly { readonly id: number; readonly code: string; readonly freeTicks: number }[];
 }
 
@@ -88,7 +87,8 @@ function readLines(reader: Reader, worked: readonly WorkedGarment[], keys: Reado
   const onOrder = readOnOrder(reader, clothIds);
   const cloths = readClothNames(reader, clothIds);
   const shades = readShadeNames(reader);
-  const lotCodes = readLotCodes(reader, [...new Set(free.map(({ lotId }) => lotId))]);
+  const named = [...claims.values()].flat().flatMap(({ cut, held }) => [...cut, ...held]);
+  const lotCodes = readLotCodes(reader, [...new Set([...free, ...named].map(({ lotId }) => lotId))]);
   return [...claims.values()].flatMap((group) => {
     const need = group[0]?.need;
     const cloth = cloths.get(need?.clothId ?? 0);
@@ -104,7 +104,15 @@ function readLines(reader: Reader, worked: readonly WorkedGarment[], keys: Reado
       onOrderTicks: lengthOf(ordered),
     });
     const groundTicks = shade.ground ? 0 : lengthOf(grounds);
-    return [{ cloth, shade, ...figures, shares, groundTicks, lots: byLot(ofShade, lotCodes) }];
+    const lotIds = [...ofShade, ...group.flatMap(({ cut, held }) => [...cut, ...held])].map(
+      ({ lotId }) => lotId,
+    );
+    const lots = [...new Set(lotIds)].map((id) => ({
+      id,
+      code: lotCodes.get(id) ?? '',
+      freeTicks: lengthOf(ofShade.filter(({ lotId }) => lotId === id)),
+    }));
+    return [{ cloth, shade, ...figures, shares, groundTicks, lots }];
   });
 }
 
@@ -121,14 +129,6 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[]): Claim<Gar
       return { garment, need, cut: of(cut), held: of(held) };
     }),
   );
-}
-
-function byLot(free: readonly Stretch[], codes: ReadonlyMap<number, string>) {
-  return [...grouped(free, ({ lotId }) => lotId)].map(([id, stretches]) => ({
-    id,
-    code: codes.get(id) ?? '',
-    freeTicks: lengthOf(stretches),
-  }));
 }
 
 function lengthOf(lengths: readonly { readonly lengthTicks: number }[]): number {

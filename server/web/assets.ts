@@ -16,6 +16,7 @@ const STYLES = [
   'drawings',
   'shelf',
   'garments',
+  'short',
   'bench',
   'today',
   'cutting-table',

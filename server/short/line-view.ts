@@ -1,0 +1,189 @@
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showStrip } from '../garments/differences.ts';
+import { cuttingPath, garmentPath, tierPlace } from '../garments/paths.ts';
+import type { Garment } from '../garments/records.ts';
+import { countOf } from '../garments/words.ts';
+import type { WayOn } from '../refusal.ts';
+import { address, clothPath, shadePath } from '../shelf/address.ts';
+import type { Chip } from '../shelf/chip.ts';
+import type { Dyeing } from '../today/in-the-pot.ts';
+import { showDay } from '../when.ts';
+import type { ShortLine } from './queries.ts';
+import { sayReasons } from './reason-words.ts';
+import type { Share } from './sharing.ts';
+
+/** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
+export interface LineView {
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly chip: Chip;
+  readonly wanted: number;
+  readonly cut: number;
+  readonly held: number;
+  /** strips that fit into the lot that gives most, and what is free of it */
+  readonly free: { readonly strips: number; readonly length: string };
+  readonly elsewhere: { readonly strips: number; readonly length: string };
+  readonly onOrder: { readonly strips: number; readonly length: string };
+  readonly short: number;
+  /** fresh cloth to get for the strips short, and its usable width */
+  readonly toGet: string;
+  readonly width: string;
+  readonly notes: readonly string[];
+  readonly shares: readonly ShareView[];
+  readonly ways: readonly WayOn[];
+}
+
+export interface ShareView {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly due: string;
+  readonly tiers: readonly ShareTierView[];
+  readonly reasons: readonly string[];
+}
+
+/** A tier's part: strips of one size, and how many of them are short. */
+export interface ShareTierView {
+  readonly name: string;
+  readonly href: string;
+  readonly size: string;
+  readonly strips: number;
+  readonly short: number;
+  /** the cutting table, where strips can be held or cut now; null else */
+  readonly hold: string | null;
+}
+
+interface Figures {
+  readonly wanted: number;
+  readonly cut: number;
+  readonly held: number;
+  readonly free: readonly [strips: number, ticks: number];
+  readonly elsewhere: readonly [strips: number, ticks: number];
+  readonly onOrderStrips: number;
+  readonly short: number;
+  readonly shortTicks: number | null;
+  readonly toOrderStrips: number;
+  readonly oneLotTicks: number | null;
+}
+
+/** The line over all its garments, or, with `only`, that garment's part of it. */
+export function shapeLine(
+  line: ShortLine,
+  dyeing: readonly Dyeing[],
+  units: Units,
+  only: string | null = null,
+): LineView {
+  const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
+  const [share] = shares;
+  const figures = only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line);
+  const stock = (ticks: number) => (ticks === 0 ? '' : showLength(ticks, units, 'down'));
+  const { cloth, shade } = line;
+  const toGet = figures.short === 0 ? '' : showToGet(figures.shortTicks, units);
+  return {
+    cloth: { name: cloth.name, href: clothPath(cloth.id) },
+    chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
+    wanted: figures.wanted,
+    cut: figures.cut,
+    held: figures.held,
+    free: { strips: figures.free[0], length: stock(figures.free[1]) },
+    elsewhere: { strips: figures.elsewhere[0], length: stock(figures.elsewhere[1]) },
+    onOrder: { strips: figures.onOrderStrips, length: stock(line.onOrderTicks) },
+    short: figures.short,
+    toGet,
+    width: showSize(cloth.usableWidthTicks, units, 'down'),
+    notes: figures.short === 0 ? [] : sayNotes(line, figures, dyeing, units),
+    shares: shares.map((one) => shapeShare(one, line, units)),
+    ways: figures.short === 0 ? [] : waysOn(line, figures),
+  };
+}
+
+function figuresOfLine(line: ShortLine): Figures {
+  return {
+    wanted: line.wantedStrips,
+    cut: line.cutStrips,
+    held: line.heldStrips,
+    free: [line.freeStrips, line.freeTicks],
+    elsewhere: [line.elsewhereStrips, line.elsewhereTicks],
+    onOrderStrips: line.onOrderStrips,
+    short: line.shortStrips,
+    shortTicks: line.shortTicks,
+    toOrderStrips: line.toOrderStrips,
+    oneLotTicks: line.oneLotTicks,
+  };
+}
+
+/** One garment's part. What is on order is everybody's, so its strips are those of the whole line at most. */
+function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Figures {
+  const matches = need.lots === 'one' && short.shortStrips < short.wantedStrips - short.cutStrips;
+  return {
+    wanted: short.wantedStrips,
+    cut: short.cutStrips,
+    held: short.heldStrips,
+    free: [short.freeStrips, short.freeTicks],
+    elsewhere: [short.elsewhereStrips, short.elsewhereTicks],
+    onOrderStrips: Math.min(short.shortStrips, line.onOrderStrips),
+    short: short.shortStrips,
+    shortTicks: short.shortTicks,
+    toOrderStrips: Math.min(short.shortStrips, line.toOrderStrips),
+    oneLotTicks: matches && short.shortStrips > 0 ? short.oneLotTicks : null,
+  };
+}
+
+function showToGet(lengthTicks: number | null, units: Units): string {
+  return lengthTicks === null ? 'a wider cloth' : showLength(lengthTicks, units, 'up');
+}
+
+/** What is on its way already, and what to mind before getting more. */
+function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], units: Units): string[] {
+  const notes: string[] = [];
+  if (line.onOrderTicks > 0) {
+    const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
+    notes.push(
+      `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it gives ${gives}${figures.toOrderStrips === 0 ? ', and nothing more is to be got' : ` of those short`}.`,
+    );
+  }
+  for (const batch of dyeing) {
+    if (batch.clothId !== line.cloth.id || batch.shadeId !== line.shade.id) continue;
+    const where = batch.inPot ? 'in the pot' : 'planned for dyeing';
+    notes.push(`${showLength(batch.lengthTicks, units, 'down')} is ${where}, batch ${batch.code}.`);
+  }
+  if (figures.oneLotTicks !== null) {
+    notes.push(
+      `Fresh cloth is a lot of its own. To have one lot throughout, get ${showToGet(figures.oneLotTicks, units)} instead.`,
+    );
+  }
+  if (line.groundTicks > 0) {
+    notes.push(`${showLength(line.groundTicks, units, 'down')} of this cloth is free undyed.`);
+  }
+  return notes;
+}
+
+function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): ShareView {
+  const { garment, need, short } = share;
+  return {
+    code: garment.code,
+    name: garment.name,
+    href: garmentPath(garment.code),
+    due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    tiers: need.demands.map((demand, place) => {
+      const fit = (short.heldFits[place]?.madeStrips ?? 0) + (short.freeFit.made[place]?.count ?? 0);
+      return {
+        name: garment.tiers.find(({ id }) => id === demand.tierId)?.name ?? '',
+        href: tierPlace(garment.code, demand.tierId),
+        size: showStrip(demand, units),
+        strips: demand.count,
+        short: short.shortOf[place]?.count ?? 0,
+        hold: fit > 0 ? cuttingPath(garment.code, demand.tierId) : null,
+      };
+    }),
+    reasons: sayReasons(share, line.lots, units),
+  };
+}
+
+function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures): WayOn[] {
+  const asked = { cloth: cloth.id, shade: shade.id };
+  const ways: WayOn[] = [];
+  if (figures.toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
+  if (groundTicks > 0) ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', asked) });
+  if (figures.elsewhere[0] > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
+  return ways;
+}

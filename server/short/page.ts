@@ -1,0 +1,74 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { tierPath } from '../garments/paths.ts';
+import { readGarment, readOpenGarments } from '../garments/records.ts';
+import { countOf } from '../garments/words.ts';
+import type { WayOn } from '../refusal.ts';
+import { queryText } from '../shelf/address.ts';
+import { type Choice, withBlank } from '../shelf/choices.ts';
+import { readDyeing } from '../today/in-the-pot.ts';
+import type { Page } from '../web/page.ts';
+import { type LineView, shapeLine } from './line-view.ts';
+import { readNeeds, type Trouble } from './queries.ts';
+
+export interface ShortPageData {
+  /** the code of the garment that was asked for, or '' */
+  readonly garment: string;
+  readonly garments: readonly Choice[];
+  /** what the page comes to, in a sentence */
+  readonly summary: string;
+  readonly short: readonly LineView[];
+  /** needs of which nothing is short */
+  readonly met: readonly LineView[];
+  /** tiers whose needs are not known */
+  readonly troubles: readonly { readonly text: string; readonly link: WayOn }[];
+  readonly order: string | null;
+}
+
+/** What is short, over all open garments or for one. @throws {Refusal} unknown garment */
+export function shortPage(reader: Reader, query: unknown, units: Units): Page {
+  const code = queryText(query, 'garment');
+  const only = code === '' ? null : readGarment(reader, code).code;
+  const { lines, troubles } = readNeeds(reader, only === null ? {} : { garmentCode: only });
+  const dyeing = readDyeing(reader);
+  const views = lines.map((line) => shapeLine(line, dyeing, units, only));
+  const short = views.filter((line) => line.short > 0);
+  const data: ShortPageData = {
+    garment: only ?? '',
+    garments: withBlank(
+      readOpenGarments(reader).map((garment) => ({
+        value: garment.code,
+        label: `${garment.code} ${garment.name}`,
+      })),
+      'all open garments',
+    ),
+    summary: summaryOf(views, short, troubles),
+    short,
+    met: views.filter((line) => line.short === 0),
+    troubles: troubles.map((trouble) => ({
+      text: `${trouble.tierName} of ${trouble.garmentCode}: ${trouble.message}`,
+      link: {
+        text: `Change ${trouble.tierName}`,
+        href: tierPath(trouble.garmentCode, trouble.tierId),
+      },
+    })),
+    order: short.some(({ ways }) => ways.some(({ text }) => text === 'Order'))
+      ? '/orders/new?from=short'
+      : null,
+  };
+  return { view: 'short/short', data, title: 'Short', room: 'short' };
+}
+
+function summaryOf(
+  views: readonly LineView[],
+  short: readonly LineView[],
+  troubles: readonly Trouble[],
+): string {
+  const unknown = troubles.length > 0 ? ' What cannot be worked out is not counted.' : '';
+  if (views.length === 0) return troubles.length > 0 ? 'No need is known yet.' : 'Nothing is needed.';
+  if (short.length === 0) {
+    return `Nothing is short: every strip of ${countOf(views.length, 'need', 'needs')} is cut, held or free.${unknown}`;
+  }
+  const strips = short.reduce((sum, line) => sum + line.short, 0);
+  return `${countOf(strips, 'strip', 'strips')} short, in ${short.length} of ${countOf(views.length, 'need', 'needs')}.${unknown}`;
+}
