@@ -6,7 +6,7 @@ const WORK_A_SECOND = 350_000_000;
 
 /** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
 export function firstEffort(): Effort {
-  return { work: 80_000_000, restarts: 0, dives: 0, repairs: 0, nodes: 0, solver: null };
+  return { work: 20_000_000, rounds: 6, restarts: 0, dives: 0, repairs: 0, nodes: 0, solver: null };
 }
 
 /** What every plan gets. Larger jobs get more, as each filling of them takes longer. */
@@ -16,6 +16,7 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   const isLarge = strips > 400 || pieces > 30;
   return {
     work: WORK_A_SECOND * (isLarge ? 4 : 1),
+    rounds: 40,
     restarts: 6,
     dives: 3,
     repairs: 30,
@@ -31,6 +32,7 @@ export function timedEffort(seconds: number, solver: ProgramSolver | null, isOve
   const dives = Math.ceil(5 * seconds);
   return {
     work,
+    rounds: 40,
     restarts: 10,
     dives,
     repairs,

@@ -41,7 +41,7 @@ export function valueLays(model: Model, family: Family, prices: Float64Array, wa
     clear[k] = best[widthCells] as number;
   });
   const reached = reachOf(family, clear);
-  model.meter.work += heights.length * family.shapes.length * (widthCells + 20) * 2;
+  model.meter.work += Math.ceil((heights.length * family.shapes.length * (widthCells + 40)) / 3);
   model.meter.work += family.lengthCells * (reached.lean.length + 1);
   return { family, prices, wanted, clear, narrow, ...reached };
 }

@@ -48,17 +48,31 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
   effort.onBetter?.(first.plan);
-  const tried = hands.slice(0, MOST_TRIED);
-  const solved = tried.map((one) => ({
-    ...one,
-    solved: solveOne(job, one.model, shared(effort, tried.length)),
-  }));
-  solved.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
-  let best = solved[0] as (typeof solved)[number];
+  const solved = solveBest(job, hands, effort);
+  let best = solved[0] as Tried;
   const fewer = fewerLots(job, best, effort);
   if (fewer) best = fewer;
   const verified = verifyPlan(job, best.solved.plan).length === 0 ? best.solved.plan : first.plan;
   return { ...verified, bound: boundOver(job, { hands, solved, best, isAll, isFewer: fewer !== null }) };
+}
+
+/** The most promising choices of lots planned, the best first; all but the best one with less effort. */
+function solveBest(job: PlanJob, hands: readonly Omit<Tried, 'solved'>[], effort: Effort): Tried[] {
+  const tried = hands.slice(0, MOST_TRIED);
+  if (tried.length === 1) return tried.map((one) => ({ ...one, solved: solveOne(job, one.model, effort) }));
+  const little = {
+    ...effort,
+    work: Math.ceil(effort.work / (2 * tried.length)),
+    repairs: 4,
+    dives: 1,
+    solver: null,
+  };
+  const solved = tried.map((one) => ({ ...one, solved: solveOne(job, one.model, little) }));
+  solved.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
+  const [first, ...others] = solved;
+  if (!first) return [];
+  const again = solveOne(job, first.model, { ...effort, work: Math.ceil(effort.work / 2) });
+  return [comparePlans(again.plan, first.solved.plan) < 0 ? { ...first, solved: again } : first, ...others];
 }
 
 interface Tried {
@@ -70,10 +84,6 @@ interface Tried {
 
 function modelFor(job: PlanJob, choice: LotChoice): Model {
   return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
-}
-
-function shared(effort: Effort, ways: number): Effort {
-  return { ...effort, work: Math.ceil(effort.work / ways) };
 }
 
 function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
@@ -96,7 +106,8 @@ function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
       if (left === 0) break;
       left -= 1;
       const model = modelFor(job, choice);
-      const quick = solveOne(job, model, { ...shared(effort, 8), solver: null, repairs: 4 });
+      const little = { ...effort, work: Math.ceil(effort.work / 8), solver: null, repairs: 4, dives: 0 };
+      const quick = solveOne(job, model, little);
       if (quick.plan.missingStrips > plan.missingStrips) continue;
       const solved = solveOne(job, model, effort);
       return { choice, model, plan: quick.plan, solved };

@@ -12,6 +12,8 @@ import { settle } from './settle.ts';
 export interface Effort {
   /** Steps of the inner loops; some hundred thousand take a millisecond. */
   readonly work: number;
+  /** Rounds of column generation, for each kind of strips some more; the bound is the better the more there are. */
+  readonly rounds: number;
   /** Fresh fillings at shaken prices. */
   readonly restarts: number;
   /** Times that the fractional plan is rounded in other ways. */
@@ -55,29 +57,31 @@ export function planByHand(model: Model): Cutting {
 export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   const search = new Search(model, effort);
   for (const rule of RULES) search.offer(cutByHand(model, rule), rule);
-  let generated = columnsFor(model, search, 0);
+  let generated = columnsFor(model, search, 0, effort);
   let mostMissing = 0;
   search.enough = enoughFor(model, generated);
   const { restarts, repairs } = effort;
+  const chance = chanceFrom(seed);
+  const plainly = { rounds: ROUNDING_ROUNDS, shake: 0, chance };
+  roundPlan(model, search, generated, plainly);
   searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   let missingBound = 0;
   if (search.best.missing > 0) {
     missingBound = seekFewestMissing(model, search, seed, effort);
     mostMissing = search.best.missing;
-    generated = columnsFor(model, search, mostMissing);
+    generated = columnsFor(model, search, mostMissing, effort);
     const isProved = mostMissing === missingBound;
     search.enough = isProved ? enoughFor(model, generated) : Number.NEGATIVE_INFINITY;
     search.fewest = missingBound;
+    roundPlan(model, search, generated, plainly);
     searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   }
-  const chance = chanceFrom(seed);
-  roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0, chance });
   for (let n = 0; n < effort.dives && !search.isDone; n += 1)
     roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0.1 + 0.4 * chance(), chance });
   if (effort.isPatient) polish(model, search, generated, effort);
   searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
   polish(model, search, generated, effort);
-  if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing);
+  if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing, effort);
   return {
     plan: settle(model, search.best.fills, search.how),
     missingBound,
@@ -90,21 +94,21 @@ function enoughFor(model: Model, { bound }: Generated): number {
   return Math.max(attainable(model, bound), bound * (1 + GAP_TO_STOP));
 }
 
-function columnsFor(model: Model, search: Search, mostMissing: number): Generated {
+function columnsFor(model: Model, search: Search, mostMissing: number, effort: Effort): Generated {
   const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
-  const rounds = roundsFor(model);
+  const rounds = roundsFor(model, effort);
   return generateColumns(model, { mostMissing, known, rounds, enough: Number.POSITIVE_INFINITY });
 }
 
 /** Many kinds on few pieces need many rounds, as each brings few columns. */
-function roundsFor(model: Model): number {
-  return 40 + 4 * model.counts.filter((count) => count > 0).length;
+function roundsFor(model: Model, { rounds }: Effort): number {
+  return rounds + Math.floor((rounds * model.counts.filter((count) => count > 0).length) / 10);
 }
 
 /** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
 function seekFewestMissing(model: Model, search: Search, seed: number, effort: Effort): number {
   const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
-  const options = { mostMissing: 0, known, rounds: roundsFor(model), strip: STRIP };
+  const options = { mostMissing: 0, known, rounds: roundsFor(model, effort), strip: STRIP };
   const most = generateColumns(model, { ...options, enough: Number.POSITIVE_INFINITY });
   const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
   search.fewest = bound;

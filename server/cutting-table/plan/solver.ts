@@ -3,7 +3,7 @@ import type { ProgramSolver, WholeProgram } from '../../../src/cut-plan/polish.t
 
 // The package's types are written for require, which finds the loader one name deeper than import does.
 const loadSolver = loader as unknown as typeof loader.default;
-const MOST_SECONDS = 3;
+const MOST_SECONDS = 1.2;
 
 /** A solver that may be given other seconds than the usual few. */
 export type TimedSolver = (
@@ -27,6 +27,8 @@ export async function loadProgramSolver(): Promise<TimedSolver> {
         mip_rel_gap: 0.0002,
       });
       if (Status === 'Infeasible' || Status === 'Unbounded') return null;
+      // What the clock cut off depends on the machine: it is taken only where a person set a time.
+      if (Status === 'Time limit reached' && mostSeconds === MOST_SECONDS) return null;
       const values = program.columns.map((_, i) => {
         const column = Columns[`x${i}`];
         return column && 'Primal' in column ? column.Primal : 0;

@@ -3,7 +3,15 @@ import type { Flaw, PlanJob, PlanKind, PlanPiece } from '../../../src/cut-plan/j
 import type { Effort } from '../../../src/cut-plan/solve.ts';
 
 /** Enough for small jobs, without a solver. */
-export const LITTLE: Effort = { work: 3_000_000, restarts: 2, dives: 1, repairs: 4, nodes: 0, solver: null };
+export const LITTLE: Effort = {
+  work: 3_000_000,
+  rounds: 40,
+  restarts: 2,
+  dives: 1,
+  repairs: 4,
+  nodes: 0,
+  solver: null,
+};
 
 export function job(parts: Partial<PlanJob> & Pick<PlanJob, 'kinds' | 'pieces'>): PlanJob {
   return { meets: [], usefulTicks: 3, tableTicks: 12, flaws: 'straddle', stacks: true, seed: 7, ...parts };
