@@ -20,6 +20,7 @@ export interface SearchOptions {
 interface SearchEffort {
   readonly work: number;
   readonly onBetter?: (plan: Cutting) => void;
+  readonly onTried?: (plan: Cutting) => void;
   readonly isOver?: () => boolean;
 }
 
@@ -49,6 +50,7 @@ export class Search {
   offer(filled: Filled, how: How): void {
     const near = filled.chargedArea <= this.best.chargedArea * 1.03 || this.best.fills.length === 0;
     if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
+    this.#effort.onTried?.(settle(this.#model, filled.fills, how));
     if (!isLess(filled, this.best)) return;
     this.best = filled;
     this.how = how;
@@ -66,6 +68,7 @@ export class Search {
   /** True where the best plan is good enough, or all that was allowed is done. */
   get isDone(): boolean {
     if (this.#model.meter.work > this.#mostWork || this.#effort.isOver?.()) return true;
+    if (this.#effort.onTried) return false;
     return this.best.missing <= this.fewest && this.best.chargedArea <= this.enough;
   }
 

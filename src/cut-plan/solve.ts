@@ -27,6 +27,8 @@ export interface Effort {
   readonly isPatient?: boolean;
   /** Told every better plan as it is found. */
   readonly onBetter?: (plan: Cutting) => void;
+  /** Told every plan that is tried, better or not; the search then never ends because a plan is good enough. */
+  readonly onTried?: (plan: Cutting) => void;
   /** Ends the search early; for a time that a person set, as plans then depend on the clock. */
   readonly isOver?: () => boolean;
 }
