@@ -177,6 +177,7 @@ function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: U
     const lot = lotNames[use.lotId] ?? '';
     const size = `${showSize(use.widthTicks, units, 'down')} × ${showLength(use.lengthTicks, units, 'down')}`;
     const many = times > 1 ? `, ${times} cut alike` : '';
+    const which = (piece?.count ?? 1) > 1 && times === 1 ? `.${use.copy + 1}` : '';
     const left = use.chargedTicks - use.usedTicks > 0 ? 0 : use.leftTicks;
     return {
       piece: use.pieceId + 1,
@@ -186,7 +187,7 @@ function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: U
       lengthMm: mm(use.lengthTicks),
       usedMm: mm(use.usedTicks),
       chargedMm: mm(use.chargedTicks),
-      name: `Piece ${use.pieceId + 1}${lot ? `, lot ${lot}` : ''}: ${size}${many}`,
+      name: `Piece ${use.pieceId + 1}${which}${lot ? `, lot ${lot}` : ''}: ${size}${many}`,
       usedShown: showLength(use.usedTicks, units, 'up'),
       leftShown: left > 0 ? showLength(left, units, 'down') : 'nothing useful',
       tape: drawTape(use, own, piece?.flaws ?? [], longestTicks, units),
