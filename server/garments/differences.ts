@@ -100,12 +100,12 @@ export function sayInUse(reader: Reader, tierId: number): string {
   return `${parts.join(' and ')}. It can still be changed: the garment's page then shows what differs.`;
 }
 
-/** A strip as it is cut: depth × length. */
+/** A strip as it is cut: depth × length. The length is often the cloth's whole width and cannot be rounded up. */
 export function showStrip(
   strip: { readonly depthTicks: number; readonly lengthTicks: number },
   units: Units,
 ): string {
-  return `${showSize(strip.depthTicks, units, 'up')} × ${showSize(strip.lengthTicks, units, 'up')}`;
+  return `${showSize(strip.depthTicks, units, 'up')} × ${showSize(strip.lengthTicks, units, 'near')}`;
 }
 
 function stripsOf(rows: readonly CutFor[]): number {

@@ -6,8 +6,8 @@ import { stripRuns } from './strip-runs.ts';
 import { startDrops, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** Width of the drawing in its own units, and the room for what is written on its two sides. */
-const WIDTH = 340;
-const LEFT = 50;
+const WIDTH = 350;
+const LEFT = 58;
 const RIGHT = 118;
 const TOP = 14;
 const MOST_HEIGHT = 300;
@@ -22,7 +22,7 @@ export interface Elevation {
   readonly height: number;
   readonly said: string;
   readonly form: string;
-  /** the lowest first, so that upper tiers lie over them */
+  /** the lowest first, so that upper tiers and what edges them lie over the lower ones */
   readonly tiers: readonly DrawnTier[];
   readonly labels: readonly Label[];
   readonly drops: readonly Label[];
@@ -53,13 +53,14 @@ export function drawElevation(worked: WorkedGarment, names: Names, units: Units)
   const bands = tiersIn(garment).flatMap((tier) => {
     const count = worked.tiers.find(({ tierId }) => tierId === tier.id)?.count;
     const start = starts.get(tier.id);
-    return count && start !== undefined ? [{ tier, strips: count.strips, start }] : [];
+    if (!count || start === undefined) return [];
+    return [{ tier, strips: count.strips, start, root: starts.get(rootOf(tier, garment)) ?? start }];
   });
   if (bands.length === 0 || side.length < 2) return null;
   const lowest = Math.max(...bands.map(({ tier, start }) => start + tier.depthTicks), lastDrop(side));
   const scale = scaleOf(side, lowest);
   const place = placing(side, scale);
-  const drawn = [...bands].sort((a, b) => b.start - a.start);
+  const drawn = [...bands].sort((a, b) => b.root - a.root || b.start - a.start);
   const most = Math.max(12, Math.floor(2400 / bands.length / 2));
   return {
     width: WIDTH,
@@ -79,6 +80,18 @@ interface BandDrawn {
   readonly tier: TierRecord;
   readonly strips: number;
   readonly start: number;
+  /** where the tier starts that it hangs on at last: its whole chain lies over tiers that start lower */
+  readonly root: number;
+}
+
+function rootOf(tier: TierRecord, garment: Garment): number {
+  let at = tier;
+  for (let steps = 0; steps < garment.tiers.length; steps += 1) {
+    const edged = garment.tiers.find(({ id }) => id === at.edgesTierId);
+    if (!edged) break;
+    at = edged;
+  }
+  return at.id;
 }
 
 type Placing = ReturnType<typeof placing>;

@@ -95,7 +95,7 @@ export function tierSchema(units: Units, choices: TierChoices) {
       hang_seam: allowance,
       hem: allowance,
       strip_length: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS, what: 'strip length' }),
-      blocks: rowsField(blockRow(choices.shades), { max: MOST_BLOCKS, what: 'colour block' }),
+      blocks: rowsField(blockRow(choices.shades), { max: MOST_BLOCKS, what: 'colour blocks' }),
       finish_repeat: tickField(),
       ...drawn,
     })

@@ -2,7 +2,7 @@ import type { Reader } from '../database/book.ts';
 import { type Pager, sliceOf } from '../shelf/paging.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
-import { showDay, showMoment } from '../when.ts';
+import { dayOf, showDay, showMoment } from '../when.ts';
 import { readCutStrips } from './done.ts';
 import { garmentPath, shortPath } from './paths.ts';
 import { type Garment, readFinishedGarments, readOpenGarments } from './records.ts';
@@ -45,7 +45,7 @@ export function garmentListPage(reader: Reader, query: unknown, now: string): Pa
   const needs = readNeeds(reader);
   const finished = readFinishedGarments(reader, offset, pager.to - offset).garments;
   const data: GarmentListData = {
-    open: readOpenGarments(reader).map((garment) => openRow(garment, needs, now.slice(0, 10))),
+    open: readOpenGarments(reader).map((garment) => openRow(garment, needs, dayOf(now))),
     finished: finishedRows(reader, finished),
     pager,
   };

@@ -1,8 +1,8 @@
-import { showSize } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { conflict, invalid, Refusal } from '../refusal.ts';
 import { readUnits } from '../workroom.ts';
+import { showStrip } from './differences.ts';
 import { readCutStrips, readHeldStretches } from './done.ts';
 import type { TierForm } from './fields.ts';
 import { cuttingPath, garmentPath, tierPath, tierPlace } from './paths.ts';
@@ -189,6 +189,6 @@ function sayStrips(tx: Tx, worked: WorkedTier | null): string {
   const lengthTicks = worked?.count.perShade[0]?.stripLengthTicks;
   if (!worked || lengthTicks === undefined) return '';
   const units = readUnits(tx, tx.personId);
-  const size = `${showSize(worked.cutDepthTicks, units, 'up')} × ${showSize(lengthTicks, units, 'up')}`;
+  const size = showStrip({ depthTicks: worked.cutDepthTicks, lengthTicks }, units);
   return `: ${countOf(worked.count.strips, 'strip', 'strips')} of ${size}`;
 }

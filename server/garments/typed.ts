@@ -29,8 +29,9 @@ export function readKept(json: string): Kept | null {
  * of the other system, so that 95 inches never become 95 cm. Without a text the length is written out exactly.
  */
 export function typedAgain(kept: Kept | null, field: string, ticks: number | null, units: Units): string {
-  if (ticks === null) return '';
   const typed = kept?.texts[field];
+  // An allowance that was left blank is nothing.
+  if (ticks === null || (ticks === 0 && typed === '')) return '';
   if (kept && typed !== undefined) {
     const meant = unitOf(kept.system);
     if (reads(typed, meant, ticks)) {

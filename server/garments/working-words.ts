@@ -42,13 +42,13 @@ function say(step: Step, tier: Tier, worked: WorkedTier, size: Show): string {
     case 'strip':
       return `${size(step.stripLengthTicks)} strip − 2 × ${size(step.seamTicks)} seam = ${size(step.givesTicks)} from each strip`;
     case 'count':
-      return `${size(step.toJoinTicks)} ÷ ${size(step.givesTicks)} = ${sayQuotient(step.toJoinTicks, step.givesTicks)}: ${countOf(step.strips, 'strip', 'strips')}`;
+      return `${size(step.toJoinTicks)} ÷ ${size(step.givesTicks)} ${sayQuotient(step.toJoinTicks, step.givesTicks)}, so ${countOf(step.strips, 'strip', 'strips')}`;
     case 'walk':
       return `The order of ${countOf(step.repeatStrips, 'strip', 'strips')} gives ${size(step.repeatTicks)} each time round; ${countOf(step.strips, 'strip', 'strips')} of it reach ${size(step.toJoinTicks)}`;
     case 'finish':
       return `${countOf(step.leastStrips, 'strip', 'strips')} made up to whole repeats of ${step.repeatStrips}: ${countOf(step.strips, 'strip', 'strips')}`;
     case 'got':
-      return `${sayFlat(tier, worked, size)}; ${size(step.flatTicks)} ÷ ${size(step.baseTicks)} = ${sayQuotient(step.flatTicks, step.baseTicks)} full`;
+      return `${sayFlat(tier, worked, size)}; ${size(step.flatTicks)} ÷ ${size(step.baseTicks)} ${sayQuotient(step.flatTicks, step.baseTicks)}, the fullness got`;
   }
 }
 
@@ -66,11 +66,9 @@ function sayFlat(tier: Tier, worked: WorkedTier, size: Show): string {
 
 /** A quotient to three places, marked where it goes on; one just above a whole number says so. */
 function sayQuotient(ticks: number, byTicks: number): string {
-  const whole = Math.floor(ticks / byTicks);
-  const rest = ticks - whole * byTicks;
-  if (rest === 0) return `${whole} exactly`;
-  const milli = Number((BigInt(ticks) * 1000n) / BigInt(byTicks));
-  if (milli === whole * 1000) return `a little over ${whole}`;
-  const exact = (BigInt(ticks) * 1000n) % BigInt(byTicks) === 0n;
-  return `${exact ? '' : '≈ '}${showFullness(milli)}`;
+  const milli = (BigInt(ticks) * 1000n) / BigInt(byTicks);
+  const exact = milli * BigInt(byTicks) === BigInt(ticks) * 1000n;
+  const whole = milli / 1000n;
+  if (milli !== whole * 1000n) return `${exact ? '=' : '≈'} ${showFullness(Number(milli))}`;
+  return exact ? `= ${whole} exactly` : `is a little over ${whole}`;
 }

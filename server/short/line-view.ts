@@ -148,7 +148,7 @@ function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], 
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is a lot of its own. To have one lot throughout, get ${showToGet(figures.oneLotTicks, units)} instead.`,
+      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${showToGet(figures.oneLotTicks, units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {
