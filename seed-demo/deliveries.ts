@@ -71,7 +71,7 @@ const FROM_COPPERLANE: Delivery = {
   rows: [
     ['Nylon organza 150', 'Undyed white', 'N-2207', '18.40', '108.56', { place: 'Dye store' }],
     ['Nylon organza 150', 'Undyed white', 'N-2207', '12', '70.80', { place: 'Dye store' }],
-    ['Nylon organza 150', 'Harbour ink', 'N-2164', '2.3', '15.64'],
+    ['Nylon organza 150', 'Harbour ink', 'N-2164', '1.9', '12.92'],
     ['Nylon organza 150', 'Harbour ink', 'N-2231', '6.05', '41.14'],
     ['Nylon organza 150', 'Foam', 'N-2190', '9', '61.20'],
     ['Polyester organza 150', 'Undyed white', 'P-118', '15.2', '63.84', { place: 'Dye store' }],

@@ -109,7 +109,7 @@ export const skirt = (hand: Hand): Garment => ({
   name: 'Lamp-bearer’s tide skirt',
   due: hand.day(24),
   note: 'Invented. From deep water at the hem to the sky at the waist, with a line of lanterns between.',
-  girths: { 0: '70', 20: '104', 60: '200', 100: '310', 108: '330' },
+  girths: { 0: '70', 20: '104', 60: '200', 100: '310', 116: '340' },
   tiers: [
     {
       name: 'Sky tier',
@@ -132,6 +132,7 @@ export const skirt = (hand: Hand): Garment => ({
       depth: '38',
       fullness: '3',
       closing: 'ring',
+      stripLength: '72',
       wholeRepeats: true,
       blocks: [
         ['Harbour ink', '1'],
@@ -145,6 +146,7 @@ export const skirt = (hand: Hand): Garment => ({
       depth: '44',
       fullness: '3',
       closing: 'ring',
+      stripLength: '72',
       wholeRepeats: true,
       blocks: [
         ['Harbour ink', '2'],

@@ -49,10 +49,16 @@ export function cutSkirt(hand: Hand): void {
   release(hand, hand.before(10, '10:45'), { who: 'Fenn', tier: 'Sky tier', piece: foam });
   orderGround(hand);
   const ink = pieceOf(hand, 'Nylon organza 150', 'Harbour ink', 'N-2164');
-  hold(hand, hand.before(7, '09:30'), { who: 'Oda', tier: 'Deep tier', piece: ink, length: '82 cm' });
-  hold(hand, hand.before(7, '09:35'), { who: 'Oda', tier: 'Deep tier', piece: tide, length: '82 cm' });
-  cut(hand, hand.before(6, '14:10'), { who: 'Fenn', tier: 'Deep tier', piece: tide, strips: 2 });
-  cut(hand, hand.before(6, '14:30'), { who: 'Fenn', tier: 'Deep tier', piece: ink, strips: 2 });
+  hold(hand, hand.before(7, '09:30'), { who: 'Oda', tier: 'Deep tier', piece: ink, length: '81 cm' });
+  hold(hand, hand.before(7, '09:35'), { who: 'Oda', tier: 'Deep tier', piece: tide, length: '81 cm' });
+  cut(hand, hand.before(6, '14:10'), {
+    who: 'Fenn',
+    tier: 'Deep tier',
+    piece: tide,
+    strips: 3,
+    keepRest: true,
+  });
+  cut(hand, hand.before(6, '14:30'), { who: 'Fenn', tier: 'Deep tier', piece: ink, strips: 3 });
   keepBetterRecipe(
     hand,
     hand.before(5, '15:45'),
@@ -80,9 +86,9 @@ function cutRuffles(hand: Hand): void {
   const tulle = pieceOf(hand, 'Polyester tulle 137', 'Foam', 'T-41');
   const gold = pieceOf(hand, 'Polyester organza 150', 'Lantern gold', 'P-131');
   const white = pieceOf(hand, 'Polyester organza 150', 'Undyed white', 'P-118');
-  hold(hand, hand.before(4, '13:30'), { who: 'Jory', tier: 'Foam ruffle', piece: tulle, length: '2 1/4 yd' });
-  cut(hand, hand.before(3, '10:05'), { who: 'Jory', tier: 'Foam ruffle', piece: tulle, strips: 9 });
-  hold(hand, hand.before(2, '11:25'), { who: 'Oda', tier: 'Lantern ruffle', piece: gold, length: '40 cm' });
+  hold(hand, hand.before(4, '13:30'), { who: 'Jory', tier: 'Foam ruffle', piece: tulle, length: '1 5/8 yd' });
+  cut(hand, hand.before(3, '10:05'), { who: 'Jory', tier: 'Foam ruffle', piece: tulle, strips: 5 });
+  hold(hand, hand.before(2, '11:25'), { who: 'Oda', tier: 'Lantern ruffle', piece: gold, length: '30 cm' });
   cut(hand, hand.before(2, '15:00'), { who: 'Fenn', tier: 'Lantern ruffle', piece: gold, strips: 2 });
   plan(hand, hand.before(2, '16:10'), {
     who: 'Tamsin',
@@ -136,13 +142,13 @@ export function workToday(hand: Hand): void {
     who: 'Oda',
     tier: 'Hem tier',
     piece: pieceOf(hand, 'Nylon organza 150', 'Harbour ink', 'N-2164'),
-    length: '1.4',
+    length: '94 cm',
   });
   start(hand, hand.minutesAgo(55), 'Tamsin', code);
   cut(hand, hand.minutesAgo(25), {
     who: 'Jory',
     tier: 'Foam ruffle',
     piece: pieceOf(hand, 'Polyester tulle 137', 'Foam', 'T-41'),
-    strips: 4,
+    strips: 3,
   });
 }

@@ -1,4 +1,5 @@
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { Dyeing } from '../dye-bench/dyeing.ts';
 import { showStrip } from '../garments/differences.ts';
 import { cuttingPath, garmentPath, tierPlace } from '../garments/paths.ts';
 import type { Garment } from '../garments/records.ts';
@@ -6,7 +7,6 @@ import { countOf } from '../garments/words.ts';
 import type { WayOn } from '../refusal.ts';
 import { address, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
-import type { Dyeing } from '../today/in-the-pot.ts';
 import { showDay } from '../when.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';

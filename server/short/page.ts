@@ -1,12 +1,12 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { readDyeing } from '../dye-bench/dyeing.ts';
 import { tierPath } from '../garments/paths.ts';
 import { readGarment, readOpenGarments } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import type { WayOn } from '../refusal.ts';
 import { queryText } from '../shelf/address.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
-import { readDyeing } from '../today/in-the-pot.ts';
 import type { Page } from '../web/page.ts';
 import { type LineView, shapeLine } from './line-view.ts';
 import { readNeeds, type Trouble } from './queries.ts';

@@ -1,5 +1,6 @@
 import { showLength } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { type Dyeing, readDyeing } from '../dye-bench/dyeing.ts';
 import { grouped } from '../garments/grouped.ts';
 import { cuttingPath, garmentPath, shortPath } from '../garments/paths.ts';
 import { type Garment, readOpenGarments } from '../garments/records.ts';
@@ -13,7 +14,6 @@ import type { Share } from '../short/sharing.ts';
 import type { Asker } from '../web/house.ts';
 import { showDay } from '../when.ts';
 import { nearness } from './days.ts';
-import { type Dyeing, readDyeing } from './in-the-pot.ts';
 import { type Progress, type Strips, shapeProgress } from './progress.ts';
 
 const MOST_GARMENTS = 12;

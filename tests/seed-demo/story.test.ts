@@ -131,9 +131,9 @@ describe('what the demo shows', () => {
     const short = readShort(book).map(({ shade, shortStrips }) => [shade.name, shortStrips]);
     expect(short).toEqual([
       ['Buoy red', 1],
-      ['Harbour ink', 1],
-      ['Dusk violet', 2],
-      ['Ember', 4],
+      ['Harbour ink', 2],
+      ['Dusk violet', 3],
+      ['Ember', 3],
     ]);
   });
 
@@ -165,14 +165,14 @@ describe('balances of the demo, worked out by hand', () => {
     );
   }
 
-  it('Harbour ink: 2.3 m less 2 strips of 40.5 cm; 82 cm held less these, and 1.4 m', () => {
+  it('Harbour ink: 1.9 m less 3 strips in two drops of 40.5 cm; 94 cm held', () => {
     const [piece] = balanceOf('Nylon organza 150', 'Harbour ink', 'N-2164');
-    expect(piece).toMatchObject({ onHand: m(1.49), held: m(1.41) });
+    expect(piece).toMatchObject({ onHand: m(1.09), held: m(0.94) });
   });
 
-  it('Foam tulle: 40 yd less 13 strips of 11.5 cm; 2¼ yd held less these', () => {
+  it('Foam tulle: 40 yd less 8 strips of 11.5 cm; 1⅝ yd held less these', () => {
     const [piece] = balanceOf('Polyester tulle 137', 'Foam', 'T-41');
-    expect(piece).toMatchObject({ onHand: yd('40') - m(1.495), held: yd('2 1/4') - m(1.495) });
+    expect(piece).toMatchObject({ onHand: yd('40') - m(0.92), held: yd('1 5/8') - m(0.92) });
   });
 
   it('Buoy red: 2.1 m for 16.59 less 1.55 m of stain (12.25) and a strip of 42.5 cm', () => {
@@ -181,8 +181,8 @@ describe('balances of the demo, worked out by hand', () => {
     expect(piece).toEqual({ onHand: m(0.125), held: 0, cost: 99 });
   });
 
-  it('Deep tide: 1.95 m back from dye, less 2 strips side by side of 36.5 cm and 2 of 40.5 cm', () => {
+  it('Deep tide: 1.95 m back from dye, less a drop of 36.5 cm and two of 40.5 cm; of the last, 75 × 40.5 cm is kept', () => {
     const dyed = balanceOf('Nylon organza 150', 'Deep tide', '');
-    expect(dyed.map(({ onHand }) => onHand)).toEqual([m(1.81), m(0.775)]);
+    expect(dyed.map(({ onHand }) => onHand)).toEqual([m(1.81), m(0.775), m(0.405)]);
   });
 });
