@@ -15,7 +15,7 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   const pieces = job.pieces.reduce((sum, { count }) => sum + Math.min(count, 5), 0);
   const isLarge = strips > 400 || pieces > 30;
   return {
-    work: WORK_A_SECOND * (isLarge ? 4 : 1),
+    work: WORK_A_SECOND * (isLarge ? 2 : 1),
     rounds: 40,
     restarts: 6,
     dives: 3,

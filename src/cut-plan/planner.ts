@@ -24,7 +24,7 @@ export interface CutPlan extends Cutting {
   readonly bound: PlanBound;
 }
 
-const MOST_TRIED = 3;
+const MOST_TRIED = 5;
 const MOST_SUBSETS = 40;
 
 /**
@@ -38,36 +38,70 @@ const MOST_SUBSETS = 40;
 export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   assertJob(job);
   const { choices, isAll } = lotChoices(job);
-  const hands = choices.map((choice) => {
+  const hands = choices.map((choice): Choice => {
     const model = modelFor(job, choice);
-    return { choice, model, plan: planByHand(model) };
+    return { choice, model, plan: planByHand(model), least: null };
   });
-  // What the pencil gives for each choice of lots shows which of them are worth planning.
-  const lacking = (choice: LotChoice) => areaLacking(job, choice);
-  hands.sort((a, b) => comparePlans(a.plan, b.plan) || lacking(a.choice) - lacking(b.choice));
+  hands.sort((a, b) => comparePlans(a.plan, b.plan));
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
   effort.onBetter?.(first.plan);
-  const solved = solveBest(job, hands, effort);
+  const bounded = hands.length > 1 ? withLeast(job, hands, effort.work / 10) : hands;
+  const solved = solveBest(job, bounded, effort);
   let best = solved[0] as Tried;
   const fewer = fewerLots(job, best, effort);
   if (fewer) best = fewer;
   const verified = verifyPlan(job, best.solved.plan).length === 0 ? best.solved.plan : first.plan;
-  return { ...verified, bound: boundOver(job, { hands, solved, best, isAll, isFewer: fewer !== null }) };
+  return {
+    ...verified,
+    bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }),
+  };
+}
+
+/** A choice of lots with what the pencil gives for it. */
+interface Choice {
+  readonly choice: LotChoice;
+  readonly model: Model;
+  readonly plan: Cutting;
+  /**
+   * No plan with these lots that leaves nothing uncut is charged less; infinite where some strips must stay uncut, null
+   * where it was not worked out.
+   */
+  readonly least: number | null;
+}
+
+interface Tried extends Choice {
+  readonly solved: Solved;
 }
 
 /** The most promising choices of lots planned, the best first; all but the best one with less effort. */
-function solveBest(job: PlanJob, hands: readonly Omit<Tried, 'solved'>[], effort: Effort): Tried[] {
-  const tried = hands.slice(0, MOST_TRIED);
-  if (tried.length === 1) return tried.map((one) => ({ ...one, solved: solveOne(job, one.model, effort) }));
+function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Tried[] {
+  const [byHand] = hands;
+  if (hands.length === 1 && byHand) return [{ ...byHand, solved: solveOne(job, byHand.model, effort) }];
+  const known = hands.filter(({ least }) => least !== null && Number.isFinite(least));
+  const promising = known.sort(
+    (a, b) =>
+      lotsOf(a.choice) - lotsOf(b.choice) || (a.least ?? 0) - (b.least ?? 0) || comparePlans(a.plan, b.plan),
+  );
+  const order = [
+    ...new Set([...promising.slice(0, MOST_TRIED - 1), ...hands.slice(0, known.length > 0 ? 1 : 3)]),
+  ];
+  const work = Math.ceil(effort.work / (2 * order.length));
   const little = {
     ...effort,
-    work: Math.ceil(effort.work / (2 * tried.length)),
-    repairs: 4,
-    dives: 1,
+    work,
+    repairs: Math.min(4, effort.repairs),
+    dives: Math.min(1, effort.dives),
     solver: null,
   };
-  const solved = tried.map((one) => ({ ...one, solved: solveOne(job, one.model, little) }));
+  const solved: Tried[] = [];
+  for (const one of order) {
+    const isWorse = ({ solved: { plan } }: Tried) =>
+      plan.missingStrips === 0 &&
+      lotsOf(one.choice) >= plan.lotIds.length &&
+      (one.least ?? 0) >= plan.chargedArea;
+    if (!solved.some(isWorse)) solved.push({ ...one, solved: solveOne(job, one.model, little) });
+  }
   solved.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
   const [first, ...others] = solved;
   if (!first) return [];
@@ -75,11 +109,24 @@ function solveBest(job: PlanJob, hands: readonly Omit<Tried, 'solved'>[], effort
   return [comparePlans(again.plan, first.solved.plan) < 0 ? { ...first, solved: again } : first, ...others];
 }
 
-interface Tried {
-  readonly choice: LotChoice;
-  readonly model: Model;
-  readonly plan: Cutting;
-  readonly solved: Solved;
+/** Works out what choices need at least, as far as so much work goes. */
+function withLeast(job: PlanJob, hands: readonly Choice[], mostWork: number): Choice[] {
+  let left = mostWork;
+  return hands.map((one) => {
+    if (left <= 0) return one;
+    const before = one.model.meter.work;
+    const least = leastOf(job, one.choice, one.model);
+    left -= one.model.meter.work - before;
+    return { ...one, least };
+  });
+}
+
+function leastOf(job: PlanJob, choice: LotChoice, model: Model): number {
+  if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
+  const enough = Number.POSITIVE_INFINITY;
+  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds: 20, enough });
+  const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
+  return bound > all ? Number.POSITIVE_INFINITY : bound;
 }
 
 function modelFor(job: PlanJob, choice: LotChoice): Model {
@@ -110,7 +157,7 @@ function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
       const quick = solveOne(job, model, little);
       if (quick.plan.missingStrips > plan.missingStrips) continue;
       const solved = solveOne(job, model, effort);
-      return { choice, model, plan: quick.plan, solved };
+      return { choice, model, plan: quick.plan, least: solved.areaBound, solved };
     }
   }
   return null;
@@ -123,7 +170,7 @@ function* subsets(lots: readonly number[], size: number): Generator<number[]> {
 }
 
 interface Outcome {
-  readonly hands: readonly { readonly choice: LotChoice; readonly model: Model }[];
+  readonly hands: readonly Choice[];
   readonly solved: readonly Tried[];
   readonly best: Tried;
   readonly isAll: boolean;
@@ -140,8 +187,8 @@ function boundOver(job: PlanJob, { hands, solved, best, isAll, isFewer }: Outcom
     return bounded(plan, relaxed.missing, relaxed.area, over);
   }
   let [missing, area] = [missingBound, areaBound];
-  for (const { choice, model } of hands) {
-    if (choice === best.choice) continue;
+  for (const { choice, model, least } of hands) {
+    if (choice === best.choice || (plan.missingStrips === 0 && (least ?? 0) >= area)) continue;
     const known = solved.find((one) => one.choice === choice)?.solved;
     const most = plan.missingStrips;
     if (most === 0 && areaLacking(job, choice) > 0) continue;
