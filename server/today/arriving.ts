@@ -57,7 +57,7 @@ function shapeArriving(order: Order, asker: Asker, today: string): ArrivingOrder
     lines: lines.slice(0, MOST_LINES).map((line) => ({
       clothName: line.clothName,
       chip: shadeChip(line.shade),
-      awaited: showLength(line.awaitedTicks, asker.units, 'up'),
+      awaited: showLength(line.awaitedTicks, asker.units, 'near'),
     })),
     moreLines: Math.max(0, lines.length - MOST_LINES),
   };

@@ -170,13 +170,13 @@ function comingOf(
   dyeing: readonly Dyeing[],
   asker: Asker,
 ): Coming[] {
-  const show = (ticks: number) => showLength(ticks, asker.units, 'down');
-  const ordered = onOrderTicks === 0 ? [] : [{ text: `${show(onOrderTicks)} on order`, href: '/orders' }];
+  const show = (ticks: number) => showLength(ticks, asker.units, 'near');
+  const ordered = onOrderTicks === 0 ? [] : [{ text: `on order: ${show(onOrderTicks)}`, href: '/orders' }];
   const batches = dyeing.filter((batch) => batch.clothId === cloth.id && batch.shadeId === shade.id);
   return [
     ...ordered,
     ...batches.map(({ lengthTicks, inPot, code }) => ({
-      text: `${show(lengthTicks)} ${inPot ? 'in the pot' : 'planned'}, ${code}`,
+      text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)}`,
       href: batchPath(code),
     })),
   ];

@@ -137,7 +137,7 @@ describe('short', () => {
     await order('2026-03-10', '1 m').expect(303);
     await house.submit('/orders/P1/sendings', {}).expect(303);
     const [row] = (await today()).garments.short[0]?.rows ?? [];
-    expect(row?.coming).toEqual([{ text: '1 m on order', href: '/orders' }]);
+    expect(row?.coming).toEqual([{ text: 'on order: 1 m', href: '/orders' }]);
     expect(row?.ways).toEqual([]);
   });
 });
