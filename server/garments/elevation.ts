@@ -11,7 +11,7 @@ const LEFT = 58;
 const RIGHT = 118;
 const TOP = 14;
 const MOST_HEIGHT = 300;
-const LEAST_LETTER_WIDTH = 11;
+const LEAST_LETTER_WIDTH = 13;
 const LEAST_LETTER_HEIGHT = 12;
 const DROP_GAP = 13;
 const LABEL_GAP = 27;
@@ -57,7 +57,8 @@ export function drawElevation(worked: WorkedGarment, names: Names, units: Units)
     return [{ tier, strips: count.strips, start, root: starts.get(rootOf(tier, garment)) ?? start }];
   });
   if (bands.length === 0 || side.length < 2) return null;
-  const lowest = Math.max(...bands.map(({ tier, start }) => start + tier.depthTicks), lastDrop(side));
+  const hem = Math.max(...bands.map(({ tier, start }) => start + tier.depthTicks));
+  const lowest = Math.max(hem, lastDrop(side));
   const scale = scaleOf(side, lowest);
   const place = placing(side, scale);
   const drawn = [...bands].sort((a, b) => b.root - a.root || b.start - a.start);
@@ -72,7 +73,7 @@ export function drawElevation(worked: WorkedGarment, names: Names, units: Units)
       bands.map((band) => labelTier(band, place, units)),
       LABEL_GAP,
     ),
-    drops: spread(dropLabels(bands, lowest, place, units), DROP_GAP),
+    drops: spread(dropLabels(bands, hem, place, units), DROP_GAP),
   };
 }
 
@@ -153,11 +154,11 @@ function labelTier({ tier, start }: BandDrawn, place: Placing, units: Units): La
 
 function dropLabels(
   bands: readonly BandDrawn[],
-  lowest: number,
+  hem: number,
   place: Placing,
   units: Units,
 ): readonly Label[] {
-  const drops = [...new Set([...bands.map(({ start }) => start), lowest])].sort((a, b) => a - b);
+  const drops = [...new Set([...bands.map(({ start }) => start), hem])].sort((a, b) => a - b);
   return drops.map((drop) => {
     const [x, y] = [place.across(drop, 0), place.down(drop)];
     return { lines: [showSize(drop, units, 'near')], x: LEFT - 8, y, leader: `${x} ${y}` };
