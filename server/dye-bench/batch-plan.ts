@@ -1,0 +1,140 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../src/length.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
+import { type Answer, nextId, type Reader, type Tx } from '../database/book.ts';
+import { invalid, type Problem, Refusal } from '../refusal.ts';
+import { type Choice, chosenField } from '../shelf/choices.ts';
+import { lengthUnit } from '../shelf/received-rows.ts';
+import { idField, optionalDay, optionalLength, optionalText, textField } from '../web/fields.ts';
+import { type Card, type WantedLength, type WorkedOut, workOut } from './card.ts';
+import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { numberedRows, rowNumber } from './recipe-form.ts';
+import { readRecipe, type StoredRecipe } from './recipe-store.ts';
+import { readVessels } from './vessels.ts';
+
+/** Lengths in one batch at most. */
+export const MOST_LENGTHS = 100;
+
+/**
+ * What a batch is planned from. Rows without a length do not count; `cloth_id`, `shade_id` and `wanted` only narrow
+ * the page.
+ */
+export function planForm(units: Units, vessels: readonly Choice[]) {
+  const row = z.strictObject({
+    row: rowNumber(),
+    piece: textField({ max: 40, label: 'The piece' }),
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+  });
+  return z.strictObject({
+    recipe_id: idField('a recipe'),
+    vessel_id: chosenField(vessels, 'a vessel'),
+    pieces: numberedRows(row, { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
+    due_on: optionalDay(),
+    note: optionalText({ max: 2000, lines: true }),
+    cloth_id: optionalText({ max: 20 }),
+    shade_id: optionalText({ max: 20 }),
+    wanted: optionalText({ max: 64 }),
+  });
+}
+
+export type PlanForm = z.output<ReturnType<typeof planForm>>;
+
+/** The vessels in use, the largest first. */
+export function vesselChoices(reader: Reader): Choice[] {
+  return readVessels(reader)
+    .filter(({ gone }) => gone === '')
+    .map(({ id, name, volume }) => ({ value: String(id), label: `${name}, ${volume}` }));
+}
+
+/** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
+export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
+  const { stored, lengths, worked } = workOutPlan(tx, form, units);
+  if (!worked.ok) throw refusal(worked.problems);
+  const code = `D${nextId(tx, 'batch')}`;
+  const { lastId: id } = tx.run(
+    tx.db.insertInto('batch').values({
+      code,
+      recipe_id: stored.id,
+      vessel_id: form.vessel_id,
+      note: form.note,
+      due_on: form.due_on,
+      planned_at: tx.at,
+      person_id: tx.personId,
+      cancelled_at: null,
+      cancelled_by: null,
+      card: null,
+    }),
+  );
+  for (const { piece, lengthTicks, typed } of lengths) {
+    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed };
+    tx.run(tx.db.insertInto('batch_piece').values(values));
+  }
+  const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  return {
+    location: batchPath(code),
+    said: `${code} is planned: ${countOf(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
+  };
+}
+
+export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
+
+export function countOf(lengths: number): string {
+  return lengths === 1 ? 'one length' : `${lengths} lengths`;
+}
+
+interface Plan {
+  readonly stored: StoredRecipe;
+  readonly lengths: readonly (WantedLength & { readonly typed: string })[];
+  readonly worked: WorkedOut;
+}
+
+/**
+ * Works out what is typed, without writing. @throws {Refusal} invalid, by field, where a length cannot be had or a
+ * cloth cannot be dyed so
+ */
+export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
+  const stored = readRecipe(reader, form.recipe_id);
+  const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
+  if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
+  const rows = form.pieces.flatMap(({ row, piece, length }) =>
+    length ? [{ row, code: piece, length }] : [],
+  );
+  if (rows.length === 0) throw invalid('pieces', 'Give the length to dye of at least one piece.');
+  const found = new Map(
+    readPiecesToDye(
+      reader,
+      rows.map(({ code }) => code),
+    ).map((piece) => [piece.code, piece]),
+  );
+  const problems: Problem[] = [];
+  const seen = new Set<string>();
+  const lengths = rows.flatMap(({ row, code, length }) => {
+    const piece = found.get(code);
+    const refuse = (message: string) => problems.push({ field: `pieces.${row}.length`, message });
+    if (!piece) {
+      refuse(`There is no piece ${code}.`);
+      return [];
+    }
+    const show = (ticks: number) => showLength(ticks, units, 'down');
+    const cannot = whyNotDyed(stored, piece.cloth);
+    if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
+    else if (!piece.ground)
+      refuse(`${code} is ${piece.shade.name}, which is no undyed ground: only that is dyed.`);
+    else if (cannot) refuse(cannot.reason);
+    else if (length.value > piece.freeTicks) {
+      refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
+    }
+    seen.add(code);
+    return [{ row, piece, lengthTicks: length.value, typed: length.typed }];
+  });
+  if (problems.length > 0) throw refusal(problems);
+  return { stored, lengths, worked: workOut(stored, vesselOnCard(vessel), lengths) };
+}
+
+export function vesselOnCard({ name, volumeMl }: Card['vessel']): Card['vessel'] {
+  return { name, volumeMl };
+}
+
+function refusal(problems: readonly Problem[]): Refusal {
+  return new Refusal('invalid', problems[0]?.message ?? '', problems);
+}

@@ -1,0 +1,191 @@
+import { type Content, FIBRE_CODES } from '../../src/fibre.ts';
+import { checkRecipe } from '../../src/recipe.ts';
+import type { Reader } from '../database/book.ts';
+import { clothPath } from '../shelf/address.ts';
+import type { ShadeColour } from '../shelf/chip.ts';
+import type { StoredRecipe } from './recipe-store.ts';
+
+/** A cloth as far as dyeing it goes. */
+export interface DyeCloth {
+  readonly id: number;
+  readonly name: string;
+  readonly widthTicks: number;
+  readonly usableWidthTicks: number;
+  readonly massPerAreaMgM2: number | null;
+  readonly content: Content;
+}
+
+/** Free length of an undyed ground. */
+export interface DyeablePiece {
+  readonly id: number;
+  readonly code: string;
+  readonly kind: 'bolt' | 'remnant';
+  readonly lotId: number;
+  readonly lotCode: string;
+  readonly usableWidthTicks: number;
+  readonly onHandTicks: number;
+  readonly heldTicks: number;
+  readonly freeTicks: number;
+  readonly place: string;
+  readonly shade: ShadeColour & { readonly id: number };
+  readonly ground: boolean;
+  readonly cloth: DyeCloth;
+}
+
+/**
+ * Free lengths of undyed grounds, the shortest pieces first so that remnants are used up: of these cloths, or of all.
+ * At most `limit` pieces.
+ */
+export function readDyeablePieces(
+  reader: Reader,
+  asked: { readonly clothIds?: readonly number[]; readonly limit?: number } = {},
+): DyeablePiece[] {
+  let query = selectPieces(reader)
+    .where('shade.ground', '=', 1)
+    .where('piece.on_hand_ticks', '>', 0)
+    .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
+    .orderBy('cloth.name')
+    .orderBy('piece.on_hand_ticks')
+    .orderBy('piece.id');
+  if (asked.clothIds) {
+    if (asked.clothIds.length === 0) return [];
+    query = query.where('cloth.id', 'in', [...asked.clothIds]);
+  }
+  return asPieces(reader, reader.all(asked.limit === undefined ? query : query.limit(asked.limit)));
+}
+
+/** Pieces by their codes, whatever their shade and whether or not anything of them is free. */
+export function readPiecesToDye(reader: Reader, codes: readonly string[]): DyeablePiece[] {
+  if (codes.length === 0) return [];
+  return asPieces(reader, reader.all(selectPieces(reader).where('piece.code', 'in', [...codes])));
+}
+
+function selectPieces(reader: Reader) {
+  return reader.db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .leftJoin('place', 'place.id', 'piece.place_id')
+    .select([
+      'piece.id',
+      'piece.code',
+      'piece.kind',
+      'piece.lot_id',
+      'piece.usable_width_ticks',
+      'piece.on_hand_ticks',
+      'piece.held_ticks',
+      'lot.code as lot_code',
+      'lot.cloth_id',
+      'shade.id as shade_id',
+      'shade.name',
+      'shade.ground',
+      'shade.lab_l',
+      'shade.lab_a',
+      'shade.lab_b',
+      'place.name as place_name',
+    ]);
+}
+
+type Row = ReturnType<typeof selectPieces> extends { execute(): Promise<(infer R)[]> } ? R : never;
+
+function asPieces(reader: Reader, rows: readonly Row[]): DyeablePiece[] {
+  const cloths = readDyeCloths(
+    reader,
+    rows.map(({ cloth_id }) => cloth_id),
+  );
+  return rows.flatMap((row) => {
+    const cloth = cloths.get(row.cloth_id);
+    if (!cloth) return [];
+    return {
+      id: row.id,
+      code: row.code,
+      kind: row.kind,
+      lotId: row.lot_id,
+      lotCode: row.lot_code,
+      usableWidthTicks: row.usable_width_ticks,
+      onHandTicks: row.on_hand_ticks,
+      heldTicks: row.held_ticks,
+      freeTicks: row.on_hand_ticks - row.held_ticks,
+      place: row.place_name ?? '',
+      shade: { id: row.shade_id, name: row.name, lab_l: row.lab_l, lab_a: row.lab_a, lab_b: row.lab_b },
+      ground: row.ground === 1,
+      cloth,
+    };
+  });
+}
+
+/** Cloths by number, with their fibre content. */
+export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyMap<number, DyeCloth> {
+  const wanted = [...new Set(ids)];
+  if (wanted.length === 0) return new Map();
+  const fibres = reader.all(
+    reader.db
+      .selectFrom('cloth_fibre')
+      .selectAll()
+      .where('cloth_id', 'in', wanted)
+      .orderBy('share_bp', 'desc'),
+  );
+  const contentOf = (clothId: number): Content =>
+    fibres.flatMap((row) => {
+      const fibre = FIBRE_CODES.find((code) => code === row.fibre);
+      return fibre && row.cloth_id === clothId ? [{ fibre, shareBp: row.share_bp }] : [];
+    });
+  const rows = reader.all(
+    reader.db
+      .selectFrom('cloth')
+      .select(['id', 'name', 'width_ticks', 'usable_width_ticks', 'mass_per_area_mg_m2'])
+      .where('id', 'in', wanted),
+  );
+  return new Map(
+    rows.map((row) => [
+      row.id,
+      {
+        id: row.id,
+        name: row.name,
+        widthTicks: row.width_ticks,
+        usableWidthTicks: row.usable_width_ticks,
+        massPerAreaMgM2: row.mass_per_area_mg_m2,
+        content: contentOf(row.id),
+      },
+    ]),
+  );
+}
+
+/** The cloths of which an undyed ground is free, by name. */
+export function readGroundCloths(reader: Reader): DyeCloth[] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .select('lot.cloth_id')
+      .distinct()
+      .where('shade.ground', '=', 1)
+      .where('piece.on_hand_ticks', '>', 0)
+      .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks'),
+  );
+  const cloths = readDyeCloths(
+    reader,
+    rows.map(({ cloth_id }) => cloth_id),
+  );
+  return [...cloths.values()].sort((a, b) => a.name.localeCompare(b.name));
+}
+
+/** Why a cloth cannot be dyed by a recipe, and where that can be mended; null where it can. */
+export function whyNotDyed(
+  { recipe }: StoredRecipe,
+  cloth: DyeCloth,
+): { readonly reason: string; readonly href: string } | null {
+  const href = clothPath(cloth.id);
+  if (cloth.content.length === 0) {
+    return { reason: `The fibre content of ${cloth.name} is not known: enter it at the cloth.`, href };
+  }
+  const { problems } = checkRecipe(recipe, cloth.content);
+  if (problems.length > 0) return { reason: problems.map(({ message }) => message).join(' '), href };
+  if (cloth.massPerAreaMgM2 === null) {
+    const reason = `The mass per area of ${cloth.name} is not known, and it is not guessed: weigh a measured piece and enter it at the cloth.`;
+    return { reason, href };
+  }
+  return null;
+}

@@ -1,0 +1,52 @@
+import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
+import { showLiquorRatio } from '../../src/bench-figures.ts';
+import type { Recipe } from '../../src/recipe.ts';
+import { showPh } from '../../src/recipe-figures.ts';
+import { nameOfForm, OWN, sayMark } from './recipe-store.ts';
+
+/** A figure of a recipe in words, with where it comes from in small print. */
+export interface Figure {
+  readonly label: string;
+  readonly value: string;
+  readonly source: string;
+}
+
+type Figures = Pick<
+  Recipe,
+  'liquorRatioMilli' | 'temperatureC' | 'holdMinutes' | 'pHFrom' | 'pHTo' | 'marks'
+>;
+
+/** Liquor ratio, temperature, hold and pH of a recipe. */
+export function figuresOf(recipe: Figures): Figure[] {
+  const figure = (label: string, value: string, key: string): Figure => ({
+    label,
+    value,
+    source: sayMark(recipe.marks[key] ?? OWN),
+  });
+  const pH = sayPh(recipe);
+  return [
+    figure('Liquor ratio', showLiquorRatio(recipe.liquorRatioMilli), 'liquorRatioMilli'),
+    figure('Temperature', `${recipe.temperatureC} °C`, 'temperatureC'),
+    figure('Hold', `${recipe.holdMinutes} min`, 'holdMinutes'),
+    ...(pH === '' ? [] : [figure('pH', pH, 'pH')]),
+  ];
+}
+
+/** "4 to 5.5", or '' where the recipe gives no pH. */
+export function sayPh({ pHFrom, pHTo }: Pick<Recipe, 'pHFrom' | 'pHTo'>): string {
+  if (pHFrom === undefined || pHTo === undefined) return '';
+  const show = (pH: number) => showPh(Math.round(pH * 10));
+  return pHFrom === pHTo ? show(pHFrom) : `${show(pHFrom)} to ${show(pHTo)}`;
+}
+
+/** The workroom's own name for an auxiliary, with the form in brackets where the name does not say it. */
+export function sayForm(auxiliary: {
+  readonly kind: AuxiliaryKind;
+  readonly form: string;
+  readonly name: string;
+}): string {
+  const form = nameOfForm(auxiliary.kind, auxiliary.form);
+  return auxiliary.kind === 'other' || auxiliary.name === form
+    ? auxiliary.name
+    : `${auxiliary.name} (${form})`;
+}

@@ -1,0 +1,160 @@
+import type { Content } from '../../src/fibre.ts';
+import type { Mark } from '../../src/mark.ts';
+import { amountOf, auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary } from '../../src/recipe.ts';
+import { starterRecipe } from '../../src/starter-recipe.ts';
+import type { Answer, Tx } from '../database/book.ts';
+import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
+import type { Typed } from '../web/body.ts';
+import type { RecipeForm } from './recipe-form.ts';
+import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './recipe-store.ts';
+
+/** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
+export function keepNewRecipe(tx: Tx, form: RecipeForm & { readonly name: string }, typed: Typed): Answer {
+  const same = tx.first(
+    tx.db
+      .selectFrom('recipe')
+      .select(['id', 'version'])
+      .where('name', '=', form.name)
+      .orderBy('version', 'desc'),
+  );
+  if (same) {
+    throw invalid(
+      'name',
+      `There is a recipe ${form.name} already: keep a new version of it, or take another name.`,
+    );
+  }
+  const id = keep(tx, form, typed, { name: form.name, version: 1, followsId: null });
+  return { location: recipePath(id), said: `Recipe ${form.name} is kept.` };
+}
+
+/** Keeps the next version of a recipe; the one before stays as it is. */
+export function keepNewVersion(tx: Tx, ofId: number, form: RecipeForm, typed: Typed): Answer {
+  const before = readRecipe(tx, ofId);
+  if (before.followedById !== null) {
+    throw conflict(
+      `Version ${before.version} of ${before.name} was followed by version ${before.version + 1} already: start from the newest.`,
+      { text: `The newer version of ${before.name}`, href: recipePath(before.followedById) },
+    );
+  }
+  const version = before.version + 1;
+  const id = keep(tx, form, typed, { name: before.name, version, followsId: before.id });
+  return {
+    location: recipePath(id),
+    said: `Version ${version} of ${before.name} is kept; version ${before.version} stays as it was.`,
+  };
+}
+
+export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
+
+function keep(
+  tx: Tx,
+  form: RecipeForm,
+  typed: Typed,
+  as: { readonly name: string; readonly version: number; readonly followsId: number | null },
+): number {
+  const shade = tx.first(
+    tx.db.selectFrom('shade').select(['name', 'ground']).where('id', '=', form.shade_id),
+  );
+  if (shade?.ground !== 0) {
+    throw invalid(
+      'shade_id',
+      'This shade is an undyed ground: choose the shade that the cloth has after dyeing.',
+    );
+  }
+  const { recipe, auxiliaryMarks } = makeRecipe(form);
+  const content: Content = [{ fibre: form.fibre, shareBp: 10_000 }];
+  const problems = checkRecipe(recipe, content).problems.map((problem) => atField(problem, form));
+  for (const { kind, row, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
+    if (kind === 'other' && name === '') {
+      problems.push({ field: `auxiliaries.${row}.name`, message: 'Say what it is.' });
+    }
+  }
+  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  return insertRecipe(tx, {
+    ...as,
+    shadeId: form.shade_id,
+    fibre: form.fibre,
+    recipe,
+    auxiliaryMarks,
+    shrinkageBp: form.shrinkage.value,
+    note: form.note,
+    typed: withoutKey(typed),
+  });
+}
+
+/** The recipe that a form describes, each figure with where it comes from. */
+export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: Mark[] } {
+  const dyes = form.dyes.map(({ name, owf }) => ({ name, owfMilli: owf }));
+  const starter = starterRecipe([{ fibre: form.fibre, shareBp: 10_000 }], form.dye_class, dyes);
+  const auxiliaries = form.auxiliaries.map(({ what, name, amount }) =>
+    auxiliaryFrom({ ...what, ...amount, name: name === '' ? nameOfForm(what.kind, what.form) : name }),
+  );
+  const auxiliaryMarks = auxiliaries.map((auxiliary, row) =>
+    form.auxiliaries[row]?.label ? LABEL : markOfAuxiliary(auxiliary, starter),
+  );
+  const from = form.ph_from ?? form.ph_to;
+  const to = form.ph_to ?? form.ph_from;
+  const figures = {
+    dyeClass: form.dye_class,
+    method: form.method,
+    dyes,
+    auxiliaries,
+    liquorRatioMilli: form.liquor_ratio,
+    temperatureC: form.temperature,
+    holdMinutes: form.hold.value,
+    ...(from === null || to === null ? {} : { pHFrom: from / 10, pHTo: to / 10 }),
+  };
+  const mark = (key: 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes', label: boolean): Mark =>
+    label ? LABEL : markIfSame(figures[key] === starter?.[key], starter, key);
+  const pHSame = figures.pHFrom === starter?.pHFrom && figures.pHTo === starter?.pHTo;
+  const marks: Record<string, Mark> = {
+    liquorRatioMilli: mark('liquorRatioMilli', form.liquor_ratio_label),
+    temperatureC: mark('temperatureC', form.temperature_label),
+    holdMinutes: mark('holdMinutes', form.hold_label),
+    pH: form.ph_label ? LABEL : markIfSame(pHSame, starter, 'pH'),
+  };
+  return { recipe: { ...figures, marks }, auxiliaryMarks };
+}
+
+/** A figure that was left as it was offered keeps the source of the offer. */
+function markIfSame(same: boolean, starter: Recipe | undefined, key: string): Mark {
+  return (same ? starter?.marks[key] : undefined) ?? OWN;
+}
+
+function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined): Mark {
+  const offered = starter?.auxiliaries.find(({ kind }) => kind === auxiliary.kind);
+  const same =
+    offered !== undefined &&
+    offered.form === auxiliary.form &&
+    offered.per === auxiliary.per &&
+    amountOf(offered) === amountOf(auxiliary);
+  return markIfSame(same, starter, `auxiliaries.${auxiliary.kind}`);
+}
+
+const FIELDS: Readonly<Record<string, string>> = {
+  dyeClass: 'dye_class',
+  liquorRatioMilli: 'liquor_ratio',
+  temperatureC: 'temperature',
+  holdMinutes: 'hold',
+  pH: 'ph_from',
+};
+
+/** What src found, told at the field of the form where it was typed. */
+function atField({ field, message }: Problem, form: RecipeForm): Problem {
+  const [list = '', place = '', part = ''] = field.split('.');
+  if (place === '') return { field: FIELDS[field] ?? field, message };
+  const rows = list === 'dyes' ? form.dyes : form.auxiliaries;
+  const row = rows[Number(place)]?.row ?? Number(place);
+  const name = {
+    owfMilli: list === 'dyes' ? 'owf' : 'amount',
+    mgPerLitre: 'amount',
+    kind: 'what',
+    form: 'what',
+  }[part];
+  return { field: `${list}.${row}.${name ?? part}`, message };
+}
+
+function withoutKey(typed: Typed): Typed {
+  const { request_key: _, ...kept } = typed;
+  return kept;
+}
