@@ -4,6 +4,7 @@ import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastif
 import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
+import { dyeBenchRoutes } from './dye-bench/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
@@ -27,6 +28,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   serveAssets(app);
   for (const routes of [
     cuttingTableRoutes,
+    dyeBenchRoutes,
     quickRoutes,
     garmentRoutes,
     ledgerRoutes,

@@ -4,11 +4,12 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { bringBackFromDye } from '../ledger/verbs.ts';
 import { conflict, invalid } from '../refusal.ts';
+import { batchPath } from '../shelf/address.ts';
 import { type Choice, optionalChosen } from '../shelf/choices.ts';
 import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../shelf/received-rows.ts';
 import { idField, optionalLength } from '../web/fields.ts';
 import { showMoment } from '../when.ts';
-import { batchPath, countOf, MOST_LENGTHS } from './batch-plan.ts';
+import { countOf, MOST_LENGTHS } from './batch-plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './batch-store.ts';
 import { numberedRows, rowNumber } from './recipe-form.ts';
 import { readRecipe } from './recipe-store.ts';
@@ -21,7 +22,7 @@ export function finishForm(units: Units, places: readonly Choice[]) {
     usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
     place_id: optionalChosen(places, 'a place'),
   });
-  return z.strictObject({ pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'length' }) });
+  return z.strictObject({ pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }) });
 }
 
 type FinishForm = z.output<ReturnType<typeof finishForm>>;

@@ -3,6 +3,7 @@ import { MOST_LENGTH_TICKS } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../database/book.ts';
 import { invalid, type Problem, Refusal } from '../refusal.ts';
+import { batchPath } from '../shelf/address.ts';
 import { type Choice, chosenField } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import { idField, optionalDay, optionalLength, optionalText, textField } from '../web/fields.ts';
@@ -16,8 +17,8 @@ import { readVessels } from './vessels.ts';
 export const MOST_LENGTHS = 100;
 
 /**
- * What a batch is planned from. Rows without a length do not count; `cloth_id`, `shade_id` and `wanted` only narrow
- * the page.
+ * What a batch is planned from. Rows without a length do not count; `cloth`, `shade` and `wanted` only narrow the
+ * page.
  */
 export function planForm(units: Units, vessels: readonly Choice[]) {
   const row = z.strictObject({
@@ -31,8 +32,8 @@ export function planForm(units: Units, vessels: readonly Choice[]) {
     pieces: numberedRows(row, { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
     due_on: optionalDay(),
     note: optionalText({ max: 2000, lines: true }),
-    cloth_id: optionalText({ max: 20 }),
-    shade_id: optionalText({ max: 20 }),
+    cloth: optionalText({ max: 20 }),
+    shade: optionalText({ max: 20 }),
     wanted: optionalText({ max: 64 }),
   });
 }
@@ -75,8 +76,6 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
     said: `${code} is planned: ${countOf(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
   };
 }
-
-export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
 
 export function countOf(lengths: number): string {
   return lengths === 1 ? 'one length' : `${lengths} lengths`;

@@ -2,8 +2,9 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { sendToDye } from '../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../refusal.ts';
+import { batchPath } from '../shelf/address.ts';
 import { showMoment } from '../when.ts';
-import { batchPath, countOf, vesselOnCard } from './batch-plan.ts';
+import { countOf, vesselOnCard } from './batch-plan.ts';
 import {
   readBatch,
   readPlannedLengths,

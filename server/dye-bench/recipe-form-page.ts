@@ -64,10 +64,11 @@ type HintField = 'dyes' | 'auxiliaries' | 'liquor_ratio' | 'temperature' | 'hold
 
 /**
  * The form for a new recipe. Opened with a fibre (`?fibre=nylon&dye_class=…&depth=…`), it is filled in with the
- * figures offered for it; sent and refused, it keeps what was typed.
+ * figures offered for it; with `keep` too, or sent and refused, it keeps what was typed.
  */
 export function newRecipePage(reader: Reader, typed: Typed, opened: 'asked' | 'refused'): Page {
-  const shown = opened === 'asked' ? fillIn(typed, offerFor(typed)) : typed;
+  const offers = opened === 'asked' && typed.keep === undefined;
+  const shown = offers ? fillIn(typed, offerFor(typed)) : typed;
   const data = shapeForm(reader, shown, { action: '/dye-bench/recipes/new', follows: null });
   return { view: 'dye-bench/recipe-form', data, title: 'New recipe', room: 'dye-bench' };
 }
@@ -81,8 +82,9 @@ export function versionPage(
 ): Page {
   const recipe = readRecipe(reader, recipeId);
   const asked = typed.fibre === undefined ? recipe.typed : fillIn(typed, offerFor(typed));
+  const offers = opened === 'asked' && typed.keep === undefined;
   const href = recipePath(recipe.id);
-  const data = shapeForm(reader, opened === 'asked' ? asked : typed, {
+  const data = shapeForm(reader, offers ? asked : typed, {
     action: `${href}/versions/new`,
     follows: { name: recipe.name, version: recipe.version, href },
   });
@@ -139,11 +141,12 @@ function shapeForm(
 
 /** The places of a list's rows: those that were sent and blank ones after them, one to spare at least. */
 function rowsOf(typed: Typed, list: string, least: number): number[] {
+  const spare = typed.keep === undefined ? 1 : 4;
   const filled = Object.entries(typed).map(([name, value]) => {
     const place = new RegExp(`^${list}\\.(\\d+)\\.`).exec(name)?.[1];
     return place === undefined || value === '' ? 0 : Number(place) + 1;
   });
-  const count = Math.min(Math.max(least, Math.max(0, ...filled) + 1), MOST_ROWS);
+  const count = Math.min(Math.max(least, Math.max(0, ...filled) + spare), MOST_ROWS);
   return Array.from({ length: count }, (_, index) => index);
 }
 

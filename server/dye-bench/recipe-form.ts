@@ -43,7 +43,7 @@ function recipeFields<S extends z.ZodType<number>>(shade: S) {
     dye_class: choiceField(DYE_CLASSES, 'the class of dye'),
     depth: optionalText({ max: 20 }),
     method: optionalText({ max: 120 }),
-    dyes: numberedRows(dye, { min: 1, what: 'dye' }),
+    dyes: numberedRows(dye, { min: 1, what: 'dyes' }),
     auxiliaries: numberedRows(auxiliary, { min: 0, what: 'auxiliaries' }),
     liquor_ratio: readingField(readLiquorRatio),
     liquor_ratio_label: tickField(),

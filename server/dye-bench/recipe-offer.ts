@@ -148,7 +148,7 @@ function notesOn(
   );
   const dye = DYE_CLASS_NAMES[dyeClass];
   const text = starter
-    ? `Figures to start from for ${dye} on ${fibreOf(fibre).name} are filled in. The dye maker's label goes before all of them: put its figures in and tick "from the label".`
+    ? `Figures to start from for ${dye} on ${fibreOf(fibre).name} stand at each field. The dye maker's label goes before all of them: put its figures in and tick "from the maker's label".`
     : `No figures are offered for ${dye} on ${fibreOf(fibre).name}: take them from the maker's label.`;
   return [
     {

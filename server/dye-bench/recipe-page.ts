@@ -88,7 +88,7 @@ function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
     })),
     newVersion: newest === null ? `${recipePath(stored.id)}/versions/new` : null,
     newest,
-    planBatch: `/dye-bench/batches/new?recipe=${stored.id}`,
+    planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
   };
 }
 

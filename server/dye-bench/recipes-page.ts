@@ -53,14 +53,14 @@ export function recipesPage(reader: Reader, query: unknown): Page {
         'All fibres',
       ),
     },
-    recipes: readRows(reader, newest, offset),
+    recipes: readRecipeRows(reader, newest, offset),
     pager,
     filtered: shade !== null || fibre !== null,
   };
   return { view: 'dye-bench/recipes', data, title: 'Recipes', room: 'dye-bench' };
 }
 
-function newestRecipes(reader: Reader, shade: number | null, fibre: FibreCode | null) {
+export function newestRecipes(reader: Reader, shade: number | null, fibre: FibreCode | null) {
   let query = reader.db
     .selectFrom('recipe')
     .innerJoin('shade', 'shade.id', 'recipe.shade_id')
@@ -71,7 +71,12 @@ function newestRecipes(reader: Reader, shade: number | null, fibre: FibreCode | 
   return query;
 }
 
-function readRows(reader: Reader, newest: ReturnType<typeof newestRecipes>, offset: number): RecipeRow[] {
+/** Fifty of them by name, from `offset` on. */
+export function readRecipeRows(
+  reader: Reader,
+  newest: ReturnType<typeof newestRecipes>,
+  offset: number,
+): RecipeRow[] {
   const rows = reader.all(
     newest
       .select([
@@ -103,7 +108,7 @@ function readRows(reader: Reader, newest: ReturnType<typeof newestRecipes>, offs
       .filter(({ recipe_id }) => recipe_id === row.id)
       .map(({ name, owf_milli }) => `${name} ${showOwf(owf_milli)}`)
       .join(', '),
-    planBatch: `/dye-bench/batches/new?recipe=${row.id}`,
+    planBatch: `/dye-bench/batches/new?recipe_id=${row.id}`,
   }));
 }
 

@@ -20,6 +20,7 @@ const STYLES = [
   'bench',
   'today',
   'cutting-table',
+  'dye-bench',
   'print',
 ];
 

@@ -1,0 +1,168 @@
+import { shrinkageBp } from '../../src/bath.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
+import { showPercent } from '../../src/whole.ts';
+import type { Reader } from '../database/book.ts';
+import { Refusal } from '../refusal.ts';
+import { batchPath, lotPath, piecePath, shadePath } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showDay, showMoment } from '../when.ts';
+import {
+  type BatchState,
+  readBatch,
+  readSentLengths,
+  type SentLength,
+  type StoredBatch,
+  stateOf,
+} from './batch-store.ts';
+import { workOutAgain } from './batch-verbs.ts';
+import type { Card } from './card.ts';
+import { type ShownCard, showCard } from './card-show.ts';
+import { recipePath } from './recipe-making.ts';
+import { readRecipe } from './recipe-store.ts';
+
+export interface BatchPageData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly state: BatchState;
+  /** the state in a sentence, with who and when */
+  readonly said: string;
+  readonly chip: Chip;
+  readonly recipe: { readonly name: string; readonly href: string };
+  readonly due: string;
+  readonly note: string;
+  /** what the bench is told, in words and in plain figures; null where it cannot be worked out */
+  readonly card: ShownCard | null;
+  readonly figures: Card | null;
+  /** why a planned batch cannot be worked out as things stand */
+  readonly trouble: readonly string[];
+  readonly back: readonly BackRow[];
+  /** how many lengths are in the pot still */
+  readonly inPot: number;
+  /** where each thing that can be done now is done; '' where it cannot */
+  readonly ways: {
+    readonly start: string;
+    readonly cancel: string;
+    readonly putBack: string;
+    readonly finish: string;
+    readonly bench: string;
+    readonly again: string;
+  };
+}
+
+export interface BackRow {
+  readonly from: { readonly code: string; readonly href: string };
+  readonly piece: { readonly code: string; readonly href: string };
+  readonly lot: { readonly code: string; readonly href: string };
+  readonly cloth: string;
+  readonly sent: string;
+  readonly measured: string;
+  readonly spoiled: boolean;
+  /** "2.5 %"; '' for a spoiled length */
+  readonly shrunk: string;
+  readonly when: string;
+}
+
+export function batchPage(reader: Reader, code: string, asker: Asker): Page {
+  const batch = readBatch(reader, code);
+  const sent = readSentLengths(reader, batch.id);
+  const data = shapeBatch(reader, batch, sent, asker);
+  return { view: 'dye-bench/batch', data, title: `Batch ${batch.code}`, room: 'dye-bench' };
+}
+
+function shapeBatch(
+  reader: Reader,
+  batch: StoredBatch,
+  sent: readonly SentLength[],
+  asker: Asker,
+): BatchPageData {
+  const state = stateOf(batch, sent);
+  const recipe = readRecipe(reader, batch.recipeId);
+  const { card, trouble } = cardOf(reader, batch, state);
+  return {
+    requestKey: mintKey(),
+    code: batch.code,
+    state,
+    said: sayState(batch, state, sent),
+    chip: shadeChip(recipe.shade, { href: shadePath(recipe.shade.id), large: true }),
+    recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
+    due: batch.dueOn === null ? '' : showDay(batch.dueOn),
+    note: batch.note,
+    card: card ? showCard(card, asker.units) : null,
+    figures: card,
+    trouble,
+    back: sent.flatMap((length) => (length.back ? [backRow(length, length.back, asker.units)] : [])),
+    inPot: sent.filter(({ back }) => back === null).length,
+    ways: waysOf(batch.code, state, card !== null, recipe.followedById ?? recipe.id),
+  };
+}
+
+/** Before a start the card is worked out afresh; from then on it stays as the bench was told it. */
+export function cardOf(
+  reader: Reader,
+  batch: StoredBatch,
+  state: BatchState,
+): { card: Card | null; trouble: readonly string[] } {
+  if (state === 'in the pot' || state === 'done') return { card: batch.card, trouble: [] };
+  try {
+    return { card: workOutAgain(reader, batch).card, trouble: [] };
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { card: null, trouble: error.problems.map(({ message }) => message) };
+  }
+}
+
+export function sayState(batch: StoredBatch, state: BatchState, sent: readonly SentLength[]): string {
+  const [first] = sent;
+  const planned = `Planned by ${batch.plannedBy}, ${showMoment(batch.plannedAt)}.`;
+  const started = first ? `Started by ${first.person}, ${showMoment(first.at)}.` : '';
+  switch (state) {
+    case 'planned':
+      return `${planned} Nothing is sent, and its lengths are free for others until it starts.`;
+    case 'cancelled':
+      return `${planned} Cancelled by ${batch.cancelledBy ?? 'somebody'}, ${showMoment(batch.cancelledAt ?? batch.plannedAt)}.`;
+    case 'in the pot': {
+      const out = sent.filter(({ back }) => back === null).length;
+      return out === sent.length
+        ? started
+        : `${started} ${out} of ${sent.length} lengths are in the pot still.`;
+    }
+    case 'done': {
+      const last = sent.flatMap(({ back }) => back ?? []).sort((a, b) => (a.at < b.at ? 1 : -1))[0];
+      return `${started} All back: ${last ? `${last.person}, ${showMoment(last.at)}.` : ''}`;
+    }
+  }
+}
+
+function backRow(sent: SentLength, back: NonNullable<SentLength['back']>, units: Units): BackRow {
+  const spoiled = back.measuredTicks === 0;
+  return {
+    from: { code: sent.pieceCode, href: piecePath(sent.pieceCode) },
+    piece: { code: back.pieceCode, href: piecePath(back.pieceCode) },
+    lot: { code: back.lotCode, href: lotPath(back.lotCode) },
+    cloth: sent.cloth.name,
+    sent: showLength(sent.lengthTicks, units, 'near'),
+    measured: showLength(back.measuredTicks, units, 'near'),
+    spoiled,
+    shrunk: spoiled ? '' : sayShrinkage(shrinkageBp(sent.lengthTicks, back.measuredTicks)),
+    when: showMoment(back.at),
+  };
+}
+
+function sayShrinkage(bp: number): string {
+  return bp < 0 ? `grew ${showPercent(-bp)}` : showPercent(bp);
+}
+
+function waysOf(code: string, state: BatchState, works: boolean, recipeId: number): BatchPageData['ways'] {
+  const path = batchPath(code);
+  return {
+    start: state === 'planned' && works ? `${path}/starts` : '',
+    cancel: state === 'planned' ? `${path}/cancellations` : '',
+    putBack: state === 'cancelled' ? `${path}/returns` : '',
+    finish: state === 'in the pot' ? `${path}/finish` : '',
+    bench: works && (state === 'planned' || state === 'in the pot') ? `${path}/bench` : '',
+    again: `/dye-bench/batches/new?recipe_id=${recipeId}`,
+  };
+}

@@ -1,0 +1,215 @@
+import { lengthToPrepareTicks } from '../../src/bath.ts';
+import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
+import { fibreOf } from '../../src/fibre.ts';
+import { readLength } from '../../src/length.ts';
+import { showLength, showSize } from '../../src/length-show.ts';
+import { showPercent } from '../../src/whole.ts';
+import type { Reader } from '../database/book.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import { address, clothPath, piecePath, shadePath } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { type Choice, withBlank } from '../shelf/choices.ts';
+import { lengthUnit } from '../shelf/received-rows.ts';
+import { readBody, type Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { mintKey } from '../web/request-key.ts';
+import { sayTapeStep, shapeTape, type Tape } from '../web/tape.ts';
+import { planForm, vesselChoices, workOutPlan } from './batch-plan.ts';
+import type { Card } from './card.ts';
+import { type ShownCard, showCard } from './card-show.ts';
+import { choosePage } from './choose-page.ts';
+import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
+import { placeRows, readPlannedOf } from './plan-rows.ts';
+import { recipePath } from './recipe-making.ts';
+import { readRecipe, type StoredRecipe } from './recipe-store.ts';
+
+/** Pieces offered at once; where there are more, a cloth is chosen first. */
+const MOST_OFFERED = 50;
+
+export interface PlanPageData {
+  readonly requestKey: string;
+  readonly recipe: {
+    readonly id: number;
+    readonly name: string;
+    readonly href: string;
+    readonly chip: Chip;
+    readonly fibre: string;
+    readonly dyeClass: string;
+    readonly newest: string | null;
+  };
+  readonly otherRecipe: string;
+  readonly vessels: readonly Choice[];
+  readonly cloths: readonly Choice[];
+  readonly typed: {
+    readonly vessel_id: string;
+    readonly due_on: string;
+    readonly note: string;
+    readonly cloth: string;
+    readonly shade: string;
+    readonly wanted: string;
+  };
+  readonly pieces: readonly OfferedPiece[];
+  readonly tapeStep: string;
+  /** true where more pieces would do than are offered here */
+  readonly more: boolean;
+  /** cloths whose undyed ground is free and that this recipe cannot dye, and why */
+  readonly refused: readonly { readonly cloth: string; readonly reason: string; readonly href: string }[];
+  /** what to send for the length wanted after dyeing; '' where none is asked */
+  readonly send: string;
+  readonly unit: string;
+  /** what was worked out, in words and in plain figures; null before that */
+  readonly card: ShownCard | null;
+  readonly figures: Card | null;
+}
+
+export interface OfferedPiece {
+  readonly index: number;
+  readonly code: string;
+  readonly href: string;
+  readonly cloth: string;
+  readonly lot: string;
+  readonly place: string;
+  readonly free: string;
+  readonly freeTicks: number;
+  readonly usableWidth: string;
+  /** what planned batches want of it already; '' where none does */
+  readonly planned: string;
+  readonly tape: Tape;
+  readonly typed: string;
+}
+
+/**
+ * Planning a batch: first the recipe, then the lengths. Asked with a vessel and lengths in the address, it works the
+ * batch out without writing; refused, it keeps what was typed.
+ */
+export function planPage(reader: Reader, asker: Asker, typed: Typed, opened: 'asked' | 'refused'): Page {
+  const recipeId = /^[1-9][0-9]{0,14}$/.test(typed.recipe_id ?? '') ? Number(typed.recipe_id) : null;
+  if (recipeId === null) return choosePage(reader, typed);
+  const stored = readRecipe(reader, recipeId);
+  const asked = opened === 'asked' && typed.vessel_id !== undefined;
+  const { card, problems } = asked ? workOutTyped(reader, asker, typed) : { card: null, problems: [] };
+  return {
+    view: 'dye-bench/plan',
+    data: shapePlan(reader, asker, stored, typed, card),
+    title: 'New batch',
+    room: 'dye-bench',
+    ...(problems.length === 0 ? {} : { problems }),
+  };
+}
+
+function workOutTyped(
+  reader: Reader,
+  asker: Asker,
+  typed: Typed,
+): { card: Card | null; problems: readonly Problem[] } {
+  try {
+    const form = readForm(planForm(asker.units, vesselChoices(reader)), readBody(typed).body);
+    const { worked } = workOutPlan(reader, form, asker.units);
+    return worked.ok ? { card: worked.card, problems: [] } : { card: null, problems: worked.problems };
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    return { card: null, problems: error.problems };
+  }
+}
+
+function shapePlan(
+  reader: Reader,
+  asker: Asker,
+  stored: StoredRecipe,
+  typed: Typed,
+  card: Card | null,
+): PlanPageData {
+  const all = readGroundCloths(reader);
+  const cloths = all.filter((cloth) => whyNotDyed(stored, cloth) === null);
+  const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
+  const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
+  const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1 });
+  const { asked, send } = wantedLength(stored, typed, asker);
+  return {
+    requestKey: mintKey(),
+    recipe: {
+      id: stored.id,
+      name: `${stored.name}, version ${stored.version}`,
+      href: recipePath(stored.id),
+      chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id) }),
+      fibre: fibreOf(stored.fibre).name,
+      dyeClass: DYE_CLASS_NAMES[stored.recipe.dyeClass],
+      newest: stored.followedById === null ? null : recipePath(stored.followedById),
+    },
+    otherRecipe: address('/dye-bench/batches/new', { cloth: typed.cloth ?? '', shade: typed.shade ?? '' }),
+    vessels: vesselChoices(reader),
+    cloths: withBlank(
+      cloths.map(({ id, name }) => ({ value: String(id), label: name })),
+      'All that take this dye',
+    ),
+    typed: {
+      vessel_id: typed.vessel_id ?? '',
+      due_on: typed.due_on ?? '',
+      note: typed.note ?? '',
+      cloth: chosen.length > 0 ? (typed.cloth ?? '') : '',
+      shade: typed.shade ?? '',
+      wanted: asked,
+    },
+    ...shapePieces(reader, asker, found.slice(0, MOST_OFFERED), typed),
+    more: found.length > MOST_OFFERED,
+    refused: all.flatMap((cloth) => {
+      const why = whyNotDyed(stored, cloth);
+      return why ? [{ cloth: cloth.name, reason: why.reason, href: clothPath(cloth.id) }] : [];
+    }),
+    send,
+    unit: lengthUnit(asker.units),
+    card: card ? showCard(card, asker.units) : null,
+    figures: card,
+  };
+}
+
+/** What to send so that the length wanted is left after shrinkage. */
+function wantedLength(stored: StoredRecipe, typed: Typed, asker: Asker): { asked: string; send: string } {
+  const asked = typed.wanted ?? '';
+  const reading = readLength(asked, lengthUnit(asker.units));
+  if (asked.trim() === '' || !reading.ok || reading.value === 0) return { asked, send: '' };
+  const show = (ticks: number) => showLength(ticks, asker.units, 'up');
+  const send = show(lengthToPrepareTicks(reading.value, stored.shrinkageBp));
+  return {
+    asked,
+    send: `To have ${show(reading.value)} after dyeing, send ${send}: the length wanted ÷ (1 − ${showPercent(stored.shrinkageBp)} shrinkage).`,
+  };
+}
+
+function shapePieces(
+  reader: Reader,
+  asker: Asker,
+  offered: readonly DyeablePiece[],
+  typed: Typed,
+): Pick<PlanPageData, 'pieces' | 'tapeStep'> {
+  const rows = placeRows(reader, offered, typed);
+  const planned = readPlannedOf(
+    reader,
+    rows.map(({ piece }) => piece.id),
+  );
+  const maxTicks = Math.max(1, ...rows.map(({ piece }) => piece.onHandTicks));
+  const { units } = asker;
+  const pieces = rows.map(({ piece, index, typed: length }) => ({
+    index,
+    code: piece.code,
+    href: piecePath(piece.code),
+    cloth: piece.cloth.name,
+    lot: piece.lotCode,
+    place: piece.place,
+    free: showLength(piece.freeTicks, units, 'down'),
+    freeTicks: piece.freeTicks,
+    usableWidth: showSize(piece.usableWidthTicks, units, 'down'),
+    planned: planned.has(piece.id) ? showLength(planned.get(piece.id) ?? 0, units, 'near') : '',
+    tape: shapeTape({
+      name: piece.code,
+      onHandTicks: piece.onHandTicks,
+      heldTicks: piece.heldTicks,
+      maxTicks,
+      units,
+    }),
+    typed: length,
+  }));
+  return { pieces, tapeStep: sayTapeStep(maxTicks, units) };
+}

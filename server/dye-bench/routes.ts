@@ -1,0 +1,109 @@
+import type { FastifyInstance } from 'fastify';
+import { idIn } from '../shelf/address.ts';
+import { placeChoices } from '../shelf/choices.ts';
+import type { Typed } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { type Page, sendPage } from '../web/page.ts';
+import { handlePost } from '../web/post.ts';
+import { finishBatch, finishForm } from './batch-finish.ts';
+import { batchPage } from './batch-page.ts';
+import { planBatch, planForm, vesselChoices } from './batch-plan.ts';
+import { cancelBatch, putBatchBack, startBatch } from './batch-verbs.ts';
+import { batchBenchPage } from './bench-page.ts';
+import { finishPage } from './finish-page.ts';
+import { dyeBenchPage } from './overview.ts';
+import { planPage } from './plan-page.ts';
+import { recipeRoutes, typedIn } from './recipe-routes.ts';
+import { addVessel, NOTHING_MORE, putVesselAway, takeVesselBack, VESSEL, vesselsPage } from './vessels.ts';
+
+interface OneBatch {
+  Params: { code: string };
+}
+
+export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
+  app.get('/dye-bench', (request, reply) => {
+    const page = dyeBenchPage(house.book, whoAsks(house, request), house.book.now(), request.query);
+    return sendPage(house, request, reply, page);
+  });
+  recipeRoutes(app, house);
+  vesselRoutes(app, house);
+  planRoutes(app, house);
+  batchRoutes(app, house);
+  finishRoutes(app, house);
+}
+
+function vesselRoutes(app: FastifyInstance, house: House): void {
+  const redraw = (typed: Typed) => vesselsPage(house.book, typed);
+  app.get('/dye-bench/vessels', (request, reply) => sendPage(house, request, reply, vesselsPage(house.book)));
+  app.post('/dye-bench/vessels', (request, reply) =>
+    handlePost(house, request, reply, { schema: VESSEL, write: addVessel, redraw }),
+  );
+  const changes = { 'put-aways': putVesselAway, 'take-backs': takeVesselBack };
+  for (const [name, change] of Object.entries(changes)) {
+    app.post(`/dye-bench/vessels/:id/${name}`, (request, reply) =>
+      handlePost(house, request, reply, {
+        schema: NOTHING_MORE,
+        write: (tx) => change(tx, idIn(request.params)),
+        redraw: () => vesselsPage(house.book),
+      }),
+    );
+  }
+}
+
+function planRoutes(app: FastifyInstance, house: House): void {
+  const path = '/dye-bench/batches/new';
+  // Works the batch out where the address has what is needed for that; nothing is written.
+  app.get(path, (request, reply) => {
+    const page = planPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
+    return sendPage(house, request, reply, page, statusOf(page));
+  });
+  app.post(path, (request, reply) => {
+    const asker = whoAsks(house, request);
+    return handlePost(house, request, reply, {
+      schema: planForm(asker.units, vesselChoices(house.book)),
+      write: (tx, form) => planBatch(tx, form, asker.units),
+      redraw: (typed) => planPage(house.book, asker, typed, 'refused'),
+    });
+  });
+}
+
+function batchRoutes(app: FastifyInstance, house: House): void {
+  app.get<OneBatch>('/dye-bench/batches/:code', (request, reply) =>
+    sendPage(house, request, reply, batchPage(house.book, request.params.code, whoAsks(house, request))),
+  );
+  app.get<OneBatch>('/dye-bench/batches/:code/bench', (request, reply) =>
+    sendPage(house, request, reply, batchBenchPage(house.book, request.params.code, whoAsks(house, request))),
+  );
+  const changes = { starts: startBatch, cancellations: cancelBatch, returns: putBatchBack };
+  for (const [name, change] of Object.entries(changes)) {
+    app.post<OneBatch>(`/dye-bench/batches/:code/${name}`, (request, reply) => {
+      const { code } = request.params;
+      const asker = whoAsks(house, request);
+      return handlePost(house, request, reply, {
+        schema: NOTHING_MORE,
+        write: (tx) => change(tx, code, asker.units),
+        redraw: () => batchPage(house.book, code, asker),
+      });
+    });
+  }
+}
+
+function finishRoutes(app: FastifyInstance, house: House): void {
+  const path = '/dye-bench/batches/:code/finish';
+  app.get<OneBatch>(path, (request, reply) =>
+    sendPage(house, request, reply, finishPage(house.book, request.params.code, whoAsks(house, request))),
+  );
+  app.post<OneBatch>(path, (request, reply) => {
+    const { code } = request.params;
+    const asker = whoAsks(house, request);
+    return handlePost(house, request, reply, {
+      schema: finishForm(asker.units, placeChoices(house.book)),
+      write: (tx, form) => finishBatch(tx, code, form, asker.units),
+      redraw: (typed) => finishPage(house.book, code, asker, typed),
+    });
+  });
+}
+
+function statusOf(page: Page): number {
+  return page.problems && page.problems.length > 0 ? 422 : 200;
+}
