@@ -252,7 +252,7 @@ describe('whatever the lengths and costs', () => {
     );
   });
 
-  it('what is kept of a cut never carries more than the cut', () => {
+  it('what is kept of a cut carries the whole minor units of its share', () => {
     const size = fc.integer({ min: 1, max: 16e8 });
     fc.assert(
       fc.property(
@@ -262,14 +262,12 @@ describe('whatever the lengths and costs', () => {
         fc.double({ min: 0, max: 1, noNaN: true }),
         (length, width, cost, part) => {
           const taken: Draft = { kind: 'cut', lengthTicks: -length, heldTicks: 0, costMinor: -cost };
-          const kept = keepLeftover(taken, width, {
-            lengthTicks: Math.ceil(length * part),
-            widthTicks: Math.ceil(width * part),
-          });
-          expect(kept.costMinor).toBeGreaterThanOrEqual(0);
-          expect(kept.costMinor).toBeLessThanOrEqual(cost);
-          const whole = keepLeftover(taken, width, { lengthTicks: length, widthTicks: width });
-          expect(whole.costMinor).toBe(cost);
+          const [lengthTicks, widthTicks] = [Math.ceil(length * part), Math.ceil(width * part)];
+          const kept = BigInt(keepLeftover(taken, width, { lengthTicks, widthTicks }).costMinor);
+          const cutArea = BigInt(length) * BigInt(width);
+          const carried = BigInt(cost) * BigInt(lengthTicks) * BigInt(widthTicks);
+          expect(kept * cutArea).toBeLessThanOrEqual(carried);
+          expect((kept + 1n) * cutArea).toBeGreaterThan(carried);
         },
       ),
     );
