@@ -1,5 +1,6 @@
 import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
 import { showLiquorRatio } from '../../src/bench-figures.ts';
+import { capital } from '../../src/fibre.ts';
 import type { Recipe } from '../../src/recipe.ts';
 import { showPh } from '../../src/recipe-figures.ts';
 import { nameOfForm, OWN, sayMark } from './recipe-store.ts';
@@ -46,7 +47,6 @@ export function sayForm(auxiliary: {
   readonly name: string;
 }): string {
   const form = nameOfForm(auxiliary.kind, auxiliary.form);
-  return auxiliary.kind === 'other' || auxiliary.name === form
-    ? auxiliary.name
-    : `${auxiliary.name} (${form})`;
+  const name = capital(auxiliary.name);
+  return auxiliary.kind === 'other' || auxiliary.name === form ? name : `${name} (${form})`;
 }

@@ -77,7 +77,8 @@ export function fillIn(typed: Typed, offer: Offer): Typed {
     ph_to: starter.pHTo === undefined ? '' : showPh(Math.round(starter.pHTo * 10)),
     shrinkage: typed.shrinkage || '3',
   };
-  if (typedDyes(typed).length === 0) filled['dyes.0.owf'] = showOwf(depthOf(typed, dyeClass));
+  if (typedDyes(typed).length === 0)
+    filled['dyes.0.owf'] = showOwf(depthOf(typed, dyeClass)).replace(' % owf', '');
   starter.auxiliaries.forEach((auxiliary, row) => {
     filled[`auxiliaries.${row}.what`] = `${auxiliary.kind}/${auxiliary.form}`;
     filled[`auxiliaries.${row}.amount`] = sayAmount(auxiliary);
