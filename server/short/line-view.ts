@@ -92,7 +92,7 @@ export function shapeLine(
     width: showSize(cloth.usableWidthTicks, units, 'down'),
     notes: figures.short === 0 ? [] : sayNotes(line, figures, dyeing, units),
     shares: shares.map((one) => shapeShare(one, line, units)),
-    ways: figures.short === 0 ? [] : waysOn(line, figures),
+    ways: figures.short === 0 ? [] : waysOn(line, figures, toGet),
   };
 }
 
@@ -179,11 +179,14 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
   };
 }
 
-function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures): WayOn[] {
+function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures, toGet: string): WayOn[] {
   const asked = { cloth: cloth.id, shade: shade.id };
+  // The dye bench is told what is wanted as somebody would type it.
+  const wanted = figures.shortTicks === null ? '' : toGet.replace(/^≈ /, '');
   const ways: WayOn[] = [];
   if (figures.toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
-  if (groundTicks > 0) ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', asked) });
+  if (groundTicks > 0)
+    ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
   if (figures.elsewhere[0] > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
   return ways;
 }

@@ -7,7 +7,7 @@ import { type Garment, readOpenGarments } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import { tiersIn } from '../garments/worked.ts';
 import type { WayOn } from '../refusal.ts';
-import { batchPath, clothPath, shadePath } from '../shelf/address.ts';
+import { address, batchPath, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
 import type { Share } from '../short/sharing.ts';
@@ -154,14 +154,15 @@ function shapeRow(
   asker: Asker,
 ): ShortRow {
   const { cloth, shade } = line;
+  const length = short.shortTicks === null ? '' : showLength(short.shortTicks, asker.units, 'up');
   return {
     clothName: cloth.name,
     clothHref: clothPath(cloth.id),
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
     strips: countOf(short.shortStrips, 'strip', 'strips'),
-    length: short.shortTicks === null ? '' : showLength(short.shortTicks, asker.units, 'up'),
+    length,
     coming: comingOf(line, dyeing, asker),
-    ways: waysOn(line),
+    ways: waysOn(line, length),
   };
 }
 
@@ -183,12 +184,15 @@ function comingOf(
 }
 
 /** Dye where undyed cloth is free, order what no order brings, look at lots that do not match. */
-function waysOn({ cloth, shade, groundTicks, toOrderStrips, elsewhereStrips }: ShortLine): WayOn[] {
+function waysOn(line: ShortLine, length: string): WayOn[] {
+  const { cloth, shade, groundTicks, toOrderStrips, elsewhereStrips } = line;
+  const asked = { cloth: cloth.id, shade: shade.id };
+  // The dye bench is told what is wanted as somebody would type it.
+  const wanted = length.replace(/^≈ /, '');
   const ways: WayOn[] = [];
   if (groundTicks > 0)
-    ways.push({ text: 'Dye', href: `/dye-bench/batches/new?cloth=${cloth.id}&shade=${shade.id}` });
+    ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
   if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
-  if (elsewhereStrips > 0)
-    ways.push({ text: 'Other lots', href: `/shelf?cloth=${cloth.id}&shade=${shade.id}` });
+  if (elsewhereStrips > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
   return ways;
 }

@@ -150,7 +150,8 @@ describe('Short', () => {
     expect(line.notes).toEqual(['7 m of this cloth is free undyed.']);
     expect(line.ways.map(({ href }) => href)).toEqual([
       '/orders/new?from=short',
-      `/dye-bench/batches/new?cloth=${ground.clothId}&shade=${stock.shadeId}`,
+      // Two strips of 30 cm are wanted of it.
+      `/dye-bench/batches/new?cloth=${ground.clothId}&shade=${stock.shadeId}&wanted=0.6+m`,
     ]);
     const page = await house.page('/short');
     expect(page.text).toContain('no colour recorded');

@@ -121,7 +121,10 @@ describe('short', () => {
     });
     const [row] = (await today()).garments.short[0]?.rows ?? [];
     expect(row?.ways).toEqual([
-      { text: 'Dye', href: `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}` },
+      {
+        text: 'Dye',
+        href: `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}&wanted=0.32+m`,
+      },
       { text: 'Order', href: '/orders/new?from=short' },
       { text: 'Other lots', href: `/shelf?cloth=${stock.clothId}&shade=${stock.shadeId}` },
     ]);
