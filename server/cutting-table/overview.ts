@@ -6,7 +6,7 @@ import { tiersIn } from '../garments/worked.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
-import { showDay } from '../when.ts';
+import { dayOf, showDay } from '../when.ts';
 import { benchPath } from './paths.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
@@ -59,7 +59,7 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
       name: garment.name,
       href: garmentPath(garment.code),
       due: garment.dueOn === null ? '' : showDay(garment.dueOn),
-      late: garment.dueOn !== null && garment.dueOn < now.slice(0, 10),
+      late: garment.dueOn !== null && garment.dueOn < dayOf(now),
       shortHref: shortPath(garment.code),
       tiers: tiersIn(garment).map((tier) => shapeRow(garment, tier, needs, (id) => names.chip(id))),
     })),

@@ -5,7 +5,7 @@ import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { PAGE_ROWS } from '../shelf/paging.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { showDay, showMoment } from '../when.ts';
+import { dayOf, showDay, showMoment } from '../when.ts';
 import { readDoneIds, readInPotIds, readPlannedIds } from './batch-store.ts';
 import { readVessels } from './vessels.ts';
 
@@ -40,7 +40,7 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
   const [potIds, plannedIds] = [readInPotIds(reader), readPlannedIds(reader)];
   const doneIds = readDoneIds(reader, { before, limit: PAGE_ROWS + 1 });
   const shown = doneIds.slice(0, PAGE_ROWS);
-  const today = now.slice(0, 10);
+  const today = dayOf(now);
   const moments = readMoments(reader, [...potIds.slice(0, MOST_OPEN), ...shown]);
   const rowsOf = (ids: readonly number[]) => readRows(reader, ids, asker.units);
   const data: DyeBenchData = {

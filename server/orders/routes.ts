@@ -5,6 +5,7 @@ import { unknown } from '../refusal.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { dayOf } from '../when.ts';
 import { ordersPage } from './list.ts';
 import { changeDraft, draftOrder, editOrderPage, newOrderPage, orderForm } from './order-form.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order-page.ts';
@@ -24,7 +25,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
       house,
       request,
       reply,
-      ordersPage(book, whoAsks(house, request), book.now().slice(0, 10), request.query.before),
+      ordersPage(book, whoAsks(house, request), dayOf(book.now()), request.query.before),
     ),
   );
 

@@ -19,7 +19,7 @@ let house: TestHouse;
 let stock: Stock;
 let tierId: number;
 beforeEach(async () => {
-  house = await openTestHouse();
+  house = await openTestHouse(() => new Date(2026, 2, 2, 12));
   stock = house.write((tx) => makeStock(tx));
   tierId = house.write((tx) => makeTier(tx, stock));
 });
