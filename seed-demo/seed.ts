@@ -2,10 +2,10 @@ import type { Book } from '../server/database/book.ts';
 import { fitOutBench } from './bench.ts';
 import { describeCloths } from './cloths.ts';
 import { receiveStock } from './deliveries.ts';
+import { dyeAndOrder, makeSash } from './first-weeks.ts';
 import { Hand } from './hand.ts';
+import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
 import { nameShades } from './shades.ts';
-import { dyeAndOrder, makeSash } from './spring.ts';
-import { cutCapelet, cutSkirt, workToday } from './this-week.ts';
 import { openWorkroom } from './workroom.ts';
 
 /**
