@@ -3,7 +3,7 @@ import type { Reader } from '../database/book.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
-import { type Order, type OrderState, readOpenOrders, readOrders, STATE_WORDS } from './queries.ts';
+import { isLate, type Order, type OrderState, readOpenOrders, readOrders, STATE_WORDS } from './queries.ts';
 
 const PAGE = 50;
 
@@ -54,7 +54,7 @@ function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
     state: order.state,
     stateWords: STATE_WORDS[order.state],
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
-    late: open && order.expectedOn !== null && order.expectedOn < today,
+    late: isLate(order, today),
     lines: order.lines.map((line) => `${line.clothName}, ${line.shade.name}`).join('; '),
     awaited: open ? showLength(awaitedTicks, asker.units, 'up') : '',
   };

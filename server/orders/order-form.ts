@@ -200,17 +200,18 @@ function typedFromShort(reader: Reader, asker: Asker): Typed {
     lines.slice(0, MOST_LINES - BLANK_LINES).flatMap((line, index) => [
       [`lines.${index}.cloth_id`, String(line.cloth.id)],
       [`lines.${index}.shade_id`, String(line.shade.id)],
-      // A need rounds up to the step that a shop cuts by.
       [`lines.${index}.length`, lengthToOrder(line, asker)],
     ]),
   );
 }
 
+/** What is short, rounded up to what a shop cuts: 10 cm or an eighth of a yard (common practice). */
 function lengthToOrder(line: ShortLine, asker: Asker): string {
   // Strips that are longer than the cloth is wide have no length to get: the line is left for the person to fill.
-  return line.toOrderTicks === null
-    ? ''
-    : showLength(line.toOrderTicks, asker.units, 'up').replace(/^≈ /, '');
+  if (line.toOrderTicks === null) return '';
+  const stepTicks = asker.units.system === 'metric' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;
+  const steps = Math.floor((line.toOrderTicks + stepTicks - 1) / stepTicks);
+  return showLength(steps * stepTicks, asker.units, 'up').replace(/^≈ /, '');
 }
 
 function typedOf(order: Order): Typed {

@@ -1,13 +1,14 @@
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength } from '../../src/length-show.ts';
 import { type PricePerLength, showMoney } from '../../src/money.ts';
-import type { Answer, Reader, Tx } from '../database/book.ts';
+import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { showDay, showMoment } from '../when.ts';
+import { dayOf, showDay, showMoment } from '../when.ts';
 import {
+  isLate,
   type Order,
   type OrderLine,
   type OrderState,
@@ -37,6 +38,8 @@ export interface OrderPageData {
   readonly drafted: string;
   readonly sent: string;
   readonly expected: string;
+  readonly late: boolean;
+  readonly supplierHref: string;
   readonly lines: readonly ShownLine[];
   /** '' where no line has a price */
   readonly total: string;
@@ -58,19 +61,19 @@ export interface ShownReceipt {
 }
 
 /** An order: what was asked, what came, and what may be done with it now. */
-export function orderPage(reader: Reader, asker: Asker, code: string): Page {
-  const order = readOrder(reader, code);
+export function orderPage(book: Book, asker: Asker, code: string): Page {
+  const order = readOrder(book, code);
   const title = order.state === 'draft' ? `Order ${code}, a draft` : `Order ${code}`;
-  return { view: 'orders/order', data: shapeOrder(reader, asker, order), title, room: 'orders' };
+  return { view: 'orders/order', data: shapeOrder(book, asker, order), title, room: 'orders' };
 }
 
 /** The last look before an order is sent: the order as the supplier reads it. */
-export function sendPageOf(reader: Reader, asker: Asker, code: string): Page {
-  const order = readOrder(reader, code);
+export function sendPageOf(book: Book, asker: Asker, code: string): Page {
+  const order = readOrder(book, code);
   refuseUnless(order, ['draft']);
   return {
     view: 'orders/send',
-    data: shapeOrder(reader, asker, order),
+    data: shapeOrder(book, asker, order),
     title: `Send order ${code}?`,
     room: 'orders',
   };
@@ -114,7 +117,7 @@ function setTimes(tx: Tx, order: Order, times: Times): void {
   tx.run(tx.db.updateTable('order').set(times).where('id', '=', order.id));
 }
 
-function shapeOrder(reader: Reader, asker: Asker, order: Order): OrderPageData {
+function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
   const priced = order.lines.filter((line) => line.costMinor !== null);
   const total = priced.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
   const { state } = order;
@@ -128,10 +131,12 @@ function shapeOrder(reader: Reader, asker: Asker, order: Order): OrderPageData {
     drafted: showMoment(order.draftedAt),
     sent: order.sentAt === null ? '' : showMoment(order.sentAt),
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
+    late: isLate(order, dayOf(book.now())),
+    supplierHref: `/orders/suppliers/${order.supplierId}`,
     lines: order.lines.map((line) => shapeLine(line, asker)),
     total: priced.length === 0 ? '' : showMoney(total, asker.currency),
     unpriced: order.lines.length - priced.length,
-    receipts: shapeReceipts(reader, asker, order),
+    receipts: shapeReceipts(book, asker, order),
     may: {
       change: state === 'draft',
       receive: state === 'sent' || state === 'part' || state === 'received',
@@ -146,7 +151,7 @@ function shapeLine(line: OrderLine, asker: Asker): ShownLine {
   return {
     clothName: line.clothName,
     clothHref: `/shelf/cloths/${line.clothId}`,
-    chip: shadeChip(line.shade),
+    chip: shadeChip(line.shade, { href: `/shelf/shades/${line.shadeId}` }),
     ordered: showLength(line.orderedTicks, asker.units, 'up'),
     received: showLength(line.receivedTicks, asker.units, 'down'),
     awaited: showLength(line.awaitedTicks, asker.units, 'up'),

@@ -96,6 +96,12 @@ export function readOrders(reader: Reader, page: { beforeId: number | null; coun
   return withLines(reader, reader.all(query));
 }
 
+/** Whether something is still awaited though its day has gone by; `today` is the workroom's day. */
+export function isLate(order: Order, today: string): boolean {
+  const open = order.state === 'sent' || order.state === 'part';
+  return open && order.expectedOn !== null && order.expectedOn < today;
+}
+
 /** @throws {Refusal} conflict where the order is in another state, e.g. because somebody sent it meanwhile */
 export function refuseUnless(order: Order, states: readonly OrderState[]): void {
   if (states.includes(order.state)) return;
