@@ -80,7 +80,7 @@ function shapeBatch(
 ): BatchPageData {
   const state = stateOf(batch, sent);
   const recipe = readRecipe(reader, batch.recipeId);
-  const { card, trouble } = cardOf(reader, batch, state);
+  const { card, trouble } = cardOf(reader, batch, state, asker.units);
   return {
     requestKey: mintKey(),
     code: batch.code,
@@ -95,19 +95,36 @@ function shapeBatch(
     trouble,
     back: sent.flatMap((length) => (length.back ? [backRow(length, length.back, asker.units)] : [])),
     inPot: sent.filter(({ back }) => back === null).length,
-    ways: waysOf(batch.code, state, card !== null, recipe.followedById ?? recipe.id),
+    ways: waysOf(
+      batch.code,
+      state,
+      { works: card !== null, starts: trouble.length === 0 },
+      recipe.followedById ?? recipe.id,
+    ),
   };
 }
 
-/** Before a start the card is worked out afresh; from then on it stays as the bench was told it. */
+/**
+ * Before a start the card is worked out afresh, with what stands in the way of starting; from then on it stays as the
+ * bench was told it.
+ */
 export function cardOf(
   reader: Reader,
   batch: StoredBatch,
   state: BatchState,
+  units: Units,
 ): { card: Card | null; trouble: readonly string[] } {
   if (state === 'in the pot' || state === 'done') return { card: batch.card, trouble: [] };
   try {
-    return { card: workOutAgain(reader, batch).card, trouble: [] };
+    const { card, lengths } = workOutAgain(reader, batch);
+    const show = (ticks: number) => showLength(ticks, units, 'down');
+    const trouble = lengths
+      .filter(({ piece, lengthTicks }) => lengthTicks > piece.freeTicks)
+      .map(
+        ({ piece, lengthTicks }) =>
+          `${show(lengthTicks)} of ${piece.code} is wanted, and ${show(piece.freeTicks)} of it is free now.`,
+      );
+    return { card, trouble };
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return { card: null, trouble: error.problems.map(({ message }) => message) };
@@ -155,10 +172,15 @@ function sayShrinkage(bp: number): string {
   return bp < 0 ? `grew ${showPercent(-bp)}` : showPercent(bp);
 }
 
-function waysOf(code: string, state: BatchState, works: boolean, recipeId: number): BatchPageData['ways'] {
+function waysOf(
+  code: string,
+  state: BatchState,
+  { works, starts }: { readonly works: boolean; readonly starts: boolean },
+  recipeId: number,
+): BatchPageData['ways'] {
   const path = batchPath(code);
   return {
-    start: state === 'planned' && works ? `${path}/starts` : '',
+    start: state === 'planned' && works && starts ? `${path}/starts` : '',
     cancel: state === 'planned' ? `${path}/cancellations` : '',
     putBack: state === 'cancelled' ? `${path}/returns` : '',
     finish: state === 'in the pot' ? `${path}/finish` : '',

@@ -28,7 +28,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker): Page
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
   const state = stateOf(batch, sent);
-  const { card, trouble } = cardOf(reader, batch, state);
+  const { card, trouble } = cardOf(reader, batch, state, asker.units);
   const path = batchPath(batch.code);
   const data: BatchBenchData = {
     requestKey: mintKey(),
@@ -39,7 +39,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker): Page
     card: card ? showCard(card, asker.units) : null,
     trouble,
     cardHref: path,
-    start: state === 'planned' && card ? `${path}/starts` : '',
+    start: state === 'planned' && card && trouble.length === 0 ? `${path}/starts` : '',
     finish: state === 'in the pot' ? `${path}/finish` : '',
   };
   return { view: 'dye-bench/bench', data, title: `Batch ${batch.code}`, room: 'dye-bench' };

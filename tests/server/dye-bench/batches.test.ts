@@ -141,7 +141,9 @@ describe('starting', () => {
     expect(text).toContain('held by Maker');
     expect(balance(house, piece.code).onHand).toBe(m(10));
     expect(countEntries()).toBe(0);
-    expect(await batch(code)).toMatchObject({ state: 'planned' });
+    const page = await batch(code);
+    expect(page).toMatchObject({ state: 'planned', ways: { start: '' } });
+    expect(page.trouble).toEqual([`5 m of ${other.code} is wanted, and 3 m of it is free now.`]);
   });
 
   it('tells all lengths that are gone at once', async () => {
