@@ -170,6 +170,7 @@ async function dye(): Promise<void> {
 async function holdAndCut(): Promise<void> {
   await walker.go('/cutting-table');
   await walker.page.getByRole('row').getByRole('link', { name: 'Tier 1', exact: true }).click();
+  await walker.page.waitForURL(/\/cutting-table\/G1\/\d+$/);
   list = walker.page.url();
   for (const code of ['B4', 'B5']) await hold(code);
   await cut('B4', {
