@@ -56,7 +56,7 @@ CREATE TABLE shade (
 
 -- What makes shades differ: the mill's lot as bought, or our own dye batch.
 CREATE TABLE lot (
-  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  id INTEGER PRIMARY KEY AUTOINCREMENT CHECK (id > 0),
   code TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 40),
   cloth_id INTEGER NOT NULL REFERENCES cloth (id),
   shade_id INTEGER NOT NULL REFERENCES shade (id),

@@ -13,7 +13,7 @@ CREATE TABLE vessel (
 -- fabric are thousandths; amounts per litre are milligrams; pH is tenths. marks says by figure where it comes
 -- from: published, common practice, from memory, worked out, the maker's label, the workroom's own.
 CREATE TABLE recipe (
-  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  id INTEGER PRIMARY KEY AUTOINCREMENT CHECK (id > 0),
   name TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 120),
   version INTEGER NOT NULL CHECK (version BETWEEN 1 AND 10000),
   follows_id INTEGER UNIQUE REFERENCES recipe (id),
@@ -60,7 +60,7 @@ CREATE TABLE recipe_auxiliary (
 
 -- card: what the bench was told when the batch started (mass, baths, every amount), as JSON.
 CREATE TABLE batch (
-  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  id INTEGER PRIMARY KEY AUTOINCREMENT CHECK (id > 0),
   code TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 40),
   recipe_id INTEGER NOT NULL REFERENCES recipe (id),
   vessel_id INTEGER NOT NULL REFERENCES vessel (id),
@@ -88,6 +88,10 @@ CREATE INDEX batch_piece_by_piece ON batch_piece (piece_id);
 -- A recipe stays as it was written, or no batch could be repeated from it.
 CREATE TRIGGER recipe_never_changes BEFORE UPDATE ON recipe
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
+CREATE TRIGGER recipe_never_replaced BEFORE INSERT ON recipe
+WHEN EXISTS (SELECT 1 FROM recipe WHERE id = NEW.id OR follows_id = NEW.follows_id
+  OR (name = NEW.name AND version = NEW.version))
+BEGIN SELECT RAISE(ABORT, 'a recipe is never replaced: a new version follows it'); END;
 CREATE TRIGGER recipe_never_goes BEFORE DELETE ON recipe
 BEGIN SELECT RAISE(ABORT, 'a recipe is never removed'); END;
 CREATE TRIGGER recipe_dye_never_changes BEFORE UPDATE ON recipe_dye
@@ -96,6 +100,7 @@ CREATE TRIGGER recipe_dye_never_goes BEFORE DELETE ON recipe_dye
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
 CREATE TRIGGER recipe_dye_before_batches BEFORE INSERT ON recipe_dye
 WHEN EXISTS (SELECT 1 FROM batch WHERE recipe_id = NEW.recipe_id)
+  OR EXISTS (SELECT 1 FROM recipe_dye WHERE recipe_id = NEW.recipe_id AND position = NEW.position)
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
 CREATE TRIGGER recipe_auxiliary_never_changes BEFORE UPDATE ON recipe_auxiliary
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
@@ -103,14 +108,21 @@ CREATE TRIGGER recipe_auxiliary_never_goes BEFORE DELETE ON recipe_auxiliary
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
 CREATE TRIGGER recipe_auxiliary_before_batches BEFORE INSERT ON recipe_auxiliary
 WHEN EXISTS (SELECT 1 FROM batch WHERE recipe_id = NEW.recipe_id)
+  OR EXISTS (SELECT 1 FROM recipe_auxiliary WHERE recipe_id = NEW.recipe_id AND position = NEW.position)
 BEGIN SELECT RAISE(ABORT, 'a recipe is never changed: a new version follows it'); END;
 
 -- What was planned stays; starting, cancelling and the note are all that may be written later.
 CREATE TRIGGER batch_keeps_its_plan BEFORE UPDATE OF id, code, recipe_id, vessel_id, planned_at, person_id ON batch
 BEGIN SELECT RAISE(ABORT, 'a batch keeps its recipe and vessel'); END;
+CREATE TRIGGER batch_never_replaced BEFORE INSERT ON batch
+WHEN EXISTS (SELECT 1 FROM batch WHERE id = NEW.id OR code = NEW.code)
+BEGIN SELECT RAISE(ABORT, 'a batch is never replaced'); END;
 CREATE TRIGGER batch_never_goes BEFORE DELETE ON batch
 BEGIN SELECT RAISE(ABORT, 'a batch is never removed'); END;
 CREATE TRIGGER batch_piece_never_changes BEFORE UPDATE ON batch_piece
+BEGIN SELECT RAISE(ABORT, 'a batch keeps its lengths'); END;
+CREATE TRIGGER batch_piece_never_replaced BEFORE INSERT ON batch_piece
+WHEN EXISTS (SELECT 1 FROM batch_piece WHERE batch_id = NEW.batch_id AND piece_id = NEW.piece_id)
 BEGIN SELECT RAISE(ABORT, 'a batch keeps its lengths'); END;
 CREATE TRIGGER batch_piece_never_goes BEFORE DELETE ON batch_piece
 BEGIN SELECT RAISE(ABORT, 'a batch keeps its lengths'); END;

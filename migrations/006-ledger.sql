@@ -102,8 +102,8 @@ WHEN EXISTS (
     OR on_hand_ticks + NEW.length_ticks = 0 AND cost_minor + NEW.cost_minor > 0))
 BEGIN SELECT RAISE(ABORT, 'a piece gives no more length or cost than it has free'); END;
 CREATE TRIGGER entry_leaves_hold_standing BEFORE INSERT ON entry
-WHEN NEW.held_ticks < 0 AND NEW.held_ticks + coalesce(
-  (SELECT held_ticks FROM hold WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id), 0) < 0
+WHEN -NEW.held_ticks > coalesce(
+  (SELECT held_ticks FROM hold WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id), 0)
 BEGIN SELECT RAISE(ABORT, 'a tier gives no more length than it holds'); END;
 
 -- A reversal is the exact opposite of one entry of the same piece, and is not itself reversed.
@@ -120,7 +120,7 @@ BEGIN SELECT RAISE(ABORT, 'a reversal is the exact opposite of its entry'); END;
 -- An entry is not reversed while what came of it stands: the other half of a split, a remnant kept beside the
 -- strips of a cut, a length back from dyeing.
 CREATE TRIGGER entry_reversed_last AFTER INSERT ON entry
-WHEN NEW.kind = 'reversed' AND EXISTS (
+WHEN EXISTS (
   SELECT 1 FROM entry AS came
   WHERE came.pair_id = NEW.reverses_id AND came.kind IN ('back-from-dye', 'joined')
     AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = came.id))
@@ -132,36 +132,36 @@ CREATE TRIGGER entry_names_its_other_half AFTER INSERT ON entry
 WHEN (NEW.kind = 'split-off' AND NEW.pair_id <> NEW.id + 1)
   OR (NEW.kind = 'reversed' AND NEW.pair_id IS NOT (
     SELECT NEW.id + 1 FROM entry AS joined JOIN entry AS off ON off.id = joined.pair_id
-    WHERE joined.id = NEW.reverses_id AND joined.kind = 'joined' AND off.kind = 'split-off'))
+    WHERE joined.id = NEW.reverses_id AND off.kind = 'split-off'))
 BEGIN SELECT RAISE(ABORT, 'half a split names the entry that follows it'); END;
 CREATE TRIGGER entry_is_the_other_half AFTER INSERT ON entry
 WHEN EXISTS (
   SELECT 1 FROM entry AS first
   WHERE first.pair_id = NEW.id
-    AND NOT (first.kind = 'split-off' AND NEW.kind = 'joined' AND NEW.pair_id = first.id
+    AND NOT (NEW.kind = 'joined' AND NEW.pair_id = first.id
       AND NEW.length_ticks = -first.length_ticks AND NEW.cost_minor = -first.cost_minor
       AND NEW.held_ticks = -first.held_ticks AND NEW.tier_id IS first.tier_id)
     AND NOT (first.kind = 'reversed' AND NEW.reverses_id IS (
       SELECT joined.pair_id FROM entry AS joined WHERE joined.id = first.reverses_id)))
 BEGIN SELECT RAISE(ABORT, 'what a split takes off is what the new piece gets'); END;
 
--- What joins the shelf came off another piece of the same lot: by a split, or beside the strips of a cut, out
--- of the length, the area and the cost that were cut.
+-- What joins the shelf came off another piece of the same lot, by a split or beside the strips of a cut, and is
+-- no more than came off: in length, width, area and cost, with all else that was kept of the same cut.
 CREATE TRIGGER entry_joined_from AFTER INSERT ON entry
 WHEN NEW.kind = 'joined' AND NOT EXISTS (
   SELECT 1 FROM entry AS off
   JOIN piece AS whole ON whole.id = off.piece_id
   JOIN piece AS made ON made.id = NEW.piece_id
   WHERE off.id = NEW.pair_id AND made.lot_id = whole.lot_id AND made.parent_id = whole.id
-    AND ((off.kind = 'split-off' AND off.pair_id = NEW.id)
+    AND (off.pair_id = NEW.id
       OR (off.kind = 'cut' AND off.request_key = NEW.request_key AND NEW.held_ticks = 0)))
 BEGIN SELECT RAISE(ABORT, 'what joins the shelf came off another piece'); END;
-CREATE TRIGGER entry_kept_of_a_cut AFTER INSERT ON entry
+CREATE TRIGGER entry_joined_within AFTER INSERT ON entry
 WHEN NEW.kind = 'joined' AND EXISTS (
   SELECT 1 FROM entry AS off
   JOIN piece AS whole ON whole.id = off.piece_id
   JOIN piece AS made ON made.id = NEW.piece_id
-  WHERE off.id = NEW.pair_id AND off.kind = 'cut' AND (
+  WHERE off.id = NEW.pair_id AND (
     NEW.length_ticks > -off.length_ticks
     OR made.usable_width_ticks > whole.usable_width_ticks
     OR EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = off.id)
@@ -169,7 +169,7 @@ WHEN NEW.kind = 'joined' AND EXISTS (
         OR sum(beside.length_ticks * kept.usable_width_ticks) > -off.length_ticks * whole.usable_width_ticks
       FROM entry AS beside JOIN piece AS kept ON kept.id = beside.piece_id
       WHERE beside.pair_id = off.id)))
-BEGIN SELECT RAISE(ABORT, 'what is kept of a cut is no more than was cut'); END;
+BEGIN SELECT RAISE(ABORT, 'what joins the shelf is no more than came off'); END;
 
 -- What comes back from dyeing is the whole of one length that was sent, once, as a piece of the batch's lot of
 -- that cloth; shrinkage is its own entry, and the cost may grow by what the dyeing cost.
@@ -222,8 +222,7 @@ WHEN EXISTS (
   WHERE summed.length <> NEW.on_hand_ticks OR summed.held <> NEW.held_ticks OR summed.cost <> NEW.cost_minor)
 BEGIN SELECT RAISE(ABORT, 'a balance is the sum of its entries'); END;
 CREATE TRIGGER piece_starts_empty BEFORE INSERT ON piece
-WHEN NEW.on_hand_ticks <> 0 OR NEW.held_ticks <> 0 OR NEW.cost_minor <> 0
-  OR EXISTS (SELECT 1 FROM piece WHERE id = NEW.id OR code = NEW.code)
+WHEN NEW.on_hand_ticks <> 0 OR EXISTS (SELECT 1 FROM piece WHERE id = NEW.id OR code = NEW.code)
 BEGIN SELECT RAISE(ABORT, 'a piece starts empty and is never replaced'); END;
 CREATE TRIGGER piece_never_goes BEFORE DELETE ON piece
 BEGIN SELECT RAISE(ABORT, 'a piece is never removed'); END;
@@ -231,6 +230,12 @@ CREATE TRIGGER piece_keeps_its_lot BEFORE UPDATE OF id, lot_id, parent_id ON pie
 BEGIN SELECT RAISE(ABORT, 'a piece keeps its number, lot and parent'); END;
 CREATE TRIGGER piece_keeps_its_code BEFORE UPDATE OF code ON piece
 BEGIN SELECT RAISE(ABORT, 'a piece keeps its code'); END;
+-- What a piece is of stays, or its past would be of another cloth.
+CREATE TRIGGER lot_keeps_its_cloth BEFORE UPDATE OF id, cloth_id, shade_id, origin, batch_id ON lot
+BEGIN SELECT RAISE(ABORT, 'a lot keeps its cloth, shade and batch'); END;
+CREATE TRIGGER lot_never_replaced BEFORE INSERT ON lot
+WHEN EXISTS (SELECT 1 FROM lot WHERE id = NEW.id OR code = NEW.code)
+BEGIN SELECT RAISE(ABORT, 'a lot is never replaced'); END;
 CREATE TRIGGER hold_put_follows_entries AFTER INSERT ON hold
 WHEN NEW.held_ticks <> coalesce((SELECT sum(held_ticks) FROM entry
   WHERE piece_id = NEW.piece_id AND tier_id = NEW.tier_id AND held_ticks <> 0), 0)
@@ -245,7 +250,8 @@ WHEN 0 <> coalesce((SELECT sum(held_ticks) FROM entry
   WHERE piece_id = OLD.piece_id AND tier_id = OLD.tier_id AND held_ticks <> 0), 0)
 BEGIN SELECT RAISE(ABORT, 'a hold is the sum of its entries'); END;
 
--- Costs keep their meaning: the currency stays once the ledger has begun.
+-- Prices keep their meaning.
 CREATE TRIGGER workroom_keeps_its_currency BEFORE UPDATE OF currency ON workroom
-WHEN NEW.currency <> OLD.currency AND EXISTS (SELECT 1 FROM entry)
-BEGIN SELECT RAISE(ABORT, 'the currency stays once the ledger has begun'); END;
+WHEN NEW.currency <> OLD.currency AND (EXISTS (SELECT 1 FROM entry WHERE cost_minor <> 0)
+  OR EXISTS (SELECT 1 FROM order_line WHERE price_minor IS NOT NULL))
+BEGIN SELECT RAISE(ABORT, 'the currency stays once something has a price'); END;

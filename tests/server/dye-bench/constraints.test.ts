@@ -81,7 +81,7 @@ describe('the file itself', () => {
     [
       'one version twice',
       `${RECIPE} ('Moss on nylon', 1, NULL, 1, 'nylon', 'acid', 20000, 60, 30, 0, NULL, NULL, '{}', '{}')`,
-      'UNIQUE',
+      'never replaced',
     ],
     ['a recipe changed', 'UPDATE recipe SET temperature_c = 60', 'never changed'],
     ['a recipe removed', 'DELETE FROM recipe', 'never removed'],
@@ -116,7 +116,7 @@ describe('the file itself', () => {
     [
       'a batch replaced',
       "INSERT OR REPLACE INTO batch (id, code, recipe_id, vessel_id, planned_at, person_id) VALUES (1, 'D1', 1, 1, '2026-03-02T12:00:00.000Z', 1)",
-      'never removed',
+      'never replaced',
     ],
     [
       'a cancelling by nobody',
@@ -125,7 +125,11 @@ describe('the file itself', () => {
     ],
     ['a card that is no JSON', "UPDATE batch SET card = '{'", 'json_valid'],
     ['a day that is none', "UPDATE batch SET due_on = 'soon'", 'due_on'],
-    ['two batches of one code', `${BATCH} ('D1', 1, 1, '2026-03-02T12:00:00.000Z', 1, NULL, NULL)`, 'UNIQUE'],
+    [
+      'two batches of one code',
+      `${BATCH} ('D1', 1, 1, '2026-03-02T12:00:00.000Z', 1, NULL, NULL)`,
+      'never replaced',
+    ],
     [
       'a planned length of nothing',
       'INSERT INTO batch_piece (batch_id, piece_id, length_ticks) VALUES (1, 99, 0)',

@@ -1,0 +1,18 @@
+import type BetterSqlite3 from 'better-sqlite3';
+import type { Attack } from './attacks.ts';
+import { ATTACKS_ON_BALANCES } from './attacks-on-balances.ts';
+import { attacksOnColumns } from './attacks-on-columns.ts';
+import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
+import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
+import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
+
+/** All that is tried on a book; `db` is a sound one, from which the attacks on columns are read off. */
+export function everyAttack(db: BetterSqlite3.Database): Attack[] {
+  return [
+    ...ATTACKS_ON_ENTRIES,
+    ...ATTACKS_ON_PAIRS,
+    ...ATTACKS_ON_BALANCES,
+    ...ATTACKS_ON_TABLES,
+    ...attacksOnColumns(db),
+  ];
+}

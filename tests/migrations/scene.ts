@@ -1,0 +1,202 @@
+import BetterSqlite3 from 'better-sqlite3';
+import type { Step } from '../../server/database/migrate.ts';
+import { LAWFUL, SHELF } from './rows.ts';
+import { insert, quoted, type Row, type Value } from './sql.ts';
+
+/** A statement that puts an entry in the ledger; what is not said of it is nothing. */
+export function enter(kind: string, entry: Row, verb = 'INSERT'): string {
+  const nothing = { piece_id: 1, length_ticks: 0, held_ticks: 0, cost_minor: 0, request_key: 'request-new' };
+  const { at, person_id } = LAWFUL.entry as Row;
+  return insert(
+    'entry',
+    { ...nothing, at: at as Value, person_id: person_id as Value, kind, ...entry },
+    verb,
+  );
+}
+
+/** A statement that writes the request of the entries before it. */
+export function seal(key = 'request-new', request: Row = {}): string {
+  return insert('request', { ...LAWFUL.request, key, ...request });
+}
+
+/** A statement that makes an empty piece. */
+export function piece(id: number, made: Row = {}): string {
+  return insert('piece', { id, code: `B${id}`, kind: 'bolt', lot_id: 1, usable_width_ticks: 100, ...made });
+}
+
+interface Done {
+  /** who did it and when, where it was not the first maker at noon */
+  readonly by?: Row;
+  readonly pieces?: readonly string[];
+  readonly entries: readonly [kind: string, entry: Row][];
+}
+
+/** Lawful work of every kind, a request a line. Entries are numbered from 1 in this order. */
+const WORK: readonly Done[] = [
+  {
+    pieces: [piece(1), piece(2)],
+    entries: [
+      ['received', { length_ticks: 1000, cost_minor: 1000 }],
+      ['received', { piece_id: 2, length_ticks: 500, cost_minor: 100, receipt_id: 1, order_line_id: 1 }],
+      ['held', { tier_id: 1, held_ticks: 200 }],
+      ['held', { tier_id: 2, held_ticks: 100 }],
+    ],
+  },
+  {
+    pieces: [piece(3, { parent_id: 1 })],
+    entries: [
+      ['split-off', { length_ticks: -100, cost_minor: -100, pair_id: 6 }],
+      ['joined', { piece_id: 3, length_ticks: 100, cost_minor: 100, pair_id: 5 }],
+    ],
+  },
+  {
+    pieces: [piece(4, { parent_id: 1, usable_width_ticks: 40 })],
+    entries: [
+      ['cut', { length_ticks: -100, held_ticks: -50, cost_minor: -100, tier_id: 1, strips: 2 }],
+      ['joined', { piece_id: 4, length_ticks: 50, cost_minor: 20, pair_id: 7 }],
+    ],
+  },
+  { entries: [['sent-to-dye', { piece_id: 2, length_ticks: -200, cost_minor: -40, batch_id: 1 }]] },
+  {
+    pieces: [piece(5, { lot_id: 3, parent_id: 2 })],
+    entries: [
+      ['back-from-dye', { piece_id: 5, length_ticks: 200, cost_minor: 40, batch_id: 1, pair_id: 9 }],
+      ['shrunk', { piece_id: 5, length_ticks: -5, batch_id: 1 }],
+    ],
+  },
+  { entries: [['sent-to-dye', { piece_id: 2, length_ticks: -100, cost_minor: -20, batch_id: 1 }]] },
+  { entries: [['written-off', { piece_id: 2, length_ticks: -10, cost_minor: -2 }]] },
+  { entries: [['reversed', { piece_id: 2, length_ticks: 10, cost_minor: 2, reverses_id: 13 }]] },
+  // A split with a hold in it, and its undoing.
+  {
+    pieces: [piece(6, { parent_id: 1 })],
+    entries: [
+      ['split-off', { length_ticks: -50, held_ticks: -10, tier_id: 1, cost_minor: -50, pair_id: 16 }],
+      ['joined', { piece_id: 6, length_ticks: 50, held_ticks: 10, tier_id: 1, cost_minor: 50, pair_id: 15 }],
+    ],
+  },
+  {
+    entries: [
+      [
+        'reversed',
+        {
+          piece_id: 6,
+          length_ticks: -50,
+          held_ticks: -10,
+          tier_id: 1,
+          cost_minor: -50,
+          pair_id: 18,
+          reverses_id: 16,
+        },
+      ],
+      ['reversed', { length_ticks: 50, held_ticks: 10, tier_id: 1, cost_minor: 50, reverses_id: 15 }],
+    ],
+  },
+  { entries: [['released', { tier_id: 2, held_ticks: -40 }]] },
+  {
+    by: { person_id: 2, at: '2026-03-03T08:30:00.000Z' },
+    entries: [
+      ['recounted', { length_ticks: 7 }],
+      [
+        'returned',
+        { piece_id: 2, length_ticks: -10, cost_minor: -2, receipt_id: 1, order_line_id: 1, batch_id: 1 },
+      ],
+    ],
+  },
+  // Sent, back, un-done twice over, and brought back again.
+  {
+    pieces: [piece(7, { lot_id: 3, parent_id: 2 }), piece(8, { lot_id: 3, parent_id: 2 })],
+    entries: [
+      ['sent-to-dye', { piece_id: 2, length_ticks: -20, cost_minor: -4, batch_id: 1 }],
+      ['back-from-dye', { piece_id: 7, length_ticks: 20, cost_minor: 5, batch_id: 1, pair_id: 22 }],
+      ['reversed', { piece_id: 7, length_ticks: -20, cost_minor: -5, batch_id: 1, reverses_id: 23 }],
+      ['back-from-dye', { piece_id: 8, length_ticks: 20, cost_minor: 4, batch_id: 1, pair_id: 22 }],
+      ['reversed', { piece_id: 8, length_ticks: -20, cost_minor: -4, batch_id: 1, reverses_id: 25 }],
+      ['reversed', { piece_id: 2, length_ticks: 20, cost_minor: 4, batch_id: 1, reverses_id: 22 }],
+    ],
+  },
+  // A cut with two remnants kept, all undone.
+  {
+    pieces: [
+      piece(9, { parent_id: 1, usable_width_ticks: 50 }),
+      piece(10, { parent_id: 1, usable_width_ticks: 50 }),
+    ],
+    entries: [
+      ['cut', { length_ticks: -10, cost_minor: -10, tier_id: 2, strips: 1 }],
+      ['joined', { piece_id: 9, length_ticks: 10, cost_minor: 5, pair_id: 28 }],
+      ['joined', { piece_id: 10, length_ticks: 10, cost_minor: 5, pair_id: 28 }],
+      ['reversed', { piece_id: 10, length_ticks: -10, cost_minor: -5, reverses_id: 30 }],
+      ['reversed', { piece_id: 9, length_ticks: -10, cost_minor: -5, reverses_id: 29 }],
+      ['reversed', { length_ticks: 10, cost_minor: 10, tier_id: 2, reverses_id: 28 }],
+    ],
+  },
+  {
+    pieces: [piece(11, { lot_id: 3, parent_id: 5 })],
+    entries: [
+      ['split-off', { piece_id: 5, length_ticks: -20, cost_minor: -4, pair_id: 35 }],
+      ['joined', { piece_id: 11, length_ticks: 20, cost_minor: 4, pair_id: 34 }],
+    ],
+  },
+  // Two tiers hold of one piece, and one gives all of it back.
+  {
+    entries: [
+      ['held', { piece_id: 5, tier_id: 1, held_ticks: 3 }],
+      ['held', { piece_id: 5, tier_id: 2, held_ticks: 4 }],
+      ['released', { piece_id: 5, tier_id: 2, held_ticks: -4 }],
+    ],
+  },
+];
+
+/** The number that the first entry of an attack gets, and the first piece that it makes. */
+export const NEXT = WORK.reduce((count, { entries }) => count + entries.length, 1);
+export const SPARE_PIECE = 12;
+export const NEW_PIECE = 13;
+
+/** A book of these steps in memory, with lawful work in it, open to any statement like any other file. */
+export function openScene(steps: readonly Step[]): BetterSqlite3.Database {
+  const db = openEmpty(steps);
+  doLawfulWork(db);
+  return db;
+}
+
+export function openEmpty(steps: readonly Step[]): BetterSqlite3.Database {
+  const db = new BetterSqlite3(':memory:');
+  for (const step of steps) db.exec(step.sql);
+  return db;
+}
+
+export function doLawfulWork(db: BetterSqlite3.Database): void {
+  const statements = [
+    "UPDATE workroom SET currency = 'USD'",
+    ...SHELF.map(([table, row]) => insert(table, row)),
+    ...WORK.flatMap(({ pieces = [], by = {}, entries }, index) => [
+      'BEGIN',
+      ...pieces,
+      ...entries.map(([kind, entry]) => enter(kind, { ...entry, ...by, request_key: `request-w${index}` })),
+      seal(`request-w${index}`, by),
+      'COMMIT',
+    ]),
+    "UPDATE workroom SET name = 'Loft', currency = 'USD'",
+    piece(SPARE_PIECE),
+    insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
+    insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),
+    insert('batch_piece', { batch_id: 2, piece_id: 1, length_ticks: 10 }),
+  ];
+  db.exec(statements.join(';\n'));
+}
+
+/** All that is in the book, to tell whether an attack left something behind. */
+export function contents(db: BetterSqlite3.Database): string {
+  const tables = db
+    .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
+    .pluck()
+    .all() as string[];
+  return JSON.stringify(
+    tables.map((table) =>
+      db
+        .prepare(`SELECT * FROM ${quoted(table)}`)
+        .raw()
+        .all(),
+    ),
+  );
+}
