@@ -9,10 +9,12 @@ export function findUnevenEntries(findings: Findings): void {
   findHalfUndone(findings);
 }
 
-/** Entries are numbered without a gap. */
+/** Entries are numbered without a gap, up to the last number that was given. */
 function findGaps(findings: Findings): void {
   const [row] = findings.read<{ count: number; last: number }>(
-    'SELECT count(*) AS count, coalesce(max(id), 0) AS last FROM entry',
+    `SELECT count(*) AS count, max(coalesce(max(id), 0),
+       coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'entry'), 0)) AS last
+     FROM entry`,
   );
   if (row && row.count !== row.last) {
     findings.add(`Entries are missing: the last is number ${row.last}, and there are ${row.count}.`);

@@ -60,7 +60,7 @@ function findLostGuards(book: Book, findings: Findings): void {
   const held = readSchema(book.connection);
   for (const [name, sql] of made) {
     if (!held.has(name)) findings.add(`The file has lost ${name}, which it was made with.`);
-    else if (held.get(name) !== sql) findings.add(`${name} is not what the file was made with.`);
+    else if (held.get(name) !== sql) findings.add(`The file has ${name} otherwise than it was made with.`);
   }
   for (const name of held.keys()) {
     if (!made.has(name)) findings.add(`The file has ${name}, which Clothroom did not make.`);
@@ -84,13 +84,13 @@ function findOrphans(book: Book, findings: Findings): void {
   }[];
   const seen = new Map<string, { rowid: number | null; count: number }>();
   for (const { table, rowid, parent } of orphans) {
-    const key = `${table} points to a ${parent.replaceAll('_', ' ')}`;
+    const key = `${table} points to ${/^[aeiou]/.test(parent) ? 'an' : 'a'} ${parent.replaceAll('_', ' ')}`;
     const first = seen.get(key);
     seen.set(key, { rowid: first?.rowid ?? rowid, count: (first?.count ?? 0) + 1 });
   }
   for (const [what, { rowid, count }] of seen) {
     const row = rowid === null ? 'A row' : `Row ${rowid}`;
-    const more = count > 1 ? ` So do ${count - 1} more.` : '';
+    const more = count > 1 ? ` So ${count === 2 ? 'does' : 'do'} ${count - 1} more.` : '';
     findings.add(`${row} of ${what} that is not in the book.${more}`);
   }
 }
