@@ -1,5 +1,6 @@
 import type { Stretch } from '../../src/fit.ts';
 import type { Reader } from '../database/book.ts';
+import { readAwaited } from '../orders/queries.ts';
 import { shadeColour } from '../shelf/chip.ts';
 
 /** A free length on the shelf with what it is of. */
@@ -41,37 +42,12 @@ export interface OnOrder {
   readonly lengthTicks: number;
 }
 
-/** What orders that were sent still owe, by order line: the length asked for less what was received of it. */
+/** What orders that were sent still owe, by order line. */
 export function readOnOrder(reader: Reader, clothIds: readonly number[]): OnOrder[] {
-  if (clothIds.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('order')
-      .innerJoin('order_line', 'order_line.order_id', 'order.id')
-      .select([
-        'order_line.cloth_id as clothId',
-        'order_line.shade_id as shadeId',
-        'order_line.length_ticks as asked',
-      ])
-      .select((each) =>
-        each
-          .selectFrom('entry')
-          .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-          .select((of) => of.fn.sum<number>('entry.length_ticks').as('length'))
-          .whereRef('entry.order_line_id', '=', 'order_line.id')
-          .where('entry.kind', '=', 'received')
-          .where('undone.id', 'is', null)
-          .as('received'),
-      )
-      .where('order.closed_at', 'is', null)
-      .where('order.cancelled_at', 'is', null)
-      .where('order.sent_at', 'is not', null)
-      .where('order_line.cloth_id', 'in', clothIds),
-  );
-  return rows.map(({ asked, received, ...row }) => ({
-    ...row,
-    lengthTicks: Math.max(0, asked - (received ?? 0)),
-  }));
+  const wanted = new Set(clothIds);
+  return readAwaited(reader)
+    .filter(({ clothId }) => wanted.has(clothId))
+    .map(({ clothId, shadeId, awaitedTicks }) => ({ clothId, shadeId, lengthTicks: awaitedTicks }));
 }
 
 export interface ClothName {
