@@ -30,8 +30,12 @@ useMode(modeLab65);
 useMode(modeLch65);
 
 const toLab65 = converter('lab65');
+const toRgb = converter('rgb');
 const fitsScreen = inGamut('rgb');
 const ciede2000 = differenceCiede2000();
+
+/** Half of the step between two of the 256 values of a channel. */
+const HALF_STEP = 1 / 510;
 
 /** Further from grey than any surface colour: the optimal colours stay within this for D65 (from memory). */
 const FURTHEST = 200;
@@ -59,7 +63,10 @@ export function checkLab(lab: Lab): readonly Problem[] {
  */
 export function labToScreen(lab: Lab): string {
   const colour = { mode: 'lab65' as const, l: Math.min(100, Math.max(0, lab.l)), a: lab.a, b: lab.b };
-  return formatHex(clampChroma(colour, 'lch65'));
+  // Rounding can put a pure screen colour a hair outside the gamut; it is that colour, and loses nothing.
+  const { r, g, b } = toRgb(colour);
+  const within = [r, g, b].every((part) => part > -HALF_STEP && part < 1 + HALF_STEP);
+  return formatHex(within ? colour : clampChroma(colour, 'lch65'));
 }
 
 /** Whether a screen can show the colour as it is; where not, say so beside the swatch. */

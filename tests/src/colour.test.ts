@@ -73,9 +73,14 @@ describe('Lab on the screen', () => {
         const hex = `#${number.toString(16).padStart(6, '0')}`;
         expect(labToScreen(screen(hex))).toBe(hex);
       }),
-      { numRuns: 500 },
+      { numRuns: 5000 },
     );
   });
+
+  it.each(['#ff0000', '#00ff00', '#0000ff', '#00ffff', '#ff00ff', '#ffff00', '#ff0001', '#01ff00'])(
+    'gives back %s, which lies on the edge of what a screen shows',
+    (hex) => expect(labToScreen(screen(hex))).toBe(hex),
+  );
 
   it.each([lab(50, 110, -90), lab(70, -120, 60), lab(30, 20, -110), lab(85, 10, 140)])(
     'keeps lightness and hue of %o, which is out of its reach',
