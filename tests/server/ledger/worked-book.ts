@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
-import type { Book } from '../../../server/database/book.ts';
+import type { Book, Tx } from '../../../server/database/book.ts';
 import { openBook } from '../../../server/database/open.ts';
 import { post } from '../../../server/ledger/post.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
@@ -74,11 +74,11 @@ export async function makeWorkedBook(): Promise<string> {
   });
 
   // A split that is undone, and a cut that is undone: nothing of either is left.
-  for (const work of [
-    (tx: Parameters<Parameters<typeof write>[0]>[0]) => verbs.splitPiece(tx, b1, metres('1 m')),
-    (tx: Parameters<Parameters<typeof write>[0]>[0]) =>
-      verbs.cutLength(tx, b1, { ...metres('1 m'), tierId, strips: 1 }),
-  ]) {
+  const undone: ((tx: Tx) => unknown)[] = [
+    (tx) => verbs.splitPiece(tx, b1, metres('1 m')),
+    (tx) => verbs.cutLength(tx, b1, { ...metres('1 m'), tierId, strips: 1 }),
+  ];
+  for (const work of undone) {
     const key = newKey();
     book.write({ key, asked: null, personId: 1 }, (tx) => {
       work(tx);
