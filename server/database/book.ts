@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Kysely } from 'kysely';
-import { Refusal } from '../refusal.ts';
+import { conflict, Refusal } from '../refusal.ts';
 import { translateDriverError } from './driver-errors.ts';
 import type { Schema } from './schema.ts';
 import { builder, type Query, type Ran, Statements } from './statements.ts';
@@ -77,6 +77,7 @@ export class Book implements Reader {
    */
   write(request: WriteRequest, work: (tx: Tx) => Answer): Answer {
     if (this.#doubtful) throw doubtful();
+    if (this.#connection.inTransaction) throw new Error('a write must not be begun within a write');
     const hash = contentHash(request.asked);
     try {
       return this.#connection.transaction(() => this.#carryOut(request, hash, work)).immediate();
@@ -110,8 +111,7 @@ export class Book implements Reader {
     const seen = this.first(this.db.selectFrom('request').selectAll().where('key', '=', request.key));
     if (seen) {
       if (seen.asked_hash === hash) return JSON.parse(seen.answer) as Answer;
-      throw new Refusal(
-        'conflict',
+      throw conflict(
         'This form was sent before with other content. Nothing was changed; go back, open the form again and send it afresh.',
       );
     }

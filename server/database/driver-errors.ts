@@ -18,6 +18,15 @@ export function translateDriverError(error: unknown): Translated {
       ),
     };
   }
+  if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') {
+    return {
+      doubtful: true,
+      error: new Refusal(
+        'not-saved',
+        'The book is damaged, so nothing more is written. Stop Clothroom, keep a copy of the folder as it is, and go back to the last good backup.',
+      ),
+    };
+  }
   if (code === 'SQLITE_FULL') {
     return refusedBy('The disk is full. Nothing was saved: make room and send the form again.');
   }
@@ -34,6 +43,7 @@ function refusedBy(message: string): Translated {
   return { error: new Refusal('not-saved', message), doubtful: false };
 }
 
-function driverCode(error: unknown): string {
+/** The driver's own code of an error, such as SQLITE_BUSY; empty for any other error. */
+export function driverCode(error: unknown): string {
   return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
 }

@@ -1,10 +1,13 @@
 import { closeSync, existsSync, fsyncSync, lstatSync, mkdirSync, openSync, renameSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { Book, type Clock } from './book.ts';
-import { inspect, migrate, readSteps, type Step } from './migrate.ts';
+import { driverCode } from './driver-errors.ts';
+import { type Found, inspect, migrate, readSteps, type Step } from './migrate.ts';
 
 const FILE = 'clothroom.db';
+const LOCK = 'lock.db';
+const SMALLEST_PAGE = 512;
 
 /** The book cannot be opened; the message is one line for the terminal. */
 export class CannotOpen extends Error {}
@@ -25,9 +28,10 @@ export interface OpenOptions {
  * not a book at all. Nothing is written then.
  */
 export async function openBook(
-  folder: string,
+  named: string,
   { clock, steps = readSteps(), make = true }: OpenOptions,
 ): Promise<Book> {
+  const folder = resolve(named);
   if (!make && !existsSync(join(folder, FILE))) throw new CannotOpen(`there is no book in ${folder}`);
   // The book names people and prices: its files are the owner's alone.
   process.umask(0o077);
@@ -35,9 +39,15 @@ export async function openBook(
   const release = lock(folder);
   try {
     const file = join(folder, FILE);
+    const found = look(file);
+    if (found.kind === 'foreign') throw new CannotOpen(`${file} is not a Clothroom book`);
+    if (found.kind === 'book' && found.version > steps.length) {
+      throw new CannotOpen(`${file} was made by a newer Clothroom; it was left untouched`);
+    }
     const connection = new BetterSqlite3(file);
     try {
-      await prepare(connection, file, steps, clock);
+      setUp(connection);
+      await bringUpToDate(connection, file, found, steps, clock);
     } catch (error) {
       connection.close();
       throw error;
@@ -49,52 +59,67 @@ export async function openBook(
   }
 }
 
+/** A link could lead two processes to one book by two locks, or the book into a place that others write to. */
 function prepareFolder(folder: string): void {
-  if (existsSync(folder) && lstatSync(folder).isSymbolicLink()) {
-    throw new CannotOpen(`${folder} is a link; name the folder itself`);
-  }
   try {
-    mkdirSync(folder, { recursive: true });
+    if (!isLink(folder)) mkdirSync(folder, { recursive: true });
   } catch (error) {
     throw new CannotOpen(`${folder} cannot be used as a data folder: ${(error as Error).message}`);
   }
+  for (const path of [folder, join(folder, FILE), join(folder, LOCK)]) {
+    if (isLink(path)) {
+      throw new CannotOpen(`${path} is a link; the folder and its files must lie where they are named`);
+    }
+  }
+}
+
+function isLink(path: string): boolean {
+  return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() ?? false;
 }
 
 /** Holds an exclusive transaction on a file of its own; the system gives it back even after a crash. */
 function lock(folder: string): () => void {
-  const guard = new BetterSqlite3(join(folder, 'lock.db'), { timeout: 0 });
+  const file = join(folder, LOCK);
+  let guard: BetterSqlite3.Database | undefined;
   try {
+    guard = new BetterSqlite3(file, { timeout: 0 });
     guard.exec('BEGIN EXCLUSIVE');
-  } catch {
-    guard.close();
-    throw new CannotOpen(`another Clothroom has the book in ${folder} open; stop it first`);
+  } catch (error) {
+    guard?.close();
+    if (driverCode(error).startsWith('SQLITE_BUSY')) {
+      throw new CannotOpen(`another Clothroom has the book in ${folder} open; stop it first`);
+    }
+    throw new CannotOpen(`${file} cannot be locked: ${(error as Error).message}`);
   }
-  return () => guard.close();
+  const held = guard;
+  return () => held.close();
 }
 
-async function prepare(
-  connection: BetterSqlite3.Database,
-  file: string,
-  steps: readonly Step[],
-  clock: Clock,
-): Promise<void> {
-  const found = inspectOrRefuse(connection, file);
-  if (found.kind === 'foreign') throw new CannotOpen(`${file} is not a Clothroom book`);
-  if (found.kind === 'book' && found.version > steps.length) {
-    throw new CannotOpen(`${file} was made by a newer Clothroom; it was left untouched`);
+/**
+ * What the file is, seen through a connection that cannot write: the last one that can moves what a crash left
+ * in the write-ahead file into the book when it closes, and so would change a file that is to be refused.
+ */
+function look(file: string): Found {
+  const size = lstatSync(file, { throwIfNoEntry: false })?.size ?? 0;
+  if (size === 0) return { kind: 'new' };
+  // A file shorter than the first page of a database would pass for an empty one, and be written over.
+  if (size < SMALLEST_PAGE) return { kind: 'foreign' };
+  try {
+    return lookThrough(file, { readonly: true });
+  } catch (error) {
+    // A crash while the file was being made leaves a journal, and only a connection that writes can roll it back.
+    if (driverCode(error) === 'SQLITE_READONLY_ROLLBACK') return lookThrough(file, {});
+    if (driverCode(error) === 'SQLITE_NOTADB') return { kind: 'foreign' };
+    throw new CannotOpen(`${file} cannot be read: ${(error as Error).message}`);
   }
-  setUp(connection);
-  const from = found.kind === 'book' ? found.version : 0;
-  if (from === steps.length) return;
-  if (found.kind === 'book') await copyBefore(connection, file, found.version, clock);
-  migrate(connection, steps, from);
 }
 
-function inspectOrRefuse(connection: BetterSqlite3.Database, file: string) {
+function lookThrough(file: string, options: BetterSqlite3.Options): Found {
+  const connection = new BetterSqlite3(file, options);
   try {
     return inspect(connection);
-  } catch {
-    throw new CannotOpen(`${file} is not a Clothroom book`);
+  } finally {
+    connection.close();
   }
 }
 
@@ -109,6 +134,19 @@ function setUp(connection: BetterSqlite3.Database): void {
   connection.pragma('busy_timeout = 5000');
 }
 
+async function bringUpToDate(
+  connection: BetterSqlite3.Database,
+  file: string,
+  found: Found,
+  steps: readonly Step[],
+  clock: Clock,
+): Promise<void> {
+  const from = found.kind === 'book' ? found.version : 0;
+  if (from === steps.length) return;
+  if (found.kind === 'book') await copyBefore(connection, file, from, clock);
+  migrate(connection, steps, from);
+}
+
 async function copyBefore(connection: BetterSqlite3.Database, file: string, version: number, clock: Clock) {
   const stamp = clock().toISOString().replaceAll(/[:.]/g, '-');
   const copy = join(dirname(file), `before-version-${version + 1}-${stamp}.db`);
@@ -120,9 +158,11 @@ async function copyBefore(connection: BetterSqlite3.Database, file: string, vers
   syncFile(dirname(copy));
 }
 
+/** Proves the copy, and makes it one file that needs no write-ahead file beside it. */
 function checkCopy(file: string): void {
-  const copy = new BetterSqlite3(file, { readonly: true });
+  const copy = new BetterSqlite3(file);
   try {
+    copy.pragma('journal_mode = DELETE');
     const said = copy.pragma('quick_check', { simple: true });
     if (said !== 'ok') throw new CannotOpen(`the copy made before the migration is damaged: ${said}`);
   } finally {
