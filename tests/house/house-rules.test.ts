@@ -170,11 +170,8 @@ describe('what a rule allows', () => {
 describe('no file is dead', () => {
   const isRoot = (path: string) =>
     path === 'server/main.ts' ||
-    // Run as programs of their own by the tests beside them.
-    ['tests/faults/writer.ts', 'tests/server/database/copier.ts', 'tests/server/database/holder.ts'].includes(
-      path,
-    ) ||
-    /^tests\/.*\.(test|bench|d)\.ts$/.test(path) ||
+    // A child is run as a program of its own by the test beside it.
+    /^tests\/.*\.(test|bench|child|d)\.ts$/.test(path) ||
     path === 'tests/vitest.config.ts';
 
   it('among the modules: each is reached from the program or a test', () => {
