@@ -83,7 +83,7 @@ describe('one process a book', () => {
 
   it('is the rule between processes, and ends with the process, however it ends', async () => {
     const folder = newFolder();
-    const child = startChild(new URL('holder.ts', import.meta.url), [folder]);
+    const child = startChild(new URL('holder.child.ts', import.meta.url), [folder]);
     expect(await child.line()).toBe('open');
     await expect(open(folder)).rejects.toThrow('another Clothroom has the book');
     await child.kill();
@@ -116,7 +116,7 @@ describe('a file that is not to be opened', () => {
     // Copied while it is open, by a process that holds no lock of SQLite's on the copy.
     book.connection.pragma('wal_checkpoint(PASSIVE)');
     book.write({ key: 'second-key', asked: null, personId: 1 }, () => answer);
-    const child = startChild(new URL('copier.ts', import.meta.url), [folder, crashed]);
+    const child = startChild(new URL('copier.child.ts', import.meta.url), [folder, crashed]);
     expect(await child.rest()).toEqual(['clothroom.db', 'clothroom.db-wal']);
     const before = fingerprint(crashed);
     await expect(open(crashed, { steps: readSteps().slice(0, -1) })).rejects.toThrow('newer Clothroom');

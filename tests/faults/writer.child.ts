@@ -1,0 +1,60 @@
+import { writeSync } from 'node:fs';
+import type { Tx } from '../../server/database/book.ts';
+import { openBook } from '../../server/database/open.ts';
+import { undoRequest } from '../../server/ledger/undo.ts';
+import * as verbs from '../../server/ledger/verbs.ts';
+import { Refusal } from '../../server/refusal.ts';
+
+// Writes one request after another as fast as the disk allows, and tells each key, with how many entries it
+// made, once it is written. As the control it tells before the commit, which the reader must find out.
+const [folder = '', when, lot, tier] = process.argv.slice(2);
+const [lotId, tierId] = [Number(lot), Number(tier)];
+const book = await openBook(folder, { clock: () => new Date() });
+
+const tell = (key: string, entries: number) => writeSync(1, `${key} ${entries}\n`);
+const some = (most: number) => 1 + Math.floor(Math.random() * most);
+const ticks = (most: number) => ({ lengthTicks: some(most) * 1600, typed: '' });
+
+const KINDS: readonly ((tx: Tx, pieceId: number, lastKey: string) => unknown)[] = [
+  (tx) =>
+    verbs.receivePiece(tx, {
+      kind: 'bolt',
+      lotId,
+      usableWidthTicks: 235_200,
+      placeId: null,
+      costMinor: some(5000),
+      ...ticks(1000),
+    }),
+  (tx, pieceId) => verbs.splitPiece(tx, pieceId, ticks(300)),
+  (tx, pieceId) => verbs.holdLength(tx, pieceId, tierId, ticks(300)),
+  (tx, pieceId) => {
+    const length = ticks(300);
+    const leftover = { lengthTicks: length.lengthTicks, widthTicks: some(235_200), placeId: null };
+    verbs.cutLength(tx, pieceId, { ...length, tierId, strips: 1, leftover });
+  },
+  (tx, pieceId) => verbs.writeOffLength(tx, pieceId, { ...ticks(100), why: 'End' }),
+  (tx, _, lastKey) => undoRequest(tx, lastKey),
+];
+
+let lastKey = '';
+for (let at = 0; ; at += 1) {
+  const key = `request-${process.pid}-${at}`;
+  const pieces = book.all(book.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(50));
+  const kind = KINDS[pieces.length === 0 ? 0 : some(KINDS.length) - 1] ?? KINDS[0];
+  const pieceId = pieces[some(pieces.length) - 1]?.id ?? 0;
+  let entries = 0;
+  try {
+    book.write({ key, asked: at, personId: 1 }, (tx) => {
+      kind?.(tx, pieceId, lastKey);
+      const made = tx.db.selectFrom('entry').select('id').where('request_key', '=', key);
+      entries = tx.all(made).length;
+      if (when === 'before') tell(key, entries);
+      return { location: '/', said: 'Done.' };
+    });
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    continue;
+  }
+  if (when === 'after') tell(key, entries);
+  lastKey = key;
+}
