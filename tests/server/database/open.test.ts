@@ -116,8 +116,7 @@ describe('a file that is not to be opened', () => {
     // Copied while it is open, by a process that holds no lock of SQLite's on the copy.
     book.connection.pragma('wal_checkpoint(PASSIVE)');
     book.write({ key: 'second-key', asked: null, personId: 1 }, () => answer);
-    const child = startChild(new URL('copier.child.ts', import.meta.url), [folder, crashed]);
-    expect(await child.rest()).toEqual(['clothroom.db', 'clothroom.db-wal']);
+    await copyOpenFiles(folder, crashed, 'clothroom.db', 'clothroom.db-wal');
     const before = fingerprint(crashed);
     await expect(open(crashed, { steps: readSteps().slice(0, -1) })).rejects.toThrow('newer Clothroom');
     expect(fingerprint(crashed, files)).toEqual(before);
@@ -150,6 +149,32 @@ describe('a file that is not to be opened', () => {
     expect(book.connection.pragma('user_version', { simple: true })).toBe(readSteps().length);
   });
 });
+
+describe('a file whose making was broken off', () => {
+  it('is made anew', async () => {
+    const [folder, crashed] = [newFolder(), newFolder()];
+    const raw = new BetterSqlite3(join(folder, 'clothroom.db'));
+    // Little memory, so that the transaction is in the file and its journal before it is over.
+    raw.exec('PRAGMA cache_size = 1; BEGIN; CREATE TABLE half (a)');
+    for (let row = 0; row < 500; row += 1) raw.prepare('INSERT INTO half VALUES (?)').run('x'.repeat(500));
+    await copyOpenFiles(folder, crashed, 'clothroom.db', 'clothroom.db-journal');
+    raw.close();
+    const look = new BetterSqlite3(join(crashed, 'clothroom.db'), { readonly: true });
+    expect(() => look.prepare('SELECT * FROM half')).toThrow(
+      expect.objectContaining({ code: 'SQLITE_READONLY_ROLLBACK' }),
+    );
+    look.close();
+    const book = await open(crashed);
+    expect(book.connection.pragma('user_version', { simple: true })).toBe(readSteps().length);
+    expect(book.connection.pragma('integrity_check', { simple: true })).toBe('ok');
+  });
+});
+
+/** Copies files in a process of its own: reading them here would drop the locks of their connection. */
+async function copyOpenFiles(from: string, to: string, ...names: string[]): Promise<void> {
+  const child = startChild(new URL('copier.child.ts', import.meta.url), [from, to, ...names]);
+  expect(await child.rest()).toEqual(names);
+}
 
 describe('a folder that is not to be used', () => {
   it.each(['', '/', '/.'])('is a link, named with "%s" behind it', async (ending) => {
