@@ -113,7 +113,6 @@ describe('a file that is not to be opened', () => {
     const [folder, crashed] = [newFolder(), newFolder()];
     const book = await open(folder);
     book.write({ key: 'first-key', asked: null, personId: 1 }, () => answer);
-    // Copied while it is open, by a process that holds no lock of SQLite's on the copy.
     book.connection.pragma('wal_checkpoint(PASSIVE)');
     book.write({ key: 'second-key', asked: null, personId: 1 }, () => answer);
     await copyOpenFiles(folder, crashed, 'clothroom.db', 'clothroom.db-wal');
