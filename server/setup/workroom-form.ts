@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { TICKS_PER } from '../../src/length.ts';
-import { showLength } from '../../src/length-show.ts';
 import { minorDigits } from '../../src/money.ts';
+import { writeSize } from '../../src/written-length.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { conflict } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
@@ -44,14 +44,13 @@ export interface SetupPageData {
 /** The workroom's own settings, where the book lies, and the ways to the other lists of Setup. */
 export function setupPage(book: Book, asker: Asker, typed: Typed = {}): Page {
   const workroom = readWorkroom(book);
-  const shown = showLength(workroom.usefulRemnantTicks, asker.units, 'near').replace(/^≈ /, '');
   const data: SetupPageData = {
     requestKey: mintKey(),
     typed: {
       name: typed.name ?? workroom.name,
       lengthSystem: typed.length_system ?? workroom.units.system,
       currency: typed.currency ?? workroom.currency,
-      usefulRemnant: typed.useful_remnant ?? shown,
+      usefulRemnant: typed.useful_remnant ?? writeSize(workroom.usefulRemnantTicks, asker.units),
     },
     unit: asker.units.system === 'metric' ? 'cm' : 'in',
     file: book.file,

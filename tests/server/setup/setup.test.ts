@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readWorkroom } from '../../../server/workroom.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -16,6 +17,16 @@ describe('the workroom', () => {
     expect(body.typed).toMatchObject({ name: 'Parade loft', lengthSystem: 'imperial', currency: 'EUR' });
     const page = await house.page('/setup').expect(200);
     expect(page.text).toContain('Parade loft');
+  });
+
+  it('keeps the useful remnant to the tick when a reader of other units saves the page untouched', async () => {
+    const before = readWorkroom(house.book).usefulRemnantTicks;
+    for (const system of ['imperial', 'metric', 'imperial']) {
+      const { typed } = (await house.data('/setup')).body;
+      const kept = { name: typed.name, currency: typed.currency, useful_remnant: typed.usefulRemnant };
+      await house.submit('/setup', { ...kept, length_system: system }).expect(303);
+      expect(readWorkroom(house.book).usefulRemnantTicks).toBe(before);
+    }
   });
 
   it('keeps its currency once something has a price, and says so', async () => {
