@@ -4,6 +4,7 @@
  * of stock solution and the parts of a split bath still add up to the last drop.
  */
 import { type AuxiliaryKind, liquidVolumeUl } from './auxiliaries.ts';
+import { divideRounded } from './figure-show.ts';
 import type { Recipe, RecipeAuxiliary } from './recipe.ts';
 
 /** A flat piece of cloth by its whole width, selvedges too, in ticks of 1/160 mm. */
@@ -49,7 +50,7 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
     (sum, piece) => sum + whole(piece.lengthTicks) * whole(piece.widthTicks),
     0n,
   );
-  return Number(divideNear(areaTicks2 * whole(massPerAreaMgM2), TICKS2_PER_M2));
+  return Number(divideRounded(areaTicks2 * whole(massPerAreaMgM2), TICKS2_PER_M2, 'near'));
 }
 
 /**
@@ -63,8 +64,8 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
  */
 export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
-  const dyedMg = Number(divideNear(whole(massMg) * whole(dyedBp), 10_000n));
-  const volumeMl = divideNear(whole(massMg) * whole(recipe.liquorRatioMilli), 1_000_000n);
+  const dyedMg = Number(divideRounded(whole(massMg) * whole(dyedBp), 10_000n, 'near'));
+  const volumeMl = divideRounded(whole(massMg) * whole(recipe.liquorRatioMilli), 1_000_000n, 'near');
   const dyes = recipe.dyes.map(
     ({ name, owfMilli }): BathLine => ({
       part: 'dye',
@@ -82,7 +83,7 @@ function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: big
   const [amountMg, asked] =
     auxiliary.per === 'litre'
       ? [
-          Number(divideNear(volumeMl * whole(auxiliary.mgPerLitre), 1000n)),
+          Number(divideRounded(volumeMl * whole(auxiliary.mgPerLitre), 1000n, 'near')),
           `${auxiliary.mgPerLitre / 1000} g/L`,
         ]
       : [onCloth(dyedMg, auxiliary.owfMilli), `${auxiliary.owfMilli / 1000} % owf`];
@@ -117,7 +118,7 @@ export function withStocks(bath: Bath, stocks: readonly Stock[]): Bathed {
     if (!Number.isInteger(mgPer100Ml) || mgPer100Ml <= 0 || mgPer100Ml > 100_000) {
       return { ok: false, reason: 'A stock solution holds from 0.001 to 100 g in 100 mL.' };
     }
-    const volumeUl = Number(divideNear(whole(dry.massMg) * 100_000n, whole(mgPer100Ml)));
+    const volumeUl = Number(divideRounded(whole(dry.massMg) * 100_000n, whole(mgPer100Ml), 'near'));
     lines[line] = { ...dry, volumeUl, stockMgPer100Ml: mgPer100Ml };
   }
   return filled(bath.massMg, bath.volumeUl, lines);
@@ -156,7 +157,7 @@ export function shrinkageBp(beforeTicks: number, afterTicks: number): number {
 }
 
 function onCloth(massMg: number, owfMilli: number): number {
-  return Number(divideNear(whole(massMg) * whole(owfMilli), 100_000n));
+  return Number(divideRounded(whole(massMg) * whole(owfMilli), 100_000n, 'near'));
 }
 
 /** Exact, where products of ticks pass what a number holds exactly. */
@@ -164,9 +165,4 @@ function whole(figure: number): bigint {
   if (!Number.isSafeInteger(figure) || figure < 0)
     throw new RangeError(`${figure} is not a whole number from 0`);
   return BigInt(figure);
-}
-
-/** Division to the nearest whole number, halves up. */
-function divideNear(dividend: bigint, divisor: bigint): bigint {
-  return (2n * dividend + divisor) / (2n * divisor);
 }

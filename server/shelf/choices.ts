@@ -23,13 +23,6 @@ export function shadeChoices(reader: Reader): Choice[] {
   }));
 }
 
-/** The undyed grounds alone: what may be dyed. */
-export function groundChoices(reader: Reader): Choice[] {
-  return asChoices(
-    reader.all(reader.db.selectFrom('shade').select(['id', 'name']).where('ground', '=', 1).orderBy('name')),
-  );
-}
-
 /** The lots of one cloth in one shade, the newest first: "L12, mill lot 4471" or "L13, dyed". */
 export function lotChoices(reader: Reader, clothId: number, shadeId: number): Choice[] {
   const rows = reader.all(

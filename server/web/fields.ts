@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type LengthUnit, readLength } from '../../src/length.ts';
-import { type MassPerAreaUnit, type MassUnit, readMass, readMassPerArea } from '../../src/mass.ts';
+import { type MassPerAreaUnit, readMassPerArea } from '../../src/mass.ts';
 import { readMoney } from '../../src/money.ts';
 import type { Reading } from '../../src/reading.ts';
 import { readFullness, readPercent, readWhole } from '../../src/whole.ts';
@@ -40,10 +40,6 @@ export function optionalLength(unit: LengthUnit, bounds: { min?: number; max?: n
 
 export function optionalMassPerArea(unit: MassPerAreaUnit) {
   return optionalQuantity((typed) => readMassPerArea(typed, unit), { min: 1, what: 'mass per area' });
-}
-
-export function optionalMass(unit: MassUnit) {
-  return optionalQuantity((typed) => readMass(typed, unit), { min: 1, what: 'mass' });
 }
 
 export function moneyField(currency: string, bounds: { max?: number } = {}) {
