@@ -1,0 +1,1 @@
+-- forms-and-tiers

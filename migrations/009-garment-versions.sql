@@ -1,0 +1,1 @@
+-- garment-versions
