@@ -23,6 +23,7 @@ export interface Schema {
     cut_depth_ticks: number;
     strip_length_ticks: number;
   };
+  garment_version: GarmentVersionTable;
   colour_block: {
     tier_id: number;
     position: number;
@@ -135,6 +136,16 @@ interface GarmentTable {
   version: Generated<number>;
   changed_at: Generated<string | null>;
   changed_by_id: Generated<number | null>;
+}
+
+interface GarmentVersionTable {
+  garment_id: number;
+  number: number;
+  at: string;
+  person_id: number;
+  said: string;
+  after_entry_id: number;
+  snapshot: string;
 }
 
 interface TierTable {

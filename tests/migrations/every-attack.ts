@@ -5,6 +5,7 @@ import { attacksOnColumns } from './attacks-on-columns.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
+import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
 
 /** All that is tried on a book; `db` is a sound one, from which the attacks on columns are read off. */
 export function everyAttack(db: BetterSqlite3.Database): Attack[] {
@@ -13,6 +14,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_PAIRS,
     ...ATTACKS_ON_BALANCES,
     ...ATTACKS_ON_TABLES,
+    ...ATTACKS_ON_VERSIONS,
     ...attacksOnColumns(db),
   ];
 }

@@ -71,6 +71,15 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     changed_by_id: 1,
   },
   tier_size: { tier_id: 1, after_entry_id: 1, cut_depth_ticks: 10, strip_length_ticks: 10 },
+  garment_version: {
+    garment_id: 1,
+    number: 1,
+    at: AT,
+    person_id: 1,
+    said: 'Tier 1 was changed.',
+    after_entry_id: 1,
+    snapshot: '{}',
+  },
   colour_block: { tier_id: 1, position: 2, shade_id: 1, strips: 3, lots: 'one' },
   order: {
     code: 'O2',
