@@ -11,7 +11,7 @@ CREATE TABLE garment_version (
   after_entry_id INTEGER NOT NULL CHECK (after_entry_id >= 0),
   snapshot TEXT NOT NULL CHECK (json_valid(snapshot)),
   PRIMARY KEY (garment_id, number)
-) STRICT;
+) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER garment_version_follows BEFORE INSERT ON garment_version
 WHEN NEW.number <> (SELECT coalesce(max(number), 0) + 1 FROM garment_version WHERE garment_id = NEW.garment_id)
