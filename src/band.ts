@@ -1,5 +1,15 @@
-/** Whether all strips of a shade must come from one lot (the default) or may come from any. */
-export type LotRule = 'one' | 'any';
+/** Whether all strips of a shade come from one lot (the default), from lots near enough in colour to meet, or from any. */
+export type LotRule = 'one' | 'meet' | 'any';
+
+/** Where the length of a strip lies on the piece: across it, along it, or whichever wastes less. */
+export type Direction = 'across' | 'along' | 'either';
+
+const STRICTEST_FIRST: readonly LotRule[] = ['one', 'meet', 'any'];
+
+/** The rule that holds where two meet in one need: the stricter of them. */
+export function stricterRule(a: LotRule, b: LotRule): LotRule {
+  return STRICTEST_FIRST.find((rule) => rule === a || rule === b) ?? a;
+}
 
 /** A run of strips of one shade in a tier's repeating order. */
 export interface ColourBlock {
@@ -10,6 +20,7 @@ export interface ColourBlock {
   readonly strips: number;
   /** The cut length of each strip of this block, in ticks: the cloth's usable width unless another was given. */
   readonly stripLengthTicks: number;
+  readonly direction: Direction;
 }
 
 /** A gathered band before its strips are counted. */

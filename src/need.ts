@@ -1,13 +1,14 @@
-import type { LotRule } from './band.ts';
+import { type Direction, type LotRule, stricterRule } from './band.ts';
 import type { WorkedTier } from './tiers.ts';
 
 /** Strips of one size that a tier wants of one cloth and shade. */
 export interface StripDemand {
   readonly tierId: number;
-  /** The cut depth; it is taken along the length of the piece. */
+  /** The cut depth; it is taken along the length of the piece where the strip lies across it. */
   readonly depthTicks: number;
-  /** The cut length; it lies across the piece. */
+  /** The cut length; it lies across the piece unless `direction` says otherwise. */
   readonly lengthTicks: number;
+  readonly direction: Direction;
   readonly count: number;
 }
 
@@ -15,7 +16,7 @@ export interface StripDemand {
 export interface Need {
   readonly clothId: number;
   readonly shadeId: number;
-  /** 'one' as soon as one tier asks for one lot: then all strips of the shade must match each other. */
+  /** The strictest rule that one of its tiers asks for: then all strips of the shade must match each other so. */
   readonly lots: LotRule;
   readonly demands: readonly StripDemand[];
   readonly strips: number;
@@ -28,19 +29,20 @@ export interface Need {
 export function needsOf(tiers: readonly WorkedTier[]): readonly Need[] {
   const needs = new Map<string, Need>();
   for (const tier of tiers) {
-    for (const { clothId, shadeId, lots, stripLengthTicks, count } of tier.count.perShade) {
+    for (const { clothId, shadeId, lots, stripLengthTicks, direction, count } of tier.count.perShade) {
       const key = `${clothId} ${shadeId}`;
       const before = needs.get(key);
       const demand = {
         tierId: tier.tierId,
         depthTicks: tier.cutDepthTicks,
         lengthTicks: stripLengthTicks,
+        direction,
         count,
       };
       needs.set(key, {
         clothId,
         shadeId,
-        lots: before?.lots === 'one' ? 'one' : lots,
+        lots: stricterRule(before?.lots ?? lots, lots),
         demands: [...(before?.demands ?? []), demand],
         strips: (before?.strips ?? 0) + count,
       });

@@ -2,10 +2,12 @@ import {
   type Band,
   type ColourBlock,
   checkBand,
+  type Direction,
   gives,
   type LotRule,
   MAX_STRIPS,
   type StripProblem,
+  stricterRule,
   tooMany,
 } from './band.ts';
 import { type CountFigures, type Step, workingOf } from './working.ts';
@@ -16,6 +18,7 @@ export interface ShadeStrips {
   readonly shadeId: number;
   readonly lots: LotRule;
   readonly stripLengthTicks: number;
+  readonly direction: Direction;
   readonly count: number;
 }
 
@@ -100,12 +103,12 @@ function spread(blocks: readonly ColourBlock[], strips: number): number[] {
 function perShade(blocks: readonly ColourBlock[], perBlock: readonly number[]): ShadeStrips[] {
   const found = new Map<string, ShadeStrips>();
   blocks.forEach((block, i) => {
-    const { clothId, shadeId, stripLengthTicks } = block;
+    const { clothId, shadeId, stripLengthTicks, direction } = block;
     const key = `${clothId} ${shadeId} ${stripLengthTicks}`;
     const before = found.get(key);
-    const lots = before?.lots === 'one' ? 'one' : block.lots;
+    const lots = stricterRule(before?.lots ?? block.lots, block.lots);
     const count = (before?.count ?? 0) + (perBlock[i] ?? 0);
-    found.set(key, { clothId, shadeId, lots, stripLengthTicks, count });
+    found.set(key, { clothId, shadeId, lots, stripLengthTicks, direction, count });
   });
   return [...found.values()].filter((shade) => shade.count > 0);
 }

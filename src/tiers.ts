@@ -192,6 +192,7 @@ function workTier(
       blocks.push({
         ...block,
         stripLengthTicks: tier.stripLengthTicks ?? widthTicks,
+        direction: 'across',
       });
     }
   }

@@ -65,7 +65,7 @@ export function shapeFigures(shade: ShadeAtTable, names: Names, units: Units): S
     wantedStrips: shade.count,
     cutStrips: shade.cutStrips,
     leftStrips: shade.leftStrips,
-    lots: shade.lots === 'one' ? 'one lot' : 'any lots',
+    lots: shade.lots === 'any' ? 'any lots' : 'one lot',
   };
 }
 

@@ -101,7 +101,7 @@ export function rankFree(
   return candidates.sort(
     (a, b) =>
       rank[a.lotNote] - rank[b.lotNote] ||
-      (shade.lots === 'one' ? a.lotId - b.lotId : 0) ||
+      (shade.lots !== 'any' ? a.lotId - b.lotId : 0) ||
       givesAll(a) - givesAll(b) ||
       (a.strips >= missing ? a.lengthTicks - b.lengthTicks : b.strips - a.strips) ||
       a.pieceId - b.pieceId,
@@ -116,7 +116,7 @@ export function missingStrips(shade: ShadeAtTable): number {
 function noteOf(shade: ShadeAtTable, lotId: number, best: readonly number[]): Candidate['lotNote'] {
   if (shade.inUse.some((lot) => lot.lotId === lotId)) return 'in use';
   if (!isLotAllowed(shade, lotId)) return 'another lot';
-  return shade.lots === 'one' && best.includes(lotId) ? 'best lot' : '';
+  return shade.lots !== 'any' && best.includes(lotId) ? 'best lot' : '';
 }
 
 function stripsFor(strips: readonly { readonly tierId: number; readonly count: number }[], tierId: number) {

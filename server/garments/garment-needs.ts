@@ -43,7 +43,7 @@ export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Name
       cloth: names.cloth(clothId),
       letter: names.letter(shadeId),
       chip: names.chip(shadeId),
-      lots: need.lots === 'one' ? 'one lot' : 'any lots',
+      lots: need.lots === 'any' ? 'any lots' : 'one lot',
       strips: need.strips,
       length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
       cut: cut.filter(isSame).reduce((sum, { count }) => sum + count, 0),

@@ -113,12 +113,13 @@ export function shapeDone(
 }
 
 export function wantedNow(worked: WorkedTier): WantedNow[] {
-  return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, count }) => ({
+  return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, direction, count }) => ({
     tierId: worked.tierId,
     clothId,
     shadeId,
     depthTicks: worked.cutDepthTicks,
     lengthTicks: stripLengthTicks,
+    direction,
     count,
   }));
 }

@@ -113,7 +113,7 @@ function figuresOfLine(line: ShortLine): Figures {
 
 /** One garment's part. What is on order is everybody's, so its strips are those of the whole line at most. */
 function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Figures {
-  const matches = need.lots === 'one' && short.shortStrips < short.wantedStrips - short.cutStrips;
+  const matches = need.lots !== 'any' && short.shortStrips < short.wantedStrips - short.cutStrips;
   return {
     wanted: short.wantedStrips,
     cut: short.cutStrips,

@@ -122,7 +122,7 @@ function missingOf<G>({ need, short }: Share<G>): StripDemand[] {
 function oneLotLength<G>(shares: readonly Share<G>[], usableWidthTicks: number): number | null {
   const apart = shares.filter(
     ({ need, short }) =>
-      need.lots === 'one' &&
+      need.lots !== 'any' &&
       short.shortStrips > 0 &&
       short.shortStrips < short.wantedStrips - short.cutStrips,
   );

@@ -1,4 +1,6 @@
-import { MAX_STRIPS } from '../band.ts';
+import { type Direction, type LotRule, MAX_STRIPS } from '../band.ts';
+
+export type { Direction };
 
 /** A place of a piece that no strip may touch: a rectangle along and across the piece, in ticks from its free end and its left edge. */
 export interface Flaw {
@@ -26,8 +28,6 @@ export interface PlanPiece {
   readonly buying?: Buying;
 }
 
-export type Direction = 'across' | 'along' | 'either';
-
 /** Strips of one size that are wanted for one thing. Strips of one `group` follow its lot rule together. */
 export interface PlanKind {
   readonly kindId: number;
@@ -37,7 +37,7 @@ export interface PlanKind {
   /** Where the strip's length lies on the piece. */
   readonly direction: Direction;
   /** All from one lot, from lots that may meet, or from any. */
-  readonly lots: 'one' | 'meet' | 'any';
+  readonly lots: LotRule;
   readonly group: number;
 }
 

@@ -9,12 +9,14 @@ const good: Band = {
   closing: 'ring',
   seamTicks: inch('1/2'),
   endTicks: 0,
-  blocks: [{ clothId: 1, shadeId: 1, lots: 'one', strips: 1, stripLengthTicks: inch(58) }],
+  blocks: [
+    { clothId: 1, shadeId: 1, lots: 'one', strips: 1, stripLengthTicks: inch(58), direction: 'across' },
+  ],
   finishRepeat: false,
 };
 
 function withStrips(strips: number, stripLengthTicks: number): Pick<Band, 'blocks'> {
-  return { blocks: [{ clothId: 1, shadeId: 1, lots: 'one', strips, stripLengthTicks }] };
+  return { blocks: [{ clothId: 1, shadeId: 1, lots: 'one', strips, stripLengthTicks, direction: 'across' }] };
 }
 
 describe('checking a band', () => {

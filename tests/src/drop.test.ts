@@ -37,7 +37,8 @@ describe('strips in a drop', () => {
     const ticks = fc.integer({ min: 1, max: 2_000_000 });
     fc.assert(
       fc.property(ticks, ticks, ticks, fc.integer({ min: 1, max: 400 }), (depth, across, width, count) => {
-        const demand = { tierId: 1, depthTicks: depth, lengthTicks: across, count };
+        const size = { depthTicks: depth, lengthTicks: across };
+        const demand = { tierId: 1, ...size, direction: 'across' as const, count };
         const cut = cutInDrops(demand, width, count);
         expect(cut?.lengthTicks ?? null).toBe(lengthToCut([demand], width));
         if (!cut) return;

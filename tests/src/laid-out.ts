@@ -7,7 +7,7 @@ import { m } from '../lengths.ts';
 export const WIDTH = m('1.5');
 
 export function demand(tierId: number, depthTicks: number, count: number, lengthTicks = WIDTH): StripDemand {
-  return { tierId, depthTicks, lengthTicks, count };
+  return { tierId, depthTicks, lengthTicks, direction: 'across', count };
 }
 
 export function piece(pieceId: number, lengthTicks: number, lotId = 1, usableWidthTicks = WIDTH): Stretch {
@@ -23,7 +23,7 @@ export function demandsOf(most: number) {
   });
   return fc
     .array(size, { minLength: 1, maxLength: most })
-    .map((sizes) => sizes.map((strip, tierId) => ({ tierId, ...strip })));
+    .map((sizes) => sizes.map((strip, tierId) => ({ tierId, direction: 'across' as const, ...strip })));
 }
 
 export const shelves = fc

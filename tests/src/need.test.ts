@@ -48,7 +48,7 @@ describe('the needs of a garment', () => {
         clothId: ORGANZA,
         shadeId: ROSE,
         lots: 'one',
-        demands: [{ tierId: 1, depthTicks: inch(10), lengthTicks: inch(58), count: 5 }],
+        demands: [{ tierId: 1, depthTicks: inch(10), lengthTicks: inch(58), direction: 'across', count: 5 }],
         strips: 5,
       },
     ]);
@@ -68,16 +68,19 @@ describe('the needs of a garment', () => {
       [TULLE, ROSE, 6],
     ]);
     expect(needs[1]?.demands).toEqual([
-      { tierId: 1, depthTicks: inch(10), lengthTicks: inch(58), count: 3 },
-      { tierId: 3, depthTicks: inch(12), lengthTicks: inch(58), count: 6 },
+      { tierId: 1, depthTicks: inch(10), lengthTicks: inch(58), direction: 'across', count: 3 },
+      { tierId: 3, depthTicks: inch(12), lengthTicks: inch(58), direction: 'across', count: 6 },
     ]);
   });
 
-  it('want one lot as soon as one tier does', () => {
+  it('take the strictest rule of their tiers', () => {
     const any = block(ORGANZA, ROSE, 1, 'any');
     expect(needsOf(garment([any], [any]))[0]?.lots).toBe('any');
     expect(needsOf(garment([any], [block(ORGANZA, ROSE)]))[0]?.lots).toBe('one');
     expect(needsOf(garment([block(ORGANZA, ROSE)], [any]))[0]?.lots).toBe('one');
+    const meet = block(ORGANZA, ROSE, 1, 'meet');
+    expect(needsOf(garment([any], [meet]))[0]?.lots).toBe('meet');
+    expect(needsOf(garment([meet, any], [block(ORGANZA, ROSE)]))[0]?.lots).toBe('one');
   });
 
   it('add up to the strips of all tiers', () => {

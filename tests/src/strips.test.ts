@@ -5,7 +5,7 @@ import { countStrips, type StripCount } from '../../src/strips.ts';
 import { cm, inch, m } from '../lengths.ts';
 
 function blockOf(shadeId: number, stripLengthTicks: number, strips = 1): ColourBlock {
-  return { clothId: 1, shadeId, lots: 'one', strips, stripLengthTicks };
+  return { clothId: 1, shadeId, lots: 'one', strips, stripLengthTicks, direction: 'across' };
 }
 
 function ring(baseTicks: number, fullnessMilli: number, stripLengthTicks: number, seamTicks: number): Band {
@@ -48,9 +48,10 @@ const bands: fc.Arbitrary<Band> = fc
       fc.record({
         clothId: fc.integer({ min: 1, max: 2 }),
         shadeId: fc.integer({ min: 1, max: 3 }),
-        lots: fc.constantFrom('one' as const, 'any' as const),
+        lots: fc.constantFrom('one' as const, 'meet' as const, 'any' as const),
         strips: fc.integer({ min: 1, max: 4 }),
         stripLengthTicks: fc.integer({ min: 20_000, max: 300_000 }),
+        direction: fc.constantFrom('across' as const, 'along' as const),
       }),
       { minLength: 1, maxLength: 4 },
     ),

@@ -54,7 +54,14 @@ describe('a tier that hangs from the form', () => {
     expect(found).toMatchObject({ tierId: 1, name: 'Tier 1', baseTicks: inch(74), cutDepthTicks: inch(10) });
     expect(found.count.strips).toBe(4);
     expect(found.count.perShade).toEqual([
-      { clothId: ORGANZA, shadeId: 1, lots: 'one', stripLengthTicks: inch(58), count: 4 },
+      {
+        clothId: ORGANZA,
+        shadeId: 1,
+        lots: 'one',
+        stripLengthTicks: inch(58),
+        direction: 'across',
+        count: 4,
+      },
     ]);
   });
 

@@ -10,6 +10,7 @@ const colours = [1, 2, 3, 4].map((shadeId) => ({
   lots: 'one' as const,
   strips: 1,
   stripLengthTicks: inch(58),
+  direction: 'across' as const,
 }));
 
 const ring: Band = {
@@ -61,6 +62,7 @@ describe('the working of a count', () => {
       lots: 'one' as const,
       strips: 1,
       stripLengthTicks,
+      direction: 'across' as const,
     }));
     const lines = steps({ ...ring, baseTicks: m(3), fullnessMilli: 2000, seamTicks: 0, blocks });
     expect(lines).toContainEqual({

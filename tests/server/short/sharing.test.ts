@@ -21,7 +21,8 @@ function claim(
   lots: LotRule = 'one',
   tierId = lastPiece,
 ): Claim<string> {
-  const demand = { tierId, depthTicks, lengthTicks: WIDTH, count: strips };
+  const size = { depthTicks, lengthTicks: WIDTH, direction: 'across' as const };
+  const demand = { tierId, ...size, count: strips };
   const need = { clothId: 1, shadeId: 1, lots, demands: [demand], strips };
   return { garment, need, cut: [], held: [] };
 }
@@ -86,7 +87,8 @@ describe('what is free, shared out', () => {
   it('gets what is missing of two garments together, so that they share a drop', () => {
     // Three columns of 49 cm in 147 cm: one strip each for two garments is one drop of 30 cm, not two.
     const narrow = (garment: string, tierId: number): Claim<string> => {
-      const demand = { tierId, depthTicks: cm(30), lengthTicks: cm(49), count: 1 };
+      const size = { depthTicks: cm(30), lengthTicks: cm(49), direction: 'across' as const };
+      const demand = { tierId, ...size, count: 1 };
       const need = { clothId: 1, shadeId: 1, lots: 'one' as const, demands: [demand], strips: 1 };
       return { garment, need, cut: [], held: [] };
     };
