@@ -1,6 +1,8 @@
 import type { Generated } from 'kysely';
 import type { EntryKind } from '../../src/ledger.ts';
 import type { Basis } from '../../src/mark.ts';
+import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
+import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
 export interface Schema {
@@ -29,7 +31,7 @@ export interface Schema {
     position: number;
     shade_id: number;
     strips: number;
-    lots: Generated<'one' | 'any'>;
+    lots: Generated<'one' | 'meet' | 'any'>;
   };
   order: OrderTable;
   order_line: OrderLineTable;
@@ -40,8 +42,17 @@ export interface Schema {
   recipe_auxiliary: RecipeAuxiliaryTable;
   batch: BatchTable;
   batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };
+  batch_log: BatchLogTable;
+  batch_repeat: { batch_id: number; of_id: number };
   entry: EntryTable;
   hold: { piece_id: number; tier_id: number; held_ticks: number };
+  cut_plan: CutPlanTable;
+  cut_lay: CutLayTable;
+  cut_lay_tier: CutLayTierTable;
+  lot_colour: LotColourTable;
+  piece_flaw: PieceFlawTable;
+  piece_width: PieceWidthTable;
+  remnant_from: RemnantFromTable;
 }
 
 type LengthSystem = 'metric' | 'imperial';
@@ -89,6 +100,7 @@ interface ClothTable {
   article: Generated<string>;
   note: Generated<string>;
   typed: Generated<string>;
+  ply_limit: Generated<number>;
 }
 
 interface ShadeTable {
@@ -257,6 +269,37 @@ interface BatchTable {
   cancelled_at: string | null;
   cancelled_by: number | null;
   card: string | null;
+}
+
+export type LogKind =
+  | 'step'
+  | 'temperature'
+  | 'pH'
+  | 'weighed'
+  | 'water'
+  | 'addition'
+  | 'swatch'
+  | 'result'
+  | 'note'
+  | 'undone';
+
+interface BatchLogTable {
+  id: Generated<number>;
+  batch_id: number;
+  bath: number;
+  kind: LogKind;
+  at: string;
+  person_id: number;
+  request_key: string;
+  figure: number | null;
+  what: Generated<string>;
+  dye_lot: Generated<string>;
+  note: Generated<string>;
+  lab_l: number | null;
+  lab_a: number | null;
+  lab_b: number | null;
+  lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
+  undoes_id: number | null;
 }
 
 interface EntryTable {
