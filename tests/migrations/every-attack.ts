@@ -2,8 +2,11 @@ import type BetterSqlite3 from 'better-sqlite3';
 import type { Attack } from './attacks.ts';
 import { ATTACKS_ON_BALANCES } from './attacks-on-balances.ts';
 import { attacksOnColumns } from './attacks-on-columns.ts';
+import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
+import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
+import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
 
@@ -14,7 +17,10 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_PAIRS,
     ...ATTACKS_ON_BALANCES,
     ...ATTACKS_ON_TABLES,
+    ...ATTACKS_ON_PLANS,
+    ...ATTACKS_ON_FLAWS,
     ...ATTACKS_ON_VERSIONS,
+    ...ATTACKS_ON_DYE_RECORD,
     ...attacksOnColumns(db),
   ];
 }
