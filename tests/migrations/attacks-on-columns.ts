@@ -42,6 +42,8 @@ const OTHERWISE = [
   'lot.code: the same again',
   'batch.code: the same again',
   'tier.edges_tier_id: no such tier',
+  'batch_log.undoes_id: no such batch_log',
+  'batch_log.undoes_id: the same again',
 ];
 
 /** What every column of every table refuses by itself, read off a sound book. */

@@ -1,0 +1,61 @@
+import type { Attack } from './attacks.ts';
+import { put } from './attacks-on-columns.ts';
+import { LAWFUL } from './rows.ts';
+import { insert, type Row } from './sql.ts';
+
+const CHECK = /CHECK constraint failed/;
+
+/** What the log of a batch and its tie to the batch that it repeats refuse. */
+export const ATTACKS_ON_DYE_RECORD: readonly Attack[] = [
+  ...onTable('batch_log', [
+    ['a change', ["UPDATE batch_log SET note = 'x'"], /never changed/],
+    ['its removal', ['DELETE FROM batch_log WHERE id = 2'], /never removed/],
+    ['another in its place', [replaced('batch_log', { id: 2 })], /never replaced/],
+    ['another taking back the same', [replaced('batch_log', takingBack(1))], /never replaced/],
+    ['a temperature of nothing', put('batch_log', { figure: null }), CHECK],
+    ['a swatch of neither side', put('batch_log', { kind: 'swatch', what: 'beside' }), CHECK],
+    ['a verdict that is none', put('batch_log', { kind: 'result', what: 'perhaps' }), CHECK],
+    ...['lab_l', 'lab_a', 'lab_b', 'lab_how'].map(
+      (column): Told => [`a colour without ${column}`, put('batch_log', { [column]: null }), CHECK],
+    ),
+    ['taking back nothing', put('batch_log', { kind: 'undone' }), CHECK],
+    ['taking back beside a figure', put('batch_log', { undoes_id: 2, batch_id: 2 }), CHECK],
+    ['taking back for another batch', put('batch_log', takingBack(2)), /its own batch/],
+    ['taking back what takes back', put('batch_log', takingBack(3)), /its own batch/],
+    ['taking back what was never told', unguarded('takes_back_its_own', takingBack(999)), /FOREIGN KEY/],
+    ['taking back twice', unguarded('never_replaced', takingBack(1)), /UNIQUE/],
+  ]),
+  ...onTable('batch_repeat', [
+    ['itself', put('batch_repeat', { of_id: 2 }), CHECK],
+    ['a change', [...put('batch_repeat'), 'UPDATE batch_repeat SET of_id = 1'], /repeats what it repeats/],
+    ['its removal', [...put('batch_repeat'), 'DELETE FROM batch_repeat'], /repeats what it repeats/],
+    [
+      'another in its place',
+      [...put('batch_repeat'), replaced('batch_repeat', {})],
+      /repeats what it repeats/,
+    ],
+  ]),
+];
+
+type Told = readonly [what: string, statements: readonly string[], refused: RegExp];
+
+function onTable(table: string, told: readonly Told[]): Attack[] {
+  return told.map(([what, statements, refused]) => ({
+    name: `${table}: ${what}`,
+    table,
+    statements,
+    refused,
+  }));
+}
+
+function takingBack(id: number): Row {
+  return { kind: 'undone', figure: null, undoes_id: id };
+}
+
+function replaced(table: string, changes: Row): string {
+  return insert(table, { ...LAWFUL[table], ...changes }, 'INSERT OR REPLACE');
+}
+
+function unguarded(trigger: string, changes: Row): string[] {
+  return [`DROP TRIGGER batch_log_${trigger}`, ...put('batch_log', changes)];
+}
