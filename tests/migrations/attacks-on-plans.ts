@@ -1,0 +1,40 @@
+import type { Attack } from './attacks.ts';
+import { put } from './attacks-on-columns.ts';
+import { raw } from './sql.ts';
+
+const STAYS = /stays as it was held/;
+
+/** What may not be done to a plan that was held, its lays and what they give. */
+export const ATTACKS_ON_PLANS: readonly Attack[] = [
+  told('cut_plan', 'another charge', ['UPDATE cut_plan SET charged_ticks = 1'], STAYS),
+  told('cut_plan', 'another garment', ['UPDATE cut_plan SET garment_id = 1'], STAYS),
+  told(
+    'cut_plan',
+    'its removal',
+    ['DELETE FROM cut_lay_tier', 'DELETE FROM cut_plan'],
+    /not removed|never removed/,
+  ),
+  told(
+    'cut_plan',
+    'the removal of an empty one',
+    [
+      'INSERT INTO cut_plan SELECT 9, garment_id, cloth_id, shade_id, held_key, NULL, job_hash, wish, 0, 0, 0, 0, bound_over FROM cut_plan',
+      'DELETE FROM cut_plan WHERE id = 9',
+    ],
+    /given up, not removed/,
+  ),
+  told('cut_lay', 'another length', ['UPDATE cut_lay SET length_ticks = 1'], STAYS),
+  told('cut_lay', 'its removal', ['DELETE FROM cut_lay WHERE id = 2'], /never removed/),
+  told('cut_lay_tier', 'other strips', ['UPDATE cut_lay_tier SET strips = 2'], STAYS),
+  told('cut_lay_tier', 'its removal', ['DELETE FROM cut_lay_tier'], /never removed/),
+  told(
+    'lot_colour',
+    'an instant in bytes',
+    put('lot_colour', { at: raw("CAST('2026-03-02T12:00:00.000Z' AS BLOB)") }),
+    /cannot store BLOB value/,
+  ),
+];
+
+function told(table: string, what: string, statements: readonly string[], refused: RegExp): Attack {
+  return { name: `${table}: ${what}`, table, statements, refused };
+}
