@@ -1,11 +1,21 @@
 import type { Generated } from 'kysely';
 import type { EntryKind } from '../../src/ledger.ts';
 import type { Basis } from '../../src/mark.ts';
+import type { BuyingTables } from './buying-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
+import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
+import type {
+  ColourBlockTable,
+  GarmentTable,
+  GirthTable,
+  TierSizeTable,
+  TierTable,
+} from './garment-tables.ts';
+import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
-export interface Schema {
+export interface Schema extends BuyingTables {
   workroom: WorkroomTable;
   person: PersonTable;
   request: RequestTable;
@@ -17,30 +27,24 @@ export interface Schema {
   lot: LotTable;
   piece: PieceTable;
   garment: GarmentTable;
-  girth: { garment_id: number; drop_ticks: number; girth_ticks: number; typed: string };
+  girth: GirthTable;
   tier: TierTable;
-  tier_size: {
-    tier_id: number;
-    after_entry_id: number;
-    cut_depth_ticks: number;
-    strip_length_ticks: number;
-  };
+  tier_size: TierSizeTable;
   garment_version: GarmentVersionTable;
-  colour_block: {
-    tier_id: number;
-    position: number;
-    shade_id: number;
-    strips: number;
-    lots: Generated<'one' | 'meet' | 'any'>;
-  };
+  colour_block: ColourBlockTable;
+  sewing: SewingTable;
+  sewing_job: SewingJobTable;
+  tier_thread: { tier_id: number; shade_id: number };
   order: OrderTable;
   order_line: OrderLineTable;
   receipt: ReceiptTable;
+  dye: DyeTable;
   vessel: VesselTable;
   recipe: RecipeTable;
-  recipe_dye: { recipe_id: number; position: number; name: string; owf_milli: number };
+  recipe_dye: RecipeDyeTable;
   recipe_auxiliary: RecipeAuxiliaryTable;
   batch: BatchTable;
+  batch_amount: BatchAmountTable;
   batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };
   batch_log: BatchLogTable;
   batch_repeat: { batch_id: number; of_id: number };
@@ -64,6 +68,7 @@ interface WorkroomTable {
   currency: string;
   useful_remnant_ticks: number;
   invented: number;
+  balance_mg: number;
 }
 
 interface PersonTable {
@@ -138,18 +143,6 @@ interface PieceTable {
   cost_minor: Generated<number>;
 }
 
-interface GarmentTable {
-  id: Generated<number>;
-  code: string;
-  name: string;
-  note: Generated<string>;
-  due_on: string | null;
-  finished_at: string | null;
-  version: Generated<number>;
-  changed_at: Generated<string | null>;
-  changed_by_id: Generated<number | null>;
-}
-
 interface GarmentVersionTable {
   garment_id: number;
   number: number;
@@ -158,31 +151,6 @@ interface GarmentVersionTable {
   said: string;
   after_entry_id: number;
   snapshot: string;
-}
-
-interface TierTable {
-  id: Generated<number>;
-  garment_id: number;
-  position: number;
-  name: string;
-  drop_ticks: number | null;
-  edges_tier_id: number | null;
-  cloth_id: number;
-  depth_ticks: number;
-  fullness_milli: number;
-  ring: number;
-  seam_ticks: number;
-  end_ticks: number;
-  heading_ticks: number;
-  hang_seam_ticks: Generated<number>;
-  hem_ticks: number;
-  strip_length_ticks: number | null;
-  finish_repeat: number;
-  taken_out_at: string | null;
-  typed: string;
-  version: Generated<number>;
-  changed_at: Generated<string | null>;
-  changed_by_id: Generated<number | null>;
 }
 
 interface OrderTable {
@@ -217,14 +185,6 @@ interface ReceiptTable {
   person_id: number;
 }
 
-interface VesselTable {
-  id: Generated<number>;
-  name: string;
-  volume_ml: number;
-  note: Generated<string>;
-  gone_at: string | null;
-}
-
 interface RecipeTable {
   id: Generated<number>;
   name: string;
@@ -243,6 +203,15 @@ interface RecipeTable {
   note: Generated<string>;
   marks: Generated<string>;
   typed: string;
+}
+
+interface RecipeDyeTable {
+  recipe_id: number;
+  position: number;
+  name: string;
+  owf_milli: number;
+  /** the dye of the workroom's list that was chosen */
+  dye_id: number | null;
 }
 
 interface RecipeAuxiliaryTable {

@@ -1,7 +1,9 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Attack } from './attacks.ts';
 import { ATTACKS_ON_BALANCES } from './attacks-on-balances.ts';
+import { ATTACKS_ON_BUYING } from './attacks-on-buying.ts';
 import { attacksOnColumns } from './attacks-on-columns.ts';
+import { ATTACKS_ON_DYE_AMOUNTS } from './attacks-on-dye-amounts.ts';
 import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
 import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
@@ -20,7 +22,9 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_PLANS,
     ...ATTACKS_ON_FLAWS,
     ...ATTACKS_ON_VERSIONS,
+    ...ATTACKS_ON_DYE_AMOUNTS,
     ...ATTACKS_ON_DYE_RECORD,
+    ...ATTACKS_ON_BUYING,
     ...attacksOnColumns(db),
   ];
 }
