@@ -1,3 +1,4 @@
+import { LAWFUL_SEWING } from './rows-of-sewing.ts';
 import type { Row } from './sql.ts';
 
 const AT = '2026-03-02T12:00:00.000Z';
@@ -96,28 +97,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     changed_at: AT,
     changed_by_id: 1,
   },
-  sewing: {
-    id: 1,
-    waste_bp: 1000,
-    put_up_ticks: 1_600_000,
-    metric_step_ticks: 16_000,
-    imperial_step_ticks: 18_288,
-    typed: '{}',
-  },
-  sewing_job: {
-    job: 'gathering',
-    stitch: '301',
-    stitches_milli_in: 10_000,
-    thickness_um: 254,
-    stitch_width_um: 4064,
-    ratio_1_milli: 2500,
-    ratio_2_milli: 2500,
-    ratio_3_milli: 2500,
-    passes: 2,
-    rate_ticks_min: 160_000,
-    typed: '{}',
-  },
-  tier_thread: { tier_id: 1, shade_id: 1 },
+  ...LAWFUL_SEWING,
   tier_size: { tier_id: 1, after_entry_id: 1, cloth_id: 1, cut_depth_ticks: 10, strip_length_ticks: 10 },
   garment_version: {
     garment_id: 1,
