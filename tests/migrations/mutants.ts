@@ -30,7 +30,7 @@ interface Edit {
 /** Every mutant of every step, made from the text of the steps alone. */
 export function mutantsOf(steps: readonly Step[]): Mutant[] {
   return steps.flatMap((step) =>
-    statementsOf(step.sql).flatMap(({ start, text, table, trigger }) => {
+    standingOf(step, steps).flatMap(({ start, text, table, trigger }) => {
       const edits = trigger ? editsOfTrigger(trigger, text) : editsOfTable(table, text);
       return edits.map(({ kind, name, start: from, end, text: by }) => {
         const sql = step.sql.slice(0, start + from) + by + step.sql.slice(start + end);
@@ -45,6 +45,20 @@ export function mutantsOf(steps: readonly Step[]): Mutant[] {
   );
 }
 
+/** The statements of a step whose tables and triggers no later one takes away again. */
+export function standingOf(step: Step, steps: readonly Step[]): Statement[] {
+  return statementsOf(step.sql).filter(({ start, table, trigger }) => {
+    const later = steps.map(({ number, sql }) =>
+      number < step.number ? '' : number > step.number ? sql : sql.slice(start),
+    );
+    return !later.some(
+      (sql) =>
+        new RegExp(`^DROP TABLE "?${table}"?;`, 'm').test(sql) ||
+        (trigger !== null && new RegExp(`^DROP TRIGGER ${trigger};`, 'm').test(sql)),
+    );
+  });
+}
+
 interface Statement {
   readonly start: number;
   readonly text: string;
@@ -54,13 +68,13 @@ interface Statement {
 
 function statementsOf(sql: string): Statement[] {
   const whole =
-    /^CREATE (?:TABLE "?(?<table>\w+)"? \([\s\S]*?^\)[^;]*;|UNIQUE INDEX \w+ ON (?<on>\w+)[^;]*;|TRIGGER (?<trigger>\w+) (?:BEFORE|AFTER) [\s\S]*? ON "?(?<of>\w+)"?[\s\S]*?END;)/gm;
+    /^(?:ALTER TABLE (?<altered>\w+) ADD COLUMN [^;]*;|CREATE (?:TABLE "?(?<table>\w+)"? \([\s\S]*?^\)[^;]*;|UNIQUE INDEX \w+ ON (?<on>\w+)[^;]*;|TRIGGER (?<trigger>\w+) (?:BEFORE|AFTER) [\s\S]*? ON "?(?<of>\w+)"?[\s\S]*?END;))/gm;
   return [...sql.matchAll(whole)].map((found) => {
-    const { table, on, of, trigger } = found.groups ?? {};
+    const { table, on, of, trigger, altered } = found.groups ?? {};
     return {
       start: found.index,
       text: found[0],
-      table: table ?? on ?? of ?? '',
+      table: table ?? on ?? of ?? altered ?? '',
       trigger: trigger ?? null,
     };
   });
@@ -88,7 +102,8 @@ function editsOfTrigger(trigger: string, text: string): Edit[] {
 function editsOfTable(table: string, text: string): Edit[] {
   const column = (at: number) => {
     const line = text.slice(text.lastIndexOf('\n', at) + 1, at);
-    return `${table}.${/^ {2}([a-z]\w*) /.exec(line)?.[1] ?? '*'}`;
+    const added = /^ALTER TABLE \w+ ADD COLUMN (\w+)/.exec(text);
+    return `${table}.${added?.[1] ?? /^ {2}([a-z]\w*) /.exec(line)?.[1] ?? '*'}`;
   };
   const each = (kind: MutantKind, pattern: RegExp, by: (found: RegExpExecArray) => string): Edit[] =>
     [...text.matchAll(pattern)].map((found) => ({
