@@ -17,11 +17,6 @@ CREATE TABLE dye (
   gone_at TEXT CHECK (gone_at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z'),
   CHECK ((price_minor IS NULL) = (price_mg IS NULL))
 ) STRICT;
-CREATE TRIGGER dye_never_goes BEFORE DELETE ON dye
-BEGIN SELECT RAISE(ABORT, 'a dye is put away, not removed'); END;
-CREATE TRIGGER dye_never_replaced BEFORE INSERT ON dye
-WHEN EXISTS (SELECT 1 FROM dye WHERE id = NEW.id OR name = NEW.name)
-BEGIN SELECT RAISE(ABORT, 'a dye is never replaced'); END;
 
 -- The dye of the list that a recipe chose; its name stays with the recipe.
 ALTER TABLE recipe_dye ADD COLUMN dye_id INTEGER REFERENCES dye (id);

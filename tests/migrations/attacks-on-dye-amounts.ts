@@ -4,26 +4,12 @@ import { LAWFUL } from './rows.ts';
 import { insert } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
-const DYE = put('dye', { id: 9 });
 const AMOUNT = put('batch_amount');
 
 /** What the dyes of the workroom and the amounts of a batch refuse. */
 export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
   told('dye', 'a price for no mass', put('dye', { price_mg: null }), CHECK),
   told('dye', 'a mass without a price', put('dye', { price_minor: null }), CHECK),
-  told('dye', 'its removal', ['DELETE FROM dye WHERE id = 1'], /put away, not removed/),
-  told(
-    'dye',
-    'another of its number',
-    [...DYE, insert('dye', { ...LAWFUL.dye, id: 9, name: 'Other' }, 'INSERT OR REPLACE')],
-    /never replaced/,
-  ),
-  told(
-    'dye',
-    'another of its name',
-    [...DYE, insert('dye', { ...LAWFUL.dye }, 'INSERT OR REPLACE')],
-    /never replaced/,
-  ),
   told('batch_amount', 'a mass of no basis', put('batch_amount', { basis: null }), CHECK),
   told('batch_amount', 'a basis of no mass', put('batch_amount', { scale_mg: null }), CHECK),
   told('batch_amount', 'cloth weighed wet', put('batch_amount', { basis: 'wet' }), CHECK),
@@ -47,6 +33,10 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
   ),
   told('vessel', 'a pot of tin', put('vessel', { material: 'tin' }), CHECK),
   told('vessel', 'a heater of coal', put('vessel', { heater: 'coal' }), CHECK),
+  told('vessel', 'a weightless pot', put('vessel', { empty_mg: 0 }), CHECK),
+  told('vessel', 'a pot of a ton and more', put('vessel', { empty_mg: 1_000_000_001 }), CHECK),
+  told('vessel', 'a heater of no power', put('vessel', { heater_watts: 0 }), CHECK),
+  told('vessel', 'a heater of a megawatt and more', put('vessel', { heater_watts: 1_000_001 }), CHECK),
   told('workroom', 'a balance of no step', ['UPDATE workroom SET balance_mg = 0'], CHECK),
   told('workroom', 'a balance for sacks', ['UPDATE workroom SET balance_mg = 100001'], CHECK),
   told('workroom', 'a balance in words', ["UPDATE workroom SET balance_mg = 'fine'"], /cannot store TEXT/),
