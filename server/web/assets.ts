@@ -16,6 +16,7 @@ const STYLES = [
   'drawings',
   'shelf',
   'garments',
+  'garment-pictures',
   'short',
   'bench',
   'today',

@@ -44,7 +44,7 @@ describe('the strips in sight', () => {
 
   it('are the half of the band that faces the viewer, in their order, each a run of one shade', () => {
     // Of 12 strips the first six are seen: 1 1 2 1 1 2, each a sixth of the half.
-    const runs = stripRuns(blocks, 12, 120);
+    const runs = stripRuns(blocks, 12, 0, 120);
     expect(runs.map(({ shadeId }) => shadeId)).toEqual([1, 2, 1, 2]);
     const sixths = runs.map(({ toAngle }) => Math.round((toAngle * 6) / Math.PI));
     expect(sixths).toEqual([2, 3, 5, 6]);
@@ -52,12 +52,12 @@ describe('the strips in sight', () => {
 
   it('end at the edge where the middle of a strip lies on it', () => {
     // Of 3 strips one and a half are seen.
-    const runs = stripRuns([blocks[1] ?? { shadeId: 0, strips: 1 }, { shadeId: 3, strips: 1 }], 3, 120);
+    const runs = stripRuns([blocks[1] ?? { shadeId: 0, strips: 1 }, { shadeId: 3, strips: 1 }], 3, 0, 120);
     expect(runs.map(({ toAngle }) => toAngle / Math.PI)).toEqual([expect.closeTo(2 / 3, 9), 1]);
   });
 
   it('are sampled beyond what can be seen, and still cover the half', () => {
-    const runs = stripRuns(blocks, 10_000, 50);
+    const runs = stripRuns(blocks, 10_000, 0, 50);
     expect(runs.length).toBeLessThanOrEqual(50);
     expect(runs[0]?.fromAngle).toBe(0);
     expect(runs.at(-1)?.toAngle).toBeCloseTo(Math.PI, 9);

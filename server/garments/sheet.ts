@@ -1,0 +1,91 @@
+import { type BandPlace, standAt } from './elevation-bands.ts';
+import { type SidePoint, sideAt, sideBetween } from './silhouette.ts';
+
+/** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions left and right. */
+export const SHEET = { width: 360, left: 64, right: 74, top: 12, bottom: 16, mostHeight: 330 } as const;
+
+/** Pieces into which a tier's curved side is drawn. */
+const CURVE_PARTS = 4;
+
+/** Where things are on the sheet: from drops, distances off the form and angles round it to the drawing's units. */
+export interface Frame {
+  readonly height: number;
+  readonly firstDrop: number;
+  readonly lastDrop: number;
+  readonly hemDrop: number;
+  readonly x: (dropTicks: number, standTicks: number, angle: number) => number;
+  readonly y: (dropTicks: number) => number;
+  /** the height of a level given by how far it lies below the waist, upright */
+  readonly level: (downTicks: number) => number;
+  /** a line across the form at a drop, as a path */
+  readonly line: (dropTicks: number) => string;
+  /** what lies between two drops, from the left edge to the right, as a closed path */
+  readonly outline: (fromTicks: number, toTicks: number, stand: Stand) => string;
+  /** the part of it between two angles, from the left edge (0) to the right (π) */
+  readonly patch: (
+    fromTicks: number,
+    toTicks: number,
+    stand: Stand,
+    fromAngle: number,
+    toAngle: number,
+  ) => string;
+}
+
+type Stand = (dropTicks: number) => number;
+
+export function frameOf(side: readonly SidePoint[], bands: readonly BandPlace[]): Frame {
+  const firstDrop = side[0]?.dropTicks ?? 0;
+  const lastDrop = side.at(-1)?.dropTicks ?? 0;
+  const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
+  const lowest = Math.max(hemDrop, lastDrop);
+  const top = sideAt(side, Math.min(firstDrop, ...bands.map(({ startTicks }) => startTicks))).downTicks;
+  const deep = Math.max(1, sideAt(side, lowest).downTicks - top);
+  const widths = bands.map(
+    (band) => sideAt(side, band.endTicks).halfWidthTicks + standAt(band, band.endTicks),
+  );
+  const widest = Math.max(1, ...widths, ...side.map(({ halfWidthTicks }) => halfWidthTicks));
+  const room = SHEET.width - SHEET.left - SHEET.right;
+  const scale = Math.min(room / (2 * widest), SHEET.mostHeight / deep);
+  const middle = SHEET.left + room / 2;
+  const x = (dropTicks: number, standTicks: number, angle: number) =>
+    round(middle - (sideAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
+  const level = (downTicks: number) => round(SHEET.top + (downTicks - top) * scale);
+  const y = (dropTicks: number) => level(sideAt(side, dropTicks).downTicks);
+  const patch: Frame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
+    const drops = dropsBetween(side, fromTicks, toTicks, stand);
+    const at = (angle: number) => (drop: number) => `${x(drop, stand(drop), angle)} ${y(drop)}`;
+    return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;
+  };
+  return {
+    height: round(SHEET.top + deep * scale + SHEET.bottom),
+    firstDrop,
+    lastDrop,
+    hemDrop,
+    x,
+    y,
+    level,
+    line: (drop) => `M${x(drop, 0, 0)} ${y(drop)}H${x(drop, 0, Math.PI)}`,
+    outline: (fromTicks, toTicks, stand) => patch(fromTicks, toTicks, stand, 0, Math.PI),
+    patch,
+  };
+}
+
+/** Where a side is drawn through: the bends of the form, and a few points more where the tier curves. */
+function dropsBetween(
+  side: readonly SidePoint[],
+  fromTicks: number,
+  toTicks: number,
+  stand: Stand,
+): number[] {
+  const bends = sideBetween(side, fromTicks, toTicks).map(({ dropTicks }) => dropTicks);
+  if (stand(toTicks) === stand(fromTicks)) return bends;
+  const parts = Array.from(
+    { length: CURVE_PARTS - 1 },
+    (_, part) => fromTicks + ((toTicks - fromTicks) * (part + 1)) / CURVE_PARTS,
+  );
+  return [...new Set([...bends, ...parts])].sort((a, b) => a - b);
+}
+
+function round(value: number): number {
+  return Math.round(value * 10) / 10;
+}
