@@ -60,3 +60,24 @@ CREATE TABLE remnant_from (
 ) STRICT;
 
 ALTER TABLE cloth ADD COLUMN ply_limit INTEGER NOT NULL DEFAULT 1 CHECK (ply_limit BETWEEN 1 AND 24);
+
+-- A lay that several tiers share is entered as a cut each, and a remnant kept beside the strips is as long as the lay:
+-- it is no longer than all that its request cut off the piece. All else is as it was: in width, area and cost it is
+-- no more than what its own cut took, with all else that was kept of it.
+DROP TRIGGER entry_joined_within;
+CREATE TRIGGER entry_kept_within AFTER INSERT ON entry
+WHEN NEW.kind = 'joined' AND EXISTS (
+  SELECT 1 FROM entry AS off
+  JOIN piece AS whole ON whole.id = off.piece_id
+  JOIN piece AS made ON made.id = NEW.piece_id
+  WHERE off.id = NEW.pair_id AND (
+    NEW.length_ticks > (SELECT -sum(along.length_ticks) FROM entry AS along
+      WHERE along.request_key = NEW.request_key AND along.piece_id = off.piece_id AND along.kind = 'cut'
+        AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = along.id))
+    OR made.usable_width_ticks > whole.usable_width_ticks
+    OR EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = off.id)
+    OR (SELECT sum(beside.cost_minor) > -off.cost_minor
+        OR sum(beside.length_ticks * kept.usable_width_ticks) > -off.length_ticks * whole.usable_width_ticks
+      FROM entry AS beside JOIN piece AS kept ON kept.id = beside.piece_id
+      WHERE beside.pair_id = off.id)))
+BEGIN SELECT RAISE(ABORT, 'what joins the shelf is no more than came off'); END;

@@ -61,7 +61,9 @@ function findBrokenSplits(findings: Findings): void {
      WHERE made.pair_id IS NOT NULL AND made.kind = 'joined' AND NOT coalesce(
        whole.lot_id = piece.lot_id AND whole.id <> piece.id AND (
          off.kind = 'split-off' AND off.pair_id = made.id
-         OR off.kind = 'cut' AND made.length_ticks <= -off.length_ticks), 0)`,
+         OR off.kind = 'cut' AND made.length_ticks <= (
+           SELECT -sum(along.length_ticks) FROM entry AS along
+           WHERE along.request_key = off.request_key AND along.piece_id = off.piece_id AND along.kind = 'cut')), 0)`,
     ({ id, code }) => `Entry ${id} brings ${code} to the shelf, and it came off no piece of its lot.`,
   );
 }

@@ -47,6 +47,11 @@ export function readTakes(reader: Reader, pieceId: number): Take[] {
   return rows.map(({ entryId, ticks }) => ({ entryId, lengthTicks: 0 - ticks }));
 }
 
+/** How much standing entries took off the free end of a piece in all, in ticks. */
+export function readTakenTicks(reader: Reader, pieceId: number): number {
+  return readTakes(reader, pieceId).reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+}
+
 /** Where a piece lay in the piece that it came off; null for a bolt, and for a remnant whose place was not kept. */
 export function readOrigin(reader: Reader, pieceId: number): Origin | null {
   const came = reader.first(

@@ -109,6 +109,13 @@ export const ATTACKS_ON_PAIRS: readonly Attack[] = [
   kept('larger than the cut together', [{ length_ticks: 30 }, { length_ticks: 30 }], KEPT, {
     usable_width_ticks: 51,
   }),
+  shared('longer than both cuts', 21, [{ length_ticks: -10, tier_id: 2 }]),
+  shared('longer than what was cut of its piece', 11, [{ piece_id: 2, length_ticks: -10, tier_id: 2 }]),
+  shared('longer than what was cut', 11, [{ kind: 'written-off', length_ticks: -10 }]),
+  shared('longer than what stands', 11, [
+    { length_ticks: -10, tier_id: 2 },
+    { kind: 'reversed', length_ticks: 10, tier_id: 2, reverses_id: NEXT + 1 },
+  ]),
   told(
     'a remnant of a cut that is undone',
     [
@@ -185,5 +192,26 @@ function back(what: string, entry: Row, refused: RegExp, made: Row = {}): Attack
       seal(),
     ],
     refused,
+  );
+}
+
+/** A remnant of a width of 10, of a cut of 10 ticks of piece 1 beside which the request did something else. */
+function shared(
+  what: string,
+  lengthTicks: number,
+  others: readonly (Row & { readonly kind?: string })[],
+): Attack {
+  return told(
+    `a remnant of a shared drop ${what}`,
+    [
+      piece(NEW_PIECE, { parent_id: 1, usable_width_ticks: 10 }),
+      enter('cut', { length_ticks: -10, tier_id: 1, strips: 1 }),
+      ...others.map(({ kind = 'cut', ...entry }) =>
+        enter(String(kind), kind === 'cut' ? { strips: 1, ...entry } : entry),
+      ),
+      enter('joined', { piece_id: NEW_PIECE, length_ticks: lengthTicks, pair_id: NEXT }),
+      seal(),
+    ],
+    KEPT,
   );
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readSteps } from '../../server/database/migrate.ts';
 import { type Attack, attempt } from './attacks.ts';
 import { everyAttack } from './every-attack.ts';
-import { type Mutant, type MutantKind, mutantsOf } from './mutants.ts';
+import { type Mutant, type MutantKind, mutantsOf, standingOf } from './mutants.ts';
 import { doLawfulWork, openEmpty, openScene } from './scene.ts';
 
 const steps = readSteps();
@@ -63,9 +63,18 @@ function survives(mutant: Mutant): boolean {
 }
 
 describe('the mutants', () => {
-  const text = steps.map(({ sql }) => sql.replaceAll(/^--.*$/gm, '')).join('');
+  const written = steps.map(({ sql }) => sql.replaceAll(/^ *--.*$/gm, '')).join('');
+  const text = steps.flatMap((step) => standingOf(step, steps).map(({ text: of }) => of)).join('\n');
   const occurrences = (pattern: RegExp) => [...text.matchAll(pattern)].length;
   const made = (kind: MutantKind) => mutants.filter((mutant) => mutant.kind === kind).length;
+
+  it('read every statement that makes or changes a table, an index or a trigger', () => {
+    const all = steps.flatMap((step) => standingOf(step, [step]));
+    const gone = [...written.matchAll(/^DROP (TABLE|TRIGGER)/gm)].length;
+    const made = [...written.matchAll(/^CREATE (TABLE|UNIQUE INDEX|TRIGGER)|^ALTER TABLE \w+ ADD/gm)].length;
+    expect(all.length).toBeGreaterThan(made - 1 - gone * 20);
+    expect(all.length).toBeLessThanOrEqual(made);
+  });
 
   it('are one for every rule that is written in the steps', () => {
     expect(made('trigger')).toBe(occurrences(/CREATE TRIGGER/g));

@@ -145,6 +145,18 @@ const WORK: readonly Done[] = [
       ['released', { piece_id: 5, tier_id: 2, held_ticks: -4 }],
     ],
   },
+  // A drop that two tiers share, with a remnant as long as the drop, all undone.
+  {
+    pieces: [piece(40, { parent_id: 3, usable_width_ticks: 50 })],
+    entries: [
+      ['cut', { piece_id: 3, length_ticks: -5, cost_minor: -5, tier_id: 1, strips: 1 }],
+      ['cut', { piece_id: 3, length_ticks: -5, cost_minor: -5, tier_id: 2, strips: 1 }],
+      ['joined', { piece_id: 40, length_ticks: 10, cost_minor: 5, pair_id: 39 }],
+      ['reversed', { piece_id: 40, length_ticks: -10, cost_minor: -5, reverses_id: 41 }],
+      ['reversed', { piece_id: 3, length_ticks: 5, cost_minor: 5, tier_id: 2, reverses_id: 40 }],
+      ['reversed', { piece_id: 3, length_ticks: 5, cost_minor: 5, tier_id: 1, reverses_id: 39 }],
+    ],
+  },
 ];
 
 /** The number that the first entry of an attack gets, and the first piece that it makes. */
