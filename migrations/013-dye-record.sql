@@ -13,7 +13,7 @@ CREATE TABLE batch_log (
   request_key TEXT NOT NULL REFERENCES request (key) DEFERRABLE INITIALLY DEFERRED,
   figure INTEGER CHECK (figure BETWEEN 0 AND 10000000000),
   what TEXT NOT NULL DEFAULT '' CHECK (length(what) <= 120),
-  dye_lot TEXT NOT NULL DEFAULT '' CHECK (length(dye_lot) <= 60),
+  dye_lot TEXT NOT NULL DEFAULT '' CHECK (length(dye_lot) <= 120),
   note TEXT NOT NULL DEFAULT '' CHECK (length(note) <= 2000),
   lab_l REAL CHECK (lab_l BETWEEN 0 AND 100),
   lab_a REAL CHECK (lab_a BETWEEN -200 AND 200),
