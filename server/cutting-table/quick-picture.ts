@@ -1,6 +1,6 @@
-import type { Flaw, PlanKind } from '../../src/cut-plan/job.ts';
+import type { Flaw } from '../../src/cut-plan/job.ts';
 import type { Lay, PieceUse } from '../../src/cut-plan/plan.ts';
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 
 interface Box {
   readonly x: number;
@@ -21,20 +21,7 @@ export interface TapePicture {
   readonly said: string;
 }
 
-/** One lay to scale, seen from above: the piece runs downwards, its selvedges to the left and right. */
-export interface LayPicture {
-  readonly width: number;
-  readonly height: number;
-  readonly outline: Box;
-  readonly strips: readonly (Box & { readonly label: string })[];
-  readonly across: string;
-  readonly along: string;
-  readonly said: string;
-}
-
 const TAPE_WIDTH = 400;
-const LAY_WIDTH = 320;
-const MARGIN = 18;
 const LEAST_HEIGHT = 8;
 const MOST_BOXES = 240;
 
@@ -68,34 +55,6 @@ export function drawTape(
     })),
     waste: wasted ? along(use.usedTicks, use.lengthTicks) : null,
     said: `${lays.length} lays take ${showLength(use.usedTicks, units, 'up')} of ${showLength(use.lengthTicks, units, 'down')}; ${left > 0 ? `${showLength(left, units, 'down')} is left` : 'nothing useful is left'}`,
-  };
-}
-
-export function drawLay(lay: Lay, kinds: readonly PlanKind[], widthTicks: number, units: Units): LayPicture {
-  const scale = LAY_WIDTH / widthTicks;
-  const strips = lay.columns.flatMap((columns) => {
-    const number = kinds.findIndex(({ kindId }) => kindId === columns.kindId) + 1;
-    return Array.from({ length: columns.strips }, (_, i) => {
-      const [column, row] = [Math.floor(i / columns.stack), i % columns.stack];
-      const box = {
-        x: round(MARGIN + (columns.leftTicks + column * columns.acrossTicks) * scale),
-        y: round(MARGIN + row * columns.alongTicks * scale),
-        width: round(columns.acrossTicks * scale),
-        height: round(columns.alongTicks * scale),
-      };
-      return { ...box, label: box.width >= 12 && box.height >= 11 ? String(number) : '' };
-    });
-  });
-  const height = round(lay.heightTicks * scale);
-  const [across, along] = [showSize(widthTicks, units, 'down'), showSize(lay.heightTicks, units, 'near')];
-  return {
-    width: LAY_WIDTH + 2 * MARGIN,
-    height: round(height + 2 * MARGIN),
-    outline: { x: MARGIN, y: MARGIN, width: LAY_WIDTH, height },
-    strips: strips.slice(0, MOST_BOXES),
-    across,
-    along,
-    said: `A lay ${along} long of cloth ${across} wide, slit into ${strips.length} strips`,
   };
 }
 

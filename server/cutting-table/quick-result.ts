@@ -8,9 +8,10 @@ import {
 } from '../../src/cut-plan/plan.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { drawLay, type LayPicture } from './lay-picture.ts';
 import type { Planned } from './plan/planner.ts';
 import type { QuickAsked } from './quick-form.ts';
-import { drawLay, drawTape, type LayPicture, type TapePicture } from './quick-picture.ts';
+import { drawTape, type TapePicture } from './quick-picture.ts';
 
 /** A quick plan as page and JSON have it. Lengths are in millimetres beside the text for people. */
 export interface QuickResult {
@@ -224,9 +225,18 @@ function layRows(
       fromShown: showLength(lay.fromTicks, units, 'near'),
       heightShown: showSize(lay.heightTicks, units, 'near'),
       columns: lay.columns.map((columns) => columnsRow(asked, columns, units)),
-      picture: isNew ? drawLay(lay, asked.job.kinds, widthTicks, units) : null,
+      picture: isNew ? drawQuickLay(asked, lay, widthTicks, units) : null,
     };
   });
+}
+
+function drawQuickLay({ job }: QuickAsked, lay: Lay, widthTicks: number, units: Units): LayPicture {
+  const runs = lay.columns.map((columns) => ({
+    ...columns,
+    label: String(job.kinds.findIndex(({ kindId }) => kindId === columns.kindId) + 1),
+    colour: null,
+  }));
+  return drawLay({ heightTicks: lay.heightTicks, runs, widthTicks, flaws: [] }, units);
 }
 
 function columnsRow({ job, kindNames }: QuickAsked, columns: Columns, units: Units): ColumnsRow {

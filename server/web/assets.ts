@@ -21,6 +21,7 @@ const STYLES = [
   'bench',
   'today',
   'cutting-table',
+  'lays',
   'dye-bench',
   'print',
 ];
