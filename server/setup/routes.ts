@@ -7,6 +7,7 @@ import { type House, readPeople, rememberWho, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { addPerson, changePerson, LENGTH_SYSTEMS, markLeft, peoplePage } from './people.ts';
+import { rateRoutes } from './rate-routes.ts';
 import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
 
 const WORKING_AS = z.object({ person_id: idField('who works here'), back: textField({ max: 500 }) });
@@ -66,4 +67,6 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
       redraw: () => peoplePage(house.book),
     }),
   );
+
+  rateRoutes(app, house);
 }

@@ -1,8 +1,9 @@
 import type { Book } from '../../server/database/book.ts';
 import type { Schema } from '../../server/database/schema.ts';
+import { SEWING_JOBS } from '../../src/sewing.ts';
 
-/** Where no page stands for a plain GET: the search goes on to the piece that it finds. */
-export const NO_PAGES = ['/shelf/find'];
+/** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
+export const NO_PAGES = ['/find', '/P/:code', '/p/:code', '/D/:code', '/d/:code', '/R/:id', '/r/:id'];
 
 /**
  * The addresses of a route in the demo: every piece, lot, cloth, shade, receipt, order, garment, tier, recipe and
@@ -22,6 +23,9 @@ export function addressesOf(route: string, book: Book): string[] {
 type Addresses = (book: Book, rest: string) => string[];
 
 const ROUTES: readonly [start: string, addresses: Addresses][] = [
+  ['/setup/rates/:job', () => SEWING_JOBS.map((job) => `/setup/rates/${job}`)],
+  ['/setup/labels/sheets/:id', () => ['/setup/labels/sheets/1']],
+  ['/setup/labels/runs/:id', () => ['/setup/labels/runs/1']],
   ['/shelf/pieces/:code', (book) => codes(book, 'piece').map((code) => `/shelf/pieces/${code}`)],
   ['/shelf/lots/:code', (book) => codes(book, 'lot').map((code) => `/shelf/lots/${code}`)],
   ['/shelf/cloths/:id', (book) => ids(book, 'cloth').map((id) => `/shelf/cloths/${id}`)],
