@@ -1,0 +1,160 @@
+import { lengthSold } from '../offer.ts';
+import {
+  type Basket,
+  type BasketJob,
+  type BasketOffer,
+  doesWithout,
+  goodsOf,
+  lengthOf,
+  type Mix,
+  priceBasket,
+  putUpsOf,
+} from './job.ts';
+
+/** More bolts of one length than this are no small basket. */
+const MOST_BOLTS = 1000;
+
+/** How much of each put-up a basket may take of an offer: so many bolts of each length, and so long a cut in ticks. */
+export interface Bounds {
+  readonly bolts: readonly number[];
+  readonly cutTicks: number;
+}
+
+/**
+ * No more of one put-up than would cover the need by itself. Buying more than is needed can pay, where a price break
+ * or free freight is worth more: so a cut may be as long as the highest break, or as reaches the sum from which
+ * freight is free, up to twice the need; and of bolts one more may be taken where freight can become free.
+ */
+export function boundsOf(job: BasketJob, offer: BasketOffer): Bounds {
+  const needTicks = at(job.needs, offer.need).lengthTicks;
+  const { freightMinor, freeFromMinor } = at(job.suppliers, offer.supplier);
+  const relief = freightMinor > 0 && freeFromMinor !== null && freeFromMinor > 0;
+  const { byLength } = offer;
+  return {
+    bolts: offer.bolts.map(({ lengthTicks }) =>
+      Math.min(MOST_BOLTS, Math.ceil(needTicks / lengthTicks) + (relief ? 1 : 0)),
+    ),
+    cutTicks: byLength
+      ? lengthSold(
+          Math.max(
+            needTicks,
+            byLength.prices.at(-1)?.fromTicks ?? 0,
+            relief ? Math.min(2 * needTicks, lengthWorth(freeFromMinor, byLength)) : 0,
+          ),
+          byLength,
+        )
+      : 0,
+  };
+}
+
+/** The length that costs so much at its lowest price. */
+function lengthWorth(minor: number, { prices }: NonNullable<BasketOffer['byLength']>): number {
+  return Math.max(
+    ...prices.map(({ price }) => (price.minor === 0 ? 0 : Math.ceil((minor * price.perTicks) / price.minor))),
+  );
+}
+
+/** Every mix of an offer that covers the need within these bounds; null where there are more than `most`. */
+export function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
+  const putUps = at(job.offers, offer);
+  const { byLength } = putUps;
+  const needTicks = at(job.needs, putUps.need).lengthTicks;
+  const bounds = boundsOf(job, putUps);
+  let counts: number[][] = [[]];
+  for (const mostBolts of bounds.bolts) {
+    const options = Array.from({ length: mostBolts + 1 }, (_, count) => count);
+    if (counts.length * options.length > most) return null;
+    counts = counts.flatMap((start) => options.map((count) => [...start, count]));
+  }
+  const mixes: Mix[] = [];
+  for (const count of counts) {
+    const whole: Mix = { offer, bolts: count, cutTicks: 0 };
+    const missing = needTicks - lengthOf(putUps, whole);
+    if (missing <= 0) mixes.push(whole);
+    if (!byLength) continue;
+    for (let cut = lengthSold(missing, byLength); cut <= bounds.cutTicks; cut += byLength.stepTicks) {
+      if (mixes.length >= most) return null;
+      mixes.push({ ...whole, cutTicks: cut });
+    }
+  }
+  return mixes.length > most ? null : mixes;
+}
+
+export interface TwoBest {
+  readonly best: Basket;
+  /** the cheapest that does without some put-up of the best; null where there is none */
+  readonly second: Basket | null;
+}
+
+/**
+ * The best basket and the best without some put-up of it, by trying all; null where that would be more than `most`
+ * combinations. Of two that cost the same the one with less left over comes first.
+ */
+export function bestOfAll(job: BasketJob, most: number): TwoBest | null {
+  const choices: Mix[][] = [];
+  let combinations = 1;
+  for (let need = 0; need < job.needs.length; need += 1) {
+    const own: Mix[] = [];
+    for (const [offer, { need: of }] of job.offers.entries()) {
+      if (of !== need) continue;
+      const mixes = mixesOf(job, offer, most);
+      if (!mixes) return null;
+      own.push(...worthTrying(job, offer, mixes));
+    }
+    combinations *= own.length;
+    if (combinations > most) return null;
+    choices.push(own);
+  }
+  return twoBest(job, () => combined(job, choices, []));
+}
+
+function* combined(job: BasketJob, choices: readonly (readonly Mix[])[], start: Mix[]): Generator<Basket> {
+  const options = choices[start.length];
+  if (!options) {
+    yield priceBasket(job, start);
+    return;
+  }
+  for (const mix of options) yield* combined(job, choices, [...start, mix]);
+}
+
+/** The best of some baskets, and the best without some put-up of it. They are gone through twice. */
+export function twoBest(job: BasketJob, baskets: () => Iterable<Basket>): TwoBest | null {
+  const best = cheapest(job, baskets(), () => true);
+  if (!best) return null;
+  return { best, second: cheapest(job, baskets(), ({ mixes }) => doesWithout(mixes, best.mixes)) };
+}
+
+function cheapest(job: BasketJob, baskets: Iterable<Basket>, counts: (basket: Basket) => boolean) {
+  let best: Basket | null = null;
+  for (const basket of baskets) {
+    if (counts(basket) && (!best || compareBaskets(basket, best, job) < 0)) best = basket;
+  }
+  return best;
+}
+
+/** Of mixes that use the same put-ups for the same money, only the one with least left over. */
+function worthTrying(job: BasketJob, offer: number, mixes: readonly Mix[]): Mix[] {
+  const putUps = at(job.offers, offer);
+  const kept = new Map<string, Mix>();
+  for (const mix of mixes) {
+    const key = `${putUpsOf([mix]).join()} ${goodsOf(putUps, mix)}`;
+    const other = kept.get(key);
+    if (!other || lengthOf(putUps, mix) < lengthOf(putUps, other)) kept.set(key, mix);
+  }
+  return [...kept.values()];
+}
+
+/** Cheaper first, then what leaves less over. */
+export function compareBaskets(a: Basket, b: Basket, job: BasketJob): number {
+  return a.totalMinor - b.totalMinor || boughtTicks(a, job) - boughtTicks(b, job);
+}
+
+function boughtTicks({ mixes }: Basket, job: BasketJob): number {
+  return mixes.reduce((sum, mix) => sum + lengthOf(at(job.offers, mix.offer), mix), 0);
+}
+
+function at<T>(list: readonly T[], place: number): T {
+  const found = list[place];
+  if (found === undefined) throw new RangeError(`There is nothing at ${place}.`);
+  return found;
+}
