@@ -184,7 +184,7 @@ export function returnLength(tx: Tx, pieceId: number, asked: Measured & Why): vo
   post(tx, piece.id, draft, says(asked));
 }
 
-function makePiece(tx: Tx, piece: NewPiece): PieceRef {
+export function makePiece(tx: Tx, piece: NewPiece): PieceRef {
   const code = piece.code ?? `${piece.kind === 'bolt' ? 'B' : 'R'}${nextId(tx, 'piece')}`;
   if (tx.first(tx.db.selectFrom('piece').select('id').where('code', '=', code))) {
     throw conflict(`There is a piece ${code} already.`);
@@ -202,7 +202,7 @@ function makePiece(tx: Tx, piece: NewPiece): PieceRef {
   return { id: lastId, code };
 }
 
-function beside(piece: PieceState, made: Where & { readonly usableWidthTicks: number }): NewPiece {
+export function beside(piece: PieceState, made: Where & { readonly usableWidthTicks: number }): NewPiece {
   return {
     kind: 'remnant',
     lotId: piece.lotId,
@@ -212,6 +212,6 @@ function beside(piece: PieceState, made: Where & { readonly usableWidthTicks: nu
   };
 }
 
-function says(asked: { readonly why?: string; readonly typed: string }): Context {
+export function says(asked: { readonly why?: string; readonly typed: string }): Context {
   return asked.why === undefined ? { typed: asked.typed } : { why: asked.why, typed: asked.typed };
 }

@@ -25,6 +25,7 @@ export const PIECE_FORMS = {
   'write-off': 'write-offs',
   return: 'returns',
   move: 'moves',
+  width: 'widths',
 } as const;
 
 export type PieceForm = keyof typeof PIECE_FORMS;

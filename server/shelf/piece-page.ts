@@ -7,10 +7,13 @@ import { sayTapeStep } from '../web/tape.ts';
 import { address, piecePath } from './address.ts';
 import { type Choice, placeChoices, withBlank } from './choices.ts';
 import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
+import { type FlawRow, shapeFlaws } from './flaw-form.ts';
+import { readFlawsOf } from './flaws.ts';
 import { PAGE_ROWS } from './paging.ts';
 import { type PieceFacts, readPieceFacts } from './piece.ts';
 import { PIECE_FORMS, type PieceForm } from './piece-forms.ts';
-import { lengthUnit } from './received-rows.ts';
+import { readWidths, type WidthRow } from './piece-width.ts';
+import { lengthUnit, sizeUnit } from './received-rows.ts';
 
 export interface PiecePageData {
   readonly piece: PieceFacts;
@@ -19,11 +22,16 @@ export interface PiecePageData {
   readonly entries: readonly UndoableEntry[];
   readonly older: string | null;
   readonly newest: string | null;
+  readonly flaws: readonly FlawRow[];
+  readonly flawsHref: string;
+  /** what the usable width was measured as before, the newest first */
+  readonly widths: readonly WidthRow[];
   readonly forms: readonly FormData[];
   /** where a part split off may go, and where the piece may be moved; blank means something else in each */
   readonly places: { readonly split: readonly Choice[]; readonly move: readonly Choice[] };
   readonly placeId: string;
   readonly unit: string;
+  readonly sizeUnit: string;
 }
 
 interface UndoableEntry extends EntryRow {
@@ -57,6 +65,9 @@ export function piecePage(
     tapeStep: sayTapeStep(piece.tapeMaxTicks, asker.units),
     ...readEntries(reader, piece, asker, before),
     newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
+    flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
+    flawsHref: `${piecePath(piece.code)}/flaws`,
+    widths: readWidths(reader, pieceId, asker.units),
     forms: formsOf(piece).map((name) => ({
       name,
       action: `${piecePath(piece.code)}/${PIECE_FORMS[name]}`,
@@ -67,6 +78,7 @@ export function piecePage(
     places: { split: withBlank(places, 'the same place'), move: withBlank(places, 'no place') },
     placeId: readPlaceId(reader, pieceId),
     unit: lengthUnit(asker.units),
+    sizeUnit: sizeUnit(asker.units),
   };
   return { view: 'shelf/piece', data, title: `Piece ${piece.code}`, room: 'shelf' };
 }
@@ -75,8 +87,8 @@ export function piecePage(
 function formsOf(piece: PieceFacts): PieceForm[] {
   if (piece.onHandTicks === 0) return ['recount'];
   return piece.millBought
-    ? ['split', 'move', 'recount', 'write-off', 'return']
-    : ['split', 'move', 'recount', 'write-off'];
+    ? ['split', 'move', 'recount', 'width', 'write-off', 'return']
+    : ['split', 'move', 'recount', 'width', 'write-off'];
 }
 
 function readPlaceId(reader: Reader, pieceId: number): string {

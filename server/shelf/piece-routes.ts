@@ -6,6 +6,7 @@ import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { queryNumber } from './address.ts';
 import { placeChoices } from './choices.ts';
+import { flawRoutes } from './flaw-page.ts';
 import { readPieceId } from './piece.ts';
 import {
   giveBack,
@@ -22,6 +23,7 @@ import {
   writeOffForm,
 } from './piece-forms.ts';
 import { piecePage } from './piece-page.ts';
+import { measureWidth, widthForm } from './piece-width.ts';
 
 interface OnePiece {
   Params: { code: string };
@@ -63,4 +65,6 @@ export function pieceRoutes(app: FastifyInstance, house: House): void {
     () => moveForm(placeChoices(book)),
     (tx, pieceId, form) => move(tx, pieceId, form, placeChoices(tx)),
   );
+  change('width', ({ units }) => widthForm(units), measureWidth);
+  flawRoutes(app, house);
 }

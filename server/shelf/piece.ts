@@ -9,6 +9,7 @@ import type { Asker } from '../web/house.ts';
 import { shapeTape, type Tape } from '../web/tape.ts';
 import { piecePath, tierPlace } from './address.ts';
 import { sayLot } from './choices.ts';
+import { readFlawsOf } from './flaws.ts';
 import { type PieceRecord, type PieceRow, selectPieces, shapePieces } from './pieces.ts';
 import { lengthUnit } from './received-rows.ts';
 
@@ -73,7 +74,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
     millBought: row.origin === 'mill',
     cameTicks,
     came: showLength(cameTicks, units, 'down'),
-    tape: shapeFullTape(row, cameTicks, tapeMaxTicks, units),
+    tape: shapeFullTape(reader, row, cameTicks, tapeMaxTicks, units),
     tapeMaxTicks,
     costMinor: row.cost_minor,
     cost: showMoney(row.cost_minor, currency),
@@ -103,15 +104,33 @@ function readCame(reader: Reader, pieceId: number): number {
   return first && first.undone_by === null ? first.length_ticks : 0;
 }
 
-function shapeFullTape(row: PieceRecord, cameTicks: number, maxTicks: number, units: Units): Tape {
+function shapeFullTape(
+  reader: Reader,
+  row: PieceRecord,
+  cameTicks: number,
+  maxTicks: number,
+  units: Units,
+): Tape {
   return shapeTape({
     name: row.code,
     onHandTicks: row.on_hand_ticks,
     heldTicks: row.held_ticks,
     usedTicks: Math.max(0, cameTicks - row.on_hand_ticks),
+    flawsAtTicks: readFlawsOf(reader, row.id).map(middleOf),
     maxTicks,
     units,
   });
+}
+
+/** Where a flaw notches a tape. */
+export function middleOf({
+  fromTicks,
+  toTicks,
+}: {
+  readonly fromTicks: number;
+  readonly toTicks: number;
+}): number {
+  return Math.floor((fromTicks + toTicks) / 2);
 }
 
 function sayCostPerLength(
