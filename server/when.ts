@@ -1,9 +1,16 @@
 const MOMENT = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
 const DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeZone: 'UTC' });
 
+const CLOCK = new Intl.DateTimeFormat('en-GB', { timeStyle: 'short' });
+
 /** A moment in the workroom's own time, e.g. "25 Nov 2026, 10:41". */
 export function showMoment(iso: string): string {
   return MOMENT.format(new Date(iso));
+}
+
+/** The time of a moment by the workroom's own clock, e.g. "10:41". */
+export function showClock(iso: string): string {
+  return CLOCK.format(new Date(iso));
 }
 
 /** A day, e.g. "25 Nov 2026"; a day has no time zone. */

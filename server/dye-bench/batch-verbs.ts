@@ -16,6 +16,7 @@ import {
 import { type WantedLength, workOut } from './card.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { readRecipe } from './recipe-store.ts';
+import { workOf } from './work.ts';
 
 /**
  * Sends every length of a planned batch to the pot, all or none, and keeps the card as the bench was told it.
@@ -41,7 +42,7 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
   tx.run(
     tx.db
       .updateTable('batch')
-      .set({ card: JSON.stringify(card) })
+      .set({ card: JSON.stringify({ ...card, work: workOf(tx, stored, card).steps }) })
       .where('id', '=', batch.id),
   );
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);

@@ -11,6 +11,7 @@ import { planBatch, planForm, vesselChoices } from './batch-plan.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch-verbs.ts';
 import { batchBenchPage } from './bench-page.ts';
 import { finishPage } from './finish-page.ts';
+import { logRoutes } from './log-routes.ts';
 import { dyeBenchPage } from './overview.ts';
 import { planPage } from './plan-page.ts';
 import { recipeRoutes, typedIn } from './recipe-routes.ts';
@@ -30,6 +31,7 @@ export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
   planRoutes(app, house);
   batchRoutes(app, house);
   finishRoutes(app, house);
+  logRoutes(app, house);
 }
 
 function vesselRoutes(app: FastifyInstance, house: House): void {
@@ -72,7 +74,18 @@ function batchRoutes(app: FastifyInstance, house: House): void {
     sendPage(house, request, reply, batchPage(house.book, request.params.code, whoAsks(house, request))),
   );
   app.get<OneBatch>('/dye-bench/batches/:code/bench', (request, reply) =>
-    sendPage(house, request, reply, batchBenchPage(house.book, request.params.code, whoAsks(house, request))),
+    sendPage(
+      house,
+      request,
+      reply,
+      batchBenchPage(
+        house.book,
+        request.params.code,
+        whoAsks(house, request),
+        house.book.now(),
+        typedIn(request.query),
+      ),
+    ),
   );
   const changes = { starts: startBatch, cancellations: cancelBatch, returns: putBatchBack };
   for (const [name, change] of Object.entries(changes)) {

@@ -23,6 +23,8 @@ const STYLES = [
   'cutting-table',
   'lays',
   'dye-bench',
+  'dye-record',
+  'labels',
   'print',
 ];
 
@@ -35,7 +37,7 @@ const ASSETS = {
   js: {
     name: 'clothroom.js',
     type: 'text/javascript; charset=utf-8',
-    files: [ours('clothroom.js')],
+    files: [ours('clothroom.js'), ours('timer.js')],
   },
   htmx: {
     name: 'htmx.js',

@@ -1,0 +1,146 @@
+import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
+import { BEGUN, plannedC } from '../../src/bath-clock.ts';
+import type { Caution } from '../../src/cautions.ts';
+import { dueAt, headOf } from '../../src/cautions-due.ts';
+import { showDecimal } from '../../src/figure-show.ts';
+import { showMass } from '../../src/mass.ts';
+import { type Weighing, type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
+import { showClock } from '../when.ts';
+import { type BathState, hasBegun } from './bath-state.ts';
+import type { LogRow } from './log-store.ts';
+import { sayMark } from './recipe-store.ts';
+import { showUl } from './volumes.ts';
+
+/** The step under way, as the bench shows it. */
+export interface BenchStep {
+  readonly key: string;
+  readonly title: string;
+  readonly says: string;
+  readonly source: string;
+  /** "Step 5 of 11" */
+  readonly count: string;
+  readonly minutes: string;
+  /** by the clock, where the step has begun: when it began and when its minutes are over */
+  readonly since: string;
+  readonly until: string;
+  /** whole seconds until then as the page is drawn, below 0 when it is past; null before it has begun */
+  readonly secondsLeft: number | null;
+  /** what the bath should have now; '' where it has no heat of its own */
+  readonly plannedHeat: string;
+  readonly things: readonly BenchThing[];
+  /** the fresh water of the bath, where it is set at this step */
+  readonly water: { readonly shown: string; readonly typed: string } | null;
+  readonly button: string;
+  readonly next: { readonly title: string; readonly things: readonly BenchThing[] } | null;
+}
+
+export interface BenchThing {
+  readonly name: string;
+  readonly amount: string;
+  readonly volume: string;
+  readonly share: string;
+  readonly lot: string;
+  /** the wanted amount as one would type it */
+  readonly exact: string;
+}
+
+export interface ShortCaution extends Caution {
+  readonly head: string;
+}
+
+/** The step of a bath that is under way, or the first where it has not begun; null where all are done. */
+export function shapeStep(
+  state: BathState,
+  now: string,
+  lots: ReadonlyMap<string, string>,
+): BenchStep | null {
+  const timed = state.clock.now;
+  if (!timed) return null;
+  const { step } = timed;
+  const begun = hasBegun(state);
+  const place = state.steps.findIndex(({ key }) => key === step.key);
+  const next = state.steps[place + 1];
+  const until = state.clock.untilMs;
+  const heat = begun ? plannedC(state.clock, Date.parse(now)) : null;
+  const things = (each: WorkStep) => weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots));
+  return {
+    key: begun ? step.key : BEGUN,
+    title: step.title,
+    says: step.says,
+    source: sayMark(step.mark),
+    count: `Step ${place + 1} of ${state.steps.length}`,
+    minutes: `${step.minutes} min`,
+    since: begun && timed.actual ? clockOf(timed.actual.fromMs) : '',
+    until: until === null ? '' : clockOf(until),
+    secondsLeft: until === null ? null : Math.round((until - Date.parse(now)) / 1000),
+    plannedHeat: heat === null ? '' : `${Math.round(heat)} °C`,
+    things: things(step),
+    water:
+      step.kind === 'set'
+        ? {
+            shown: showUl(state.bath.freshWaterUl),
+            typed: `${showDecimal(BigInt(Math.round(state.bath.freshWaterUl / 1000)), 3)} L`,
+          }
+        : null,
+    button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
+    next: next ? { title: next.title, things: things(next) } : null,
+  };
+}
+
+function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchThing {
+  return {
+    name: thing.name,
+    amount: showMass(thing.massMg, 'metric', 'near'),
+    volume: thing.volumeUl === null ? '' : showUl(thing.volumeUl),
+    share: thing.share,
+    lot: lots.get(thing.name) ?? '',
+    exact: `${showDecimal(BigInt(thing.massMg), 3)} g`,
+  };
+}
+
+/** The cautions that are due at the step under way, each with its few words. */
+export function dueCautions(
+  state: BathState,
+  kinds: ReadonlyMap<string, AuxiliaryKind>,
+  cautions: readonly Caution[],
+): ShortCaution[] {
+  const step = state.clock.now?.step;
+  return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), kinds, cautions)) : [];
+}
+
+export function withHeads(cautions: readonly Caution[]): ShortCaution[] {
+  return cautions.map((caution) => ({ ...caution, head: headOf(caution) }));
+}
+
+const CHOICES = 6;
+
+/** Whole degrees to choose from: near what is planned and what was logged last. */
+export function temperatureChoices(state: BathState, now: string): number[] {
+  const planned = plannedC(state.clock, Date.parse(now));
+  const middle = Math.round(planned ?? state.clock.now?.step.toC ?? 20);
+  const last = lastFigure(state.rows, 'temperature');
+  const near = [middle, ...(last === null ? [] : [Math.round(last / 10)])];
+  const around = [...near, middle - 2, middle + 2, middle - 4, middle + 4, middle + 6];
+  return chosen(around, 1, 100);
+}
+
+/** pH in tenths to choose from: the recipe's range, or near what was logged last. */
+export function phChoices(state: BathState, from: number | undefined, to: number | undefined): number[] {
+  const last = lastFigure(state.rows, 'pH');
+  const middle = last === null ? ((from ?? 7) + (to ?? 7)) * 5 : Math.round(last / 10);
+  const halves = Math.round(middle / 5) * 5;
+  return chosen([halves, halves - 5, halves + 5, halves - 10, halves + 10, halves + 15], 0, 140);
+}
+
+function chosen(wanted: readonly number[], least: number, most: number): number[] {
+  const within = [...new Set(wanted)].filter((value) => value >= least && value <= most);
+  return within.slice(0, CHOICES).sort((a, b) => a - b);
+}
+
+function lastFigure(rows: readonly LogRow[], kind: LogRow['kind']): number | null {
+  return rows.findLast((row) => row.kind === kind)?.figure ?? null;
+}
+
+export function clockOf(ms: number): string {
+  return showClock(new Date(ms).toISOString());
+}

@@ -1,0 +1,55 @@
+import { type Caution, cautionsFor } from '../../src/cautions.ts';
+import type { Content, FibreCode } from '../../src/fibre.ts';
+import { orderOfWork, type WorkStep } from '../../src/order-of-work.ts';
+import { auxiliaryFrom } from '../../src/recipe.ts';
+import type { Reader } from '../database/book.ts';
+import type { Card } from './card.ts';
+import { readPiecesToDye } from './dyeable.ts';
+import type { StoredRecipe } from './recipe-store.ts';
+
+/** The order of work of a batch, and all that there is to beware of in any of its steps. */
+export interface Work {
+  readonly steps: readonly WorkStep[];
+  readonly cautions: readonly Caution[];
+}
+
+/** A card as it is kept when a batch starts: the order of work stays as the bench was told it. */
+export type KeptCard = Card & { readonly work?: readonly WorkStep[] };
+
+export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Work {
+  const steps = card.work ?? orderOfWork(stored.recipe, contentOf(reader, stored, card));
+  return { steps, cautions: cautionsOf(stored, card, steps) };
+}
+
+/** The fibres of all the cloth together, by mass. A cloth of unknown content counts as what the recipe is for. */
+function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
+  const pieces = readPiecesToDye(
+    reader,
+    card.pieces.map(({ code }) => code),
+  );
+  const masses = new Map<FibreCode, number>();
+  for (const { code, massMg } of card.pieces) {
+    for (const { fibre, shareBp } of pieces.find((piece) => piece.code === code)?.cloth.content ?? []) {
+      masses.set(fibre, (masses.get(fibre) ?? 0) + massMg * shareBp);
+    }
+  }
+  const all = [...masses.values()].reduce((sum, mass) => sum + mass, 0);
+  if (all === 0) return [{ fibre: stored.fibre, shareBp: 10_000 }];
+  return [...masses].map(([fibre, mass]) => ({ fibre, shareBp: Math.round((mass / all) * 10_000) }));
+}
+
+/** What the scour and the clear take is to beware of as much as what the recipe takes. */
+function cautionsOf({ recipe }: StoredRecipe, card: Card, steps: readonly WorkStep[]): readonly Caution[] {
+  const beside = steps.flatMap(({ doses }) =>
+    doses.map(({ kind, name, mgPerLitre }) =>
+      auxiliaryFrom({ kind, name, form: 'as-sold', per: 'litre', amount: mgPerLitre }),
+    ),
+  );
+  const now = cautionsFor({
+    dyeClass: recipe.dyeClass,
+    temperatureC: Math.max(recipe.temperatureC, ...steps.map(({ toC }) => toC)),
+    auxiliaries: [...recipe.auxiliaries, ...beside],
+  });
+  const told = card.cautions.filter(({ id }) => !now.some((caution) => caution.id === id));
+  return [...told, ...now];
+}
