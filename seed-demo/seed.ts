@@ -4,6 +4,7 @@ import { describeCloths } from './cloths.ts';
 import { receiveStock } from './deliveries.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
 import { Hand } from './hand.ts';
+import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
 import { nameShades } from './shades.ts';
 import { openWorkroom } from './workroom.ts';
@@ -25,4 +26,5 @@ export function seedDemo(book: Book, now: Date): void {
   cutCapelet(hand);
   cutSkirt(hand);
   workToday(hand);
+  printLabels(hand);
 }

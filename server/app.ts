@@ -6,6 +6,7 @@ import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
 import { dyeBenchRoutes } from './dye-bench/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
+import { labelRoutes } from './labels/routes.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
@@ -31,6 +32,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     dyeBenchRoutes,
     quickRoutes,
     garmentRoutes,
+    labelRoutes,
     ledgerRoutes,
     orderRoutes,
     setupRoutes,

@@ -12,6 +12,7 @@ import type {
   TierSizeTable,
   TierTable,
 } from './garment-tables.ts';
+import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
@@ -57,6 +58,10 @@ export interface Schema extends BuyingTables {
   piece_flaw: PieceFlawTable;
   piece_width: PieceWidthTable;
   remnant_from: RemnantFromTable;
+  label_address: LabelAddressTable;
+  label_sheet: LabelSheetTable;
+  label_run: LabelRunTable;
+  label: LabelTable;
 }
 
 type LengthSystem = 'metric' | 'imperial';

@@ -1,12 +1,11 @@
 import type { FastifyInstance } from 'fastify';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
-import { piecePath, queryText } from './address.ts';
+import { queryText } from './address.ts';
 import { clothRoutes } from './cloth-routes.ts';
-import { findPage } from './find-page.ts';
+import { findByCode, findPage } from './find-page.ts';
 import { ledgerPage } from './ledger-page.ts';
 import { lotPage } from './lot-page.ts';
-import { findPiece } from './piece.ts';
 import { pieceRoutes } from './piece-routes.ts';
 import { placeRoutes } from './place-routes.ts';
 import { receiveRoutes } from './receive-routes.ts';
@@ -20,10 +19,10 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
     const { page, status } = stockPage(book, request.query, whoAsks(house, request));
     return sendPage(house, request, reply, page, status);
   });
-  app.get('/shelf/find', (request, reply) => {
+  app.get('/find', (request, reply) => {
     const code = queryText(request.query, 'code').slice(0, 60);
-    const piece = code === '' ? undefined : findPiece(book, code);
-    if (piece) return reply.redirect(piecePath(piece.code), 303);
+    const found = findByCode(book, code);
+    if (found) return reply.redirect(found, 303);
     return sendPage(house, request, reply, findPage(book, code), 404);
   });
   app.get<{ Params: { code: string } }>('/shelf/lots/:code', (request, reply) =>

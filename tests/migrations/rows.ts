@@ -11,6 +11,23 @@ const HASH = 'a'.repeat(64);
 export const LAWFUL: Readonly<Record<string, Row>> = {
   person: { name: 'Third maker', length_system: 'imperial', left_at: AT },
   request: { key: 'request-new', asked_hash: HASH, at: AT, person_id: 1, answer: '{}' },
+  label_address: { address: 'http://192.0.2.20:8040', at: AT, person_id: 1 },
+  label_sheet: {
+    name: 'Twelve on A4',
+    paper: 'A4',
+    columns: 2,
+    rows: 6,
+    width_ticks: 15_200,
+    height_ticks: 7200,
+    left_ticks: 1600,
+    top_ticks: 2160,
+    across_ticks: 0,
+    down_ticks: 0,
+    nudge_right_ticks: 0,
+    nudge_down_ticks: 0,
+  },
+  label_run: { label_sheet_id: 1, label_address_id: 1, first_place: 1, at: AT, person_id: 1 },
+  label: { label_run_id: 1, position: 2, piece_id: 1, batch_id: null, place_id: null, on_hand_ticks: 0 },
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
   place: { name: 'Shelf 2' },
   cloth: {
@@ -389,4 +406,8 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['receipt', { order_id: 1, at: AT, person_id: 1 }],
   ['offer', { ...LAWFUL.offer }],
   ['cut_plan', { ...LAWFUL.cut_plan, given_up_key: null }],
+  ['label_address', { ...LAWFUL.label_address }],
+  ['label_sheet', { ...LAWFUL.label_sheet, name: 'Ten on Letter' }],
+  ['label_run', { ...LAWFUL.label_run }],
+  ['label', { ...LAWFUL.label, position: 1 }],
 ];

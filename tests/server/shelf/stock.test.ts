@@ -202,16 +202,16 @@ describe('finding a piece by its code', () => {
 
   it('goes to the piece, whatever the case', async () => {
     for (const code of ['B1', 'b1', ' b1 ']) {
-      const found = await house.page(`/shelf/find?code=${encodeURIComponent(code)}`).expect(303);
+      const found = await house.page(`/find?code=${encodeURIComponent(code)}`).expect(303);
       expect(found.headers.location).toBe('/shelf/pieces/B1');
     }
   });
 
   it('helps where no piece has it', async () => {
-    const missing = await house.page('/shelf/find?code=%3Cb9%3E').expect(404);
-    expect(missing.text).toContain('There is no piece <b>&lt;b9&gt;</b>.');
+    const missing = await house.page('/find?code=%3Cb9%3E').expect(404);
+    expect(missing.text).toContain('Nothing here has the code <b>&lt;b9&gt;</b>.');
     expect(missing.text).toContain('href="/shelf/pieces/B5"');
-    await house.page('/shelf/find').expect(404);
+    await house.page('/find').expect(404);
   });
 });
 

@@ -227,8 +227,8 @@ describe('finding a piece', () => {
   it('asks for its code and goes to it', async () => {
     const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '1 m'));
     const page = await house.page('/');
-    expect(page.text).toContain('action="/shelf/find"');
-    const found = await house.page(`/shelf/find?code=${bolt.code.toLowerCase()}`).expect(303);
+    expect(page.text).toContain('action="/find"');
+    const found = await house.page(`/find?code=${bolt.code.toLowerCase()}`).expect(303);
     expect(found.headers.location).toBe(`/shelf/pieces/${bolt.code}`);
   });
 });

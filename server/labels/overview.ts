@@ -1,0 +1,107 @@
+import { sql } from 'kysely';
+import type { Reader } from '../database/book.ts';
+import type { Typed } from '../web/body.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showMoment } from '../when.ts';
+import { isOwnMachine, type LabelAddress, readAddress } from './address-form.ts';
+import { readSheets } from './sheet-form.ts';
+
+const MOST_LISTED = 200;
+
+export interface LabelsPageData {
+  readonly requestKey: string;
+  /** the address in force, '' where none was written down yet */
+  readonly address: string;
+  readonly ownMachine: boolean;
+  readonly typed: { readonly address: string };
+  readonly sheets: readonly {
+    readonly name: string;
+    readonly what: string;
+    readonly href: string;
+    readonly test: string;
+  }[];
+  readonly runs: readonly {
+    readonly when: string;
+    readonly who: string;
+    readonly labels: number;
+    readonly href: string;
+  }[];
+  /** codes of pieces on the shelf, batches and places whose last label leads to an older address */
+  readonly old: readonly string[];
+  readonly oldHref: string;
+}
+
+/** The address in the codes, the sheets, what was printed lately, and which labels lead to an old address. */
+export function labelsPage(reader: Reader, reachedAt: string, typed: Typed = {}): Page {
+  const address = readAddress(reader);
+  const old = address === undefined ? [] : readOld(reader, address);
+  const data: LabelsPageData = {
+    requestKey: mintKey(),
+    address: address?.address ?? '',
+    ownMachine: isOwnMachine(address?.address ?? ''),
+    typed: { address: typed.address ?? address?.address ?? reachedAt },
+    sheets: readSheets(reader).map((sheet) => ({
+      name: sheet.name,
+      what: `${sheet.columns} by ${sheet.rows} on ${sheet.paper}`,
+      href: `/setup/labels/sheets/${sheet.id}`,
+      test: `/setup/labels/sheets/${sheet.id}/test`,
+    })),
+    runs: readRuns(reader),
+    old,
+    oldHref: `/setup/labels/runs/new?${new URLSearchParams({ things: old.join(',') })}`,
+  };
+  return { view: 'labels/overview', data, title: 'Labels', room: 'setup' };
+}
+
+function readRuns(reader: Reader): LabelsPageData['runs'] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('label_run')
+      .innerJoin('person', 'person.id', 'label_run.person_id')
+      .select((e) => [
+        'label_run.id',
+        'label_run.at',
+        'person.name as who',
+        e
+          .selectFrom('label')
+          .select((l) => l.fn.countAll<number>().as('n'))
+          .whereRef('label.label_run_id', '=', 'label_run.id')
+          .as('labels'),
+      ])
+      .orderBy('label_run.id', 'desc')
+      .limit(20),
+  );
+  return rows.map((row) => ({
+    when: showMoment(row.at),
+    who: row.who,
+    labels: row.labels ?? 0,
+    href: `/setup/labels/runs/${row.id}`,
+  }));
+}
+
+/** What is still about and bears, as its last label, one of an older address. Used-up pieces do not count. */
+function readOld(reader: Reader, address: LabelAddress): string[] {
+  const { db } = reader;
+  const lastAddress = (column: 'piece_id' | 'batch_id' | 'place_id', id: string) =>
+    sql<number>`(SELECT label_address_id FROM label JOIN label_run ON label_run.id = label.label_run_id
+      WHERE ${sql.ref(`label.${column}`)} = ${sql.ref(id)} ORDER BY label_run.id DESC LIMIT 1)`;
+  const pieces = db
+    .selectFrom('piece')
+    .select('code')
+    .where('on_hand_ticks', '>', 0)
+    .where(lastAddress('piece_id', 'piece.id'), '<>', address.id);
+  const batches = db
+    .selectFrom('batch')
+    .select('code')
+    .where(lastAddress('batch_id', 'batch.id'), '<>', address.id);
+  const places = db
+    .selectFrom('place')
+    .select('name as code')
+    .where(lastAddress('place_id', 'place.id'), '<>', address.id);
+  return [
+    ...reader.all(pieces.limit(MOST_LISTED)),
+    ...reader.all(batches.limit(MOST_LISTED)),
+    ...reader.all(places.limit(MOST_LISTED)),
+  ].map(({ code }) => code);
+}

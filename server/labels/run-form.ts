@@ -1,0 +1,138 @@
+import { z } from 'zod';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { conflict, invalid, Refusal } from '../refusal.ts';
+import { queryNumber, queryText } from '../shelf/address.ts';
+import type { Typed } from '../web/body.ts';
+import { idField, textField, wholeField } from '../web/fields.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { isOwnMachine, readAddress } from './address-form.ts';
+import { readSheets } from './sheet-form.ts';
+import { findThing, type Thing } from './things.ts';
+
+const MOST_LABELS = 500;
+
+export const RUN_FORM = z.strictObject({
+  things: textField({ max: 20_000, label: 'What the labels are for', lines: true }),
+  sheet_id: idField('a label sheet'),
+  first_place: wholeField({ min: 1, max: 200 }),
+});
+
+export interface RunFormData {
+  readonly requestKey: string;
+  readonly address: string;
+  readonly ownMachine: boolean;
+  readonly sheets: readonly { readonly value: string; readonly label: string }[];
+  readonly typed: { readonly things: string; readonly sheetId: string; readonly firstPlace: string };
+}
+
+/** The form that asks what is printed; filled in for the codes, the delivery or the place that the address names. */
+export function runFormPage(reader: Reader, query: unknown, typed: Typed = {}): Page {
+  const sheets = readSheets(reader);
+  const address = readAddress(reader)?.address ?? '';
+  const data: RunFormData = {
+    requestKey: mintKey(),
+    address,
+    ownMachine: isOwnMachine(address),
+    sheets: sheets.map((sheet) => ({
+      value: String(sheet.id),
+      label: `${sheet.name}: ${sheet.columns * sheet.rows} on ${sheet.paper}`,
+    })),
+    typed: {
+      things: typed.things ?? wantedThings(reader, query).join('\n'),
+      sheetId: typed.sheet_id ?? String(sheets[0]?.id ?? ''),
+      firstPlace: typed.first_place ?? '1',
+    },
+  };
+  return { view: 'labels/run-form', data, title: 'Print labels', room: 'setup' };
+}
+
+function wantedThings(reader: Reader, query: unknown): string[] {
+  const receipt = queryNumber(query, 'receipt');
+  const place = queryNumber(query, 'place');
+  const pieces = reader.db.selectFrom('piece').select('piece.code').where('on_hand_ticks', '>', 0);
+  if (place !== null) {
+    return reader.all(pieces.where('place_id', '=', place).orderBy('piece.id')).map(({ code }) => code);
+  }
+  if (receipt !== null) {
+    const received = reader.db
+      .selectFrom('entry')
+      .select('piece_id')
+      .where('receipt_id', '=', receipt)
+      .where('kind', '=', 'received');
+    return reader.all(pieces.where('piece.id', 'in', received).orderBy('piece.id')).map(({ code }) => code);
+  }
+  return splitThings(queryText(query, 'things'));
+}
+
+function splitThings(text: string): string[] {
+  return text
+    .split(/[\n,;]+/)
+    .map((each) => each.trim())
+    .filter((each) => each !== '');
+}
+
+/** Notes what is printed, with each piece's length as it is now, and leads to the sheets. */
+export function startRun(tx: Tx, form: z.output<typeof RUN_FORM>): Answer {
+  const address = readAddress(tx);
+  if (!address) {
+    const wayOn = { text: 'Write the address down', href: '/setup/labels' };
+    throw conflict('The codes need the address of the workroom, and none is written down yet.', wayOn);
+  }
+  const sheet = readSheets(tx).find(({ id }) => id === form.sheet_id);
+  if (!sheet) throw invalid('sheet_id', 'Choose a label sheet.');
+  const onSheet = sheet.columns * sheet.rows;
+  if (form.first_place.value > onSheet)
+    throw invalid('first_place', `${sheet.name} has ${onSheet} labels: start at 1 to ${onSheet}.`);
+  const things = readThings(tx, form.things);
+  const run = tx.run(
+    tx.db.insertInto('label_run').values({
+      label_sheet_id: sheet.id,
+      label_address_id: address.id,
+      first_place: form.first_place.value,
+      at: tx.at,
+      person_id: tx.personId,
+    }),
+  );
+  things.forEach((thing, index) => {
+    tx.run(
+      tx.db.insertInto('label').values({
+        label_run_id: run.lastId,
+        position: index + 1,
+        piece_id: thing.kind === 'piece' ? thing.id : null,
+        batch_id: thing.kind === 'batch' ? thing.id : null,
+        place_id: thing.kind === 'place' ? thing.id : null,
+        on_hand_ticks: thing.kind === 'piece' ? onHandOf(tx, thing.id) : null,
+      }),
+    );
+  });
+  const labels = things.length === 1 ? '1 label is' : `${things.length} labels are`;
+  return { location: `/setup/labels/runs/${run.lastId}`, said: `${labels} ready to print.` };
+}
+
+/** @throws {Refusal} invalid, naming every code that nothing has */
+function readThings(tx: Tx, text: string): Thing[] {
+  const given = splitThings(text);
+  const found = given.map((each) => findThing(tx, each));
+  const missing = given.filter((_, index) => found[index] === undefined);
+  if (missing.length > 0) {
+    const named = missing
+      .slice(0, 10)
+      .map((each) => `“${each.slice(0, 60)}”`)
+      .join(', ');
+    const more = missing.length > 10 ? ` and ${missing.length - 10} more` : '';
+    const message = `There is no piece, batch or place ${named}${more}.`;
+    throw new Refusal('invalid', message, [{ field: 'things', message }]);
+  }
+  const things = found.filter((thing) => thing !== undefined);
+  if (things.length === 0)
+    throw invalid('things', 'Give the code of at least one piece or batch, or a place.');
+  if (things.length > MOST_LABELS)
+    throw invalid('things', `That is more than ${MOST_LABELS} labels at once.`);
+  return things;
+}
+
+function onHandOf(tx: Tx, pieceId: number): number {
+  const piece = tx.first(tx.db.selectFrom('piece').select('on_hand_ticks').where('id', '=', pieceId));
+  return piece?.on_hand_ticks ?? 0;
+}
