@@ -14,6 +14,8 @@ export interface PlacesPageData {
   readonly places: readonly PlaceRow[];
   /** pieces on hand that have no place */
   readonly homeless: number;
+  /** to print a label for each; '' where there is no place */
+  readonly labelsHref: string;
   readonly requestKey: string;
   readonly typed: { readonly name: string };
 }
@@ -70,6 +72,10 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
       },
     })),
     homeless: homeless?.n ?? 0,
+    labelsHref:
+      rows.length === 0
+        ? ''
+        : address('/setup/labels/runs/new', { things: rows.map(({ name }) => name).join('\n') }),
     requestKey: mintKey(),
     typed: { name: renaming === undefined ? (typed.name ?? '') : '' },
   };
