@@ -57,7 +57,7 @@ function putTier(hand: Hand, when: string, who: string, code: string, tier: Tier
   const asked = {
     name: tier.name,
     cloth_id: hand.id('cloth', tier.cloth),
-    edges_tier_id: 'edges' in hangs ? hand.id('tier', hangs.edges) : '',
+    hangs: 'edges' in hangs ? `edge-${hand.id('tier', hangs.edges)}` : 'form',
     drop: 'drop' in hangs ? hangs.drop : '',
     depth: tier.depth,
     fullness: tier.fullness,

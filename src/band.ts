@@ -27,7 +27,9 @@ export interface ColourBlock {
 export interface Band {
   /** The finished length that the band is gathered onto, in ticks. */
   readonly baseTicks: number;
-  /** Flat length ÷ finished length in thousandths, 1000 or more. */
+  /** What the fullness multiplies, in ticks: the base unless another length is given. */
+  readonly ofTicks?: number;
+  /** Flat length ÷ that length in thousandths, 1000 or more. */
   readonly fullnessMilli: number;
   /** A ring closes on itself with one more seam; an open band has two ends instead. */
   readonly closing: 'ring' | 'open';
@@ -36,6 +38,8 @@ export interface Band {
   /** Turned in at each end of an open band; not used in a ring. */
   readonly endTicks: number;
   readonly blocks: readonly ColourBlock[];
+  /** Strips of the order that are left out before its first, 0 unless said. */
+  readonly offsetStrips?: number;
   /** Whether the order of colours must come out whole. */
   readonly finishRepeat: boolean;
 }
@@ -74,6 +78,10 @@ export const tooLong: StripProblem = {
   field: 'fullness',
   message: 'This band would be more than 10 km long when flat.',
 };
+const tooShort: StripProblem = {
+  field: 'fullness',
+  message: 'So little flat length is less than the length that it is gathered onto.',
+};
 export const tooMany: StripProblem = {
   field: 'length',
   message: 'This band would take more than 10 000 strips.',
@@ -94,8 +102,8 @@ export function checkBand(band: Band): StripProblem[] {
       field: 'fullness',
       message: 'Fullness lies between 1 and 20: 1 is flat, 3 is three times the length.',
     });
-  } else if (problems.length === 0 && band.baseTicks * fullnessMilli > MAX_FLAT_TICKS * 1000) {
-    problems.push(tooLong);
+  } else if (problems.length === 0) {
+    problems.push(...checkFlat(band, band.ofTicks ?? band.baseTicks));
   }
   if (!isAllowance(band.seamTicks)) {
     problems.push({ field: 'seam', message: 'A seam allowance is 0 or more and at most 100 m.' });
@@ -124,6 +132,11 @@ export function checkBand(band: Band): StripProblem[] {
     }
   }
   return problems;
+}
+
+function checkFlat({ baseTicks, fullnessMilli }: Band, ofTicks: number): StripProblem[] {
+  if (ofTicks * fullnessMilli > MAX_FLAT_TICKS * 1000) return [tooLong];
+  return ofTicks * fullnessMilli < baseTicks * 1000 ? [tooShort] : [];
 }
 
 /** The depth to cut: all the parts added, in ticks. */

@@ -1,12 +1,25 @@
+import { axesAt } from './axes.ts';
+import { ellipsePerimeter, type Hoop } from './hoop.ts';
+
 /** One girth of a form, measured round it at a drop below the waist; the drop runs down the surface. */
 export interface GirthPoint {
   readonly dropTicks: number;
+  /** With a hoop its perimeter, rounded once to the tick above: see `hoopGirth`. */
   readonly girthTicks: number;
+  /** The hoop that it was given as; without one the form is taken as round there. */
+  readonly hoop?: Hoop | null;
 }
+
+/** How a form runs between two girths: on straight lines, or in a smooth curve that is upright at the lowest. */
+export type Profile = 'straight' | 'domed';
 
 /** What a garment hangs over: girths by drop, at least two, the drops rising strictly. */
 export interface Form {
   readonly girths: readonly GirthPoint[];
+  /** straight unless said */
+  readonly profile?: Profile;
+  /** How much more the foundation layer over the form measures round, in ticks; nothing unless said. */
+  readonly foundationEaseTicks?: number;
 }
 
 /** What is wrong with a form: `row` counts the girths from 0, null means the list as a whole. */
@@ -88,8 +101,9 @@ export function warnForm(form: Form): readonly FormWarning[] {
 /**
  * The girth of a form at a drop, in ticks.
  *
- * Between two given girths the form is taken as a round cone, whose girth grows evenly down the slant; a domed
- * form needs more girths. The answer is rounded once, upwards to a whole tick, since a need rounds up; `exact`
+ * Between two given girths a straight form is taken as a round cone, whose girth grows evenly down the slant. Where
+ * either was given as a hoop, or the form is domed, half the width and half the depth are found first (`axesAt`) and
+ * the girth is their perimeter. The answer is rounded once, upwards to a whole tick, since a need rounds up; `exact`
  * says whether it had to be. A drop above the first girth or below the last is refused: nothing is known there.
  */
 export function girthAt(form: Form, dropTicks: number): Girth {
@@ -117,7 +131,9 @@ export function girthAt(form: Form, dropTicks: number): Girth {
       reason: 'This drop is above the highest girth of the form: add a girth further up.',
     };
   }
-  return between(upper, lower, dropTicks);
+  if (form.profile !== 'domed' && !upper.hoop && !lower.hoop) return between(upper, lower, dropTicks);
+  const { a, b } = axesAt(form, dropTicks);
+  return { ok: true, girthTicks: Math.ceil(ellipsePerimeter(a, b)), exact: false };
 }
 
 // The products of two lengths can pass the largest safe integer, so they are BigInt.

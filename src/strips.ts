@@ -37,7 +37,8 @@ export type Counted =
  * With L the base, f the fullness, w the strip's cut length, s the seam allowance and e the end allowance, a ring
  * takes N = ⌈L·f / (w − 2s)⌉ and an open band N = ⌈(L·f + 2e − 2s) / (w − 2s)⌉ (total ÷ width as in Baldt,
  * Clothing for Women, 1916, with the seams counted one by one). Where blocks differ in strip length the order is
- * walked strip by strip. Refuses, with all problems together, strips that are not longer than their seams, a
+ * walked strip by strip. An offset
+ * starts the order so many strips later. Refuses, with all problems together, strips that are not longer than their seams, a
  * fullness below 1 or above 20, an order with no strips, more than 10 km of flat length or 10 000 strips.
  */
 export function countStrips(band: Band): Counted {
@@ -45,18 +46,19 @@ export function countStrips(band: Band): Counted {
   if (problems.length > 0) {
     return { ok: false, problems };
   }
-  const flatWantedTicks = ceilDivide(band.baseTicks * band.fullnessMilli, 1000);
+  const flatWantedTicks = ceilDivide((band.ofTicks ?? band.baseTicks) * band.fullnessMilli, 1000);
   // N strips of an open band have N − 1 seams and two ends, so it owes two ends more and one seam (2s) less.
   const endsTicks = band.closing === 'open' ? 2 * band.endTicks - 2 * band.seamTicks : 0;
   const toJoinTicks = flatWantedTicks + endsTicks;
   const repeatStrips = sum(band.blocks.map((block) => block.strips));
-  const leastStrips = leastCount(band, toJoinTicks);
+  const order = orderFrom(band.blocks, band.offsetStrips ?? 0);
+  const leastStrips = leastCount(order, band, toJoinTicks);
   const strips = band.finishRepeat ? repeatStrips * ceilDivide(leastStrips, repeatStrips) : leastStrips;
   if (strips > MAX_STRIPS) {
     return { ok: false, problems: [tooMany] };
   }
-  const perBlock = spread(band.blocks, strips);
-  const joinedTicks = sum(band.blocks.map((block, i) => (perBlock[i] ?? 0) * gives(block, band)));
+  const perBlock = spread(order, strips);
+  const joinedTicks = sum(order.map((block, i) => (perBlock[i] ?? 0) * gives(block, band)));
   const flatTicks = joinedTicks - endsTicks;
   const fullnessMilli = floorDivide(flatTicks * 1000, band.baseTicks);
   const figures = {
@@ -69,17 +71,31 @@ export function countStrips(band: Band): Counted {
     fullnessMilli,
   };
   const steps = workingOf(band, figures);
-  return { ok: true, count: { ...figures, perShade: perShade(band.blocks, perBlock), steps } };
+  return { ok: true, count: { ...figures, perShade: perShade(band.blocks, order, perBlock), steps } };
+}
+
+/** The repeating order when it starts so many strips later: a block that it starts inside of comes first and last. */
+function orderFrom(blocks: readonly ColourBlock[], offsetStrips: number): readonly ColourBlock[] {
+  const repeatStrips = sum(blocks.map((block) => block.strips));
+  let skipped = offsetStrips % repeatStrips;
+  const later: ColourBlock[] = [];
+  const order = blocks.flatMap((block): ColourBlock[] => {
+    const skips = Math.min(skipped, block.strips);
+    skipped -= skips;
+    if (skips > 0) later.push({ ...block, strips: skips });
+    return skips < block.strips ? [{ ...block, strips: block.strips - skips }] : [];
+  });
+  return [...order, ...later];
 }
 
 /** The fewest strips in the repeating order that join to `toJoinTicks` or more. */
-function leastCount(band: Band, toJoinTicks: number): number {
-  const repeatTicks = sum(band.blocks.map((block) => block.strips * gives(block, band)));
-  const repeatStrips = sum(band.blocks.map((block) => block.strips));
+function leastCount(order: readonly ColourBlock[], band: Band, toJoinTicks: number): number {
+  const repeatTicks = sum(order.map((block) => block.strips * gives(block, band)));
+  const repeatStrips = sum(order.map((block) => block.strips));
   const wholeRepeats = floorDivide(Math.max(0, toJoinTicks), repeatTicks);
   let leftTicks = Math.max(0, toJoinTicks - wholeRepeats * repeatTicks);
   let strips = wholeRepeats * repeatStrips;
-  for (const block of band.blocks) {
+  for (const block of order) {
     const taken = Math.min(block.strips, ceilDivide(leftTicks, gives(block, band)));
     strips += taken;
     leftTicks = Math.max(0, leftTicks - taken * gives(block, band));
@@ -100,15 +116,24 @@ function spread(blocks: readonly ColourBlock[], strips: number): number[] {
   });
 }
 
-function perShade(blocks: readonly ColourBlock[], perBlock: readonly number[]): ShadeStrips[] {
+/** Strips per shade and size, in the order in which the blocks name them, wherever the order of colours starts. */
+function perShade(
+  blocks: readonly ColourBlock[],
+  order: readonly ColourBlock[],
+  perBlock: readonly number[],
+): ShadeStrips[] {
   const found = new Map<string, ShadeStrips>();
-  blocks.forEach((block, i) => {
+  const add = (block: ColourBlock, more: number) => {
     const { clothId, shadeId, stripLengthTicks, direction } = block;
     const key = `${clothId} ${shadeId} ${stripLengthTicks}`;
     const before = found.get(key);
     const lots = stricterRule(before?.lots ?? block.lots, block.lots);
-    const count = (before?.count ?? 0) + (perBlock[i] ?? 0);
+    const count = (before?.count ?? 0) + more;
     found.set(key, { clothId, shadeId, lots, stripLengthTicks, direction, count });
+  };
+  for (const block of blocks) add(block, 0);
+  order.forEach((block, i) => {
+    add(block, perBlock[i] ?? 0);
   });
   return [...found.values()].filter((shade) => shade.count > 0);
 }

@@ -3,10 +3,12 @@ import {
   checkDepth,
   cutDepth,
   type DepthParts,
+  type Direction,
   type LotRule,
   type StripProblem,
 } from './band.ts';
 import { type Form, girthAt } from './form.ts';
+import { type Hung, hangingOrder } from './hanging.ts';
 import { countStrips, type StripCount } from './strips.ts';
 
 /** A colour block as a tier names it; the strip's length follows from the cloth or from the tier. */
@@ -17,26 +19,26 @@ export interface TierBlock {
   readonly strips: number;
 }
 
-/** Any gathered band: it hangs from the form at a drop, or edges another tier's lower edge. */
-export interface Tier extends DepthParts {
-  readonly tierId: number;
-  readonly name: string;
-  readonly hangs:
-    | { readonly on: 'form'; readonly dropTicks: number }
-    | { readonly on: 'tier'; readonly tierId: number };
+/** Any gathered band, wherever it is sewn on. */
+export interface Tier extends DepthParts, Hung {
   readonly closing: 'ring' | 'open';
+  /** In thousandths: of what it is sewn on, or of the sewn flat length of the tier `ratioTierId`. */
   readonly fullnessMilli: number;
   readonly seamTicks: number;
   readonly endTicks: number;
+  /** Where the length of a strip lies on the cloth. */
+  readonly direction: Direction;
   /** The cut length of a strip; null takes the whole usable width of each block's cloth. */
   readonly stripLengthTicks: number | null;
   readonly blocks: readonly TierBlock[];
+  /** Strips by which the order of colours starts later, so that colours step from tier to tier. */
+  readonly offsetStrips: number;
   readonly finishRepeat: boolean;
 }
 
 export interface TierProblem {
   readonly tierId: number;
-  readonly field: StripProblem['field'] | 'hangs' | 'drop' | 'cloth';
+  readonly field: StripProblem['field'] | 'hangs' | 'ratio' | 'drop' | 'height' | 'cloth';
   readonly message: string;
 }
 
@@ -44,8 +46,10 @@ export interface TierProblem {
 export interface WorkedTier {
   readonly tierId: number;
   readonly name: string;
-  /** The length it is gathered onto: the girth at its drop, or the sewn lower edge of the tier it edges. */
+  /** The length it is gathered onto: the girth at its drop, or the sewn flat length of the tier it is sewn on. */
   readonly baseTicks: number;
+  /** What its fullness multiplies: the same, or the sewn flat length of the tier that it is a ratio of. */
+  readonly ofTicks: number;
   readonly cutDepthTicks: number;
   readonly count: StripCount;
 }
@@ -62,11 +66,14 @@ export type Worked =
 /**
  * Works out every tier of a garment: base length, flat length and strips.
  *
- * `usableWidthTicks` gives the usable width of each cloth by its id. A tier that edges another is gathered onto that
- * tier's flat sewn length (for a ring of N strips N·(w − 2s)), for its lower edge is not gathered. Refused, with all
- * problems together: a drop outside the form, an unknown tier or cloth, tiers that edge each other in a loop (the
- * loop is named), a strip longer than the usable width, and whatever `countStrips` refuses. A tier that hangs on a
- * refused one is left out without a problem of its own.
+ * `usableWidthTicks` gives the usable width of each cloth by its id. A tier at a drop is gathered onto the girth
+ * there, on the foundation layer onto the girth and its ease. A tier that edges another or lies on its face is
+ * gathered onto that tier's flat sewn length (for a ring of N strips N·(w − 2s)), since cloth is as long there as
+ * flat. A ratio is of another tier's flat sewn length, as each flounce is "1⅓ of the one above" (1907 petticoat,
+ * tudorlinks.com). Refused, with all problems together: a drop outside the form, a height outside the face, an unknown
+ * tier or cloth, tiers that follow from each other in a loop (the loop is named), a strip that does not lie on its
+ * cloth, and whatever `countStrips` refuses. A tier that follows from a refused one is left out without a problem of
+ * its own.
  */
 export function workTiers(
   form: Form,
@@ -77,13 +84,18 @@ export function workTiers(
   if (byId.size !== tiers.length) {
     throw new RangeError('two tiers of a garment have the same id');
   }
-  const problems: TierProblem[] = [...checkHanging(tiers, byId)];
+  const { order, problems: hanging } = hangingOrder(tiers);
+  const problems: TierProblem[] = [...hanging];
   const worked = new Map<number, WorkedTier>();
-  for (const tier of hangingOrder(tiers, byId)) {
-    const base = baseOf(form, tier, worked);
-    const [found, wrong] = base.ok
-      ? workTier(tier, base.ticks, usableWidthTicks)
-      : [undefined, base.problems];
+  for (const tier of order) {
+    const base = baseOf(form, tier, byId, worked);
+    if (!base.ok) {
+      problems.push(...base.problems);
+      continue;
+    }
+    const ofTicks = tier.ratioTierId === null ? base.ticks : worked.get(tier.ratioTierId)?.count.flatTicks;
+    if (ofTicks === undefined) continue;
+    const [found, wrong] = workTier(tier, base.ticks, ofTicks, usableWidthTicks);
     problems.push(...wrong);
     if (found !== undefined) {
       worked.set(tier.tierId, found);
@@ -93,121 +105,67 @@ export function workTiers(
   return problems.length === 0 ? { ok: true, tiers: inOrder } : { ok: false, tiers: inOrder, problems };
 }
 
-type TierMap = ReadonlyMap<number, Tier>;
-
-/** Unknown tiers and loops; each loop is told once, at its first tier. */
-function checkHanging(tiers: readonly Tier[], byId: TierMap): TierProblem[] {
-  const problems: TierProblem[] = [];
-  const told = new Set<number>();
-  for (const tier of tiers) {
-    if (tier.hangs.on === 'tier' && !byId.has(tier.hangs.tierId)) {
-      problems.push({
-        tierId: tier.tierId,
-        field: 'hangs',
-        message: 'The tier that this one edges does not exist.',
-      });
-    }
-    const loop = loopFrom(tier, byId);
-    if (loop.length > 0 && !told.has(tier.tierId)) {
-      const names = [...loop.slice(1), tier].map((next) => next.name).join(', which edges ');
-      const message = `${tier.name} edges ${names}: one tier of a loop must hang from the form.`;
-      problems.push({ tierId: tier.tierId, field: 'hangs', message });
-      loop.forEach((member) => {
-        told.add(member.tierId);
-      });
-    }
-  }
-  return problems;
-}
-
-/** The loop that starts and ends at a tier, in the order of hanging; empty where it is in none. */
-function loopFrom(tier: Tier, byId: TierMap): Tier[] {
-  const path: Tier[] = [];
-  let next: Tier | undefined = tier;
-  while (next !== undefined && path.length < byId.size) {
-    path.push(next);
-    next = next.hangs.on === 'tier' ? byId.get(next.hangs.tierId) : undefined;
-    if (next === tier) {
-      return path;
-    }
-  }
-  return [];
-}
-
-/** The tiers that lead down to the form, each after the tier it edges. */
-function hangingOrder(tiers: readonly Tier[], byId: TierMap): Tier[] {
-  const depths = tiers.flatMap((tier) => {
-    let steps = 0;
-    let next: Tier | undefined = tier;
-    while (next !== undefined && next.hangs.on === 'tier' && steps <= tiers.length) {
-      next = byId.get(next.hangs.tierId);
-      steps += 1;
-    }
-    return next === undefined || steps > tiers.length ? [] : [{ tier, steps }];
-  });
-  return depths.sort((a, b) => a.steps - b.steps).map(({ tier }) => tier);
-}
-
 type Base =
   | { readonly ok: true; readonly ticks: number }
   | { readonly ok: false; readonly problems: readonly TierProblem[] };
 
-function baseOf(form: Form, tier: Tier, worked: ReadonlyMap<number, WorkedTier>): Base {
-  if (tier.hangs.on === 'tier') {
-    const edged = worked.get(tier.hangs.tierId);
-    return edged === undefined ? { ok: false, problems: [] } : { ok: true, ticks: edged.count.flatTicks };
+function baseOf(
+  form: Form,
+  tier: Tier,
+  byId: ReadonlyMap<number, Tier>,
+  worked: ReadonlyMap<number, WorkedTier>,
+): Base {
+  const { tierId, hangs } = tier;
+  const wrong = (field: TierProblem['field'], message: string): Base => ({
+    ok: false,
+    problems: [{ tierId, field, message }],
+  });
+  if (hangs.on === 'edge' || hangs.on === 'face') {
+    const under = byId.get(hangs.tierId);
+    const found = worked.get(hangs.tierId);
+    if (!under || !found) return { ok: false, problems: [] };
+    if (hangs.on === 'face' && !(hangs.heightTicks > 0 && hangs.heightTicks < under.depthTicks)) {
+      return wrong(
+        'height',
+        `The height must lie on ${under.name}, above its lower edge and below its upper.`,
+      );
+    }
+    return { ok: true, ticks: found.count.flatTicks };
   }
-  const girth = girthAt(form, tier.hangs.dropTicks);
-  return girth.ok
-    ? { ok: true, ticks: girth.girthTicks }
-    : {
-        ok: false,
-        problems: [{ tierId: tier.tierId, field: 'drop', message: girth.reason }],
-      };
+  const girth = girthAt(form, hangs.dropTicks);
+  if (!girth.ok) return wrong('drop', girth.reason);
+  const easeTicks = hangs.on === 'foundation' ? (form.foundationEaseTicks ?? 0) : 0;
+  return { ok: true, ticks: girth.girthTicks + easeTicks };
 }
 
 function workTier(
   tier: Tier,
   baseTicks: number,
+  ofTicks: number,
   usableWidthTicks: ReadonlyMap<number, number>,
 ): readonly [WorkedTier | undefined, readonly TierProblem[]] {
   const { tierId, name } = tier;
   const problems: TierProblem[] = [];
   const blocks: ColourBlock[] = [];
   for (const block of tier.blocks) {
-    const widthTicks = usableWidthTicks.get(block.clothId);
-    if (widthTicks === undefined) {
-      problems.push({
-        tierId,
-        field: 'cloth',
-        message: 'This cloth does not exist.',
-      });
-    } else if (tier.stripLengthTicks !== null && tier.stripLengthTicks > widthTicks) {
-      problems.push({
-        tierId,
-        field: 'length',
-        message: 'A strip is longer than the usable width of its cloth.',
-      });
-    } else {
-      blocks.push({
-        ...block,
-        stripLengthTicks: tier.stripLengthTicks ?? widthTicks,
-        direction: 'across',
-      });
-    }
+    const laid = layBlock(tier, block, usableWidthTicks.get(block.clothId));
+    if ('message' in laid) problems.push({ tierId, ...laid });
+    else blocks.push(laid);
   }
   problems.push(...checkDepth(tier).map((problem) => ({ tierId, ...problem })));
   if (blocks.length < tier.blocks.length) {
     return [undefined, problems];
   }
-  const { fullnessMilli, closing, seamTicks, endTicks, finishRepeat } = tier;
+  const { fullnessMilli, closing, seamTicks, endTicks, offsetStrips, finishRepeat } = tier;
   const counted = countStrips({
     baseTicks,
+    ofTicks,
     fullnessMilli,
     closing,
     seamTicks,
     endTicks,
     blocks,
+    offsetStrips,
     finishRepeat,
   });
   if (!counted.ok) {
@@ -216,14 +174,34 @@ function workTier(
   if (!counted.ok || problems.length > 0) {
     return [undefined, problems];
   }
-  return [
-    {
-      tierId,
-      name,
-      baseTicks,
-      cutDepthTicks: cutDepth(tier),
-      count: counted.count,
-    },
-    [],
-  ];
+  return [{ tierId, name, baseTicks, ofTicks, cutDepthTicks: cutDepth(tier), count: counted.count }, []];
+}
+
+/**
+ * The strips of a block as they lie on its cloth. Across it a strip is at most the usable width long; along it the
+ * depth is what the width bounds, and the length must be given, since cloth has no end that would bound it.
+ */
+function layBlock(
+  tier: Tier,
+  block: TierBlock,
+  widthTicks: number | undefined,
+): ColourBlock | Pick<TierProblem, 'field' | 'message'> {
+  const { direction } = tier;
+  if (widthTicks === undefined) return { field: 'cloth', message: 'This cloth does not exist.' };
+  if (direction === 'along' && tier.stripLengthTicks === null) {
+    return { field: 'length', message: 'Give the strip length: along the cloth nothing else bounds it.' };
+  }
+  const stripLengthTicks = tier.stripLengthTicks ?? widthTicks;
+  const fitsAcross = stripLengthTicks <= widthTicks;
+  const fitsAlong = cutDepth(tier) <= widthTicks;
+  if (direction === 'across' && !fitsAcross) {
+    return { field: 'length', message: 'A strip is longer than the usable width of its cloth.' };
+  }
+  if (direction === 'along' && !fitsAlong) {
+    return { field: 'depth', message: 'A strip along the cloth is cut deeper than its usable width.' };
+  }
+  if (!fitsAcross && !fitsAlong) {
+    return { field: 'length', message: 'A strip is longer and deeper than the usable width of its cloth.' };
+  }
+  return { ...block, stripLengthTicks, direction };
 }

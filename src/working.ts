@@ -7,7 +7,7 @@ export interface CountFigures {
   readonly leastStrips: number;
   /** Strips of all blocks once. */
   readonly repeatStrips: number;
-  /** Base × fullness, rounded up to a tick. */
+  /** The base, or what its fullness is a ratio of, × fullness, rounded up to a tick. */
   readonly flatWantedTicks: number;
   /** What the strips must join to, once each gives its length less two seam allowances. */
   readonly toJoinTicks: number;
@@ -19,10 +19,10 @@ export interface CountFigures {
 
 /** One line of the working, so that a page can show how a count came about and a pencil can check it. */
 export type Step =
-  /** base × fullness = wanted (rounded up to a tick) */
+  /** base, or the length that a ratio is of, × fullness = wanted (rounded up to a tick) */
   | {
       readonly kind: 'wanted';
-      readonly baseTicks: number;
+      readonly ofTicks: number;
       readonly fullnessMilli: number;
       readonly wantedTicks: number;
     }
@@ -75,7 +75,8 @@ export type Step =
 export function workingOf(band: Band, figures: CountFigures): Step[] {
   const { baseTicks, fullnessMilli, seamTicks, endTicks, blocks } = band;
   const { flatWantedTicks, toJoinTicks, leastStrips, repeatStrips, strips, flatTicks } = figures;
-  const steps: Step[] = [{ kind: 'wanted', baseTicks, fullnessMilli, wantedTicks: flatWantedTicks }];
+  const ofTicks = band.ofTicks ?? baseTicks;
+  const steps: Step[] = [{ kind: 'wanted', ofTicks, fullnessMilli, wantedTicks: flatWantedTicks }];
   if (band.closing === 'open') {
     steps.push({ kind: 'ends', wantedTicks: flatWantedTicks, endTicks, seamTicks, toJoinTicks });
   }

@@ -45,7 +45,9 @@ export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFo
     reader.db.selectFrom('tier_size').selectAll().where('tier_id', 'in', tierIds).orderBy('after_entry_id'),
   );
   return cuts.map(({ entryId, tierId, strips, ...lot }) => {
-    const size = sizes.findLast((of) => of.tier_id === tierId && of.after_entry_id < entryId);
+    const size = sizes.findLast(
+      (of) => of.tier_id === tierId && of.cloth_id === lot.clothId && of.after_entry_id < entryId,
+    );
     return {
       ...lot,
       tierId: tierId ?? 0,

@@ -1,4 +1,3 @@
-import type { Names } from './names.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { type SidePoint, sideAt } from './silhouette.ts';
 import type { Order } from './strip-runs.ts';
@@ -38,8 +37,8 @@ export function bandsOf(worked: WorkedGarment, side: readonly SidePoint[]): Band
   for (const tier of inTurn) {
     const count = worked.tiers.find(({ tierId }) => tierId === tier.id)?.count;
     const startTicks = starts.get(tier.id) ?? 0;
-    const parent = tier.edgesTierId === null ? undefined : placed.get(tier.edgesTierId);
-    if (!count || (tier.edgesTierId !== null && !parent)) continue;
+    const parent = tier.onTierId === null ? undefined : placed.get(tier.onTierId);
+    if (!count || (tier.onTierId !== null && !parent)) continue;
     const endTicks = startTicks + tier.depthTicks;
     const standTicks = parent ? standAt(parent, startTicks) : 0;
     const most = MOST_FLARE * sideAt(side, endTicks).halfWidthTicks;
@@ -48,7 +47,7 @@ export function bandsOf(worked: WorkedGarment, side: readonly SidePoint[]): Band
       tier,
       strips: count.strips,
       order: tier.blocks,
-      offset: 0,
+      offset: tier.offsetStrips,
       startTicks,
       endTicks,
       standTicks,
@@ -69,7 +68,7 @@ export function standAt(band: BandPlace, dropTicks: number): number {
 export function chainOf(tier: TierRecord, garment: Garment): TierRecord[] {
   const chain = [tier];
   for (let at: TierRecord | undefined = tier; at && chain.length <= garment.tiers.length; ) {
-    const on: number | null = at.edgesTierId;
+    const on: number | null = at.onTierId;
     at = garment.tiers.find(({ id }) => id === on);
     if (at) chain.unshift(at);
   }
@@ -78,9 +77,4 @@ export function chainOf(tier: TierRecord, garment: Garment): TierRecord[] {
 
 function lowerRootFirst(a: readonly number[], b: readonly number[]): number {
   return (b[0] ?? 0) - (a[0] ?? 0) || a.length - b.length;
-}
-
-/** The shades of a band by the letters of their names. */
-export function lettersOf(band: BandPlace, names: Names): string[] {
-  return [...new Set(band.order.map(({ shadeId }) => names.letter(shadeId)))];
 }

@@ -5,6 +5,7 @@ import type { Chip } from '../shelf/chip.ts';
 import { readNeeds } from '../short/queries.ts';
 import { readCutStrips } from './done.ts';
 import type { Names } from './names.ts';
+import { sayLots } from './tier-view.ts';
 import { readUsableWidths, type WorkedGarment } from './worked.ts';
 
 /** One need of a garment: strips of a cloth and shade, and how far it is met. */
@@ -43,7 +44,7 @@ export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Name
       cloth: names.cloth(clothId),
       letter: names.letter(shadeId),
       chip: names.chip(shadeId),
-      lots: need.lots === 'any' ? 'any lots' : 'one lot',
+      lots: sayLots(need.lots),
       strips: need.strips,
       length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
       cut: cut.filter(isSame).reduce((sum, { count }) => sum + count, 0),

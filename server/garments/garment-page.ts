@@ -1,18 +1,24 @@
-import { showSize, type Units } from '../../src/length-show.ts';
+import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showDay, showMoment } from '../when.ts';
-import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from './done.ts';
-import { drawElevation, type Elevation } from './elevation.ts';
+import { readCutStrips, readHeldStretches } from './done.ts';
+import { drawElevations, type Elevation } from './elevation.ts';
+import { formFacts } from './garment-facts.ts';
 import { type NeedView, readNeedViews } from './garment-needs.ts';
+import { type GarmentTierView, type SmallForm, smallForm, tierView } from './garment-tiers.ts';
 import { warningsOf } from './garment-warnings.ts';
-import { type Names, readNames } from './names.ts';
-import { cuttingPath, garmentPath, shortPath, tierPath } from './paths.ts';
-import { type Garment, readGarment, type TierRecord } from './records.ts';
-import { shapeDone, shapeTier, type TierDoneView, type TierView } from './tier-view.ts';
-import { asTier, tiersIn, type WorkedGarment, workGarments } from './worked.ts';
+import { readNames } from './names.ts';
+import { bookPath, copyPath, garmentPath, shortPath, tierPath, versionsPath } from './paths.ts';
+import { type Garment, readGarment } from './records.ts';
+import { readVersionSlip, type VersionSlip } from './version-slip.ts';
+import { lastNumber } from './versions.ts';
+import { countOf } from './words.ts';
+import { clothIdsOf, tiersIn, workGarments } from './worked.ts';
+
+export type { GarmentTierView, SmallForm };
 
 export interface GarmentPageData {
   readonly code: string;
@@ -21,37 +27,29 @@ export interface GarmentPageData {
   readonly due: string;
   readonly finished: string;
   readonly changed: string;
+  /** the number of its version in force; 0 where none was kept yet */
+  readonly version: number;
   /** null where the garment is finished: nothing of it is changed then */
   readonly links: { readonly edit: string; readonly addTier: string } | null;
   readonly short: string;
+  /** further pages about this garment */
+  readonly ways: readonly { readonly href: string; readonly text: string }[];
   readonly finish: SmallForm;
-  readonly girths: readonly { readonly drop: string; readonly girth: string }[];
-  readonly drawing: Elevation | null;
+  /** how far it is, in a sentence */
+  readonly status: string;
+  /** the girths of the form and whatever else it is given by */
+  readonly form: readonly { readonly what: string; readonly text: string }[];
+  readonly drawings: readonly Elevation[];
   readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
   readonly needs: readonly NeedView[];
   readonly warnings: readonly string[];
+  /** from which version it is cut, and what was changed since; null where nothing is cut */
+  readonly cutFrom: VersionSlip | null;
   readonly tiers: readonly GarmentTierView[];
   readonly takenOut: readonly { readonly name: string; readonly putBack: SmallForm | null }[];
 }
 
-/** A form of one button. */
-export interface SmallForm {
-  readonly action: string;
-  readonly key: string;
-  readonly text: string;
-}
-
-export interface GarmentTierView {
-  readonly id: number;
-  readonly name: string;
-  readonly edit: string | null;
-  readonly table: string;
-  readonly takeOut: SmallForm | null;
-  readonly worked: (TierView & { readonly done: TierDoneView }) | null;
-  readonly problems: readonly string[];
-}
-
-/** A garment: form, tiers and their strips, needs, picture, warnings. @throws {Refusal} unknown */
+/** A garment: picture, needs, tiers and their strips, form, warnings. @throws {Refusal} unknown */
 export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
@@ -60,10 +58,11 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const tierIds = tiers.map(({ id }) => id);
   const [cut, held] = [readCutStrips(reader, tierIds), readHeldStretches(reader, tierIds)];
   const shadeIds = tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
-  const clothIds = [...tiers, ...cut, ...held].map(({ clothId }) => clothId);
+  const clothIds = [...tiers.flatMap(clothIdsOf), ...[...cut, ...held].map(({ clothId }) => clothId)];
   const names = readNames(reader, clothIds, shadeIds);
   const path = garmentPath(code);
   const isOpen = garment.finishedAt === null;
+  const needs = readNeedViews(reader, worked, names, units);
   const data: GarmentPageData = {
     code: garment.code,
     name: garment.name,
@@ -71,18 +70,23 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     finished: isOpen ? '' : showMoment(garment.finishedAt ?? ''),
     changed: sayChanged(garment),
+    version: lastNumber(reader, garment.id),
     links: isOpen ? { edit: `${path}/edit`, addTier: `${path}/tiers/new` } : null,
     short: shortPath(code),
+    ways: [
+      { href: bookPath(code), text: 'Garment book' },
+      { href: versionsPath(code), text: 'Versions' },
+      { href: copyPath(code), text: 'Duplicate' },
+    ],
     finish: isOpen ? smallForm(`${path}/finished`, 'Mark finished') : smallForm(`${path}/reopened`, 'Reopen'),
-    girths: garment.girths.map(({ dropTicks, girthTicks }) => ({
-      drop: showSize(dropTicks, units, 'near'),
-      girth: showSize(girthTicks, units, 'near'),
-    })),
-    drawing: drawElevation(worked, names, units),
+    status: sayStatus(needs),
+    form: formFacts(garment, units).map(({ what, text }) => ({ what, text })),
+    drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
-    needs: readNeedViews(reader, worked, names, units),
+    needs,
     warnings: warningsOf(worked, units),
-    tiers: tiers.map((tier) => tierView({ worked, cut, held, names, units }, tier)),
+    cutFrom: readVersionSlip(reader, garment, names, units),
+    tiers: tiers.map((tier, place) => tierView({ worked, cut, held, names, units }, tier, place + 1)),
     takenOut: garment.tiers
       .filter(({ takenOutAt }) => takenOutAt !== null)
       .map(({ id, name }) => ({
@@ -93,41 +97,24 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   return { view: 'garments/garment', data, title: garment.name, room: 'garments' };
 }
 
-interface Context {
-  readonly worked: WorkedGarment;
-  readonly cut: readonly CutFor[];
-  readonly held: readonly HeldFor[];
-  readonly names: Names;
-  readonly units: Units;
-}
-
-function tierView({ worked, cut, held, names, units }: Context, tier: TierRecord): GarmentTierView {
-  const { garment, problems } = worked;
-  const { code } = garment;
-  const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
-  const edged = garment.tiers.find(({ id }) => id === tier.edgesTierId);
-  const mine = problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message);
-  const waits = !found && mine.length === 0 && edged;
-  const isMine = ({ tierId }: { readonly tierId: number }) => tierId === tier.id;
-  const isOpen = garment.finishedAt === null;
-  return {
-    id: tier.id,
-    name: tier.name,
-    edit: isOpen ? tierPath(code, tier.id) : null,
-    table: cuttingPath(code, tier.id),
-    takeOut: isOpen ? smallForm(`${tierPath(code, tier.id)}/taken-out`, `Take ${tier.name} out`) : null,
-    worked: found
-      ? {
-          ...shapeTier(asTier(tier), found, edged?.name ?? null, names, units),
-          done: shapeDone(found, cut.filter(isMine), held.filter(isMine), names, units),
-        }
-      : null,
-    problems: waits ? [`It edges ${edged.name}, which cannot be worked out.`] : mine,
-  };
-}
-
-function smallForm(action: string, text: string): SmallForm {
-  return { action, key: mintKey(), text };
+/** "36 strips: 19 cut, 9 held, 0 free, 8 short"; '' where nothing is needed. */
+function sayStatus(needs: readonly NeedView[]): string {
+  const sum = (of: (need: NeedView) => number) => needs.reduce((total, need) => total + of(need), 0);
+  const strips = countOf(
+    sum((need) => need.strips),
+    'strip',
+    'strips',
+  );
+  if (needs.length === 0) return '';
+  const cut = `${sum((need) => need.cut)} cut`;
+  if (needs.every(({ met }) => met === null)) return `${strips}: ${cut}.`;
+  const parts = [
+    cut,
+    `${sum(({ met }) => met?.held ?? 0)} held`,
+    `${sum(({ met }) => met?.free ?? 0)} free`,
+    `${sum(({ met }) => met?.short ?? 0)} short`,
+  ];
+  return `${strips}: ${parts.join(', ')}.`;
 }
 
 function sayChanged({ changedAt, changedBy }: Garment): string {

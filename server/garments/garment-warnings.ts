@@ -9,7 +9,7 @@ export function warningsOf(worked: WorkedGarment, units: Units): string[] {
 }
 
 function narrowing({ garment }: WorkedGarment, units: Units): string[] {
-  return warnForm(formOf(garment.girths)).map(({ row, fromGirthTicks, toGirthTicks }) => {
+  return warnForm(formOf(garment)).map(({ row, fromGirthTicks, toGirthTicks }) => {
     const drop = showSize(garment.girths[row]?.dropTicks ?? 0, units, 'near');
     const [from, to] = [fromGirthTicks, toGirthTicks].map((ticks) => showSize(ticks, units, 'near'));
     return `The form narrows from ${from} to ${to} at a drop of ${drop}. Was it measured so?`;

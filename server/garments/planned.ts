@@ -1,9 +1,11 @@
+import type { Units } from '../../src/length-show.ts';
+import { usualEdge, usualSeam } from '../../src/sewn.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
 import type { TierForm } from './fields.ts';
 import type { Garment, TierRecord } from './records.ts';
-import { asTier, formOf, problemsOf, readUsableWidths, tiersIn } from './worked.ts';
+import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, tiersIn } from './worked.ts';
 
 /** The figures of a tier, without what the book keeps about the row. */
 export type TierFigures = Omit<
@@ -28,11 +30,11 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures)
   const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
   const tiers = [asTier(figures), ...others.map(asTier)];
-  const widths = readUsableWidths(reader, [...new Set([figures, ...others].map(({ clothId }) => clothId))]);
-  const worked = workTiers(formOf(garment.girths), tiers, widths);
+  const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
+  const worked = workTiers(formOf(garment), tiers, widths);
   // The tiers of the book hang together, so whatever does not hang now is due to this one.
   const [mine, theirs] = parted(problemsOf(worked), (problem) => {
-    return problem.tierId === figures.id || problem.field === 'hangs';
+    return problem.tierId === figures.id || problem.field === 'hangs' || problem.field === 'ratio';
   });
   return {
     tier: mine.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
@@ -43,26 +45,39 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures)
   };
 }
 
-/** The figures of a form that was read. What hangs by a tier that it edges has no drop. */
-export function figuresOf(form: TierForm, tierId: number): TierFigures {
+/** The figures of a form that was read; `units` are those in which it was typed. */
+export function figuresOf(form: TierForm, tierId: number, units: Units): TierFigures {
+  const { system } = units;
+  const { hangs, onTierId } = form.hangs;
   return {
     id: tierId,
     name: form.name,
-    dropTicks: form.edges_tier_id === null ? (form.drop?.value ?? 0) : null,
-    edgesTierId: form.edges_tier_id,
+    hangs,
+    dropTicks: onTierId === null ? (form.drop?.value ?? 0) : null,
+    onTierId,
+    heightTicks: hangs === 'face' ? (form.height?.value ?? null) : null,
     clothId: form.cloth_id,
     depthTicks: form.depth.value,
+    overlapTicks: form.overlap?.value ?? 0,
     fullnessMilli: form.fullness.value,
+    ratioTierId: form.ratio_tier_id,
     ring: form.closing === 'ring',
-    seamTicks: form.seam?.value ?? 0,
+    seamKind: form.seam_kind,
+    seamTicks: form.seam?.value ?? usualSeam(form.seam_kind, system).ticks,
     endTicks: form.end?.value ?? 0,
     headingTicks: form.heading?.value ?? 0,
-    hangSeamTicks: form.hang_seam?.value ?? 0,
-    hemTicks: form.hem?.value ?? 0,
+    upperEdge: form.upper_edge,
+    hangSeamTicks: form.hang_seam?.value ?? usualEdge(form.upper_edge, system).ticks,
+    lowerEdge: form.lower_edge,
+    hemTicks: form.hem?.value ?? usualEdge(form.lower_edge, system).ticks,
+    hemFirst: form.hem_first,
+    direction: form.direction,
+    offsetStrips: form.offset?.value ?? 0,
     stripLengthTicks: form.strip_length?.value ?? null,
     finishRepeat: form.finish_repeat,
     blocks: form.blocks.map((block) => ({
       shadeId: block.shade_id,
+      clothId: block.cloth_id === form.cloth_id ? null : block.cloth_id,
       strips: block.strips.value,
       lots: block.lots,
     })),
@@ -70,7 +85,9 @@ export function figuresOf(form: TierForm, tierId: number): TierFigures {
 }
 
 const FIELD: Record<TierProblem['field'], string> = {
-  hangs: 'edges_tier_id',
+  hangs: 'hangs',
+  height: 'height',
+  ratio: 'ratio_tier_id',
   drop: 'drop',
   cloth: 'cloth_id',
   depth: 'depth',

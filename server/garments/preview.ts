@@ -8,9 +8,9 @@ import { readNames } from './names.ts';
 import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { readTierChoices } from './tier-form.ts';
-import { shapeTier, type TierView } from './tier-view.ts';
+import { shapeTier, type TierView, tierNamesOf } from './tier-view.ts';
 import { sameName } from './tiers.ts';
-import { asTier } from './worked.ts';
+import { asTier, clothIdsOf } from './worked.ts';
 
 /** What a tier comes to as its form stands; nothing of it is in the book. */
 export interface Preview {
@@ -34,17 +34,17 @@ export function previewTyped(
   const tierId = tier?.id ?? NEW_TIER;
   const form = readOrProblems(tierSchema(units, readTierChoices(reader, garment, tierId)), body);
   if ('problems' in form) return { ...NO_PREVIEW, problems: form.problems };
-  const preview = previewTier(reader, garment, figuresOf(form.read, tierId), units);
-  return { ...preview, problems: [...sameName(garment, form.read, tierId), ...preview.problems] };
+  const preview = previewTier(reader, garment, figuresOf(form.read, tierId, units), units);
+  return { ...preview, problems: [...sameName(garment, form.read.name, tierId), ...preview.problems] };
 }
 
 /** Works out a tier as it is in the book, or as it would be. */
 export function previewTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Preview {
   const planned = planTier(reader, garment, figures);
   const shades = figures.blocks.map(({ shadeId }) => shadeId);
-  const names = readNames(reader, [figures.clothId], shades);
-  const edged = garment.tiers.find(({ id }) => id === figures.edgesTierId)?.name ?? null;
-  const tier = planned.tier && shapeTier(asTier(figures), planned.tier, edged, names, units);
+  const names = readNames(reader, clothIdsOf(figures), shades);
+  const nameOf = tierNamesOf(garment);
+  const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
   return { tier, problems: planned.problems, others: planned.others };
 }
 

@@ -1,4 +1,7 @@
-import type { LotRule } from '../../src/band.ts';
+import type { Direction, LotRule } from '../../src/band.ts';
+import type { Profile } from '../../src/form.ts';
+import type { Hangs } from '../../src/hanging.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../src/sewn.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { grouped } from './grouped.ts';
@@ -11,6 +14,19 @@ export interface Garment {
   readonly note: string;
   readonly dueOn: string | null;
   readonly finishedAt: string | null;
+  /** of the waist above the floor, and of the hem, where they are known */
+  readonly waistHeightTicks: number | null;
+  readonly clearanceTicks: number | null;
+  /** from the waist to a level hem down a tilted form */
+  readonly frontDropTicks: number | null;
+  readonly sideDropTicks: number | null;
+  readonly backDropTicks: number | null;
+  readonly profile: Profile;
+  readonly foundationEaseTicks: number;
+  /** how far lots that meet may differ, in hundredths of a CIEDE2000 unit */
+  readonly meetCentiDeltaE: number;
+  /** JSON: the lengths above as they were typed */
+  readonly typed: string;
   readonly version: number;
   readonly changedAt: string | null;
   readonly changedBy: string | null;
@@ -18,10 +34,12 @@ export interface Garment {
   readonly tiers: readonly TierRecord[];
 }
 
-/** `typed` is JSON: what was typed, and in which system of lengths. */
+/** `typed` is JSON: what was typed, and in which system of lengths. A round hoop has a width and no depth. */
 export interface GirthRecord {
   readonly dropTicks: number;
   readonly girthTicks: number;
+  readonly hoopWidthTicks: number | null;
+  readonly hoopDepthTicks: number | null;
   readonly typed: string;
 }
 
@@ -29,18 +47,37 @@ export interface TierRecord {
   readonly id: number;
   readonly position: number;
   readonly name: string;
+  readonly hangs: Hangs;
+  /** on the form and its foundation layer */
   readonly dropTicks: number | null;
-  readonly edgesTierId: number | null;
+  /** the tier that it edges or whose face it lies on */
+  readonly onTierId: number | null;
+  /** on a face: above the lower edge of that tier */
+  readonly heightTicks: number | null;
+  /** the cloth of the blocks that have none of their own */
   readonly clothId: number;
   readonly depthTicks: number;
+  /** how far it is meant to cover the next tier down */
+  readonly overlapTicks: number;
   readonly fullnessMilli: number;
+  /** the tier whose flat length the fullness is a ratio of; null where it is of what it is sewn on */
+  readonly ratioTierId: number | null;
   readonly ring: boolean;
+  readonly seamKind: SeamKind;
   readonly seamTicks: number;
   readonly endTicks: number;
   readonly headingTicks: number;
+  readonly upperEdge: UpperEdge;
+  /** allowance of the upper edge: inside the seam it hangs by, or turned above a heading */
   readonly hangSeamTicks: number;
+  readonly lowerEdge: LowerEdge;
   readonly hemTicks: number;
+  /** strips are hemmed one by one and then joined */
+  readonly hemFirst: boolean;
+  readonly direction: Direction;
   readonly stripLengthTicks: number | null;
+  /** strips by which the order of colours starts later */
+  readonly offsetStrips: number;
   readonly finishRepeat: boolean;
   readonly takenOutAt: string | null;
   readonly version: number;
@@ -52,6 +89,8 @@ export interface TierRecord {
 
 export interface BlockRecord {
   readonly shadeId: number;
+  /** its own cloth; null takes the tier's */
+  readonly clothId: number | null;
   readonly strips: number;
   readonly lots: LotRule;
 }
@@ -109,6 +148,15 @@ function headsOf(reader: Reader) {
       'garment.note',
       'garment.due_on as dueOn',
       'garment.finished_at as finishedAt',
+      'garment.waist_height_ticks as waistHeightTicks',
+      'garment.clearance_ticks as clearanceTicks',
+      'garment.front_drop_ticks as frontDropTicks',
+      'garment.side_drop_ticks as sideDropTicks',
+      'garment.back_drop_ticks as backDropTicks',
+      'garment.profile',
+      'garment.foundation_ease_ticks as foundationEaseTicks',
+      'garment.meet_centi_delta_e as meetCentiDeltaE',
+      'garment.typed',
       'garment.version',
       'garment.changed_at as changedAt',
       'person.name as changedBy',
@@ -122,7 +170,14 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
   const girths = reader.all(
     reader.db
       .selectFrom('girth')
-      .select(['garment_id', 'drop_ticks as dropTicks', 'girth_ticks as girthTicks', 'typed'])
+      .select([
+        'garment_id',
+        'drop_ticks as dropTicks',
+        'girth_ticks as girthTicks',
+        'hoop_width_ticks as hoopWidthTicks',
+        'hoop_depth_ticks as hoopDepthTicks',
+        'typed',
+      ])
       .where('garment_id', 'in', ids)
       .orderBy('garment_id')
       .orderBy('drop_ticks'),
@@ -130,11 +185,12 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
   const tiers = readTierRows(reader, ids);
   const tierIds = tiers.map(({ id }) => id);
   const blocks = grouped(readBlockRows(reader, tierIds), ({ tierId }) => tierId);
-  const whole = tiers.map(({ garmentId, ring, finishRepeat, ...tier }) => ({
+  const whole = tiers.map(({ garmentId, ring, hemFirst, finishRepeat, ...tier }) => ({
     garmentId,
     tier: {
       ...tier,
       ring: ring === 1,
+      hemFirst: hemFirst === 1,
       finishRepeat: finishRepeat === 1,
       blocks: (blocks.get(tier.id) ?? []).map(({ tierId: _, ...block }) => block),
     },
@@ -158,18 +214,28 @@ function readTierRows(reader: Reader, garmentIds: readonly number[]) {
         'tier.garment_id as garmentId',
         'tier.position',
         'tier.name',
+        'tier.hangs',
         'tier.drop_ticks as dropTicks',
-        'tier.edges_tier_id as edgesTierId',
+        'tier.on_tier_id as onTierId',
+        'tier.height_ticks as heightTicks',
         'tier.cloth_id as clothId',
         'tier.depth_ticks as depthTicks',
+        'tier.overlap_ticks as overlapTicks',
         'tier.fullness_milli as fullnessMilli',
+        'tier.ratio_tier_id as ratioTierId',
         'tier.ring',
+        'tier.seam_kind as seamKind',
         'tier.seam_ticks as seamTicks',
         'tier.end_ticks as endTicks',
         'tier.heading_ticks as headingTicks',
+        'tier.upper_edge as upperEdge',
         'tier.hang_seam_ticks as hangSeamTicks',
+        'tier.lower_edge as lowerEdge',
         'tier.hem_ticks as hemTicks',
+        'tier.hem_first as hemFirst',
+        'tier.direction',
         'tier.strip_length_ticks as stripLengthTicks',
+        'tier.offset_strips as offsetStrips',
         'tier.finish_repeat as finishRepeat',
         'tier.taken_out_at as takenOutAt',
         'tier.version',
@@ -189,7 +255,7 @@ function readBlockRows(reader: Reader, tierIds: readonly number[]) {
   return reader.all(
     reader.db
       .selectFrom('colour_block')
-      .select(['tier_id as tierId', 'shade_id as shadeId', 'strips', 'lots'])
+      .select(['tier_id as tierId', 'shade_id as shadeId', 'cloth_id as clothId', 'strips', 'lots'])
       .where('tier_id', 'in', tierIds)
       .orderBy('tier_id')
       .orderBy('position'),

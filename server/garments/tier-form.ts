@@ -1,5 +1,4 @@
 import type { Units } from '../../src/length-show.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
@@ -10,7 +9,9 @@ import { countRows } from './garment-form.ts';
 import { garmentPath, tierPath, tierPlace } from './paths.ts';
 import type { Preview } from './preview.ts';
 import type { Garment, TierRecord } from './records.ts';
-import { readKept, sizeUnit, typedAgain } from './typed.ts';
+import { edgeChoices, openParts } from './tier-parts.ts';
+import { tierTexts } from './tier-texts.ts';
+import { sizeUnit } from './typed.ts';
 import { tiersIn } from './worked.ts';
 
 const FIRST_ROWS = 3;
@@ -19,8 +20,8 @@ const MORE_ROWS = 3;
 
 /** Common practice in the workroom; each is only what the form starts with. */
 const USUAL = {
-  metric: { fullness: '2.5', seam: '1', end: '1', heading: '0', hang_seam: '1.5', hem: '1' },
-  imperial: { fullness: '2 1/2', seam: '1/2', end: '1/2', heading: '0', hang_seam: '5/8', hem: '3/8' },
+  metric: { fullness: '2.5', end: '1' },
+  imperial: { fullness: '2 1/2', end: '1/2' },
 } as const;
 
 export interface TierFormData {
@@ -32,13 +33,20 @@ export interface TierFormData {
   readonly unit: string;
   /** the text of every single field by its name */
   readonly typed: Readonly<Record<string, string>>;
-  readonly blocks: readonly { readonly shade_id: string; readonly strips: string; readonly lots: string }[];
+  readonly blocks: readonly Readonly<Record<'shade_id' | 'strips' | 'cloth_id' | 'lots', string>>[];
   readonly moreRows: boolean;
   readonly choices: {
     readonly cloths: readonly Choice[];
     readonly shades: readonly Choice[];
-    readonly edged: readonly Choice[];
+    readonly hangs: readonly Choice[];
+    readonly ratios: readonly Choice[];
+    readonly seamKinds: readonly Choice[];
+    readonly upperEdges: readonly Choice[];
+    readonly lowerEdges: readonly Choice[];
+    readonly blockCloths: readonly Choice[];
   };
+  /** whether what is seldom changed is other than a new tier starts with, or wrong, so that it stands open */
+  readonly more: { readonly hanging: boolean; readonly sewing: boolean; readonly strip: boolean };
   readonly preview: Preview;
   /** what is held or cut for the tier that is being changed; '' where nothing is */
   readonly inUse: string;
@@ -55,19 +63,27 @@ export interface TierFormState {
 
 /** What a tier may be made of and hang from: any other tier that is in, whatever that one hangs from. */
 export function readTierChoices(reader: Reader, garment: Garment, tierId: number): TierChoices {
+  const others = tiersIn(garment).filter(({ id }) => id !== tierId);
   return {
     cloths: clothChoices(reader),
     shades: shadeChoices(reader),
-    edged: tiersIn(garment)
-      .filter(({ id }) => id !== tierId)
-      .map(({ id, name }) => ({ value: String(id), label: `the lower edge of ${name}` })),
+    hangs: [
+      { value: 'form', label: 'the form, at the drop given' },
+      { value: 'foundation', label: 'the foundation layer, at the drop given' },
+      ...others.map(({ id, name }) => ({ value: `edge-${id}`, label: `the lower edge of ${name}` })),
+      ...others.map(({ id, name }) => ({
+        value: `face-${id}`,
+        label: `the face of ${name}, at the height given`,
+      })),
+    ],
+    ratios: others.map(({ id, name }) => ({ value: String(id), label: `the flat length of ${name}` })),
   };
 }
 
 /** The form of a tier: the usual figures, as the book has it, or as it was typed. */
 export function tierFormPage(reader: Reader, units: Units, state: TierFormState): Page {
   const { garment, tier, typed } = state;
-  const shown = typed ?? (tier ? textsOf(tier, units) : usualTexts(garment, units));
+  const shown = typed ?? (tier ? tierTexts(tier, units) : usualTexts(garment, units));
   const choices = readTierChoices(reader, garment, tier?.id ?? 0);
   const blocks = blockRows(shown, typed);
   const data: TierFormData = {
@@ -83,8 +99,12 @@ export function tierFormPage(reader: Reader, units: Units, state: TierFormState)
     choices: {
       cloths: withBlank(choices.cloths, 'Choose a cloth'),
       shades: withBlank(choices.shades, 'Choose a shade'),
-      edged: withBlank(choices.edged, 'the form, at the drop given'),
+      hangs: choices.hangs,
+      ratios: withBlank(choices.ratios, 'what it is sewn on'),
+      ...edgeChoices(units),
+      blockCloths: withBlank(choices.cloths, 'the tier’s cloth'),
     },
+    more: openParts(shown, units),
     preview: state.preview,
     inUse: state.inUse,
   };
@@ -95,17 +115,26 @@ export function tierFormPage(reader: Reader, units: Units, state: TierFormState)
 const FIELDS = [
   'name',
   'cloth_id',
-  'edges_tier_id',
+  'hangs',
   'drop',
+  'height',
   'depth',
+  'overlap',
   'fullness',
+  'ratio_tier_id',
   'closing',
+  'seam_kind',
   'seam',
   'end',
   'heading',
+  'upper_edge',
   'hang_seam',
+  'lower_edge',
   'hem',
+  'hem_first',
+  'direction',
   'strip_length',
+  'offset',
   'finish_repeat',
 ] as const;
 
@@ -117,37 +146,14 @@ function usualTexts(garment: Garment, units: Units): Typed {
   return {
     ...USUAL[units.system],
     name: `Tier ${number}`,
+    hangs: 'form',
     closing: 'ring',
+    seam_kind: last?.seamKind ?? 'plain',
+    upper_edge: 'seam',
+    lower_edge: last?.lowerEdge ?? 'narrow',
+    direction: 'across',
     cloth_id: last ? String(last.clothId) : '',
   };
-}
-
-function textsOf(tier: TierRecord, units: Units): Typed {
-  const kept = readKept(tier.typed);
-  const again = (field: string, ticks: number | null) => typedAgain(kept, field, ticks, units);
-  const texts: Record<string, string> = {
-    name: tier.name,
-    cloth_id: String(tier.clothId),
-    edges_tier_id: tier.edgesTierId === null ? '' : String(tier.edgesTierId),
-    drop: again('drop', tier.dropTicks),
-    depth: again('depth', tier.depthTicks),
-    fullness: kept?.texts.fullness ?? showFullness(tier.fullnessMilli),
-    closing: tier.ring ? 'ring' : 'open',
-    seam: again('seam', tier.seamTicks),
-    end: again('end', tier.endTicks),
-    heading: again('heading', tier.headingTicks),
-    hang_seam: again('hang_seam', tier.hangSeamTicks),
-    hem: again('hem', tier.hemTicks),
-    strip_length: again('strip_length', tier.stripLengthTicks),
-    finish_repeat: tier.finishRepeat ? 'yes' : '',
-    version: String(tier.version),
-  };
-  tier.blocks.forEach((block, row) => {
-    texts[`blocks.${row}.shade_id`] = String(block.shadeId);
-    texts[`blocks.${row}.strips`] = String(block.strips);
-    texts[`blocks.${row}.lots`] = block.lots === 'any' ? 'any' : '';
-  });
-  return texts;
 }
 
 function blockRows(shown: Typed, typed: Typed | null) {
@@ -157,6 +163,7 @@ function blockRows(shown: Typed, typed: Typed | null) {
   return Array.from({ length: Math.min(count, MOST_BLOCKS) }, (_, row) => ({
     shade_id: shown[`blocks.${row}.shade_id`] ?? '',
     strips: shown[`blocks.${row}.strips`] ?? '',
+    cloth_id: shown[`blocks.${row}.cloth_id`] ?? '',
     lots: shown[`blocks.${row}.lots`] ?? '',
   }));
 }

@@ -1,3 +1,4 @@
+import type { LotRule } from '../../src/band.ts';
 import { fitStrips } from '../../src/fit.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { Tier, WorkedTier } from '../../src/tiers.ts';
@@ -6,6 +7,7 @@ import type { Chip } from '../shelf/chip.ts';
 import { differences, showStrip, type WantedNow } from './differences.ts';
 import type { CutFor, HeldFor } from './done.ts';
 import type { Names } from './names.ts';
+import type { Garment } from './records.ts';
 import { sayWorking } from './working-words.ts';
 
 /** A tier worked out, ready to print. */
@@ -47,14 +49,14 @@ export interface TierDoneView {
 export function shapeTier(
   tier: Tier,
   worked: WorkedTier,
-  edgedName: string | null,
+  nameOf: TierNames,
   names: Names,
   units: Units,
 ): TierView {
   const size = (ticks: number, round: 'up' | 'down') => showSize(ticks, units, round);
   const { count, baseTicks, cutDepthTicks } = worked;
   return {
-    hangs: sayHanging(tier, baseTicks, edgedName, units),
+    hangs: sayHanging(tier, worked, nameOf, units),
     closing: tier.closing === 'ring' ? 'Ring' : 'Open',
     finishedLength: size(baseTicks, 'up'),
     cutDepth: size(cutDepthTicks, 'up'),
@@ -76,10 +78,10 @@ export function shapeTier(
       chip: names.chip(now.shadeId),
       cloth: names.cloth(now.clothId),
       size: showStrip(now, units),
-      lots: count.perShade[place]?.lots === 'any' ? 'any lots' : 'one lot',
+      lots: sayLots(count.perShade[place]?.lots ?? 'one'),
       strips: now.count,
     })),
-    steps: sayWorking(tier, worked, units),
+    steps: sayWorking(tier, worked, nameOf, units),
   };
 }
 
@@ -124,9 +126,32 @@ export function wantedNow(worked: WorkedTier): WantedNow[] {
   }));
 }
 
-function sayHanging(tier: Tier, baseTicks: number, edgedName: string | null, units: Units): string {
+/** "one lot", "lots that meet", "any lots". */
+export function sayLots(lots: LotRule): string {
+  return { one: 'one lot', meet: 'lots that meet', any: 'any lots' }[lots];
+}
+
+/** The name of a tier of the garment by its number. */
+export type TierNames = (tierId: number) => string;
+
+export function tierNamesOf({ tiers }: Pick<Garment, 'tiers'>): TierNames {
+  return (tierId) => tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
+}
+
+function sayHanging({ hangs }: Tier, { baseTicks }: WorkedTier, nameOf: TierNames, units: Units): string {
   const base = showSize(baseTicks, units, 'up');
-  if (tier.hangs.on === 'tier') return `Edges ${edgedName ?? 'a tier'}, whose lower edge is ${base} long`;
-  const drop = showSize(tier.hangs.dropTicks, units, 'near');
-  return `Hangs from the form at a drop of ${drop}, where it is ${base} round`;
+  switch (hangs.on) {
+    case 'edge':
+      return `Edges ${nameOf(hangs.tierId)}, whose lower edge is ${base} long`;
+    case 'face': {
+      const height = showSize(hangs.heightTicks, units, 'near');
+      return `Lies on the face of ${nameOf(hangs.tierId)}, ${height} above its lower edge, where it is ${base} long`;
+    }
+    case 'foundation':
+    case 'form': {
+      const drop = showSize(hangs.dropTicks, units, 'near');
+      const what = hangs.on === 'form' ? 'the form' : 'the foundation layer';
+      return `Hangs from ${what} at a drop of ${drop}, where it is ${base} round`;
+    }
+  }
 }

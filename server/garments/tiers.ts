@@ -20,17 +20,18 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   if (garment.tiers.length >= MOST_TIERS) {
     throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
   }
-  const worked = planOrRefuse(tx, garment, form, NEW_TIER);
+  const figures = figuresOf(form, NEW_TIER, readUnits(tx, tx.personId));
+  const worked = planOrRefuse(tx, garment, figures);
   const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
   const { lastId: tierId } = tx.run(
     tx.db.insertInto('tier').values({
       garment_id: garment.id,
       position: last + 1,
       taken_out_at: null,
-      ...columnsOf(tx, form),
+      ...columnsOf(tx, form, figures),
     }),
   );
-  putBlocks(tx, tierId, form);
+  putBlocks(tx, tierId, figures);
   keepSize(tx, tierId, worked);
   return {
     location: tierPlace(code, tierId),
@@ -44,15 +45,16 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   refuseFinished(garment);
   const tier = tierOf(garment, tierId);
   refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
-  const worked = planOrRefuse(tx, garment, form, tierId);
+  const figures = figuresOf(form, tierId, readUnits(tx, tx.personId));
+  const worked = planOrRefuse(tx, garment, figures);
   tx.run(
     tx.db
       .updateTable('tier')
-      .set({ ...columnsOf(tx, form), version: tier.version + 1 })
+      .set({ ...columnsOf(tx, form, figures), version: tier.version + 1 })
       .where('id', '=', tierId),
   );
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
-  putBlocks(tx, tierId, form);
+  putBlocks(tx, tierId, figures);
   keepSize(tx, tierId, worked);
   return {
     location: tierPlace(code, tierId),
@@ -76,44 +78,56 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
   refuseFinished(garment);
   const tier = tierOf(garment, tierId);
   if (tier.takenOutAt === null) throw conflict(`${tier.name} is not taken out.`);
-  const edged = garment.tiers.find(({ id }) => id === tier.edgesTierId);
-  if (edged && edged.takenOutAt !== null) {
-    throw conflict(`${tier.name} edges ${edged.name}, which is taken out too: put ${edged.name} back first.`);
+  const under = [tier.onTierId, tier.ratioTierId].flatMap(
+    (id) => garment.tiers.find((one) => one.id === id) ?? [],
+  );
+  const out = under.find(({ takenOutAt }) => takenOutAt !== null);
+  if (out) {
+    throw conflict(`${sayLink(tier, out)}, which is taken out too: put ${out.name} back first.`);
   }
   setTakenOut(tx, tier, null);
   return { location: tierPlace(code, tierId), said: `${tier.name} was put back into ${code}.` };
 }
 
-function planOrRefuse(tx: Tx, garment: Garment, form: TierForm, tierId: number): WorkedTier | null {
-  const planned = planTier(tx, garment, figuresOf(form, tierId));
-  const problems = [...sameName(garment, form, tierId), ...planned.problems];
+function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {
+  const planned = planTier(tx, garment, figures);
+  const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
   if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
   return planned.tier;
 }
 
 /** Names of tiers tell them apart on cut lists, so no two of a garment are alike. */
-export function sameName(garment: Garment, form: Pick<TierForm, 'name'>, tierId: number) {
-  const same = garment.tiers.find(({ id, name }) => id !== tierId && name === form.name);
+export function sameName(garment: Garment, name: string, tierId: number) {
+  const same = garment.tiers.find((other) => other.id !== tierId && other.name === name);
   const where = same?.takenOutAt === null ? '' : ', taken out';
-  return same ? [{ field: 'name', message: `${garment.code} has a ${form.name} already${where}.` }] : [];
+  return same ? [{ field: 'name', message: `${garment.code} has a ${name} already${where}.` }] : [];
 }
 
-function columnsOf(tx: Tx, form: TierForm) {
-  const figures = figuresOf(form, NEW_TIER);
+function columnsOf(tx: Tx, form: TierForm, figures: TierFigures) {
   return {
     name: figures.name,
+    hangs: figures.hangs,
     drop_ticks: figures.dropTicks,
-    edges_tier_id: figures.edgesTierId,
+    on_tier_id: figures.onTierId,
+    height_ticks: figures.heightTicks,
     cloth_id: figures.clothId,
     depth_ticks: figures.depthTicks,
+    overlap_ticks: figures.overlapTicks,
     fullness_milli: figures.fullnessMilli,
+    ratio_tier_id: figures.ratioTierId,
     ring: figures.ring ? 1 : 0,
+    seam_kind: figures.seamKind,
     seam_ticks: figures.seamTicks,
     end_ticks: figures.endTicks,
     heading_ticks: figures.headingTicks,
+    upper_edge: figures.upperEdge,
     hang_seam_ticks: figures.hangSeamTicks,
+    lower_edge: figures.lowerEdge,
     hem_ticks: figures.hemTicks,
+    hem_first: figures.hemFirst ? 1 : 0,
+    direction: figures.direction,
     strip_length_ticks: figures.stripLengthTicks,
+    offset_strips: figures.offsetStrips,
     finish_repeat: figures.finishRepeat ? 1 : 0,
     typed: keepTyped(readUnits(tx, tx.personId), typedTexts(form)),
     changed_at: tx.at,
@@ -122,43 +136,47 @@ function columnsOf(tx: Tx, form: TierForm) {
 }
 
 function typedTexts(form: TierForm): Record<string, string> {
-  const { drop, depth, fullness, seam, end, heading, hang_seam, hem, strip_length } = form;
-  const fields = { drop, depth, fullness, seam, end, heading, hang_seam, hem, strip_length };
+  const { drop, height, depth, overlap, fullness, seam, end, heading, hang_seam, hem, strip_length } = form;
+  const allowances = { seam, end, heading, hang_seam, hem };
+  const fields = { drop, height, depth, overlap, fullness, ...allowances, strip_length };
   return Object.fromEntries(Object.entries(fields).map(([name, read]) => [name, read?.typed ?? '']));
 }
 
-function putBlocks(tx: Tx, tierId: number, form: TierForm): void {
-  const { blocks }: TierFigures = figuresOf(form, tierId);
-  blocks.forEach(({ shadeId, strips, lots }, place) => {
-    const block = { tier_id: tierId, position: place + 1, shade_id: shadeId, strips, lots };
+function putBlocks(tx: Tx, tierId: number, { blocks }: TierFigures): void {
+  blocks.forEach(({ shadeId, clothId, strips, lots }, place) => {
+    const of = { tier_id: tierId, position: place + 1 };
+    const block = { ...of, shade_id: shadeId, cloth_id: clothId, strips, lots };
     tx.run(tx.db.insertInto('colour_block').values(block));
   });
 }
 
-/** Keeps the size of strip that is asked for from now on, so that what was cut before can be told apart. */
+/** Keeps the sizes of strip that are asked for from now on, so that what was cut before can be told apart. */
 function keepSize(tx: Tx, tierId: number, worked: WorkedTier | null): void {
-  const lengthTicks = worked?.count.perShade[0]?.stripLengthTicks;
-  if (!worked || lengthTicks === undefined) return;
+  if (!worked) return;
   const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
-  const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
-  tx.run(
-    tx.db
-      .insertInto('tier_size')
-      .values({ tier_id: tierId, after_entry_id: last?.id ?? 0, ...size })
-      .onConflict((same) => same.columns(['tier_id', 'after_entry_id']).doUpdateSet(size)),
-  );
+  const lengths = new Map(worked.count.perShade.map((shade) => [shade.clothId, shade.stripLengthTicks]));
+  for (const [clothId, lengthTicks] of lengths) {
+    const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
+    const at = { tier_id: tierId, after_entry_id: last?.id ?? 0, cloth_id: clothId };
+    tx.run(
+      tx.db
+        .insertInto('tier_size')
+        .values({ ...at, ...size })
+        .onConflict((same) => same.columns(['tier_id', 'after_entry_id', 'cloth_id']).doUpdateSet(size)),
+    );
+  }
 }
 
 function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
-  const edging = garment.tiers.find((other) => other.takenOutAt === null && other.edgesTierId === tier.id);
-  if (edging) {
-    throw conflict(
-      `${edging.name} edges ${tier.name}: take ${edging.name} out first, or hang it elsewhere.`,
-      {
-        text: edging.name,
-        href: tierPath(garment.code, edging.id),
-      },
-    );
+  const follows = garment.tiers.find(
+    (other) => other.takenOutAt === null && (other.onTierId === tier.id || other.ratioTierId === tier.id),
+  );
+  if (follows) {
+    const way = `take ${follows.name} out first, or change it`;
+    throw conflict(`${sayLink(follows, tier)}: ${way}.`, {
+      text: follows.name,
+      href: tierPath(garment.code, follows.id),
+    });
   }
   const wayOn = { text: `Cutting table for ${tier.name}`, href: cuttingPath(garment.code, tier.id) };
   const held = readHeldStretches(tx, [tier.id]);
@@ -173,6 +191,12 @@ function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
       wayOn,
     );
   }
+}
+
+/** "Ruffle edges Tier 1", "Ruffle lies on Tier 1", "Tier 2 takes its length from Tier 1". */
+function sayLink(tier: TierRecord, other: TierRecord): string {
+  if (tier.onTierId !== other.id) return `${tier.name} takes its length from ${other.name}`;
+  return `${tier.name} ${tier.hangs === 'face' ? 'lies on' : 'edges'} ${other.name}`;
 }
 
 function setTakenOut(tx: Tx, tier: TierRecord, at: string | null): void {

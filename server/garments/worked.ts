@@ -1,4 +1,5 @@
 import type { Form } from '../../src/form.ts';
+import type { Hanging } from '../../src/hanging.ts';
 import { type Need, needsOf } from '../../src/need.ts';
 import { type Tier, type TierProblem, type Worked, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
@@ -14,11 +15,10 @@ export interface WorkedGarment {
 
 /** Works out garments from what is in the book now; tiers that were taken out do not count. */
 export function workGarments(reader: Reader, garments: readonly Garment[]): WorkedGarment[] {
-  const tiers = garments.flatMap((garment) => garment.tiers);
-  const clothIds = new Set(tiers.map(({ clothId }) => clothId));
-  const widths = readUsableWidths(reader, [...clothIds]);
+  const clothIds = garments.flatMap((garment) => garment.tiers.flatMap(clothIdsOf));
+  const widths = readUsableWidths(reader, [...new Set(clothIds)]);
   return garments.map((garment) => {
-    const worked = workTiers(formOf(garment.girths), tiersIn(garment).map(asTier), widths);
+    const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
     return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
   });
 }
@@ -35,7 +35,15 @@ export function tiersIn(garment: Garment): TierRecord[] {
   return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
 }
 
-/** The drop at which each tier starts, in ticks: one that edges another starts at the other's lower edge. */
+/** The cloths of a tier: its own and those of its blocks. */
+export function clothIdsOf({ clothId, blocks }: Pick<TierRecord, 'clothId' | 'blocks'>): number[] {
+  return [clothId, ...blocks.flatMap((block) => block.clothId ?? [])];
+}
+
+/**
+ * The drop at which each tier starts, in ticks: one that edges another starts at the other's lower edge, one on a face
+ * so high above it.
+ */
 export function startDrops(tiers: readonly TierRecord[]): Map<number, number> {
   const byId = new Map(tiers.map((tier) => [tier.id, tier]));
   const starts = new Map<number, number>();
@@ -50,44 +58,65 @@ function startDrop(tier: TierRecord, byId: ReadonlyMap<number, TierRecord>): num
   let start = 0;
   let at: TierRecord | undefined = tier;
   for (let steps = 0; at && steps <= byId.size; steps += 1) {
-    if (at.edgesTierId === null) return start + (at.dropTicks ?? 0);
-    at = byId.get(at.edgesTierId);
+    if (at.onTierId === null) return start + (at.dropTicks ?? 0);
+    start -= at.heightTicks ?? 0;
+    at = byId.get(at.onTierId);
     start += at?.depthTicks ?? 0;
   }
   return null;
 }
 
-export function formOf(girths: readonly Pick<GirthRecord, 'dropTicks' | 'girthTicks'>[]): Form {
-  return { girths: girths.map(({ dropTicks, girthTicks }) => ({ dropTicks, girthTicks })) };
+/** The form of a garment as the arithmetic takes it. */
+export function formOf(
+  garment: Pick<Garment, 'profile' | 'foundationEaseTicks'> & { readonly girths: readonly Girths[] },
+): Form {
+  const { profile, foundationEaseTicks } = garment;
+  const girths = garment.girths.map(({ dropTicks, girthTicks, hoopWidthTicks, hoopDepthTicks }) => ({
+    dropTicks,
+    girthTicks,
+    hoop:
+      hoopWidthTicks === null
+        ? null
+        : { widthTicks: hoopWidthTicks, depthTicks: hoopDepthTicks ?? hoopWidthTicks },
+  }));
+  return { girths, profile, foundationEaseTicks };
 }
+
+type Girths = Omit<GirthRecord, 'typed'>;
 
 type TierFigures = Omit<
   TierRecord,
   'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
 >;
 
-/** A tier as the arithmetic takes it; a tier of the book has one cloth for all its blocks. */
+/** A tier as the arithmetic takes it. */
 export function asTier(tier: TierFigures): Tier {
   const { clothId } = tier;
   return {
     tierId: tier.id,
     name: tier.name,
-    hangs:
-      tier.edgesTierId === null
-        ? { on: 'form', dropTicks: tier.dropTicks ?? 0 }
-        : { on: 'tier', tierId: tier.edgesTierId },
+    hangs: hangingOf(tier),
+    ratioTierId: tier.ratioTierId,
     closing: tier.ring ? 'ring' : 'open',
     fullnessMilli: tier.fullnessMilli,
     seamTicks: tier.seamTicks,
     endTicks: tier.endTicks,
+    direction: tier.direction,
     stripLengthTicks: tier.stripLengthTicks,
-    blocks: tier.blocks.map((block) => ({ clothId, ...block })),
+    blocks: tier.blocks.map((block) => ({ ...block, clothId: block.clothId ?? clothId })),
+    offsetStrips: tier.offsetStrips,
     finishRepeat: tier.finishRepeat,
     depthTicks: tier.depthTicks,
     headingTicks: tier.headingTicks,
     hangSeamTicks: tier.hangSeamTicks,
     hemTicks: tier.hemTicks,
   };
+}
+
+function hangingOf({ hangs, dropTicks, onTierId, heightTicks }: TierFigures): Hanging {
+  if (hangs === 'edge') return { on: hangs, tierId: onTierId ?? 0 };
+  if (hangs === 'face') return { on: hangs, tierId: onTierId ?? 0, heightTicks: heightTicks ?? 0 };
+  return { on: hangs, dropTicks: dropTicks ?? 0 };
 }
 
 export function readUsableWidths(reader: Reader, clothIds: readonly number[]): Map<number, number> {

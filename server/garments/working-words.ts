@@ -2,16 +2,20 @@ import { showSize, type Units } from '../../src/length-show.ts';
 import type { Tier, WorkedTier } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Step } from '../../src/working.ts';
+import type { TierNames } from './tier-view.ts';
 import { countOf } from './words.ts';
 
 /** A tenth of a millimetre and a thirty-second of an inch: a pencil checks a working, so it is finer than a tape. */
-const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;
+export const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;
 
 /** How a tier was worked out, line by line, with its numbers, as a pencil would go. */
-export function sayWorking(tier: Tier, worked: WorkedTier, units: Units): string[] {
+export function sayWorking(tier: Tier, worked: WorkedTier, nameOf: TierNames, units: Units): string[] {
   const pencil: Units = { system: units.system, stepTicks: PENCIL_STEP_TICKS[units.system] };
   const size = (ticks: number) => showSize(ticks, pencil, 'near');
-  return [sayDepth(tier, worked, size), ...worked.count.steps.map((step) => say(step, tier, worked, size))];
+  return [
+    sayDepth(tier, worked, size),
+    ...worked.count.steps.map((step) => say(step, tier, worked, nameOf, size)),
+  ];
 }
 
 type Show = (ticks: number) => string;
@@ -27,12 +31,12 @@ function sayDepth(tier: Tier, worked: WorkedTier, size: Show): string {
   return `${shown.join(' + ')} = ${size(worked.cutDepthTicks)} cut depth`;
 }
 
-function say(step: Step, tier: Tier, worked: WorkedTier, size: Show): string {
+function say(step: Step, tier: Tier, worked: WorkedTier, nameOf: TierNames, size: Show): string {
   switch (step.kind) {
     case 'wanted': {
-      const base = tier.hangs.on === 'form' ? 'girth' : 'edge';
+      const base = sayBase(tier, nameOf);
       const times = `× ${showFullness(step.fullnessMilli)} full`;
-      return `${size(step.baseTicks)} ${base} ${times} = ${size(step.wantedTicks)} flat, wanted`;
+      return `${size(step.ofTicks)} ${base} ${times} = ${size(step.wantedTicks)} flat, wanted`;
     }
     case 'ends': {
       const ends = `2 × ${size(step.endTicks)} end`;
@@ -50,6 +54,12 @@ function say(step: Step, tier: Tier, worked: WorkedTier, size: Show): string {
     case 'got':
       return `${sayFlat(tier, worked, size)}; ${size(step.flatTicks)} ÷ ${size(step.baseTicks)} ${sayQuotient(step.flatTicks, step.baseTicks)}, the fullness got`;
   }
+}
+
+/** What the fullness multiplies. */
+function sayBase({ hangs, ratioTierId }: Tier, nameOf: TierNames): string {
+  if (ratioTierId !== null) return `of ${nameOf(ratioTierId)}, flat,`;
+  return { form: 'girth', foundation: 'girth of the foundation', edge: 'edge', face: 'face' }[hangs.on];
 }
 
 /** What all the strips come to, where they are of one length and the product can be checked. */

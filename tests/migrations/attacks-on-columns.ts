@@ -41,7 +41,8 @@ const OTHERWISE = [
   'recipe.follows_id: the same again',
   'lot.code: the same again',
   'batch.code: the same again',
-  'tier.edges_tier_id: no such tier',
+  'tier.on_tier_id: no such tier',
+  'tier.height_ticks',
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
 ];
@@ -134,7 +135,9 @@ interface Check {
 
 /** The checks that stand beside a column, each with the values just outside it. */
 function checksOf(db: BetterSqlite3.Database, table: string): Map<string, Check[]> {
-  const sql = db.prepare('SELECT sql FROM sqlite_schema WHERE name = ?').pluck().get(table) as string;
+  const written = db.prepare('SELECT sql FROM sqlite_schema WHERE name = ?').pluck().get(table) as string;
+  // Columns that were added later stand in one line behind the others.
+  const sql = written.replace(/\) STRICT.*$/, '').replaceAll(/, (?=\w+ (?:INTEGER|TEXT|REAL)\b)/g, ',\n  ');
   const found = new Map<string, Check[]>();
   for (const [, column = '', check = ''] of sql.matchAll(/^ {2}(\w+) [A-Z].*?CHECK \((.*)\),?$/gm)) {
     found.set(column, [{ check, bad: outside(check) }]);

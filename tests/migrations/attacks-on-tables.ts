@@ -7,6 +7,8 @@ import { insert, type Row } from './sql.ts';
 const CHECK = /CHECK constraint failed/;
 const UNGUARDED_RECIPE = 'DROP TRIGGER recipe_never_replaced';
 const AT = '2026-03-02T12:00:00.000Z';
+const EDGING = { hangs: 'edge', drop_ticks: null, on_tier_id: 1 } as const;
+const ON_A_FACE = { ...EDGING, hangs: 'face', height_ticks: 5 } as const;
 
 /** What a row refuses as a whole, and what may not be done to it later, in every table but the ledger's. */
 export const ATTACKS_ON_TABLES: readonly Attack[] = [
@@ -103,10 +105,23 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
   ]),
   ...onTable('tier', [
     ['hung nowhere', put('tier', { drop_ticks: null }), CHECK],
-    ['hung twice', put('tier', { edges_tier_id: 1 }), CHECK],
-    ['edging itself', put('tier', { id: 9, drop_ticks: null, edges_tier_id: 9 }), CHECK],
-    ['edging nothing', put('tier', { drop_ticks: null, edges_tier_id: 999 }), /FOREIGN KEY/],
+    ['hung twice', put('tier', { on_tier_id: 1 }), CHECK],
+    ['hung from the form and high up', put('tier', { height_ticks: 1 }), CHECK],
+    ['edging itself', put('tier', { ...EDGING, id: 9, on_tier_id: 9 }), CHECK],
+    ['edging nothing', put('tier', { ...EDGING, on_tier_id: 999 }), /FOREIGN KEY/],
+    ['edging at a drop', put('tier', { ...EDGING, drop_ticks: 0 }), CHECK],
+    ['on no face', put('tier', { ...ON_A_FACE, on_tier_id: null }), CHECK],
+    ['on a face at no height', put('tier', { ...ON_A_FACE, height_ticks: null }), CHECK],
+    ['on a face at its lower edge', put('tier', { ...ON_A_FACE, height_ticks: 0 }), CHECK],
+    ['on a face 10 m up', put('tier', { ...ON_A_FACE, height_ticks: 1_600_001 }), CHECK],
+    ['a ratio to itself', put('tier', { id: 9, ratio_tier_id: 9 }), CHECK],
   ]),
+  ...onTable('girth', [
+    ['a hoop of depth alone', put('girth', { hoop_width_ticks: null }), CHECK],
+    ['a hoop without depth', put('girth', { hoop_depth_ticks: 0 }), CHECK],
+    ['a hoop too deep', put('girth', { hoop_depth_ticks: 16_000_001 }), CHECK],
+  ]),
+  ...onTable('sewing', [['a second one', put('sewing', { id: 2 }), CHECK]]),
   ...onTable('order', [
     ['closed before it was sent', put('order', { closed_at: AT, sent_at: null }), CHECK],
     ['closed and cancelled', put('order', { closed_at: AT, cancelled_at: AT }), CHECK],

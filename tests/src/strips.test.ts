@@ -143,8 +143,8 @@ describe('colour blocks', () => {
     const blocks = [blockOf(1, m(1), 2), blockOf(2, m(1)), { ...blockOf(1, m(1), 3), lots: 'any' as const }];
     const { perShade } = count({ ...ring(m(6), 1000, m(1), 0), blocks });
     expect(perShade).toEqual([
-      { clothId: 1, shadeId: 1, lots: 'one', stripLengthTicks: m(1), count: 5 },
-      { clothId: 1, shadeId: 2, lots: 'one', stripLengthTicks: m(1), count: 1 },
+      { clothId: 1, shadeId: 1, lots: 'one', stripLengthTicks: m(1), direction: 'across', count: 5 },
+      { clothId: 1, shadeId: 2, lots: 'one', stripLengthTicks: m(1), direction: 'across', count: 1 },
     ]);
   });
 

@@ -18,6 +18,9 @@ function tier(tierId: number, parts: Partial<Tier> = {}): Tier {
     tierId,
     name: `Tier ${tierId}`,
     hangs: { on: 'form', dropTicks: inch(20) },
+    ratioTierId: null,
+    direction: 'across',
+    offsetStrips: 0,
     closing: 'ring',
     fullnessMilli: 3000,
     depthTicks: inch(9),
@@ -34,7 +37,7 @@ function tier(tierId: number, parts: Partial<Tier> = {}): Tier {
 }
 
 function edging(tierId: number, edged: number, parts: Partial<Tier> = {}): Tier {
-  return tier(tierId, { hangs: { on: 'tier', tierId: edged }, ...parts });
+  return tier(tierId, { hangs: { on: 'edge', tierId: edged }, ...parts });
 }
 
 function only(worked: Worked): WorkedTier {

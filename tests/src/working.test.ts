@@ -32,7 +32,7 @@ function steps(band: Band): readonly Step[] {
 describe('the working of a count', () => {
   it('goes as a pencil would: 324 in, ÷ 57 in, six strips, eight to finish four colours', () => {
     expect(steps(ring)).toEqual([
-      { kind: 'wanted', baseTicks: inch(108), fullnessMilli: 3000, wantedTicks: inch(324) },
+      { kind: 'wanted', ofTicks: inch(108), fullnessMilli: 3000, wantedTicks: inch(324) },
       { kind: 'strip', stripLengthTicks: inch(58), seamTicks: inch('1/2'), givesTicks: inch(57) },
       { kind: 'count', toJoinTicks: inch(324), givesTicks: inch(57), strips: 6 },
       { kind: 'finish', leastStrips: 6, repeatStrips: 4, strips: 8 },

@@ -65,7 +65,7 @@ describe('the cutting table', () => {
     const low = { drop_ticks: length('2 m') };
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(low).where('id', '=', table.tierId)));
     const edging = addTierLike(house, table, 'Tier 2');
-    const edges = { edges_tier_id: table.tierId, drop_ticks: null };
+    const edges = { hangs: 'edge', on_tier_id: table.tierId, drop_ticks: null } as const;
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(edges).where('id', '=', edging)));
     const [garment] = (await overview()).garments;
     expect(garment.tiers.map((tier: { trouble: string }) => tier.trouble)).toEqual([

@@ -32,8 +32,11 @@ describe('the file itself refuses', () => {
     ['a drop above the waist', 'UPDATE girth SET drop_ticks = -1'],
     ['texts that are no JSON', "UPDATE girth SET typed = 'eh'"],
     ['a tier that hangs from nothing', 'UPDATE tier SET drop_ticks = NULL WHERE id = :tier'],
-    ['a tier that hangs twice', 'UPDATE tier SET edges_tier_id = 999 WHERE id = :tier'],
-    ['a tier that edges itself', 'UPDATE tier SET drop_ticks = NULL, edges_tier_id = id WHERE id = :tier'],
+    ['a tier that hangs twice', 'UPDATE tier SET on_tier_id = 999 WHERE id = :tier'],
+    [
+      'a tier that edges itself',
+      "UPDATE tier SET hangs = 'edge', drop_ticks = NULL, on_tier_id = id WHERE id = :tier",
+    ],
     ['a tier of no cloth', 'UPDATE tier SET cloth_id = 999 WHERE id = :tier'],
     ['a fullness below 1', 'UPDATE tier SET fullness_milli = 999 WHERE id = :tier'],
     ['a negative hanging seam', 'UPDATE tier SET hang_seam_ticks = -1 WHERE id = :tier'],

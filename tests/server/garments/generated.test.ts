@@ -63,7 +63,7 @@ async function pagesOf({ waist, steps, tiers }: Garment): Promise<string[]> {
     const fields = tierFields(stock, {
       ...figures,
       name: `Tier ${place + 1}`,
-      edges_tier_id: ids[edges] ?? '',
+      hangs: ids[edges] ? `edge-${ids[edges]}` : 'form',
       blocks: blocks.map(({ shade, strips }) => ({
         shade_id: String(stocks[shade]?.shadeId ?? stock.shadeId),
         strips: String(strips),

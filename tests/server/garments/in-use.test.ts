@@ -132,7 +132,7 @@ describe('taking a tier out', () => {
       expect(answer.status).toBe(409);
       return answer.text;
     };
-    const edge = await makeTierOf(house, code, stock, { name: 'Edge', edges_tier_id: String(tierId) });
+    const edge = await makeTierOf(house, code, stock, { name: 'Edge', hangs: `edge-${tierId}` });
     expect(await refusal()).toContain('Edge edges Tier 1');
     await house.send(`/garments/${code}/tiers/${edge}/taken-out`, {});
     hold('35 cm');
@@ -146,7 +146,7 @@ describe('taking a tier out', () => {
   });
 
   it('is refused once strips are cut; a tier that edged it comes back after it', async () => {
-    const edge = await makeTierOf(house, code, stock, { name: 'Edge', edges_tier_id: String(tierId) });
+    const edge = await makeTierOf(house, code, stock, { name: 'Edge', hangs: `edge-${tierId}` });
     await house.send(`/garments/${code}/tiers/${edge}/taken-out`, {});
     await house.send(`/garments/${code}/tiers/${tierId}/taken-out`, {});
     const early = await house.send(`/garments/${code}/tiers/${edge}/put-back`, {});

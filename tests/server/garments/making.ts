@@ -17,7 +17,7 @@ export const CONE = {
 /** A ring at a drop of 0 with no allowances but the seam, so that every figure can be checked in the head. */
 export const RING = {
   name: 'Tier 1',
-  edges_tier_id: '',
+  hangs: 'form',
   drop: '0',
   depth: '30',
   fullness: '3',
@@ -25,8 +25,8 @@ export const RING = {
   seam: '1',
   end: '',
   heading: '',
-  hang_seam: '',
-  hem: '',
+  hang_seam: '0',
+  hem: '0',
   strip_length: '',
   finish_repeat: '',
 };
@@ -51,7 +51,7 @@ export async function makeTierOf(
 }
 
 export function tierFields(stock: Pick<Stock, 'clothId' | 'shadeId'>, fields: object = {}) {
-  const blocks = [{ shade_id: String(stock.shadeId), strips: '1', lots: '' }];
+  const blocks = [{ shade_id: String(stock.shadeId), strips: '1' }];
   return { ...RING, cloth_id: String(stock.clothId), blocks, ...fields };
 }
 

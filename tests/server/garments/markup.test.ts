@@ -17,7 +17,7 @@ beforeAll(async () => {
   const id = await makeTierOf(house, code, stock, { blocks, drop: '40', fullness: '6' });
   await makeTierOf(house, code, stock, {
     name: 'Ruffle',
-    edges_tier_id: String(id),
+    hangs: `edge-${id}`,
     depth: '9',
     drop: '',
   });

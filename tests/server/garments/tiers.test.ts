@@ -104,7 +104,7 @@ describe('the strips of a tier', () => {
   it('of a ruffle are gathered onto the edge of the tier above: 2 × 145 = 290 cm', async () => {
     const code = await makeGarment(house);
     const above = await makeTierOf(house, code, stock);
-    const fields = { name: 'Ruffle', edges_tier_id: String(above), drop: '', fullness: '2', depth: '10' };
+    const fields = { name: 'Ruffle', hangs: `edge-${above}`, drop: '', fullness: '2', depth: '10' };
     await makeTierOf(house, code, stock, fields);
     const ruffle = workedOf(await tierOfPage(house, code, 'Ruffle'));
     expect(ruffle.hangs).toBe('Edges Tier 1, whose lower edge is 290 cm long');
@@ -128,7 +128,7 @@ describe('what a tier is refused', () => {
       [{ depth: '' }, 'depth', ''],
       [{ drop: '' }, 'drop', 'Give the drop'],
       [{ cloth_id: '999' }, 'cloth_id', 'Choose a cloth'],
-      [{ edges_tier_id: '999' }, 'edges_tier_id', 'Choose one of the tiers'],
+      [{ hangs: 'edge-999' }, 'hangs', 'Choose what it hangs from'],
       [{ closing: 'half' }, 'closing', 'Choose ring or open'],
       [{ blocks: [] }, 'blocks', 'at least one of the colour blocks'],
       [{ blocks: [{ shade_id: '999', strips: '1' }] }, 'blocks.0.shade_id', 'Choose a shade'],
@@ -149,17 +149,17 @@ describe('what a tier is refused', () => {
   it('to edge itself by way of others: the loop is named', async () => {
     const code = await makeGarment(house);
     const one = await makeTierOf(house, code, stock);
-    const two = await makeTierOf(house, code, stock, { name: 'Tier 2', edges_tier_id: String(one) });
-    await makeTierOf(house, code, stock, { name: 'Tier 3', edges_tier_id: String(two) });
+    const two = await makeTierOf(house, code, stock, { name: 'Tier 2', hangs: `edge-${one}` });
+    await makeTierOf(house, code, stock, { name: 'Tier 3', hangs: `edge-${two}` });
     const three = (await tierOfPage(house, code, 'Tier 3')).id;
-    const fields = tierFields(stock, { edges_tier_id: String(three) });
+    const fields = tierFields(stock, { hangs: `edge-${three}` });
     const answer = await house.send(`/garments/${code}/tiers/${one}`, fields);
     expect(answer.status).toBe(422);
     expect(problemsOf(answer)).toEqual({
-      edges_tier_id:
+      hangs:
         'Tier 1 edges Tier 3, which edges Tier 2, which edges Tier 1: one tier of a loop must hang from the form.',
     });
-    const self = tierFields(stock, { edges_tier_id: String(one) });
+    const self = tierFields(stock, { hangs: `edge-${one}` });
     expect((await house.send(`/garments/${code}/tiers/${one}`, self)).status).toBe(422);
   });
 
@@ -182,7 +182,7 @@ describe('a form that no longer reaches', () => {
   it('leaves the tier in sight, with the reason, and takes nothing else down with it', async () => {
     const code = await makeGarment(house);
     const low = await makeTierOf(house, code, stock, { name: 'Low', drop: '90' });
-    await makeTierOf(house, code, stock, { name: 'Edge', edges_tier_id: String(low), depth: '5' });
+    await makeTierOf(house, code, stock, { name: 'Edge', hangs: `edge-${low}`, depth: '5' });
     await makeTierOf(house, code, stock, { name: 'High' });
     const girths = [CONE.girths[0], { drop: '50', girth: '195' }];
     await house.send(`/garments/${code}/edit`, { ...CONE, girths });

@@ -1,0 +1,89 @@
+import type { Generated } from 'kysely';
+import type { Direction, LotRule } from '../../src/band.ts';
+import type { Profile } from '../../src/form.ts';
+import type { Hangs } from '../../src/hanging.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../src/sewn.ts';
+
+export interface GarmentTable {
+  id: Generated<number>;
+  code: string;
+  name: string;
+  note: Generated<string>;
+  due_on: string | null;
+  finished_at: string | null;
+  waist_height_ticks: Generated<number | null>;
+  clearance_ticks: Generated<number | null>;
+  front_drop_ticks: Generated<number | null>;
+  side_drop_ticks: Generated<number | null>;
+  back_drop_ticks: Generated<number | null>;
+  profile: Generated<Profile>;
+  foundation_ease_ticks: Generated<number>;
+  meet_centi_delta_e: Generated<number>;
+  /** JSON: the lengths above as they were typed */
+  typed: Generated<string>;
+  version: Generated<number>;
+  changed_at: Generated<string | null>;
+  changed_by_id: Generated<number | null>;
+}
+
+export interface GirthTable {
+  garment_id: number;
+  drop_ticks: number;
+  girth_ticks: number;
+  hoop_width_ticks: Generated<number | null>;
+  hoop_depth_ticks: Generated<number | null>;
+  typed: string;
+}
+
+export interface TierTable {
+  id: Generated<number>;
+  garment_id: number;
+  position: number;
+  name: string;
+  hangs: Hangs;
+  drop_ticks: number | null;
+  on_tier_id: number | null;
+  height_ticks: Generated<number | null>;
+  cloth_id: number;
+  depth_ticks: number;
+  overlap_ticks: Generated<number>;
+  fullness_milli: number;
+  ratio_tier_id: Generated<number | null>;
+  ring: number;
+  seam_kind: Generated<SeamKind>;
+  seam_ticks: number;
+  end_ticks: number;
+  heading_ticks: number;
+  upper_edge: Generated<UpperEdge>;
+  hang_seam_ticks: Generated<number>;
+  lower_edge: Generated<LowerEdge>;
+  hem_ticks: number;
+  hem_first: Generated<number>;
+  direction: Generated<Direction>;
+  strip_length_ticks: number | null;
+  offset_strips: Generated<number>;
+  finish_repeat: number;
+  taken_out_at: string | null;
+  typed: string;
+  version: Generated<number>;
+  changed_at: Generated<string | null>;
+  changed_by_id: Generated<number | null>;
+}
+
+export interface TierSizeTable {
+  tier_id: number;
+  after_entry_id: number;
+  cloth_id: number;
+  cut_depth_ticks: number;
+  strip_length_ticks: number;
+}
+
+export interface ColourBlockTable {
+  tier_id: number;
+  position: number;
+  shade_id: number;
+  /** null takes the cloth of the tier */
+  cloth_id: Generated<number | null>;
+  strips: number;
+  lots: Generated<LotRule>;
+}
