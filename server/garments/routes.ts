@@ -5,6 +5,7 @@ import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { answerRoutes } from './answer-routes.ts';
 import { garmentSchema } from './fields.ts';
 import { garmentFormPage } from './garment-form.ts';
 import { garmentPage } from './garment-page.ts';
@@ -77,6 +78,7 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
   button('reopened', reopenGarment);
 
   tierRoutes(app, house);
+  answerRoutes(app, house);
 }
 
 function unitsOf(house: House, request: FastifyRequest) {

@@ -1,0 +1,224 @@
+import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
+import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
+import { IMPERIAL, METRIC, showLength, showSize, type Units } from '../../src/length-show.ts';
+import { costOf, showMoney } from '../../src/money.ts';
+import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
+import { showFullness } from '../../src/whole.ts';
+import type { Reader } from '../database/book.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import { readSewing, type Sewing } from '../setup/rate-store.ts';
+import type { Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { sayClothStep } from './cloth-words.ts';
+import { bareUnit, type QuickBand, readQuickBand } from './quick-band-form.ts';
+import { sayWorking } from './working-words.ts';
+
+/** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+export interface QuickBandResult {
+  readonly strips: number;
+  readonly seams: number;
+  readonly stripLengthTicks: number;
+  readonly cutDepthTicks: number;
+  /** depth × length */
+  readonly stripSize: string;
+  readonly lies: 'across' | 'along';
+  readonly columns: number;
+  readonly drops: number;
+  readonly flatWanted: string;
+  readonly flatGot: string;
+  readonly flatTicks: number;
+  readonly fullnessWantedMilli: number;
+  readonly fullnessGotMilli: number;
+  readonly fullnessWanted: string;
+  readonly fullnessGot: string;
+  /** strips, and what more was asked for */
+  readonly cloth: {
+    readonly exactTicks: number;
+    readonly metricTicks: number;
+    readonly imperialTicks: number;
+    readonly exactMetric: string;
+    readonly exactImperial: string;
+    readonly atShopMetric: string;
+    readonly atShopImperial: string;
+  };
+  /** null where no price was given */
+  readonly price: {
+    readonly exactMinor: number;
+    readonly atShopMinor: number;
+    readonly exact: string;
+    readonly atShop: string;
+    readonly per: 'm' | 'yd';
+  } | null;
+  readonly steps: readonly string[];
+}
+
+export interface QuickBandData {
+  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
+  readonly sizeUnit: string;
+  readonly currency: string;
+  readonly result: QuickBandResult | null;
+}
+
+const FIELDS = [
+  'base',
+  'closing',
+  'end',
+  'fullness',
+  'usable_width',
+  'strip_length',
+  'seam',
+  'cut_depth',
+  'depth',
+  'heading',
+  'hang_seam',
+  'hem',
+  'direction',
+  'extra',
+  'price',
+  'price_per',
+  'unit',
+] as const;
+
+/** Common practice, as a new tier starts with. */
+const USUAL = {
+  metric: { fullness: '2.5', seam: '1', end: '1', price_per: 'm' },
+  imperial: { fullness: '2 1/2', seam: '1/2', end: '1/2', price_per: 'yd' },
+} as const;
+
+/** The quick band as it was asked for in the address; blank at first. Gives the page and the status to send it with. */
+export function quickBandPage(reader: Reader, typed: Typed, asker: Asker): { page: Page; status: number } {
+  // An address that is kept in inches answers in inches, whoever opens it.
+  const units = unitsOf(bareUnit(typed.unit, asker.units));
+  if (Object.keys(typed).length === 0) {
+    const start: Typed = { ...USUAL[asker.units.system], closing: 'ring' };
+    return { page: pageOf(start, asker, null), status: 200 };
+  }
+  try {
+    const band = readQuickBand(typed, asker);
+    const result = resultOf(band, readSewing(reader), { ...asker, units });
+    return { page: pageOf(typed, asker, result), status: 200 };
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    return { page: { ...pageOf(typed, asker, null), problems: error.problems }, status: error.status };
+  }
+}
+
+function unitsOf(unit: LengthUnit): Units {
+  return unit === 'in' || unit === 'ft' || unit === 'yd' ? IMPERIAL : METRIC;
+}
+
+function pageOf(typed: Typed, { units, currency }: Asker, result: QuickBandResult | null): Page {
+  const data: QuickBandData = {
+    typed: Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as QuickBandData['typed'],
+    sizeUnit: bareUnit(typed.unit, units),
+    currency,
+    result,
+  };
+  // What is bare in this address stays in the unit it was written in, whoever opens it.
+  const kept = { ...data, typed: { ...data.typed, unit: data.sizeUnit } };
+  return { view: 'garments/quick', data: kept, title: 'Quick band', room: 'garments' };
+}
+
+function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): QuickBandResult {
+  const worked = workBand(band);
+  const { count, cutDepthTicks } = worked;
+  const strips = count.perShade.map(({ stripLengthTicks, direction, count: strips }) => ({
+    depthTicks: cutDepthTicks,
+    lengthTicks: stripLengthTicks,
+    direction,
+    count: strips,
+  }));
+  const cloth = clothLength(strips, band.usableWidthTicks);
+  const [step] = cloth.ok ? cloth.steps : [];
+  if (!cloth.ok || !step) throw new Error('a band that was worked out lies on its cloth');
+  const exactTicks = cloth.totalTicks + band.extraTicks;
+  const metricTicks = atShopStep(exactTicks, sewing.metricStepTicks);
+  const imperialTicks = atShopStep(exactTicks, sewing.imperialStepTicks);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return {
+    strips: count.strips,
+    seams: band.tier.closing === 'ring' ? count.strips : count.strips - 1,
+    stripLengthTicks: step.lengthTicks,
+    cutDepthTicks,
+    stripSize: `${size(cutDepthTicks)} × ${size(step.lengthTicks)}`,
+    lies: step.lies,
+    columns: step.columns,
+    drops: step.drops,
+    flatWanted: showSize(count.flatWantedTicks, units, 'up'),
+    flatGot: showSize(count.flatTicks, units, 'down'),
+    flatTicks: count.flatTicks,
+    fullnessWantedMilli: band.tier.fullnessMilli,
+    fullnessGotMilli: count.fullnessMilli,
+    fullnessWanted: `${showFullness(band.tier.fullnessMilli)}×`,
+    fullnessGot: `${showFullness(count.fullnessMilli)}×`,
+    cloth: {
+      exactTicks,
+      metricTicks,
+      imperialTicks,
+      exactMetric: showLength(exactTicks, { system: 'metric', stepTicks: FINE.metric }, 'up'),
+      exactImperial: showLength(exactTicks, { system: 'imperial', stepTicks: FINE.imperial }, 'up'),
+      atShopMetric: showAtShop(metricTicks, 'metric'),
+      atShopImperial: showAtShop(imperialTicks, 'imperial'),
+    },
+    price: priceOf(band, exactTicks, { metricTicks, imperialTicks }, currency),
+    // A cut depth that was given is not added up.
+    steps: [
+      ...sayWorking(band.tier, worked, () => 'the band', units).slice(
+        band.depthField === 'cut_depth' ? 1 : 0,
+      ),
+      ...sayClothStep(step, band.usableWidthTicks, units),
+      ...(band.extraTicks > 0
+        ? [`${size(cloth.totalTicks)} + ${size(band.extraTicks)} more = ${size(exactTicks)} of cloth in all`]
+        : []),
+    ],
+  };
+}
+
+/** To the millimetre and to a thirty-second of an inch. */
+const FINE = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 32 } as const;
+
+/** A band is a tier that hangs alone from a straight form as wide as what it is gathered onto. */
+function workBand({ tier, baseTicks, usableWidthTicks, depthField }: QuickBand): WorkedTier {
+  const form = { girths: [0, 1].map((dropTicks) => ({ dropTicks, girthTicks: baseTicks })) };
+  const widths = new Map(tier.blocks.map(({ clothId }) => [clothId, usableWidthTicks]));
+  const worked = workTiers(form, [tier], widths);
+  const [found] = worked.tiers;
+  if (worked.ok && found) return found;
+  const problems = worked.ok ? [] : worked.problems.map((problem) => placed(problem, depthField));
+  throw new Refusal('invalid', problems[0]?.message ?? 'The band cannot be worked out.', problems);
+}
+
+function placed({ field, message }: TierProblem, depthField: QuickBand['depthField']): Problem {
+  return { field: field === 'depth' ? depthField : (FIELD[field] ?? ''), message };
+}
+
+const FIELD: Partial<Record<TierProblem['field'], string>> = {
+  base: 'base',
+  fullness: 'fullness',
+  seam: 'seam',
+  end: 'end',
+  length: 'strip_length',
+  heading: 'heading',
+  'hang seam': 'hang_seam',
+  hem: 'hem',
+};
+
+function priceOf(
+  { price }: QuickBand,
+  exactTicks: number,
+  steps: { readonly metricTicks: number; readonly imperialTicks: number },
+  currency: string,
+): QuickBandResult['price'] {
+  if (price === null) return null;
+  const per = price.perTicks === TICKS_PER.m ? 'm' : 'yd';
+  const atShopMinor = costOf(per === 'm' ? steps.metricTicks : steps.imperialTicks, price);
+  const exactMinor = costOf(exactTicks, price);
+  return {
+    exactMinor,
+    atShopMinor,
+    exact: showMoney(exactMinor, currency),
+    atShop: showMoney(atShopMinor, currency),
+    per,
+  };
+}
