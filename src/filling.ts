@@ -1,9 +1,12 @@
-/** A stretch of one piece that strips may be cut from: full usable width, no flaw inside, in ticks. */
+import type { Flaw } from './cut-plan/job.ts';
+
+/** A stretch of one piece that strips may be cut from, its full usable width, in ticks; flaws from its free end. */
 export interface Stretch {
   readonly pieceId: number;
   readonly lotId: number;
   readonly usableWidthTicks: number;
   readonly lengthTicks: number;
+  readonly flaws?: readonly Flaw[];
 }
 
 /** Strips of one size, whatever tier they are for. */

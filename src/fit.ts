@@ -32,13 +32,21 @@ export interface Fit {
   readonly missingStrips: number;
   /** Length of all drops, in ticks. */
   readonly usedTicks: number;
+  /** How far each piece is cut into from its free end, flaws between the drops included; in ticks. */
+  readonly ends: readonly PieceEnd[];
+}
+
+export interface PieceEnd {
+  readonly pieceId: number;
+  readonly endTicks: number;
 }
 
 /**
  * Counts the strips that fit into pieces, and from which pieces to cut them.
  *
- * A strip's length lies across the piece and its depth along it, so a piece of usable width W and length F gives
- * ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops; a drop yields strips of one size only. Several sizes over several
+ * A piece of usable width W and length F gives ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops where strips lie across
+ * it, and ⌊W / depth⌋ in each of ⌊F / length⌋ where they lie along it; strips that may lie either way round lie across
+ * where some piece is wide enough. A drop yields strips of one size only and ends before a flaw. Several sizes over several
  * pieces are shared out by a careful hand rule (`fillPieces`): what it claims can be cut, and it may be that a better
  * plan makes more. Under the rule 'one' every lot is tried by itself and the best is taken: most strips, then the
  * least length, then the lowest lot id. The same strips and pieces give the same answer in whatever order they come.
@@ -52,8 +60,11 @@ export function fitStrips(
 ): Fit {
   demands.forEach(assertDemand);
   stretches.forEach(assertStretch);
-  const kinds = kindsOf(demands);
-  const groups = lots === 'any' ? [stretches] : byLot(stretches);
+  const widestTicks = Math.max(0, ...stretches.map(({ usableWidthTicks }) => usableWidthTicks));
+  const laid = demands.map((demand) => laidOn(demand, widestTicks));
+  const kinds = kindsOf(laid);
+  const clean = stretches.flatMap(cleanParts);
+  const groups = lots === 'any' ? [clean] : byLot(clean);
   let best: Filling | undefined;
   for (const group of groups) {
     const filling = fillPieces(kinds, group);
@@ -61,7 +72,7 @@ export function fitStrips(
       best = filling;
     }
   }
-  return allot(demands, kinds, best ?? fillPieces(kinds, []));
+  return allot(laid, kinds, best ?? fillPieces(kinds, []));
 }
 
 /**
@@ -71,7 +82,8 @@ export function fitStrips(
 export function lengthToCut(demands: readonly StripDemand[], usableWidthTicks: number): number | null {
   demands.forEach(assertDemand);
   let totalTicks = 0;
-  for (const { depthTicks, lengthTicks, count } of kindsOf(demands)) {
+  const laid = demands.map((demand) => laidOn(demand, usableWidthTicks));
+  for (const { depthTicks, lengthTicks, count } of kindsOf(laid)) {
     const columns = Math.floor(usableWidthTicks / lengthTicks);
     if (columns < 1 && count > 0) {
       return null;
@@ -79,6 +91,47 @@ export function lengthToCut(demands: readonly StripDemand[], usableWidthTicks: n
     totalTicks += count > 0 ? Math.floor((count + columns - 1) / columns) * depthTicks : 0;
   }
   return totalTicks;
+}
+
+/** A strip that lies along the piece, or does not fit across it and may, with its sides changed over. */
+export function laidOn(demand: StripDemand, widthTicks: number): StripDemand {
+  const { direction, depthTicks, lengthTicks } = demand;
+  const isTurned = direction === 'along' || (direction === 'either' && lengthTicks > widthTicks);
+  return isTurned ? { ...demand, depthTicks: lengthTicks, lengthTicks: depthTicks } : demand;
+}
+
+/** A clean part of a stretch, and how far from its free end it begins. */
+interface Part extends Stretch {
+  readonly fromTicks: number;
+}
+
+function cleanParts(stretch: Stretch): Part[] {
+  const { flaws = [], ...whole } = stretch;
+  const parts: Part[] = [];
+  let fromTicks = 0;
+  const add = (toTicks: number) => {
+    if (toTicks > fromTicks || flaws.length === 0)
+      parts.push({ ...whole, fromTicks, lengthTicks: toTicks - fromTicks });
+  };
+  for (const flaw of [...flaws].sort((a, b) => a.fromTicks - b.fromTicks)) {
+    add(Math.min(flaw.fromTicks, whole.lengthTicks));
+    fromTicks = Math.max(fromTicks, flaw.toTicks);
+  }
+  add(whole.lengthTicks);
+  return parts;
+}
+
+function endsOf({ drops }: Filling, kinds: readonly StripKind[]): PieceEnd[] {
+  const used = new Map<Stretch, number>();
+  for (const { stretch, kind, drops: count } of drops) {
+    used.set(stretch, (used.get(stretch) ?? 0) + count * (kinds[kind]?.depthTicks ?? 0));
+  }
+  const ends = new Map<number, number>();
+  for (const [stretch, ticks] of used) {
+    const endTicks = ('fromTicks' in stretch ? Number(stretch.fromTicks) : 0) + ticks;
+    ends.set(stretch.pieceId, Math.max(ends.get(stretch.pieceId) ?? 0, endTicks));
+  }
+  return [...ends].map(([pieceId, endTicks]) => ({ pieceId, endTicks }));
 }
 
 /** Demands of one size are cut alike, so that tiers can share the last drop. Deepest first, then longest. */
@@ -132,6 +185,7 @@ function allot(demands: readonly StripDemand[], kinds: readonly StripKind[], fil
     madeStrips: total(made),
     missingStrips: total(missing),
     usedTicks: filling.usedTicks,
+    ends: endsOf(filling, kinds),
   };
 }
 

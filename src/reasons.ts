@@ -21,6 +21,8 @@ export type Reason =
       readonly freeTicks: number;
       readonly lengthTicks: number;
     }
+  /** Free pieces that are long and wide enough, but whose flaws leave no room for a strip that is short. */
+  | { readonly kind: 'flaws'; readonly pieces: number; readonly freeTicks: number }
   /** What would be left at the ends of the free pieces that are cut: no strip that is short fits into it. */
   | { readonly kind: 'ends'; readonly pieces: number; readonly freeTicks: number }
   /** Free in other lots, where one lot is wanted: so many of the strips that are short would fit there. */
@@ -86,7 +88,10 @@ function reasonsHere(wanting: readonly StripDemand[], here: readonly Stretch[], 
   const cut = some.filter(({ pieceId }) => cutIds.has(pieceId));
   const whole = some.filter(({ pieceId }) => !cutIds.has(pieceId));
   const narrow = whole.filter(({ usableWidthTicks }) => usableWidthTicks < lengthTicks);
-  const short = whole.filter(({ usableWidthTicks }) => usableWidthTicks >= lengthTicks);
+  const wide = whole.filter(({ usableWidthTicks }) => usableWidthTicks >= lengthTicks);
+  const isLong = (stretch: Stretch) => stretch.lengthTicks >= depthTicks && (stretch.flaws ?? []).length > 0;
+  const flawed = wide.filter(isLong);
+  const short = wide.filter((stretch) => !isLong(stretch));
   const endTicks = lengthOf(cut) - freeFit.usedTicks;
   const reasons: Reason[] = [];
   if (short.length > 0) {
@@ -94,6 +99,9 @@ function reasonsHere(wanting: readonly StripDemand[], here: readonly Stretch[], 
   }
   if (narrow.length > 0) {
     reasons.push({ kind: 'too narrow', pieces: piecesOf(narrow), freeTicks: lengthOf(narrow), lengthTicks });
+  }
+  if (flawed.length > 0) {
+    reasons.push({ kind: 'flaws', pieces: piecesOf(flawed), freeTicks: lengthOf(flawed) });
   }
   if (endTicks > 0) {
     reasons.push({ kind: 'ends', pieces: piecesOf(cut), freeTicks: endTicks });

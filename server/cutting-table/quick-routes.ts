@@ -3,7 +3,7 @@ import { Refusal } from '../refusal.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
-import { Planner } from './plan/planner.ts';
+import type { Planner } from './plan/planner.ts';
 import { readQuick } from './quick-form.ts';
 import { quickPage } from './quick-page.ts';
 import { quickResult } from './quick-result.ts';
@@ -11,12 +11,11 @@ import { quickResult } from './quick-result.ts';
 const PATH = '/cutting-table/quick';
 
 /** The quick plan: typed pieces and strips, nothing of the book. It writes nothing, so that its form has no request key. */
-export function quickRoutes(app: FastifyInstance, house: House, planner = new Planner()): void {
-  app.addHook('onClose', () => planner.close());
+export function quickRoutes(app: FastifyInstance, house: House): void {
   app.get(PATH, (request, reply) =>
     sendPage(house, request, reply, quickPage({}, whoAsks(house, request).units, null)),
   );
-  app.post(PATH, (request, reply) => answerQuick(house, request, reply, planner));
+  app.post(PATH, (request, reply) => answerQuick(house, request, reply, house.planner));
 }
 
 async function answerQuick(house: House, request: FastifyRequest, reply: FastifyReply, planner: Planner) {

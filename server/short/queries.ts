@@ -1,15 +1,24 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
+import { lotsThatMeet } from '../../src/lots.ts';
+import type { CutStrips } from '../../src/short.ts';
+import { knownPlan } from '../cutting-table/plan/answers.ts';
+import { readHeldPlans, type StoredPlan } from '../cutting-table/plan-store.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/done.ts';
 import { grouped } from '../garments/grouped.ts';
 import { type Garment, readOpenGarments } from '../garments/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/worked.ts';
+import { readWorkroom } from '../workroom.ts';
 import { type Claim, type Share, type ShortFigures, shareOut } from './sharing.ts';
 import {
   type ClothName,
   readClothNames,
   readFreeStretches,
   readLotCodes,
+  readLotColours,
   readOnOrder,
+  readPlaces,
   readShadeNames,
   type ShadeName,
 } from './supply.ts';
@@ -49,12 +58,24 @@ export function readShort(reader: Reader): ShortLine[] {
  *
  * With `garmentCode` only what that garment needs; what garments that are due before it take is still taken.
  */
-export function readNeeds(reader: Reader, only: { readonly garmentCode?: string } = {}): Needs {
+export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const worked = workGarments(reader, readOpenGarments(reader));
   const { garmentCode } = only;
   const looked = worked.filter(({ garment }) => garmentCode === undefined || garment.code === garmentCode);
   const keys = new Set(looked.flatMap(({ needs }) => needs.map(keyOf)));
-  return { lines: readLines(reader, worked, keys), troubles: looked.flatMap(troublesOf) };
+  const claims = readClaims(reader, worked, only.afresh ?? null);
+  return { lines: readLines(reader, claims, keys), troubles: looked.flatMap(troublesOf) };
+}
+
+interface NeedsAsked {
+  readonly garmentCode?: string;
+  /** a garment whose held plans are looked at as given up, so that it is planned anew */
+  readonly afresh?: string | null;
+}
+
+/** The workroom's ways of cutting: what length it keeps. */
+export function readWays(reader: Reader): CuttingWays {
+  return { ...USUAL_WAYS, usefulTicks: readWorkroom(reader).usefulRemnantTicks };
 }
 
 function troublesOf({ garment, problems }: WorkedGarment): Trouble[] {
@@ -75,20 +96,28 @@ function keyOf({ clothId, shadeId }: ClothShade): string {
   return `${clothId} ${shadeId}`;
 }
 
-function readLines(reader: Reader, worked: readonly WorkedGarment[], keys: ReadonlySet<string>): ShortLine[] {
+interface Claims {
+  readonly claims: readonly Claim<Garment>[];
+  readonly afresh: Garment | null;
+}
+
+function readLines(reader: Reader, { claims: all, afresh }: Claims, keys: ReadonlySet<string>): ShortLine[] {
   const claims = grouped(
-    readClaims(reader, worked).filter(({ need }) => keys.has(keyOf(need))),
+    all.filter(({ need }) => keys.has(keyOf(need))),
     ({ need }) => keyOf(need),
   );
   const clothIds = [
     ...new Set([...claims.values()].flatMap((group) => group.map(({ need }) => need.clothId))),
   ];
-  const free = readFreeStretches(reader, clothIds);
+  const free = readFreeStretches(reader, clothIds, afresh?.id ?? null);
   const onOrder = readOnOrder(reader, clothIds);
   const cloths = readClothNames(reader, clothIds);
   const shades = readShadeNames(reader);
+  const ways = readWays(reader);
   const named = [...claims.values()].flat().flatMap(({ cut, held }) => [...cut, ...held]);
-  const lotCodes = readLotCodes(reader, [...new Set([...free, ...named].map(({ lotId }) => lotId))]);
+  const allLotIds = [...new Set([...free, ...named].map(({ lotId }) => lotId))];
+  const lotCodes = readLotCodes(reader, allLotIds);
+  const colours = readLotColours(reader, allLotIds);
   return [...claims.values()].flatMap((group) => {
     const need = group[0]?.need;
     const cloth = cloths.get(need?.clothId ?? 0);
@@ -98,15 +127,21 @@ function readLines(reader: Reader, worked: readonly WorkedGarment[], keys: Reado
     const ofShade = ofCloth.filter(({ shadeId }) => shadeId === shade.id);
     const grounds = ofCloth.filter(({ shadeId }) => shades.get(shadeId)?.ground);
     const ordered = onOrder.filter((line) => keyOf(line) === keyOf(need));
-    const { shares, figures } = shareOut(group, {
-      free: ofShade,
-      usableWidthTicks: cloth.usableWidthTicks,
-      onOrderTicks: lengthOf(ordered),
-    });
-    const groundTicks = shade.ground ? 0 : lengthOf(grounds);
     const lotIds = [...ofShade, ...group.flatMap(({ cut, held }) => [...cut, ...held])].map(
       ({ lotId }) => lotId,
     );
+    const ofLots = colours.filter(({ lotId }) => lotIds.includes(lotId));
+    const meeting = group.map((claim) =>
+      claim.need.lots === 'meet'
+        ? { ...claim, meets: lotsThatMeet(ofLots, claim.garment.meetCentiDeltaE) }
+        : claim,
+    );
+    const { shares, figures } = shareOut(
+      meeting,
+      { free: ofShade, usableWidthTicks: cloth.usableWidthTicks, onOrderTicks: lengthOf(ordered), ways },
+      planKnownOf,
+    );
+    const groundTicks = shade.ground ? 0 : lengthOf(grounds);
     const lots = [...new Set(lotIds)].map((id) => ({
       id,
       code: lotCodes.get(id) ?? '',
@@ -116,19 +151,63 @@ function readLines(reader: Reader, worked: readonly WorkedGarment[], keys: Reado
   });
 }
 
-function readClaims(reader: Reader, worked: readonly WorkedGarment[]): Claim<Garment>[] {
+function planKnownOf(job: PlanJob) {
+  return knownPlan(job)?.plan ?? null;
+}
+
+function readClaims(reader: Reader, worked: readonly WorkedGarment[], afresh: string | null): Claims {
   const tierIds = worked.flatMap(({ tiers }) => tiers.map(({ tierId }) => tierId));
   const cut = grouped(readCutStrips(reader, tierIds), ({ tierId }) => tierId);
-  const held = grouped(readHeldStretches(reader, tierIds), ({ tierId }) => tierId);
-  return worked.flatMap(({ garment, needs }) =>
+  const fresh = worked.find(({ garment }) => garment.code === afresh)?.garment ?? null;
+  const garmentIds = worked.map(({ garment }) => garment.id).filter((id) => id !== fresh?.id);
+  const plans = readHeldPlans(reader, garmentIds);
+  const held = grouped(readHeldBesidePlans(reader, tierIds, plans, fresh), ({ tierId }) => tierId);
+  const claims = worked.flatMap(({ garment, needs }) =>
     needs.map((need) => {
       const of = <T extends CutFor | HeldFor>(rows: ReadonlyMap<number, readonly T[]>) =>
         need.demands
           .flatMap(({ tierId }) => rows.get(tierId) ?? [])
           .filter((row) => keyOf(row) === keyOf(need));
-      return { garment, need, cut: of(cut), held: of(held) };
+      const mine = plans.filter((plan) => plan.garmentId === garment.id && keyOf(plan) === keyOf(need));
+      return { garment, need, cut: of(cut), held: of(held), planned: mine.flatMap(stripsToCome) };
     }),
   );
+  return { claims, afresh: fresh };
+}
+
+/** Strips that the lays of a held plan have still to give. */
+function stripsToCome({ lays }: StoredPlan): CutStrips[] {
+  return lays
+    .filter(({ state }) => state === 'held')
+    .flatMap(({ lotId, parts }) => parts.map(({ tierId, strips }) => ({ tierId, lotId, count: strips })));
+}
+
+/** What tiers hold beside the lays of their plans. */
+function readHeldBesidePlans(
+  reader: Reader,
+  tierIds: readonly number[],
+  plans: readonly StoredPlan[],
+  fresh: Garment | null,
+): HeldFor[] {
+  const planned = new Map<string, number>();
+  for (const lay of plans.flatMap(({ lays }) => lays)) {
+    for (const { tierId, lengthTicks } of lay.state === 'held' ? lay.parts : []) {
+      const key = `${lay.pieceId} ${tierId}`;
+      planned.set(key, (planned.get(key) ?? 0) + lengthTicks);
+    }
+  }
+  const rows = readHeldStretches(reader, tierIds);
+  const places = readPlaces(
+    reader,
+    rows.map(({ pieceId }) => pieceId),
+    fresh?.id ?? null,
+  );
+  return rows.flatMap((row) => {
+    const lengthTicks = row.lengthTicks - (planned.get(`${row.pieceId} ${row.tierId}`) ?? 0);
+    const flaws = places.get(row.pieceId)?.flaws ?? [];
+    if (lengthTicks <= 0) return [];
+    return [flaws.length > 0 ? { ...row, lengthTicks, flaws } : { ...row, lengthTicks }];
+  });
 }
 
 function lengthOf(lengths: readonly { readonly lengthTicks: number }[]): number {

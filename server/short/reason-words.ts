@@ -32,12 +32,14 @@ function say<G>(reason: Reason, share: Share<G>, lots: Lots, units: Units): stri
       const long = showSize(reason.lengthTicks, units, 'up');
       return `${length(reason.freeTicks)} is free in ${countOf(reason.pieces, 'piece', 'pieces')} narrower than a strip is long, ${long}.`;
     }
+    case 'flaws':
+      return `${length(reason.freeTicks)} is free in ${countOf(reason.pieces, 'piece', 'pieces')} with flaws that leave no room for a strip.`;
     case 'ends':
       return `${length(reason.freeTicks)} would be left at the ${reason.pieces === 1 ? 'end of 1 piece' : `ends of ${reason.pieces} pieces`}: too little for another strip.`;
     case 'other lots':
       return sayLots(reason, share, lots, length);
     case 'held in other lots':
-      return `${length(reason.heldTicks)} is held in another lot than the rest, and one lot is wanted.`;
+      return `${length(reason.heldTicks)} is held in another lot than the rest, and ${rule(share)}.`;
     case 'held unused':
       return `${length(reason.heldTicks)} is held that gives no further strip.`;
   }
@@ -46,10 +48,11 @@ function say<G>(reason: Reason, share: Share<G>, lots: Lots, units: Units): stri
 /** The lengths lot by lot, the lot in use first: their sum is what misleads. */
 function sayLots<G>(
   reason: Extract<Reason, { kind: 'other lots' }>,
-  { free, short }: Share<G>,
+  share: Share<G>,
   lots: Lots,
   length: (ticks: number) => string,
 ): string {
+  const { free, short } = share;
   const codeOf = (id: number) => lots.find((lot) => lot.id === id)?.code ?? '';
   const freeOf = (id: number) =>
     free.filter(({ lotId }) => lotId === id).reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
@@ -60,5 +63,11 @@ function sayLots<G>(
   const cut = cutLots.length > 0 ? `What is cut came from lot ${listed(cutLots.map(codeOf))}. ` : '';
   const more =
     reason.strips > 0 ? ` Any other lot would give ${countOf(reason.strips, 'strip', 'strips')} more.` : '';
-  return `${cut}${inLots.join(', ')} ${inLots.length === 1 ? 'is' : 'are'} free, and one lot is wanted.${more}`;
+  return `${cut}${inLots.join(', ')} ${inLots.length === 1 ? 'is' : 'are'} free, and ${rule(share)}.${more}`;
+}
+
+function rule<G>({ need }: Share<G>): string {
+  return need.lots === 'meet'
+    ? 'these lots may not meet: their colours are too far apart, or were not recorded'
+    : 'one lot is wanted';
 }

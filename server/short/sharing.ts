@@ -1,3 +1,6 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import type { Cutting } from '../../src/cut-plan/plan.ts';
+import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import { fitStrips, lengthToCut, type Stretch } from '../../src/fit.ts';
 import type { Need, StripDemand } from '../../src/need.ts';
 import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/short.ts';
@@ -7,7 +10,11 @@ export interface Claim<G> {
   readonly garment: G;
   readonly need: Need;
   readonly cut: readonly CutStrips[];
+  /** Strips of lays that a held plan has still to give. */
+  readonly planned?: readonly CutStrips[];
   readonly held: readonly HeldStretch[];
+  /** Pairs of lots that may meet in this garment. */
+  readonly meets?: readonly (readonly [number, number])[];
 }
 
 /** What there is of that cloth and shade. */
@@ -15,7 +22,11 @@ export interface Offer {
   readonly free: readonly Stretch[];
   readonly usableWidthTicks: number;
   readonly onOrderTicks: number;
+  readonly ways?: CuttingWays;
 }
+
+/** A plan of a job, where one is known. */
+export type PlanOf = (job: PlanJob) => Cutting | null;
 
 /** One garment's part: `free` is what the garments before it left. */
 export interface Share<G> {
@@ -59,28 +70,44 @@ export interface ShortFigures {
 export function shareOut<G>(
   claims: readonly Claim<G>[],
   offer: Offer,
+  planOf: PlanOf = () => null,
 ): { readonly shares: readonly Share<G>[]; readonly figures: ShortFigures } {
   const shares: Share<G>[] = [];
   let free = offer.free;
-  for (const { garment, need, cut, held } of claims) {
+  for (const { garment, need, cut, planned = [], held, meets = [] } of claims) {
     const { demands, lots } = need;
-    const { usableWidthTicks } = offer;
-    const short = shortOf({ demands, lots, usableWidthTicks, cut, held, free, onOrderTicks: 0 });
+    const { usableWidthTicks, ways } = offer;
+    const supply = { demands, lots, usableWidthTicks, cut, planned, held, free, meets, onOrderTicks: 0 };
+    const short = shortOf(ways ? { ...supply, ways } : supply, planOf);
     shares.push({ garment, need, short, free, takenTicks: lengthOf(offer.free) - lengthOf(free) });
-    free = withoutLays(free, short);
+    free = behindCuts(free, short);
   }
   return { shares, figures: figuresOf(shares, offer, free) };
 }
 
-function withoutLays(free: readonly Stretch[], short: Short): Stretch[] {
-  const used = new Map<number, number>();
-  for (const { pieceId, depthTicks, drops } of short.freeFit.lays) {
-    used.set(pieceId, (used.get(pieceId) ?? 0) + depthTicks * drops);
-  }
+/** What is left of each stretch behind the last cut into it; its flaws come so much nearer to the free end. */
+function behindCuts(free: readonly Stretch[], short: Short): Stretch[] {
+  const ends = new Map(short.freeFit.ends.map(({ pieceId, endTicks }) => [pieceId, endTicks]));
   return free.flatMap((stretch) => {
-    const lengthTicks = stretch.lengthTicks - (used.get(stretch.pieceId) ?? 0);
-    return lengthTicks > 0 ? [{ ...stretch, lengthTicks }] : [];
+    const endTicks = ends.get(stretch.pieceId) ?? 0;
+    if (endTicks === 0) return [stretch];
+    const lengthTicks = stretch.lengthTicks - endTicks;
+    if (lengthTicks <= 0) return [];
+    const flaws = (stretch.flaws ?? [])
+      .map((flaw) => ({
+        ...flaw,
+        fromTicks: Math.max(0, flaw.fromTicks - endTicks),
+        toTicks: flaw.toTicks - endTicks,
+      }))
+      .filter(({ toTicks }) => toTicks > 0);
+    return [
+      flaws.length > 0 ? { ...stretch, lengthTicks, flaws } : { ...withoutFlaws(stretch), lengthTicks },
+    ];
   });
+}
+
+function withoutFlaws({ flaws: _, ...stretch }: Stretch): Stretch {
+  return stretch;
 }
 
 function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly Stretch[]): ShortFigures {
@@ -136,7 +163,7 @@ function oneLotLength<G>(shares: readonly Share<G>[], usableWidthTicks: number):
 
 /** Strips of a demand that are not cut: those that held cloth gives, those that free cloth gives, those short. */
 function uncutOf(short: Short, place: number): number {
-  const held = short.heldFits[place]?.madeStrips ?? 0;
+  const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
   return held + (short.freeFit.made[place]?.count ?? 0) + (short.freeFit.missing[place]?.count ?? 0);
 }
 

@@ -1,7 +1,11 @@
+import type { Flaw } from '../../src/cut-plan/job.ts';
 import type { Stretch } from '../../src/fit.ts';
+import { type LotColour, lotsThatMeet } from '../../src/lots.ts';
+import { readPlansOnPieces, type StoredPlan } from '../cutting-table/plan-store.ts';
 import type { Reader } from '../database/book.ts';
 import { readAwaited } from '../orders/queries.ts';
 import { shadeColour } from '../shelf/chip.ts';
+import { readFlaws } from '../shelf/flaws.ts';
 
 /** A free length on the shelf with what it is of. */
 export interface FreeStretch extends Stretch {
@@ -9,8 +13,85 @@ export interface FreeStretch extends Stretch {
   readonly shadeId: number;
 }
 
-/** Every free length of these cloths, in whatever shade. Of one piece, all that nobody holds is one stretch. */
-export function readFreeStretches(reader: Reader, clothIds: readonly number[]): FreeStretch[] {
+/**
+ * Every free length of these cloths, in whatever shade. Of one piece, all that nobody holds is one stretch; it begins
+ * behind the lays of plans that are held.
+ */
+export function readFreeStretches(
+  reader: Reader,
+  clothIds: readonly number[],
+  exceptGarmentId: number | null = null,
+): FreeStretch[] {
+  const stretches = readUnheld(reader, clothIds);
+  const places = readPlaces(
+    reader,
+    stretches.map(({ pieceId }) => pieceId),
+    exceptGarmentId,
+  );
+  return stretches.map((stretch) => {
+    const flaws = places.get(stretch.pieceId)?.flaws ?? [];
+    return flaws.length > 0 ? { ...stretch, flaws } : stretch;
+  });
+}
+
+/** Where a piece may still be planned: how far behind its free end, and its flaws from there on. In ticks. */
+export interface FreePlace {
+  readonly fromTicks: number;
+  readonly flaws: readonly Flaw[];
+}
+
+/**
+ * Where cloth of pieces may still be planned: behind the lays of held plans, that of one garment left out where it is
+ * planned anew. Lays of a flawed piece keep their places, so that a flaw is never met by surprise.
+ */
+export function readPlaces(
+  reader: Reader,
+  pieceIds: readonly number[],
+  exceptGarmentId: number | null = null,
+): Map<number, FreePlace> {
+  const plans = readPlansOnPieces(reader, pieceIds).filter(({ garmentId }) => garmentId !== exceptGarmentId);
+  const flaws = readFlaws(reader, pieceIds);
+  const ids = new Set([...flaws.keys(), ...plans.flatMap(({ lays }) => lays.map(({ pieceId }) => pieceId))]);
+  return new Map(
+    [...ids].map((pieceId) => {
+      const fromTicks = plannedOn(plans, pieceId);
+      const behind = (flaws.get(pieceId) ?? []).map((flaw) => ({
+        fromTicks: Math.max(0, flaw.fromTicks - fromTicks),
+        toTicks: flaw.toTicks - fromTicks,
+        leftTicks: flaw.leftTicks,
+        rightTicks: flaw.rightTicks,
+      }));
+      return [pieceId, { fromTicks, flaws: behind.filter(({ toTicks }) => toTicks > 0) }];
+    }),
+  );
+}
+
+function plannedOn(plans: readonly StoredPlan[], pieceId: number): number {
+  const lays = plans.flatMap((plan) => plan.lays);
+  return lays.reduce(
+    (sum, lay) => sum + (lay.pieceId === pieceId && lay.state === 'held' ? lay.lengthTicks : 0),
+    0,
+  );
+}
+
+/** Colours of lots of these cloths, as they were recorded of the lots themselves. */
+export function readLotColours(reader: Reader, lotIds: readonly number[]): LotColour[] {
+  if (lotIds.length === 0) return [];
+  const rows = reader.all(
+    reader.db
+      .selectFrom('lot_colour')
+      .selectAll()
+      .where('lot_id', 'in', [...lotIds]),
+  );
+  return rows.map((row) => ({ lotId: row.lot_id, lab: { l: row.lab_l, a: row.lab_a, b: row.lab_b } }));
+}
+
+/** Which of some lots may meet in a garment. */
+export function readMeets(reader: Reader, lotIds: readonly number[], mostCentiDeltaE: number) {
+  return lotsThatMeet(readLotColours(reader, lotIds), mostCentiDeltaE);
+}
+
+function readUnheld(reader: Reader, clothIds: readonly number[]): FreeStretch[] {
   if (clothIds.length === 0) return [];
   const rows = reader.all(
     reader.db

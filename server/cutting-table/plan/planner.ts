@@ -1,12 +1,14 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import type { Cure } from '../../../src/cut-plan/cures.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
+import type { Otherwise } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
 import { type CutPlan, planCuts } from '../../../src/cut-plan/planner.ts';
 import { Refusal } from '../../refusal.ts';
-import type { Asked, Told } from './thread.ts';
+import type { Asked, Task, Told } from './thread.ts';
 
 export interface PlanRequest {
   readonly job: PlanJob;
@@ -22,10 +24,14 @@ export interface Planned {
   readonly stopped: string;
 }
 
+/** What came of a task: a plan, or what the thread told of a job whose plan is known. */
+type Found = Planned | Extract<Told, { kind: 'otherwise' | 'cures' }>;
+
 interface Waiting extends PlanRequest {
   readonly id: number;
+  readonly task: Task;
   best: Cutting | null;
-  resolve(planned: Planned): void;
+  resolve(found: Found): void;
   reject(error: Error): void;
 }
 
@@ -58,13 +64,36 @@ export class Planner {
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
   plan(request: PlanRequest): Promise<Planned> {
+    return this.#queue(request, { kind: 'plan' }).then((found) => {
+      if ('plan' in found) return found;
+      throw new Error('a plan was asked for');
+    });
+  }
+
+  /** Another plan that grants a wish. @throws {Refusal} as `plan`, and where it was ended before it was done */
+  otherwise(request: PlanRequest, task: Extract<Task, { kind: 'otherwise' }>): Promise<Otherwise> {
+    return this.#queue(request, task).then((found) => {
+      if ('otherwise' in found) return found.otherwise;
+      throw new Error('another plan was asked for');
+    });
+  }
+
+  /** What would cure a short plan. @throws {Refusal} as `otherwise` */
+  cures(request: PlanRequest, task: Extract<Task, { kind: 'cures' }>): Promise<readonly Cure[]> {
+    return this.#queue(request, task).then((found) => {
+      if ('cures' in found) return found.cures;
+      throw new Error('cures were asked for');
+    });
+  }
+
+  #queue(request: PlanRequest, task: Task): Promise<Found> {
     if (this.#isClosed) throw busy('The planner is closing down: ask again when Clothroom is open.');
     if (this.#waiting.length >= MOST_WAITING) {
       throw busy(`${MOST_WAITING} plans are waiting already: ask again in a minute. Nothing was changed.`);
     }
     return new Promise((resolve, reject) => {
       this.#lastId += 1;
-      const waiting: Waiting = { ...request, id: this.#lastId, best: null, resolve, reject };
+      const waiting: Waiting = { ...request, task, id: this.#lastId, best: null, resolve, reject };
       request.signal?.addEventListener('abort', () => this.#giveUp(waiting), { once: true });
       this.#waiting.push(waiting);
       this.#next();
@@ -74,6 +103,11 @@ export class Planner {
   /** The thread at work, for those who must end it from outside. */
   get thread(): Worker | null {
     return this.#worker;
+  }
+
+  /** Tasks that wait or are under way. */
+  get busyWith(): number {
+    return this.#waiting.length + (this.#current ? 1 : 0);
   }
 
   async close(): Promise<void> {
@@ -96,7 +130,8 @@ export class Planner {
       () => this.#stop('Planning took longer than allowed and was stopped'),
       allowedMs + GRACE_MS,
     );
-    worker.postMessage({ id: next.id, job: next.job, seconds: next.seconds } satisfies Asked);
+    const { id, job, seconds, task } = next;
+    worker.postMessage({ id, job, seconds, task } satisfies Asked);
   }
 
   #startThread(): Worker {
@@ -118,8 +153,8 @@ export class Planner {
       return;
     }
     this.#finish();
-    if (told.kind === 'done') current.resolve({ plan: told.plan, stopped: '' });
-    else current.reject(new Error(told.message));
+    if (told.kind === 'failed') current.reject(new Error(told.message));
+    else current.resolve(told.kind === 'done' ? { plan: told.plan, stopped: '' } : told);
     this.#next();
   }
 
@@ -135,6 +170,10 @@ export class Planner {
     if (!current) return;
     this.#finish();
     void this.#endThread().then(() => this.#next());
+    if (current.task.kind !== 'plan') {
+      current.reject(busy(`${why}. Nothing is lost: ask again.`));
+      return;
+    }
     try {
       const proved = planCuts(current.job, firstEffort());
       const kept =

@@ -1,0 +1,115 @@
+import type { Bolt } from '../../../src/cut-plan/cures.ts';
+import type { PlanJob } from '../../../src/cut-plan/job.ts';
+import type { Wish } from '../../../src/cut-plan/otherwise.ts';
+import { Refusal } from '../../refusal.ts';
+import {
+  hashOfJob,
+  keepCures,
+  keepOtherwise,
+  keepPlan,
+  knownCures,
+  knownOtherwise,
+  knownPlan,
+} from './answers.ts';
+import type { Planner } from './planner.ts';
+
+/** A wish may cost this much more cloth, in hundredths of a percent: a tenth. */
+const MOST_MORE_BP = 1000;
+
+/** How a question stands that is not answered: it waits or is worked on, was given up or refused, or was never asked. */
+export type Standing =
+  | { readonly is: 'asked'; readonly sinceMs: number; readonly seconds: number | null }
+  | { readonly is: 'refused'; readonly why: string }
+  | { readonly is: 'idle' };
+
+interface Open {
+  readonly sinceMs: number;
+  readonly seconds: number | null;
+  readonly stop: AbortController;
+}
+
+/**
+ * Questions to the planner that nobody has to wait for. Each is asked once, answered in the planner's thread whether or
+ * not the page that asked stays open, and found again by its job.
+ */
+export class PlanDesk {
+  readonly #planner: Planner;
+  readonly #open = new Map<string, Open>();
+  readonly #refused = new Map<string, string>();
+
+  constructor(planner: Planner) {
+    this.#planner = planner;
+  }
+
+  /** Has a job planned, unless that is done or asked already. With `seconds` again, for so long. */
+  askPlan(job: PlanJob, seconds: number | null = null): void {
+    if (seconds === null && knownPlan(job)) return;
+    this.#ask(hashOfJob(job), seconds, async (signal) => {
+      const { plan, stopped } = await this.#planner.plan({ job, seconds, signal });
+      keepPlan(job, { plan, stopped, seconds });
+    });
+  }
+
+  /** Has it found out what would cure a short plan. */
+  askCures(job: PlanJob, bolt: Bolt | null): void {
+    const short = knownPlan(job)?.plan;
+    if (!short || knownCures(job)) return;
+    this.#ask(`${hashOfJob(job)} cures`, null, async (signal) => {
+      const task = { kind: 'cures' as const, short, bolt };
+      keepCures(job, await this.#planner.cures({ job, seconds: null, signal }, task));
+    });
+  }
+
+  /** Has another plan found that grants a wish. */
+  askOtherwise(job: PlanJob, wish: Wish): void {
+    const least = knownPlan(job)?.plan;
+    if (!least || knownOtherwise(job, wish)) return;
+    this.#ask(`${hashOfJob(job)} ${wish}`, null, async (signal) => {
+      const task = { kind: 'otherwise' as const, wish, least, mostMoreBp: MOST_MORE_BP };
+      keepOtherwise(job, wish, await this.#planner.otherwise({ job, seconds: null, signal }, task));
+    });
+  }
+
+  planStanding(job: PlanJob): Standing {
+    return this.#standing(hashOfJob(job));
+  }
+
+  /** Whether anything is still awaited of a job: its plan, its cures or a wish. */
+  isAwaited(job: PlanJob): boolean {
+    const hash = hashOfJob(job);
+    return [...this.#open.keys()].some((key) => key.startsWith(hash));
+  }
+
+  /** Questions that are not answered yet, over all. */
+  get asked(): number {
+    return this.#open.size;
+  }
+
+  /** Gives up all that is awaited of a job. True where there was something. */
+  giveUp(hash: string): boolean {
+    const keys = [...this.#open.keys()].filter((key) => key.startsWith(hash));
+    for (const key of keys) this.#open.get(key)?.stop.abort();
+    return keys.length > 0;
+  }
+
+  #ask(key: string, seconds: number | null, work: (signal: AbortSignal) => Promise<void>): void {
+    if (this.#open.has(key)) return;
+    this.#refused.delete(key);
+    const stop = new AbortController();
+    this.#open.set(key, { sinceMs: performance.now(), seconds, stop });
+    new Promise<void>((resolve) => resolve(work(stop.signal)))
+      .catch((error: unknown) => {
+        // What is no refusal is told as one too: a question that failed must not fail the program.
+        const why = error instanceof Refusal ? error.message : 'The planner failed on this job.';
+        this.#refused.set(key, why);
+      })
+      .finally(() => this.#open.delete(key));
+  }
+
+  #standing(key: string): Standing {
+    const open = this.#open.get(key);
+    if (open) return { is: 'asked', sinceMs: open.sinceMs, seconds: open.seconds };
+    const why = this.#refused.get(key);
+    return why === undefined ? { is: 'idle' } : { is: 'refused', why };
+  }
+}
