@@ -6,6 +6,8 @@ export interface Workroom {
   readonly units: Units;
   readonly currency: string;
   readonly usefulRemnantTicks: number;
+  /** the step of the balance at the dye bench */
+  readonly balanceMg: number;
   readonly invented: boolean;
 }
 
@@ -18,6 +20,7 @@ export function readWorkroom(reader: Reader): Workroom {
     units: unitsOf(row.length_system),
     currency: row.currency,
     usefulRemnantTicks: row.useful_remnant_ticks,
+    balanceMg: row.balance_mg,
     invented: row.invented === 1,
   };
 }

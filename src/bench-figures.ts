@@ -45,6 +45,34 @@ export function readLiquorRatio(typed: string): Reading<number> {
   });
 }
 
+/** 100 g in 100 mL, in milligrams. */
+export const MOST_STOCK_MG = 100_000;
+
+/**
+ * Reads the strength of a stock solution, grams in 100 mL, in milligrams in 100 mL above nought and up to 100 000: "1",
+ * "0.5 %", "20 g/100 mL". Rounded once; `exact` says whether it had to be.
+ */
+export function readStockStrength(typed: string): Reading<number> {
+  return readScaled(typed, {
+    per: 1000n,
+    after: / ?(?:%|g ?(?:\/|in|per) ?100 ?ml)$/,
+    suchAs: '1 or as 0.5',
+    signed: (number) => `${number} g in 100 mL`,
+    outside: (figure) => {
+      if (figure.num * 1000n < figure.den)
+        return 'A stock solution holds something: write 0.001 g in 100 mL or more.';
+      return isAbove(figure, MOST_STOCK_MG, 1000n)
+        ? 'A stock solution holds 100 g in 100 mL at most; salt dissolves to about 30 g.'
+        : undefined;
+    },
+  });
+}
+
+/** Milligrams in 100 mL as "0.5 g in 100 mL". */
+export function showStockStrength(mgPer100Ml: number): string {
+  return `${showScaled(mgPer100Ml, 1000n)} g in 100 mL`;
+}
+
 /** Thousandths of a percent as "0.125 % owf". */
 export function showOwf(owfMilli: number): string {
   return `${showScaled(owfMilli, 1000n)} % owf`;

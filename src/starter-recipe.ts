@@ -4,6 +4,7 @@
  */
 import { type AuxiliaryKind, auxiliaryOf, saltAndSoda } from './auxiliaries.ts';
 import { classesFor, type DyeClass } from './dye-class.ts';
+import { conditionsFor } from './dye-conditions.ts';
 import { CELLULOSE, heatLimitFor } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import { BROADBENT, COMMON, type Mark, MEMORY, published } from './mark.ts';
@@ -243,16 +244,22 @@ export function startersFor(fibre: FibreCode): readonly DyeClass[] {
 /**
  * A recipe to start from for a cloth, a class of dye and the dyes of a shade; undefined where there is none.
  *
- * It is that of the fibre with the largest share that the class dyes. The heat is held to what the most delicate
+ * It is that of the fibre with the largest share that the class dyes. `method` names the reactive group of a reactive
+ * dye, which goes before the usual one. The heat is held to what the most delicate
  * fibre of the cloth stands, even where that dyes poorly.
  */
 export function starterRecipe(
   content: Content,
   dyeClass: DyeClass,
   dyes: readonly RecipeDye[],
+  method = '',
 ): Recipe | undefined {
   const byShare = [...content].sort((a, b) => b.shareBp - a.shareBp);
-  const starter = byShare.flatMap(({ fibre }) => starterOn(fibre, dyeClass) ?? [])[0];
+  const found = byShare.flatMap(({ fibre }) => {
+    const row = starterOn(fibre, dyeClass);
+    return row ? [workedBy(row, fibre, method)] : [];
+  });
+  const [starter] = found;
   if (!starter) return undefined;
   const limit = heatLimitFor(content);
   const [wantedC, wantedMark] = starter.temperatureC;
@@ -276,6 +283,14 @@ export function starterRecipe(
       ...Object.fromEntries(additions.map(([{ kind }, mark]) => [`auxiliaries.${kind}`, mark])),
     },
   };
+}
+
+/** Reactive dyes are worked at the heat of their reactive group, the upper end of its range. */
+function workedBy(starter: Starter, fibre: FibreCode, method: string): Starter {
+  if (!starter.dyeClasses.includes('reactive') || method === starter.method) return starter;
+  const way = conditionsFor(fibre, 'reactive').find((each) => each.method === method);
+  if (!way) return starter;
+  return { ...starter, method, temperatureC: [way.temperatureC[1], way.mark] };
 }
 
 function starterOn(fibre: FibreCode, dyeClass: DyeClass): Starter | undefined {

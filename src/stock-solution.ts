@@ -8,8 +8,8 @@ import type { Bath, Stock } from './bath.ts';
 export const STEPS_FOR_DYE = 100;
 /** Salt, acid and the like bear an error of two and a half percent. */
 export const STEPS_FOR_AUXILIARY = 20;
-/** Below this much a measuring cylinder or syringe no longer reads to half a percent. */
-const LEAST_MEASURED_UL = 20_000;
+/** From here a measuring cylinder reads to half a percent. */
+export const LEAST_MEASURED_UL = 20_000;
 /** 1, 0.5, 0.2 and on: strengths that are easily made up. A stock of dye is seldom made stronger than 1 %. */
 const STRENGTHS = [1000, 500, 200, 100, 50, 20, 10, 5, 2, 1] as const;
 
@@ -30,16 +30,19 @@ export function leastWeighedMg(balanceMg: number, part: 'dye' | 'auxiliary'): nu
 
 /**
  * The lines of a bath that the workroom's balance does not resolve, each with a stock solution to measure it from.
- * `bath` is one vessel's bath, `baths` how many alike are made. The strongest strength is taken of which 20 mL or
- * more are measured; enough is made up that its own weighing can be trusted. Liquids and stocks are left alone.
+ * `bath` is one vessel's bath, `baths` how many alike are made. The strongest strength is taken of which
+ * `leastUl` or more are measured; enough is made up that its own weighing can be trusted. Liquids and stocks are left alone.
  */
-export function proposeStocks(bath: Bath, baths: number, balanceMg: number): readonly ProposedStock[] {
+export function proposeStocks(
+  bath: Bath,
+  baths: number,
+  balanceMg: number,
+  leastUl = LEAST_MEASURED_UL,
+): readonly ProposedStock[] {
   return bath.lines.flatMap(({ part, massMg, volumeUl }, line): ProposedStock[] => {
     if (volumeUl !== undefined || massMg <= 0 || massMg >= leastWeighedMg(balanceMg, part)) return [];
     const strength =
-      STRENGTHS.find((each) => volumeOf(massMg, each) >= LEAST_MEASURED_UL) ??
-      STRENGTHS[STRENGTHS.length - 1] ??
-      1;
+      STRENGTHS.find((each) => volumeOf(massMg, each) >= leastUl) ?? STRENGTHS[STRENGTHS.length - 1] ?? 1;
     const perBathUl = volumeOf(massMg, strength);
     const least = leastWeighedMg(balanceMg, part);
     const hundreds = Math.max(Math.ceil((perBathUl * baths) / 100_000), Math.ceil(least / strength));

@@ -9,7 +9,7 @@ export const DISPLACED_ML_PER_KG = 700;
 /** From here a bath boils and throws liquor up. */
 const BOIL_FROM_C = 95;
 /** More baths than this for one shade is a reason to take a larger vessel. */
-const MOST_BATHS = 60;
+export const MOST_BATHS = 60;
 
 export interface Split {
   /** Liquor and cloth together that one vessel may hold, in mL. */

@@ -2,23 +2,31 @@ import { ABOUT, divideRounded, exactly, type Rounding, showDecimal } from './fig
 import { type Measure, readMeasure } from './measure.ts';
 import { type Reading, refused } from './reading.ts';
 
-export type VolumeUnit = 'ml' | 'l';
+export type VolumeUnit = 'ml' | 'l' | 'US gal' | 'imperial gal';
 
 /** 100 000 litres, in millilitres. */
 export const MOST_VOLUME_ML = 100_000_000;
 
 /**
  * Reads a volume in whole millilitres, from nought to 100 000 litres: "10 L", "2,5 l", "750 ml", "1 L 500 ml". A
- * number alone takes `bareUnit`. Gallons, quarts and pints are refused, since two sizes of each are in use. Rounded
- * once, to the nearest; `exact` says whether it had to be.
+ * number alone takes `bareUnit`. A gallon is read where it says which: "2 US gal", "2 imperial gal"; gallons alone,
+ * quarts and pints are refused, since two sizes of each are in use. Rounded once, to the nearest; `exact` says
+ * whether it had to be.
  */
 export function readVolume(typed: string, bareUnit: VolumeUnit): Reading<number> {
-  if (typed.length <= 64 && /gal|quart|qt|pint|fl/i.test(typed)) {
+  const named =
+    typed.length <= 64 ? typed.replace(US_GALLON, ' usgal').replace(IMPERIAL_GALLON, ' impgal') : typed;
+  if (named.length <= 64 && /(?<!us|imp)gal/i.test(named)) {
     return refused(
-      'Gallons, quarts, pints and fluid ounces have more than one size: write litres or millilitres.',
+      'A gallon has two sizes: is it a US gallon (3.785 L) or an imperial one (4.546 L)? Write US gal or imperial gal.',
     );
   }
-  const read = readMeasure(typed, bareUnit, VOLUME);
+  if (named.length <= 64 && /quart|qt|pint|fl/i.test(named)) {
+    return refused(
+      'Quarts, pints and fluid ounces have more than one size: write litres or millilitres, US gal or imperial gal.',
+    );
+  }
+  const read = readMeasure(named, bareUnit, VOLUME);
   if (!read.ok) return read;
   const shown = showVolume(read.value, 'near');
   const wrote = read.typed.replace(/ l\b/g, ' L').replace(/ ml\b/g, ' mL');
@@ -41,8 +49,16 @@ export function showVolume(volumeMl: number, round: Rounding): string {
   return `${shown === held ? '' : ABOUT}${showDecimal(shown, 3)} L`;
 }
 
+/** "US gal", "gal (US)", "u.s. gallons", and the same for the imperial one. */
+const US_GALLON = /\bu\.?s\.? ?gal(?:lons?)?\b\.?|\bgal(?:lons?)?\.? ?\(?u\.?s\.?\)?/i;
+const IMPERIAL_GALLON =
+  /\b(?:imp(?:erial)?\.?|u\.?k\.?) ?gal(?:lons?)?\b\.?|\bgal(?:lons?)?\.? ?\(?(?:imp(?:erial)?\.?|u\.?k\.?)\)?/i;
+
 const VOLUME: Measure<VolumeUnit> = {
   units: [
+    // 4.54609 L exactly, and 231 cubic inches of 25.4 mm exactly.
+    { unit: 'imperial gal', names: ['impgal'], system: 'imperial', num: 454_609n, den: 100n },
+    { unit: 'US gal', names: ['usgal'], system: 'imperial', num: 3_785_411_784n, den: 1_000_000n },
     { unit: 'l', names: ['l', 'litre', 'litres', 'liter', 'liters'], system: 'metric', num: 1_000n, den: 1n },
     {
       unit: 'ml',

@@ -85,7 +85,7 @@ interface What {
   readonly form: string;
 }
 
-function readWhat(typed: string): Reading<What> {
+export function readWhat(typed: string): Reading<What> {
   const [kind = '', form = ''] = typed.split('/');
   const auxiliary = AUXILIARIES.find((each) => each.kind === kind);
   if (!auxiliary || !formOf(auxiliary.kind, form)) {

@@ -5,6 +5,7 @@ import type { Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { type Page, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { amountRoutes } from './amount-routes.ts';
 import { finishBatch, finishForm } from './batch-finish.ts';
 import { batchPage } from './batch-page.ts';
 import { planBatch, planForm, vesselChoices } from './batch-plan.ts';
@@ -27,6 +28,7 @@ export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
     return sendPage(house, request, reply, page);
   });
   recipeRoutes(app, house);
+  amountRoutes(app, house);
   vesselRoutes(app, house);
   planRoutes(app, house);
   batchRoutes(app, house);

@@ -17,14 +17,17 @@ const STYLES = [
   'shelf',
   'garments',
   'garment-pictures',
+  'garment-pages',
   'short',
   'bench',
   'today',
   'cutting-table',
   'lays',
   'dye-bench',
+  'dye-amounts',
   'dye-record',
   'labels',
+  'buying',
   'print',
 ];
 

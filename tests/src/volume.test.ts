@@ -14,18 +14,24 @@ describe('reading a volume', () => {
     ['0.5 ml', 1, '0.5 mL ≈ 1 mL', false],
     ['12.345 l', 12_345, '12.345 L ≈ 12.35 L', true],
     ['0 l', 0, '0 L = 0 mL', true],
+    // NIST Handbook 44, appendix C: the US gallon is 231 in³ = 3.785411784 L; the imperial one is 4.54609 L.
+    ['1 US gal', 3_785, '1 US gal ≈ 3.79 L', false],
+    ['1000 gal (US)', 3_785_412, '1000 US gal ≈ 3785.4 L', false],
+    ['100 imperial gallons', 454_609, '100 imperial gal ≈ 454.6 L', true],
+    ['2 ½ UK gal', 11_365, '2½ imperial gal ≈ 11.37 L', false],
   ])('takes %s', (typed, ml, echo, exact) => {
     expect(readVolume(typed, 'l')).toEqual({ ok: true, value: ml, echo, exact });
   });
 
   it.each([
-    ['2 gal', /more than one size/],
+    ['2 gal', /is it a US gallon .* or an imperial one/],
+    ['2 gallons', /Write US gal or imperial gal/],
     ['3 quarts', /more than one size/],
     ['1 pint', /more than one size/],
     ['8 fl oz', /more than one size/],
     ['-1 l', 'A volume cannot be negative: write it without the minus.'],
     ['1,500 ml', '1,500 can mean 1.5 or 1500: write 1.5 or 1500.'],
-    ['5 m', 'm is not a unit used here: write l or ml.'],
+    ['5 m', 'm is not a unit used here: write imperial gal, US gal, l or ml.'],
     ['100001 l', 'A volume here can be 100 000 L at most.'],
     ['', 'Nothing is written here: write a number.'],
     ['pint'.repeat(20), 'This is too long: 64 characters at most.'],

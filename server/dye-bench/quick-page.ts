@@ -1,0 +1,165 @@
+import { sumOfBath, sumOfShare } from '../../src/bath-sums.ts';
+import { type Caution, cautionsFor } from '../../src/cautions.ts';
+import { creaseCare } from '../../src/crease-care.ts';
+import { dyeFor, type Warning } from '../../src/dye-advice.ts';
+import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
+import { capital, showContent } from '../../src/fibre.ts';
+import { materialCaution } from '../../src/heater.ts';
+import { rampOf, rampSteps } from '../../src/ramp.ts';
+import { checkRecipe } from '../../src/recipe.ts';
+import { showVolume } from '../../src/volume.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import { readBody, type Typed } from '../web/body.ts';
+import type { Page } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
+import { type ShownHeat, showHeat } from './heat-show.ts';
+import { type QuickBath, workOutQuick } from './quick-bath.ts';
+import { type QuickChoices, quickChoices } from './quick-choices.ts';
+import { QUICK, QUICK_ROWS, type QuickForm } from './quick-form.ts';
+import { type ShownPoint, shownRamp } from './ramp-show.ts';
+import { type Figure, figuresOf } from './recipe-figures.ts';
+import { type ShownSplit, showSplit } from './split-show.ts';
+import { showUl } from './volumes.ts';
+
+export interface QuickPageData {
+  /** by the name of the field */
+  readonly typed: Typed;
+  readonly rows: Readonly<Record<keyof typeof QUICK_ROWS, readonly number[]>>;
+  readonly choices: QuickChoices;
+  readonly balance: string;
+  /** what was worked out, in words and in plain figures; null before that */
+  readonly result: ShownQuick | null;
+  readonly figures: QuickBath | null;
+}
+
+export interface ShownQuick {
+  readonly cautions: readonly Caution[];
+  readonly warnings: readonly Warning[];
+  readonly cloth: string;
+  readonly dye: string;
+  readonly mass: { readonly shown: string; readonly how: string };
+  /** '' where all of the cloth takes the dye */
+  readonly dyedHow: string;
+  readonly bath: { readonly shown: string; readonly how: string };
+  readonly groups: readonly ShownGroup[];
+  readonly lines: readonly ShownLine[];
+  readonly split: ShownSplit | null;
+  readonly figures: readonly Figure[];
+  readonly heat: ShownHeat;
+  readonly ramp: readonly ShownPoint[];
+}
+
+/** Cold tap water where nothing else is typed, in °C (common practice). */
+const TAP_C = 15;
+
+/** The calculator alone: what the address asks is worked out, nothing is kept. */
+export function quickPage(
+  typed: Typed,
+  balanceMg: number,
+): Page & { readonly problems?: readonly Problem[] } {
+  const asked = Object.values(typed).some((text) => text !== '');
+  const worked = asked ? tryOut(typed, balanceMg) : { result: null, figures: null, problems: [] };
+  const { problems, ...shown } = worked;
+  const data: QuickPageData = {
+    typed: asked ? typed : { offered: 'yes' },
+    rows: {
+      fibres: rowsOf(typed, 'fibres'),
+      dyes: rowsOf(typed, 'dyes'),
+      auxiliaries: rowsOf(typed, 'auxiliaries'),
+    },
+    choices: quickChoices(),
+    balance: showGrams(balanceMg),
+    ...shown,
+  };
+  return { view: 'dye-bench/quick', data, title: 'Quick bath', room: 'dye-bench', problems };
+}
+
+function tryOut(typed: Typed, balanceMg: number) {
+  try {
+    const form = readForm(QUICK, readBody({ ...typed }).body);
+    const figures = workOutQuick(form, balanceMg);
+    return { result: showQuick(figures, form), figures, problems: [] };
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { result: null, figures: null, problems: error.problems };
+  }
+}
+
+function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
+  const { plan, recipe, content } = quick;
+  const { volumeUl } = plan.bath;
+  return {
+    cautions: cautionsFor(recipe),
+    warnings: warningsOf(quick, form),
+    cloth: showContent(content),
+    dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
+    mass: { shown: showGrams(quick.massMg), how: quick.massFrom || sayWeighed(form) },
+    dyedHow: quick.dyedBp === 10_000 ? '' : sumOfShare(quick.massMg, quick.dyedBp, quick.dyedMg),
+    bath: { shown: showUl(volumeUl), how: sumOfBath(quick.massMg, recipe.liquorRatioMilli, volumeUl) },
+    groups: shownGroups(plan, form.strips !== null),
+    lines: shownLines(plan, quick.dyedMg, quick.sources),
+    split:
+      form.vessel === null
+        ? null
+        : showSplit(plan, {
+            name: showVolume(form.vessel, 'near'),
+            volumeMl: form.vessel,
+            temperatureC: recipe.temperatureC,
+            counted: form.strips !== null,
+          }),
+    figures: figuresOf(recipe),
+    heat: heatOf(quick, form),
+    ramp: shownRamp(rampOf(recipe, content)),
+  };
+}
+
+function sayWeighed({ weighed }: QuickForm): string {
+  return weighed === 'oven-dry' ? 'from the scale, oven-dry' : 'from the scale, as it lies in the room';
+}
+
+function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] {
+  const found = [...checkRecipe(recipe, content).warnings, ...dyeFor(content).warnings];
+  if (form.sheer) found.push(...creaseCare(content, recipe));
+  if (form.material !== '') {
+    const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
+    const text = materialCaution(form.material, { ...pH, temperatureC: recipe.temperatureC });
+    if (text !== '') found.push({ id: 'material', text, source: 'common practice' });
+  }
+  return [...new Map(found.map((warning) => [warning.text, warning])).values()];
+}
+
+function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHeat {
+  const one = plan.baths[0] ?? plan.bath;
+  const kind = form.heater_kind === '' ? 'electric' : form.heater_kind;
+  return showHeat({
+    load: {
+      volumeUl: one.volumeUl,
+      clothMg: one.massMg,
+      ...(form.empty === null ? {} : { potMg: form.empty }),
+      ...(form.material === '' ? {} : { material: form.material }),
+    },
+    fromC: form.water ?? TAP_C,
+    toC: recipe.temperatureC,
+    steps: rampSteps(recipe, content),
+    holdMinutes: recipe.holdMinutes,
+    heater:
+      form.heater === null
+        ? null
+        : {
+            watts: form.heater,
+            kind,
+            ...(form.efficiency === null ? {} : { efficiencyBp: form.efficiency }),
+          },
+  });
+}
+
+/** The places of a list's rows: those that were sent, and one to spare where the page draws no more. */
+function rowsOf(typed: Typed, list: keyof typeof QUICK_ROWS): number[] {
+  const filled = Object.entries(typed).map(([name, value]) => {
+    const place = new RegExp(`^${list}\\.(\\d+)\\.`).exec(name)?.[1];
+    return place === undefined || value === '' ? 0 : Number(place) + 1;
+  });
+  const count = Math.min(20, Math.max(QUICK_ROWS[list], Math.max(0, ...filled) + 1));
+  return Array.from({ length: count }, (_, index) => index);
+}
