@@ -23,6 +23,18 @@ export interface Dimensions {
   /** from the garment's edge to the dimension line */
   readonly extensions: string;
   readonly drops: readonly { readonly text: string; readonly x: number; readonly y: number }[];
+  /** null where the height of the waist is not known */
+  readonly floor: Floor | null;
+}
+
+/** The floor under the garment, and how far above it the hem hangs. */
+export interface Floor {
+  readonly line: string;
+  /** short strokes under the line, as ground is drawn */
+  readonly ground: string;
+  readonly clear: string;
+  readonly x: number;
+  readonly y: number;
 }
 
 export function dimensionsOf(
@@ -38,11 +50,12 @@ export function dimensionsOf(
     DROP_GAP,
   );
   return {
-    line: `M${DROPS_X} ${levels[0] ?? 0}V${levels.at(-1) ?? 0}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
+    line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
     extensions: drops
       .map((drop) => `M${round(frame.x(drop, edges.get(drop) ?? 0, 0) - 2)} ${frame.y(drop)}H${DROPS_X}`)
       .join(''),
     drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: round(y + 4) })),
+    floor: floorOf(frame, units),
     marks: marksOf(bands, frame),
   };
 }
@@ -55,6 +68,25 @@ function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
   const hem = Math.max(...bands.map(({ endTicks }) => endTicks));
   for (const band of bands) if (band.endTicks === hem) put(hem, standAt(band, hem));
   return edges;
+}
+
+function floorOf({ floor, y, hemDrop }: Frame, units: Units): Floor | null {
+  if (!floor) return null;
+  const [from, to] = [SHEET.left - 14, SHEET.width - SHEET.right + 6];
+  const strokes = Array.from({ length: 18 }, (_, place) => from + 6 + ((to - from) * place) / 18);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const gap = floor.y - y(hemDrop);
+  return {
+    line: `M${from} ${floor.y}H${to}`,
+    ground: strokes.map((x) => `M${round(x)} ${floor.y}l-5 6`).join(''),
+    clear:
+      floor.clearTicks >= 0
+        ? `${size(floor.clearTicks)} clear`
+        : `${size(-floor.clearTicks)} below the floor`,
+    x: DROPS_X + 5,
+    // Beside its dimension where that is tall enough, else just above the floor at the right.
+    y: round(gap >= DROP_GAP ? floor.y - gap / 2 + 4 : floor.y - 4),
+  };
 }
 
 function marksOf(bands: readonly BandPlace[], frame: Frame): Mark[] {

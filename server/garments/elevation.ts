@@ -3,9 +3,9 @@ import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
 import type { Names } from './names.ts';
 import { type Frame, frameOf, SHEET } from './sheet.ts';
-import { sideOf } from './silhouette.ts';
+import { isOval, sideOf, type View } from './silhouette.ts';
 import { stripRuns } from './strip-runs.ts';
-import type { WorkedGarment } from './worked.ts';
+import { formOf, type WorkedGarment } from './worked.ts';
 
 const LEAST_LETTER_WIDTH = 13;
 const LEAST_LETTER_HEIGHT = 13;
@@ -17,6 +17,8 @@ const MOST_RUNS = 700;
 export interface Elevation {
   readonly width: number;
   readonly height: number;
+  readonly view: View;
+  readonly title: string;
   readonly said: string;
   readonly form: string;
   /** lines across the form where its girths were measured */
@@ -40,12 +42,19 @@ export interface DrawnTier {
   readonly letters: readonly { readonly text: string; readonly x: number; readonly y: number }[];
 }
 
+/** The pictures of a garment: from the side, and from the front as well where its hoops are not round. */
+export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
+  const views: readonly View[] = isOval(formOf(worked.garment)) ? ['side', 'front'] : ['side'];
+  return views.flatMap((view) => drawElevation(worked, view, names, units) ?? []);
+}
+
 /** Draws a garment that has a form; null where no tier can be worked out. */
-export function drawElevation(worked: WorkedGarment, names: Names, units: Units): Elevation | null {
-  const side = sideOf(worked.garment.girths);
+function drawElevation(worked: WorkedGarment, view: View, names: Names, units: Units): Elevation | null {
+  const { garment } = worked;
+  const side = sideOf(formOf(garment), view);
   const bands = side.length < 2 ? [] : bandsOf(worked, side);
   if (bands.length === 0) return null;
-  const frame = frameOf(side, bands);
+  const frame = frameOf(side, bands, garment.waistHeightTicks);
   const most = Math.max(12, Math.floor(MOST_RUNS / bands.length));
   const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
   return {
@@ -55,7 +64,9 @@ export function drawElevation(worked: WorkedGarment, names: Names, units: Units)
       ...marks.map(({ y }) => y + BELOW_TEXT),
       ...dimensions.drops.map(({ y }) => y + BELOW_TEXT),
     ),
-    said: sayElevation(worked.garment.name, bands, units),
+    view,
+    title: `From the ${view}`,
+    said: `${garment.name} from the ${view}, drops along the form: ${sayBands(bands, units)}`,
     form: frame.outline(frame.firstDrop, frame.lastDrop, () => 0),
     girths: side.map(({ dropTicks }) => frame.line(dropTicks)).join(''),
     tiers: bands.map((band) => drawTier(band, frame, names, most)),
@@ -116,15 +127,15 @@ function spaced<T extends { readonly x: number }>(letters: readonly T[]): T[] {
   return kept;
 }
 
-function sayElevation(name: string, bands: readonly BandPlace[], units: Units): string {
+function sayBands(bands: readonly BandPlace[], units: Units): string {
   const size = (ticks: number) => showSize(ticks, units, 'near');
-  const parts = [...bands]
+  return [...bands]
     .sort((a, b) => a.number - b.number)
     .map(
       ({ number, tier, startTicks, endTicks }) =>
         `${number} ${tier.name} from ${size(startTicks)} to ${size(endTicks)}`,
-    );
-  return `${name} from the side, drops along the form: ${parts.join('; ')}`;
+    )
+    .join('; ');
 }
 
 function round(value: number): number {

@@ -1,12 +1,11 @@
-import type { Units } from '../../src/length-show.ts';
+import { showSize, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
 import { showDay, showMoment } from '../when.ts';
 import { readCutStrips, readHeldStretches } from './done.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
-import { formFacts } from './garment-facts.ts';
+import { formFacts, sayGirth } from './garment-facts.ts';
 import { type NeedView, readNeedViews } from './garment-needs.ts';
 import { type GarmentTierView, type SmallForm, smallForm, tierView } from './garment-tiers.ts';
 import { warningsOf } from './garment-warnings.ts';
@@ -37,7 +36,8 @@ export interface GarmentPageData {
   readonly finish: SmallForm;
   /** how far it is, in a sentence */
   readonly status: string;
-  /** the girths of the form and whatever else it is given by */
+  readonly girths: readonly { readonly drop: string; readonly girth: string }[];
+  /** what the form is given by besides */
   readonly form: readonly { readonly what: string; readonly text: string }[];
   readonly drawings: readonly Elevation[];
   readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
@@ -61,6 +61,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const clothIds = [...tiers.flatMap(clothIdsOf), ...[...cut, ...held].map(({ clothId }) => clothId)];
   const names = readNames(reader, clothIds, shadeIds);
   const path = garmentPath(code);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
   const isOpen = garment.finishedAt === null;
   const needs = readNeedViews(reader, worked, names, units);
   const data: GarmentPageData = {
@@ -80,6 +81,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     ],
     finish: isOpen ? smallForm(`${path}/finished`, 'Mark finished') : smallForm(`${path}/reopened`, 'Reopen'),
     status: sayStatus(needs),
+    girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
     form: formFacts(garment, units).map(({ what, text }) => ({ what, text })),
     drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),

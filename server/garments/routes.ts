@@ -6,13 +6,14 @@ import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { answerRoutes } from './answer-routes.ts';
-import { garmentSchema } from './fields.ts';
+import { garmentSchema } from './form-fields.ts';
 import { garmentFormPage } from './garment-form.ts';
 import { garmentPage } from './garment-page.ts';
 import { changeGarment, createGarment, finishGarment, reopenGarment } from './garments.ts';
 import { garmentListPage } from './list-page.ts';
 import { readGarment } from './records.ts';
 import { tierRoutes } from './tier-routes.ts';
+import { versionRoutes } from './version-routes.ts';
 
 type Coded = { Params: { code: string } };
 
@@ -78,6 +79,7 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
   button('reopened', reopenGarment);
 
   tierRoutes(app, house);
+  versionRoutes(app, house);
   answerRoutes(app, house);
 }
 

@@ -10,13 +10,13 @@ const CURVE_PARTS = 4;
 /** Where things are on the sheet: from drops, distances off the form and angles round it to the drawing's units. */
 export interface Frame {
   readonly height: number;
+  /** where the floor is drawn, and how far above it the hem hangs; below 0 where it would lie on it */
+  readonly floor: { readonly y: number; readonly clearTicks: number } | null;
   readonly firstDrop: number;
   readonly lastDrop: number;
   readonly hemDrop: number;
   readonly x: (dropTicks: number, standTicks: number, angle: number) => number;
   readonly y: (dropTicks: number) => number;
-  /** the height of a level given by how far it lies below the waist, upright */
-  readonly level: (downTicks: number) => number;
   /** a line across the form at a drop, as a path */
   readonly line: (dropTicks: number) => string;
   /** what lies between two drops, from the left edge to the right, as a closed path */
@@ -33,13 +33,18 @@ export interface Frame {
 
 type Stand = (dropTicks: number) => number;
 
-export function frameOf(side: readonly SidePoint[], bands: readonly BandPlace[]): Frame {
+/** `floorTicks` is how far the floor lies below the waist, where that is known. */
+export function frameOf(
+  side: readonly SidePoint[],
+  bands: readonly BandPlace[],
+  floorTicks: number | null,
+): Frame {
   const firstDrop = side[0]?.dropTicks ?? 0;
   const lastDrop = side.at(-1)?.dropTicks ?? 0;
   const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
-  const lowest = Math.max(hemDrop, lastDrop);
+  const lowest = Math.max(sideAt(side, hemDrop).downTicks, sideAt(side, lastDrop).downTicks, floorTicks ?? 0);
   const top = sideAt(side, Math.min(firstDrop, ...bands.map(({ startTicks }) => startTicks))).downTicks;
-  const deep = Math.max(1, sideAt(side, lowest).downTicks - top);
+  const deep = Math.max(1, lowest - top);
   const widths = bands.map(
     (band) => sideAt(side, band.endTicks).halfWidthTicks + standAt(band, band.endTicks),
   );
@@ -58,16 +63,21 @@ export function frameOf(side: readonly SidePoint[], bands: readonly BandPlace[])
   };
   return {
     height: round(SHEET.top + deep * scale + SHEET.bottom),
+    floor:
+      floorTicks === null ? null : { y: level(floorTicks), clearTicks: clearOf(floorTicks, side, hemDrop) },
     firstDrop,
     lastDrop,
     hemDrop,
     x,
     y,
-    level,
     line: (drop) => `M${x(drop, 0, 0)} ${y(drop)}H${x(drop, 0, Math.PI)}`,
     outline: (fromTicks, toTicks, stand) => patch(fromTicks, toTicks, stand, 0, Math.PI),
     patch,
   };
+}
+
+function clearOf(floorTicks: number, side: readonly SidePoint[], hemDrop: number): number {
+  return floorTicks - Math.round(sideAt(side, hemDrop).downTicks);
 }
 
 /** Where a side is drawn through: the bends of the form, and a few points more where the tier curves. */

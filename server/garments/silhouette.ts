@@ -1,43 +1,50 @@
-import type { GirthPoint } from '../../src/form.ts';
+import { axesAt } from '../../src/axes.ts';
+import { fallOf } from '../../src/fall.ts';
+import type { Form } from '../../src/form.ts';
 
-/** A point of a form seen from the side: half its width and how far it lies below the waist, in ticks. */
+/** Seen from the side a form is as wide as it is deep from front to back; from the front as wide as it is. */
+export type View = 'side' | 'front';
+
+/** A point of a form as it is seen: half its width and how far it lies below the waist, in ticks. */
 export interface SidePoint {
   readonly dropTicks: number;
   readonly halfWidthTicks: number;
   readonly downTicks: number;
 }
 
-/**
- * A form seen from the side. A girth is taken as a circle, so that half its width is girth ÷ 2π; a drop runs down the
- * slant, so that between two girths the form falls by √(slant² − growth²). Where the girth grows by more than the
- * slant allows the form is drawn level.
- */
-export function sideOf(girths: readonly GirthPoint[]): SidePoint[] {
-  let downTicks = girths[0]?.dropTicks ?? 0;
-  return girths.map(({ dropTicks, girthTicks }, place) => {
-    const halfWidthTicks = girthTicks / (2 * Math.PI);
-    const above = girths[place - 1];
-    if (above) {
-      const slant = dropTicks - above.dropTicks;
-      const growth = halfWidthTicks - above.girthTicks / (2 * Math.PI);
-      downTicks += Math.sqrt(Math.max(0, slant * slant - growth * growth));
-    }
-    return { dropTicks, halfWidthTicks, downTicks };
-  });
+/** A form as it is seen, from its first girth to its last. A girth that is no hoop is taken as round. */
+export function sideOf(form: Form, view: View): SidePoint[] {
+  const curved = form.profile === 'domed' || form.girths.some(({ hoop }) => hoop);
+  const given = new Set(form.girths.map(({ dropTicks }) => dropTicks));
+  return fallOf(form)
+    .filter(({ dropTicks }) => curved || given.has(dropTicks))
+    .map(({ dropTicks, fallTicks }) => {
+      const { a, b } = axesAt(form, dropTicks);
+      return { dropTicks, halfWidthTicks: view === 'side' ? b : a, downTicks: fallTicks };
+    });
 }
 
-/** The side at a drop: between two girths on a straight line, above and below them along the nearest slant. */
+/** True where a form looks another from the front than from the side. */
+export function isOval(form: Form): boolean {
+  return form.girths.some(({ hoop }) => hoop && hoop.widthTicks !== hoop.depthTicks);
+}
+
+/** The form at a drop: between two points on a straight line, straight up above the first, straight down below the last. */
 export function sideAt(side: readonly SidePoint[], dropTicks: number): SidePoint {
   const place = side.findIndex((point) => point.dropTicks >= dropTicks);
-  const lower = place < 0 ? side.length - 1 : Math.max(1, place);
-  const [from, to] = [side[lower - 1], side[lower]];
-  if (!from || !to) return { dropTicks, halfWidthTicks: 0, downTicks: dropTicks };
-  const part = (dropTicks - from.dropTicks) / (to.dropTicks - from.dropTicks);
-  const along = (a: number, b: number) => a + (b - a) * part;
+  const [upper, lower] = [side[place - 1], side[place]];
+  if (upper && lower) return between(upper, lower, dropTicks);
+  const end = lower ?? side.at(-1) ?? { dropTicks, halfWidthTicks: 0, downTicks: dropTicks };
+  return { ...end, dropTicks, downTicks: end.downTicks + dropTicks - end.dropTicks };
+}
+
+function between(upper: SidePoint, lower: SidePoint, dropTicks: number): SidePoint {
+  const part = (dropTicks - upper.dropTicks) / (lower.dropTicks - upper.dropTicks);
+  const along = (from: number, to: number) => from + (to - from) * part;
   return {
     dropTicks,
-    halfWidthTicks: Math.max(0, along(from.halfWidthTicks, to.halfWidthTicks)),
-    downTicks: along(from.downTicks, to.downTicks),
+    halfWidthTicks: along(upper.halfWidthTicks, lower.halfWidthTicks),
+    downTicks: along(upper.downTicks, lower.downTicks),
   };
 }
 

@@ -7,16 +7,16 @@ import { readCutStrips, readHeldStretches } from './done.ts';
 import type { TierForm } from './fields.ts';
 import { cuttingPath, garmentPath, tierPath, tierPlace } from './paths.ts';
 import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
-import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts';
-import { refuseFinished, refuseOlderVersion } from './refusals.ts';
+import { type Garment, type TierRecord, tierOf } from './records.ts';
+import { refuseOlderVersion } from './refusals.ts';
 import { keepTyped } from './typed.ts';
+import { keepVersion, openForChange } from './versions.ts';
 import { countOf } from './words.ts';
 
 export const MOST_TIERS = 100;
 
 export function addTier(tx: Tx, code: string, form: TierForm): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   if (garment.tiers.length >= MOST_TIERS) {
     throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
   }
@@ -33,16 +33,15 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   );
   putBlocks(tx, tierId, figures);
   keepSize(tx, tierId, worked);
-  return {
+  return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
     said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
-  };
+  });
 }
 
 /** Changing a tier is allowed whatever is held or cut for it; the garment's page shows what then differs. */
 export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
   const figures = figuresOf(form, tierId, readUnits(tx, tx.personId));
@@ -56,26 +55,25 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
   putBlocks(tx, tierId, figures);
   keepSize(tx, tierId, worked);
-  return {
+  return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
     said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.`,
-  };
+  });
 }
 
 /** Refused, with the reason, while cloth is held or cut for the tier, or another tier hangs on it. */
 export function takeOutTier(tx: Tx, code: string, tierId: number): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   if (tier.takenOutAt !== null) throw conflict(`${tier.name} is taken out already.`);
   refuseInUse(tx, garment, tier);
   setTakenOut(tx, tier, tx.at);
-  return { location: garmentPath(code), said: `${tier.name} was taken out of ${code}.` };
+  const said = `${tier.name} was taken out of ${code}.`;
+  return keepVersion(tx, code, { location: garmentPath(code), said });
 }
 
 export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   if (tier.takenOutAt === null) throw conflict(`${tier.name} is not taken out.`);
   const under = [tier.onTierId, tier.ratioTierId].flatMap(
@@ -86,7 +84,8 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
     throw conflict(`${sayLink(tier, out)}, which is taken out too: put ${out.name} back first.`);
   }
   setTakenOut(tx, tier, null);
-  return { location: tierPlace(code, tierId), said: `${tier.name} was put back into ${code}.` };
+  const said = `${tier.name} was put back into ${code}.`;
+  return keepVersion(tx, code, { location: tierPlace(code, tierId), said });
 }
 
 function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {

@@ -84,7 +84,9 @@ describe('the side elevation', () => {
   it('names every tier and drop in words, and marks shades by letters as well as colour', async () => {
     const text = (await house.page(paths[2] ?? '')).text;
     const svg = new JSDOM(text).window.document.querySelector('svg.elevation');
-    expect(svg?.querySelector('title')?.textContent).toContain('Tier 1 from 40 cm to 70 cm; Ruffle from 70');
+    expect(svg?.querySelector('title')?.textContent).toContain(
+      '1 Tier 1 from 40 cm to 70 cm; 2 Ruffle from 70',
+    );
     const letters = [...(svg?.querySelectorAll('.elevation-letter') ?? [])].map((one) => one.textContent);
     expect(new Set(letters)).toEqual(new Set(['A', 'B']));
     const drops = [...(svg?.querySelectorAll('.elevation-drop') ?? [])].map((one) => one.textContent);

@@ -1,0 +1,111 @@
+import { showSize, type Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import type { Chip } from '../shelf/chip.ts';
+import type { Page } from '../web/page.ts';
+import { showDay } from '../when.ts';
+import { drawElevations, type Elevation } from './elevation.ts';
+import { type Fact, formFacts, girthFacts, tierFacts } from './garment-facts.ts';
+import { type NeedView, readNeedViews } from './garment-needs.ts';
+import { readNames } from './names.ts';
+import { garmentPath } from './paths.ts';
+import { readGarment } from './records.ts';
+import { type SheetTier, sewingSheet } from './sewing-sheet.ts';
+import { drawStripChart, type StripChart } from './strip-chart.ts';
+import { type ShadeStripsView, shapeTier, tierNamesOf } from './tier-view.ts';
+import { readVersionSlip, type VersionSlip } from './version-slip.ts';
+import { lastNumber } from './versions.ts';
+import { asTier, clothIdsOf, tiersIn, workGarments } from './worked.ts';
+
+/** A garment on paper. */
+export interface BookPageData {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly note: string;
+  readonly due: string;
+  readonly version: number;
+  readonly cutFrom: VersionSlip | null;
+  readonly form: readonly { readonly what: string; readonly text: string }[];
+  readonly drawings: readonly Elevation[];
+  readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
+  readonly needs: readonly NeedView[];
+  readonly tiers: readonly BookTier[];
+  readonly sheet: readonly SheetTier[];
+}
+
+export interface BookTier {
+  readonly number: number;
+  readonly name: string;
+  readonly hangs: string;
+  readonly depth: string;
+  readonly fullness: string;
+  readonly strips: number;
+  readonly facts: readonly { readonly what: string; readonly text: string }[];
+  /** null where it cannot be worked out */
+  readonly worked: {
+    readonly shades: readonly ShadeStripsView[];
+    readonly flat: string;
+    readonly chart: StripChart;
+  } | null;
+  readonly problems: readonly string[];
+}
+
+/** Facts that the tables above a tier's own show already, and those that say nothing. */
+const SAID = ['Hangs', 'Finished depth', 'Order of colours'];
+
+/** The garment book: form, tiers, pictures, strips and the sewing sheet, for printing. @throws {Refusal} unknown */
+export function bookPage(reader: Reader, code: string, units: Units): Page {
+  const garment = readGarment(reader, code);
+  const [worked] = workGarments(reader, [garment]);
+  if (!worked) throw new Error('a garment that was read is worked out');
+  const tiers = tiersIn(garment);
+  const shadeIds = tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
+  const names = readNames(reader, tiers.flatMap(clothIdsOf), shadeIds);
+  const bookTiers = tiers.map((tier, place): BookTier => {
+    const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
+    const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
+    const facts = tierFacts(tier, garment, names, units);
+    const text = (what: string) => facts.find((fact) => fact.what === what)?.text ?? '';
+    return {
+      number: place + 1,
+      name: tier.name,
+      hangs: view?.hangs ?? text('Hangs'),
+      depth: text('Finished depth'),
+      fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
+      strips: view?.strips ?? 0,
+      facts: facts.filter(says).map(({ what, text: said }) => ({ what, text: said })),
+      worked:
+        found && view
+          ? {
+              shades: view.shades,
+              flat: showSize(found.count.flatTicks, units, 'down'),
+              chart: drawStripChart(tier.blocks, found.count.strips, tier.offsetStrips, names),
+            }
+          : null,
+      problems: worked.problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message),
+    };
+  });
+  const data: BookPageData = {
+    code: garment.code,
+    name: garment.name,
+    href: garmentPath(code),
+    note: garment.note,
+    due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    version: lastNumber(reader, garment.id),
+    cutFrom: readVersionSlip(reader, garment, names, units),
+    form: [...girthFacts(garment, units), ...formFacts(garment, units)].map(({ what, text }) => ({
+      what,
+      text,
+    })),
+    drawings: drawElevations(worked, names, units),
+    shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
+    needs: readNeedViews(reader, worked, names, units),
+    tiers: bookTiers,
+    sheet: sewingSheet(worked, names, units),
+  };
+  return { view: 'garments/book', data, title: garment.name, room: 'garments' };
+}
+
+function says({ what, value }: Fact): boolean {
+  return value !== 0 && !SAID.includes(what);
+}

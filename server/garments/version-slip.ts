@@ -1,0 +1,56 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { showMoment } from '../when.ts';
+import type { Names } from './names.ts';
+import { comparePath } from './paths.ts';
+import type { Garment } from './records.ts';
+import { garmentOf } from './snapshot.ts';
+import { changesBetween, sayChange } from './version-changes.ts';
+import { lastNumber, readCutFrom, readVersion } from './versions.ts';
+
+/** What a page says of the version that was cut from: views/partials/slip prints it. */
+export interface VersionSlip {
+  readonly kind: 'note' | 'warn';
+  readonly label: string;
+  readonly text: string;
+  readonly more: readonly string[];
+  readonly link?: { readonly href: string; readonly text: string };
+}
+
+/** More changes than this are left to the page that compares the two versions. */
+const MOST_TOLD = 6;
+
+/** Since when a garment is cut and from which version, and what was changed since; null where nothing is cut. */
+export function readVersionSlip(
+  reader: Reader,
+  garment: Garment,
+  names: Names,
+  units: Units,
+): VersionSlip | null {
+  const cut = readCutFrom(reader, garment);
+  if (!cut) return null;
+  const since = showMoment(cut.at);
+  if (cut.number === null) {
+    return { kind: 'note', label: 'Cutting', text: `Cutting began ${since}.`, more: [] };
+  }
+  const last = lastNumber(reader, garment.id);
+  const then = garmentOf(garment, readVersion(reader, garment, cut.number).snapshot);
+  const changes = changesBetween(then, garment, names, units).filter(({ of }) => of !== 'Garment');
+  if (changes.length === 0) {
+    const text = `Cut from version ${cut.number} since ${since}. A change now makes a new version, and whatever then differs from what is cut or held is told.`;
+    return { kind: 'note', label: 'Locked', text, more: [] };
+  }
+  return {
+    kind: 'warn',
+    label: 'Changed since cutting began',
+    text: `It is cut from version ${cut.number}, ${since}, and is version ${last} now.`,
+    more: [
+      ...changes.slice(0, MOST_TOLD).map(sayChange),
+      ...(changes.length > MOST_TOLD ? [`and ${changes.length - MOST_TOLD} more`] : []),
+    ],
+    link: {
+      href: comparePath(garment.code, String(cut.number), String(last)),
+      text: 'Compare the two, with their needs',
+    },
+  };
+}

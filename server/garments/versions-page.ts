@@ -1,0 +1,71 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import type { Page } from '../web/page.ts';
+import { showMoment } from '../when.ts';
+import { readNames } from './names.ts';
+import { comparePath, garmentPath } from './paths.ts';
+import { readGarment } from './records.ts';
+import { garmentOf } from './snapshot.ts';
+import { changesBetween, sayChange } from './version-changes.ts';
+import { type CutFromVersion, clothsOf, readCutFrom, readVersions } from './versions.ts';
+
+export interface VersionsPageData {
+  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
+  /** the last first */
+  readonly versions: readonly VersionRow[];
+  /** since when it is cut, and from which version, in a sentence; '' where nothing is cut */
+  readonly cut: string;
+}
+
+export interface VersionRow {
+  readonly number: number;
+  readonly at: string;
+  readonly by: string;
+  readonly said: string;
+  /** what differs from the version before it */
+  readonly changes: readonly string[];
+  readonly inForce: boolean;
+  readonly cutFrom: boolean;
+  /** beside the one before it; null for the first */
+  readonly compare: string | null;
+  /** beside the one in force; null for that one */
+  readonly compareNow: string | null;
+}
+
+/** The kept versions of a garment. @throws {Refusal} unknown */
+export function versionsPage(reader: Reader, code: string, units: Units): Page {
+  const garment = readGarment(reader, code);
+  const versions = readVersions(reader, garment.id);
+  const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
+  const names = readNames(reader, states.flatMap(clothsOf), []);
+  const cut = readCutFrom(reader, garment);
+  const last = versions.at(-1)?.number ?? 0;
+  const rows = versions.map(({ number, at, by, said }, place): VersionRow => {
+    const [before, now] = [states[place - 1], states[place]];
+    return {
+      number,
+      at: showMoment(at),
+      by,
+      said,
+      changes: before && now ? changesBetween(before, now, names, units).map(sayChange) : [],
+      inForce: number === last,
+      cutFrom: number === cut?.number,
+      compare: before ? comparePath(code, String(number - 1), String(number)) : null,
+      compareNow: number === last ? null : comparePath(code, String(number), String(last)),
+    };
+  });
+  const data: VersionsPageData = {
+    garment: { code: garment.code, name: garment.name, href: garmentPath(code) },
+    versions: rows.reverse(),
+    cut: sayCut(cut),
+  };
+  return { view: 'garments/versions', data, title: `${garment.name}: versions`, room: 'garments' };
+}
+
+function sayCut(cut: CutFromVersion | null): string {
+  if (!cut) return '';
+  const since = showMoment(cut.at);
+  return cut.number === null
+    ? `Cutting began ${since}, before versions were kept.`
+    : `Cut from version ${cut.number} since ${since}.`;
+}
