@@ -31,7 +31,7 @@ export function draft(
     })),
   };
   const key = hand.fillsIn(when, order.who, asked, {
-    schema: (asker) => orderForm(hand.book, asker),
+    schema: (asker) => orderForm(hand.book, asker, hand.day(0)),
     write: draftOrder,
   });
   return hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';

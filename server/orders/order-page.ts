@@ -1,12 +1,14 @@
-import { TICKS_PER } from '../../src/length.ts';
 import { showLength } from '../../src/length-show.ts';
 import { type PricePerLength, showMoney } from '../../src/money.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
+import { receiptPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { dayOf, showDay, showMoment } from '../when.ts';
+import { type OrderSums, shapeSums } from './order-sums.ts';
+import { showBolts, showPrice } from './put-up-words.ts';
 import {
   isLate,
   type Order,
@@ -20,8 +22,11 @@ import {
 export interface ShownLine {
   readonly clothName: string;
   readonly clothHref: string;
+  readonly article: string;
   readonly chip: Chip;
   readonly ordered: string;
+  /** "4 bolts of 50 m", '' where it is cut off the bolt */
+  readonly putUp: string;
   readonly received: string;
   readonly awaited: string;
   readonly price: string;
@@ -44,6 +49,7 @@ export interface OrderPageData {
   /** '' where no line has a price */
   readonly total: string;
   readonly unpriced: number;
+  readonly onTop: Omit<OrderSums, 'total' | 'unpriced'>;
   readonly receipts: readonly ShownReceipt[];
   readonly may: {
     readonly change: boolean;
@@ -55,6 +61,7 @@ export interface OrderPageData {
 }
 
 export interface ShownReceipt {
+  readonly href: string;
   readonly at: string;
   readonly person: string;
   readonly pieces: readonly { readonly code: string; readonly href: string; readonly length: string }[];
@@ -118,9 +125,8 @@ function setTimes(tx: Tx, order: Order, times: Times): void {
 }
 
 function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
-  const priced = order.lines.filter((line) => line.costMinor !== null);
-  const total = priced.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
   const { state } = order;
+  const { total, unpriced, ...onTop } = shapeSums(order, asker.currency);
   return {
     requestKey: mintKey(),
     code: order.code,
@@ -133,9 +139,10 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, dayOf(book.now())),
     supplierHref: `/orders/suppliers/${order.supplierId}`,
-    lines: order.lines.map((line) => shapeLine(line, asker)),
-    total: priced.length === 0 ? '' : showMoney(total, asker.currency),
-    unpriced: order.lines.length - priced.length,
+    lines: order.lines.map((line) => shapeLine(line, order.terms.currency, asker)),
+    total,
+    unpriced,
+    onTop,
     receipts: shapeReceipts(book, asker, order),
     may: {
       change: state === 'draft',
@@ -147,22 +154,24 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
   };
 }
 
-function shapeLine(line: OrderLine, asker: Asker): ShownLine {
+function shapeLine(line: OrderLine, currency: string, asker: Asker): ShownLine {
+  const { units } = asker;
   return {
     clothName: line.clothName,
     clothHref: `/shelf/cloths/${line.clothId}`,
+    article: line.article,
     chip: shadeChip(line.shade, { href: `/shelf/shades/${line.shadeId}` }),
-    ordered: showLength(line.orderedTicks, asker.units, 'up'),
-    received: showLength(line.receivedTicks, asker.units, 'down'),
-    awaited: showLength(line.awaitedTicks, asker.units, 'up'),
-    price: line.price === null ? '' : showPrice(line.price, asker.currency),
-    cost: line.costMinor === null ? '' : showMoney(line.costMinor, asker.currency),
+    ordered: showLength(line.orderedTicks, units, 'up'),
+    putUp: line.bolts === null ? '' : showBolts(line.bolts, line.orderedTicks / line.bolts, units),
+    received: showLength(line.receivedTicks, units, 'down'),
+    awaited: showLength(line.awaitedTicks, units, 'up'),
+    price: line.price === null ? '' : sayPrice(line, line.price, currency),
+    cost: line.costMinor === null ? '' : showMoney(line.costMinor, currency),
   };
 }
 
-/** "4.50 EUR a metre" in the unit that the supplier quotes. */
-function showPrice(price: PricePerLength, currency: string): string {
-  return `${showMoney(price.minor, currency)} ${price.perTicks === TICKS_PER.yd ? 'a yard' : 'a metre'}`;
+function sayPrice(line: OrderLine, price: PricePerLength, currency: string): string {
+  return line.bolts === null ? showPrice(price, currency) : `${showMoney(price.minor, currency)} a bolt`;
 }
 
 function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt[] {
@@ -184,6 +193,7 @@ function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt
   return ids.map((id) => {
     const own = rows.filter((row) => row.id === id);
     return {
+      href: receiptPath(id),
       at: showMoment(own[0]?.at ?? ''),
       person: own[0]?.name ?? '',
       pieces: own.map((row) => ({

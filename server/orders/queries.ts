@@ -1,7 +1,10 @@
 import { costOf, type PricePerLength } from '../../src/money.ts';
+import { EVEN_RATE_MILLIONTHS } from '../../src/rate.ts';
 import type { Reader } from '../database/book.ts';
 import { conflict, unknown } from '../refusal.ts';
 import type { ShadeColour } from '../shelf/chip.ts';
+import { readWorkroom } from '../workroom.ts';
+import type { DraftTerms } from './order-draft.ts';
 
 /** draft: being written. sent: nothing came yet. part: some came. received: all came. closed: the rest is not awaited. */
 export type OrderState = 'draft' | 'sent' | 'part' | 'received' | 'closed' | 'cancelled';
@@ -24,10 +27,18 @@ export interface OrderLine {
   readonly orderedTicks: number;
   /** as measured on receipt; undone receipts do not count */
   readonly receivedTicks: number;
-  /** what is still to come, 0 where as much or more came */
+  /** pieces received */
+  readonly receivedPieces: number;
+  /** what is still to come: bolts by their number, whatever they measured; 0 where as much or more came */
   readonly awaitedTicks: number;
+  /** minor units of the order's currency */
   readonly price: PricePerLength | null;
   readonly costMinor: number | null;
+  /** so many whole bolts; null where it is cut off the bolt */
+  readonly bolts: number | null;
+  readonly offerId: number | null;
+  /** the supplier's article, '' where the line is of no offer */
+  readonly article: string;
   readonly typed: { readonly length: string; readonly price: string };
 }
 
@@ -41,6 +52,7 @@ export interface Order {
   readonly draftedAt: string;
   readonly sentAt: string | null;
   readonly state: OrderState;
+  readonly terms: DraftTerms;
   readonly lines: readonly OrderLine[];
 }
 
@@ -123,8 +135,15 @@ function ordersQuery(reader: Reader) {
   return reader.db
     .selectFrom('order')
     .innerJoin('supplier', 'supplier.id', 'order.supplier_id')
+    .leftJoin('order_terms', 'order_terms.order_id', 'order.id')
     .selectAll('order')
-    .select('supplier.name as supplierName');
+    .select([
+      'supplier.name as supplierName',
+      'order_terms.currency',
+      'order_terms.rate_millionths',
+      'order_terms.freight_minor',
+      'order_terms.tax_bp',
+    ]);
 }
 
 function withLines(reader: Reader, rows: readonly OrderRow[]): Order[] {
@@ -132,10 +151,11 @@ function withLines(reader: Reader, rows: readonly OrderRow[]): Order[] {
     reader,
     rows.map(({ id }) => id),
   );
-  return rows.map((row) => asOrder(row, lines));
+  const home = readWorkroom(reader).currency;
+  return rows.map((row) => asOrder(row, lines, home));
 }
 
-function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: number })[]): Order {
+function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: number })[], home: string): Order {
   const lines = allLines.filter(({ orderId }) => orderId === row.id);
   return {
     id: row.id,
@@ -147,6 +167,12 @@ function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: numbe
     draftedAt: row.drafted_at,
     sentAt: row.sent_at,
     state: stateOf(row, lines),
+    terms: {
+      currency: row.currency ?? home,
+      rateMillionths: row.rate_millionths ?? EVEN_RATE_MILLIONTHS,
+      freightMinor: row.freight_minor ?? 0,
+      taxBp: row.tax_bp ?? 0,
+    },
     lines,
   };
 }
@@ -166,32 +192,29 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
       .selectFrom('order_line')
       .innerJoin('cloth', 'cloth.id', 'order_line.cloth_id')
       .innerJoin('shade', 'shade.id', 'order_line.shade_id')
+      .leftJoin('order_line_offer', 'order_line_offer.line_id', 'order_line.id')
+      .leftJoin('offer', 'offer.id', 'order_line_offer.offer_id')
       .selectAll('order_line')
       .select([
+        'order_line_offer.bolts',
+        'order_line_offer.offer_id',
+        'offer.article',
         'cloth.name as clothName',
         'shade.name as shadeName',
         'shade.lab_l',
         'shade.lab_a',
         'shade.lab_b',
       ])
-      .select((line) =>
-        line
-          .selectFrom('entry')
-          .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-          .select((entry) =>
-            entry.fn.coalesce(entry.fn.sum<number>('entry.length_ticks'), entry.val(0)).as('sum'),
-          )
-          .whereRef('entry.order_line_id', '=', 'order_line.id')
-          .where('entry.kind', '=', 'received')
-          .where('undone.id', 'is', null)
-          .as('receivedTicks'),
-      )
       .where('order_line.order_id', 'in', orderIds)
       .orderBy('order_line.id'),
   );
+  const came = readReceived(
+    reader,
+    rows.map(({ id }) => id),
+  );
   return rows.map((row) => {
     const price = asPrice(row.price_minor, row.price_ticks);
-    const receivedTicks = row.receivedTicks ?? 0;
+    const { ticks: receivedTicks = 0, pieces: receivedPieces = 0 } = came.get(row.id) ?? {};
     return {
       orderId: row.order_id,
       id: row.id,
@@ -201,12 +224,41 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
       shade: { name: row.shadeName, lab_l: row.lab_l, lab_a: row.lab_a, lab_b: row.lab_b },
       orderedTicks: row.length_ticks,
       receivedTicks,
-      awaitedTicks: Math.max(0, row.length_ticks - receivedTicks),
+      receivedPieces,
+      awaitedTicks: awaitedOf(row.length_ticks, row.bolts, receivedTicks, receivedPieces),
       price,
       costMinor: price && costOf(row.length_ticks, price),
+      bolts: row.bolts,
+      offerId: row.offer_id,
+      article: row.article ?? '',
       typed: JSON.parse(row.typed) as OrderLine['typed'],
     };
   });
+}
+
+/** Length and number of pieces that came of each line; undone receipts do not count. */
+function readReceived(reader: Reader, lineIds: readonly number[]) {
+  if (lineIds.length === 0) return new Map<number, { ticks: number; pieces: number }>();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+      .select((entry) => [
+        'entry.order_line_id as lineId',
+        entry.fn.sum<number>('entry.length_ticks').as('ticks'),
+        entry.fn.countAll<number>().as('pieces'),
+      ])
+      .where('entry.order_line_id', 'in', lineIds)
+      .where('entry.kind', '=', 'received')
+      .where('undone.id', 'is', null)
+      .groupBy('entry.order_line_id'),
+  );
+  return new Map(rows.map(({ lineId, ticks, pieces }) => [lineId ?? 0, { ticks, pieces }]));
+}
+
+function awaitedOf(orderedTicks: number, bolts: number | null, ticks: number, pieces: number): number {
+  if (bolts === null) return Math.max(0, orderedTicks - ticks);
+  return Math.max(0, bolts - pieces) * Math.floor(orderedTicks / bolts);
 }
 
 function asPrice(minor: number | null, perTicks: number | null): PricePerLength | null {

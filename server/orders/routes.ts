@@ -1,17 +1,19 @@
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
-import { unknown } from '../refusal.ts';
+import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { dayOf } from '../when.ts';
 import { ordersPage } from './list.ts';
-import { changeDraft, draftOrder, editOrderPage, newOrderPage, orderForm } from './order-form.ts';
+import { changeDraft, draftOrder, orderForm } from './order-form.ts';
+import { editOrderPage, newOrderPage } from './order-form-page.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order-page.ts';
 import { readOrder } from './queries.ts';
 import { receiveForm, receiveOrder, receivePage } from './receive.ts';
-import { addSupplier, changeSupplier, SUPPLIER_FORM, supplierPage, suppliersPage } from './suppliers.ts';
+import { orderCsv, sheetPage } from './sheet.ts';
+import { supplierRoutes } from './supplier-routes.ts';
 
 interface OneOrder {
   Params: { code: string };
@@ -19,26 +21,22 @@ interface OneOrder {
 
 export function orderRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
+  const today = () => dayOf(book.now());
 
   app.get<{ Querystring: { before?: string } }>('/orders', (request, reply) =>
-    sendPage(
-      house,
-      request,
-      reply,
-      ordersPage(book, whoAsks(house, request), dayOf(book.now()), request.query.before),
-    ),
+    sendPage(house, request, reply, ordersPage(book, whoAsks(house, request), today(), request.query.before)),
   );
 
   app.get<{ Querystring: { from?: string } }>('/orders/new', (request, reply) => {
     const from = request.query.from === 'short' ? { from: 'short' } : {};
-    return sendPage(house, request, reply, newOrderPage(book, whoAsks(house, request), from));
+    return sendPage(house, request, reply, newOrderPage(book, whoAsks(house, request), today(), from));
   });
   app.post('/orders/new', (request, reply) => {
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: orderForm(book, asker),
+      schema: orderForm(book, asker, today(), readBody(request.body).typed),
       write: (tx, form) => draftOrder(tx, form, asker),
-      redraw: (typed) => newOrderPage(book, asker, typed),
+      redraw: (typed) => newOrderPage(book, asker, today(), typed),
     });
   });
 
@@ -46,18 +44,34 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
     sendPage(house, request, reply, orderPage(book, whoAsks(house, request), request.params.code)),
   );
 
+  app.get<OneOrder>('/orders/:code/sheet', (request, reply) =>
+    sendPage(house, request, reply, sheetPage(book, whoAsks(house, request), request.params.code)),
+  );
+  app.get<OneOrder>('/orders/:code/lines.csv', (request, reply) => {
+    const { name, text } = orderCsv(book, request.params.code);
+    return reply
+      .type('text/csv; charset=utf-8')
+      .header('content-disposition', `attachment; filename="${name}"`)
+      .send(text);
+  });
+
   app.get<OneOrder>('/orders/:code/edit', (request, reply) =>
-    sendPage(house, request, reply, editOrderPage(book, whoAsks(house, request), request.params.code)),
+    sendPage(
+      house,
+      request,
+      reply,
+      editOrderPage(book, whoAsks(house, request), today(), request.params.code),
+    ),
   );
   app.post<OneOrder>('/orders/:code/edit', (request, reply) => {
     const asker = whoAsks(house, request);
     const { code } = request.params;
     return handlePost(house, request, reply, {
-      schema: orderForm(book, asker),
+      schema: orderForm(book, asker, today(), readBody(request.body).typed),
       write: (tx, form) => changeDraft(tx, code, form, asker),
       redraw: (typed) =>
         readOrder(book, code).state === 'draft'
-          ? editOrderPage(book, asker, code, typed)
+          ? editOrderPage(book, asker, today(), code, typed)
           : orderPage(book, asker, code),
     });
   });
@@ -100,35 +114,4 @@ function stateRoute(
       redraw: () => orderPage(house.book, whoAsks(house, request), request.params.code),
     }),
   );
-}
-
-interface OneSupplier {
-  Params: { id: string };
-}
-
-function supplierRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  app.get('/orders/suppliers', (request, reply) => sendPage(house, request, reply, suppliersPage(book)));
-  app.post('/orders/suppliers', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: SUPPLIER_FORM,
-      write: addSupplier,
-      redraw: (typed) => suppliersPage(book, typed),
-    }),
-  );
-  app.get<OneSupplier>('/orders/suppliers/:id', (request, reply) =>
-    sendPage(house, request, reply, supplierPage(book, supplierId(request))),
-  );
-  app.post<OneSupplier>('/orders/suppliers/:id', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: SUPPLIER_FORM,
-      write: (tx, form) => changeSupplier(tx, supplierId(request), form),
-      redraw: (typed) => supplierPage(book, supplierId(request), typed),
-    }),
-  );
-}
-
-function supplierId(request: FastifyRequest<OneSupplier>): number {
-  if (!/^[1-9][0-9]{0,9}$/.test(request.params.id)) throw unknown('such supplier');
-  return Number(request.params.id);
 }

@@ -26,12 +26,6 @@ export interface SuppliersData {
   readonly typed: { readonly name: string; readonly lead_days: string; readonly note: string };
 }
 
-export interface SupplierData {
-  readonly requestKey: string;
-  readonly id: number;
-  readonly typed: SuppliersData['typed'];
-}
-
 export function suppliersPage(reader: Reader, typed: Typed = {}): Page {
   const rows = reader.all(
     reader.db
@@ -54,21 +48,6 @@ export function suppliersPage(reader: Reader, typed: Typed = {}): Page {
     typed: { name: typed.name ?? '', lead_days: typed.lead_days ?? '', note: typed.note ?? '' },
   };
   return { view: 'orders/suppliers', data, title: 'Suppliers', room: 'orders' };
-}
-
-export function supplierPage(reader: Reader, id: number, typed?: Typed): Page {
-  const row = reader.first(reader.db.selectFrom('supplier').selectAll().where('id', '=', id));
-  if (!row) throw unknown('such supplier');
-  const data: SupplierData = {
-    requestKey: mintKey(),
-    id,
-    typed: {
-      name: typed?.name ?? row.name,
-      lead_days: typed?.lead_days ?? (row.lead_days === null ? '' : String(row.lead_days)),
-      note: typed?.note ?? row.note,
-    },
-  };
-  return { view: 'orders/supplier', data, title: row.name, room: 'orders' };
 }
 
 export function addSupplier(tx: Tx, form: SupplierForm): Answer {

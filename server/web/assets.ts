@@ -18,6 +18,7 @@ const STYLES = [
   'garments',
   'garment-pictures',
   'garment-pages',
+  'sewing',
   'short',
   'bench',
   'today',

@@ -63,6 +63,11 @@ export function percentField(bounds: { maxBp?: number } = {}) {
   return quantityField((typed) => readPercent(typed, bounds), { what: 'percentage' });
 }
 
+/** The same, null where it is blank. */
+export function optionalPercent(bounds: { maxBp?: number } = {}) {
+  return optionalQuantity((typed) => readPercent(typed, bounds), { what: 'percentage' });
+}
+
 /** Fullness in thousandths. */
 export function fullnessField() {
   return quantityField((typed) => readFullness(typed), { what: 'fullness' });

@@ -1,0 +1,173 @@
+import { TICKS_PER } from '../../src/length.ts';
+import { showLength } from '../../src/length-show.ts';
+import { showRate } from '../../src/rate.ts';
+import { showPercent } from '../../src/whole.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import type { Reader } from '../database/book.ts';
+import { type Choice, clothChoices, shadeChoices, supplierChoices, withBlank } from '../shelf/choices.ts';
+import { lengthUnit } from '../shelf/received-rows.ts';
+import { readShort, type ShortLine } from '../short/queries.ts';
+import type { Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { MOST_LINES, termsNamed } from './order-form.ts';
+import { type Order, readOrder, refuseUnless } from './queries.ts';
+
+const BLANK_LINES = 4;
+
+export interface OrderFormData {
+  readonly requestKey: string;
+  readonly action: string;
+  readonly suppliers: readonly Choice[];
+  readonly cloths: readonly Choice[];
+  readonly shades: readonly Choice[];
+  readonly unit: 'm' | 'yd';
+  /** what prices and freight are in: the supplier's currency, once one is chosen */
+  readonly currency: string;
+  readonly home: string;
+  readonly typed: {
+    readonly supplier_id: string;
+    readonly expected_on: string;
+    readonly note: string;
+    readonly price_per: string;
+    readonly rate: string;
+    readonly freight: string;
+    readonly tax: string;
+  };
+  readonly lines: readonly TypedLine[];
+  readonly fromShort: boolean;
+}
+
+interface TypedLine {
+  readonly index: number;
+  readonly cloth_id: string;
+  readonly shade_id: string;
+  readonly bolts: string;
+  readonly length: string;
+  readonly price: string;
+  readonly offer_id: string;
+}
+
+/** A new order: empty, or with a line for everything that is short. */
+export function newOrderPage(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  from: Typed & { readonly from?: string },
+): Page {
+  const drawn = Object.keys(from).some((name) => name.includes('.'));
+  const typed = from.from === 'short' && !drawn ? typedFromShort(reader, asker) : from;
+  return formPage(reader, asker, today, typed, {
+    action: '/orders/new',
+    title: 'New order',
+    fromShort: from.from === 'short',
+  });
+}
+
+/** A draft, to be changed. @throws {Refusal} conflict where it is no draft any more */
+export function editOrderPage(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  code: string,
+  typed?: Typed,
+): Page {
+  const order = readOrder(reader, code);
+  refuseUnless(order, ['draft']);
+  return formPage(reader, asker, today, typed ?? typedOf(order, asker), {
+    action: `/orders/${code}/edit`,
+    title: `Change order ${code}`,
+    fromShort: false,
+  });
+}
+
+function formPage(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  typed: Typed,
+  about: { action: string; title: string; fromShort: boolean },
+): Page {
+  const data: OrderFormData = {
+    requestKey: mintKey(),
+    action: about.action,
+    suppliers: withBlank(supplierChoices(reader), 'choose a supplier'),
+    cloths: withBlank(clothChoices(reader), 'no cloth'),
+    shades: withBlank(shadeChoices(reader), 'no shade'),
+    unit: lengthUnit(asker.units),
+    currency: termsNamed(reader, today, typed).currency,
+    home: asker.currency,
+    typed: {
+      supplier_id: typed.supplier_id ?? '',
+      expected_on: typed.expected_on ?? '',
+      note: typed.note ?? '',
+      price_per: typed.price_per ?? lengthUnit(asker.units),
+      rate: typed.rate ?? '',
+      freight: typed.freight ?? '',
+      tax: typed.tax ?? '',
+    },
+    lines: typedLines(typed),
+    fromShort: about.fromShort,
+  };
+  return { view: 'orders/form', data, title: about.title, room: 'orders' };
+}
+
+function typedLines(typed: Typed): TypedLine[] {
+  const numbers = Object.keys(typed).map((name) => Number(/^lines\.(\d+)\./.exec(name)?.[1] ?? -1));
+  const count = Math.min(Math.max(...numbers, -1) + 1 + BLANK_LINES, MOST_LINES);
+  return Array.from({ length: count }, (_, index) => {
+    const cell = (name: string) => typed[`lines.${index}.${name}`] ?? '';
+    return {
+      index,
+      cloth_id: cell('cloth_id'),
+      shade_id: cell('shade_id'),
+      bolts: cell('bolts'),
+      length: cell('length'),
+      price: cell('price'),
+      offer_id: cell('offer_id'),
+    };
+  });
+}
+
+function typedFromShort(reader: Reader, asker: Asker): Typed {
+  const lines = readShort(reader).filter((line) => line.toOrderStrips > 0);
+  return Object.fromEntries(
+    lines.slice(0, MOST_LINES - BLANK_LINES).flatMap((line, index) => [
+      [`lines.${index}.cloth_id`, String(line.cloth.id)],
+      [`lines.${index}.shade_id`, String(line.shade.id)],
+      [`lines.${index}.length`, lengthToOrder(line, asker)],
+    ]),
+  );
+}
+
+/** What is short, rounded up to what a shop cuts: 10 cm or an eighth of a yard (common practice). */
+export function lengthToOrder(line: Pick<ShortLine, 'toOrderTicks'>, asker: Asker): string {
+  // Strips that are longer than the cloth is wide have no length to get: the line is left for the person to fill.
+  if (line.toOrderTicks === null) return '';
+  const stepTicks = asker.units.system === 'metric' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;
+  const steps = Math.floor((line.toOrderTicks + stepTicks - 1) / stepTicks);
+  return showLength(steps * stepTicks, asker.units, 'up').replace(/^≈ /, '');
+}
+
+function typedOf(order: Order, asker: Asker): Typed {
+  const perYard = order.lines.some(({ price }) => price?.perTicks === TICKS_PER.yd);
+  const { terms } = order;
+  return Object.fromEntries([
+    ['supplier_id', String(order.supplierId)],
+    ['expected_on', order.expectedOn ?? ''],
+    ['note', order.note],
+    ['price_per', perYard ? 'yd' : 'm'],
+    ['rate', terms.currency === asker.currency ? '' : showRate(terms.rateMillionths)],
+    ['freight', writeMoney(terms.freightMinor, terms.currency)],
+    ['tax', showPercent(terms.taxBp).replace(' %', '')],
+    ...order.lines.flatMap((line, index) => [
+      [`lines.${index}.cloth_id`, String(line.clothId)],
+      [`lines.${index}.shade_id`, String(line.shadeId)],
+      [`lines.${index}.bolts`, line.bolts === null ? '' : String(line.bolts)],
+      [`lines.${index}.length`, line.typed.length],
+      [`lines.${index}.price`, line.typed.price],
+      [`lines.${index}.offer_id`, line.offerId === null ? '' : String(line.offerId)],
+    ]),
+  ]);
+}

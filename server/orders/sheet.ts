@@ -1,0 +1,86 @@
+import { writeCsv } from '../../src/csv.ts';
+import { exactly, showDecimal } from '../../src/figure-show.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import type { Book, Reader } from '../database/book.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { dayOf, showDay } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
+import { type OrderPageData, orderPage } from './order-page.ts';
+import { orderTotals } from './order-sums.ts';
+import { type Order, type OrderLine, readOrder } from './queries.ts';
+
+/** An order as the supplier reads it: to be printed or saved as a PDF. */
+export interface SheetData {
+  readonly order: OrderPageData;
+  readonly workroom: string;
+  readonly day: string;
+  readonly href: string;
+}
+
+export function sheetPage(book: Book, asker: Asker, code: string): Page {
+  const order = readOrder(book, code);
+  const data: SheetData = {
+    order: orderPage(book, asker, code).data as OrderPageData,
+    workroom: readWorkroom(book).name,
+    day: showDay(dayOf(order.sentAt ?? book.now())),
+    href: `/orders/${code}`,
+  };
+  return { view: 'orders/sheet', data, title: `Order ${code}`, room: 'orders' };
+}
+
+const HEAD = [
+  'order',
+  'supplier',
+  'article',
+  'cloth',
+  'shade',
+  'bolts',
+  'length_m',
+  'price',
+  'price_for_m',
+  'cost',
+  'currency',
+];
+
+/** The lines of an order as a list for a spreadsheet: lengths in metres to the hundredth of a micrometre, exactly. */
+export function orderCsv(reader: Reader, code: string): { readonly name: string; readonly text: string } {
+  const order = readOrder(reader, code);
+  const { freightMinor, taxMinor } = orderTotals(order);
+  const onTop = [
+    ...(freightMinor > 0 ? [extra(order, 'freight', freightMinor)] : []),
+    ...(taxMinor > 0 ? [extra(order, 'tax', taxMinor)] : []),
+  ];
+  return {
+    name: `order-${order.code}.csv`,
+    text: writeCsv([HEAD, ...order.lines.map((line) => cells(order, line)), ...onTop]),
+  };
+}
+
+function cells(order: Order, line: OrderLine): string[] {
+  const { currency } = order.terms;
+  return [
+    order.code,
+    order.supplierName,
+    line.article,
+    line.clothName,
+    line.shade.name,
+    line.bolts === null ? '' : String(line.bolts),
+    metres(line.orderedTicks),
+    line.price === null ? '' : writeMoney(line.price.minor, currency),
+    line.price === null ? '' : metres(line.price.perTicks),
+    line.costMinor === null ? '' : writeMoney(line.costMinor, currency),
+    currency,
+  ];
+}
+
+function extra(order: Order, what: string, minor: number): string[] {
+  const { currency } = order.terms;
+  const blank = Array.from({ length: 5 }, () => '');
+  return [order.code, order.supplierName, '', what, ...blank, writeMoney(minor, currency), currency];
+}
+
+/** A tick is 625 hundred-millionths of a metre, so eight places hold every length. */
+function metres(ticks: number): string {
+  return showDecimal(exactly(ticks) * 625n, 8);
+}
