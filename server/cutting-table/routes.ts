@@ -11,6 +11,7 @@ import { cutListPage } from './cut-list.ts';
 import { cutPage } from './cut-page.ts';
 import { holdPage, releasePage } from './hold-page.ts';
 import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './holding.ts';
+import { layRoutes } from './lay-routes.ts';
 import { cuttingTablePage } from './overview.ts';
 import { readTierId } from './table.ts';
 
@@ -30,6 +31,7 @@ export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
   releaseRoutes(app, house);
   cutRoutes(app, house);
   benchRoutes(app, house);
+  layRoutes(app, house);
 }
 
 function holdRoutes(app: FastifyInstance, house: House): void {

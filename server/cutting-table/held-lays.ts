@@ -1,0 +1,197 @@
+import { type LaidBox, type LaidOut, startOfLay } from '../../src/lay.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { type Garment, readGarment } from '../garments/records.ts';
+import { wantedNow } from '../garments/tier-view.ts';
+import { workGarments } from '../garments/worked.ts';
+import { readTakenTicks } from '../shelf/flaw-places.ts';
+import { type PieceFlaw, readFlaws } from '../shelf/flaws.ts';
+import { type PieceRecord, selectPieces } from '../shelf/pieces.ts';
+import { showMoment } from '../when.ts';
+import { readHeldPlans, type Slit, type StoredLay, type StoredPlan } from './plan-store.ts';
+
+/** The lays that are held for a garment, as they come to the table. */
+export interface GarmentAtTable {
+  readonly garment: Garment;
+  /** why nothing can be cut for it now, in a sentence; '' where it can */
+  readonly closed: string;
+  readonly plans: readonly PlanAtTable[];
+}
+
+export interface PlanAtTable {
+  readonly plan: StoredPlan;
+  readonly plyLimit: number;
+  /** in the order of cutting */
+  readonly lays: readonly LayAtTable[];
+}
+
+export interface LayAtTable {
+  readonly lay: StoredLay;
+  readonly piece: PieceRecord;
+  /** what lies between the free end and the lay when its turn comes; it is cut off with it. In ticks */
+  readonly leadTicks: number;
+  /** flaws of the piece from the edge where the lay begins */
+  readonly flaws: readonly PieceFlaw[];
+  /** why it cannot be cut as planned, in a sentence; '' where it can, or is cut */
+  readonly fallsOut: string;
+}
+
+/** A lay in the words of `src/lay.ts`. */
+export function laidOut(lay: StoredLay): LaidOut<Slit> {
+  return { heightTicks: lay.lengthTicks, runs: lay.slits };
+}
+
+export function isToCut({ lay, fallsOut }: LayAtTable): boolean {
+  return lay.state !== 'cut' && fallsOut === '';
+}
+
+/** @throws {Refusal} unknown, where there is no such garment */
+export function readGarmentAtTable(reader: Reader, code: string, units: Units): GarmentAtTable {
+  const garment = readGarment(reader, code);
+  const plans = readHeldPlans(reader, [garment.id]);
+  const pieceIds = [...new Set(plans.flatMap(({ lays }) => lays.map(({ pieceId }) => pieceId)))];
+  const pieces = readPiecesAtTable(reader, plans, pieceIds);
+  const wanted = readWanted(reader, garment);
+  const limits = readPlyLimits(reader, plans);
+  return {
+    garment,
+    closed:
+      garment.finishedAt === null
+        ? ''
+        : `${garment.code} was finished ${showMoment(garment.finishedAt)}: reopen it before anything is cut for it.`,
+    plans: plans.map((plan) => ({
+      plan,
+      plyLimit: limits.get(plan.clothId) ?? 1,
+      lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, wanted, units)),
+    })),
+  };
+}
+
+/** A piece with how far its lays have been laid out. */
+interface PieceAtTable {
+  readonly record: PieceRecord;
+  readonly flaws: readonly PieceFlaw[];
+  readonly takenTicks: number;
+  /** what is free of it, or held for tiers that have lays on it */
+  readonly lengthTicks: number;
+  /** where the next lay may begin */
+  nextTicks: number;
+}
+
+function readPiecesAtTable(
+  reader: Reader,
+  plans: readonly StoredPlan[],
+  pieceIds: readonly number[],
+): Map<number, PieceAtTable> {
+  if (pieceIds.length === 0) return new Map();
+  const tiers = new Set(
+    plans.flatMap(({ lays }) =>
+      lays.flatMap(({ pieceId, parts }) => parts.map(({ tierId }) => `${pieceId} ${tierId}`)),
+    ),
+  );
+  const flaws = readFlaws(reader, pieceIds);
+  const holds = reader.all(
+    reader.db
+      .selectFrom('hold')
+      .selectAll()
+      .where('piece_id', 'in', [...pieceIds]),
+  );
+  const records = reader.all(selectPieces(reader).where('piece.id', 'in', [...pieceIds]));
+  return new Map(
+    records.map((record) => {
+      const others = holds
+        .filter(({ piece_id: id, tier_id: tierId }) => id === record.id && !tiers.has(`${id} ${tierId}`))
+        .reduce((sum, { held_ticks: ticks }) => sum + ticks, 0);
+      return [
+        record.id,
+        {
+          record,
+          flaws: flaws.get(record.id) ?? [],
+          takenTicks: readTakenTicks(reader, record.id),
+          lengthTicks: record.on_hand_ticks - others,
+          nextTicks: 0,
+        },
+      ];
+    }),
+  );
+}
+
+function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number, number> {
+  const ids = [...new Set(plans.map(({ clothId }) => clothId))];
+  if (ids.length === 0) return new Map();
+  const rows = reader.all(reader.db.selectFrom('cloth').select(['id', 'ply_limit']).where('id', 'in', ids));
+  return new Map(rows.map((row) => [row.id, row.ply_limit]));
+}
+
+/** The strips that the tiers want now: tier, cloth, shade and size of each. */
+function readWanted(reader: Reader, garment: Garment): Set<string> {
+  const [worked] = workGarments(reader, [garment]);
+  return new Set((worked?.tiers.flatMap(wantedNow) ?? []).map(wantedKey));
+}
+
+type Wanted = Pick<
+  ReturnType<typeof wantedNow>[number],
+  'tierId' | 'clothId' | 'shadeId' | 'depthTicks' | 'lengthTicks'
+>;
+
+function wantedKey({ tierId, clothId, shadeId, depthTicks, lengthTicks }: Wanted): string {
+  return [tierId, clothId, shadeId, depthTicks, lengthTicks].join(' ');
+}
+
+function layAtTable(
+  plan: StoredPlan,
+  lay: StoredLay,
+  pieces: ReadonlyMap<number, PieceAtTable>,
+  wanted: ReadonlySet<string>,
+  units: Units,
+): LayAtTable {
+  const piece = pieces.get(lay.pieceId);
+  if (!piece) throw new Error('a lay lies on a piece');
+  const { record } = piece;
+  if (lay.state === 'cut') return { lay, piece: record, leadTicks: 0, flaws: [], fallsOut: '' };
+  const out = (fallsOut: string) => ({ lay, piece: record, leadTicks: 0, flaws: [], fallsOut });
+  const { clothId, shadeId } = plan;
+  if (lay.slits.some((slit) => !wanted.has(wantedKey({ ...slit, clothId, shadeId })))) {
+    return out('A tier was changed since: it wants strips of another size.');
+  }
+  if (lay.state === 'out') return out(`What it was to be cut from is no longer held on ${record.code}.`);
+  const rest = {
+    widthTicks: record.usable_width_ticks,
+    lengthTicks: piece.lengthTicks - piece.nextTicks,
+    flaws: shifted(piece.flaws, piece.nextTicks),
+  };
+  const planned = lay.fromTicks - piece.takenTicks - piece.nextTicks;
+  const start = startOfLay(laidOut(lay), rest, planned);
+  if (start === null) return out(sayWhy(lay, record, rest, units));
+  piece.nextTicks += start + lay.lengthTicks;
+  return { lay, piece: record, leadTicks: start, flaws: shifted(rest.flaws, start), fallsOut: '' };
+}
+
+function shifted(flaws: readonly PieceFlaw[], byTicks: number): PieceFlaw[] {
+  return flaws.map((flaw) => ({
+    ...flaw,
+    fromTicks: flaw.fromTicks - byTicks,
+    toTicks: flaw.toTicks - byTicks,
+  }));
+}
+
+function sayWhy(
+  lay: StoredLay,
+  piece: PieceRecord,
+  rest: { readonly widthTicks: number; readonly lengthTicks: number },
+  units: Units,
+): string {
+  const right = Math.max(...lay.slits.map((slit) => slit.leftTicks + slit.columns * slit.acrossTicks));
+  if (right > rest.widthTicks) {
+    return `It needs ${showSize(right, units, 'up')} across, and ${piece.code} is ${showSize(rest.widthTicks, units, 'down')} wide in use.`;
+  }
+  if (lay.lengthTicks > rest.lengthTicks) {
+    return `It needs ${showLength(lay.lengthTicks, units, 'up')}, and ${showLength(Math.max(0, rest.lengthTicks), units, 'down')} of ${piece.code} is left for it.`;
+  }
+  return `A flaw of ${piece.code} is in its way.`;
+}
+
+/** Where a rest of a lay lies on its piece, as a key that a form can name it by. */
+export function restKey({ fromTicks, leftTicks }: LaidBox): string {
+  return `${fromTicks}.${leftTicks}`;
+}

@@ -1,0 +1,205 @@
+import { z } from 'zod';
+import { stackLays } from '../../src/plies.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { readNames } from '../garments/names.ts';
+import { garmentPath } from '../garments/paths.ts';
+import { countOf } from '../garments/words.ts';
+import { unknown } from '../refusal.ts';
+import { address, piecePath } from '../shelf/address.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { textField, tickField } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showDay } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
+import {
+  type GarmentAtTable,
+  isToCut,
+  type LayAtTable,
+  laidOut,
+  type PlanAtTable,
+  readGarmentAtTable,
+} from './held-lays.ts';
+import { cutOneLay, sayLeft } from './lay-cutting.ts';
+import { type LayNames, type LayView, shapeLay } from './lay-view.ts';
+import { cutSheetPath, layBenchPath, layPath, planPath } from './paths.ts';
+
+/** What the pages of a garment's lays say above their matter. */
+export interface LaysHead {
+  readonly garment: {
+    readonly code: string;
+    readonly name: string;
+    readonly href: string;
+    readonly due: string;
+  };
+  readonly benchHref: string;
+  readonly sheetHref: string;
+  readonly planHref: string;
+  /** why nothing can be cut now; '' where it can */
+  readonly closed: string;
+}
+
+/** The bench of a garment: the lay to cut now, or the equal lays that are stacked in plies. */
+export interface LayBenchData extends LaysHead {
+  readonly now: LayNow | null;
+  readonly lays: number;
+  readonly cut: number;
+  /** lays that cannot be cut as planned any more */
+  readonly out: readonly { readonly number: number; readonly piece: string; readonly why: string }[];
+}
+
+export interface LayNow {
+  readonly requestKey: string;
+  readonly action: string;
+  /** the numbers of the lays that one tick cuts, for the form */
+  readonly layIds: string;
+  readonly chip: Chip;
+  readonly cloth: string;
+  readonly plies: number;
+  /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
+  readonly count: string;
+  readonly lay: LayView;
+  /** the pieces of the plies, where they are several */
+  readonly pieces: readonly string[];
+  readonly strokes: number;
+  /** rests that are kept by one tick; '' where none is worth keeping */
+  readonly rest: string;
+  readonly otherwiseHref: string;
+  readonly flawHref: string;
+}
+
+export function layBenchPage(reader: Reader, code: string, asker: Asker): Page {
+  const table = readGarmentAtTable(reader, code, asker.units);
+  const all = table.plans.flatMap(({ lays }) => lays);
+  const next = table.closed === '' ? table.plans.find(({ lays }) => lays.some(isToCut)) : undefined;
+  const data: LayBenchData = {
+    ...shapeLaysHead(table),
+    now: next ? shapeNow(reader, table, next, all.length, asker) : null,
+    lays: all.length,
+    cut: all.filter(({ lay }) => lay.state === 'cut').length,
+    out: all
+      .filter(({ fallsOut }) => fallsOut !== '')
+      .map(({ lay, piece, fallsOut }) => ({ number: lay.position, piece: piece.code, why: fallsOut })),
+  };
+  return { view: 'cutting-table/lay-bench', data, title: `Cut ${table.garment.name}`, room: 'cutting-table' };
+}
+
+export function shapeLaysHead({ garment, closed }: GarmentAtTable): LaysHead {
+  return {
+    garment: {
+      code: garment.code,
+      name: garment.name,
+      href: garmentPath(garment.code),
+      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    },
+    benchHref: layBenchPath(garment.code),
+    sheetHref: cutSheetPath(garment.code),
+    planHref: planPath(garment.code),
+    closed,
+  };
+}
+
+/** The names on the pages of a garment's lays; a tier keeps one letter on all of them. */
+export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, asker: Asker): LayNames {
+  const names = readNames(
+    reader,
+    plans.map(({ plan }) => plan.clothId),
+    plans.map(({ plan }) => plan.shadeId),
+  );
+  return {
+    names,
+    tiers: new Map(garment.tiers.map(({ id, name }, i) => [id, { letter: letterOf(i), name }])),
+    usefulTicks: readWorkroom(reader).usefulRemnantTicks,
+    units: asker.units,
+  };
+}
+
+function letterOf(place: number): string {
+  const last = String.fromCharCode(65 + (place % 26));
+  return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
+}
+
+/** The lays of a plan that are still to be cut, in the stacks that its cloth may be cut in. */
+export function stacksToCut({ lays, plyLimit }: PlanAtTable) {
+  const toCut = lays.filter(isToCut);
+  const stacks = stackLays(
+    toCut.map((at) => ({ ...laidOut(at.lay), widthTicks: at.piece.usable_width_ticks })),
+    plyLimit,
+  );
+  return stacks.map(({ lays: places, strokes }) => ({
+    strokes,
+    lays: toCut.filter((_, place) => places.includes(place)),
+  }));
+}
+
+function shapeNow(
+  reader: Reader,
+  table: GarmentAtTable,
+  plan: PlanAtTable,
+  lays: number,
+  asker: Asker,
+): LayNow | null {
+  const [stack] = stacksToCut(plan);
+  const first = stack?.lays[0];
+  if (!stack || !first) return null;
+  const with_ = layNames(reader, table, asker);
+  const { code } = table.garment;
+  const view = shapeLay(first, plan.plan, with_);
+  const kept = view.rests.filter(({ keep }) => keep);
+  return {
+    requestKey: mintKey(),
+    action: layBenchPath(code),
+    layIds: stack.lays.map(({ lay }) => lay.id).join(' '),
+    chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
+    cloth: with_.names.cloth(plan.plan.clothId),
+    plies: stack.lays.length,
+    count: sayCount(stack.lays, lays),
+    lay: view,
+    pieces: [...new Set(stack.lays.map(({ piece }) => piece.code))],
+    strokes: stack.strokes,
+    rest: kept.map(({ size }) => size).join('; '),
+    otherwiseHref: layPath(code, first.lay.id),
+    flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
+  };
+}
+
+function sayCount(stack: readonly LayAtTable[], lays: number): string {
+  const [first, last] = [stack[0]?.lay.position ?? 0, stack.at(-1)?.lay.position ?? 0];
+  if (stack.length === 1) return `Lay ${first} of ${lays}`;
+  return `Lays ${first} to ${last} of ${lays}: ${countOf(stack.length, 'ply', 'plies')}, cut at once`;
+}
+
+export function layBenchForm() {
+  return z.strictObject({ lays: textField({ max: 400, label: 'Which lays' }), keep_rest: tickField() });
+}
+
+/** Cuts the lays that were shown, as planned: all their entries in one go. */
+export function cutAtBench(
+  tx: Tx,
+  code: string,
+  form: z.output<ReturnType<typeof layBenchForm>>,
+  asker: Asker,
+): Answer {
+  const ids = form.lays.split(' ');
+  if (!ids.every((id) => /^[1-9][0-9]{0,14}$/.test(id))) throw unknown('such lay');
+  const along = new Map<number, number>();
+  const said: string[] = [];
+  let pieceId = 0;
+  for (const id of ids) {
+    const asked = {
+      layId: Number(id),
+      used: null,
+      placeId: null,
+      keeps: (_rest: unknown, byDefault: boolean) => form.keep_rest && byDefault,
+    };
+    const done = cutOneLay(tx, code, asked, along, asker);
+    pieceId = done.at.piece.id;
+    along.set(pieceId, (along.get(pieceId) ?? 0) + done.takenTicks);
+    said.push(done.said);
+  }
+  return {
+    location: layBenchPath(code),
+    said: `${said.join(' ')} ${sayLeft(tx, pieceId, asker.units)}`,
+  };
+}

@@ -1,0 +1,101 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../src/length.ts';
+import type { Units } from '../../src/length-show.ts';
+import { writeLength } from '../../src/written-length.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { unknown } from '../refusal.ts';
+import { type Choice, optionalChosen, placeChoices, withBlank } from '../shelf/choices.ts';
+import { lengthUnit } from '../shelf/received-rows.ts';
+import type { Typed } from '../web/body.ts';
+import { lengthField, optionalText } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { readGarmentAtTable, restKey } from './held-lays.ts';
+import { type LaysHead, layNames, shapeLaysHead } from './lay-bench.ts';
+import { cutOneLay, sayLeft, whoCut } from './lay-cutting.ts';
+import { type LayView, shapeLay } from './lay-view.ts';
+import { layBenchPath, layPath } from './paths.ts';
+
+/** One lay where something else happened than was planned: another length was used, or other rests are kept. */
+export interface LayPageData extends LaysHead {
+  readonly number: number;
+  readonly state: 'to cut' | 'cut' | 'out';
+  /** who cut it and when, or why it falls out; '' where it is to be cut */
+  readonly said: string;
+  readonly lay: LayView;
+  readonly action: string;
+  readonly requestKey: string;
+  readonly typed: { readonly length: string; readonly placeId: string };
+  readonly rests: readonly { readonly key: string; readonly label: string; readonly keep: boolean }[];
+  readonly places: readonly Choice[];
+  readonly unit: string;
+}
+
+export function layPage(reader: Reader, code: string, layId: number, asker: Asker, typed?: Typed): Page {
+  const table = readGarmentAtTable(reader, code, asker.units);
+  const plan = table.plans.find(({ lays }) => lays.some(({ lay }) => lay.id === layId));
+  const at = plan?.lays.find(({ lay }) => lay.id === layId);
+  if (!plan || !at) throw unknown('such lay that is held');
+  const view = shapeLay(at, plan.plan, layNames(reader, table, asker));
+  const cut = at.lay.state === 'cut' ? whoCut(reader, at.lay.cutKey) : null;
+  const data: LayPageData = {
+    ...shapeLaysHead(table),
+    number: at.lay.position,
+    state: cut ? 'cut' : at.fallsOut === '' ? 'to cut' : 'out',
+    said: cut ? `It was cut by ${cut.by}, ${cut.when}.` : at.fallsOut,
+    lay: view,
+    action: layPath(code, layId),
+    requestKey: mintKey(),
+    typed: {
+      length: typed?.length ?? writeLength(view.takenTicks, asker.units),
+      placeId: typed?.place_id ?? '',
+    },
+    rests: view.rests.map((rest, i) => ({
+      key: rest.key,
+      label: rest.size,
+      keep: typed ? (typed[`keep_${i}`] ?? '') !== '' : rest.keep,
+    })),
+    places: withBlank(placeChoices(reader), 'the same place'),
+    unit: lengthUnit(asker.units),
+  };
+  return {
+    view: 'cutting-table/lay',
+    data,
+    title: `Lay ${at.lay.position} of ${table.garment.name}`,
+    room: 'cutting-table',
+  };
+}
+
+/** What was really taken, and of the rests in the order of the page those that are kept, named by where they lie. */
+export function layForm(units: Units, places: readonly Choice[]) {
+  const keep = optionalText({ max: 40 });
+  return z.strictObject({
+    length: lengthField(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    keep_0: keep,
+    keep_1: keep,
+    keep_2: keep,
+    place_id: optionalChosen(places, 'a place'),
+  });
+}
+
+export function cutLayByForm(
+  tx: Tx,
+  code: string,
+  layId: number,
+  form: z.output<ReturnType<typeof layForm>>,
+  asker: Asker,
+): Answer {
+  const kept = new Set([form.keep_0, form.keep_1, form.keep_2]);
+  const done = cutOneLay(
+    tx,
+    code,
+    { layId, used: form.length, placeId: form.place_id, keeps: (rest) => kept.has(restKey(rest)) },
+    new Map(),
+    asker,
+  );
+  return {
+    location: layBenchPath(code),
+    said: `${done.said} ${sayLeft(tx, done.at.piece.id, asker.units)}`,
+  };
+}
