@@ -1,3 +1,5 @@
+import type { LowerEdge, SeamKind, UpperEdge } from './sewn.ts';
+
 /** What is sewn alike: the kinds of seams, the kinds of edges, gathering, and attaching a tier to what it hangs on. */
 export const SEWING_JOBS = [
   'plain',
@@ -11,10 +13,6 @@ export const SEWING_JOBS = [
   'attaching',
 ] as const;
 export type SewingJob = (typeof SEWING_JOBS)[number];
-
-export type SeamKind = 'plain' | 'french' | 'overlocked';
-/** An upper edge that lies in the seam a tier hangs by is not finished; a raw one is left as it was cut. */
-export type EdgeKind = 'seam' | 'raw' | 'rolled' | 'narrow' | 'faced' | 'bound';
 
 /**
  * Times that the same length is sewn, where the workroom has not said otherwise: a French seam is sewn twice (Conover,
@@ -43,8 +41,8 @@ export interface SewnTier {
   /** Cut lengths of the strips, and how many there are of each. */
   readonly strips: readonly { readonly lengthTicks: number; readonly count: number }[];
   readonly seamKind: SeamKind;
-  readonly upperEdge: EdgeKind;
-  readonly lowerEdge: EdgeKind;
+  readonly upperEdge: UpperEdge;
+  readonly lowerEdge: LowerEdge;
   /** True where the strips are hemmed before they are joined, each along its whole cut length. */
   readonly hemFirst: boolean;
   /** Whether the two ends of an open band have an allowance to be turned in. */
@@ -104,7 +102,7 @@ export function sewingOf(tier: SewnTier): TierSewing {
 }
 
 /** The job that finishes an edge; null where there is none. */
-function finished(edge: EdgeKind): SewingJob | null {
+function finished(edge: UpperEdge): SewingJob | null {
   return edge === 'seam' || edge === 'raw' ? null : edge;
 }
 

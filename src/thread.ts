@@ -136,7 +136,7 @@ export interface ThreadUse {
  * @param uses by machine: jobs that are sewn with the same stitch share its cones
  */
 export function conesOf(
-  uses: readonly { readonly stitch: Stitch; readonly use: ThreadUse }[],
+  uses: readonly { readonly stitch: Stitch | null; readonly use: ThreadUse }[],
   putUpTicks: number,
 ): { readonly cones: number; readonly exact: boolean } {
   let cones = 0;

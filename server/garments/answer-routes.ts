@@ -1,8 +1,16 @@
 import type { FastifyInstance } from 'fastify';
+import { unknown } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
+import { handlePost } from '../web/post.ts';
 import { quickBandPage } from './quick-band.ts';
+import { readGarment, tierOf } from './records.ts';
+import { sewingPage } from './sewing-page.ts';
+import { chooseThread, threadForm } from './tier-thread.ts';
+
+type OfGarment = { Params: { code: string } };
+type OfTier = { Params: { code: string; id: string } };
 
 /** What a maker asks of a garment besides its strips, and the band without a garment. */
 export function answerRoutes(app: FastifyInstance, house: House): void {
@@ -14,4 +22,22 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
     const { page, status } = quickBandPage(book, typed, whoAsks(house, request));
     return sendPage(house, request, reply, page, status);
   });
+
+  app.get<OfGarment>('/garments/:code/sewing', (request, reply) =>
+    sendPage(house, request, reply, sewingPage(book, request.params.code, whoAsks(house, request).units)),
+  );
+  app.post<OfTier>('/garments/:code/tiers/:id/thread', (request, reply) => {
+    const { garment, tier } = findTier(house, request.params);
+    return handlePost(house, request, reply, {
+      schema: threadForm(book),
+      write: (tx, form) => chooseThread(tx, garment.code, tier.id, form),
+      redraw: () => sewingPage(book, garment.code, whoAsks(house, request).units),
+    });
+  });
+}
+
+function findTier({ book }: House, params: OfTier['Params']) {
+  const garment = readGarment(book, params.code);
+  if (!/^[1-9][0-9]{0,14}$/.test(params.id)) throw unknown(`such tier of ${garment.code}`);
+  return { garment, tier: tierOf(garment, Number(params.id)) };
 }

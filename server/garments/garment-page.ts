@@ -10,8 +10,9 @@ import { type NeedView, readNeedViews } from './garment-needs.ts';
 import { type GarmentTierView, type SmallForm, smallForm, tierView } from './garment-tiers.ts';
 import { warningsOf } from './garment-warnings.ts';
 import { readNames } from './names.ts';
-import { bookPath, copyPath, garmentPath, shortPath, tierPath, versionsPath } from './paths.ts';
+import { bookPath, copyPath, garmentPath, sewingPath, shortPath, tierPath, versionsPath } from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
+import { type SewingSummary, sewingSummary } from './sewing-page.ts';
 import { readVersionSlip, type VersionSlip } from './version-slip.ts';
 import { lastNumber } from './versions.ts';
 import { countOf } from './words.ts';
@@ -43,6 +44,8 @@ export interface GarmentPageData {
   readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
   readonly needs: readonly NeedView[];
   readonly warnings: readonly string[];
+  /** mass, seams and time in short; null where no tier can be worked out */
+  readonly sewing: SewingSummary | null;
   /** from which version it is cut, and what was changed since; null where nothing is cut */
   readonly cutFrom: VersionSlip | null;
   readonly tiers: readonly GarmentTierView[];
@@ -75,6 +78,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     links: isOpen ? { edit: `${path}/edit`, addTier: `${path}/tiers/new` } : null,
     short: shortPath(code),
     ways: [
+      { href: sewingPath(code), text: 'Sewing, mass and thread' },
       { href: bookPath(code), text: 'Garment book' },
       { href: versionsPath(code), text: 'Versions' },
       { href: copyPath(code), text: 'Duplicate' },
@@ -87,6 +91,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs,
     warnings: warningsOf(worked, units),
+    sewing: sewingSummary(reader, worked, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
     tiers: tiers.map((tier, place) => tierView({ worked, cut, held, names, units }, tier, place + 1)),
     takenOut: garment.tiers

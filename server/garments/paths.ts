@@ -10,6 +10,8 @@ export const comparePath = (code: string, from: string, to: string) =>
   address(`${versionsPath(code)}/compare`, { from, to });
 export const copyPath = (code: string) => `${garmentPath(code)}/copies`;
 export const bookPath = (code: string) => `${garmentPath(code)}/book`;
+export const sewingPath = (code: string) => `${garmentPath(code)}/sewing`;
+export const backwardsPath = (code: string, tierId: number) => `${tierPath(code, tierId)}/backwards`;
 export const shortPath = (code: string) => address('/short', { garment: code });
 export const cuttingPath = (code: string, tierId: number) =>
   `/cutting-table/${encodeURIComponent(code)}/${tierId}`;

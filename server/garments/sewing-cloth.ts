@@ -1,0 +1,72 @@
+import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
+import { TICKS_PER } from '../../src/length.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { Need } from '../../src/need.ts';
+import type { Sewing } from '../setup/rate-store.ts';
+import type { Chip } from '../shelf/chip.ts';
+import type { ClothFacts } from './answer-facts.ts';
+import { sayClothStep } from './cloth-words.ts';
+import type { Names } from './names.ts';
+
+/** Fresh cloth of one kind and shade, with the working, so that a pencil can check it. */
+export interface SewingCloth {
+  readonly cloth: string;
+  readonly letter: string;
+  readonly chip: Chip;
+  readonly strips: number;
+  /** null where a strip is larger than the cloth is wide, whatever length is bought */
+  readonly length: {
+    readonly ticks: number;
+    readonly exact: string;
+    readonly metric: string;
+    readonly imperial: string;
+  } | null;
+  readonly sizes: readonly { readonly size: string; readonly steps: readonly string[] }[];
+  /** the lengths of several sizes added up; '' where there is one */
+  readonly sum: string;
+  readonly trouble: string;
+}
+
+const FINE = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 32 } as const;
+
+/** The length of fresh cloth for a need by the careful hand rule. */
+export function shapeCloth(
+  need: Need,
+  cloth: ClothFacts,
+  sewing: Sewing,
+  names: Names,
+  units: Units,
+): SewingCloth {
+  const found = clothLength(need.demands, cloth.usableWidthTicks);
+  const size = (one: { readonly depthTicks: number; readonly lengthTicks: number }) =>
+    `${showSize(one.depthTicks, units, 'near')} × ${showSize(one.lengthTicks, units, 'near')}`;
+  const exact = (ticks: number) =>
+    showLength(ticks, { system: units.system, stepTicks: FINE[units.system] }, 'up');
+  const common = {
+    cloth: cloth.name,
+    letter: names.letter(need.shadeId),
+    chip: names.chip(need.shadeId),
+    strips: need.strips,
+  };
+  if (!found.ok) {
+    const trouble = `Strips of ${size(found.tooLarge)} do not lie on a cloth of ${showSize(cloth.usableWidthTicks, units, 'near')} usable width.`;
+    return { ...common, length: null, sizes: [], sum: '', trouble };
+  }
+  const { steps, totalTicks } = found;
+  const lengths = steps.map(({ lengthTaken }) => exact(lengthTaken));
+  return {
+    ...common,
+    length: {
+      ticks: totalTicks,
+      exact: exact(totalTicks),
+      metric: showAtShop(atShopStep(totalTicks, sewing.metricStepTicks), 'metric'),
+      imperial: showAtShop(atShopStep(totalTicks, sewing.imperialStepTicks), 'imperial'),
+    },
+    sizes: steps.map((step) => ({
+      size: size(step),
+      steps: sayClothStep(step, cloth.usableWidthTicks, units),
+    })),
+    sum: steps.length > 1 ? `${lengths.join(' + ')} = ${exact(totalTicks)}` : '',
+    trouble: '',
+  };
+}

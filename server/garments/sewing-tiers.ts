@@ -1,0 +1,103 @@
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showArea } from '../../src/weight.ts';
+import { showFullness } from '../../src/whole.ts';
+import { JOB_WORDS, ratesPath, sayThread } from '../setup/rate-words.ts';
+import { sayRate } from '../setup/rates.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { sayMass, sayThreadLength, sayTime } from './answer-words.ts';
+import { type TierAnswer, timeOf } from './answers.ts';
+import { showStrip } from './differences.ts';
+import type { Names } from './names.ts';
+import { wantedNow } from './tier-view.ts';
+
+/** A tier on the sewing page. */
+export interface SewingTier {
+  readonly id: number;
+  readonly name: string;
+  /** what is wanted, and what comes of whole strips */
+  readonly figures: readonly { readonly label: string; readonly wanted: string; readonly got: string }[];
+  readonly strips: readonly {
+    readonly letter: string;
+    readonly chip: Chip;
+    readonly cloth: string;
+    readonly size: string;
+    readonly strips: number;
+  }[];
+  readonly seams: number;
+  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  readonly jobs: readonly {
+    readonly what: string;
+    readonly href: string;
+    readonly length: string;
+    readonly passes: number;
+    readonly ratio: string;
+    /** '' where it is not known */
+    readonly thread: string;
+    readonly rate: string;
+    readonly time: string;
+  }[];
+  readonly thread: Chip;
+  readonly areaMm2: number;
+  readonly massMg: number;
+  readonly carriesMg: number;
+  readonly seconds: number;
+}
+
+const TICKS2_PER_MM2 = 25_600n;
+
+export function shapeSewingTier(answer: TierAnswer, names: Names, units: Units): SewingTier {
+  const { tier, worked, sewing, jobs, mass, carries } = answer;
+  const { count } = worked;
+  const time = timeOf([answer]);
+  return {
+    id: tier.id,
+    name: tier.name,
+    figures: [
+      {
+        label: 'Flat length',
+        wanted: showSize(count.flatWantedTicks, units, 'up'),
+        got: showSize(count.flatTicks, units, 'down'),
+      },
+      {
+        label: 'Fullness',
+        wanted: `${showFullness(tier.fullnessMilli)}×`,
+        got: `${showFullness(count.fullnessMilli)}×`,
+      },
+    ],
+    strips: wantedNow(worked).map((now) => ({
+      letter: names.letter(now.shadeId),
+      chip: names.chip(now.shadeId),
+      cloth: names.cloth(now.clothId),
+      size: showStrip(now, units),
+      strips: now.count,
+    })),
+    seams: sewing.seams,
+    facts: [
+      { label: 'Seams', text: `${sewing.seams}, ${showLength(sewing.seamTicks, units, 'up')} in all` },
+      { label: 'Hems', text: showLength(sewing.hemTicks, units, 'up') },
+      { label: 'Gathering', text: showLength(sewing.gatherTicks, units, 'up') },
+      { label: 'Attaching', text: showLength(sewing.attachTicks, units, 'up') },
+      { label: 'Cut area', text: showArea(answer.areaTicks2, units.system) },
+      { label: 'Mass as cut', text: sayMass(mass, units) },
+      ...(carries.massMg === mass.massMg
+        ? []
+        : [{ label: 'With what hangs on it', text: sayMass(carries, units) }]),
+      { label: 'Sewing time', text: sayTime(time) },
+    ],
+    jobs: jobs.map((job) => ({
+      what: JOB_WORDS[job.job],
+      href: ratesPath(job.job),
+      length: showLength(job.ticks, units, 'up'),
+      passes: job.passes,
+      ratio: sayThread(job.thread),
+      thread: job.use === null ? '' : sayThreadLength(job.use.ticks, units),
+      rate: job.rateTicksMin === null ? '' : sayRate(job.rateTicksMin, units),
+      time: job.seconds === null ? '' : sayTime({ seconds: job.seconds, complete: true }),
+    })),
+    thread: names.chip(answer.threadShadeId),
+    areaMm2: Number((answer.areaTicks2 + TICKS2_PER_MM2 - 1n) / TICKS2_PER_MM2),
+    massMg: mass.massMg,
+    carriesMg: carries.massMg,
+    seconds: time.seconds,
+  };
+}

@@ -1,0 +1,33 @@
+import { z } from 'zod';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { conflict } from '../refusal.ts';
+import { optionalChosen, shadeChoices } from '../shelf/choices.ts';
+import { garmentPath } from './paths.ts';
+import { readGarment, tierOf } from './records.ts';
+
+/** The shade of a tier's thread; blank takes that of the shade with most strips. */
+export function threadForm(reader: Reader) {
+  return z.strictObject({ shade_id: optionalChosen(shadeChoices(reader), 'a shade') });
+}
+
+export function chooseThread(
+  tx: Tx,
+  code: string,
+  tierId: number,
+  form: { readonly shade_id: number | null },
+): Answer {
+  const garment = readGarment(tx, code);
+  const tier = tierOf(garment, tierId);
+  if (garment.finishedAt !== null) {
+    throw conflict(`${garment.name} is finished: reopen it to change it.`, {
+      href: garmentPath(code),
+      text: garment.name,
+    });
+  }
+  tx.run(tx.db.deleteFrom('tier_thread').where('tier_id', '=', tierId));
+  const { shade_id: shadeId } = form;
+  if (shadeId !== null)
+    tx.run(tx.db.insertInto('tier_thread').values({ tier_id: tierId, shade_id: shadeId }));
+  const which = shadeId === null ? 'as the shade with most strips' : 'chosen';
+  return { location: `${garmentPath(code)}/sewing`, said: `The thread of ${tier.name} is ${which}.` };
+}
