@@ -1,4 +1,5 @@
-import { garmentSchema, tierSchema } from '../server/garments/fields.ts';
+import { tierSchema } from '../server/garments/fields.ts';
+import { garmentSchema } from '../server/garments/form-fields.ts';
 import { createGarment, finishGarment } from '../server/garments/garments.ts';
 import { readGarment } from '../server/garments/records.ts';
 import { readTierChoices } from '../server/garments/tier-form.ts';

@@ -54,6 +54,15 @@ export interface WorkedTier {
   readonly count: StripCount;
 }
 
+/** The fullness that is wanted of what a tier is sewn on, in thousandths, rounded down: of a ratio what it comes to. */
+export function fullnessWanted(
+  tier: Pick<Tier, 'fullnessMilli' | 'ratioTierId'>,
+  worked: WorkedTier,
+): number {
+  if (tier.ratioTierId === null) return tier.fullnessMilli;
+  return Number((BigInt(worked.count.flatWantedTicks) * 1000n) / BigInt(worked.baseTicks));
+}
+
 /** `tiers` holds those that could be worked out, in the order given, even where others have problems. */
 export type Worked =
   | { readonly ok: true; readonly tiers: readonly WorkedTier[] }

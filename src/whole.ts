@@ -81,3 +81,23 @@ export function showPercent(shareBp: number): string {
 export function showFullness(fullnessMilli: number): string {
   return showScaled(fullnessMilli, 1000n);
 }
+
+/** The widest colour difference that a person may allow between lots that meet, in hundredths of a CIEDE2000 unit. */
+export const MOST_CENTI_DELTA_E = 2000;
+
+/** Reads a colour difference in hundredths of a CIEDE2000 unit, from nought to 20: "1", "0.8", "½". Rounded once. */
+export function readColourDifference(typed: string): Reading<number> {
+  return readScaled(typed, {
+    per: 100n,
+    after: / ?(?:ΔE00|ΔE|dE)$/,
+    suchAs: '1/2 or as 0.5',
+    signed: (number) => number,
+    outside: (figure) =>
+      isAbove(figure, MOST_CENTI_DELTA_E, 100n) ? `Write ${MOST_CENTI_DELTA_E / 100} or less.` : undefined,
+  });
+}
+
+/** Hundredths as "1", "0.85". */
+export function showColourDifference(centiDeltaE: number): string {
+  return showScaled(centiDeltaE, 100n);
+}

@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { checkForm } from '../../src/form.ts';
 import type { Hangs } from '../../src/hanging.ts';
 import type { Units } from '../../src/length-show.ts';
 import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../src/sewn.ts';
@@ -9,7 +8,6 @@ import {
   field,
   fullnessField,
   lengthField,
-  optionalDay,
   optionalLength,
   optionalText,
   optionalWhole,
@@ -21,55 +19,17 @@ import {
 import { sizeUnit } from './typed.ts';
 
 /** The deepest drop and the largest finished depth, 10 m, and the largest girth, 100 m, in ticks. */
-const MOST_DROP_TICKS = 1_600_000;
-const MOST_GIRTH_TICKS = 16_000_000;
+export const MOST_DROP_TICKS = 1_600_000;
+export const MOST_GIRTH_TICKS = 16_000_000;
 /** The largest allowance: 1 m in ticks. */
 const MOST_ALLOWANCE_TICKS = 160_000;
-export const MOST_GIRTHS = 40;
 export const MOST_BLOCKS = 200;
 
 // A button that only draws the form again says so in `act`; the version tells which state the form was drawn from.
-const drawn = { act: optionalText({ max: 20 }), version: optionalWhole({ min: 1, max: 1_000_000_000 }) };
-
-/** The form of a garment; bare numbers of its girths are in the asker's unit. */
-export function garmentSchema(units: Units) {
-  return z.strictObject({
-    name: textField({ max: 120, label: 'The name' }),
-    due_on: optionalDay(),
-    note: optionalText({ max: 2000, lines: true }),
-    girths: girthRows(units),
-    ...drawn,
-  });
-}
-
-export type GarmentForm = z.output<ReturnType<typeof garmentSchema>>;
-
-/** Girths keep the place of their row, so that a problem of the form as a whole finds its field. */
-function girthRows(units: Units) {
-  const row = z.strictObject({
-    drop: lengthField(sizeUnit(units), { min: 0, max: MOST_DROP_TICKS, what: 'drop' }),
-    girth: lengthField(sizeUnit(units), { max: MOST_GIRTH_TICKS, what: 'girth' }),
-    place: field((typed) => Number(typed)),
-  });
-  const rows = rowsField(row, { min: 0, max: MOST_GIRTHS, what: 'girths' });
-  return z.preprocess(numbered, rows).superRefine((girths, context) => {
-    const form = girths.map(({ drop, girth }) => ({ dropTicks: drop.value, girthTicks: girth.value }));
-    for (const problem of checkForm({ girths: form })) {
-      const place = problem.row === null ? undefined : girths[problem.row]?.place;
-      const path = place === undefined ? [] : [place, problem.field];
-      context.addIssue({ code: 'custom', message: problem.message, path });
-    }
-  });
-}
-
-function numbered(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  return Array.from(raw, (row: unknown, place) => {
-    if (typeof row !== 'object' || row === null) return row;
-    const filled = Object.values(row).some((text) => typeof text !== 'string' || text.trim() !== '');
-    return filled ? { ...row, place: String(place) } : row;
-  });
-}
+export const drawn = {
+  act: optionalText({ max: 20 }),
+  version: optionalWhole({ min: 1, max: 1_000_000_000 }),
+};
 
 export interface TierChoices {
   readonly cloths: readonly Choice[];

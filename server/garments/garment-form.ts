@@ -1,8 +1,9 @@
 import type { Units } from '../../src/length-show.ts';
+import { showColourDifference } from '../../src/whole.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { MOST_GIRTHS } from './fields.ts';
+import { MOST_GIRTHS, USUAL_CENTI_DELTA_E } from './form-fields.ts';
 import { garmentPath } from './paths.ts';
 import type { Garment } from './records.ts';
 import { readKept, sizeUnit, typedAgain } from './typed.ts';
@@ -17,8 +18,11 @@ export interface GarmentFormData {
   readonly cancel: string;
   readonly version: string;
   readonly unit: string;
-  readonly typed: { readonly name: string; readonly due_on: string; readonly note: string };
-  readonly rows: readonly { readonly drop: string; readonly girth: string }[];
+  /** the text of every single field by its name */
+  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
+  readonly rows: readonly Readonly<Record<'drop' | 'girth' | 'width' | 'depth', string>>[];
+  /** whether the rest of the form says anything, so that it stands open */
+  readonly more: boolean;
   readonly moreRows: boolean;
 }
 
@@ -33,7 +37,10 @@ export function garmentFormPage(garment: Garment | null, units: Units, typed: Ty
     cancel: path,
     version: shown.version ?? '',
     unit: sizeUnit(units),
-    typed: { name: shown.name ?? '', due_on: shown.due_on ?? '', note: shown.note ?? '' },
+    typed: textsByName(shown),
+    more: [...MORE, 'note' as const].some(
+      (name) => (shown[name] ?? '') !== '' && shown[name] !== USUAL[name],
+    ),
     rows,
     moreRows: rows.length < MOST_GIRTHS,
   };
@@ -41,20 +48,52 @@ export function garmentFormPage(garment: Garment | null, units: Units, typed: Ty
   return { view: 'garments/form', data, title, room: 'garments' };
 }
 
+const MORE = [
+  'waist_height',
+  'clearance',
+  'profile',
+  'foundation_ease',
+  'front_drop',
+  'side_drop',
+  'back_drop',
+  'meet',
+] as const;
+const FIELDS = ['name', 'due_on', 'note', ...MORE] as const;
+
+const USUAL: Typed = { profile: 'straight', meet: showColourDifference(USUAL_CENTI_DELTA_E) };
+
 // A form begins at the waist.
-const FRESH: Typed = { 'girths.0.drop': '0' };
+const FRESH: Typed = { ...USUAL, 'girths.0.drop': '0' };
+
+export function textsByName(shown: Typed): GarmentFormData['typed'] {
+  const texts = FIELDS.map((name) => [name, shown[name] ?? ''] as const);
+  return Object.fromEntries(texts) as GarmentFormData['typed'];
+}
 
 function textsOf(garment: Garment, units: Units): Typed {
+  const kept = readKept(garment.typed);
+  const again = (field: string, ticks: number | null) => typedAgain(kept, field, ticks, units);
   const texts: Record<string, string> = {
     name: garment.name,
     due_on: garment.dueOn ?? '',
     note: garment.note,
+    profile: garment.profile,
+    waist_height: again('waist_height', garment.waistHeightTicks),
+    clearance: again('clearance', garment.clearanceTicks),
+    foundation_ease: again('foundation_ease', garment.foundationEaseTicks || null),
+    front_drop: again('front_drop', garment.frontDropTicks),
+    side_drop: again('side_drop', garment.sideDropTicks),
+    back_drop: again('back_drop', garment.backDropTicks),
+    meet: showColourDifference(garment.meetCentiDeltaE),
     version: String(garment.version),
   };
   garment.girths.forEach((point, row) => {
     const kept = readKept(point.typed);
     texts[`girths.${row}.drop`] = typedAgain(kept, 'drop', point.dropTicks, units);
-    texts[`girths.${row}.girth`] = typedAgain(kept, 'girth', point.girthTicks, units);
+    const girthTicks = point.hoopWidthTicks === null ? point.girthTicks : null;
+    texts[`girths.${row}.girth`] = typedAgain(kept, 'girth', girthTicks, units);
+    texts[`girths.${row}.width`] = typedAgain(kept, 'width', point.hoopWidthTicks, units);
+    texts[`girths.${row}.depth`] = typedAgain(kept, 'depth', point.hoopDepthTicks, units);
   });
   return texts;
 }
@@ -66,6 +105,8 @@ function rowsOf(shown: Typed, typed: Typed | null) {
   return Array.from({ length: Math.min(count, MOST_GIRTHS) }, (_, row) => ({
     drop: shown[`girths.${row}.drop`] ?? '',
     girth: shown[`girths.${row}.girth`] ?? '',
+    width: shown[`girths.${row}.width`] ?? '',
+    depth: shown[`girths.${row}.depth`] ?? '',
   }));
 }
 

@@ -1,11 +1,27 @@
 import { warnForm } from '../../src/form.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
+import { fullnessWanted } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
-import { formOf, startDrops, tiersIn, type WorkedGarment } from './worked.ts';
+import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
+import { asTier, formOf, startDrops, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** What is possible but seldom meant, in sentences. */
 export function warningsOf(worked: WorkedGarment, units: Units): string[] {
-  return [...narrowing(worked, units), ...belowTheForm(worked, units), ...fullerThanWanted(worked)];
+  const { garment } = worked;
+  const form = formOf(garment);
+  const records = tiersIn(garment);
+  const tiers = records.map((tier) => ({ ...asTier(tier), overlapTicks: tier.overlapTicks }));
+  return [
+    ...narrowing(worked, units),
+    ...coverWords(tiers, units),
+    ...belowTheForm(worked, units),
+    ...belowFloor(form, tiers, garment, units).map(({ tierId, message }) => {
+      return `${records.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
+    }),
+    ...nearFloor(form, tiers, garment, units),
+    ...levelHemWords(tiers, garment, units),
+    ...fullerThanWanted(worked),
+  ];
 }
 
 function narrowing({ garment }: WorkedGarment, units: Units): string[] {
@@ -31,10 +47,11 @@ function belowTheForm({ garment }: WorkedGarment, units: Units): string[] {
 }
 
 function fullerThanWanted({ garment, tiers }: WorkedGarment): string[] {
-  return tiers.flatMap(({ tierId, name, count }) => {
+  return tiers.flatMap((found) => {
+    const { tierId, name, count } = found;
     const tier = garment.tiers.find(({ id }) => id === tierId);
     if (!tier || count.strips === count.leastStrips) return [];
-    const [got, wanted] = [count.fullnessMilli, tier.fullnessMilli].map(showFullness);
+    const [got, wanted] = [count.fullnessMilli, fullnessWanted(tier, found)].map(showFullness);
     return [
       `${name} is ${got}× full instead of ${wanted}×, as its repeat of ${count.repeatStrips} strips is finished.`,
     ];

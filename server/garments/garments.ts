@@ -3,11 +3,12 @@ import { conflict } from '../refusal.ts';
 import { showDay } from '../when.ts';
 import { readUnits } from '../workroom.ts';
 import { readHeldStretches } from './done.ts';
-import type { GarmentForm } from './fields.ts';
+import type { GarmentForm } from './form-fields.ts';
 import { cuttingPath, garmentPath } from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
-import { refuseFinished, refuseOlderVersion } from './refusals.ts';
+import { refuseOlderVersion } from './refusals.ts';
 import { keepTyped } from './typed.ts';
+import { keepVersion, openForChange } from './versions.ts';
 
 /** A garment comes into the book; its code is given. */
 export function createGarment(tx: Tx, form: GarmentForm): Answer {
@@ -15,9 +16,7 @@ export function createGarment(tx: Tx, form: GarmentForm): Answer {
   const { lastId } = tx.run(
     tx.db.insertInto('garment').values({
       code,
-      name: form.name,
-      note: form.note,
-      due_on: form.due_on,
+      ...columnsOf(tx, form),
       finished_at: null,
       changed_at: tx.at,
       changed_by_id: tx.personId,
@@ -25,17 +24,18 @@ export function createGarment(tx: Tx, form: GarmentForm): Answer {
   );
   putGirths(tx, lastId, form);
   const due = form.due_on === null ? '' : `, due ${showDay(form.due_on)}`;
-  return { location: garmentPath(code), said: `${form.name} was put in the book as ${code}${due}.` };
+  const said = `${form.name} was put in the book as ${code}${due}.`;
+  return keepVersion(tx, code, { location: garmentPath(code), said });
 }
 
 export function changeGarment(tx: Tx, code: string, form: GarmentForm): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   refuseOlderVersion(garment, garment.code, form.version?.value ?? null, `${garmentPath(code)}/edit`);
-  markChanged(tx, garment, { name: form.name, note: form.note, due_on: form.due_on });
+  markChanged(tx, garment, columnsOf(tx, form));
   tx.run(tx.db.deleteFrom('girth').where('garment_id', '=', garment.id));
   putGirths(tx, garment.id, form);
-  return { location: garmentPath(code), said: `${form.name}, ${code}, was changed.` };
+  const said = `${form.name}, ${code}, was changed.`;
+  return keepVersion(tx, code, { location: garmentPath(code), said });
 }
 
 /** A garment is finished once nothing is held for it any more: what is held would stay promised for ever. */
@@ -66,12 +66,27 @@ export function reopenGarment(tx: Tx, code: string): Answer {
   return { location: garmentPath(code), said: `${garment.name}, ${code}, is open again.` };
 }
 
-interface Changes {
-  readonly name?: string;
-  readonly note?: string;
-  readonly due_on?: string | null;
-  readonly finished_at?: string | null;
+function columnsOf(tx: Tx, form: GarmentForm) {
+  const { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop } = form;
+  const lengths = { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop };
+  const texts = Object.entries(lengths).map(([name, read]) => [name, read?.typed ?? '']);
+  return {
+    name: form.name,
+    note: form.note,
+    due_on: form.due_on,
+    profile: form.profile,
+    waist_height_ticks: waist_height?.value ?? null,
+    clearance_ticks: clearance?.value ?? null,
+    foundation_ease_ticks: foundation_ease?.value ?? 0,
+    front_drop_ticks: front_drop?.value ?? null,
+    side_drop_ticks: side_drop?.value ?? null,
+    back_drop_ticks: back_drop?.value ?? null,
+    meet_centi_delta_e: form.meet,
+    typed: keepTyped(readUnits(tx, tx.personId), Object.fromEntries(texts)),
+  };
 }
+
+type Changes = ReturnType<typeof columnsOf> | { readonly finished_at: string | null };
 
 function markChanged(tx: Tx, garment: Garment, changes: Changes): void {
   const version = garment.version + 1;
@@ -85,13 +100,20 @@ function markChanged(tx: Tx, garment: Garment, changes: Changes): void {
 
 function putGirths(tx: Tx, garmentId: number, form: GarmentForm): void {
   const units = readUnits(tx, tx.personId);
-  for (const { drop, girth } of form.girths) {
+  for (const { drop, girth, width, depth, point } of form.girths) {
     tx.run(
       tx.db.insertInto('girth').values({
         garment_id: garmentId,
         drop_ticks: drop.value,
-        girth_ticks: girth.value,
-        typed: keepTyped(units, { drop: drop.typed, girth: girth.typed }),
+        girth_ticks: point.girthTicks,
+        hoop_width_ticks: width?.value ?? null,
+        hoop_depth_ticks: width ? (depth?.value ?? null) : null,
+        typed: keepTyped(units, {
+          drop: drop.typed,
+          girth: girth?.typed ?? '',
+          width: width?.typed ?? '',
+          depth: depth?.typed ?? '',
+        }),
       }),
     );
   }

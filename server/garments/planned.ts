@@ -4,6 +4,7 @@ import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
 import type { TierForm } from './fields.ts';
+import { belowFloor, coverWords, nearFloor } from './hem-words.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, tiersIn } from './worked.ts';
 
@@ -23,17 +24,25 @@ export interface Planned {
   readonly problems: readonly Problem[];
   /** what then stands against other tiers of the garment, in words */
   readonly others: readonly string[];
+  /** what is possible but seldom meant, in words */
+  readonly warnings: readonly string[];
 }
 
 /** What a tier would come to with these figures, among the garment's other tiers as they are. */
-export function planTier(reader: Reader, garment: Garment, figures: TierFigures): Planned {
+export function planTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Planned {
   const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
   const tiers = [asTier(figures), ...others.map(asTier)];
   const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
-  const worked = workTiers(formOf(garment), tiers, widths);
+  const form = formOf(garment);
+  const worked = workTiers(form, tiers, widths);
+  const hung = tiers.map((tier, place) => ({
+    ...tier,
+    overlapTicks: (place === 0 ? figures : others[place - 1])?.overlapTicks ?? 0,
+  }));
+  const problems = [...problemsOf(worked), ...belowFloor(form, tiers, garment, units)];
   // The tiers of the book hang together, so whatever does not hang now is due to this one.
-  const [mine, theirs] = parted(problemsOf(worked), (problem) => {
+  const [mine, theirs] = parted(problems, (problem) => {
     return problem.tierId === figures.id || problem.field === 'hangs' || problem.field === 'ratio';
   });
   return {
@@ -42,6 +51,12 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures)
     others: theirs.map(({ tierId, message }) => {
       return `${others.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
     }),
+    warnings: [
+      ...coverWords(hung, units, ({ aboveId, reachingId, belowId }) =>
+        [aboveId, reachingId, belowId].includes(figures.id),
+      ),
+      ...nearFloor(form, tiers, garment, units, (tierId) => tierId === figures.id),
+    ],
   };
 }
 

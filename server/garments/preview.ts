@@ -17,7 +17,7 @@ export interface Preview {
   readonly tier: TierView | null;
   /** why it cannot be worked out yet */
   readonly problems: readonly Problem[];
-  /** what would then stand against other tiers */
+  /** what would then stand against other tiers, and what is seldom meant */
   readonly others: readonly string[];
 }
 
@@ -40,12 +40,13 @@ export function previewTyped(
 
 /** Works out a tier as it is in the book, or as it would be. */
 export function previewTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Preview {
-  const planned = planTier(reader, garment, figures);
+  const planned = planTier(reader, garment, figures, units);
   const shades = figures.blocks.map(({ shadeId }) => shadeId);
   const names = readNames(reader, clothIdsOf(figures), shades);
   const nameOf = tierNamesOf(garment);
   const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
-  return { tier, problems: planned.problems, others: planned.others };
+  const others = [...planned.others, ...planned.warnings];
+  return { tier, problems: planned.problems, others };
 }
 
 function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {

@@ -1,7 +1,7 @@
 import type { LotRule } from '../../src/band.ts';
 import { fitStrips } from '../../src/fit.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import type { Tier, WorkedTier } from '../../src/tiers.ts';
+import { fullnessWanted, type Tier, type WorkedTier } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { differences, showStrip, type WantedNow } from './differences.ts';
@@ -68,9 +68,10 @@ export function shapeTier(
       },
       {
         label: 'Fullness',
-        wanted: `${showFullness(tier.fullnessMilli)}×`,
+        wanted: `${showFullness(fullnessWanted(tier, worked))}×`,
         got: `${showFullness(count.fullnessMilli)}×`,
       },
+      ...ratioFigures(tier, worked, nameOf),
     ],
     strips: count.strips,
     shades: wantedNow(worked).map((now, place) => ({
@@ -83,6 +84,14 @@ export function shapeTier(
     })),
     steps: sayWorking(tier, worked, nameOf, units),
   };
+}
+
+/** How many times as long as another tier it is, where its fullness is such a ratio. */
+function ratioFigures({ ratioTierId, fullnessMilli }: Tier, worked: WorkedTier, nameOf: TierNames) {
+  if (ratioTierId === null) return [];
+  const got = Number((BigInt(worked.count.flatTicks) * 1000n) / BigInt(worked.ofTicks));
+  const label = `Times ${nameOf(ratioTierId)}`;
+  return [{ label, wanted: `${showFullness(fullnessMilli)}×`, got: `${showFullness(got)}×` }];
 }
 
 /** What is done for a tier, per shade in the order of its view. */

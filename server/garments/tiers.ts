@@ -89,7 +89,7 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
 }
 
 function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {
-  const planned = planTier(tx, garment, figures);
+  const planned = planTier(tx, garment, figures, readUnits(tx, tx.personId));
   const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
   if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
   return planned.tier;

@@ -1,5 +1,6 @@
 import { readLength } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
+import { writeSize } from '../../src/written-length.ts';
 
 /** Texts as they were typed, and the system of lengths in which a bare number was meant. */
 export interface Kept {
@@ -39,7 +40,7 @@ export function typedAgain(kept: Kept | null, field: string, ticks: number | nul
       return same ? typed : `${typed} ${meant}`;
     }
   }
-  return `${ticks / 160} mm`;
+  return writeSize(ticks, units);
 }
 
 function reads(typed: string, unit: 'cm' | 'in', ticks: number): boolean {

@@ -44,9 +44,9 @@ describe('the file itself refuses', () => {
     ['a block of no strips', 'UPDATE colour_block SET strips = 0'],
     ['a block of no shade', 'UPDATE colour_block SET shade_id = 999'],
     ['a lot rule of its own', "UPDATE colour_block SET lots = 'some'"],
-    ['a size without a depth', 'INSERT INTO tier_size VALUES (:tier, 0, 0, 100)'],
-    ['a size of no tier', 'INSERT INTO tier_size VALUES (999, 0, 100, 100)'],
-    ['a size from before the ledger', 'INSERT INTO tier_size VALUES (:tier, -1, 100, 100)'],
+    ['a size without a depth', 'INSERT INTO tier_size SELECT :tier, 0, cloth_id, 0, 100 FROM tier'],
+    ['a size of no tier', 'INSERT INTO tier_size SELECT 999, 0, cloth_id, 100, 100 FROM tier'],
+    ['a size from before the ledger', 'INSERT INTO tier_size SELECT :tier, -1, cloth_id, 100, 100 FROM tier'],
     ['a tier that goes while it has colour blocks', 'DELETE FROM tier WHERE id = :tier'],
   ])('%s', (_, sql) => {
     expect(refusal(sql)).toMatch(/CHECK|UNIQUE|FOREIGN KEY/);

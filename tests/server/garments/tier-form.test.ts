@@ -26,7 +26,9 @@ describe('a new tier’s form', () => {
   it('starts with what is common practice, in the reader’s unit', async () => {
     const { body } = await house.data(`/garments/${code}/tiers/new`);
     expect(body).toMatchObject({ unit: 'cm', typed: { name: 'Tier 1', fullness: '2.5', closing: 'ring' } });
-    expect(body.typed).toMatchObject({ seam: '1', end: '1', heading: '0', hang_seam: '1.5', hem: '1' });
+    // Blank is the usual allowance of its kind, which stands in the choice of kinds.
+    expect(body.typed).toMatchObject({ seam_kind: 'plain', seam: '', hem: '', hang_seam: '', end: '1' });
+    expect(body.choices.seamKinds[0]).toEqual({ value: 'plain', label: 'plain: 1 cm' });
     expect(body.blocks).toHaveLength(3);
     expect((await house.page(`/garments/${code}/tiers/new`)).text).toContain('common practice');
   });
@@ -99,7 +101,7 @@ describe('the form of a tier in the book', () => {
     const id = await makeTierOf(house, own, stock, { depth: '0.3 m', fullness: '2 1/2', hem: '½' });
     const { body } = await house.data(`/garments/${own}/tiers/${id}`);
     expect(body.typed).toMatchObject({ depth: '0.3 m', fullness: '2 1/2', hem: '½', drop: '0', end: '' });
-    expect(body.blocks[0]).toEqual({ shade_id: String(stock.shadeId), strips: '1', lots: '' });
+    expect(body.blocks[0]).toEqual({ shade_id: String(stock.shadeId), strips: '1', cloth_id: '', lots: '' });
     expect(body.preview.tier.strips).toBe(2);
     expect(body.inUse).toBe('');
   });

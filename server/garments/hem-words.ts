@@ -1,0 +1,114 @@
+import { fallOf } from '../../src/fall.ts';
+import type { Form } from '../../src/form.ts';
+import { showSize, type Units } from '../../src/length-show.ts';
+import { aboveFloor, type Cover, coversOf, type Deep, reachesOf, shapedAbove } from '../../src/reach.ts';
+import type { TierProblem } from '../../src/tiers.ts';
+import type { Garment } from './records.ts';
+
+type Heights = Pick<
+  Garment,
+  'waistHeightTicks' | 'clearanceTicks' | 'frontDropTicks' | 'sideDropTicks' | 'backDropTicks'
+>;
+
+/** Tiers whose lower edge would lie below the floor, each a problem of its depth. */
+export function belowFloor(
+  form: Form,
+  tiers: readonly Deep[],
+  { waistHeightTicks }: Heights,
+  units: Units,
+): TierProblem[] {
+  if (waistHeightTicks === null) return [];
+  return hemsOf(form, tiers, waistHeightTicks).flatMap(({ tierId, upTicks }) => {
+    if (upTicks >= 0) return [];
+    const [below, waist] = [-upTicks, waistHeightTicks].map((ticks) => showSize(ticks, units, 'near'));
+    const message = `Its lower edge would lie ${below} below the floor: the waist is ${waist} above it.`;
+    return [{ tierId, field: 'depth', message }];
+  });
+}
+
+/** Tiers that hang nearer to the floor than is wanted, in sentences. */
+export function nearFloor(
+  form: Form,
+  tiers: readonly Deep[],
+  heights: Heights,
+  units: Units,
+  isMeant: (tierId: number) => boolean = () => true,
+): string[] {
+  const { waistHeightTicks, clearanceTicks } = heights;
+  if (waistHeightTicks === null || clearanceTicks === null) return [];
+  return hemsOf(form, tiers, waistHeightTicks).flatMap(({ tierId, name, upTicks }) => {
+    if (!isMeant(tierId) || upTicks < 0 || upTicks >= clearanceTicks) return [];
+    const [up, wanted] = [upTicks, clearanceTicks].map((ticks) => showSize(ticks, units, 'near'));
+    return [`${name} ends ${up} above the floor, and ${wanted} are wanted clear.`];
+  });
+}
+
+function hemsOf(form: Form, tiers: readonly Deep[], waistHeightTicks: number) {
+  const fall = fallOf(form);
+  const reaches = reachesOf(tiers);
+  return tiers.flatMap(({ tierId, name }) => {
+    const reach = reaches.get(tierId);
+    return reach ? [{ tierId, name, upTicks: aboveFloor(fall, reach, waistHeightTicks) }] : [];
+  });
+}
+
+/** Where tiers leave the form bare above the next, or cover it by less than they are meant to, in sentences. */
+export function coverWords(
+  tiers: readonly (Deep & { readonly overlapTicks: number })[],
+  units: Units,
+  isMeant: (cover: Cover) => boolean = () => true,
+): string[] {
+  const byId = new Map(tiers.map((tier) => [tier.tierId, tier]));
+  const nameOf = (id: number) => byId.get(id)?.name ?? '';
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return coversOf(tiers)
+    .filter(isMeant)
+    .flatMap(({ aboveId, reachingId, belowId, dropTicks, overTicks }) => {
+      const wantedTicks = byId.get(aboveId)?.overlapTicks ?? 0;
+      if (overTicks < 0) {
+        return [
+          `${size(-overTicks)} of the form are bare between the lower edge of ${nameOf(reachingId)} and ${nameOf(belowId)}, which hangs at a drop of ${size(dropTicks)}.`,
+        ];
+      }
+      if (overTicks >= wantedTicks) return [];
+      return [
+        `${nameOf(reachingId)} covers ${nameOf(belowId)} by ${size(overTicks)}, and ${size(wantedTicks)} are wanted.`,
+      ];
+    });
+}
+
+/** How the tier that makes a level hem over a tilted form is shaped, and whether it is deep enough, in sentences. */
+export function levelHemWords(tiers: readonly Deep[], heights: Heights, units: Units): string[] {
+  const { frontDropTicks: frontTicks, sideDropTicks: sideTicks, backDropTicks: backTicks } = heights;
+  if (frontTicks === null || sideTicks === null || backTicks === null) return [];
+  const reaches = reachesOf(tiers);
+  const endOf = ({ tierId }: Deep) => reaches.get(tierId)?.endTicks ?? 0;
+  const [lowest] = [...tiers].sort((a, b) => endOf(b) - endOf(a));
+  if (!lowest) return [];
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const { longestTicks, ...off } = shapedAbove({ frontTicks, sideTicks, backTicks });
+  const taken = [
+    ['at the front', off.frontTicks],
+    ['at the sides', off.sideTicks],
+    ['at the back', off.backTicks],
+  ] as const;
+  const parts = taken.filter(([, ticks]) => ticks > 0).map(([where, ticks]) => `${size(ticks)} ${where}`);
+  const words: string[] = [];
+  if (endOf(lowest) !== longestTicks) {
+    words.push(
+      `${lowest.name} ends at a drop of ${size(endOf(lowest))}, and the longest drop to a level hem is ${size(longestTicks)}.`,
+    );
+  }
+  if (parts.length > 0) {
+    words.push(
+      `For a level hem take ${parts.join(' and ')} off the upper edge of ${rootName(tiers, lowest, reaches)} before it is gathered.`,
+    );
+  }
+  return words;
+}
+
+/** What is sewn on another tier is straight: the tier that hangs from the form is shaped. */
+function rootName(tiers: readonly Deep[], tier: Deep, reaches: ReturnType<typeof reachesOf>): string {
+  const rootId = reaches.get(tier.tierId)?.rootId;
+  return tiers.find(({ tierId }) => tierId === rootId)?.name ?? tier.name;
+}
