@@ -18,10 +18,15 @@ import {
   stateOf,
 } from './batch-store.ts';
 import { workOutAgain } from './batch-verbs.ts';
+import { bathStates } from './bath-state.ts';
 import type { Card } from './card.ts';
 import { type ShownCard, showCard } from './card-show.ts';
+import { readLog, sinceStart } from './log-store.ts';
+import { type ShownOrder, shapeOrder } from './order-show.ts';
 import { recipePath } from './recipe-making.ts';
 import { readRecipe } from './recipe-store.ts';
+import { readRepeated } from './repeat-store.ts';
+import { workOf } from './work.ts';
 
 export interface BatchPageData {
   readonly requestKey: string;
@@ -36,6 +41,11 @@ export interface BatchPageData {
   /** what the bench is told, in words and in plain figures; null where it cannot be worked out */
   readonly card: ShownCard | null;
   readonly figures: Card | null;
+  /** the order of work, with the clock of each bath; null where there is no card */
+  readonly order: ShownOrder | null;
+  readonly repeats: { readonly code: string; readonly href: string } | null;
+  /** how the shade was judged last; '' where it is not yet */
+  readonly verdict: string;
   /** why a planned batch cannot be worked out as things stand */
   readonly trouble: readonly string[];
   readonly back: readonly BackRow[];
@@ -49,6 +59,11 @@ export interface BatchPageData {
     readonly finish: string;
     readonly bench: string;
     readonly again: string;
+    /** what was done, and what of it can be had again or brought up */
+    readonly record: string;
+    readonly repeat: string;
+    readonly addition: string;
+    readonly tag: string;
   };
 }
 
@@ -81,6 +96,8 @@ function shapeBatch(
   const state = stateOf(batch, sent);
   const recipe = readRecipe(reader, batch.recipeId);
   const { card, trouble } = cardOf(reader, batch, state, asker.units);
+  const work = card ? workOf(reader, recipe, card) : null;
+  const log = sinceStart(readLog(reader, batch.id), sent);
   return {
     requestKey: mintKey(),
     code: batch.code,
@@ -90,8 +107,11 @@ function shapeBatch(
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
-    card: card ? showCard(card, asker.units) : null,
+    card: card ? { ...showCard(card, asker.units), ...(work ? { cautions: work.cautions } : {}) } : null,
     figures: card,
+    order: card && work ? shapeOrder(card, work, sent.length > 0 ? bathStates(card, work, log) : []) : null,
+    repeats: readRepeated(reader, batch.id),
+    verdict: log.findLast(({ kind }) => kind === 'result')?.what ?? '',
     trouble,
     back: sent.flatMap((length) => (length.back ? [backRow(length, length.back, asker.units)] : [])),
     inPot: sent.filter(({ back }) => back === null).length,
@@ -168,7 +188,8 @@ function backRow(sent: SentLength, back: NonNullable<SentLength['back']>, units:
   };
 }
 
-function sayShrinkage(bp: number): string {
+/** Shrinkage in hundredths of a percent, in words. */
+export function sayShrinkage(bp: number): string {
   return bp < 0 ? `grew ${showPercent(-bp)}` : showPercent(bp);
 }
 
@@ -186,5 +207,9 @@ function waysOf(
     finish: state === 'in the pot' ? `${path}/finish` : '',
     bench: works && (state === 'planned' || state === 'in the pot') ? `${path}/bench` : '',
     again: `/dye-bench/batches/new?recipe_id=${recipeId}`,
+    record: state === 'in the pot' || state === 'done' ? `${path}/record` : '',
+    repeat: state === 'in the pot' || state === 'done' ? `${path}/repeat` : '',
+    addition: state === 'in the pot' ? `${path}/addition` : '',
+    tag: works ? `${path}/tag` : '',
   };
 }

@@ -2,6 +2,7 @@ import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
 import { BEGUN, plannedC } from '../../src/bath-clock.ts';
 import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
+import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
 import { showMass } from '../../src/mass.ts';
 import { type Weighing, type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
@@ -36,9 +37,10 @@ export interface BenchStep {
 
 export interface BenchThing {
   readonly name: string;
+  /** the name as it is read */
+  readonly label: string;
   readonly amount: string;
   readonly volume: string;
-  readonly share: string;
   readonly lot: string;
   /** the wanted amount as one would type it */
   readonly exact: string;
@@ -90,9 +92,9 @@ export function shapeStep(
 function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchThing {
   return {
     name: thing.name,
+    label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
     amount: showMass(thing.massMg, 'metric', 'near'),
     volume: thing.volumeUl === null ? '' : showUl(thing.volumeUl),
-    share: thing.share,
     lot: lots.get(thing.name) ?? '',
     exact: `${showDecimal(BigInt(thing.massMg), 3)} g`,
   };

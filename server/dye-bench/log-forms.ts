@@ -31,10 +31,7 @@ export type StepDoneForm = z.output<typeof STEP_DONE>;
 
 export const TEMPERATURE = z.strictObject({ bath: bath(), temperature: readingField(readTemperature) });
 export const PH = z.strictObject({ bath: bath(), ph: readingField(readPh) });
-export const NOTE = z.strictObject({
-  bath: wholeField({ min: 0, max: MOST_BATHS }),
-  note: textField({ max: 2000, label: 'The note', lines: true }),
-});
+export const NOTE = z.strictObject({ note: textField({ max: 2000, label: 'The note', lines: true }) });
 export const TAKE_BACK = z.strictObject({
   bath: wholeField({ min: 0, max: MOST_BATHS }),
   id: idField('what is taken back'),

@@ -4,8 +4,8 @@ import type { Answer, Tx } from '../database/book.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { handlePost } from '../web/post.ts';
 import { batchBenchPage } from './bench-page.ts';
-import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './log-forms.ts';
-import { finishStep, logNote, logReading, takeBack } from './log-verbs.ts';
+import { PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './log-forms.ts';
+import { finishStep, logReading, takeBack } from './log-verbs.ts';
 
 interface OneBatch {
   Params: { code: string };
@@ -30,6 +30,5 @@ export function logRoutes(app: FastifyInstance, house: House): void {
   told('phs', PH, (tx, code, { bath, ph }) =>
     logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
   );
-  told('notes', NOTE, (tx, code, { bath, note }) => logNote(tx, code, bath.value, note));
   told('take-backs', TAKE_BACK, (tx, code, { bath, id }) => takeBack(tx, code, { bath: bath.value, id }));
 }

@@ -171,11 +171,11 @@ export function logReading(
   return { location, said: `${shown} is logged, ${showClock(tx.at)}.` };
 }
 
-export function logNote(tx: Tx, code: string, bath: number, note: string): Answer {
-  const pot = readAtThePot(tx, code);
-  if (bath > 0) bathOf(pot, bath);
-  insertLog(tx, pot.batch.id, { bath, kind: 'note', note });
-  return { location: bath > 0 ? benchPath(code, bath) : recordPath(code), said: 'The note is kept.' };
+/** A note on the whole batch. */
+export function logNote(tx: Tx, code: string, note: string): Answer {
+  const { batch } = readAtThePot(tx, code);
+  insertLog(tx, batch.id, { bath: 0, kind: 'note', note });
+  return { location: recordPath(code), said: 'The note is kept.' };
 }
 
 export function recordPath(code: string): string {

@@ -1,5 +1,4 @@
 import type { FastifyInstance } from 'fastify';
-import { idIn } from '../shelf/address.ts';
 import { placeChoices } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
@@ -16,7 +15,8 @@ import { logRoutes } from './log-routes.ts';
 import { dyeBenchPage } from './overview.ts';
 import { planPage } from './plan-page.ts';
 import { recipeRoutes, typedIn } from './recipe-routes.ts';
-import { addVessel, NOTHING_MORE, putVesselAway, takeVesselBack, VESSEL, vesselsPage } from './vessels.ts';
+import { recordRoutes } from './record-routes.ts';
+import { NOTHING_MORE } from './vessels.ts';
 
 interface OneBatch {
   Params: { code: string };
@@ -29,29 +29,11 @@ export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
   });
   recipeRoutes(app, house);
   amountRoutes(app, house);
-  vesselRoutes(app, house);
   planRoutes(app, house);
   batchRoutes(app, house);
   finishRoutes(app, house);
   logRoutes(app, house);
-}
-
-function vesselRoutes(app: FastifyInstance, house: House): void {
-  const redraw = (typed: Typed) => vesselsPage(house.book, typed);
-  app.get('/dye-bench/vessels', (request, reply) => sendPage(house, request, reply, vesselsPage(house.book)));
-  app.post('/dye-bench/vessels', (request, reply) =>
-    handlePost(house, request, reply, { schema: VESSEL, write: addVessel, redraw }),
-  );
-  const changes = { 'put-aways': putVesselAway, 'take-backs': takeVesselBack };
-  for (const [name, change] of Object.entries(changes)) {
-    app.post(`/dye-bench/vessels/:id/${name}`, (request, reply) =>
-      handlePost(house, request, reply, {
-        schema: NOTHING_MORE,
-        write: (tx) => change(tx, idIn(request.params)),
-        redraw: () => vesselsPage(house.book),
-      }),
-    );
-  }
+  recordRoutes(app, house);
 }
 
 function planRoutes(app: FastifyInstance, house: House): void {

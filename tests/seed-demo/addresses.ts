@@ -42,7 +42,10 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ],
   ['/cutting-table/:code/:tier', tablesFor],
   ['/dye-bench/recipes/:id', (book) => ids(book, 'recipe').map((id) => `/dye-bench/recipes/${id}`)],
-  ['/dye-bench/batches/:code', (book) => codes(book, 'batch').map((code) => `/dye-bench/batches/${code}`)],
+  [
+    '/dye-bench/batches/:code',
+    (book, rest) => batchesFor(book, rest).map((code) => `/dye-bench/batches/${code}`),
+  ],
 ];
 
 /** What a page needs to be told besides its own address. */
@@ -67,6 +70,13 @@ function ordersFor(book: Book, rest: string): string[] {
   const sent = book.all(orders.where('sent_at', 'is not', null)).map(({ code }) => code);
   if (rest === '') return [...drafts, ...sent];
   return rest === '/receipts' ? sent : drafts;
+}
+
+/** Only what was dyed can be repeated. */
+function batchesFor(book: Book, rest: string): string[] {
+  if (rest !== '/repeat') return codes(book, 'batch');
+  const started = book.db.selectFrom('batch').select('code').where('card', 'is not', null);
+  return book.all(started).map(({ code }) => code);
 }
 
 function openGarments(book: Book): string[] {

@@ -1,0 +1,223 @@
+import { z } from 'zod';
+import { type Addition, additionFor, MOST_ADDITIONS } from '../../src/addition.ts';
+import { readOwf } from '../../src/bench-figures.ts';
+import { showDecimal } from '../../src/figure-show.ts';
+import { showMass } from '../../src/mass.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { conflict, type Problem, Refusal } from '../refusal.ts';
+import { batchPath } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { readBody, type Typed } from '../web/body.ts';
+import { textField } from '../web/fields.ts';
+import type { Page } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { mintKey } from '../web/request-key.ts';
+import { readBatch } from './batch-store.ts';
+import type { BathState } from './bath-state.ts';
+import { canAdd } from './bench-page.ts';
+import { type AtThePot, benchPath, insertLog, readAtThePot } from './log-verbs.ts';
+import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
+import { readRecipe } from './recipe-store.ts';
+
+export const ADDITION = z.strictObject({
+  dyes: numberedRows(
+    z.strictObject({
+      row: rowNumber(),
+      name: textField({ max: 120, label: 'The dye' }),
+      target: readingField(readOwf),
+      reached: readingField(readOwf),
+    }),
+    { min: 1, max: 20, what: 'dyes' },
+  ),
+});
+type AdditionForm = z.output<typeof ADDITION>;
+
+export interface AdditionPageData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly href: string;
+  readonly action: string;
+  readonly chip: Chip;
+  /** why nothing can be added; '' where something can */
+  readonly refused: string;
+  readonly made: number;
+  readonly most: number;
+  readonly baths: string;
+  readonly dyes: readonly {
+    readonly index: number;
+    readonly name: string;
+    readonly target: string;
+    readonly reached: string;
+  }[];
+  /** what it comes to for each bath, with its sum; none before it is worked out */
+  readonly worked: readonly {
+    readonly name: string;
+    readonly sum: string;
+    readonly now: string;
+  }[];
+}
+
+/** Bringing a shade up while the bath stands. Asked with what is reached in the address, it works it out. */
+export function additionPage(
+  reader: Reader,
+  code: string,
+  typed: Typed,
+  opened: 'asked' | 'refused' = 'asked',
+): Page {
+  const pot = readAtThePotOrNull(reader, code);
+  const open = pot?.baths.filter(canTake) ?? [];
+  const stored = readRecipe(reader, readBatch(reader, code).recipeId);
+  const worked = opened === 'asked' && typed['dyes.0.reached'] !== undefined ? workTyped(pot, typed) : null;
+  const data: AdditionPageData = {
+    requestKey: mintKey(),
+    code,
+    href: batchPath(code),
+    action: `${batchPath(code)}/addition`,
+    chip: shadeChip(stored.shade),
+    refused: whyNot(pot, open),
+    made: additionsMade(open),
+    most: MOST_ADDITIONS,
+    baths: open.length === 1 ? 'one bath' : `each of ${open.length} baths`,
+    dyes: stored.recipe.dyes.map(({ name, owfMilli }, index) => ({
+      index,
+      name,
+      target: typed[`dyes.${index}.target`] ?? decimal(owfMilli),
+      reached: typed[`dyes.${index}.reached`] ?? '',
+    })),
+    worked: worked?.rows ?? [],
+  };
+  const problems = worked?.problems ?? [];
+  return {
+    view: 'dye-bench/addition',
+    data,
+    title: `Addition to batch ${code}`,
+    room: 'dye-bench',
+    ...(problems.length > 0 ? { problems } : {}),
+  };
+}
+
+function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
+  try {
+    return readAtThePot(reader, code);
+  } catch (error) {
+    if (error instanceof Refusal && error.kind === 'conflict') return null;
+    throw error;
+  }
+}
+
+/** A bath takes an addition until it is rinsed, whether or not it is at its hold yet: all are dyed alike. */
+function canTake({ clock }: BathState): boolean {
+  return clock.begunMs !== null && clock.steps.find(({ step }) => step.kind === 'rinse')?.state !== 'done';
+}
+
+function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
+  if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
+  if (open.length === 0) {
+    return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+  }
+  if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
+  if (additionsMade(open) >= MOST_ADDITIONS) {
+    return `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it anew or accept it.`;
+  }
+  return '';
+}
+
+function additionsMade(open: readonly BathState[]): number {
+  return Math.max(0, ...open.map(({ additions }) => additions.length));
+}
+
+function workTyped(
+  pot: AtThePot | null,
+  typed: Typed,
+): { rows: AdditionPageData['worked']; problems: readonly Problem[] } | null {
+  if (!pot) return null;
+  try {
+    const form = readForm(ADDITION, readBody(typed).body);
+    const [state] = pot.baths.filter(canTake);
+    if (!state) return null;
+    const massMg = dyedMg(pot, state);
+    const addition = workOut(pot, state, form);
+    if (!addition.ok) return { rows: [], problems: [{ field: addition.field, message: addition.reason }] };
+    return { rows: addition.dyes.map((dye) => sayDye(dye, massMg, form)), problems: [] };
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    return { rows: [], problems: error.problems };
+  }
+}
+
+function sayDye(
+  { name, missingMg, nowMg }: { name: string; missingMg: number; nowMg: number },
+  massMg: number,
+  form: AdditionForm,
+): AdditionPageData['worked'][number] {
+  const row = form.dyes.find((each) => each.name === name);
+  const [target, reached] = [decimal(row?.target ?? 0), decimal(row?.reached ?? 0)];
+  return {
+    name,
+    sum: `${grams(massMg)} × (${target} − ${reached}) ÷ 100 = ${grams(missingMg)}${nowMg < missingMg ? ', half of it first' : ''}`,
+    now: grams(nowMg),
+  };
+}
+
+/** The cloth of a bath that takes the dye, in mg. */
+function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
+  return Math.round((bath.massMg * (batch.card?.dyedBp ?? 10_000)) / 10_000);
+}
+
+function workOut(pot: AtThePot, state: BathState, form: AdditionForm): Addition {
+  const made = additionsMade(pot.baths.filter(canTake));
+  const dyes = form.dyes.map(({ name, target, reached }) => ({
+    name,
+    targetOwfMilli: target,
+    reachedOwfMilli: reached,
+  }));
+  return additionFor(dyedMg(pot, state), dyes, made);
+}
+
+/**
+ * Adds dye to every bath that still stands. What is added is logged with its batch: the lot of the pieces, once they
+ * are back, tells of it. @throws {Refusal} conflict where no bath can take it, invalid where nothing is missing
+ */
+export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
+  const pot = readAtThePot(tx, code);
+  const open = pot.baths.filter(canTake);
+  const refused = whyNot(pot, open);
+  if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
+  const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);
+  const strange = form.dyes.find(({ name }) => !names.includes(name));
+  if (strange) throw refusal(`dyes.${strange.row}.name`, `${strange.name} is not in the recipe.`);
+  const said: string[] = [];
+  for (const state of open) {
+    const addition = workOut(pot, state, form);
+    if (!addition.ok) throw refusal(addition.field, addition.reason);
+    for (const { name, nowMg } of addition.dyes) {
+      const row = form.dyes.find((each) => each.name === name);
+      const note = `${decimal(row?.reached ?? 0)} of ${decimal(row?.target ?? 0)} % owf reached`;
+      insertLog(tx, pot.batch.id, {
+        bath: state.number,
+        kind: 'addition',
+        what: name,
+        figure: nowMg,
+        note,
+      });
+      if (state === open[0]) said.push(`${grams(nowMg)} of ${name}`);
+    }
+  }
+  const each = open.length === 1 ? '' : ' in each bath';
+  return {
+    location: benchPath(code, open[0]?.number ?? 1),
+    said: `Addition ${additionsMade(open) + 1} to ${code}: ${said.join(', ')}${each}. Its steps come after the hold.`,
+  };
+}
+
+function refusal(field: string, message: string): Refusal {
+  return new Refusal('invalid', message, [{ field, message }]);
+}
+
+function decimal(milli: number): string {
+  return showDecimal(BigInt(milli), 3);
+}
+
+function grams(massMg: number): string {
+  return showMass(massMg, 'metric', 'near');
+}

@@ -1,0 +1,54 @@
+import { showLength } from '../../src/length-show.ts';
+import { showMass } from '../../src/mass.ts';
+import type { Reader } from '../database/book.ts';
+import { batchPath } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { showDay } from '../when.ts';
+import { cardOf } from './batch-page.ts';
+import { readBatch, readSentLengths, stateOf } from './batch-store.ts';
+import { readRecipe } from './recipe-store.ts';
+
+export interface TagPageData {
+  readonly code: string;
+  readonly href: string;
+  readonly chip: Chip;
+  readonly recipe: string;
+  readonly due: string;
+  /** one tag a bath: it stays with the cloth from the scour to the shelf */
+  readonly tags: readonly {
+    readonly bath: string;
+    readonly mass: string;
+    readonly cloth: readonly string[];
+    readonly temperature: string;
+    readonly address: string;
+  }[];
+}
+
+/** Tags to tie to the cloth of each bath. */
+export function tagPage(reader: Reader, code: string, asker: Asker): Page {
+  const batch = readBatch(reader, code);
+  const state = stateOf(batch, readSentLengths(reader, batch.id));
+  const { card } = cardOf(reader, batch, state, asker.units);
+  const stored = readRecipe(reader, batch.recipeId);
+  const baths = card?.baths ?? [];
+  const data: TagPageData = {
+    code: batch.code,
+    href: batchPath(batch.code),
+    chip: shadeChip(stored.shade),
+    recipe: `${stored.name}, version ${stored.version}`,
+    due: batch.dueOn === null ? '' : showDay(batch.dueOn),
+    tags: baths.map((bath, place) => ({
+      bath: baths.length === 1 ? '' : `Bath ${place + 1} of ${baths.length}`,
+      mass: showMass(bath.massMg, 'metric', 'near'),
+      cloth: (card?.pieces ?? []).map(
+        (piece) =>
+          `${piece.code}, ${piece.cloth}: ${showLength(Math.round(piece.lengthTicks / baths.length), asker.units, 'near')}`,
+      ),
+      temperature: `${stored.recipe.temperatureC} °C, ${stored.recipe.holdMinutes} min`,
+      address: `${batchPath(batch.code)}/bench?bath=${place + 1}`,
+    })),
+  };
+  return { view: 'dye-bench/tag', data, title: `Tags of batch ${batch.code}`, room: 'dye-bench' };
+}
