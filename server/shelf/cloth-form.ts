@@ -9,6 +9,7 @@ import {
   lengthField,
   optionalMassPerArea,
   optionalText,
+  optionalWhole,
   type Quantity,
   rowsField,
   textField,
@@ -45,7 +46,10 @@ export function massPerAreaUnit(units: Units): MassPerAreaUnit {
 /** 5 kg/m², in milligrams: far beyond any cloth that is gathered. */
 const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;
 
-/** A cloth as it is described. */
+/** Plies that a hand cuts through at once; more are cut in several stacks. Common practice. */
+const MOST_PLIES = 24;
+
+/** A cloth as it is described. A blank ply limit is one ply. */
 export function clothForm(units: Units, suppliers: readonly Choice[]) {
   return z
     .strictObject({
@@ -58,6 +62,7 @@ export function clothForm(units: Units, suppliers: readonly Choice[]) {
         (mass) => mass === null || mass.value <= MOST_MASS_PER_AREA_MG_M2,
         'The mass per area is too large for a cloth.',
       ),
+      ply_limit: optionalWhole({ min: 1, max: MOST_PLIES }),
       finish: optionalText({ max: 120 }),
       supplier_id: optionalChosen(suppliers, 'a supplier'),
       article: optionalText({ max: 120 }),

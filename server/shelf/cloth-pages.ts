@@ -131,6 +131,7 @@ const CLOTH_FIELDS = [
   'width',
   'usable_width',
   'mass_per_area',
+  'ply_limit',
   'finish',
   'supplier_id',
   'article',

@@ -17,6 +17,8 @@ export interface Cloth {
   readonly widthTicks: number;
   readonly usableWidthTicks: number;
   readonly massPerAreaMgM2: number | null;
+  /** how many plies of it are cut at once */
+  readonly plyLimit: number;
   readonly finish: string;
   readonly supplierId: number | null;
   readonly supplierName: string;
@@ -44,6 +46,7 @@ export function readCloth(reader: Reader, clothId: number): Cloth {
     widthTicks: row.width_ticks,
     usableWidthTicks: row.usable_width_ticks,
     massPerAreaMgM2: row.mass_per_area_mg_m2,
+    plyLimit: row.ply_limit,
     finish: row.finish,
     supplierId: row.supplier_id,
     supplierName: row.supplier_name ?? '',
@@ -113,6 +116,7 @@ function columnsOf(form: ClothForm, units: Units) {
     width_ticks: form.width.value,
     usable_width_ticks: form.usable_width.value,
     mass_per_area_mg_m2: form.mass_per_area?.value ?? null,
+    ply_limit: form.ply_limit?.value ?? 1,
     finish: form.finish,
     supplier_id: form.supplier_id,
     article: form.article,
@@ -140,6 +144,7 @@ export function asTyped(cloth: Cloth, units: Units): Typed {
       cloth.typed.mass_per_area ?? (mass === null ? '' : `${mass / 1000} g/m²`),
       massPerAreaUnit(units),
     ),
+    ply_limit: String(cloth.plyLimit),
     finish: cloth.finish,
     supplier_id: String(cloth.supplierId ?? ''),
     article: cloth.article,
