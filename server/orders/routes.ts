@@ -6,6 +6,7 @@ import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { dayOf } from '../when.ts';
+import { basketRoutes, rulesRoutes } from './basket-routes.ts';
 import { ordersPage } from './list.ts';
 import { changeDraft, draftOrder, orderForm } from './order-form.ts';
 import { editOrderPage, newOrderPage } from './order-form-page.ts';
@@ -97,6 +98,8 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   stateRoute(app, house, 'cancellings', cancelOrder);
   stateRoute(app, house, 'reopenings', reopenOrder);
 
+  basketRoutes(app, house);
+  rulesRoutes(app, house);
   supplierRoutes(app, house);
 }
 

@@ -1,0 +1,139 @@
+import type { Basket } from '../../src/basket/job.ts';
+import type { BasketPlan } from '../../src/basket/plan.ts';
+import { showLength } from '../../src/length-show.ts';
+import { showMoney } from '../../src/money.ts';
+import type { Reader } from '../database/book.ts';
+import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
+import { lengthUnit } from '../shelf/received-rows.ts';
+import type { Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showDay } from '../when.ts';
+import { MOST_NEEDS } from './basket-form.ts';
+import type { BasketCase, BasketNeed } from './basket-job.ts';
+import { type SellerView, shapeSellers } from './basket-sellers.ts';
+import { sayLeftOut, sayWhy } from './basket-words.ts';
+
+const BLANK_NEEDS = 2;
+
+export interface BasketData {
+  readonly requestKey: string;
+  readonly cloths: readonly Choice[];
+  readonly shades: readonly Choice[];
+  readonly unit: 'm' | 'yd';
+  readonly neededBy: string;
+  readonly rows: readonly TypedNeed[];
+  /** the form as it was typed, to be sent with the drafts */
+  readonly sent: readonly { readonly name: string; readonly value: string }[];
+  readonly fromShort: boolean;
+  /** null where nothing is asked for, or nobody offers it */
+  readonly basket: BasketView | null;
+  readonly unmet: readonly string[];
+  readonly leftOut: readonly string[];
+}
+
+interface TypedNeed {
+  readonly index: number;
+  readonly cloth_id: string;
+  readonly shade_id: string;
+  readonly length: string;
+  readonly spare: string;
+}
+
+export interface BasketView {
+  readonly total: string;
+  readonly totalMinor: number;
+  readonly arrives: string;
+  readonly sellers: readonly SellerView[];
+  /** whether it is proved that nothing is cheaper */
+  readonly proved: boolean;
+  readonly second: {
+    readonly total: string;
+    readonly more: string;
+    readonly why: readonly string[];
+    readonly sellers: readonly SellerView[];
+  } | null;
+}
+
+export interface Planned {
+  readonly basket: BasketCase;
+  /** null where there is nothing to plan */
+  readonly plan: BasketPlan | null;
+}
+
+/** The basket page: what to buy where, and the needs it is worked out for. */
+export function basketPage(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  typed: Typed,
+  planned: Planned | null,
+  fromShort = false,
+): Page {
+  const data: BasketData = {
+    requestKey: mintKey(),
+    cloths: withBlank(clothChoices(reader), 'no cloth'),
+    shades: withBlank(shadeChoices(reader), 'no shade'),
+    unit: lengthUnit(asker.units),
+    neededBy: typed.needed_by ?? '',
+    rows: typedNeeds(typed),
+    sent: Object.entries(typed)
+      .filter(([name, value]) => value !== '' && (name === 'needed_by' || name.startsWith('needs.')))
+      .map(([name, value]) => ({ name, value })),
+    fromShort,
+    basket: planned?.plan ? shapeBasket(reader, planned.basket, planned.plan, asker, today) : null,
+    unmet: planned?.basket.unmet.map((need) => sayNeed(reader, need, asker)) ?? [],
+    leftOut: planned?.basket.leftOut.map((out) => sayLeftOut(out, asker)) ?? [],
+  };
+  return { view: 'orders/basket', data, title: 'Basket', room: 'orders' };
+}
+
+function shapeBasket(
+  reader: Reader,
+  basket: BasketCase,
+  { best, second, proved }: BasketPlan,
+  asker: Asker,
+  today: string,
+): BasketView {
+  const home = basket.job.currency;
+  const shape = (one: Basket) => shapeSellers(reader, basket, one, asker, today);
+  const sellers = shape(best);
+  const last = sellers.map(({ comesOn }) => comesOn).sort();
+  const more = second ? second.totalMinor - best.totalMinor : 0;
+  return {
+    total: showMoney(best.totalMinor, home),
+    totalMinor: best.totalMinor,
+    arrives: last.includes('') ? '' : showDay(last.at(-1) ?? today),
+    sellers,
+    proved,
+    second: second && {
+      total: showMoney(second.totalMinor, home),
+      more: more === 0 ? 'costs the same' : `costs ${showMoney(more, home)} more`,
+      why: sayWhy(basket, best, second),
+      sellers: shape(second),
+    },
+  };
+}
+
+function sayNeed(reader: Reader, need: BasketNeed, asker: Asker): string {
+  const nameOf = (choices: readonly Choice[], id: number) =>
+    choices.find(({ value }) => value === String(id))?.label ?? '';
+  const length = showLength(need.lengthTicks, asker.units, 'up');
+  return `${nameOf(clothChoices(reader), need.clothId)}, ${nameOf(shadeChoices(reader), need.shadeId)}: ${length}`;
+}
+
+function typedNeeds(typed: Typed): TypedNeed[] {
+  const numbers = Object.keys(typed).map((name) => Number(/^needs\.(\d+)\./.exec(name)?.[1] ?? -1));
+  const count = Math.min(Math.max(...numbers, -1) + 1 + BLANK_NEEDS, MOST_NEEDS);
+  return Array.from({ length: count }, (_, index) => {
+    const cell = (name: string) => typed[`needs.${index}.${name}`] ?? '';
+    return {
+      index,
+      cloth_id: cell('cloth_id'),
+      shade_id: cell('shade_id'),
+      length: cell('length'),
+      spare: cell('spare'),
+    };
+  });
+}

@@ -1,0 +1,95 @@
+import type { FastifyInstance } from 'fastify';
+import { planBasket } from '../../src/basket/plan.ts';
+import { conflict, Refusal } from '../refusal.ts';
+import { readBody, type Typed } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
+import { handlePost, readForm } from '../web/post.ts';
+import { dayOf } from '../when.ts';
+import { type BasketForm, basketForm, typedFromShort } from './basket-form.ts';
+import { basketCase } from './basket-job.ts';
+import { draftBasket } from './basket-orders.ts';
+import { basketPage, type Planned } from './basket-page.ts';
+import { BasketWorker } from './basket-worker.ts';
+import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
+
+/** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
+export function basketRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  const worker = new BasketWorker();
+  app.addHook('onClose', () => worker.close());
+
+  const plan = async (form: BasketForm): Promise<Planned> => {
+    const basket = basketCase(book, form, dayOf(book.now()));
+    if (basket.job.needs.length === 0) return { basket, plan: null };
+    return { basket, plan: await planBasket(basket.job, (program) => worker.solve(program)) };
+  };
+
+  app.get('/orders/basket', async (request, reply) => {
+    const asker = whoAsks(house, request);
+    const today = dayOf(book.now());
+    const { done: _, ...query } = readBody(request.query).typed;
+    const fromShort = !Object.keys(query).some((name) => name.startsWith('needs.'));
+    const typed = fromShort ? { ...typedFromShort(book, asker, today), ...query } : query;
+    try {
+      const form = readForm(basketForm(book, asker), readBody(typed).body);
+      return sendPage(
+        house,
+        request,
+        reply,
+        basketPage(book, asker, today, typed, await plan(form), fromShort),
+      );
+    } catch (error) {
+      if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+      const page = { ...basketPage(book, asker, today, typed, null), problems: error.problems };
+      return sendPage(house, request, reply, page, error.status);
+    }
+  });
+
+  app.post('/orders/basket', async (request, reply) => {
+    const asker = whoAsks(house, request);
+    const today = dayOf(book.now());
+    const { total_minor: _, request_key: __, ...typed } = readBody(request.body).typed;
+    const planned = await planOf(typed);
+    return handlePost(house, request, reply, {
+      schema: basketForm(book, asker),
+      write: (tx, form) => {
+        const now = basketCase(tx, form, dayOf(tx.at));
+        // The basket was worked out a moment before: what it was worked out from must still be so.
+        if (!planned?.plan || JSON.stringify(now) !== JSON.stringify(planned.basket))
+          throw conflict('The prices were changed meanwhile. Look the basket over and draft it again.');
+        return draftBasket(tx, planned.basket, planned.plan, form.total_minor?.value ?? -1, asker);
+      },
+      redraw: (again) => basketPage(book, asker, today, withoutKeys(again), planned),
+    });
+
+    async function planOf(given: Typed): Promise<Planned | null> {
+      const read = basketForm(book, asker).safeParse(readBody(given).body);
+      return read.success ? plan(read.data) : null;
+    }
+  });
+}
+
+/** Settings of buying. */
+export function rulesRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  app.get('/orders/rules', (request, reply) => sendPage(house, request, reply, rulesPage(book)));
+  app.post('/orders/rules', (request, reply) =>
+    handlePost(house, request, reply, {
+      schema: GRADING_FORM,
+      write: setGradingRule,
+      redraw: (typed) => rulesPage(book, typed),
+    }),
+  );
+  app.post('/orders/rules/spares', (request, reply) =>
+    handlePost(house, request, reply, {
+      schema: spareForm(book),
+      write: setSpare,
+      redraw: (typed) => rulesPage(book, typed),
+    }),
+  );
+}
+
+function withoutKeys({ total_minor: _, request_key: __, ...typed }: Typed): Typed {
+  return typed;
+}
