@@ -5,6 +5,7 @@ import { type Choice, withBlank } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { readDyes } from './dyes.ts';
 import { MOST_ROWS, WHAT_CHOICES } from './recipe-form.ts';
 import { recipePath } from './recipe-making.ts';
 import { DEPTH_NAMES, fillIn, type Note, offerFor } from './recipe-offer.ts';
@@ -55,6 +56,8 @@ export interface RecipeFormPageData {
     readonly what: readonly Choice[];
   };
   readonly methods: readonly string[];
+  /** names of the workroom's own dyes of this class, or of all classes before one is known */
+  readonly dyeNames: readonly string[];
   /** by field: what is offered and where it comes from; '' where nothing is */
   readonly hints: Readonly<Record<HintField, string>>;
   readonly notes: readonly Note[];
@@ -97,7 +100,7 @@ function shapeForm(
   typed: Typed,
   form: Pick<RecipeFormPageData, 'action' | 'follows'>,
 ): RecipeFormPageData {
-  const { hints, notes, methods } = offerFor(typed);
+  const { hints, notes, methods, dyeClass } = offerFor(typed);
   const hint = (name: HintField) => hints[name] ?? '';
   return {
     requestKey: mintKey(),
@@ -126,6 +129,9 @@ function shapeForm(
       what: withBlank(WHAT_CHOICES, 'None'),
     },
     methods,
+    dyeNames: readDyes(reader)
+      .filter((dye) => dye.gone === '' && (dyeClass === null || dye.dyeClass === dyeClass))
+      .map(({ name }) => name),
     hints: {
       dyes: hint('dyes'),
       auxiliaries: hint('auxiliaries'),

@@ -1,3 +1,4 @@
+import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import type { Content } from '../../src/fibre.ts';
 import type { Mark } from '../../src/mark.ts';
 import { amountOf, auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary } from '../../src/recipe.ts';
@@ -5,6 +6,7 @@ import { starterRecipe } from '../../src/starter-recipe.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
+import { readDyes } from './dyes.ts';
 import type { RecipeForm } from './recipe-form.ts';
 import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './recipe-store.ts';
 
@@ -64,6 +66,7 @@ function keep(
   const { recipe, auxiliaryMarks } = makeRecipe(form);
   const content: Content = [{ fibre: form.fibre, shareBp: 10_000 }];
   const problems = checkRecipe(recipe, content).problems.map((problem) => atField(problem, form));
+  problems.push(...otherClasses(tx, form));
   for (const { kind, row, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
     if (kind === 'other' && name === '') {
       problems.push({ field: `auxiliaries.${row}.name`, message: 'Say what it is.' });
@@ -82,10 +85,21 @@ function keep(
   });
 }
 
+/** Dyes of the workroom's list that are of another class than the recipe. */
+function otherClasses(tx: Tx, form: RecipeForm): Problem[] {
+  const list = readDyes(tx);
+  return form.dyes.flatMap(({ name, row }) => {
+    const dye = list.find((each) => each.name === name);
+    if (!dye || dye.dyeClass === form.dye_class) return [];
+    const message = `${name} is on your list as a ${DYE_CLASS_NAMES[dye.dyeClass]}, and this recipe is for ${DYE_CLASS_NAMES[form.dye_class]}.`;
+    return [{ field: `dyes.${row}.name`, message }];
+  });
+}
+
 /** The recipe that a form describes, each figure with where it comes from. */
 export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: Mark[] } {
   const dyes = form.dyes.map(({ name, owf }) => ({ name, owfMilli: owf }));
-  const starter = starterRecipe([{ fibre: form.fibre, shareBp: 10_000 }], form.dye_class, dyes);
+  const starter = starterRecipe([{ fibre: form.fibre, shareBp: 10_000 }], form.dye_class, dyes, form.method);
   const auxiliaries = form.auxiliaries.map(({ what, name, amount }) =>
     auxiliaryFrom({ ...what, ...amount, name: name === '' ? nameOfForm(what.kind, what.form) : name }),
   );

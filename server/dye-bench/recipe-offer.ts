@@ -49,7 +49,7 @@ export function offerFor(typed: Typed): Offer {
     const note: Note = { kind: 'stop', label: 'Cannot work', text: reasons.join(' '), more: [] };
     return { ...NOTHING, dyeClass, notes: [note] };
   }
-  const starter = starterRecipe(content, dyeClass, dyesFor(typed, dyeClass)) ?? null;
+  const starter = starterRecipe(content, dyeClass, dyesFor(typed, dyeClass), typed.method) ?? null;
   return {
     dyeClass,
     starter,

@@ -11,6 +11,7 @@ import type { Reader } from '../database/book.ts';
 import { shadePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
+import { sayDye } from './dyes-page.ts';
 import { type Figure, figuresOf, sayForm } from './recipe-figures.ts';
 import { recipePath } from './recipe-making.ts';
 import { sayAmount } from './recipe-offer.ts';
@@ -107,7 +108,7 @@ function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
     part: 'dye' as const,
     asked: showOwf(owfMilli),
     perKilogram: perKilogram(place),
-    source: sayMark(OWN),
+    source: sayDye(stored.dyesOnList[place]) || sayMark(OWN),
   }));
   const auxiliaries = recipe.auxiliaries.map((auxiliary, place) => ({
     name: sayForm(auxiliary),

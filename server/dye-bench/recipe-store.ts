@@ -7,6 +7,7 @@ import type { Reader, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import type { ShadeColour } from '../shelf/chip.ts';
 import type { Typed } from '../web/body.ts';
+import { type Dye, readDyes } from './dyes.ts';
 
 export type RecipeShade = ShadeColour & { readonly id: number };
 
@@ -22,12 +23,16 @@ export interface StoredRecipe {
   readonly fibre: FibreCode;
   readonly recipe: Recipe;
   readonly auxiliaryMarks: readonly Mark[];
+  /** by the rows of `recipe.dyes`: the dye of the workroom's list that was chosen, undefined where it was typed free */
+  readonly dyesOnList: readonly (Dye | undefined)[];
   readonly shrinkageBp: number;
   readonly note: string;
   readonly typed: Typed;
 }
 
-export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById'> & { readonly shadeId: number };
+export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnList'> & {
+  readonly shadeId: number;
+};
 
 /** A recipe by its number. @throws {Refusal} unknown */
 export function readRecipe(reader: Reader, id: number): StoredRecipe {
@@ -48,6 +53,8 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
   );
   if (!row) throw unknown('such recipe');
   const auxiliaries = readAuxiliaries(reader, id);
+  const dyes = readRecipeDyes(reader, id);
+  const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = JSON.parse(row.marks) as Record<string, Mark>;
   return {
     id: row.id,
@@ -66,7 +73,7 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
     recipe: {
       dyeClass: row.dye_class as DyeClass,
       method: row.method,
-      dyes: readDyes(reader, id),
+      dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
       auxiliaries: auxiliaries.map((each) => auxiliaryFrom({ ...each, kind: each.kind as AuxiliaryKind })),
       liquorRatioMilli: row.liquor_ratio_milli,
       temperatureC: row.temperature_c,
@@ -81,22 +88,21 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
       },
     },
     auxiliaryMarks: auxiliaries.map(({ basis, source }) => ({ basis, source })),
+    dyesOnList: dyes.map(({ dye_id }) => list.find((dye) => dye.id === dye_id)),
     shrinkageBp: row.shrinkage_bp,
     note: row.note,
     typed: JSON.parse(row.typed) as Typed,
   };
 }
 
-function readDyes(reader: Reader, recipeId: number) {
-  return reader
-    .all(
-      reader.db
-        .selectFrom('recipe_dye')
-        .select(['name', 'owf_milli'])
-        .where('recipe_id', '=', recipeId)
-        .orderBy('position'),
-    )
-    .map((row) => ({ name: row.name, owfMilli: row.owf_milli }));
+function readRecipeDyes(reader: Reader, recipeId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('recipe_dye')
+      .select(['name', 'owf_milli', 'dye_id'])
+      .where('recipe_id', '=', recipeId)
+      .orderBy('position'),
+  );
 }
 
 function readAuxiliaries(reader: Reader, recipeId: number) {
@@ -133,8 +139,10 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
       typed: JSON.stringify(made.typed),
     }),
   );
+  const dyes = readDyes(tx);
   recipe.dyes.forEach((dye, row) => {
-    const values = { recipe_id: id, position: row + 1, name: dye.name, owf_milli: dye.owfMilli };
+    const dye_id = dyes.find(({ name }) => name === dye.name)?.id ?? null;
+    const values = { recipe_id: id, position: row + 1, name: dye.name, owf_milli: dye.owfMilli, dye_id };
     tx.run(tx.db.insertInto('recipe_dye').values(values));
   });
   recipe.auxiliaries.forEach((auxiliary, row) => {

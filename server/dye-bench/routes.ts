@@ -1,6 +1,5 @@
 import type { FastifyInstance } from 'fastify';
 import { placeChoices } from '../shelf/choices.ts';
-import type { Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { type Page, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';

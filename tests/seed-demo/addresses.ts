@@ -41,6 +41,8 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
       (rest === '' ? codes(book, 'garment') : openGarments(book)).map((code) => `/garments/${code}`),
   ],
   ['/cutting-table/:code/:tier', tablesFor],
+  ['/dye-bench/dyes/:id', (book) => ids(book, 'dye').map((id) => `/dye-bench/dyes/${id}`)],
+  ['/dye-bench/vessels/:id', (book) => ids(book, 'vessel').map((id) => `/dye-bench/vessels/${id}`)],
   ['/dye-bench/recipes/:id', (book) => ids(book, 'recipe').map((id) => `/dye-bench/recipes/${id}`)],
   [
     '/dye-bench/batches/:code',
@@ -106,7 +108,10 @@ function heldPiece(book: Book): { code: string; garment: string; tierId: number 
   return held;
 }
 
-function ids(book: Book, table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe'): number[] {
+function ids(
+  book: Book,
+  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel',
+): number[] {
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }
 

@@ -31,7 +31,7 @@ describe('vessels', () => {
   });
 
   it.each([
-    ['10 gal', 'have more than one size'],
+    ['10 gal', 'A gallon has two sizes'],
     ['50 ml', 'A vessel holds from 100 mL to 5000 L'],
     ['6000', 'A vessel holds from 100 mL to 5000 L'],
     ['', 'Nothing is written here'],
