@@ -1,7 +1,9 @@
 import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { differences } from '../garments/differences.ts';
+import { readWantedWhenHeld } from '../garments/held-then.ts';
 import { type Names, readNames } from '../garments/names.ts';
+import { sayChangedSince } from '../garments/version-slip.ts';
 import { countOf } from '../garments/words.ts';
 import { address } from '../shelf/address.ts';
 import { longest, type PieceRow, selectPieces, shapePieces } from '../shelf/pieces.ts';
@@ -72,7 +74,7 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
     ...shapeHead(table),
     shades: sources.map((source) => shapeShade(reader, table, source, names, pieces, units)),
     strange: strange.flatMap((row) => shapeHeld(table, null, row, pieces.byId, units)),
-    differences: table.closed === '' ? sayDifferences(table, names, units) : [],
+    differences: table.closed === '' ? sayDifferences(reader, table, names, units) : [],
     releaseAll:
       table.held.length === 0
         ? null
@@ -154,7 +156,12 @@ function sayTooSmall({ tooSmall, shade }: Sources, units: Units): string {
   return `${pieces} no strip, being too short or too narrow: ${showLength(inAll, units, 'down')} in all.`;
 }
 
-function sayDifferences(table: TierAtTable, names: Names, units: Units): string[] {
+function sayDifferences(reader: Reader, table: TierAtTable, names: Names, units: Units): string[] {
   const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
-  return differences(table.shades, table.cut, table.held, nameOf, units);
+  const { garment, tier } = table;
+  const whenHeld = readWantedWhenHeld(reader, garment, [tier.id]);
+  return [
+    ...sayChangedSince(reader, garment, tier.id, names, units),
+    ...differences(table.shades, table.cut, table.held, nameOf, units, whenHeld),
+  ];
 }

@@ -1,3 +1,4 @@
+import { ABOUT } from '../../src/figure-show.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { queryText } from '../shelf/address.ts';
@@ -134,5 +135,7 @@ function needView(need: NeedChange, names: Names, units: Units): NeedChangeView 
 /** A difference with its sign, "+2" or "−2"; '' for none. */
 function signed(by: number, show: (amount: number) => string): string {
   if (by === 0) return '';
-  return `${by > 0 ? '+' : '−'}${show(Math.abs(by))}`;
+  const shown = show(Math.abs(by));
+  const sign = by > 0 ? '+' : '−';
+  return shown.startsWith(ABOUT) ? `${ABOUT}${sign}${shown.slice(ABOUT.length)}` : `${sign}${shown}`;
 }

@@ -1,3 +1,4 @@
+import { fitStrips } from '../../src/fit.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { StripDemand } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
@@ -11,12 +12,16 @@ export interface WantedNow extends StripDemand {
   readonly shadeId: number;
 }
 
+/** As many strips as a tier may have. */
+const MOST_HELD = 10_000;
+
 /** A cloth and shade in words, "Nylon organza, Moss". */
 export type NameOf = (clothId: number, shadeId: number) => string;
 
 /**
  * Where a tier as it is now differs from what is cut and held for it, in sentences: more cut than wanted, cut in
- * another cloth, shade or size, held though not wanted. Empty where all of it still serves.
+ * another cloth, shade or size, held though not wanted, too much or too little held since the tier was changed.
+ * `whenHeld` is what the tier wanted when cloth was last held for it. Empty where all of it still serves.
  */
 export function differences(
   wanted: readonly WantedNow[],
@@ -24,6 +29,7 @@ export function differences(
   held: readonly HeldFor[],
   nameOf: NameOf,
   units: Units,
+  whenHeld: readonly WantedNow[] = [],
 ): string[] {
   const keys = new Set(wanted.map(keyOf));
   const strange = (row: CutFor | HeldFor) => !keys.has(keyOf(row));
@@ -33,6 +39,7 @@ export function differences(
     ...[...grouped(cut.filter(strange), keyOf).values()].map((rows) => sayStrangeCut(rows, nameOf)),
     ...held.filter(strange).map((row) => sayStrangeHold(row, nameOf, units)),
     ...wanted.flatMap((now) => heldForNothing(now, cut, held, nameOf, units)),
+    ...wanted.flatMap((now) => heldOtherwise(now, whenHeld, cut, held, nameOf, units)),
   ];
 }
 
@@ -88,6 +95,43 @@ function heldForNothing(
   ];
 }
 
+/** A length that was right when it was held, and is too much or too little since the tier was changed. */
+function heldOtherwise(
+  now: WantedNow,
+  whenHeld: readonly WantedNow[],
+  cut: readonly CutFor[],
+  held: readonly HeldFor[],
+  nameOf: NameOf,
+  units: Units,
+): string[] {
+  const then = whenHeld.find((row) => keyOf(row) === keyOf(now));
+  const mine = held.filter((row) => keyOf(row) === keyOf(now));
+  const cutStrips = stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  const left = now.count - cutStrips;
+  if (!then || mine.length === 0 || left <= 0 || isSame(then, now)) return [];
+  const gives = (demand: WantedNow, most: number) =>
+    fitStrips([{ ...demand, count: most }], mine, 'any').madeStrips;
+  const made = gives(now, MOST_HELD);
+  const pieces = listed(
+    mine.map((row) => `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`),
+  );
+  const was = `${pieces} was held for ${countOf(then.count, 'strip', 'strips')} of ${nameOf(now.clothId, now.shadeId)}, ${showStrip(then, units)}`;
+  const is = `${left} of ${showStrip(now, units)} are left to cut now, and it gives ${made}`;
+  if (made > left) return [`${was}; ${is}: too much is held.`];
+  // What was held in part was too little before.
+  const leftThen = Math.max(0, then.count - cutStrips);
+  return made < left && gives(then, leftThen) >= leftThen ? [`${was}; ${is}: too little is held.`] : [];
+}
+
+function isSame(a: WantedNow, b: WantedNow): boolean {
+  return (
+    a.count === b.count &&
+    a.depthTicks === b.depthTicks &&
+    a.lengthTicks === b.lengthTicks &&
+    a.direction === b.direction
+  );
+}
+
 /** What a change of the tier will not undo, in a sentence; '' where nothing is held or cut for it. */
 export function sayInUse(reader: Reader, tierId: number): string {
   const strips = stripsOf(readCutStrips(reader, [tierId]));
@@ -97,7 +141,7 @@ export function sayInUse(reader: Reader, tierId: number): string {
     ...(pieces.length > 0 ? [`${listed(pieces)} is held for it`] : []),
   ];
   if (parts.length === 0) return '';
-  return `${parts.join(' and ')}. It can still be changed: the garment's page then shows what differs.`;
+  return `${parts.join(' and ')}. It can still be changed: “Work it out” says what then differs, and the garment’s page keeps saying it.`;
 }
 
 /** A strip as it is cut: depth × length. The length is often the cloth's whole width and cannot be rounded up. */

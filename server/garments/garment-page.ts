@@ -9,6 +9,7 @@ import { formFacts, sayGirth } from './garment-facts.ts';
 import { type NeedView, readNeedViews } from './garment-needs.ts';
 import { type GarmentTierView, type SmallForm, smallForm, tierView } from './garment-tiers.ts';
 import { warningsOf } from './garment-warnings.ts';
+import { readWantedWhenHeld } from './held-then.ts';
 import { readNames } from './names.ts';
 import { bookPath, copyPath, garmentPath, sewingPath, shortPath, tierPath, versionsPath } from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
@@ -67,6 +68,8 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const size = (ticks: number) => showSize(ticks, units, 'near');
   const isOpen = garment.finishedAt === null;
   const needs = readNeedViews(reader, worked, names, units);
+  const whenHeld = readWantedWhenHeld(reader, garment, tierIds);
+  const context = { worked, cut, held, whenHeld, names, units };
   const data: GarmentPageData = {
     code: garment.code,
     name: garment.name,
@@ -93,7 +96,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     warnings: warningsOf(worked, units),
     sewing: sewingSummary(reader, worked, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
-    tiers: tiers.map((tier, place) => tierView({ worked, cut, held, names, units }, tier, place + 1)),
+    tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
     takenOut: garment.tiers
       .filter(({ takenOutAt }) => takenOutAt !== null)
       .map(({ id, name }) => ({

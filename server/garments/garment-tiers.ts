@@ -1,5 +1,6 @@
 import type { Units } from '../../src/length-show.ts';
 import { mintKey } from '../web/request-key.ts';
+import type { WantedNow } from './differences.ts';
 import type { CutFor, HeldFor } from './done.ts';
 import type { Names } from './names.ts';
 import { cuttingPath, tierPath } from './paths.ts';
@@ -34,6 +35,8 @@ export interface TierContext {
   readonly worked: WorkedGarment;
   readonly cut: readonly CutFor[];
   readonly held: readonly HeldFor[];
+  /** what the tiers wanted when cloth was last held for them */
+  readonly whenHeld: readonly WantedNow[];
   readonly names: Names;
   readonly units: Units;
 }
@@ -58,13 +61,13 @@ export function tierView(context: TierContext, tier: TierRecord, number: number)
   };
 }
 
-function workedView({ worked, cut, held, names, units }: TierContext, tier: TierRecord) {
+function workedView({ worked, cut, held, whenHeld, names, units }: TierContext, tier: TierRecord) {
   const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
   if (!found) return null;
   const isMine = ({ tierId }: { readonly tierId: number }) => tierId === tier.id;
   return {
     ...shapeTier(asTier(tier), found, tierNamesOf(worked.garment), names, units),
-    done: shapeDone(found, cut.filter(isMine), held.filter(isMine), names, units),
+    done: shapeDone(found, cut.filter(isMine), held.filter(isMine), names, units, whenHeld.filter(isMine)),
     chart: drawStripChart(tier.blocks, found.count.strips, tier.offsetStrips, names),
   };
 }

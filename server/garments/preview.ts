@@ -3,14 +3,15 @@ import type { Reader } from '../database/book.ts';
 import { type Problem, Refusal } from '../refusal.ts';
 import type { Body } from '../web/body.ts';
 import { readForm } from '../web/post.ts';
+import type { Elevation } from './elevation.ts';
 import { type TierForm, tierSchema } from './fields.ts';
-import { readNames } from './names.ts';
 import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
+import { namesOf, previewGarment, withTier } from './preview-garment.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { readTierChoices } from './tier-form.ts';
 import { shapeTier, type TierView, tierNamesOf } from './tier-view.ts';
 import { sameName } from './tiers.ts';
-import { asTier, clothIdsOf } from './worked.ts';
+import { asTier } from './worked.ts';
 
 /** What a tier comes to as its form stands; nothing of it is in the book. */
 export interface Preview {
@@ -19,9 +20,19 @@ export interface Preview {
   readonly problems: readonly Problem[];
   /** what would then stand against other tiers, and what is seldom meant */
   readonly others: readonly string[];
+  /** what would then differ from what is cut and held for the garment */
+  readonly differences: readonly string[];
+  /** the garment from the side as it would be; null while it cannot be drawn */
+  readonly drawing: Elevation | null;
 }
 
-export const NO_PREVIEW: Preview = { tier: null, problems: [], others: [] };
+export const NO_PREVIEW: Preview = {
+  tier: null,
+  problems: [],
+  others: [],
+  differences: [],
+  drawing: null,
+};
 
 /** Works out what was typed, as far as it can be read. */
 export function previewTyped(
@@ -41,12 +52,13 @@ export function previewTyped(
 /** Works out a tier as it is in the book, or as it would be. */
 export function previewTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Preview {
   const planned = planTier(reader, garment, figures, units);
-  const shades = figures.blocks.map(({ shadeId }) => shadeId);
-  const names = readNames(reader, clothIdsOf(figures), shades);
+  const names = namesOf(reader, withTier(garment, figures));
   const nameOf = tierNamesOf(garment);
   const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
   const others = [...planned.others, ...planned.warnings];
-  return { tier, problems: planned.problems, others };
+  const whole = tier ? previewGarment(reader, garment, figures, units) : NO_PREVIEW;
+  const { differences, drawing } = whole;
+  return { tier, problems: planned.problems, others, differences, drawing };
 }
 
 function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {

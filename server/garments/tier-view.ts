@@ -101,6 +101,7 @@ export function shapeDone(
   held: readonly HeldFor[],
   names: Names,
   units: Units,
+  whenHeld: readonly WantedNow[] = [],
 ): TierDoneView {
   const wanted = wantedNow(worked);
   const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
@@ -119,7 +120,7 @@ export function shapeDone(
         left: left - heldStrips,
       };
     }),
-    differences: differences(wanted, cut, held, nameOf, units),
+    differences: differences(wanted, cut, held, nameOf, units, whenHeld),
   };
 }
 

@@ -20,6 +20,28 @@ export interface VersionSlip {
 /** More changes than this are left to the page that compares the two versions. */
 const MOST_TOLD = 6;
 
+/** What of a tier was changed since cutting began, in a sentence; none where it is as it was cut. */
+export function sayChangedSince(
+  reader: Reader,
+  garment: Garment,
+  tierId: number,
+  names: Names,
+  units: Units,
+): string[] {
+  const cut = readCutFrom(reader, garment);
+  const tier = garment.tiers.find(({ id }) => id === tierId);
+  if (!cut || cut.number === null || !tier) return [];
+  const then = garmentOf(garment, readVersion(reader, garment, cut.number).snapshot);
+  const changes = changesBetween(then, garment, names, units).filter(
+    ({ of }) => of === tier.name || of === 'Form',
+  );
+  if (changes.length === 0) return [];
+  const last = lastNumber(reader, garment.id);
+  return [
+    `${garment.code} is cut from version ${cut.number} and is version ${last} now: ${changes.map(sayChange).join('; ')}.`,
+  ];
+}
+
 /** Since when a garment is cut and from which version, and what was changed since; null where nothing is cut. */
 export function readVersionSlip(
   reader: Reader,

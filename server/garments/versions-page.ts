@@ -6,7 +6,7 @@ import { readNames } from './names.ts';
 import { comparePath, garmentPath } from './paths.ts';
 import { readGarment } from './records.ts';
 import { garmentOf } from './snapshot.ts';
-import { changesBetween, sayChange } from './version-changes.ts';
+import { type Change, changesBetween, sayChange } from './version-changes.ts';
 import { type CutFromVersion, clothsOf, readCutFrom, readVersions } from './versions.ts';
 
 export interface VersionsPageData {
@@ -47,7 +47,7 @@ export function versionsPage(reader: Reader, code: string, units: Units): Page {
       at: showMoment(at),
       by,
       said,
-      changes: before && now ? changesBetween(before, now, names, units).map(sayChange) : [],
+      changes: before && now ? changesBetween(before, now, names, units).filter(isTold).map(sayChange) : [],
       inForce: number === last,
       cutFrom: number === cut?.number,
       compare: before ? comparePath(code, String(number - 1), String(number)) : null,
@@ -60,6 +60,11 @@ export function versionsPage(reader: Reader, code: string, units: Units): Page {
     cut: sayCut(cut),
   };
   return { view: 'garments/versions', data, title: `${garment.name}: versions`, room: 'garments' };
+}
+
+/** A tier that was added or taken out is told by what was said of it. */
+function isTold({ what }: Change): boolean {
+  return what !== 'Tier';
 }
 
 function sayCut(cut: CutFromVersion | null): string {

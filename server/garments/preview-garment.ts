@@ -1,0 +1,81 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { differences } from './differences.ts';
+import { readCutStrips, readHeldStretches } from './done.ts';
+import { drawElevations, type Elevation } from './elevation.ts';
+import { readWantedWhenHeld } from './held-then.ts';
+import { type Names, readNames } from './names.ts';
+import { NEW_TIER, type TierFigures } from './planned.ts';
+import type { Garment, TierRecord } from './records.ts';
+import { wantedNow } from './tier-view.ts';
+import { workedBy } from './version-worked.ts';
+import { clothsOf } from './versions.ts';
+import { readUsableWidths, type WorkedGarment } from './worked.ts';
+
+/** A garment as it would be with a tier as its form stands. */
+export interface GarmentPreview {
+  /** what would then differ from what is cut and held, in sentences */
+  readonly differences: readonly string[];
+  readonly drawing: Elevation | null;
+}
+
+/** Works out the garment with these figures in the place of the tier, or as one tier more. */
+export function previewGarment(
+  reader: Reader,
+  garment: Garment,
+  figures: TierFigures,
+  units: Units,
+): GarmentPreview {
+  const changed = withTier(garment, figures);
+  const worked = workedBy(changed, readUsableWidths(reader, clothsOf(changed)));
+  const names = namesOf(reader, changed);
+  return {
+    differences: differencesOf(reader, worked, names, units),
+    drawing: drawElevations(worked, names, units)[0] ?? null,
+  };
+}
+
+/** The names of all cloths and shades of a garment; its shades are lettered from the top tier down. */
+export function namesOf(reader: Reader, garment: Garment): Names {
+  const shades = garment.tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
+  return readNames(reader, clothsOf(garment), shades);
+}
+
+/** The garment with these figures in the place of the tier of that number, or as one tier more. */
+export function withTier(garment: Garment, figures: TierFigures): Garment {
+  const old = garment.tiers.find(({ id }) => id === figures.id);
+  const record: TierRecord = {
+    position: garment.tiers.length + 1,
+    version: 1,
+    changedAt: null,
+    changedBy: null,
+    typed: '{}',
+    ...old,
+    ...figures,
+    takenOutAt: null,
+  };
+  const others = garment.tiers.filter(({ id }) => id !== figures.id);
+  return { ...garment, tiers: [...others, record] };
+}
+
+/** Of every tier, since what hangs on a tier changes with it; sentences about another begin with its name. */
+function differencesOf(reader: Reader, worked: WorkedGarment, names: Names, units: Units): string[] {
+  const tierIds = worked.garment.tiers.flatMap(({ id }) => (id === NEW_TIER ? [] : [id]));
+  const cut = readCutStrips(reader, tierIds);
+  const held = readHeldStretches(reader, tierIds);
+  if (cut.length === 0 && held.length === 0) return [];
+  const whenHeld = readWantedWhenHeld(reader, worked.garment, tierIds);
+  const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
+  return worked.tiers.flatMap((tier) => {
+    const isMine = ({ tierId }: { readonly tierId: number }) => tierId === tier.tierId;
+    const told = differences(
+      wantedNow(tier),
+      cut.filter(isMine),
+      held.filter(isMine),
+      nameOf,
+      units,
+      whenHeld.filter(isMine),
+    );
+    return told.map((sentence) => `${tier.name}: ${sentence}`);
+  });
+}
