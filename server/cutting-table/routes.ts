@@ -13,6 +13,7 @@ import { holdPage, releasePage } from './hold-page.ts';
 import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './holding.ts';
 import { layRoutes } from './lay-routes.ts';
 import { cuttingTablePage } from './overview.ts';
+import { planRoutes } from './plan-routes.ts';
 import { readTierId } from './table.ts';
 
 interface OneTier {
@@ -32,6 +33,7 @@ export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
   cutRoutes(app, house);
   benchRoutes(app, house);
   layRoutes(app, house);
+  planRoutes(app, house);
 }
 
 function holdRoutes(app: FastifyInstance, house: House): void {

@@ -23,11 +23,13 @@ const STYLES = [
   'bench',
   'today',
   'cutting-table',
+  'cut-plans',
   'lays',
   'dye-bench',
   'dye-amounts',
   'dye-record',
   'labels',
+  'lists',
   'buying',
   'print',
 ];

@@ -40,6 +40,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
     (book, rest) =>
       (rest === '' ? codes(book, 'garment') : openGarments(book)).map((code) => `/garments/${code}`),
   ],
+  ['/cutting-table/:code/plan', (book) => openGarments(book).map((code) => `/cutting-table/${code}/plan`)],
   ['/cutting-table/:code/:tier', tablesFor],
   ['/dye-bench/dyes/:id', (book) => ids(book, 'dye').map((id) => `/dye-bench/dyes/${id}`)],
   ['/dye-bench/vessels/:id', (book) => ids(book, 'vessel').map((id) => `/dye-bench/vessels/${id}`)],

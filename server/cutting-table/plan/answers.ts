@@ -33,6 +33,11 @@ export function knownPlan(job: PlanJob): KnownPlan | null {
   return find(hashOfJob(job))?.plan ?? null;
 }
 
+/** By the hash alone, where the job itself is not at hand any more. */
+export function planOfHash(hash: string): KnownPlan | null {
+  return find(hash)?.plan ?? null;
+}
+
 export function knownCures(job: PlanJob): readonly Cure[] | null {
   return find(hashOfJob(job))?.cures ?? null;
 }

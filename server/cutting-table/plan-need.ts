@@ -1,0 +1,45 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import type { Reader } from '../database/book.ts';
+import type { Garment } from '../garments/records.ts';
+import { conflict, unknown } from '../refusal.ts';
+import { readNeeds, type ShortLine } from '../short/queries.ts';
+import type { Share } from '../short/sharing.ts';
+import { readHeldPlans, type StoredPlan } from './plan-store.ts';
+
+/** One cloth and shade of a garment as it comes to the planner. */
+export interface PlanNeed {
+  readonly line: ShortLine;
+  readonly share: Share<Garment>;
+  /** the plan that is held for it; null where none is */
+  readonly held: StoredPlan | null;
+  /** what the planner is asked; with `afresh` as if the held plan were given up */
+  readonly job: PlanJob;
+}
+
+/** The needs of a garment; the ones in `afresh` (all, or none) are looked at as if their plans were given up. */
+export function readPlanNeeds(reader: Reader, garment: Garment, afresh: boolean): PlanNeed[] {
+  const plans = readHeldPlans(reader, [garment.id]);
+  const asked = { garmentCode: garment.code, afresh: afresh ? garment.code : null };
+  return readNeeds(reader, asked).lines.flatMap((line): PlanNeed[] => {
+    const share = line.shares.find((one) => one.garment.id === garment.id);
+    if (!share) return [];
+    const held = plans.find((plan) => plan.clothId === line.cloth.id && plan.shadeId === line.shade.id);
+    return [{ line, share, held: held ?? null, job: share.short.job }];
+  });
+}
+
+/** The need of one cloth and shade. @throws {Refusal} unknown; conflict where the garment is finished */
+export function readPlanNeed(
+  reader: Reader,
+  garment: Garment,
+  asked: { readonly clothId: number; readonly shadeId: number; readonly afresh: boolean },
+): PlanNeed {
+  if (garment.finishedAt !== null) {
+    throw conflict(`${garment.code} is finished: reopen it before anything is held for it.`);
+  }
+  const need = readPlanNeeds(reader, garment, asked.afresh).find(
+    ({ line }) => line.cloth.id === asked.clothId && line.shade.id === asked.shadeId,
+  );
+  if (!need) throw unknown(`such cloth and shade in ${garment.code}`);
+  return need;
+}
