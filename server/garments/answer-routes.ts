@@ -4,6 +4,7 @@ import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { backwardsPage } from './backwards-page.ts';
 import { quickBandPage } from './quick-band.ts';
 import { readGarment, tierOf } from './records.ts';
 import { sewingPage } from './sewing-page.ts';
@@ -26,6 +27,11 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
   app.get<OfGarment>('/garments/:code/sewing', (request, reply) =>
     sendPage(house, request, reply, sewingPage(book, request.params.code, whoAsks(house, request).units)),
   );
+  app.get<OfTier>('/garments/:code/tiers/:id/backwards', (request, reply) => {
+    const { garment, tier } = findTier(house, request.params);
+    const { units } = whoAsks(house, request);
+    return sendPage(house, request, reply, backwardsPage(book, garment.code, tier.id, units));
+  });
   app.post<OfTier>('/garments/:code/tiers/:id/thread', (request, reply) => {
     const { garment, tier } = findTier(house, request.params);
     return handlePost(house, request, reply, {

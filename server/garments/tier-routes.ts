@@ -12,7 +12,9 @@ import { garmentPage } from './garment-page.ts';
 import { NEW_TIER } from './planned.ts';
 import { NO_PREVIEW, previewTier, previewTyped } from './preview.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts';
+import { takenOver } from './taken-over.ts';
 import { readTierChoices, tierFormPage } from './tier-form.ts';
+import { tierTexts } from './tier-texts.ts';
 import { addTier, changeTier, putBackTier, takeOutTier } from './tiers.ts';
 
 type OfGarment = { Params: { code: string } };
@@ -37,8 +39,12 @@ export function tierRoutes(app: FastifyInstance, house: House): void {
   app.get<OfTier>('/garments/:code/tiers/:id', (request, reply) => {
     const { garment, tier } = findTier(house, request.params);
     const { units } = whoAsks(house, request);
-    const preview = previewTier(book, garment, tier, units);
-    const state = { garment, tier, typed: null, preview, inUse: sayInUse(book, tier.id) };
+    const taken = takenOver(request.query);
+    const typed = taken && { ...tierTexts(tier, units), ...taken };
+    const preview = typed
+      ? previewTyped(book, garment, tier, readBody(typed).body, units)
+      : previewTier(book, garment, tier, units);
+    const state = { garment, tier, typed, preview, inUse: sayInUse(book, tier.id) };
     return sendPage(house, request, reply, tierFormPage(book, units, state));
   });
   app.post<OfTier>('/garments/:code/tiers/:id', (request, reply) => {
