@@ -1,4 +1,5 @@
 import type { Reader } from '../database/book.ts';
+import { sayDyeing } from '../dye-bench/lot-words.ts';
 import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
@@ -25,6 +26,8 @@ export interface LotPageData {
   readonly chip: Chip;
   readonly supplier: { readonly name: string; readonly href: string } | null;
   readonly batch: { readonly code: string; readonly href: string } | null;
+  /** what its dyeing is to be remembered for; none of a mill's lot */
+  readonly dyed: readonly string[];
   /** what is on hand of the lot */
   readonly totals: Totals;
   readonly pieces: readonly PieceRow[];
@@ -53,6 +56,7 @@ export function lotPage(reader: Reader, code: string, query: unknown, asker: Ask
         ? null
         : { name: lot.supplier_name, href: `/orders/suppliers/${lot.supplier_id}` },
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
+    dyed: lot.batch_id === null ? [] : sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
     pieces: shapePieces(rows, asker.units, scale),
     pager,
@@ -76,6 +80,7 @@ function readLot(reader: Reader, code: string) {
         'lot.origin',
         'lot.mill_lot',
         'lot.supplier_id',
+        'lot.batch_id',
         'cloth.id as cloth_id',
         'cloth.name as cloth_name',
         'shade.id as shade_id',
