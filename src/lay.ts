@@ -92,9 +92,9 @@ function meets(flaw: Flaw, box: LaidBox, start: number): boolean {
 }
 
 /**
- * What is left of a lay beside its strips, the largest first: the cloth to the right of all columns, as long as all
- * that is taken (`leadTicks` before the lay, which is cut off with it, and `takenTicks` in all), and what lies behind
- * columns that are shorter than the lay. No two of them lie on each other or on a strip.
+ * What is left of a lay beside its strips, the largest first: what is cut off before it (`leadTicks`), the cloth to the
+ * right of all columns, as long as was taken for the lay (`takenTicks` less the lead), and what lies behind columns that
+ * are shorter than the lay. No two of them lie on each other or on a strip.
  */
 export function restsOf(
   lay: LaidOut,
@@ -103,14 +103,15 @@ export function restsOf(
   takenTicks = leadTicks + lay.heightTicks,
 ): LaidBox[] {
   const right = Math.max(0, ...lay.runs.map((run) => run.leftTicks + run.columns * run.acrossTicks));
-  const beside: LaidBox = {
-    fromTicks: -leadTicks,
+  const lead = { fromTicks: -leadTicks, toTicks: 0, leftTicks: 0, rightTicks: widthTicks };
+  const beside = {
+    fromTicks: 0,
     toTicks: takenTicks - leadTicks,
     leftTicks: right,
     rightTicks: widthTicks,
   };
   const behind = lay.runs.flatMap((run) => behindColumns(run, lay.heightTicks));
-  return [beside, ...behind]
+  return [lead, beside, ...behind]
     .filter((box) => box.rightTicks > box.leftTicks && box.toTicks > box.fromTicks)
     .sort((a, b) => (areaOf(b) > areaOf(a) ? 1 : areaOf(b) < areaOf(a) ? -1 : 0));
 }

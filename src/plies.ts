@@ -3,6 +3,8 @@ import { crossCutsOf, type LaidOut, slitsOf } from './lay.ts';
 /** A lay as it comes to the table: off a piece of a usable width, in ticks. */
 export interface LayOfPiece extends LaidOut {
   readonly widthTicks: number;
+  /** what is cut off before it; such a lay begins a stack of its own. Default 0 */
+  readonly leadTicks?: number;
 }
 
 /** Equal lays that are cut through at once. */
@@ -26,7 +28,8 @@ export function stackLays(lays: readonly LayOfPiece[], plyLimit: number): Stack[
   lays.forEach((lay, i) => {
     const key = slittingKey(lay);
     const last = stacks.at(-1);
-    if (last && last.key === key && last.lays.length < plyLimit) last.lays.push(i);
+    const follows = last?.key === key && last.lays.length < plyLimit && !lay.leadTicks;
+    if (last && follows) last.lays.push(i);
     else stacks.push({ lays: [i], key, strokes: strokesOf(lay) });
   });
   return stacks.map(({ lays: places, strokes }) => ({ lays: places, strokes }));

@@ -141,7 +141,8 @@ function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames)
 }
 
 function ofPiece(at: LayAtTable) {
-  return { ...laidOut(at.lay), widthTicks: at.piece.usable_width_ticks };
+  const { lay, piece, leadTicks } = at;
+  return { ...laidOut(lay), widthTicks: piece.usable_width_ticks, leadTicks };
 }
 
 /** The piece as a tape, with its lays where they will be cut. */

@@ -124,7 +124,11 @@ function letterOf(place: number): string {
 export function stacksToCut({ lays, plyLimit }: PlanAtTable) {
   const toCut = lays.filter(isToCut);
   const stacks = stackLays(
-    toCut.map((at) => ({ ...laidOut(at.lay), widthTicks: at.piece.usable_width_ticks })),
+    toCut.map((at) => ({
+      ...laidOut(at.lay),
+      widthTicks: at.piece.usable_width_ticks,
+      leadTicks: at.leadTicks,
+    })),
     plyLimit,
   );
   return stacks.map(({ lays: places, strokes }) => ({

@@ -12,7 +12,7 @@ import type { Asker } from '../web/house.ts';
 import { showMoment } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
 import { type GarmentAtTable, type LayAtTable, readGarmentAtTable } from './held-lays.ts';
-import { restsAt } from './lay-view.ts';
+import { leadOf, restsAt } from './lay-view.ts';
 import { layBenchPath } from './paths.ts';
 
 export interface AskedLay {
@@ -48,11 +48,12 @@ export function cutOneLay(
   const { units } = asker;
   const table = readGarmentAtTable(tx, code, units);
   const at = findToCut(tx, table, asked.layId);
-  const { lay, piece, leadTicks } = at;
-  const takenTicks = asked.used?.value ?? leadTicks + lay.lengthTicks;
+  const { lay, piece } = at;
+  const takenTicks = asked.used?.value ?? at.leadTicks + lay.lengthTicks;
+  const leadTicks = leadOf(at, takenTicks);
   refuseTooShort(at, takenTicks, asked.used, units);
   const rests = restsAt(at, readWorkroom(tx).usefulRemnantTicks, takenTicks)
-    .filter(({ box, keep }) => box.toTicks <= takenTicks - leadTicks && asked.keeps(box, keep))
+    .filter(({ box, keep }) => asked.keeps(box, keep))
     .map(({ box }) => box);
   const before = alongTicks.get(piece.id) ?? 0;
   const { tiers, carrier } = shareAmongTiers(at, takenTicks, rests);

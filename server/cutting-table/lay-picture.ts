@@ -36,8 +36,6 @@ export interface LayPicture {
   readonly width: number;
   readonly height: number;
   readonly outline: Box;
-  /** what is cut off before the lay; null where it begins at the free end */
-  readonly lead: Box | null;
   readonly strips: readonly (Box & { readonly label: string; readonly fill: string })[];
   readonly rests: readonly (Box & { readonly kept: boolean })[];
   readonly flaws: readonly Box[];
@@ -73,13 +71,15 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
     width: round(outline.width + MARGIN.left + MARGIN.right),
     height: round(outline.height + MARGIN.top + MARGIN.bottom),
     outline,
-    lead: leadTicks > 0 ? box({ ...whole, fromTicks: -leadTicks, toTicks: 0 }) : null,
     strips: strips.slice(0, MOST_STRIPS).map(({ run, ...at }) => ({
       ...at,
       label: hasRoom(at) ? run.label : '',
       fill: run.colour ?? 'none',
     })),
-    rests: restsOf(lay, widthTicks).map((rest) => ({ ...box(rest), kept: lay.keepsRest?.(rest) ?? false })),
+    rests: restsOf(lay, widthTicks, leadTicks).map((rest) => ({
+      ...box(rest),
+      kept: lay.keepsRest?.(rest) ?? false,
+    })),
     flaws: flaws
       .filter((flaw) => flaw.toTicks > -leadTicks && flaw.fromTicks < heightTicks)
       .map((flaw) =>

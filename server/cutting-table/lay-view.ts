@@ -1,4 +1,5 @@
-import { areaOf, crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../src/lay.ts';
+import { crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../src/lay.ts';
+import { TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { Names } from '../garments/names.ts';
 import { countOf, listed } from '../garments/words.ts';
@@ -57,6 +58,8 @@ export interface RestView {
 
 /** Smaller rests of a lay than so many are waste. */
 const MOST_RESTS = 3;
+/** What is smaller than this in length or width is waste, whatever the workroom keeps. Common practice. */
+const LEAST_REST_TICKS = 5 * TICKS_PER.cm;
 
 export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNames): LayView {
   const { units } = with_;
@@ -97,7 +100,7 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
         widthTicks: width,
         leadTicks,
         flaws: at.flaws,
-        keepsRest: (rest) => isRestKept(rest, depthsOf(lay.slits), with_.usefulTicks),
+        keepsRest: (rest) => isLarge(rest) && isRestKept(rest, depthsOf(lay.slits), with_.usefulTicks),
       },
       units,
     ),
@@ -110,12 +113,25 @@ export function restsAt(
   usefulTicks: number,
   takenTicks = leadTicks + lay.lengthTicks,
 ): { readonly box: LaidBox; readonly keep: boolean }[] {
-  const rests = restsOf(laidOut(lay), piece.usable_width_ticks, leadTicks, takenTicks);
+  const lead = leadOf({ lay, leadTicks }, takenTicks);
+  const rests = restsOf(laidOut(lay), piece.usable_width_ticks, lead, takenTicks);
   const depths = depthsOf(lay.slits);
   return rests
-    .filter((box) => areaOf(box) > 0n)
+    .filter((box) => isLarge(box) && box.toTicks <= takenTicks - lead)
     .slice(0, MOST_RESTS)
     .map((box) => ({ box, keep: isRestKept(box, depths, usefulTicks) }));
+}
+
+/** What of the length taken was cut off before the lay: where less was taken than planned, less of that. */
+export function leadOf(
+  { lay, leadTicks }: Pick<LayAtTable, 'lay' | 'leadTicks'>,
+  takenTicks: number,
+): number {
+  return Math.max(0, Math.min(leadTicks, takenTicks - lay.lengthTicks));
+}
+
+function isLarge({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolean {
+  return toTicks - fromTicks >= LEAST_REST_TICKS && rightTicks - leftTicks >= LEAST_REST_TICKS;
 }
 
 function depthsOf(slits: readonly Slit[]): number[] {

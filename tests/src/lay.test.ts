@@ -96,9 +96,10 @@ describe('what is left of a lay', () => {
     ]);
   });
 
-  it('is as long as all that was taken where more than the lay was', () => {
-    const [beside] = restsOf({ heightTicks: cm('32'), runs: [run({})] }, cm('147'), cm('8'), cm('45'));
-    expect(beside).toMatchObject({ fromTicks: -cm('8'), toTicks: cm('37') });
+  it('is as long as was taken for the lay, and what is cut off before it is a rest of its own', () => {
+    const [beside, lead] = restsOf({ heightTicks: cm('32'), runs: [run({})] }, cm('147'), cm('8'), cm('45'));
+    expect(beside).toMatchObject({ fromTicks: 0, toTicks: cm('37'), leftTicks: cm('49') });
+    expect(lead).toEqual({ fromTicks: -cm('8'), toTicks: 0, leftTicks: 0, rightTicks: cm('147') });
   });
 
   it('is kept where it is long enough and as wide as the least deep strip', () => {

@@ -43,9 +43,13 @@ describe('plies', () => {
     expect(ten.reduce((sum, { strokes }) => sum + strokes, 0)).toBe(9);
   });
 
-  it('do not stack cloth of other widths, nor lays that are slit otherwise', () => {
+  it('do not stack cloth of other widths, nor lays that are slit otherwise or begin behind a flaw', () => {
     expect(stackLays([lay(3), lay(3, { width: '150' })], 4)).toHaveLength(2);
     expect(stackLays([lay(3), lay(3, { height: '40' })], 4)).toHaveLength(2);
+    expect(stackLays([lay(3), { ...lay(3), leadTicks: cm('5') }, lay(3)], 4)).toMatchObject([
+      { lays: [0] },
+      { lays: [1, 2] },
+    ]);
     expect(() => stackLays([lay(3)], 0)).toThrow(RangeError);
   });
 });
