@@ -1,6 +1,8 @@
 import { tierSchema } from '../server/garments/fields.ts';
-import { garmentSchema } from '../server/garments/form-fields.ts';
-import { createGarment, finishGarment } from '../server/garments/garments.ts';
+import { finishGarment } from '../server/garments/garments.ts';
+import { newGarmentSchema } from '../server/garments/new-fields.ts';
+import { createGarment } from '../server/garments/new-garment.ts';
+import { readNewChoices } from '../server/garments/new-page.ts';
 import { readGarment } from '../server/garments/records.ts';
 import { readTierChoices } from '../server/garments/tier-form.ts';
 import { addTier } from '../server/garments/tiers.ts';
@@ -45,7 +47,7 @@ export function describe(
       .sort((a, b) => Number(a.drop) - Number(b.drop)),
   };
   const key = hand.fillsIn(when(0), who, asked, {
-    schema: ({ units }) => garmentSchema(units),
+    schema: ({ units }) => newGarmentSchema(units, readNewChoices(hand.book)),
     write: createGarment,
   });
   const code = hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';

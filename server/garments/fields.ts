@@ -101,7 +101,7 @@ function hangsField(choices: readonly Choice[]) {
 }
 
 /** One of some words; blank is the first of them. */
-function optionalChoice<const C extends readonly [string, ...string[]] | readonly string[]>(
+export function optionalChoice<const C extends readonly [string, ...string[]] | readonly string[]>(
   choices: C,
   what: string,
 ) {

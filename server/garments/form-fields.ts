@@ -125,7 +125,8 @@ function pointOf({ drop, girth, width, depth }: Omit<TypedGirth, 'place' | 'poin
   return { dropTicks: drop.value, girthTicks: hoopGirth(hoop), hoop };
 }
 
-function numbered(raw: unknown): unknown {
+/** Gives each row that was filled in the number of its place, so that a problem found later finds its field. */
+export function numbered(raw: unknown): unknown {
   if (!Array.isArray(raw)) return raw;
   return Array.from(raw, (row: unknown, place) => {
     if (typeof row !== 'object' || row === null) return row;

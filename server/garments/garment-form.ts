@@ -26,12 +26,18 @@ export interface GarmentFormData {
   readonly moreRows: boolean;
 }
 
-/** The form of a garment: blank, as the book has it, or as it was typed. */
-export function garmentFormPage(garment: Garment | null, units: Units, typed: Typed | null): Page {
+/** The form of a garment that is in the book: as the book has it, or as it was typed. */
+export function garmentFormPage(garment: Garment, units: Units, typed: Typed | null): Page {
+  const data: GarmentFormData = garmentFormData(garment, units, typed);
+  return { view: 'garments/form', data, title: `${garment.name}: name and form`, room: 'garments' };
+}
+
+/** Name, day and form of a garment in texts: blank, as the book has it, or as it was typed. */
+export function garmentFormData(garment: Garment | null, units: Units, typed: Typed | null): GarmentFormData {
   const shown = typed ?? (garment ? textsOf(garment, units) : FRESH);
   const path = garment ? garmentPath(garment.code) : '/garments';
   const rows = rowsOf(shown, typed);
-  const data: GarmentFormData = {
+  return {
     requestKey: mintKey(),
     action: garment ? `${path}/edit` : '/garments/new',
     cancel: path,
@@ -44,8 +50,6 @@ export function garmentFormPage(garment: Garment | null, units: Units, typed: Ty
     rows,
     moreRows: rows.length < MOST_GIRTHS,
   };
-  const title = garment ? `${garment.name}: name and form` : 'New garment';
-  return { view: 'garments/form', data, title, room: 'garments' };
 }
 
 const MORE = [
@@ -65,7 +69,7 @@ const USUAL: Typed = { profile: 'straight', meet: showColourDifference(USUAL_CEN
 // A form begins at the waist.
 const FRESH: Typed = { ...USUAL, 'girths.0.drop': '0' };
 
-export function textsByName(shown: Typed): GarmentFormData['typed'] {
+function textsByName(shown: Typed): GarmentFormData['typed'] {
   const texts = FIELDS.map((name) => [name, shown[name] ?? ''] as const);
   return Object.fromEntries(texts) as GarmentFormData['typed'];
 }

@@ -1,6 +1,5 @@
 import { type Answer, nextId, type Tx } from '../database/book.ts';
 import { conflict } from '../refusal.ts';
-import { showDay } from '../when.ts';
 import { readUnits } from '../workroom.ts';
 import { readHeldStretches } from './done.ts';
 import type { GarmentForm } from './form-fields.ts';
@@ -10,8 +9,8 @@ import { refuseOlderVersion } from './refusals.ts';
 import { keepTyped } from './typed.ts';
 import { keepVersion, openForChange } from './versions.ts';
 
-/** A garment comes into the book; its code is given. */
-export function createGarment(tx: Tx, form: GarmentForm): Answer {
+/** A garment comes into the book without tiers; its code is given. */
+export function putGarment(tx: Tx, form: GarmentForm): { readonly code: string; readonly garmentId: number } {
   const code = `G${nextId(tx, 'garment')}`;
   const { lastId } = tx.run(
     tx.db.insertInto('garment').values({
@@ -23,9 +22,7 @@ export function createGarment(tx: Tx, form: GarmentForm): Answer {
     }),
   );
   putGirths(tx, lastId, form);
-  const due = form.due_on === null ? '' : `, due ${showDay(form.due_on)}`;
-  const said = `${form.name} was put in the book as ${code}${due}.`;
-  return keepVersion(tx, code, { location: garmentPath(code), said });
+  return { code, garmentId: lastId };
 }
 
 export function changeGarment(tx: Tx, code: string, form: GarmentForm): Answer {

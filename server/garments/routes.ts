@@ -9,8 +9,9 @@ import { answerRoutes } from './answer-routes.ts';
 import { garmentSchema } from './form-fields.ts';
 import { garmentFormPage } from './garment-form.ts';
 import { garmentPage } from './garment-page.ts';
-import { changeGarment, createGarment, finishGarment, reopenGarment } from './garments.ts';
+import { changeGarment, finishGarment, reopenGarment } from './garments.ts';
 import { garmentListPage } from './list-page.ts';
+import { newGarmentRoutes } from './new-routes.ts';
 import { readGarment } from './records.ts';
 import { tierRoutes } from './tier-routes.ts';
 import { versionRoutes } from './version-routes.ts';
@@ -26,22 +27,6 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
   app.get('/garments', (request, reply) =>
     sendPage(house, request, reply, garmentListPage(book, request.query, book.now())),
   );
-
-  app.get('/garments/new', (request, reply) =>
-    sendPage(house, request, reply, garmentFormPage(null, unitsOf(house, request), null)),
-  );
-  app.post('/garments/new', (request, reply) => {
-    const units = unitsOf(house, request);
-    const { typed } = readBody(request.body);
-    if (typed.act === 'more-girths') {
-      return sendPage(house, request, reply, garmentFormPage(null, units, typed));
-    }
-    return handlePost(house, request, reply, {
-      schema: garmentSchema(units),
-      write: createGarment,
-      redraw: (again) => garmentFormPage(null, units, again),
-    });
-  });
 
   app.get<Coded>('/garments/:code', (request, reply) =>
     sendPage(house, request, reply, garmentPage(book, request.params.code, unitsOf(house, request))),
@@ -78,6 +63,7 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
   button('finished', finishGarment);
   button('reopened', reopenGarment);
 
+  newGarmentRoutes(app, house);
   tierRoutes(app, house);
   versionRoutes(app, house);
   answerRoutes(app, house);

@@ -9,7 +9,7 @@ import { cuttingPath, garmentPath, tierPath, tierPlace } from './paths.ts';
 import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
 import { type Garment, type TierRecord, tierOf } from './records.ts';
 import { refuseOlderVersion } from './refusals.ts';
-import { keepTyped } from './typed.ts';
+import { columnsOf, keepSize, putBlocks, putTier } from './tier-store.ts';
 import { keepVersion, openForChange } from './versions.ts';
 import { countOf } from './words.ts';
 
@@ -23,16 +23,8 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   const figures = figuresOf(form, NEW_TIER, readUnits(tx, tx.personId));
   const worked = planOrRefuse(tx, garment, figures);
   const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
-  const { lastId: tierId } = tx.run(
-    tx.db.insertInto('tier').values({
-      garment_id: garment.id,
-      position: last + 1,
-      taken_out_at: null,
-      ...columnsOf(tx, form, figures),
-    }),
-  );
-  putBlocks(tx, tierId, figures);
-  keepSize(tx, tierId, worked);
+  const tierId = putTier(tx, garment.id, last + 1, figures, typedTexts(form));
+  if (worked) keepSize(tx, tierId, worked);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
     said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
@@ -49,12 +41,12 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   tx.run(
     tx.db
       .updateTable('tier')
-      .set({ ...columnsOf(tx, form, figures), version: tier.version + 1 })
+      .set({ ...columnsOf(tx, figures, typedTexts(form)), version: tier.version + 1 })
       .where('id', '=', tierId),
   );
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
   putBlocks(tx, tierId, figures);
-  keepSize(tx, tierId, worked);
+  if (worked) keepSize(tx, tierId, worked);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
     said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.`,
@@ -102,68 +94,11 @@ export function sameName(garment: Garment, name: string, tierId: number) {
   return same ? [{ field: 'name', message: `${garment.code} has a ${name} already${where}.` }] : [];
 }
 
-function columnsOf(tx: Tx, form: TierForm, figures: TierFigures) {
-  return {
-    name: figures.name,
-    hangs: figures.hangs,
-    drop_ticks: figures.dropTicks,
-    on_tier_id: figures.onTierId,
-    height_ticks: figures.heightTicks,
-    cloth_id: figures.clothId,
-    depth_ticks: figures.depthTicks,
-    overlap_ticks: figures.overlapTicks,
-    fullness_milli: figures.fullnessMilli,
-    ratio_tier_id: figures.ratioTierId,
-    ring: figures.ring ? 1 : 0,
-    seam_kind: figures.seamKind,
-    seam_ticks: figures.seamTicks,
-    end_ticks: figures.endTicks,
-    heading_ticks: figures.headingTicks,
-    upper_edge: figures.upperEdge,
-    hang_seam_ticks: figures.hangSeamTicks,
-    lower_edge: figures.lowerEdge,
-    hem_ticks: figures.hemTicks,
-    hem_first: figures.hemFirst ? 1 : 0,
-    direction: figures.direction,
-    strip_length_ticks: figures.stripLengthTicks,
-    offset_strips: figures.offsetStrips,
-    finish_repeat: figures.finishRepeat ? 1 : 0,
-    typed: keepTyped(readUnits(tx, tx.personId), typedTexts(form)),
-    changed_at: tx.at,
-    changed_by_id: tx.personId,
-  };
-}
-
 function typedTexts(form: TierForm): Record<string, string> {
   const { drop, height, depth, overlap, fullness, seam, end, heading, hang_seam, hem, strip_length } = form;
   const allowances = { seam, end, heading, hang_seam, hem };
   const fields = { drop, height, depth, overlap, fullness, ...allowances, strip_length };
   return Object.fromEntries(Object.entries(fields).map(([name, read]) => [name, read?.typed ?? '']));
-}
-
-function putBlocks(tx: Tx, tierId: number, { blocks }: TierFigures): void {
-  blocks.forEach(({ shadeId, clothId, strips, lots }, place) => {
-    const of = { tier_id: tierId, position: place + 1 };
-    const block = { ...of, shade_id: shadeId, cloth_id: clothId, strips, lots };
-    tx.run(tx.db.insertInto('colour_block').values(block));
-  });
-}
-
-/** Keeps the sizes of strip that are asked for from now on, so that what was cut before can be told apart. */
-function keepSize(tx: Tx, tierId: number, worked: WorkedTier | null): void {
-  if (!worked) return;
-  const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
-  const lengths = new Map(worked.count.perShade.map((shade) => [shade.clothId, shade.stripLengthTicks]));
-  for (const [clothId, lengthTicks] of lengths) {
-    const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
-    const at = { tier_id: tierId, after_entry_id: last?.id ?? 0, cloth_id: clothId };
-    tx.run(
-      tx.db
-        .insertInto('tier_size')
-        .values({ ...at, ...size })
-        .onConflict((same) => same.columns(['tier_id', 'after_entry_id', 'cloth_id']).doUpdateSet(size)),
-    );
-  }
 }
 
 function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {

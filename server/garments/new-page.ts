@@ -1,0 +1,182 @@
+import { lengthToCut } from '../../src/fit.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showFullness } from '../../src/whole.ts';
+import type { Reader } from '../database/book.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
+import type { Body, Typed } from '../web/body.ts';
+import type { Page } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { showStrip } from './differences.ts';
+import { countRows, type GarmentFormData, garmentFormData } from './garment-form.ts';
+import { readNames } from './names.ts';
+import { MOST_NEW_TIERS, type NewChoices, type NewGarmentForm, newGarmentSchema } from './new-fields.ts';
+import { type NewPlan, planNew } from './new-plan.ts';
+import { edgeChoices } from './tier-parts.ts';
+import { countOf } from './words.ts';
+
+const FIRST_TIERS = 5;
+const MORE_TIERS = 5;
+
+const ROW_FIELDS = [
+  'drop',
+  'depth',
+  'fullness',
+  'cloth_id',
+  'shade_id',
+  'second_shade_id',
+  'ruffle_depth',
+  'ruffle_shade_id',
+] as const;
+const ALL_FIELDS = [
+  'overlap',
+  'seam_kind',
+  'lower_edge',
+  'ruffle_fullness',
+  'finish_repeat',
+  'step',
+] as const;
+
+export interface NewGarmentData extends GarmentFormData {
+  readonly tiers: readonly Readonly<Record<(typeof ROW_FIELDS)[number], string>>[];
+  readonly moreTiers: boolean;
+  /** what goes for every tier, by the names of the fields */
+  readonly all: Readonly<Record<(typeof ALL_FIELDS)[number], string>>;
+  /** choices of the first row and of those below it, which may be left as above */
+  readonly choices: {
+    readonly cloths: readonly Choice[];
+    readonly shades: readonly Choice[];
+    readonly clothsBelow: readonly Choice[];
+    readonly shadesBelow: readonly Choice[];
+    readonly secondShades: readonly Choice[];
+    readonly ruffleShades: readonly Choice[];
+    readonly seamKinds: readonly Choice[];
+    readonly lowerEdges: readonly Choice[];
+  };
+  readonly outcome: Outcome;
+}
+
+/** What the tiers come to as the form stands; nothing of it is in the book. */
+export interface Outcome {
+  readonly tiers: readonly {
+    readonly name: string;
+    readonly drop: string;
+    readonly onto: string;
+    readonly fullness: string;
+    readonly strips: number;
+    readonly size: string;
+  }[];
+  readonly needs: readonly {
+    readonly cloth: string;
+    readonly shade: string;
+    readonly strips: number;
+    /** length of fresh cloth that would give all of its strips */
+    readonly length: string;
+  }[];
+  readonly total: string;
+  readonly problems: readonly Problem[];
+  readonly warnings: readonly string[];
+}
+
+export const NO_OUTCOME: Outcome = { tiers: [], needs: [], total: '', problems: [], warnings: [] };
+
+export function readNewChoices(reader: Reader): NewChoices {
+  return { cloths: clothChoices(reader), shades: shadeChoices(reader) };
+}
+
+/** The form that makes a garment with all its tiers: blank, or as it was typed. */
+export function newGarmentPage(
+  reader: Reader,
+  units: Units,
+  typed: Typed | null,
+  outcome = NO_OUTCOME,
+): Page {
+  const { cloths, shades } = readNewChoices(reader);
+  const shown = typed ?? {};
+  const tiers = tierRows(shown, typed);
+  const { lowerEdges, seamKinds } = edgeChoices(units);
+  const data: NewGarmentData = {
+    ...garmentFormData(null, units, typed),
+    tiers,
+    moreTiers: tiers.length < MOST_NEW_TIERS,
+    all: textsOf(ALL_FIELDS, (name) => shown[name]),
+    choices: {
+      cloths: withBlank(cloths, 'Choose a cloth'),
+      shades: withBlank(shades, 'Choose a shade'),
+      clothsBelow: withBlank(cloths, 'as above'),
+      shadesBelow: withBlank(shades, 'as above'),
+      secondShades: withBlank(shades, 'one shade alone'),
+      ruffleShades: withBlank(shades, 'as the tier'),
+      seamKinds,
+      lowerEdges: [...lowerEdges].sort((a, b) => Number(b.value === 'narrow') - Number(a.value === 'narrow')),
+    },
+    outcome,
+  };
+  return { view: 'garments/new', data, title: 'New garment', room: 'garments' };
+}
+
+/** Works out what was typed, as far as it can be read. */
+export function workOutNew(reader: Reader, body: Body, units: Units): Outcome {
+  const schema = newGarmentSchema(units, readNewChoices(reader));
+  let form: NewGarmentForm;
+  try {
+    form = readForm(schema, body);
+  } catch (error) {
+    if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
+    throw error;
+  }
+  return shapeOutcome(reader, planNew(reader, form, units), units);
+}
+
+function shapeOutcome(reader: Reader, plan: NewPlan, units: Units): Outcome {
+  const names = readNames(
+    reader,
+    plan.needs.map(({ clothId }) => clothId),
+    plan.needs.map(({ shadeId }) => shadeId),
+  );
+  const strips = plan.worked.reduce((sum, { count }) => sum + count.strips, 0);
+  return {
+    tiers: plan.worked.map(({ tierId, name, baseTicks, cutDepthTicks, count }) => {
+      const figures = plan.tiers.find((tier) => tier.figures.id === tierId)?.figures;
+      const lengths = new Set(count.perShade.map(({ stripLengthTicks }) => stripLengthTicks));
+      return {
+        name,
+        drop: figures?.dropTicks === null ? 'its edge' : showSize(figures?.dropTicks ?? 0, units, 'near'),
+        onto: showSize(baseTicks, units, 'up'),
+        fullness: `${showFullness(count.fullnessMilli)}×`,
+        strips: count.strips,
+        size: [...lengths]
+          .map((lengthTicks) => showStrip({ depthTicks: cutDepthTicks, lengthTicks }, units))
+          .join(', '),
+      };
+    }),
+    needs: plan.needs.map((need) => {
+      const lengthTicks = lengthToCut(need.demands, plan.usableWidthTicks.get(need.clothId) ?? 0);
+      return {
+        cloth: names.cloth(need.clothId),
+        shade: names.shade(need.shadeId),
+        strips: need.strips,
+        length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
+      };
+    }),
+    total: strips === 0 ? '' : `${countOf(strips, 'strip', 'strips')} in all`,
+    problems: plan.problems,
+    warnings: plan.warnings,
+  };
+}
+
+function tierRows(shown: Typed, typed: Typed | null) {
+  const given = countRows(shown, 'tiers');
+  const asked = typed?.act === 'more-tiers' ? given + MORE_TIERS : given;
+  const count = typed ? Math.max(asked, FIRST_TIERS) : FIRST_TIERS;
+  return Array.from({ length: Math.min(count, MOST_NEW_TIERS) }, (_, row) =>
+    textsOf(ROW_FIELDS, (name) => shown[`tiers.${row}.${name}`]),
+  );
+}
+
+function textsOf<const N extends readonly string[]>(
+  names: N,
+  of: (name: N[number]) => string | undefined,
+): Record<N[number], string> {
+  return Object.fromEntries(names.map((name) => [name, of(name) ?? ''])) as Record<N[number], string>;
+}
