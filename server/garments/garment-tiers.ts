@@ -3,7 +3,7 @@ import { mintKey } from '../web/request-key.ts';
 import type { WantedNow } from './differences.ts';
 import type { CutFor, HeldFor } from './done.ts';
 import type { Names } from './names.ts';
-import { cuttingPath, tierPath } from './paths.ts';
+import { backwardsPath, cuttingPath, tierPath } from './paths.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { drawStripChart, type StripChart } from './strip-chart.ts';
 import { shapeDone, shapeTier, type TierDoneView, type TierView, tierNamesOf } from './tier-view.ts';
@@ -25,6 +25,8 @@ export interface GarmentTierView {
   /** "9 strips, 2 left to cut", or why it cannot be worked out */
   readonly brief: string;
   readonly edit: string | null;
+  /** what it can be with the cloth there is */
+  readonly backwards: string;
   readonly table: string;
   readonly takeOut: SmallForm | null;
   readonly worked: (TierView & { readonly done: TierDoneView; readonly chart: StripChart }) | null;
@@ -54,6 +56,7 @@ export function tierView(context: TierContext, tier: TierRecord, number: number)
     name: tier.name,
     brief: worked ? sayBrief(worked.strips, worked.done) : 'not worked out',
     edit: isOpen ? tierPath(code, tier.id) : null,
+    backwards: backwardsPath(code, tier.id),
     table: cuttingPath(code, tier.id),
     takeOut: isOpen ? smallForm(`${tierPath(code, tier.id)}/taken-out`, `Take ${tier.name} out`) : null,
     worked,

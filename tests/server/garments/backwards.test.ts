@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { BackwardsPageData } from '../../../server/garments/backwards-page.ts';
-import { makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
+import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 import { makeGarment, makeTierOf, stockOf } from './making.ts';
 
 let house: TestHouse;
@@ -151,14 +152,23 @@ describe('which strip wastes least', () => {
 });
 
 describe('a tier backwards', () => {
-  it('counts what is cut and held for it', async () => {
+  it('counts what is cut and held for it, and stays with the lot that was cut into', async () => {
     const stock = stockOf(house);
+    const other = house.write((tx) => makeLot(tx, stock.clothId, stock.shadeId));
     const tierId = await ring(stock);
     const piece = bolt(stock.lotId, '95 cm');
-    await house.send(`/cutting-table/${code}/${tierId}/cuts`, { piece: piece.code, strips: '1' });
-    const before = await backwards(tierId);
-    expect(before.supply[0]?.text).toMatch(/free in 1 piece of 1 lot/);
-    expect(before.fullness?.sentence).toMatch(/with 3 strips/);
+    bolt(other, '20 m');
+    const measured = { lengthTicks: length('30 cm'), typed: '30 cm' };
+    house.write((tx) => {
+      holdLength(tx, piece.id, tierId, { ...measured, lengthTicks: length('60 cm') });
+      cutLength(tx, piece.id, { ...measured, tierId, strips: 1 });
+    });
+    const { supply, fullness } = await backwards(tierId);
+    expect(supply[0]?.text).toMatch(
+      /^20\.35 m free in 2 pieces of 2 lots; 0\.3 m held for it; 1 of 2 strips cut/,
+    );
+    // One strip is cut; 30 cm are held and 35 cm free: a drop each. Three strips: 435 ÷ 95 = 4.578….
+    expect(fullness?.sentence).toBe('It can be 4.57× full, with 3 strips.');
   });
 
   it('is not there for what does not exist, and offers nothing for a finished garment', async () => {
