@@ -1,3 +1,4 @@
+import { ABOUT } from '../../src/figure-show.ts';
 import type { Units } from '../../src/length-show.ts';
 import { showDay } from '../when.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from './garment-facts.ts';
@@ -79,7 +80,7 @@ function pairs([from, to]: Pair, [exactFrom, exactTo]: Pair): Omit<Change, 'of'>
   return whats.flatMap((what) => {
     const [before, after] = [find(from, what), find(to, what)];
     if (before && after && JSON.stringify(before.value) === JSON.stringify(after.value)) return [];
-    const alike = before?.text === after?.text;
+    const alike = plain(before) === plain(after);
     const text = (fact: Fact | undefined, place: number, list: readonly Fact[]) =>
       (alike ? list[place]?.text : undefined) ?? fact?.text ?? '';
     return [
@@ -90,6 +91,10 @@ function pairs([from, to]: Pair, [exactFrom, exactTo]: Pair): Omit<Change, 'of'>
       },
     ];
   });
+}
+
+function plain(fact: Fact | undefined): string {
+  return (fact?.text ?? '').replaceAll(ABOUT, '');
 }
 
 function of(name: string) {
