@@ -6,6 +6,8 @@ import { dyeAndOrder, makeSash } from './first-weeks.ts';
 import { Hand } from './hand.ts';
 import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
+import { planTulle } from './lays.ts';
+import { takeOldListIn } from './lists.ts';
 import { nameShades } from './shades.ts';
 import { openWorkroom } from './workroom.ts';
 
@@ -26,5 +28,7 @@ export function seedDemo(book: Book, now: Date): void {
   cutCapelet(hand);
   cutSkirt(hand);
   workToday(hand);
+  planTulle(hand);
   printLabels(hand);
+  takeOldListIn(hand);
 }

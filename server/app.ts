@@ -10,6 +10,7 @@ import { dyeBenchRoutes } from './dye-bench/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { ledgerRoutes } from './ledger/routes.ts';
+import { listRoutes } from './lists/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
@@ -38,6 +39,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     garmentRoutes,
     labelRoutes,
     ledgerRoutes,
+    listRoutes,
     orderRoutes,
     setupRoutes,
     shelfRoutes,

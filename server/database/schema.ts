@@ -13,6 +13,7 @@ import type {
   TierTable,
 } from './garment-tables.ts';
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
+import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
@@ -62,6 +63,8 @@ export interface Schema extends BuyingTables {
   label_sheet: LabelSheetTable;
   label_run: LabelRunTable;
   label: LabelTable;
+  list_in: ListInTable;
+  list_row: ListRowTable;
 }
 
 type LengthSystem = 'metric' | 'imperial';

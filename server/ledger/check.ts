@@ -97,9 +97,9 @@ function findOrphans(book: Book, findings: Findings): void {
 
 function findUnevenFibres(findings: Findings): void {
   findings.collect<{ name: string; shareBp: number }>(
-    `SELECT cloth.name, coalesce(sum(cloth_fibre.share_bp), 0) AS shareBp
-     FROM cloth LEFT JOIN cloth_fibre ON cloth_fibre.cloth_id = cloth.id
-     GROUP BY cloth.id HAVING coalesce(sum(cloth_fibre.share_bp), 0) <> 10000`,
+    `SELECT cloth.name, sum(cloth_fibre.share_bp) AS shareBp
+     FROM cloth JOIN cloth_fibre ON cloth_fibre.cloth_id = cloth.id
+     GROUP BY cloth.id HAVING sum(cloth_fibre.share_bp) <> 10000`,
     ({ name, shareBp }) => `The fibres of ${name} add up to ${shareBp / 100} %, not 100 %.`,
   );
 }

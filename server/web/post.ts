@@ -11,6 +11,8 @@ export interface Form<T> {
   readonly schema: z.ZodType<T>;
   write(tx: Tx, form: T, asker: Asker): Answer;
   redraw(typed: Typed): Page;
+  /** what is begun once it is written; the answer waits for it */
+  after?(): Promise<void>;
 }
 
 /**
@@ -27,6 +29,7 @@ export function handlePost<T>(house: House, request: FastifyRequest, reply: Fast
       { key: readKey(key), asked: { path: pathOf(request), asked }, personId: asker.personId },
       (tx) => form.write(tx, read, asker),
     );
+    if (form.after) return form.after().then(() => goOn(request, reply, answer, String(key)));
     return goOn(request, reply, answer, String(key));
   } catch (error) {
     if (!(error instanceof Refusal) || (error.kind !== 'invalid' && error.kind !== 'conflict')) throw error;
@@ -68,7 +71,8 @@ function withDone(location: string, key: string): string {
   return fragment === undefined ? joined : `${joined}#${fragment}`;
 }
 
-function readKey(key: unknown): string {
+/** @throws {Refusal} invalid */
+export function readKey(key: unknown): string {
   if (typeof key === 'string' && /^[A-Za-z0-9_-]{8,80}$/.test(key)) return key;
   throw new Refusal('invalid', 'The form has no request key.', [
     {

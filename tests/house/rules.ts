@@ -6,7 +6,7 @@ export type Rule = (file: File) => string[];
 const MOST_LINES = 300;
 const PURE_PACKAGES = ['zod', 'culori', 'culori/fn'];
 // Server modules that belong to no room; everything on the server may use them.
-const COMMON = /^server\/(refusal|when|workroom)\.ts$/;
+const COMMON = /^server\/(refusal|thread|when|workroom)\.ts$/;
 const WIRING = /^server\/(app|main|command-line)\.ts$/;
 
 export const sizeRule: Rule = ({ path, text }) => {

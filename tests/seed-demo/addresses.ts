@@ -3,7 +3,17 @@ import type { Schema } from '../../server/database/schema.ts';
 import { SEWING_JOBS } from '../../src/sewing.ts';
 
 /** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
-export const NO_PAGES = ['/find', '/P/:code', '/p/:code', '/D/:code', '/d/:code', '/R/:id', '/r/:id'];
+export const NO_PAGES = [
+  '/find',
+  '/P/:code',
+  '/p/:code',
+  '/D/:code',
+  '/d/:code',
+  '/R/:id',
+  '/r/:id',
+  '/setup/lists/out/:name',
+  '/setup/lists/:id/left-out.csv',
+];
 
 /**
  * The addresses of a route in the demo: every piece, lot, cloth, shade, receipt, order, garment, tier, recipe and
@@ -24,6 +34,7 @@ type Addresses = (book: Book, rest: string) => string[];
 
 const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/setup/rates/:job', () => SEWING_JOBS.map((job) => `/setup/rates/${job}`)],
+  ['/setup/lists/:id', () => ['/setup/lists/1']],
   ['/setup/labels/sheets/:id', () => ['/setup/labels/sheets/1']],
   ['/setup/labels/runs/:id', () => ['/setup/labels/runs/1']],
   ['/shelf/pieces/:code', (book) => codes(book, 'piece').map((code) => `/shelf/pieces/${code}`)],
@@ -39,6 +50,12 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
     '/garments/:code',
     (book, rest) =>
       (rest === '' ? codes(book, 'garment') : openGarments(book)).map((code) => `/garments/${code}`),
+  ],
+  ['/cutting-table/:code/bench', (book) => openGarments(book).map((code) => `/cutting-table/${code}/bench`)],
+  ['/cutting-table/:code/sheet', (book) => openGarments(book).map((code) => `/cutting-table/${code}/sheet`)],
+  [
+    '/cutting-table/:code/lays/:lay',
+    (book) => ids(book, 'cut_lay').map((id) => `/cutting-table/G2/lays/${id}`),
   ],
   ['/cutting-table/:code/plan', (book) => openGarments(book).map((code) => `/cutting-table/${code}/plan`)],
   ['/cutting-table/:code/:tier', tablesFor],
@@ -111,7 +128,7 @@ function heldPiece(book: Book): { code: string; garment: string; tierId: number 
 
 function ids(
   book: Book,
-  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel',
+  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel' | 'cut_lay',
 ): number[] {
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }

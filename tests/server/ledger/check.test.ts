@@ -145,9 +145,8 @@ describe('a fibre content', () => {
     const [finding, ...more] = await findingsAfter('UPDATE cloth_fibre SET share_bp = 9900');
     expect(finding).toMatch(/^The fibres of Organza \d+ add up to 99 %, not 100 %\.$/);
     expect(more).toEqual([]);
-    expect(await findingsAfter('DELETE FROM cloth_fibre')).toEqual([
-      expect.stringContaining('add up to 0 %, not 100 %.'),
-    ]);
+    // A cloth that came in with a list may have no content: nobody knows it yet.
+    expect(await findingsAfter('DELETE FROM cloth_fibre')).toEqual([]);
   });
 });
 

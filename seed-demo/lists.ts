@@ -1,0 +1,33 @@
+import { RowChecker } from '../server/lists/checking.ts';
+import { addList, usualWriting } from '../server/lists/new-page.ts';
+import { rowsOf } from '../server/lists/reading/rows.ts';
+import { listPath } from '../server/lists/runner.ts';
+import { addRows, checkRows, writeHeading } from '../server/lists/staging.ts';
+import { readList, readRows, setState } from '../server/lists/store.ts';
+import { TakingIn } from '../server/lists/taking-in.ts';
+import type { Hand } from './hand.ts';
+
+/** The list that hung in the linings cupboard until the workroom had a book. */
+const CUPBOARD = `Cloth;Width;Fibres;Colour;Lot;Length;Rack;Paid
+Cotton calico 160;160 cm;cotton;Natural;C-9;6,40 m;Dye store;19,20
+Cotton calico 160;160 cm;cotton;Natural;C-9;2 yd 9 in;Remnant chest;
+Buckram 115;115 cm;cotton;Natural;;1.80;Remnant chest;7,00
+Buckram 115;115 cm;;Natural;;a bit;Remnant chest;`;
+
+/** Three pieces came with an old list; the fourth row nobody could read, and it was left out. */
+export function takeOldListIn(hand: Hand): void {
+  hand.writes(hand.minutesAgo(17), 'Fenn', { list: 'cupboard' }, (tx, asker) => {
+    const listId = addList(tx, 'Linings cupboard', usualWriting(asker));
+    const [heading = [], ...rows] = rowsOf(new TextEncoder().encode(CUPBOARD));
+    writeHeading(tx, listId, heading);
+    addRows(tx, listId, 0, rows);
+    const { columns, writing } = readList(tx, listId);
+    const all = readRows(tx, listId, { after: 0, most: 10, which: 'all' });
+    checkRows(tx, listId, new RowChecker(tx, listId, columns, writing), all);
+    new TakingIn(readList(tx, listId)).take(tx, readRows(tx, listId, { after: 0, most: 10, which: 'good' }));
+    setState(tx, listId, 'in');
+    // A list describes a cloth by its name and width; that it is invented is said here.
+    tx.run(tx.db.updateTable('cloth').set({ note: 'Invented. Came with an old list.' }).where('note', '=', ''));
+    return { location: listPath(listId), said: '3 pieces of the list Linings cupboard came onto the shelf.' };
+  });
+}

@@ -1,0 +1,146 @@
+import { STOCK_FIELDS, type StockField } from '../../src/stock-list.ts';
+import type { Reader } from '../database/book.ts';
+import type { ListState } from '../database/list-tables.ts';
+import { piecePath } from '../shelf/address.ts';
+import type { Typed } from '../web/body.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showMoment } from '../when.ts';
+import type { Progress } from './runner.ts';
+import { countRows, type ListIn, type ListRow, type RowCounts, readList, readRows } from './store.ts';
+import { FIELD_NAMES } from './words.ts';
+
+const WRONG_SHOWN = 25;
+const GOOD_SHOWN = 5;
+
+export interface ListPageData {
+  readonly id: number;
+  readonly state: ListState;
+  /** true while rows are being read, checked, taken in or taken back */
+  readonly working: boolean;
+  readonly progress: Progress | null;
+  readonly problem: string;
+  readonly when: string;
+  readonly counts: RowCounts;
+  /** rows that would come in now */
+  readonly wanted: number;
+  readonly requestKey: string;
+  readonly columns: readonly ColumnChoice[];
+  readonly fields: readonly { readonly value: string; readonly label: string }[];
+  readonly writing: ListIn['writing'];
+  readonly skipTwins: boolean;
+  readonly wrong: readonly WrongRow[];
+  readonly good: readonly (readonly string[])[];
+  readonly came: readonly { readonly code: string; readonly href: string }[];
+  readonly leftOutHref: string;
+}
+
+interface ColumnChoice {
+  readonly name: string;
+  readonly heading: string;
+  readonly example: string;
+  readonly field: string;
+}
+
+interface WrongRow {
+  readonly number: number;
+  /** what the row says, to know it by */
+  readonly said: string;
+  readonly cells: readonly WrongCell[];
+  /** problems of the row as a whole, and of columns that the list does not have */
+  readonly problems: readonly string[];
+}
+
+interface WrongCell {
+  readonly name: string;
+  readonly label: string;
+  readonly value: string;
+  readonly problem: string;
+}
+
+/** Where a list stands: what is wrong with it first, then what would come in, or what came of it. */
+export function listPage(
+  reader: Reader,
+  listId: number,
+  progress: Progress | undefined,
+  typed: Typed = {},
+): Page {
+  const list = readList(reader, listId);
+  const counts = countRows(reader, listId);
+  const [sample] = readRows(reader, listId, { after: 0, most: 1, which: 'all' });
+  const wrong = readRows(reader, listId, { after: 0, most: WRONG_SHOWN, which: 'wrong' });
+  const good = readRows(reader, listId, { after: 0, most: GOOD_SHOWN, which: 'good' });
+  const data: ListPageData = {
+    id: listId,
+    state: list.state,
+    working: progress !== undefined,
+    progress: progress ?? null,
+    problem: list.problem,
+    when: showMoment(list.at),
+    counts,
+    wanted: counts.all - counts.wrong - (list.skipTwins ? counts.twins : 0) - counts.in,
+    requestKey: mintKey(),
+    columns: list.heading.map((heading, index) => ({
+      name: `columns.${index}.field`,
+      heading: heading || `column ${index + 1}`,
+      example: (sample?.cells[index] ?? '').slice(0, 60),
+      field: typed[`columns.${index}.field`] ?? list.columns[index] ?? '',
+    })),
+    fields: [
+      { value: '', label: 'leave out' },
+      ...STOCK_FIELDS.map((field) => ({ value: field, label: FIELD_NAMES[field] })),
+    ],
+    writing: list.writing,
+    skipTwins: list.skipTwins,
+    wrong: list.state === 'ready' ? wrong.map((row, index) => shapeWrong(row, index, list, typed)) : [],
+    good: good.map(({ cells }) => list.heading.map((_, index) => (cells[index] ?? '').slice(0, 60))),
+    came: list.state === 'in' ? readCame(reader, listId) : [],
+    leftOutHref: counts.wrong > 0 ? `/setup/lists/${listId}/left-out.csv` : '',
+  };
+  return { view: 'lists/list', data, title: list.name, room: 'setup' };
+}
+
+function shapeWrong(row: ListRow, index: number, list: ListIn, typed: Typed): WrongRow {
+  const cellOf = (field: StockField | '') => list.columns.indexOf(field);
+  const inCells = row.problems.filter(({ field }) => field !== '' && cellOf(field) >= 0);
+  const fields = [...new Set(inCells.map(({ field }) => field))];
+  return {
+    number: row.number,
+    said: row.cells
+      .filter((cell) => cell.trim() !== '')
+      .slice(0, 5)
+      .join(' · ')
+      .slice(0, 120),
+    cells: fields.map((field) => {
+      const at = cellOf(field);
+      const name = `rows.${index}.c${at}`;
+      return {
+        name,
+        label: list.heading[at] ?? '',
+        value: typed[name] ?? (row.cells[at] ?? '').slice(0, 500),
+        problem: inCells
+          .filter((problem) => problem.field === field)
+          .map(({ message }) => message)
+          .join(' '),
+      };
+    }),
+    problems: row.problems
+      .filter(({ field }) => field === '' || cellOf(field) < 0)
+      .map(({ field, message }) =>
+        field === '' ? message : `${FIELD_NAMES[field]}: ${message} No column holds it.`,
+      ),
+  };
+}
+
+function readCame(reader: Reader, listId: number): ListPageData['came'] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('list_row')
+      .innerJoin('piece', 'piece.id', 'list_row.piece_id')
+      .select('piece.code')
+      .where('list_row.list_in_id', '=', listId)
+      .orderBy('list_row.row_number')
+      .limit(20),
+  );
+  return rows.map(({ code }) => ({ code, href: piecePath(code) }));
+}

@@ -1,0 +1,225 @@
+import { Readable } from 'node:stream';
+import multipart, { type Multipart } from '@fastify/multipart';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { writeCsv } from '../../src/csv.ts';
+import { Refusal, unknown } from '../refusal.ts';
+import { idIn } from '../shelf/address.ts';
+import { readBody } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage, wantsJson } from '../web/page.ts';
+import { goOn, handlePost, readKey } from '../web/post.ts';
+import {
+  beginTakingIn,
+  COLUMNS_FORM,
+  changeColumns,
+  changeRows,
+  chosenColumns,
+  putAside,
+  ROWS_FORM,
+  TAKING_FORM,
+} from './list-forms.ts';
+import { listPage } from './list-page.ts';
+import { leftOut, listsPage } from './lists-page.ts';
+import { addList, type HandedIn, MOST_FILE_MB, newListPage, usualWriting, whatCame } from './new-page.ts';
+import { LISTS_OUT } from './out.ts';
+import { ListRunner, listPath } from './runner.ts';
+import { readList } from './store.ts';
+
+/** A short list is done within this, and its page shows the outcome at once. */
+const PATIENCE_MS = 1500;
+const NOTHING_MORE = z.strictObject({});
+
+interface OneList {
+  Params: { id: string };
+}
+
+/** Lists that come in and go out. */
+export function listRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  const runner = new ListRunner(book);
+  app.addHook('onClose', () => runner.close());
+  app.register(multipart, {
+    limits: { fileSize: MOST_FILE_MB * 1024 * 1024, files: 1, fields: 10, fieldSize: 4 * 1024 * 1024 },
+  });
+  const page = (id: number, typed = {}) => listPage(book, id, runner.progressOf(id), typed);
+
+  app.get('/setup/lists', (request, reply) => sendPage(house, request, reply, listsPage(book)));
+  app.get('/setup/lists/new', (request, reply) => sendPage(house, request, reply, newListPage()));
+  app.post('/setup/lists', async (request, reply) => {
+    const sent = await readParts(request);
+    try {
+      const came = whatCame(sent.file, sent.pasted);
+      const asker = whoAsks(house, request);
+      const key = readKey(sent.key);
+      const asked = { name: came.name, bytes: came.bytes.length };
+      const answer = book.write({ key, asked, personId: asker.personId }, (tx) => ({
+        location: listPath(addList(tx, came.name, usualWriting(asker))),
+        said: `${came.name} came in.`,
+      }));
+      const listId = Number(answer.location.split('/').at(-1));
+      if (readList(book, listId).state === 'reading' && !runner.progressOf(listId))
+        runner.read(listId, came.bytes);
+      await runner.waitFor(listId, PATIENCE_MS);
+      return goOn(request, reply, answer, key);
+    } catch (error) {
+      if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+      const redrawn = { ...newListPage({ pasted: sent.pasted }), problems: error.problems };
+      return sendPage(house, request, reply, redrawn, error.status);
+    }
+  });
+
+  app.get<OneList>('/setup/lists/:id', (request, reply) =>
+    sendPage(house, request, reply, page(idIn(request.params))),
+  );
+  app.get<OneList>('/setup/lists/:id/left-out.csv', (request, reply) =>
+    sendCsv(reply, `left-out-${idIn(request.params)}`, leftOut(book, idIn(request.params))),
+  );
+  app.post<OneList>('/setup/lists/:id/columns', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: COLUMNS_FORM,
+      write: (tx, form) =>
+        changeColumns(tx, id, form, chosenColumns(readBody(request.body).typed, readList(tx, id))),
+      redraw: (typed) => page(id, typed),
+      after: () => checkAgain(id),
+    });
+  });
+  app.post<OneList>('/setup/lists/:id/rows', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: ROWS_FORM,
+      write: (tx) => changeRows(tx, id, readBody(request.body).typed),
+      redraw: (typed) => page(id, typed),
+      after: () => checkAgain(id),
+    });
+  });
+  app.post<OneList>('/setup/lists/:id/takings', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: TAKING_FORM,
+      write: (tx, form) => beginTakingIn(tx, id, form),
+      redraw: () => page(id),
+      after: () => {
+        if (readList(book, id).state === 'taking in' && !runner.progressOf(id)) runner.takeIn(id);
+        return runner.waitFor(id, PATIENCE_MS);
+      },
+    });
+  });
+  app.post<OneList>('/setup/lists/:id/stops', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: NOTHING_MORE,
+      write: (tx) => {
+        if (!runner.progressOf(id)) return putAside(tx, id);
+        runner.stop(id);
+        return { location: listPath(id), said: 'The work on the list is being stopped.' };
+      },
+      redraw: () => page(id),
+      after: () => runner.waitFor(id, PATIENCE_MS),
+    });
+  });
+  app.post<OneList>('/setup/lists/:id/take-backs', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: NOTHING_MORE,
+      write: (tx) => {
+        readList(tx, id);
+        return { location: listPath(id), said: 'The list is being taken back.' };
+      },
+      redraw: () => page(id),
+      after: () => {
+        const { state } = readList(book, id);
+        if (['in', 'taking in', 'taking back'].includes(state) && !runner.progressOf(id)) runner.takeBack(id);
+        return runner.waitFor(id, PATIENCE_MS);
+      },
+    });
+  });
+
+  function checkAgain(id: number): Promise<void> {
+    if (readList(book, id).state === 'checking' && !runner.progressOf(id)) runner.check(id);
+    return runner.waitFor(id, PATIENCE_MS);
+  }
+
+  app.get<{ Params: { name: string } }>('/setup/lists/out/:name', (request, reply) => {
+    const [name, kind] = splitName(request.params.name);
+    const list = LISTS_OUT.find((each) => each.name === name);
+    if (!list || kind === null) throw unknown('such list');
+    if (kind === 'csv' && !wantsJson(request))
+      return sendCsv(reply, list.name, withHeading(list.heading, list.rows(book)));
+    reply
+      .type('application/json; charset=utf-8')
+      .header('content-disposition', `attachment; filename="${list.name}.json"`);
+    return reply.send(Readable.from(jsonRows(list.heading, list.rows(book))));
+  });
+}
+
+function splitName(text: string): [name: string, kind: 'csv' | 'json' | null] {
+  const [, name = '', kind] = /^([a-z]+)\.(csv|json)$/.exec(text) ?? [];
+  return [name, kind === 'csv' || kind === 'json' ? kind : null];
+}
+
+function* withHeading(
+  heading: readonly string[],
+  rows: Iterable<readonly string[]>,
+): Generator<readonly string[]> {
+  yield heading;
+  yield* rows;
+}
+
+function sendCsv(reply: FastifyReply, name: string, rows: Iterable<readonly string[]>) {
+  return reply
+    .type('text/csv; charset=utf-8')
+    .header('content-disposition', `attachment; filename="${name}.csv"`)
+    .send(Readable.from(csvLines(rows)));
+}
+
+/** The lines of a CSV text; the mark of UTF-8 stands before the first only. */
+function* csvLines(rows: Iterable<readonly string[]>): Generator<string> {
+  let first = true;
+  for (const row of rows) {
+    const line = writeCsv([row]);
+    yield first ? line : line.slice(1);
+    first = false;
+  }
+}
+
+function* jsonRows(heading: readonly string[], rows: Iterable<readonly string[]>): Generator<string> {
+  let before = '[\n';
+  for (const row of rows) {
+    yield `${before}${JSON.stringify(Object.fromEntries(heading.map((name, at) => [name, row[at] ?? ''])))}`;
+    before = ',\n';
+  }
+  yield before === '[\n' ? '[]\n' : '\n]\n';
+}
+
+interface Sent {
+  readonly key: string;
+  readonly pasted: string;
+  readonly file: HandedIn | null;
+}
+
+/** The parts of the form, or the same fields as JSON. */
+async function readParts(request: FastifyRequest): Promise<Sent> {
+  if (!request.isMultipart()) {
+    const { typed } = readBody(request.body);
+    return { key: typed.request_key ?? '', pasted: typed.pasted ?? '', file: null };
+  }
+  const fields: Record<string, string> = {};
+  let file: HandedIn | null = null;
+  try {
+    for await (const part of request.parts() as AsyncIterable<Multipart>) {
+      if (part.type === 'file')
+        file = { name: part.filename ?? 'A file', bytes: new Uint8Array(await part.toBuffer()) };
+      else fields[part.fieldname] = String(part.value);
+    }
+  } catch (error) {
+    if ((error as { code?: string }).code === 'FST_REQ_FILE_TOO_LARGE')
+      throw new Refusal(
+        'too-large',
+        `A list is at most ${MOST_FILE_MB} MB: save the one sheet as CSV, or divide it.`,
+      );
+    throw error;
+  }
+  return { key: fields.request_key ?? '', pasted: fields.pasted ?? '', file };
+}
