@@ -16,6 +16,7 @@ const STYLES = [
   'drawings',
   'shelf',
   'garments',
+  'garment-form',
   'garment-pictures',
   'garment-pages',
   'sewing',
