@@ -5,7 +5,7 @@ import type { Hand } from './hand.ts';
 
 /** One sheet of labels, printed before the workroom's machine got its present number. */
 export function printLabels(hand: Hand): void {
-  writeAddress(hand, 24, 'http://192.0.2.14:8040');
+  writeAddress(hand, 12, 'http://192.0.2.14:8040');
   const sheet = {
     name: 'Labels 95 × 45 mm',
     paper: 'A4',
@@ -20,7 +20,7 @@ export function printLabels(hand: Hand): void {
     nudge_right: '',
     nudge_down: '0.5',
   };
-  hand.fillsIn(hand.minutesAgo(22), 'Oda', sheet, {
+  hand.fillsIn(hand.minutesAgo(11), 'Oda', sheet, {
     schema: sheetForm,
     write: (tx, form) => saveSheet(tx, form, null),
   });
@@ -30,12 +30,12 @@ export function printLabels(hand: Hand): void {
   const batch = hand.book.first(hand.book.db.selectFrom('batch').select('code').orderBy('id', 'desc'));
   const things = [...codes.map(({ code }) => code), batch?.code ?? '', 'Rack A'].join('\n');
   hand.fillsIn(
-    hand.minutesAgo(20),
+    hand.minutesAgo(10),
     'Oda',
     { things, sheet_id: '1', first_place: '3' },
     { schema: () => RUN_FORM, write: startRun },
   );
-  writeAddress(hand, 18, 'http://192.0.2.20:8040');
+  writeAddress(hand, 9, 'http://192.0.2.20:8040');
 }
 
 /** Addresses of 192.0.2.0/24 are kept for examples (RFC 5737). */

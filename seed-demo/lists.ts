@@ -16,7 +16,7 @@ Buckram 115;115 cm;;Natural;;a bit;Remnant chest;`;
 
 /** Three pieces came with an old list; the fourth row nobody could read, and it was left out. */
 export function takeOldListIn(hand: Hand): void {
-  hand.writes(hand.minutesAgo(17), 'Fenn', { list: 'cupboard' }, (tx, asker) => {
+  hand.writes(hand.minutesAgo(8), 'Fenn', { list: 'cupboard' }, (tx, asker) => {
     const listId = addList(tx, 'Linings cupboard', usualWriting(asker));
     const [heading = [], ...rows] = rowsOf(new TextEncoder().encode(CUPBOARD));
     writeHeading(tx, listId, heading);
@@ -27,7 +27,7 @@ export function takeOldListIn(hand: Hand): void {
     new TakingIn(readList(tx, listId)).take(tx, readRows(tx, listId, { after: 0, most: 10, which: 'good' }));
     setState(tx, listId, 'in');
     // A list describes a cloth by its name and width; that it is invented is said here.
-    tx.run(tx.db.updateTable('cloth').set({ note: 'Invented. Came with an old list.' }).where('note', '=', ''));
+    tx.run(tx.db.updateTable('cloth').set({ article: 'invented old list' }).where('article', '=', ''));
     return { location: listPath(listId), said: '3 pieces of the list Linings cupboard came onto the shelf.' };
   });
 }
