@@ -29,7 +29,7 @@ import { mintKey } from '../web/request-key.ts';
 import { dayOf } from '../when.ts';
 import { readOffer } from './offers.ts';
 import { readTerms } from './terms.ts';
-import { withUnit } from './with-unit.ts';
+import { withUnits } from './with-unit.ts';
 
 const BOLT_ROWS = 5;
 const PRICE_ROWS = 4;
@@ -184,7 +184,7 @@ export function addOffer(tx: Tx, supplierId: number, form: OfferForm, typed: Typ
       step_ticks: byLength ? form.step?.value || usualStep : null,
       least_ticks: byLength ? (form.least?.value ?? 0) : null,
       withdrawn: form.withdrawn ? 1 : 0,
-      typed: JSON.stringify(asTyped(typed, asker)),
+      typed: JSON.stringify(keptOf(typed, asker)),
       at: tx.at,
       person_id: tx.personId,
     }),
@@ -212,16 +212,6 @@ export function addOffer(tx: Tx, supplierId: number, form: OfferForm, typed: Typ
   };
 }
 
-/** What was typed, with its unit wherever it could be read in another. */
-function asTyped(typed: Typed, asker: Asker): Record<string, string> {
-  const unit = lengthUnit(asker.units);
-  const kept = Object.entries(typed).filter(
-    ([name, text]) => text !== '' && !['request_key', 'cloth_id', 'shade_id'].includes(name),
-  );
-  return Object.fromEntries(
-    kept.map(([name, text]) => {
-      if (name === 'width') return [name, withUnit(text, sizeUnit(asker.units))];
-      return [name, /(^|\.)(length|step|least)$/.test(name) ? withUnit(text, unit) : text];
-    }),
-  );
+function keptOf({ cloth_id: _cloth, shade_id: _shade, ...typed }: Typed, { units }: Asker) {
+  return withUnits(typed, units, { lengths: /(^|\.)(length|step|least)$/, sizes: /^width$/ });
 }

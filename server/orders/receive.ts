@@ -1,22 +1,27 @@
 import { z } from 'zod';
 import { showLength } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
+import { atRate } from '../../src/rate.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { receiptPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { type Choice, chosenField, placeChoices, withBlank } from '../shelf/choices.ts';
-import { lengthUnit, measuredFields, sizeUnit } from '../shelf/received-rows.ts';
+import { listOf } from '../shelf/receive-page.ts';
+import { lengthUnit, measuredFields, rowForEach, sizeUnit } from '../shelf/received-rows.ts';
 import { receivePieces } from '../shelf/receiving.ts';
 import type { Typed } from '../web/body.ts';
 import { optionalMoney, optionalText, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { showBolts } from './put-up-words.ts';
 import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 
 const MOST_PIECES = 100;
 const MOST_COST_MINOR = 1_000_000_000_000;
-/** Rows drawn for each line that is awaited: most lines come as one to three bolts. */
+/** Rows drawn for each line that is awaited by the length; bolts get a row each, up to so many. */
 const ROWS_A_LINE = 3;
+const MOST_ROWS_A_LINE = 12;
 
 export interface ReceiveData {
   readonly requestKey: string;
@@ -95,8 +100,8 @@ export function receivePage(reader: Reader, asker: Asker, code: string, typed: T
       id: line.id,
       clothName: line.clothName,
       chip: shadeChip(line.shade),
-      awaited: showLength(line.awaitedTicks, asker.units, 'up'),
-      price: line.price === null ? '' : showMoney(line.price.minor, asker.currency),
+      awaited: sayAwaited(line, asker),
+      price: line.price === null ? '' : showMoney(line.price.minor, order.terms.currency),
       rows: rows.get(line.id) ?? [],
     })),
     places: withBlank(placeChoices(reader), 'no place yet'),
@@ -112,9 +117,11 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   const order = readOrder(tx, code);
   refuseUnless(order, ['sent', 'part', 'received']);
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
-  const received = form.pieces.map((piece) => {
+  const pieces = rowForEach(form.pieces);
+  const received = pieces.map((piece) => {
     const line = lineOf.get(piece.line_id);
     if (!line) throw new Error('the form offered a line that the order has not');
+    const alike = pieces.filter((other) => other.line_id === line.id).length;
     return {
       kind: 'bolt' as const,
       clothId: line.clothId,
@@ -123,30 +130,50 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
       lengthTicks: piece.length.value,
       typed: piece.length.typed,
       usableWidthTicks: piece.usable_width?.value ?? null,
-      costMinor: piece.price?.value ?? (line.price ? costOf(piece.length.value, line.price) : 0),
+      costMinor: piece.price?.value ?? costOfPiece(piece.length.value, line, alike, order, asker),
       placeId: piece.place_id,
       orderLineId: line.id,
     };
   });
-  const { pieces } = receivePieces(
+  const { receiptId, pieces: made } = receivePieces(
     tx,
     { supplierId: order.supplierId, orderId: order.id, note: form.note },
     received,
   );
   const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
-  const codes = pieces.map((piece) => piece.code).join(', ');
-  const said = `${pieces.length === 1 ? 'One piece' : `${pieces.length} pieces`} of order ${code} (${codes}; ${showLength(total, asker.units, 'down')} in all) are on the shelf.`;
+  const codes = listOf(made.map((piece) => piece.code));
+  const length = showLength(total, asker.units, 'down');
   return {
-    location: `/orders/${code}`,
-    said: pieces.length === 1 ? said.replace(' are on', ' is on') : said,
+    location: receiptPath(receiptId),
+    said:
+      made.length === 1
+        ? `One piece of order ${code} (${codes}; ${length} in all) is on the shelf.`
+        : `${made.length} pieces of order ${code} (${codes}; ${length} in all) are on the shelf.`,
   };
+}
+
+/**
+ * What a piece costs in the workroom's money at the order's price and rate, rounded once: a whole bolt its own price
+ * whatever it measures, as long as no more pieces come than bolts are awaited; else its measured length.
+ */
+function costOfPiece(
+  lengthTicks: number,
+  line: OrderLine,
+  pieces: number,
+  { terms }: Order,
+  { currency }: Asker,
+): number {
+  if (!line.price) return 0;
+  const whole = line.bolts !== null && pieces <= line.bolts - line.receivedPieces;
+  const minor = whole ? line.price.minor : costOf(lengthTicks, line.price);
+  return atRate(minor, { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths });
 }
 
 function typedPieces(typed: Typed, lines: readonly OrderLine[]): Map<number, TypedPiece[]> {
   const rows = new Map<number, TypedPiece[]>();
   let index = 0;
   for (const line of lines) {
-    const count = line.awaitedTicks > 0 ? ROWS_A_LINE : 1;
+    const count = rowsFor(line);
     const given = indexesOf(typed, line.id);
     const own = given.length > 0 ? given : Array.from({ length: count }, () => -1);
     rows.set(
@@ -166,6 +193,19 @@ function typedPieces(typed: Typed, lines: readonly OrderLine[]): Map<number, Typ
     );
   }
   return rows;
+}
+
+/** "4 bolts of 50 m", or the length. */
+function sayAwaited(line: OrderLine, { units }: Asker): string {
+  const bolts = line.bolts === null ? 0 : line.bolts - line.receivedPieces;
+  if (line.bolts === null || bolts <= 0) return showLength(line.awaitedTicks, units, 'up');
+  return showBolts(bolts, line.orderedTicks / line.bolts, units);
+}
+
+function rowsFor(line: OrderLine): number {
+  if (line.awaitedTicks === 0) return 1;
+  if (line.bolts === null) return ROWS_A_LINE;
+  return Math.min(Math.max(1, line.bolts - line.receivedPieces), MOST_ROWS_A_LINE);
 }
 
 function indexesOf(typed: Typed, lineId: number): number[] {

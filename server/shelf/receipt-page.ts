@@ -5,8 +5,10 @@ import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showMoment } from '../when.ts';
-import { clothPath, lotPath, orderPath, piecePath } from './address.ts';
+import { clothPath, lotPath, orderPath, piecePath, receiptPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
+import { readInspections } from './inspection.ts';
+import { type Judged, judge } from './judged.ts';
 import { count } from './pieces.ts';
 
 export interface ReceiptPageData {
@@ -22,6 +24,9 @@ export interface ReceiptPageData {
   readonly cost: string;
   /** pieces of it whose coming was undone since */
   readonly undone: number;
+  /** standing pieces that something is to be claimed of */
+  readonly claims: number;
+  readonly claimHref: string;
 }
 
 interface ReceivedRow {
@@ -38,6 +43,20 @@ interface ReceivedRow {
   readonly cost: string;
   readonly place: string;
   readonly undone: boolean;
+  /** "12.00 points", "short", "to inspect"; '' where it cannot be inspected any more */
+  readonly inspected: string;
+  readonly inspectHref: string;
+}
+
+function sayInspected(
+  judged: Judged | undefined,
+  row: { readonly undone_id: number | null; readonly on_hand_ticks: number },
+): string {
+  if (judged) {
+    const points = `${judged.per100Yd2} points`;
+    return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
+  }
+  return row.undone_id === null && row.on_hand_ticks > 0 ? 'inspect' : '';
 }
 
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
@@ -45,6 +64,11 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
   const { units, currency } = asker;
   const receipt = readReceipt(reader, receiptId);
   const rows = readPieces(reader, receiptId);
+  const found = readInspections(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  const judged = new Map([...found].map(([id, one]) => [id, judge(one, units)]));
   const standing = rows.filter(({ undone_id: undone }) => undone === null);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
   const data: ReceiptPageData = {
@@ -73,15 +97,19 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
       cost: row.cost_minor === 0 ? '' : showMoney(row.cost_minor, currency),
       place: row.place_name ?? '',
       undone: row.undone_id !== null,
+      inspected: sayInspected(row.undone_id === null ? judged.get(row.id) : undefined, row),
+      inspectHref: `${piecePath(row.code)}/inspections`,
     })),
     inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
     cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
     undone: rows.length - standing.length,
+    claims: standing.filter(({ id }) => (judged.get(id)?.claims.length ?? 0) > 0).length,
+    claimHref: `${receiptPath(receiptId)}/claim`,
   };
   return { view: 'shelf/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' };
 }
 
-function readReceipt(reader: Reader, receiptId: number) {
+export function readReceipt(reader: Reader, receiptId: number) {
   const receipt = reader.first(
     reader.db
       .selectFrom('receipt')
@@ -113,6 +141,7 @@ function readPieces(reader: Reader, receiptId: number) {
       .leftJoin('place', 'place.id', 'piece.place_id')
       .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
       .select([
+        'piece.id',
         'piece.code',
         'piece.on_hand_ticks',
         'entry.length_ticks',

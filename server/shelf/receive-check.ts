@@ -12,7 +12,7 @@ import { placeChoices, supplierChoices } from './choices.ts';
 import { type Cloth, readCloth } from './cloth.ts';
 import { count } from './pieces.ts';
 import type { DeliveryForm } from './receive-page.ts';
-import { asReceivedPiece, lengthUnit } from './received-rows.ts';
+import { asReceivedPieces, lengthUnit } from './received-rows.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
 import { readShade } from './shade.ts';
 
@@ -52,7 +52,7 @@ interface PieceToReceive {
 }
 
 export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker): Page {
-  const pieces = form.pieces.map(asReceivedPiece);
+  const pieces = asReceivedPieces(form.pieces);
   const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
   const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, places, asker));
   const costMinor = pieces.reduce((sum, piece) => sum + piece.costMinor, 0);

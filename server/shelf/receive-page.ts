@@ -8,7 +8,7 @@ import { queryText, receiptPath } from './address.ts';
 import { optionalChosen, withBlank } from './choices.ts';
 import { count } from './pieces.ts';
 import {
-  asReceivedPiece,
+  asReceivedPieces,
   lengthUnit,
   MOST_ROWS,
   type ReceivingChoices,
@@ -89,7 +89,7 @@ export function receiveDelivery(tx: Tx, form: DeliveryForm): Answer {
   const { receiptId, pieces } = receivePieces(
     tx,
     { supplierId: form.supplier_id, note: form.note },
-    form.pieces.map(asReceivedPiece),
+    asReceivedPieces(form.pieces),
   );
   const codes = pieces.map(({ code }) => code);
   return {

@@ -1,10 +1,16 @@
 import type { FastifyInstance } from 'fastify';
+import { readGradingRule } from '../orders/rules.ts';
 import { Refusal } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
+import { dayOf } from '../when.ts';
 import { idIn } from './address.ts';
+import { claimPage } from './claim.ts';
+import { inspectionForm, inspectPiece } from './inspection.ts';
+import { inspectionPage } from './inspection-page.ts';
+import { readPieceId } from './piece.ts';
 import { receiptPage } from './receipt-page.ts';
 import { receiveCheckPage } from './receive-check.ts';
 import {
@@ -56,4 +62,37 @@ export function receiveRoutes(app: FastifyInstance, house: House): void {
   app.get('/shelf/receipts/:id', (request, reply) =>
     sendPage(house, request, reply, receiptPage(book, idIn(request.params), whoAsks(house, request))),
   );
+
+  app.get('/shelf/receipts/:id/claim', (request, reply) =>
+    sendPage(
+      house,
+      request,
+      reply,
+      claimPage(book, idIn(request.params), whoAsks(house, request), dayOf(book.now())),
+    ),
+  );
+  inspectionRoutes(app, house);
+}
+
+interface OnePiece {
+  Params: { code: string };
+}
+
+/** What is measured and found on a piece that came. */
+function inspectionRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  app.get<OnePiece>('/shelf/pieces/:code/inspections', (request, reply) =>
+    sendPage(house, request, reply, inspectionPage(book, request.params.code, whoAsks(house, request))),
+  );
+  app.post<OnePiece>('/shelf/pieces/:code/inspections', (request, reply) => {
+    const asker = whoAsks(house, request);
+    const { code } = request.params;
+    const pieceId = readPieceId(book, code);
+    return handlePost(house, request, reply, {
+      schema: inspectionForm(asker),
+      write: (tx, form) =>
+        inspectPiece(tx, pieceId, form, readGradingRule(tx), readBody(request.body).typed, asker),
+      redraw: (typed) => inspectionPage(book, code, asker, typed),
+    });
+  });
 }

@@ -1,14 +1,16 @@
 import { z } from 'zod';
-import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
+import { type LengthUnit, MOST_LENGTH_TICKS, readLength, TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { invalid } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import {
   choiceField,
-  lengthField,
+  field,
   optionalLength,
   optionalMoney,
   optionalText,
+  type Quantity,
   rowsField,
 } from '../web/fields.ts';
 import {
@@ -57,11 +59,36 @@ const MOST_COST_MINOR = 1_000_000_000_000;
 /** The widest that a piece can be: 10 m. */
 export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
 
+/** One length, or several with semicolons between them: bolts that are alike but for their length. */
+function lengthsField(unit: LengthUnit) {
+  return field((typed, refuse): Quantity[] => {
+    const parts = typed.split(';').map((part) => part.trim());
+    const written = parts.length > 1 ? parts.filter((part) => part !== '') : parts;
+    if (written.length > MOST_ROWS) return refuse(`That is more than ${MOST_ROWS} pieces at once.`);
+    return written.map((part) => {
+      const read = readLength(part, unit);
+      if (!read.ok) return refuse(read.reason);
+      if (read.value < 1) return refuse('The length is too small.');
+      if (read.value > MOST_LENGTH_TICKS) return refuse('The length is too large.');
+      return { value: read.value, typed: part };
+    });
+  });
+}
+
+/** A row for each length that a row lists. */
+export function rowForEach<R extends { readonly length: readonly Quantity[] }>(
+  rows: readonly R[],
+): (Omit<R, 'length'> & { readonly length: Quantity })[] {
+  const each = rows.flatMap((row) => row.length.map((length) => ({ ...row, length })));
+  if (each.length <= MOST_ROWS) return each;
+  throw invalid('pieces', `That is more than ${MOST_ROWS} pieces at once.`);
+}
+
 /** What is measured on any received piece, whether it came by an order or without one. */
 export function measuredFields(units: Units, places: readonly Choice[]) {
   return {
     mill_lot: optionalText({ max: 60 }).transform((typed) => (typed === '-' ? '' : typed)),
-    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS }),
+    length: lengthsField(lengthUnit(units)),
     usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
     place_id: optionalChosen(places, 'a place'),
   };
@@ -81,8 +108,8 @@ export function receivedRows(asker: { units: Units; currency: string }, choices:
 
 type Row = z.output<ReturnType<typeof receivedRows>>[number];
 
-export function asReceivedPiece(row: Row): ReceivedPiece {
-  return {
+export function asReceivedPieces(rows: readonly Row[]): ReceivedPiece[] {
+  return rowForEach(rows).map((row) => ({
     kind: row.kind === 'remnant' ? 'remnant' : 'bolt',
     clothId: row.cloth_id,
     shadeId: row.shade_id,
@@ -92,7 +119,7 @@ export function asReceivedPiece(row: Row): ReceivedPiece {
     usableWidthTicks: row.usable_width?.value ?? null,
     costMinor: row.price?.value ?? 0,
     placeId: row.place_id,
-  };
+  }));
 }
 
 type RawRow = Record<string, unknown>;

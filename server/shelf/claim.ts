@@ -1,0 +1,118 @@
+import { showLength } from '../../src/length-show.ts';
+import { costOf, showMoney } from '../../src/money.ts';
+import type { Reader } from '../database/book.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { showDay, showMoment } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
+import { receiptPath } from './address.ts';
+import { readInspections } from './inspection.ts';
+import { type Judged, judge } from './judged.ts';
+import { count } from './pieces.ts';
+import { readReceipt } from './receipt-page.ts';
+
+/** A claim note: what came short or flawed of one delivery, with the evidence. */
+export interface ClaimData {
+  readonly workroom: string;
+  readonly supplier: string;
+  readonly order: string;
+  readonly received: string;
+  readonly day: string;
+  readonly receipt: string;
+  readonly pieces: readonly ClaimedPiece[];
+  readonly asked: readonly string[];
+  /** pieces of the delivery that were not inspected yet */
+  readonly open: number;
+}
+
+interface ClaimedPiece {
+  readonly code: string;
+  readonly what: string;
+  readonly lot: string;
+  readonly worth: string;
+  readonly judged: Judged;
+}
+
+/** What is claimed of a delivery: every standing piece that is short beyond the tolerance or has too many points. */
+export function claimPage(reader: Reader, receiptId: number, asker: Asker, today: string): Page {
+  const receipt = readReceipt(reader, receiptId);
+  const rows = readRows(reader, receiptId);
+  const found = readInspections(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  const judged = rows.flatMap((row) => {
+    const inspection = found.get(row.id);
+    return inspection ? [{ row, inspection, judged: judge(inspection, asker.units) }] : [];
+  });
+  const claimed = judged.filter((one) => one.judged.claims.length > 0);
+  const data: ClaimData = {
+    workroom: readWorkroom(reader).name,
+    supplier: receipt.supplier ?? '',
+    order: receipt.order_code ?? '',
+    received: showMoment(receipt.at),
+    day: showDay(today),
+    receipt: receiptPath(receiptId),
+    pieces: claimed.map(({ row, judged: one }) => ({
+      code: row.code,
+      what: `${row.cloth}, ${row.shade}`,
+      lot: row.millLot === '' ? '' : `mill lot ${row.millLot}`,
+      worth: one.shortBeyond ? worthOf(row, one.shortTicks, asker) : '',
+      judged: one,
+    })),
+    asked: sayAsked(claimed, asker),
+    open: rows.length - judged.length,
+  };
+  return { view: 'shelf/claim', data, title: 'Claim', room: 'shelf' };
+}
+
+type Row = ReturnType<typeof readRows>[number];
+
+function readRows(reader: Reader, receiptId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('order_line', 'order_line.id', 'entry.order_line_id')
+      .leftJoin('order_terms', 'order_terms.order_id', 'order_line.order_id')
+      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+      .select([
+        'piece.id',
+        'piece.code',
+        'cloth.name as cloth',
+        'shade.name as shade',
+        'lot.mill_lot as millLot',
+        'order_line.price_minor as priceMinor',
+        'order_line.price_ticks as priceTicks',
+        'order_terms.currency',
+      ])
+      .where('entry.receipt_id', '=', receiptId)
+      .where('entry.kind', '=', 'received')
+      .where('undoing.id', 'is', null)
+      .orderBy('entry.id'),
+  );
+}
+
+/** The missing length at the order's price; '' where it has none. */
+function worthOf({ priceMinor, priceTicks, currency }: Row, shortTicks: number, asker: Asker): string {
+  if (priceMinor === null || priceTicks === null) return '';
+  const minor = costOf(shortTicks, { minor: priceMinor, perTicks: priceTicks });
+  return showMoney(minor, currency ?? asker.currency);
+}
+
+function sayAsked(claimed: readonly { readonly judged: Judged }[], { units }: Asker): string[] {
+  const short = claimed.filter(({ judged }) => judged.shortBeyond);
+  const flawed = claimed.filter(({ judged }) => !judged.passes);
+  const missing = short.reduce((sum, { judged }) => sum + judged.shortTicks, 0);
+  return [
+    ...(short.length > 0
+      ? [`Credit for ${showLength(missing, units, 'near')} missing in ${count(short.length, 'piece')}.`]
+      : []),
+    ...(flawed.length > 0
+      ? [`${count(flawed.length, 'piece')} above the points agreed: taken back, or a credit for the flaws.`]
+      : []),
+  ];
+}

@@ -1,0 +1,160 @@
+import { showLength } from '../../src/length-show.ts';
+import { writeLength, writeSize } from '../../src/written-length.ts';
+import type { Reader } from '../database/book.ts';
+import { readGradingRule } from '../orders/rules.ts';
+import { unknown } from '../refusal.ts';
+import type { Typed } from '../web/body.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { clothPath, piecePath, receiptPath } from './address.ts';
+import { type Chip, shadeChip } from './chip.ts';
+import { MOST_FLAWS, readInspections } from './inspection.ts';
+import { type Judged, judge } from './judged.ts';
+import { lengthUnit, sizeUnit } from './received-rows.ts';
+
+const FLAW_ROWS = 4;
+
+export interface InspectionData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly href: string;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly chip: Chip;
+  readonly receipt: string;
+  readonly ordered: string;
+  readonly judged: Judged | null;
+  readonly unit: 'm' | 'yd';
+  readonly sizeUnit: 'cm' | 'in';
+  readonly areaUnit: string;
+  readonly typed: Readonly<
+    Record<'marked' | 'length' | 'width' | 'swatch_area' | 'swatch_mass' | 'note', string>
+  >;
+  readonly flaws: readonly TypedFlaw[];
+  readonly holes: string;
+  /** pieces of the same receipt that were not inspected yet: the next one first */
+  readonly next: { readonly code: string; readonly href: string } | null;
+}
+
+interface TypedFlaw {
+  readonly index: number;
+  readonly from: string;
+  readonly length: string;
+  readonly hole: boolean;
+  readonly left: string;
+  readonly what: string;
+}
+
+/** Inspecting a piece that came: what is known of it fills the form. @throws {Refusal} unknown */
+export function inspectionPage(reader: Reader, code: string, asker: Asker, refused?: Typed): Page {
+  const piece = readArrived(reader, code);
+  const found = readInspections(reader, [piece.id]).get(piece.id);
+  const typed = refused ?? found?.typed ?? {};
+  const { units } = asker;
+  const orderedTicks = piece.bolts
+    ? (piece.lineTicks ?? 0) / piece.bolts
+    : piece.linePieces === 1
+      ? piece.lineTicks
+      : null;
+  const data: InspectionData = {
+    requestKey: mintKey(),
+    code: piece.code,
+    href: piecePath(piece.code),
+    cloth: { name: piece.cloth, href: clothPath(piece.clothId) },
+    chip: shadeChip(piece),
+    receipt: receiptPath(piece.receiptId ?? 0),
+    ordered: orderedTicks === null ? '' : showLength(orderedTicks, units, 'near'),
+    judged: found ? judge(found, units) : null,
+    unit: lengthUnit(units),
+    sizeUnit: sizeUnit(units),
+    areaUnit: units.system === 'metric' ? 'cm²' : 'sq in',
+    typed: {
+      marked: typed.marked ?? (orderedTicks === null ? '' : writeLength(orderedTicks, units)),
+      length: typed.length ?? writeLength(piece.onHandTicks, units),
+      width: typed.width ?? writeSize(piece.widthTicks, units),
+      swatch_area: typed.swatch_area ?? '',
+      swatch_mass: typed.swatch_mass ?? '',
+      note: typed.note ?? '',
+    },
+    flaws: typedFlaws(typed),
+    holes: readGradingRule(reader).holes,
+    next: nextOf(reader, piece.receiptId, piece.id),
+  };
+  return { view: 'shelf/inspection', data, title: `Inspect ${piece.code}`, room: 'shelf' };
+}
+
+/** A piece that was received, with its order line where it has one. */
+function readArrived(reader: Reader, code: string) {
+  const piece = reader.first(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('entry', 'entry.piece_id', 'piece.id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('order_line', 'order_line.id', 'entry.order_line_id')
+      .leftJoin('order_line_offer', 'order_line_offer.line_id', 'order_line.id')
+      .select([
+        'piece.id',
+        'piece.code',
+        'piece.on_hand_ticks as onHandTicks',
+        'cloth.id as clothId',
+        'cloth.name as cloth',
+        'cloth.width_ticks as widthTicks',
+        'shade.name',
+        'shade.lab_l',
+        'shade.lab_a',
+        'shade.lab_b',
+        'entry.receipt_id as receiptId',
+        'order_line.length_ticks as lineTicks',
+        'order_line_offer.bolts',
+      ])
+      .select((entry) =>
+        entry
+          .selectFrom('entry as beside')
+          .select((beside) => beside.fn.countAll<number>().as('count'))
+          .whereRef('beside.order_line_id', '=', 'entry.order_line_id')
+          .where('beside.kind', '=', 'received')
+          .as('linePieces'),
+      )
+      .where('piece.code', '=', code)
+      .where('entry.kind', '=', 'received')
+      .orderBy('entry.id'),
+  );
+  if (!piece) throw unknown(`piece ${code.slice(0, 40)} that came with a delivery`);
+  return piece;
+}
+
+function nextOf(reader: Reader, receiptId: number | null, pieceId: number): InspectionData['next'] {
+  if (receiptId === null) return null;
+  const next = reader.first(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .leftJoin('inspection', 'inspection.piece_id', 'piece.id')
+      .select('piece.code')
+      .where('entry.receipt_id', '=', receiptId)
+      .where('entry.kind', '=', 'received')
+      .where('piece.on_hand_ticks', '>', 0)
+      .where('piece.id', '<>', pieceId)
+      .where('inspection.id', 'is', null)
+      .orderBy('piece.id'),
+  );
+  return next ? { code: next.code, href: `${piecePath(next.code)}/inspections` } : null;
+}
+
+function typedFlaws(typed: Typed): TypedFlaw[] {
+  const numbers = Object.keys(typed).map((name) => Number(/^flaws\.(\d+)\./.exec(name)?.[1] ?? -1));
+  const count = Math.min(Math.max(...numbers, -1) + 1 + FLAW_ROWS, MOST_FLAWS);
+  return Array.from({ length: count }, (_, index) => {
+    const cell = (name: string) => typed[`flaws.${index}.${name}`] ?? '';
+    return {
+      index,
+      from: cell('from'),
+      length: cell('length'),
+      hole: cell('hole') !== '',
+      left: cell('left'),
+      what: cell('what'),
+    };
+  });
+}
