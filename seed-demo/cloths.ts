@@ -53,6 +53,7 @@ const CLOTHS = [
     width: '54 in',
     usable_width: '53 in',
     mass_per_area: '11',
+    ply_limit: '4',
     finish: 'soft',
     supplier: 'Copperlane Sheers',
     article: 'invented 2054',

@@ -1,0 +1,37 @@
+import { hashOfJob, keepPlan } from '../server/cutting-table/plan/answers.ts';
+import { holdPlan, planForm } from '../server/cutting-table/plan-holding.ts';
+import { readPlanNeeds } from '../server/cutting-table/plan-need.ts';
+import { readGarment } from '../server/garments/records.ts';
+import { flawForm, markFlaw } from '../server/shelf/flaw-form.ts';
+import { usualEffort } from '../src/cut-plan/effort.ts';
+import { planCuts } from '../src/cut-plan/planner.ts';
+import type { Hand } from './hand.ts';
+
+/** The tulle that the skirt still needs, planned past a snag and held, to be cut at the table. */
+export function planTulle(hand: Hand): void {
+  const { book } = hand;
+  const garment = readGarment(book, 'G2');
+  const needOf = () => readPlanNeeds(book, garment, true).find(({ line }) => line.cloth.name === TULLE);
+  const pieceId = needOf()?.job.pieces[0]?.pieceId ?? 0;
+  const flaw = { from: '22 cm', to: '25 cm', left: '60', right: '66', what: 'snag' };
+  hand.fillsIn(hand.minutesAgo(24), 'Fenn', flaw, {
+    schema: ({ units }) => flawForm(units),
+    write: (tx, form, asker) => markFlaw(tx, pieceId, form, asker),
+  });
+  const need = needOf();
+  if (!need) throw new Error('the skirt needs tulle');
+  keepPlan(need.job, { plan: planCuts(need.job, usualEffort(need.job, null)), stopped: '', seconds: null });
+  const asked = {
+    cloth_id: String(need.line.cloth.id),
+    shade_id: String(need.line.shade.id),
+    wish: 'least length',
+    job: hashOfJob(need.job),
+    again: 'yes',
+  };
+  hand.fillsIn(hand.minutesAgo(23), 'Fenn', asked, {
+    schema: planForm,
+    write: (tx, form, asker) => holdPlan(tx, garment.code, form, asker),
+  });
+}
+
+const TULLE = 'Polyester tulle 137';
