@@ -70,22 +70,20 @@ function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
   return edges;
 }
 
-function floorOf({ floor, y, hemDrop }: Frame, units: Units): Floor | null {
+function floorOf({ floor }: Frame, units: Units): Floor | null {
   if (!floor) return null;
   const [from, to] = [SHEET.left - 14, SHEET.width - SHEET.right + 6];
   const strokes = Array.from({ length: 18 }, (_, place) => from + 6 + ((to - from) * place) / 18);
   const size = (ticks: number) => showSize(ticks, units, 'near');
-  const gap = floor.y - y(hemDrop);
   return {
     line: `M${from} ${floor.y}H${to}`,
     ground: strokes.map((x) => `M${round(x)} ${floor.y}l-5 6`).join(''),
     clear:
       floor.clearTicks >= 0
-        ? `${size(floor.clearTicks)} clear`
-        : `${size(-floor.clearTicks)} below the floor`,
-    x: DROPS_X + 5,
-    // Beside its dimension where that is tall enough, else just above the floor at the right.
-    y: round(gap >= DROP_GAP ? floor.y - gap / 2 + 4 : floor.y - 4),
+        ? `Hem ${size(floor.clearTicks)} clear of the floor`
+        : `Hem ${size(-floor.clearTicks)} below the floor`,
+    x: from,
+    y: round(floor.y + SHEET.underFloor),
   };
 }
 

@@ -54,8 +54,8 @@ export function bandsOf(worked: WorkedGarment, side: readonly SidePoint[]): Band
       flareTicks: Math.min(most, FLARE * tier.depthTicks * (1 - 1000 / tier.fullnessMilli)),
     });
   }
-  const rank = (band: BandPlace) => chainOf(band.tier, garment).map(({ id }) => starts.get(id) ?? 0);
-  return [...placed.values()].sort((a, b) => lowerRootFirst(rank(a), rank(b)) || b.number - a.number);
+  const rank = (band: BandPlace) => rankOf(chainOf(band.tier, garment), starts);
+  return [...placed.values()].sort((a, b) => underneathFirst(rank(a), rank(b)) || b.number - a.number);
 }
 
 /** How far a band stands off the form at a drop: it springs away at its seam and then hangs. */
@@ -75,6 +75,23 @@ export function chainOf(tier: TierRecord, garment: Garment): TierRecord[] {
   return chain;
 }
 
-function lowerRootFirst(a: readonly number[], b: readonly number[]): number {
-  return (b[0] ?? 0) - (a[0] ?? 0) || a.length - b.length;
+interface Rank {
+  readonly foundation: boolean;
+  /** the drop at which the first tier of its chain starts */
+  readonly root: number;
+  readonly links: number;
+}
+
+function rankOf(chain: readonly TierRecord[], starts: ReadonlyMap<number, number>): Rank {
+  const [root] = chain;
+  return {
+    foundation: root?.hangs === 'foundation',
+    root: starts.get(root?.id ?? 0) ?? 0,
+    links: chain.length,
+  };
+}
+
+/** What hangs from the foundation layer lies under what hangs from the form, and lower tiers under upper ones. */
+function underneathFirst(a: Rank, b: Rank): number {
+  return Number(b.foundation) - Number(a.foundation) || b.root - a.root || a.links - b.links;
 }

@@ -68,7 +68,7 @@ function drawElevation(worked: WorkedGarment, view: View, names: Names, units: U
     title: `From the ${view}`,
     said: `${garment.name} from the ${view}, drops along the form: ${sayBands(bands, units)}`,
     form: frame.outline(frame.firstDrop, frame.lastDrop, () => 0),
-    girths: side.map(({ dropTicks }) => frame.line(dropTicks)).join(''),
+    girths: garment.girths.map(({ dropTicks }) => frame.line(dropTicks)).join(''),
     tiers: bands.map((band) => drawTier(band, frame, names, most)),
     marks,
     dimensions,

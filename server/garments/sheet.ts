@@ -1,8 +1,16 @@
 import { type BandPlace, standAt } from './elevation-bands.ts';
 import { type SidePoint, sideAt, sideBetween } from './silhouette.ts';
 
-/** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions left and right. */
-export const SHEET = { width: 360, left: 64, right: 74, top: 12, bottom: 16, mostHeight: 330 } as const;
+/** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions around it. */
+export const SHEET = {
+  width: 360,
+  left: 64,
+  right: 74,
+  top: 12,
+  bottom: 16,
+  underFloor: 19,
+  mostHeight: 330,
+} as const;
 
 /** Pieces into which a tier's curved side is drawn. */
 const CURVE_PARTS = 4;
@@ -62,7 +70,7 @@ export function frameOf(
     return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;
   };
   return {
-    height: round(SHEET.top + deep * scale + SHEET.bottom),
+    height: round(SHEET.top + deep * scale + SHEET.bottom + (floorTicks === null ? 0 : SHEET.underFloor)),
     floor:
       floorTicks === null ? null : { y: level(floorTicks), clearTicks: clearOf(floorTicks, side, hemDrop) },
     firstDrop,

@@ -210,10 +210,10 @@ describe('the picture of a garment', () => {
     // Slant 40 of 100 cm, the radius growing by 230 ÷ 2π × 0.4 = 14.6 cm: it falls by √(40² − 14.6²) = 37.2 cm.
     const [drawing] = draw({ waistHeightTicks: cm(50) });
     expect(drawing?.dimensions.drops.map(({ text }) => text)).toEqual(['10 cm', '40 cm']);
-    expect(drawing?.dimensions.floor?.clear).toBe('≈ 12.8 cm clear');
+    expect(drawing?.dimensions.floor?.clear).toBe('Hem ≈ 12.8 cm clear of the floor');
     expect(draw()[0]?.dimensions.floor).toBeNull();
     const [low] = draw({ waistHeightTicks: cm(30) });
-    expect(low?.dimensions.floor?.clear).toBe('≈ 7.2 cm below the floor');
+    expect(low?.dimensions.floor?.clear).toBe('Hem ≈ 7.2 cm below the floor');
   });
 
   it('is drawn from the front as well where a hoop is oval, at the right width', () => {
