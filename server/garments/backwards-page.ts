@@ -25,6 +25,7 @@ import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts
 import { takeOverPath } from './taken-over.ts';
 import { countOf, listed } from './words.ts';
 import { clothIdsOf, readUsableWidths, tiersIn } from './worked.ts';
+import { pencilUnits } from './working-words.ts';
 
 /** An answer that can be taken over into the tier's form. */
 export interface BackwardsAnswer {
@@ -163,7 +164,7 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
   const isNow = canBeCut(now, supply);
   const wanted = `${showFullness(tier.fullnessMilli)}× is wanted now, ${isNow ? 'which can be cut' : 'which cannot'}.`;
   return {
-    sentence: `It can be ${text}× full, with ${countOf(strips, 'strip', 'strips')}.`,
+    sentence: `The cloth would do for ${text}×, with ${countOf(strips, 'strip', 'strips')}.`,
     more: `Whole strips then give ${showFullness(got)}×. ${wanted}`,
     take:
       open && found.fullnessMilli !== tier.fullnessMilli
@@ -179,7 +180,7 @@ function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): Back
   }
   const size = (ticks: number) => showSize(ticks, units, 'down');
   return {
-    sentence: `At ${showFullness(tier.fullnessMilli)}× it can be ${size(found.depthTicks)} deep.`,
+    sentence: `At ${showFullness(tier.fullnessMilli)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
     more: `Each strip is then cut ${size(found.worked.cutDepthTicks)} deep. It is ${showSize(tier.depthTicks, units, 'near')} now.`,
     take:
       open && found.depthTicks !== tier.depthTicks
@@ -237,7 +238,7 @@ function sayBest(
   units: Units,
 ): string {
   if (best === now)
-    return `Strips of ${sayLengthOf(now, widths, units)} waste least: they are what is cut now.`;
+    return `Strips of ${sayLengthOf(now, widths, units)} take least cloth: they are what is cut now.`;
   const cloth = now.clothTicks - best.clothTicks;
   const seams = now.seams - best.seams;
   const saved = [
@@ -253,10 +254,10 @@ function sayLengthOf(
   widths: ReadonlyMap<number, number>,
   units: Units,
 ): string {
-  if (stripLengthTicks !== null) return showSize(stripLengthTicks, units, 'down');
+  if (stripLengthTicks !== null) return showSize(stripLengthTicks, pencilUnits(units), 'down');
   const [only, ...others] = [...new Set(widths.values())];
   const whole = 'the whole usable width';
-  return only === undefined || others.length > 0 ? whole : `${whole}, ${showSize(only, units, 'near')}`;
+  return only === undefined || others.length > 0 ? whole : `${whole} of ${showSize(only, units, 'near')}`;
 }
 
 /** Along the cloth its width is shared by the depth of strips; their length only makes seams. */

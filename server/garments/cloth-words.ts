@@ -1,18 +1,17 @@
 import type { ClothStep } from '../../src/cloth-length.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import { countOf } from './words.ts';
-import { PENCIL_STEP_TICKS } from './working-words.ts';
+import { pencilUnits } from './working-words.ts';
 
 /** How strips of one size come off the cloth, line by line, so that a pencil can check it. */
 export function sayClothStep(step: ClothStep, usableWidthTicks: number, units: Units): string[] {
-  const pencil: Units = { system: units.system, stepTicks: PENCIL_STEP_TICKS[units.system] };
-  const size = (ticks: number) => showSize(ticks, pencil, 'near');
+  const size = (ticks: number) => showSize(ticks, pencilUnits(units), 'near');
   const { lies, acrossTicks, columns, drops, dropTicks, count, lengthTaken } = step;
   const [across, along] = lies === 'across' ? ['length', 'depth'] : ['depth', 'length'];
   const beside = usableWidthTicks - columns * acrossTicks;
   return [
     `The length of a strip lies ${lies} the cloth`,
-    `${size(usableWidthTicks)} usable width ÷ ${size(acrossTicks)} strip ${across}, rounded down: ${countOf(columns, 'strip', 'strips')} side by side${beside > 0 ? `, ${size(beside)} left beside` : ''}`,
+    `${size(usableWidthTicks)} usable width ÷ ${size(acrossTicks)} strip ${across}, rounded down: ${countOf(columns, 'strip', 'strips')} in a drop${beside > 0 ? `, ${size(beside)} left beside` : ''}`,
     `${countOf(count, 'strip', 'strips')} ÷ ${columns}, rounded up: ${countOf(drops, 'drop', 'drops')}`,
     `${countOf(drops, 'drop', 'drops')} × ${size(dropTicks)} strip ${along} = ${size(lengthTaken)} of cloth`,
   ];

@@ -1,4 +1,4 @@
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 import { showArea } from '../../src/weight.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
@@ -22,8 +22,7 @@ export interface SewingPageData {
   readonly name: string;
   readonly href: string;
   readonly totals: readonly { readonly label: string; readonly text: string }[];
-  /** what hangs where: each tier that the form carries, with all that is sewn on it */
-  readonly hangs: readonly { readonly name: string; readonly from: string; readonly mass: string }[];
+  /** all of it hangs from the waist */
   readonly waist: string;
   readonly missing: readonly Missing[];
   readonly cloths: readonly SewingCloth[];
@@ -53,18 +52,12 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const { answers, names, cloths, sewing, chosen, left } = readAnswers(reader, worked);
+  const nameOf = (id: number) => garment.tiers.find((tier) => tier.id === id)?.name ?? 'a tier';
   const data: SewingPageData = {
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
     totals: totalsOf(answers, units),
-    hangs: answers
-      .filter(({ tier }) => tier.onTierId === null)
-      .map(({ tier, carries }) => ({
-        name: tier.name,
-        from: `${tier.hangs === 'foundation' ? 'foundation layer' : 'form'}, drop ${showSize(tier.dropTicks ?? 0, units, 'near')}`,
-        mass: sayMass(carries, units),
-      })),
     waist: sayMass(massOf(answers.map(({ mass }) => mass)), units),
     missing: missingOf(answers, [...cloths.values()], sewing),
     cloths: worked.needs.flatMap((need) => {
@@ -82,7 +75,7 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
       }),
     ),
     threadNote: sayWaste(sewing.wasteBp, sewing.putUpTicks, units),
-    tiers: answers.map((answer) => shapeSewingTier(answer, names, units)),
+    tiers: answers.map((answer) => shapeSewingTier(answer, nameOf, names, units)),
     choose:
       garment.finishedAt === null
         ? answers.map(({ tier }) => ({

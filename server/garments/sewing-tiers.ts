@@ -8,6 +8,7 @@ import { sayMass, sayThreadLength, sayTime } from './answer-words.ts';
 import { type TierAnswer, timeOf } from './answers.ts';
 import { showStrip } from './differences.ts';
 import type { Names } from './names.ts';
+import type { TierRecord } from './records.ts';
 import { wantedNow } from './tier-view.ts';
 
 /** A tier on the sewing page. */
@@ -24,7 +25,18 @@ export interface SewingTier {
     readonly strips: number;
   }[];
   readonly seams: number;
-  readonly facts: readonly { readonly label: string; readonly text: string }[];
+  /** the row of the table of all tiers */
+  readonly brief: {
+    readonly from: string;
+    readonly seams: string;
+    readonly hems: string;
+    readonly gathering: string;
+    readonly attaching: string;
+    readonly mass: string;
+    readonly carries: string;
+    readonly time: string;
+  };
+  readonly area: string;
   readonly jobs: readonly {
     readonly what: string;
     readonly href: string;
@@ -45,10 +57,16 @@ export interface SewingTier {
 
 const TICKS2_PER_MM2 = 25_600n;
 
-export function shapeSewingTier(answer: TierAnswer, names: Names, units: Units): SewingTier {
+export function shapeSewingTier(
+  answer: TierAnswer,
+  nameOf: (tierId: number) => string,
+  names: Names,
+  units: Units,
+): SewingTier {
   const { tier, worked, sewing, jobs, mass, carries } = answer;
   const { count } = worked;
   const time = timeOf([answer]);
+  const long = (ticks: number) => showLength(ticks, units, 'up');
   return {
     id: tier.id,
     name: tier.name,
@@ -72,18 +90,17 @@ export function shapeSewingTier(answer: TierAnswer, names: Names, units: Units):
       strips: now.count,
     })),
     seams: sewing.seams,
-    facts: [
-      { label: 'Seams', text: `${sewing.seams}, ${showLength(sewing.seamTicks, units, 'up')} in all` },
-      { label: 'Hems', text: showLength(sewing.hemTicks, units, 'up') },
-      { label: 'Gathering', text: showLength(sewing.gatherTicks, units, 'up') },
-      { label: 'Attaching', text: showLength(sewing.attachTicks, units, 'up') },
-      { label: 'Cut area', text: showArea(answer.areaTicks2, units.system) },
-      { label: 'Mass as cut', text: sayMass(mass, units) },
-      ...(carries.massMg === mass.massMg
-        ? []
-        : [{ label: 'With what hangs on it', text: sayMass(carries, units) }]),
-      { label: 'Sewing time', text: sayTime(time) },
-    ],
+    brief: {
+      from: sayFrom(tier, nameOf, units),
+      seams: `${sewing.seams}, ${long(sewing.seamTicks)}`,
+      hems: long(sewing.hemTicks),
+      gathering: long(sewing.gatherTicks),
+      attaching: long(sewing.attachTicks),
+      mass: sayMass(mass, units),
+      carries: sayMass(carries, units),
+      time: sayTime(time),
+    },
+    area: showArea(answer.areaTicks2, units.system),
     jobs: jobs.map((job) => ({
       what: JOB_WORDS[job.job],
       href: ratesPath(job.job),
@@ -100,4 +117,19 @@ export function shapeSewingTier(answer: TierAnswer, names: Names, units: Units):
     carriesMg: carries.massMg,
     seconds: time.seconds,
   };
+}
+
+/** Where a tier is sewn on. */
+function sayFrom(tier: TierRecord, nameOf: (tierId: number) => string, units: Units): string {
+  const on = nameOf(tier.onTierId ?? 0);
+  switch (tier.hangs) {
+    case 'edge':
+      return `edge of ${on}`;
+    case 'face':
+      return `face of ${on}`;
+    default: {
+      const what = tier.hangs === 'foundation' ? 'foundation' : 'form';
+      return `${what}, drop ${showSize(tier.dropTicks ?? 0, units, 'near')}`;
+    }
+  }
 }

@@ -6,16 +6,20 @@ import type { TierNames } from './tier-view.ts';
 import { countOf } from './words.ts';
 
 /** A tenth of a millimetre and a thirty-second of an inch: a pencil checks a working, so it is finer than a tape. */
-export const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;
+const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;
 
 /** How a tier was worked out, line by line, with its numbers, as a pencil would go. */
 export function sayWorking(tier: Tier, worked: WorkedTier, nameOf: TierNames, units: Units): string[] {
-  const pencil: Units = { system: units.system, stepTicks: PENCIL_STEP_TICKS[units.system] };
-  const size = (ticks: number) => showSize(ticks, pencil, 'near');
+  const size = (ticks: number) => showSize(ticks, pencilUnits(units), 'near');
   return [
     sayDepth(tier, worked, size),
     ...worked.count.steps.map((step) => say(step, tier, worked, nameOf, size)),
   ];
+}
+
+/** Units to the pencil's step. */
+export function pencilUnits({ system }: Units): Units {
+  return { system, stepTicks: PENCIL_STEP_TICKS[system] };
 }
 
 type Show = (ticks: number) => string;

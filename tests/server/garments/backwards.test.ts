@@ -30,7 +30,7 @@ describe('how full a tier can be', () => {
     const { fullness, supply } = await backwards(tierId);
     expect(supply[0]?.text).toBe('2 m free in 4 pieces of 1 lot; from one lot');
     // 580 ÷ 95 = 6.105…: at 6.1 four strips are enough.
-    expect(fullness?.sentence).toBe('It can be 6.1× full, with 4 strips.');
+    expect(fullness?.sentence).toBe('The cloth would do for 6.1×, with 4 strips.');
     expect(fullness?.more).toBe('Whole strips then give 6.105×. 3× is wanted now, which can be cut.');
   });
 
@@ -41,11 +41,11 @@ describe('how full a tier can be', () => {
     bolt(other, '90 cm');
     const one = await ring(stock);
     // Three strips of the second lot: 435 ÷ 95 = 4.578….
-    expect((await backwards(one)).fullness?.sentence).toBe('It can be 4.57× full, with 3 strips.');
+    expect((await backwards(one)).fullness?.sentence).toBe('The cloth would do for 4.57×, with 3 strips.');
     const blocks = [{ shade_id: String(stock.shadeId), strips: '1', lots: 'any' }];
     const any = await ring(stock, { name: 'Tier 2', blocks });
     // Five strips of both: 725 ÷ 95 = 7.631….
-    expect((await backwards(any)).fullness?.sentence).toBe('It can be 7.63× full, with 5 strips.');
+    expect((await backwards(any)).fullness?.sentence).toBe('The cloth would do for 7.63×, with 5 strips.');
     expect((await backwards(any)).rivals).toBe('Tier 1');
   });
 
@@ -61,9 +61,9 @@ describe('how full a tier can be', () => {
     ];
     const tierId = await ring(stock, { blocks });
     // 3 and 2 strips there are; the order takes one of each in turn, so 5: 7.63 times.
-    expect((await backwards(tierId)).fullness?.sentence).toBe('It can be 7.63× full, with 5 strips.');
+    expect((await backwards(tierId)).fullness?.sentence).toBe('The cloth would do for 7.63×, with 5 strips.');
     const whole = await ring(stock, { name: 'Tier 2', blocks, finish_repeat: 'yes' });
-    expect((await backwards(whole)).fullness?.sentence).toBe('It can be 6.1× full, with 4 strips.');
+    expect((await backwards(whole)).fullness?.sentence).toBe('The cloth would do for 6.1×, with 4 strips.');
   });
 
   it('says so where there is nothing, or too little to lie flat', async () => {
@@ -95,7 +95,7 @@ describe('how deep a tier can be', () => {
     bolt(stock.lotId, '85.5 cm');
     // Two strips of 145 cm make 290 of 285 cm: each can be 42.7 cm deep to the millimetre.
     const { depth } = await backwards(tierId);
-    expect(depth?.sentence).toBe('At 3× it can be 42.7 cm deep.');
+    expect(depth?.sentence).toBe('At 3× the cloth would do for a depth of 42.7 cm.');
     const form = await house.data(depth?.take?.href ?? '');
     expect(form.body.typed.depth).toBe('42.7');
   });
@@ -105,7 +105,7 @@ describe('how deep a tier can be', () => {
     const tierId = await ring(stock, { heading: '2', hang_seam: '1.5', hem: '1' });
     bolt(stock.lotId, '80 cm');
     const { depth } = await backwards(tierId);
-    expect(depth?.sentence).toBe('At 3× it can be 35.5 cm deep.');
+    expect(depth?.sentence).toBe('At 3× the cloth would do for a depth of 35.5 cm.');
     expect(depth?.more).toMatch(/cut 40 cm deep/);
   });
 });
@@ -121,7 +121,7 @@ describe('which strip wastes least', () => {
     const tierId = await ring(stockOf(house), { fullness: '2', strip_length: '130' });
     const { lengths } = await backwards(tierId);
     expect(lengths?.best.sentence).toBe(
-      'Strips of the whole usable width, 147 cm instead of 130 cm save 0.6 m of cloth and 2 seams.',
+      'Strips of the whole usable width of 147 cm instead of 130 cm save 0.6 m of cloth and 2 seams.',
     );
     // 16 × 130 × 30 of 480 × 147 cm: 11.6 % are wasted. Halves: 2000 ÷ 71.5 = 28 strips in 14 drops, none wasted.
     expect(lengths?.rows.slice(0, 3)).toMatchObject([
@@ -136,7 +136,7 @@ describe('which strip wastes least', () => {
 
   it('says so where the present strip is the best', async () => {
     const { lengths } = await backwards(await ring(stockOf(house)));
-    expect(lengths?.best.sentence).toMatch(/waste least: they are what is cut now/);
+    expect(lengths?.best.sentence).toMatch(/take least cloth: they are what is cut now/);
     expect(lengths?.best.take).toBeNull();
   });
 
@@ -168,7 +168,7 @@ describe('a tier backwards', () => {
       /^20\.35 m free in 2 pieces of 2 lots; 0\.3 m held for it; 1 of 2 strips cut/,
     );
     // One strip is cut; 30 cm are held and 35 cm free: a drop each. Three strips: 435 ÷ 95 = 4.578….
-    expect(fullness?.sentence).toBe('It can be 4.57× full, with 3 strips.');
+    expect(fullness?.sentence).toBe('The cloth would do for 4.57×, with 3 strips.');
   });
 
   it('is not there for what does not exist, and offers nothing for a finished garment', async () => {

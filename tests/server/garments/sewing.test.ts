@@ -72,7 +72,7 @@ describe('the sewing of a garment', () => {
         size: '30 cm × 72 cm',
         steps: [
           'The length of a strip lies across the cloth',
-          '147 cm usable width ÷ 72 cm strip length, rounded down: 2 strips side by side, 3 cm left beside',
+          '147 cm usable width ÷ 72 cm strip length, rounded down: 2 strips in a drop, 3 cm left beside',
           '5 strips ÷ 2, rounded up: 3 drops',
           '3 drops × 30 cm strip depth = 90 cm of cloth',
         ],
@@ -111,7 +111,10 @@ describe('the sewing of a garment', () => {
     const data = await sewingOf(code);
     // The ruffle: 290 × 2 = 580 cm, 4 strips of 147 × 10 cm = 0.588 m² = 17.64 g; the tier 26.46 g.
     expect(data.waist).toBe('44.1 g');
-    expect(data.hangs).toEqual([{ name: 'Tier 1', from: 'form, drop 0 cm', mass: '44.1 g' }]);
+    expect(data.tiers.map(({ brief }) => [brief.from, brief.carries])).toEqual([
+      ['form, drop 0 cm', '44.1 g'],
+      ['edge of Tier 1', '17.6 g'],
+    ]);
     expect(data.tiers.map(({ massMg, carriesMg }) => [massMg, carriesMg])).toEqual([
       [26_460, 44_100],
       [17_640, 17_640],
