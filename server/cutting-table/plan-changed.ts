@@ -1,3 +1,4 @@
+import { showLength } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/records.ts';
 import { readPiece, tellState } from '../ledger/state.ts';
@@ -14,7 +15,12 @@ export function sayChanged(
   shown: KnownPlan | null,
   asker: Asker,
 ): string {
-  const lead = 'The shelf or the garment changed since this plan was made.';
+  const { takenTicks } = need.share;
+  const taken =
+    takenTicks > 0
+      ? ` Garments that are due before ${garment.code} take ${showLength(takenTicks, asker.units, 'up')} of what is free.`
+      : '';
+  const lead = `The shelf or the garment changed since this plan was made.${taken}`;
   const changed = (shown?.plan.pieces ?? []).filter(({ pieceId, lengthTicks, widthTicks }) => {
     const now = need.job.pieces.find((piece) => piece.pieceId === pieceId);
     return now === undefined || now.lengthTicks !== lengthTicks || now.widthTicks !== widthTicks;

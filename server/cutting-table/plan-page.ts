@@ -148,7 +148,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
     working: asks ? sayWorking(desk, need) : '',
     stop: asks && desk.isAwaited(job) ? ids : null,
     harder:
-      asks && known && !desk.isAwaited(job) && known.plan.bound.gapBp > 0
+      asks && !desk.isAwaited(job) && (known?.plan.bound.gapBp ?? 1) > 0
         ? { action: `${action}/harder`, job: ids.job, seconds: SECONDS }
         : null,
     reasons: sayReasons(share, line.lots, units),
@@ -173,10 +173,11 @@ function askAll(reader: Reader, desk: PlanDesk, { line, share, job }: PlanNeed, 
   if (dyeing) desk.askPlan(dyeing.job);
 }
 
-function sayWorking(desk: PlanDesk, { job, share }: PlanNeed): string {
-  const standing = desk.planStanding(job);
+function sayWorking(desk: PlanDesk, need: PlanNeed): string {
+  const { job } = need;
+  const standing = desk.standing(job);
   const known = knownPlan(job);
-  if (standing.is === 'refused' && !known) return `${standing.why} Open this page again to ask anew.`;
+  if (standing.is === 'stopped' && !known) return `${standing.why} ${byHand(need)}`;
   if (standing.is === 'asked') {
     const others = desk.asked - 1;
     const after =
@@ -187,11 +188,15 @@ function sayWorking(desk: PlanDesk, { job, share }: PlanNeed): string {
       standing.seconds === null ? '' : `, for ${countOf(standing.seconds, 'second', 'seconds')}`;
     return known
       ? `The planner is trying harder${seconds}.${after}`
-      : `The planner is working${seconds}. By the hand rule ${countOf(share.short.shortStrips, 'strip is', 'strips are')} short.${after} This page may be closed: the plan is found here later.`;
+      : `The planner is working${seconds}. ${byHand(need)}${after} This page may be closed: the plan is found here later.`;
   }
   return desk.isAwaited(job)
     ? 'The plan is found; other plans and what would cure it are being worked out.'
     : '';
+}
+
+function byHand({ share }: PlanNeed): string {
+  return `By the hand rule ${countOf(share.short.shortStrips, 'strip is', 'strips are')} short.`;
 }
 
 function shapePlans(reader: Reader, garment: Garment, need: PlanNeed, { afresh, asker }: Asked): PlanView[] {

@@ -1,11 +1,13 @@
 import type { Reader } from '../database/book.ts';
 import { sayDyeing } from '../dye-bench/lot-words.ts';
 import { unknown } from '../refusal.ts';
+import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { sayTapeStep } from '../web/tape.ts';
 import { address, batchPath, clothPath, lotPath, shadePath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
+import { type LotColourView, lotColourView } from './lot-colour.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from './paging.ts';
 import {
   longest,
@@ -34,10 +36,17 @@ export interface LotPageData {
   readonly pager: Pager;
   readonly tapeStep: string;
   readonly goneHref: string;
+  readonly colour: LotColourView;
 }
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
-export function lotPage(reader: Reader, code: string, query: unknown, asker: Asker): Page {
+export function lotPage(
+  reader: Reader,
+  code: string,
+  query: unknown,
+  asker: Asker,
+  typed: Typed | null = null,
+): Page {
   const lot = readLot(reader, code);
   const onHand = selectPieces(reader).where('piece.lot_id', '=', lot.id).where('piece.on_hand_ticks', '>', 0);
   const sums = reader.first(onHand.clearSelect().select(SUMS));
@@ -62,6 +71,7 @@ export function lotPage(reader: Reader, code: string, query: unknown, asker: Ask
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
+    colour: lotColourView(reader, lot, typed),
   };
   return { view: 'shelf/lot', data, title: `Lot ${lot.code}`, room: 'shelf' };
 }

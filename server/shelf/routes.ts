@@ -1,10 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
+import { handlePost } from '../web/post.ts';
 import { queryText } from './address.ts';
 import { clothRoutes } from './cloth-routes.ts';
 import { findByCode, findPage } from './find-page.ts';
 import { ledgerPage } from './ledger-page.ts';
+import { lotColourForm, recordLotColour } from './lot-colour.ts';
 import { lotPage } from './lot-page.ts';
 import { pieceRoutes } from './piece-routes.ts';
 import { placeRoutes } from './place-routes.ts';
@@ -33,6 +35,14 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
       lotPage(book, request.params.code, request.query, whoAsks(house, request)),
     ),
   );
+  app.post<{ Params: { code: string } }>('/shelf/lots/:code/colour', (request, reply) => {
+    const { code } = request.params;
+    return handlePost(house, request, reply, {
+      schema: lotColourForm(),
+      write: (tx, form) => recordLotColour(tx, code, form),
+      redraw: (typed) => lotPage(book, code, request.query, whoAsks(house, request), typed),
+    });
+  });
   app.get('/shelf/ledger', (request, reply) =>
     sendPage(house, request, reply, ledgerPage(book, request.query, whoAsks(house, request))),
   );

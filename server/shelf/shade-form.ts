@@ -89,7 +89,7 @@ function screenField() {
 }
 
 /** One CIELAB coordinate, to four decimals: "52.3", "−12,5". */
-function coordinateField(name: string) {
+export function coordinateField(name: string) {
   return field((typed, refuse) => {
     const text = typed.trim().replace(/^[−–]/u, '-').replace(',', '.');
     if (text === '') return null;

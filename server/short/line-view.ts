@@ -1,4 +1,6 @@
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { ShortBy } from '../../src/short.ts';
+import { planPath } from '../cutting-table/paths.ts';
 import type { Dyeing } from '../dye-bench/dyeing.ts';
 import { showStrip } from '../garments/differences.ts';
 import { cuttingPath, garmentPath, tierPlace } from '../garments/paths.ts';
@@ -8,6 +10,7 @@ import type { WayOn } from '../refusal.ts';
 import { address, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { showDay } from '../when.ts';
+import { freshLength, missingOf } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import type { Share } from './sharing.ts';
@@ -27,6 +30,10 @@ export interface LineView {
   /** fresh cloth to get for the strips short, and its usable width */
   readonly toGet: string;
   readonly width: string;
+  /** how the strips short were found */
+  readonly by: ShortBy;
+  /** whether the planner is still to be heard, of the strips short or of the length to get */
+  readonly unplanned: boolean;
   readonly notes: readonly string[];
   readonly shares: readonly ShareView[];
   readonly ways: readonly WayOn[];
@@ -36,6 +43,8 @@ export interface ShareView {
   readonly code: string;
   readonly name: string;
   readonly href: string;
+  /** the garment's cut plans */
+  readonly planHref: string;
   readonly due: string;
   readonly tiers: readonly ShareTierView[];
   readonly reasons: readonly string[];
@@ -63,6 +72,7 @@ interface Figures {
   readonly shortTicks: number | null;
   readonly toOrderStrips: number;
   readonly oneLotTicks: number | null;
+  readonly fresh: ReturnType<typeof freshLength>;
 }
 
 /** The line over all its garments, or, with `only`, that garment's part of it. */
@@ -74,7 +84,12 @@ export function shapeLine(
 ): LineView {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
   const [share] = shares;
-  const figures = only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line);
+  const fresh = freshLength(missingOf(shares), line.cloth.usableWidthTicks, units.stepTicks);
+  const figures = {
+    ...(only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line)),
+    shortTicks: fresh.ticks,
+    fresh,
+  };
   const stock = (ticks: number) => (ticks === 0 ? '' : showLength(ticks, units, 'down'));
   const { cloth, shade } = line;
   const toGet = figures.short === 0 ? '' : showToGet(figures.shortTicks, units);
@@ -90,13 +105,22 @@ export function shapeLine(
     short: figures.short,
     toGet,
     width: showSize(cloth.usableWidthTicks, units, 'down'),
+    by: byOf(shares),
+    unplanned:
+      figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
     notes: figures.short === 0 ? [] : sayNotes(line, figures, dyeing, units),
     shares: shares.map((one) => shapeShare(one, line, units)),
     ways: figures.short === 0 ? [] : waysOn(line, figures, toGet),
   };
 }
 
-function figuresOfLine(line: ShortLine): Figures {
+/** The weakest of the ways in which the parts were found. */
+function byOf(shares: readonly Share<Garment>[]): ShortBy {
+  const ways = shares.map(({ short }) => short.by);
+  return ways.find((by) => by === 'hand rule') ?? ways.find((by) => by === 'planner') ?? 'exact';
+}
+
+function figuresOfLine(line: ShortLine): Omit<Figures, 'fresh'> {
   return {
     wanted: line.wantedStrips,
     cut: line.cutStrips,
@@ -112,7 +136,7 @@ function figuresOfLine(line: ShortLine): Figures {
 }
 
 /** One garment's part. What is on order is everybody's, so its strips are those of the whole line at most. */
-function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Figures {
+function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Omit<Figures, 'fresh'> {
   const matches = need.lots !== 'any' && short.shortStrips < short.wantedStrips - short.cutStrips;
   return {
     wanted: short.wantedStrips,
@@ -135,6 +159,7 @@ function showToGet(lengthTicks: number | null, units: Units): string {
 /** What is on its way already, and what to mind before getting more. */
 function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], units: Units): string[] {
   const notes: string[] = [];
+  if (figures.fresh.isPlanned) notes.push('The length to get is planned, as one piece of the full width.');
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
     notes.push(
@@ -163,9 +188,11 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
+    planHref: planPath(garment.code),
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     tiers: need.demands.map((demand, place) => {
-      const fit = (short.heldFits[place]?.madeStrips ?? 0) + (short.freeFit.made[place]?.count ?? 0);
+      const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+      const fit = held + (short.freeFit.made[place]?.count ?? 0);
       return {
         name: garment.tiers.find(({ id }) => id === demand.tierId)?.name ?? '',
         href: tierPlace(garment.code, demand.tierId),

@@ -1,15 +1,17 @@
 import type { Units } from '../../src/length-show.ts';
+import type { PlanDesk } from '../cutting-table/plan/desk.ts';
 import type { Reader } from '../database/book.ts';
 import { readDyeing } from '../dye-bench/dyeing.ts';
 import { tierPath } from '../garments/paths.ts';
 import { readGarment, readOpenGarments } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import type { WayOn } from '../refusal.ts';
-import { queryText } from '../shelf/address.ts';
+import { address, queryText } from '../shelf/address.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
 import type { Page } from '../web/page.ts';
+import { freshLength, missingOf } from './fresh.ts';
 import { type LineView, shapeLine } from './line-view.ts';
-import { readNeeds, type Trouble } from './queries.ts';
+import { readNeeds, type ShortLine, type Trouble } from './queries.ts';
 
 export interface ShortPageData {
   /** the code of the garment that was asked for, or '' */
@@ -23,14 +25,17 @@ export interface ShortPageData {
   /** tiers whose needs are not known */
   readonly troubles: readonly { readonly text: string; readonly link: WayOn }[];
   readonly order: string | null;
+  /** where the page is drawn again while the planner works; '' where nothing is awaited */
+  readonly awaited: string;
 }
 
 /** What is short, over all open garments or for one. @throws {Refusal} unknown garment */
-export function shortPage(reader: Reader, query: unknown, units: Units): Page {
+export function shortPage(reader: Reader, desk: PlanDesk, query: unknown, units: Units): Page {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
   const { lines, troubles } = readNeeds(reader, only === null ? {} : { garmentCode: only });
   const dyeing = readDyeing(reader);
+  askPlanner(desk, lines, units);
   const views = lines.map((line) => shapeLine(line, dyeing, units, only));
   const short = views.filter((line) => line.short > 0);
   const data: ShortPageData = {
@@ -55,8 +60,22 @@ export function shortPage(reader: Reader, query: unknown, units: Units): Page {
     order: short.some(({ ways }) => ways.some(({ text }) => text === 'Order'))
       ? '/orders/new?from=short'
       : null,
+    awaited:
+      short.some(({ unplanned }) => unplanned) && desk.asked > 0
+        ? address('/short', { garment: only ?? '' })
+        : '',
   };
   return { view: 'short/short', data, title: 'Short', room: 'short' };
+}
+
+/** Has everything planned that only the hand rule has told so far; the page does not wait for it. */
+function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], units: Units): void {
+  for (const { shares, cloth, shortStrips } of lines) {
+    if (shortStrips === 0) continue;
+    for (const { short } of shares) if (short.by === 'hand rule') desk.askPlan(short.job);
+    const { job } = freshLength(missingOf(shares), cloth.usableWidthTicks, units.stepTicks);
+    if (job && shares.every(({ short }) => short.by !== 'hand rule')) desk.askPlan(job);
+  }
 }
 
 function summaryOf(

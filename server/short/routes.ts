@@ -6,6 +6,6 @@ import { shortPage } from './page.ts';
 export function shortRoutes(app: FastifyInstance, house: House): void {
   app.get('/short', (request, reply) => {
     const { units } = whoAsks(house, request);
-    return sendPage(house, request, reply, shortPage(house.book, request.query, units));
+    return sendPage(house, request, reply, shortPage(house.book, house.desk, request.query, units));
   });
 }

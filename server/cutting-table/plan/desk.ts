@@ -16,14 +16,13 @@ import type { Planner } from './planner.ts';
 /** A wish may cost this much more cloth, in hundredths of a percent: a tenth. */
 const MOST_MORE_BP = 1000;
 
-/** How a question stands that is not answered: it waits or is worked on, was given up or refused, or was never asked. */
+/** How a question stands that is not answered: it waits or is worked on, was stopped, or is not asked. */
 export type Standing =
-  | { readonly is: 'asked'; readonly sinceMs: number; readonly seconds: number | null }
-  | { readonly is: 'refused'; readonly why: string }
+  | { readonly is: 'asked'; readonly seconds: number | null }
+  | { readonly is: 'stopped'; readonly why: string }
   | { readonly is: 'idle' };
 
 interface Open {
-  readonly sinceMs: number;
   readonly seconds: number | null;
   readonly stop: AbortController;
 }
@@ -35,16 +34,19 @@ interface Open {
 export class PlanDesk {
   readonly #planner: Planner;
   readonly #open = new Map<string, Open>();
-  readonly #refused = new Map<string, string>();
+  /** Jobs, by their hash, that are not asked again by themselves, and why. */
+  readonly #stopped = new Map<string, string>();
 
   constructor(planner: Planner) {
     this.#planner = planner;
   }
 
-  /** Has a job planned, unless that is done or asked already. With `seconds` again, for so long. */
+  /** Has a job planned, unless that is done, asked or was stopped. With `seconds` again, for so long. */
   askPlan(job: PlanJob, seconds: number | null = null): void {
+    const hash = hashOfJob(job);
     if (seconds === null && knownPlan(job)) return;
-    this.#ask(hashOfJob(job), seconds, async (signal) => {
+    if (seconds !== null) this.#stopped.delete(hash);
+    this.#ask(hash, hash, seconds, async (signal) => {
       const { plan, stopped } = await this.#planner.plan({ job, seconds, signal });
       keepPlan(job, { plan, stopped, seconds });
     });
@@ -54,7 +56,8 @@ export class PlanDesk {
   askCures(job: PlanJob, bolt: Bolt | null): void {
     const short = knownPlan(job)?.plan;
     if (!short || knownCures(job)) return;
-    this.#ask(`${hashOfJob(job)} cures`, null, async (signal) => {
+    const hash = hashOfJob(job);
+    this.#ask(hash, `${hash} cures`, null, async (signal) => {
       const task = { kind: 'cures' as const, short, bolt };
       keepCures(job, await this.#planner.cures({ job, seconds: null, signal }, task));
     });
@@ -64,14 +67,19 @@ export class PlanDesk {
   askOtherwise(job: PlanJob, wish: Wish): void {
     const least = knownPlan(job)?.plan;
     if (!least || knownOtherwise(job, wish)) return;
-    this.#ask(`${hashOfJob(job)} ${wish}`, null, async (signal) => {
+    const hash = hashOfJob(job);
+    this.#ask(hash, `${hash} ${wish}`, null, async (signal) => {
       const task = { kind: 'otherwise' as const, wish, least, mostMoreBp: MOST_MORE_BP };
       keepOtherwise(job, wish, await this.#planner.otherwise({ job, seconds: null, signal }, task));
     });
   }
 
-  planStanding(job: PlanJob): Standing {
-    return this.#standing(hashOfJob(job));
+  standing(job: PlanJob): Standing {
+    const hash = hashOfJob(job);
+    const open = this.#open.get(hash);
+    if (open) return { is: 'asked', seconds: open.seconds };
+    const why = this.#stopped.get(hash);
+    return why === undefined ? { is: 'idle' } : { is: 'stopped', why };
   }
 
   /** Whether anything is still awaited of a job: its plan, its cures or a wish. */
@@ -88,28 +96,26 @@ export class PlanDesk {
   /** Gives up all that is awaited of a job. True where there was something. */
   giveUp(hash: string): boolean {
     const keys = [...this.#open.keys()].filter((key) => key.startsWith(hash));
+    if (keys.length > 0) this.#stopped.set(hash, 'The planner was stopped.');
     for (const key of keys) this.#open.get(key)?.stop.abort();
     return keys.length > 0;
   }
 
-  #ask(key: string, seconds: number | null, work: (signal: AbortSignal) => Promise<void>): void {
-    if (this.#open.has(key)) return;
-    this.#refused.delete(key);
+  #ask(
+    hash: string,
+    key: string,
+    seconds: number | null,
+    work: (signal: AbortSignal) => Promise<void>,
+  ): void {
+    if (this.#open.has(key) || this.#stopped.has(hash)) return;
     const stop = new AbortController();
-    this.#open.set(key, { sinceMs: performance.now(), seconds, stop });
+    this.#open.set(key, { seconds, stop });
     new Promise<void>((resolve) => resolve(work(stop.signal)))
       .catch((error: unknown) => {
-        // What is no refusal is told as one too: a question that failed must not fail the program.
-        const why = error instanceof Refusal ? error.message : 'The planner failed on this job.';
-        this.#refused.set(key, why);
+        // A refusal passes, as when too many plans wait, and the page asks again; what failed would fail again.
+        if (error instanceof Refusal) return;
+        this.#stopped.set(hash, 'The planner failed on this job.');
       })
       .finally(() => this.#open.delete(key));
-  }
-
-  #standing(key: string): Standing {
-    const open = this.#open.get(key);
-    if (open) return { is: 'asked', sinceMs: open.sinceMs, seconds: open.seconds };
-    const why = this.#refused.get(key);
-    return why === undefined ? { is: 'idle' } : { is: 'refused', why };
   }
 }
