@@ -32,15 +32,14 @@ ALTER TABLE vessel ADD COLUMN heater_watts INTEGER CHECK (heater_watts BETWEEN 1
 ALTER TABLE workroom ADD COLUMN balance_mg INTEGER NOT NULL DEFAULT 10 CHECK (balance_mg BETWEEN 1 AND 100000);
 
 -- How the amounts of a batch were asked for, where more than lengths and a vessel was said. scale_mg is the cloth on
--- the scale, which goes before its area; parts are those of unequal baths; stocks are strengths by name.
+-- the scale, which goes before its area; parts are those of unequal baths; stocks are strengths by line.
 CREATE TABLE batch_amount (
   batch_id INTEGER PRIMARY KEY REFERENCES batch (id),
   scale_mg INTEGER CHECK (scale_mg BETWEEN 1 AND 10000000000),
   basis TEXT CHECK (basis IN ('oven-dry', 'conditioned')),
-  strip_ticks INTEGER CHECK (strip_ticks BETWEEN 1 AND 160000000),
+  strip_ticks INTEGER CHECK (strip_ticks BETWEEN 1 AND 16000000000),
   parts TEXT NOT NULL CHECK (json_valid(parts)),
   stocks TEXT NOT NULL CHECK (json_valid(stocks)),
-  typed TEXT NOT NULL CHECK (json_valid(typed)),
   CHECK ((scale_mg IS NULL) = (basis IS NULL))
 ) STRICT;
 CREATE TRIGGER batch_amount_never_changes BEFORE UPDATE ON batch_amount

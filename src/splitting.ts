@@ -2,6 +2,7 @@
  * In how many baths a cloth is dyed in one vessel: as few as hold it, alike wherever that can be, each of whole
  * strips where the cloth is cut into strips. Every bath more is one more chance of another shade.
  */
+import { apportion } from './money.ts';
 import { DISPLACED_ML_PER_KG, MOST_BATHS } from './vessel.ts';
 
 /** What is to be shared: all of the cloth and its liquor, and what one vessel may hold of both, in µL. */
@@ -98,35 +99,44 @@ export interface Length {
 }
 
 /**
- * Which lengths of which pieces go into each bath, cut off in order so that every bath gets its strips whole.
- * `parts` are strips in each bath; a strip takes `stripTicks` before dyeing. What is left of a piece after its whole
- * strips goes with its last length, so that nothing is lost. Undefined where the pieces do not make those strips.
+ * Which lengths of which pieces go into each bath, so that every bath gets its strips whole: a strip takes `stripTicks`
+ * before dyeing, and `parts` are the strips of each bath. What a piece is longer than its strips is shared among them,
+ * so that baths of as many strips are alike and nothing is left over; a piece shorter than a strip goes with the last
+ * bath. Undefined where the pieces do not make those strips.
  */
 export function lengthsOfBaths(
   piecesTicks: readonly number[],
   stripTicks: number,
   parts: readonly number[],
 ): readonly (readonly Length[])[] | undefined {
-  const left = piecesTicks.map((ticks) => ({ ticks, strips: Math.floor(ticks / stripTicks) }));
   const wanted = parts.reduce((sum, part) => sum + part, 0);
-  if (stripTicks <= 0 || left.reduce((sum, { strips }) => sum + strips, 0) !== wanted) return undefined;
-  const baths = parts.map((part) => wholeStrips(left, stripTicks, part));
-  // A piece shorter than a strip is dyed along with the last bath.
-  const short = left.flatMap(({ ticks }, piece) =>
-    ticks > 0 ? [{ piece, lengthTicks: ticks, strips: 0 }] : [],
-  );
-  return baths.map((lengths, at) => (at === baths.length - 1 ? [...lengths, ...short] : lengths));
+  if (stripTicks <= 0 || stripsIn(piecesTicks, stripTicks) !== wanted) return undefined;
+  const baths: Length[][] = parts.map(() => []);
+  const open = [...parts];
+  piecesTicks.forEach((ticks, piece) => {
+    const shares = sharesOf(Math.floor(ticks / stripTicks), open);
+    const lengths = shares.every((strips) => strips === 0)
+      ? shares.map((_, at) => (at === shares.length - 1 ? ticks : 0))
+      : apportion(ticks, shares);
+    lengths.forEach((lengthTicks, at) => {
+      if (lengthTicks > 0) baths[at]?.push({ piece, lengthTicks, strips: shares[at] ?? 0 });
+    });
+  });
+  return baths;
 }
 
-function wholeStrips(left: { ticks: number; strips: number }[], stripTicks: number, part: number): Length[] {
-  let open = part;
-  return left.flatMap((piece, at) => {
-    const strips = Math.min(open, piece.strips);
-    if (strips === 0) return [];
-    const lengthTicks = strips === piece.strips ? piece.ticks : strips * stripTicks;
-    piece.strips -= strips;
-    piece.ticks -= lengthTicks;
-    open -= strips;
-    return [{ piece: at, lengthTicks, strips }];
+/** Whole strips in pieces, each piece for itself. */
+export function stripsIn(piecesTicks: readonly number[], stripTicks: number): number {
+  return piecesTicks.reduce((sum, ticks) => sum + Math.floor(ticks / stripTicks), 0);
+}
+
+/** How many of a piece's strips each bath takes, in order; what it takes is no longer open. */
+function sharesOf(strips: number, open: number[]): number[] {
+  let left = strips;
+  return open.map((wanted, at) => {
+    const taken = Math.min(wanted, left);
+    open[at] = wanted - taken;
+    left -= taken;
+    return taken;
   });
 }

@@ -23,7 +23,6 @@ export interface BatchAmountTable {
   strip_ticks: number | null;
   parts: string;
   stocks: string;
-  typed: string;
 }
 
 export interface VesselTable {

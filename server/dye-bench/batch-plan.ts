@@ -7,11 +7,14 @@ import { batchPath } from '../shelf/address.ts';
 import { type Choice, chosenField } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import { idField, optionalDay, optionalLength, optionalText, textField } from '../web/fields.ts';
-import { type Card, type WantedLength, type WorkedOut, workOut } from './card.ts';
+import { readWorkroom } from '../workroom.ts';
+import { type WantedLength, type WorkedOut, workOut } from './card.ts';
+import type { AmountsAsked, CardVessel } from './card-amounts.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
 import { numberedRows, rowNumber } from './recipe-form.ts';
 import { readRecipe, type StoredRecipe } from './recipe-store.ts';
-import { readVessels } from './vessels.ts';
+import { readVessels, type Vessel } from './vessels.ts';
 
 /** Lengths in one batch at most. */
 export const MOST_LENGTHS = 100;
@@ -30,6 +33,7 @@ export function planForm(units: Units, vessels: readonly Choice[]) {
     recipe_id: idField('a recipe'),
     vessel_id: chosenField(vessels, 'a vessel'),
     pieces: numberedRows(row, { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
+    ...amountFields(units),
     due_on: optionalDay(),
     note: optionalText({ max: 2000, lines: true }),
     cloth: optionalText({ max: 20 }),
@@ -49,7 +53,7 @@ export function vesselChoices(reader: Reader): Choice[] {
 
 /** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
 export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
-  const { stored, lengths, worked } = workOutPlan(tx, form, units);
+  const { stored, lengths, worked, asked } = workOutPlan(tx, form, units);
   if (!worked.ok) throw refusal(worked.problems);
   const code = `D${nextId(tx, 'batch')}`;
   const { lastId: id } = tx.run(
@@ -70,6 +74,7 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
     const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed };
     tx.run(tx.db.insertInto('batch_piece').values(values));
   }
+  keepAmounts(tx, id, asked);
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   return {
     location: batchPath(code),
@@ -85,6 +90,7 @@ interface Plan {
   readonly stored: StoredRecipe;
   readonly lengths: readonly (WantedLength & { readonly typed: string })[];
   readonly worked: WorkedOut;
+  readonly asked: AmountsAsked;
 }
 
 /**
@@ -106,6 +112,7 @@ export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan 
     ).map((piece) => [piece.code, piece]),
   );
   const problems: Problem[] = [];
+  const asked = amountsAsked(form, problems);
   const seen = new Set<string>();
   const lengths = rows.flatMap(({ row, code, length }) => {
     const piece = found.get(code);
@@ -115,7 +122,7 @@ export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan 
       return [];
     }
     const show = (ticks: number) => showLength(ticks, units, 'down');
-    const cannot = whyNotDyed(stored, piece.cloth);
+    const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
     if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
     else if (!piece.ground)
       refuse(`${code} is ${piece.shade.name}, which is no undyed ground: only that is dyed.`);
@@ -126,12 +133,20 @@ export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan 
     seen.add(code);
     return [{ row, piece, lengthTicks: length.value, typed: length.typed }];
   });
+  const mostLine = stored.recipe.dyes.length + stored.recipe.auxiliaries.length;
+  for (const { line } of asked.stocks) {
+    if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
+  }
   if (problems.length > 0) throw refusal(problems);
-  return { stored, lengths, worked: workOut(stored, vesselOnCard(vessel), lengths) };
+  const { balanceMg } = readWorkroom(reader);
+  const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
+  return { stored, lengths, worked, asked };
 }
 
-export function vesselOnCard({ name, volumeMl }: Card['vessel']): Card['vessel'] {
-  return { name, volumeMl };
+/** A vessel as the card tells it. */
+export function vesselOnCard(vessel: Vessel): CardVessel {
+  const { name, volumeMl, material, emptyMg, heaterKind, watts } = vessel;
+  return { name, volumeMl, material, emptyMg, heaterKind, watts };
 }
 
 function refusal(problems: readonly Problem[]): Refusal {

@@ -4,6 +4,7 @@ import { sendToDye } from '../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { showMoment } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
 import { countOf, vesselOnCard } from './batch-plan.ts';
 import {
   readBatch,
@@ -15,7 +16,9 @@ import {
 } from './batch-store.ts';
 import { type WantedLength, workOut } from './card.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { readAmounts } from './plan-amounts.ts';
 import { readRecipe } from './recipe-store.ts';
+import { readVessel } from './vessels.ts';
 import { workOf } from './work.ts';
 
 /**
@@ -64,12 +67,15 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
     const piece = pieces.find(({ id }) => id === pieceId);
     return piece ? [{ row, piece, lengthTicks, typed }] : [];
   }) satisfies WantedLength[];
+  const asked = readAmounts(tx, batch.id);
   const problems = lengths.flatMap(({ piece }) => {
-    const cannot = whyNotDyed(stored, piece.cloth);
+    const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
     return cannot ? [{ field: '', message: cannot.reason }] : [];
   });
   if (problems.length > 0) throw notNow(problems);
-  const worked = workOut(stored, vesselOnCard(batch.vessel), lengths);
+  const { balanceMg } = readWorkroom(tx);
+  const vessel = readVessel(tx, batch.vessel.id);
+  const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
   if (!worked.ok) throw notNow(worked.problems.map(({ message }) => ({ field: '', message })));
   return { lengths, card: worked.card };
 }

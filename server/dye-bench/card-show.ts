@@ -1,15 +1,19 @@
 import type { Bath } from '../../src/bath.ts';
+import type { BathPlan } from '../../src/bath-plan.ts';
+import { grams, sumOfBath, sumOfShare } from '../../src/bath-sums.ts';
 import type { Caution } from '../../src/cautions.ts';
 import type { Warning } from '../../src/dye-advice.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showMass, showMassPerArea } from '../../src/mass.ts';
-import { fillMl } from '../../src/vessel.ts';
 import { showVolume } from '../../src/volume.ts';
 import { showPercent } from '../../src/whole.ts';
 import { piecePath } from '../shelf/address.ts';
+import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import type { Card } from './card.ts';
-import { type Figure, figuresOf, sayForm } from './recipe-figures.ts';
+import { type ShownHeat, showHeat } from './heat-show.ts';
+import { type Figure, figuresOf } from './recipe-figures.ts';
 import { recipePath } from './recipe-making.ts';
+import { type ShownSplit, showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
 
 /** A card in words. Amounts are grams and millilitres for every reader: recipes and balances are metric. */
@@ -19,22 +23,42 @@ export interface ShownCard {
   readonly warnings: readonly Warning[];
   readonly pieces: readonly ShownPiece[];
   readonly mass: string;
+  /** where the mass comes from: the sum of the pieces, or the scale beside it */
+  readonly massHow: string;
   /** the mass in pounds where the reader reads in yards, else '' */
   readonly massInPounds: string;
   /** '' where all of the cloth takes the dye */
   readonly dyedShare: string;
+  readonly dyedHow: string;
   readonly expected: string;
   readonly shrinkage: string;
   readonly bathVolume: string;
+  readonly bathHow: string;
   readonly baths: {
     readonly count: number;
     readonly each: string;
     readonly mass: string;
     readonly vessel: string;
     readonly fill: string;
+    /** how full the largest bath makes the vessel, as a sum */
+    readonly load: string;
+    readonly equal: boolean;
   };
+  readonly groups: readonly ShownGroup[];
   readonly lines: readonly ShownLine[];
+  /** which lengths go into which bath; empty where the cloth is parted anywhere */
+  readonly contents: readonly ShownContent[];
+  readonly options: ShownSplit['options'];
+  readonly heat: ShownHeat;
   readonly figures: readonly Figure[];
+}
+
+/** What of the cloth goes into one bath. */
+export interface ShownContent {
+  readonly bath: string;
+  readonly lengths: readonly string[];
+  readonly strips: number;
+  readonly mass: string;
 }
 
 export interface ShownPiece {
@@ -51,28 +75,24 @@ export interface ShownPiece {
   readonly expected: string;
 }
 
-export interface ShownLine {
-  readonly name: string;
-  readonly part: 'dye' | 'auxiliary' | 'water';
-  readonly asked: string;
-  readonly perBath: string;
-  /** the volume to measure out, where it is a liquid; else '' */
-  readonly perBathVolume: string;
-  readonly inAll: string;
-}
-
 export function showCard(card: Card, units: Units): ShownCard {
   const { recipe, baths, vessel } = card;
   const one = baths[0] ?? card.bath;
   const imperial = units.system === 'imperial';
+  const plan = planOf(card);
+  const dyedMg = card.amounts?.dyedMg ?? Math.round((card.massMg * card.dyedBp) / 10_000);
+  const counted = card.amounts?.stripTicks != null;
+  const split = showSplit(plan, { ...vessel, temperatureC: recipe.temperatureC, counted });
   return {
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
     cautions: card.cautions,
     warnings: card.warnings,
     pieces: card.pieces.map((piece) => shownPiece(piece, card, units)),
-    mass: grams(card.massMg),
+    mass: showGrams(card.massMg),
+    massHow: sayMass(card),
     massInPounds: imperial ? showMass(card.massMg, 'imperial', 'near') : '',
     dyedShare: card.dyedBp === 10_000 ? '' : showPercent(card.dyedBp),
+    dyedHow: card.dyedBp === 10_000 ? '' : sumOfShare(card.massMg, card.dyedBp, dyedMg),
     expected: showLength(
       card.pieces.reduce((sum, piece) => sum + piece.expectedTicks, 0),
       units,
@@ -80,16 +100,80 @@ export function showCard(card: Card, units: Units): ShownCard {
     ),
     shrinkage: showPercent(card.shrinkageBp),
     bathVolume: showUl(card.bath.volumeUl),
+    bathHow: sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
     baths: {
       count: baths.length,
       each: showUl(one.volumeUl),
-      mass: grams(one.massMg),
+      mass: showGrams(one.massMg),
       vessel: `${vessel.name}, ${showVolume(vessel.volumeMl, 'near')}`,
-      fill: sayFill(card),
+      fill: split.fill,
+      load: split.load,
+      equal: plan.equal,
     },
-    lines: linesOf(card.bath, one),
+    groups: shownGroups(plan, counted),
+    lines: shownLines(plan, dyedMg, card.sources),
+    contents: contentsOf(card, units),
+    options: counted ? split.options : [],
+    heat: heatOf(card, one),
     figures: figuresOf(recipe),
   };
+}
+
+/** The plan of a card; one that was kept before plans were is of equal baths. */
+function planOf(card: Card): BathPlan {
+  const { amounts, bath, baths, fillMl } = card;
+  return {
+    bath,
+    baths,
+    fillMl,
+    parts: amounts?.parts ?? baths.map(() => 1),
+    equal: amounts?.equal ?? true,
+    options: amounts?.options ?? [],
+    proposed: amounts?.proposed ?? [],
+  };
+}
+
+/** "12.3 g + 4.5 g = 16.8 g"; where the scale goes before it, what it says and what the area makes. */
+function sayMass({ amounts, pieces, massMg }: Card): string {
+  if (amounts && amounts.scaleMg !== null) {
+    const dry = amounts.basis === 'oven-dry' ? 'oven-dry' : 'dry, as it lies in the room';
+    const area = amounts.areaMg === null ? '' : `; by area it is ${grams(amounts.areaMg)}`;
+    return `from the scale, ${dry}${area}`;
+  }
+  if (pieces.length === 1) return 'length × width × mass per area';
+  return `${pieces.map((piece) => grams(piece.massMg)).join(' + ')} = ${grams(massMg)}`;
+}
+
+function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownContent[] {
+  return (amounts?.lengths ?? []).map((lengths, at) => ({
+    bath: baths.length === 1 ? 'The bath' : `Bath ${at + 1}`,
+    lengths: lengths.map(({ piece, lengthTicks, strips }) => {
+      const code = pieces[piece]?.code ?? '';
+      return `${showLength(lengthTicks, units, 'near')} of ${code}, ${strips === 1 ? 'one strip' : `${strips} strips`}`;
+    }),
+    strips: lengths.reduce((sum, { strips }) => sum + strips, 0),
+    mass: showGrams(baths[at]?.massMg ?? 0),
+  }));
+}
+
+/** Cold tap water, in °C (common practice). */
+const TAP_C = 15;
+
+function heatOf({ recipe, vessel, amounts }: Card, one: Bath): ShownHeat {
+  const { material, emptyMg, heaterKind, watts } = vessel;
+  return showHeat({
+    load: {
+      volumeUl: one.volumeUl,
+      clothMg: one.massMg,
+      ...(emptyMg ? { potMg: emptyMg } : {}),
+      ...(material ? { material } : {}),
+    },
+    fromC: TAP_C,
+    toC: recipe.temperatureC,
+    rateCPerMinute: amounts?.rateCPerMinute ?? 0,
+    holdMinutes: recipe.holdMinutes,
+    heater: heaterKind && watts ? { watts, kind: heaterKind } : null,
+  });
 }
 
 function shownPiece(piece: Card['pieces'][number], card: Card, units: Units): ShownPiece {
@@ -102,40 +186,11 @@ function shownPiece(piece: Card['pieces'][number], card: Card, units: Units): Sh
     length: showLength(piece.lengthTicks, units, 'near'),
     width: showSize(piece.widthTicks, units, 'near'),
     massPerArea: showMassPerArea(piece.massPerAreaMgM2, perArea, 'near'),
-    mass: grams(piece.massMg),
-    perBath: showLength(Math.round(piece.lengthTicks / card.baths.length), units, 'near'),
+    mass: showGrams(piece.massMg),
+    perBath:
+      card.amounts?.equal === false
+        ? ''
+        : showLength(Math.round(piece.lengthTicks / card.baths.length), units, 'near'),
     expected: showLength(piece.expectedTicks, units, 'down'),
   };
-}
-
-function sayFill({ vessel, fillMl: holds, recipe }: Card): string {
-  const boils = holds === fillMl(vessel.volumeMl, 100);
-  return `At ${recipe.temperatureC} °C it is filled to ${showVolume(holds, 'down')} at most, cloth included: ${boils ? 'two thirds' : 'three quarters'} of it (common practice).`;
-}
-
-function linesOf(whole: Bath, one: Bath): ShownLine[] {
-  const lines = whole.lines.map((line, place): ShownLine => {
-    const share = one.lines[place] ?? line;
-    return {
-      name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
-      part: line.part,
-      asked: line.asked,
-      perBath: grams(share.massMg),
-      perBathVolume: share.volumeUl === undefined ? '' : showUl(share.volumeUl),
-      inAll: grams(line.massMg),
-    };
-  });
-  const water: ShownLine = {
-    name: 'Fresh water',
-    part: 'water',
-    asked: lines.some(({ perBathVolume }) => perBathVolume !== '') ? 'bath less the liquids' : 'the bath',
-    perBath: showUl(one.freshWaterUl),
-    perBathVolume: '',
-    inAll: showUl(whole.freshWaterUl),
-  };
-  return [...lines, water];
-}
-
-function grams(massMg: number): string {
-  return showMass(massMg, 'metric', 'near');
 }

@@ -1,13 +1,17 @@
-import { type Bath, bathFor, clothMassMg } from '../../src/bath.ts';
+import { type Bath, clothMassMg } from '../../src/bath.ts';
 import { type Caution, cautionsFor } from '../../src/cautions.ts';
+import { creaseCare, isSheer } from '../../src/crease-care.ts';
 import { dyeFor, verdictOn, type Warning } from '../../src/dye-advice.ts';
-import { type Content, capital, fibreOf } from '../../src/fibre.ts';
+import { type Content, capital, type FibreCode, fibreOf } from '../../src/fibre.ts';
+import { divideRounded } from '../../src/figure-show.ts';
+import { materialCaution } from '../../src/heater.ts';
+import { apportion } from '../../src/money.ts';
 import { checkRecipe, type Recipe } from '../../src/recipe.ts';
-import { splitBath } from '../../src/vessel.ts';
 import type { Problem } from '../refusal.ts';
+import { type AmountsAsked, type CardAmounts, type CardVessel, planAmounts } from './card-amounts.ts';
 import type { DyeablePiece } from './dyeable.ts';
-import type { StoredRecipe } from './recipe-store.ts';
-import { showUl } from './volumes.ts';
+import { sayDye } from './dyes-page.ts';
+import { OWN, type StoredRecipe, sayMark } from './recipe-store.ts';
 
 /** One length of a batch: its mass is length × width × mass per area. */
 export interface CardPiece {
@@ -37,7 +41,7 @@ export interface Card {
     'dyeClass' | 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes' | 'pHFrom' | 'pHTo' | 'marks'
   >;
   readonly shade: string;
-  readonly vessel: { readonly name: string; readonly volumeMl: number };
+  readonly vessel: CardVessel;
   readonly pieces: readonly CardPiece[];
   readonly massMg: number;
   /** the share of the mass that the class dyes: dye is counted on that */
@@ -50,6 +54,10 @@ export interface Card {
   readonly fillMl: number;
   readonly cautions: readonly Caution[];
   readonly warnings: readonly Warning[];
+  /** by line of the bath, what the label of a dye says or where an amount comes from; a card of before has none */
+  readonly sources?: readonly string[];
+  /** how it was worked out; a card of before has none */
+  readonly amounts?: CardAmounts;
 }
 
 export interface WantedLength {
@@ -64,24 +72,28 @@ export type WorkedOut =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /**
- * Works out a batch: mass from area, the bath and every amount, shared over equal baths by what the vessel holds.
- * Every cloth must be one that the recipe dyes, with its mass per area known (see `whyNotDyed`).
+ * Works out a batch: mass from area or from the scale, the bath and every amount, shared over baths by what the vessel
+ * holds. Every cloth must be one that the recipe dyes, with its mass per area known unless it was weighed (see
+ * `whyNotDyed`).
  */
 export function workOut(
   stored: StoredRecipe,
-  vessel: Card['vessel'],
+  vessel: CardVessel,
   lengths: readonly WantedLength[],
+  more: { readonly asked: AmountsAsked; readonly balanceMg: number },
 ): WorkedOut {
   const { recipe } = stored;
-  const pieces = lengths.map((length) => cardPiece(length, stored.shrinkageBp));
+  const { asked, balanceMg } = more;
+  const { pieces, areaMg } = weighed(lengths, stored.shrinkageBp, asked.scaleMg);
   const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
   const dyedBp = dyedShare(recipe, lengths, pieces);
-  const bathed = bathFor(massMg, recipe, dyedBp);
-  if (!bathed.ok) return refused('pieces', bathed.reason);
-  const { volumeMl } = vessel;
-  const splitting = splitBath(bathed.bath, { vesselMl: volumeMl, temperatureC: recipe.temperatureC });
-  if (!splitting.ok) return refused('vessel_id', splitting.reason);
-  const { baths, fillMl } = splitting.split;
+  const dyedMg = Number(divideRounded(BigInt(massMg) * BigInt(dyedBp), 10_000n, 'near'));
+  const content = contentOf(lengths, pieces, stored);
+  const { shrinkageBp } = stored;
+  const given = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };
+  const planned = planAmounts({ ...given, asked, balanceMg });
+  if (!planned.ok) return planned;
+  const { bath, baths, fillMl } = planned.plan;
   return {
     ok: true,
     card: {
@@ -92,13 +104,58 @@ export function workOut(
       massMg,
       dyedBp,
       shrinkageBp: stored.shrinkageBp,
-      bath: bathed.bath,
+      bath,
       baths,
-      fillMl,
+      fillMl: fillMl ?? vessel.volumeMl,
       cautions: cautionsFor(recipe),
-      warnings: warningsFor(stored, lengths, baths),
+      warnings: warningsFor(stored, lengths, vessel),
+      sources: sourcesOf(stored),
+      amounts: planned.amounts,
     },
   };
+}
+
+/** Pieces with their masses: by area, or their shares of what the scale says. */
+function weighed(
+  lengths: readonly WantedLength[],
+  shrinkageBp: number,
+  scaleMg: number | null,
+): { pieces: CardPiece[]; areaMg: number | null } {
+  const pieces = lengths.map((length) => cardPiece(length, shrinkageBp));
+  const known = lengths.every(({ piece }) => piece.cloth.massPerAreaMgM2 !== null);
+  const areaMg = known ? pieces.reduce((sum, piece) => sum + piece.massMg, 0) : null;
+  if (scaleMg === null) return { pieces, areaMg };
+  // Where a mass per area is not known, a piece counts by its area among the others.
+  const weights = known
+    ? pieces.map(({ massMg }) => massMg)
+    : pieces.map(({ lengthTicks, widthTicks }) => clothMassMg([{ lengthTicks, widthTicks }], 100_000));
+  const masses = apportion(scaleMg, weights);
+  return { pieces: pieces.map((piece, at) => ({ ...piece, massMg: masses[at] ?? 0 })), areaMg };
+}
+
+/** The fibres of all the cloth together, by mass. */
+function contentOf(
+  lengths: readonly WantedLength[],
+  pieces: readonly CardPiece[],
+  { fibre }: StoredRecipe,
+): Content {
+  const masses = new Map<FibreCode, number>();
+  lengths.forEach(({ piece }, at) => {
+    for (const share of piece.cloth.content) {
+      const mass = (pieces[at]?.massMg ?? 0) * share.shareBp;
+      masses.set(share.fibre, (masses.get(share.fibre) ?? 0) + mass);
+    }
+  });
+  const all = [...masses.values()].reduce((sum, mass) => sum + mass, 0);
+  if (all === 0) return [{ fibre, shareBp: 10_000 }];
+  return [...masses].map(([each, mass]) => ({ fibre: each, shareBp: Math.round((mass / all) * 10_000) }));
+}
+
+function sourcesOf({ recipe, dyesOnList, auxiliaryMarks }: StoredRecipe): string[] {
+  return [
+    ...recipe.dyes.map((_, at) => sayDye(dyesOnList[at])),
+    ...recipe.auxiliaries.map((_, at) => sayMark(auxiliaryMarks[at] ?? OWN)),
+  ];
 }
 
 function cardPiece({ piece, lengthTicks }: WantedLength, shrinkageBp: number): CardPiece {
@@ -146,23 +203,31 @@ function onCard({ id, name, version, recipe }: StoredRecipe): Card['recipe'] {
   return { id, name, version, ...figures };
 }
 
-/** What to beware of with these cloths in one bath, each said once. */
+/** What to beware of with these cloths in one bath of this vessel, each said once. */
 function warningsFor(
   { recipe, fibre }: StoredRecipe,
   lengths: readonly WantedLength[],
-  baths: readonly Bath[],
+  vessel: CardVessel,
 ): Warning[] {
   const contents = [...new Map(lengths.map(({ piece }) => [piece.cloth.id, piece.cloth])).values()];
-  const found = contents.flatMap(({ content, name }) => {
+  const found = contents.flatMap(({ content, name, construction }) => {
     const warnings = [...checkRecipe(recipe, content).warnings, ...dyeFor(content).warnings];
+    if (isSheer(construction)) warnings.push(...creaseCare(content, recipe));
     if (!content.some((share) => share.fibre === fibre)) {
       const text = `The recipe was made for ${fibreOf(fibre).name}; ${name} has none: dye a swatch first.`;
       warnings.push({ id: `other-fibre-${name}`, text, source: 'common practice' });
     }
     return warnings;
   });
-  const all = [...found, ...mixedCloths(contents), ...smallWeighings(baths[0])];
+  const all = [...found, ...mixedCloths(contents), ...ofVessel(recipe, vessel)];
   return [...new Map(all.map((warning) => [warning.text, warning])).values()];
+}
+
+function ofVessel(recipe: Recipe, { material }: CardVessel): Warning[] {
+  if (!material) return [];
+  const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
+  const text = materialCaution(material, { ...pH, temperatureC: recipe.temperatureC });
+  return text === '' ? [] : [{ id: 'material', text, source: 'common practice' }];
 }
 
 function mixedCloths(cloths: readonly { readonly name: string; readonly content: Content }[]): Warning[] {
@@ -179,21 +244,4 @@ function mixedCloths(cloths: readonly { readonly name: string; readonly content:
     warnings.push(...together.warnings.filter(({ id }) => id === 'nylon-polyester'));
   }
   return warnings;
-}
-
-/** Below a gram a kitchen balance no longer weighs to a percent (common practice). */
-const LEAST_WEIGHED_MG = 1000;
-/** 1 g in 100 mL holds 10 mg in a millilitre, so a milligram is 100 µL. */
-const UL_PER_MG = 100;
-
-function smallWeighings(bath: Bath | undefined): Warning[] {
-  return (bath?.lines ?? []).flatMap(({ name, massMg, volumeUl }) => {
-    if (massMg >= LEAST_WEIGHED_MG || volumeUl !== undefined) return [];
-    const text = `A bath takes only ${massMg / 1000} g of ${name}: dissolve 1 g in 100 mL of water and measure ${showUl(massMg * UL_PER_MG)} of that, out of the water of the bath.`;
-    return [{ id: `small-${name}`, text, source: 'common practice' }];
-  });
-}
-
-function refused(field: string, message: string): WorkedOut {
-  return { ok: false, problems: [{ field, message }] };
 }

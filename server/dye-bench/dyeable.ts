@@ -9,6 +9,7 @@ import type { StoredRecipe } from './recipe-store.ts';
 export interface DyeCloth {
   readonly id: number;
   readonly name: string;
+  readonly construction: string;
   readonly widthTicks: number;
   readonly usableWidthTicks: number;
   readonly massPerAreaMgM2: number | null;
@@ -134,7 +135,7 @@ export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyM
   const rows = reader.all(
     reader.db
       .selectFrom('cloth')
-      .select(['id', 'name', 'width_ticks', 'usable_width_ticks', 'mass_per_area_mg_m2'])
+      .select(['id', 'name', 'construction', 'width_ticks', 'usable_width_ticks', 'mass_per_area_mg_m2'])
       .where('id', 'in', wanted),
   );
   return new Map(
@@ -143,6 +144,7 @@ export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyM
       {
         id: row.id,
         name: row.name,
+        construction: row.construction,
         widthTicks: row.width_ticks,
         usableWidthTicks: row.usable_width_ticks,
         massPerAreaMgM2: row.mass_per_area_mg_m2,
@@ -172,10 +174,14 @@ export function readGroundCloths(reader: Reader): DyeCloth[] {
   return [...cloths.values()].sort((a, b) => a.name.localeCompare(b.name));
 }
 
-/** Why a cloth cannot be dyed by a recipe, and where that can be mended; null where it can. */
+/**
+ * Why a cloth cannot be dyed by a recipe, and where that can be mended; null where it can. Cloth that was put on the
+ * scale needs no mass per area.
+ */
 export function whyNotDyed(
   { recipe }: StoredRecipe,
   cloth: DyeCloth,
+  onScale = false,
 ): { readonly reason: string; readonly href: string } | null {
   const href = clothPath(cloth.id);
   if (cloth.content.length === 0) {
@@ -183,8 +189,8 @@ export function whyNotDyed(
   }
   const { problems } = checkRecipe(recipe, cloth.content);
   if (problems.length > 0) return { reason: problems.map(({ message }) => message).join(' '), href };
-  if (cloth.massPerAreaMgM2 === null) {
-    const reason = `The mass per area of ${cloth.name} is not known, and it is not guessed: weigh a measured piece and enter it at the cloth.`;
+  if (cloth.massPerAreaMgM2 === null && !onScale) {
+    const reason = `The mass per area of ${cloth.name} is not known, and it is not guessed: weigh a measured piece and enter it at the cloth, or put what is to be dyed on the scale.`;
     return { reason, href };
   }
   return null;

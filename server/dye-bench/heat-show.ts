@@ -15,7 +15,6 @@ import {
   WATER_KJ,
 } from '../../src/heater.ts';
 import { showPower } from '../../src/power.ts';
-import type { RampStep } from '../../src/ramp.ts';
 import { showPercent } from '../../src/whole.ts';
 import { sayMark } from './recipe-store.ts';
 
@@ -32,7 +31,8 @@ export interface HeatAsked {
   readonly load: Load;
   readonly fromC: number;
   readonly toC: number;
-  readonly steps: readonly RampStep[];
+  /** the fastest heating of the ramp; nought where the heat stays */
+  readonly rateCPerMinute: number;
   readonly holdMinutes: number;
   readonly heater: {
     readonly watts: number;
@@ -61,7 +61,7 @@ export function showHeat(asked: HeatAsked): ShownHeat {
     value: `${Math.round(minutesFor(kj.inAllKj, power))} min`,
     how: `${Math.round(kj.inAllKj)} kJ ÷ (${kw}) ÷ 60`,
   });
-  const rate = Math.max(0, ...asked.steps.map(({ rateCPerMinute }) => rateCPerMinute));
+  const rate = asked.rateCPerMinute;
   const needed = kwForRate(load, rate);
   const fastest = fastestRate(load, power);
   if (rate > 0) {

@@ -1,9 +1,6 @@
-import { lengthToPrepareTicks } from '../../src/bath.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { fibreOf } from '../../src/fibre.ts';
-import { readLength } from '../../src/length.ts';
 import { showLength, showSize } from '../../src/length-show.ts';
-import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import { type Problem, Refusal } from '../refusal.ts';
 import { address, clothPath, piecePath, shadePath } from '../shelf/address.ts';
@@ -21,7 +18,9 @@ import type { Card } from './card.ts';
 import { type ShownCard, showCard } from './card-show.ts';
 import { choosePage } from './choose-page.ts';
 import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
+import { offersByVessel, stockRows, type VesselOffer, whatToSend } from './plan-offers.ts';
 import { placeRows, readPlannedOf } from './plan-rows.ts';
+import { quickChoices } from './quick-choices.ts';
 import { recipePath } from './recipe-making.ts';
 import { readRecipe, type StoredRecipe } from './recipe-store.ts';
 
@@ -49,7 +48,18 @@ export interface PlanPageData {
     readonly cloth: string;
     readonly shade: string;
     readonly wanted: string;
+    readonly strip: string;
+    readonly strips: string;
+    readonly swatch: string;
+    readonly parts: string;
+    readonly scale: string;
+    readonly basis: string;
   };
+  readonly bases: readonly Choice[];
+  /** what goes into the bath, and the strength of stock solution that was typed for it */
+  readonly stocks: readonly { readonly index: number; readonly name: string; readonly strength: string }[];
+  /** in how many baths each vessel in use would do it, fewest first; empty before it is worked out */
+  readonly byVessel: readonly VesselOffer[];
   readonly pieces: readonly OfferedPiece[];
   readonly tapeStep: string;
   /** true where more pieces would do than are offered here */
@@ -126,7 +136,7 @@ function shapePlan(
   const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
   const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
   const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1 });
-  const { asked, send } = wantedLength(stored, typed, asker);
+  const { asked, send } = whatToSend(stored, typed, asker.units);
   return {
     requestKey: mintKey(),
     recipe: {
@@ -151,7 +161,16 @@ function shapePlan(
       cloth: chosen.length > 0 ? (typed.cloth ?? '') : '',
       shade: typed.shade ?? '',
       wanted: asked,
+      strip: typed.strip ?? '',
+      strips: typed.strips ?? '',
+      swatch: typed.swatch ?? '',
+      parts: typed.parts ?? '',
+      scale: typed.scale ?? '',
+      basis: typed.basis ?? '',
     },
+    bases: quickChoices().weighed,
+    stocks: stockRows(stored, typed),
+    byVessel: card ? offersByVessel(reader, stored.recipe, card) : [],
     ...shapePieces(reader, asker, found.slice(0, MOST_OFFERED), typed),
     more: found.length > MOST_OFFERED,
     refused: all.flatMap((cloth) => {
@@ -162,19 +181,6 @@ function shapePlan(
     unit: lengthUnit(asker.units),
     card: card ? showCard(card, asker.units) : null,
     figures: card,
-  };
-}
-
-/** What to send so that the length wanted is left after shrinkage. */
-function wantedLength(stored: StoredRecipe, typed: Typed, asker: Asker): { asked: string; send: string } {
-  const asked = typed.wanted ?? '';
-  const reading = readLength(asked, lengthUnit(asker.units));
-  if (asked.trim() === '' || !reading.ok || reading.value === 0) return { asked, send: '' };
-  const show = (ticks: number) => showLength(ticks, asker.units, 'up');
-  const send = show(lengthToPrepareTicks(reading.value, stored.shrinkageBp));
-  return {
-    asked,
-    send: `To have ${show(reading.value)} after dyeing, send ${send}: the length wanted ÷ (1 − ${showPercent(stored.shrinkageBp)} shrinkage).`,
   };
 }
 

@@ -141,7 +141,7 @@ function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHea
     },
     fromC: form.water ?? TAP_C,
     toC: recipe.temperatureC,
-    steps: rampSteps(recipe, content),
+    rateCPerMinute: Math.max(0, ...rampSteps(recipe, content).map((step) => step.rateCPerMinute)),
     holdMinutes: recipe.holdMinutes,
     heater:
       form.heater === null

@@ -234,7 +234,8 @@ export function takeVesselBack(tx: Tx, id: number): Answer {
   return { location: '/dye-bench/vessels', said: `${vessel.name} is at the bench again.` };
 }
 
-function readVessel(reader: Reader, id: number): Vessel {
+/** A vessel by its number. @throws {Refusal} unknown */
+export function readVessel(reader: Reader, id: number): Vessel {
   const vessel = readVessels(reader).find((each) => each.id === id);
   if (!vessel) throw unknown('such vessel');
   return vessel;

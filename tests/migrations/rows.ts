@@ -26,6 +26,8 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     nudge_right_ticks: 0,
     nudge_down_ticks: 0,
   },
+  list_in: { name: 'Old list', at: AT, person_id: 1, state: 'ready' },
+  list_row: { list_in_id: 1, row_number: 2, cells: '[]', piece_id: 1, request_key: 'list-key' },
   label_run: { label_sheet_id: 1, label_address_id: 1, first_place: 1, at: AT, person_id: 1 },
   label: { label_run_id: 1, position: 2, piece_id: 1, batch_id: null, place_id: null, on_hand_ticks: 0 },
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
@@ -216,8 +218,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     basis: 'oven-dry',
     strip_ticks: 160_000,
     parts: '[]',
-    stocks: '{}',
-    typed: '{}',
+    stocks: '[]',
   },
   batch_piece: { batch_id: 2, piece_id: 2, length_ticks: 10, typed: '' },
   batch_log: {
@@ -410,4 +411,6 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['label_sheet', { ...LAWFUL.label_sheet, name: 'Ten on Letter' }],
   ['label_run', { ...LAWFUL.label_run }],
   ['label', { ...LAWFUL.label, position: 1 }],
+  ['list_in', { ...LAWFUL.list_in }],
+  ['list_row', { ...LAWFUL.list_row, row_number: 1 }],
 ];

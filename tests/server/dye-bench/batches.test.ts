@@ -20,7 +20,7 @@ describe('planning', () => {
     const query = `recipe_id=${recipeId}&vessel_id=${vesselId}&pieces.0.piece=${piece.code}&pieces.0.length=4`;
     const { text } = await house.page(`/dye-bench/batches/new?${query}`).expect(200);
     expect(text).toContain('Nothing is written yet.');
-    expect(text.indexOf('Breathe in no dye dust')).toBeLessThan(text.indexOf('Each bath'));
+    expect(text.indexOf('Breathe in no dye dust')).toBeLessThan(text.indexOf('<h2>Amounts'));
     expect(house.book.all(house.book.db.selectFrom('batch').select('id'))).toEqual([]);
   });
 

@@ -89,10 +89,10 @@ describe('the file itself', () => {
     ['a dye removed', 'DELETE FROM recipe_dye', 'never changed'],
     [
       'a dye added once a batch was planned',
-      "INSERT INTO recipe_dye VALUES (1, 9, 'Late', 1000)",
+      "INSERT INTO recipe_dye VALUES (1, 9, 'Late', 1000, NULL)",
       'never changed',
     ],
-    ['21 % of a dye', "INSERT INTO recipe_dye VALUES (99, 1, 'Much', 20001)", 'owf_milli'],
+    ['21 % of a dye', "INSERT INTO recipe_dye VALUES (99, 1, 'Much', 20001, NULL)", 'owf_milli'],
     ['an auxiliary changed', "UPDATE recipe_auxiliary SET name = 'x'", 'never changed'],
     ['an auxiliary removed', 'DELETE FROM recipe_auxiliary', 'never changed'],
     [
