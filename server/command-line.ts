@@ -9,7 +9,8 @@ export type Command =
   | { readonly name: 'help' }
   | { readonly name: 'version' }
   | { readonly name: 'serve' | 'demo'; readonly folder: string; readonly port: number }
-  | { readonly name: 'check'; readonly folder: string };
+  | { readonly name: 'check' | 'export'; readonly folder: string }
+  | { readonly name: 'import'; readonly folder: string; readonly file: string };
 
 /** The workroom's own port unless another is given: no well-known program asks for it. */
 export const DEFAULT_PORT = 8737;
@@ -22,6 +23,9 @@ Commands:
   serve   open the workroom's book and serve it on this machine (the default)
   demo    the same with an invented workroom, in a book of its own
   check   prove the book: every balance, hold and cost from the ledger's entries
+  export  write the whole workroom as JSON to the standard output
+  import FILE
+          fill an empty book with an exported workroom
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
@@ -41,15 +45,25 @@ export function readCommand(
   const { values, positionals } = parse(args);
   if (values.help) return { name: 'help' };
   if (values.version) return { name: 'version' };
-  const [name = 'serve', extra] = positionals;
-  if (extra !== undefined) throw new Misused(`there is one command too many: ${extra}`);
-  if (name !== 'serve' && name !== 'demo' && name !== 'check')
-    throw new Misused(`there is no command ${name}`);
+  const [name = 'serve', ...more] = positionals;
+  if (!isCommand(name)) throw new Misused(`there is no command ${name}`);
+  const file = name === 'import' ? more.shift() : undefined;
+  if (name === 'import' && file === undefined)
+    throw new Misused('import needs the file of an exported workroom');
+  if (more[0] !== undefined) throw new Misused(`there is one command too many: ${more[0]}`);
   const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
   if (folder === '') throw new Misused('--data needs a folder');
-  if (name !== 'check') return { name, folder, port: readPort(values.port) };
-  if (values.port !== undefined) throw new Misused('check serves nothing and takes no --port');
-  return { name, folder };
+  if (name === 'serve' || name === 'demo') return { name, folder, port: readPort(values.port) };
+  if (values.port !== undefined) throw new Misused(`${name} serves nothing and takes no --port`);
+  return file === undefined
+    ? { name: name === 'check' ? 'check' : 'export', folder }
+    : { name: 'import', folder, file };
+}
+
+const COMMANDS = ['serve', 'demo', 'check', 'export', 'import'] as const;
+
+function isCommand(name: string): name is (typeof COMMANDS)[number] {
+  return COMMANDS.some((known) => known === name);
 }
 
 function parse(args: readonly string[]) {

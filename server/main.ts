@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import type { FastifyInstance } from 'fastify';
 import { seedDemo } from '../seed-demo/seed.ts';
@@ -6,6 +7,7 @@ import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import type { Book } from './database/book.ts';
 import { CannotOpen, openBook } from './database/open.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
+import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
 
 const clock = () => new Date();
 
@@ -25,6 +27,10 @@ async function run(command: Command): Promise<number> {
       return 0;
     case 'check':
       return check(await openBook(command.folder, { clock, make: false }));
+    case 'export':
+      return writeOut(await openBook(command.folder, { clock, make: false }));
+    case 'import':
+      return takeIn(await openBook(command.folder, { clock }), command.file);
     case 'serve':
       return serve(await openBook(command.folder, { clock }), command.port);
     case 'demo': {
@@ -44,6 +50,25 @@ function check(book: Book): number {
     `${counts}: ${findings.length === 0 ? 'everything agrees' : `${findings.length} findings`}\n`,
   );
   return findings.length === 0 ? 0 : 1;
+}
+
+/** Waits whenever whoever reads falls behind, so that a large book is never held whole. */
+async function writeOut(book: Book): Promise<number> {
+  for (const part of exportWorkroom(book)) {
+    if (!process.stdout.write(part)) await once(process.stdout, 'drain');
+  }
+  book.close();
+  return 0;
+}
+
+function takeIn(book: Book, file: string): number {
+  try {
+    importWorkroom(book, readFileSync(file, 'utf8'));
+    process.stdout.write(`The workroom of ${file} is in ${book.file}\n`);
+    return 0;
+  } finally {
+    book.close();
+  }
 }
 
 async function serve(book: Book, port: number): Promise<number> {
@@ -74,7 +99,8 @@ async function close(app: FastifyInstance, book: Book): Promise<void> {
 /** Tells in one line what failed, and gives the exit status. */
 function fail(error: unknown): number {
   if (error instanceof Misused) return tell(`${error.message}; see --help`, 2);
-  if (error instanceof CannotOpen) return tell(error.message, 1);
+  if (error instanceof CannotOpen || error instanceof NotTaken) return tell(error.message, 1);
+  if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return tell(error.message, 1);
   if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
     return tell('the port is taken: choose another with --port, or 0 for any', 1);
   }

@@ -11,6 +11,8 @@ describe('commands', () => {
     expect(read('')).toMatchObject({ name: 'serve', port: DEFAULT_PORT });
     expect(read('demo --port 0')).toMatchObject({ name: 'demo', port: 0 });
     expect(read('check --data /books/loft')).toEqual({ name: 'check', folder: '/books/loft' });
+    expect(read('export --data /books/loft')).toEqual({ name: 'export', folder: '/books/loft' });
+    expect(read('import all.json --data /new')).toEqual({ name: 'import', folder: '/new', file: 'all.json' });
     expect(read('--help')).toEqual({ name: 'help' });
     expect(read('serve --version')).toEqual({ name: 'version' });
   });
@@ -24,6 +26,8 @@ describe('commands', () => {
     ['--data=', '--data needs a folder'],
     ['--loud', '--loud'],
     ['check --port 1', 'takes no --port'],
+    ['import', 'import needs the file'],
+    ['export all.json', 'one command too many: all.json'],
   ])('refuse %s', (args, message) => {
     expect(() => read(args)).toThrow(Misused);
     expect(() => read(args)).toThrow(message);
