@@ -107,6 +107,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['hung nowhere', put('tier', { drop_ticks: null }), CHECK],
     ['hung twice', put('tier', { on_tier_id: 1 }), CHECK],
     ['hung from the form and high up', put('tier', { height_ticks: 1 }), CHECK],
+    ['hung elsewhere', put('tier', { hangs: 'elsewhere', on_tier_id: 1 }), CHECK],
     ['edging itself', put('tier', { ...EDGING, id: 9, on_tier_id: 9 }), CHECK],
     ['edging nothing', put('tier', { ...EDGING, on_tier_id: 999 }), /FOREIGN KEY/],
     ['edging at a drop', put('tier', { ...EDGING, drop_ticks: 0 }), CHECK],
