@@ -129,10 +129,32 @@ export function finish(
 }
 
 const VESSELS = [
-  { name: 'Large steel pot', volume: '30', note: 'Two to lift it.' },
-  { name: 'Enamel pot', volume: '12', note: 'Chipped at one ear; the inside is whole.' },
-  { name: 'Small steel pot', volume: '5', note: '' },
-  { name: 'Beaker for swatches', volume: '800 ml', note: '' },
+  {
+    name: 'Large steel pot',
+    volume: '30',
+    material: 'stainless steel',
+    empty: '3.4',
+    heater_kind: 'induction',
+    heater: '3.5 kW',
+    note: 'Two to lift it.',
+  },
+  {
+    name: 'Enamel pot',
+    volume: '12',
+    material: 'enamelled steel',
+    heater_kind: 'electric',
+    heater: '1500 W',
+    note: 'Chipped at one ear; the inside is whole.',
+  },
+  {
+    name: 'Small steel pot',
+    volume: '5',
+    material: 'stainless steel',
+    heater_kind: 'electric',
+    heater: '1500 W',
+    note: '',
+  },
+  { name: 'Beaker for swatches', volume: '800 ml', material: 'glass', note: '' },
 ];
 
 const INVENTED = 'The dyes of this recipe are invented; no such dye is sold.';

@@ -1,13 +1,16 @@
 import type { Book } from '../server/database/book.ts';
 import { fitOutBench } from './bench.ts';
+import { buy } from './buying.ts';
 import { describeCloths } from './cloths.ts';
 import { receiveStock } from './deliveries.ts';
+import { listDyes } from './dyes.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
 import { Hand } from './hand.ts';
 import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
 import { planTulle } from './lays.ts';
 import { takeOldListIn } from './lists.ts';
+import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
 import { openWorkroom } from './workroom.ts';
 
@@ -21,7 +24,9 @@ export function seedDemo(book: Book, now: Date): void {
   openWorkroom(hand);
   describeCloths(hand);
   nameShades(hand);
+  timeTheSewing(hand);
   receiveStock(hand);
+  listDyes(hand);
   fitOutBench(hand);
   makeSash(hand);
   dyeAndOrder(hand);
@@ -31,4 +36,5 @@ export function seedDemo(book: Book, now: Date): void {
   planTulle(hand);
   printLabels(hand);
   takeOldListIn(hand);
+  buy(hand);
 }
