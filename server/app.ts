@@ -1,8 +1,7 @@
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
-import { PlanDesk } from './cutting-table/plan/desk.ts';
-import { Planner } from './cutting-table/plan/planner.ts';
+import { openPlanning } from './cutting-table/plan/desk-of.ts';
 import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
@@ -24,9 +23,8 @@ import type { House } from './web/house.ts';
 /** Wires the rooms of the house to one book. Nothing listens yet. */
 export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
   const app = Fastify({ ...SERVER_LIMITS, logger });
-  const planner = new Planner();
-  app.addHook('onClose', () => planner.close());
-  const house: House = { book, port: () => portOf(app), planner, desk: new PlanDesk(planner) };
+  const house: House = { book, port: () => portOf(app) };
+  openPlanning(app, house);
   addGuard(app, house.port);
   app.register(cookie);
   app.register(formbody);

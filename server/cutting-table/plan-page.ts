@@ -54,14 +54,17 @@ export interface NeedView {
   readonly plans: readonly PlanView[];
   /** what is under way, or why nothing is, in a sentence; '' where all is known */
   readonly working: string;
-  readonly stop: { readonly action: string; readonly job: string } | null;
-  readonly harder: {
-    readonly action: string;
-    readonly job: string;
-    readonly seconds: readonly number[];
-  } | null;
+  readonly stop: PlannerForm | null;
+  readonly harder: (PlannerForm & { readonly seconds: readonly number[] }) | null;
   readonly reasons: readonly string[];
   readonly cures: readonly CureView[];
+}
+
+/** A form that asks something of the planner about a job. */
+interface PlannerForm {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly job: string;
 }
 
 export interface PlanView {
@@ -135,7 +138,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
   const known = knownPlan(job);
   const anchor = needAnchor(share.need);
   const action = planPath(garment.code);
-  const ids = { action: `${action}/stopped`, job: hashOfJob(job) };
+  const ids = { action: `${action}/stopped`, requestKey: mintKey(), job: hashOfJob(job) };
   return {
     anchor,
     chip: { colour: line.shade.colour, name: line.shade.name, href: shadePath(line.shade.id) },
@@ -149,7 +152,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
     stop: asks && desk.isAwaited(job) ? ids : null,
     harder:
       asks && !desk.isAwaited(job) && (known?.plan.bound.gapBp ?? 1) > 0
-        ? { action: `${action}/harder`, job: ids.job, seconds: SECONDS }
+        ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
     reasons: sayReasons(share, line.lots, units),
     cures: asks ? shapeCures(reader, garment, need, units) : [],

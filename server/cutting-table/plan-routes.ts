@@ -10,6 +10,7 @@ import { sendPage, wantsJson } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob } from './plan/answers.ts';
+import { deskOf } from './plan/desk-of.ts';
 import { giveUpPlan, holdPlan, needAnchor, planForm } from './plan-holding.ts';
 import { type PlanNeed, readPlanNeeds } from './plan-need.ts';
 import { planPage } from './plan-page.ts';
@@ -26,7 +27,7 @@ interface OnePlan {
 export function planRoutes(app: FastifyInstance, house: House): void {
   const path = '/cutting-table/:code/plan';
   const page = (request: FastifyRequest<OneGarment>) =>
-    planPage(house.book, house.desk, request.params.code, request.query, whoAsks(house, request));
+    planPage(house.book, deskOf(house), request.params.code, request.query, whoAsks(house, request));
   app.get<OneGarment>(path, (request, reply) => sendPage(house, request, reply, page(request)));
   app.post<OneGarment>(path, (request, reply) => {
     const { code } = request.params;
@@ -61,13 +62,13 @@ function askingRoutes(app: FastifyInstance, house: House): void {
   app.post<OneGarment>(`${path}/harder`, (request, reply) => {
     const form = readForm(harderForm(), fieldsOf(request));
     const need = findNeed(house, request.params.code, form.job);
-    house.desk.askPlan(need.job, Number(form.seconds));
+    deskOf(house).askPlan(need.job, Number(form.seconds));
     return goTo(request, reply, need, `The planner tries harder, for ${form.seconds} seconds.`);
   });
   app.post<OneGarment>(`${path}/stopped`, (request, reply) => {
     const form = readForm(z.strictObject({ job: jobField() }), fieldsOf(request));
     const need = findNeed(house, request.params.code, form.job);
-    const was = house.desk.giveUp(form.job);
+    const was = deskOf(house).giveUp(form.job);
     return goTo(request, reply, need, was ? 'The planner stopped.' : 'The planner was done already.');
   });
 }

@@ -3,6 +3,7 @@ import { Refusal } from '../refusal.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
+import { plannerOf } from './plan/desk-of.ts';
 import type { Planner } from './plan/planner.ts';
 import { readQuick } from './quick-form.ts';
 import { quickPage } from './quick-page.ts';
@@ -15,7 +16,7 @@ export function quickRoutes(app: FastifyInstance, house: House): void {
   app.get(PATH, (request, reply) =>
     sendPage(house, request, reply, quickPage({}, whoAsks(house, request).units, null)),
   );
-  app.post(PATH, (request, reply) => answerQuick(house, request, reply, house.planner));
+  app.post(PATH, (request, reply) => answerQuick(house, request, reply, plannerOf(house)));
 }
 
 async function answerQuick(house: House, request: FastifyRequest, reply: FastifyReply, planner: Planner) {

@@ -1,8 +1,6 @@
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/length-show.ts';
-import type { PlanDesk } from '../cutting-table/plan/desk.ts';
-import type { Planner } from '../cutting-table/plan/planner.ts';
 import type { Book } from '../database/book.ts';
 import { canUndo } from '../ledger/undo.ts';
 import type { Problem, WayOn } from '../refusal.ts';
@@ -17,9 +15,6 @@ export interface House {
   readonly book: Book;
   /** the port the server listens on, once it does */
   readonly port: () => number;
-  readonly planner: Planner;
-  /** questions to the planner that no page waits for */
-  readonly desk: PlanDesk;
 }
 
 export interface Asker {
