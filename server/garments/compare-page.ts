@@ -10,6 +10,7 @@ import { showStrip } from './differences.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
 import { type Names, readNames } from './names.ts';
 import { garmentPath, versionsPath } from './paths.ts';
+import { shadesOf } from './preview-garment.ts';
 import { type Garment, readGarment, readOpenGarments } from './records.ts';
 import { type Change, changesBetween } from './version-changes.ts';
 import { type NeedChange, type NeedFigures, needsBeside, readState, type State } from './version-worked.ts';
@@ -95,10 +96,6 @@ function otherGarments(reader: Reader, garment: Garment): Choice[] {
     value: code,
     label: `${code} as it is now, ${name}`,
   }));
-}
-
-function shadesOf({ tiers }: Garment): number[] {
-  return tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
 }
 
 function stateView({ name, worked }: State, asked: string, names: Names, units: Units): StateView {

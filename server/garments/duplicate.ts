@@ -3,6 +3,7 @@ import { type Answer, nextId, type Tx } from '../database/book.ts';
 import { textField } from '../web/fields.ts';
 import { garmentPath } from './paths.ts';
 import { readGarment } from './records.ts';
+import { keepSize } from './tier-store.ts';
 import { keepVersion } from './versions.ts';
 import { workGarments } from './worked.ts';
 
@@ -97,19 +98,5 @@ function copyBlocks(tx: Tx, copies: ReadonlyMap<number, number>): void {
 /** Keeps the sizes of strip that the copy asks for from now on, like those of any tier that is put in. */
 function keepSizes(tx: Tx, code: string): void {
   const [worked] = workGarments(tx, [readGarment(tx, code)]);
-  const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
-  for (const { tierId, cutDepthTicks, count } of worked?.tiers ?? []) {
-    const sizes = new Map(count.perShade.map(({ clothId, stripLengthTicks }) => [clothId, stripLengthTicks]));
-    for (const [clothId, lengthTicks] of sizes) {
-      tx.run(
-        tx.db.insertInto('tier_size').values({
-          tier_id: tierId,
-          after_entry_id: last?.id ?? 0,
-          cloth_id: clothId,
-          cut_depth_ticks: cutDepthTicks,
-          strip_length_ticks: lengthTicks,
-        }),
-      );
-    }
-  }
+  for (const tier of worked?.tiers ?? []) keepSize(tx, tier.tierId, tier);
 }

@@ -1,5 +1,6 @@
 import type { Units } from '../../src/length-show.ts';
 import { showColourDifference } from '../../src/whole.ts';
+import type { Reader } from '../database/book.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -7,6 +8,7 @@ import { MOST_GIRTHS, USUAL_CENTI_DELTA_E } from './form-fields.ts';
 import { garmentPath } from './paths.ts';
 import type { Garment } from './records.ts';
 import { readKept, sizeUnit, typedAgain } from './typed.ts';
+import { sayLocked } from './version-slip.ts';
 
 const FIRST_ROWS = 4;
 const SPARE_ROWS = 2;
@@ -26,9 +28,15 @@ export interface GarmentFormData {
   readonly moreRows: boolean;
 }
 
+export interface GarmentEditData extends GarmentFormData {
+  /** from which version the garment is cut, so that a change is told; '' where nothing is cut */
+  readonly cutFrom: string;
+}
+
 /** The form of a garment that is in the book: as the book has it, or as it was typed. */
-export function garmentFormPage(garment: Garment, units: Units, typed: Typed | null): Page {
-  const data: GarmentFormData = garmentFormData(garment, units, typed);
+export function garmentFormPage(reader: Reader, garment: Garment, units: Units, typed: Typed | null): Page {
+  const cutFrom = sayLocked(reader, garment);
+  const data: GarmentEditData = { ...garmentFormData(garment, units, typed), cutFrom };
   return { view: 'garments/form', data, title: `${garment.name}: name and form`, room: 'garments' };
 }
 

@@ -10,7 +10,7 @@ import type { Garment, TierRecord } from './records.ts';
 import { wantedNow } from './tier-view.ts';
 import { workedBy } from './version-worked.ts';
 import { clothsOf } from './versions.ts';
-import { readUsableWidths, type WorkedGarment } from './worked.ts';
+import { readUsableWidths, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** A garment as it would be with a tier as its form stands. */
 export interface GarmentPreview {
@@ -37,8 +37,12 @@ export function previewGarment(
 
 /** The names of all cloths and shades of a garment; its shades are lettered from the top tier down. */
 export function namesOf(reader: Reader, garment: Garment): Names {
-  const shades = garment.tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
-  return readNames(reader, clothsOf(garment), shades);
+  return readNames(reader, clothsOf(garment), shadesOf(garment));
+}
+
+/** The shades of the tiers that are in, from the top down: the order in which they get their letters. */
+export function shadesOf(garment: Garment): number[] {
+  return tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
 }
 
 /** The garment with these figures in the place of the tier of that number, or as one tier more. */

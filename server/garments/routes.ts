@@ -34,19 +34,19 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
 
   app.get<Coded>('/garments/:code/edit', (request, reply) => {
     const garment = readGarment(book, request.params.code);
-    return sendPage(house, request, reply, garmentFormPage(garment, unitsOf(house, request), null));
+    return sendPage(house, request, reply, garmentFormPage(book, garment, unitsOf(house, request), null));
   });
   app.post<Coded>('/garments/:code/edit', (request, reply) => {
     const garment = readGarment(book, request.params.code);
     const units = unitsOf(house, request);
     const { typed } = readBody(request.body);
     if (typed.act === 'more-girths') {
-      return sendPage(house, request, reply, garmentFormPage(garment, units, typed));
+      return sendPage(house, request, reply, garmentFormPage(book, garment, units, typed));
     }
     return handlePost(house, request, reply, {
       schema: garmentSchema(units),
       write: (tx, form) => changeGarment(tx, garment.code, form),
-      redraw: (again) => garmentFormPage(garment, units, again),
+      redraw: (again) => garmentFormPage(book, garment, units, again),
     });
   });
 

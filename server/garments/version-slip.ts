@@ -20,6 +20,14 @@ export interface VersionSlip {
 /** More changes than this are left to the page that compares the two versions. */
 const MOST_TOLD = 6;
 
+/** From which version a garment is cut, and that a change is told; '' where nothing is cut. */
+export function sayLocked(reader: Reader, garment: Garment): string {
+  const cut = readCutFrom(reader, garment);
+  if (!cut) return '';
+  const from = cut.number === null ? '' : ` from version ${cut.number}`;
+  return `Cutting began ${showMoment(cut.at)}${from}. A change of the form makes a new version, and whatever then differs from what is cut or held is told.`;
+}
+
 /** What of a tier was changed since cutting began, in a sentence; none where it is as it was cut. */
 export function sayChangedSince(
   reader: Reader,
