@@ -1,3 +1,4 @@
+import { PLAN_ROWS } from './rows-of-plans.ts';
 import { LAWFUL_SEWING } from './rows-of-sewing.ts';
 import type { Row } from './sql.ts';
 
@@ -273,31 +274,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
   },
   piece_width: { piece_id: 1, was_ticks: 100, width_ticks: 90, why: '', at: AT, person_id: 1 },
   remnant_from: { piece_id: 4, along_ticks: 0, across_ticks: 60 },
-  cut_plan: {
-    garment_id: 1,
-    cloth_id: 1,
-    shade_id: 1,
-    held_key: 'request-0',
-    given_up_key: 'request-0',
-    job_hash: HASH,
-    wish: 'fewest lays',
-    short_strips: 1,
-    charged_ticks: 100,
-    charged_area: 10_000,
-    bound_area: 9_000,
-    bound_over: 'all lots',
-  },
-  cut_lay: {
-    plan_id: 1,
-    position: 3,
-    piece_id: 1,
-    from_ticks: 0,
-    length_ticks: 50,
-    slit_into: '[]',
-    cut_key: 'request-0',
-  },
-  cut_lay_tier: { lay_id: 1, tier_id: 2, strips: 1, length_ticks: 10 },
-  lot_colour: { lot_id: 1, lab_l: 40, lab_a: 5, lab_b: 3, how: 'instrument', at: AT, person_id: 1 },
+  ...PLAN_ROWS,
   supplier_terms: {
     supplier_id: 1,
     from_on: '2026-03-01',

@@ -1,0 +1,32 @@
+import type { Row } from './sql.ts';
+
+const AT = '2026-03-02T12:00:00.000Z';
+
+/** Lawful rows of held plans and of the colours of lots. */
+export const PLAN_ROWS: Readonly<Record<string, Row>> = {
+  cut_plan: {
+    garment_id: 1,
+    cloth_id: 1,
+    shade_id: 1,
+    held_key: 'request-0',
+    given_up_key: 'request-0',
+    job_hash: 'a'.repeat(64),
+    wish: 'fewest lays',
+    short_strips: 1,
+    charged_ticks: 100,
+    charged_area: 10_000,
+    bound_area: 9_000,
+    bound_over: 'all lots',
+  },
+  cut_lay: {
+    plan_id: 1,
+    position: 3,
+    piece_id: 1,
+    from_ticks: 0,
+    length_ticks: 50,
+    slit_into: '[]',
+    cut_key: 'request-0',
+  },
+  cut_lay_tier: { lay_id: 1, tier_id: 2, strips: 1, length_ticks: 10 },
+  lot_colour: { lot_id: 1, lab_l: 40, lab_a: 5, lab_b: 3, how: 'instrument', at: AT, person_id: 1 },
+};
