@@ -24,7 +24,7 @@ function sewn(band: Band, strips: number): bigint {
   const order = band.blocks.flatMap((block) => Array<number>(block.strips).fill(block.stripLengthTicks));
   let ticks = 0n;
   for (let i = 0; i < strips; i += 1) {
-    ticks += BigInt(order[i % order.length] ?? 0);
+    ticks += BigInt(order[((band.offsetStrips ?? 0) + i) % order.length] ?? 0);
     // Every strip but the first is joined to the one before; a ring is closed by one seam more.
     if (i > 0 || band.closing === 'ring') ticks -= 2n * BigInt(band.seamTicks);
   }
@@ -43,6 +43,7 @@ const bands: fc.Arbitrary<Band> = fc
     closing: fc.constantFrom('ring' as const, 'open' as const),
     seamTicks: fc.integer({ min: 0, max: 5_000 }),
     endTicks: fc.integer({ min: 0, max: 9_000 }),
+    offsetStrips: fc.nat(20),
     finishRepeat: fc.boolean(),
     blocks: fc.array(
       fc.record({
@@ -148,6 +149,24 @@ describe('colour blocks', () => {
     ]);
   });
 
+  it('start later by an offset, which changes whose strips there are and never how many', () => {
+    const band = { ...ring(inch(108), 3000, inch(58), inch('1/2')), blocks: four, finishRepeat: false };
+    // Six strips from the second colour on: 2, 3, 4, 1, 2, 3.
+    const later = count({ ...band, offsetStrips: 1 });
+    expect(later.strips).toBe(6);
+    expect(later.perShade.map(({ shadeId, count: strips }) => [shadeId, strips])).toEqual([
+      [1, 1],
+      [2, 2],
+      [3, 2],
+      [4, 1],
+    ]);
+    expect(count({ ...band, offsetStrips: 4 })).toEqual(count(band));
+    // An offset into the middle of a block: A A A B from the third strip on is A B A A A B.
+    const blocks = [blockOf(1, inch(58), 3), blockOf(2, inch(58))];
+    const inside = count({ ...band, blocks, offsetStrips: 2 });
+    expect(inside.perShade.map((shade) => shade.count)).toEqual([4, 2]);
+  });
+
   it('of cloths of different widths are walked in their order', () => {
     // 1.5 m and 1.1 m in turn: 1.5, 2.6, 4.1, 5.2, 6.7 m; 6 m are reached with the fifth strip.
     const blocks = [blockOf(1, m('1.5')), { ...blockOf(2, m('1.1')), clothId: 2 }];
@@ -198,7 +217,8 @@ describe('any count', () => {
       fc.property(bands, (band) => {
         const { strips, perShade } = count(band);
         const order = band.blocks.flatMap((block) => Array<ColourBlock>(block.strips).fill(block));
-        const laid = Array.from({ length: strips }, (_, i) => order[i % order.length]);
+        const from = band.offsetStrips ?? 0;
+        const laid = Array.from({ length: strips }, (_, i) => order[(from + i) % order.length]);
         for (const shade of perShade) {
           const same = laid.filter(
             (block) =>
