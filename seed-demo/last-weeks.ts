@@ -1,6 +1,7 @@
 import { keepBetterRecipe, plan, start } from './bench.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
+import { workBath } from './pot.ts';
 import { cut, hold, pieceOf, release, splitOff } from './table.ts';
 
 /** The capelet, wanted first: all cut but one strip of red. */
@@ -144,11 +145,40 @@ export function workToday(hand: Hand): void {
     piece: pieceOf(hand, 'Nylon organza 150', 'Harbour ink', 'N-2164'),
     length: '94 cm',
   });
-  start(hand, hand.minutesAgo(55), 'Tamsin', code);
+  start(hand, hand.minutesAgo(122), 'Tamsin', code);
+  watchPots(hand, code);
   cut(hand, hand.minutesAgo(25), {
     who: 'Jory',
     tier: 'Foam ruffle',
     piece: pieceOf(hand, 'Polyester tulle 137', 'Foam', 'T-41'),
     strips: 3,
+  });
+}
+
+/** Two pots of violet, the second begun when the first one's scour was done. */
+function watchPots(hand: Hand, code: string): void {
+  const pot = { who: 'Tamsin', code, lots: { 'Heather violet M (invented)': '25-007' } };
+  workBath(hand, {
+    ...pot,
+    bath: 1,
+    at: (minute) => hand.minutesAgo(118 - minute),
+    until: 118,
+    readings: [
+      [41, 'pH', '6'],
+      [60, 'temperature', '60'],
+      [76, 'temperature', '75'],
+      [92, 'temperature', '93'],
+      [110, 'temperature', '98'],
+    ],
+  });
+  workBath(hand, {
+    ...pot,
+    bath: 2,
+    at: (minute) => hand.minutesAgo(86 - minute),
+    until: 86,
+    readings: [
+      [58, 'temperature', '57'],
+      [74, 'temperature', '74'],
+    ],
   });
 }

@@ -122,7 +122,7 @@ export function temperatureChoices(state: BathState, now: string): number[] {
   const middle = Math.round(planned ?? state.clock.now?.step.toC ?? 20);
   const last = lastFigure(state.rows, 'temperature');
   const near = [middle, ...(last === null ? [] : [Math.round(last / 10)])];
-  const around = [...near, middle - 2, middle + 2, middle - 4, middle + 4, middle + 6];
+  const around = [...near, ...[-2, 2, -1, 1, -4, 4, -6].map((off) => middle + off)];
   return chosen(around, 1, 100);
 }
 

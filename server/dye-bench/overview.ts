@@ -7,15 +7,24 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { dayOf, showDay, showMoment } from '../when.ts';
 import { readDoneIds, readInPotIds, readPlannedIds } from './batch-store.ts';
+import { readVerdicts, sayPots } from './overview-words.ts';
 import { readVessels } from './vessels.ts';
 
 /** Planned batches and those in the pot that are shown; there are hardly ever as many. */
 const MOST_OPEN = 100;
+/** Of so many in the pot it is told where each bath stands. */
+const MOST_POTS = 12;
 
 export interface DyeBenchData {
-  readonly inPot: readonly (BatchRow & { readonly since: string; readonly bench: string })[];
+  readonly inPot: readonly (BatchRow & {
+    readonly since: string;
+    readonly bench: string;
+    /** where each bath stands; none beyond the first few batches */
+    readonly steps: readonly string[];
+  })[];
   readonly planned: readonly (BatchRow & { readonly due: string; readonly overdue: boolean })[];
-  readonly done: readonly (BatchRow & { readonly finished: string })[];
+  /** `verdict` is '' where the shade was not judged */
+  readonly done: readonly (BatchRow & { readonly finished: string; readonly verdict: string })[];
   readonly counts: { readonly inPot: number; readonly planned: number };
   /** the next done batches further back, and the way to the newest from there; null where there is none */
   readonly earlier: string | null;
@@ -42,12 +51,14 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
   const shown = doneIds.slice(0, PAGE_ROWS);
   const today = dayOf(now);
   const moments = readMoments(reader, [...potIds.slice(0, MOST_OPEN), ...shown]);
+  const verdicts = readVerdicts(reader, shown);
   const rowsOf = (ids: readonly number[]) => readRows(reader, ids, asker.units);
   const data: DyeBenchData = {
-    inPot: rowsOf(potIds.slice(0, MOST_OPEN)).map(({ id, dueOn: _, ...row }) => ({
+    inPot: rowsOf(potIds.slice(0, MOST_OPEN)).map(({ id, dueOn: _, ...row }, place) => ({
       ...row,
       since: showMoment(moments.get(id)?.sent ?? now),
       bench: `${row.href}/bench`,
+      steps: place < MOST_POTS ? sayPots(reader, row.code) : [],
     })),
     planned: rowsOf(plannedIds.slice(0, MOST_OPEN)).map(({ id: _, dueOn, ...row }) => ({
       ...row,
@@ -57,6 +68,7 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
     done: rowsOf(shown).map(({ id, dueOn: _, ...row }) => ({
       ...row,
       finished: showMoment(moments.get(id)?.back ?? now),
+      verdict: verdicts.get(id) ?? '',
     })),
     counts: { inPot: potIds.length, planned: plannedIds.length },
     earlier: doneIds.length > PAGE_ROWS ? address('/dye-bench', { before: shown.at(-1) ?? null }) : null,

@@ -125,10 +125,10 @@ describe('the bench', () => {
     expect(bath.temperatures.map(({ value }: { value: string }) => value)).toEqual([
       '58',
       '60',
+      '61',
       '62',
+      '63',
       '64',
-      '66',
-      '68',
     ]);
     await log(code, 'temperatures', { temperature: '60' }).expect(200);
     await log(code, 'phs', { ph: '5.5' }).expect(200);
