@@ -5,6 +5,7 @@ import { TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import type { PricePerLength } from '../../src/money.ts';
 import type { Tier } from '../../src/tiers.ts';
+import { type Problem, Refusal } from '../refusal.ts';
 import { choiceField, fullnessField, lengthField, optionalLength, optionalMoney } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
@@ -36,7 +37,7 @@ export function bareUnit(asked: string | undefined, units: Units): LengthUnit {
 /** Reads the quick band's form. @throws {Refusal} invalid, with every problem at its field */
 export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: Asker): QuickBand {
   const asked = typeof body.unit === 'string' ? body.unit : undefined;
-  const form = readForm(quickBandForm(bareUnit(asked, asker.units), asker.currency), body);
+  const form = readWhole(quickBandForm(bareUnit(asked, asker.units), asker.currency), body);
   const { cut_depth: cutDepth, strip_length: stripLength } = form;
   const allowance = (field: { readonly value: number } | null) =>
     cutDepth === null ? (field?.value ?? 0) : 0;
@@ -79,38 +80,54 @@ export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: As
 function quickBandForm(unit: LengthUnit, currency: string) {
   const allowance = optionalLength(unit, { max: MOST_ALLOWANCE_TICKS, what: 'allowance' });
   const depth = (what: string) => optionalLength(unit, { min: 1, max: MOST_DEPTH_TICKS, what });
-  return z
-    .strictObject({
-      base: lengthField(unit, { max: MAX_FORM_TICKS, what: 'length' }),
-      closing: choiceField(['ring', 'open'], 'ring or open'),
-      end: allowance,
-      fullness: fullnessField(),
-      usable_width: optionalLength(unit, { min: 1, max: MOST_DEPTH_TICKS, what: 'width' }),
-      strip_length: optionalLength(unit, { min: 1, max: MAX_FORM_TICKS, what: 'strip length' }),
-      seam: allowance,
-      cut_depth: depth('cut depth'),
-      depth: depth('depth'),
-      heading: allowance,
-      hang_seam: allowance,
-      hem: allowance,
-      direction: choiceField(['', 'across', 'along', 'either'], 'across, along or either'),
-      extra: optionalLength(unit, { max: MAX_FORM_TICKS, what: 'length' }),
-      price: optionalMoney(currency),
-      price_per: choiceField(['', 'm', 'yd'], 'm or yd'),
-      unit: choiceField(UNITS, 'mm, cm, m, in, ft or yd'),
-    })
-    .superRefine((form, context) => {
-      const wrong = (path: string, message: string) =>
-        context.addIssue({ code: 'custom', message, path: [path] });
-      if (form.cut_depth === null && form.depth === null) {
-        wrong('cut_depth', 'Give the cut depth, or the finished depth.');
-      }
-      if (form.cut_depth !== null && form.depth !== null) {
-        wrong('depth', 'Give the cut depth or the finished depth, not both.');
-      }
-      const alongOnly = form.direction === 'along' || form.direction === 'either';
-      if (form.usable_width === null && (form.strip_length === null || alongOnly)) {
-        wrong('usable_width', 'Give the usable width of the cloth.');
-      }
-    });
+  return z.strictObject({
+    base: lengthField(unit, { max: MAX_FORM_TICKS, what: 'length' }),
+    closing: choiceField(['ring', 'open'], 'ring or open'),
+    end: allowance,
+    fullness: fullnessField(),
+    usable_width: optionalLength(unit, { min: 1, max: MOST_DEPTH_TICKS, what: 'width' }),
+    strip_length: optionalLength(unit, { min: 1, max: MAX_FORM_TICKS, what: 'strip length' }),
+    seam: allowance,
+    cut_depth: depth('cut depth'),
+    depth: depth('depth'),
+    heading: allowance,
+    hang_seam: allowance,
+    hem: allowance,
+    direction: choiceField(['', 'across', 'along', 'either'], 'across, along or either'),
+    extra: optionalLength(unit, { max: MAX_FORM_TICKS, what: 'length' }),
+    price: optionalMoney(currency),
+    price_per: choiceField(['', 'm', 'yd'], 'm or yd'),
+    unit: choiceField(UNITS, 'mm, cm, m, in, ft or yd'),
+  });
+}
+
+/** Reads the form and what is missing of it together, so that all problems are told at once. */
+function readWhole<T>(schema: z.ZodType<T>, body: Readonly<Record<string, unknown>>): T {
+  const missing = missingOf(body);
+  const read = () => readForm(schema, body);
+  if (missing.length === 0) return read();
+  try {
+    read();
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    throw new Refusal('invalid', error.message, [...error.problems, ...missing]);
+  }
+  throw new Refusal('invalid', missing[0]?.message ?? '', missing);
+}
+
+/** What a band needs, in one field or another. */
+function missingOf(body: Readonly<Record<string, unknown>>): Problem[] {
+  const given = (name: string) => typeof body[name] === 'string' && body[name].trim() !== '';
+  const problems: Problem[] = [];
+  if (!given('cut_depth') && !given('depth')) {
+    problems.push({ field: 'cut_depth', message: 'Give the cut depth, or the finished depth.' });
+  }
+  if (given('cut_depth') && given('depth')) {
+    problems.push({ field: 'depth', message: 'Give the cut depth or the finished depth, not both.' });
+  }
+  const across = body.direction !== 'along' && body.direction !== 'either';
+  if (!given('usable_width') && !(given('strip_length') && across)) {
+    problems.push({ field: 'usable_width', message: 'Give the usable width of the cloth.' });
+  }
+  return problems;
 }

@@ -180,11 +180,12 @@ describe('bad input of the quick band', () => {
   });
 
   it('keeps what was typed, with the first problem on top', async () => {
-    const page = await house.page(address({ ...BAND, fullness: 'lots', base: '95 ells' }));
+    const asked = { ...BAND, fullness: 'lots', base: '95 ells', usable_width: '' };
+    const page = await house.page(address(asked));
     expect(page.status).toBe(422);
     expect(page.text).toContain('value="lots"');
     expect(page.text).toContain('value="95 ells"');
-    expect(page.text).toContain('2 things to mend');
+    expect(page.text).toContain('3 things to mend');
   });
 
   it('is no fault of the server, whatever is asked', async () => {
