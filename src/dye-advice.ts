@@ -127,7 +127,7 @@ function warningsFor(content: Content, stages: readonly DyeClass[]): readonly Wa
   }
   if (isNylonPolyester(content)) {
     const text =
-      'Nylon takes disperse dye faster and deeper than polyester; acid dye then fills the nylon alone.';
+      'Nylon takes disperse dye faster and deeper than polyester, so that one bath gives two shades; acid dye then fills the nylon alone.';
     warn('nylon-polyester', text, 'Fibers and Polymers 7(2), 2006, pp. 174–179');
   }
   if (has('polyester') && has(...CELLULOSE)) {

@@ -7,6 +7,7 @@ import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
 import { BROADBENT, type Mark, MEMORY, published } from './mark.ts';
+import { SELDOM_CONDITIONS } from './seldom-conditions.ts';
 
 type Range = readonly [from: number, to: number];
 
@@ -250,6 +251,7 @@ export const CONDITIONS: readonly Condition[] = [
       'texpedia.org, June 2012; a trial of 2024, napstic 010rzjs202403006; ramp: common practice',
     ),
   },
+  ...SELDOM_CONDITIONS,
 ];
 
 /** The ways of working a class of dye on a fibre, those for an open vessel first; empty where none is known. */

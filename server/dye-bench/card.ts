@@ -242,6 +242,13 @@ function mixedCloths(cloths: readonly { readonly name: string; readonly content:
       { fibre: 'polyester', shareBp: 5000 },
     ]);
     warnings.push(...together.warnings.filter(({ id }) => id === 'nylon-polyester'));
+    const apart = (fibre: FibreCode) =>
+      cloths
+        .filter(({ content }) => content.some((share) => share.fibre === fibre))
+        .map(({ name }) => name)
+        .join(', ');
+    const text = `Dye them in baths of their own: one batch for ${apart('nylon')}, another for ${apart('polyester')}.`;
+    warnings.push({ id: 'nylon-polyester-apart', text, source: 'common practice' });
   }
   return warnings;
 }

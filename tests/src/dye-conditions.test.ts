@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { classesFor } from '../../src/dye-class.ts';
 import { CONDITIONS, conditionsFor } from '../../src/dye-conditions.ts';
 import { heatLimitFor } from '../../src/dye-facts.ts';
+import { FIBRES } from '../../src/fibre.ts';
 
 describe('conditions', () => {
   it('are given only where the class dyes the fibre', () => {
@@ -24,8 +25,10 @@ describe('conditions', () => {
     for (const { fibres, temperatureC, vessel } of CONDITIONS) {
       if (vessel === 'open') expect(temperatureC[1]).toBeLessThanOrEqual(100);
       else expect(temperatureC[1]).toBeGreaterThan(100);
-      for (const fibre of fibres)
-        expect(temperatureC[1]).toBeLessThanOrEqual(heatLimitFor([{ fibre, shareBp: 10_000 }]).limitC);
+      for (const fibre of fibres) {
+        const { limitC, neverC } = heatLimitFor([{ fibre, shareBp: 10_000 }]);
+        expect(temperatureC[1]).toBeLessThanOrEqual(vessel === 'open' ? limitC : neverC);
+      }
     }
   });
 
@@ -45,8 +48,13 @@ describe('conditions', () => {
     ]);
   });
 
-  it('are none where nothing is known', () => {
-    expect(conditionsFor('cotton', 'vat')).toEqual([]);
+  it('are there for every fibre and class that takes, but for vats on silk and wool', () => {
+    const without = FIBRES.flatMap(({ code }) =>
+      classesFor(code)
+        .filter((dyeClass) => conditionsFor(code, dyeClass).length === 0)
+        .map((dyeClass) => `${code} ${dyeClass}`),
+    );
+    expect(without).toEqual(['silk vat', 'wool vat']);
     expect(conditionsFor('polyester', 'reactive')).toEqual([]);
   });
 });
