@@ -9,6 +9,7 @@ import { type NeedView, readNeedViews } from './garment-needs.ts';
 import { readNames } from './names.ts';
 import { garmentPath } from './paths.ts';
 import { readGarment } from './records.ts';
+import { type SewingSummary, sewingSummary } from './sewing-page.ts';
 import { type SheetTier, sewingSheet } from './sewing-sheet.ts';
 import { drawStripChart, type StripChart } from './strip-chart.ts';
 import { type ShadeStripsView, shapeTier, tierNamesOf } from './tier-view.ts';
@@ -31,6 +32,8 @@ export interface BookPageData {
   readonly needs: readonly NeedView[];
   readonly tiers: readonly BookTier[];
   readonly sheet: readonly SheetTier[];
+  /** null where no tier can be worked out */
+  readonly sewing: SewingSummary | null;
 }
 
 export interface BookTier {
@@ -102,6 +105,7 @@ export function bookPage(reader: Reader, code: string, units: Units): Page {
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,
     sheet: sewingSheet(worked, names, units),
+    sewing: sewingSummary(reader, worked, units),
   };
   return { view: 'garments/book', data, title: garment.name, room: 'garments' };
 }

@@ -28,6 +28,13 @@ beforeAll(async () => {
   await house.send(`/garments/${finished}/finished`, {});
   const form = `/garments/${code}/tiers/${id}`;
   paths = ['/garments', '/garments/new', `/garments/${code}`, `/garments/${code}/edit`, form];
+  paths.push(
+    ...['versions', 'versions/compare', 'copies', 'book'].map((page) => `/garments/${code}/${page}`),
+  );
+  paths.push(`/garments/${finished}/book`, `/garments/${code}/versions/compare?from=${code}&to=${finished}`);
+  const band = 'base=95&closing=open&fullness=3&usable_width=58&seam=1&cut_depth=10&price=4';
+  paths.push(`/garments/${code}/sewing`, `${form}/backwards`, '/garments/quick', `/garments/quick?${band}`);
+  paths.push('/setup/rates', '/setup/rates/gathering');
   paths.push(`/garments/${code}/tiers/new`, `/garments/${finished}`, '/short', `/short?garment=${code}`);
 });
 afterAll(() => house.shut());
