@@ -1,6 +1,6 @@
 import type { Book } from '../server/database/book.ts';
 import { fitOutBench } from './bench.ts';
-import { buy } from './buying.ts';
+import { draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
 import { receiveStock } from './deliveries.ts';
 import { listDyes } from './dyes.ts';
@@ -30,11 +30,12 @@ export function seedDemo(book: Book, now: Date): void {
   fitOutBench(hand);
   makeSash(hand);
   dyeAndOrder(hand);
+  lookAtPrices(hand);
   cutCapelet(hand);
   cutSkirt(hand);
+  draftBolts(hand);
   workToday(hand);
   planTulle(hand);
   printLabels(hand);
   takeOldListIn(hand);
-  buy(hand);
 }

@@ -21,6 +21,7 @@ export interface InspectionData {
   readonly href: string;
   readonly cloth: { readonly name: string; readonly href: string };
   readonly chip: Chip;
+  /** '' where it came without a receipt, such as by a list */
   readonly receipt: string;
   readonly ordered: string;
   readonly judged: Judged | null;
@@ -62,7 +63,7 @@ export function inspectionPage(reader: Reader, code: string, asker: Asker, refus
     href: piecePath(piece.code),
     cloth: { name: piece.cloth, href: clothPath(piece.clothId) },
     chip: shadeChip(piece),
-    receipt: receiptPath(piece.receiptId ?? 0),
+    receipt: piece.receiptId === null ? '' : receiptPath(piece.receiptId),
     ordered: orderedTicks === null ? '' : showLength(orderedTicks, units, 'near'),
     judged: found ? judge(found, units) : null,
     unit: lengthUnit(units),

@@ -11,6 +11,7 @@ export const NO_PAGES = [
   '/d/:code',
   '/R/:id',
   '/r/:id',
+  '/orders/:code/lines.csv',
   '/setup/lists/out/:name',
   '/setup/lists/:id/left-out.csv',
 ];
@@ -37,12 +38,17 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/setup/lists/:id', () => ['/setup/lists/1']],
   ['/setup/labels/sheets/:id', () => ['/setup/labels/sheets/1']],
   ['/setup/labels/runs/:id', () => ['/setup/labels/runs/1']],
+  [
+    '/shelf/pieces/:code/inspections',
+    (book) => received(book).map((code) => `/shelf/pieces/${code}/inspections`),
+  ],
   ['/shelf/pieces/:code', (book) => codes(book, 'piece').map((code) => `/shelf/pieces/${code}`)],
   ['/shelf/lots/:code', (book) => codes(book, 'lot').map((code) => `/shelf/lots/${code}`)],
   ['/shelf/cloths/:id', (book) => ids(book, 'cloth').map((id) => `/shelf/cloths/${id}`)],
   ['/shelf/shades/:id', (book) => ids(book, 'shade').map((id) => `/shelf/shades/${id}`)],
   ['/shelf/receipts/:id', (book) => ids(book, 'receipt').map((id) => `/shelf/receipts/${id}`)],
   ['/orders/suppliers/:id', (book) => ids(book, 'supplier').map((id) => `/orders/suppliers/${id}`)],
+  ['/orders/offers/:id', (book) => ids(book, 'offer').map((id) => `/orders/offers/${id}`)],
   ['/orders/:code', (book, rest) => ordersFor(book, rest).map((code) => `/orders/${code}`)],
   ['/garments/:code/tiers/new', (book) => openGarments(book).map((code) => `/garments/${code}/tiers/new`)],
   ['/garments/:code/tiers/:id', (book) => tiers(book).map(([code, id]) => `/garments/${code}/tiers/${id}`)],
@@ -80,6 +86,16 @@ function tablesFor(book: Book, rest: string): string[] {
   if (rest === '' || rest === '/bench')
     return tiers(book).map(([code, tier]) => `/cutting-table/${code}/${tier}`);
   return [`/cutting-table/${garment}/${tierId}`];
+}
+
+/** Pieces that came with a delivery. */
+function received(book: Book): string[] {
+  const query = book.db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .select('piece.code')
+    .where('entry.kind', '=', 'received');
+  return book.all(query).map(({ code }) => code);
 }
 
 /** A draft is changed and sent, what was sent is received. */
@@ -128,7 +144,7 @@ function heldPiece(book: Book): { code: string; garment: string; tierId: number 
 
 function ids(
   book: Book,
-  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel' | 'cut_lay',
+  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel' | 'cut_lay' | 'offer',
 ): number[] {
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }

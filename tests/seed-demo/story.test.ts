@@ -97,7 +97,7 @@ describe('what the demo shows', () => {
     );
     expect(rowsOf(book, 'shade').filter((shade) => shade.lab_l !== null).length).toBeGreaterThanOrEqual(12);
     expect(rowsOf(book, 'shade').filter((shade) => shade.ground === 1).length).toBeGreaterThanOrEqual(1);
-    expect(rowsOf(book, 'supplier')).toHaveLength(3);
+    expect(rowsOf(book, 'supplier')).toHaveLength(4);
     expect(rowsOf(book, 'person').map((person) => person.length_system)).toEqual([
       null,
       null,
@@ -116,6 +116,7 @@ describe('what the demo shows', () => {
 
   it('has orders in every state of their road, one of them late', () => {
     expect(readOrders(book, { beforeId: null, count: 50 }).map(({ code, state }) => [code, state])).toEqual([
+      ['P5', 'draft'],
       ['P4', 'draft'],
       ['P3', 'sent'],
       ['P2', 'part'],
