@@ -4,13 +4,13 @@ import type { Hand } from './hand.ts';
 
 /** What the invented workroom timed and measured of its sewing; faced edges it has never sewn. */
 export function timeTheSewing(hand: Hand): void {
-  hand.fillsIn(hand.before(45, '16:10'), 'Fenn', WHOLE, {
+  hand.fillsIn(hand.before(46, '16:10'), 'Fenn', WHOLE, {
     schema: sewingForm,
     write: (tx, form, { units }, typed) => changeSewing(tx, form, units, typed),
   });
   for (const [at, [job, fields]] of Object.entries(JOBS).entries()) {
     const asked = { ...BLANK, ...fields };
-    hand.fillsIn(hand.before(45, `16:${20 + at}`), 'Fenn', asked, {
+    hand.fillsIn(hand.before(46, `16:${20 + at}`), 'Fenn', asked, {
       schema: jobForm,
       write: (tx, form, { units }, typed) => changeJob(tx, job as SewingJob, form, units, typed),
     });
