@@ -32,7 +32,7 @@ BEGIN SELECT RAISE(ABORT, 'a flaw is struck out, not removed'); END;
 CREATE TABLE piece_width (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   piece_id INTEGER NOT NULL REFERENCES piece (id),
-  was_ticks INTEGER NOT NULL CHECK (was_ticks BETWEEN 1 AND 1600000),
+  was_ticks INTEGER NOT NULL,
   width_ticks INTEGER NOT NULL CHECK (width_ticks BETWEEN 1 AND 1600000),
   why TEXT NOT NULL DEFAULT '' CHECK (length(why) <= 200),
   at TEXT NOT NULL CHECK (at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z'),

@@ -1,6 +1,6 @@
 import type { Attack } from './attacks.ts';
 import { put } from './attacks-on-columns.ts';
-import { insert } from './sql.ts';
+import type { Row } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
 const MARK = put('piece_flaw', { struck_at: null, struck_by: null });
@@ -23,13 +23,9 @@ export const ATTACKS_ON_FLAWS: readonly Attack[] = [
     /never changed/,
   ),
   on('piece_width', 'its removal', [...put('piece_width'), 'DELETE FROM piece_width'], /never removed/),
-  on(
-    'piece_width',
-    'a width out of reach',
-    ['DROP TRIGGER piece_width_follows', insertWidth(1_600_001)],
-    CHECK,
-  ),
-  on('piece_width', 'a width of nothing', ['DROP TRIGGER piece_width_follows', insertWidth(0)], CHECK),
+  on('piece_width', 'from no width', unguarded({ was_ticks: null }), /NOT NULL/),
+  on('piece_width', 'of no piece', unguarded({ piece_id: null }), /NOT NULL/),
+  on('piece_width', 'of a piece that is not there', unguarded({ piece_id: 999 }), /FOREIGN KEY/),
   on(
     'piece',
     'a width that nobody measured',
@@ -44,8 +40,6 @@ function on(table: string, what: string, statements: readonly string[], refused:
   return { name: `${table}: ${what}`, table, statements, refused };
 }
 
-/** A width that was never that of a piece. */
-function insertWidth(wasTicks: number): string {
-  const at = '2026-03-02T12:00:00.000Z';
-  return insert('piece_width', { piece_id: 1, was_ticks: wasTicks, width_ticks: 90, at, person_id: 1 });
+function unguarded(changes: Row): string[] {
+  return ['DROP TRIGGER piece_width_follows', ...put('piece_width', changes)];
 }

@@ -44,6 +44,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     article: '',
     note: '',
     typed: '{}',
+    ply_limit: 4,
   },
   cloth_fibre: { cloth_id: 2, fibre: 'elastane', share_bp: 100 },
   shade: { name: 'Madder', ground: 0, lab_l: 40, lab_a: 50, lab_b: 30, lab_how: 'typed', note: '' },
