@@ -4,6 +4,7 @@ import type { Basis } from '../../src/mark.ts';
 import type { BuyingTables } from './buying-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
 import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
+import type { BatchLogTable } from './dye-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
   ColourBlockTable,
@@ -246,37 +247,6 @@ interface BatchTable {
   cancelled_at: string | null;
   cancelled_by: number | null;
   card: string | null;
-}
-
-export type LogKind =
-  | 'step'
-  | 'temperature'
-  | 'pH'
-  | 'weighed'
-  | 'water'
-  | 'addition'
-  | 'swatch'
-  | 'result'
-  | 'note'
-  | 'undone';
-
-interface BatchLogTable {
-  id: Generated<number>;
-  batch_id: number;
-  bath: number;
-  kind: LogKind;
-  at: string;
-  person_id: number;
-  request_key: string;
-  figure: number | null;
-  what: Generated<string>;
-  dye_lot: Generated<string>;
-  note: Generated<string>;
-  lab_l: number | null;
-  lab_a: number | null;
-  lab_b: number | null;
-  lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
-  undoes_id: number | null;
 }
 
 interface EntryTable {

@@ -1,5 +1,5 @@
 import type { Reader } from '../database/book.ts';
-import type { LogKind } from '../database/schema.ts';
+import type { LogKind } from '../database/dye-tables.ts';
 import type { SentLength } from './batch-store.ts';
 
 /** What was logged at the pot and stands: figures are tenths of a degree, hundredths of pH, mg or mL by kind. */

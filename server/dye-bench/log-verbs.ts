@@ -2,7 +2,7 @@ import { BEGUN } from '../../src/bath-clock.ts';
 import { type Weighing, weighingsAt } from '../../src/order-of-work.ts';
 import { readVolume } from '../../src/volume.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import type { LogKind } from '../database/schema.ts';
+import type { LogKind } from '../database/dye-tables.ts';
 import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { showClock } from '../when.ts';

@@ -28,6 +28,7 @@ const STYLES = [
   'lays',
   'dye-bench',
   'dye-amounts',
+  'dye-pot',
   'dye-record',
   'labels',
   'lists',
