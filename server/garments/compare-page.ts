@@ -14,7 +14,7 @@ import { shadesOf } from './preview-garment.ts';
 import { type Garment, readGarment, readOpenGarments } from './records.ts';
 import { type Change, changesBetween } from './version-changes.ts';
 import { type NeedChange, type NeedFigures, needsBeside, readState, type State } from './version-worked.ts';
-import { clothsOf, readVersions } from './versions.ts';
+import { clothsOf, readVersionTimes } from './versions.ts';
 
 export interface ComparePageData {
   readonly garment: { readonly code: string; readonly name: string; readonly href: string };
@@ -58,7 +58,7 @@ export interface NeedFiguresView {
 /** Two states of a garment side by side, or of a garment and another. @throws {Refusal} unknown */
 export function comparePage(reader: Reader, code: string, query: unknown, units: Units): Page {
   const garment = readGarment(reader, code);
-  const versions = readVersions(reader, garment.id);
+  const versions = readVersionTimes(reader, garment.id);
   const last = String(versions.at(-1)?.number ?? garment.code);
   const before = String(versions.at(-2)?.number ?? last);
   const asked = { from: queryText(query, 'from') || before, to: queryText(query, 'to') || last };

@@ -17,7 +17,7 @@ export function versionRoutes(app: FastifyInstance, house: House): void {
 
   app.get<Coded>('/garments/:code/versions', (request, reply) => {
     const { units } = whoAsks(house, request);
-    return sendPage(house, request, reply, versionsPage(book, request.params.code, units));
+    return sendPage(house, request, reply, versionsPage(book, request.params.code, request.query, units));
   });
   app.get<Coded>('/garments/:code/versions/compare', (request, reply) => {
     const { units } = whoAsks(house, request);

@@ -1,18 +1,20 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { type Pager, sliceOf } from '../shelf/paging.ts';
 import type { Page } from '../web/page.ts';
 import { showMoment } from '../when.ts';
 import { readNames } from './names.ts';
-import { comparePath, garmentPath } from './paths.ts';
+import { comparePath, garmentPath, versionsPath } from './paths.ts';
 import { readGarment } from './records.ts';
 import { garmentOf } from './snapshot.ts';
 import { type Change, changesBetween, sayChange } from './version-changes.ts';
-import { type CutFromVersion, clothsOf, readCutFrom, readVersions } from './versions.ts';
+import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readVersions } from './versions.ts';
 
 export interface VersionsPageData {
   readonly garment: { readonly code: string; readonly name: string; readonly href: string };
   /** the last first */
   readonly versions: readonly VersionRow[];
+  readonly pager: Pager;
   /** since when it is cut, and from which version, in a sentence; '' where nothing is cut */
   readonly cut: string;
 }
@@ -33,13 +35,16 @@ export interface VersionRow {
 }
 
 /** The kept versions of a garment. @throws {Refusal} unknown */
-export function versionsPage(reader: Reader, code: string, units: Units): Page {
+export function versionsPage(reader: Reader, code: string, query: unknown, units: Units): Page {
   const garment = readGarment(reader, code);
-  const versions = readVersions(reader, garment.id);
+  const last = lastNumber(reader, garment.id);
+  const { offset, pager } = sliceOf(query, { total: last, noun: 'versions', path: versionsPath(code) });
+  const [first, top] = [last - pager.to + 1, last - offset];
+  // One more below, so that the first of the page is told from the one before it.
+  const versions = readVersions(reader, garment.id, first - 1, top);
   const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
   const names = readNames(reader, states.flatMap(clothsOf), []);
   const cut = readCutFrom(reader, garment);
-  const last = versions.at(-1)?.number ?? 0;
   const rows = versions.map(({ number, at, by, said }, place): VersionRow => {
     const [before, now] = [states[place - 1], states[place]];
     return {
@@ -56,7 +61,8 @@ export function versionsPage(reader: Reader, code: string, units: Units): Page {
   });
   const data: VersionsPageData = {
     garment: { code: garment.code, name: garment.name, href: garmentPath(code) },
-    versions: rows.reverse(),
+    versions: rows.filter(({ number }) => number >= first).reverse(),
+    pager,
     cut: sayCut(cut),
   };
   return { view: 'garments/versions', data, title: `${garment.name}: versions`, room: 'garments' };

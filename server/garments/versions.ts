@@ -70,9 +70,21 @@ export function clothsOf({ tiers }: Garment): number[] {
   return [...new Set(cloths)].sort((a, b) => a - b);
 }
 
-/** The versions of a garment, the first first. */
-export function readVersions(reader: Reader, garmentId: number): Version[] {
-  return reader.all(versionRows(reader, garmentId).orderBy('number')).map(asVersion);
+/** A stretch of the versions of a garment by their numbers, the first first. */
+export function readVersions(reader: Reader, garmentId: number, from: number, to: number): Version[] {
+  const rows = versionRows(reader, garmentId).where('number', '>=', from).where('number', '<=', to);
+  return reader.all(rows.orderBy('number')).map(asVersion);
+}
+
+/** The numbers of all versions of a garment and when they were kept, without what was kept. */
+export function readVersionTimes(reader: Reader, garmentId: number): { number: number; at: string }[] {
+  return reader.all(
+    reader.db
+      .selectFrom('garment_version')
+      .select(['number', 'at'])
+      .where('garment_id', '=', garmentId)
+      .orderBy('number'),
+  );
 }
 
 /** @throws {Refusal} unknown */
