@@ -1,3 +1,4 @@
+import { FLAW_ROWS } from './rows-of-flaws.ts';
 import { PLAN_ROWS } from './rows-of-plans.ts';
 import { LAWFUL_SEWING } from './rows-of-sewing.ts';
 import type { Row } from './sql.ts';
@@ -260,21 +261,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     pair_id: null,
     reverses_id: null,
   },
-  piece_flaw: {
-    piece_id: 1,
-    from_ticks: 10,
-    to_ticks: 20,
-    left_ticks: 0,
-    right_ticks: 10,
-    after_entry_id: 1,
-    what: 'slub',
-    at: AT,
-    person_id: 1,
-    struck_at: AT,
-    struck_by: 1,
-  },
-  piece_width: { piece_id: 1, was_ticks: 100, width_ticks: 90, why: '', at: AT, person_id: 1 },
-  remnant_from: { piece_id: 4, along_ticks: 0, across_ticks: 60 },
+  ...FLAW_ROWS,
   ...PLAN_ROWS,
   supplier_terms: {
     supplier_id: 1,
@@ -388,7 +375,5 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['label_address', { ...LAWFUL.label_address }],
   ['label_sheet', { ...LAWFUL.label_sheet, name: 'Ten on Letter' }],
   ['label_run', { ...LAWFUL.label_run }],
-  ['label', { ...LAWFUL.label, position: 1 }],
   ['list_in', { ...LAWFUL.list_in }],
-  ['list_row', { ...LAWFUL.list_row, row_number: 1 }],
 ];

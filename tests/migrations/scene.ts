@@ -193,6 +193,8 @@ export function doLawfulWork(db: BetterSqlite3.Database): void {
     insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
     insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),
     insert('batch_piece', { batch_id: 2, piece_id: 1, length_ticks: 10 }),
+    insert('label', { ...LAWFUL.label, position: 1 }),
+    insert('list_row', { ...LAWFUL.list_row, row_number: 1 }),
     insert('cut_lay', { ...LAWFUL.cut_lay, position: 1, cut_key: null }),
     insert('cut_lay', { ...LAWFUL.cut_lay, position: 2, cut_key: null }),
     insert('cut_lay_tier', { ...LAWFUL.cut_lay_tier, tier_id: 1 }),
