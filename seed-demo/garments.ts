@@ -11,22 +11,32 @@ import type { Hand } from './hand.ts';
 interface Tier {
   readonly name: string;
   readonly cloth: string;
-  /** the drop in centimetres, or the name of the tier that it edges */
-  readonly hangs: { readonly drop: string } | { readonly edges: string };
+  /** the drop in centimetres on the form or its foundation, or the name of the tier that it is sewn on */
+  readonly hangs:
+    | { readonly drop: string }
+    | { readonly foundation: string }
+    | { readonly edges: string }
+    | { readonly face: string; readonly height: string };
   readonly depth: string;
   readonly fullness: string;
   readonly closing: 'ring' | 'open';
-  readonly blocks: readonly [shade: string, strips: string, lots?: 'any'][];
+  readonly blocks: readonly [shade: string, strips: string, lots?: 'meet' | 'any', cloth?: string][];
   readonly stripLength?: string;
   readonly wholeRepeats?: boolean;
+  /** the tier whose cut length its fullness is a ratio of */
+  readonly ratioOf?: string;
+  /** other fields of its form, as they are typed */
+  readonly more?: Readonly<Record<string, string>>;
 }
 
-interface Garment {
+export interface Garment {
   readonly name: string;
   readonly due: string;
   readonly note: string;
-  /** girths by drop from the waist, in centimetres */
-  readonly girths: Readonly<Record<string, string>>;
+  /** girths by drop from the waist, or the hoops that stand there, in centimetres */
+  readonly girths: Readonly<Record<string, string | { readonly width: string; readonly depth: string }>>;
+  /** other fields of its form, as they are typed */
+  readonly more?: Readonly<Record<string, string>>;
   readonly tiers: readonly Tier[];
 }
 
@@ -37,14 +47,15 @@ export function describe(
   who: string,
   garment: Garment,
 ): string {
-  const { name, note, due, girths, tiers } = garment;
+  const { name, note, due, girths, tiers, more = {} } = garment;
   const asked = {
     name,
     due_on: due,
     note,
     girths: Object.entries(girths)
-      .map(([drop, girth]) => ({ drop, girth }))
+      .map(([drop, girth]) => ({ drop, ...(typeof girth === 'string' ? { girth } : girth) }))
       .sort((a, b) => Number(a.drop) - Number(b.drop)),
+    ...more,
   };
   const key = hand.fillsIn(when(0), who, asked, {
     schema: ({ units }) => newGarmentSchema(units, readNewChoices(hand.book)),
@@ -60,8 +71,7 @@ function putTier(hand: Hand, when: string, who: string, code: string, tier: Tier
   const asked = {
     name: tier.name,
     cloth_id: hand.id('cloth', tier.cloth),
-    hangs: 'edges' in hangs ? `edge-${hand.id('tier', hangs.edges)}` : 'form',
-    drop: 'drop' in hangs ? hangs.drop : '',
+    ...hangingFields(hand, hangs),
     depth: tier.depth,
     fullness: tier.fullness,
     closing: tier.closing,
@@ -72,16 +82,26 @@ function putTier(hand: Hand, when: string, who: string, code: string, tier: Tier
     hem: '1',
     strip_length: tier.stripLength ?? '',
     finish_repeat: tier.wholeRepeats ? 'yes' : '',
-    blocks: tier.blocks.map(([shade, strips, lots = '']) => ({
+    ratio_tier_id: tier.ratioOf ? hand.id('tier', tier.ratioOf) : '',
+    ...tier.more,
+    blocks: tier.blocks.map(([shade, strips, lots = '', cloth]) => ({
       shade_id: hand.id('shade', shade),
       strips,
       lots,
+      cloth_id: cloth ? hand.id('cloth', cloth) : '',
     })),
   };
   hand.fillsIn(when, who, asked, {
     schema: ({ units }) => tierSchema(units, readTierChoices(hand.book, readGarment(hand.book, code), 0)),
     write: (tx, form) => addTier(tx, code, form),
   });
+}
+
+function hangingFields(hand: Hand, hangs: Tier['hangs']) {
+  if ('edges' in hangs) return { hangs: `edge-${hand.id('tier', hangs.edges)}` };
+  if ('face' in hangs) return { hangs: `face-${hand.id('tier', hangs.face)}`, height: hangs.height };
+  if ('foundation' in hangs) return { hangs: 'foundation', drop: hangs.foundation };
+  return { hangs: 'form', drop: hangs.drop };
 }
 
 export function finishSewing(hand: Hand, when: string, who: string, code: string): void {

@@ -10,6 +10,7 @@ import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
 import { planTulle } from './lays.ts';
 import { takeOldListIn } from './lists.ts';
+import { describePetticoat } from './petticoat.ts';
 import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
 import { openWorkroom } from './workroom.ts';
@@ -38,4 +39,5 @@ export function seedDemo(book: Book, now: Date): void {
   planTulle(hand);
   printLabels(hand);
   takeOldListIn(hand);
+  describePetticoat(hand);
 }

@@ -106,7 +106,7 @@ describe('what the demo shows', () => {
     ]);
     const tiers = rowsOf(book, 'tier').map((tier) => tier.garment_id);
     expect(tiers.filter((garmentId) => garmentId === 2)).toHaveLength(5);
-    expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(2);
+    expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(3);
   });
 
   it('has entries of all kinds', () => {
