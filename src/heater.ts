@@ -2,7 +2,7 @@
  * Heat for a bath: energy, time, whether a heater can follow a ramp, and the water that boils away. Plain physics in
  * kilojoules, kilowatts and °C; figures are estimates, since a pot loses heat to the room.
  */
-import { COMMON, type Mark, MEMORY, published } from './mark.ts';
+import { type Mark, MEMORY, published } from './mark.ts';
 
 /** Heat that a kilogram takes up for one degree, in kJ. */
 export const WATER_KJ = 4.186;
@@ -122,5 +122,3 @@ export function materialCaution(
   }
   return '';
 }
-
-export const MATERIAL_MARK: Mark = COMMON;

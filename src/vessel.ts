@@ -11,41 +11,12 @@ const BOIL_FROM_C = 95;
 /** More baths than this for one shade is a reason to take a larger vessel. */
 export const MOST_BATHS = 60;
 
-export interface Split {
-  /** Liquor and cloth together that one vessel may hold, in mL. */
-  readonly fillMl: number;
-  /** Baths alike to within a milligram and a microlitre of each thing; together exactly the whole. */
-  readonly baths: readonly Bath[];
-}
-
-export type Splitting =
-  | { readonly ok: true; readonly split: Split }
-  | { readonly ok: false; readonly reason: string };
-
 /**
  * How much liquor and cloth an open vessel may hold, in whole mL: two thirds of it at the boil (from 95 °C),
  * three quarters below, displaced cloth included (common practice).
  */
 export function fillMl(vesselMl: number, temperatureC: number): number {
   return temperatureC >= BOIL_FROM_C ? Math.floor((vesselMl * 2) / 3) : Math.floor((vesselMl * 3) / 4);
-}
-
-/**
- * A bath shared over as few vessels of `vesselMl` as hold it, so that mass, liquor and every amount are the same
- * in each. `displacedMlPerKg` is what the cloth pushes up. Refused when that takes more than 60 baths.
- */
-export function splitBath(
-  bath: Bath,
-  vessel: { readonly vesselMl: number; readonly temperatureC: number; readonly displacedMlPerKg?: number },
-): Splitting {
-  const holdsMl = fillMl(vessel.vesselMl, vessel.temperatureC);
-  const displacedUl = (bath.massMg * (vessel.displacedMlPerKg ?? DISPLACED_ML_PER_KG)) / 1000;
-  const count = Math.ceil((bath.volumeUl + displacedUl) / (holdsMl * 1000));
-  if (holdsMl <= 0 || count > MOST_BATHS) {
-    const reason = `That takes more than ${MOST_BATHS} baths: use a larger vessel or dye less cloth at a time.`;
-    return { ok: false, reason };
-  }
-  return { ok: true, split: { fillMl: holdsMl, baths: shareBath(bath, new Array(count).fill(1)) } };
 }
 
 /**

@@ -8,7 +8,13 @@ import { type Content, checkContent } from '../../src/fibre.ts';
 import { divideRounded } from '../../src/figure-show.ts';
 import type { Mark } from '../../src/mark.ts';
 import { showMassPerArea } from '../../src/mass.ts';
-import { auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary } from '../../src/recipe.ts';
+import {
+  auxiliaryFrom,
+  checkRecipe,
+  type Recipe,
+  type RecipeAuxiliary,
+  withLabel,
+} from '../../src/recipe.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import { type Problem, Refusal } from '../refusal.ts';
@@ -31,7 +37,6 @@ export interface QuickBath {
 
 const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
 const TYPED: Mark = { basis: 'own', source: 'as typed' };
-const AS_TYPED = 'as typed';
 
 /** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
 export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
@@ -149,16 +154,25 @@ function recipeOf(
     },
   };
   const sources = [
-    ...dyes.map(() => (form.dyes.length > 0 ? AS_TYPED : sayMark(DEPTHS[dyeClass].mark))),
-    ...form.auxiliaries.map(sayTyped),
+    ...dyes.map(() => (form.dyes.length > 0 ? sayFrom(form.from_label) : sayMark(DEPTHS[dyeClass].mark))),
+    ...form.auxiliaries.map((row) => sayTyped(row, form.from_label)),
     ...added.map(({ kind }) => sayMark(offered?.marks[`auxiliaries.${kind}`] ?? OWN)),
   ];
-  return { recipe, sources };
+  const byLabel = {
+    ...(form.liquor_ratio === null ? {} : { liquorRatioMilli: form.liquor_ratio }),
+    ...(form.temperature === null ? {} : { temperatureC: form.temperature }),
+    ...(form.hold === null ? {} : { holdMinutes: form.hold.value }),
+  };
+  return { recipe: form.from_label ? withLabel(recipe, byLabel, LABEL.source) : recipe, sources };
+}
+
+function sayFrom(byLabel: boolean): string {
+  return byLabel ? sayMark(LABEL) : 'as typed';
 }
 
 /** Where an amount comes from; one given for another form is told with the factor between the two. */
-function sayTyped({ what, amount, stated, label }: QuickForm['auxiliaries'][number]): string {
-  const from = label ? sayMark(LABEL) : AS_TYPED;
+function sayTyped({ what, amount, stated }: QuickForm['auxiliaries'][number], byLabel: boolean): string {
+  const from = sayFrom(byLabel);
   if (!stated || stated.kind !== what.kind || stated.form === what.form) return from;
   const million = massInForm(what.kind, 1_000_000, stated.form, what.form);
   const factor = (million / 1_000_000).toFixed(4);

@@ -37,7 +37,6 @@ const auxiliary = z.strictObject({
   amount: readingField(readAddition),
   stated: optionalReading(readWhat),
   stock: optionalReading(readStockStrength),
-  label: tickField(),
 });
 
 /** What the quick bath is asked, all of it in the address. */
@@ -55,6 +54,7 @@ export const QUICK = z.strictObject({
   dyes: numberedRows(dye, { min: 0, what: 'dyes' }),
   auxiliaries: numberedRows(auxiliary, { min: 0, what: 'auxiliaries' }),
   offered: tickField(),
+  from_label: tickField(),
   liquor_ratio: optionalReading(readLiquorRatio),
   temperature: optionalReading(readTemperature),
   hold: optionalWhole({ min: 1, max: 24 * 60 }),

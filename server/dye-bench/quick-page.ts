@@ -19,6 +19,7 @@ import { type QuickChoices, quickChoices } from './quick-choices.ts';
 import { QUICK, QUICK_ROWS, type QuickForm } from './quick-form.ts';
 import { type ShownPoint, shownRamp } from './ramp-show.ts';
 import { type Figure, figuresOf } from './recipe-figures.ts';
+import { OWN, sayMark } from './recipe-store.ts';
 import { type ShownSplit, showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
 
@@ -108,7 +109,9 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
             temperatureC: recipe.temperatureC,
             counted: form.strips !== null,
           }),
-    figures: figuresOf(recipe),
+    figures: figuresOf(recipe).map((figure) =>
+      figure.source === sayMark(OWN) ? { ...figure, source: 'as typed' } : figure,
+    ),
     heat: heatOf(quick, form),
     ramp: shownRamp(rampOf(recipe, content)),
   };

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Bath } from '../../src/bath.ts';
-import { fillMl, type Split, shareBath, splitBath } from '../../src/vessel.ts';
+import { splitOptions } from '../../src/splitting.ts';
+import { fillMl, shareBath } from '../../src/vessel.ts';
 
 const G = 1000;
 const KG = 1_000_000;
@@ -37,10 +38,26 @@ function bathOf(massMg: number, litres: number): Bath {
   };
 }
 
-function split(bath: Bath, vessel: Parameters<typeof splitBath>[1]): Split {
-  const splitting = splitBath(bath, vessel);
-  if (!splitting.ok) throw new Error(splitting.reason);
-  return splitting.split;
+interface Vessel {
+  readonly vesselMl: number;
+  readonly temperatureC: number;
+  /** false counts the liquor alone */
+  readonly displaced?: boolean;
+}
+
+/** The first way of sharing that a vessel allows; undefined where it allows none. */
+function trySplit(bath: Bath, { vesselMl, temperatureC, displaced = true }: Vessel) {
+  const holdsMl = fillMl(vesselMl, temperatureC);
+  const massMg = displaced ? bath.massMg : 0;
+  const found = splitOptions({ massMg, volumeUl: bath.volumeUl, holdsUl: holdsMl * 1000 });
+  if (!found.ok) return undefined;
+  return { fillMl: holdsMl, baths: shareBath(bath, found.options[0]?.parts ?? []) };
+}
+
+function split(bath: Bath, vessel: Vessel) {
+  const splitting = trySplit(bath, vessel);
+  if (!splitting) throw new Error('the vessel allows no way of sharing');
+  return splitting;
 }
 const sum = (figures: (number | undefined)[]) => figures.reduce<number>((so, each) => so + (each ?? 0), 0);
 const spread = (figures: number[]) => Math.max(...figures) - Math.min(...figures);
@@ -60,7 +77,7 @@ describe('a bath over several vessels', () => {
   it('of 15 kg at 20:1 takes six pots of 75 L by the liquor alone, and seven with the cloth', () => {
     // 300 L in 50 L each; the cloth pushes up 0.7 L a kilogram, 10.5 L in all (common practice).
     const bath = bathOf(15 * KG, 300);
-    expect(split(bath, { vesselMl: 75_000, temperatureC: 98, displacedMlPerKg: 0 }).baths).toHaveLength(6);
+    expect(split(bath, { vesselMl: 75_000, temperatureC: 98, displaced: false }).baths).toHaveLength(6);
     const { baths, fillMl: holdsMl } = split(bath, { vesselMl: 75_000, temperatureC: 98 });
     expect([baths.length, holdsMl]).toEqual([7, 50_000]);
   });
@@ -79,10 +96,8 @@ describe('a bath over several vessels', () => {
   });
 
   it('is refused where the vessel is far too small', () => {
-    expect(splitBath(bathOf(15 * KG, 300), { vesselMl: 1000, temperatureC: 98 })).toMatchObject({
-      ok: false,
-    });
-    expect(splitBath(bathOf(15 * KG, 300), { vesselMl: 1, temperatureC: 98 })).toMatchObject({ ok: false });
+    expect(trySplit(bathOf(15 * KG, 300), { vesselMl: 1000, temperatureC: 98 })).toBeUndefined();
+    expect(trySplit(bathOf(15 * KG, 300), { vesselMl: 1, temperatureC: 98 })).toBeUndefined();
   });
 
   const massMg = fc.integer({ min: 1000, max: 20 * KG });
@@ -94,9 +109,9 @@ describe('a bath over several vessels', () => {
     fc.assert(
       fc.property(massMg, litres, vesselMl, temperatureC, (mass, volume, vessel, heat) => {
         const bath = bathOf(mass, volume);
-        const splitting = splitBath(bath, { vesselMl: vessel, temperatureC: heat });
-        if (!splitting.ok) return;
-        const { baths } = splitting.split;
+        const splitting = trySplit(bath, { vesselMl: vessel, temperatureC: heat });
+        if (!splitting) return;
+        const { baths } = splitting;
         expect(sum(baths.map((each) => each.massMg))).toBe(bath.massMg);
         expect(sum(baths.map((each) => each.volumeUl))).toBe(bath.volumeUl);
         expect(sum(baths.map((each) => each.freshWaterUl))).toBe(bath.freshWaterUl);
@@ -115,9 +130,9 @@ describe('a bath over several vessels', () => {
     fc.assert(
       fc.property(massMg, litres, vesselMl, temperatureC, (mass, volume, vessel, heat) => {
         const bath = bathOf(mass, volume);
-        const splitting = splitBath(bath, { vesselMl: vessel, temperatureC: heat });
-        if (!splitting.ok) return;
-        const { baths, fillMl: holdsMl } = splitting.split;
+        const splitting = trySplit(bath, { vesselMl: vessel, temperatureC: heat });
+        if (!splitting) return;
+        const { baths, fillMl: holdsMl } = splitting;
         const standsUl = (each: Bath) => each.volumeUl + each.massMg * 0.7;
         // Each line and the water can be a microlitre over, from sharing whole ones.
         for (const each of baths) expect(standsUl(each)).toBeLessThanOrEqual(holdsMl * 1000 + 5);
