@@ -31,6 +31,7 @@ const TABLES = [
   'girth',
   'tier',
   'tier_size',
+  'garment_version',
   'colour_block',
   'order',
   'order_line',
