@@ -7,6 +7,7 @@ import type { Elevation } from './elevation.ts';
 import { type TierForm, tierSchema } from './fields.ts';
 import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
 import { namesOf, previewGarment, withTier } from './preview-garment.ts';
+import { takesOf } from './preview-takes.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { readTierChoices } from './tier-form.ts';
 import { shapeTier, type TierView, tierNamesOf } from './tier-view.ts';
@@ -16,6 +17,8 @@ import { asTier } from './worked.ts';
 /** What a tier comes to as its form stands; nothing of it is in the book. */
 export interface Preview {
   readonly tier: TierView | null;
+  /** fresh cloth and mass, a sentence each */
+  readonly takes: readonly string[];
   /** why it cannot be worked out yet */
   readonly problems: readonly Problem[];
   /** what would then stand against other tiers, and what is seldom meant */
@@ -28,6 +31,7 @@ export interface Preview {
 
 export const NO_PREVIEW: Preview = {
   tier: null,
+  takes: [],
   problems: [],
   others: [],
   differences: [],
@@ -58,7 +62,8 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const others = [...planned.others, ...planned.warnings];
   const whole = tier ? previewGarment(reader, garment, figures, units) : NO_PREVIEW;
   const { differences, drawing } = whole;
-  return { tier, problems: planned.problems, others, differences, drawing };
+  const takes = planned.tier ? takesOf(reader, planned.tier, names, units) : [];
+  return { tier, takes, problems: planned.problems, others, differences, drawing };
 }
 
 function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {

@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { SewingPageData } from '../../../server/garments/sewing-page.ts';
 import { areaOf } from '../../../src/weight.ts';
 import { length, openTestHouse, type TestHouse } from '../support.ts';
-import { makeGarment, makeTierOf, stockOf, useImperial } from './making.ts';
+import { asForm, makeGarment, makeTierOf, stockOf, tierFields, useImperial } from './making.ts';
 
 let house: TestHouse;
 beforeEach(async () => {
@@ -133,6 +133,25 @@ describe('the sewing of a garment', () => {
     expect(data.missing[0]).toMatchObject({ href: `/shelf/cloths/${stock.clothId}/edit` });
     await makeTierOf(house, code, stockOf(house), { name: 'Tier 2' });
     expect((await sewingOf(code)).waist).toBe('at least 26.5 g');
+  });
+});
+
+describe('a tier that is being changed', () => {
+  it('has its fresh cloth and its mass previewed before it is saved', async () => {
+    const code = await makeGarment(house);
+    const stock = stockOf(house);
+    const asked = { ...tierFields(stock), act: 'work-out' };
+    const { body } = await house.send(`/garments/${code}/tiers/new`, asked);
+    // 2 strips of 147 × 30 cm at 30 g/m², in two drops.
+    expect(body.preview.takes).toEqual([
+      expect.stringMatching(/^Fresh cloth by itself: 0\.6 m in A Shade \d+\.$/),
+      'Its cloth weighs 26.5 g as it is cut.',
+    ]);
+    house.write((tx) =>
+      tx.run(tx.db.updateTable('cloth').set({ mass_per_area_mg_m2: null }).where('id', '=', stock.clothId)),
+    );
+    const again = await house.submit(`/garments/${code}/tiers/new`, asForm(asked));
+    expect(again.text).toContain('No mass per area of its cloth is known, so it is not weighed.');
   });
 });
 
