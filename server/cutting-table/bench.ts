@@ -17,8 +17,9 @@ import { readCutsDone } from './cuts-done.ts';
 import { cutForTier, sizeKey } from './cutting.ts';
 import { type DropPicture, drawDrop } from './drop-picture.ts';
 import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
-import { benchPath, cutPath, cuttingPath } from './paths.ts';
+import { benchPath, cutPath, cuttingPath, layBenchPath } from './paths.ts';
 import { readOpenTier, readPieceForTier } from './piece.ts';
+import { readHeldPlans } from './plan-store.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier } from './table.ts';
 
@@ -29,6 +30,8 @@ export interface BenchData extends TierHead {
   /** shades with strips left, in the tier's order: how far each is */
   readonly shades: readonly ShadeFigures[];
   readonly allCut: boolean;
+  /** where the lays that are held for the garment are cut; '' where none is */
+  readonly laysHref: string;
   /** why nothing can be cut although strips are left, a sentence a shade */
   readonly stuck: readonly string[];
 }
@@ -68,6 +71,7 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
     ...shapeHead(table),
     drop: next ? shapeDrop(reader, table.garment.code, next, figures(next), asker) : null,
     shades: sources.map(figures),
+    laysHref: hasLaysToCut(reader, table.garment.id) ? layBenchPath(table.garment.code) : '',
     allCut: table.shades.length > 0 && table.shades.every(({ leftStrips }) => leftStrips === 0),
     stuck: next
       ? []
@@ -76,6 +80,10 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
           .map((source) => sayStuck(source, names.shade(source.shade.shadeId))),
   };
   return { view: 'cutting-table/bench', data, title: `Cut ${sayTier(table)}`, room: 'cutting-table' };
+}
+
+function hasLaysToCut(reader: Reader, garmentId: number): boolean {
+  return readHeldPlans(reader, [garmentId]).some(({ lays }) => lays.some(({ state }) => state === 'held'));
 }
 
 function shapeDrop(

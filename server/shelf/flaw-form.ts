@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { sayFallenOut } from '../cutting-table/fallen-out.ts';
 import { type Answer, nextId, type Tx } from '../database/book.ts';
 import { type PieceState, readPiece } from '../ledger/state.ts';
 import { conflict, type Problem, Refusal, unknown } from '../refusal.ts';
@@ -55,7 +56,8 @@ export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker):
     }),
   );
   const said = `Marked on ${piece.code}: ${what}, ${sayFlaw(place, piece.usableWidthTicks, asker.units)}.`;
-  return { location: wayBack(piece.code, form.back), said };
+  const out = sayFallenOut(tx, pieceId, asker.units);
+  return { location: wayBack(piece.code, form.back), said: `${said}${out}` };
 }
 
 interface Place {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { showSize, type Units } from '../../src/length-show.ts';
+import { sayFallenOut } from '../cutting-table/fallen-out.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readPiece } from '../ledger/state.ts';
 import { invalid } from '../refusal.ts';
@@ -44,7 +45,7 @@ export function measureWidth(
   );
   tx.run(tx.db.updateTable('piece').set({ usable_width_ticks: widthTicks }).where('id', '=', pieceId));
   const said = `${piece.code} is ${show(widthTicks)} wide in use now; it was booked as ${show(piece.usableWidthTicks)}.`;
-  return { location: piecePath(piece.code), said };
+  return { location: piecePath(piece.code), said: `${said}${sayFallenOut(tx, pieceId, asker.units)}` };
 }
 
 /** One measuring of a piece's width. */
