@@ -218,7 +218,9 @@ function betterChoice(best: LotChoice, other: LotChoice): LotChoice {
 
 /** What the planner makes of held and free cloth together; what it needs no free cloth for counts as held. */
 function byPlan(plan: Cutting, job: PlanJob, supply: Supply, hand: LotChoice): LotChoice {
-  const lotIds = supply.lots === 'any' ? hand.lotIds : distinct(plan.lotIds);
+  const fixed = [...supply.cut, ...(supply.planned ?? [])].filter(({ count }) => count > 0);
+  const used = distinct([...fixed.map(({ lotId }) => lotId), ...plan.lotIds]);
+  const lotIds = supply.lots === 'any' || used.length === 0 ? hand.lotIds : used;
   const { heldFits, freeFit } = fitOfPlan(plan, job, hand.heldFits, supply.held);
   const free = supply.free.filter(({ lotId }) => lotIds.includes(lotId));
   const heldStrips = heldFits.reduce((total, fit) => total + fit.madeStrips, 0);

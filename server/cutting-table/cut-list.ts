@@ -15,7 +15,7 @@ import { sayTapeStep } from '../web/tape.ts';
 import { type CutDone, readCutsDone } from './cuts-done.ts';
 import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
 import { sayInUse } from './lots.ts';
-import { cuttingPath, holdPath } from './paths.ts';
+import { cuttingPath, holdPath, planPath } from './paths.ts';
 import { type FreeRow, type HeldRow, shapeFree, shapeHeld } from './piece-rows.ts';
 import { type SheetRow, shapeSheet } from './sheet.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -58,6 +58,9 @@ export interface ShadeList extends ShadeFigures {
   readonly sheet: readonly SheetRow[];
   /** strips that are left and for which there is no cloth */
   readonly missingStrips: number;
+  /** strips that the lays of a held plan have still to give, and where that plan is */
+  readonly plannedStrips: number;
+  readonly planHref: string;
 }
 
 /** The most free pieces that are listed under one shade. */
@@ -139,6 +142,8 @@ function shapeShade(
     taken: share && share.takenTicks > 0 ? showLength(share.takenTicks, units, 'down') : '',
     sheet: shapeSheet(plan.cuts, shade.cutStrips, pieces.byId, units),
     missingStrips: plan.missingStrips,
+    plannedStrips: source.plannedStrips,
+    planHref: planPath(table.garment.code),
   };
 }
 

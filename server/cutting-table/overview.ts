@@ -7,7 +7,8 @@ import type { Chip } from '../shelf/chip.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
 import { dayOf, showDay } from '../when.ts';
-import { benchPath } from './paths.ts';
+import { benchPath, layBenchPath, planPath } from './paths.ts';
+import { readHeldPlans } from './plan-store.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
 export interface CuttingTableData {
@@ -21,6 +22,10 @@ export interface GarmentRow {
   readonly due: string;
   readonly late: boolean;
   readonly shortHref: string;
+  readonly planHref: string;
+  /** lays that are held for it and not cut, of all its shades together */
+  readonly laysToCut: number;
+  readonly laysHref: string;
   readonly tiers: readonly TierRow[];
 }
 
@@ -53,6 +58,7 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
     [],
     tiers.flatMap((tier) => tier.blocks.map(({ shadeId }) => shadeId)),
   );
+  const lays = countLaysToCut(reader, garments);
   const data: CuttingTableData = {
     garments: garments.map((garment) => ({
       code: garment.code,
@@ -61,10 +67,27 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
       due: garment.dueOn === null ? '' : showDay(garment.dueOn),
       late: garment.dueOn !== null && garment.dueOn < dayOf(now),
       shortHref: shortPath(garment.code),
+      planHref: planPath(garment.code),
+      laysToCut: lays.get(garment.id) ?? 0,
+      laysHref: layBenchPath(garment.code),
       tiers: tiersIn(garment).map((tier) => shapeRow(garment, tier, needs, (id) => names.chip(id))),
     })),
   };
   return { view: 'cutting-table/overview', data, title: 'Cutting table', room: 'cutting-table' };
+}
+
+/** By garment. */
+function countLaysToCut(reader: Reader, garments: readonly Garment[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  const plans = readHeldPlans(
+    reader,
+    garments.map(({ id }) => id),
+  );
+  for (const { garmentId, lays } of plans) {
+    const held = lays.filter(({ state }) => state === 'held').length;
+    counts.set(garmentId, (counts.get(garmentId) ?? 0) + held);
+  }
+  return counts;
 }
 
 function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip): TierRow {
@@ -94,7 +117,7 @@ function countStrips(garment: Garment, tierId: number, needs: Needs): Counts {
     need.demands.forEach((demand, place) => {
       if (demand.tierId !== tierId) return;
       sums.wantedStrips += demand.count;
-      sums.heldStrips += short.heldFits[place]?.madeStrips ?? 0;
+      sums.heldStrips += (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
       sums.freeStrips += short.freeFit.made[place]?.count ?? 0;
       sums.shortStrips += short.shortOf[place]?.count ?? 0;
     });

@@ -1,7 +1,3 @@
-import type { Wish } from '../../src/cut-plan/otherwise.ts';
-import type { Cutting } from '../../src/cut-plan/plan.ts';
-import type { PlanBound } from '../../src/cut-plan/planner.ts';
-import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { garmentPath, shortPath } from '../garments/paths.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
@@ -13,17 +9,15 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showDay } from '../when.ts';
-import { type CureView, shapeCure } from './cure-words.ts';
+import type { CureView } from './cure-words.ts';
 import { planPath } from './paths.ts';
-import { hashOfJob, knownCures, knownOtherwise, knownPlan } from './plan/answers.ts';
+import { hashOfJob, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
-import { dyeingCure, readDyeingFor } from './plan-dyeing.ts';
-import { type PlanFigures, sayPrice, sayWish, shapeFigures } from './plan-figures.ts';
+import { askAll, otherJobs, shapeCures } from './plan-cures.ts';
 import { type HeldPlanView, shapeHeldPlan } from './plan-held-view.ts';
-import { needAnchor, WISHES } from './plan-holding.ts';
-import { readPlanNames } from './plan-names.ts';
+import { needAnchor } from './plan-holding.ts';
 import { type PlanNeed, readPlanNeeds } from './plan-need.ts';
-import { type PlanPieceView, shapePieces } from './plan-view.ts';
+import { type PlanView, shapePlans } from './plan-proposals.ts';
 
 /** The cut plans of a garment, one section for each cloth and shade. */
 export interface PlanPageData {
@@ -38,12 +32,16 @@ export interface PlanPageData {
   /** where the page is drawn again while the planner works; '' where nothing is awaited */
   readonly awaited: string;
   readonly needs: readonly NeedView[];
+  /** needs of which all strips are cut */
+  readonly cut: readonly { readonly chip: Chip; readonly cloth: string; readonly strips: number }[];
   /** whether held plans are looked at as given up, to plan anew */
   readonly afresh: boolean;
 }
 
 export interface NeedView {
   readonly anchor: string;
+  /** whether all its strips are cut */
+  readonly done: boolean;
   readonly chip: Chip;
   readonly cloth: { readonly name: string; readonly href: string };
   readonly wanted: number;
@@ -65,24 +63,6 @@ interface PlannerForm {
   readonly action: string;
   readonly requestKey: string;
   readonly job: string;
-}
-
-export interface PlanView {
-  readonly wish: Wish | 'least length';
-  readonly title: string;
-  /** what it costs against the plan that takes least; '' for that plan itself */
-  readonly price: string;
-  readonly said: string;
-  readonly stopped: string;
-  readonly figures: PlanFigures;
-  readonly pieces: readonly PlanPieceView[];
-  readonly hold: HoldForm | null;
-}
-
-export interface HoldForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly fields: Readonly<Record<'cloth_id' | 'shade_id' | 'wish' | 'job' | 'again', string>>;
 }
 
 const RULES = {
@@ -108,7 +88,10 @@ export function planPage(reader: Reader, desk: PlanDesk, code: string, query: un
     shortHref: shortPath(code),
     listHref: '/cutting-table',
     awaited: needs.some((need) => isAwaited(reader, desk, need)) ? pathAsked(code, afresh) : '',
-    needs: views,
+    needs: views.filter(({ done }) => !done),
+    cut: views
+      .filter(({ done }) => done)
+      .map(({ chip, cloth, wanted }) => ({ chip, cloth: cloth.name, strips: wanted })),
     afresh,
   };
   return { view: 'cutting-table/plan', data, title: `Cut plan of ${code}`, room: 'cutting-table' };
@@ -118,9 +101,8 @@ function pathAsked(code: string, afresh: boolean): string {
   return address(planPath(code), { again: afresh ? 'yes' : '' });
 }
 
-function isAwaited(reader: Reader, desk: PlanDesk, { line, job }: PlanNeed): boolean {
-  const dyeing = knownPlan(job)?.plan.missingStrips ? readDyeingFor(reader, line, job) : null;
-  return desk.isAwaited(job) || (dyeing !== null && desk.isAwaited(dyeing.job));
+function isAwaited(reader: Reader, desk: PlanDesk, need: PlanNeed): boolean {
+  return desk.isAwaited(need.job) || otherJobs(reader, need).some((job) => desk.isAwaited(job));
 }
 
 interface Asked {
@@ -132,7 +114,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
   const { line, share, held, job } = need;
   const { units } = asked.asker;
   const isHeld = held !== null && !asked.afresh;
-  const wantsPlan = job.kinds.length > 0 && job.pieces.length > 0;
+  const wantsPlan = job.kinds.length > 0;
   const asks = !isHeld && wantsPlan;
   if (asks) askAll(reader, desk, need, units);
   const known = knownPlan(job);
@@ -141,6 +123,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
   const ids = { action: `${action}/stopped`, requestKey: mintKey(), job: hashOfJob(job) };
   return {
     anchor,
+    done: share.short.cutStrips === share.short.wantedStrips,
     chip: { colour: line.shade.colour, name: line.shade.name, href: shadePath(line.shade.id) },
     cloth: { name: line.cloth.name, href: clothPath(line.cloth.id) },
     wanted: share.short.wantedStrips,
@@ -157,23 +140,6 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
     reasons: sayReasons(share, line.lots, units),
     cures: asks ? shapeCures(reader, garment, need, units) : [],
   };
-}
-
-/** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
-function askAll(reader: Reader, desk: PlanDesk, { line, share, job }: PlanNeed, units: Units): void {
-  desk.askPlan(job);
-  const plan = knownPlan(job)?.plan;
-  if (!plan) return;
-  if (plan.lays.length > 0)
-    for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
-  if (plan.missingStrips === 0) return;
-  const widthTicks = line.cloth.usableWidthTicks;
-  const mostTicks = share.short.oneLotTicks;
-  const stepTicks = units.stepTicks;
-  const bolt = { pieceId: 0, lotId: 0, widthTicks, stepTicks, leastTicks: stepTicks };
-  desk.askCures(job, mostTicks === null ? null : { ...bolt, mostTicks: mostTicks + stepTicks });
-  const dyeing = readDyeingFor(reader, line, job);
-  if (dyeing) desk.askPlan(dyeing.job);
 }
 
 function sayWorking(desk: PlanDesk, need: PlanNeed): string {
@@ -200,98 +166,4 @@ function sayWorking(desk: PlanDesk, need: PlanNeed): string {
 
 function byHand({ share }: PlanNeed): string {
   return `By the hand rule ${countOf(share.short.shortStrips, 'strip is', 'strips are')} short.`;
-}
-
-function shapePlans(reader: Reader, garment: Garment, need: PlanNeed, { afresh, asker }: Asked): PlanView[] {
-  const { job } = need;
-  const known = knownPlan(job);
-  if (!known) return [];
-  const { plan, stopped } = known;
-  const view = (wish: PlanView['wish'], cutting: Cutting, price: string): PlanView => ({
-    wish,
-    title: sayWish(wish),
-    price,
-    said: sayPlan(
-      cutting,
-      job.kinds.reduce((sum, { count }) => sum + count, 0),
-      asker.units,
-    ),
-    stopped: wish === 'least length' ? stopped : '',
-    figures: shapeFigures(cutting, plan.bound as PlanBound, job, asker.units),
-    pieces: shapeCuts(reader, garment, need, cutting, asker.units),
-    hold:
-      cutting.lays.length === 0
-        ? null
-        : {
-            action: planPath(garment.code),
-            requestKey: mintKey(),
-            fields: {
-              cloth_id: String(need.share.need.clothId),
-              shade_id: String(need.share.need.shadeId),
-              wish,
-              job: hashOfJob(job),
-              again: afresh ? 'yes' : 'no',
-            },
-          },
-  });
-  const others = WISHES.flatMap((wish) => {
-    if (wish === 'least length') return [];
-    const other = knownOtherwise(job, wish);
-    // A wish that changes nothing is granted by the first plan already.
-    if (!other || JSON.stringify(other.plan.lays) === JSON.stringify(plan.lays)) return [];
-    return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];
-  });
-  return [view('least length', plan, ''), ...others];
-}
-
-function sayPlan(plan: Cutting, wanted: number, units: Units): string {
-  const pieces = countOf(plan.pieces.length, 'piece', 'pieces');
-  const charged = showLength(plan.chargedTicks, units, 'up');
-  if (plan.lays.length === 0) return 'No strip can be cut from what there is.';
-  const some = wanted - plan.missingStrips;
-  return plan.missingStrips === 0
-    ? `All ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}.`
-    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${plan.missingStrips} are short.`;
-}
-
-function shapeCuts(
-  reader: Reader,
-  garment: Garment,
-  need: PlanNeed,
-  plan: Cutting,
-  units: Units,
-): PlanPieceView[] {
-  const { demands } = need.share.need;
-  const ids = plan.pieces.map(({ pieceId }) => pieceId);
-  const names = readPlanNames(reader, garment, { shadeId: need.line.shade.id, pieceIds: ids, units });
-  const lays = plan.lays.map((lay) => ({ lay, state: '' as const }));
-  return shapePieces(
-    lays,
-    { ...names, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
-    (pieceId) => {
-      const use = plan.pieces.find((one) => one.pieceId === pieceId);
-      if (!use || use.leftTicks === 0) return 'nothing';
-      const left = showLength(use.leftTicks, units, 'down');
-      return use.chargedTicks > use.usedTicks ? `${left}, too short to keep` : left;
-    },
-  );
-}
-
-function shapeCures(reader: Reader, garment: Garment, need: PlanNeed, units: Units): CureView[] {
-  const { job, line, share } = need;
-  const short = knownPlan(job)?.plan;
-  if (!short || short.missingStrips === 0) return [];
-  const tierName = (kindId: number) => {
-    const tierId = share.need.demands[kindId]?.tierId;
-    return garment.tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
-  };
-  const hrefs = { garment: garmentPath(garment.code), order: '/orders/new?from=short' };
-  const context = { job, short, units, tier: tierName, hrefs };
-  const dyeing = readDyeingFor(reader, line, job);
-  const dyed = dyeing ? dyeingCure(dyeing, line, context, units) : null;
-  const cures = (knownCures(job) ?? []).map((cure) => shapeCure(cure, context));
-  // Buying costs most and stands last.
-  const at = cures.findIndex(({ what }) => what.startsWith('Buy '));
-  if (dyed) cures.splice(at < 0 ? cures.length : at, 0, dyed);
-  return cures;
 }

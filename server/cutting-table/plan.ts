@@ -67,8 +67,10 @@ export function planCuts(shade: ShadeAtTable, share: ShareOfShade | null): Plann
  */
 function freeLays(shade: ShadeAtTable, share: ShareOfShade | null, left: number): readonly Lay[] {
   if (!share) return [];
-  const { lays } = share.short.freeFit;
-  if (lays.every(({ lotId }) => isLotAllowed(shade, lotId))) return lays;
+  const { by, freeFit } = share.short;
+  const { lays } = freeFit;
+  // Lays of the planner hold strips of several tiers side by side; here one tier is cut drop by drop.
+  if (by !== 'planner' && lays.every(({ lotId }) => isLotAllowed(shade, lotId))) return lays;
   const allowed = share.free.filter(({ lotId }) => isLotAllowed(shade, lotId));
   return fitStrips([{ ...shade, count: left }], allowed, 'any').lays;
 }

@@ -131,7 +131,8 @@ function nextToCut(garment: Garment, shares: readonly ShareOfLine[]): WayOn | nu
   const ready = new Set(
     shares.flatMap(({ share: { need, short } }) =>
       need.demands.flatMap(({ tierId }, place) => {
-        const strips = (short.heldFits[place]?.madeStrips ?? 0) + (short.freeFit.made[place]?.count ?? 0);
+        const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+        const strips = held + (short.freeFit.made[place]?.count ?? 0);
         return strips > 0 ? [tierId] : [];
       }),
     ),

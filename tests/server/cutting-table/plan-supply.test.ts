@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { forgetPlans } from '../../../server/cutting-table/plan/answers.ts';
 import { readHeldPlans } from '../../../server/cutting-table/plan-store.ts';
-import { holdLength } from '../../../server/ledger/verbs.ts';
+import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
 import { length, makeBolt, makeLot, openTestHouse, type TestHouse } from '../support.ts';
 import { bestOf, hold, needOf, planPageOf, toPlan } from './planned.ts';
 import { balanceOf } from './tier.ts';
@@ -146,5 +146,32 @@ describe('what a plan is cut from', () => {
     expect(refused.status).toBe(409);
     expect(refused.body.error.message).toBe('Clothroom was started again since this plan was made.');
     expect(readHeldPlans(house.book, [1])).toEqual([]);
+  });
+});
+
+describe('what would cure a plan that is short', () => {
+  it('says that other lots, dyed and bought cloth do not match what is cut already', async () => {
+    const { path, stock, tiers } = await toPlan(house);
+    const [mine, other] = house.write((tx) => [
+      makeBolt(tx, stock.lotId, '0.3 m'),
+      makeBolt(tx, makeLot(tx, stock.clothId, stock.shadeId), '5 m'),
+    ]);
+    house.write((tx) =>
+      cutLength(tx, mine.id, { tierId: tiers[0], strips: 3, lengthTicks: length('0.3 m'), typed: '' }),
+    );
+    const need = await needOf(house, path);
+    // 4 of 49 cm are left of tier 1 and 11 of tier 2, and nothing of the lot that 3 were cut from.
+    expect(need.plans[0]?.said).toBe('No strip can be cut from what there is.');
+    expect(need.cures.map(({ what, shortStrips }) => [what, shortStrips])).toEqual([
+      ['Let strips come from any lots, beside what is cut already', 0],
+      ['Buy 1 m, in one lot and one piece', 0],
+    ]);
+    expect(need.cures[1]?.effect).toBe(
+      'All 15 strips can be cut then. What is cut already is of another lot.',
+    );
+    expect(need.reasons.join(' ')).toMatch(
+      /What is cut came from lot L\d+\. 5 m in lot L\d+ is free, and one lot is wanted/,
+    );
+    expect(other.code).toMatch(/^B/);
   });
 });

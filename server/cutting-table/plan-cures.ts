@@ -1,0 +1,95 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import { flawsWithin } from '../../src/cut-plan/stock.ts';
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { garmentPath } from '../garments/paths.ts';
+import type { Garment } from '../garments/records.ts';
+import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
+import { knownCures, knownPlan } from './plan/answers.ts';
+import type { PlanDesk } from './plan/desk.ts';
+import { dyeingCure, readDyeingFor } from './plan-dyeing.ts';
+import { WISHES } from './plan-holding.ts';
+import type { PlanNeed } from './plan-need.ts';
+
+/** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
+export function askAll(reader: Reader, desk: PlanDesk, need: PlanNeed, units: Units): void {
+  const { line, share, job } = need;
+  desk.askPlan(job);
+  const plan = knownPlan(job)?.plan;
+  if (!plan) return;
+  if (plan.lays.length > 0)
+    for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
+  if (plan.missingStrips === 0) return;
+  const widthTicks = line.cloth.usableWidthTicks;
+  const mostTicks = share.short.oneLotTicks;
+  const stepTicks = units.stepTicks;
+  const bolt = { pieceId: 0, lotId: 0, widthTicks, stepTicks, leastTicks: stepTicks };
+  desk.askCures(job, mostTicks === null ? null : { ...bolt, mostTicks: mostTicks + stepTicks });
+  for (const other of otherJobs(reader, need)) desk.askPlan(other);
+}
+
+/** Other jobs whose plans tell what would cure a short one: with undyed cloth, with lots that do not match what is cut. */
+export function otherJobs(reader: Reader, need: PlanNeed): PlanJob[] {
+  if (!knownPlan(need.job)?.plan.missingStrips) return [];
+  const dyeing = readDyeingFor(reader, need.line, need.job);
+  const mixed = anyLotsJob(need);
+  return [...(dyeing ? [dyeing.job] : []), ...(mixed ? [mixed] : [])];
+}
+
+/** The job with the free cloth of lots that may not meet what is cut already; null where there is none. */
+function anyLotsJob({ share, job }: PlanNeed): PlanJob | null {
+  const known = new Set(job.pieces.map(({ pieceId }) => pieceId));
+  const others = share.free.filter(({ pieceId, lengthTicks }) => !known.has(pieceId) && lengthTicks > 0);
+  if (others.length === 0) return null;
+  const pieces = others.map(({ pieceId, lotId, usableWidthTicks, lengthTicks, flaws = [] }) => ({
+    pieceId,
+    lotId,
+    widthTicks: usableWidthTicks,
+    lengthTicks,
+    flaws: flawsWithin(flaws, lengthTicks, usableWidthTicks),
+    count: 1,
+  }));
+  const kinds = job.kinds.map((kind) => ({ ...kind, lots: 'any' as const }));
+  return { ...job, kinds, pieces: [...job.pieces, ...pieces] };
+}
+
+/** What would cure a short plan, each worked out by planning it so: what costs least first, buying last. */
+export function shapeCures(reader: Reader, garment: Garment, need: PlanNeed, units: Units): CureView[] {
+  const { job, line, share } = need;
+  const short = knownPlan(job)?.plan;
+  if (!short || short.missingStrips === 0) return [];
+  const tierName = (kindId: number) => {
+    const tierId = share.need.demands[kindId]?.tierId;
+    return garment.tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
+  };
+  const hrefs = { garment: garmentPath(garment.code), order: '/orders/new?from=short' };
+  const context = { job, short, units, tier: tierName, hrefs };
+  const known = (knownCures(job) ?? []).map((cure) => shapeCure(cure, context));
+  const mixed = mixedCure(need, context);
+  const dyeing = readDyeingFor(reader, line, job);
+  const dyed = dyeing ? dyeingCure(dyeing, line, context, units) : null;
+  const fresh = share.short.cutStrips > 0 && share.need.lots !== 'any';
+  const apart = (cure: CureView): CureView =>
+    fresh ? { ...cure, effect: `${cure.effect} What is cut already is of another lot.` } : cure;
+  // Buying costs most and stands last.
+  const bought = known.filter(({ what }) => what.startsWith('Buy '));
+  return [
+    ...(mixed ? [mixed] : []),
+    ...known.filter((cure) => !bought.includes(cure)),
+    ...(dyed ? [apart(dyed)] : []),
+    ...bought.map(apart),
+  ];
+}
+
+/** Free cloth of lots that do not match what is cut, where it would help. */
+function mixedCure(need: PlanNeed, context: CureContext): CureView | null {
+  const job = anyLotsJob(need);
+  const plan = job ? knownPlan(job)?.plan : null;
+  if (!plan || plan.missingStrips >= context.short.missingStrips) return null;
+  return {
+    what: 'Let strips come from any lots, beside what is cut already',
+    effect: sayEffect(plan, context),
+    shortStrips: plan.missingStrips,
+    link: { text: 'Lots in the tiers', href: context.hrefs.garment },
+  };
+}

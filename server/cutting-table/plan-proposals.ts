@@ -1,0 +1,119 @@
+import type { Wish } from '../../src/cut-plan/otherwise.ts';
+import type { Cutting } from '../../src/cut-plan/plan.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import type { Garment } from '../garments/records.ts';
+import { countOf } from '../garments/words.ts';
+import type { Asker } from '../web/house.ts';
+import { mintKey } from '../web/request-key.ts';
+import { planPath } from './paths.ts';
+import { hashOfJob, knownOtherwise, knownPlan } from './plan/answers.ts';
+import { type PlanFigures, sayPrice, sayWish, shapeFigures } from './plan-figures.ts';
+import { WISHES } from './plan-holding.ts';
+import { readPlanNames } from './plan-names.ts';
+import type { PlanNeed } from './plan-need.ts';
+import { type PlanPieceView, shapePieces } from './plan-view.ts';
+
+export interface PlanView {
+  readonly wish: Wish | 'least length';
+  readonly title: string;
+  /** what it costs against the plan that takes least; '' for that plan itself */
+  readonly price: string;
+  readonly said: string;
+  readonly stopped: string;
+  readonly figures: PlanFigures;
+  readonly pieces: readonly PlanPieceView[];
+  readonly hold: HoldForm | null;
+}
+
+export interface HoldForm {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly fields: Readonly<Record<'cloth_id' | 'shade_id' | 'wish' | 'job' | 'again', string>>;
+}
+
+interface Asked {
+  readonly afresh: boolean;
+  readonly asker: Asker;
+}
+
+/** The plan that takes least, then those that grant a wish in another way; none where no plan is known yet. */
+export function shapePlans(
+  reader: Reader,
+  garment: Garment,
+  need: PlanNeed,
+  { afresh, asker }: Asked,
+): PlanView[] {
+  const { job } = need;
+  const known = knownPlan(job);
+  if (!known) return [];
+  const { plan, stopped } = known;
+  const view = (wish: PlanView['wish'], cutting: Cutting, price: string): PlanView => ({
+    wish,
+    title: sayWish(wish),
+    price,
+    said: sayPlan(
+      cutting,
+      job.kinds.reduce((sum, { count }) => sum + count, 0),
+      asker.units,
+    ),
+    stopped: wish === 'least length' ? stopped : '',
+    figures: shapeFigures(cutting, plan.bound, job, asker.units),
+    pieces: shapeCuts(reader, garment, need, cutting, asker.units),
+    hold:
+      cutting.lays.length === 0
+        ? null
+        : {
+            action: planPath(garment.code),
+            requestKey: mintKey(),
+            fields: {
+              cloth_id: String(need.share.need.clothId),
+              shade_id: String(need.share.need.shadeId),
+              wish,
+              job: hashOfJob(job),
+              again: afresh ? 'yes' : 'no',
+            },
+          },
+  });
+  const others = WISHES.flatMap((wish) => {
+    if (wish === 'least length') return [];
+    const other = knownOtherwise(job, wish);
+    // A wish that changes nothing is granted by the first plan already.
+    if (!other || JSON.stringify(other.plan.lays) === JSON.stringify(plan.lays)) return [];
+    return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];
+  });
+  return [view('least length', plan, ''), ...others];
+}
+
+function sayPlan(plan: Cutting, wanted: number, units: Units): string {
+  const pieces = countOf(plan.pieces.length, 'piece', 'pieces');
+  const charged = showLength(plan.chargedTicks, units, 'up');
+  if (plan.lays.length === 0) return 'No strip can be cut from what there is.';
+  const some = wanted - plan.missingStrips;
+  return plan.missingStrips === 0
+    ? `All ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}.`
+    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${plan.missingStrips} are short.`;
+}
+
+function shapeCuts(
+  reader: Reader,
+  garment: Garment,
+  need: PlanNeed,
+  plan: Cutting,
+  units: Units,
+): PlanPieceView[] {
+  const { demands } = need.share.need;
+  const ids = plan.pieces.map(({ pieceId }) => pieceId);
+  const names = readPlanNames(reader, garment, { shadeId: need.line.shade.id, pieceIds: ids, units });
+  const lays = plan.lays.map((lay) => ({ lay, state: '' as const }));
+  return shapePieces(
+    lays,
+    { ...names, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
+    (pieceId) => {
+      const use = plan.pieces.find((one) => one.pieceId === pieceId);
+      if (!use || use.leftTicks === 0) return 'nothing';
+      const left = showLength(use.leftTicks, units, 'down');
+      return use.chargedTicks > use.usedTicks ? `${left}, too short to keep` : left;
+    },
+  );
+}
