@@ -2,7 +2,7 @@ import { showSize, type Units } from '../../src/length-show.ts';
 import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
 import type { Names } from './names.ts';
-import { type Frame, frameOf, SHEET } from './sheet.ts';
+import { type Frame, frameOf, SHEET, scaleOf } from './sheet.ts';
 import { isOval, sideOf, type View } from './silhouette.ts';
 import { stripRuns } from './strip-runs.ts';
 import { formOf, type WorkedGarment } from './worked.ts';
@@ -42,19 +42,33 @@ export interface DrawnTier {
   readonly letters: readonly { readonly text: string; readonly x: number; readonly y: number }[];
 }
 
-/** The pictures of a garment: from the side, and from the front as well where its hoops are not round. */
+/**
+ * The pictures of a garment, to one scale: from the side, and from the front as well where its hoops are not round.
+ * None where no tier can be worked out.
+ */
 export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
-  const views: readonly View[] = isOval(formOf(worked.garment)) ? ['side', 'front'] : ['side'];
-  return views.flatMap((view) => drawElevation(worked, view, names, units) ?? []);
+  const form = formOf(worked.garment);
+  const { waistHeightTicks } = worked.garment;
+  const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
+  const seen = views.flatMap((view) => {
+    const side = sideOf(form, view);
+    const bands = side.length < 2 ? [] : bandsOf(worked, side);
+    return bands.length === 0 ? [] : [{ view, side, bands }];
+  });
+  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, waistHeightTicks)));
+  return seen.map(({ view, side, bands }) =>
+    drawElevation(worked, view, bands, frameOf(side, bands, waistHeightTicks, scale), names, units),
+  );
 }
 
-/** Draws a garment that has a form; null where no tier can be worked out. */
-function drawElevation(worked: WorkedGarment, view: View, names: Names, units: Units): Elevation | null {
-  const { garment } = worked;
-  const side = sideOf(formOf(garment), view);
-  const bands = side.length < 2 ? [] : bandsOf(worked, side);
-  if (bands.length === 0) return null;
-  const frame = frameOf(side, bands, garment.waistHeightTicks);
+function drawElevation(
+  { garment }: WorkedGarment,
+  view: View,
+  bands: readonly BandPlace[],
+  frame: Frame,
+  names: Names,
+  units: Units,
+): Elevation {
   const most = Math.max(12, Math.floor(MOST_RUNS / bands.length));
   const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
   return {

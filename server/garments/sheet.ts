@@ -12,6 +12,8 @@ export const SHEET = {
   mostHeight: 330,
 } as const;
 
+const ROOM = SHEET.width - SHEET.left - SHEET.right;
+
 /** Pieces into which a tier's curved side is drawn. */
 const CURVE_PARTS = 4;
 
@@ -41,25 +43,42 @@ export interface Frame {
 
 type Stand = (dropTicks: number) => number;
 
+/** How much of the garment's own ticks one unit of the drawing is, at most, for all of it to fit on the sheet. */
+export function scaleOf(
+  side: readonly SidePoint[],
+  bands: readonly BandPlace[],
+  floorTicks: number | null,
+): number {
+  const { top, lowest } = heightsOf(side, bands, floorTicks);
+  const widths = bands.map(
+    (band) => sideAt(side, band.endTicks).halfWidthTicks + standAt(band, band.endTicks),
+  );
+  const widest = Math.max(1, ...widths, ...side.map(({ halfWidthTicks }) => halfWidthTicks));
+  return Math.min(ROOM / (2 * widest), SHEET.mostHeight / Math.max(1, lowest - top));
+}
+
+/** How far below the waist the drawing begins and ends. */
+function heightsOf(side: readonly SidePoint[], bands: readonly BandPlace[], floorTicks: number | null) {
+  const first = Math.min(side[0]?.dropTicks ?? 0, ...bands.map(({ startTicks }) => startTicks));
+  const last = Math.max(side.at(-1)?.dropTicks ?? 0, ...bands.map(({ endTicks }) => endTicks));
+  return {
+    top: sideAt(side, first).downTicks,
+    lowest: Math.max(sideAt(side, last).downTicks, floorTicks ?? 0),
+  };
+}
+
 /** `floorTicks` is how far the floor lies below the waist, where that is known. */
 export function frameOf(
   side: readonly SidePoint[],
   bands: readonly BandPlace[],
   floorTicks: number | null,
+  scale: number,
 ): Frame {
   const firstDrop = side[0]?.dropTicks ?? 0;
   const lastDrop = side.at(-1)?.dropTicks ?? 0;
   const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
-  const lowest = Math.max(sideAt(side, hemDrop).downTicks, sideAt(side, lastDrop).downTicks, floorTicks ?? 0);
-  const top = sideAt(side, Math.min(firstDrop, ...bands.map(({ startTicks }) => startTicks))).downTicks;
-  const deep = Math.max(1, lowest - top);
-  const widths = bands.map(
-    (band) => sideAt(side, band.endTicks).halfWidthTicks + standAt(band, band.endTicks),
-  );
-  const widest = Math.max(1, ...widths, ...side.map(({ halfWidthTicks }) => halfWidthTicks));
-  const room = SHEET.width - SHEET.left - SHEET.right;
-  const scale = Math.min(room / (2 * widest), SHEET.mostHeight / deep);
-  const middle = SHEET.left + room / 2;
+  const { top, lowest } = heightsOf(side, bands, floorTicks);
+  const middle = SHEET.left + ROOM / 2;
   const x = (dropTicks: number, standTicks: number, angle: number) =>
     round(middle - (sideAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
   const level = (downTicks: number) => round(SHEET.top + (downTicks - top) * scale);
@@ -70,7 +89,9 @@ export function frameOf(
     return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;
   };
   return {
-    height: round(SHEET.top + deep * scale + SHEET.bottom + (floorTicks === null ? 0 : SHEET.underFloor)),
+    height: round(
+      SHEET.top + (lowest - top) * scale + SHEET.bottom + (floorTicks === null ? 0 : SHEET.underFloor),
+    ),
     floor:
       floorTicks === null ? null : { y: level(floorTicks), clearTicks: clearOf(floorTicks, side, hemDrop) },
     firstDrop,

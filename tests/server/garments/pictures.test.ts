@@ -226,6 +226,12 @@ describe('the picture of a garment', () => {
     };
     const views = draw({ girths: [...garment().girths.slice(0, 1), oval] });
     expect(views.map(({ title }) => title)).toEqual(['From the side', 'From the front']);
+    // To one scale: the hoop is 70 cm deep and 110 cm wide.
+    const [deep = 0, wide = 0] = views.map(({ form }) => {
+      const across = pointsOf(form).map(([x]) => x);
+      return Math.max(...across) - Math.min(...across);
+    });
+    expect(wide / deep).toBeCloseTo(110 / 70, 2);
     expect(draw().map(({ title }) => title)).toEqual(['From the side']);
   });
 
