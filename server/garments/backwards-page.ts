@@ -23,6 +23,7 @@ import { type Names, readNames } from './names.ts';
 import { garmentPath, tierPath } from './paths.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts';
 import { takeOverPath } from './taken-over.ts';
+import { sayLots } from './tier-view.ts';
 import { countOf, listed } from './words.ts';
 import { clothIdsOf, readUsableWidths, tiersIn } from './worked.ts';
 import { pencilUnits } from './working-words.ts';
@@ -137,7 +138,7 @@ function supplyRows(now: WorkedTier, supply: TierSupply, names: Names, units: Un
       free.length === 0 ? 'nothing free' : `${sum(free)} free in ${pieces}`,
       ...(held.length > 0 ? [`${sum(held)} held for it`] : []),
       ...(cut > 0 ? [`${cut} of ${countOf(count, 'strip', 'strips')} cut`] : []),
-      lots === 'any' ? 'any lots' : 'from one lot',
+      lots === 'meet' ? 'each lot by itself' : sayLots(lots),
     ];
     return { what: `${names.cloth(clothId)}, ${names.shade(shadeId)}`, text: parts.join('; ') };
   });

@@ -1,7 +1,15 @@
 import type { ClothStep } from '../../src/cloth-length.ts';
-import { showSize, type Units } from '../../src/length-show.ts';
+import { TICKS_PER } from '../../src/length.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { countOf } from './words.ts';
 import { pencilUnits } from './working-words.ts';
+
+/** A length of cloth to the millimetre or to a thirty-second of an inch, rounded up. */
+export function showExact(lengthTicks: number, system: Units['system']): string {
+  return showLength(lengthTicks, { system, stepTicks: FINE_TICKS[system] }, 'up');
+}
+
+const FINE_TICKS = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 32 } as const;
 
 /** How strips of one size come off the cloth, line by line, so that a pencil can check it. */
 export function sayClothStep(step: ClothStep, usableWidthTicks: number, units: Units): string[] {

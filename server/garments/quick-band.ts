@@ -1,6 +1,6 @@
 import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
-import { IMPERIAL, METRIC, showLength, showSize, type Units } from '../../src/length-show.ts';
+import { IMPERIAL, METRIC, showSize, type Units } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
@@ -10,7 +10,7 @@ import { readSewing, type Sewing } from '../setup/rate-store.ts';
 import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { sayClothStep } from './cloth-words.ts';
+import { sayClothStep, showExact } from './cloth-words.ts';
 import { bareUnit, type QuickBand, readQuickBand } from './quick-band-form.ts';
 import { sayWorking } from './working-words.ts';
 
@@ -156,8 +156,8 @@ function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): 
       exactTicks,
       metricTicks,
       imperialTicks,
-      exactMetric: showLength(exactTicks, { system: 'metric', stepTicks: FINE.metric }, 'up'),
-      exactImperial: showLength(exactTicks, { system: 'imperial', stepTicks: FINE.imperial }, 'up'),
+      exactMetric: showExact(exactTicks, 'metric'),
+      exactImperial: showExact(exactTicks, 'imperial'),
       atShopMetric: showAtShop(metricTicks, 'metric'),
       atShopImperial: showAtShop(imperialTicks, 'imperial'),
     },
@@ -174,9 +174,6 @@ function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): 
     ],
   };
 }
-
-/** To the millimetre and to a thirty-second of an inch. */
-const FINE = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 32 } as const;
 
 /** A band is a tier that hangs alone from a straight form as wide as what it is gathered onto. */
 function workBand({ tier, baseTicks, usableWidthTicks, depthField }: QuickBand): WorkedTier {

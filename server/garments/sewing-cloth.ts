@@ -1,11 +1,10 @@
 import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
-import { TICKS_PER } from '../../src/length.ts';
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showSize, type Units } from '../../src/length-show.ts';
 import type { Need } from '../../src/need.ts';
 import type { Sewing } from '../setup/rate-store.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { ClothFacts } from './answer-facts.ts';
-import { sayClothStep } from './cloth-words.ts';
+import { sayClothStep, showExact } from './cloth-words.ts';
 import type { Names } from './names.ts';
 
 /** Fresh cloth of one kind and shade, with the working, so that a pencil can check it. */
@@ -27,8 +26,6 @@ export interface SewingCloth {
   readonly trouble: string;
 }
 
-const FINE = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 32 } as const;
-
 /** The length of fresh cloth for a need by the careful hand rule. */
 export function shapeCloth(
   need: Need,
@@ -40,8 +37,7 @@ export function shapeCloth(
   const found = clothLength(need.demands, cloth.usableWidthTicks);
   const size = (one: { readonly depthTicks: number; readonly lengthTicks: number }) =>
     `${showSize(one.depthTicks, units, 'near')} × ${showSize(one.lengthTicks, units, 'near')}`;
-  const exact = (ticks: number) =>
-    showLength(ticks, { system: units.system, stepTicks: FINE[units.system] }, 'up');
+  const exact = (ticks: number) => showExact(ticks, units.system);
   const common = {
     cloth: cloth.name,
     letter: names.letter(need.shadeId),

@@ -37,10 +37,16 @@ export interface RatesPageData {
 /** The workroom's own rates of sewing, its thread and the steps of its shops. */
 export function ratesPage(reader: Reader, units: Units, typed: Typed | null = null): Page {
   const sewing = readSewing(reader);
+  const shown: Typed = typed ?? textsOf(sewing, units);
   const data: RatesPageData = {
     requestKey: mintKey(),
     lengthUnit: units.system === 'metric' ? 'm' : 'yd',
-    typed: typed ? { ...textsOf(sewing, units), ...typed } : textsOf(sewing, units),
+    typed: {
+      waste: shown.waste ?? '',
+      put_up: shown.put_up ?? '',
+      metric_step: shown.metric_step ?? '',
+      imperial_step: shown.imperial_step ?? '',
+    },
     jobs: SEWING_JOBS.map((job) => {
       const { stitching, passes, rateTicksMin } = ratesOf(sewing, job);
       return {

@@ -28,7 +28,7 @@ describe('how full a tier can be', () => {
     // Four pieces of 50 cm are 2 m, but give one drop of 30 cm each: 4 strips, 580 cm, 6.1 times 95 cm.
     for (let piece = 0; piece < 4; piece += 1) bolt(stock.lotId, '50 cm');
     const { fullness, supply } = await backwards(tierId);
-    expect(supply[0]?.text).toBe('2 m free in 4 pieces of 1 lot; from one lot');
+    expect(supply[0]?.text).toBe('2 m free in 4 pieces of 1 lot; one lot');
     // 580 ÷ 95 = 6.105…: at 6.1 four strips are enough.
     expect(fullness?.sentence).toBe('The cloth would do for 6.1×, with 4 strips.');
     expect(fullness?.more).toBe('Whole strips then give 6.105×. 3× is wanted now, which can be cut.');

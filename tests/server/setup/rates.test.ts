@@ -66,6 +66,16 @@ describe('the rates of the workroom', () => {
     expect((await job('plain')).thread).toBe('1.2 + 1.3, measured here');
   });
 
+  // 3 + 2TS and 2 + 2TS (textileblog.com; textilecalculation.blogspot 2015).
+  it.each([
+    ['101', '9 per in', '0.005 in', '3.09, by formula'],
+    ['301', '10 per in', '0.01 in', '1.1 + 1.1, by formula'],
+    ['301', '10 per in', '0.025 in', '1.25 + 1.25, by formula'],
+  ])('show the published ratio of %s at %s and %s', async (stitch, stitches, thickness, shown) => {
+    await house.send('/setup/rates/plain', { ...JOB, stitch, stitches, thickness });
+    expect((await house.page('/setup/rates')).text).toContain(shown);
+  });
+
   it('meet 504 by formula, and want a sample without it', async () => {
     await house.send('/setup/rates/rolled', { ...JOB, stitch: '504' });
     expect((await job('rolled')).thread).toBe('measure a sample');
