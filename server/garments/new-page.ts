@@ -105,7 +105,7 @@ export function newGarmentPage(
       shades: withBlank(shades, 'Choose a shade'),
       clothsBelow: withBlank(cloths, 'as above'),
       shadesBelow: withBlank(shades, 'as above'),
-      secondShades: withBlank(shades, 'one shade alone'),
+      secondShades: withBlank(shades, 'none'),
       ruffleShades: withBlank(shades, 'as the tier'),
       seamKinds,
       lowerEdges: [...lowerEdges].sort((a, b) => Number(b.value === 'narrow') - Number(a.value === 'narrow')),

@@ -23,13 +23,13 @@ export const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
   rolled: 'rolled hem',
   narrow: 'narrow hem',
   faced: 'faced',
-  bound: 'bound with ribbon',
-  raw: 'raw, as net may be',
+  bound: 'ribbon-bound',
+  raw: 'raw net',
 };
 
 export const UPPER_EDGE_WORDS: Readonly<Record<UpperEdge, string>> = {
   ...EDGE_WORDS,
-  seam: 'inside the seam it hangs by',
+  seam: 'sewn in',
 };
 
 /** The kinds of seams and edges, each with the allowance that it usually takes. */
