@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { grouped } from '../garments/grouped.ts';
 import { readNames } from '../garments/names.ts';
 import { garmentPath } from '../garments/paths.ts';
 import { countOf } from '../garments/words.ts';
@@ -60,8 +61,8 @@ export interface LayNow {
   /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
   readonly count: string;
   readonly lay: LayView;
-  /** the pieces of the plies, where they are several */
-  readonly pieces: readonly string[];
+  /** how many of the drops come off which piece */
+  readonly pulls: readonly { readonly piece: string; readonly drops: number }[];
   readonly strokes: number;
   /** rests that are kept by one tick; '' where none is worth keeping */
   readonly rest: string;
@@ -160,7 +161,10 @@ function shapeNow(
     plies: stack.lays.length,
     count: sayCount(stack.lays, lays),
     lay: view,
-    pieces: [...new Set(stack.lays.map(({ piece }) => piece.code))],
+    pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
+      piece,
+      drops: drops.length,
+    })),
     strokes: stack.strokes,
     rest: kept.map(({ size }) => size).join('; '),
     otherwiseHref: layPath(code, first.lay.id),
