@@ -2,9 +2,11 @@ import { showSize, type Units } from '../../src/length-show.ts';
 import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
 import type { Names } from './names.ts';
+import type { Garment } from './records.ts';
 import { type Frame, frameOf, SHEET, scaleOf } from './sheet.ts';
 import { isOval, sideOf, type View } from './silhouette.ts';
 import { stripRuns } from './strip-runs.ts';
+import { listed } from './words.ts';
 import { formOf, type WorkedGarment } from './worked.ts';
 
 const LEAST_LETTER_WIDTH = 13;
@@ -27,6 +29,8 @@ export interface Elevation {
   readonly tiers: readonly DrawnTier[];
   readonly marks: readonly Mark[];
   readonly dimensions: Dimensions;
+  /** what the picture is measured by besides, a sentence each */
+  readonly notes: readonly string[];
 }
 
 export interface DrawnTier {
@@ -86,6 +90,7 @@ function drawElevation(
     tiers: bands.map((band) => drawTier(band, frame, names, most)),
     marks,
     dimensions,
+    notes: notesOf(garment, units),
   };
 }
 
@@ -139,6 +144,21 @@ function spaced<T extends { readonly x: number }>(letters: readonly T[]): T[] {
     if (!last || letter.x - last.x >= LEAST_LETTER_WIDTH) kept.push(letter);
   }
   return kept;
+}
+
+/** The floor below the waist, and the drops to a level hem over a form that is tilted. */
+function notesOf(garment: Garment, units: Units): string[] {
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const { waistHeightTicks, frontDropTicks, sideDropTicks, backDropTicks } = garment;
+  const drops = [
+    ...(frontDropTicks === null ? [] : [`${size(frontDropTicks)} down the front`]),
+    ...(sideDropTicks === null ? [] : [`${size(sideDropTicks)} at the side`]),
+    ...(backDropTicks === null ? [] : [`${size(backDropTicks)} down the back`]),
+  ];
+  return [
+    ...(waistHeightTicks === null ? [] : [`The floor is ${size(waistHeightTicks)} below the waist.`]),
+    ...(drops.length === 0 ? [] : [`Drops to a level hem: ${listed(drops)}. It is drawn upright.`]),
+  ];
 }
 
 function sayBands(bands: readonly BandPlace[], units: Units): string {

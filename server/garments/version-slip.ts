@@ -67,8 +67,12 @@ export function readVersionSlip(
   const then = garmentOf(garment, readVersion(reader, garment, cut.number).snapshot);
   const changes = changesBetween(then, garment, names, units).filter(({ of }) => of !== 'Garment');
   if (changes.length === 0) {
-    const text = `Cut from version ${cut.number} since ${since}. A change now makes a new version, and whatever then differs from what is cut or held is told.`;
-    return { kind: 'note', label: 'Locked', text, more: [] };
+    const from = `Cut from version ${cut.number} since ${since}.`;
+    const next =
+      garment.finishedAt === null
+        ? ' A change now makes a new version, and whatever then differs from what is cut or held is told.'
+        : '';
+    return { kind: 'note', label: 'Locked', text: `${from}${next}`, more: [] };
   }
   return {
     kind: 'warn',

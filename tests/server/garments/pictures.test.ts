@@ -211,7 +211,11 @@ describe('the picture of a garment', () => {
     const [drawing] = draw({ waistHeightTicks: cm(50) });
     expect(drawing?.dimensions.drops.map(({ text }) => text)).toEqual(['10 cm', '40 cm']);
     expect(drawing?.dimensions.floor?.clear).toBe('Hem ≈ 12.8 cm clear of the floor');
+    expect(drawing?.notes).toEqual(['The floor is 50 cm below the waist.']);
     expect(draw()[0]?.dimensions.floor).toBeNull();
+    expect(draw({ frontDropTicks: cm(101), backDropTicks: cm(108) })[0]?.notes).toEqual([
+      'Drops to a level hem: 101 cm down the front and 108 cm down the back. It is drawn upright.',
+    ]);
     const [low] = draw({ waistHeightTicks: cm(30) });
     expect(low?.dimensions.floor?.clear).toBe('Hem ≈ 7.2 cm below the floor');
   });
