@@ -146,7 +146,7 @@ export function draftBolts(hand: Hand): void {
   const asked = {
     supplier_id: hand.id('supplier', 'Skerry Silk and Net'),
     expected_on: hand.day(14),
-    note: 'One dye lot, please.',
+    note: 'To the side door, please; the stairs are narrow.',
     price_per: 'yd',
     lines: [
       {

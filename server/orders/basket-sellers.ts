@@ -10,7 +10,7 @@ import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import { showDay } from '../when.ts';
 import { type BasketCase, dayAfter } from './basket-job.ts';
-import { showBolts, showPerLength } from './put-up-words.ts';
+import { showBolts, showPerLength, showSold } from './put-up-words.ts';
 
 /** What is bought of one supplier. */
 export interface SellerView {
@@ -108,7 +108,7 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): 
     buys: buysOf(basket, mix, asker),
     cost: showMoney(goodsOf(putUps, mix), offer.currency),
     perUse: showPerLength(goodsOf(putUps, mix), lengthOf(putUps, mix), offer.currency, units),
-    left: left === 0 ? 'nothing' : showLength(left, units, 'down'),
+    left: left < units.stepTicks ? 'nothing' : showLength(left, units, 'down'),
     notes: notesOf(basket, mix, asker),
   };
 }
@@ -124,7 +124,7 @@ function buysOf({ offers }: BasketCase, mix: Mix, { units }: Asker): string[] {
   });
   if (mix.cutTicks === 0 || !offer.byLength) return bolts;
   const cost = showMoney(costOfCut(mix.cutTicks, offer.byLength), offer.currency);
-  return [...bolts, `${showLength(mix.cutTicks, units, 'up')} cut ${cost}`];
+  return [...bolts, `${showSold(mix.cutTicks, units)} cut ${cost}`];
 }
 
 function notesOf({ job, offers }: BasketCase, mix: Mix, { units }: Asker): string[] {
@@ -134,15 +134,17 @@ function notesOf({ job, offers }: BasketCase, mix: Mix, { units }: Asker): strin
   const notes: string[] = [];
   const cut = cutInstead(job, mix);
   if (cut && cut.costMinor > goodsOf(putUps, mix)) {
-    const length = showLength(cut.cutTicks, units, 'up');
-    notes.push(`Whole bolts cost less than ${length} off the bolt, which is ${money(cut.costMinor)}.`);
+    const length = showSold(cut.cutTicks, units);
+    notes.push(
+      `${mix.cutTicks > 0 ? 'Whole bolts and the rest' : 'Whole bolts'} cost less than ${length} off the bolt, which is ${money(cut.costMinor)}.`,
+    );
   }
   const proposal = boltProposal(job, mix);
   const bolt = proposal && offer.bolts[proposal.bolt];
   if (proposal && bolt) {
     const each = showPerLength(proposal.costMinor, proposal.count * bolt.lengthTicks, offer.currency, units);
     notes.push(
-      `For ${money(proposal.moreMinor)} more it is ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
+      `For ${money(proposal.moreMinor)} more of cloth it is ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
     );
   }
   return notes;

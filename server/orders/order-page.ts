@@ -8,7 +8,7 @@ import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { dayOf, showDay, showMoment } from '../when.ts';
 import { type OrderSums, shapeSums } from './order-sums.ts';
-import { showBolts, showPrice } from './put-up-words.ts';
+import { showBolts, showPrice, showSold } from './put-up-words.ts';
 import {
   isLate,
   type Order,
@@ -161,7 +161,8 @@ function shapeLine(line: OrderLine, currency: string, asker: Asker): ShownLine {
     clothHref: `/shelf/cloths/${line.clothId}`,
     article: line.article,
     chip: shadeChip(line.shade, { href: `/shelf/shades/${line.shadeId}` }),
-    ordered: showLength(line.orderedTicks, units, 'up'),
+    ordered:
+      line.bolts === null ? showSold(line.orderedTicks, units) : showLength(line.orderedTicks, units, 'near'),
     putUp: line.bolts === null ? '' : showBolts(line.bolts, line.orderedTicks / line.bolts, units),
     received: showLength(line.receivedTicks, units, 'down'),
     awaited: showLength(line.awaitedTicks, units, 'up'),

@@ -1,5 +1,6 @@
+import { exactly, showMixed } from '../../src/figure-show.ts';
 import { TICKS_PER } from '../../src/length.ts';
-import { showLength, type Units } from '../../src/length-show.ts';
+import { IMPERIAL, METRIC, showLength, showSize, type Units } from '../../src/length-show.ts';
 import { costOf, type PricePerLength, showMoney } from '../../src/money.ts';
 import type { Bolt, ByLength, PutUps } from '../../src/offer.ts';
 
@@ -14,9 +15,22 @@ export function showPerLength(minor: number, lengthTicks: number, currency: stri
   return showPrice({ minor: costOf(perTicks, { minor, perTicks: lengthTicks }), perTicks }, currency);
 }
 
-/** "4 bolts of 50 m", "1 bolt of 30 yd". */
+/** An eighth of a yard: what is sold by the yard is whole in it. */
+const EIGHTH_YARD_TICKS = TICKS_PER.yd / 8;
+
+/** A length as it is sold: in the reader's units where it is whole in them, else in those of the seller. */
+export function showSold(ticks: number, units: Units): string {
+  const inYards = ticks % EIGHTH_YARD_TICKS === 0;
+  const inMetres = ticks % TICKS_PER.cm === 0;
+  const metric = units.system === 'metric';
+  if (metric ? inYards && !inMetres : inMetres && !inYards)
+    return `${showLength(ticks, metric ? IMPERIAL : METRIC, 'near')} (${showLength(ticks, units, 'down')})`;
+  return showLength(ticks, units, 'near');
+}
+
+/** "4 bolts of 50 m", "1 bolt of 30 yd (≈ 27.43 m)". */
 export function showBolts(count: number, boltTicks: number, units: Units): string {
-  return `${count} ${count === 1 ? 'bolt' : 'bolts'} of ${showLength(boltTicks, units, 'down')}`;
+  return `${count} ${count === 1 ? 'bolt' : 'bolts'} of ${showSold(boltTicks, units)}`;
 }
 
 /** How a cloth is put up, a line for each bolt and for each price by the length. */
@@ -29,14 +43,21 @@ export function showPutUps({ bolts, byLength }: PutUps, currency: string, units:
 
 function showBolt({ lengthTicks, priceMinor }: Bolt, currency: string, units: Units): string {
   const each = showPerLength(priceMinor, lengthTicks, currency, units);
-  return `bolt of ${showLength(lengthTicks, units, 'down')} ${showMoney(priceMinor, currency)} (${each})`;
+  return `bolt of ${showSold(lengthTicks, units)} ${showMoney(priceMinor, currency)} (${each})`;
 }
 
 function showByLength({ stepTicks, leastTicks, prices }: ByLength, currency: string, units: Units): string[] {
   return prices.map(({ fromTicks, price }, i) => {
-    const from = i === 0 ? 'by the length' : `from ${showLength(fromTicks, units, 'up')}`;
+    const from = i === 0 ? 'by the length' : `from ${showSold(fromTicks, units)}`;
     if (i > 0) return `${from} ${showPrice(price, currency)}`;
-    const least = leastTicks > stepTicks ? `, ${showLength(leastTicks, units, 'up')} or more` : '';
-    return `${from} ${showPrice(price, currency)}, cut every ${showLength(stepTicks, units, 'near')}${least}`;
+    const least = leastTicks > stepTicks ? `, ${showSold(leastTicks, units)} or more` : '';
+    return `${from} ${showPrice(price, currency)}, cut every ${showStep(stepTicks, units)}${least}`;
   });
+}
+
+/** A step is "10 cm", "1/8 yd", or whatever else it is. */
+function showStep(stepTicks: number, units: Units): string {
+  if (stepTicks < TICKS_PER.yd && stepTicks % EIGHTH_YARD_TICKS === 0)
+    return `${showMixed(exactly(stepTicks), exactly(TICKS_PER.yd))} yd`;
+  return stepTicks < TICKS_PER.m ? showSize(stepTicks, units, 'near') : showSold(stepTicks, units);
 }

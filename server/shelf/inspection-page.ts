@@ -13,7 +13,7 @@ import { MOST_FLAWS, readInspections } from './inspection.ts';
 import { type Judged, judge } from './judged.ts';
 import { lengthUnit, sizeUnit } from './received-rows.ts';
 
-const FLAW_ROWS = 4;
+const FLAW_ROWS = 3;
 
 export interface InspectionData {
   readonly requestKey: string;

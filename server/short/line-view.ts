@@ -165,6 +165,11 @@ function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], 
     notes.push(
       `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it gives ${gives}${figures.toOrderStrips === 0 ? ', and nothing more is to be got' : ` of those short`}.`,
     );
+    notes.push(
+      ...line.arriving.flatMap(({ orderCode, expectedOn }) =>
+        expectedOn === null ? [] : [`Order ${orderCode} is expected on ${showDay(expectedOn)}.`],
+      ),
+    );
   }
   for (const batch of dyeing) {
     if (batch.clothId !== line.cloth.id || batch.shadeId !== line.shade.id) continue;

@@ -33,6 +33,8 @@ export interface ShortLine extends ShortFigures {
   readonly groundTicks: number;
   /** Each lot that is free, held or cut for these garments, and its free length. */
   readonly lots: readonly { readonly id: number; readonly code: string; readonly freeTicks: number }[];
+  /** Orders that bring some of it, those expected first first. */
+  readonly arriving: readonly { readonly orderCode: string; readonly expectedOn: string | null }[];
 }
 
 /** A tier whose strips cannot be counted, so that its need is not known. */
@@ -147,7 +149,7 @@ function readLines(reader: Reader, { claims: all, afresh }: Claims, keys: Readon
       code: lotCodes.get(id) ?? '',
       freeTicks: lengthOf(ofShade.filter(({ lotId }) => lotId === id)),
     }));
-    return [{ cloth, shade, ...figures, shares, groundTicks, lots }];
+    return [{ cloth, shade, ...figures, shares, groundTicks, lots, arriving: ordered }];
   });
 }
 

@@ -121,6 +121,8 @@ export interface OnOrder {
   readonly clothId: number;
   readonly shadeId: number;
   readonly lengthTicks: number;
+  readonly orderCode: string;
+  readonly expectedOn: string | null;
 }
 
 /** What orders that were sent still owe, by order line. */
@@ -128,7 +130,7 @@ export function readOnOrder(reader: Reader, clothIds: readonly number[]): OnOrde
   const wanted = new Set(clothIds);
   return readAwaited(reader)
     .filter(({ clothId }) => wanted.has(clothId))
-    .map(({ clothId, shadeId, awaitedTicks }) => ({ clothId, shadeId, lengthTicks: awaitedTicks }));
+    .map(({ awaitedTicks, ...line }) => ({ ...line, lengthTicks: awaitedTicks }));
 }
 
 export interface ClothName {

@@ -57,7 +57,7 @@ describe('drafting', () => {
     expect(body.state).toBe('draft');
     expect(body.lines.map((line: { ordered: string; cost: string }) => [line.ordered, line.cost])).toEqual([
       ['12.5 m', '€62.38'],
-      ['≈ 2.75 m', ''],
+      ['3 yd (≈ 2.74 m)', ''],
     ]);
     expect(body.total).toBe('€62.38');
     expect(body.unpriced).toBe(1);
