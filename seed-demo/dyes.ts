@@ -6,7 +6,7 @@ import type { Hand } from './hand.ts';
 export function listDyes(hand: Hand): void {
   const { currency } = readWorkroom(hand.book);
   for (const [at, dye] of DYES.entries()) {
-    hand.fillsIn(hand.before(41, `10:${10 + at}`), 'Tamsin', dye, {
+    hand.fillsIn(hand.before(40, `09:0${at}`), 'Tamsin', dye, {
       schema: () => dyeForm(currency),
       write: addDye,
     });
