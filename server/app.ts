@@ -2,6 +2,7 @@ import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { openPlanning } from './cutting-table/plan/desk-of.ts';
+import { costRoutes } from './cost/routes.ts';
 import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
@@ -31,6 +32,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   answerErrors(app, house);
   serveAssets(app);
   for (const routes of [
+    costRoutes,
     cuttingTableRoutes,
     dyeBenchRoutes,
     quickRoutes,

@@ -2,6 +2,7 @@ import type { Generated } from 'kysely';
 import type { EntryKind } from '../../src/ledger.ts';
 import type { Basis } from '../../src/mark.ts';
 import type { BuyingTables } from './buying-tables.ts';
+import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
 import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
 import type { BatchLogTable } from './dye-tables.ts';
@@ -64,6 +65,9 @@ export interface Schema extends BuyingTables {
   label_sheet: LabelSheetTable;
   label_run: LabelRunTable;
   label: LabelTable;
+  garment_budget: GarmentBudgetTable;
+  energy_price: EnergyPriceTable;
+  auxiliary_price: AuxiliaryPriceTable;
   list_in: ListInTable;
   list_row: ListRowTable;
 }

@@ -32,6 +32,7 @@ const STYLES = [
   'dye-record',
   'labels',
   'lists',
+  'cost',
   'buying',
   'print',
 ];

@@ -1,6 +1,7 @@
 import BetterSqlite3 from 'better-sqlite3';
 import type { Step } from '../../server/database/migrate.ts';
-import { LAWFUL, SHELF } from './rows.ts';
+import { LAWFUL } from './rows.ts';
+import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
 
 /** A statement that puts an entry in the ledger; what is not said of it is nothing. */

@@ -1,0 +1,181 @@
+import { z } from 'zod';
+import { showLength } from '../../src/length-show.ts';
+import { showMoney } from '../../src/money.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { garmentPath } from '../garments/paths.ts';
+import { readGarment } from '../garments/records.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Typed } from '../web/body.ts';
+import { moneyField } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { showMoment } from '../when.ts';
+import { type ClothCost, readClothCosts } from './garment-cost.ts';
+
+const MOST_BUDGET_MINOR = 1_000_000_000_000;
+
+export function budgetForm(asker: Asker) {
+  return z.strictObject({ budget: moneyField(asker.currency, { max: MOST_BUDGET_MINOR }) });
+}
+
+export const costPath = (code: string) => `${garmentPath(code)}/cost`;
+
+export interface GarmentCostData {
+  readonly code: string;
+  readonly garmentHref: string;
+  readonly requestKey: string;
+  readonly typed: { readonly budget: string };
+  readonly currency: string;
+  /** '' where none was set */
+  readonly budget: string;
+  readonly budgetSaid: string;
+  readonly planned: string;
+  /** cloths and shades that no price is known of */
+  readonly unpriced: number;
+  readonly committed: string;
+  readonly spent: string;
+  readonly left: string;
+  /** "€12.00 under", "€3.00 over", or '' without a budget */
+  readonly against: string;
+  readonly isOver: boolean;
+  readonly bar: Bar | null;
+  readonly rows: readonly CostRow[];
+}
+
+/** Spent, committed and still planned on one scale with the budget, in hundredths of the whole. */
+interface Bar {
+  readonly spent: number;
+  readonly committed: number;
+  readonly planned: number;
+  readonly budgetAt: number | null;
+}
+
+interface CostRow {
+  readonly cloth: string;
+  readonly chip: Chip;
+  readonly plannedLength: string;
+  readonly planned: string;
+  readonly priceFrom: string;
+  readonly held: string;
+  readonly cut: string;
+  readonly left: string;
+}
+
+/** What a garment is to cost, what is bound to it, what was cut for it and what of that is left. */
+export function garmentCostPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}): Page {
+  const garment = readGarment(reader, code);
+  const money = (minor: number) => showMoney(minor, asker.currency);
+  const costs = readClothCosts(reader, garment);
+  const names = readNames(reader, costs);
+  const budget = readBudget(reader, garment.id);
+  const sum = (of: (cost: ClothCost) => number) => costs.reduce((so, cost) => so + of(cost), 0);
+  const planned = sum(({ plannedMinor }) => plannedMinor ?? 0);
+  const committed = sum(({ heldMinor }) => heldMinor);
+  const spent = sum(({ spentMinor }) => spentMinor);
+  // What is cut and held was planned too: the larger of both is what it comes to.
+  const comesTo = Math.max(planned, spent + committed);
+  const data: GarmentCostData = {
+    code: garment.code,
+    garmentHref: garmentPath(garment.code),
+    requestKey: mintKey(),
+    typed: { budget: typed.budget ?? (budget ? writeMoney(budget.minor, asker.currency) : '') },
+    currency: asker.currency,
+    budget: budget ? money(budget.minor) : '',
+    budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
+    planned: money(planned),
+    unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
+    committed: money(committed),
+    spent: money(spent),
+    left: money(sum(({ leftMinor }) => leftMinor)),
+    against: budget ? sayAgainst(budget.minor - comesTo, money) : '',
+    isOver: budget !== null && comesTo > budget.minor,
+    bar: shapeBar(spent, committed, comesTo, budget?.minor ?? null),
+    rows: costs.map((cost) => ({
+      cloth: names.cloths.get(cost.clothId) ?? '',
+      chip: names.chips.get(cost.shadeId) ?? { colour: null, name: '' },
+      plannedLength:
+        cost.plannedTicks === null
+          ? 'a strip is too large'
+          : showLength(cost.plannedTicks, asker.units, 'up'),
+      planned: cost.plannedMinor === null ? 'no price known' : money(cost.plannedMinor),
+      priceFrom:
+        cost.price === null ? '' : { shelf: 'as on the shelf', order: 'as last ordered' }[cost.price.from],
+      held: cost.heldTicks === 0 ? '' : money(cost.heldMinor),
+      cut: cost.cutTicks === 0 ? '' : money(cost.spentMinor),
+      left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
+    })),
+  };
+  return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' };
+}
+
+/** Writes a budget down; the older ones stay. */
+export function setBudget(
+  tx: Tx,
+  code: string,
+  form: z.output<ReturnType<typeof budgetForm>>,
+  asker: Asker,
+): Answer {
+  const garment = readGarment(tx, code);
+  const values = {
+    garment_id: garment.id,
+    budget_minor: form.budget.value,
+    at: tx.at,
+    person_id: tx.personId,
+  };
+  tx.run(tx.db.insertInto('garment_budget').values(values));
+  return {
+    location: costPath(code),
+    said: `${garment.name} may cost ${showMoney(form.budget.value, asker.currency)}.`,
+  };
+}
+
+function readBudget(reader: Reader, garmentId: number): { minor: number; who: string; at: string } | null {
+  const row = reader.first(
+    reader.db
+      .selectFrom('garment_budget')
+      .innerJoin('person', 'person.id', 'garment_budget.person_id')
+      .select(['budget_minor as minor', 'person.name as who', 'at'])
+      .where('garment_id', '=', garmentId)
+      .orderBy('garment_budget.id', 'desc'),
+  );
+  return row ?? null;
+}
+
+function sayAgainst(leftMinor: number, money: (minor: number) => string): string {
+  return leftMinor >= 0 ? `${money(leftMinor)} under the budget` : `${money(-leftMinor)} over the budget`;
+}
+
+function shapeBar(spent: number, committed: number, comesTo: number, budget: number | null): Bar | null {
+  const whole = Math.max(comesTo, budget ?? 0);
+  if (whole === 0) return null;
+  const part = (minor: number) => Math.round((minor * 400) / whole);
+  return {
+    spent: part(spent),
+    committed: part(committed),
+    planned: part(comesTo - spent - committed),
+    budgetAt: budget === null ? null : part(budget),
+  };
+}
+
+function readNames(reader: Reader, costs: readonly ClothCost[]) {
+  const clothIds = costs.map(({ clothId }) => clothId);
+  const shadeIds = costs.map(({ shadeId }) => shadeId);
+  const cloths = reader.all(
+    reader.db
+      .selectFrom('cloth')
+      .select(['id', 'name'])
+      .where('id', 'in', [0, ...clothIds]),
+  );
+  const shades = reader.all(
+    reader.db
+      .selectFrom('shade')
+      .selectAll()
+      .where('id', 'in', [0, ...shadeIds]),
+  );
+  return {
+    cloths: new Map(cloths.map(({ id, name }) => [id, name])),
+    chips: new Map(shades.map((shade) => [shade.id, shadeChip(shade)])),
+  };
+}

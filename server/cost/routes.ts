@@ -1,0 +1,34 @@
+import type { FastifyInstance } from 'fastify';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
+import { handlePost } from '../web/post.ts';
+import { budgetForm, garmentCostPage, setBudget } from './garment-page.ts';
+import { spendPage } from './spend-page.ts';
+import { valuePage } from './value-page.ts';
+
+interface OneGarment {
+  Params: { code: string };
+}
+
+/** What things cost: a garment, the shelf, the months. */
+export function costRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  app.get<OneGarment>('/garments/:code/cost', (request, reply) =>
+    sendPage(house, request, reply, garmentCostPage(book, request.params.code, whoAsks(house, request))),
+  );
+  app.post<OneGarment>('/garments/:code/budgets', (request, reply) => {
+    const asker = whoAsks(house, request);
+    const { code } = request.params;
+    return handlePost(house, request, reply, {
+      schema: budgetForm(asker),
+      write: (tx, form) => setBudget(tx, code, form, asker),
+      redraw: (typed) => garmentCostPage(book, code, asker, typed),
+    });
+  });
+  app.get('/shelf/value', (request, reply) =>
+    sendPage(house, request, reply, valuePage(book, whoAsks(house, request))),
+  );
+  app.get('/orders/spend', (request, reply) =>
+    sendPage(house, request, reply, spendPage(book, book.now(), whoAsks(house, request))),
+  );
+}

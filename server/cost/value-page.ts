@@ -1,0 +1,74 @@
+import { sql } from 'kysely';
+import { showLength } from '../../src/length-show.ts';
+import { showMoney } from '../../src/money.ts';
+import type { Reader } from '../database/book.ts';
+import { address } from '../shelf/address.ts';
+import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+
+export interface ValuePageData {
+  readonly total: string;
+  readonly pieces: number;
+  /** pieces that came without a price */
+  readonly unpriced: number;
+  readonly rows: readonly ValueRow[];
+}
+
+interface ValueRow {
+  readonly cloth: string;
+  readonly chip: Chip;
+  readonly href: string;
+  readonly valueMinor: number;
+  readonly value: string;
+  readonly lengthTicks: number;
+  /** "12.4 m in 3 pieces" */
+  readonly length: string;
+  /** of 400, on the scale of the dearest */
+  readonly bar: number;
+}
+
+/** What lies on the shelf by cloth and shade, the dearest first. */
+export function valuePage(reader: Reader, { units, currency }: Asker): Page {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .select(['cloth.id as cloth_id', 'cloth.name as cloth', 'shade.id as shade_id', 'shade.name'])
+      .select(['shade.lab_l', 'shade.lab_a', 'shade.lab_b'])
+      .select([
+        sql<number>`sum(piece.cost_minor)`.as('minor'),
+        sql<number>`sum(piece.on_hand_ticks)`.as('ticks'),
+        sql<number>`count(*)`.as('pieces'),
+        sql<number>`sum(piece.cost_minor = 0)`.as('unpriced'),
+      ])
+      .where('piece.on_hand_ticks', '>', 0)
+      .groupBy(['cloth.id', 'shade.id'])
+      .orderBy('minor', 'desc')
+      .orderBy('cloth.name')
+      .orderBy('shade.name'),
+  );
+  const dearest = Math.max(1, ...rows.map(({ minor }) => minor));
+  const sum = (of: (row: (typeof rows)[number]) => number) => rows.reduce((so, row) => so + of(row), 0);
+  const data: ValuePageData = {
+    total: showMoney(
+      sum(({ minor }) => minor),
+      currency,
+    ),
+    pieces: sum(({ pieces }) => pieces),
+    unpriced: sum(({ unpriced }) => unpriced),
+    rows: rows.map((row) => ({
+      cloth: row.cloth,
+      chip: shadeChip(row),
+      href: address('/shelf', { cloth: row.cloth_id, shade: row.shade_id }),
+      valueMinor: row.minor,
+      value: showMoney(row.minor, currency),
+      lengthTicks: row.ticks,
+      length: `${showLength(row.ticks, units, 'down')} in ${row.pieces === 1 ? '1 piece' : `${row.pieces} pieces`}`,
+      bar: Math.round((row.minor * 400) / dearest),
+    })),
+  };
+  return { view: 'cost/value', data, title: 'Value on the shelf', room: 'shelf' };
+}
