@@ -1,95 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { drawElevations, type Elevation } from '../../../server/garments/elevation.ts';
-import type { Names } from '../../../server/garments/names.ts';
-import type { Garment, TierRecord } from '../../../server/garments/records.ts';
-import { drawStripChart } from '../../../server/garments/strip-chart.ts';
-import { orderRuns } from '../../../server/garments/strip-runs.ts';
-import { workedBy } from '../../../server/garments/version-worked.ts';
-import { METRIC } from '../../../src/length-show.ts';
+import type { Elevation } from '../../../server/garments/elevation.ts';
+import type { TierRecord } from '../../../server/garments/records.ts';
 import { cm } from '../../lengths.ts';
-
-const LETTERS = 'ABCDEFGHIJ';
-const names: Names = {
-  cloth: () => 'Organza',
-  shade: (id) => `Shade ${id}`,
-  colour: (id) => (id % 2 === 0 ? '#204060' : null),
-  letter: (id) => LETTERS[id - 1] ?? '?',
-  chip: (id) => ({ colour: null, name: `Shade ${id}`, href: '/' }),
-};
-
-const CLOTH = 1;
-const TIER: TierRecord = {
-  id: 1,
-  position: 1,
-  name: 'Tier 1',
-  hangs: 'form',
-  dropTicks: cm(10),
-  onTierId: null,
-  heightTicks: null,
-  clothId: CLOTH,
-  depthTicks: cm(30),
-  overlapTicks: 0,
-  fullnessMilli: 3000,
-  ratioTierId: null,
-  ring: true,
-  seamKind: 'plain',
-  seamTicks: cm(1),
-  endTicks: 0,
-  headingTicks: 0,
-  upperEdge: 'seam',
-  hangSeamTicks: 0,
-  lowerEdge: 'narrow',
-  hemTicks: 0,
-  hemFirst: false,
-  direction: 'across',
-  stripLengthTicks: null,
-  offsetStrips: 0,
-  finishRepeat: false,
-  takenOutAt: null,
-  version: 1,
-  changedAt: null,
-  changedBy: null,
-  typed: '{}',
-  blocks: [
-    { shadeId: 1, clothId: null, strips: 2, lots: 'one' },
-    { shadeId: 2, clothId: null, strips: 1, lots: 'one' },
-  ],
-};
-
-function garment(parts: Partial<Garment> = {}): Garment {
-  const round = { hoopWidthTicks: null, hoopDepthTicks: null, typed: '{}' };
-  return {
-    id: 1,
-    code: 'G1',
-    name: 'Petticoat',
-    note: '',
-    dueOn: null,
-    finishedAt: null,
-    waistHeightTicks: null,
-    clearanceTicks: null,
-    frontDropTicks: null,
-    sideDropTicks: null,
-    backDropTicks: null,
-    profile: 'straight',
-    foundationEaseTicks: 0,
-    meetCentiDeltaE: 100,
-    typed: '{}',
-    version: 1,
-    changedAt: null,
-    changedBy: null,
-    girths: [
-      { dropTicks: 0, girthTicks: cm(70), ...round },
-      { dropTicks: cm(100), girthTicks: cm(300), ...round },
-    ],
-    tiers: [TIER],
-    ...parts,
-  };
-}
-
-function draw(parts: Partial<Garment> = {}): Elevation[] {
-  return drawElevations(workedBy(garment(parts), new Map([[CLOTH, cm(147)]])), names, METRIC);
-}
+import { draw, garment, TIER } from './drawn.ts';
 
 /** Every point of a path; relative steps are followed from where they begin. */
 function pointsOf(path: string): [number, number][] {
@@ -254,53 +168,5 @@ describe('the picture of a garment', () => {
     const [drawing] = draw({ tiers: [TIER, low, on(3, 'face', 1), on(4, 'edge', 1)] });
     // From the top: 1 Tier 1, 2 its frill at 35 cm, 3 its ruffle at 40 cm, 4 Tier 2 at 45 cm.
     expect(drawing?.tiers.map(({ number }) => number)).toEqual([4, 1, 3, 2]);
-  });
-});
-
-describe('the order of a tier’s strips', () => {
-  const order = [
-    { shadeId: 1, strips: 2 },
-    { shadeId: 2, strips: 1 },
-  ];
-
-  it('starts so many strips into the repeat, and runs of one shade that meet are one', () => {
-    expect(orderRuns(order, 7, 0).map(({ shadeId, strips }) => [shadeId, strips])).toEqual([
-      [1, 2],
-      [2, 1],
-      [1, 2],
-      [2, 1],
-      [1, 1],
-    ]);
-    expect(orderRuns(order, 4, 1).map(({ shadeId, strips }) => [shadeId, strips])).toEqual([
-      [1, 1],
-      [2, 1],
-      [1, 2],
-    ]);
-    expect(orderRuns([{ shadeId: 1, strips: 3 }], 200, 2)).toEqual([{ shadeId: 1, strips: 200 }]);
-  });
-
-  it('is charted in rows of twenty that hold every strip once, and said in letters and counts', () => {
-    const chart = drawStripChart(order, 230, 1, names);
-    expect(chart.rows.map(({ first }) => first)).toEqual(
-      Array.from({ length: 12 }, (_, row) => 1 + 20 * row),
-    );
-    const counted = chart.rows.flatMap(({ runs }) => runs.map(({ text }) => Number.parseInt(text, 10) || 1));
-    expect(counted.reduce((sum, strips) => sum + strips, 0)).toBe(230);
-    expect(chart.words).toBe('1 A, 1 B, 1 A: 76 times, then 1 A, 1 B');
-    expect(chart.start).toBe('Starts 1 strip into the order.');
-    for (const { x, width } of chart.rows.flatMap(({ runs }) => runs)) {
-      expect(x).toBeGreaterThanOrEqual(0);
-      expect(x + width).toBeLessThanOrEqual(chart.width);
-    }
-  });
-
-  it('is drawn once round where there are more strips than can be looked over', () => {
-    const chart = drawStripChart(order, 1000, 0, names);
-    expect(chart.rows).toHaveLength(1);
-    expect([chart.words, chart.part]).toEqual([
-      '2 A, 1 B: 333 times, then 1 A',
-      'Drawn once round the order of 3 strips.',
-    ]);
-    expect(drawStripChart([{ shadeId: 1, strips: 1 }], 6, 0, names).words).toBe('6 A');
   });
 });
