@@ -2,7 +2,7 @@ import { finish, plan, start } from './bench.ts';
 import { capelet, describe, finishSewing, sash, skirt } from './garments.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
-import { swatch, verdict, workBath } from './pot.ts';
+import { bathOf, swatch, tellTogether, verdict } from './pot.ts';
 import { countAgain, cut, pieceOf, sendBack, writeOffPart } from './table.ts';
 
 /** A day's clock for somebody who works on for a while: minute 4 of 10 o'clock is 10:04. */
@@ -72,25 +72,27 @@ function dyeDeepTide(hand: Hand): void {
   start(hand, hand.before(30, '10:00'), 'Tamsin', code);
   const before = { who: 'Tamsin', code, side: 'before' as const };
   swatch(hand, hand.before(30, '10:02'), { ...before, lab: '94 0.2 2', note: 'Snip 1 of the dye book.' });
-  workBath(hand, {
-    who: 'Tamsin',
-    code,
-    bath: 1,
-    at: (minute) => hand.before(30, `${10 + Math.floor((minute + 5) / 60)}:${(minute + 5) % 60}`),
-    longer: { hold: 13 },
-    weighed: { 'Kelp green A (invented)': '0.57' },
-    lots: { 'Harbour blue A (invented)': '24-118', 'Kelp green A (invented)': '24-090' },
-    readings: [
-      [31, 'temperature', '50'],
-      [42, 'pH', '5.5'],
-      [62, 'temperature', '63'],
-      [77, 'temperature', '76'],
-      [90, 'temperature', '94'],
-      [100, 'temperature', '97'],
-      [130, 'temperature', '98'],
-      [150, 'pH', '5'],
-    ],
-  });
+  tellTogether(
+    bathOf(hand, {
+      who: 'Tamsin',
+      code,
+      bath: 1,
+      at: (minute) => hand.before(30, `${10 + Math.floor((minute + 5) / 60)}:${(minute + 5) % 60}`),
+      longer: { hold: 13 },
+      weighed: { 'Kelp green A (invented)': '0.57' },
+      lots: { 'Harbour blue A (invented)': '24-118', 'Kelp green A (invented)': '24-090' },
+      readings: [
+        [31, 'temperature', '50'],
+        [42, 'pH', '5.5'],
+        [62, 'temperature', '63'],
+        [77, 'temperature', '76'],
+        [90, 'temperature', '94'],
+        [100, 'temperature', '97'],
+        [130, 'temperature', '98'],
+        [150, 'pH', '5'],
+      ],
+    }),
+  );
   // They come back in the order of the pieces on the shelf: the remnant was there first.
   finish(hand, hand.before(30, '16:20'), { who: 'Fenn', code, measured: ['1.81', '1.95'], place: 'Rack A' });
   const after = { who: 'Tamsin', code, side: 'after' as const };

@@ -1,7 +1,7 @@
 import { keepBetterRecipe, plan, start } from './bench.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
-import { workBath } from './pot.ts';
+import { bathOf, type Happening, tellTogether } from './pot.ts';
 import { cut, hold, pieceOf, release, splitOff } from './table.ts';
 
 /** The capelet, wanted first: all cut but one strip of red. */
@@ -145,40 +145,44 @@ export function workToday(hand: Hand): void {
     piece: pieceOf(hand, 'Nylon organza 150', 'Harbour ink', 'N-2164'),
     length: '94 cm',
   });
-  start(hand, hand.minutesAgo(122), 'Tamsin', code);
-  watchPots(hand, code);
-  cut(hand, hand.minutesAgo(25), {
-    who: 'Jory',
-    tier: 'Foam ruffle',
-    piece: pieceOf(hand, 'Polyester tulle 137', 'Foam', 'T-41'),
-    strips: 3,
+  start(hand, hand.minutesAgo(140), 'Tamsin', code);
+  watchPots(hand, code, {
+    at: hand.minutesAgo(25),
+    happens: () =>
+      cut(hand, hand.minutesAgo(25), {
+        who: 'Jory',
+        tier: 'Foam ruffle',
+        piece: pieceOf(hand, 'Polyester tulle 137', 'Foam', 'T-41'),
+        strips: 3,
+      }),
   });
 }
 
-/** Two pots of violet, the second begun when the first one's scour was done. */
-function watchPots(hand: Hand, code: string): void {
+/** Two pots of violet, the second begun when the first one's scour was done, while somebody cuts. */
+function watchPots(hand: Hand, code: string, beside: Happening): void {
   const pot = { who: 'Tamsin', code, lots: { 'Heather violet M (invented)': '25-007' } };
-  workBath(hand, {
+  const first = bathOf(hand, {
     ...pot,
     bath: 1,
-    at: (minute) => hand.minutesAgo(118 - minute),
-    until: 118,
+    at: (minute) => hand.minutesAgo(136 - minute),
+    until: 109,
     readings: [
       [41, 'pH', '6'],
       [60, 'temperature', '60'],
       [76, 'temperature', '75'],
       [92, 'temperature', '93'],
-      [110, 'temperature', '98'],
+      [109, 'temperature', '98'],
     ],
   });
-  workBath(hand, {
+  const second = bathOf(hand, {
     ...pot,
     bath: 2,
-    at: (minute) => hand.minutesAgo(86 - minute),
-    until: 86,
+    at: (minute) => hand.minutesAgo(104 - minute),
+    until: 76,
     readings: [
       [58, 'temperature', '57'],
       [74, 'temperature', '74'],
     ],
   });
+  tellTogether(first, second, [beside]);
 }

@@ -21,25 +21,52 @@ export interface BathStory {
   readonly readings?: readonly (readonly [minute: number, kind: 'temperature' | 'pH', value: string])[];
 }
 
-/** Works a bath through by the forms of the bench, as far as the story goes. */
-export function workBath(hand: Hand, story: BathStory): void {
+/** Something that happens at an instant. */
+export interface Happening {
+  readonly at: string;
+  readonly happens: () => void;
+}
+
+/** Several stories that run beside each other, told in the order of the clock. */
+export function tellTogether(...stories: readonly Iterable<Happening>[]): void {
+  const running = stories.map((story) => story[Symbol.iterator]());
+  const next = running.map((story) => story.next());
+  for (;;) {
+    const open = next.flatMap((each, place) => (each.done ? [] : [{ place, ...each.value }]));
+    const first = open.reduce<(typeof open)[number] | undefined>(
+      (soonest, each) => (soonest && soonest.at <= each.at ? soonest : each),
+      undefined,
+    );
+    if (!first) return;
+    first.happens();
+    next[first.place] = running[first.place]?.next() ?? { done: true, value: undefined };
+  }
+}
+
+/** How a bath is worked through by the forms of the bench, as far as the story goes. */
+export function* bathOf(hand: Hand, story: BathStory): Generator<Happening> {
   const { at, until = Number.POSITIVE_INFINITY, longer = {} } = story;
   const readings = [...(story.readings ?? [])];
-  const readUpTo = (minute: number) => {
-    while (readings[0] && readings[0][0] <= minute) {
-      const [when, kind, value] = readings.shift() ?? [0, 'pH', ''];
-      tell(hand, at(when), story, kind, value);
+  function* readUpTo(most: number): Generator<Happening> {
+    while (readings[0] && readings[0][0] <= most) {
+      const [minute, kind, value] = readings.shift() ?? [0, 'pH', ''];
+      const when = at(minute);
+      yield { at: when, happens: () => tell(hand, when, story, kind, value) };
     }
-  };
-  finish(hand, at(0), story, 'begin');
+  }
+  const done = (minute: number, key: string): Happening => ({
+    at: at(minute),
+    happens: () => finish(hand, at(minute), story, key),
+  });
+  yield done(0, 'begin');
   let minute = 0;
   for (let step = stepNow(hand, story); step; step = stepNow(hand, story)) {
     minute += step.minutes + (longer[step.kind] ?? 0);
     if (minute > until) break;
-    readUpTo(minute);
-    finish(hand, at(minute), story, step.key);
+    yield* readUpTo(minute);
+    yield done(minute, step.key);
   }
-  readUpTo(until);
+  yield* readUpTo(until);
 }
 
 function stepNow(hand: Hand, { code, bath }: BathStory) {
