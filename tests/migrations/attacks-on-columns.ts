@@ -43,6 +43,8 @@ const OTHERWISE = [
   'recipe.name, version: the same again',
   'recipe.follows_id: the same again',
   'lot.code: the same again',
+  'label.batch_id: no such batch',
+  'label.place_id: no such place',
   'batch.code: the same again',
   'tier.on_tier_id: no such tier',
   'tier.height_ticks',

@@ -8,6 +8,7 @@ import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
 import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
+import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
@@ -19,6 +20,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_PAIRS,
     ...ATTACKS_ON_BALANCES,
     ...ATTACKS_ON_TABLES,
+    ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PLANS,
     ...ATTACKS_ON_FLAWS,
     ...ATTACKS_ON_VERSIONS,

@@ -1,0 +1,76 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { putOnTable } from '../cutting-table/tier.ts';
+import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
+
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+const cost = async (code: string) => (await house.data(`/garments/${code}/cost`).expect(200)).body;
+
+describe('the cost of a garment', () => {
+  // The tier takes three strips of the usable width and 32 cm: three drops, 0.96 m of fresh cloth.
+  it('goes from planned to bound to spent, and says what of it is left', async () => {
+    const { stock, tierId, code } = putOnTable(house);
+    expect(await cost(code)).toMatchObject({ planned: '€0.00', unpriced: 1, spent: '€0.00', budget: '' });
+
+    const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));
+    expect(await cost(code)).toMatchObject({ planned: '€4.80', unpriced: 0, committed: '€0.00' });
+
+    const path = `/cutting-table/${code}/${tierId}`;
+    await house.submit(`${path}/holds`, { piece: bolt.code, length: '0.96' }).expect(303);
+    expect(await cost(code)).toMatchObject({ committed: '€4.80', spent: '€0.00' });
+  });
+
+  it('stands against its budget, whose history stays', async () => {
+    const { stock, code } = putOnTable(house);
+    house.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));
+    await house.submit(`/garments/${code}/budgets`, { budget: '4.00' }).expect(303);
+    expect(await cost(code)).toMatchObject({ isOver: true, against: '€0.80 over the budget' });
+    await house.submit(`/garments/${code}/budgets`, { budget: '6' }).expect(303);
+    expect(await cost(code)).toMatchObject({ isOver: false, against: '€1.20 under the budget' });
+    expect(house.book.all(house.book.db.selectFrom('garment_budget').select('budget_minor'))).toHaveLength(2);
+    const refused = await house.submit(`/garments/${code}/budgets`, { budget: '1,500' }).expect(422);
+    expect(refused.text).toContain('value="1,500"');
+    await house.page('/garments/none/cost').expect(404);
+  });
+});
+
+describe('the value of the shelf', () => {
+  it('is empty, then told by cloth and shade with its pieces counted', async () => {
+    expect((await house.page('/shelf/value').expect(200)).text).toContain('Nothing lies on the shelf.');
+    const { stock } = putOnTable(house);
+    house.write((tx) => {
+      makeBolt(tx, stock.lotId, '10 m', 5000);
+      makeBolt(tx, stock.lotId, '2 m', 0);
+    });
+    const { body } = await house.data('/shelf/value').expect(200);
+    expect(body).toMatchObject({ total: '€50.00', pieces: 2, unpriced: 1 });
+    expect(body.rows).toMatchObject([{ value: '€50.00', length: '12 m in 2 pieces', bar: 400 }]);
+  });
+});
+
+describe('what the months cost', () => {
+  it('counts what came and stands, not what was undone', async () => {
+    const { stock } = putOnTable(house);
+    const key = 'spend-undone-key';
+    house.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));
+    house.book.write({ key, asked: null, personId: 1 }, (tx) => {
+      makeBolt(tx, stock.lotId, '10 m', 9900);
+      return { location: '/', said: 'Done.' };
+    });
+    await house.submit('/undo', { undoes: key }).expect(303);
+    const { body } = await house.data('/orders/spend').expect(200);
+    expect(body).toMatchObject({ total: '€50.00', most: '€50.00' });
+    expect(body.months).toHaveLength(12);
+    expect(body.months.at(-1)).toMatchObject({
+      month: '2026-03',
+      name: 'Mar 2026',
+      cloth: '€50.00',
+      spent: '€50.00',
+    });
+    expect(body.months[0].month).toBe('2025-04');
+  });
+});
