@@ -66,6 +66,22 @@ export function leftoverOf(
   return first && second && areaOf(second) > areaOf(first) ? second : (first ?? null);
 }
 
+/**
+ * Where the rest that `leftoverOf` gives lies: from the free end before the cut and from the left edge, the strips
+ * slit from the left and the drops one after the other. In ticks.
+ */
+export function placeOfLeftover(
+  strip: StripSize,
+  cut: DropCut,
+  rest: Rectangle,
+): { readonly alongTicks: number; readonly acrossTicks: number } {
+  const inLastDrop = cut.strips - (cut.drops - 1) * cut.columns;
+  const isBesideAll = rest.lengthTicks > strip.depthTicks || cut.drops === 1;
+  return isBesideAll
+    ? { alongTicks: 0, acrossTicks: Math.min(cut.strips, cut.columns) * strip.lengthTicks }
+    : { alongTicks: (cut.drops - 1) * strip.depthTicks, acrossTicks: inLastDrop * strip.lengthTicks };
+}
+
 /** Whether a rest beside a cut leaves room for itself: its area and that of the strips are within what was taken. */
 export function fitsBeside(
   strip: StripSize,

@@ -1,4 +1,4 @@
-import { cutInDrops, fitsBeside, leftoverOf, type Rectangle } from '../../src/drop.ts';
+import { cutInDrops, fitsBeside, leftoverOf, placeOfLeftover, type Rectangle } from '../../src/drop.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { Tx } from '../database/book.ts';
 import { showStrip } from '../garments/differences.ts';
@@ -59,6 +59,8 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
     ...restProblems(piece, { strips: asked.strips, lengthTicks }, asked, rest),
   ];
   if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  const isAsFound = found !== null && rest !== null && isSame(found, rest);
+  const where = isAsFound ? placeOfLeftover(shade, cut, found) : {};
   const { remnant } = withWayOn(table, () =>
     cutLength(tx, state.id, {
       tierId: table.tier.id,
@@ -66,7 +68,7 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
       lengthTicks,
       typed: asked.length?.typed ?? '',
       why: asked.why,
-      ...(rest ? { leftover: { ...rest, placeId: asked.place_id ?? state.placeId } } : {}),
+      ...(rest ? { leftover: { ...rest, ...where, placeId: asked.place_id ?? state.placeId } } : {}),
     }),
   );
   return {
@@ -75,6 +77,10 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
     remnant,
     said: sayCut(table, piece, asked, { lengthTicks, rest, remnant }, units),
   };
+}
+
+function isSame(a: Rectangle, b: Rectangle): boolean {
+  return a.widthTicks === b.widthTicks && a.lengthTicks === b.lengthTicks;
 }
 
 function refuseOtherSize(table: TierAtTable, shade: ShadeAtTable, shown: string, units: Units): void {

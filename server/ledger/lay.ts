@@ -2,7 +2,7 @@ import * as rules from '../../src/ledger.ts';
 import type { Tx } from '../database/book.ts';
 import { allowedOr, post } from './post.ts';
 import { readHeldForTier, readHolds, readPiece } from './state.ts';
-import { beside, makePiece, type PieceRef, says } from './verbs.ts';
+import { beside, keepPlace, makePiece, type PieceRef, says } from './verbs.ts';
 
 /** What a lay takes off its piece for one tier. */
 export interface TierOfLay {
@@ -113,10 +113,6 @@ function keepRest(tx: Tx, pieceId: number, carrier: CutOfLay, rest: RestOfLay, a
   const made = makePiece(tx, beside(piece, { placeId: rest.placeId, usableWidthTicks: rest.widthTicks }));
   const draft = rules.keepLeftover(carrier.draft, piece.usableWidthTicks, rest);
   post(tx, made.id, draft, says(asked), { pairId: carrier.entryId });
-  tx.run(
-    tx.db
-      .insertInto('remnant_from')
-      .values({ piece_id: made.id, along_ticks: rest.alongTicks, across_ticks: rest.acrossTicks }),
-  );
+  keepPlace(tx, made.id, rest.alongTicks, rest.acrossTicks);
   return made;
 }

@@ -77,6 +77,9 @@ export interface Cut extends Measured, Why {
     readonly lengthTicks: number;
     readonly widthTicks: number;
     readonly placeId: number | null;
+    /** where it lay, from the free end before the cut and from the left edge; left out where that is not known */
+    readonly alongTicks?: number;
+    readonly acrossTicks?: number;
   };
 }
 
@@ -98,7 +101,15 @@ export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: Piece
   post(tx, made.id, rules.keepLeftover(draft, piece.usableWidthTicks, asked.leftover), says(asked), {
     pairId: cutId,
   });
+  const { alongTicks, acrossTicks } = asked.leftover;
+  if (alongTicks !== undefined && acrossTicks !== undefined) keepPlace(tx, made.id, alongTicks, acrossTicks);
   return { remnant: made };
+}
+
+/** Where a remnant lay, so that a flaw in it is known of it too. */
+export function keepPlace(tx: Tx, pieceId: number, alongTicks: number, acrossTicks: number): void {
+  const place = { piece_id: pieceId, along_ticks: alongTicks, across_ticks: acrossTicks };
+  tx.run(tx.db.insertInto('remnant_from').values(place));
 }
 
 /** Sends a free length to a batch. Gives the entry's id, by which the length comes back. */

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { columnsOf, cutInDrops, fitsBeside, isWorthKeeping, leftoverOf, stripsIn } from '../../src/drop.ts';
+import {
+  columnsOf,
+  cutInDrops,
+  fitsBeside,
+  isWorthKeeping,
+  leftoverOf,
+  placeOfLeftover,
+  stripsIn,
+} from '../../src/drop.ts';
 import { fitStrips, lengthToCut } from '../../src/fit.ts';
 import { cm, inch, m, yd } from '../lengths.ts';
 
@@ -103,5 +111,26 @@ describe('what is left beside strips', () => {
     expect(isWorthKeeping({ widthTicks: cm(33), lengthTicks: cm(50) }, strip, useful)).toBe(true);
     expect(isWorthKeeping({ widthTicks: cm('32.9'), lengthTicks: m(3) }, strip, useful)).toBe(false);
     expect(isWorthKeeping({ widthTicks: cm(98), lengthTicks: cm('49.9') }, strip, useful)).toBe(false);
+  });
+});
+
+describe('where a rest lies', () => {
+  const size = { depthTicks: cm('32'), lengthTicks: cm('49') };
+
+  it('beside all columns, from where the cut began', () => {
+    const cut = cutInDrops(size, cm('110'), 4);
+    const rest = cut && leftoverOf(size, cm('110'), cut);
+    expect(rest).toEqual({ widthTicks: cm('12'), lengthTicks: cm('64') });
+    expect(cut && rest && placeOfLeftover(size, cut, rest)).toEqual({ alongTicks: 0, acrossTicks: cm('98') });
+  });
+
+  it('beside the strips of a last drop that is not full', () => {
+    const cut = cutInDrops(size, cm('147'), 4);
+    const rest = cut && leftoverOf(size, cm('147'), cut);
+    expect(rest).toEqual({ widthTicks: cm('98'), lengthTicks: cm('32') });
+    expect(cut && rest && placeOfLeftover(size, cut, rest)).toEqual({
+      alongTicks: cm('32'),
+      acrossTicks: cm('49'),
+    });
   });
 });
