@@ -1,10 +1,11 @@
 import type { LotRule } from '../../src/band.ts';
+import { laidOn } from '../../src/fit.ts';
 import type { StripDemand } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/done.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from '../garments/records.ts';
 import { wantedNow } from '../garments/tier-view.ts';
-import { type WorkedGarment, workGarments } from '../garments/worked.ts';
+import { readUsableWidths, type WorkedGarment, workGarments } from '../garments/worked.ts';
 import { unknown } from '../refusal.ts';
 import { showMoment } from '../when.ts';
 import { type LotInUse, lotsInUse } from './lots.ts';
@@ -86,13 +87,19 @@ interface Done {
 function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: Done): ShadeAtTable[] {
   const tier = worked.tiers.find((one) => one.tierId === tierId);
   if (!tier) return [];
-  return wantedNow(tier).map((wanted): ShadeAtTable => {
+  const wantedHere = wantedNow(tier);
+  const widths = readUsableWidths(reader, [...new Set(wantedHere.map(({ clothId }) => clothId))]);
+  return wantedHere.map((wanted): ShadeAtTable => {
     const isOfNeed = (row: { readonly clothId: number; readonly shadeId: number }) =>
       row.clothId === wanted.clothId && row.shadeId === wanted.shadeId;
     const need = { cut: done.cut.filter(isOfNeed), held: done.held.filter(isOfNeed) };
     const cutStrips = need.cut.reduce((sum, row) => sum + (row.tierId === tierId ? row.count : 0), 0);
     return {
-      ...wanted,
+      // At the table a strip has its sides as it lies: the depth is what a drop takes along the piece.
+      ...laidOn(wanted, widths.get(wanted.clothId) ?? 0),
+      clothId: wanted.clothId,
+      shadeId: wanted.shadeId,
+      direction: 'across',
       lots: worked.needs.find(isOfNeed)?.lots ?? 'one',
       cutStrips,
       leftStrips: Math.max(0, wanted.count - cutStrips),
