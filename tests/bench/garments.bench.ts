@@ -77,7 +77,12 @@ function stock(): { clothId: number; shadeIds: readonly number[] } {
       }),
     );
     const shadeIds = Array.from({ length: SHADES }, (_, place) => {
-      const colour = { lab_l: 20 + 8 * place, lab_a: 20 - 5 * place, lab_b: 5 * place, lab_how: 'typed' as const };
+      const colour = {
+        lab_l: 20 + 8 * place,
+        lab_a: 20 - 5 * place,
+        lab_b: 5 * place,
+        lab_how: 'typed' as const,
+      };
       const values = { name: `Shade ${place + 1}`, ground: 0, ...colour } as const;
       return tx.run(tx.db.insertInto('shade').values(values)).lastId;
     });
