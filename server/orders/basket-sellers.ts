@@ -33,6 +33,8 @@ export interface BasketLine {
   readonly cloth: string;
   readonly chip: Chip;
   readonly needed: string;
+  /** true where a spare is counted in */
+  readonly spare: boolean;
   readonly buys: readonly string[];
   readonly cost: string;
   readonly perUse: string;
@@ -99,12 +101,12 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): 
     reader.db.selectFrom('shade').select(['name', 'lab_l', 'lab_a', 'lab_b']).where('id', '=', need.shadeId),
   );
   const { units } = asker;
-  const spare = need.lengthTicks > need.neededTicks;
   const left = leftOver(job, mix);
   return {
     cloth: offer.clothName,
     chip: shadeChip(shade ?? { name: '', lab_l: null, lab_a: null, lab_b: null }),
-    needed: `${showLength(need.lengthTicks, units, 'up')}${spare ? ', the spare with it' : ''}`,
+    needed: showLength(need.lengthTicks, units, 'up'),
+    spare: need.lengthTicks > need.neededTicks,
     buys: buysOf(basket, mix, asker),
     cost: showMoney(goodsOf(putUps, mix), offer.currency),
     perUse: showPerLength(goodsOf(putUps, mix), lengthOf(putUps, mix), offer.currency, units),
@@ -144,7 +146,7 @@ function notesOf({ job, offers }: BasketCase, mix: Mix, { units }: Asker): strin
   if (proposal && bolt) {
     const each = showPerLength(proposal.costMinor, proposal.count * bolt.lengthTicks, offer.currency, units);
     notes.push(
-      `For ${money(proposal.moreMinor)} more of cloth it is ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
+      `For ${money(proposal.moreMinor)} more it would be ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
     );
   }
   return notes;
