@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
+import { withPlanWayOn } from '../cutting-table/plan-way-on.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { readPiece } from '../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../ledger/verbs.ts';
@@ -69,7 +70,7 @@ export function recount(
   asker: Asker,
 ): Answer {
   const piece = readPiece(tx, pieceId);
-  recountPiece(tx, pieceId, { ...measured(form.length), why: form.why });
+  withPlanWayOn(tx, pieceId, () => recountPiece(tx, pieceId, { ...measured(form.length), why: form.why }));
   const difference = form.length.value - piece.onHandTicks;
   const show = (ticks: number) => showLength(Math.abs(ticks), asker.units, 'down');
   const said = `${piece.code} recounted: ${show(form.length.value)}, ${show(difference)} ${difference < 0 ? 'less' : 'more'} than was booked.`;

@@ -65,5 +65,5 @@ parentPort?.on('message', ({ id, job, seconds, task }: Asked) => {
 
 /** Cures and other wishes plan a job many times over, so that each of these plans gets a part of the effort. */
 function quickEffort(effort: Effort): Effort {
-  return { ...effort, work: Math.ceil(effort.work / 8), restarts: 2, dives: 1, repairs: 8, solver: null };
+  return { ...effort, work: Math.ceil(effort.work / 12), restarts: 1, dives: 1, repairs: 4, solver: null };
 }

@@ -127,6 +127,10 @@ describe('the cut plans of a garment', () => {
     await hold(house, await bestOf(house, path));
     const plan = (await needOf(house, path)).held;
     expect(plan?.recounts.map(({ piece }) => piece)).toEqual([bolt.code]);
+    // Counted at the piece itself, the ledger keeps what is held; the way on is the plan.
+    const refused = await house.submit(`/shelf/pieces/${bolt.code}/recounts`, { length: '1.2', why: '' });
+    expect(refused.status).toBe(409);
+    expect(refused.text).toContain(`Count it at the cut plan of ${code}: the lays that do not fit fall out`);
     const counted = await house.send(plan?.recounts[0]?.action ?? '', { piece: bolt.code, length: '1.2' });
     expect(counted.body.said).toBe(
       `${bolt.code} counted: 1.2 m. 1 lay falls out of the plan of ${code}; plan the rest again.`,
