@@ -18,7 +18,11 @@ const millimetres = (min: number, max: number) =>
   fc.integer({ min, max }).map((tenths) => `${tenths / 10} mm`);
 const tier = fc.record({
   drop: millimetres(0, 11_000),
-  edges: fc.nat(4),
+  on: fc.record({ tier: fc.nat(4), how: fc.constantFrom('edge', 'face') }),
+  free: fc.constantFrom('form', 'foundation'),
+  height: millimetres(1, 3000),
+  ratio: fc.nat(12),
+  overlap: fc.oneof(fc.constant(''), millimetres(0, 900)),
   depth: millimetres(1, 9000),
   fullness: fc.integer({ min: 1000, max: 20_000 }).map((milli) => String(milli / 1000)),
   closing: fc.constantFrom('ring', 'open'),
@@ -28,45 +32,73 @@ const tier = fc.record({
   hem: millimetres(0, 300),
   strip_length: fc.oneof(fc.constant(''), millimetres(1, 16_000)),
   finish_repeat: fc.constantFrom('', 'yes'),
+  hem_first: fc.constantFrom('', 'yes'),
+  offset: fc.nat(9).map(String),
+  direction: fc.constantFrom('across', 'along', 'either'),
+  seam_kind: fc.constantFrom('plain', 'french', 'overlocked'),
+  lower_edge: fc.constantFrom('rolled', 'narrow', 'faced', 'bound', 'raw'),
+  upper_edge: fc.constantFrom('seam', 'rolled', 'raw'),
   cloth: fc.nat(2),
-  blocks: fc.array(fc.record({ shade: fc.nat(2), strips: fc.integer({ min: 1, max: 40 }) }), {
-    minLength: 1,
-    maxLength: 5,
-  }),
+  blocks: fc.array(
+    fc.record({
+      shade: fc.nat(2),
+      strips: fc.integer({ min: 1, max: 40 }),
+      cloth: fc.nat(5),
+      lots: fc.constantFrom('one', 'meet', 'any'),
+    }),
+    { minLength: 1, maxLength: 5 },
+  ),
 });
 const garment = fc.record({
   waist: fc.integer({ min: 1, max: 20_000 }),
   steps: fc.array(
-    fc.record({ down: fc.integer({ min: 1, max: 9000 }), round: fc.integer({ min: 1, max: 60_000 }) }),
+    fc.record({
+      down: fc.integer({ min: 1, max: 9000 }),
+      round: fc.integer({ min: 1, max: 60_000 }),
+      hoop: fc.option(fc.integer({ min: 1, max: 20_000 })),
+    }),
     {
       minLength: 1,
       maxLength: 4,
     },
   ),
   tiers: fc.array(tier, { maxLength: 5 }),
+  profile: fc.constantFrom('straight', 'domed'),
+  floor: fc.option(millimetres(3000, 20_000)),
+  ease: millimetres(0, 900),
   imperial: fc.boolean(),
 });
 type Garment = typeof garment extends fc.Arbitrary<infer G> ? G : never;
 
 /** Makes the garment with those of its tiers that are not refused; gives the pages to look at. */
-async function pagesOf({ waist, steps, tiers }: Garment): Promise<string[]> {
+async function pagesOf({ waist, steps, tiers, profile, floor, ease }: Garment): Promise<string[]> {
   let down = 0;
   const lower = steps.map((step) => {
     down += step.down;
-    return { drop: `${down / 10} mm`, girth: `${step.round / 10} mm` };
+    const drop = `${down / 10} mm`;
+    if (step.hoop === null) return { drop, girth: `${step.round / 10} mm` };
+    return { drop, width: `${step.hoop / 10} mm`, depth: `${step.round / 10} mm` };
   });
-  const code = await makeGarment(house, { girths: [{ drop: '0', girth: `${waist / 10} mm` }, ...lower] });
+  const heights = floor === null ? {} : { waist_height: floor, clearance: '50 mm', front_drop: '9 m' };
+  const drops = floor === null ? {} : { side_drop: '10 m', back_drop: '8 m' };
+  const code = await makeGarment(house, {
+    girths: [{ drop: '0', girth: `${waist / 10} mm` }, ...lower],
+    ...{ profile, foundation_ease: ease, ...heights, ...drops },
+  });
   const ids: string[] = [];
   const refused: string[] = [];
-  for (const [place, { edges, cloth, blocks, ...figures }] of tiers.entries()) {
+  for (const [place, { on, free, ratio, cloth, blocks, ...figures }] of tiers.entries()) {
     const stock = stocks[cloth] ?? stockOf(house);
     const fields = tierFields(stock, {
       ...figures,
       name: `Tier ${place + 1}`,
-      hangs: ids[edges] ? `edge-${ids[edges]}` : 'form',
-      blocks: blocks.map(({ shade, strips }) => ({
+      hangs: ids[on.tier] ? `${on.how}-${ids[on.tier]}` : free,
+      ratio_tier_id: ids[ratio] ?? '',
+      blocks: blocks.map(({ shade, strips, cloth: own, lots }) => ({
         shade_id: String(stocks[shade]?.shadeId ?? stock.shadeId),
         strips: String(strips),
+        cloth_id: stocks[own] ? String(stocks[own].clothId) : '',
+        lots,
       })),
     });
     const worked = await house.send(`/garments/${code}/tiers/new`, { ...fields, act: 'work-out' });
