@@ -16,7 +16,7 @@ import { numberedRows, optionalReading, readingField, readWhat, rowNumber } from
 export const DEPTHS_TO_CHOOSE = ['', 'pale', 'medium', 'dark'] as const;
 export const BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
 /** Rows that the page draws; a script may send up to twenty. */
-export const QUICK_ROWS = { fibres: 3, dyes: 3, auxiliaries: 4 } as const;
+export const QUICK_ROWS = { fibres: 2, dyes: 2, auxiliaries: 2 } as const;
 
 const fibre = z.strictObject({
   row: rowNumber(),
