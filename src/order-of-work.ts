@@ -231,6 +231,8 @@ export interface Weighing {
   readonly part: BathLine['part'] | 'addition' | 'side bath';
   readonly massMg: number;
   readonly volumeUl: number | null;
+  /** grams in 100 mL of the stock that is measured instead, in thousandths; null where the thing itself is weighed */
+  readonly stockMgPer100Ml: number | null;
   /** "part 1 of 3"; '' for the whole */
   readonly share: string;
 }
@@ -249,6 +251,7 @@ export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
         part: whole.part,
         massMg: share.massMg,
         volumeUl: share.volumeUl ?? null,
+        stockMgPer100Ml: whole.stockMgPer100Ml ?? null,
         share: add.of === 1 ? '' : `part ${add.part} of ${add.of}`,
       },
     ];
@@ -260,11 +263,20 @@ export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
       part: 'side bath',
       massMg: Math.round((bath.volumeUl * mgPerLitre) / 1_000_000),
       volumeUl: null,
+      stockMgPer100Ml: null,
       share: '',
     }),
   );
   const extra = step.extra.map(
-    ({ name, massMg }): Weighing => ({ line: -1, name, part: 'addition', massMg, volumeUl: null, share: '' }),
+    ({ name, massMg }): Weighing => ({
+      line: -1,
+      name,
+      part: 'addition',
+      massMg,
+      volumeUl: null,
+      stockMgPer100Ml: null,
+      share: '',
+    }),
   );
   return [...lines, ...side, ...extra];
 }

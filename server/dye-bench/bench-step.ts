@@ -40,6 +40,7 @@ export interface BenchThing {
   /** the name as it is read */
   readonly label: string;
   readonly amount: string;
+  /** how it is measured as a liquid, or what its stock holds; '' where it is only weighed */
   readonly volume: string;
   readonly lot: string;
   /** the wanted amount as one would type it */
@@ -93,10 +94,24 @@ function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchTh
   return {
     name: thing.name,
     label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
-    amount: showMass(thing.massMg, 'metric', 'near'),
-    volume: thing.volumeUl === null ? '' : showUl(thing.volumeUl),
+    ...amountOf(thing),
     lot: lots.get(thing.name) ?? '',
-    exact: `${showDecimal(BigInt(thing.massMg), 3)} g`,
+  };
+}
+
+/** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
+function amountOf({ massMg, volumeUl, stockMgPer100Ml }: Weighing) {
+  const mass = showMass(massMg, 'metric', 'near');
+  if (volumeUl === null) return { amount: mass, volume: '', exact: `${showDecimal(BigInt(massMg), 3)} g` };
+  const volume = showUl(volumeUl);
+  if (stockMgPer100Ml === null) {
+    return { amount: mass, volume: `measure ${volume}`, exact: `${showDecimal(BigInt(massMg), 3)} g` };
+  }
+  const strength = showDecimal(BigInt(stockMgPer100Ml), 3);
+  return {
+    amount: volume,
+    volume: `of the stock with ${strength} g in 100 mL: ${mass}`,
+    exact: `${showDecimal(BigInt(volumeUl), 3)} mL`,
   };
 }
 
