@@ -47,9 +47,10 @@ function sayProof(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): 
   const lots = bound.over === 'these lots' ? ' from these lots' : '';
   const as = plan.missingStrips > 0 ? ' that makes as many strips' : '';
   const gap = gapOf(plan.chargedArea, bound.chargedArea);
-  const less = `No plan of this style of cutting${as}${lots} can use less than ${showArea(bound.chargedArea, job, units)}`;
-  const far = gap === 0 ? 'and this one uses no more' : `this one is ${showBp(gap)} above that`;
-  return `${missing}${missing === '' ? '' : ' '}${less}; ${far}. Style of cutting: ${STYLE}.`;
+  const none = `No plan of this style of cutting${as}${lots} can use less`;
+  const least = showArea(bound.chargedArea, job, units);
+  const proof = gap === 0 ? none : `${none} than ${least}; this one is ${showBp(gap)} above that`;
+  return `${missing}${missing === '' ? '' : ' '}${proof}. Style of cutting: ${STYLE}.`;
 }
 
 function sayMissing({ missingStrips }: Cutting, bound: PlanBound): string {

@@ -111,9 +111,11 @@ function shapeCuts(
     { ...names, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
     (pieceId) => {
       const use = plan.pieces.find((one) => one.pieceId === pieceId);
-      if (!use || use.leftTicks === 0) return 'nothing';
-      const left = showLength(use.leftTicks, units, 'down');
-      return use.chargedTicks > use.usedTicks ? `${left}, too short to keep` : left;
+      if (!use) return 'nothing';
+      if (use.leftTicks > 0) return showLength(use.leftTicks, units, 'down');
+      // An end that is too short to be useful is charged to the plan.
+      const endTicks = use.chargedTicks - use.usedTicks;
+      return endTicks > 0 ? `${showLength(endTicks, units, 'down')}, too short to be kept` : 'nothing';
     },
   );
 }
