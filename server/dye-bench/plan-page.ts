@@ -132,7 +132,8 @@ function shapePlan(
   card: Card | null,
 ): PlanPageData {
   const all = readGroundCloths(reader);
-  const cloths = all.filter((cloth) => whyNotDyed(stored, cloth) === null);
+  const onScale = (typed.scale ?? '') !== '';
+  const cloths = all.filter((cloth) => whyNotDyed(stored, cloth, onScale) === null);
   const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
   const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
   const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1 });
@@ -174,7 +175,7 @@ function shapePlan(
     ...shapePieces(reader, asker, found.slice(0, MOST_OFFERED), typed),
     more: found.length > MOST_OFFERED,
     refused: all.flatMap((cloth) => {
-      const why = whyNotDyed(stored, cloth);
+      const why = whyNotDyed(stored, cloth, onScale);
       return why ? [{ cloth: cloth.name, reason: why.reason, href: clothPath(cloth.id) }] : [];
     }),
     send,

@@ -65,6 +65,20 @@ describe('the card', () => {
     expect(await refusedAt('basis', '4', { scale: '200 g', basis: 'wet' })).toMatch(/weighs its water too/);
   });
 
+  it('needs no mass per area of cloth that is on the scale', async () => {
+    const made = await furnish(house);
+    house.write((tx) => tx.run(tx.db.updateTable('cloth').set({ mass_per_area_mg_m2: null })));
+    const query = `recipe_id=${made.recipeId}&vessel_id=${made.vesselId}&pieces.0.piece=${made.piece.code}&pieces.0.length=4`;
+    await house.data(`/dye-bench/batches/new?${query}`).expect(422);
+    const { body } = await house
+      .data(`/dye-bench/batches/new?${query}&scale=180&basis=conditioned`)
+      .expect(200);
+    expect([body.card.mass, body.card.massHow]).toEqual([
+      '180 g',
+      'from the scale, dry, as it lies in the room',
+    ]);
+  });
+
   it('cuts whole strips for each bath: 9 m make eight strips of 1.0912 m, three a bath at most', async () => {
     // 1.0639 m ÷ (1 − 2.5 %) is 1.0912 m. A strip of 50.625 g takes 1.0125 L and pushes up 35 mL: three fit 3.333 L.
     const { card, figures } = await cardOf('9', { strip: '1.0639' });

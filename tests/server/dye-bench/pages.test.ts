@@ -75,6 +75,9 @@ describe('an empty bench', () => {
   });
 });
 
+const QUICK =
+  '/dye-bench/quick?mass=620+g&weighed=conditioned&fibres.0.fibre=nylon&dyes.0.owf=1.1&dyes.1.owf=0.05&offered=yes&vessel=12&strips=7&heater=2+kW&sheer=yes&material=aluminium';
+
 describe('a bench at work', () => {
   let house: TestHouse;
   let recipeId: number;
@@ -153,7 +156,14 @@ describe('a bench at work', () => {
       ['/dye-bench/recipes/new?fibre=polyester&dye_class=vat'],
       [`/dye-bench/recipes/${recipeId}/versions/new`],
       ['/dye-bench/vessels'],
+      ['/dye-bench/vessels/1'],
+      ['/dye-bench/dyes'],
+      ['/dye-bench/fibres'],
+      ['/dye-bench/quick'],
+      [QUICK],
+      [QUICK.replace('vessel=12', 'vessel=5+gal'), 422],
       ['/dye-bench/batches/new'],
+      [`${worked}&strip=0.4&strips=3&scale=80&basis=conditioned&stocks.0.strength=1`],
       [worked],
       [`${worked}&pieces.1.piece=${piece}&pieces.1.length=x`, 422],
       ['/dye-bench/batches/D1'],
