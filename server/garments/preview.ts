@@ -9,6 +9,7 @@ import { figuresOf, NEW_TIER, planTier, type TierFigures } from './planned.ts';
 import { namesOf, previewGarment, withTier } from './preview-garment.ts';
 import { takesOf } from './preview-takes.ts';
 import type { Garment, TierRecord } from './records.ts';
+import { drawStripChart, type StripChart } from './strip-chart.ts';
 import { readTierChoices } from './tier-form.ts';
 import { shapeTier, type TierView, tierNamesOf } from './tier-view.ts';
 import { sameName } from './tiers.ts';
@@ -27,6 +28,8 @@ export interface Preview {
   readonly differences: readonly string[];
   /** the garment from the side as it would be; null while it cannot be drawn */
   readonly drawing: Elevation | null;
+  /** the order of the tier's strips */
+  readonly chart: StripChart | null;
 }
 
 export const NO_PREVIEW: Preview = {
@@ -36,6 +39,7 @@ export const NO_PREVIEW: Preview = {
   others: [],
   differences: [],
   drawing: null,
+  chart: null,
 };
 
 /** Works out what was typed, as far as it can be read. */
@@ -63,7 +67,9 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const whole = tier ? previewGarment(reader, garment, figures, units) : NO_PREVIEW;
   const { differences, drawing } = whole;
   const takes = planned.tier ? takesOf(reader, planned.tier, names, units) : [];
-  return { tier, takes, problems: planned.problems, others, differences, drawing };
+  const chart =
+    planned.tier && drawStripChart(figures.blocks, planned.tier.count.strips, figures.offsetStrips, names);
+  return { tier, takes, problems: planned.problems, others, differences, drawing, chart };
 }
 
 function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {
