@@ -25,7 +25,7 @@ beforeAll(async () => {
   chromium = await startChromium();
   // A phone beside the pot.
   walker = await startWalker(await chromium.open({ width: 390 }), origin);
-}, 30_000);
+}, 60_000);
 afterAll(async () => {
   await chromium.close();
   await app.close();
@@ -40,7 +40,7 @@ async function data<T>(path: string): Promise<T> {
 
 describe('two tiers of one garment', () => {
   it('are dyed in two batches over four pots, finished, held, and recorded on two pages each', {
-    timeout: 90_000,
+    timeout: 180_000,
   }, async () => {
     const garment = opened.write(makeGarment);
     const batches = [
