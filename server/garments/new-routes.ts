@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { isScripted, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { newGarmentSchema } from './new-fields.ts';
 import { createGarment } from './new-garment.ts';
@@ -28,7 +28,9 @@ export function newGarmentRoutes(app: FastifyInstance, house: House): void {
       const { problems } = outcome;
       reply.header('hx-push-url', 'false');
       const page = { ...newGarmentPage(book, units, typed, outcome), problems };
-      return sendPage(house, request, reply, page, problems.length > 0 ? 422 : 200);
+      // A script that follows what is typed expects unfinished forms: they are no failure to it.
+      const unfinished = problems.length > 0 && !isScripted(request);
+      return sendPage(house, request, reply, page, unfinished ? 422 : 200);
     }
     return handlePost(house, request, reply, {
       schema: newGarmentSchema(units, readNewChoices(book)),

@@ -4,7 +4,7 @@ import type { Answer, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { type Body, readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { isScripted, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { sayInUse } from './differences.ts';
 import { tierSchema } from './fields.ts';
@@ -86,7 +86,9 @@ function answerForm(
     const { problems } = preview;
     reply.header('hx-push-url', 'false');
     const page = { ...tierFormPage(book, units, { ...asked, preview }), problems };
-    return sendPage(house, request, reply, page, problems.length > 0 ? 422 : 200);
+    // A script that follows what is typed expects unfinished forms: they are no failure to it.
+    const unfinished = problems.length > 0 && !isScripted(request);
+    return sendPage(house, request, reply, page, unfinished ? 422 : 200);
   }
   return handlePost(house, request, reply, {
     schema: tierSchema(units, readTierChoices(book, garment, tier?.id ?? NEW_TIER)),

@@ -32,6 +32,11 @@ export function wantsJson(request: FastifyRequest): boolean {
   return accept.includes('application/json') && !accept.includes('text/html');
 }
 
+/** True where a script of the page asks, whether it puts a part of the answer in its place or the whole. */
+export function isScripted(request: FastifyRequest): boolean {
+  return request.headers['hx-request'] === 'true';
+}
+
 /** True where a script of the page replaces a part of it: such a request follows no redirect by itself. */
 export function isPartial(request: FastifyRequest): boolean {
   return request.headers['hx-request-type'] === 'partial';

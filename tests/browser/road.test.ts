@@ -102,13 +102,16 @@ async function describeGarment(): Promise<void> {
   await walker.fill({ Drop: '50', Girth: '190' }, 'Girth 2');
   await walker.press('Save');
   await walker.follow('Add a tier');
-  await walker.fill({ Cloth: 'Organza', 'Drop on the form': '50', 'Finished depth': '28', Fullness: '3' });
+  await walker.fill({ Cloth: 'Organza', Drop: '50', 'Finished depth': '28', Fullness: '3' });
   await walker.fill({ Shade: 'Ember', Strips: '1' }, 'Colour block 1');
   await walker.fill({ Shade: 'Marigold', Strips: '1' }, 'Colour block 2');
+  for (const part of ['Seams and edges', 'The strip on the cloth']) {
+    await walker.page.getByText(part, { exact: true }).click();
+  }
   await walker.fill({
     'Seam allowance': '1',
     Heading: '0',
-    'Seam it hangs by': '1',
+    'Upper allowance': '1',
     'Hem allowance': '1',
     'Strip length': '100',
   });

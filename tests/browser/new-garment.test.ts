@@ -1,0 +1,55 @@
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { makeStock, openTestHouse, type Stock, type TestHouse } from '../server/support.ts';
+import { type Chromium, startChromium } from './chromium.ts';
+import { startWalker, type Walker } from './walker.ts';
+
+let chromium: Chromium;
+let house: TestHouse;
+let stock: Stock;
+let walker: Walker;
+
+beforeAll(async () => {
+  chromium = await startChromium();
+});
+afterAll(() => chromium.close());
+
+describe.each([
+  { name: 'with JavaScript', javaScript: true },
+  { name: 'without JavaScript', javaScript: false },
+])('a garment of five tiers with ruffles $name', ({ javaScript }) => {
+  beforeEach(async () => {
+    house = await openTestHouse();
+    stock = house.write((tx) => makeStock(tx));
+    const address = house.app.server.address();
+    if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
+    walker = await startWalker(await chromium.open({ javaScript }), `http://127.0.0.1:${address.port}`);
+  });
+  afterEach(async () => {
+    await walker.page.context().close();
+    await house.shut();
+  });
+
+  it('is planned from empty in one page, by two to four fields a tier', { timeout: 60_000 }, async () => {
+    await walker.go('/garments/new');
+    await walker.fill({ Name: 'Five tiers' });
+    await walker.fill({ Drop: '0', Girth: '95' }, 'Girth 1');
+    await walker.fill({ Drop: '100', 'Hoop width': '100', 'Hoop depth': '85' }, 'Girth 2');
+    await walker.page.locator('#f-tiers-0-cloth_id').selectOption(String(stock.clothId));
+    await walker.page.locator('#f-tiers-0-shade_id').selectOption(String(stock.shadeId));
+    for (const place of [1, 2, 3, 4, 5]) {
+      await walker.fill({ Depth: '20', Ruffle: '6' }, `Tier ${place}`);
+    }
+    await walker.fill({ Overlap: '4' });
+    if (javaScript) {
+      // The outcome follows what is typed, and what is typed stays under the hand.
+      await walker.page.locator('#worked').getByText('Tier 5 ruffle').waitFor();
+      expect(await walker.page.evaluate(() => document.activeElement?.id)).toBe('f-overlap');
+    } else {
+      await walker.press('Work it out');
+      expect(await walker.text()).toContain('Tier 5 ruffle');
+    }
+    await walker.press('Save');
+    expect(await walker.text()).toContain('with 10 tiers of');
+    expect(walker.complaints).toEqual([]);
+  });
+});
