@@ -112,7 +112,7 @@ function readPieces(reader: Reader, table: TierAtTable, sources: readonly Source
     ...sources.flatMap(({ plan }) => plan.cuts.map(({ pieceId }) => pieceId)),
   ]);
   const rows = ids.size === 0 ? [] : reader.all(selectPieces(reader).where('piece.id', 'in', [...ids]));
-  const shaped = shapePieces(rows, units);
+  const shaped = shapePieces(reader, rows, units);
   return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
 }
 

@@ -26,7 +26,11 @@ export function shapePieceCard(
 ): PieceCard | null {
   const found = named === '' ? undefined : findPiece(reader, named);
   if (!found) return null;
-  const [piece] = shapePieces(reader.all(selectPieces(reader).where('piece.id', '=', found.id)), asker.units);
+  const [piece] = shapePieces(
+    reader,
+    reader.all(selectPieces(reader).where('piece.id', '=', found.id)),
+    asker.units,
+  );
   if (!piece) return null;
   const holds = readHolds(reader, found.id);
   const heldHereTicks = holds.find(({ tierId }) => tierId === table.tier.id)?.heldTicks ?? 0;

@@ -10,6 +10,11 @@ export interface PieceFlaw extends Flaw {
   readonly by: string;
 }
 
+/** Where a flaw notches a tape. */
+export function middleOf({ fromTicks, toTicks }: Pick<Flaw, 'fromTicks' | 'toTicks'>): number {
+  return Math.floor((fromTicks + toTicks) / 2);
+}
+
 type Marked = ReturnType<typeof readMarked>[number];
 
 /**
@@ -25,7 +30,8 @@ export function readFlaws(reader: Reader, pieceIds: readonly number[]): Map<numb
   }
   if (marked.size === 0) return new Map();
   const found = new Map<number, PieceFlaw[]>();
-  for (const piece of readSizes(reader, pieceIds)) {
+  const mayHave = pieceIds.filter((id) => marked.has(id) || hasMarkedAbove(id, parents, marked));
+  for (const piece of readSizes(reader, mayHave)) {
     const flaws = flawsOf(reader, piece.id, parents, marked, Number.MAX_SAFE_INTEGER)
       .map(({ pieceId: _marked, afterEntryId: _after, ...flaw }) => ({
         ...flaw,
@@ -70,6 +76,7 @@ function readMarked(reader: Reader, pieceIds: readonly number[]) {
 }
 
 function readSizes(reader: Reader, pieceIds: readonly number[]) {
+  if (pieceIds.length === 0) return [];
   return reader.all(
     reader.db
       .selectFrom('piece')

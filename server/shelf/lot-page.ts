@@ -67,7 +67,7 @@ export function lotPage(
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
     dyed: lot.batch_id === null ? [] : sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
-    pieces: shapePieces(rows, asker.units, scale),
+    pieces: shapePieces(reader, rows, asker.units, scale),
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),

@@ -9,7 +9,7 @@ import type { Asker } from '../web/house.ts';
 import { shapeTape, type Tape } from '../web/tape.ts';
 import { piecePath, tierPlace } from './address.ts';
 import { sayLot } from './choices.ts';
-import { readFlawsOf } from './flaws.ts';
+import { middleOf, readFlawsOf } from './flaws.ts';
 import { type PieceRecord, type PieceRow, selectPieces, shapePieces } from './pieces.ts';
 import { lengthUnit } from './received-rows.ts';
 
@@ -64,7 +64,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
       .where('piece.id', '=', pieceId),
   );
   if (!row) throw unknown('such piece');
-  const [shaped] = shapePieces([row], units);
+  const [shaped] = shapePieces(reader, [row], units);
   if (!shaped) throw new Error('one piece is shaped to one row');
   const cameTicks = readCame(reader, pieceId);
   const tapeMaxTicks = Math.max(1, cameTicks, row.on_hand_ticks);
@@ -120,17 +120,6 @@ function shapeFullTape(
     maxTicks,
     units,
   });
-}
-
-/** Where a flaw notches a tape. */
-export function middleOf({
-  fromTicks,
-  toTicks,
-}: {
-  readonly fromTicks: number;
-  readonly toTicks: number;
-}): number {
-  return Math.floor((fromTicks + toTicks) / 2);
 }
 
 function sayCostPerLength(

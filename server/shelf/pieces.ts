@@ -4,6 +4,7 @@ import type { Reader } from '../database/book.ts';
 import { shapeTape, type Tape } from '../web/tape.ts';
 import { address, clothPath, lotPath, piecePath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
+import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
 
 /** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
 export interface PieceRow {
@@ -66,9 +67,18 @@ export function longestFreeFirst(query: Query): Query {
 }
 
 /** Shapes a list of pieces with their tapes on one scale: `maxTicks`, or the longest of the list. */
-export function shapePieces(rows: readonly PieceRecord[], units: Units, maxTicks?: number): PieceRow[] {
+export function shapePieces(
+  reader: Reader,
+  rows: readonly PieceRecord[],
+  units: Units,
+  maxTicks?: number,
+): PieceRow[] {
   const scale = maxTicks ?? longest(rows);
-  return rows.map((row) => shapePiece(row, units, scale));
+  const flaws = readFlaws(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  return rows.map((row) => shapePiece(row, flaws.get(row.id) ?? [], units, scale));
 }
 
 /** The longest of a list in ticks; a list of empty pieces has a scale all the same. */
@@ -76,7 +86,7 @@ export function longest(rows: readonly { readonly on_hand_ticks: number }[]): nu
   return Math.max(1, ...rows.map((row) => row.on_hand_ticks));
 }
 
-function shapePiece(row: PieceRecord, units: Units, maxTicks: number): PieceRow {
+function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units, maxTicks: number): PieceRow {
   const freeTicks = row.on_hand_ticks - row.held_ticks;
   return {
     id: row.id,
@@ -99,6 +109,7 @@ function shapePiece(row: PieceRecord, units: Units, maxTicks: number): PieceRow 
       name: row.code,
       onHandTicks: row.on_hand_ticks,
       heldTicks: row.held_ticks,
+      flawsAtTicks: flaws.map(middleOf),
       maxTicks,
       units,
     }),
