@@ -10,6 +10,7 @@ import { type NeedView, readNeedViews } from './garment-needs.ts';
 import { type GarmentTierView, type SmallForm, smallForm, tierView } from './garment-tiers.ts';
 import { warningsOf } from './garment-warnings.ts';
 import { readWantedWhenHeld } from './held-then.ts';
+import { clearanceFacts } from './hem-words.ts';
 import { readNames } from './names.ts';
 import { bookPath, copyPath, garmentPath, sewingPath, shortPath, tierPath, versionsPath } from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
@@ -17,7 +18,7 @@ import { type SewingSummary, sewingSummary } from './sewing-page.ts';
 import { readVersionSlip, type VersionSlip } from './version-slip.ts';
 import { lastNumber } from './versions.ts';
 import { countOf } from './words.ts';
-import { clothIdsOf, tiersIn, workGarments } from './worked.ts';
+import { clothIdsOf, formOf, tiersIn, workGarments } from './worked.ts';
 
 export type { GarmentTierView, SmallForm };
 
@@ -89,7 +90,10 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     finish: isOpen ? smallForm(`${path}/finished`, 'Mark finished') : smallForm(`${path}/reopened`, 'Reopen'),
     status: sayStatus(needs),
     girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
-    form: formFacts(garment, units).map(({ what, text }) => ({ what, text })),
+    form: [
+      ...formFacts(garment, units).map(({ what, text }) => ({ what, text })),
+      ...clearanceFacts(formOf(garment), garment, units),
+    ],
     drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs,

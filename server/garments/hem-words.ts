@@ -1,4 +1,4 @@
-import { fallOf } from '../../src/fall.ts';
+import { dropTo, fallOf } from '../../src/fall.ts';
 import type { Form } from '../../src/form.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import { aboveFloor, type Cover, coversOf, type Deep, reachesOf, shapedAbove } from '../../src/reach.ts';
@@ -24,6 +24,15 @@ export function belowFloor(
     const message = `Its lower edge would lie ${below} below the floor: the waist is ${waist} above it.`;
     return [{ tierId, field: 'depth', message }];
   });
+}
+
+/** The drop, down the form, that ends as far above the floor as the hem is wanted. */
+export function clearanceFacts(form: Form, heights: Heights, units: Units): { what: string; text: string }[] {
+  const { waistHeightTicks, clearanceTicks } = heights;
+  if (waistHeightTicks === null || clearanceTicks === null) return [];
+  const dropTicks = dropTo(fallOf(form), waistHeightTicks - clearanceTicks);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return [{ what: `Drop to ${size(clearanceTicks)} above the floor`, text: size(dropTicks) }];
 }
 
 /** Tiers that hang nearer to the floor than is wanted, in sentences. */

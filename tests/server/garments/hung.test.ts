@@ -146,9 +146,10 @@ describe('what lies bare or too low', () => {
     await makeTierOf(house, code, stock, { depth: '62' });
     await house.send(`/garments/${code}/edit`, floor);
     // Down the cone: r grows 200/2π = 31.83 cm over 100 cm of slant, so 62 cm of it fall 58.77 cm.
-    expect((await pageOf(house, code)).warnings).toEqual([
-      'Tier 1 ends ≈ 1.2 cm above the floor, and 4 cm are wanted clear.',
-    ]);
+    const page = await pageOf(house, code);
+    expect(page.warnings).toEqual(['Tier 1 ends ≈ 1.2 cm above the floor, and 4 cm are wanted clear.']);
+    // 56 cm straight down are 56 ÷ 0.948 = 59.07 cm of slant.
+    expect(page.form).toContainEqual({ what: 'Drop to 4 cm above the floor', text: '≈ 59.1 cm' });
     const deeper = await refusalOf({ depth: '70', name: 'Deep' });
     expect(deeper.depth).toMatch(/^Its lower edge would lie ≈ 6\.4 cm below the floor/);
     await house.send(`/garments/${code}/edit`, { ...floor, waist_height: '50' });
