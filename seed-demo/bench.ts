@@ -122,7 +122,7 @@ export function finish(
     batch.who,
     { pieces },
     {
-      schema: ({ units }) => finishForm(units, placeChoices(hand.book)),
+      schema: (asker) => finishForm(asker, placeChoices(hand.book)),
       write: (tx, form, { units }) => finishBatch(tx, batch.code, form, units),
     },
   );

@@ -125,8 +125,9 @@ export function keepLeftover(
  * A length comes back from the dye bench as a new piece: all that was sent, and the difference to what is
  * measured as an entry of its own. Nothing left (0 ticks) is a spoiled length that is written off.
  */
-export function backFromDye(sent: Deltas, measuredTicks: number): Draft[] {
-  const back: Draft = { kind: 'back-from-dye', ...opposite(sent) };
+export function backFromDye(sent: Deltas, measuredTicks: number, dyeingMinor = 0): Draft[] {
+  const whole = opposite(sent);
+  const back: Draft = { kind: 'back-from-dye', ...whole, costMinor: whole.costMinor + dyeingMinor };
   const difference = measuredTicks - back.lengthTicks;
   if (difference === 0) return [back];
   if (measuredTicks === 0) {

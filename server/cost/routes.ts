@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { fuelForm, fuelPage, setFuelPrices } from './fuel-page.ts';
 import { budgetForm, garmentCostPage, setBudget } from './garment-page.ts';
 import { spendPage } from './spend-page.ts';
 import { valuePage } from './value-page.ts';
@@ -23,6 +24,17 @@ export function costRoutes(app: FastifyInstance, house: House): void {
       schema: budgetForm(asker),
       write: (tx, form) => setBudget(tx, code, form, asker),
       redraw: (typed) => garmentCostPage(book, code, asker, typed),
+    });
+  });
+  app.get('/setup/fuel', (request, reply) =>
+    sendPage(house, request, reply, fuelPage(book, whoAsks(house, request))),
+  );
+  app.post('/setup/fuel', (request, reply) => {
+    const asker = whoAsks(house, request);
+    return handlePost(house, request, reply, {
+      schema: fuelForm(asker),
+      write: (tx, form) => setFuelPrices(tx, form, asker),
+      redraw: (typed) => fuelPage(book, asker, typed),
     });
   });
   app.get('/shelf/value', (request, reply) =>

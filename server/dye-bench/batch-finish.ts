@@ -1,20 +1,25 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
+import { apportion } from '../../src/money.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { bringBackFromDye } from '../ledger/verbs.ts';
 import { conflict, invalid } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { type Choice, optionalChosen } from '../shelf/choices.ts';
 import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../shelf/received-rows.ts';
-import { idField, optionalLength } from '../web/fields.ts';
+import { idField, optionalLength, optionalMoney } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
 import { showMoment } from '../when.ts';
 import { countOf, MOST_LENGTHS } from './batch-plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './batch-store.ts';
 import { numberedRows, rowNumber } from './recipe-form.ts';
 import { readRecipe } from './recipe-store.ts';
 
-export function finishForm(units: Units, places: readonly Choice[]) {
+export function finishForm(
+  { units, currency }: Pick<Asker, 'units' | 'currency'>,
+  places: readonly Choice[],
+) {
   const row = z.strictObject({
     row: rowNumber(),
     sent_id: idField('a length that was sent'),
@@ -22,14 +27,18 @@ export function finishForm(units: Units, places: readonly Choice[]) {
     usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
     place_id: optionalChosen(places, 'a place'),
   });
-  return z.strictObject({ pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }) });
+  return z.strictObject({
+    pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }),
+    cost: optionalMoney(currency),
+  });
 }
 
 type FinishForm = z.output<ReturnType<typeof finishForm>>;
 
 /**
  * Brings sent lengths back as they are measured: pieces of the batch's lot and shade, with shrinkage entered. Rows
- * without a length stay in the pot; nought is a spoiled length, which is written off.
+ * without a length stay in the pot; nought is a spoiled length, which is written off. What the dyeing cost goes to the
+ * lengths by what was sent of each.
  * @throws {Refusal} conflict where a length is not in the pot any more
  */
 export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units): Answer {
@@ -42,7 +51,12 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
   const { shade } = readRecipe(tx, batch.recipeId);
   const lots = new Lots(tx, batch, shade.id, sent);
   const named = new Set<number>();
-  const made = rows.map(({ row, sent_id, length, usable_width, place_id }) => {
+  const lengthOf = (id: number) => sent.find(({ entryId }) => entryId === id)?.lengthTicks ?? 0;
+  const shares = apportion(
+    form.cost?.value ?? 0,
+    rows.map(({ sent_id }) => lengthOf(sent_id)),
+  );
+  const made = rows.map(({ row, sent_id, length, usable_width, place_id }, at) => {
     if (named.has(sent_id)) throw invalid(`pieces.${row}.length`, 'This length is given twice.');
     named.add(sent_id);
     const was = sent.find(({ entryId }) => entryId === sent_id);
@@ -53,6 +67,7 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
       lotId: lots.of(was.cloth.id),
       usableWidthTicks: usable_width?.value ?? was.usableWidthTicks,
       why: `${code}, to ${shade.name}`,
+      dyeingMinor: shares[at] ?? 0,
       ...(place_id === null ? {} : { placeId: place_id }),
     });
     return { ...piece, lengthTicks: length.value };

@@ -1,4 +1,7 @@
 import { showLength, showSize } from '../../src/length-show.ts';
+import { showMoney } from '../../src/money.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import { readDyeingAdded, reckonDyeing } from '../cost/batch-cost.ts';
 import type { Reader } from '../database/book.ts';
 import { batchPath, piecePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
@@ -10,7 +13,7 @@ import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { sayState } from './batch-page.ts';
 import { MOST_LENGTHS } from './batch-plan.ts';
-import { readBatch, readSentLengths, stateOf } from './batch-store.ts';
+import { readBatch, readSentLengths, type StoredBatch, stateOf } from './batch-store.ts';
 import { afterShrinkage } from './card.ts';
 import { readRecipe } from './recipe-store.ts';
 
@@ -34,6 +37,11 @@ export interface FinishPageData {
     readonly typed: { readonly length: string; readonly usable_width: string; readonly place_id: string };
   }[];
   readonly places: readonly Choice[];
+  /** what the dyeing cost, filled in as it was reckoned; '' where nothing of it has a price */
+  readonly cost: string;
+  readonly currency: string;
+  /** how it was reckoned, and what has no price */
+  readonly costSaid: string;
   readonly unit: { readonly length: string; readonly width: string };
 }
 
@@ -43,6 +51,7 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const sent = readSentLengths(reader, batch.id);
   const recipe = readRecipe(reader, batch.recipeId);
   const { units } = asker;
+  const cost = sayCost(reader, batch, asker);
   const path = batchPath(batch.code);
   // A length that was not in the form that was sent gets a place that no row of it has.
   const spare = Object.keys(typed).length === 0 ? 0 : MOST_LENGTHS;
@@ -69,10 +78,33 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
           typed: { length: cell('length'), usable_width: cell('usable_width'), place_id: cell('place_id') },
         };
       }),
+    cost: typed.cost ?? cost.typed,
+    currency: asker.currency,
+    costSaid: cost.said,
     places: withBlank(placeChoices(reader), 'where it came from'),
     unit: { length: lengthUnit(units), width: sizeUnit(units) },
   };
   return { view: 'dye-bench/finish', data, title: `Finish batch ${batch.code}`, room: 'dye-bench' };
+}
+
+/** What is left to add of the reckoned cost, and the words that say how it came about. */
+function sayCost(reader: Reader, batch: StoredBatch, { currency }: Asker): { typed: string; said: string } {
+  const cost = reckonDyeing(reader, batch);
+  if (cost === null) return { typed: '', said: '' };
+  const money = (minor: number) => showMoney(minor, currency);
+  const added = readDyeingAdded(reader, batch.id);
+  const left = Math.max(0, cost.totalMinor - added);
+  const lines = cost.lines.flatMap(({ name, costMinor }) =>
+    costMinor === null ? [] : [`${name} ${money(costMinor)}`],
+  );
+  if (cost.energyMinor !== null) lines.push(`heat ${money(cost.energyMinor)}`);
+  const parts = [
+    lines.length === 0 ? '' : `Reckoned: ${lines.join(', ')}.`,
+    added === 0 ? '' : `${money(added)} went with what is back already.`,
+    cost.unknown.length === 0 ? '' : `No price is known of ${cost.unknown.join(', ')}.`,
+  ];
+  const said = parts.filter((part) => part !== '').join(' ');
+  return { typed: left === 0 ? '' : writeMoney(left, currency), said };
 }
 
 /** Where a length stood in the form that was sent: another may have come back since. */

@@ -93,7 +93,7 @@ function finishRoutes(app: FastifyInstance, house: House): void {
     const { code } = request.params;
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: finishForm(asker.units, placeChoices(house.book)),
+      schema: finishForm(asker, placeChoices(house.book)),
       write: (tx, form) => finishBatch(tx, code, form, asker.units),
       redraw: (typed) => finishPage(house.book, code, asker, typed),
     });

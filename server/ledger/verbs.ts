@@ -128,6 +128,8 @@ export function bringBackFromDye(
     readonly typed: string;
     readonly lotId: number;
     readonly usableWidthTicks: number;
+    /** what its dyeing cost, which the piece carries on */
+    readonly dyeingMinor?: number;
   } & Where &
     Why,
 ): PieceRef {
@@ -144,7 +146,7 @@ export function bringBackFromDye(
     parentId: source.id,
   });
   const deltas = { lengthTicks: sent.length_ticks, heldTicks: sent.held_ticks, costMinor: sent.cost_minor };
-  const drafts = rules.backFromDye({ ...deltas, heldTicks: 0 }, back.measuredTicks);
+  const drafts = rules.backFromDye({ ...deltas, heldTicks: 0 }, back.measuredTicks, back.dyeingMinor);
   for (const draft of drafts) {
     const links = draft.kind === 'back-from-dye' ? { pairId: sentEntryId } : {};
     post(tx, made.id, draft, { ...says(back), batchId: sent.batch_id }, links);

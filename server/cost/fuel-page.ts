@@ -1,0 +1,95 @@
+import { z } from 'zod';
+import { AUXILIARIES } from '../../src/auxiliaries.ts';
+import { showMoney } from '../../src/money.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import type { Typed } from '../web/body.ts';
+import { choiceField, optionalMoney, rowsField } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
+import { readAuxiliaryPrices, readEnergyPrice } from './batch-cost.ts';
+
+/** Prices of auxiliaries are told and asked for a kilogram. */
+const KILOGRAM_MG = 1_000_000;
+const MOST_MINOR = 1_000_000_000;
+
+const FORMS = AUXILIARIES.flatMap(({ kind, name, forms }) =>
+  forms.map((form) => ({
+    key: `${kind} ${form.code}`,
+    kind,
+    form: form.code,
+    name: form.code === 'as-sold' ? name : form.name,
+  })),
+);
+
+export function fuelForm(asker: Asker) {
+  const price = optionalMoney(asker.currency, { max: MOST_MINOR });
+  const row = z.strictObject({
+    key: choiceField(
+      FORMS.map(({ key }) => key),
+      'an auxiliary',
+    ),
+    price,
+  });
+  return z.strictObject({
+    energy: price,
+    auxiliaries: rowsField(row, { min: 0, max: 100, what: 'auxiliaries' }),
+  });
+}
+
+export interface FuelPageData {
+  readonly requestKey: string;
+  readonly currency: string;
+  readonly energy: string;
+  readonly auxiliaries: readonly {
+    readonly index: number;
+    readonly key: string;
+    readonly name: string;
+    readonly price: string;
+  }[];
+}
+
+/** What fuel and auxiliaries cost, so that a dyed length carries its share. */
+export function fuelPage(reader: Reader, asker: Asker, typed: Typed = {}): Page {
+  const prices = readAuxiliaryPrices(reader);
+  const energy = readEnergyPrice(reader);
+  const data: FuelPageData = {
+    requestKey: mintKey(),
+    currency: asker.currency,
+    energy: typed.energy ?? (energy === null ? '' : writeMoney(energy, asker.currency)),
+    auxiliaries: FORMS.map(({ key, name }, index) => {
+      const price = prices.get(key);
+      const known = price ? writeMoney(perKilogram(price), asker.currency) : '';
+      return { index, key, name, price: typed[`auxiliaries.${index}.price`] ?? known };
+    }),
+  };
+  return { view: 'cost/fuel', data, title: 'What dyeing costs', room: 'setup' };
+}
+
+/** Prices are put down for a kilogram, so that nothing is rounded. */
+function perKilogram({ minor, perMg }: { minor: number; perMg: number }): number {
+  if (perMg !== KILOGRAM_MG) throw new Error('an auxiliary is priced for a kilogram');
+  return minor;
+}
+
+/** Writes the prices down that are new; older ones stay. A price that was taken out stays what it was. */
+export function setFuelPrices(tx: Tx, form: z.output<ReturnType<typeof fuelForm>>, asker: Asker): Answer {
+  const stamp = { at: tx.at, person_id: tx.personId };
+  const changed: string[] = [];
+  if (form.energy && form.energy.value !== readEnergyPrice(tx)) {
+    tx.run(tx.db.insertInto('energy_price').values({ price_minor: form.energy.value, ...stamp }));
+    changed.push(`a kilowatt-hour ${showMoney(form.energy.value, asker.currency)}`);
+  }
+  const before = readAuxiliaryPrices(tx);
+  for (const { key, price } of form.auxiliaries) {
+    const known = FORMS.find((each) => each.key === key);
+    if (!known || !price || before.get(key)?.minor === price.value) continue;
+    const { kind, form: of, name } = known;
+    const values = { kind, form: of, price_minor: price.value, price_mg: KILOGRAM_MG, ...stamp };
+    tx.run(tx.db.insertInto('auxiliary_price').values(values));
+    changed.push(`a kilogram of ${name} ${showMoney(price.value, asker.currency)}`);
+  }
+  const said = changed.length === 0 ? 'No price is changed.' : `From now on ${changed.join(', ')}.`;
+  return { location: '/setup/fuel', said: said.slice(0, 400) };
+}

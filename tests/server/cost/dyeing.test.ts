@@ -1,0 +1,67 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { checkBook } from '../../../server/ledger/check.ts';
+import { dyeingCost } from '../../../src/dyeing-cost.ts';
+import { balance, furnish, plan, start, undo } from '../dye-bench/making.ts';
+import { newKey, openTestHouse, type TestHouse } from '../support.ts';
+
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+describe('what a batch costs', () => {
+  it('is dyes, auxiliaries and heat, each rounded once, and names what has no price', () => {
+    // 2 g of dye at €18.50 for 25 g are €1.48; 50 g of salt at €0.90 a kilogram 4.5 cents, so 5; 7200 kJ are 2 kWh.
+    const amounts = [
+      { name: 'Red', massMg: 2000, price: { minor: 1850, perMg: 25_000 } },
+      { name: 'salt', massMg: 50_000, price: { minor: 90, perMg: 1_000_000 } },
+      { name: 'vinegar', massMg: 1, price: null },
+    ];
+    const cost = dyeingCost(amounts, { kj: 7200, minorPerKwh: 32 });
+    expect(cost.lines.map(({ costMinor }) => costMinor)).toEqual([148, 5, null]);
+    expect(cost).toMatchObject({ energyMinor: 64, totalMinor: 217, unknown: ['vinegar'] });
+    expect(dyeingCost([], { kj: 10, minorPerKwh: null }).unknown).toEqual(['fuel']);
+    expect(() => dyeingCost([], { kj: -1, minorPerKwh: null })).toThrow(RangeError);
+  });
+});
+
+describe('the cost of dyeing', () => {
+  it('goes with the lengths by what was sent of each, and is given back by undo', async () => {
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 10_000);
+    await house.submit('/setup/fuel', { energy: '0.30' }).expect(303);
+    const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
+    await start(house, code);
+    const { body } = await house.data(`/dye-bench/batches/${code}/finish`).expect(200);
+    expect(Number(body.cost)).toBeGreaterThan(0);
+    expect(body.costSaid).toMatch(/^Reckoned: .*heat €.* No price is known of /);
+
+    const row = { sent_id: String(body.rows[0].sentId), length: '3.9', usable_width: '', place_id: '' };
+    const key = newKey();
+    const answer = await house
+      .send(`/dye-bench/batches/${code}/finish`, { pieces: [row], cost: '3.33', request_key: key })
+      .expect(200);
+    const made = /: (\w+) with/.exec(answer.body.said)?.[1] ?? '';
+    // 4 of 10 m that cost €100.00, and €3.33 for the dyeing.
+    expect(balance(house, made)).toMatchObject({ cost: 4333 });
+    expect((await house.data('/orders/spend').expect(200)).body.months.at(-1)).toMatchObject({
+      dyeing: '€3.33',
+    });
+    expect(checkBook(house.book).findings).toEqual([]);
+    await undo(house, key);
+    expect(checkBook(house.book).findings).toEqual([]);
+  });
+
+  it('is refused where it is no amount, with what was typed', async () => {
+    const refused = await house.submit('/setup/fuel', { energy: '1,500' }).expect(422);
+    expect(refused.text).toContain('value="1,500"');
+    const key = { 'auxiliaries.0.key': 'none as-sold', 'auxiliaries.0.price': '1' };
+    await house.submit('/setup/fuel', { energy: '', ...key }).expect(422);
+    const { body } = await house.data('/setup/fuel').expect(200);
+    const { key: known } = body.auxiliaries[0];
+    await house
+      .submit('/setup/fuel', { energy: '', 'auxiliaries.0.key': known, 'auxiliaries.0.price': '2.40' })
+      .expect(303);
+    expect((await house.data('/setup/fuel').expect(200)).body.auxiliaries[0].price).toBe('2.40');
+  });
+});
