@@ -21,9 +21,12 @@ import {
   phChoices,
   type ShortCaution,
   shapeStep,
+  shapeWhole,
   temperatureChoices,
+  type WholeBath,
   withHeads,
 } from './bench-step.ts';
+import type { Card } from './card.ts';
 import { type ShownCard, showCard } from './card-show.ts';
 import { readDyeLots } from './dye-lots.ts';
 import { readLog, sinceStart } from './log-store.ts';
@@ -69,6 +72,8 @@ export interface BatchBenchData {
     readonly canAdd: boolean;
   } | null;
   readonly card: ShownCard | null;
+  /** what the bath at hand takes in all; before the start that of the first */
+  readonly whole: WholeBath | null;
   readonly typed: { readonly temperature: string; readonly ph: string };
 }
 
@@ -122,10 +127,19 @@ export function batchBenchPage(
       : [],
     bath: here ? shapeBath(reader, here, stored, now) : null,
     card: card ? showCard(card, asker.units) : null,
+    whole: card ? wholeOf(reader, card, here) : null,
     typed: { temperature: typed.temperature ?? '', ph: typed.ph ?? '' },
   };
   const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
   return { view: 'dye-bench/bench', data, title, room: 'dye-bench' };
+}
+
+function wholeOf(reader: Reader, card: Card, here: BathState | undefined): WholeBath | null {
+  const bath = here?.bath ?? card.baths[0];
+  if (!bath) return null;
+  const names = bath.lines.map(({ name }) => name);
+  const place = { number: here?.number ?? 1, count: card.baths.length };
+  return shapeWhole(bath, place, readDyeLots(reader, names));
 }
 
 function shapeBath(

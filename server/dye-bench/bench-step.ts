@@ -1,4 +1,5 @@
 import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
+import type { Bath } from '../../src/bath.ts';
 import { BEGUN, plannedC } from '../../src/bath-clock.ts';
 import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
@@ -96,6 +97,36 @@ function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchTh
     label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
     ...amountOf(thing),
     lot: lots.get(thing.name) ?? '',
+  };
+}
+
+/** All that one bath takes, whatever the step. */
+export interface WholeBath {
+  readonly title: string;
+  readonly says: string;
+  readonly water: string;
+  readonly things: readonly BenchThing[];
+}
+
+export function shapeWhole(
+  bath: Bath,
+  { number, count }: { readonly number: number; readonly count: number },
+  lots: ReadonlyMap<string, string>,
+): WholeBath {
+  const things = bath.lines.map((line, at) => ({
+    line: at,
+    name: line.name,
+    part: line.part,
+    massMg: line.massMg,
+    volumeUl: line.volumeUl ?? null,
+    stockMgPer100Ml: line.stockMgPer100Ml ?? null,
+    share: '',
+  }));
+  return {
+    title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
+    says: `${showUl(bath.volumeUl)} with ${showMass(bath.massMg, 'metric', 'near')} of dry cloth`,
+    water: showUl(bath.freshWaterUl),
+    things: things.map((thing) => shapeThing(thing, lots)),
   };
 }
 

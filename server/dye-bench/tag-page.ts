@@ -44,7 +44,7 @@ export function tagPage(reader: Reader, code: string, asker: Asker): Page {
       mass: showMass(bath.massMg, 'metric', 'near'),
       cloth: (card?.pieces ?? []).map(
         (piece) =>
-          `${piece.code}, ${piece.cloth}: ${showLength(Math.round(piece.lengthTicks / baths.length), asker.units, 'near')}`,
+          `${piece.code}, ${piece.cloth}: ${showLength(Math.round((piece.lengthTicks * bath.massMg) / Math.max(1, card?.massMg ?? 1)), asker.units, 'near')}`,
       ),
       temperature: `${stored.recipe.temperatureC} °C, ${stored.recipe.holdMinutes} min`,
       address: `${batchPath(batch.code)}/bench?bath=${place + 1}`,
