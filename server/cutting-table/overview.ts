@@ -93,7 +93,7 @@ function countLaysToCut(reader: Reader, garments: readonly Garment[]): Map<numbe
 function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip): TierRow {
   const counts = countStrips(garment, tier.id, needs);
   const trouble = needs.troubles.find(({ tierId }) => tierId === tier.id)?.message;
-  const unknown = counts.wantedStrips === 0 ? 'The tier that it edges cannot be worked out.' : '';
+  const unknown = counts.wantedStrips === 0 ? 'The tier that it follows from cannot be worked out.' : '';
   return {
     id: tier.id,
     name: tier.name,

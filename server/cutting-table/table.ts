@@ -75,7 +75,7 @@ function whyClosed({ garment, tiers, problems }: WorkedGarment, tier: TierRecord
     return `${tier.name} is taken out of ${garment.code}, so nothing is cut for it.`;
   if (tiers.some(({ tierId }) => tierId === tier.id)) return '';
   const problem = problems.find(({ tierId }) => tierId === tier.id);
-  const why = problem?.message ?? 'The tier that it edges cannot be worked out.';
+  const why = problem?.message ?? 'The tier that it follows from cannot be worked out.';
   return `The strips of ${tier.name} cannot be counted. ${why}`;
 }
 

@@ -70,7 +70,7 @@ describe('the cutting table', () => {
     const [garment] = (await overview()).garments;
     expect(garment.tiers.map((tier: { trouble: string }) => tier.trouble)).toEqual([
       expect.stringContaining('This drop is below the lowest girth'),
-      'The tier that it edges cannot be worked out.',
+      'The tier that it follows from cannot be worked out.',
     ]);
     const page = await house.page('/cutting-table').expect(200);
     expect(page.text).toContain('Cannot be counted.');
