@@ -89,7 +89,7 @@ export const MOST_CENTI_DELTA_E = 2000;
 export function readColourDifference(typed: string): Reading<number> {
   return readScaled(typed, {
     per: 100n,
-    after: / ?(?:ΔE00|ΔE|dE)$/,
+    after: / ?(?:δ|d)e(?:00)?$/iu,
     suchAs: '1/2 or as 0.5',
     signed: (number) => number,
     outside: (figure) =>
