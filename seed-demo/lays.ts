@@ -7,7 +7,7 @@ import { usualEffort } from '../src/cut-plan/effort.ts';
 import { planCuts } from '../src/cut-plan/planner.ts';
 import type { Hand } from './hand.ts';
 
-/** The tulle that the skirt still needs, planned past a snag and held, to be cut at the table. */
+/** A remnant of tulle has a snag; what the skirt still needs is planned, held, and to be cut at the table. */
 export function planTulle(hand: Hand): void {
   const { book } = hand;
   const garment = readGarment(book, 'G2');

@@ -228,7 +228,9 @@ describe('a flaw that is found at the table', () => {
     await house.submit(`/shelf/pieces/${bolt.code}/flaws/${flaw?.id}/strikes`, {}).expect(303);
     expect((await bench()).out).toEqual([]);
     const measured = await house.submit(`/shelf/pieces/${bolt.code}/widths`, { width: '120' }).expect(303);
-    expect((await house.page(measured.headers.location ?? '')).text).toContain('120 cm wide in use now');
+    const told = (await house.page(measured.headers.location ?? '')).text;
+    expect(told).toContain('120 cm wide in use now');
+    expect(told).toContain(`A lay of ${table.code} falls out.`);
     expect((await bench()).out).toMatchObject([{ number: 1, why: expect.stringContaining('147 cm across') }]);
     expect((await bench()).now).toMatchObject({ count: 'Lay 2 of 2' });
     check();
