@@ -9,6 +9,7 @@ import { ledgerPage } from './ledger-page.ts';
 import { lotColourForm, recordLotColour } from './lot-colour.ts';
 import { lotPage } from './lot-page.ts';
 import { pieceRoutes } from './piece-routes.ts';
+import { placeListPage } from './place-list-page.ts';
 import { placeRoutes } from './place-routes.ts';
 import { receiveRoutes } from './receive-routes.ts';
 import { shadeRoutes } from './shade-routes.ts';
@@ -43,6 +44,9 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
       redraw: (typed) => lotPage(book, code, request.query, whoAsks(house, request), typed),
     });
   });
+  app.get('/shelf/by-place', (request, reply) =>
+    sendPage(house, request, reply, placeListPage(book, whoAsks(house, request))),
+  );
   app.get('/shelf/ledger', (request, reply) =>
     sendPage(house, request, reply, ledgerPage(book, request.query, whoAsks(house, request))),
   );

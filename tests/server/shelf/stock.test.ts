@@ -215,6 +215,20 @@ describe('finding a piece by its code', () => {
   });
 });
 
+describe('the shelf by place', () => {
+  it('is empty, then names every piece where it lies, those without a place last', async () => {
+    expect((await house.page('/shelf/by-place').expect(200)).text).toContain('Nothing lies on the shelf.');
+    await stock();
+    const { body } = await house.data('/shelf/by-place').expect(200);
+    expect(body.places.at(-1).name).toBe('No place');
+    const codes = body.places.flatMap(({ pieces }: { pieces: { code: string }[] }) =>
+      pieces.map(({ code }) => code),
+    );
+    expect(codes).toHaveLength(body.pieces);
+    expect(new Set(codes).size).toBe(codes.length);
+  });
+});
+
 describe('a lot', () => {
   beforeEach(stock);
 

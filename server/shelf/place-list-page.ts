@@ -1,0 +1,35 @@
+import type { Reader } from '../database/book.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { type PieceRow, selectPieces, shapePieces } from './pieces.ts';
+
+export interface PlaceListData {
+  readonly places: readonly { readonly name: string; readonly pieces: readonly PieceRow[] }[];
+  readonly pieces: number;
+}
+
+const NOWHERE = 'No place';
+
+/** Every piece on the shelf by where it lies, to print and walk along with. */
+export function placeListPage(reader: Reader, { units }: Asker): Page {
+  const rows = reader.all(
+    selectPieces(reader)
+      .where('piece.on_hand_ticks', '>', 0)
+      .orderBy('place.name')
+      .orderBy('cloth.name')
+      .orderBy('shade.name')
+      .orderBy('piece.id'),
+  );
+  const shaped = shapePieces(rows, units);
+  const names = [...new Set(shaped.map(({ place }) => place))].sort(
+    (a, b) => Number(a === '') - Number(b === ''),
+  );
+  const data: PlaceListData = {
+    places: names.map((name) => ({
+      name: name || NOWHERE,
+      pieces: shaped.filter(({ place }) => place === name),
+    })),
+    pieces: shaped.length,
+  };
+  return { view: 'shelf/place-list', data, title: 'The shelf by place', room: 'shelf' };
+}
