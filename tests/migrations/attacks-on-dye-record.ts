@@ -12,6 +12,7 @@ export const ATTACKS_ON_DYE_RECORD: readonly Attack[] = [
     ['its removal', ['DELETE FROM batch_log WHERE id = 2'], /never removed/],
     ['another in its place', [replaced('batch_log', { id: 2 })], /never replaced/],
     ['another taking back the same', [replaced('batch_log', takingBack(1))], /never replaced/],
+    ['a kind of its own', put('batch_log', { kind: 'guessed' }), CHECK],
     ['a temperature of nothing', put('batch_log', { figure: null }), CHECK],
     ['a swatch of neither side', put('batch_log', { kind: 'swatch', what: 'beside' }), CHECK],
     ['a verdict that is none', put('batch_log', { kind: 'result', what: 'perhaps' }), CHECK],

@@ -38,6 +38,7 @@ const REDUNDANT: Readonly<Record<string, string>> = {
   'hold_put_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
   'hold_change_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
   'hold_goes_when_empty without AND held_ticks <> 0': PARTIAL_INDEX,
+  'batch_repeat.* without ) STRICT': 'both of its columns name batches, which have whole numbers',
 };
 
 /** Attacks in the order in which they are most likely to break a mutant. */
