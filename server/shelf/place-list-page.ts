@@ -20,7 +20,7 @@ export function placeListPage(reader: Reader, { units }: Asker): Page {
       .orderBy('shade.name')
       .orderBy('piece.id'),
   );
-  const shaped = shapePieces(rows, units);
+  const shaped = shapePieces(reader, rows, units);
   const names = [...new Set(shaped.map(({ place }) => place))].sort(
     (a, b) => Number(a === '') - Number(b === ''),
   );
