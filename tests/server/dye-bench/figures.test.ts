@@ -233,6 +233,7 @@ describe('a batch worked out', () => {
     const warned = body.card.warnings.map(({ text }: { text: string }) => text).join(' ');
     expect(warned).toContain('Nylon organza, Polyester tulle in one bath');
     expect(warned).toContain('Nylon takes disperse dye faster and deeper than polyester');
+    expect(warned).toContain('one batch for Nylon organza, another for Polyester tulle');
     expect(warned).toContain('The recipe was made for nylon; Polyester tulle has none');
     const acid = await workOut({ recipeId, vesselId, lengths });
     expect(acid.status).toBe(422);

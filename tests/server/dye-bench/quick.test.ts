@@ -155,4 +155,49 @@ describe('the page', () => {
       ['Bath 3', 4],
     ]);
   });
+
+  it('takes care of sheer cloth, of the pot, and of metallised yarn and elastane', async () => {
+    const polyester = {
+      mass: '500 g',
+      weighed: 'conditioned',
+      'fibres.0.fibre': 'polyester',
+      'dyes.0.owf': '0.5',
+    };
+    const { warnings } = await workOut(house, {
+      ...polyester,
+      sheer: 'yes',
+      material: 'aluminium',
+      liquor_ratio: '20',
+    });
+    expect(warnings.find(({ id }) => id === 'crease-care')?.text).toMatch(
+      /Liquor 30:1 to 40:1.*cool by 1 °C.*take 30 to 40 litres/,
+    );
+    expect(warnings.find(({ id }) => id === 'material')?.text).toMatch(/Aluminium/);
+    const lame = { 'fibres.0.share': '80', 'fibres.1.fibre': 'metallised', 'fibres.1.share': '20' };
+    const problems = await refusedAt(house, { ...polyester, ...lame, temperature: '98' });
+    expect(problems.temperature).toMatch(/Metallised film yarn is dyed at 60 °C at most/);
+    const stretch = await workOut(house, { ...polyester, ...lame, 'fibres.1.fibre': 'elastane' });
+    expect(stretch.warnings.map(({ id }) => id)).toEqual(expect.arrayContaining(['uneven', 'elastane']));
+  });
+
+  it('works reactive dye at the heat of its group, and lets the label go before it', async () => {
+    const heatOf = async (more: Fields) =>
+      (
+        await house.data(
+          addressOf({
+            ...cotton({ mass: '1 kg', 'dyes.0.owf': '2', offered: 'yes' }),
+            temperature: '',
+            ...more,
+          }),
+        )
+      ).body.result.figures[1];
+    // Bands: fibres2fabrics.blogspot.com, March 2011; the upper end of each.
+    expect(await heatOf({ method: 'dichlorotriazine' })).toMatchObject({ value: '40 °C' });
+    expect(await heatOf({ method: 'trichloropyrimidine' })).toMatchObject({ value: '95 °C' });
+    expect(await heatOf({ temperature: '50', from_label: 'yes' })).toEqual({
+      label: 'Temperature',
+      value: '50 °C',
+      source: "from the maker's label",
+    });
+  });
 });
