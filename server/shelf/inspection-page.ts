@@ -9,7 +9,7 @@ import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { clothPath, piecePath, receiptPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
-import { MOST_FLAWS, readInspections } from './inspection.ts';
+import { isUsed, MOST_FLAWS, readInspections } from './inspection.ts';
 import { type Judged, judge } from './judged.ts';
 import { lengthUnit, sizeUnit } from './received-rows.ts';
 
@@ -25,6 +25,8 @@ export interface InspectionData {
   readonly receipt: string;
   readonly ordered: string;
   readonly judged: Judged | null;
+  /** true where lengths of it were used since: it is inspected no more */
+  readonly used: boolean;
   readonly unit: 'm' | 'yd';
   readonly sizeUnit: 'cm' | 'in';
   readonly areaUnit: string;
@@ -66,6 +68,7 @@ export function inspectionPage(reader: Reader, code: string, asker: Asker, refus
     receipt: piece.receiptId === null ? '' : receiptPath(piece.receiptId),
     ordered: orderedTicks === null ? '' : showLength(orderedTicks, units, 'near'),
     judged: found ? judge(found, units) : null,
+    used: isUsed(reader, piece),
     unit: lengthUnit(units),
     sizeUnit: sizeUnit(units),
     areaUnit: units.system === 'metric' ? 'cm²' : 'sq in',
@@ -136,7 +139,7 @@ function nextOf(reader: Reader, receiptId: number | null, pieceId: number): Insp
       .select('piece.code')
       .where('entry.receipt_id', '=', receiptId)
       .where('entry.kind', '=', 'received')
-      .where('piece.on_hand_ticks', '>', 0)
+      .whereRef('piece.on_hand_ticks', '=', 'entry.length_ticks')
       .where('piece.id', '<>', pieceId)
       .where('inspection.id', 'is', null)
       .orderBy('piece.id'),

@@ -173,10 +173,13 @@ export function inspectPiece(
   return { location: `${piecePath(piece.code)}/inspections`, said: `${piece.code} is inspected.` };
 }
 
-/** What was taken off or added since cannot be told from what came. */
-function refuseIfUsed(tx: Tx, piece: PieceState): void {
-  const used = tx.first(
-    tx.db
+/** Whether lengths of a piece were taken off or added since it came, so that what came cannot be told any more. */
+export function isUsed(
+  reader: Reader,
+  piece: { readonly id: number; readonly onHandTicks: number },
+): boolean {
+  const used = reader.first(
+    reader.db
       .selectFrom('entry')
       .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select('entry.kind')
@@ -184,7 +187,11 @@ function refuseIfUsed(tx: Tx, piece: PieceState): void {
       .where('entry.kind', 'not in', ['received', 'recounted', 'held', 'released', 'reversed'])
       .where('undone.id', 'is', null),
   );
-  if (!used && piece.onHandTicks > 0) return;
+  return used !== undefined || piece.onHandTicks === 0;
+}
+
+function refuseIfUsed(tx: Tx, piece: PieceState): void {
+  if (!isUsed(tx, piece)) return;
   throw conflict(
     `${piece.code} is not as it came any more: lengths of it were used. What was found on it then stays in the book.`,
     { text: `See ${piece.code}`, href: piecePath(piece.code) },

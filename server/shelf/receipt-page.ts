@@ -50,13 +50,17 @@ interface ReceivedRow {
 
 function sayInspected(
   judged: Judged | undefined,
-  row: { readonly undone_id: number | null; readonly on_hand_ticks: number },
+  row: {
+    readonly undone_id: number | null;
+    readonly on_hand_ticks: number;
+    readonly length_ticks: number;
+  },
 ): string {
   if (judged) {
     const points = `${judged.per100Yd2} points`;
     return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
   }
-  return row.undone_id === null && row.on_hand_ticks > 0 ? 'inspect' : '';
+  return row.undone_id === null && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
 }
 
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
