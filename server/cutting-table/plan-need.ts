@@ -4,7 +4,7 @@ import type { Garment } from '../garments/records.ts';
 import { conflict, unknown } from '../refusal.ts';
 import { readNeeds, type ShortLine } from '../short/queries.ts';
 import type { Share } from '../short/sharing.ts';
-import { readHeldPlans, type StoredPlan } from './plan-store.ts';
+import { asWantedNow, readHeldPlans, type StoredPlan } from './plan-store.ts';
 
 /** One cloth and shade of a garment as it comes to the planner. */
 export interface PlanNeed {
@@ -24,7 +24,8 @@ export function readPlanNeeds(reader: Reader, garment: Garment, afresh: boolean)
     const share = line.shares.find((one) => one.garment.id === garment.id);
     if (!share) return [];
     const held = plans.find((plan) => plan.clothId === line.cloth.id && plan.shadeId === line.shade.id);
-    return [{ line, share, held: held ?? null, job: share.short.job }];
+    const now = held ? asWantedNow(held, share.need.demands) : null;
+    return [{ line, share, held: now, job: share.short.job }];
   });
 }
 

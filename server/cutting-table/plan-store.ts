@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { StripDemand } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
 
@@ -80,6 +81,22 @@ export function readPlansOnPieces(reader: Reader, pieceIds: readonly number[]): 
 /** One plan by its number, null where it is not held (any more). */
 export function readHeldPlan(reader: Reader, planId: number): StoredPlan | null {
   return readPlans(reader, planRows(reader).where('cut_plan.id', '=', planId))[0] ?? null;
+}
+
+/**
+ * A plan as far as its strips are still wanted as they were: a lay with strips of a size that its tier does not want any
+ * more is out, although it is held.
+ */
+export function asWantedNow(plan: StoredPlan, demands: readonly StripDemand[]): StoredPlan {
+  const isWanted = (slit: Slit) =>
+    demands.some(
+      ({ tierId, depthTicks, lengthTicks }) =>
+        tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,
+    );
+  const lays = plan.lays.map((lay) =>
+    lay.state === 'held' && !lay.slits.every(isWanted) ? { ...lay, state: 'out' as const } : lay,
+  );
+  return { ...plan, lays };
 }
 
 function planRows(reader: Reader) {

@@ -3,7 +3,7 @@ import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/lots.ts';
 import type { CutStrips } from '../../src/short.ts';
 import { knownPlan } from '../cutting-table/plan/answers.ts';
-import { readHeldPlans, type StoredPlan } from '../cutting-table/plan-store.ts';
+import { asWantedNow, readHeldPlans, type StoredPlan } from '../cutting-table/plan-store.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/done.ts';
 import { grouped } from '../garments/grouped.ts';
@@ -162,7 +162,11 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], afresh: st
   const cut = grouped(readCutStrips(reader, tierIds), ({ tierId }) => tierId);
   const fresh = worked.find(({ garment }) => garment.code === afresh)?.garment ?? null;
   const garmentIds = worked.map(({ garment }) => garment.id).filter((id) => id !== fresh?.id);
-  const plans = readHeldPlans(reader, garmentIds);
+  const needsOf = new Map(worked.map(({ garment, needs }) => [garment.id, needs]));
+  const plans = readHeldPlans(reader, garmentIds).map((plan) => {
+    const need = needsOf.get(plan.garmentId)?.find((one) => keyOf(one) === keyOf(plan));
+    return asWantedNow(plan, need?.demands ?? []);
+  });
   const held = grouped(readHeldBesidePlans(reader, tierIds, plans, fresh), ({ tierId }) => tierId);
   const claims = worked.flatMap(({ garment, needs }) =>
     needs.map((need) => {

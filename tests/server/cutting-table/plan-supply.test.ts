@@ -149,6 +149,35 @@ describe('what a plan is cut from', () => {
   });
 });
 
+describe('a held plan', () => {
+  it('does not count for strips of a size that is not wanted any more', async () => {
+    const { path, stock, tiers, code } = await toPlan(house);
+    house.write((tx) => makeBolt(tx, stock.lotId, '10 m'));
+    await hold(house, await bestOf(house, path));
+    house.write((tx) =>
+      tx.run(
+        tx.db
+          .updateTable('tier')
+          .set({ depth_ticks: length('25 cm') })
+          .where('id', '=', tiers[1]),
+      ),
+    );
+    const need = await needOf(house, path);
+    // Lays with strips of tier 2, now 25 cm deep instead of 20, are out; those of tier 1 alone stand.
+    expect(need.held?.out.join(' ')).toMatch(/fell out: .*a tier wants other strips now\./);
+    const { body } = await house.data(`/short?garment=${code}`);
+    const [line] = [...body.met, ...body.short];
+    expect(line.wanted).toBe(18);
+    expect(line.held).toBeLessThan(18);
+    // Planned again, all are held, and what was held for the old size is given back.
+    const again = await bestOf(house, `${path}?again=yes`);
+    expect(again.figures.missingStrips).toBe(0);
+    expect((await hold(house, again)).status).toBe(200);
+    expect((await needOf(house, path)).held?.out).toEqual([]);
+    expect((await house.data(`/short?garment=${code}`)).body.met).toMatchObject([{ wanted: 18, held: 18 }]);
+  });
+});
+
 describe('what would cure a plan that is short', () => {
   it('says that other lots, dyed and bought cloth do not match what is cut already', async () => {
     const { path, stock, tiers } = await toPlan(house);
