@@ -112,7 +112,8 @@ async function pagesOf({ waist, steps, tiers, profile, floor, ease }: Garment): 
     `/garments/${code}/sewing`,
     ...ids.slice(0, 1).map((id) => `/garments/${code}/tiers/${id}/backwards`),
   ];
-  const paths = [`/garments/${code}`, ...answers, `/short?garment=${code}`, '/short', '/garments'];
+  const kept = ['book', 'versions/compare'].map((page) => `/garments/${code}/${page}`);
+  const paths = [`/garments/${code}`, ...answers, ...kept, `/short?garment=${code}`, '/short', '/garments'];
   const forms = ids.map((id) => `/garments/${code}/tiers/${id}`);
   const texts = [...refused];
   for (const path of [...paths, ...forms]) {
