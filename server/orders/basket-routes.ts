@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { planBasket } from '../../src/basket/plan.ts';
+import { type BasketPlan, planBasket } from '../../src/basket/plan.ts';
 import { conflict, Refusal } from '../refusal.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
@@ -13,16 +13,26 @@ import { basketPage, type Planned } from './basket-page.ts';
 import { BasketWorker } from './basket-worker.ts';
 import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
 
+const MOST_KNOWN = 20;
+
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
 export function basketRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const worker = new BasketWorker();
   app.addHook('onClose', () => worker.close());
 
+  // What was seen is what is drafted: the same job gets the same plan, and at once.
+  const known = new Map<string, BasketPlan>();
   const plan = async (form: BasketForm): Promise<Planned> => {
     const basket = basketCase(book, form, dayOf(book.now()));
     if (basket.job.needs.length === 0) return { basket, plan: null };
-    return { basket, plan: await planBasket(basket.job, (program) => worker.solve(program)) };
+    const key = JSON.stringify(basket.job);
+    const found = known.get(key) ?? (await planBasket(basket.job, (program) => worker.solve(program)));
+    known.delete(key);
+    known.set(key, found);
+    const [oldest] = known.keys();
+    if (known.size > MOST_KNOWN && oldest !== undefined) known.delete(oldest);
+    return { basket, plan: found };
   };
 
   app.get('/orders/basket', async (request, reply) => {

@@ -5,7 +5,7 @@ import { textOf } from '../cutting-table/plan/solver.ts';
 
 // The package's types are written for require, which finds the loader one name deeper than import does.
 const loadSolver = loader as unknown as typeof loader.default;
-const MOST_SECONDS = 4;
+const MOST_SECONDS = 8;
 
 /**
  * The mixed-integer solver for baskets as a plain function, which blocks its thread. It goes on until nothing is

@@ -6,7 +6,7 @@ import type { WholeProgram } from '../../src/cut-plan/polish.ts';
 import type { Asked, Told } from './basket-thread.ts';
 
 /** The solver stops by itself before that; a thread that does not is ended. */
-const MOST_MS = 8000;
+const MOST_MS = 15_000;
 // The program runs from its TypeScript sources, and a thread of its own must first be told how to read them.
 const required = createRequire(import.meta.url).resolve('tsx/esm/api');
 const LOADER = pathToFileURL(required.replace(/cjs$/, 'mjs')).href;
