@@ -1,8 +1,8 @@
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
-import { openPlanning } from './cutting-table/plan/desk-of.ts';
 import { costRoutes } from './cost/routes.ts';
+import { openPlanning } from './cutting-table/plan/desk-of.ts';
 import { quickRoutes } from './cutting-table/quick-routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';

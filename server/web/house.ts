@@ -77,6 +77,7 @@ export function shapeShell(house: House, request: FastifyRequest, frame: PageFra
     done: request.method === 'GET' ? readDone(house, request) : null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
+    saves: request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
     assets: ASSET_LINKS,
   };

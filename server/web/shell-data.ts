@@ -44,6 +44,8 @@ export interface Shell {
   /** date and time of the figures as a person reads it */
   asOf: string;
   problems: readonly Problem[];
+  /** false where the form only asks, so that nothing could have been saved */
+  saves: boolean;
   /** offered with a refused form, e.g. where to see what is left */
   wayOn: WayOn | null;
   assets: { css: string; js: string; htmx: string; icon: string };

@@ -20,6 +20,7 @@ const shell: Shell = {
   done: null,
   asOf: '2 Mar 2026, 12:00',
   problems: [],
+  saves: true,
   wayOn: null,
   assets: ASSET_LINKS,
 };
