@@ -1,6 +1,9 @@
 import { showLength } from '../../src/length-show.ts';
 import { showMass } from '../../src/mass.ts';
 import type { Reader } from '../database/book.ts';
+import { readAddress } from '../labels/address-form.ts';
+import { type CodePicture, drawCode } from '../labels/code-picture.ts';
+import { shortAddress } from '../labels/things.ts';
 import { batchPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
@@ -16,6 +19,8 @@ export interface TagPageData {
   readonly chip: Chip;
   readonly recipe: string;
   readonly due: string;
+  /** what a phone reads to get here; null until the workroom's address is written down for its labels */
+  readonly picture: CodePicture | null;
   /** one tag a bath: it stays with the cloth from the scour to the shelf */
   readonly tags: readonly {
     readonly bath: string;
@@ -33,11 +38,15 @@ export function tagPage(reader: Reader, code: string, asker: Asker): Page {
   const { card } = cardOf(reader, batch, state, asker.units);
   const stored = readRecipe(reader, batch.recipeId);
   const baths = card?.baths ?? [];
+  const address = readAddress(reader)?.address;
   const data: TagPageData = {
     code: batch.code,
     href: batchPath(batch.code),
     chip: shadeChip(stored.shade),
     recipe: `${stored.name}, version ${stored.version}`,
+    picture: address
+      ? drawCode(shortAddress(address, { kind: 'batch', id: batch.id, code: batch.code }))
+      : null,
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     tags: baths.map((bath, place) => ({
       bath: baths.length === 1 ? '' : `Bath ${place + 1} of ${baths.length}`,
