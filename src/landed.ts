@@ -1,5 +1,6 @@
 import { divideRounded, exactly, stored } from './figure-show.ts';
 import { apportion } from './money.ts';
+import { atRate, type Exchange } from './rate.ts';
 
 /** One piece of a delivery, as far as its cost goes. */
 export interface Landing {
@@ -15,8 +16,8 @@ export interface OnTop {
   /** hundredths of a percent of goods and freight */
   readonly taxBp: number;
   readonly shareBy: 'value' | 'length';
-  /** minor units of the workroom's currency for so many of the supplier's */
-  readonly rate: { readonly ours: number; readonly theirs: number };
+  /** from the supplier's currency to the workroom's */
+  readonly exchange: Exchange;
 }
 
 export interface LandedCost {
@@ -32,7 +33,7 @@ export interface LandedCost {
  * cost together exactly what was paid. Throws RangeError on negative amounts.
  */
 export function landedCosts(pieces: readonly Landing[], onTop: OnTop): LandedCost {
-  const { freightMinor, taxBp, rate } = onTop;
+  const { freightMinor, taxBp, exchange } = onTop;
   if (
     [freightMinor, taxBp, ...pieces.flatMap(({ priceMinor, lengthTicks }) => [priceMinor, lengthTicks])].some(
       (n) => n < 0,
@@ -43,8 +44,7 @@ export function landedCosts(pieces: readonly Landing[], onTop: OnTop): LandedCos
   const taxMinor = stored(
     divideRounded(exactly(goodsMinor + freightMinor) * exactly(taxBp), 10_000n, 'near'),
   );
-  const inOurs = (minor: number) =>
-    stored(divideRounded(exactly(minor) * exactly(rate.ours), exactly(rate.theirs), 'near'));
+  const inOurs = (minor: number) => atRate(minor, exchange);
   const totalMinor = inOurs(goodsMinor + freightMinor + taxMinor);
   if (pieces.length === 0) return { pieces: [], totalMinor, taxMinor };
   // Goods and their tax go with the goods; freight and its tax go by what was chosen. Both shares are of one total.

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { showLength } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
-import { atRate } from '../../src/rate.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { receiptPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
@@ -14,6 +13,7 @@ import { optionalMoney, optionalText, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { landedOf, type OnTopTyped, onTopFields, typedOnTop } from './landing.ts';
 import { showBolts } from './put-up-words.ts';
 import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 
@@ -33,6 +33,7 @@ export interface ReceiveData {
   readonly unit: string;
   readonly sizeUnit: string;
   readonly currency: string;
+  readonly onTop: OnTopTyped;
 }
 
 interface AwaitedLine {
@@ -62,6 +63,7 @@ export function receiveForm(reader: Reader, asker: Asker, order: Order) {
   });
   return z.strictObject({
     note: optionalText({ max: 2000, lines: true }),
+    ...onTopFields(order),
     pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_PIECES, what: 'pieces' })),
   });
 }
@@ -108,20 +110,30 @@ export function receivePage(reader: Reader, asker: Asker, code: string, typed: T
     unit: lengthUnit(asker.units),
     sizeUnit: sizeUnit(asker.units),
     currency: asker.currency,
+    onTop: typedOnTop(order, typed),
   };
   return { view: 'orders/receive', data, title: `Receive order ${code}`, room: 'orders' };
 }
 
-/** Puts what came on the shelf. Without a price of its own a piece costs its measured length at the line's price. */
+/** Puts what came on the shelf. Without a price of its own a piece costs what it comes to where it lies. */
 export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Asker): Answer {
   const order = readOrder(tx, code);
   refuseUnless(order, ['sent', 'part', 'received']);
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
   const pieces = rowForEach(form.pieces);
-  const received = pieces.map((piece) => {
+  const costs = landedOf(
+    order,
+    pieces.map((piece) => ({
+      lengthTicks: piece.length.value,
+      priceMinor: priceOf(piece, pieces, lineOf.get(piece.line_id)),
+      paidMinor: piece.price?.value ?? null,
+    })),
+    form,
+    asker.currency,
+  );
+  const received = pieces.map((piece, at) => {
     const line = lineOf.get(piece.line_id);
     if (!line) throw new Error('the form offered a line that the order has not');
-    const alike = pieces.filter((other) => other.line_id === line.id).length;
     return {
       kind: 'bolt' as const,
       clothId: line.clothId,
@@ -130,7 +142,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
       lengthTicks: piece.length.value,
       typed: piece.length.typed,
       usableWidthTicks: piece.usable_width?.value ?? null,
-      costMinor: piece.price?.value ?? costOfPiece(piece.length.value, line, alike, order, asker),
+      costMinor: costs[at] ?? 0,
       placeId: piece.place_id,
       orderLineId: line.id,
     };
@@ -152,21 +164,20 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   };
 }
 
+interface ReceivedRow {
+  readonly line_id: number;
+  readonly length: { readonly value: number };
+}
+
 /**
- * What a piece costs in the workroom's money at the order's price and rate, rounded once: a whole bolt its own price
- * whatever it measures, as long as no more pieces come than bolts are awaited; else its measured length.
+ * What a piece costs at the order's price, in its currency: a whole bolt its own price whatever it measures, as long as
+ * no more pieces come than bolts are awaited; else its measured length.
  */
-function costOfPiece(
-  lengthTicks: number,
-  line: OrderLine,
-  pieces: number,
-  { terms }: Order,
-  { currency }: Asker,
-): number {
-  if (!line.price) return 0;
-  const whole = line.bolts !== null && pieces <= line.bolts - line.receivedPieces;
-  const minor = whole ? line.price.minor : costOf(lengthTicks, line.price);
-  return atRate(minor, { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths });
+function priceOf(piece: ReceivedRow, all: readonly ReceivedRow[], line: OrderLine | undefined): number {
+  if (!line?.price) return 0;
+  const alike = all.filter((other) => other.line_id === line.id).length;
+  const whole = line.bolts !== null && alike <= line.bolts - line.receivedPieces;
+  return whole ? line.price.minor : costOf(piece.length.value, line.price);
 }
 
 function typedPieces(typed: Typed, lines: readonly OrderLine[]): Map<number, TypedPiece[]> {

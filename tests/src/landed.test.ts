@@ -5,7 +5,7 @@ import { landedCosts } from '../../src/landed.ts';
 import { apportion } from '../../src/money.ts';
 import { m, yd } from '../lengths.ts';
 
-const PAR = { ours: 1, theirs: 1 };
+const PAR = { from: 'EUR', to: 'EUR', rateMillionths: 1_000_000 };
 
 describe('landed cost', () => {
   it('is goods, freight and tax, worked out by hand', () => {
@@ -15,7 +15,7 @@ describe('landed cost', () => {
       { priceMinor: 6000, lengthTicks: m(10) },
       { priceMinor: 4000, lengthTicks: m(30) },
     ];
-    const onTop = { freightMinor: 1200, taxBp: 2000, rate: PAR };
+    const onTop = { freightMinor: 1200, taxBp: 2000, exchange: PAR };
     expect(landedCosts(pieces, { ...onTop, shareBy: 'value' })).toEqual({
       pieces: [7200 + 864, 4800 + 576],
       totalMinor: 13_440,
@@ -30,7 +30,7 @@ describe('landed cost', () => {
       freightMinor: 450,
       taxBp: 0,
       shareBy: 'value',
-      rate: { ours: 118, theirs: 100 },
+      exchange: { from: 'GBP', to: 'EUR', rateMillionths: 1_180_000 },
     });
     expect(landed.pieces).toEqual([3540]);
   });
@@ -40,7 +40,7 @@ describe('landed cost', () => {
       { priceMinor: 0, lengthTicks: m(1) },
       { priceMinor: 0, lengthTicks: m(3) },
     ];
-    const onTop = { freightMinor: 100, taxBp: 0, rate: PAR };
+    const onTop = { freightMinor: 100, taxBp: 0, exchange: PAR };
     expect(landedCosts(free, { ...onTop, shareBy: 'length' }).pieces).toEqual([25, 75]);
     expect(landedCosts(free, { ...onTop, shareBy: 'value' }).pieces).toEqual([50, 50]);
     expect(landedCosts([], { ...onTop, shareBy: 'value' }).pieces).toEqual([]);
@@ -56,7 +56,11 @@ describe('landed cost', () => {
       freightMinor: fc.nat(50_000),
       taxBp: fc.nat(3000),
       shareBy: fc.constantFrom('value' as const, 'length' as const),
-      rate: fc.record({ ours: fc.integer({ min: 1, max: 2000 }), theirs: fc.constantFrom(100, 1000) }),
+      exchange: fc.record({
+        from: fc.constantFrom('EUR', 'JPY', 'KWD'),
+        to: fc.constant('EUR'),
+        rateMillionths: fc.integer({ min: 1, max: 5_000_000 }),
+      }),
     });
     fc.assert(
       fc.property(fc.array(piece, { minLength: 1, maxLength: 12 }), onTop, (pieces, top) => {
