@@ -1,0 +1,64 @@
+import type { z } from 'zod';
+import { landedCosts } from '../../src/landed.ts';
+import { showPercent } from '../../src/whole.ts';
+import { writeMoney } from '../../src/written-money.ts';
+import type { Typed } from '../web/body.ts';
+import { choiceField, optionalMoney, optionalPercent } from '../web/fields.ts';
+import type { Order } from './queries.ts';
+
+const MOST_FREIGHT_MINOR = 1_000_000_000;
+
+/** What comes on top of the goods of one delivery: freight in the order's currency, tax, and how freight is shared. */
+export function onTopFields(order: Order) {
+  return {
+    freight: optionalMoney(order.terms.currency, { max: MOST_FREIGHT_MINOR }),
+    tax: optionalPercent(),
+    share_by: choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
+      by === 'length' ? ('length' as const) : ('value' as const),
+    ),
+  };
+}
+
+type OnTopForm = z.output<z.ZodObject<ReturnType<typeof onTopFields>>>;
+
+export interface OnTopTyped {
+  readonly freight: string;
+  readonly tax: string;
+  readonly share_by: string;
+  readonly currency: string;
+}
+
+/** The order's own freight is filled in for its first delivery, its tax for each. */
+export function typedOnTop(order: Order, typed: Typed): OnTopTyped {
+  const { currency, freightMinor, taxBp } = order.terms;
+  const isFirst = order.lines.every((line) => line.receivedPieces === 0);
+  return {
+    freight: typed.freight ?? (isFirst && freightMinor > 0 ? writeMoney(freightMinor, currency) : ''),
+    tax: typed.tax ?? (taxBp > 0 ? showPercent(taxBp) : ''),
+    share_by: typed.share_by ?? 'value',
+    currency,
+  };
+}
+
+/** A piece that came: its price in the order's currency, or what was paid for it in the workroom's own, all told. */
+export interface Came {
+  readonly lengthTicks: number;
+  readonly priceMinor: number;
+  readonly paidMinor: number | null;
+}
+
+/**
+ * What each piece costs where it lies. Freight and tax go to the pieces at the order's price; what was paid for a piece
+ * is its cost as it stands.
+ */
+export function landedOf(order: Order, came: readonly Came[], form: OnTopForm, currency: string): number[] {
+  const { terms } = order;
+  const priced = came.filter(({ paidMinor }) => paidMinor === null);
+  const landed = landedCosts(priced, {
+    freightMinor: priced.length === 0 ? 0 : (form.freight?.value ?? 0),
+    taxBp: form.tax?.value ?? 0,
+    shareBy: form.share_by,
+    exchange: { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths },
+  });
+  return came.map((piece) => piece.paidMinor ?? landed.pieces[priced.indexOf(piece)] ?? 0);
+}
