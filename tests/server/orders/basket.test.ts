@@ -230,4 +230,27 @@ describe('a line of bolts', () => {
     const costs = house.book.all(house.book.db.selectFrom('piece').select('cost_minor'));
     expect(costs.map(({ cost_minor }) => cost_minor)).toEqual([18_000, 18_000]);
   });
+
+  it('carries its share of freight and tax, by value or by length, once for the order', async () => {
+    await terms(1, { freight: '12', tax: '20' });
+    const line = { cloth_id: String(stock.clothId), shade_id: String(stock.shadeId) };
+    const lines = [
+      { ...line, length: '10', price: '6' },
+      { ...line, length: '40', price: '1' },
+    ];
+    await house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines }).expect(200);
+    await house.send('/orders/P1/sendings', {}).expect(200);
+    const { body } = await house.data('/orders/P1/receipts').expect(200);
+    expect(body.onTop).toMatchObject({ freight: '12.00', tax: '20 %', share_by: 'value', currency: 'EUR' });
+    const pieces = body.lines.map(({ id }: { id: number }, at: number) => ({
+      line_id: String(id),
+      length: ['10', '40'][at],
+    }));
+    const { freight, tax } = body.onTop;
+    await house.send('/orders/P1/receipts', { pieces, freight, tax, share_by: 'length' }).expect(200);
+    // Goods of €60 and €40 with 20 % are €72 and €48; freight of €12 with 20 % is €14.40, shared by 10 m and 40 m.
+    const costs = house.book.all(house.book.db.selectFrom('piece').select('cost_minor').orderBy('id'));
+    expect(costs.map(({ cost_minor: minor }) => minor)).toEqual([7200 + 288, 4800 + 1152]);
+    expect((await house.data('/orders/P1/receipts').expect(200)).body.onTop.freight).toBe('');
+  });
 });
