@@ -27,7 +27,7 @@ export const ATTACKS_ON_ENTRIES: readonly Attack[] = [
   entered(
     'another in its place',
     'recounted',
-    { id: NEXT - 1, piece_id: 3, length_ticks: 1 },
+    { id: NEXT - 1, length_ticks: 1 },
     /never replaced/,
     'INSERT OR REPLACE',
   ),

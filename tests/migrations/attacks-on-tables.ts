@@ -53,7 +53,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
   ]),
   ...onTable('request', [
     ['a change', ["UPDATE request SET answer = '[]' WHERE key = 'request-0'"], /never changed/],
-    ['its removal', ["DELETE FROM request WHERE key = 'request-0'"], /never removed/],
+    ['its removal', [...put('request'), "DELETE FROM request WHERE key = 'request-new'"], /never removed/],
     ['another in its place', [replace('request', { key: 'request-0' })], /carried out already/],
     ['another person than its entries', requestOf({ person_id: 2 }), /of its person and its instant/],
     ['another instant than its entries', requestOf({ at: '2026-03-03T12:00:00.000Z' }), /its instant/],

@@ -19,8 +19,9 @@ describe('a lawful row', () => {
 const attacks = everyAttack(db).map((attack) => [attack.name, attack] as const);
 
 describe('another program is refused', () => {
+  const before = contents(db);
+
   it.each(attacks)('%s', (_name, attack) => {
-    const before = contents(db);
     const { refused, broken } = attempt(db, attack);
     expect(refused).toMatch(attack.refused);
     expect(broken).toBe(false);

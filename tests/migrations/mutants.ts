@@ -1,4 +1,5 @@
-import type { Step } from '../../server/database/migrate.ts';
+import type BetterSqlite3 from 'better-sqlite3';
+import { quoted } from './sql.ts';
 import { termsOf } from './terms.ts';
 
 export type MutantKind =
@@ -11,12 +12,21 @@ export type MutantKind =
   | 'bound'
   | 'term';
 
-/** The steps with one thing in them dropped or weakened. */
+/** A table, an index or a trigger, as the book has it when all steps were run. */
+export interface Rule {
+  readonly type: 'table' | 'index' | 'trigger';
+  readonly name: string;
+  readonly table: string;
+  readonly sql: string;
+}
+
+/** One thing in one of the rules dropped or weakened. */
 export interface Mutant {
   readonly kind: MutantKind;
   readonly name: string;
-  readonly table: string;
-  readonly steps: readonly Step[];
+  readonly rule: Rule;
+  /** the rule as it is written then; a trigger that is gone is nothing */
+  readonly sql: string;
 }
 
 interface Edit {
@@ -27,59 +37,49 @@ interface Edit {
   readonly text: string;
 }
 
-/** Every mutant of every step, made from the text of the steps alone. */
-export function mutantsOf(steps: readonly Step[]): Mutant[] {
-  return steps.flatMap((step) =>
-    standingOf(step, steps).flatMap(({ start, text, table: written, trigger }) => {
-      // A table that is built again is written under another name and then takes the old one.
-      const table = written.replace(/_new$/, '');
-      const edits = trigger ? editsOfTrigger(trigger, text) : editsOfTable(table, text);
-      return edits.map(({ kind, name, start: from, end, text: by }) => {
-        const sql = step.sql.slice(0, start + from) + by + step.sql.slice(start + end);
-        return {
-          kind,
-          name,
-          table,
-          steps: steps.map((other) => (other === step ? { ...step, sql } : other)),
-        };
-      });
-    }),
+/** What the book is made of, in the order in which it was made. */
+export function rulesOf(db: BetterSqlite3.Database): Rule[] {
+  const sql = `SELECT type, name, tbl_name AS "table", sql FROM sqlite_schema
+    WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite~_%' ESCAPE '~' ORDER BY rowid`;
+  return (db.prepare(sql).all() as Rule[]).map((rule) =>
+    // Columns that were added later stand in one line with the column before them.
+    rule.type === 'table'
+      ? { ...rule, sql: rule.sql.replaceAll(/, (?=\w+ (?:INTEGER|TEXT|REAL)\b)/g, ',\n  ') }
+      : rule,
   );
 }
 
-/** The statements of a step whose tables and triggers no later one takes away again. */
-export function standingOf(step: Step, steps: readonly Step[]): Statement[] {
-  return statementsOf(step.sql).filter(({ start, table, trigger }) => {
-    const later = steps.map(({ number, sql }) =>
-      number < step.number ? '' : number > step.number ? sql : sql.slice(start),
-    );
-    return !later.some(
-      (sql) =>
-        new RegExp(`^DROP TABLE "?${table}"?;`, 'm').test(sql) ||
-        (trigger !== null && new RegExp(`^DROP TRIGGER ${trigger};`, 'm').test(sql)),
-    );
+/** Every mutant of every rule, made from the text of the rules alone. */
+export function mutantsOf(rules: readonly Rule[]): Mutant[] {
+  return rules.flatMap((rule) => {
+    const { type, name: of, table, sql } = rule;
+    const edits = type === 'trigger' ? editsOfTrigger(of, sql) : editsOfTable(table, sql);
+    return edits.map(({ kind, name, start, end, text }) => ({
+      kind,
+      name,
+      rule,
+      sql: sql.slice(0, start) + text + sql.slice(end),
+    }));
   });
 }
 
-interface Statement {
-  readonly start: number;
-  readonly text: string;
-  readonly table: string;
-  readonly trigger: string | null;
-}
-
-function statementsOf(sql: string): Statement[] {
-  const whole =
-    /^(?:ALTER TABLE (?<altered>\w+) ADD COLUMN [^;]*;|CREATE (?:TABLE "?(?<table>\w+)"? \([\s\S]*?^\)[^;]*;|UNIQUE INDEX \w+ ON (?<on>\w+)[^;]*;|TRIGGER (?<trigger>\w+) (?:BEFORE|AFTER) [\s\S]*? ON "?(?<of>\w+)"?[\s\S]*?END;))/gm;
-  return [...sql.matchAll(whole)].map((found) => {
-    const { table, on, of, trigger, altered } = found.groups ?? {};
-    return {
-      start: found.index,
-      text: found[0],
-      table: table ?? on ?? of ?? altered ?? '',
-      trigger: trigger ?? null,
-    };
-  });
+/** How many rules of a kind there are, as the database itself counts them. */
+export function countedBy(db: BetterSqlite3.Database): Partial<Record<MutantKind, number>> {
+  const tables = (db.pragma('table_list') as { name: string; wr: number; strict: number }[]).filter(
+    ({ name }) => !name.startsWith('sqlite_'),
+  );
+  const each = (pragma: string, wanted: (row: Record<string, unknown>, wr: number) => boolean) =>
+    tables.flatMap(({ name, wr }) =>
+      (db.pragma(`${pragma}(${quoted(name)})`) as Record<string, unknown>[]).filter((row) => wanted(row, wr)),
+    ).length;
+  return {
+    trigger: db.prepare("SELECT count(*) FROM sqlite_schema WHERE type = 'trigger'").pluck().get() as number,
+    strict: tables.filter(({ strict }) => strict === 1).length,
+    reference: each('foreign_key_list', () => true),
+    unique: each('index_list', ({ unique, origin }) => unique === 1 && origin !== 'pk'),
+    // The columns of the key of a table without row numbers are never NULL, whether it is written or not.
+    'not null': each('table_info', ({ notnull, pk }, wr) => notnull === 1 && !(wr === 1 && pk !== 0)),
+  };
 }
 
 function editsOfTrigger(trigger: string, text: string): Edit[] {
@@ -104,13 +104,12 @@ function editsOfTrigger(trigger: string, text: string): Edit[] {
 function editsOfTable(table: string, text: string): Edit[] {
   const column = (at: number) => {
     const line = text.slice(text.lastIndexOf('\n', at) + 1, at);
-    const added = /^ALTER TABLE \w+ ADD COLUMN (\w+)/.exec(text);
-    return `${table}.${added?.[1] ?? /^ {2}([a-z]\w*) /.exec(line)?.[1] ?? '*'}`;
+    return `${table}.${/^ {2}([a-z]\w*) /.exec(line)?.[1] ?? '*'}`;
   };
   const each = (kind: MutantKind, pattern: RegExp, by: (found: RegExpExecArray) => string): Edit[] =>
     [...text.matchAll(pattern)].map((found) => ({
       kind,
-      name: `${column(found.index)} without ${found[0].trim()}`,
+      name: `${column(found.index + found[0].search(/\w/))} without ${found[0].replace(/^,/, '').trim()}`,
       start: found.index,
       end: found.index + found[0].length,
       text: by(found as RegExpExecArray),
@@ -147,7 +146,7 @@ function editsOfTable(table: string, text: string): Edit[] {
     }),
     ...each('reference', / REFERENCES "?\w+"? \(\w+\)( DEFERRABLE INITIALLY DEFERRED)?/g, () => ''),
     ...each('not null', /(?<!IS) NOT NULL/g, () => '').filter(({ name }) => !inKey(name)),
-    ...each('unique', / UNIQUE(?! [(I])|^ {2}UNIQUE \([^)]*\),\n|(?<=^CREATE) UNIQUE(?= INDEX)/gm, () => ''),
+    ...each('unique', / UNIQUE(?! [(I])|,\n {2}UNIQUE \([^)]*\)|(?<=^CREATE) UNIQUE(?= INDEX)/gm, () => ''),
     ...each('strict', /\) STRICT,? ?/g, () => ') '),
   ];
 }

@@ -1,0 +1,33 @@
+const NEW_PIECE = 'a new piece has no cost and no hold to lose, which the ledger refuses first';
+const OTHER_HALF = 'the other half of a split is its exact opposite, and the rules of that half say it';
+const PARTIAL_INDEX = 'sums are the same without it; with it they are read off an index';
+
+/** Rules that say what others say too, by the name of their mutant. */
+export const REDUNDANT: Readonly<Record<string, string>> = {
+  'lot_colour.* without ) STRICT':
+    'each of its columns has a check or a reference that no value of another type passes',
+  'cloth.width_ticks with 0 for BETWEEN 1 AND 1600000':
+    'the usable width is at least 1 and at most the width',
+  'cloth_fibre.share_bp with 10001 for BETWEEN 1 AND 10000':
+    'the shares of a cloth are at most 10000 together',
+  'recipe.ph_from_tenths with 141 for BETWEEN 0 AND 140':
+    'the other end is at most 140 and not below this one',
+  'piece.on_hand_ticks without CHECK (on_hand_ticks >= 0)':
+    'what is held is at least 0 and at most what is on hand',
+  'entry.cost_minor with -1000000000001 for BETWEEN -1000000000000 AND 1000000000000':
+    'no piece ever carries more cost than the one entry that brings it to the shelf may have',
+  "entry: 'received' without AND cost_minor >= 0": NEW_PIECE,
+  "entry: 'joined' without AND held_ticks >= 0": NEW_PIECE,
+  "entry: 'joined' without AND cost_minor >= 0": NEW_PIECE,
+  "entry: 'back-from-dye' without AND cost_minor >= 0": NEW_PIECE,
+  "entry: 'back-from-dye' without length_ticks > 0 AND":
+    'it is the opposite of what was sent, which is below 0',
+  "entry: 'split-off' without length_ticks < 0 AND": OTHER_HALF,
+  "entry: 'split-off' without AND held_ticks BETWEEN length_ticks AND 0": OTHER_HALF,
+  "entry: 'split-off' without AND cost_minor <= 0": OTHER_HALF,
+  'hold_put_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
+  'hold_change_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
+  'hold_goes_when_empty without AND held_ticks <> 0': PARTIAL_INDEX,
+  'batch_repeat.* without ) STRICT': 'both of its columns name batches, which have whole numbers',
+  'tier_thread.* without ) STRICT': 'its columns name a tier and a shade, which have whole numbers',
+};

@@ -1,0 +1,66 @@
+import { readSteps } from '../../server/database/migrate.ts';
+import { type Attack, attempt } from './attacks.ts';
+import { everyAttack } from './every-attack.ts';
+import { buildMutant, openMutant } from './mutant-books.ts';
+import { type Mutant, type MutantKind, mutantsOf, rulesOf } from './mutants.ts';
+import { REDUNDANT } from './redundant.ts';
+import { contents, doLawfulWork, openEmpty } from './scene.ts';
+
+const sound = openEmpty(readSteps());
+const rules = rulesOf(sound);
+const emptyBytes = sound.serialize();
+const empty = openEmpty(readSteps());
+doLawfulWork(sound);
+const attacks = everyAttack(sound);
+const bytes = sound.serialize();
+const lawful = contents(sound);
+
+const MUTANTS = mutantsOf(rules);
+
+/** The mutants of a kind that no attack breaks and that refuse no lawful work, and how many were tried. */
+export function survivorsOf(kind: MutantKind): { tried: number; survivors: string[] } {
+  const tried = MUTANTS.filter((mutant) => mutant.kind === kind && !(mutant.name in REDUNDANT));
+  return { tried: tried.length, survivors: tried.filter(survives).map(({ name }) => name) };
+}
+
+/** Those of the mutants that are called redundant which something tells from the book after all. */
+export function brokenAmongRedundant(): string[] {
+  return MUTANTS.filter((mutant) => mutant.name in REDUNDANT && !survives(mutant)).map(({ name }) => name);
+}
+
+/**
+ * Lawful work leaves the same behind in a book that only asks for less, so that its attacks are made on a copy of a
+ * sound one, the likeliest first.
+ */
+function survives(mutant: Mutant): boolean {
+  const [near, far] = byDistance(mutant);
+  if (mutant.kind !== 'unique' && isBroken(openMutant(bytes, mutant), near)) return false;
+  const db = mutant.kind === 'unique' ? buildMutant(empty, rules, mutant) : openMutant(emptyBytes, mutant);
+  try {
+    doLawfulWork(db);
+  } catch (error) {
+    if (/syntax|no such|incomplete/.test(String(error))) throw new Error(`${mutant.name}: ${error}`);
+    if (mutant.kind === 'term' || mutant.kind === 'trigger') return false;
+    throw error;
+  }
+  const asBefore = mutant.kind !== 'unique' && contents(db) === lawful;
+  return !isBroken(db, asBefore ? far : [...near, ...far]);
+}
+
+function isBroken(db: ReturnType<typeof openEmpty>, tried: readonly Attack[]): boolean {
+  const broken = tried.some((attack) => attempt(db, attack).broken);
+  db.close();
+  return broken;
+}
+
+/** Attacks on the mutant's table, those on its column or against its trigger first; and all others. */
+function byDistance({ name, rule }: Mutant): [near: readonly Attack[], far: readonly Attack[]] {
+  const column = `${name.split(' ')[0]}:`;
+  const said = /RAISE\(ABORT, '([^']*)'\)/.exec(rule.sql)?.[1];
+  const nearest = (attack: Attack) =>
+    said === undefined ? attack.name.startsWith(column) : attack.refused.test(said);
+  const first = attacks.filter(nearest);
+  const others = attacks.filter((attack) => !nearest(attack));
+  const near = others.filter(({ table }) => table === rule.table);
+  return [[...first, ...near], others.filter(({ table }) => table !== rule.table)];
+}
