@@ -12,6 +12,9 @@ export interface LayValues {
   readonly narrow: readonly Float64Array[] | null;
   /** Places of the heights that are worth more than any lays of lesser heights that take their place. */
   readonly lean: readonly number[];
+  /** Of these heights, the cells along and the values, side by side. */
+  readonly leanCells: Int32Array;
+  readonly leanValues: Float64Array;
   /** The most that lays are worth in so many cells along, and the height that ends there, or −1. */
   readonly reach: Float64Array;
   readonly lastHeight: Int16Array;
@@ -89,18 +92,21 @@ function itemsOf(
   return items;
 }
 
-function reachOf(family: Family, clear: Float64Array): Pick<LayValues, 'lean' | 'reach' | 'lastHeight'> {
+type Reach = Pick<LayValues, 'lean' | 'leanCells' | 'leanValues' | 'reach' | 'lastHeight'>;
+
+function reachOf(family: Family, clear: Float64Array): Reach {
   const { heightCells, lengthCells } = family;
   const reach = new Float64Array(lengthCells + 1);
   const lastHeight = new Int16Array(lengthCells + 1).fill(-1);
   const lean: number[] = [];
-  const leanCells: number[] = [];
-  const leanValues: number[] = [];
+  const leanCells = new Int32Array(heightCells.length);
+  const leanValues = new Float64Array(heightCells.length);
   let next = 0;
+  let count = 0;
   for (let j = 1; j <= lengthCells; j += 1) {
     let best = reach[j - 1] as number;
     let last = -1;
-    for (let i = 0; i < lean.length; i += 1) {
+    for (let i = 0; i < count; i += 1) {
       const value = (reach[j - (leanCells[i] as number)] as number) + (leanValues[i] as number);
       if (value > best) {
         best = value;
@@ -113,12 +119,13 @@ function reachOf(family: Family, clear: Float64Array): Pick<LayValues, 'lean' | 
         best = value;
         last = next;
         lean.push(next);
-        leanCells.push(j);
-        leanValues.push(value);
+        leanCells[count] = j;
+        leanValues[count] = value;
+        count += 1;
       }
     }
     reach[j] = best;
     lastHeight[j] = last;
   }
-  return { lean, reach, lastHeight };
+  return { lean, leanCells, leanValues, reach, lastHeight };
 }

@@ -64,7 +64,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   search.enough = enoughFor(model, generated);
   const { restarts, repairs } = effort;
   const chance = chanceFrom(seed);
-  const plainly = { rounds: ROUNDING_ROUNDS, shake: 0, chance };
+  const plainly = { rounds: Math.min(ROUNDING_ROUNDS, effort.rounds), shake: 0, chance };
   roundPlan(model, search, generated, plainly);
   searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   let missingBound = 0;

@@ -1,0 +1,206 @@
+import type { LayValues } from './lay-values.ts';
+import { freeSpans, type Model, type Stock } from './model.ts';
+import type { Frame } from './piece-filling.ts';
+
+/** A frame that is being walked along the piece. */
+interface Walked extends Frame {
+  /** Flaws ahead of the origin that the walk has come to, and where the last of them ends, in cells. */
+  seen: number;
+  clearCell: number;
+  /** Places of heights below this one lie wholly in the clear. */
+  firstAcross: number;
+}
+
+const LEAST_STRETCH_CELLS = 48;
+
+/**
+ * Walks along a piece with flaws, all frames side by side: from the start, and from the end of every flaw.
+ *
+ * A frame is left where, over the length of the tallest lay, another has come as far with as much: whatever could
+ * follow in the one can follow in the other, pushed towards the start, so that the walk stays exact.
+ */
+export class PieceWalk {
+  readonly #model: Model;
+  readonly #stock: Stock;
+  readonly #values: LayValues;
+  readonly #origins: readonly number[];
+  readonly #tallestCells: number;
+  readonly #beside: (height: number, fromTicks: number, toTicks: number) => number;
+
+  constructor(model: Model, stock: Stock, values: LayValues, startTicks: number) {
+    this.#model = model;
+    this.#stock = stock;
+    this.#values = values;
+    const ends = stock.flaws.map(({ toTicks }) => toTicks);
+    const later = ends.filter((ticks) => ticks > startTicks && ticks < stock.lengthTicks);
+    this.#origins = [startTicks, ...new Set(later.sort((a, b) => a - b))];
+    this.#tallestCells = values.family.heightCells.at(-1) ?? 0;
+    this.#beside = besideFlaws(stock, values);
+  }
+
+  frames(): readonly Frame[] {
+    const { alongUnit } = this.#model;
+    const { lengthTicks } = this.#stock;
+    const stretchTicks = Math.max(this.#tallestCells, LEAST_STRETCH_CELLS) * alongUnit;
+    const all: Walked[] = [];
+    let active: Walked[] = [];
+    this.#origins.forEach((originTicks, i) => {
+      const frame = this.#begin(originTicks, active);
+      all.push(frame);
+      active.push(frame);
+      const next = this.#origins[i + 1] ?? lengthTicks;
+      for (let at = originTicks; at < next; ) {
+        at = Math.min(next, at + stretchTicks);
+        for (const one of active) this.#walk(one, Math.floor((at - one.originTicks) / alongUnit));
+        active = this.#undominated(active);
+      }
+    });
+    return all;
+  }
+
+  #begin(originTicks: number, active: readonly Walked[]): Walked {
+    const { alongUnit } = this.#model;
+    let entry = 0;
+    let from: Frame['from'] = null;
+    for (const frame of active) {
+      const cell = Math.floor((originTicks - frame.originTicks) / alongUnit);
+      const worth = (frame.worth[cell] as number) + frame.added;
+      if (worth > entry) [entry, from] = [worth, { frame, cell }];
+    }
+    const start = { originTicks, entry, from, seen: 0, clearCell: 0, firstAcross: 0 };
+    const length = Math.max(0, Math.floor((this.#stock.lengthTicks - originTicks) / alongUnit));
+    const { reach, lastHeight } = this.#values;
+    const ahead = this.#stock.flaws.filter(({ toTicks }) => toTicks > originTicks);
+    if (ahead.length === 0) return { ...start, worth: reach, last: lastHeight, cells: length, added: entry };
+    // As far as the first flaw nothing is in the way.
+    const nearest = Math.min(...ahead.map(({ fromTicks }) => fromTicks));
+    const cells = Math.min(length, Math.max(0, Math.floor((nearest - originTicks) / alongUnit)));
+    const worth = new Float64Array(length + 1);
+    const last = new Int16Array(length + 1).fill(-1);
+    last.set(lastHeight.subarray(0, cells + 1));
+    for (let j = 0; j <= cells; j += 1) worth[j] = (reach[j] as number) + entry;
+    this.#model.meter.work += cells;
+    return { ...start, worth, last, cells, added: 0 };
+  }
+
+  #walk(frame: Walked, toCell: number): void {
+    const { originTicks, worth, last } = frame;
+    if (frame.cells >= toCell || worth === this.#values.reach) return;
+    const { family, clear, lean, leanCells, leanValues } = this.#values;
+    const { heights, heightCells } = family;
+    const unit = this.#model.alongUnit;
+    const ahead = this.#stock.flaws.filter(({ toTicks }) => toTicks > originTicks);
+    const leanCount = lean.length;
+    let { seen, clearCell, firstAcross } = frame;
+    let across = 0;
+    for (let j = frame.cells + 1; j <= toCell; j += 1) {
+      const end = originTicks + j * unit;
+      for (let flaw = ahead[seen]; flaw && flaw.fromTicks < end; seen += 1, flaw = ahead[seen]) {
+        clearCell = Math.max(clearCell, Math.ceil((flaw.toTicks - originTicks) / unit));
+        firstAcross = 0;
+      }
+      let best = worth[j - 1] as number;
+      let choice = -1;
+      for (let i = 0; i < leanCount; i += 1) {
+        const cell = j - (leanCells[i] as number);
+        if (cell < clearCell) break;
+        const value = (worth[cell] as number) + (leanValues[i] as number);
+        if (value > best) {
+          best = value;
+          choice = lean[i] as number;
+        }
+      }
+      while (firstAcross < heights.length && j - (heightCells[firstAcross] as number) >= clearCell)
+        firstAcross += 1;
+      for (let k = firstAcross; k < heights.length; k += 1) {
+        const cell = j - (heightCells[k] as number);
+        if (cell < 0) break;
+        across += 1;
+        // Beside a flaw a lay is never worth more than in the clear.
+        if ((worth[cell] as number) + (clear[k] as number) <= best) continue;
+        const from = originTicks + cell * unit;
+        const value = (worth[cell] as number) + this.#beside(k, from, from + (heights[k] as number));
+        if (value > best) [best, choice] = [value, k];
+      }
+      worth[j] = best;
+      last[j] = choice;
+    }
+    this.#model.meter.work += 2 * (toCell - frame.cells) * (leanCount + 4) + 4 * across;
+    Object.assign(frame, { seen, clearCell, firstAcross, cells: toCell });
+  }
+
+  #undominated(active: readonly Walked[]): Walked[] {
+    const kept = [...active];
+    for (const frame of active) {
+      if (kept.length < 2) break;
+      if (kept.some((other) => other !== frame && this.#dominates(other, frame)))
+        kept.splice(kept.indexOf(frame), 1);
+    }
+    return kept;
+  }
+
+  /** Whether from each of the last cells, as many as the tallest lay takes, `other` has come as far with as much. */
+  #dominates(other: Walked, frame: Walked): boolean {
+    const unit = this.#model.alongUnit;
+    const until = this.#values.reach === frame.worth ? this.#reachedOf(other, frame) : frame.cells;
+    const first = Math.max(0, until - this.#tallestCells);
+    const ahead = Math.floor((frame.originTicks - other.originTicks) / unit);
+    const gapTicks = frame.originTicks - other.originTicks - ahead * unit;
+    for (const { toTicks } of this.#stock.flaws) {
+      // What follows could not begin earlier where a flaw ends between the two places.
+      const j = Math.ceil((toTicks - frame.originTicks) / unit);
+      if (j >= first && j <= until && frame.originTicks + j * unit - toTicks < gapTicks) return false;
+    }
+    for (let j = until; j >= first; j -= 1) {
+      const cell = ahead + j;
+      if (cell < 0 || cell > other.cells) return false;
+      if ((other.worth[cell] as number) + other.added < (frame.worth[j] as number) + frame.added)
+        return false;
+    }
+    return true;
+  }
+
+  /** How far a frame whose worth is known to the end may be compared with one that is still walked, in cells. */
+  #reachedOf(other: Walked, frame: Walked): number {
+    const unit = this.#model.alongUnit;
+    const reached = Math.floor((other.originTicks + other.cells * unit - frame.originTicks) / unit);
+    return Math.min(frame.cells, reached);
+  }
+}
+
+/** What a lay is worth beside the flaws that it runs past; remembered for flaws that are passed alike. */
+function besideFlaws(stock: Stock, values: LayValues) {
+  const { family, narrow } = values;
+  const { flaws } = stock;
+  const known = new Map<number, readonly number[]>();
+  let lastMask = 0;
+  let spans: readonly number[] = [];
+  return (height: number, fromTicks: number, toTicks: number): number => {
+    if (narrow === null) return 0;
+    let mask = 0;
+    for (let i = 0; i < flaws.length; i += 1) {
+      const flaw = flaws[i] as (typeof flaws)[number];
+      if (flaw.fromTicks >= toTicks) break;
+      if (flaw.toTicks > fromTicks) mask |= 1 << i;
+    }
+    if (mask !== lastMask || mask === 0) {
+      spans = known.get(mask) ?? spansBeside(stock, family, fromTicks, toTicks);
+      known.set(mask, spans);
+      lastMask = mask;
+    }
+    const best = narrow[height] as Float64Array;
+    let worth = 0;
+    for (let i = 0; i < spans.length; i += 1) worth += best[spans[i] as number] as number;
+    return worth;
+  };
+}
+
+function spansBeside(
+  stock: Stock,
+  { widthTicks, acrossUnit }: LayValues['family'],
+  fromTicks: number,
+  toTicks: number,
+): readonly number[] {
+  const free = freeSpans(stock.flaws, widthTicks, fromTicks, toTicks);
+  return free.map(([left, right]) => Math.floor((right - left) / acrossUnit));
+}
