@@ -53,14 +53,24 @@ function isBroken(db: ReturnType<typeof openEmpty>, tried: readonly Attack[]): b
   return broken;
 }
 
-/** Attacks on the mutant's table, those on its column or against its trigger first; and all others. */
-function byDistance({ name, rule }: Mutant): [near: readonly Attack[], far: readonly Attack[]] {
-  const column = `${name.split(' ')[0]}:`;
-  const said = /RAISE\(ABORT, '([^']*)'\)/.exec(rule.sql)?.[1];
-  const nearest = (attack: Attack) =>
-    said === undefined ? attack.name.startsWith(column) : attack.refused.test(said);
-  const first = attacks.filter(nearest);
-  const others = attacks.filter((attack) => !nearest(attack));
-  const near = others.filter(({ table }) => table === rule.table);
-  return [[...first, ...near], others.filter(({ table }) => table !== rule.table)];
+/**
+ * The attacks that are likeliest to break a mutant, and all others. Before the others comes the lawful work, which
+ * is quicker than all attacks on a table and gives away most triggers and terms.
+ */
+function byDistance({ kind, name, rule }: Mutant): [near: readonly Attack[], far: readonly Attack[]] {
+  const [, column = ''] = /^(\S+) /.exec(name) ?? [];
+  const [, entered] = /^entry: '([^']*)'/.exec(name) ?? [];
+  const [, said] = /RAISE\(ABORT, '([^']*)'\)/.exec(rule.sql) ?? [];
+  const aimed = (attack: Attack) => {
+    if (entered !== undefined) return attack.name.startsWith(`entry: ${entered} with`);
+    return said === undefined ? attack.name.startsWith(`${column}:`) : attack.refused.test(said);
+  };
+  const onTable = ({ table }: Attack) => table === rule.table;
+  const first = attacks.filter(aimed);
+  const others = attacks.filter((attack) => !aimed(attack));
+  const beside = others.filter(onTable);
+  const elsewhere = others.filter((attack) => !onTable(attack));
+  return kind === 'trigger' || kind === 'term'
+    ? [first, [...beside, ...elsewhere]]
+    : [[...first, ...beside], elsewhere];
 }
