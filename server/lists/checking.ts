@@ -42,7 +42,7 @@ export class RowChecker {
     const read = readStockRow(cells, this.#columns, this.#writing);
     if (!read.ok) return { problems: read.problems, mark: '', twin: false };
     const mark = this.#markOf(read.row);
-    const twin = this.#isTwin(mark);
+    const twin = isTwin(this.#reader, this.#listId, mark);
     const problems = [...this.#clothProblems(read.row), ...(twin ? [] : this.#codeProblems(read.row))];
     return { problems, mark, twin };
   }
@@ -65,9 +65,7 @@ export class RowChecker {
     const plain = code.toLowerCase();
     if (this.#codes.has(plain)) return [{ field: 'code', message: `${code} stands twice in this list.` }];
     this.#codes.add(plain);
-    return isTaken(this.#reader, code)
-      ? [{ field: 'code', message: `There is a piece ${code} already.` }]
-      : [];
+    return isTaken(this.#reader, code) ? [codeTaken(code)] : [];
   }
 
   /** Two bolts may be alike in all that a list says, so equal rows are told apart by their number. */
@@ -78,20 +76,25 @@ export class RowChecker {
     this.#marks.set(hash, before + 1);
     return `${hash}-${before}`;
   }
+}
 
-  #isTwin(mark: string): boolean {
-    const twin = this.#reader.first(
-      this.#reader.db
-        .selectFrom('list_row')
-        .innerJoin('list_in', 'list_in.id', 'list_row.list_in_id')
-        .select('list_row.row_number')
-        .where('list_row.mark', '=', mark)
-        .where('list_row.piece_id', 'is not', null)
-        .where('list_in.state', 'in', ['in', 'taking in'])
-        .where('list_in.id', '<>', this.#listId),
-    );
-    return twin !== undefined;
-  }
+/** Another list that is in, or is being taken in, brought this row. */
+export function isTwin(reader: Reader, listId: number, mark: string): boolean {
+  const twin = reader.first(
+    reader.db
+      .selectFrom('list_row')
+      .innerJoin('list_in', 'list_in.id', 'list_row.list_in_id')
+      .select('list_row.row_number')
+      .where('list_row.mark', '=', mark)
+      .where('list_row.piece_id', 'is not', null)
+      .where('list_in.state', 'in', ['in', 'taking in'])
+      .where('list_in.id', '<>', listId),
+  );
+  return twin !== undefined;
+}
+
+export function codeTaken(code: string): RowProblem {
+  return { field: 'code', message: `There is a piece ${code} already.` };
 }
 
 /** A piece on the shelf has this code. One that came with a list that was taken back is gone, and no hindrance. */

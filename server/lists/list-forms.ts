@@ -3,8 +3,10 @@ import { STOCK_FIELDS, type StockField } from '../../src/stock-list.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import type { ListState } from '../database/list-tables.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
+import { address } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
 import { choiceField, rowsField, tickField } from '../web/fields.ts';
+import { MOST_LIST_COLUMNS } from './reading/rows.ts';
 import { listPath } from './runner.ts';
 import { type ListIn, readList, setState } from './store.ts';
 import { FIELD_NAMES, STATE_WORDS } from './words.ts';
@@ -14,7 +16,7 @@ const LENGTH_UNITS = ['mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
 export const COLUMNS_FORM = z.strictObject({
   columns: rowsField(z.strictObject({ field: choiceField(['', ...STOCK_FIELDS], 'what the column holds') }), {
     min: 0,
-    max: 60,
+    max: MOST_LIST_COLUMNS,
     what: 'columns',
   }),
   length_unit: choiceField(LENGTH_UNITS, 'a unit'),
@@ -67,7 +69,7 @@ export function changeColumns(
 export const ROWS_FORM = z.strictObject({ rows: z.unknown().optional() });
 
 /** Writes cells anew; every row is checked again, since codes and cloths hang together. */
-export function changeRows(tx: Tx, listId: number, typed: Typed): Answer {
+export function changeRows(tx: Tx, listId: number, typed: Typed, after: number): Answer {
   stateIs(tx, listId, ['ready']);
   const cells = (index: string) =>
     Object.entries(typed).flatMap(([name, text]) => {
@@ -80,7 +82,8 @@ export function changeRows(tx: Tx, listId: number, typed: Typed): Answer {
     changeRow(tx, listId, Number(text), cells(index));
   }
   setState(tx, listId, 'checking');
-  return { location: listPath(listId), said: 'The rows are changed, and every row is checked again.' };
+  const location = address(listPath(listId), { after: after || null });
+  return { location, said: 'The rows are changed, and every row is checked again.' };
 }
 
 function changeRow(
@@ -125,6 +128,18 @@ export function putAside(tx: Tx, listId: number): Answer {
   stateIs(tx, listId, ['ready', 'reading', 'checking']);
   setState(tx, listId, 'stopped');
   return { location: listPath(listId), said: 'The list is put aside. Nothing of it came onto the shelf.' };
+}
+
+/** Goes on with a check that was interrupted. */
+export function checkOn(tx: Tx, listId: number): Answer {
+  const { name } = stateIs(tx, listId, ['checking']);
+  return { location: listPath(listId), said: `Every row of ${name} is checked.` };
+}
+
+/** Begins to take a list off the shelf again. */
+export function beginTakingBack(tx: Tx, listId: number): Answer {
+  const { name } = stateIs(tx, listId, ['in', 'taking in', 'taking back']);
+  return { location: listPath(listId), said: `${name} is taken back.` };
 }
 
 /** @throws {Refusal} conflict where the list stands elsewhere by now */

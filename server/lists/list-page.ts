@@ -1,13 +1,21 @@
 import { STOCK_FIELDS, type StockField } from '../../src/stock-list.ts';
 import type { Reader } from '../database/book.ts';
 import type { ListState } from '../database/list-tables.ts';
-import { piecePath } from '../shelf/address.ts';
+import { address, piecePath } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showMoment } from '../when.ts';
-import type { Progress } from './runner.ts';
-import { countRows, type ListIn, type ListRow, type RowCounts, readList, readRows } from './store.ts';
+import { listPath, type Progress } from './runner.ts';
+import {
+  countRows,
+  countWrongTo,
+  type ListIn,
+  type ListRow,
+  type RowCounts,
+  readList,
+  readRows,
+} from './store.ts';
 import { FIELD_NAMES } from './words.ts';
 
 const WRONG_SHOWN = 25;
@@ -30,6 +38,12 @@ export interface ListPageData {
   readonly writing: ListIn['writing'];
   readonly skipTwins: boolean;
   readonly wrong: readonly WrongRow[];
+  /** which of the rows with problems these are: "26 to 50 of 120", '' where they are all */
+  readonly wrongSpan: string;
+  /** the row after which they come; the form that mends them says it too */
+  readonly wrongAfter: number;
+  readonly firstHref: string;
+  readonly nextHref: string;
   readonly good: readonly (readonly string[])[];
   readonly came: readonly { readonly code: string; readonly href: string }[];
   readonly leftOutHref: string;
@@ -62,13 +76,13 @@ interface WrongCell {
 export function listPage(
   reader: Reader,
   listId: number,
-  progress: Progress | undefined,
-  typed: Typed = {},
+  asked: { readonly progress?: Progress | undefined; readonly typed: Typed; readonly after: number },
 ): Page {
+  const { progress, typed, after } = asked;
   const list = readList(reader, listId);
   const counts = countRows(reader, listId);
   const [sample] = readRows(reader, listId, { after: 0, most: 1, which: 'all' });
-  const wrong = readRows(reader, listId, { after: 0, most: WRONG_SHOWN, which: 'wrong' });
+  const wrong = readRows(reader, listId, { after, most: WRONG_SHOWN, which: 'wrong' });
   const good = readRows(reader, listId, { after: 0, most: GOOD_SHOWN, which: 'good' });
   const data: ListPageData = {
     id: listId,
@@ -93,11 +107,30 @@ export function listPage(
     writing: list.writing,
     skipTwins: list.skipTwins,
     wrong: list.state === 'ready' ? wrong.map((row, index) => shapeWrong(row, index, list, typed)) : [],
+    ...spanOf(reader, list, { wrong, counts, after }),
     good: good.map(({ cells }) => list.heading.map((_, index) => (cells[index] ?? '').slice(0, 60))),
     came: list.state === 'in' ? readCame(reader, listId) : [],
     leftOutHref: counts.wrong > 0 ? `/setup/lists/${listId}/left-out.csv` : '',
   };
   return { view: 'lists/list', data, title: list.name, room: 'setup' };
+}
+
+function spanOf(
+  reader: Reader,
+  list: ListIn,
+  shown: { readonly wrong: readonly ListRow[]; readonly counts: RowCounts; readonly after: number },
+) {
+  const { wrong, counts, after } = shown;
+  const before = after === 0 ? 0 : countWrongTo(reader, list.id, after);
+  const upTo = before + wrong.length;
+  const path = listPath(list.id);
+  const isAll = wrong.length === counts.wrong;
+  return {
+    wrongSpan: isAll || wrong.length === 0 ? '' : `${before + 1} to ${upTo} of ${counts.wrong}`,
+    wrongAfter: after,
+    firstHref: before > 0 ? path : '',
+    nextHref: upTo < counts.wrong ? address(path, { after: wrong.at(-1)?.number ?? null }) : '',
+  };
 }
 
 function shapeWrong(row: ListRow, index: number, list: ListIn, typed: Typed): WrongRow {
@@ -110,6 +143,7 @@ function shapeWrong(row: ListRow, index: number, list: ListIn, typed: Typed): Wr
       .filter((cell) => cell.trim() !== '')
       .slice(0, 5)
       .join(' · ')
+      .replaceAll(/\p{Cc}/gu, '\uFFFD')
       .slice(0, 120),
     cells: fields.map((field) => {
       const at = cellOf(field);

@@ -4,16 +4,18 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { writeCsv } from '../../src/csv.ts';
 import { Refusal, unknown } from '../refusal.ts';
-import { idIn } from '../shelf/address.ts';
+import { idIn, queryNumber } from '../shelf/address.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage, wantsJson } from '../web/page.ts';
 import { goOn, handlePost, readKey } from '../web/post.ts';
 import {
+  beginTakingBack,
   beginTakingIn,
   COLUMNS_FORM,
   changeColumns,
   changeRows,
+  checkOn,
   chosenColumns,
   putAside,
   ROWS_FORM,
@@ -42,7 +44,8 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.register(multipart, {
     limits: { fileSize: MOST_FILE_MB * 1024 * 1024, files: 1, fields: 10, fieldSize: 4 * 1024 * 1024 },
   });
-  const page = (id: number, typed = {}) => listPage(book, id, runner.progressOf(id), typed);
+  const page = (id: number, typed = {}, after = 0) =>
+    listPage(book, id, { progress: runner.progressOf(id), typed, after });
 
   app.get('/setup/lists', (request, reply) => sendPage(house, request, reply, listsPage(book)));
   app.get('/setup/lists/new', (request, reply) => sendPage(house, request, reply, newListPage()));
@@ -70,7 +73,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   });
 
   app.get<OneList>('/setup/lists/:id', (request, reply) =>
-    sendPage(house, request, reply, page(idIn(request.params))),
+    sendPage(house, request, reply, page(idIn(request.params), {}, afterIn(request))),
   );
   app.get<OneList>('/setup/lists/:id/left-out.csv', (request, reply) =>
     sendCsv(reply, `left-out-${idIn(request.params)}`, leftOut(book, idIn(request.params))),
@@ -89,8 +92,17 @@ export function listRoutes(app: FastifyInstance, house: House): void {
     const id = idIn(request.params);
     return handlePost(house, request, reply, {
       schema: ROWS_FORM,
-      write: (tx) => changeRows(tx, id, readBody(request.body).typed),
-      redraw: (typed) => page(id, typed),
+      write: (tx) => changeRows(tx, id, readBody(request.body).typed, afterIn(request)),
+      redraw: (typed) => page(id, typed, afterIn(request)),
+      after: () => checkAgain(id),
+    });
+  });
+  app.post<OneList>('/setup/lists/:id/checks', (request, reply) => {
+    const id = idIn(request.params);
+    return handlePost(house, request, reply, {
+      schema: NOTHING_MORE,
+      write: (tx) => checkOn(tx, id),
+      redraw: () => page(id),
       after: () => checkAgain(id),
     });
   });
@@ -123,14 +135,10 @@ export function listRoutes(app: FastifyInstance, house: House): void {
     const id = idIn(request.params);
     return handlePost(house, request, reply, {
       schema: NOTHING_MORE,
-      write: (tx) => {
-        readList(tx, id);
-        return { location: listPath(id), said: 'The list is being taken back.' };
-      },
+      write: (tx) => beginTakingBack(tx, id),
       redraw: () => page(id),
       after: () => {
-        const { state } = readList(book, id);
-        if (['in', 'taking in', 'taking back'].includes(state) && !runner.progressOf(id)) runner.takeBack(id);
+        if (readList(book, id).state !== 'taken back' && !runner.progressOf(id)) runner.takeBack(id);
         return runner.waitFor(id, PATIENCE_MS);
       },
     });
@@ -153,6 +161,9 @@ export function listRoutes(app: FastifyInstance, house: House): void {
     return reply.send(Readable.from(jsonRows(list.heading, list.rows(book))));
   });
 }
+
+/** The row of a list after which the rows with problems are shown; 0 for all of them. */
+const afterIn = (request: FastifyRequest) => queryNumber(request.query, 'after') ?? 0;
 
 function splitName(text: string): [name: string, kind: 'csv' | 'json' | null] {
   const [, name = '', kind] = /^([a-z]+)\.(csv|json)$/.exec(text) ?? [];

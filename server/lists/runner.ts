@@ -164,7 +164,7 @@ export class ListRunner {
       if (running.stopped || this.#isClosing) return;
       const rows = readRows(this.#book, listId, { after, most: TAKEN_AT_ONCE, which: 'good' });
       if (rows.length === 0) break;
-      const wanted = rows.filter(({ twin, pieceId }) => pieceId === null && !(twin && list.skipTwins));
+      const wanted = rows.filter(({ pieceId }) => pieceId === null);
       if (wanted.length > 0) this.#write(listId, (tx) => taking.take(tx, wanted));
       after = rows.at(-1)?.number ?? after;
       running.progress = { done: after, of };

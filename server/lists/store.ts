@@ -51,6 +51,8 @@ export interface ListRow {
   readonly number: number;
   readonly cells: readonly string[];
   readonly problems: readonly RowProblem[];
+  /** what the row says, hashed, with its number among equal rows */
+  readonly mark: string;
   readonly twin: boolean;
   readonly pieceId: number | null;
 }
@@ -63,7 +65,7 @@ export function readRows(
 ): ListRow[] {
   let query = reader.db
     .selectFrom('list_row')
-    .select(['row_number', 'cells', 'problems', 'twin', 'piece_id'])
+    .select(['row_number', 'cells', 'problems', 'mark', 'twin', 'piece_id'])
     .where('list_in_id', '=', listId)
     .where('row_number', '>', asked.after)
     .orderBy('row_number')
@@ -74,6 +76,7 @@ export function readRows(
     number: row.row_number,
     cells: TEXTS.parse(JSON.parse(row.cells)),
     problems: PROBLEMS.parse(JSON.parse(row.problems)),
+    mark: row.mark,
     twin: row.twin === 1,
     pieceId: row.piece_id,
   }));
@@ -104,6 +107,19 @@ export function countRows(reader: Reader, listId: number): RowCounts {
     twins: counted?.twins ?? 0,
     in: counted?.came ?? 0,
   };
+}
+
+/** How many rows up to this one have problems. */
+export function countWrongTo(reader: Reader, listId: number, rowNumber: number): number {
+  const counted = reader.first(
+    reader.db
+      .selectFrom('list_row')
+      .select((e) => e.fn.countAll<number>().as('n'))
+      .where('list_in_id', '=', listId)
+      .where('row_number', '<=', rowNumber)
+      .where('problems', '<>', '[]'),
+  );
+  return counted?.n ?? 0;
 }
 
 export function setState(tx: Tx, listId: number, state: ListState, problem = ''): void {

@@ -4,6 +4,7 @@ import type { Tx } from '../database/book.ts';
 import { receivePiece } from '../ledger/verbs.ts';
 import { findPiece } from '../shelf/piece.ts';
 import { freshLotCode, knownMillLot } from '../shelf/receiving.ts';
+import { codeTaken, isTaken, isTwin } from './checking.ts';
 import type { ListIn, ListRow } from './store.ts';
 
 /** Puts rows of a list on the shelf: the names that are new, the lots, the pieces and their entries. */
@@ -17,14 +18,21 @@ export class TakingIn {
   }
 
   take(tx: Tx, rows: readonly ListRow[]): void {
-    for (const { number, cells } of rows) {
+    for (const { number, cells, mark } of rows) {
       const read = readStockRow(cells, this.#list.columns, this.#list.writing);
-      if (!read.ok) throw new Error(`row ${number} was checked and cannot be read`);
-      const pieceId = this.#takeRow(tx, read.row);
+      if (!read.ok) throw new Error(`Row ${number} was checked and cannot be read.`);
+      // Another list may have come in, or have been taken back, since this one was checked.
+      const twin = isTwin(tx, this.#list.id, mark);
+      const problems =
+        !twin && read.row.code !== '' && isTaken(tx, read.row.code) ? [codeTaken(read.row.code)] : [];
+      const leaveOut = problems.length > 0 || (twin && this.#list.skipTwins);
+      const came = leaveOut
+        ? { problems: JSON.stringify(problems) }
+        : { piece_id: this.#takeRow(tx, read.row), request_key: tx.requestKey };
       tx.run(
         tx.db
           .updateTable('list_row')
-          .set({ piece_id: pieceId, request_key: tx.requestKey })
+          .set({ ...came, twin: twin ? 1 : 0 })
           .where('list_in_id', '=', this.#list.id)
           .where('row_number', '=', number),
       );
@@ -49,12 +57,17 @@ export class TakingIn {
   }
 
   #clothOf(tx: Tx, row: StockRow): number {
-    const described = () => ({
-      construction: row.construction || 'not said',
-      width_ticks: row.clothWidthTicks ?? 0,
-      usable_width_ticks: row.clothUsableWidthTicks ?? row.usableWidthTicks ?? row.clothWidthTicks ?? 0,
-      mass_per_area_mg_m2: row.massPerAreaMgM2,
-    });
+    const described = () => {
+      const { clothWidthTicks: width } = row;
+      if (width === null)
+        throw new Error(`The cloth ${row.cloth} has another name by now: take the list back, and mend it.`);
+      return {
+        construction: row.construction || 'not said',
+        width_ticks: width,
+        usable_width_ticks: row.clothUsableWidthTicks ?? row.usableWidthTicks ?? width,
+        mass_per_area_mg_m2: row.massPerAreaMgM2,
+      };
+    };
     return this.#idOf(tx, 'cloth', row.cloth, described, (clothId) => {
       for (const { fibre, shareBp } of row.fibres)
         tx.run(tx.db.insertInto('cloth_fibre').values({ cloth_id: clothId, fibre, share_bp: shareBp }));

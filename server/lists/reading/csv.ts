@@ -22,8 +22,17 @@ export function readCsv(text: string): string[][] {
     }) as string[][];
     return rows.map((row) => row.map(restoreCell));
   } catch (error) {
-    throw new Unreadable(`This cannot be read as a list: ${error instanceof Error ? error.message : ''}`);
+    throw new Unreadable(saidOf(error));
   }
+}
+
+function saidOf(error: unknown): string {
+  const { code } = error as { code?: unknown };
+  if (code === 'CSV_QUOTE_NOT_CLOSED')
+    return 'A cell begins with a quotation mark that is closed nowhere: look for it, and hand the list in again.';
+  if (code === 'CSV_MAX_RECORD_SIZE')
+    return 'A row of this list is longer than 200,000 letters: a quotation mark may be left open in it.';
+  return `This cannot be read as a list: ${error instanceof Error ? error.message : ''}`;
 }
 
 /** The separator that gives the heading the most cells, quotes minded; a comma where none gives more than one. */

@@ -1,17 +1,17 @@
 import readWorkbookFile from 'read-excel-file/node';
 import { Unreadable } from './csv.ts';
-import { unpackedSize } from './zip.ts';
+import { unpackedZip } from './zip.ts';
 
-const MOST_UNPACKED = 300 * 1024 * 1024;
+const MOST_UNPACKED = 200 * 1024 * 1024;
 
 /** The rows of the first sheet of an XLSX workbook (ECMA-376) as texts; of a formula, what it came to. */
 export async function readWorkbook(bytes: Uint8Array): Promise<string[][]> {
-  if (unpackedSize(bytes) > MOST_UNPACKED)
-    throw new Unreadable('This workbook unpacks to more than 300 MB: save the one sheet as CSV instead.');
   let sheets: Awaited<ReturnType<typeof readWorkbookFile>>;
   try {
-    sheets = await readWorkbookFile(Buffer.from(bytes));
-  } catch {
+    sheets = await readWorkbookFile(unpackedZip(bytes, MOST_UNPACKED));
+  } catch (error) {
+    if ((error as { code?: unknown }).code === 'ERR_BUFFER_TOO_LARGE')
+      throw new Unreadable('This workbook unpacks to more than 200 MB: save the one sheet as CSV instead.');
     throw new Unreadable('This is no XLSX workbook that can be read: save the sheet as CSV instead.');
   }
   return (sheets[0]?.data ?? []).map((row) => row.map(cellText));

@@ -1,10 +1,11 @@
 import fc from 'fast-check';
-import { strToU8, zipSync } from 'fflate';
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { guessSeparator, readCsv } from '../../../server/lists/reading/csv.ts';
 import { readListFile } from '../../../server/lists/reading/read-file.ts';
 import { rowsOf } from '../../../server/lists/reading/rows.ts';
 import { decodeText } from '../../../server/lists/reading/text.ts';
+import { unpackedZip } from '../../../server/lists/reading/zip.ts';
 import { writeCsv } from '../../../src/csv.ts';
 
 /** All rows of a file, as the runner reads them. */
@@ -230,11 +231,26 @@ describe('a workbook', () => {
 
   it('that is none, or unpacks beyond all use, is refused in a sentence', async () => {
     await expect(read(new Uint8Array([0x50, 0x4b, 3, 4, 9, 9, 9]))).rejects.toThrow('no XLSX workbook');
-    const bomb = workbook('');
-    // The directory of a zip tells what each file unpacks to, 24 bytes into the file's entry (PKWARE's APPNOTE, 4.3.12).
+    await expect(read(workbook('').slice(0, 600))).rejects.toThrow('no XLSX workbook');
+  });
+
+  it('that unpacks beyond all use is refused, whatever it says of its sizes', async () => {
+    const bomb = zipSync({ 'xl/worksheets/sheet1.xml': new Uint8Array(201 * 1024 * 1024) }, { level: 1 });
+    expect(bomb.length).toBeLessThan(4 * 1024 * 1024);
+    // Size unpacked: 22 bytes into a file's own head, 24 into its entry in the directory (PKWARE's APPNOTE, 4.3).
     const entry = Buffer.from(bomb.buffer).lastIndexOf(Buffer.from([0x50, 0x4b, 1, 2]));
-    new DataView(bomb.buffer).setUint32(bomb.byteOffset + entry + 24, 320 * 1024 * 1024, true);
-    await expect(read(bomb)).rejects.toThrow('unpacks to more than 300 MB');
+    const view = new DataView(bomb.buffer);
+    for (const at of [22, entry + 24]) view.setUint32(bomb.byteOffset + at, 10, true);
+    await expect(read(bomb)).rejects.toThrow('unpacks to more than 200 MB');
+  });
+
+  it('whose files are stored or deflated comes out of unpacking as it went in', () => {
+    const files = { 'a.xml': strToU8('<a>net</a>'), 'xl/b.rels': strToU8('<b/>'), 'c.png': strToU8('no') };
+    for (const level of [0, 6] as const) {
+      const unpacked = unzipSync(unpackedZip(zipSync(files, { level }), 100));
+      expect(Object.keys(unpacked)).toEqual(['a.xml', 'xl/b.rels']);
+      expect(strFromU8(unpacked['a.xml'] ?? new Uint8Array())).toBe('<a>net</a>');
+    }
   });
 });
 
@@ -242,5 +258,28 @@ describe('a list beyond all use', () => {
   it('is refused by its rows', () => {
     const bytes = new TextEncoder().encode(`a,b\n${'1,2\n'.repeat(100_001)}`);
     expect(() => rowsOf(bytes)).toThrow('This list has 100001 rows.');
+  });
+
+  it('is refused by its columns, blank ones at the end left out', () => {
+    const wide = (columns: number, filler: string) =>
+      new TextEncoder().encode(`a,b${`,${filler}`.repeat(columns - 2)}\n1,2`);
+    expect(() => rowsOf(wide(300, 'x'))).toThrow('This list has 300 columns. A list takes 100');
+    expect(rowsOf(wide(20_000, ''))).toEqual([
+      ['a', 'b'],
+      ['1', '2'],
+    ]);
+    expect(rowsOf(new TextEncoder().encode('a,b,\n1,2,3'))[0]).toEqual(['a', 'b', '']);
+  });
+
+  it.each([
+    [
+      'a workbook of the old kind',
+      [0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1, 10, 65],
+      'save it as XLSX',
+    ],
+    ['a picture', [0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 1, 2], 'characters that no text has'],
+    ['a quotation mark left open', [...'a,b\n"1,2'].map((each) => each.charCodeAt(0)), 'closed nowhere'],
+  ])('is refused where it is %s', (_, bytes, said) => {
+    expect(() => rowsOf(new Uint8Array(bytes))).toThrow(said);
   });
 });
