@@ -13,7 +13,6 @@ export const ATTACKS_ON_FLAWS: readonly Attack[] = [
   on('piece_flaw', 'beyond any width', put('piece_flaw', { right_ticks: 1_600_001 }), CHECK),
   on('piece_flaw', 'struck out by nobody', put('piece_flaw', { struck_by: null }), CHECK),
   on('piece_flaw', 'struck out at no time', put('piece_flaw', { struck_at: null }), CHECK),
-  on('piece_flaw', 'another place later', [...MARK, 'UPDATE piece_flaw SET from_ticks = 11'], /stays as it/),
   on('piece_flaw', 'its removal', [...MARK, 'DELETE FROM piece_flaw'], /struck out, not removed/),
   on('piece_width', 'from another width', put('piece_width', { was_ticks: 99 }), /follows the width/),
   on(

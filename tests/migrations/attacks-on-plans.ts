@@ -6,8 +6,6 @@ const STAYS = /stays as it was held/;
 
 /** What may not be done to a plan that was held, its lays and what they give. */
 export const ATTACKS_ON_PLANS: readonly Attack[] = [
-  told('cut_plan', 'another charge', ['UPDATE cut_plan SET charged_ticks = 1'], STAYS),
-  told('cut_plan', 'another garment', ['UPDATE cut_plan SET garment_id = 1'], STAYS),
   told(
     'cut_plan',
     'its removal',
@@ -23,7 +21,6 @@ export const ATTACKS_ON_PLANS: readonly Attack[] = [
     ],
     /given up, not removed/,
   ),
-  told('cut_lay', 'another length', ['UPDATE cut_lay SET length_ticks = 1'], STAYS),
   told('cut_lay', 'its removal', ['DELETE FROM cut_lay WHERE id = 2'], /never removed/),
   told('cut_lay_tier', 'other strips', ['UPDATE cut_lay_tier SET strips = 2'], STAYS),
   told('cut_lay_tier', 'its removal', ['DELETE FROM cut_lay_tier'], /never removed/),

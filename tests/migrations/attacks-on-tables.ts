@@ -165,16 +165,6 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['a code twice', ['DROP TRIGGER batch_never_replaced', ...put('batch'), ...put('batch')], /UNIQUE/],
     ['cancelled by nobody', put('batch', { cancelled_by: null }), CHECK],
     ['cancelled at no time', put('batch', { cancelled_at: null }), CHECK],
-    ...[
-      'id = 99',
-      "code = 'D99'",
-      'recipe_id = 2',
-      'vessel_id = 1',
-      `planned_at = '${AT}'`,
-      'person_id = 2',
-    ].map(
-      (change): Told => [`${change} later`, [`UPDATE batch SET ${change} WHERE id = 2`], /keeps its recipe/],
-    ),
     ['its removal', [...put('batch'), "DELETE FROM batch WHERE code = 'D9'"], /never removed/],
   ]),
   ...onTable('batch_piece', [

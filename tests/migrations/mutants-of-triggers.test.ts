@@ -4,6 +4,7 @@ import { brokenAmongRedundant, survivorsOf } from './survivors.ts';
 
 const KINDS: readonly (readonly [what: string, kind: MutantKind])[] = [
   ['without any one trigger', 'trigger'],
+  ['without any one column that a trigger looks at', 'column'],
   ['without any one term of a condition', 'term'],
 ];
 

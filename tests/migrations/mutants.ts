@@ -4,6 +4,7 @@ import { termsOf } from './terms.ts';
 
 export type MutantKind =
   | 'trigger'
+  | 'column'
   | 'check'
   | 'reference'
   | 'not null'
@@ -84,11 +85,21 @@ export function countedBy(db: BetterSqlite3.Database): Partial<Record<MutantKind
 
 function editsOfTrigger(trigger: string, text: string): Edit[] {
   const gone: Edit = { kind: 'trigger', name: `${trigger} removed`, start: 0, end: text.length, text: '' };
+  const columns = columnsOf(text).map(
+    ({ start, end, column }): Edit => ({
+      kind: 'column',
+      name: `${trigger} without ${column}`,
+      start,
+      end,
+      text: '',
+    }),
+  );
   const from = text.search(/\bWHEN\b/);
-  if (from < 0) return [gone];
+  if (from < 0) return [gone, ...columns];
   const when = text.slice(from, text.search(/\bBEGIN\b/));
   return [
     gone,
+    ...columns,
     ...termsOf(when).map(
       ({ start, end, term }): Edit => ({
         kind: 'term',
@@ -99,6 +110,18 @@ function editsOfTrigger(trigger: string, text: string): Edit[] {
       }),
     ),
   ];
+}
+
+/** The columns that a trigger looks at, where it looks at several, each with the comma that goes with it. */
+function columnsOf(text: string): { start: number; end: number; column: string }[] {
+  const list = /(?<=UPDATE OF\s)[\w,\s]+(?=\sON )/.exec(text);
+  if (!list?.[0].includes(',')) return [];
+  const whole = list[0];
+  return [...whole.matchAll(/\w+/g)].map(({ index, 0: column }) => {
+    const comma = whole.indexOf(',', index);
+    const [start, end] = comma < 0 ? [whole.lastIndexOf(','), whole.length] : [index, comma + 1];
+    return { start: list.index + start, end: list.index + end, column };
+  });
 }
 
 function editsOfTable(table: string, text: string): Edit[] {
@@ -164,8 +187,8 @@ function checksOf(text: string): { start: number; end: number }[] {
 
 /** The two ends of every range, each let out by one. */
 function boundsOf(check: string): { start: number; end: number; was: string; text: string }[] {
-  return [...check.matchAll(/(BETWEEN )(-?\d+)( AND )(-?\d+)|(<= )(\d+)/g)].flatMap((found) => {
-    const [whole, between = '', least, and = '', most, upTo = '', last] = found;
+  return [...check.matchAll(/(BETWEEN )(-?\d+)( AND )(-?\d+)|(<= )(\d+)|(>=? )(\d+)/g)].flatMap((found) => {
+    const [whole, between = '', least, and = '', most, upTo = '', last, downTo = '', first] = found;
     const change = (start: number, was: string, by: number) => ({
       start,
       end: start + was.length,
@@ -173,6 +196,7 @@ function boundsOf(check: string): { start: number; end: number; was: string; tex
       text: String(Number(was) + by),
     });
     if (last !== undefined) return [change(found.index + upTo.length, last, 1)];
+    if (first !== undefined) return [change(found.index + downTo.length, first, -1)];
     if (least === undefined || most === undefined) return [];
     const from = found.index + between.length;
     return [change(from, least, -1), change(from + least.length + and.length, most, 1)];

@@ -1,3 +1,4 @@
+const HELD = 'what is held is at least 0 and at most what is on hand';
 const NEW_PIECE = 'a new piece has no cost and no hold to lose, which the ledger refuses first';
 const OTHER_HALF = 'the other half of a split is its exact opposite, and the rules of that half say it';
 const PARTIAL_INDEX = 'sums are the same without it; with it they are read off an index';
@@ -12,8 +13,9 @@ export const REDUNDANT: Readonly<Record<string, string>> = {
     'the shares of a cloth are at most 10000 together',
   'recipe.ph_from_tenths with 141 for BETWEEN 0 AND 140':
     'the other end is at most 140 and not below this one',
-  'piece.on_hand_ticks without CHECK (on_hand_ticks >= 0)':
-    'what is held is at least 0 and at most what is on hand',
+  'piece.on_hand_ticks without CHECK (on_hand_ticks >= 0)': HELD,
+  'piece.on_hand_ticks with -1 for >= 0': HELD,
+  'lot_keeps_its_cloth without origin': 'a lot is dyed where it has a batch, and the batch stays',
   'entry.cost_minor with -1000000000001 for BETWEEN -1000000000000 AND 1000000000000':
     'no piece ever carries more cost than the one entry that brings it to the shelf may have',
   "entry: 'received' without AND cost_minor >= 0": NEW_PIECE,
