@@ -31,55 +31,75 @@ export type ClothLength =
   /** A strip that is too large for the usable width, whatever length is bought. */
   | { readonly ok: false; readonly tooLarge: LaidSize };
 
+/** A size as it lies on a cloth: one side across it, the other taken off its length. */
+export interface Laid<S extends LaidSize = LaidSize> {
+  readonly size: S;
+  readonly lies: 'across' | 'along';
+  readonly acrossTicks: number;
+  readonly dropTicks: number;
+}
+
 /**
  * The length of fresh cloth for strips of several sizes by the careful hand rule, in ticks.
  *
  * Across the cloth, ⌊usable width ÷ strip length⌋ strips lie side by side in a drop that is as long as a strip is deep;
- * along it, ⌊usable width ÷ strip depth⌋ lie side by side in a drop as long as a strip. Drops are whole, and strips of
- * one size share the last one. Where either way is open the shorter is taken, across where they are alike.
+ * along it, ⌊usable width ÷ strip depth⌋ lie side by side in a drop as long as a strip. Drops are whole, and strips that
+ * lie alike share the last one. Where either way is open the shorter is taken (`laidOver`).
  * Throws RangeError for sizes and counts that are not whole numbers above 0.
  */
 export function clothLength(sizes: readonly LaidSize[], usableWidthTicks: number): ClothLength {
-  const steps: ClothStep[] = [];
-  for (const size of gathered(sizes)) {
-    const ways = waysOf(size, usableWidthTicks);
-    const best = ways.reduce<ClothStep | undefined>(
-      (so, way) => (so === undefined || way.lengthTaken < so.lengthTaken ? way : so),
-      undefined,
-    );
-    if (best === undefined) return { ok: false, tooLarge: size };
-    steps.push(best);
+  const laid = laidOver(
+    sizes.filter(({ count }) => count !== 0),
+    usableWidthTicks,
+  );
+  const large = laid.find(({ acrossTicks }) => acrossTicks > usableWidthTicks);
+  if (large) return { ok: false, tooLarge: large.size };
+  const alike = new Map<string, { readonly first: Laid; count: number }>();
+  for (const one of laid) {
+    const key = `${one.acrossTicks} ${one.dropTicks}`;
+    const known = alike.get(key);
+    if (known) known.count += one.size.count;
+    else alike.set(key, { first: one, count: one.size.count });
   }
+  const steps = [...alike.values()].map(({ first, count }) => stepOf(first, count, usableWidthTicks));
   return { ok: true, steps, totalTicks: steps.reduce((sum, { lengthTaken }) => sum + lengthTaken, 0) };
 }
 
-function gathered(sizes: readonly LaidSize[]): LaidSize[] {
-  const found = new Map<string, LaidSize>();
+/**
+ * How strips lie on fresh cloth of a usable width, in the order given: each size that may lie either way is laid the way
+ * that takes the shorter length for all strips of that size, across where they are alike.
+ */
+export function laidOver<S extends LaidSize>(sizes: readonly S[], usableWidthTicks: number): Laid<S>[] {
+  const keyOf = ({ depthTicks, lengthTicks, direction }: S) => `${depthTicks} ${lengthTicks} ${direction}`;
+  const counts = new Map<string, number>();
   for (const size of sizes) {
-    if (size.count === 0) continue;
-    assertWhole(size.depthTicks, size.lengthTicks, size.count);
-    const key = `${size.depthTicks} ${size.lengthTicks} ${size.direction}`;
-    found.set(key, { ...size, count: (found.get(key)?.count ?? 0) + size.count });
+    if (size.count !== 0) assertWhole(size.depthTicks, size.lengthTicks, size.count, usableWidthTicks);
+    counts.set(keyOf(size), (counts.get(keyOf(size)) ?? 0) + size.count);
   }
-  return [...found.values()];
+  return sizes.map((size) => {
+    const { depthTicks, lengthTicks, direction } = size;
+    const across = { size, lies: 'across', acrossTicks: lengthTicks, dropTicks: depthTicks } as const;
+    const along = { size, lies: 'along', acrossTicks: depthTicks, dropTicks: lengthTicks } as const;
+    if (direction !== 'either') return direction === 'along' ? along : across;
+    const count = counts.get(keyOf(size)) ?? 0;
+    const taken = (laid: Laid<S>) =>
+      laid.acrossTicks > usableWidthTicks
+        ? Number.MAX_SAFE_INTEGER
+        : stepOf(laid, count, usableWidthTicks).lengthTaken;
+    return taken(along) < taken(across) ? along : across;
+  });
 }
 
-function waysOf(size: LaidSize, usableWidthTicks: number): ClothStep[] {
-  assertWhole(usableWidthTicks);
-  const { depthTicks, lengthTicks, count } = size;
-  const sides: readonly (readonly ['across' | 'along', number, number])[] = [
-    ['across', lengthTicks, depthTicks],
-    ['along', depthTicks, lengthTicks],
-  ];
-  return sides
-    .filter(([lies]) => size.direction === 'either' || size.direction === lies)
-    .flatMap(([lies, acrossTicks, dropTicks]) => {
-      const columns = (usableWidthTicks - (usableWidthTicks % acrossTicks)) / acrossTicks;
-      if (columns === 0) return [];
-      const drops = (count - (count % columns)) / columns + (count % columns > 0 ? 1 : 0);
-      const lengthTaken = drops * dropTicks;
-      return [{ lies, depthTicks, lengthTicks, count, acrossTicks, columns, drops, dropTicks, lengthTaken }];
-    });
+function stepOf(
+  { size, lies, acrossTicks, dropTicks }: Laid,
+  count: number,
+  usableWidthTicks: number,
+): ClothStep {
+  const { depthTicks, lengthTicks } = size;
+  const columns = (usableWidthTicks - (usableWidthTicks % acrossTicks)) / acrossTicks;
+  const drops = (count - (count % columns)) / columns + (count % columns > 0 ? 1 : 0);
+  const lengthTaken = drops * dropTicks;
+  return { lies, depthTicks, lengthTicks, count, acrossTicks, columns, drops, dropTicks, lengthTaken };
 }
 
 /** A length made up to a whole number of the steps that a shop cuts by, in ticks. */

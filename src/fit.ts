@@ -1,4 +1,5 @@
 import type { LotRule } from './band.ts';
+import { clothLength, laidOver } from './cloth-length.ts';
 import { type Filling, fillPieces, type Stretch, type StripKind } from './filling.ts';
 import type { StripDemand } from './need.ts';
 
@@ -45,8 +46,8 @@ export interface PieceEnd {
  * Counts the strips that fit into pieces, and from which pieces to cut them.
  *
  * A piece of usable width W and length F gives ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops where strips lie across
- * it, and ⌊W / depth⌋ in each of ⌊F / length⌋ where they lie along it; strips that may lie either way round lie across
- * where some piece is wide enough. A drop yields strips of one size only and ends before a flaw. Several sizes over several
+ * it, and ⌊W / depth⌋ in each of ⌊F / length⌋ where they lie along it. Strips that may lie either way round are tried
+ * across wherever some piece is wide enough and the way that takes less of fresh cloth. A drop yields strips of one size only and ends before a flaw. Several sizes over several
  * pieces are shared out by a careful hand rule (`fillPieces`): what it claims can be cut, and it may be that a better
  * plan makes more. Under the rule 'one' every lot is tried by itself and the best is taken: most strips, then the
  * least length, then the lowest lot id. The same strips and pieces give the same answer in whatever order they come.
@@ -61,43 +62,61 @@ export function fitStrips(
   demands.forEach(assertDemand);
   stretches.forEach(assertStretch);
   const widestTicks = Math.max(0, ...stretches.map(({ usableWidthTicks }) => usableWidthTicks));
-  const laid = demands.map((demand) => laidOn(demand, widestTicks));
-  const kinds = kindsOf(laid);
   const clean = stretches.flatMap(cleanParts);
   const groups = lots === 'any' ? [clean] : byLot(clean);
-  let best: Filling | undefined;
-  for (const group of groups) {
-    const filling = fillPieces(kinds, group);
-    if (best === undefined || isBetter(filling, best)) {
-      best = filling;
+  let best: Try | undefined;
+  for (const laid of waysToLay(demands, widestTicks)) {
+    const kinds = kindsOf(laid);
+    for (const group of groups.length > 0 ? groups : [[]]) {
+      const filling = fillPieces(kinds, group);
+      if (best === undefined || isBetter(filling, best.filling)) best = { laid, kinds, filling };
     }
   }
-  return allot(laid, kinds, best ?? fillPieces(kinds, []));
+  return best ? allot(best.laid, best.kinds, best.filling) : allot([], [], fillPieces([], []));
+}
+
+/** Strips as they are laid for one try, and what it comes to. */
+interface Try {
+  readonly laid: readonly StripDemand[];
+  readonly kinds: readonly StripKind[];
+  readonly filling: Filling;
+}
+
+function waysToLay(demands: readonly StripDemand[], widestTicks: number): (readonly StripDemand[])[] {
+  const across = demands.map((demand) => (isTurned(demand, widestTicks) ? turned(demand) : demand));
+  const isOpen = demands.some(({ direction, count }) => direction === 'either' && count > 0);
+  if (!isOpen || widestTicks === 0) return [across];
+  return [
+    across,
+    laidOver(demands, widestTicks).map(({ size, lies }) => (lies === 'along' ? turned(size) : size)),
+  ];
 }
 
 /**
- * The length to cut all demands from one fresh piece of a usable width, in ticks: for each size ⌈count / columns⌉ drops.
- * null where a strip is longer than the usable width, so that no length would do.
+ * The length to cut all demands from one fresh piece of a usable width, in ticks, by the careful hand rule
+ * (`clothLength`). null where a strip is larger than the usable width, so that no length would do.
  */
 export function lengthToCut(demands: readonly StripDemand[], usableWidthTicks: number): number | null {
   demands.forEach(assertDemand);
-  let totalTicks = 0;
-  const laid = demands.map((demand) => laidOn(demand, usableWidthTicks));
-  for (const { depthTicks, lengthTicks, count } of kindsOf(laid)) {
-    const columns = Math.floor(usableWidthTicks / lengthTicks);
-    if (columns < 1 && count > 0) {
-      return null;
-    }
-    totalTicks += count > 0 ? Math.floor((count + columns - 1) / columns) * depthTicks : 0;
-  }
-  return totalTicks;
+  if (usableWidthTicks <= 0) return demands.every(({ count }) => count === 0) ? 0 : null;
+  const found = clothLength(demands, usableWidthTicks);
+  return found.ok ? found.totalTicks : null;
 }
 
-/** A strip that lies along the piece, or does not fit across it and may, with its sides changed over. */
+/** A demand as its strips lie on fresh cloth of a usable width: turned where they lie along it, or may and take less so. */
 export function laidOn(demand: StripDemand, widthTicks: number): StripDemand {
-  const { direction, depthTicks, lengthTicks } = demand;
-  const isTurned = direction === 'along' || (direction === 'either' && lengthTicks > widthTicks);
-  return isTurned ? { ...demand, depthTicks: lengthTicks, lengthTicks: depthTicks } : demand;
+  if (demand.count === 0 || widthTicks <= 0) {
+    return isTurned(demand, widthTicks) ? turned(demand) : demand;
+  }
+  return laidOver([demand], widthTicks)[0]?.lies === 'along' ? turned(demand) : demand;
+}
+
+function isTurned({ direction, lengthTicks }: StripDemand, widthTicks: number): boolean {
+  return direction === 'along' || (direction === 'either' && lengthTicks > widthTicks);
+}
+
+function turned(demand: StripDemand): StripDemand {
+  return { ...demand, depthTicks: demand.lengthTicks, lengthTicks: demand.depthTicks };
 }
 
 /** A clean part of a stretch, and how far from its free end it begins. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { atShopStep, clothLength, type LaidSize, showAtShop } from '../../src/cloth-length.ts';
-import { lengthToCut } from '../../src/fit.ts';
+import { fitStrips, lengthToCut } from '../../src/fit.ts';
 import { cm, inch, m, yd } from '../lengths.ts';
 
 function strips(count: number, depthTicks: number, lengthTicks: number, direction: LaidSize['direction']) {
@@ -38,21 +38,28 @@ describe('clothLength', () => {
   it('shares the last drop among strips of one size, and says which strip is too large', () => {
     const three = strips(3, cm(30), cm(70), 'across');
     expect(total([three, three], cm(147))).toBe(cm(90));
+    // Four of 30 × 100 cm may lie along, and two more must: six share two drops of four.
+    expect(total([strips(4, cm(30), m(1), 'either'), strips(2, cm(30), m(1), 'along')], cm(147))).toBe(m(2));
     const large = strips(1, cm(30), cm(148), 'across');
     expect(clothLength([three, large], cm(147))).toEqual({ ok: false, tooLarge: large });
   });
 
-  it('gives what the needs of a garment are counted by, where all strips lie across', () => {
+  it('gives what the needs of a garment are counted by, whichever way strips lie', () => {
     const size = fc.record({
       depthTicks: fc.integer({ min: 1, max: 100_000 }),
       lengthTicks: fc.integer({ min: 1, max: 250_000 }),
       count: fc.integer({ min: 1, max: 300 }),
+      direction: fc.constantFrom('across' as const, 'along' as const, 'either' as const),
     });
     fc.assert(
       fc.property(fc.array(size, { minLength: 1, maxLength: 5 }), (sizes) => {
-        const asked = sizes.map((one, tierId) => ({ ...one, tierId, direction: 'across' as const }));
+        const asked = sizes.map((one, tierId) => ({ ...one, tierId }));
         const found = clothLength(asked, 235_200);
         expect(found.ok ? found.totalTicks : null).toBe(lengthToCut(asked, 235_200));
+        if (!found.ok) return;
+        // So much cloth is enough by the rule that counts what fits into pieces.
+        const bolt = { pieceId: 1, lotId: 1, usableWidthTicks: 235_200, lengthTicks: found.totalTicks };
+        expect(fitStrips(asked, [bolt], 'one').missingStrips).toBe(0);
       }),
     );
   });
