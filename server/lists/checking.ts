@@ -26,6 +26,8 @@ export class RowChecker {
   readonly #columns: readonly (StockField | '')[];
   readonly #writing: ListWriting;
   readonly #cloths: Set<string>;
+  /** whether any other list came in, so that a row can have a twin at all */
+  readonly #anyBefore: boolean;
   readonly #codes = new Set<string>();
   readonly #marks = new Map<string, number>();
 
@@ -36,6 +38,12 @@ export class RowChecker {
     this.#writing = writing;
     const names = reader.all(reader.db.selectFrom('cloth').select('name'));
     this.#cloths = new Set(names.map(({ name }) => name.toLowerCase()));
+    const before = reader.db
+      .selectFrom('list_in')
+      .select('id')
+      .where('state', 'in', ['in', 'taking in'])
+      .where('id', '<>', listId);
+    this.#anyBefore = reader.first(before) !== undefined;
   }
 
   check(cells: readonly string[]): Checked {

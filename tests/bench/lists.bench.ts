@@ -70,6 +70,6 @@ async function until(state: string): Promise<void> {
     };
     if (page.problem) throw new Error(page.problem);
     if (page.state === state && !page.working) return;
-    await new Promise((resolve) => setTimeout(resolve, 500));
+    await new Promise((resolve) => setTimeout(resolve, 2000));
   }
 }
