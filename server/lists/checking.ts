@@ -50,7 +50,7 @@ export class RowChecker {
     const read = readStockRow(cells, this.#columns, this.#writing);
     if (!read.ok) return { problems: read.problems, mark: '', twin: false };
     const mark = this.#markOf(read.row);
-    const twin = isTwin(this.#reader, this.#listId, mark);
+    const twin = this.#anyBefore && isTwin(this.#reader, this.#listId, mark);
     const problems = [...this.#clothProblems(read.row), ...(twin ? [] : this.#codeProblems(read.row))];
     return { problems, mark, twin };
   }
