@@ -14,7 +14,8 @@ const START = `
 `;
 
 /** Starts a module of ours in a thread of its own; `given` is what the module finds in `workerData.given`. */
-export function startThread(module: URL, given: unknown, options: WorkerOptions = {}): Worker {
+export function startThread(module: URL, given: unknown = null, options: WorkerOptions = {}): Worker {
   const workerData = { loader: LOADER, thread: module.href, given };
-  return new Worker(START, { ...options, eval: true, workerData });
+  // What the program itself was started with is not for a thread.
+  return new Worker(START, { execArgv: [], ...options, eval: true, workerData });
 }

@@ -5,7 +5,7 @@ import { mintKey } from '../web/request-key.ts';
 import { RowChecker } from './checking.ts';
 import { type FileReading, readListFile } from './reading/read-file.ts';
 import { addRows, checkRows, writeHeading } from './staging.ts';
-import { readList, readRows, setState } from './store.ts';
+import { countRows, readList, readRows, setState } from './store.ts';
 import { TakingIn } from './taking-in.ts';
 
 const READ_AT_ONCE = 500;
@@ -176,6 +176,11 @@ export class ListRunner {
   async #takeBack(listId: number, running: Running): Promise<void> {
     const { state } = readList(this.#book, listId);
     const keys = this.#requestsOf(listId);
+    // Each request is looked at and then undone; told in rows, as everywhere.
+    const { in: rows } = countRows(this.#book, listId);
+    const tell = (steps: number) => {
+      running.progress = { done: Math.floor((steps * rows) / (keys.length * 2)), of: rows };
+    };
     for (const [at, key] of keys.entries()) {
       if (this.#isClosing) return;
       if (!canUndo(this.#book, key) && !isUndone(this.#book, key)) {
@@ -183,14 +188,14 @@ export class ListRunner {
           'Some of these pieces were used since: undo that first, or write the pieces off one by one.',
         );
       }
-      running.progress = { done: at, of: keys.length * 2 };
+      tell(at);
       await breath();
     }
     if (state !== 'taking back') this.#write(listId, (tx) => setState(tx, listId, 'taking back'));
     for (const [at, key] of keys.entries()) {
       if (this.#isClosing) return;
       if (!isUndone(this.#book, key)) this.#write(listId, (tx) => void undoRequest(tx, key));
-      running.progress = { done: keys.length + at, of: keys.length * 2 };
+      tell(keys.length + at);
       await breath();
     }
     this.#write(listId, (tx) => setState(tx, listId, 'taken back'));

@@ -1,23 +1,12 @@
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { Solved } from '../../src/basket/plan.ts';
 import type { WholeProgram } from '../../src/cut-plan/polish.ts';
+import { startThread } from '../thread.ts';
 import type { Asked, Told } from './basket-thread.ts';
 
 /** The solver stops by itself before that; a thread that does not is ended. */
 const MOST_MS = 15_000;
-// The program runs from its TypeScript sources, and a thread of its own must first be told how to read them.
-const required = createRequire(import.meta.url).resolve('tsx/esm/api');
-const LOADER = pathToFileURL(required.replace(/cjs$/, 'mjs')).href;
-const THREAD = new URL('./basket-thread.ts', import.meta.url).href;
-const START = `
-  const { loader, thread } = require('node:worker_threads').workerData;
-  import(loader).then(({ register }) => {
-    register();
-    return import(thread);
-  });
-`;
+const THREAD = new URL('./basket-thread.ts', import.meta.url);
 
 interface Waiting {
   readonly timer: NodeJS.Timeout;
@@ -49,11 +38,7 @@ export class BasketWorker {
   }
 
   #start(): Worker {
-    const worker = new Worker(START, {
-      eval: true,
-      execArgv: [],
-      workerData: { loader: LOADER, thread: THREAD },
-    });
+    const worker = startThread(THREAD);
     worker.unref();
     worker.on('message', ({ id, solved }: Told) => this.#settle(id, solved));
     const gone = () => {

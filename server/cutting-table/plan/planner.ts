@@ -1,6 +1,4 @@
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { Cure } from '../../../src/cut-plan/cures.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
@@ -8,6 +6,7 @@ import type { Otherwise } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
 import { type CutPlan, planCuts } from '../../../src/cut-plan/planner.ts';
 import { Refusal } from '../../refusal.ts';
+import { startThread } from '../../thread.ts';
 import type { Asked, Task, Told } from './thread.ts';
 
 export interface PlanRequest {
@@ -38,17 +37,7 @@ interface Waiting extends PlanRequest {
 const MOST_WAITING = 60;
 const USUAL_MS = 15_000;
 const GRACE_MS = 1000;
-// The program runs from its TypeScript sources, and a thread of its own must first be told how to read them.
-const required = createRequire(import.meta.url).resolve('tsx/esm/api');
-const LOADER = pathToFileURL(required.replace(/cjs$/, 'mjs')).href;
-const THREAD = new URL('./thread.ts', import.meta.url).href;
-const START = `
-  const { loader, thread } = require('node:worker_threads').workerData;
-  import(loader).then(({ register }) => {
-    register();
-    return import(thread);
-  });
-`;
+const THREAD = new URL('./thread.ts', import.meta.url);
 
 /**
  * Plans cuts in a thread of its own, one plan after the other, so that no page waits for another's plan. A thread that
@@ -135,8 +124,7 @@ export class Planner {
   }
 
   #startThread(): Worker {
-    const workerData = { loader: LOADER, thread: THREAD };
-    const worker = new Worker(START, { eval: true, execArgv: [], workerData });
+    const worker = startThread(THREAD);
     worker.unref();
     worker.on('message', (told: Told) => this.#hear(told));
     worker.on('error', () => this.#lose(worker));

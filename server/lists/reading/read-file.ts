@@ -35,7 +35,7 @@ function readInThread(bytes: Uint8Array): FileReading {
   const worker = startThread(
     new URL('./thread.ts', import.meta.url),
     { bytes },
-    { resourceLimits: { maxOldGenerationSizeMb: 700 }, execArgv: [] },
+    { resourceLimits: { maxOldGenerationSizeMb: 700 } },
   );
   const heard: ReadTold[] = [];
   let wake: () => void = () => undefined;
