@@ -5,7 +5,7 @@ import { writeLength } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { chosenField, clothChoices, shadeChoices } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readShort } from '../short/queries.ts';
+import { readShort, type ShortLine } from '../short/queries.ts';
 import type { Typed } from '../web/body.ts';
 import { lengthField, optionalDay, optionalPercent, optionalWhole, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -43,15 +43,27 @@ export function basketForm(reader: Reader, asker: Asker) {
 
 export type BasketForm = z.output<ReturnType<typeof basketForm>>;
 
-/** The form as what is short now fills it in: with each cloth's spare, and the day of the garment that is due first. */
-export function typedFromShort(reader: Reader, asker: Asker, today: string): Typed {
+/** What is short and can be bought, beyond what is on order. */
+export function readToBuy(reader: Reader): ShortLine[] {
+  return readShort(reader).filter((line) => line.toOrderTicks !== null && line.toOrderTicks > 0);
+}
+
+/**
+ * The form as what is short now fills it in: with each cloth's spare, and the day of the garment that is due first.
+ * `further` is what one basket has no room for.
+ */
+export function typedFromShort(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  lines = readToBuy(reader),
+): { typed: Typed; further: ShortLine[] } {
   const spares = readSpares(reader);
-  const lines = readShort(reader).filter((line) => line.toOrderTicks !== null && line.toOrderTicks > 0);
   const dues = lines
     .flatMap(({ shares }) => shares.map(({ garment }) => garment.dueOn))
     .filter((due): due is string => due !== null && due > today)
     .sort();
-  return Object.fromEntries([
+  const typed = Object.fromEntries([
     ['needed_by', dues[0] ?? ''],
     ...lines.slice(0, MOST_NEEDS).flatMap((line, i) => [
       [`needs.${i}.cloth_id`, String(line.cloth.id)],
@@ -60,6 +72,7 @@ export function typedFromShort(reader: Reader, asker: Asker, today: string): Typ
       [`needs.${i}.spare`, showPercent(spares.get(line.cloth.id) ?? 0).replace(' %', '')],
     ]),
   ]);
+  return { typed, further: lines.slice(MOST_NEEDS) };
 }
 
 /** What is bought of each cloth beyond the need, in hundredths of a percent. */

@@ -12,6 +12,7 @@ import { mintKey } from '../web/request-key.ts';
 import { showDay } from '../when.ts';
 import { MOST_NEEDS } from './basket-form.ts';
 import type { BasketCase, BasketNeed } from './basket-job.ts';
+import type { Planned } from './basket-plan.ts';
 import { type SellerView, shapeSellers } from './basket-sellers.ts';
 import { sayLeftOut, sayWhy } from './basket-words.ts';
 
@@ -27,6 +28,8 @@ export interface BasketData {
   /** the form as it was typed, to be sent with the drafts */
   readonly sent: readonly { readonly name: string; readonly value: string }[];
   readonly fromShort: boolean;
+  /** what is short besides, for which one basket has no room */
+  readonly further: number;
   /** null where nothing is asked for, or nobody offers it */
   readonly basket: BasketView | null;
   readonly unmet: readonly string[];
@@ -56,12 +59,6 @@ export interface BasketView {
   } | null;
 }
 
-export interface Planned {
-  readonly basket: BasketCase;
-  /** null where there is nothing to plan */
-  readonly plan: BasketPlan | null;
-}
-
 /** The basket page: what to buy where, and the needs it is worked out for. */
 export function basketPage(
   reader: Reader,
@@ -69,7 +66,7 @@ export function basketPage(
   today: string,
   typed: Typed,
   planned: Planned | null,
-  fromShort = false,
+  { fromShort, further } = { fromShort: false, further: 0 },
 ): Page {
   const data: BasketData = {
     requestKey: mintKey(),
@@ -82,6 +79,7 @@ export function basketPage(
       .filter(([name, value]) => value !== '' && (name === 'needed_by' || name.startsWith('needs.')))
       .map(([name, value]) => ({ name, value })),
     fromShort,
+    further,
     basket: planned?.plan ? shapeBasket(reader, planned.basket, planned.plan, asker, today) : null,
     unmet: planned?.basket.unmet.map((need) => sayNeed(reader, need, asker)) ?? [],
     leftOut: planned?.basket.leftOut.map((out) => sayLeftOut(out, asker)) ?? [],

@@ -1,53 +1,35 @@
 import type { FastifyInstance } from 'fastify';
-import { type BasketPlan, planBasket } from '../../src/basket/plan.ts';
 import { conflict, Refusal } from '../refusal.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
-import { type BasketForm, basketForm, typedFromShort } from './basket-form.ts';
+import { basketForm, typedFromShort } from './basket-form.ts';
 import { basketCase } from './basket-job.ts';
 import { draftBasket } from './basket-orders.ts';
-import { basketPage, type Planned } from './basket-page.ts';
-import { BasketWorker } from './basket-worker.ts';
+import { basketPage } from './basket-page.ts';
+import type { PlanBasket, Planned } from './basket-plan.ts';
 import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
 
-const MOST_KNOWN = 20;
-
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
-export function basketRoutes(app: FastifyInstance, house: House): void {
+export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
   const { book } = house;
-  const worker = new BasketWorker();
-  app.addHook('onClose', () => worker.close());
-
-  // What was seen is what is drafted: the same job gets the same plan, and at once.
-  const known = new Map<string, BasketPlan>();
-  const plan = async (form: BasketForm): Promise<Planned> => {
-    const basket = basketCase(book, form, dayOf(book.now()));
-    if (basket.job.needs.length === 0) return { basket, plan: null };
-    const key = JSON.stringify(basket.job);
-    const found = known.get(key) ?? (await planBasket(basket.job, (program) => worker.solve(program)));
-    known.delete(key);
-    known.set(key, found);
-    const [oldest] = known.keys();
-    if (known.size > MOST_KNOWN && oldest !== undefined) known.delete(oldest);
-    return { basket, plan: found };
-  };
-
   app.get('/orders/basket', async (request, reply) => {
     const asker = whoAsks(house, request);
     const today = dayOf(book.now());
     const { done: _, ...query } = readBody(request.query).typed;
     const fromShort = !Object.keys(query).some((name) => name.startsWith('needs.'));
-    const typed = fromShort ? { ...typedFromShort(book, asker, today), ...query } : query;
+    const short = fromShort ? typedFromShort(book, asker, today) : { typed: {}, further: [] };
+    const typed = { ...short.typed, ...query };
+    const further = short.further.length;
     try {
       const form = readForm(basketForm(book, asker), readBody(typed).body);
       return sendPage(
         house,
         request,
         reply,
-        basketPage(book, asker, today, typed, await plan(form), fromShort),
+        basketPage(book, asker, today, typed, await plan(form), { fromShort, further }),
       );
     } catch (error) {
       if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;

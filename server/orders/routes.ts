@@ -6,6 +6,7 @@ import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { dayOf } from '../when.ts';
+import { basketPlanner } from './basket-plan.ts';
 import { basketRoutes, rulesRoutes } from './basket-routes.ts';
 import { ordersPage } from './list.ts';
 import { changeDraft, draftOrder, orderForm } from './order-form.ts';
@@ -14,6 +15,7 @@ import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf 
 import { readOrder } from './queries.ts';
 import { receiveForm, receiveOrder, receivePage } from './receive.ts';
 import { orderCsv, sheetPage } from './sheet.ts';
+import { shoppingRoutes } from './shopping-routes.ts';
 import { supplierRoutes } from './supplier-routes.ts';
 
 interface OneOrder {
@@ -98,7 +100,9 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   stateRoute(app, house, 'cancellings', cancelOrder);
   stateRoute(app, house, 'reopenings', reopenOrder);
 
-  basketRoutes(app, house);
+  const plan = basketPlanner(app, book);
+  basketRoutes(app, house, plan);
+  shoppingRoutes(app, house, plan);
   rulesRoutes(app, house);
   supplierRoutes(app, house);
 }

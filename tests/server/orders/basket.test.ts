@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readShort } from '../../../server/short/queries.ts';
 import { BYTE_ORDER_MARK } from '../../../src/csv.ts';
+import { METRIC, showLength } from '../../../src/length-show.ts';
 import { makeStock, makeTier, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -135,8 +137,9 @@ describe('the basket', () => {
     const { body } = await house.data('/orders/basket').expect(200);
     expect(body.fromShort).toBe(true);
     expect(body.basket.sellers[0].lines).toHaveLength(1);
-    const short = await house.data('/short');
-    expect(body.basket.sellers[0].lines[0].needed).toBe(short.body.short[0].toGet);
+    const [short] = readShort(house.book);
+    expect(body.basket.sellers[0].lines[0].needed).toBe(showLength(short?.toOrderTicks ?? 0, METRIC, 'up'));
+    expect(body.further).toBe(0);
   });
 
   it('keeps what was typed beside what is wrong with it', async () => {

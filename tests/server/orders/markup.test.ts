@@ -32,7 +32,13 @@ beforeAll(async () => {
   await house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines: [line] }).expect(200);
   const needs = `needs.0.cloth_id=${cloth.cloth_id}&needs.0.shade_id=${cloth.shade_id}&needs.0.length=38`;
   paths.push('/orders', '/orders/rules', '/orders/suppliers', '/orders/suppliers/1', '/orders/offers/1');
-  paths.push('/orders/suppliers/1/offers/new', '/orders/suppliers/1/offers/new?like=1', '/orders/basket');
+  paths.push(
+    '/orders/suppliers/1/offers/new',
+    '/orders/suppliers/1/offers/new?like=1',
+    '/orders/basket',
+    '/orders/shopping',
+    '/orders/shopping?from=short',
+  );
   paths.push(`/orders/basket?${needs}`, `/orders/basket?${needs}&needed_by=2026-03-03`, '/orders/P1');
   paths.push('/orders/P1/sheet', '/orders/P1/receipts', '/orders/P2/edit', '/orders/P2/sheet');
   paths.push('/shelf/receipts/1', '/shelf/receipts/1/claim', '/shelf/receive');

@@ -1,0 +1,24 @@
+import type { FastifyInstance } from 'fastify';
+import { readBody } from '../web/body.ts';
+import { type House, whoAsks } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { dayOf } from '../when.ts';
+import { basketForm, readToBuy, typedFromShort } from './basket-form.ts';
+import type { PlanBasket } from './basket-plan.ts';
+import { shoppingFrom, shoppingFromDrafts, shoppingFromShort } from './shopping.ts';
+
+/** The shopping list: `from=drafts` or `from=short`; drafts go first where there are any. */
+export function shoppingRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
+  const { book } = house;
+  app.get<{ Querystring: { from?: string } }>('/orders/shopping', async (request, reply) => {
+    const asker = whoAsks(house, request);
+    const toBuy = readToBuy(book);
+    if (shoppingFrom(book, request.query.from) === 'drafts')
+      return sendPage(house, request, reply, shoppingFromDrafts(book, asker, toBuy));
+    const { typed } = typedFromShort(book, asker, dayOf(book.now()), toBuy);
+    const form = readForm(basketForm(book, asker), readBody(typed).body);
+    const short = { toBuy, neededBy: form.needed_by };
+    return sendPage(house, request, reply, shoppingFromShort(book, asker, await plan(form), short));
+  });
+}
