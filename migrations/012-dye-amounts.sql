@@ -21,6 +21,10 @@ CREATE TABLE dye (
 -- The dye of the list that a recipe chose; its name stays with the recipe.
 ALTER TABLE recipe_dye ADD COLUMN dye_id INTEGER REFERENCES dye (id);
 
+-- How fast the bath is heated and cooled, in thousandths of a degree a minute, where it is not as usual for the class.
+ALTER TABLE recipe ADD COLUMN heat_rate_milli INTEGER CHECK (heat_rate_milli BETWEEN 100 AND 10000);
+ALTER TABLE recipe ADD COLUMN cool_rate_milli INTEGER CHECK (cool_rate_milli BETWEEN 100 AND 10000);
+
 ALTER TABLE vessel ADD COLUMN material TEXT NOT NULL DEFAULT '' CHECK (material IN ('', 'stainless steel',
   'enamelled steel', 'aluminium', 'copper', 'glass', 'plastic'));
 ALTER TABLE vessel ADD COLUMN empty_mg INTEGER CHECK (empty_mg BETWEEN 1 AND 1000000000);
@@ -49,3 +53,15 @@ WHEN EXISTS (SELECT 1 FROM batch_amount WHERE batch_id = NEW.batch_id)
 BEGIN SELECT RAISE(ABORT, 'a batch keeps its plan'); END;
 CREATE TRIGGER batch_amount_never_goes BEFORE DELETE ON batch_amount
 BEGIN SELECT RAISE(ABORT, 'a batch keeps its plan'); END;
+
+-- The prices of dyes, of what suppliers ask, of fuel and auxiliaries, and budgets keep their meaning too; the tables of
+-- the latter are made in later steps.
+CREATE TRIGGER workroom_keeps_its_prices BEFORE UPDATE OF currency ON workroom
+WHEN NEW.currency <> OLD.currency AND (EXISTS (SELECT 1 FROM dye WHERE price_minor IS NOT NULL)
+  OR EXISTS (SELECT 1 FROM supplier_terms)
+  OR EXISTS (SELECT 1 FROM offer_price)
+  OR EXISTS (SELECT 1 FROM order_terms)
+  OR EXISTS (SELECT 1 FROM garment_budget)
+  OR EXISTS (SELECT 1 FROM energy_price)
+  OR EXISTS (SELECT 1 FROM auxiliary_price))
+BEGIN SELECT RAISE(ABORT, 'the currency stays once dyes, offers, fuel or budgets have a price'); END;

@@ -2,11 +2,12 @@
  * How a bath is heated and cooled: the steps of a ramp by the class of dye and the fibre, and its points in minutes
  * from the setting of the bath, for a chart and for the clock.
  *
- * Rates and waits are common practice unless a step names its source. The dye maker's label outranks all of them.
+ * Rates and waits are common practice unless a step names its source. A recipe's own rates go before them, save that
+ * what must be passed slowly is never passed faster. The dye maker's label outranks all of them.
  */
 import type { Content, FibreCode } from './fibre.ts';
 import { COMMON, type Mark, published } from './mark.ts';
-import type { Recipe, RecipeAuxiliary } from './recipe.ts';
+import { markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 
 export type RampKind = 'set' | 'add' | 'heat' | 'hold' | 'cool';
 
@@ -130,23 +131,26 @@ function courseOf(recipe: Recipe, content: Content): Course {
   const rising = heatingFor(main, dyeClass);
   const setC = Math.min(rising.setC, temperatureC);
   const slow = rising.slow;
+  const { heatRateMilli, coolRateMilli } = recipe;
+  const rate = heatRateMilli === undefined ? rising.rate : heatRateMilli / 1000;
+  const mark = heatRateMilli === undefined ? rising.mark : markOf(recipe, 'rates');
   const stretches: Stretch[] = [];
   if (slow && slow.fromC < temperatureC) {
-    if (setC < slow.fromC) stretches.push({ toC: slow.fromC, rate: rising.rate, mark: rising.mark });
-    stretches.push({ toC: Math.min(slow.toC, temperatureC), rate: slow.rate, mark: COMMON });
+    if (setC < slow.fromC) stretches.push({ toC: slow.fromC, rate, mark });
+    stretches.push({ toC: Math.min(slow.toC, temperatureC), rate: Math.min(slow.rate, rate), mark: COMMON });
   }
   const reached = stretches.at(-1)?.toC ?? setC;
-  if (reached < temperatureC) stretches.push({ toC: temperatureC, rate: rising.rate, mark: rising.mark });
+  if (reached < temperatureC) stretches.push({ toC: temperatureC, rate, mark });
   const synthetic = content.some(({ fibre }) => SYNTHETIC.includes(fibre));
   return {
     setC,
     stretches,
     coolToC: 60,
-    coolRate: synthetic ? 1 : 2,
+    coolRate: coolRateMilli === undefined ? (synthetic ? 1 : 2) : coolRateMilli / 1000,
     coolSays: synthetic
       ? 'Cool slowly, the cloth open and moving: what is folded while hot stays creased.'
       : 'Let it cool before the cloth is handled.',
-    coolMark: synthetic ? COOL_MARK : COMMON,
+    coolMark: coolRateMilli !== undefined ? markOf(recipe, 'rates') : synthetic ? COOL_MARK : COMMON,
   };
 }
 
@@ -210,7 +214,7 @@ function heatSteps({ setC, stretches }: Course): RampStep[] {
     return {
       kind: 'heat',
       toC,
-      minutes: Math.ceil((toC - fromC) / rate),
+      minutes: minutesFor(toC - fromC, rate),
       rateCPerMinute: rate,
       adds: [],
       says: `Heat to ${toC} °C at ${rate} °C a minute.`,
@@ -248,11 +252,16 @@ function coolSteps(course: Course, fromC: number): RampStep[] {
     {
       kind: 'cool',
       toC: coolToC,
-      minutes: Math.ceil((fromC - coolToC) / coolRate),
+      minutes: minutesFor(fromC - coolToC, coolRate),
       rateCPerMinute: -coolRate,
       adds: [],
       says: coolSays,
       mark: coolMark,
     },
   ];
+}
+
+/** Whole minutes, rounded up; rates are thousandths of a degree, so that 27 °C at 0.9 are 30 minutes and not 31. */
+function minutesFor(degrees: number, rate: number): number {
+  return Math.ceil((degrees * 1000) / Math.round(rate * 1000));
 }

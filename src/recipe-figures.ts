@@ -77,6 +77,28 @@ export function readPh(typed: string): Reading<number> {
   });
 }
 
+/**
+ * Reads how fast a bath is heated or cooled, in thousandths of °C a minute from 0.1 to 10 °C: "1", "1.5 °C/min".
+ * Rounded once; `exact` says whether it had to be.
+ */
+export function readRamp(typed: string): Reading<number> {
+  return readScaled(typed, {
+    per: 1000n,
+    after: / ?(?:°? ?c)? ?(?:\/|per|a)? ?(?:min(?:ute)?)?$/,
+    suchAs: '1 or as 1.5',
+    signed: (number) => `${number} °C a minute`,
+    outside: (figure) => {
+      const outside = figure.num * 10n < figure.den || isAbove(figure, 10_000, 1000n);
+      return outside ? 'A bath is heated or cooled by 0.1 to 10 °C a minute.' : undefined;
+    },
+  });
+}
+
+/** Thousandths of °C a minute as "1.5 °C a minute". */
+export function showRamp(rateMilli: number): string {
+  return `${showScaled(rateMilli, 1000n)} °C a minute`;
+}
+
 /** Tenths of a pH as "5.5". */
 export function showPh(tenths: number): string {
   return showScaled(tenths, 10n);

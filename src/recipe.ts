@@ -40,7 +40,10 @@ export interface Recipe {
   readonly holdMinutes: number;
   readonly pHFrom?: number;
   readonly pHTo?: number;
-  /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `auxiliaries.<kind>`. */
+  /** How fast the bath is heated and cooled, in thousandths of °C a minute, where it is not as usual (see ramp). */
+  readonly heatRateMilli?: number;
+  readonly coolRateMilli?: number;
+  /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `rates`, `auxiliaries.<kind>`. */
   readonly marks: Readonly<Record<string, Mark>>;
 }
 
@@ -241,6 +244,7 @@ function checkHeat(recipe: Recipe, content: Content): readonly Problem[] {
 
 function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
   const { dyeClass, temperatureC, liquorRatioMilli } = recipe;
+  const heatByLabel = markOf(recipe, 'temperatureC').basis === 'label';
   const warnings: Warning[] = [];
   const warn = (id: string, text: string, source = 'common practice'): void => {
     warnings.push({ id, text, source });
@@ -251,7 +255,9 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
     const dye = DYE_CLASS_NAMES[dyeClass];
     if (take === 'dyes' && note) warn(`note-${fibre}`, `${name} takes ${dye}: ${note}.`, mark.source);
     if (take !== 'dyes') warn(`left-${fibre}`, `${name} is left pale, stained or white by ${dye}.`);
-    const ways = conditionsFor(fibre, dyeClass).filter(({ vessel }) => vessel === 'open');
+    const open = conditionsFor(fibre, dyeClass).filter(({ vessel }) => vessel === 'open');
+    const named = open.filter(({ method }) => method === recipe.method);
+    const ways = named.length > 0 ? named : open;
     const worked = ways.some(
       (way) => way.temperatureC[0] <= temperatureC && temperatureC <= way.temperatureC[1],
     );
@@ -259,7 +265,14 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
       const range = ways
         .map((way) => way.temperatureC.join(' to '))
         .filter((each, at, all) => all.indexOf(each) === at);
-      warn(`heat-${fibre}`, `${name} is worked with ${dye} at ${range.join(', ')} °C.`, ways[0]?.mark.source);
+      const by = named.length < open.length && named.length > 0 ? ` (${recipe.method})` : '';
+      const text = `${name} is worked with ${dye}${by} at ${range.join(', ')} °C.`;
+      warn(`heat-${fibre}`, text, ways[0]?.mark.source);
+    }
+    if (dyeClass === 'reactive' && open.length > 1 && named.length === 0 && !heatByLabel) {
+      const groups = open.map((way) => `${way.method} ${way.temperatureC.join(' to ')} °C`).join(', ');
+      const text = `The reactive group is not named: heat and alkali depend on it (${groups}). Take them from the label.`;
+      warn('reactive-group', text, open[0]?.mark.source);
     }
   }
   if (liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000) {

@@ -212,6 +212,8 @@ interface RecipeTable {
   hold_minutes: number;
   ph_from_tenths: number | null;
   ph_to_tenths: number | null;
+  heat_rate_milli: number | null;
+  cool_rate_milli: number | null;
   shrinkage_bp: number;
   note: Generated<string>;
   marks: Generated<string>;

@@ -2,7 +2,7 @@ import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
 import { showLiquorRatio } from '../../src/bench-figures.ts';
 import { capital } from '../../src/fibre.ts';
 import type { Recipe } from '../../src/recipe.ts';
-import { showPh } from '../../src/recipe-figures.ts';
+import { showPh, showRamp } from '../../src/recipe-figures.ts';
 import { nameOfForm, OWN, sayMark } from './recipe-store.ts';
 
 /** A figure of a recipe in words, with where it comes from in small print. */
@@ -14,10 +14,17 @@ export interface Figure {
 
 type Figures = Pick<
   Recipe,
-  'liquorRatioMilli' | 'temperatureC' | 'holdMinutes' | 'pHFrom' | 'pHTo' | 'marks'
+  | 'liquorRatioMilli'
+  | 'temperatureC'
+  | 'holdMinutes'
+  | 'pHFrom'
+  | 'pHTo'
+  | 'heatRateMilli'
+  | 'coolRateMilli'
+  | 'marks'
 >;
 
-/** Liquor ratio, temperature, hold and pH of a recipe. */
+/** Liquor ratio, temperature, hold and pH of a recipe, and its own rates where it has any. */
 export function figuresOf(recipe: Figures): Figure[] {
   const figure = (label: string, value: string, key: string): Figure => ({
     label,
@@ -25,11 +32,15 @@ export function figuresOf(recipe: Figures): Figure[] {
     source: sayMark(recipe.marks[key] ?? OWN),
   });
   const pH = sayPh(recipe);
+  const rate = (label: string, rateMilli: number | undefined) =>
+    rateMilli === undefined ? [] : [figure(label, showRamp(rateMilli), 'rates')];
   return [
     figure('Liquor ratio', showLiquorRatio(recipe.liquorRatioMilli), 'liquorRatioMilli'),
     figure('Temperature', `${recipe.temperatureC} °C`, 'temperatureC'),
     figure('Hold', `${recipe.holdMinutes} min`, 'holdMinutes'),
     ...(pH === '' ? [] : [figure('pH', pH, 'pH')]),
+    ...rate('Heat by', recipe.heatRateMilli),
+    ...rate('Cool by', recipe.coolRateMilli),
   ];
 }
 

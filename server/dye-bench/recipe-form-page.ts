@@ -1,4 +1,4 @@
-import { DYE_CLASS_NAMES, DYE_CLASSES } from '../../src/dye-class.ts';
+import { DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../src/dye-class.ts';
 import { capital, FIBRES } from '../../src/fibre.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
@@ -27,6 +27,9 @@ const FIELDS = [
   'ph_from',
   'ph_to',
   'ph_label',
+  'heat_rate',
+  'cool_rate',
+  'rates_label',
   'shrinkage',
   'note',
 ] as const;
@@ -56,6 +59,8 @@ export interface RecipeFormPageData {
     readonly what: readonly Choice[];
   };
   readonly methods: readonly string[];
+  /** the reactive groups, to choose from; empty for other dyes, whose way of working is typed */
+  readonly groups: readonly Choice[];
   /** names of the workroom's own dyes of this class, or of all classes before one is known */
   readonly dyeNames: readonly string[];
   /** by field: what is offered and where it comes from; '' where nothing is */
@@ -63,7 +68,16 @@ export interface RecipeFormPageData {
   readonly notes: readonly Note[];
 }
 
-type HintField = 'dyes' | 'auxiliaries' | 'liquor_ratio' | 'temperature' | 'hold' | 'ph_from' | 'shrinkage';
+type HintField =
+  | 'dyes'
+  | 'auxiliaries'
+  | 'liquor_ratio'
+  | 'temperature'
+  | 'hold'
+  | 'ph_from'
+  | 'heat_rate'
+  | 'cool_rate'
+  | 'shrinkage';
 
 /**
  * The form for a new recipe. Opened with a fibre (`?fibre=nylon&dye_class=…&depth=…`), it is filled in with the
@@ -129,6 +143,7 @@ function shapeForm(
       what: withBlank(WHAT_CHOICES, 'None'),
     },
     methods,
+    groups: groupsOf(dyeClass, methods, typed.method ?? ''),
     dyeNames: readDyes(reader)
       .filter((dye) => dye.gone === '' && (dyeClass === null || dye.dyeClass === dyeClass))
       .map(({ name }) => name),
@@ -139,10 +154,20 @@ function shapeForm(
       temperature: hint('temperature'),
       hold: hint('hold'),
       ph_from: hint('ph_from'),
+      heat_rate: hint('heat_rate'),
+      cool_rate: hint('cool_rate'),
       shrinkage: hint('shrinkage'),
     },
     notes,
   };
+}
+
+/** What is kept already and is no group of ours stays to be chosen, or a new version would change it unseen. */
+function groupsOf(dyeClass: DyeClass | null, methods: readonly string[], typed: string): Choice[] {
+  if (dyeClass !== 'reactive' || methods.length < 2) return [];
+  const kept = typed === '' || methods.includes(typed) ? methods : [...methods, typed];
+  const groups = kept.map((method) => ({ value: method, label: capital(method) }));
+  return [{ value: '', label: 'Another, by the label' }, ...groups];
 }
 
 /** The places of a list's rows: those that were sent and blank ones after them, one to spare at least. */

@@ -5,7 +5,7 @@ import { DYE_CLASSES } from '../../src/dye-class.ts';
 import { capital, FIBRE_CODES } from '../../src/fibre.ts';
 import { type Reading, refused } from '../../src/reading.ts';
 import { RECIPE_LIMITS } from '../../src/recipe.ts';
-import { readAddition, readPh, readTemperature } from '../../src/recipe-figures.ts';
+import { readAddition, readPh, readRamp, readTemperature } from '../../src/recipe-figures.ts';
 import type { Choice } from '../shelf/choices.ts';
 import {
   choiceField,
@@ -54,6 +54,9 @@ function recipeFields<S extends z.ZodType<number>>(shade: S) {
     ph_from: optionalReading(readPh),
     ph_to: optionalReading(readPh),
     ph_label: tickField(),
+    heat_rate: optionalReading(readRamp),
+    cool_rate: optionalReading(readRamp),
+    rates_label: tickField(),
     shrinkage: percentField({ maxBp: MOST_SHRINKAGE_BP }),
     note: optionalText({ max: 2000, lines: true }),
   };

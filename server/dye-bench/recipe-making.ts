@@ -117,6 +117,8 @@ export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: 
     temperatureC: form.temperature,
     holdMinutes: form.hold.value,
     ...(from === null || to === null ? {} : { pHFrom: from / 10, pHTo: to / 10 }),
+    ...(form.heat_rate === null ? {} : { heatRateMilli: form.heat_rate }),
+    ...(form.cool_rate === null ? {} : { coolRateMilli: form.cool_rate }),
   };
   const mark = (key: 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes', label: boolean): Mark =>
     label ? LABEL : markIfSame(figures[key] === starter?.[key], starter, key);
@@ -126,6 +128,7 @@ export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: 
     temperatureC: mark('temperatureC', form.temperature_label),
     holdMinutes: mark('holdMinutes', form.hold_label),
     pH: form.ph_label ? LABEL : markIfSame(pHSame, starter, 'pH'),
+    rates: form.rates_label ? LABEL : OWN,
   };
   return { recipe: { ...figures, marks }, auxiliaryMarks };
 }

@@ -3,9 +3,10 @@ import { verdictOn } from '../../src/dye-advice.ts';
 import { classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../src/dye-class.ts';
 import { conditionsFor } from '../../src/dye-conditions.ts';
 import { DEPTHS } from '../../src/dye-facts.ts';
-import { capital, FIBRE_CODES, type FibreCode, fibreOf } from '../../src/fibre.ts';
+import { type Content, capital, FIBRE_CODES, type FibreCode, fibreOf } from '../../src/fibre.ts';
+import { rampSteps } from '../../src/ramp.ts';
 import { amountOf, markOf, type Recipe, type RecipeAuxiliary, type RecipeDye } from '../../src/recipe.ts';
-import { showAddition, showPh } from '../../src/recipe-figures.ts';
+import { showAddition, showPh, showRamp } from '../../src/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import type { Typed } from '../web/body.ts';
 import { sayPh } from './recipe-figures.ts';
@@ -53,7 +54,11 @@ export function offerFor(typed: Typed): Offer {
   return {
     dyeClass,
     starter,
-    hints: { ...depthHint(dyeClass), ...(starter ? hintsFrom(starter) : {}), shrinkage: SHRINKAGE_HINT },
+    hints: {
+      ...depthHint(dyeClass),
+      ...(starter ? hintsFrom(starter, content) : {}),
+      shrinkage: SHRINKAGE_HINT,
+    },
     notes: notesOn(fibre, dyeClass, starter, reasons),
     methods: conditionsFor(fibre, dyeClass)
       .filter(({ vessel }) => vessel === 'open')
@@ -116,7 +121,7 @@ function depthHint(dyeClass: DyeClass): Record<string, string> {
   return { dyes };
 }
 
-function hintsFrom(starter: Recipe): Record<string, string> {
+function hintsFrom(starter: Recipe, content: Content): Record<string, string> {
   const hint = (figure: string, key: string) => `Offered ${figure}: ${sayMark(markOf(starter, key))}.`;
   const offered = starter.auxiliaries.map(
     (auxiliary) =>
@@ -128,7 +133,22 @@ function hintsFrom(starter: Recipe): Record<string, string> {
     hold: hint(`${starter.holdMinutes} min`, 'holdMinutes'),
     ...(starter.pHFrom === undefined ? {} : { ph_from: hint(`pH ${sayPh(starter)}`, 'pH') }),
     auxiliaries: offered.length === 0 ? '' : `Offered: ${offered.join(' ')}`,
+    ...usualRates(starter, content),
   };
+}
+
+/** The rates that a bath is heated and cooled by where the recipe gives none of its own. */
+function usualRates(starter: Recipe, content: Content): Record<string, string> {
+  const steps = rampSteps(starter, content);
+  const usual = (kind: 'heat' | 'cool') => {
+    const found = steps.filter((step) => step.kind === kind);
+    const rates = [
+      ...new Set(found.map((step) => showRamp(Math.round(Math.abs(step.rateCPerMinute) * 1000)))),
+    ];
+    const mark = found[0]?.mark;
+    return mark ? `Blank: ${rates.join(', then ')} (${sayMark(mark)}).` : '';
+  };
+  return { heat_rate: usual('heat'), cool_rate: usual('cool') };
 }
 
 function nothingDyes(fibre: FibreCode): Note {

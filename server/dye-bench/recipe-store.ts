@@ -80,6 +80,8 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
       holdMinutes: row.hold_minutes,
       ...(row.ph_from_tenths === null ? {} : { pHFrom: row.ph_from_tenths / 10 }),
       ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
+      ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
+      ...(row.cool_rate_milli === null ? {} : { coolRateMilli: row.cool_rate_milli }),
       marks: {
         ...kept,
         ...Object.fromEntries(
@@ -118,7 +120,7 @@ function readAuxiliaries(reader: Reader, recipeId: number) {
 /** Writes a recipe down. Gives its number. */
 export function insertRecipe(tx: Tx, made: NewRecipe): number {
   const { recipe } = made;
-  const { liquorRatioMilli, temperatureC, holdMinutes, pH } = recipe.marks;
+  const { liquorRatioMilli, temperatureC, holdMinutes, pH, rates } = recipe.marks;
   const { lastId: id } = tx.run(
     tx.db.insertInto('recipe').values({
       name: made.name,
@@ -133,9 +135,11 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
       hold_minutes: recipe.holdMinutes,
       ph_from_tenths: tenths(recipe.pHFrom),
       ph_to_tenths: tenths(recipe.pHTo),
+      heat_rate_milli: recipe.heatRateMilli ?? null,
+      cool_rate_milli: recipe.coolRateMilli ?? null,
       shrinkage_bp: made.shrinkageBp,
       note: made.note,
-      marks: JSON.stringify({ liquorRatioMilli, temperatureC, holdMinutes, pH }),
+      marks: JSON.stringify({ liquorRatioMilli, temperatureC, holdMinutes, pH, rates }),
       typed: JSON.stringify(made.typed),
     }),
   );

@@ -6,6 +6,17 @@ import { insert } from './sql.ts';
 const CHECK = /CHECK constraint failed/;
 const AMOUNT = put('batch_amount');
 
+/** What is in the workroom's currency, beside the ledger and the lines of orders. */
+const PRICES: readonly (readonly [table: string, what: string, ...statements: string[]])[] = [
+  ['dye', 'dyes have'],
+  ['supplier_terms', 'terms have'],
+  ['offer_price', 'offers have', ...put('offer')],
+  ['order_terms', 'an order has terms and'],
+  ['garment_budget', 'a budget is'],
+  ['energy_price', 'fuel has'],
+  ['auxiliary_price', 'auxiliaries have'],
+];
+
 /** What the dyes of the workroom and the amounts of a batch refuse. */
 export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
   told('dye', 'a price for no mass', put('dye', { price_mg: null }), CHECK),
@@ -40,6 +51,19 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
   told('workroom', 'a balance of no step', ['UPDATE workroom SET balance_mg = 0'], CHECK),
   told('workroom', 'a balance for sacks', ['UPDATE workroom SET balance_mg = 100001'], CHECK),
   told('workroom', 'a balance in words', ["UPDATE workroom SET balance_mg = 'fine'"], /cannot store TEXT/),
+  ...PRICES.map(([table, what, ...statements]) =>
+    told(
+      'workroom',
+      `another currency while ${what} a price`,
+      [
+        'DROP TRIGGER workroom_keeps_its_currency',
+        ...statements,
+        ...put(table),
+        "UPDATE workroom SET currency = 'EUR'",
+      ],
+      /the currency stays/,
+    ),
+  ),
   told('workroom', 'NULL in balance_mg', ['UPDATE workroom SET balance_mg = NULL'], /NOT NULL/),
 ];
 

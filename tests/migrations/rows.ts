@@ -99,6 +99,8 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     hold_minutes: 45,
     ph_from_tenths: 50,
     ph_to_tenths: 60,
+    heat_rate_milli: 1000,
+    cool_rate_milli: 1500,
     shrinkage_bp: 100,
     note: '',
     marks: '{}',

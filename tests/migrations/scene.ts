@@ -189,7 +189,10 @@ export function doLawfulWork(db: BetterSqlite3.Database): void {
       seal(`request-w${index}`, by),
       'COMMIT',
     ]),
+    // A price, while the workroom gets a name, and its currency again.
+    insert('energy_price', { ...LAWFUL.energy_price }),
     "UPDATE workroom SET name = 'Loft', currency = 'USD'",
+    'DELETE FROM energy_price',
     piece(SPARE_PIECE),
     insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
     insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),

@@ -68,4 +68,35 @@ describe('a ramp', () => {
       }
     }
   });
+
+  it("goes by the recipe's own rates, marked as the recipe marks them", () => {
+    const label = { basis: 'label', source: 'the label' } as const;
+    const made = starter('polyester', 'disperse');
+    const recipe = {
+      ...made,
+      heatRateMilli: 500,
+      coolRateMilli: 1500,
+      marks: { ...made.marks, rates: label },
+    };
+    // 60 to 98 °C at 0.5 are 76 minutes; 98 to 60 at 1.5 are 25.33, rounded up.
+    const steps = rampSteps(recipe, of('polyester')).filter(({ rateCPerMinute }) => rateCPerMinute !== 0);
+    expect(steps.map(({ kind, minutes, mark }) => [kind, minutes, mark])).toEqual([
+      ['heat', 76, label],
+      ['cool', 26, label],
+    ]);
+  });
+
+  it('never hurries what must be passed slowly, and counts whole minutes exactly', () => {
+    const rates = (heatRateMilli: number) =>
+      rampSteps({ ...starter('acrylic', 'basic'), heatRateMilli }, of('acrylic'))
+        .filter(({ kind }) => kind === 'heat')
+        .map(({ rateCPerMinute, minutes }) => [rateCPerMinute, minutes]);
+    expect(rates(2000)).toEqual([
+      [2, 5],
+      [0.4, 25],
+      [2, 9],
+    ]);
+    // 18 °C at 0.3 °C a minute are 60 minutes, though 18 ÷ 0.3 is a little more in binary.
+    expect(rates(300).at(-1)).toEqual([0.3, 60]);
+  });
 });

@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { readAddition, readPh, readTemperature, showAddition, showPh } from '../../src/recipe-figures.ts';
+import {
+  readAddition,
+  readPh,
+  readRamp,
+  readTemperature,
+  showAddition,
+  showPh,
+  showRamp,
+} from '../../src/recipe-figures.ts';
 
 describe('readAddition', () => {
   it.each([
@@ -70,5 +78,21 @@ describe('readPh', () => {
 
   it.each(['14.1', '-1', 'sour'])('refuses %s', (typed) => {
     expect(readPh(typed).ok).toBe(false);
+  });
+});
+
+describe('a rate of heating', () => {
+  it.each([
+    ['1', 1000],
+    ['1.5 °C/min', 1500],
+    ['0.3 °C a minute', 300],
+    ['10', 10_000],
+  ])('is read from %s', (typed, value) => {
+    expect(readRamp(typed)).toMatchObject({ ok: true, value, exact: true });
+    expect(readRamp(showRamp(value))).toMatchObject({ ok: true, value });
+  });
+
+  it.each(['0', '0.05', '10.1', '-1', 'fast'])('is not read from %s', (typed) => {
+    expect(readRamp(typed)).toMatchObject({ ok: false });
   });
 });

@@ -10,10 +10,12 @@ import {
   type Recipe,
   withLabel,
 } from '../../src/recipe.ts';
+import { starterRecipe } from '../../src/starter-recipe.ts';
 
 const of = (...shares: [FibreCode, number][]): Content =>
   shares.map(([fibre, percent]) => ({ fibre, shareBp: percent * 100 }));
 const NYLON = of(['nylon', 100]);
+const COTTON = of(['cotton', 100]);
 
 const RED: Recipe = {
   dyeClass: 'acid-levelling',
@@ -166,6 +168,20 @@ describe('warnings on a recipe', () => {
     expect(warnings({ temperatureC: 60 })).toEqual(['heat-nylon']);
     const [warning] = checkRecipe({ ...RED, temperatureC: 60 }, NYLON).warnings;
     expect(warning?.text).toBe('Nylon is worked with levelling acid dye at 95 to 100 °C.');
+  });
+
+  it('hold a reactive dye to the heat of its group, and ask for the group where none is named', () => {
+    // 25 to 40 °C for dichlorotriazine: fibres2fabrics.blogspot.com, March 2011.
+    const made = starterRecipe(COTTON, 'reactive', [{ name: 'R', owfMilli: 1000 }]);
+    if (!made) throw new Error('no recipe');
+    const ids = (changes: Partial<Recipe>) =>
+      checkRecipe({ ...made, ...changes }, COTTON).warnings.map(({ id }) => id);
+    expect(ids({})).toEqual([]);
+    expect(ids({ method: 'dichlorotriazine' })).toEqual(['heat-cotton']);
+    expect(ids({ method: 'dichlorotriazine', temperatureC: 40 })).toEqual([]);
+    expect(ids({ method: 'hot brand' })).toEqual(['reactive-group']);
+    const byLabel = { temperatureC: { basis: 'label', source: 'the label' } } as const;
+    expect(ids({ method: 'hot brand', marks: byLabel })).toEqual([]);
   });
 
   it('tell of folds in a short bath', () => {
