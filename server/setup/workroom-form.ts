@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { z } from 'zod';
 import { TICKS_PER } from '../../src/length.ts';
 import { minorDigits } from '../../src/money.ts';
@@ -82,13 +83,26 @@ export function changeWorkroom(tx: Tx, form: z.infer<ReturnType<typeof workroomF
   return { location: '/setup', said: 'The settings of the workroom are changed.' };
 }
 
-/** Only what has a price matters, and the first such entry answers. */
+/** Only what has a price matters, and the first such row answers. */
 function hasPrices(tx: Tx): boolean {
-  const priced = tx.first(tx.db.selectFrom('entry').select('id').where('cost_minor', '<>', 0).limit(1));
-  const ordered = tx.first(
-    tx.db.selectFrom('order_line').select('id').where('price_minor', 'is not', null).limit(1),
+  const { db } = tx;
+  const one = sql`1`.as('one');
+  const found = tx.first(
+    db
+      .selectFrom('entry')
+      .select(one)
+      .where('cost_minor', '<>', 0)
+      .unionAll(db.selectFrom('order_line').select(one).where('price_minor', 'is not', null))
+      .unionAll(db.selectFrom('dye').select(one).where('price_minor', 'is not', null))
+      .unionAll(db.selectFrom('supplier_terms').select(one))
+      .unionAll(db.selectFrom('offer_price').select(one))
+      .unionAll(db.selectFrom('order_terms').select(one))
+      .unionAll(db.selectFrom('garment_budget').select(one))
+      .unionAll(db.selectFrom('energy_price').select(one))
+      .unionAll(db.selectFrom('auxiliary_price').select(one))
+      .limit(1),
   );
-  return priced !== undefined || ordered !== undefined;
+  return found !== undefined;
 }
 
 function isCurrency(code: string): boolean {

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Tx } from '../../../server/database/book.ts';
 import { readWorkroom } from '../../../server/workroom.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
@@ -8,6 +9,7 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
+const DYE = { name: 'Red', dye_class: 'reactive', strength_bp: null, gone_at: null, typed: '{}' };
 const SETTINGS = { name: 'Parade loft', length_system: 'imperial', currency: 'EUR', useful_remnant: '18' };
 
 describe('the workroom', () => {
@@ -35,6 +37,21 @@ describe('the workroom', () => {
     const refused = await house.submit('/setup', { ...SETTINGS, currency: 'USD' }).expect(409);
     expect(refused.text).toContain('Prices are booked in GBP already');
     expect(refused.text).toContain('value="USD"');
+  });
+
+  it.each([
+    ['a dye', (tx: Tx) => tx.db.insertInto('dye').values({ ...DYE, price_minor: 1250, price_mg: 100_000 })],
+    [
+      'fuel',
+      (tx: Tx) => tx.db.insertInto('energy_price').values({ price_minor: 30, at: tx.at, person_id: 1 }),
+    ],
+  ])('keeps its currency once %s has a price', async (_what, priced) => {
+    const other = await openTestHouse();
+    await other.submit('/setup', { ...SETTINGS, currency: 'GBP' }).expect(303);
+    other.write((tx) => tx.run(priced(tx)));
+    await other.submit('/setup', { ...SETTINGS, currency: 'USD' }).expect(409);
+    await other.submit('/setup', { ...SETTINGS, currency: 'GBP', name: 'Loft' }).expect(303);
+    await other.shut();
   });
 
   it('refuses a currency that is none, and keeps what was typed', async () => {
