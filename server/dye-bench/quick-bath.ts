@@ -1,9 +1,11 @@
 import { massInForm } from '../../src/auxiliaries.ts';
 import type { Stock } from '../../src/bath.ts';
 import { type BathPlan, planBath } from '../../src/bath-plan.ts';
+import { grams } from '../../src/bath-sums.ts';
 import { verdictOn } from '../../src/dye-advice.ts';
 import { classesFor, type DyeClass } from '../../src/dye-class.ts';
 import { DEPTHS } from '../../src/dye-facts.ts';
+import { exhaustionBp } from '../../src/exhaustion.ts';
 import { type Content, checkContent } from '../../src/fibre.ts';
 import { divideRounded } from '../../src/figure-show.ts';
 import type { Mark } from '../../src/mark.ts';
@@ -33,6 +35,12 @@ export interface QuickBath {
   readonly dyedBp: number;
   readonly dyedMg: number;
   readonly plan: BathPlan;
+  /** dye put in, dye left in the liquor, and the share that went onto the cloth; null where none was told */
+  readonly exhaustion: {
+    readonly appliedMg: number;
+    readonly leftMg: number;
+    readonly exhaustionBp: number;
+  } | null;
 }
 
 const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
@@ -74,7 +82,18 @@ export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
     throw refusal([{ field: field[planned.at], message: planned.reason }]);
   }
   const dyedMg = Number(divideRounded(BigInt(mass.massMg) * BigInt(dyedBp), 10_000n, 'near'));
-  return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan: planned.plan };
+  const { plan } = planned;
+  return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
+}
+
+function exhaustionOf({ left }: QuickForm, { bath }: BathPlan): QuickBath['exhaustion'] {
+  if (left === null) return null;
+  const appliedMg = bath.lines.reduce((sum, { part, massMg }) => sum + (part === 'dye' ? massMg : 0), 0);
+  if (left > appliedMg) {
+    const message = `No more dye can be left than was put in, which is ${grams(appliedMg)}.`;
+    throw refusal([{ field: 'left', message }]);
+  }
+  return { appliedMg, leftMg: left, exhaustionBp: exhaustionBp(appliedMg, left) };
 }
 
 function contentOf({ fibres }: QuickForm, problems: Problem[]): Content {

@@ -68,6 +68,7 @@ export const QUICK = z.strictObject({
   efficiency: optionalReading((typed) => positive(readShare(typed), 'Some of the power reaches the bath.')),
   water: optionalReading(readTemperature),
   balance: optionalReading((typed) => positive(readMass(typed, 'g'), 'A balance has some step.')),
+  left: optionalReading((typed) => readMass(typed, 'g')),
   sheer: tickField(),
 });
 

@@ -3,6 +3,7 @@ import { type Caution, cautionsFor } from '../../src/cautions.ts';
 import { creaseCare } from '../../src/crease-care.ts';
 import { dyeFor, type Warning } from '../../src/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
+import { EXHAUSTION_MARK, sumOfExhaustion } from '../../src/exhaustion.ts';
 import { capital, showContent } from '../../src/fibre.ts';
 import { materialCaution } from '../../src/heater.ts';
 import { rampOf, rampSteps } from '../../src/ramp.ts';
@@ -109,12 +110,22 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
             temperatureC: recipe.temperatureC,
             counted: form.strips !== null,
           }),
-    figures: figuresOf(recipe).map((figure) =>
-      figure.source === sayMark(OWN) ? { ...figure, source: 'as typed' } : figure,
-    ),
+    figures: [
+      ...figuresOf(recipe).map((figure) =>
+        figure.source === sayMark(OWN) ? { ...figure, source: 'as typed' } : figure,
+      ),
+      ...exhaustionFigure(quick),
+    ],
     heat: heatOf(quick, form),
     ramp: shownRamp(rampOf(recipe, content)),
   };
+}
+
+function exhaustionFigure({ exhaustion }: QuickBath): Figure[] {
+  if (!exhaustion) return [];
+  const { appliedMg, leftMg } = exhaustion;
+  const [how = '', value = ''] = sumOfExhaustion(appliedMg, leftMg).split(' = ');
+  return [{ label: 'Exhaustion', value, source: `${how}; ${sayMark(EXHAUSTION_MARK)}` }];
 }
 
 function sayWeighed({ weighed }: QuickForm): string {

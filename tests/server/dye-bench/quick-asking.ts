@@ -32,6 +32,7 @@ export async function workOut(house: TestHouse, fields: Fields) {
     groups: { label: string; mass: string; volume: string; strips: number }[];
     split: { count: number; options: { baths: string; what: string; taken: boolean }[] } | null;
     heat: { rows: { label: string; value: string; how: string }[]; verdict: string };
+    figures: { label: string; value: string; source: string }[];
     cautions: { id: string }[];
     warnings: { id: string; text: string }[];
   };

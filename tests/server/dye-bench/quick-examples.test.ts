@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openTestHouse, type TestHouse } from '../support.ts';
-import { cotton, shown, workOut } from './quick-asking.ts';
+import { cotton, refusedAt, shown, workOut } from './quick-asking.ts';
 
 let house: TestHouse;
 beforeAll(async () => {
@@ -224,5 +224,22 @@ describe('worked examples, as they are displayed', () => {
       vessel: '75 L',
     });
     expect([bath.shown, split?.count]).toEqual(['300 L', 7]);
+  });
+
+  it('80 g taken up of 100 g of dye are an exhaustion of 80 %', async () => {
+    // textileschool.com, article 28820.
+    const asked = cotton({
+      mass: '5 kg',
+      'dyes.0.owf': '2',
+      'dyes.0.name': 'Red',
+      liquor_ratio: '20',
+      left: '20 g',
+    });
+    const { figures } = await workOut(house, asked);
+    expect(figures.at(-1)).toMatchObject({ label: 'Exhaustion', value: '80 %' });
+    expect(figures.at(-1)?.source).toContain('(100 g − 20 g) ÷ 100 g; published: textileschool.com');
+    expect(await refusedAt(house, { ...asked, left: '101 g' })).toEqual({
+      left: 'No more dye can be left than was put in, which is 100 g.',
+    });
   });
 });
