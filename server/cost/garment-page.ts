@@ -3,7 +3,7 @@ import { showLength } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
 import { writeMoney } from '../../src/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { garmentPath } from '../garments/paths.ts';
+import { costPath, garmentPath } from '../garments/paths.ts';
 import { readGarment } from '../garments/records.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Typed } from '../web/body.ts';
@@ -20,8 +20,6 @@ export function budgetForm(asker: Asker) {
   return z.strictObject({ budget: moneyField(asker.currency, { max: MOST_BUDGET_MINOR }) });
 }
 
-export const costPath = (code: string) => `${garmentPath(code)}/cost`;
-
 export interface GarmentCostData {
   readonly code: string;
   readonly garmentHref: string;
@@ -31,16 +29,21 @@ export interface GarmentCostData {
   /** '' where none was set */
   readonly budget: string;
   readonly budgetSaid: string;
+  readonly sums: CostSums;
+  /** "€12.00 under", "€3.00 over", or '' without a budget */
+  readonly against: string;
+  readonly isOver: boolean;
+  readonly bar: Bar | null;
+}
+
+/** What a garment costs in all, and by cloth and shade. */
+export interface CostSums {
   readonly planned: string;
   /** cloths and shades that no price is known of */
   readonly unpriced: number;
   readonly committed: string;
   readonly spent: string;
   readonly left: string;
-  /** "€12.00 under", "€3.00 over", or '' without a budget */
-  readonly against: string;
-  readonly isOver: boolean;
-  readonly bar: Bar | null;
   readonly rows: readonly CostRow[];
 }
 
@@ -63,19 +66,18 @@ interface CostRow {
   readonly left: string;
 }
 
-/** What a garment is to cost, what is bound to it, what was cut for it and what of that is left. */
+/** What a garment is to cost, what is committed to it, what was cut for it and what of that is left. */
 export function garmentCostPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}): Page {
   const garment = readGarment(reader, code);
   const money = (minor: number) => showMoney(minor, asker.currency);
   const costs = readClothCosts(reader, garment);
-  const names = readNames(reader, costs);
   const budget = readBudget(reader, garment.id);
-  const sum = (of: (cost: ClothCost) => number) => costs.reduce((so, cost) => so + of(cost), 0);
-  const planned = sum(({ plannedMinor }) => plannedMinor ?? 0);
-  const committed = sum(({ heldMinor }) => heldMinor);
-  const spent = sum(({ spentMinor }) => spentMinor);
-  // What is cut and held was planned too: the larger of both is what it comes to.
-  const comesTo = Math.max(planned, spent + committed);
+  const committed = sumOf(costs, ({ heldMinor }) => heldMinor);
+  const spent = sumOf(costs, ({ spentMinor }) => spentMinor);
+  // What is cut and held of a cloth was planned too: the larger of both is what it comes to.
+  const comesTo = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
+    Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
+  );
   const data: GarmentCostData = {
     code: garment.code,
     garmentHref: garmentPath(garment.code),
@@ -84,14 +86,27 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     currency: asker.currency,
     budget: budget ? money(budget.minor) : '',
     budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
-    planned: money(planned),
-    unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
-    committed: money(committed),
-    spent: money(spent),
-    left: money(sum(({ leftMinor }) => leftMinor)),
+    sums: shapeCosts(reader, costs, asker),
     against: budget ? sayAgainst(budget.minor - comesTo, money) : '',
     isOver: budget !== null && comesTo > budget.minor,
     bar: shapeBar(spent, committed, comesTo, budget?.minor ?? null),
+  };
+  return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' };
+}
+
+function sumOf(costs: readonly ClothCost[], of: (cost: ClothCost) => number): number {
+  return costs.reduce((sum, cost) => sum + of(cost), 0);
+}
+
+export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker): CostSums {
+  const money = (minor: number) => showMoney(minor, asker.currency);
+  const names = readNames(reader, costs);
+  return {
+    planned: money(sumOf(costs, ({ plannedMinor }) => plannedMinor ?? 0)),
+    unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
+    committed: money(sumOf(costs, ({ heldMinor }) => heldMinor)),
+    spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
+    left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
     rows: costs.map((cost) => ({
       cloth: names.cloths.get(cost.clothId) ?? '',
       chip: names.chips.get(cost.shadeId) ?? { colour: null, name: '' },
@@ -107,7 +122,6 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
       left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
     })),
   };
-  return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' };
 }
 
 /** Writes a budget down; the older ones stay. */

@@ -1,6 +1,9 @@
-import { showSize, type Units } from '../../src/length-show.ts';
+import { showSize } from '../../src/length-show.ts';
+import { readClothCosts } from '../cost/garment-cost.ts';
+import { type CostSums, shapeCosts } from '../cost/garment-page.ts';
 import type { Reader } from '../database/book.ts';
 import type { Chip } from '../shelf/chip.ts';
+import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
@@ -34,6 +37,7 @@ export interface BookPageData {
   readonly sheet: readonly SheetTier[];
   /** null where no tier can be worked out */
   readonly sewing: SewingSummary | null;
+  readonly costs: CostSums;
 }
 
 export interface BookTier {
@@ -56,8 +60,9 @@ export interface BookTier {
 /** Facts that the tables above a tier's own show already, and those that say nothing. */
 const SAID = ['Hangs', 'Finished depth', 'Order of colours'];
 
-/** The garment book: form, tiers, pictures, strips and the sewing sheet, for printing. @throws {Refusal} unknown */
-export function bookPage(reader: Reader, code: string, units: Units): Page {
+/** The garment book: form, tiers, pictures, strips, the sewing sheet and the costs, for printing. @throws {Refusal} unknown */
+export function bookPage(reader: Reader, code: string, asker: Asker): Page {
+  const { units } = asker;
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
@@ -106,6 +111,7 @@ export function bookPage(reader: Reader, code: string, units: Units): Page {
     tiers: bookTiers,
     sheet: sewingSheet(worked, names, units),
     sewing: sewingSummary(reader, worked, units),
+    costs: shapeCosts(reader, readClothCosts(reader, garment), asker),
   };
   return { view: 'garments/book', data, title: garment.name, room: 'garments' };
 }

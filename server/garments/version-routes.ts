@@ -36,8 +36,7 @@ export function versionRoutes(app: FastifyInstance, house: House): void {
     });
   });
 
-  app.get<Coded>('/garments/:code/book', (request, reply) => {
-    const { units } = whoAsks(house, request);
-    return sendPage(house, request, reply, bookPage(book, request.params.code, units));
-  });
+  app.get<Coded>('/garments/:code/book', (request, reply) =>
+    sendPage(house, request, reply, bookPage(book, request.params.code, whoAsks(house, request))),
+  );
 }

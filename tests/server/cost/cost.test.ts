@@ -12,16 +12,19 @@ const cost = async (code: string) => (await house.data(`/garments/${code}/cost`)
 
 describe('the cost of a garment', () => {
   // The tier takes three strips of the usable width and 32 cm: three drops, 0.96 m of fresh cloth.
-  it('goes from planned to bound to spent, and says what of it is left', async () => {
+  it('goes from planned to committed to spent, and says what of it is left', async () => {
     const { stock, tierId, code } = putOnTable(house);
-    expect(await cost(code)).toMatchObject({ planned: '€0.00', unpriced: 1, spent: '€0.00', budget: '' });
+    expect(await cost(code)).toMatchObject({
+      budget: '',
+      sums: { planned: '€0.00', unpriced: 1, spent: '€0.00' },
+    });
 
     const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));
-    expect(await cost(code)).toMatchObject({ planned: '€4.80', unpriced: 0, committed: '€0.00' });
+    expect(await cost(code)).toMatchObject({ sums: { planned: '€4.80', unpriced: 0, committed: '€0.00' } });
 
     const path = `/cutting-table/${code}/${tierId}`;
     await house.submit(`${path}/holds`, { piece: bolt.code, length: '0.96' }).expect(303);
-    expect(await cost(code)).toMatchObject({ committed: '€4.80', spent: '€0.00' });
+    expect(await cost(code)).toMatchObject({ sums: { committed: '€4.80', spent: '€0.00' } });
   });
 
   it('stands against its budget, whose history stays', async () => {

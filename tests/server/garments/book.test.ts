@@ -31,6 +31,14 @@ async function book(): Promise<BookPageData> {
 }
 
 describe('the garment book', () => {
+  it('ends with what the garment costs, as its page of costs has it', async () => {
+    const { body } = await house.data(`/garments/${code}/cost`).expect(200);
+    const { costs } = await book();
+    expect(costs).toEqual(body.sums);
+    expect(costs.rows).toHaveLength(1);
+    expect((await house.page(`/garments/${code}/book`).expect(200)).text).toContain('Committed: held for it');
+  });
+
   it('has the form, every tier with its strips and their cut size, and the same needs as the garment', async () => {
     const { form, tiers, needs, version } = await book();
     expect(form).toEqual([
