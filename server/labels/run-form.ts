@@ -62,12 +62,14 @@ function wantedThings(reader: Reader, query: unknown): string[] {
       .where('kind', '=', 'received');
     return reader.all(pieces.where('piece.id', 'in', received).orderBy('piece.id')).map(({ code }) => code);
   }
-  return splitThings(queryText(query, 'things'));
+  return splitThings(reader, queryText(query, 'things'));
 }
 
-function splitThings(text: string): string[] {
-  return text
-    .split(/[\n,;]+/)
+/** One a line or with commas between; a line that names a place as a whole, “Rack 2, top”, is not parted. */
+function splitThings(reader: Reader, text: string): string[] {
+  const lines = text.split(/[\r\n]+/).map((line) => line.trim());
+  return lines
+    .flatMap((line) => (findThing(reader, line) ? [line] : line.split(/[,;]+/)))
     .map((each) => each.trim())
     .filter((each) => each !== '');
 }
@@ -112,7 +114,7 @@ export function startRun(tx: Tx, form: z.output<typeof RUN_FORM>): Answer {
 
 /** @throws {Refusal} invalid, naming every code that nothing has */
 function readThings(tx: Tx, text: string): Thing[] {
-  const given = splitThings(text);
+  const given = splitThings(tx, text);
   const found = given.map((each) => findThing(tx, each));
   const missing = given.filter((_, index) => found[index] === undefined);
   if (missing.length > 0) {

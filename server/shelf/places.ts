@@ -25,6 +25,8 @@ interface PlaceRow {
   readonly name: string;
   readonly pieces: number;
   readonly href: string;
+  /** to print a label for each of its pieces; '' where it has none */
+  readonly labelsHref: string;
   readonly renaming: {
     readonly action: string;
     readonly requestKey: string;
@@ -64,6 +66,7 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
       name: row.name,
       pieces: row.pieces ?? 0,
       href: address('/shelf', { place: row.id }),
+      labelsHref: row.pieces ? address('/setup/labels/runs/new', { place: row.id }) : '',
       renaming: {
         action: `/shelf/places/${row.id}/names`,
         requestKey: mintKey(),

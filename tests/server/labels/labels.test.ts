@@ -62,6 +62,28 @@ describe('printing labels', () => {
     expect(later.body).toEqual(body);
   });
 
+  it('takes a line that names a place whole, commas and all, and other lines apart', async () => {
+    await furnish();
+    await house.submit('/shelf/places', { name: 'Rack 2, top' }).expect(303);
+    const { labelsHref } = (await house.data('/shelf/places').expect(200)).body;
+    expect((await house.data(labelsHref).expect(200)).body.typed.things).toBe('Rack 2, top');
+    await print('Rack 2, top\nB1, B2').expect(303);
+    const { body } = await house.data('/setup/labels/runs/1').expect(200);
+    expect(body.labels).toBe(3);
+  });
+
+  it('is a step away from a piece, a delivery and a place with pieces', async () => {
+    await house.submit('/shelf/places', { name: 'Rack 1' }).expect(303);
+    await house.submit('/shelf/pieces/B1/moves', { place_id: '1' }).expect(303);
+    const [place] = (await house.data('/shelf/places').expect(200)).body.places;
+    for (const page of ['/shelf/places', '/shelf/pieces/B1']) {
+      const { text } = await house.page(page).expect(200);
+      const [href = ''] = text.match(/\/setup\/labels\/runs\/new\?(place=1|things=B1)/) ?? [];
+      expect((await house.data(href).expect(200)).body.typed.things).toBe('B1');
+    }
+    expect(place.labelsHref).toBe('/setup/labels/runs/new?place=1');
+  });
+
   it('prints a place and names every code that nothing has', async () => {
     await furnish();
     await house.submit('/shelf/places', { name: 'Rack 1' }).expect(303);
