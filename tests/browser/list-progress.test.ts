@@ -1,0 +1,38 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { openTestHouse, type TestHouse } from '../server/support.ts';
+import { type Chromium, startChromium } from './chromium.ts';
+
+let house: TestHouse;
+let chromium: Chromium;
+beforeAll(async () => {
+  [house, chromium] = await Promise.all([openTestHouse(), startChromium()]);
+});
+afterAll(async () => {
+  await chromium.close();
+  await house.shut();
+});
+
+// So long that its page is open while it is read and checked.
+const ROWS = Array.from({ length: 16_000 }, (_, n) => `Organza,150,Moss,${n % 9},${1 + (n % 40)}`);
+const LIST = ['Cloth,Width,Shade,Lot,Length', ...ROWS].join('\n');
+
+it('a list that is worked on tells its progress by itself, then all that there is to do', async () => {
+  const address = house.app.server.address();
+  const origin = `http://127.0.0.1:${typeof address === 'object' && address !== null ? address.port : 0}`;
+  const page = await (await chromium.open({ width: 390 })).newPage();
+  const complaints: string[] = [];
+  page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
+  await page.goto(`${origin}/setup/lists/new`);
+  await page.setInputFiles('#file', { name: 'long.csv', mimeType: 'text/csv', buffer: Buffer.from(LIST) });
+  await page.click('text=Look at it');
+  await page.waitForURL(/\/setup\/lists\/\d+/);
+  expect(await page.isVisible('text=Stop')).toBe(true);
+  expect(await page.isVisible('text=Take them in')).toBe(false);
+  await page.evaluate('window.stillTheSamePage = true');
+  await page.waitForSelector('text=16,000 rows would come onto the shelf', { timeout: 60_000 });
+  expect(await page.isVisible('text=Take them in')).toBe(true);
+  expect(await page.isVisible('text=What the columns hold')).toBe(true);
+  expect(await page.evaluate('window.stillTheSamePage')).toBe(true);
+  expect(await page.locator('[id="list-state"]').count()).toBe(1);
+  expect(complaints).toEqual([]);
+});
