@@ -17,11 +17,12 @@ describe('the mutants', () => {
     expect(made(kind as MutantKind)).toBe(count);
   });
 
-  it('are one for every check, and two for every range', () => {
+  it('are one for every check, two for every range, and more', () => {
     expect(made('check')).toBe([...text.matchAll(/CHECK \(/g)].length);
     expect(made('check')).toBeGreaterThan(300);
     expect(made('bound')).toBeGreaterThan(300);
     expect(made('term')).toBeGreaterThan(150);
+    expect(made('column')).toBeGreaterThan(40);
   });
 
   it('have a name each, or the same in two rules of a table', () => {

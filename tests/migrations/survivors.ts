@@ -23,9 +23,9 @@ export function survivorsOf(kind: MutantKind): { tried: number; survivors: strin
   return { tried: tried.length, survivors: tried.filter(survives).map(({ name }) => name) };
 }
 
-/** Those of the mutants that are called redundant which something tells from the book after all. */
-export function brokenAmongRedundant(): string[] {
-  return MUTANTS.filter((mutant) => mutant.name in REDUNDANT && !survives(mutant)).map(({ name }) => name);
+/** Whether nothing tells the mutants of a name from the book. */
+export function surviveAll(wanted: string): boolean {
+  return MUTANTS.filter(({ name }) => name === wanted).every(survives);
 }
 
 /**
@@ -39,7 +39,8 @@ function survives(mutant: Mutant): boolean {
   try {
     doLawfulWork(db);
   } catch (error) {
-    if (/syntax|no such|incomplete/.test(String(error))) throw new Error(`${mutant.name}: ${error}`);
+    if (/syntax|no such|incomplete|malformed/.test(String(error)))
+      throw new Error(`${mutant.name}: ${error}`);
     if (mutant.kind === 'term' || mutant.kind === 'trigger') return false;
     throw error;
   }
