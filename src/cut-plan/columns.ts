@@ -1,6 +1,6 @@
 import { type Priced, priceModel } from './bound.ts';
 import { type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
-import { type LayValues, slitsOf, valueLays } from './lay-values.ts';
+import { type LayValues, slitsOf, valueClearLays } from './lay-values.ts';
 import type { Model, Stock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 import { GrowingLp, type LpColumn } from './simplex.ts';
@@ -42,7 +42,8 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
     // Prices swing from round to round; lays that suit a running mean of them last longer (Wentges 1997).
     smooth = round === 0 ? prices.strips : between(smooth, prices.strips, 0.5);
     const everywhere = () => true;
-    if (master.addLays(prices, smooth, everywhere) + master.addLays(prices, prices.strips, everywhere) === 0)
+    const added = master.addLays(prices, smooth, everywhere);
+    if (added + (smooth === prices.strips ? 0 : master.addLays(prices, prices.strips, everywhere)) === 0)
       break;
     prices = master.solve();
   }
@@ -76,6 +77,8 @@ interface Prices {
   readonly pieces: Float64Array;
   readonly cost: number;
 }
+
+type ClearValues = Pick<LayValues, 'family' | 'prices' | 'wanted' | 'clear'>;
 
 class Master {
   readonly #model: Model;
@@ -158,13 +161,15 @@ class Master {
       const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
       stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
       if (stocks.length === 0) continue;
-      const values = valueLays(this.#model, family, asked, Int32Array.from(this.#model.counts));
+      const counts = Int32Array.from(this.#model.counts);
+      const clear = valueClearLays(this.#model, family, asked, counts);
+      const values = { family, prices: asked, wanted: counts, clear };
       for (const stock of stocks.slice(0, 4)) added += this.#addLaysOf(stock, values, prices);
     }
     return added;
   }
 
-  #addLaysOf(stock: Stock, values: LayValues, prices: Prices): number {
+  #addLaysOf(stock: Stock, values: ClearValues, prices: Prices): number {
     const { heights, widthTicks } = stock.family;
     const cloth = this.#charging ? widthTicks : 0;
     const rent = cloth + (prices.pieces[stock.index] as number) / stock.lengthTicks;

@@ -6,7 +6,16 @@ const WORK_A_SECOND = 350_000_000;
 
 /** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
 export function firstEffort(): Effort {
-  return { work: 20_000_000, rounds: 6, restarts: 0, dives: 0, repairs: 0, nodes: 0, solver: null };
+  return {
+    work: 20_000_000,
+    choices: 3,
+    rounds: 6,
+    restarts: 0,
+    dives: 0,
+    repairs: 0,
+    nodes: 0,
+    solver: null,
+  };
 }
 
 /** What every plan gets. Larger jobs get more, as each filling of them takes longer. */
@@ -16,6 +25,7 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   const isLarge = strips > 400 || pieces > 30;
   return {
     work: WORK_A_SECOND * (isLarge ? 2 : 1),
+    choices: 5,
     rounds: 40,
     restarts: 6,
     dives: 3,
@@ -32,6 +42,7 @@ export function timedEffort(seconds: number, solver: ProgramSolver | null, isOve
   const dives = Math.ceil(5 * seconds);
   return {
     work,
+    choices: 5,
     rounds: 40,
     restarts: 10,
     dives,

@@ -1,7 +1,7 @@
 import { type Filled, filledOf } from './filler.ts';
 import { addGiven, type Fill, type FilledLay, fillOf } from './fills.ts';
 import type { Slit } from './lay-values.ts';
-import { freeSpans, type Model, type Shape, type Stock } from './model.ts';
+import { type Family, freeSpans, type Model, type Shape, type Stock } from './model.ts';
 
 export type HandRule = 'naive' | 'careful' | 'through flaws';
 
@@ -26,15 +26,25 @@ interface Piece {
   atTicks: number;
 }
 
+/** The shapes of a family in the orders in which a cutter takes them. */
+interface Orders {
+  /** Deepest first, each kind the way round that wastes least width. */
+  readonly upright: readonly Shape[];
+  /** What goes beside: deepest first, then widest. */
+  readonly beside: readonly Shape[];
+}
+
 class Hand {
   readonly #model: Model;
   readonly #rule: HandRule;
+  readonly #orders: readonly Orders[];
   readonly #wanted: Int32Array;
   readonly #pieces: Piece[] = [];
 
   constructor(model: Model, rule: HandRule) {
     this.#model = model;
     this.#rule = rule;
+    this.#orders = model.families.map(ordersOf);
     this.#wanted = Int32Array.from(model.counts);
     const wantedArea = model.job.kinds.reduce((sum, k) => sum + k.count * k.lengthTicks * k.depthTicks, 0);
     for (const stock of model.stocks) {
@@ -76,14 +86,8 @@ class Hand {
 
   #cutBest(piece: Piece): boolean {
     const { stock } = piece;
-    const { widthTicks, shapes } = stock.family;
-    const wasted = ({ acrossTicks }: Shape) => (widthTicks % acrossTicks) / widthTicks;
-    const wanted = shapes
-      .filter(({ kind }) => (this.#wanted[kind] as number) > 0)
-      .sort((a, b) => b.alongTicks - a.alongTicks || wasted(a) - wasted(b) || a.kind - b.kind);
-    const upright = wanted.filter(
-      (shape) => !wanted.some((o) => o.kind === shape.kind && wasted(o) < wasted(shape)),
-    );
+    const { upright: all } = this.#orders[stock.family.index] as Orders;
+    const upright = all.filter(({ kind }) => (this.#wanted[kind] as number) > 0);
     for (const shape of upright) {
       const skipping = clearPlace(stock, piece.atTicks, shape.alongTicks);
       const here = piece.atTicks;
@@ -113,9 +117,8 @@ class Hand {
   #lay(stock: Stock, shape: Shape, fromTicks: number): FilledLay['spans'] {
     const heightTicks = shape.alongTicks;
     const left = Int32Array.from(this.#wanted);
-    const others = stock.family.shapes
-      .filter((other) => other !== shape && other.alongTicks <= heightTicks)
-      .sort((a, b) => b.alongTicks - a.alongTicks || b.acrossTicks - a.acrossTicks);
+    const { beside } = this.#orders[stock.family.index] as Orders;
+    const others = beside.filter((other) => other !== shape && other.alongTicks <= heightTicks);
     const free = freeSpans(stock.flaws, stock.family.widthTicks, fromTicks, fromTicks + heightTicks);
     return free.map(([leftTicks, rightTicks]) => {
       let room = rightTicks - leftTicks;
@@ -156,6 +159,16 @@ class Hand {
       .filter(({ lays }) => lays.length > 0)
       .map(({ stock, lays }) => fillOf(this.#model, stock, lays));
   }
+}
+
+function ordersOf({ shapes, widthTicks }: Family): Orders {
+  const wasted = ({ acrossTicks }: Shape) => (widthTicks % acrossTicks) / widthTicks;
+  return {
+    upright: shapes
+      .filter((shape) => !shapes.some((o) => o.kind === shape.kind && wasted(o) < wasted(shape)))
+      .sort((a, b) => b.alongTicks - a.alongTicks || wasted(a) - wasted(b) || a.kind - b.kind),
+    beside: [...shapes].sort((a, b) => b.alongTicks - a.alongTicks || b.acrossTicks - a.acrossTicks),
+  };
 }
 
 /** The first place from `fromTicks` on with so much length before the next flaw; null where there is none. */

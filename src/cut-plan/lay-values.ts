@@ -35,22 +35,40 @@ interface StackItem extends Item {
 /** Values every height of lay by filling the width, then every length by lays, both exactly. */
 export function valueLays(model: Model, family: Family, prices: Float64Array, wanted: Int32Array): LayValues {
   const { heights, widthCells } = family;
-  const clear = new Float64Array(heights.length);
   const narrow = family.hasFlaws ? heights.map(() => new Float64Array(widthCells + 1)) : null;
+  const clear = valueClearLays(model, family, prices, wanted, narrow);
+  const reached = reachOf(family, clear);
+  model.meter.work += family.lengthCells * (reached.lean.length + 1);
+  return { family, prices, wanted, clear, narrow, ...reached };
+}
+
+/** Values every height of lay over the full width; in `narrow` every narrower width too, where it is asked for. */
+export function valueClearLays(
+  model: Model,
+  family: Family,
+  prices: Float64Array,
+  wanted: Int32Array,
+  narrow: readonly Float64Array[] | null = null,
+): Float64Array {
+  const { heights, widthCells } = family;
+  const clear = new Float64Array(heights.length);
   const scratch = new Float64Array(widthCells + 1);
   heights.forEach((height, k) => {
     const best = narrow?.[k] ?? scratch;
     fillValues(itemsOf(model, family, prices, wanted, height), widthCells, best);
     clear[k] = best[widthCells] as number;
   });
-  const reached = reachOf(family, clear);
   model.meter.work += Math.ceil((heights.length * family.shapes.length * (widthCells + 40)) / 3);
-  model.meter.work += family.lengthCells * (reached.lean.length + 1);
-  return { family, prices, wanted, clear, narrow, ...reached };
+  return clear;
 }
 
 /** How the best lay of a height fills one free stretch across, in ticks. */
-export function slitsOf(model: Model, values: LayValues, heightTicks: number, spanTicks: number): Slit[] {
+export function slitsOf(
+  model: Model,
+  values: Pick<LayValues, 'family' | 'prices' | 'wanted'>,
+  heightTicks: number,
+  spanTicks: number,
+): Slit[] {
   const { family, prices, wanted } = values;
   const items = itemsOf(model, family, prices, wanted, heightTicks);
   const counts = bestFilling(items, Math.floor(spanTicks / family.acrossUnit));

@@ -24,7 +24,7 @@ export interface CutPlan extends Cutting {
   readonly bound: PlanBound;
 }
 
-const MOST_TRIED = 5;
+const LEAST_ROUNDS = 20;
 const MOST_SUBSETS = 40;
 
 /**
@@ -46,7 +46,7 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
   effort.onBetter?.(first.plan);
-  const bounded = hands.length > 1 ? withLeast(job, hands, effort.work / 10) : hands;
+  const bounded = hands.length > 1 ? withLeast(job, hands, effort) : hands;
   const solved = solveBest(job, bounded, effort);
   let best = solved[0] as Tried;
   const fewer = fewerLots(job, best, effort);
@@ -54,7 +54,7 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   const verified = verifyPlan(job, best.solved.plan).length === 0 ? best.solved.plan : first.plan;
   return {
     ...verified,
-    bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }),
+    bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }, effort),
   };
 }
 
@@ -84,7 +84,10 @@ function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Trie
       lotsOf(a.choice) - lotsOf(b.choice) || (a.least ?? 0) - (b.least ?? 0) || comparePlans(a.plan, b.plan),
   );
   const order = [
-    ...new Set([...promising.slice(0, MOST_TRIED - 1), ...hands.slice(0, known.length > 0 ? 1 : 3)]),
+    ...new Set([
+      ...promising.slice(0, effort.choices - 1),
+      ...hands.slice(0, known.length > 0 ? 1 : effort.choices),
+    ]),
   ];
   const work = Math.ceil(effort.work / (2 * order.length));
   const little = {
@@ -104,27 +107,30 @@ function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Trie
   }
   solved.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
   const [first, ...others] = solved;
-  if (!first) return [];
+  if (!first || (first.solved.isProved && !effort.onTried)) return solved;
+  // A little effort that was not cut short is all that a first plan gets.
+  const isAll = effort.dives === 0 && effort.repairs === 0 && effort.solver === null;
+  if (isAll && !first.solved.isCut) return solved;
   const again = solveOne(job, first.model, { ...effort, work: Math.ceil(effort.work / 2) });
   return [comparePlans(again.plan, first.solved.plan) < 0 ? { ...first, solved: again } : first, ...others];
 }
 
-/** Works out what choices need at least, as far as so much work goes. */
-function withLeast(job: PlanJob, hands: readonly Choice[], mostWork: number): Choice[] {
-  let left = mostWork;
+/** Works out what choices need at least, as far as a tenth of the work goes. */
+function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choice[] {
+  let left = effort.work / 10;
   return hands.map((one) => {
     if (left <= 0) return one;
     const before = one.model.meter.work;
-    const least = leastOf(job, one.choice, one.model);
+    const least = leastOf(job, one.choice, one.model, Math.min(LEAST_ROUNDS, effort.rounds));
     left -= one.model.meter.work - before;
     return { ...one, least };
   });
 }
 
-function leastOf(job: PlanJob, choice: LotChoice, model: Model): number {
+function leastOf(job: PlanJob, choice: LotChoice, model: Model, rounds: number): number {
   if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
   const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds: 20, enough });
+  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds, enough });
   const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
   return bound > all ? Number.POSITIVE_INFINITY : bound;
 }
@@ -137,7 +143,14 @@ function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
   const plan = cutOneKind(model);
   if (!plan) return solveModel(model, job.seed, effort);
   const prices = Float64Array.from(model.counts, () => 0);
-  return { plan, missingBound: plan.missingStrips, areaBound: plan.chargedArea, prices };
+  return {
+    plan,
+    missingBound: plan.missingStrips,
+    areaBound: plan.chargedArea,
+    prices,
+    isProved: true,
+    isCut: false,
+  };
 }
 
 /** The same strips from fewer lots, where groups may take several: sets of lots are tried from the smallest on. */
@@ -178,7 +191,12 @@ interface Outcome {
 }
 
 /** The least bound over every choice of lots that could do as well; one choice is left out where it is proved worse. */
-function boundOver(job: PlanJob, { hands, solved, best, isAll, isFewer }: Outcome): PlanBound {
+function boundOver(
+  job: PlanJob,
+  { hands, solved, best, isAll, isFewer }: Outcome,
+  effort: Effort,
+): PlanBound {
+  const rounds = Math.min(LEAST_ROUNDS, effort.rounds);
   const { plan, missingBound, areaBound, prices } = best.solved;
   const lotCount = plan.lotIds.length;
   if (isFewer || !isAll) {
@@ -187,8 +205,8 @@ function boundOver(job: PlanJob, { hands, solved, best, isAll, isFewer }: Outcom
     return bounded(plan, relaxed.missing, relaxed.area, over);
   }
   let [missing, area] = [missingBound, areaBound];
-  for (const { choice, model, least } of hands) {
-    if (choice === best.choice || (plan.missingStrips === 0 && (least ?? 0) >= area)) continue;
+  for (const { choice, model, least: proved } of hands) {
+    if (choice === best.choice || (plan.missingStrips === 0 && (proved ?? 0) >= area)) continue;
     const known = solved.find((one) => one.choice === choice)?.solved;
     const most = plan.missingStrips;
     if (most === 0 && areaLacking(job, choice) > 0) continue;
@@ -199,13 +217,17 @@ function boundOver(job: PlanJob, { hands, solved, best, isAll, isFewer }: Outcom
       area = Math.min(area, known.areaBound);
       continue;
     }
-    const fewest = known?.missingBound ?? leastMissing(model, most);
+    // With nothing uncut the least area says all; strips are counted only where some may stay uncut.
+    const fewest = known?.missingBound ?? (most === 0 ? 0 : leastMissing(model, most, rounds));
     if (fewest > most) continue;
     missing = Math.min(missing, fewest);
     const quick = priceModel(model, prices, most).bound;
     if (quick >= area) continue;
-    const options = { mostMissing: most, known: [], rounds: 20, enough: area };
-    area = Math.min(area, Math.max(quick, generateColumns(model, options).bound));
+    const options = { mostMissing: most, known: [], rounds, enough: area };
+    const least = Math.max(quick, generateColumns(model, options).bound);
+    const isThorough = rounds === LEAST_ROUNDS;
+    if (isThorough && least < area && most === 0 && leastMissing(model, 0, rounds) > 0) continue;
+    area = Math.min(area, least);
   }
   return bounded(plan, missing, area, 'all lots');
 }
@@ -216,9 +238,15 @@ function lotsOf(choice: LotChoice): number {
   return new Set(singles.flatMap((set) => [...set])).size;
 }
 
-function leastMissing(model: Model, mostMissing: number): number {
+function leastMissing(model: Model, mostMissing: number, rounds: number): number {
   const enough = (mostMissing + 1) * STRIP;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds: 20, strip: STRIP, enough });
+  const { bound } = generateColumns(model, {
+    mostMissing: 0,
+    known: [],
+    rounds,
+    strip: STRIP,
+    enough,
+  });
   return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
 }
 
@@ -229,7 +257,10 @@ function relaxedBound(job: PlanJob, plan: Cutting, prices: Float64Array): { miss
     priceModel(model, prices, plan.missingStrips).bound,
     generateColumns(model, options).bound,
   );
-  return { missing: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips), area };
+  return {
+    missing: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips, LEAST_ROUNDS),
+    area,
+  };
 }
 
 function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {

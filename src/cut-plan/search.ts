@@ -67,8 +67,15 @@ export class Search {
 
   /** True where the best plan is good enough, or all that was allowed is done. */
   get isDone(): boolean {
-    if (this.#model.meter.work > this.#mostWork || this.#effort.isOver?.()) return true;
-    if (this.#effort.onTried) return false;
+    if (this.isCut || this.#effort.isOver?.()) return true;
+    return !this.#effort.onTried && this.isGoodEnough;
+  }
+
+  get isCut(): boolean {
+    return this.#model.meter.work > this.#mostWork;
+  }
+
+  get isGoodEnough(): boolean {
     return this.best.missing <= this.fewest && this.best.chargedArea <= this.enough;
   }
 

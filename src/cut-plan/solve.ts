@@ -12,6 +12,8 @@ import { settle } from './settle.ts';
 export interface Effort {
   /** Steps of the inner loops; some hundred thousand take a millisecond. */
   readonly work: number;
+  /** Choices of lots that are planned, the most promising of them. */
+  readonly choices: number;
   /** Rounds of column generation, for each kind of strips some more; the bound is the better the more there are. */
   readonly rounds: number;
   /** Fresh fillings at shaken prices. */
@@ -41,6 +43,10 @@ export interface Solved {
   /** No plan with these lots that leaves no more strips uncut than this one is charged less, in square ticks. */
   readonly areaBound: number;
   readonly prices: Float64Array;
+  /** Whether nothing better can be found: the bounds are met, or so nearly that the search ended by itself. */
+  readonly isProved: boolean;
+  /** Whether all the work that was allowed was done before all was tried. */
+  readonly isCut: boolean;
 }
 
 const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
@@ -89,6 +95,8 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
     missingBound,
     areaBound: attainable(model, Math.max(0, generated.bound)),
     prices: generated.prices,
+    isProved: search.isGoodEnough,
+    isCut: search.isCut,
   };
 }
 

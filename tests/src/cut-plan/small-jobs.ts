@@ -7,6 +7,7 @@ export const LITTLE: Effort = {
   work: 3_000_000,
   rounds: 40,
   restarts: 2,
+  choices: 5,
   dives: 1,
   repairs: 4,
   nodes: 0,
