@@ -2,6 +2,7 @@ import * as rules from '../../src/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { showMoment } from '../when.ts';
+import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
 import { readHeldForTier, readPiece, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
@@ -13,7 +14,8 @@ type Entry = Entries[number];
 export function canUndo(reader: Reader, requestKey: string): boolean {
   const entries = readEntriesOf(reader, requestKey);
   if (entries.length === 0 || entries.some((entry) => entry.undoneAt !== null)) return false;
-  const needed = (entry: Entry) => findLaterWork(reader, entry) ?? findTierTakenOut(reader, entry);
+  const needed = (entry: Entry) =>
+    findLaterWork(reader, entry) ?? findTierTakenOut(reader, entry) ?? findLaterInspection(reader, entry);
   return entries.every((entry) => needed(entry) === undefined) && wouldStand(reader, entries);
 }
 
@@ -52,6 +54,7 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   }
   for (const entry of entries) refuseIfNeededSince(tx, entry);
   for (const entry of entries) reverseEntry(tx, entry, entries);
+  undoInspection(tx, requestKey);
   const answer = JSON.parse(request.answer) as Answer;
   return { location: answer.location, said: `Undone: ${answer.said}` };
 }
@@ -87,6 +90,13 @@ function refuseIfNeededSince(tx: Tx, entry: Entry): void {
     throw conflict(
       `This cannot be undone: later work depends on it. ${later.code} ${KIND_DEEDS[later.kind]} by ${later.person}, ${showMoment(later.at)}. Undo that first.`,
       wayToPiece(later.code),
+    );
+  }
+  const inspected = findLaterInspection(tx, entry);
+  if (inspected) {
+    throw conflict(
+      `This cannot be undone: ${inspected.code} was inspected since by ${inspected.person}, ${showMoment(inspected.at)}. Count it anew instead.`,
+      wayToPiece(inspected.code),
     );
   }
   const tier = findTierTakenOut(tx, entry);

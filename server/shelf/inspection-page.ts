@@ -131,19 +131,22 @@ function readArrived(reader: Reader, code: string) {
 
 function nextOf(reader: Reader, receiptId: number | null, pieceId: number): InspectionData['next'] {
   if (receiptId === null) return null;
-  const next = reader.first(
+  const pieces = reader.all(
     reader.db
       .selectFrom('entry')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .leftJoin('inspection', 'inspection.piece_id', 'piece.id')
-      .select('piece.code')
+      .select(['piece.id', 'piece.code'])
       .where('entry.receipt_id', '=', receiptId)
       .where('entry.kind', '=', 'received')
       .whereRef('piece.on_hand_ticks', '=', 'entry.length_ticks')
       .where('piece.id', '<>', pieceId)
-      .where('inspection.id', 'is', null)
       .orderBy('piece.id'),
   );
+  const found = readInspections(
+    reader,
+    pieces.map(({ id }) => id),
+  );
+  const next = pieces.find(({ id }) => !found.has(id));
   return next ? { code: next.code, href: `${piecePath(next.code)}/inspections` } : null;
 }
 

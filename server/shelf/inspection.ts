@@ -4,6 +4,7 @@ import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
 import { readMass } from '../../src/mass.ts';
 import { readSwatchArea } from '../../src/swatch.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { standingInspections } from '../ledger/inspected.ts';
 import { type PieceState, readPiece } from '../ledger/state.ts';
 import { recountPiece } from '../ledger/verbs.ts';
 import type { GradingRule } from '../orders/rules.ts';
@@ -46,12 +47,11 @@ export interface Inspection extends GradingRule {
   readonly typed: Typed;
 }
 
-/** The newest inspection of each of some pieces. */
+/** The newest inspection of each of some pieces; one whose count was undone is none. */
 export function readInspections(reader: Reader, pieceIds: readonly number[]): Map<number, Inspection> {
   if (pieceIds.length === 0) return new Map();
   const rows = reader.all(
-    reader.db
-      .selectFrom('inspection')
+    standingInspections(reader)
       .innerJoin('person', 'person.id', 'inspection.person_id')
       .selectAll('inspection')
       .select('person.name as by')
@@ -160,12 +160,14 @@ export function inspectPiece(
       most_points: rule.mostPoints,
       short_bp: rule.shortBp,
       note: form.note,
-      typed: JSON.stringify(
-        withUnits(typed, asker.units, {
+      // The request key stays beside what was typed: by that an undone count takes its inspection with it.
+      typed: JSON.stringify({
+        ...withUnits(typed, asker.units, {
           lengths: /^(marked|length)$|\.from$/,
           sizes: /^width$|\.(length|left)$/,
         }),
-      ),
+        request_key: tx.requestKey,
+      }),
       at: tx.at,
       person_id: tx.personId,
     }),

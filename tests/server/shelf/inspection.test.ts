@@ -97,6 +97,41 @@ describe('inspecting a piece that came', () => {
     expect(checkBook(house.book).findings).toEqual([]);
   });
 
+  it('goes with its count when that is undone, and the inspection before it stands again', async () => {
+    await receiveBolts();
+    const slub = { from: '3', length: '8', what: 'slub' };
+    await inspect('B1', { flaws: [slub], request_key: 'inspect-first' });
+    await inspect('B1', {
+      length: '49.1',
+      flaws: [{ from: '9', length: '8', what: 'stain' }],
+      request_key: 'inspect-second',
+    });
+    expect(readFlawsOf(house.book, 1).map(({ what }) => what)).toEqual(['stain']);
+    await house.send('/undo', { undoes: 'inspect-second' }).expect(200);
+    const { body } = await house.data('/shelf/pieces/B1/inspections');
+    expect(body.typed).toMatchObject({ length: '50 m' });
+    expect(body.judged).toMatchObject({ points: 2 });
+    expect(readFlawsOf(house.book, 1).map(({ what }) => what)).toEqual(['slub']);
+    await inspect('B2', { length: '47.9', request_key: 'inspect-third' });
+    await house.send('/undo', { undoes: 'inspect-third' }).expect(200);
+    expect((await house.data('/shelf/receipts/1/claim')).body).toMatchObject({ pieces: [], open: 1 });
+    const receipt = await house.data('/shelf/receipts/1');
+    expect(receipt.body.pieces[1]).toMatchObject({
+      inspected: 'inspect',
+      received: '48.2 m',
+      onHand: '48.2 m',
+    });
+    expect(checkBook(house.book).findings).toEqual([]);
+  });
+
+  it('keeps a count from being undone that a later inspection found', async () => {
+    await receiveBolts();
+    await inspect('B1', { length: '49.1', request_key: 'inspect-first' });
+    await inspect('B1', { length: '49.1', request_key: 'inspect-again' });
+    const refused = await house.send('/undo', { undoes: 'inspect-first' }).expect(409);
+    expect(refused.body.error.message).toContain('B1 was inspected since by');
+  });
+
   it('tells what is wrong at its field, keeps what was typed, and writes nothing', async () => {
     await receiveBolts();
     const refused = await house.submit('/shelf/pieces/B1/inspections', {
