@@ -1,10 +1,11 @@
 import type { z } from 'zod';
 import { landedCosts } from '../../src/landed.ts';
+import { costOf } from '../../src/money.ts';
 import { showPercent } from '../../src/whole.ts';
 import { writeMoney } from '../../src/written-money.ts';
 import type { Typed } from '../web/body.ts';
 import { choiceField, optionalMoney, optionalPercent } from '../web/fields.ts';
-import type { Order } from './queries.ts';
+import type { Order, OrderLine } from './queries.ts';
 
 const MOST_FREIGHT_MINOR = 1_000_000_000;
 
@@ -47,18 +48,65 @@ export interface Came {
   readonly paidMinor: number | null;
 }
 
+interface ReceivedRow {
+  readonly line_id: number;
+  readonly length: { readonly value: number };
+  readonly price: { readonly value: number } | null;
+}
+
+/** What came as far as its cost goes. */
+export function cameOf(order: Order, pieces: readonly ReceivedRow[]): Came[] {
+  const lineOf = new Map(order.lines.map((line) => [line.id, line]));
+  return pieces.map((piece) => ({
+    lengthTicks: piece.length.value,
+    priceMinor: priceOf(piece, pieces, lineOf.get(piece.line_id)),
+    paidMinor: piece.price?.value ?? null,
+  }));
+}
+
+/**
+ * What a piece costs at the order's price, in its currency: a whole bolt its own price whatever it measures, as long as
+ * no more pieces come than bolts are awaited; else its measured length.
+ */
+function priceOf(piece: ReceivedRow, all: readonly ReceivedRow[], line: OrderLine | undefined): number {
+  if (!line?.price) return 0;
+  const alike = all.filter((other) => other.line_id === line.id).length;
+  const whole = line.bolts !== null && alike <= line.bolts - line.receivedPieces;
+  return whole ? line.price.minor : costOf(piece.length.value, line.price);
+}
+
+export interface LandedDelivery {
+  /** what each piece costs where it lies, in the workroom's minor units */
+  readonly costs: readonly number[];
+  /** in the order's minor units, of the pieces at its price */
+  readonly goodsMinor: number;
+  readonly freightMinor: number;
+  readonly taxMinor: number;
+}
+
 /**
  * What each piece costs where it lies. Freight and tax go to the pieces at the order's price; what was paid for a piece
  * is its cost as it stands.
  */
-export function landedOf(order: Order, came: readonly Came[], form: OnTopForm, currency: string): number[] {
+export function landedOf(
+  order: Order,
+  came: readonly Came[],
+  form: OnTopForm,
+  currency: string,
+): LandedDelivery {
   const { terms } = order;
   const priced = came.filter(({ paidMinor }) => paidMinor === null);
+  const freightMinor = priced.length === 0 ? 0 : (form.freight?.value ?? 0);
   const landed = landedCosts(priced, {
-    freightMinor: priced.length === 0 ? 0 : (form.freight?.value ?? 0),
+    freightMinor,
     taxBp: form.tax?.value ?? 0,
     shareBy: form.share_by,
     exchange: { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths },
   });
-  return came.map((piece) => piece.paidMinor ?? landed.pieces[priced.indexOf(piece)] ?? 0);
+  return {
+    costs: came.map((piece) => piece.paidMinor ?? landed.pieces[priced.indexOf(piece)] ?? 0),
+    goodsMinor: priced.reduce((sum, { priceMinor }) => sum + priceMinor, 0),
+    freightMinor,
+    taxMinor: landed.taxMinor,
+  };
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { showLength } from '../../src/length-show.ts';
-import { costOf, showMoney } from '../../src/money.ts';
+import { showMoney } from '../../src/money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { receiptPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
@@ -13,9 +13,10 @@ import { optionalMoney, optionalText, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { landedOf, type OnTopTyped, onTopFields, typedOnTop } from './landing.ts';
+import { cameOf, landedOf, type OnTopTyped, onTopFields, typedOnTop } from './landing.ts';
 import { showBolts } from './put-up-words.ts';
 import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
+import { type LandedView, shapeLanded } from './receive-cost.ts';
 
 const MOST_PIECES = 100;
 const MOST_COST_MINOR = 1_000_000_000_000;
@@ -34,6 +35,8 @@ export interface ReceiveData {
   readonly sizeUnit: string;
   readonly currency: string;
   readonly onTop: OnTopTyped;
+  /** what was typed comes to, where it was asked for */
+  readonly landed: LandedView | null;
 }
 
 interface AwaitedLine {
@@ -68,7 +71,7 @@ export function receiveForm(reader: Reader, asker: Asker, order: Order) {
   });
 }
 
-type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
+export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
 
 /**
  * A row names its order line in a hidden field, which alone makes it no piece. The mill's lot and the place that
@@ -88,7 +91,13 @@ function takeFilled(raw: unknown): unknown {
 }
 
 /** What came of an order: rows under every line, the awaited lines first. */
-export function receivePage(reader: Reader, asker: Asker, code: string, typed: Typed = {}): Page {
+export function receivePage(
+  reader: Reader,
+  asker: Asker,
+  code: string,
+  typed: Typed = {},
+  form: ReceiveForm | null = null,
+): Page {
   const order = readOrder(reader, code);
   refuseUnless(order, ['sent', 'part', 'received']);
   const sorted = [...order.lines].sort((a, b) => Number(b.awaitedTicks > 0) - Number(a.awaitedTicks > 0));
@@ -111,6 +120,7 @@ export function receivePage(reader: Reader, asker: Asker, code: string, typed: T
     sizeUnit: sizeUnit(asker.units),
     currency: asker.currency,
     onTop: typedOnTop(order, typed),
+    landed: form && shapeLanded(order, form, asker),
   };
   return { view: 'orders/receive', data, title: `Receive order ${code}`, room: 'orders' };
 }
@@ -121,16 +131,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   refuseUnless(order, ['sent', 'part', 'received']);
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
   const pieces = rowForEach(form.pieces);
-  const costs = landedOf(
-    order,
-    pieces.map((piece) => ({
-      lengthTicks: piece.length.value,
-      priceMinor: priceOf(piece, pieces, lineOf.get(piece.line_id)),
-      paidMinor: piece.price?.value ?? null,
-    })),
-    form,
-    asker.currency,
-  );
+  const { costs } = landedOf(order, cameOf(order, pieces), form, asker.currency);
   const received = pieces.map((piece, at) => {
     const line = lineOf.get(piece.line_id);
     if (!line) throw new Error('the form offered a line that the order has not');
@@ -162,22 +163,6 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
         ? `One piece of order ${code} (${codes}; ${length} in all) is on the shelf.`
         : `${made.length} pieces of order ${code} (${codes}; ${length} in all) are on the shelf.`,
   };
-}
-
-interface ReceivedRow {
-  readonly line_id: number;
-  readonly length: { readonly value: number };
-}
-
-/**
- * What a piece costs at the order's price, in its currency: a whole bolt its own price whatever it measures, as long as
- * no more pieces come than bolts are awaited; else its measured length.
- */
-function priceOf(piece: ReceivedRow, all: readonly ReceivedRow[], line: OrderLine | undefined): number {
-  if (!line?.price) return 0;
-  const alike = all.filter((other) => other.line_id === line.id).length;
-  const whole = line.bolts !== null && alike <= line.bolts - line.receivedPieces;
-  return whole ? line.price.minor : costOf(piece.length.value, line.price);
 }
 
 function typedPieces(typed: Typed, lines: readonly OrderLine[]): Map<number, TypedPiece[]> {

@@ -1,10 +1,11 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
+import { Refusal } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
-import { handlePost } from '../web/post.ts';
+import { handlePost, readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
 import { basketPlanner } from './basket-plan.ts';
 import { basketRoutes, rulesRoutes } from './basket-routes.ts';
@@ -90,6 +91,22 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
       write: (tx, form) => receiveOrder(tx, code, form, asker),
       redraw: (typed) => receivePage(book, asker, code, typed),
     });
+  });
+
+  // Writes nothing: draws the form once more with what the delivery comes to.
+  app.post<OneOrder>('/orders/:code/receipts/cost', (request, reply) => {
+    const asker = whoAsks(house, request);
+    const { code } = request.params;
+    const { body, typed } = readBody(request.body);
+    const { request_key: _, ...asked } = body;
+    try {
+      const form = readForm(receiveForm(book, asker, readOrder(book, code)), asked);
+      return sendPage(house, request, reply, receivePage(book, asker, code, typed, form));
+    } catch (error) {
+      if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+      const page = { ...receivePage(book, asker, code, typed), problems: error.problems };
+      return sendPage(house, request, reply, page, error.status);
+    }
   });
 
   app.get<OneOrder>('/orders/:code/sendings', (request, reply) =>

@@ -250,7 +250,23 @@ describe('a line of bolts', () => {
       length: ['10', '40'][at],
     }));
     const { freight, tax } = body.onTop;
-    await house.send('/orders/P1/receipts', { pieces, freight, tax, share_by: 'length' }).expect(200);
+    const asked = { pieces, freight, tax, share_by: 'length' };
+    const { body: seen } = await house.send('/orders/P1/receipts/cost', asked).expect(200);
+    expect(seen.landed).toMatchObject({
+      goods: '€100.00',
+      freight: '€12.00',
+      tax: '€22.40',
+      home: '',
+      total: '€134.40',
+      pieces: [
+        { length: '10 m', cost: '€74.88', perLength: '€7.49 a metre' },
+        { length: '40 m', cost: '€59.52', perLength: '€1.49 a metre' },
+      ],
+    });
+    const { text } = await house.submit('/orders/P1/receipts/cost', { freight: 'x' }).expect(422);
+    expect(text).toContain('value="x"');
+    expect(house.book.all(house.book.db.selectFrom('piece').select('id'))).toEqual([]);
+    await house.send('/orders/P1/receipts', asked).expect(200);
     // Goods of €60 and €40 with 20 % are €72 and €48; freight of €12 with 20 % is €14.40, shared by 10 m and 40 m.
     const costs = house.book.all(house.book.db.selectFrom('piece').select('cost_minor').orderBy('id'));
     expect(costs.map(({ cost_minor: minor }) => minor)).toEqual([7200 + 288, 4800 + 1152]);
