@@ -20,7 +20,7 @@ export interface CureContext {
   readonly short: CutPlan;
   readonly units: Units;
   tier(kindId: number): string;
-  readonly hrefs: { readonly garment: string; readonly order: string };
+  readonly hrefs: { readonly garment: string; readonly order: string; readonly straddle: string };
 }
 
 export function shapeCure(cure: Cure, context: CureContext): CureView {
@@ -32,7 +32,10 @@ export function shapeCure(cure: Cure, context: CureContext): CureView {
     case 'lots may meet':
       return of('Let strips come from any lots', { text: 'Lots in the tiers', href: context.hrefs.garment });
     case 'past flaws':
-      return of('Cut past flaws, strips beside them');
+      return of('Let lays straddle flaws, strips beside them', {
+        text: 'Plans that straddle flaws',
+        href: context.hrefs.straddle,
+      });
     case 'either way round':
       return of('Let strips lie either way round: mind nap and stretch', {
         text: 'Directions in the tiers',

@@ -39,6 +39,8 @@ export function shapeHead({ garment, tier, closed }: TierAtTable): TierHead {
   };
 }
 
+const LOTS = { one: 'one lot', meet: 'lots that may meet', any: 'any lots' } as const;
+
 /** The strips of one shade in figures. Lengths in ticks of 1/160 mm, and as they are read. */
 export interface ShadeFigures {
   readonly shadeId: number;
@@ -51,7 +53,7 @@ export interface ShadeFigures {
   readonly wantedStrips: number;
   readonly cutStrips: number;
   readonly leftStrips: number;
-  readonly lots: 'one lot' | 'any lots';
+  readonly lots: (typeof LOTS)[keyof typeof LOTS];
 }
 
 export function shapeFigures(shade: ShadeAtTable, names: Names, units: Units): ShadeFigures {
@@ -65,7 +67,7 @@ export function shapeFigures(shade: ShadeAtTable, names: Names, units: Units): S
     wantedStrips: shade.count,
     cutStrips: shade.cutStrips,
     leftStrips: shade.leftStrips,
-    lots: shade.lots === 'any' ? 'any lots' : 'one lot',
+    lots: LOTS[shade.lots],
   };
 }
 

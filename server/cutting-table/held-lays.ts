@@ -1,14 +1,22 @@
 import { type LaidBox, type LaidOut, startOfLay } from '../../src/lay.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { readCutStrips } from '../garments/done.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
-import { wantedNow } from '../garments/tier-view.ts';
+import { tierNamesOf, wantedNow } from '../garments/tier-view.ts';
 import { workGarments } from '../garments/worked.ts';
 import { readTakenTicks } from '../shelf/flaw-places.ts';
 import { type PieceFlaw, readFlaws } from '../shelf/flaws.ts';
 import { type PieceRecord, selectPieces } from '../shelf/pieces.ts';
 import { showMoment } from '../when.ts';
-import { readHeldPlans, type Slit, type StoredLay, type StoredPlan } from './plan-store.ts';
+import {
+  readHeldPlans,
+  type Slit,
+  type StoredLay,
+  type StoredPlan,
+  stripsLeft,
+  takeStrips,
+} from './plan-store.ts';
 
 /** The lays that are held for a garment, as they come to the table. */
 export interface GarmentAtTable {
@@ -52,6 +60,10 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
   const pieceIds = [...new Set(plans.flatMap(({ lays }) => lays.map(({ pieceId }) => pieceId)))];
   const pieces = readPiecesAtTable(reader, plans, pieceIds);
   const wanted = readWanted(reader, garment);
+  const cut = readCutStrips(
+    reader,
+    garment.tiers.map(({ id }) => id),
+  );
   const limits = readPlyLimits(reader, plans);
   return {
     garment,
@@ -59,11 +71,20 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
       garment.finishedAt === null
         ? ''
         : `${garment.code} was finished ${showMoment(garment.finishedAt)}: reopen it before anything is cut for it.`,
-    plans: plans.map((plan) => ({
-      plan,
-      plyLimit: limits.get(plan.clothId) ?? 1,
-      lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, wanted, units)),
-    })),
+    plans: plans.map((plan) => {
+      const isOfPlan = (of: { readonly clothId: number; readonly shadeId: number }) =>
+        of.clothId === plan.clothId && of.shadeId === plan.shadeId;
+      const strips = {
+        nameOf: tierNamesOf(garment),
+        wanted: new Set(wanted.map(wantedKey)),
+        left: stripsLeft(wanted.filter(isOfPlan), cut.filter(isOfPlan)),
+      };
+      return {
+        plan,
+        plyLimit: limits.get(plan.clothId) ?? 1,
+        lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, strips, units)),
+      };
+    }),
   };
 }
 
@@ -90,6 +111,7 @@ function readPiecesAtTable(
     ),
   );
   const flaws = readFlaws(reader, pieceIds);
+  const taken = readTakenTicks(reader, pieceIds);
   const holds = reader.all(
     reader.db
       .selectFrom('hold')
@@ -107,7 +129,7 @@ function readPiecesAtTable(
         {
           record,
           flaws: flaws.get(record.id) ?? [],
-          takenTicks: readTakenTicks(reader, record.id),
+          takenTicks: taken.get(record.id) ?? 0,
           lengthTicks: record.on_hand_ticks - others,
           nextTicks: 0,
         },
@@ -124,9 +146,16 @@ function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number
 }
 
 /** The strips that the tiers want now: tier, cloth, shade and size of each. */
-function readWanted(reader: Reader, garment: Garment): Set<string> {
+function readWanted(reader: Reader, garment: Garment) {
   const [worked] = workGarments(reader, [garment]);
-  return new Set((worked?.tiers.flatMap(wantedNow) ?? []).map(wantedKey));
+  return worked?.tiers.flatMap(wantedNow) ?? [];
+}
+
+/** The strips of a plan's cloth and shade: the sizes wanted, and how many of each tier no lay has yet. */
+interface StripsAtTable {
+  readonly wanted: ReadonlySet<string>;
+  readonly left: Map<number, number>;
+  nameOf(tierId: number): string;
 }
 
 type Wanted = Pick<
@@ -142,7 +171,7 @@ function layAtTable(
   plan: StoredPlan,
   lay: StoredLay,
   pieces: ReadonlyMap<number, PieceAtTable>,
-  wanted: ReadonlySet<string>,
+  strips: StripsAtTable,
   units: Units,
 ): LayAtTable {
   const piece = pieces.get(lay.pieceId);
@@ -151,7 +180,7 @@ function layAtTable(
   if (lay.state === 'cut') return { lay, piece: record, leadTicks: 0, flaws: [], fallsOut: '' };
   const out = (fallsOut: string) => ({ lay, piece: record, leadTicks: 0, flaws: [], fallsOut });
   const { clothId, shadeId } = plan;
-  if (lay.slits.some((slit) => !wanted.has(wantedKey({ ...slit, clothId, shadeId })))) {
+  if (lay.slits.some((slit) => !strips.wanted.has(wantedKey({ ...slit, clothId, shadeId })))) {
     return out('A tier was changed since: it wants strips of another size.');
   }
   if (lay.state === 'out') return out(`What it was to be cut from is no longer held on ${record.code}.`);
@@ -163,6 +192,9 @@ function layAtTable(
   const planned = lay.fromTicks - piece.takenTicks - piece.nextTicks;
   const start = startOfLay(laidOut(lay), rest, planned);
   if (start === null) return out(sayWhy(lay, record, rest, units));
+  if (!takeStrips(strips.left, lay.parts)) {
+    return out(sayTooMany(lay, strips));
+  }
   piece.nextTicks += start + lay.lengthTicks;
   return { lay, piece: record, leadTicks: start, flaws: shifted(rest.flaws, start), fallsOut: '' };
 }
@@ -173,6 +205,17 @@ function shifted(flaws: readonly PieceFlaw[], byTicks: number): PieceFlaw[] {
     fromTicks: flaw.fromTicks - byTicks,
     toTicks: flaw.toTicks - byTicks,
   }));
+}
+
+/** "Strips were cut since, or fewer are wanted: 1 of Tier 2 is left to cut, and it gives 3." */
+function sayTooMany({ parts }: StoredLay, { left, nameOf }: StripsAtTable): string {
+  const said = parts.flatMap(({ tierId, strips }) => {
+    const toCut = Math.max(0, left.get(tierId) ?? 0);
+    return strips > toCut
+      ? [`${toCut} of ${nameOf(tierId)} ${toCut === 1 ? 'is' : 'are'} left to cut, and it gives ${strips}`]
+      : [];
+  });
+  return `Strips were cut since, or fewer are wanted: ${said.join('; ')}.`;
 }
 
 function sayWhy(

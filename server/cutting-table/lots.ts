@@ -1,10 +1,11 @@
 import { showLength, type Units } from '../../src/length-show.ts';
+import { mayMeet } from '../../src/lots.ts';
 import type { Reader } from '../database/book.ts';
 import type { CutFor, HeldFor } from '../garments/done.ts';
 import type { Garment } from '../garments/records.ts';
 import { countOf, listed } from '../garments/words.ts';
 import type { Problem } from '../refusal.ts';
-import { readLotCodes } from '../short/supply.ts';
+import { readLotCodes, readMeets } from '../short/supply.ts';
 import type { ShadeAtTable } from './table.ts';
 
 /** A lot that a garment uses for a cloth and shade already, and for what. */
@@ -40,6 +41,26 @@ export function lotsInUse(
   });
 }
 
+/** The pairs of lots of a cloth and shade that may meet in a garment, by their recorded colours. */
+export function readMeetingLots(
+  reader: Reader,
+  garment: Garment,
+  of: { readonly clothId: number; readonly shadeId: number },
+): (readonly [number, number])[] {
+  const lots = reader.all(
+    reader.db
+      .selectFrom('lot')
+      .select('id')
+      .where('cloth_id', '=', of.clothId)
+      .where('shade_id', '=', of.shadeId),
+  );
+  return readMeets(
+    reader,
+    lots.map(({ id }) => id),
+    garment.meetCentiDeltaE,
+  );
+}
+
 function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
   rows: readonly T[],
   lotId: number,
@@ -52,7 +73,9 @@ function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
 
 /** Whether cloth of a lot may be used for a shade as its lot rule stands. */
 export function isLotAllowed(shade: ShadeAtTable, lotId: number): boolean {
-  return shade.lots === 'any' || shade.inUse.length === 0 || shade.inUse.some((lot) => lot.lotId === lotId);
+  const { lots, inUse, meets } = shade;
+  if (lots === 'any' || inUse.length === 0 || inUse.some((lot) => lot.lotId === lotId)) return true;
+  return lots === 'meet' && inUse.every((lot) => mayMeet(meets, lot.lotId, lotId));
 }
 
 /** What stands against a second lot of a shade, at the tick that lets the lots meet; nothing where it is ticked. */
@@ -63,7 +86,9 @@ export function secondLotProblems(
   units: Units,
 ): Problem[] {
   if (lotsMayMeet || isLotAllowed(shade, piece.lotId)) return [];
-  const message = `${piece.code} is of lot ${piece.lotCode}, and one lot is wanted: ${sayInUse(shade.inUse, units)}. Tick “lots may meet” to use both.`;
+  const rule =
+    shade.lots === 'meet' ? 'it is not known to meet what is used, as the rule asks' : 'one lot is wanted';
+  const message = `${piece.code} is of lot ${piece.lotCode}, and ${rule}: ${sayInUse(shade.inUse, units)}. Tick “lots may meet” to use both.`;
   return [{ field: 'lots_meet', message }];
 }
 

@@ -1,9 +1,11 @@
+import type { Bolt } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { flawsWithin } from '../../src/cut-plan/stock.ts';
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { garmentPath } from '../garments/paths.ts';
 import type { Garment } from '../garments/records.ts';
+import { type SellingOf, soldLength } from '../short/selling.ts';
 import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
 import { knownCures, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
@@ -12,20 +14,28 @@ import { WISHES } from './plan-holding.ts';
 import type { PlanNeed } from './plan-need.ts';
 
 /** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
-export function askAll(reader: Reader, desk: PlanDesk, need: PlanNeed, units: Units): void {
-  const { line, share, job } = need;
+export function askAll(reader: Reader, desk: PlanDesk, need: PlanNeed, sellingOf: SellingOf): void {
+  const { job } = need;
   desk.askPlan(job);
   const plan = knownPlan(job)?.plan;
   if (!plan) return;
   if (plan.lays.length > 0)
     for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
   if (plan.missingStrips === 0) return;
-  const widthTicks = line.cloth.usableWidthTicks;
-  const mostTicks = share.short.oneLotTicks;
-  const stepTicks = units.stepTicks;
-  const bolt = { pieceId: 0, lotId: 0, widthTicks, stepTicks, leastTicks: stepTicks };
-  desk.askCures(job, mostTicks === null ? null : { ...bolt, mostTicks: mostTicks + stepTicks });
+  desk.askCures(job, boltFor(need, sellingOf).bolt);
   for (const other of otherJobs(reader, need)) desk.askPlan(other);
+}
+
+/** Cloth that could be bought for a need, as it is sold; null where no length would do. */
+function boltFor({ line, share }: PlanNeed, sellingOf: SellingOf): { bolt: Bolt | null; said: string } {
+  const { cloth, shade } = line;
+  const neededTicks = share.short.oneLotTicks;
+  const selling = sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks);
+  const { stepTicks, leastTicks, said } = selling;
+  if (neededTicks === null) return { bolt: null, said };
+  const mostTicks = soldLength(neededTicks, selling) + stepTicks;
+  const widthTicks = cloth.usableWidthTicks;
+  return { bolt: { pieceId: 0, lotId: 0, widthTicks, stepTicks, leastTicks, mostTicks }, said };
 }
 
 /** Other jobs whose plans tell what would cure a short one: with undyed cloth, with lots that do not match what is cut. */
@@ -53,8 +63,20 @@ function anyLotsJob({ share, job }: PlanNeed): PlanJob | null {
   return { ...job, kinds, pieces: [...job.pieces, ...pieces] };
 }
 
+interface CureAsked {
+  readonly units: Units;
+  readonly sellingOf: SellingOf;
+  /** the plans with lays that straddle flaws */
+  readonly straddleHref: string;
+}
+
 /** What would cure a short plan, each worked out by planning it so: what costs least first, buying last. */
-export function shapeCures(reader: Reader, garment: Garment, need: PlanNeed, units: Units): CureView[] {
+export function shapeCures(
+  reader: Reader,
+  garment: Garment,
+  need: PlanNeed,
+  { units, sellingOf, straddleHref }: CureAsked,
+): CureView[] {
   const { job, line, share } = need;
   const short = knownPlan(job)?.plan;
   if (!short || short.missingStrips === 0) return [];
@@ -62,9 +84,14 @@ export function shapeCures(reader: Reader, garment: Garment, need: PlanNeed, uni
     const tierId = share.need.demands[kindId]?.tierId;
     return garment.tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
   };
-  const hrefs = { garment: garmentPath(garment.code), order: '/orders/new?from=short' };
+  const hrefs = {
+    garment: garmentPath(garment.code),
+    order: '/orders/new?from=short',
+    straddle: straddleHref,
+  };
+  const { bolt, said } = boltFor(need, sellingOf);
   const context = { job, short, units, tier: tierName, hrefs };
-  const known = (knownCures(job) ?? []).map((cure) => shapeCure(cure, context));
+  const known = (knownCures(job, bolt) ?? []).map((cure) => shapeCure(cure, context));
   const mixed = mixedCure(need, context);
   const dyeing = readDyeingFor(reader, line, job);
   const dyed = dyeing ? dyeingCure(dyeing, line, context, units) : null;
@@ -77,7 +104,7 @@ export function shapeCures(reader: Reader, garment: Garment, need: PlanNeed, uni
     ...(mixed ? [mixed] : []),
     ...known.filter((cure) => !bought.includes(cure)),
     ...(dyed ? [apart(dyed)] : []),
-    ...bought.map(apart),
+    ...bought.map(apart).map((cure) => ({ ...cure, effect: `${cure.effect} ${said}` })),
   ];
 }
 

@@ -88,7 +88,7 @@ function sayOut(lays: readonly StoredLay[], codeOf: (pieceId: number) => string,
     const own = lays.filter((lay) => lay.pieceId === pieceId);
     const ticks = own.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
     const strips = own.flatMap(({ parts }) => parts).reduce((sum, part) => sum + part.strips, 0);
-    return `${countOf(own.length, 'lay', 'lays')} on ${codeOf(pieceId)} (${showLength(ticks, units, 'up')}, ${countOf(strips, 'strip', 'strips')}) fell out: what was held for ${own.length === 1 ? 'it' : 'them'} is not held any more, or a tier wants other strips now.`;
+    return `${countOf(own.length, 'lay', 'lays')} on ${codeOf(pieceId)} (${showLength(ticks, units, 'up')}, ${countOf(strips, 'strip', 'strips')}) fell out: what was held for ${own.length === 1 ? 'it' : 'them'} is not held any more, or a tier wants other strips or fewer now.`;
   });
 }
 

@@ -9,6 +9,7 @@ import { type Garment, readGarment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import { holdLength, releaseLength } from '../ledger/verbs.ts';
 import { conflict } from '../refusal.ts';
+import { address } from '../shelf/address.ts';
 import { readTakenTicks } from '../shelf/flaw-places.ts';
 import { readPlaces } from '../short/supply.ts';
 import { choiceField, idField, textField } from '../web/fields.ts';
@@ -29,6 +30,7 @@ export function planForm() {
     wish: choiceField(WISHES, 'a plan'),
     job: textField({ max: 64, label: 'The plan' }),
     again: choiceField(['yes', 'no'], 'whether it is planned again'),
+    flaws: choiceField(['straddle', 'skip'], 'whether lays straddle flaws'),
   });
 }
 
@@ -44,8 +46,9 @@ export function holdPlan(
 ): Answer {
   const garment = readGarment(tx, code);
   const asked = { clothId: form.cloth_id, shadeId: form.shade_id };
-  const need = readPlanNeed(tx, garment, { ...asked, afresh: form.again === 'yes' });
+  const need = readPlanNeed(tx, garment, { ...asked, afresh: form.again === 'yes', flaws: form.flaws });
   const href = planPath(code);
+  const planned = address(href, { flaws: form.flaws === 'skip' ? 'skip' : '' });
   if (need.held && form.again === 'no') {
     throw conflict(
       `A plan of it is held already, by ${need.held.by}. Plan it again to hold another in its place.`,
@@ -54,7 +57,7 @@ export function holdPlan(
   }
   if (hashOfJob(need.job) !== form.job) {
     const shown = planOfHash(form.job);
-    throw conflict(sayChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href });
+    throw conflict(sayChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href: planned });
   }
   const plan =
     form.wish === 'least length'
@@ -62,7 +65,10 @@ export function holdPlan(
       : (knownOtherwise(need.job, form.wish)?.plan ?? null);
   const proved = knownPlan(need.job)?.plan;
   if (!plan || !proved) {
-    throw conflict('Clothroom was started again since this plan was made.', { text: 'Plan it again', href });
+    throw conflict('Clothroom was started again since this plan was made.', {
+      text: 'Plan it again',
+      href: planned,
+    });
   }
   if (plan.lays.length === 0) throw conflict('This plan cuts nothing, so there is nothing to hold.');
   if (need.held) markGivenUp(tx, need.held);
@@ -146,9 +152,8 @@ function storePlan(
   );
   const pieceIds = [...new Set(lays.map(({ lay }) => lay.pieceId))];
   const places = readPlaces(tx, pieceIds, garment.id);
-  const begins = new Map(
-    pieceIds.map((id) => [id, readTakenTicks(tx, id) + (places.get(id)?.fromTicks ?? 0)]),
-  );
+  const taken = readTakenTicks(tx, pieceIds);
+  const begins = new Map(pieceIds.map((id) => [id, (taken.get(id) ?? 0) + (places.get(id)?.fromTicks ?? 0)]));
   lays.forEach(({ lay, parts }, i) => {
     const { lastId: layId } = tx.run(
       tx.db.insertInto('cut_lay').values({

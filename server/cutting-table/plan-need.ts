@@ -1,5 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
+import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import type { Reader } from '../database/book.ts';
+import { readCutStrips } from '../garments/done.ts';
 import type { Garment } from '../garments/records.ts';
 import { conflict, unknown } from '../refusal.ts';
 import { readNeeds, type ShortLine } from '../short/queries.ts';
@@ -16,15 +18,28 @@ export interface PlanNeed {
   readonly job: PlanJob;
 }
 
-/** The needs of a garment; the ones in `afresh` (all, or none) are looked at as if their plans were given up. */
-export function readPlanNeeds(reader: Reader, garment: Garment, afresh: boolean): PlanNeed[] {
+/**
+ * The needs of a garment; the ones in `afresh` (all, or none) are looked at as if their plans were given up. `flaws` says
+ * whether lays of this garment may straddle a flaw.
+ */
+export function readPlanNeeds(
+  reader: Reader,
+  garment: Garment,
+  afresh: boolean,
+  flaws: CuttingWays['flaws'] = 'straddle',
+): PlanNeed[] {
   const plans = readHeldPlans(reader, [garment.id]);
-  const asked = { garmentCode: garment.code, afresh: afresh ? garment.code : null };
+  const cut = readCutStrips(
+    reader,
+    garment.tiers.map(({ id }) => id),
+  );
+  const asked = { garmentCode: garment.code, afresh: afresh ? garment.code : null, flaws };
   return readNeeds(reader, asked).lines.flatMap((line): PlanNeed[] => {
     const share = line.shares.find((one) => one.garment.id === garment.id);
     if (!share) return [];
     const held = plans.find((plan) => plan.clothId === line.cloth.id && plan.shadeId === line.shade.id);
-    const now = held ? asWantedNow(held, share.need.demands) : null;
+    const ofNeed = cut.filter((row) => row.clothId === line.cloth.id && row.shadeId === line.shade.id);
+    const now = held ? asWantedNow(held, share.need.demands, ofNeed) : null;
     return [{ line, share, held: now, job: share.short.job }];
   });
 }
@@ -33,12 +48,17 @@ export function readPlanNeeds(reader: Reader, garment: Garment, afresh: boolean)
 export function readPlanNeed(
   reader: Reader,
   garment: Garment,
-  asked: { readonly clothId: number; readonly shadeId: number; readonly afresh: boolean },
+  asked: {
+    readonly clothId: number;
+    readonly shadeId: number;
+    readonly afresh: boolean;
+    readonly flaws: CuttingWays['flaws'];
+  },
 ): PlanNeed {
   if (garment.finishedAt !== null) {
     throw conflict(`${garment.code} is finished: reopen it before anything is held for it.`);
   }
-  const need = readPlanNeeds(reader, garment, asked.afresh).find(
+  const need = readPlanNeeds(reader, garment, asked.afresh, asked.flaws).find(
     ({ line }) => line.cloth.id === asked.clothId && line.shade.id === asked.shadeId,
   );
   if (!need) throw unknown(`such cloth and shade in ${garment.code}`);

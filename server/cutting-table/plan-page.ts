@@ -1,10 +1,13 @@
+import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import type { Reader } from '../database/book.ts';
 import { garmentPath, shortPath } from '../garments/paths.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
+import type { WayOn } from '../refusal.ts';
 import { address, clothPath, queryText, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { sayReasons } from '../short/reason-words.ts';
+import { readSelling, type SellingOf } from '../short/selling.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -36,6 +39,13 @@ export interface PlanPageData {
   readonly cut: readonly { readonly chip: Chip; readonly cloth: string; readonly strips: number }[];
   /** whether held plans are looked at as given up, to plan anew */
   readonly afresh: boolean;
+  /** how lays go about flaws, and the other way; null where no cloth to plan has any */
+  readonly flaws: FlawChoice | null;
+}
+
+interface FlawChoice {
+  readonly said: string;
+  readonly other: WayOn;
 }
 
 export interface NeedView {
@@ -73,11 +83,21 @@ const RULES = {
 const SECONDS = [10, 30, 120];
 
 /** The plans of a garment; what is not known yet is asked of the planner, and the page says so. */
-export function planPage(reader: Reader, desk: PlanDesk, code: string, query: unknown, asker: Asker): Page {
+export function planPage(
+  reader: Reader,
+  desk: PlanDesk,
+  code: string,
+  query: unknown,
+  asker: Asker & { readonly today: string },
+): Page {
   const garment = readGarment(reader, code);
   const afresh = queryText(query, 'again') === 'yes';
-  const needs = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh) : [];
-  const views = needs.map((need) => shapeNeed(reader, desk, garment, need, { afresh, asker }));
+  const flaws = queryText(query, 'flaws') === 'skip' ? 'skip' : 'straddle';
+  const needs = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh, flaws) : [];
+  const clothIds = needs.map(({ line }) => line.cloth.id);
+  const sellingOf = readSelling(reader, asker.today, clothIds, asker.units);
+  const asked = { afresh, flaws, asker, sellingOf } as const;
+  const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const data: PlanPageData = {
     garment: {
       code,
@@ -87,18 +107,36 @@ export function planPage(reader: Reader, desk: PlanDesk, code: string, query: un
     },
     shortHref: shortPath(code),
     listHref: '/cutting-table',
-    awaited: needs.some((need) => isAwaited(reader, desk, need)) ? pathAsked(code, afresh) : '',
+    awaited: needs.some((need) => isAwaited(reader, desk, need)) ? pathAsked(code, asked) : '',
     needs: views.filter(({ done }) => !done),
     cut: views
       .filter(({ done }) => done)
       .map(({ chip, cloth, wanted }) => ({ chip, cloth: cloth.name, strips: wanted })),
     afresh,
+    flaws: shapeFlawChoice(code, needs, asked),
   };
   return { view: 'cutting-table/plan', data, title: `Cut plan of ${code}`, room: 'cutting-table' };
 }
 
-function pathAsked(code: string, afresh: boolean): string {
-  return address(planPath(code), { again: afresh ? 'yes' : '' });
+function pathAsked(code: string, { afresh, flaws }: Pick<Asked, 'afresh' | 'flaws'>): string {
+  return address(planPath(code), { again: afresh ? 'yes' : '', flaws: flaws === 'skip' ? 'skip' : '' });
+}
+
+/** The choice is offered where a plan is made from a flawed piece, or where it was made already. */
+function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked): FlawChoice | null {
+  const { flaws, afresh } = asked;
+  const planned = needs.filter(({ held, job }) => (afresh || held === null) && job.kinds.length > 0);
+  const isFlawed = planned.some(({ job }) => job.pieces.some((piece) => piece.flaws.length > 0));
+  if (flaws === 'straddle' && !isFlawed) return null;
+  return flaws === 'straddle'
+    ? {
+        said: 'A lay may straddle a flaw, its strips beside it.',
+        other: { text: 'Skip flaws instead', href: pathAsked(code, { afresh, flaws: 'skip' }) },
+      }
+    : {
+        said: 'No lay straddles a flaw: cloth is skipped to behind it.',
+        other: { text: 'Let lays straddle flaws', href: pathAsked(code, { afresh, flaws: 'straddle' }) },
+      };
 }
 
 function isAwaited(reader: Reader, desk: PlanDesk, need: PlanNeed): boolean {
@@ -107,16 +145,20 @@ function isAwaited(reader: Reader, desk: PlanDesk, need: PlanNeed): boolean {
 
 interface Asked {
   readonly afresh: boolean;
+  readonly flaws: CuttingWays['flaws'];
   readonly asker: Asker;
+  readonly sellingOf: SellingOf;
 }
 
 function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanNeed, asked: Asked): NeedView {
   const { line, share, held, job } = need;
+  const { sellingOf } = asked;
   const { units } = asked.asker;
+  const straddleHref = pathAsked(garment.code, { afresh: asked.afresh, flaws: 'straddle' });
   const isHeld = held !== null && !asked.afresh;
   const wantsPlan = job.kinds.length > 0;
   const asks = !isHeld && wantsPlan;
-  if (asks) askAll(reader, desk, need, units);
+  if (asks) askAll(reader, desk, need, asked.sellingOf);
   const known = knownPlan(job);
   const anchor = needAnchor(share.need);
   const action = planPath(garment.code);
@@ -138,7 +180,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
         ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
     reasons: sayReasons(share, line.lots, units),
-    cures: asks ? shapeCures(reader, garment, need, units) : [],
+    cures: asks ? shapeCures(reader, garment, need, { units, sellingOf, straddleHref }) : [],
   };
 }
 

@@ -29,7 +29,7 @@ export interface PlanView {
 export interface HoldForm {
   readonly action: string;
   readonly requestKey: string;
-  readonly fields: Readonly<Record<'cloth_id' | 'shade_id' | 'wish' | 'job' | 'again', string>>;
+  readonly fields: Readonly<Record<'cloth_id' | 'shade_id' | 'wish' | 'job' | 'again' | 'flaws', string>>;
 }
 
 interface Asked {
@@ -72,6 +72,7 @@ export function shapePlans(
               wish,
               job: hashOfJob(job),
               again: afresh ? 'yes' : 'no',
+              flaws: job.flaws,
             },
           },
   });

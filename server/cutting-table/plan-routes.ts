@@ -2,12 +2,13 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { readGarment } from '../garments/records.ts';
 import { conflict, unknown } from '../refusal.ts';
-import { queryNumber } from '../shelf/address.ts';
+import { address, queryNumber } from '../shelf/address.ts';
 import { readBody } from '../web/body.ts';
 import { choiceField, textField } from '../web/fields.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage, wantsJson } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
+import { dayOf } from '../when.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob } from './plan/answers.ts';
 import { deskOf } from './plan/desk-of.ts';
@@ -26,15 +27,18 @@ interface OnePlan {
 
 export function planRoutes(app: FastifyInstance, house: House): void {
   const path = '/cutting-table/:code/plan';
-  const page = (request: FastifyRequest<OneGarment>) =>
-    planPage(house.book, deskOf(house), request.params.code, request.query, whoAsks(house, request));
+  const page = (request: FastifyRequest<OneGarment>, asked: unknown = request.query) =>
+    planPage(house.book, deskOf(house), request.params.code, asked, {
+      ...whoAsks(house, request),
+      today: dayOf(house.book.now()),
+    });
   app.get<OneGarment>(path, (request, reply) => sendPage(house, request, reply, page(request)));
   app.post<OneGarment>(path, (request, reply) => {
     const { code } = request.params;
     return handlePost(house, request, reply, {
       schema: planForm(),
       write: (tx, form, asker) => holdPlan(tx, code, form, asker),
-      redraw: () => page(request),
+      redraw: (typed) => page(request, typed),
     });
   });
   app.post<OnePlan>(`${path}/:id/given-up`, (request, reply) => {
@@ -87,10 +91,13 @@ function fieldsOf(request: FastifyRequest): object {
 /** The need that a job was made from, as it stands now. @throws {Refusal} conflict where it changed since */
 function findNeed(house: House, code: string, job: string): PlanNeed {
   const garment = readGarment(house.book, code);
-  const found = [false, true]
-    .flatMap((afresh) => readPlanNeeds(house.book, garment, afresh))
-    .find((need) => hashOfJob(need.job) === job);
-  if (found) return found;
+  for (const afresh of [false, true]) {
+    for (const flaws of ['straddle', 'skip'] as const) {
+      const needs = readPlanNeeds(house.book, garment, afresh, flaws);
+      const found = needs.find((need) => hashOfJob(need.job) === job);
+      if (found) return found;
+    }
+  }
   throw conflict('The shelf or the garment changed since this page was opened.', {
     text: 'The plans as they are now',
     href: planPath(code),
@@ -98,8 +105,8 @@ function findNeed(house: House, code: string, job: string): PlanNeed {
 }
 
 function goTo(request: FastifyRequest<OneGarment>, reply: FastifyReply, need: PlanNeed, said: string) {
-  const again = need.held ? '?again=yes' : '';
-  const location = `${planPath(request.params.code)}${again}#${needAnchor(need.share.need)}`;
+  const asked = { again: need.held ? 'yes' : '', flaws: need.job.flaws === 'skip' ? 'skip' : '' };
+  const location = `${address(planPath(request.params.code), asked)}#${needAnchor(need.share.need)}`;
   if (wantsJson(request)) return reply.send({ location, said });
   return reply.redirect(location, 303);
 }

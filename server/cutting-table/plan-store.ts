@@ -84,19 +84,45 @@ export function readHeldPlan(reader: Reader, planId: number): StoredPlan | null 
 }
 
 /**
- * A plan as far as its strips are still wanted as they were: a lay with strips of a size that its tier does not want any
- * more is out, although it is held.
+ * A plan as far as its strips are still wanted as they were: a lay is out, although it is held, where its tier wants
+ * strips of another size now, or fewer than the lays before it leave and the lay gives. `cut` is all that is cut of the
+ * plan's cloth and shade, by its lays or by hand.
  */
-export function asWantedNow(plan: StoredPlan, demands: readonly StripDemand[]): StoredPlan {
+export function asWantedNow(
+  plan: StoredPlan,
+  demands: readonly StripDemand[],
+  cut: readonly { readonly tierId: number; readonly count: number }[],
+): StoredPlan {
   const isWanted = (slit: Slit) =>
     demands.some(
       ({ tierId, depthTicks, lengthTicks }) =>
         tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,
     );
+  const left = stripsLeft(demands, cut);
   const lays = plan.lays.map((lay) =>
-    lay.state === 'held' && !lay.slits.every(isWanted) ? { ...lay, state: 'out' as const } : lay,
+    lay.state === 'held' && !(lay.slits.every(isWanted) && takeStrips(left, lay.parts))
+      ? { ...lay, state: 'out' as const }
+      : lay,
   );
   return { ...plan, lays };
+}
+
+/** Strips that tiers want and that are not cut, by the tier. */
+export function stripsLeft(
+  demands: readonly Pick<StripDemand, 'tierId' | 'count'>[],
+  cut: readonly { readonly tierId: number; readonly count: number }[],
+): Map<number, number> {
+  const left = new Map<number, number>();
+  for (const { tierId, count } of demands) left.set(tierId, (left.get(tierId) ?? 0) + count);
+  for (const { tierId, count } of cut) left.set(tierId, (left.get(tierId) ?? 0) - count);
+  return left;
+}
+
+/** Takes what a lay gives out of what is left to cut, all of it or nothing. */
+export function takeStrips(left: Map<number, number>, parts: readonly LayPart[]): boolean {
+  if (parts.some(({ tierId, strips }) => strips > (left.get(tierId) ?? 0))) return false;
+  for (const { tierId, strips } of parts) left.set(tierId, (left.get(tierId) ?? 0) - strips);
+  return true;
 }
 
 function planRows(reader: Reader) {

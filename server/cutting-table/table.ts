@@ -8,7 +8,7 @@ import { wantedNow } from '../garments/tier-view.ts';
 import { readUsableWidths, type WorkedGarment, workGarments } from '../garments/worked.ts';
 import { unknown } from '../refusal.ts';
 import { showMoment } from '../when.ts';
-import { type LotInUse, lotsInUse } from './lots.ts';
+import { type LotInUse, lotsInUse, readMeetingLots } from './lots.ts';
 
 /** A tier as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
 export interface TierAtTable {
@@ -28,6 +28,8 @@ export interface ShadeAtTable extends StripDemand {
   readonly shadeId: number;
   /** of the garment's whole need of this shade: all its tiers must match each other */
   readonly lots: LotRule;
+  /** pairs of lots that may meet, where that is the rule */
+  readonly meets: readonly (readonly [number, number])[];
   readonly cutStrips: number;
   /** strips still wanted, 0 where more were cut than are wanted */
   readonly leftStrips: number;
@@ -93,6 +95,7 @@ function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: D
     const isOfNeed = (row: { readonly clothId: number; readonly shadeId: number }) =>
       row.clothId === wanted.clothId && row.shadeId === wanted.shadeId;
     const need = { cut: done.cut.filter(isOfNeed), held: done.held.filter(isOfNeed) };
+    const lots = worked.needs.find(isOfNeed)?.lots ?? 'one';
     const cutStrips = need.cut.reduce((sum, row) => sum + (row.tierId === tierId ? row.count : 0), 0);
     return {
       // At the table a strip has its sides as it lies: the depth is what a drop takes along the piece.
@@ -100,7 +103,8 @@ function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: D
       clothId: wanted.clothId,
       shadeId: wanted.shadeId,
       direction: 'across',
-      lots: worked.needs.find(isOfNeed)?.lots ?? 'one',
+      lots,
+      meets: lots === 'meet' ? readMeetingLots(reader, worked.garment, wanted) : [],
       cutStrips,
       leftStrips: Math.max(0, wanted.count - cutStrips),
       held: need.held.filter((row) => row.tierId === tierId),

@@ -56,7 +56,7 @@ function showByLength({ stepTicks, leastTicks, prices }: ByLength, currency: str
 }
 
 /** A step is "10 cm", "1/8 yd", or whatever else it is. */
-function showStep(stepTicks: number, units: Units): string {
+export function showStep(stepTicks: number, units: Units): string {
   if (stepTicks < TICKS_PER.yd && stepTicks % EIGHTH_YARD_TICKS === 0)
     return `${showMixed(exactly(stepTicks), exactly(TICKS_PER.yd))} yd`;
   return stepTicks < TICKS_PER.m ? showSize(stepTicks, units, 'near') : showSold(stepTicks, units);

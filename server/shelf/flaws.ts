@@ -1,6 +1,6 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import type { Reader } from '../database/book.ts';
-import { readDescent, readOrigin, readTakes, type Take } from './flaw-places.ts';
+import { type Origin, readDescent, readOrigins, readTakes, type Take } from './flaw-places.ts';
 
 /** A flaw as it lies on a piece now: in ticks from the free end and from the left edge, cut to the cloth there is. */
 export interface PieceFlaw extends Flaw {
@@ -31,8 +31,10 @@ export function readFlaws(reader: Reader, pieceIds: readonly number[]): Map<numb
   if (marked.size === 0) return new Map();
   const found = new Map<number, PieceFlaw[]>();
   const mayHave = pieceIds.filter((id) => marked.has(id) || hasMarkedAbove(id, parents, marked));
+  const line = [...new Set(mayHave.flatMap((id) => [id, ...ancestorsOf(id, parents)]))];
+  const cloth = { parents, marked, takes: readTakes(reader, line), origins: readOrigins(reader, line) };
   for (const piece of readSizes(reader, mayHave)) {
-    const flaws = flawsOf(reader, piece.id, parents, marked, Number.MAX_SAFE_INTEGER)
+    const flaws = flawsOf(piece.id, cloth, Number.MAX_SAFE_INTEGER)
       .map(({ pieceId: _marked, afterEntryId: _after, ...flaw }) => ({
         ...flaw,
         fromTicks: Math.max(0, flaw.fromTicks),
@@ -86,28 +88,31 @@ function readSizes(reader: Reader, pieceIds: readonly number[]) {
   );
 }
 
+/** Pieces with all that they came off, what was marked on them, and how they were cut up. */
+interface Cloth {
+  readonly parents: ReadonlyMap<number, number | null>;
+  readonly marked: ReadonlyMap<number, readonly Marked[]>;
+  readonly takes: ReadonlyMap<number, readonly Take[]>;
+  readonly origins: ReadonlyMap<number, Origin>;
+}
+
 /**
  * What was marked on a piece or on what it came off, from its free end as it was before an entry of it. What was
  * marked later than that is not of the cloth that this entry took.
  */
-function flawsOf(
-  reader: Reader,
-  pieceId: number,
-  parents: ReadonlyMap<number, number | null>,
-  marked: ReadonlyMap<number, readonly Marked[]>,
-  beforeEntryId: number,
-): Marked[] {
-  const takes = readTakes(reader, pieceId);
+function flawsOf(pieceId: number, cloth: Cloth, beforeEntryId: number): Marked[] {
+  const { parents, marked } = cloth;
+  const takes = cloth.takes.get(pieceId) ?? [];
   const nearer = (flaw: Marked, afterEntryId: number) =>
     moved(flaw, takenBetween(takes, afterEntryId, beforeEntryId), 0);
   const own = (marked.get(pieceId) ?? [])
     .filter(({ afterEntryId }) => afterEntryId < beforeEntryId)
     .map((flaw) => nearer(flaw, flaw.afterEntryId));
   if (!hasMarkedAbove(pieceId, parents, marked)) return own;
-  const origin = readOrigin(reader, pieceId);
+  const origin = cloth.origins.get(pieceId);
   if (!origin) return own;
   const end = origin.alongTicks + origin.lengthTicks;
-  const inherited = flawsOf(reader, origin.parentId, parents, marked, origin.entryId)
+  const inherited = flawsOf(origin.parentId, cloth, origin.entryId)
     .filter((flaw) => flaw.fromTicks < end && flaw.toTicks > origin.alongTicks)
     .map((flaw) => ({ ...flaw, toTicks: Math.min(end, flaw.toTicks) }))
     .map((flaw) => moved(flaw, origin.alongTicks, origin.acrossTicks));
@@ -135,8 +140,11 @@ function hasMarkedAbove(
   parents: ReadonlyMap<number, number | null>,
   marked: ReadonlyMap<number, readonly Marked[]>,
 ): boolean {
-  for (let id = parents.get(pieceId) ?? null; id !== null; id = parents.get(id) ?? null) {
-    if (marked.has(id)) return true;
-  }
-  return false;
+  return ancestorsOf(pieceId, parents).some((id) => marked.has(id));
+}
+
+function ancestorsOf(pieceId: number, parents: ReadonlyMap<number, number | null>): number[] {
+  const above: number[] = [];
+  for (let id = parents.get(pieceId) ?? null; id !== null; id = parents.get(id) ?? null) above.push(id);
+  return above;
 }

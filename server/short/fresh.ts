@@ -1,8 +1,9 @@
-import type { PlanJob } from '../../src/cut-plan/job.ts';
+import type { Buying, PlanJob } from '../../src/cut-plan/job.ts';
 import { USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lengthToCut } from '../../src/fit.ts';
 import type { StripDemand } from '../../src/need.ts';
 import { knownPlan } from '../cutting-table/plan/answers.ts';
+import { type Selling, soldLength } from './selling.ts';
 import type { Share } from './sharing.ts';
 
 /** Strips that are short, of all shares together. */
@@ -13,13 +14,12 @@ export function missingOf<G>(shares: readonly Share<G>[]): StripDemand[] {
 }
 
 /**
- * What the planner is asked to learn how little fresh cloth gives some strips, in steps of the shop; null where the sum
- * of drops is exact, as for strips of one size, or where no length would do.
+ * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of drops is exact, as for strips of one size, or where no length would do.
  */
 export function freshJob(
   missing: readonly StripDemand[],
   widthTicks: number,
-  stepTicks: number,
+  { stepTicks, leastTicks }: Buying,
 ): PlanJob | null {
   const wanted = missing.filter(({ count }) => count > 0);
   const sizes = new Set(wanted.map(({ lengthTicks, depthTicks }) => `${lengthTicks} ${depthTicks}`));
@@ -34,23 +34,41 @@ export function freshJob(
     lots: 'any' as const,
     group: 1,
   }));
-  const lengthTicks = Math.ceil(handTicks / stepTicks) * stepTicks;
+  const lengthTicks = Math.ceil(Math.max(handTicks, leastTicks) / stepTicks) * stepTicks;
   const bolt = { pieceId: 0, lotId: 0, widthTicks, lengthTicks, flaws: [], count: 1 };
-  const pieces = [{ ...bolt, buying: { stepTicks, leastTicks: 0 } }];
+  const pieces = [{ ...bolt, buying: { stepTicks, leastTicks } }];
   return { kinds, pieces, meets: [], ...USUAL_WAYS, usefulTicks: 0, stacks: true, seed: 1 };
+}
+
+/** Fresh cloth for some strips: what is needed, and what is got, which is as much or more. In ticks. */
+export interface Fresh {
+  /** null where a strip is longer than the usable width */
+  readonly ticks: number | null;
+  readonly neededTicks: number | null;
+  readonly isPlanned: boolean;
+  /** what the planner is asked for it; null where nothing need be asked */
+  readonly job: PlanJob | null;
+  readonly selling: Selling;
 }
 
 /** The length of fresh cloth for some strips: as planned where that is known and less, else drop by drop. */
 export function freshLength(
   missing: readonly StripDemand[],
   widthTicks: number,
-  stepTicks: number,
-): { readonly ticks: number | null; readonly isPlanned: boolean; readonly job: PlanJob | null } {
+  sellingFor: (neededTicks: number | null) => Selling,
+): Fresh {
   const handTicks = lengthToCut(missing, widthTicks);
-  const job = freshJob(missing, widthTicks, stepTicks);
+  const selling = sellingFor(handTicks);
+  const job = freshJob(missing, widthTicks, selling);
   const plan = job ? knownPlan(job)?.plan : null;
-  if (handTicks !== null && plan && plan.missingStrips === 0 && plan.chargedTicks <= handTicks) {
-    return { ticks: plan.chargedTicks, isPlanned: true, job };
+  const soldTicks = handTicks === null ? null : asSold(handTicks, selling);
+  if (soldTicks !== null && plan && plan.missingStrips === 0 && plan.chargedTicks <= soldTicks) {
+    return { ticks: plan.chargedTicks, neededTicks: plan.usedTicks, isPlanned: true, job, selling };
   }
-  return { ticks: handTicks, isPlanned: false, job };
+  return { ticks: soldTicks, neededTicks: handTicks, isPlanned: false, job, selling };
+}
+
+/** A length as it is got: rounded up where an offer says how it is sold, else as it is needed. */
+export function asSold(neededTicks: number, selling: Selling): number {
+  return selling.isOffered && neededTicks > 0 ? soldLength(neededTicks, selling) : neededTicks;
 }

@@ -9,10 +9,11 @@ import { countOf } from '../garments/words.ts';
 import type { WayOn } from '../refusal.ts';
 import { address, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
-import { showDay } from '../when.ts';
-import { freshLength, missingOf } from './fresh.ts';
+import { daysBetween, showDay } from '../when.ts';
+import { asSold, type Fresh, freshLength, missingOf } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
+import type { SellingOf } from './selling.ts';
 import type { Share } from './sharing.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
@@ -29,6 +30,8 @@ export interface LineView {
   readonly short: number;
   /** fresh cloth to get for the strips short, and its usable width */
   readonly toGet: string;
+  /** how that was rounded; '' where nothing is to be got */
+  readonly sold: string;
   readonly width: string;
   /** how the strips short were found */
   readonly by: ShortBy;
@@ -72,19 +75,26 @@ interface Figures {
   readonly shortTicks: number | null;
   readonly toOrderStrips: number;
   readonly oneLotTicks: number | null;
-  readonly fresh: ReturnType<typeof freshLength>;
+  readonly fresh: Fresh;
+}
+
+/** What a line is shown by: cloth that is being dyed, how cloth is sold, the day, and the reader's units. */
+export interface LineContext {
+  readonly dyeing: readonly Dyeing[];
+  readonly sellingOf: SellingOf;
+  readonly today: string;
+  readonly units: Units;
 }
 
 /** The line over all its garments, or, with `only`, that garment's part of it. */
 export function shapeLine(
   line: ShortLine,
-  dyeing: readonly Dyeing[],
-  units: Units,
+  { dyeing, sellingOf, today, units }: LineContext,
   only: string | null = null,
 ): LineView {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
   const [share] = shares;
-  const fresh = freshLength(missingOf(shares), line.cloth.usableWidthTicks, units.stepTicks);
+  const fresh = freshOf(line, shares, sellingOf);
   const figures = {
     ...(only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line)),
     shortTicks: fresh.ticks,
@@ -104,14 +114,26 @@ export function shapeLine(
     onOrder: { strips: figures.onOrderStrips, length: stock(line.onOrderTicks) },
     short: figures.short,
     toGet,
+    sold: figures.short === 0 || fresh.ticks === null ? '' : fresh.selling.said,
     width: showSize(cloth.usableWidthTicks, units, 'down'),
     by: byOf(shares),
     unplanned:
       figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
-    notes: figures.short === 0 ? [] : sayNotes(line, figures, dyeing, units),
+    notes: figures.short === 0 ? [] : sayNotes(line, figures, { dyeing, today, units }),
     shares: shares.map((one) => shapeShare(one, line, units)),
-    ways: figures.short === 0 ? [] : waysOn(line, figures, toGet),
+    ways: figures.short === 0 ? [] : waysOn(line, figures, units),
   };
+}
+
+/** Fresh cloth for the strips that some garments are short of, as it is sold. */
+export function freshOf(
+  { cloth, shade }: ShortLine,
+  shares: readonly Share<Garment>[],
+  sellingOf: SellingOf,
+): Fresh {
+  return freshLength(missingOf(shares), cloth.usableWidthTicks, (neededTicks) =>
+    sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks),
+  );
 }
 
 /** The weakest of the ways in which the parts were found. */
@@ -157,8 +179,13 @@ function showToGet(lengthTicks: number | null, units: Units): string {
 }
 
 /** What is on its way already, and what to mind before getting more. */
-function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], units: Units): string[] {
+function sayNotes(
+  line: ShortLine,
+  figures: Figures,
+  { dyeing, today, units }: Omit<LineContext, 'sellingOf'>,
+): string[] {
   const notes: string[] = [];
+  const { selling } = figures.fresh;
   if (figures.fresh.isPlanned) notes.push('The length to get is planned, as one piece of the full width.');
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
@@ -167,7 +194,7 @@ function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], 
     );
     notes.push(
       ...line.arriving.flatMap(({ orderCode, expectedOn }) =>
-        expectedOn === null ? [] : [`Order ${orderCode} is expected on ${showDay(expectedOn)}.`],
+        expectedOn === null ? [] : [sayExpected(orderCode, expectedOn, today)],
       ),
     );
   }
@@ -178,13 +205,20 @@ function sayNotes(line: ShortLine, figures: Figures, dyeing: readonly Dyeing[], 
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${showToGet(figures.oneLotTicks, units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
+      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${showToGet(asSold(figures.oneLotTicks, selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {
     notes.push(`${showLength(line.groundTicks, units, 'down')} of this cloth is free undyed.`);
   }
   return notes;
+}
+
+function sayExpected(orderCode: string, expectedOn: string, today: string): string {
+  const day = showDay(expectedOn);
+  if (expectedOn >= today) return `Order ${orderCode} is expected on ${day}.`;
+  const days = countOf(daysBetween(expectedOn, today), 'day', 'days');
+  return `Order ${orderCode} is late: it was expected on ${day}, ${days} ago.`;
 }
 
 function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): ShareView {
@@ -211,10 +245,11 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
   };
 }
 
-function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures, toGet: string): WayOn[] {
+function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures, units: Units): WayOn[] {
   const asked = { cloth: cloth.id, shade: shade.id };
   // The dye bench is told what is wanted as somebody would type it.
-  const wanted = figures.shortTicks === null ? '' : toGet.replace(/^≈ /, '');
+  const { neededTicks } = figures.fresh;
+  const wanted = neededTicks === null ? '' : showLength(neededTicks, units, 'up').replace(/^≈ /, '');
   const ways: WayOn[] = [];
   if (figures.toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
   if (groundTicks > 0)

@@ -9,9 +9,9 @@ import type { WayOn } from '../refusal.ts';
 import { address, queryText } from '../shelf/address.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
 import type { Page } from '../web/page.ts';
-import { freshLength, missingOf } from './fresh.ts';
-import { type LineView, shapeLine } from './line-view.ts';
+import { freshOf, type LineView, shapeLine } from './line-view.ts';
 import { readNeeds, type ShortLine, type Trouble } from './queries.ts';
+import { readSelling, type SellingOf } from './selling.ts';
 
 export interface ShortPageData {
   /** the code of the garment that was asked for, or '' */
@@ -30,13 +30,20 @@ export interface ShortPageData {
 }
 
 /** What is short, over all open garments or for one. @throws {Refusal} unknown garment */
-export function shortPage(reader: Reader, desk: PlanDesk, query: unknown, units: Units): Page {
+export function shortPage(
+  reader: Reader,
+  desk: PlanDesk,
+  query: unknown,
+  { units, today }: { readonly units: Units; readonly today: string },
+): Page {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
   const { lines, troubles } = readNeeds(reader, only === null ? {} : { garmentCode: only });
-  const dyeing = readDyeing(reader);
-  askPlanner(desk, lines, units);
-  const views = lines.map((line) => shapeLine(line, dyeing, units, only));
+  const clothIds = lines.map(({ cloth }) => cloth.id);
+  const sellingOf = readSelling(reader, today, clothIds, units);
+  askPlanner(desk, lines, sellingOf);
+  const context = { dyeing: readDyeing(reader), sellingOf, today, units };
+  const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
   const data: ShortPageData = {
     garment: only ?? '',
@@ -69,11 +76,12 @@ export function shortPage(reader: Reader, desk: PlanDesk, query: unknown, units:
 }
 
 /** Has everything planned that only the hand rule has told so far; the page does not wait for it. */
-function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], units: Units): void {
-  for (const { shares, cloth, shortStrips } of lines) {
+function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: SellingOf): void {
+  for (const line of lines) {
+    const { shares, shortStrips } = line;
     if (shortStrips === 0) continue;
     for (const { short } of shares) if (short.by === 'hand rule') desk.askPlan(short.job);
-    const { job } = freshLength(missingOf(shares), cloth.usableWidthTicks, units.stepTicks);
+    const { job } = freshOf(line, shares, sellingOf);
     if (job && shares.every(({ short }) => short.by !== 'hand rule')) desk.askPlan(job);
   }
 }

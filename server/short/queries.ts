@@ -65,7 +65,7 @@ export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const { garmentCode } = only;
   const looked = worked.filter(({ garment }) => garmentCode === undefined || garment.code === garmentCode);
   const keys = new Set(looked.flatMap(({ needs }) => needs.map(keyOf)));
-  const claims = readClaims(reader, worked, only.afresh ?? null);
+  const claims = readClaims(reader, worked, only);
   return { lines: readLines(reader, claims, keys), troubles: looked.flatMap(troublesOf) };
 }
 
@@ -73,6 +73,8 @@ interface NeedsAsked {
   readonly garmentCode?: string;
   /** a garment whose held plans are looked at as given up, so that it is planned anew */
   readonly afresh?: string | null;
+  /** whether lays of the garment asked for may straddle a flaw; those of others may */
+  readonly flaws?: CuttingWays['flaws'];
 }
 
 /** The workroom's ways of cutting: what length it keeps. */
@@ -157,15 +159,18 @@ function planKnownOf(job: PlanJob) {
   return knownPlan(job)?.plan ?? null;
 }
 
-function readClaims(reader: Reader, worked: readonly WorkedGarment[], afresh: string | null): Claims {
+function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: NeedsAsked): Claims {
   const tierIds = worked.flatMap(({ tiers }) => tiers.map(({ tierId }) => tierId));
   const cut = grouped(readCutStrips(reader, tierIds), ({ tierId }) => tierId);
-  const fresh = worked.find(({ garment }) => garment.code === afresh)?.garment ?? null;
+  const fresh = worked.find(({ garment }) => garment.code === asked.afresh)?.garment ?? null;
   const garmentIds = worked.map(({ garment }) => garment.id).filter((id) => id !== fresh?.id);
   const needsOf = new Map(worked.map(({ garment, needs }) => [garment.id, needs]));
   const plans = readHeldPlans(reader, garmentIds).map((plan) => {
     const need = needsOf.get(plan.garmentId)?.find((one) => keyOf(one) === keyOf(plan));
-    return asWantedNow(plan, need?.demands ?? []);
+    const ofNeed = (need?.demands ?? [])
+      .flatMap(({ tierId }) => cut.get(tierId) ?? [])
+      .filter((row) => keyOf(row) === keyOf(plan));
+    return asWantedNow(plan, need?.demands ?? [], ofNeed);
   });
   const held = grouped(readHeldBesidePlans(reader, tierIds, plans, fresh), ({ tierId }) => tierId);
   const claims = worked.flatMap(({ garment, needs }) =>
@@ -175,7 +180,8 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], afresh: st
           .flatMap(({ tierId }) => rows.get(tierId) ?? [])
           .filter((row) => keyOf(row) === keyOf(need));
       const mine = plans.filter((plan) => plan.garmentId === garment.id && keyOf(plan) === keyOf(need));
-      return { garment, need, cut: of(cut), held: of(held), planned: mine.flatMap(stripsToCome) };
+      const claim = { garment, need, cut: of(cut), held: of(held), planned: mine.flatMap(stripsToCome) };
+      return asked.flaws && garment.code === asked.garmentCode ? { ...claim, flaws: asked.flaws } : claim;
     }),
   );
   return { claims, afresh: fresh };

@@ -13,6 +13,8 @@ export interface Claim<G> {
   /** Strips of lays that a held plan has still to give. */
   readonly planned?: readonly CutStrips[];
   readonly held: readonly HeldStretch[];
+  /** Whether its lays may straddle a flaw, where that is not as for all. */
+  readonly flaws?: CuttingWays['flaws'];
   /** Pairs of lots that may meet in this garment. */
   readonly meets?: readonly (readonly [number, number])[];
 }
@@ -74,9 +76,10 @@ export function shareOut<G>(
 ): { readonly shares: readonly Share<G>[]; readonly figures: ShortFigures } {
   const shares: Share<G>[] = [];
   let free = offer.free;
-  for (const { garment, need, cut, planned = [], held, meets = [] } of claims) {
+  for (const { garment, need, cut, planned = [], held, flaws, meets = [] } of claims) {
     const { demands, lots } = need;
-    const { usableWidthTicks, ways } = offer;
+    const { usableWidthTicks } = offer;
+    const ways = offer.ways && flaws ? { ...offer.ways, flaws } : offer.ways;
     const supply = { demands, lots, usableWidthTicks, cut, planned, held, free, meets, onOrderTicks: 0 };
     const short = shortOf(ways ? { ...supply, ways } : supply, planOf);
     shares.push({ garment, need, short, free, takenTicks: lengthOf(offer.free) - lengthOf(free) });

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Cure } from '../../../src/cut-plan/cures.ts';
+import type { Bolt, Cure } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { Otherwise, Wish } from '../../../src/cut-plan/otherwise.ts';
 import { comparePlans } from '../../../src/cut-plan/plan.ts';
@@ -15,7 +15,8 @@ export interface KnownPlan {
 
 interface Known {
   plan?: KnownPlan;
-  cures?: readonly Cure[];
+  /** by the cloth that could be bought */
+  readonly cures: Map<string, readonly Cure[]>;
   readonly wishes: Map<Wish, Otherwise>;
 }
 
@@ -38,8 +39,8 @@ export function planOfHash(hash: string): KnownPlan | null {
   return find(hash)?.plan ?? null;
 }
 
-export function knownCures(job: PlanJob): readonly Cure[] | null {
-  return find(hashOfJob(job))?.cures ?? null;
+export function knownCures(job: PlanJob, bolt: Bolt | null): readonly Cure[] | null {
+  return find(hashOfJob(job))?.cures.get(JSON.stringify(bolt)) ?? null;
 }
 
 export function knownOtherwise(job: PlanJob, wish: Wish): Otherwise | null {
@@ -56,8 +57,8 @@ export function keepPlan(job: PlanJob, found: KnownPlan): void {
   answers.plan = plan;
 }
 
-export function keepCures(job: PlanJob, cures: readonly Cure[]): void {
-  findOrMake(hashOfJob(job)).cures = cures;
+export function keepCures(job: PlanJob, bolt: Bolt | null, cures: readonly Cure[]): void {
+  findOrMake(hashOfJob(job)).cures.set(JSON.stringify(bolt), cures);
 }
 
 export function keepOtherwise(job: PlanJob, wish: Wish, otherwise: Otherwise): void {
@@ -79,7 +80,7 @@ function find(hash: string): Known | undefined {
 }
 
 function findOrMake(hash: string): Known {
-  const found = find(hash) ?? { wishes: new Map() };
+  const found = find(hash) ?? { cures: new Map(), wishes: new Map() };
   known.set(hash, found);
   const [oldest] = known.keys();
   if (known.size > MOST_KEPT && oldest !== undefined) known.delete(oldest);

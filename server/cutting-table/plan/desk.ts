@@ -55,11 +55,11 @@ export class PlanDesk {
   /** Has it found out what would cure a short plan. */
   askCures(job: PlanJob, bolt: Bolt | null): void {
     const short = knownPlan(job)?.plan;
-    if (!short || knownCures(job)) return;
+    if (!short || knownCures(job, bolt)) return;
     const hash = hashOfJob(job);
-    this.#ask(hash, `${hash} cures`, null, async (signal) => {
+    this.#ask(hash, `${hash} cures ${JSON.stringify(bolt)}`, null, async (signal) => {
       const task = { kind: 'cures' as const, short, bolt };
-      keepCures(job, await this.#planner.cures({ job, seconds: null, signal }, task));
+      keepCures(job, bolt, await this.#planner.cures({ job, seconds: null, signal }, task));
     });
   }
 

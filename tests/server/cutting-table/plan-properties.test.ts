@@ -44,6 +44,7 @@ describe('a plan that is held, on whatever shelf', () => {
           shade_id: stock.shadeId,
           wish: 'least length',
           again: 'no',
+          flaws: 'straddle',
         } as const;
         house.write((tx) => holdPlan(tx, code, { ...form, job: hashOfJob(need.job) }, asker));
         const [held] = readHeldPlans(house.book, [garment.id]);

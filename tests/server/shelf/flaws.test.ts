@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Reader } from '../../../server/database/book.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import { cutLength, recountPiece, splitPiece, writeOffLength } from '../../../server/ledger/verbs.ts';
 import { markFlaw } from '../../../server/shelf/flaw-form.ts';
@@ -93,6 +94,33 @@ describe('a flaw', () => {
     mark(opened, bolt.id, cm(40), cm(45));
     expect(placesOf(opened, half.id)).toHaveLength(2);
     expect([...readFlaws(opened.book, [half.id, bolt.id]).keys()]).toEqual([bolt.id, half.id]);
+  });
+
+  it('are read with as many questions for many pieces as for one', () => {
+    const halves = Array.from({ length: 6 }, () => {
+      const whole = opened.write((tx) => makeBolt(tx, makeStock(tx).lotId, '10 m'));
+      mark(opened, whole.id, cm(10), cm(12));
+      return opened.write((tx) => splitPiece(tx, whole.id, { lengthTicks: length('4 m'), typed: '4' }));
+    });
+    let asked = 0;
+    const counting: Reader = {
+      db: opened.book.db,
+      all: (query) => {
+        asked += 1;
+        return opened.book.all(query);
+      },
+      first: (query) => {
+        asked += 1;
+        return opened.book.first(query);
+      },
+    };
+    const questions = (ids: number[]) => {
+      asked = 0;
+      expect(readFlaws(counting, ids).size).toBe(ids.length);
+      return asked;
+    };
+    const ids = halves.map(({ id }) => id);
+    expect(questions(ids)).toBe(questions(ids.slice(0, 1)));
   });
 });
 

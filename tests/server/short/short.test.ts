@@ -246,6 +246,19 @@ describe('what is on order', () => {
     ]);
     expect((await short()).order).toBeNull();
   });
+
+  it('is late once its day has passed, and not on that day', async () => {
+    const code = await makeGarment(house);
+    await makeTierOf(house, code, stock, { depth: '100', fullness: '12', blocks: oneAny(stock) });
+    order('1 m', null, { expected_on: '2026-02-27' });
+    order('1 m', null, { expected_on: '2026-03-02' });
+    const { notes } = await onlyLine();
+    // The tests happen on 2 March 2026; February has 28 days.
+    expect(notes.filter((note) => note.startsWith('Order '))).toEqual([
+      expect.stringMatching(/^Order O\d+ is late: it was expected on 27 Feb 2026, 3 days ago\.$/),
+      expect.stringMatching(/^Order O\d+ is expected on 2 Mar 2026\.$/),
+    ]);
+  });
 });
 
 function oneAny(of: Stock) {
