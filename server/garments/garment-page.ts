@@ -1,4 +1,5 @@
 import { showSize, type Units } from '../../src/length-show.ts';
+import { planPath } from '../cutting-table/paths.ts';
 import type { Reader } from '../database/book.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
@@ -34,6 +35,8 @@ export interface GarmentPageData {
   /** null where the garment is finished: nothing of it is changed then */
   readonly links: { readonly edit: string; readonly addTier: string } | null;
   readonly short: string;
+  /** its cut plans */
+  readonly plan: string;
   /** further pages about this garment */
   readonly ways: readonly { readonly href: string; readonly text: string }[];
   readonly finish: SmallForm;
@@ -81,6 +84,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     version: lastNumber(reader, garment.id),
     links: isOpen ? { edit: `${path}/edit`, addTier: `${path}/tiers/new` } : null,
     short: shortPath(code),
+    plan: planPath(code),
     ways: [
       { href: sewingPath(code), text: 'Sewing, mass and thread' },
       { href: bookPath(code), text: 'Garment book' },
