@@ -159,7 +159,7 @@ export function readStockRow(
   if (cells.length > columns.length && cells.slice(columns.length).some((cell) => cell !== ''))
     problems.push({
       field: '',
-      message: `This row has ${cells.length} cells, and the heading has ${columns.length}.`,
+      message: `This row has ${cells.length} cells, and the heading has ${columns.length}: a comma within a cell may lack its quotation marks.`,
     });
   const text = (field: StockField) => {
     const at = columns.indexOf(field);

@@ -40,8 +40,8 @@ export interface ListPageData {
   readonly wrong: readonly WrongRow[];
   /** which of the rows with problems these are: "26 to 50 of 120", '' where they are all */
   readonly wrongSpan: string;
-  /** the row after which they come; the form that mends them says it too */
-  readonly wrongAfter: number;
+  /** where they are mended: it leads back to these rows */
+  readonly wrongAction: string;
   readonly firstHref: string;
   readonly nextHref: string;
   readonly good: readonly (readonly string[])[];
@@ -127,7 +127,7 @@ function spanOf(
   const isAll = wrong.length === counts.wrong;
   return {
     wrongSpan: isAll || wrong.length === 0 ? '' : `${before + 1} to ${upTo} of ${counts.wrong}`,
-    wrongAfter: after,
+    wrongAction: address(`${path}/rows`, { after: after || null }),
     firstHref: before > 0 ? path : '',
     nextHref: upTo < counts.wrong ? address(path, { after: wrong.at(-1)?.number ?? null }) : '',
   };
