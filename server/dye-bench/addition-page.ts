@@ -5,7 +5,7 @@ import { showDecimal } from '../../src/figure-show.ts';
 import { showMass } from '../../src/mass.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, type Problem, Refusal } from '../refusal.ts';
-import { batchPath } from '../shelf/address.ts';
+import { address, batchPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import { textField } from '../web/fields.ts';
@@ -40,6 +40,8 @@ export interface AdditionPageData {
   readonly chip: Chip;
   /** why nothing can be added; '' where something can */
   readonly refused: string;
+  /** a batch of its own from pieces that are dyed already */
+  readonly dyeOver: string;
   readonly made: number;
   readonly most: number;
   readonly baths: string;
@@ -75,6 +77,7 @@ export function additionPage(
     action: `${batchPath(code)}/addition`,
     chip: shadeChip(stored.shade),
     refused: whyNot(pot, open),
+    dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
     made: additionsMade(open),
     most: MOST_ADDITIONS,
     baths: open.length === 1 ? 'one bath' : `each of ${open.length} baths`,

@@ -3,7 +3,7 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import { Refusal } from '../refusal.ts';
-import { batchPath, lotPath, piecePath, shadePath } from '../shelf/address.ts';
+import { address, batchPath, lotPath, piecePath, shadePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
@@ -63,6 +63,8 @@ export interface BatchPageData {
     readonly record: string;
     readonly repeat: string;
     readonly addition: string;
+    /** once it is back: a batch of its own from the dyed pieces, to bring the shade up */
+    readonly dyeOver: string;
     readonly tag: string;
   };
 }
@@ -119,7 +121,7 @@ function shapeBatch(
       batch.code,
       state,
       { works: card !== null, starts: trouble.length === 0 },
-      recipe.followedById ?? recipe.id,
+      { recipeId: recipe.followedById ?? recipe.id, shadeId: recipe.shade.id },
     ),
   };
 }
@@ -197,7 +199,7 @@ function waysOf(
   code: string,
   state: BatchState,
   { works, starts }: { readonly works: boolean; readonly starts: boolean },
-  recipeId: number,
+  { recipeId, shadeId }: { readonly recipeId: number; readonly shadeId: number },
 ): BatchPageData['ways'] {
   const path = batchPath(code);
   return {
@@ -210,6 +212,7 @@ function waysOf(
     record: state === 'in the pot' || state === 'done' ? `${path}/record` : '',
     repeat: state === 'in the pot' || state === 'done' ? `${path}/repeat` : '',
     addition: state === 'in the pot' ? `${path}/addition` : '',
+    dyeOver: state === 'done' ? address('/dye-bench/batches/new', { shade: shadeId, over: 'yes' }) : '',
     tag: works ? `${path}/tag` : '',
   };
 }

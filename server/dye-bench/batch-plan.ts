@@ -6,7 +6,7 @@ import { invalid, type Problem, Refusal } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { type Choice, chosenField } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { idField, optionalDay, optionalLength, optionalText, textField } from '../web/fields.ts';
+import { idField, optionalDay, optionalLength, optionalText, textField, tickField } from '../web/fields.ts';
 import { readWorkroom } from '../workroom.ts';
 import { type WantedLength, type WorkedOut, workOut } from './card.ts';
 import type { AmountsAsked, CardVessel } from './card-amounts.ts';
@@ -39,6 +39,7 @@ export function planForm(units: Units, vessels: readonly Choice[]) {
     cloth: optionalText({ max: 20 }),
     shade: optionalText({ max: 20 }),
     wanted: optionalText({ max: 64 }),
+    over: tickField(),
   });
 }
 
@@ -124,9 +125,9 @@ export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan 
     const show = (ticks: number) => showLength(ticks, units, 'down');
     const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
     if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
-    else if (!piece.ground)
-      refuse(`${code} is ${piece.shade.name}, which is no undyed ground: only that is dyed.`);
-    else if (cannot) refuse(cannot.reason);
+    else if (!piece.ground && !form.over) {
+      refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to dye over that.`);
+    } else if (cannot) refuse(cannot.reason);
     else if (length.value > piece.freeTicks) {
       refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
     }

@@ -219,8 +219,24 @@ function warningsFor(
     }
     return warnings;
   });
-  const all = [...found, ...mixedCloths(contents), ...ofVessel(recipe, vessel)];
+  const all = [...dyedOver(lengths), ...found, ...mixedCloths(contents), ...ofVessel(recipe, vessel)];
   return [...new Map(all.map((warning) => [warning.text, warning])).values()];
+}
+
+/** Dye over dye: what it can do and what it cannot, and that the recipe is counted anew. */
+function dyedOver(lengths: readonly WantedLength[]): Warning[] {
+  const dyed = lengths.filter(({ piece }) => !piece.ground).map(({ piece }) => piece);
+  if (dyed.length === 0) return [];
+  const names = dyed
+    .map(({ code, lotCode, shade }) => `${code} of lot ${lotCode} is ${shade.name}`)
+    .join(', ');
+  const text = `${capital(names)} already: dye over dye goes darker or to a mixed hue, never lighter. To bring a shade up, take a recipe with only what is missing, target less reached, and half of that first. Dye a swatch first.`;
+  const warnings = [{ id: 'dyed-over', text, source: 'common practice' }];
+  if (new Set(lengths.map(({ piece }) => piece.shade.id)).size > 1) {
+    const mixed = 'Lengths of different shades in one bath stay different: a batch for each is surer.';
+    warnings.push({ id: 'mixed-shades', text: mixed, source: 'common practice' });
+  }
+  return warnings;
 }
 
 function ofVessel(recipe: Recipe, { material }: CardVessel): Warning[] {

@@ -17,14 +17,19 @@ export interface ChoosePageData {
   readonly allRecipes: string;
 }
 
-/** The first step of a batch: which recipe. `?shade=` narrows it, and is kept with `?cloth=` and `?wanted=`. */
+/** The first step of a batch: which recipe. `?shade=` narrows it, and is kept with `?cloth=`, `?wanted=` and `?over=`. */
 export function choosePage(reader: Reader, typed: Typed): Page {
   const shadeId = queryNumber(typed, 'shade');
   const shade =
     shadeId === null
       ? undefined
       : reader.first(reader.db.selectFrom('shade').selectAll().where('id', '=', shadeId));
-  const kept = { cloth: typed.cloth ?? '', shade: typed.shade ?? '', wanted: typed.wanted ?? '' };
+  const kept = {
+    cloth: typed.cloth ?? '',
+    shade: typed.shade ?? '',
+    wanted: typed.wanted ?? '',
+    over: typed.over ?? '',
+  };
   const rows = readRecipeRows(reader, newestRecipes(reader, shade?.id ?? null, null), 0);
   const data: ChoosePageData = {
     shade: shade ? { name: shade.name, chip: shadeChip(shade) } : null,

@@ -16,7 +16,7 @@ export interface DyeCloth {
   readonly content: Content;
 }
 
-/** Free length of an undyed ground. */
+/** Free length of a piece, of an undyed ground or of another shade that is dyed over. */
 export interface DyeablePiece {
   readonly id: number;
   readonly code: string;
@@ -35,19 +35,20 @@ export interface DyeablePiece {
 
 /**
  * Free lengths of undyed grounds, the shortest pieces first so that remnants are used up: of these cloths, or of all.
- * At most `limit` pieces.
+ * `over` takes dyed pieces too, after the undyed of their cloth. At most `limit` pieces.
  */
 export function readDyeablePieces(
   reader: Reader,
-  asked: { readonly clothIds?: readonly number[]; readonly limit?: number } = {},
+  asked: { readonly clothIds?: readonly number[]; readonly limit?: number; readonly over?: boolean } = {},
 ): DyeablePiece[] {
   let query = selectPieces(reader)
-    .where('shade.ground', '=', 1)
     .where('piece.on_hand_ticks', '>', 0)
     .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
     .orderBy('cloth.name')
+    .orderBy('shade.ground', 'desc')
     .orderBy('piece.on_hand_ticks')
     .orderBy('piece.id');
+  if (!asked.over) query = query.where('shade.ground', '=', 1);
   if (asked.clothIds) {
     if (asked.clothIds.length === 0) return [];
     query = query.where('cloth.id', 'in', [...asked.clothIds]);
@@ -154,19 +155,17 @@ export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyM
   );
 }
 
-/** The cloths of which an undyed ground is free, by name. */
-export function readGroundCloths(reader: Reader): DyeCloth[] {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
-      .select('lot.cloth_id')
-      .distinct()
-      .where('shade.ground', '=', 1)
-      .where('piece.on_hand_ticks', '>', 0)
-      .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks'),
-  );
+/** The cloths of which an undyed ground is free, or with `over` a length of any shade, by name. */
+export function readGroundCloths(reader: Reader, over = false): DyeCloth[] {
+  const free = reader.db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .select('lot.cloth_id')
+    .distinct()
+    .where('piece.on_hand_ticks', '>', 0)
+    .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks');
+  const rows = reader.all(over ? free : free.where('shade.ground', '=', 1));
   const cloths = readDyeCloths(
     reader,
     rows.map(({ cloth_id }) => cloth_id),

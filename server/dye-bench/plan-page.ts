@@ -39,6 +39,8 @@ export interface PlanPageData {
     readonly newest: string | null;
   };
   readonly otherRecipe: string;
+  /** the same page with dyed pieces too; '' where they are shown */
+  readonly dyedToo: string;
   readonly vessels: readonly Choice[];
   readonly cloths: readonly Choice[];
   readonly typed: {
@@ -54,6 +56,7 @@ export interface PlanPageData {
     readonly parts: string;
     readonly scale: string;
     readonly basis: string;
+    readonly over: string;
   };
   readonly bases: readonly Choice[];
   /** what goes into the bath, and the strength of stock solution that was typed for it */
@@ -80,6 +83,8 @@ export interface OfferedPiece {
   readonly href: string;
   readonly cloth: string;
   readonly lot: string;
+  /** the shade of a piece that is dyed already; '' for an undyed ground */
+  readonly dyed: string;
   readonly place: string;
   readonly free: string;
   readonly freeTicks: number;
@@ -131,12 +136,13 @@ function shapePlan(
   typed: Typed,
   card: Card | null,
 ): PlanPageData {
-  const all = readGroundCloths(reader);
+  const over = (typed.over ?? '') !== '';
+  const all = readGroundCloths(reader, over);
   const onScale = (typed.scale ?? '') !== '';
   const cloths = all.filter((cloth) => whyNotDyed(stored, cloth, onScale) === null);
   const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
   const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
-  const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1 });
+  const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1, over });
   const { asked, send } = whatToSend(stored, typed, asker.units);
   return {
     requestKey: mintKey(),
@@ -149,7 +155,12 @@ function shapePlan(
       dyeClass: DYE_CLASS_NAMES[stored.recipe.dyeClass],
       newest: stored.followedById === null ? null : recipePath(stored.followedById),
     },
-    otherRecipe: address('/dye-bench/batches/new', { cloth: typed.cloth ?? '', shade: typed.shade ?? '' }),
+    otherRecipe: address('/dye-bench/batches/new', {
+      cloth: typed.cloth ?? '',
+      shade: typed.shade ?? '',
+      over: typed.over ?? '',
+    }),
+    dyedToo: over ? '' : address('/dye-bench/batches/new', { recipe_id: stored.id, over: 'yes' }),
     vessels: vesselChoices(reader),
     cloths: withBlank(
       cloths.map(({ id, name }) => ({ value: String(id), label: name })),
@@ -168,6 +179,7 @@ function shapePlan(
       parts: typed.parts ?? '',
       scale: typed.scale ?? '',
       basis: typed.basis ?? '',
+      over: typed.over ?? '',
     },
     bases: quickChoices().weighed,
     stocks: stockRows(stored, typed),
@@ -204,6 +216,7 @@ function shapePieces(
     href: piecePath(piece.code),
     cloth: piece.cloth.name,
     lot: piece.lotCode,
+    dyed: piece.ground ? '' : piece.shade.name,
     place: piece.place,
     free: showLength(piece.freeTicks, units, 'down'),
     freeTicks: piece.freeTicks,

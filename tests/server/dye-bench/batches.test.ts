@@ -48,7 +48,7 @@ describe('planning', () => {
     const { body } = await house.send('/dye-bench/batches/new', fields).expect(422);
     expect(body.error.problems).toEqual([
       { field: 'pieces.0.length', message: `10.5 m is asked of ${piece.code}, and 10 m of it is free.` },
-      { field: 'pieces.1.length', message: expect.stringContaining('is Moss, which is no undyed ground') },
+      { field: 'pieces.1.length', message: expect.stringContaining('is Moss, dyed already: tick') },
       { field: 'pieces.2.length', message: 'There is no piece B99.' },
     ]);
     const typed = { 'pieces.0.piece': piece.code, 'pieces.0.length': 'much', note: 'For the hem' };
