@@ -12,6 +12,7 @@ import {
   type PlanKind,
   type PlanPiece,
 } from '../../src/cut-plan/job.ts';
+import type { Wish } from '../../src/cut-plan/otherwise.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import { invalid } from '../refusal.ts';
@@ -30,6 +31,7 @@ import { readFlaws } from './quick-flaws.ts';
 
 export const DIRECTIONS = ['', 'across', 'along', 'either'] as const;
 export const LOT_RULES = ['', 'one', 'meet', 'any'] as const;
+const WISHES = ['fewest lays', 'longest remnants'] as const;
 const UNITS = ['', 'mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
 const SEED = 1;
 /** What the cutting table takes at once, where nothing else is said: 3 m. */
@@ -44,6 +46,9 @@ export interface QuickAsked {
   readonly lotNames: readonly string[];
   readonly plies: number;
   readonly seconds: number | null;
+  readonly wish: Wish | null;
+  /** whether it is worked out what would cure a short plan */
+  readonly cures: boolean;
 }
 
 /** Reads the quick plan's form or JSON. @throws {Refusal} invalid, with every problem at its field */
@@ -86,7 +91,15 @@ export function readQuick(body: unknown, units: Units): QuickAsked {
     seed: form.seed?.value ?? SEED,
   };
   const kindNames = form.strips.map(({ name }, i) => name || `Strip ${i + 1}`);
-  return { job, kindNames, lotNames, plies: form.plies?.value ?? 1, seconds: form.seconds?.value ?? null };
+  return {
+    job,
+    kindNames,
+    lotNames,
+    plies: form.plies?.value ?? 1,
+    seconds: form.seconds?.value ?? null,
+    wish: WISHES.find((wish) => wish === form.wish) ?? null,
+    cures: form.cures !== 'no',
+  };
 }
 
 /** The units of bare numbers: those asked for, else those of the house. */
@@ -132,6 +145,8 @@ function quickForm(bare: { length: LengthUnit; size: LengthUnit }) {
     flaws: choiceField(['', 'straddle', 'skip'], 'straddle or skip'),
     stacks: choiceField(['', 'yes', 'no'], 'yes or no'),
     plies: optionalWhole({ min: 1, max: 100 }),
+    wish: choiceField(['', 'least length', ...WISHES], 'least length, fewest lays or longest remnants'),
+    cures: choiceField(['', 'yes', 'no'], 'yes or no'),
     seconds: optionalWhole({ min: 1, max: MOST_SECONDS }),
     seed: field((typed, refuse) => {
       if (typed === '') return null;

@@ -27,6 +27,8 @@ const PLAIN = [
   'flaws',
   'stacks',
   'plies',
+  'wish',
+  'cures',
   'seconds',
   'unit',
   'seed',

@@ -6,11 +6,12 @@ import {
   remnants,
   slitting,
 } from '../../src/cut-plan/plan.ts';
-import { TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { drawLay, type LayPicture } from './lay-picture.ts';
-import type { Planned } from './plan/planner.ts';
+import type { QuickAnswer } from './quick-answer.ts';
+import { type QuickCure, type QuickWish, shapeQuickCures, shapeQuickWish } from './quick-cures.ts';
 import type { QuickAsked } from './quick-form.ts';
+import { m2, mm } from './quick-measures.ts';
 import { drawTape, type TapePicture } from './quick-picture.ts';
 
 /** A quick plan as page and JSON have it. Lengths are in millimetres beside the text for people. */
@@ -38,6 +39,10 @@ export interface QuickResult {
   readonly differentLays: number;
   readonly cuts: number;
   readonly longestRemnantShown: string;
+  /** what the wish that was asked for costs; null where none was */
+  readonly wish: QuickWish | null;
+  /** what would cure a short plan; [] where none is known */
+  readonly cures: readonly QuickCure[];
   readonly strips: readonly StripRow[];
   readonly pieces: readonly PieceRow[];
 }
@@ -107,7 +112,8 @@ const FOUND_BY = {
   polish: 'combining the best fillings',
 } as const;
 
-export function quickResult(asked: QuickAsked, { plan, stopped }: Planned, units: Units): QuickResult {
+export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units): QuickResult {
+  const { plan, stopped } = answer;
   const { job, lotNames } = asked;
   const { bound } = plan;
   const widest = Math.max(...job.pieces.map(({ widthTicks }) => widthTicks));
@@ -138,6 +144,8 @@ export function quickResult(asked: QuickAsked, { plan, stopped }: Planned, units
     differentLays: differentLays(plan.lays),
     cuts: actualCuts(plan.lays, asked.plies),
     longestRemnantShown: longest === undefined ? '' : showLength(longest, units, 'down'),
+    wish: shapeQuickWish(answer, units),
+    cures: shapeQuickCures(asked, answer, units),
     strips: job.kinds.map((kind, i) => ({
       number: i + 1,
       name: asked.kindNames[i] ?? '',
@@ -150,7 +158,7 @@ export function quickResult(asked: QuickAsked, { plan, stopped }: Planned, units
   };
 }
 
-function sayPlan(plan: Planned['plan'], wanted: number, charged: string): string {
+function sayPlan(plan: QuickAnswer['plan'], wanted: number, charged: string): string {
   const pieces = `${plan.pieces.length} ${plan.pieces.length === 1 ? 'piece' : 'pieces'}`;
   if (plan.missingStrips === 0)
     return `All ${wanted} strips can be cut, from ${pieces}, with ${charged} charged.`;
@@ -159,7 +167,7 @@ function sayPlan(plan: Planned['plan'], wanted: number, charged: string): string
   return `${plan.missingStrips} of ${wanted} strips cannot be cut.${proved}`;
 }
 
-type Uses = Planned['plan']['pieces'];
+type Uses = QuickAnswer['plan']['pieces'];
 
 function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: Units): PieceRow[] {
   const { job, lotNames } = asked;
@@ -261,12 +269,4 @@ function columnsRow({ job, kindNames }: QuickAsked, columns: Columns, units: Uni
 
 function strips(lay: Lay): number {
   return lay.columns.reduce((sum, columns) => sum + columns.strips, 0);
-}
-
-function mm(ticks: number): number {
-  return ticks / TICKS_PER.mm;
-}
-
-function m2(area: number): number {
-  return Math.round((area / TICKS_PER.m ** 2) * 1e6) / 1e6;
 }

@@ -5,6 +5,7 @@ import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { plannerOf } from './plan/desk-of.ts';
 import type { Planner } from './plan/planner.ts';
+import { askQuick } from './quick-answer.ts';
 import { readQuick } from './quick-form.ts';
 import { quickPage } from './quick-page.ts';
 import { quickResult } from './quick-result.ts';
@@ -26,12 +27,8 @@ async function answerQuick(house: House, request: FastifyRequest, reply: Fastify
   try {
     const { request_key: _, ...fields } = body;
     const asked = readQuick(fields, units);
-    const planned = await planner.plan({
-      job: asked.job,
-      seconds: asked.seconds,
-      signal: goneSignal(reply),
-    });
-    return sendPage(house, request, reply, quickPage(typed, units, quickResult(asked, planned, units)));
+    const answer = await askQuick(planner, asked, units, goneSignal(reply));
+    return sendPage(house, request, reply, quickPage(typed, units, quickResult(asked, answer, units)));
   } catch (error) {
     return sendRefused(house, request, reply, typed, error);
   }

@@ -17,6 +17,9 @@ export interface Otherwise {
   readonly leftTicks: readonly number[];
 }
 
+/** What a wish may cost where nobody says otherwise: a tenth more cloth, in hundredths of a percent. */
+export const MOST_MORE_BP = 1000;
+
 const MOST_KEPT_WHOLE = 6;
 
 /**

@@ -38,13 +38,15 @@ describe('a quick plan with a wish', () => {
     expect(least.wish).toBeNull();
     expect(wish).toMatchObject({
       wish: 'fewest lays',
-      leastChargedM2: least.chargedM2,
-      leastDifferentLays: least.differentLays,
     });
     expect(plan.missingStrips).toBe(0);
     expect(plan.differentLays).toBeLessThan(least.differentLays);
-    expect(wish?.moreM2).toBeCloseTo(plan.chargedM2 - least.chargedM2, 5);
-    expect(plan.chargedM2).toBeLessThanOrEqual(1.1 * least.chargedM2);
+    // Looking for another plan may come upon one that takes less.
+    const leastM2 = wish?.leastChargedM2 ?? 0;
+    expect(leastM2).toBeLessThanOrEqual(least.chargedM2);
+    expect(wish?.moreM2).toBeCloseTo(plan.chargedM2 - leastM2, 5);
+    expect(plan.chargedM2).toBeLessThanOrEqual(1.1 * leastM2);
+    expect(wish?.leastDifferentLays).toBeGreaterThanOrEqual(plan.differentLays);
     // The gap is that of the plan shown, against the same bound.
     expect(plan.boundM2).toBe(least.boundM2);
     expect(plan.gapPercent).toBeCloseTo((100 * (plan.chargedM2 - plan.boundM2)) / plan.boundM2, 1);
@@ -127,7 +129,7 @@ describe('a quick plan that is short', () => {
       'pieces.0.length': '0.3',
     });
     expect(text).toContain('What would cure it');
-    expect(text).toContain('Buy 30 cm, in one lot and one piece');
+    expect(text).toContain('Buy 0.3 m, in one lot and one piece');
     expect(text).toContain('All 5 strips can be cut then.');
   });
 });
