@@ -3,8 +3,9 @@ import { landedCosts } from '../../src/landed.ts';
 import { costOf } from '../../src/money.ts';
 import { showPercent } from '../../src/whole.ts';
 import { writeMoney } from '../../src/written-money.ts';
+import { sharedByField } from '../shelf/receive-page.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, optionalMoney, optionalPercent } from '../web/fields.ts';
+import { optionalMoney, optionalPercent } from '../web/fields.ts';
 import type { Order, OrderLine } from './queries.ts';
 
 const MOST_FREIGHT_MINOR = 1_000_000_000;
@@ -14,9 +15,7 @@ export function onTopFields(order: Order) {
   return {
     freight: optionalMoney(order.terms.currency, { max: MOST_FREIGHT_MINOR }),
     tax: optionalPercent(),
-    share_by: choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
-      by === 'length' ? ('length' as const) : ('value' as const),
-    ),
+    share_by: sharedByField(),
   };
 }
 

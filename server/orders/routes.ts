@@ -1,4 +1,4 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { Refusal } from '../refusal.ts';
@@ -83,30 +83,15 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   app.get<OneOrder>('/orders/:code/receipts', (request, reply) =>
     sendPage(house, request, reply, receivePage(book, whoAsks(house, request), request.params.code)),
   );
-  app.post<OneOrder>('/orders/:code/receipts', (request, reply) => {
+  app.post<OneOrder & { Querystring: { see?: string } }>('/orders/:code/receipts', (request, reply) => {
     const asker = whoAsks(house, request);
     const { code } = request.params;
+    if (request.query.see === 'cost') return seeCost(house, request, reply);
     return handlePost(house, request, reply, {
       schema: receiveForm(book, asker, readOrder(book, code)),
       write: (tx, form) => receiveOrder(tx, code, form, asker),
       redraw: (typed) => receivePage(book, asker, code, typed),
     });
-  });
-
-  // Writes nothing: draws the form once more with what the delivery comes to.
-  app.post<OneOrder>('/orders/:code/receipts/cost', (request, reply) => {
-    const asker = whoAsks(house, request);
-    const { code } = request.params;
-    const { body, typed } = readBody(request.body);
-    const { request_key: _, ...asked } = body;
-    try {
-      const form = readForm(receiveForm(book, asker, readOrder(book, code)), asked);
-      return sendPage(house, request, reply, receivePage(book, asker, code, typed, form));
-    } catch (error) {
-      if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-      const page = { ...receivePage(book, asker, code, typed), problems: error.problems };
-      return sendPage(house, request, reply, page, error.status);
-    }
   });
 
   app.get<OneOrder>('/orders/:code/sendings', (request, reply) =>
@@ -122,6 +107,23 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   shoppingRoutes(app, house, plan);
   rulesRoutes(app, house);
   supplierRoutes(app, house);
+}
+
+/** Writes nothing: draws the receiving form once more with what the delivery comes to. */
+function seeCost(house: House, request: FastifyRequest<OneOrder>, reply: FastifyReply) {
+  const { book } = house;
+  const asker = whoAsks(house, request);
+  const { code } = request.params;
+  const { body, typed } = readBody(request.body);
+  const { request_key: _, ...asked } = body;
+  try {
+    const form = readForm(receiveForm(book, asker, readOrder(book, code)), asked);
+    return sendPage(house, request, reply, receivePage(book, asker, code, typed, form));
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    const page = { ...receivePage(book, asker, code, typed), problems: error.problems };
+    return sendPage(house, request, reply, page, error.status);
+  }
 }
 
 /** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */

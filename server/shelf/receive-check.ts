@@ -11,7 +11,7 @@ import { type Chip, shadeChip } from './chip.ts';
 import { placeChoices, supplierChoices } from './choices.ts';
 import { type Cloth, readCloth } from './cloth.ts';
 import { count } from './pieces.ts';
-import type { DeliveryForm } from './receive-page.ts';
+import { costsOfDelivery, type DeliveryForm } from './receive-page.ts';
 import { asReceivedPieces, lengthUnit } from './received-rows.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
 import { readShade } from './shade.ts';
@@ -24,7 +24,8 @@ export interface ReceiveCheckData {
   readonly supplier: string;
   readonly note: string;
   readonly lots: readonly LotToReceive[];
-  readonly totals: { readonly pieces: number; readonly cost: string };
+  /** `freight` is in the cost; '' where there is none */
+  readonly totals: { readonly pieces: number; readonly cost: string; readonly freight: string };
   /** pieces about which something is doubtful */
   readonly doubtful: number;
 }
@@ -54,8 +55,11 @@ interface PieceToReceive {
 export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker): Page {
   const pieces = asReceivedPieces(form.pieces);
   const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
-  const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, places, asker));
-  const costMinor = pieces.reduce((sum, piece) => sum + piece.costMinor, 0);
+  const landed = costsOfDelivery(form, pieces, asker.currency);
+  const context = { places, asker, costs: new Map(pieces.map((piece, at) => [piece, landed[at] ?? 0])) };
+  const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, context));
+  const costMinor = landed.reduce((sum, minor) => sum + minor, 0);
+  const freightMinor = form.freight?.value ?? 0;
   const data: ReceiveCheckData = {
     requestKey: mintKey(),
     sent: Object.entries(typed)
@@ -64,7 +68,11 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
     supplier: supplierChoices(reader).find(({ value }) => value === String(form.supplier_id))?.label ?? '',
     note: form.note,
     lots,
-    totals: { pieces: pieces.length, cost: showMoney(costMinor, asker.currency) },
+    totals: {
+      pieces: pieces.length,
+      cost: showMoney(costMinor, asker.currency),
+      freight: freightMinor > 0 ? showMoney(freightMinor, asker.currency) : '',
+    },
     doubtful: lots.reduce(
       (sum, lot) => sum + lot.doubts.length + lot.pieces.filter(({ doubts }) => doubts.length > 0).length,
       0,
@@ -74,7 +82,7 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
 }
 
 export function isOfDelivery(name: string): boolean {
-  return name === 'supplier_id' || name === 'note' || name.startsWith('pieces.');
+  return ['supplier_id', 'note', 'freight', 'share_by'].includes(name) || name.startsWith('pieces.');
 }
 
 type Pieces = [ReceivedPiece, ...ReceivedPiece[]];
@@ -90,13 +98,15 @@ function byLot(pieces: readonly ReceivedPiece[]): Pieces[] {
   return [...lots.values()];
 }
 
-function shapeLot(
-  reader: Reader,
-  pieces: Pieces,
-  supplierId: number | null,
-  places: ReadonlyMap<string, string>,
-  asker: Asker,
-): LotToReceive {
+interface Context {
+  readonly places: ReadonlyMap<string, string>;
+  readonly asker: Asker;
+  /** what each piece costs with its share of the freight */
+  readonly costs: ReadonlyMap<ReceivedPiece, number>;
+}
+
+function shapeLot(reader: Reader, pieces: Pieces, supplierId: number | null, context: Context): LotToReceive {
+  const { asker } = context;
   const [first] = pieces;
   const cloth = readCloth(reader, first.clothId);
   const shade = readShade(reader, first.shadeId);
@@ -112,7 +122,7 @@ function shapeLot(
       lab_b: lab?.b ?? null,
     }),
     lot: known ? `${known.code}, mill lot ${first.millLot}, already in the book` : sayNewLot(first.millLot),
-    pieces: pieces.map((piece) => shapePiece(piece, cloth, places, asker)),
+    pieces: pieces.map((piece) => shapePiece(piece, cloth, context)),
     inAll: `${showLength(sumTicks, asker.units, 'down')} in ${count(pieces.length, 'piece')}`,
     doubts: [...(known ? [] : doubtsOfLot(reader, first)), ...doubtsOfPrice(pieces)],
   };
@@ -151,27 +161,24 @@ function doubtsOfPrice(pieces: Pieces): string[] {
   if (free === 0) return [];
   return [
     free === 1
-      ? 'A piece has no price: it counts as having cost nothing.'
-      : `${free} pieces have no price: they count as having cost nothing.`,
+      ? 'A piece has no price: it counts as having cost nothing in itself.'
+      : `${free} pieces have no price: they count as having cost nothing in themselves.`,
   ];
 }
 
-function shapePiece(
-  piece: ReceivedPiece,
-  cloth: Cloth,
-  places: ReadonlyMap<string, string>,
-  { units, currency }: Asker,
-): PieceToReceive {
+function shapePiece(piece: ReceivedPiece, cloth: Cloth, { places, asker, costs }: Context): PieceToReceive {
+  const { units, currency } = asker;
   const unit = lengthUnit(units);
-  const perLength = costOf(TICKS_PER[unit], { minor: piece.costMinor, perTicks: piece.lengthTicks });
+  const costMinor = costs.get(piece) ?? 0;
+  const perLength = costOf(TICKS_PER[unit], { minor: costMinor, perTicks: piece.lengthTicks });
   return {
     kind: piece.kind,
     lengthTicks: piece.lengthTicks,
     length: showLength(piece.lengthTicks, units, 'down'),
     typed: piece.typed,
     usableWidth: showSize(piece.usableWidthTicks ?? cloth.usableWidthTicks, units, 'near'),
-    price: piece.costMinor === 0 ? '' : showMoney(piece.costMinor, currency),
-    perLength: piece.costMinor === 0 ? '' : `${showMoney(perLength, currency)} per ${unit}`,
+    price: costMinor === 0 ? '' : showMoney(costMinor, currency),
+    perLength: costMinor === 0 ? '' : `${showMoney(perLength, currency)} per ${unit}`,
     place: places.get(String(piece.placeId)) ?? '',
     doubts: doubtsOfPiece(piece, cloth, units),
   };

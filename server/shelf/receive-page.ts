@@ -1,7 +1,9 @@
 import { z } from 'zod';
+import { landedCosts } from '../../src/landed.ts';
+import { EVEN_RATE_MILLIONTHS } from '../../src/rate.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Typed } from '../web/body.ts';
-import { optionalText } from '../web/fields.ts';
+import { choiceField, optionalMoney, optionalText } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { queryText, receiptPath } from './address.ts';
@@ -18,7 +20,7 @@ import {
   type TypedRow,
   typedRows,
 } from './received-rows.ts';
-import { receivePieces } from './receiving.ts';
+import { type ReceivedPiece, receivePieces } from './receiving.ts';
 
 /** A delivery without an order: who it came from, and its pieces. */
 export function deliveryForm(reader: Reader, asker: Asker) {
@@ -26,14 +28,43 @@ export function deliveryForm(reader: Reader, asker: Asker) {
   return z.strictObject({
     supplier_id: optionalChosen(choices.suppliers, 'a supplier'),
     note: optionalText({ max: 2000, lines: true }),
+    freight: optionalMoney(asker.currency, { max: MOST_FREIGHT_MINOR }),
+    share_by: sharedByField(),
     pieces: receivedRows(asker, choices),
   });
 }
 
 export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
 
+const MOST_FREIGHT_MINOR = 1_000_000_000;
+
+/** How freight is shared by the pieces of a delivery; by what they cost where nobody says. */
+export function sharedByField() {
+  return choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
+    by === 'length' ? ('length' as const) : ('value' as const),
+  );
+}
+
+/** What each piece costs where it lies, in the order of the pieces: its price and its share of the freight. */
+export function costsOfDelivery(form: DeliveryForm, pieces: readonly ReceivedPiece[], currency: string) {
+  return landedCosts(
+    pieces.map(({ costMinor, lengthTicks }) => ({ priceMinor: costMinor, lengthTicks })),
+    {
+      freightMinor: form.freight?.value ?? 0,
+      taxBp: 0,
+      shareBy: form.share_by,
+      exchange: { from: currency, to: currency, rateMillionths: EVEN_RATE_MILLIONTHS },
+    },
+  ).pieces;
+}
+
 export interface ReceivePageData {
-  readonly typed: { readonly supplier_id: string; readonly note: string };
+  readonly typed: {
+    readonly supplier_id: string;
+    readonly note: string;
+    readonly freight: string;
+    readonly share_by: string;
+  };
   readonly rows: readonly TypedRow[];
   /** true where no more rows can be drawn: one delivery holds so many pieces */
   readonly full: boolean;
@@ -55,7 +86,12 @@ export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, row
   ];
   const drawn = typedRows(typed, rows);
   const data: ReceivePageData = {
-    typed: { supplier_id: typed.supplier_id ?? '', note: typed.note ?? '' },
+    typed: {
+      supplier_id: typed.supplier_id ?? '',
+      note: typed.note ?? '',
+      freight: typed.freight ?? '',
+      share_by: typed.share_by ?? 'value',
+    },
     rows: drawn,
     full: drawn.length >= MOST_ROWS,
     choices: {
@@ -85,11 +121,13 @@ export function rowsIn(typed: Typed): number {
 }
 
 /** Puts a delivery on the shelf. */
-export function receiveDelivery(tx: Tx, form: DeliveryForm): Answer {
+export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answer {
+  const asked = asReceivedPieces(form.pieces);
+  const costs = costsOfDelivery(form, asked, asker.currency);
   const { receiptId, pieces } = receivePieces(
     tx,
     { supplierId: form.supplier_id, note: form.note },
-    asReceivedPieces(form.pieces),
+    asked.map((piece, at) => ({ ...piece, costMinor: costs[at] ?? 0 })),
   );
   const codes = pieces.map(({ code }) => code);
   return {

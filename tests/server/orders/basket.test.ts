@@ -251,7 +251,7 @@ describe('a line of bolts', () => {
     }));
     const { freight, tax } = body.onTop;
     const asked = { pieces, freight, tax, share_by: 'length' };
-    const { body: seen } = await house.send('/orders/P1/receipts/cost', asked).expect(200);
+    const { body: seen } = await house.send('/orders/P1/receipts?see=cost', asked).expect(200);
     expect(seen.landed).toMatchObject({
       goods: '€100.00',
       freight: '€12.00',
@@ -263,7 +263,7 @@ describe('a line of bolts', () => {
         { length: '40 m', cost: '€59.52', perLength: '€1.49 a metre' },
       ],
     });
-    const { text } = await house.submit('/orders/P1/receipts/cost', { freight: 'x' }).expect(422);
+    const { text } = await house.submit('/orders/P1/receipts?see=cost', { freight: 'x' }).expect(422);
     expect(text).toContain('value="x"');
     expect(house.book.all(house.book.db.selectFrom('piece').select('id'))).toEqual([]);
     await house.send('/orders/P1/receipts', asked).expect(200);

@@ -100,7 +100,7 @@ describe('checking', () => {
     expect(body.lots[1].pieces[0].doubts).toEqual([
       'Short for a bolt: is it a remnant, or was another unit meant?',
     ]);
-    expect(body.totals).toEqual({ pieces: 3, cost: '€12.50' });
+    expect(body.totals).toEqual({ pieces: 3, cost: '€12.50', freight: '' });
     expect(pieces()).toEqual([]);
   });
 
@@ -269,5 +269,24 @@ describe('putting on the shelf', () => {
   it('has no receipt of another number', async () => {
     await house.page('/shelf/receipts/7').expect(404);
     await house.page('/shelf/receipts/x').expect(404);
+  });
+});
+
+describe('freight on top of a delivery without an order', () => {
+  it('is shared out before anything is on the shelf, and nothing of it is lost', async () => {
+    const priced = { ...rows(bolt('10', { price: '60' }), bolt('40', { price: '40' })), freight: '10.01' };
+    const check = await house.submit('/shelf/receive', { step: 'check', ...priced, share_by: 'length' });
+    expect(check.status).toBe(200);
+    // 10.01 over 10 m and 40 m is 2.002 and 8.008: the cent that is left goes to the larger remainder.
+    for (const words of ['€62.00', '€48.01', '€110.01', '€10.01 of it freight'])
+      expect(check.text).toContain(words);
+    expect(check.text).toContain('name="freight" value="10.01"');
+    expect(check.text).toContain('name="share_by" value="length"');
+    expect(pieces()).toEqual([]);
+    await house.submit('/shelf/receipts', { ...priced, share_by: 'length' }).expect(303);
+    await house.submit('/shelf/receipts', priced).expect(303);
+    // By value it is 6.006 and 4.004.
+    expect(pieces().map(({ cost_minor: minor }) => minor)).toEqual([6200, 4801, 6601, 4400]);
+    expect(checkBook(house.book).findings).toEqual([]);
   });
 });
