@@ -27,6 +27,16 @@ describe('the cost of a garment', () => {
     expect(await cost(code)).toMatchObject({ sums: { committed: '€4.80', spent: '€0.00' } });
   });
 
+  it('stands once a piece that was held is cut up whole', async () => {
+    const { stock, tierId, code } = putOnTable(house);
+    const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '0.96 m', 480));
+    const path = `/cutting-table/${code}/${tierId}`;
+    await house.submit(`${path}/holds`, { piece: bolt.code, length: '0.96' }).expect(303);
+    await house.submit(`${path}/cuts`, { piece: bolt.code, strips: '3' }).expect(303);
+    const { sums } = await cost(code);
+    expect(sums).toMatchObject({ committed: '€0.00', spent: '€4.80', left: '€0.00' });
+  });
+
   it('stands against its budget, whose history stays', async () => {
     const { stock, code } = putOnTable(house);
     house.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));

@@ -138,7 +138,7 @@ describe('a list that comes in', () => {
       problem: 'A list has a heading and at least one row below it.',
     });
     const wide = await listOf(await handIn(`Cloth,Shade,Length\n${'x,'.repeat(300)}`));
-    expect(wide.wrong[0].problems[0]).toContain('This row has 301 cells, and the heading has 3.');
+    expect(wide.wrong[0].problems[0]).toContain('This row has 301 cells, and the heading has 3:');
     const nul = await listOf(await handIn('Cloth,Shade,Length\nOrg\0anza,Moss,2'));
     expect(nul.wrong[0].cells[0].problem).toContain('control characters');
   });
