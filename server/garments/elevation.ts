@@ -1,6 +1,7 @@
 import { showSize, type Units } from '../../src/length-show.ts';
 import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
+import { type LevelHem, levelHemOf } from './level-hem.ts';
 import type { Names } from './names.ts';
 import type { Garment } from './records.ts';
 import { type Frame, frameOf, SHEET, scaleOf } from './sheet.ts';
@@ -29,6 +30,7 @@ export interface Elevation {
   readonly tiers: readonly DrawnTier[];
   readonly marks: readonly Mark[];
   readonly dimensions: Dimensions;
+  readonly levelHem: LevelHem | null;
   /** what the picture is measured by besides, a sentence each */
   readonly notes: readonly string[];
 }
@@ -75,12 +77,14 @@ function drawElevation(
 ): Elevation {
   const most = Math.max(12, Math.floor(MOST_RUNS / bands.length));
   const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
+  const levelHem = levelHemOf(garment, view, bands, frame);
   return {
     width: SHEET.width,
     height: Math.max(
       frame.height,
       ...marks.map(({ y }) => y + BELOW_TEXT),
       ...dimensions.drops.map(({ y }) => y + BELOW_TEXT),
+      levelHem ? levelHem.lowestY + BELOW_TEXT : 0,
     ),
     view,
     title: `From the ${view}`,
@@ -90,7 +94,8 @@ function drawElevation(
     tiers: bands.map((band) => drawTier(band, frame, names, most)),
     marks,
     dimensions,
-    notes: notesOf(garment, units),
+    levelHem,
+    notes: notesOf(garment, levelHem !== null, units),
   };
 }
 
@@ -147,7 +152,7 @@ function spaced<T extends { readonly x: number }>(letters: readonly T[]): T[] {
 }
 
 /** The floor below the waist, and the drops to a level hem over a form that is tilted. */
-function notesOf(garment: Garment, units: Units): string[] {
+function notesOf(garment: Garment, isDrawn: boolean, units: Units): string[] {
   const size = (ticks: number) => showSize(ticks, units, 'near');
   const { waistHeightTicks, frontDropTicks, sideDropTicks, backDropTicks } = garment;
   const drops = [
@@ -157,7 +162,14 @@ function notesOf(garment: Garment, units: Units): string[] {
   ];
   return [
     ...(waistHeightTicks === null ? [] : [`The floor is ${size(waistHeightTicks)} below the waist.`]),
-    ...(drops.length === 0 ? [] : [`Drops to a level hem: ${listed(drops)}. It is drawn upright.`]),
+    ...(drops.length === 0
+      ? []
+      : [
+          `Drops to a level hem: ${listed(drops)}.`,
+          isDrawn
+            ? 'The form is drawn upright, its front at the left; the dashed line is level once it is worn.'
+            : 'It is drawn upright.',
+        ]),
   ];
 }
 

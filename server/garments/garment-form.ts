@@ -5,6 +5,7 @@ import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { MOST_GIRTHS, USUAL_CENTI_DELTA_E } from './form-fields.ts';
+import { NO_OUTCOME, type Outcome } from './outcome.ts';
 import { garmentPath } from './paths.ts';
 import type { Garment } from './records.ts';
 import { readKept, sizeUnit, typedAgain } from './typed.ts';
@@ -31,12 +32,19 @@ export interface GarmentFormData {
 export interface GarmentEditData extends GarmentFormData {
   /** from which version the garment is cut, so that a change is told; '' where nothing is cut */
   readonly cutFrom: string;
+  readonly outcome: Outcome;
 }
 
 /** The form of a garment that is in the book: as the book has it, or as it was typed. */
-export function garmentFormPage(reader: Reader, garment: Garment, units: Units, typed: Typed | null): Page {
+export function garmentFormPage(
+  reader: Reader,
+  garment: Garment,
+  units: Units,
+  typed: Typed | null,
+  outcome = NO_OUTCOME,
+): Page {
   const cutFrom = sayLocked(reader, garment);
-  const data: GarmentEditData = { ...garmentFormData(garment, units, typed), cutFrom };
+  const data: GarmentEditData = { ...garmentFormData(garment, units, typed), cutFrom, outcome };
   return { view: 'garments/form', data, title: `${garment.name}: name and form`, room: 'garments' };
 }
 

@@ -13,7 +13,16 @@ import { warningsOf } from './garment-warnings.ts';
 import { readWantedWhenHeld } from './held-then.ts';
 import { clearanceFacts } from './hem-words.ts';
 import { readNames } from './names.ts';
-import { bookPath, copyPath, garmentPath, sewingPath, shortPath, tierPath, versionsPath } from './paths.ts';
+import {
+  bookPath,
+  copyPath,
+  costPath,
+  garmentPath,
+  sewingPath,
+  shortPath,
+  tierPath,
+  versionsPath,
+} from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
 import { type SewingSummary, sewingSummary } from './sewing-page.ts';
 import { readVersionSlip, type VersionSlip } from './version-slip.ts';
@@ -87,6 +96,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     plan: planPath(code),
     ways: [
       { href: sewingPath(code), text: 'Sewing, mass and thread' },
+      { href: costPath(code), text: 'Cost' },
       { href: bookPath(code), text: 'Garment book' },
       { href: versionsPath(code), text: 'Versions' },
       { href: copyPath(code), text: 'Duplicate' },

@@ -5,19 +5,27 @@ import { showFullness } from '../../src/whole.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
 import { asTier, formOf, startDrops, tiersIn, type WorkedGarment } from './worked.ts';
 
-/** What is possible but seldom meant, in sentences. */
+/** What is possible but seldom meant, in sentences, and what would lie on the floor. */
 export function warningsOf(worked: WorkedGarment, units: Units): string[] {
   const { garment } = worked;
-  const form = formOf(garment);
   const records = tiersIn(garment);
-  const tiers = records.map((tier) => ({ ...asTier(tier), overlapTicks: tier.overlapTicks }));
+  const onFloor = belowFloor(formOf(garment), records.map(asTier), garment, units);
+  const nameOf = (tierId: number) => records.find(({ id }) => id === tierId)?.name ?? '';
+  return [
+    ...onFloor.map(({ tierId, message }) => `${nameOf(tierId)}: ${message}`),
+    ...cautionsOf(worked, units),
+  ];
+}
+
+/** What is possible but seldom meant, in sentences. */
+export function cautionsOf(worked: WorkedGarment, units: Units): string[] {
+  const { garment } = worked;
+  const form = formOf(garment);
+  const tiers = tiersIn(garment).map((tier) => ({ ...asTier(tier), overlapTicks: tier.overlapTicks }));
   return [
     ...narrowing(worked, units),
     ...coverWords(tiers, units),
     ...belowTheForm(worked, units),
-    ...belowFloor(form, tiers, garment, units).map(({ tierId, message }) => {
-      return `${records.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
-    }),
     ...nearFloor(form, tiers, garment, units),
     ...levelHemWords(tiers, garment, units),
     ...fullerThanWanted(worked),

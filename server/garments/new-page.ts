@@ -1,19 +1,15 @@
-import { lengthToCut } from '../../src/fit.ts';
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import { showFullness } from '../../src/whole.ts';
+import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { Refusal } from '../refusal.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
 import type { Body, Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
-import { showStrip } from './differences.ts';
 import { countRows, type GarmentFormData, garmentFormData } from './garment-form.ts';
-import { readNames } from './names.ts';
 import { MOST_NEW_TIERS, type NewChoices, type NewGarmentForm, newGarmentSchema } from './new-fields.ts';
-import { type NewPlan, planNew } from './new-plan.ts';
+import { planNew, workedNew } from './new-plan.ts';
+import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { edgeChoices } from './tier-parts.ts';
-import { countOf } from './words.ts';
 
 const FIRST_TIERS = 5;
 const MORE_TIERS = 5;
@@ -55,30 +51,6 @@ export interface NewGarmentData extends GarmentFormData {
   };
   readonly outcome: Outcome;
 }
-
-/** What the tiers come to as the form stands; nothing of it is in the book. */
-export interface Outcome {
-  readonly tiers: readonly {
-    readonly name: string;
-    readonly drop: string;
-    readonly onto: string;
-    readonly fullness: string;
-    readonly strips: number;
-    readonly size: string;
-  }[];
-  readonly needs: readonly {
-    readonly cloth: string;
-    readonly shade: string;
-    readonly strips: number;
-    /** length of fresh cloth that would give all of its strips */
-    readonly length: string;
-  }[];
-  readonly total: string;
-  readonly problems: readonly Problem[];
-  readonly warnings: readonly string[];
-}
-
-export const NO_OUTCOME: Outcome = { tiers: [], needs: [], total: '', problems: [], warnings: [] };
 
 export function readNewChoices(reader: Reader): NewChoices {
   return { cloths: clothChoices(reader), shades: shadeChoices(reader) };
@@ -125,44 +97,8 @@ export function workOutNew(reader: Reader, body: Body, units: Units): Outcome {
     if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
     throw error;
   }
-  return shapeOutcome(reader, planNew(reader, form, units), units);
-}
-
-function shapeOutcome(reader: Reader, plan: NewPlan, units: Units): Outcome {
-  const names = readNames(
-    reader,
-    plan.needs.map(({ clothId }) => clothId),
-    plan.needs.map(({ shadeId }) => shadeId),
-  );
-  const strips = plan.worked.reduce((sum, { count }) => sum + count.strips, 0);
-  return {
-    tiers: plan.worked.map(({ tierId, name, baseTicks, cutDepthTicks, count }) => {
-      const figures = plan.tiers.find((tier) => tier.figures.id === tierId)?.figures;
-      const lengths = new Set(count.perShade.map(({ stripLengthTicks }) => stripLengthTicks));
-      return {
-        name,
-        drop: figures?.dropTicks === null ? 'its edge' : showSize(figures?.dropTicks ?? 0, units, 'near'),
-        onto: showSize(baseTicks, units, 'up'),
-        fullness: `${showFullness(count.fullnessMilli)}×`,
-        strips: count.strips,
-        size: [...lengths]
-          .map((lengthTicks) => showStrip({ depthTicks: cutDepthTicks, lengthTicks }, units))
-          .join(', '),
-      };
-    }),
-    needs: plan.needs.map((need) => {
-      const lengthTicks = lengthToCut(need.demands, plan.usableWidthTicks.get(need.clothId) ?? 0);
-      return {
-        cloth: names.cloth(need.clothId),
-        shade: names.shade(need.shadeId),
-        strips: need.strips,
-        length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
-      };
-    }),
-    total: strips === 0 ? '' : `${countOf(strips, 'strip', 'strips')} in all`,
-    problems: plan.problems,
-    warnings: plan.warnings,
-  };
+  const plan = planNew(reader, form, units);
+  return { ...shapeOutcome(reader, workedNew(plan, form), null, units), problems: plan.problems };
 }
 
 function tierRows(shown: Typed, typed: Typed | null) {

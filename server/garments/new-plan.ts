@@ -5,10 +5,11 @@ import { usualEdge, usualSeam } from '../../src/sewn.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
-import { belowFloor, coverWords, nearFloor } from './hem-words.ts';
+import { belowFloor } from './hem-words.ts';
 import { type NewGarmentForm, type NewTier, USUAL_RUFFLE_MILLI } from './new-fields.ts';
 import type { TierFigures } from './planned.ts';
-import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths } from './worked.ts';
+import type { Garment } from './records.ts';
+import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, type WorkedGarment } from './worked.ts';
 
 /** A tier that is not in the book yet: its row, whether it is the ruffle of it, and what was typed for it. */
 export interface PlannedTier {
@@ -22,10 +23,8 @@ export interface NewPlan {
   readonly tiers: readonly PlannedTier[];
   readonly worked: readonly WorkedTier[];
   readonly needs: readonly Need[];
-  readonly usableWidthTicks: ReadonlyMap<number, number>;
   /** at the fields of the form */
   readonly problems: readonly Problem[];
-  readonly warnings: readonly string[];
 }
 
 /** What the tiers of a form would come to, before anything is in the book. */
@@ -46,10 +45,34 @@ export function planNew(reader: Reader, form: NewGarmentForm, units: Units): New
     tiers,
     worked: worked.tiers,
     needs: needsOf(worked.tiers),
-    usableWidthTicks,
     problems: problems.map((problem) => atRow(problem, tiers)),
-    warnings: [...coverWords(hung, units), ...nearFloor(shape, hung, heights, units)],
   };
+}
+
+/** The same as a garment that is worked out, as if it were in the book; its numbers stand in. */
+export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
+  const unsaved = { version: 1, changedAt: null, changedBy: null, typed: '{}' } as const;
+  const garment: Garment = {
+    ...unsaved,
+    ...heightsOf(form),
+    id: 0,
+    code: '',
+    name: form.name,
+    note: form.note,
+    dueOn: form.due_on,
+    finishedAt: null,
+    profile: form.profile,
+    foundationEaseTicks: form.foundation_ease?.value ?? 0,
+    meetCentiDeltaE: form.meet,
+    girths: form.girths.map(({ point }) => ({ ...recordOf(point), typed: '{}' })),
+    tiers: plan.tiers.map(({ figures }, place) => ({
+      ...unsaved,
+      ...figures,
+      position: place + 1,
+      takenOutAt: null,
+    })),
+  };
+  return { garment, tiers: plan.worked, problems: [], needs: plan.needs };
 }
 
 /** The tiers from the top down, each followed by its ruffle. Numbers stand in until the book gives its own. */

@@ -63,7 +63,7 @@ export function withTier(garment: Garment, figures: TierFigures): Garment {
 }
 
 /** Of every tier, since what hangs on a tier changes with it; sentences about another begin with its name. */
-function differencesOf(reader: Reader, worked: WorkedGarment, names: Names, units: Units): string[] {
+export function differencesOf(reader: Reader, worked: WorkedGarment, names: Names, units: Units): string[] {
   const tierIds = worked.garment.tiers.flatMap(({ id }) => (id === NEW_TIER ? [] : [id]));
   const cut = readCutStrips(reader, tierIds);
   const held = readHeldStretches(reader, tierIds);

@@ -3,10 +3,11 @@ import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { isScripted, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { answerRoutes } from './answer-routes.ts';
 import { garmentSchema } from './form-fields.ts';
+import { outcomeOf, workOutForm } from './form-outcome.ts';
 import { garmentFormPage } from './garment-form.ts';
 import { garmentPage } from './garment-page.ts';
 import { changeGarment, finishGarment, reopenGarment } from './garments.ts';
@@ -34,14 +35,24 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
 
   app.get<Coded>('/garments/:code/edit', (request, reply) => {
     const garment = readGarment(book, request.params.code);
-    return sendPage(house, request, reply, garmentFormPage(book, garment, unitsOf(house, request), null));
+    const units = unitsOf(house, request);
+    const outcome = outcomeOf(book, garment, garment, units);
+    return sendPage(house, request, reply, garmentFormPage(book, garment, units, null, outcome));
   });
   app.post<Coded>('/garments/:code/edit', (request, reply) => {
     const garment = readGarment(book, request.params.code);
     const units = unitsOf(house, request);
-    const { typed } = readBody(request.body);
+    const { body, typed } = readBody(request.body);
     if (typed.act === 'more-girths') {
       return sendPage(house, request, reply, garmentFormPage(book, garment, units, typed));
+    }
+    if (typed.act === 'work-out') {
+      const { request_key: _, ...asked } = body;
+      const outcome = workOutForm(book, garment, asked, units);
+      reply.header('hx-push-url', 'false');
+      const page = { ...garmentFormPage(book, garment, units, typed, outcome), problems: outcome.problems };
+      const unfinished = outcome.problems.length > 0 && !isScripted(request);
+      return sendPage(house, request, reply, page, unfinished ? 422 : 200);
     }
     return handlePost(house, request, reply, {
       schema: garmentSchema(units),

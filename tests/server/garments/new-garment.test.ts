@@ -76,6 +76,8 @@ describe('a garment from empty in one form', () => {
     expect(page.text).toContain('Tier 4 ruffle');
     const { body } = await house.send('/garments/new', { ...skirt(), act: 'work-out' });
     expect(body.outcome.tiers[0]).toEqual({
+      number: 1,
+      before: null,
       name: 'Tier 1',
       drop: '5 cm',
       onto: '105 cm',
@@ -85,6 +87,9 @@ describe('a garment from empty in one form', () => {
     });
     const needed = body.outcome.needs.reduce((sum: number, need: { strips: number }) => sum + need.strips, 0);
     expect(body.outcome.total).toBe(`${needed} strips in all`);
+    expect(body.outcome.drawings[0].tiers).toHaveLength(body.outcome.tiers.length);
+    expect(page.text).toContain('<svg class="elevation"');
+    expect(body.outcome.mass).toMatch(/^Its cloth weighs .+ as it is cut\.$|^No mass per area/);
     expect((await house.data('/garments')).body.open).toEqual([]);
   });
 

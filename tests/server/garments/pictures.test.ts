@@ -44,6 +44,7 @@ function everyPoint(drawing: Elevation): [number, number][] {
     ...drops.map(({ x, y }): [number, number] => [x, y]),
     ...drawing.tiers.flatMap(({ letters }) => letters.map(({ x, y }): [number, number] => [x, y])),
     ...(floor ? [[floor.x, floor.y] as [number, number]] : []),
+    ...pointsOf(drawing.levelHem?.line ?? ''),
   ];
 }
 
@@ -102,6 +103,9 @@ describe('the picture of any garment', () => {
       tiers,
       profile: fc.constantFrom('straight' as const, 'domed' as const),
       waistHeightTicks: fc.option(millimetres(1, 2000)),
+      frontDropTicks: fc.option(millimetres(1, 2000)),
+      sideDropTicks: millimetres(1, 2000),
+      backDropTicks: millimetres(1, 2000),
     });
     fc.assert(
       fc.property(made, (parts) => {
@@ -128,8 +132,20 @@ describe('the picture of a garment', () => {
     expect(drawing?.notes).toEqual(['The floor is 50 cm below the waist.']);
     expect(draw()[0]?.dimensions.floor).toBeNull();
     expect(draw({ frontDropTicks: cm(101), backDropTicks: cm(108) })[0]?.notes).toEqual([
-      'Drops to a level hem: 101 cm down the front and 108 cm down the back. It is drawn upright.',
+      'Drops to a level hem: 101 cm down the front and 108 cm down the back.',
+      'It is drawn upright.',
     ]);
+    // All three drops: a line through the picture from the front at the left, 7 cm higher, to the back at the right.
+    const level = draw({ frontDropTicks: cm(35), sideDropTicks: cm(38), backDropTicks: cm(42) })[0];
+    expect(level?.notes[1]).toMatch(/its front at the left; the dashed line is level/);
+    const [front, side, back] = pointsOf(level?.levelHem?.line ?? '');
+    expect(front?.[0]).toBeLessThan(side?.[0] ?? 0);
+    expect(back?.[0]).toBeGreaterThan(side?.[0] ?? 0);
+    const fallen = (back?.[1] ?? 0) - (front?.[1] ?? 0);
+    const byCentimetre = ((side?.[1] ?? 0) - (front?.[1] ?? 0)) / 3;
+    expect(fallen / byCentimetre).toBeCloseTo(7, 0);
+    const even = { frontDropTicks: cm(40), sideDropTicks: cm(40), backDropTicks: cm(40) };
+    expect(draw(even)[0]?.levelHem).toBeNull();
     const [low] = draw({ waistHeightTicks: cm(30) });
     expect(low?.dimensions.floor?.clear).toBe('Hem ≈ 7.2 cm below the floor');
   });

@@ -1,0 +1,61 @@
+import type { Units } from '../../src/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { Refusal } from '../refusal.ts';
+import type { Body } from '../web/body.ts';
+import { readForm } from '../web/post.ts';
+import { type GarmentForm, garmentSchema } from './form-fields.ts';
+import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
+import { differencesOf, namesOf } from './preview-garment.ts';
+import type { Garment } from './records.ts';
+import { workedBy } from './version-worked.ts';
+import { clothsOf } from './versions.ts';
+import { readUsableWidths } from './worked.ts';
+
+/** Works out what a garment would come to with the form that was typed, as far as that can be read. */
+export function workOutForm(reader: Reader, garment: Garment, body: Body, units: Units): Outcome {
+  let form: GarmentForm;
+  try {
+    form = readForm(garmentSchema(units), body);
+  } catch (error) {
+    if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
+    throw error;
+  }
+  return outcomeOf(reader, garment, overForm(garment, form), units);
+}
+
+/** A garment as it would be beside the same as the book has it: figures, picture, what would then differ. */
+export function outcomeOf(reader: Reader, garment: Garment, changed: Garment, units: Units): Outcome {
+  const widths = readUsableWidths(reader, clothsOf(garment));
+  const worked = workedBy(changed, widths);
+  const nameOf = (id: number) => garment.tiers.find((tier) => tier.id === id)?.name ?? '';
+  const outcome = shapeOutcome(reader, worked, workedBy(garment, widths), units);
+  // Such a form can still be saved: the garment's page keeps saying what cannot be worked out.
+  const lost = worked.problems.map(({ tierId, message }) => `${nameOf(tierId)}: ${message}`);
+  return {
+    ...outcome,
+    warnings: [...lost, ...outcome.warnings],
+    differences: differencesOf(reader, worked, namesOf(reader, changed), units),
+  };
+}
+
+/** The garment with what its form says in the place of what the book has. */
+export function overForm(garment: Garment, form: GarmentForm): Garment {
+  return {
+    ...garment,
+    name: form.name,
+    profile: form.profile,
+    waistHeightTicks: form.waist_height?.value ?? null,
+    clearanceTicks: form.clearance?.value ?? null,
+    foundationEaseTicks: form.foundation_ease?.value ?? 0,
+    frontDropTicks: form.front_drop?.value ?? null,
+    sideDropTicks: form.side_drop?.value ?? null,
+    backDropTicks: form.back_drop?.value ?? null,
+    girths: form.girths.map(({ point, width, depth }) => ({
+      dropTicks: point.dropTicks,
+      girthTicks: point.girthTicks,
+      hoopWidthTicks: width?.value ?? null,
+      hoopDepthTicks: width ? (depth?.value ?? null) : null,
+      typed: '{}',
+    })),
+  };
+}
