@@ -76,8 +76,7 @@ function readHeld(reader: Reader, garmentId: number) {
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
       .select(['lot.cloth_id as clothId', 'lot.shade_id as shadeId', 'hold.held_ticks as heldTicks'])
       .select(['piece.cost_minor as costMinor', 'piece.on_hand_ticks as onHandTicks'])
-      .where('tier.garment_id', '=', garmentId)
-      .where('hold.held_ticks', '>', 0),
+      .where('tier.garment_id', '=', garmentId),
   );
   const sums = new Map<string, { clothId: number; shadeId: number; ticks: number; minor: number }>();
   for (const { clothId, shadeId, heldTicks, costMinor, onHandTicks } of rows) {
