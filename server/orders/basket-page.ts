@@ -15,6 +15,7 @@ import type { BasketCase, BasketNeed } from './basket-job.ts';
 import type { Planned } from './basket-plan.ts';
 import { type SellerView, shapeSellers } from './basket-sellers.ts';
 import { sayLeftOut, sayWhy } from './basket-words.ts';
+import { readOpenOrders } from './queries.ts';
 
 const BLANK_NEEDS = 2;
 
@@ -32,6 +33,8 @@ export interface BasketData {
   readonly further: number;
   /** null where nothing is asked for, or nobody offers it */
   readonly basket: BasketView | null;
+  /** drafts with some of it already: Short does not count on drafts */
+  readonly drafts: readonly { readonly code: string; readonly href: string }[];
   readonly unmet: readonly string[];
   readonly leftOut: readonly string[];
 }
@@ -81,6 +84,7 @@ export function basketPage(
     fromShort,
     further,
     basket: planned?.plan ? shapeBasket(reader, planned.basket, planned.plan, asker, today) : null,
+    drafts: planned ? draftsOf(reader, planned.basket) : [],
     unmet: planned?.basket.unmet.map((need) => sayNeed(reader, need, asker)) ?? [],
     leftOut: planned?.basket.leftOut.map((out) => sayLeftOut(out, asker)) ?? [],
   };
@@ -112,6 +116,14 @@ function shapeBasket(
       sellers: shape(second),
     },
   };
+}
+
+function draftsOf(reader: Reader, { needs, unmet }: BasketCase) {
+  const wanted = new Set([...needs, ...unmet].map(({ clothId, shadeId }) => `${clothId} ${shadeId}`));
+  return readOpenOrders(reader)
+    .filter(({ state }) => state === 'draft')
+    .filter(({ lines }) => lines.some(({ clothId, shadeId }) => wanted.has(`${clothId} ${shadeId}`)))
+    .map(({ code }) => ({ code, href: `/orders/${code}` }));
 }
 
 function sayNeed(reader: Reader, need: BasketNeed, asker: Asker): string {

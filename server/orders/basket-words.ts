@@ -51,7 +51,7 @@ export function sayLeftOut({ offer, why, comesOn }: LeftOut, asker: Asker): stri
     case 'too late':
       return `${what} would come on ${showDay(comesOn)}, which is too late.`;
     case 'too narrow':
-      return `${what} is ${showSize(offer.widthTicks ?? 0, asker.units, 'down')} wide, and the need was worked out for ${showSize(offer.clothUsableTicks, asker.units, 'down')}.`;
+      return `${what} is ${showSize(offer.widthTicks ?? 0, asker.units, 'down')} wide between the selvedges, and the need was worked out for ${showSize(offer.clothUsableTicks, asker.units, 'down')}.`;
     case 'other money':
       return `${what} was priced in ${offer.currency}, and the supplier sells in other money now: write its prices anew.`;
   }

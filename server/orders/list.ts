@@ -3,7 +3,15 @@ import type { Reader } from '../database/book.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
-import { isLate, type Order, type OrderState, readOpenOrders, readOrders, STATE_WORDS } from './queries.ts';
+import {
+  isLate,
+  type Order,
+  type OrderLine,
+  type OrderState,
+  readOpenOrders,
+  readOrders,
+  STATE_WORDS,
+} from './queries.ts';
 
 const PAGE = 50;
 
@@ -45,8 +53,6 @@ export function ordersPage(reader: Reader, asker: Asker, today: string, before: 
 }
 
 function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
-  const awaitedTicks = order.lines.reduce((sum, line) => sum + line.awaitedTicks, 0);
-  const open = order.state === 'sent' || order.state === 'part';
   return {
     code: order.code,
     href: `/orders/${order.code}`,
@@ -56,6 +62,19 @@ function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, today),
     lines: order.lines.map((line) => `${line.clothName}, ${line.shade.name}`).join('; '),
-    awaited: open ? showLength(awaitedTicks, asker.units, 'up') : '',
+    awaited: order.state === 'sent' || order.state === 'part' ? sayAwaited(order.lines, asker) : '',
   };
+}
+
+/** Lengths of several cloths or shades are no length together: their lines are counted. */
+function sayAwaited(lines: readonly OrderLine[], { units }: Asker): string {
+  const open = lines.filter((line) => line.awaitedTicks > 0);
+  const [first] = open;
+  const alike = open.every(({ clothId, shadeId }) => clothId === first?.clothId && shadeId === first.shadeId);
+  if (!alike) return `${open.length} of ${lines.length} lines`;
+  return showLength(
+    open.reduce((sum, line) => sum + line.awaitedTicks, 0),
+    units,
+    'up',
+  );
 }

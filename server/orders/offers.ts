@@ -50,6 +50,23 @@ export function readOffers(
   );
 }
 
+/** What a supplier does not offer on a day but did before, or will: the newest of each cloth and shade. */
+export function readOffersAside(reader: Reader, today: string, supplierId: number): Offer[] {
+  const inForce = new Set(readOffers(reader, today, { supplierId }).map(wareOf));
+  const newest = new Map<string, OfferRow>();
+  const query = offersQuery(reader).where('offer.supplier_id', '=', supplierId);
+  for (const row of reader.all(query.orderBy('offer.from_on').orderBy('offer.id')))
+    newest.set(keyOf(row), row);
+  const offers = withPrices(reader, [...newest.values()]);
+  return offers
+    .filter((offer) => !inForce.has(wareOf(offer)))
+    .sort((a, b) => a.clothName.localeCompare(b.clothName));
+}
+
+function wareOf({ clothId, shadeId }: Offer): string {
+  return `${clothId} ${shadeId ?? 'any'}`;
+}
+
 /** @throws {Refusal} unknown */
 export function readOffer(reader: Reader, id: number): Offer {
   const [offer] = withPrices(reader, reader.all(offersQuery(reader).where('offer.id', '=', id)));

@@ -1,3 +1,4 @@
+import { showSize } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
@@ -6,7 +7,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showDay } from '../when.ts';
-import { type Offer, readOffer, readOfferHistory, readOffers } from './offers.ts';
+import { type Offer, readOffer, readOfferHistory, readOffers, readOffersAside } from './offers.ts';
 import { showPutUps } from './put-up-words.ts';
 import { readTerms, sayTerms, typedTerms } from './terms.ts';
 
@@ -14,6 +15,8 @@ export interface SupplierData {
   readonly requestKey: string;
   readonly id: number;
   readonly offers: readonly OfferView[];
+  /** offered before or only later, with the prices of that time behind the link */
+  readonly aside: readonly OfferView[];
   readonly terms: readonly string[];
   readonly typed: { readonly name: string; readonly lead_days: string; readonly note: string };
   readonly typedTerms: Readonly<Record<string, string>>;
@@ -30,6 +33,8 @@ export interface OfferView {
   /** null: any shade */
   readonly chip: Chip | null;
   readonly article: string;
+  /** '' where it is as wide as the cloth */
+  readonly width: string;
   readonly putUps: readonly string[];
   readonly from: string;
   readonly leadDays: string;
@@ -59,6 +64,7 @@ export function supplierPage(
     requestKey: mintKey(),
     id,
     offers: readOffers(reader, today, { supplierId: id }).map((offer) => shapeOffer(offer, asker)),
+    aside: readOffersAside(reader, today, id).map((offer) => shapeOffer(offer, asker)),
     terms: sayTerms(terms, asker.currency),
     typed: {
       name: typed?.name ?? row.name,
@@ -96,6 +102,7 @@ function shapeOffer(offer: Offer, asker: Asker): OfferView {
     clothHref: `/shelf/cloths/${offer.clothId}`,
     chip: offer.shade ? shadeChip(offer.shade, { href: `/shelf/shades/${offer.shadeId}` }) : null,
     article: offer.article,
+    width: offer.widthTicks === null ? '' : showSize(offer.widthTicks, asker.units, 'down'),
     putUps: offer.withdrawn ? [] : showPutUps(offer, offer.currency, asker.units),
     from: showDay(offer.fromOn),
     leadDays: offer.leadDays === null ? '' : offer.leadDays === 1 ? '1 day' : `${offer.leadDays} days`,

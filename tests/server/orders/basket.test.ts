@@ -59,7 +59,15 @@ describe('offers', () => {
   it('are withdrawn by a newer one', async () => {
     await offer(1, { prices: [{ length: '', price: '5' }] });
     await offer(1, { withdrawn: 'yes' });
-    expect((await house.data('/orders/suppliers/1')).body.offers).toEqual([]);
+    const { body } = await house.data('/orders/suppliers/1');
+    expect(body).toMatchObject({ offers: [], aside: [{ withdrawn: true, href: '/orders/offers/2' }] });
+    const page = await house.page('/orders/suppliers/1').expect(200);
+    expect(page.text).toContain('This supplier offers nothing now.');
+    expect((await house.data('/orders/offers/2')).body.history).toHaveLength(2);
+    await offer(1, { prices: [{ length: '', price: '6' }], from_on: '2026-09-01' });
+    expect((await house.data('/orders/suppliers/1')).body.aside).toMatchObject([
+      { withdrawn: false, from: '1 Sept 2026' },
+    ]);
   });
 
   it('tell what is wrong at its field and keep what was typed', async () => {
@@ -168,6 +176,8 @@ describe('drafting from the basket', () => {
     const made = await house.send('/orders/basket', { ...form(), total_minor: '24514' }).expect(200);
     expect(made.body.location).toBe('/orders/P1');
     const { body: order } = await house.data('/orders/P1').expect(200);
+    const again = await basket({ 'needs.0.length': '53.4' });
+    expect(again.body.drafts).toEqual([{ code: 'P1', href: '/orders/P1' }]);
     expect(order).toMatchObject({ expected: '7 Mar 2026', total: '€245.14', state: 'draft' });
     expect(order.onTop).toMatchObject({ goods: '€197.00', freight: '€9.00', tax: '€39.14' });
     expect(order.lines).toMatchObject([

@@ -176,13 +176,40 @@ describe('the life of an order', () => {
     await house.page('/orders/suppliers/99').expect(404);
   });
 
-  it('is late when its day has gone by', async () => {
+  it('is late when its day has gone by, in Orders, on Today and in itself', async () => {
     await sent({ length: '10 m' });
-    expect((await house.data('/orders')).body.open[0]).toMatchObject({
-      code: 'P1',
-      late: false,
-      awaited: '10 m',
+    const open = async () => (await house.data('/orders')).body.open[0];
+    expect(await open()).toMatchObject({ code: 'P1', late: false, awaited: '10 m' });
+    house.write((tx) => {
+      tx.run(tx.db.updateTable('order').set({ expected_on: '2026-02-27' }));
+      return null;
     });
+    expect(await open()).toMatchObject({ expected: '27 Feb 2026', late: true });
+    for (const path of ['/orders', '/orders/P1', '/']) {
+      const page = await house.page(path).expect(200);
+      expect(page.text).toContain('27 Feb 2026');
+      expect(page.text).toContain('<b class="late">late');
+    }
+    await house.submit('/orders/P1/cancellings', {}).expect(303);
+    expect((await house.data('/orders')).body.others).toMatchObject([{ late: false, awaited: '' }]);
+  });
+
+  it('awaits lines where its lengths are no length together', async () => {
+    const other = house.write((tx) => makeStock(tx));
+    const two = {
+      ...lines({ length: '10 m' }, { length: '4 m' }, { length: '3 m' }),
+      'lines.2.cloth_id': String(other.clothId),
+    };
+    const head = { supplier_id: supplierId, price_per: 'm' };
+    await house.submit('/orders/new', { ...head, ...two }).expect(303);
+    await house.submit('/orders/P1/sendings', {}).expect(303);
+    const awaited = async () => (await house.data('/orders')).body.open[0].awaited;
+    expect(await awaited()).toBe('3 of 3 lines');
+    const { body } = await house.data('/orders/P1/receipts').expect(200);
+    await house
+      .submit('/orders/P1/receipts', { note: '', ...came(body.lines[2].id, { length: '3 m' }) })
+      .expect(303);
+    expect(await awaited()).toBe('14 m');
   });
 });
 
