@@ -27,6 +27,7 @@ export function planTulle(hand: Hand): void {
     wish: 'least length',
     job: hashOfJob(need.job),
     again: 'yes',
+    flaws: 'straddle',
   };
   hand.fillsIn(hand.minutesAgo(23), 'Fenn', asked, {
     schema: planForm,
