@@ -1,6 +1,7 @@
 import { showSize, type Units } from '../../src/length-show.ts';
 import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
+import { floorBelow } from './hem-words.ts';
 import { type LevelHem, levelHemOf } from './level-hem.ts';
 import type { Names } from './names.ts';
 import type { Garment } from './records.ts';
@@ -54,16 +55,16 @@ export interface DrawnTier {
  */
 export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
   const form = formOf(worked.garment);
-  const { waistHeightTicks } = worked.garment;
+  const floorTicks = floorBelow(form, worked.garment);
   const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
   const seen = views.flatMap((view) => {
     const side = sideOf(form, view);
     const bands = side.length < 2 ? [] : bandsOf(worked, side);
     return bands.length === 0 ? [] : [{ view, side, bands }];
   });
-  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, waistHeightTicks)));
+  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, floorTicks)));
   return seen.map(({ view, side, bands }) =>
-    drawElevation(worked, view, bands, frameOf(side, bands, waistHeightTicks, scale), names, units),
+    drawElevation(worked, view, bands, frameOf(side, bands, floorTicks, scale), names, units),
   );
 }
 

@@ -1,4 +1,4 @@
-import { dropTo, fallOf } from '../../src/fall.ts';
+import { dropTo, fallAt, fallOf } from '../../src/fall.ts';
 import type { Form } from '../../src/form.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import { aboveFloor, type Cover, coversOf, type Deep, reachesOf, shapedAbove } from '../../src/reach.ts';
@@ -14,22 +14,46 @@ type Heights = Pick<
 export function belowFloor(
   form: Form,
   tiers: readonly Deep[],
-  { waistHeightTicks }: Heights,
+  heights: Heights,
   units: Units,
 ): TierProblem[] {
-  if (waistHeightTicks === null) return [];
-  return hemsOf(form, tiers, waistHeightTicks).flatMap(({ tierId, upTicks }) => {
+  const { waistHeightTicks } = heights;
+  const floorTicks = floorBelow(form, heights);
+  if (waistHeightTicks === null || floorTicks === null) return [];
+  const why = isTilted(heights)
+    ? 'it is deeper than the drops to a level hem allow'
+    : `the waist is ${showSize(waistHeightTicks, units, 'near')} above it`;
+  return hemsOf(form, tiers, floorTicks).flatMap(({ tierId, upTicks }) => {
     if (upTicks >= 0) return [];
-    const [below, waist] = [-upTicks, waistHeightTicks].map((ticks) => showSize(ticks, units, 'near'));
-    const message = `Its lower edge would lie ${below} below the floor: the waist is ${waist} above it.`;
-    return [{ tierId, field: 'depth', message }];
+    const below = showSize(-upTicks, units, 'near');
+    return [
+      { tierId, field: 'depth', message: `Its lower edge would lie ${below} below the floor: ${why}.` },
+    ];
   });
+}
+
+/**
+ * How far below the waist the floor lies, in ticks, where the form stands as it is drawn: upright. A form that is tilted
+ * does not stand so: the longest drop to its level hem ends as far above the floor as the hem is wanted. null where
+ * that is not known.
+ */
+export function floorBelow(form: Form, heights: Heights): number | null {
+  const { waistHeightTicks, clearanceTicks } = heights;
+  if (waistHeightTicks === null || !isTilted(heights)) return waistHeightTicks;
+  if (clearanceTicks === null) return null;
+  const { frontDropTicks, sideDropTicks, backDropTicks } = heights;
+  const longestTicks = Math.max(frontDropTicks ?? 0, sideDropTicks ?? 0, backDropTicks ?? 0);
+  return fallAt(fallOf(form), longestTicks) + clearanceTicks;
+}
+
+function isTilted({ frontDropTicks, sideDropTicks, backDropTicks }: Heights): boolean {
+  return frontDropTicks !== null && sideDropTicks !== null && backDropTicks !== null;
 }
 
 /** The drop, down the form, that ends as far above the floor as the hem is wanted. */
 export function clearanceFacts(form: Form, heights: Heights, units: Units): { what: string; text: string }[] {
   const { waistHeightTicks, clearanceTicks } = heights;
-  if (waistHeightTicks === null || clearanceTicks === null) return [];
+  if (waistHeightTicks === null || clearanceTicks === null || isTilted(heights)) return [];
   const dropTicks = dropTo(fallOf(form), waistHeightTicks - clearanceTicks);
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return [{ what: `Drop to ${size(clearanceTicks)} above the floor`, text: size(dropTicks) }];
@@ -43,21 +67,22 @@ export function nearFloor(
   units: Units,
   isMeant: (tierId: number) => boolean = () => true,
 ): string[] {
-  const { waistHeightTicks, clearanceTicks } = heights;
-  if (waistHeightTicks === null || clearanceTicks === null) return [];
-  return hemsOf(form, tiers, waistHeightTicks).flatMap(({ tierId, name, upTicks }) => {
+  const { clearanceTicks } = heights;
+  const floorTicks = floorBelow(form, heights);
+  if (floorTicks === null || clearanceTicks === null) return [];
+  return hemsOf(form, tiers, floorTicks).flatMap(({ tierId, name, upTicks }) => {
     if (!isMeant(tierId) || upTicks < 0 || upTicks >= clearanceTicks) return [];
     const [up, wanted] = [upTicks, clearanceTicks].map((ticks) => showSize(ticks, units, 'near'));
     return [`${name} ends ${up} above the floor, and ${wanted} are wanted clear.`];
   });
 }
 
-function hemsOf(form: Form, tiers: readonly Deep[], waistHeightTicks: number) {
+function hemsOf(form: Form, tiers: readonly Deep[], floorTicks: number) {
   const fall = fallOf(form);
   const reaches = reachesOf(tiers);
   return tiers.flatMap(({ tierId, name }) => {
     const reach = reaches.get(tierId);
-    return reach ? [{ tierId, name, upTicks: aboveFloor(fall, reach, waistHeightTicks) }] : [];
+    return reach ? [{ tierId, name, upTicks: aboveFloor(fall, reach, floorTicks) }] : [];
   });
 }
 

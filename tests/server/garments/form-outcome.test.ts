@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { cutLength } from '../../../server/ledger/verbs.ts';
 import { length, makeBolt, openTestHouse, type Stock, type TestHouse } from '../support.ts';
-import { asForm, CONE, makeGarment, makeTierOf, pageOf, stockOf } from './making.ts';
+import { asForm, CONE, makeGarment, makeTierOf, pageOf, stockOf, tierFields } from './making.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -77,5 +77,27 @@ describe('the hatches of the shades', () => {
     );
     expect(new Set(patterns).size).toBe(26);
     expect(text).toContain('url(#hatch-A)');
+  });
+});
+
+describe('a level hem over a tilted form', () => {
+  it('reaches as deep as its longest drop, and no deeper than the floor', async () => {
+    // On a form that falls straight the waist is 50 cm up: 55 cm down the back are level with 48 in front.
+    const girths = [
+      { drop: '0', girth: '95' },
+      { drop: '100', girth: '95' },
+    ];
+    const tilt = { waist_height: '50', clearance: '2', front_drop: '48', side_drop: '51', back_drop: '55' };
+    const tilted = await makeGarment(house, { girths, ...tilt });
+    await makeTierOf(house, tilted, stock, { depth: '55' });
+    expect((await pageOf(house, tilted)).warnings).toEqual([
+      'For a level hem take 7 cm at the front and 4 cm at the sides off the upper edge of Tier 1 before it is gathered.',
+    ]);
+    const deep = tierFields(stock, { name: 'Deep', depth: '58' });
+    const refused = await house.send(`/garments/${tilted}/tiers/new`, deep);
+    expect(refused.status).toBe(422);
+    expect(refused.body.error.problems[0].message).toBe(
+      'Its lower edge would lie 1 cm below the floor: it is deeper than the drops to a level hem allow.',
+    );
   });
 });

@@ -144,6 +144,10 @@ describe('the picture of a garment', () => {
     const fallen = (back?.[1] ?? 0) - (front?.[1] ?? 0);
     const byCentimetre = ((side?.[1] ?? 0) - (front?.[1] ?? 0)) / 3;
     expect(fallen / byCentimetre).toBeCloseTo(7, 0);
+    // Tilted, the longest drop ends as far above the floor as is wanted: a tier to 40 cm of 42 cm hangs clear of it.
+    const tilted = { frontDropTicks: cm(35), sideDropTicks: cm(38), backDropTicks: cm(42) };
+    const [standing] = draw({ ...tilted, waistHeightTicks: cm(30), clearanceTicks: cm(3) });
+    expect(standing?.dimensions.floor?.clear).toMatch(/^Hem .+ clear of the floor$/);
     const even = { frontDropTicks: cm(40), sideDropTicks: cm(40), backDropTicks: cm(40) };
     expect(draw(even)[0]?.levelHem).toBeNull();
     const [low] = draw({ waistHeightTicks: cm(30) });
