@@ -255,7 +255,7 @@ function coolSteps(course: Course, fromC: number): RampStep[] {
       minutes: minutesFor(fromC - coolToC, coolRate),
       rateCPerMinute: -coolRate,
       adds: [],
-      says: coolSays,
+      says: `${coolSays} By ${coolRate} °C a minute.`,
       mark: coolMark,
     },
   ];

@@ -1,5 +1,7 @@
+import { litres } from '../../src/bath-sums.ts';
 import { showMass } from '../../src/mass.ts';
 import { type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
+import { showAddition } from '../../src/recipe-figures.ts';
 import type { BathState } from './bath-state.ts';
 import { clockOf } from './bench-step.ts';
 import type { Card } from './card.ts';
@@ -76,7 +78,13 @@ function amountsOf(step: WorkStep, card: Card): string[] {
     // Equal baths differ by a milligram of rounding at most.
     const alike = Math.max(...masses) - Math.min(...masses) <= 1;
     const amount = alike ? shown[0] : shown.join(' / ');
-    return `${amount} of ${name}${share === '' ? '' : `, ${share}`}`;
+    const dose = step.doses.find((given) => given.name === name);
+    const volumeUl = card.baths[0]?.volumeUl;
+    const sum =
+      dose && alike && volumeUl !== undefined
+        ? ` (${litres(volumeUl)} × ${showAddition({ per: 'litre', amount: dose.mgPerLitre })})`
+        : '';
+    return `${amount} of ${name}${share === '' ? '' : `, ${share}`}${sum}`;
   });
 }
 

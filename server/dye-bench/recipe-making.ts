@@ -1,4 +1,5 @@
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
+import { conditionsFor } from '../../src/dye-conditions.ts';
 import type { Content } from '../../src/fibre.ts';
 import type { Mark } from '../../src/mark.ts';
 import { amountOf, auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary } from '../../src/recipe.ts';
@@ -6,7 +7,7 @@ import { starterRecipe } from '../../src/starter-recipe.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
-import { readDyes } from './dyes.ts';
+import { type Dye, readDyes } from './dyes.ts';
 import type { RecipeForm } from './recipe-form.ts';
 import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './recipe-store.ts';
 
@@ -90,10 +91,21 @@ function otherClasses(tx: Tx, form: RecipeForm): Problem[] {
   const list = readDyes(tx);
   return form.dyes.flatMap(({ name, row }) => {
     const dye = list.find((each) => each.name === name);
-    if (!dye || dye.dyeClass === form.dye_class) return [];
+    if (!dye) return [];
+    if (dye.dyeClass === form.dye_class) return otherGroup(dye, row, form);
     const message = `${name} is on your list as a ${DYE_CLASS_NAMES[dye.dyeClass]}, and this recipe is for ${DYE_CLASS_NAMES[form.dye_class]}.`;
     return [{ field: `dyes.${row}.name`, message }];
   });
+}
+
+/** Reactive groups want heats of their own: a dye of one group is not worked as another unless the label says so. */
+function otherGroup(dye: Dye, row: number, form: RecipeForm): Problem[] {
+  if (form.dye_class !== 'reactive' || form.temperature_label) return [];
+  const groups = conditionsFor(form.fibre, 'reactive').map(({ method }) => method);
+  const differs = groups.includes(dye.method) && groups.includes(form.method) && dye.method !== form.method;
+  if (!differs) return [];
+  const message = `${dye.name} is on your list as ${dye.method}, and this recipe works ${form.method}: they want other heats.`;
+  return [{ field: `dyes.${row}.name`, message }];
 }
 
 /** The recipe that a form describes, each figure with where it comes from. */

@@ -79,6 +79,49 @@ describe('a recipe', () => {
   });
 });
 
+describe('a reactive dye', () => {
+  const onCotton = (changed: Record<string, string>) =>
+    recipeFields(moss, { fibre: 'cotton', dye_class: 'reactive', ...changed });
+
+  it('is worked by its group, chosen from those that are known; the heat follows', async () => {
+    const asked = '/dye-bench/recipes/new?fibre=cotton&dye_class=reactive&method=dichlorotriazine';
+    const { body } = await house.data(asked).expect(200);
+    // 25 to 40 °C and pH 10 to 11: fibres2fabrics.blogspot.com, March 2011; faqs.tips.
+    expect(body.typed).toMatchObject({ method: 'dichlorotriazine', temperature: '40', ph_from: '10' });
+    expect(body.groups.map(({ value }: { value: string }) => value)).toEqual([
+      '',
+      'dichlorotriazine',
+      'vinyl sulphone or monofluorotriazine',
+      'monochlorotriazine',
+      'trichloropyrimidine',
+    ]);
+  });
+
+  it('of one group on the list is not worked as another, unless the label says so', async () => {
+    const dye = { name: 'Rust R', dye_class: 'reactive', method: 'dichlorotriazine' };
+    await house.submit('/dye-bench/dyes', dye).expect(303);
+    const method = 'monochlorotriazine';
+    const fields = onCotton({ name: 'Rust', 'dyes.0.name': 'Rust R', method, temperature: '80' });
+    const refused = await house.submit('/dye-bench/recipes/new', fields).expect(422);
+    expect(refused.text).toContain('Rust R is on your list as dichlorotriazine');
+    await keepRecipe(house, { ...fields, temperature_label: 'on' });
+  });
+
+  it('heats and cools by rates of the recipe, told with where they come from', async () => {
+    const rates = { heat_rate: '0.5', cool_rate: '1.5 °C/min', rates_label: 'on' };
+    const id = await keepRecipe(house, onCotton({ name: 'Slow rust', temperature: '60', ...rates }));
+    const { body } = await house.data(`/dye-bench/recipes/${id}`).expect(200);
+    expect(body.figures.slice(-2)).toEqual([
+      { label: 'Heat by', value: '0.5 °C a minute', source: "from the maker's label" },
+      { label: 'Cool by', value: '1.5 °C a minute', source: "from the maker's label" },
+    ]);
+    const none = await house
+      .submit('/dye-bench/recipes/new', onCotton({ name: 'Never', heat_rate: '0' }))
+      .expect(422);
+    expect(none.text).toContain('0.1 to 10 °C a minute');
+  });
+});
+
 describe('what cannot work', () => {
   const refusals: [string, Record<string, string>, string, RegExp][] = [
     ['acid dye on polyester', { fibre: 'polyester' }, 'dye_class', /disperse dye does/],
