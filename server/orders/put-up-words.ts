@@ -21,8 +21,9 @@ const EIGHTH_YARD_TICKS = TICKS_PER.yd / 8;
 /** A length as it is sold: in the reader's units where it is whole in them, else in those of the seller. */
 export function showSold(ticks: number, units: Units): string {
   const inYards = ticks % EIGHTH_YARD_TICKS === 0;
-  const inMetres = ticks % TICKS_PER.cm === 0;
   const metric = units.system === 'metric';
+  // 50 yd are 45.72 m to the tick, and yet nobody sells 45.72 m: what is sold by the metre is whole in 10 cm.
+  const inMetres = ticks % (metric && inYards ? 10 * TICKS_PER.cm : TICKS_PER.cm) === 0;
   if (metric ? inYards && !inMetres : inMetres && !inYards)
     return `${showLength(ticks, metric ? IMPERIAL : METRIC, 'near')} (${showLength(ticks, units, 'down')})`;
   return showLength(ticks, units, 'near');

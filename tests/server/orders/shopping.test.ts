@@ -96,4 +96,14 @@ describe('the shopping list', () => {
     await house.send('/orders/P1/sendings', {}).expect(200);
     expect((await house.data('/orders/shopping')).body.from).toBe('short');
   });
+
+  it('leaves nothing out that is short, though a basket holds 25 lines', async () => {
+    house.write((tx) => {
+      for (let count = 0; count < 26; count += 1) makeTier(tx, makeStock(tx));
+      return null;
+    });
+    expect((await house.data('/orders/shopping')).body.rest).toHaveLength(26);
+    const basket = await house.page('/orders/basket').expect(200);
+    expect(basket.text).toContain('One more line is short than a basket holds.');
+  });
 });
