@@ -1,6 +1,5 @@
 import { readFigure, tidy } from './figure.ts';
 import { ABOUT, divideRounded, exactly, MINUS, type Rounding, showDecimal, stored } from './figure-show.ts';
-import { TICKS_PER } from './length.ts';
 import { type Measure, type MeasureUnit, readMeasure } from './measure.ts';
 import { type Reading, refused } from './reading.ts';
 
@@ -109,15 +108,6 @@ export function showMassPerArea(massPerAreaMgM2: number, unit: MassPerAreaUnit, 
   const shown = divideRounded(held * size.den * scale, size.num, round);
   const same = shown * size.num === held * size.den * scale;
   return `${same ? '' : ABOUT}${showDecimal(shown, places)} ${unit}`;
-}
-
-/** Mass in milligrams of cloth of this length and width: exact, rounded once as named. Throws beyond the exact integers. */
-export function massOfCloth(
-  cloth: { lengthTicks: number; widthTicks: number; massPerAreaMgM2: number },
-  round: Rounding,
-): number {
-  const product = exactly(cloth.lengthTicks) * exactly(cloth.widthTicks) * exactly(cloth.massPerAreaMgM2);
-  return stored(divideRounded(product, BigInt(TICKS_PER.m) ** 2n, round));
 }
 
 function unit(

@@ -208,6 +208,10 @@ describe('the mass of cloth', () => {
     expect(clothMassMg([piece], 30_000)).toBe(450 * G);
     expect(clothMassMg([piece, piece], 30_000)).toBe(900 * G);
     expect(clothMassMg([], 30_000)).toBe(0);
+    // 8.5 g/m² × 1.3716 m × 36.576 m = 426.42495 g, worked by hand: 50.1676 m² of tulle, 54 in wide, 40 yd long.
+    expect(clothMassMg([{ lengthTicks: ticks('40 yd'), widthTicks: ticks('54 in') }], 8_500)).toBe(426_425);
+    const all = { lengthTicks: ticks('100000 m'), widthTicks: ticks('3 m') };
+    expect(clothMassMg([all], 10_000_000)).toBe(3_000_000_000_000);
   });
 
   it.each([

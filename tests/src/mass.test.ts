@@ -1,11 +1,9 @@
 import fc from 'fast-check';
 import { unit as unitOf } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import { readLength } from '../../src/length.ts';
 import {
   type MassPerAreaUnit,
   type MassUnit,
-  massOfCloth,
   readMass,
   readMassPerArea,
   showMass,
@@ -197,34 +195,8 @@ describe('showing a mass per area', () => {
   });
 });
 
-describe('the mass of a cloth', () => {
-  it('is its area times its mass per area', () => {
-    // 8.5 g/m² × 1.3716 m × 36.576 m = 426.42495 g, worked by hand: 50.1676 m² of tulle, 54 in wide, 40 yd long.
-    const bolt = { lengthTicks: ticks('40 yd'), widthTicks: ticks('54 in'), massPerAreaMgM2: 8_500 };
-    expect(massOfCloth(bolt, 'near')).toBe(426_425);
-    expect(massOfCloth(bolt, 'down')).toBe(426_424);
-    // Six strips of 58 × 10 in at 30 g/m²: 6 × 1.4732 m × 0.254 m × 30 g/m² = 67.3547 g.
-    const strips = { lengthTicks: 6 * ticks('58 in'), widthTicks: ticks('10 in'), massPerAreaMgM2: 30_000 };
-    expect(massOfCloth(strips, 'near')).toBe(67_355);
-    expect(
-      massOfCloth({ lengthTicks: ticks('1 m'), widthTicks: ticks('1 m'), massPerAreaMgM2: 77 }, 'up'),
-    ).toBe(77);
-  });
-
-  it('does not lose milligrams in long lengths', () => {
-    const all = { lengthTicks: ticks('100000 m'), widthTicks: ticks('3 m'), massPerAreaMgM2: 10_000_000 };
-    expect(massOfCloth(all, 'down')).toBe(3_000_000_000_000);
-  });
-});
-
 function mg(typed: string): number {
   const read = readMass(typed, 'g');
-  if (!read.ok) throw new Error(read.reason);
-  return read.value;
-}
-
-function ticks(typed: string): number {
-  const read = readLength(typed, 'm');
   if (!read.ok) throw new Error(read.reason);
   return read.value;
 }
