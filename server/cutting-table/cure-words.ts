@@ -61,6 +61,11 @@ export function shapeCure(cure: Cure, context: CureContext): CureView {
 /** "All 24 strips can be cut then." or "5 strips short instead of 12." */
 export function sayEffect(plan: CutPlan, { job, short }: Pick<CureContext, 'job' | 'short'>): string {
   const wanted = job.kinds.reduce((sum, { count }) => sum + count, 0);
-  if (plan.missingStrips === 0) return `All ${countOf(wanted, 'strip', 'strips')} can be cut then.`;
+  if (plan.missingStrips === 0) return `${sayAll(wanted)} can be cut then.`;
   return `${countOf(plan.missingStrips, 'strip', 'strips')} short then instead of ${short.missingStrips}.`;
+}
+
+/** "All 24 strips", "The only strip" */
+export function sayAll(wanted: number): string {
+  return wanted === 1 ? 'The only strip' : `All ${wanted} strips`;
 }

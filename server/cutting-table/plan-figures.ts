@@ -50,7 +50,9 @@ function sayProof(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): 
   const none = `No plan of this style of cutting${as}${lots} can use less`;
   const least = showArea(bound.chargedArea, job, units);
   const proof = gap === 0 ? none : `${none} than ${least}; this one is ${showBp(gap)} above that`;
-  return `${missing}${missing === '' ? '' : ' '}${proof}. Style of cutting: ${STYLE}.`;
+  const skips = job.flaws === 'skip' && job.pieces.some(({ flaws }) => flaws.length > 0);
+  const style = `${STYLE}${skips ? ', none across a flaw' : ''}`;
+  return `${missing}${missing === '' ? '' : ' '}${proof}. Style of cutting: ${style}.`;
 }
 
 function sayMissing({ missingStrips }: Cutting, bound: PlanBound): string {

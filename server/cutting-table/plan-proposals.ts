@@ -6,6 +6,7 @@ import type { Garment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import type { Asker } from '../web/house.ts';
 import { mintKey } from '../web/request-key.ts';
+import { sayAll } from './cure-words.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob, knownOtherwise, knownPlan } from './plan/answers.ts';
 import { type PlanFigures, sayPrice, sayWish, shapeFigures } from './plan-figures.ts';
@@ -92,8 +93,8 @@ function sayPlan(plan: Cutting, wanted: number, units: Units): string {
   if (plan.lays.length === 0) return 'No strip can be cut from what there is.';
   const some = wanted - plan.missingStrips;
   return plan.missingStrips === 0
-    ? `All ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}.`
-    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${plan.missingStrips} are short.`;
+    ? `${sayAll(wanted)} can be cut, from ${pieces}: ${charged}.`
+    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${plan.missingStrips} ${plan.missingStrips === 1 ? 'is' : 'are'} short.`;
 }
 
 function shapeCuts(

@@ -31,6 +31,7 @@ describe('a flaw in a plan', () => {
     const skipping = await needOf(house, `${path}?flaws=skip`);
     const plan = skipping.plans[0];
     expect(plan?.figures.missingStrips).toBeGreaterThan(0);
+    expect(plan?.figures.proof).toMatch(/columns of equal strips, none across a flaw\.$/);
     expect(skipping.cures).toContainEqual({
       what: 'Let lays straddle flaws, strips beside them',
       effect: 'All 18 strips can be cut then.',
