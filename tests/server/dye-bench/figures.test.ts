@@ -1,6 +1,15 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
-import { addVessel, furnish, keepRecipe, makeGround, makeShade, planFields, recipeFields } from './making.ts';
+import {
+  addVessel,
+  furnish,
+  keepRecipe,
+  makeGround,
+  makeShade,
+  plan,
+  planFields,
+  recipeFields,
+} from './making.ts';
 
 let house: TestHouse;
 beforeEach(async () => {
@@ -238,5 +247,17 @@ describe('a batch worked out', () => {
     const acid = await workOut({ recipeId, vesselId, lengths });
     expect(acid.status).toBe(422);
     expect(acid.body.error.problems[0].message).toContain('Polyester does not take levelling acid dye');
+  });
+});
+
+describe('the order of work', () => {
+  it('shows how a side bath and the cooling come about', async () => {
+    // definetextile.com, May 2014, nylon: detergent 1.5 g/L in a bath of 1.8 L are 2.7 g.
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m');
+    const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
+    const { order } = (await house.data(`/dye-bench/batches/${code}`).expect(200)).body;
+    expect(order.steps[0].amounts[0]).toBe('2.7 g of neutral detergent (1.8 L × 1.5 g/L)');
+    const cool = order.steps.find(({ title }: { title: string }) => title === 'Cool to 60 °C');
+    expect(cool).toMatchObject({ minutes: '38 min', says: expect.stringContaining('By 1 °C a minute.') });
   });
 });
