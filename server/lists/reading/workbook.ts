@@ -2,7 +2,7 @@ import readWorkbookFile from 'read-excel-file/node';
 import { Unreadable } from './csv.ts';
 import { unpackedZip } from './zip.ts';
 
-const MOST_UNPACKED = 200 * 1024 * 1024;
+const MOST_UNPACKED = 128 * 1024 * 1024;
 
 /** The rows of the first sheet of an XLSX workbook (ECMA-376) as texts; of a formula, what it came to. */
 export async function readWorkbook(bytes: Uint8Array): Promise<string[][]> {
@@ -11,7 +11,7 @@ export async function readWorkbook(bytes: Uint8Array): Promise<string[][]> {
     sheets = await readWorkbookFile(unpackedZip(bytes, MOST_UNPACKED));
   } catch (error) {
     if ((error as { code?: unknown }).code === 'ERR_BUFFER_TOO_LARGE')
-      throw new Unreadable('This workbook unpacks to more than 200 MB: save the one sheet as CSV instead.');
+      throw new Unreadable('This workbook unpacks to more than 128 MB: save the one sheet as CSV instead.');
     throw new Unreadable('This is no XLSX workbook that can be read: save the sheet as CSV instead.');
   }
   return (sheets[0]?.data ?? []).map((row) => row.map(cellText));
