@@ -204,12 +204,13 @@ function boundOver(
     const relaxed = isAll ? { missing: missingBound, area: areaBound } : relaxedBound(job, plan, prices);
     return bounded(plan, relaxed.missing, relaxed.area, over);
   }
+  const largest = Math.max(0, ...job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks));
   let [missing, area] = [missingBound, areaBound];
   for (const { choice, model, least: proved } of hands) {
     if (choice === best.choice || (plan.missingStrips === 0 && (proved ?? 0) >= area)) continue;
     const known = solved.find((one) => one.choice === choice)?.solved;
     const most = plan.missingStrips;
-    if (most === 0 && areaLacking(job, choice) > 0) continue;
+    if (areaLacking(job, choice) > most * largest) continue;
     if (Math.min(...[...choice.values()].map((set) => set.size)) === 1 && lotsOf(choice) > lotCount) continue;
     if (known && known.missingBound > most) continue;
     if (known && known.plan.missingStrips <= most) {

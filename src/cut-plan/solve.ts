@@ -129,7 +129,8 @@ function seekFewestMissing(model: Model, search: Search, seed: number, effort: E
   const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
   const { restarts, repairs } = effort;
   for (const prices of [guide, alike]) searchPlans(model, search, prices, { seed, restarts, repairs });
-  roundPlan(model, search, most, { rounds: ROUNDING_ROUNDS, shake: 0, chance: chanceFrom(seed) });
+  const rounds = Math.min(ROUNDING_ROUNDS, effort.rounds);
+  roundPlan(model, search, most, { rounds, shake: 0, chance: chanceFrom(seed) });
   return bound;
 }
 
