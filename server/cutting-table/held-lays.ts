@@ -190,13 +190,26 @@ function layAtTable(
     flaws: shifted(piece.flaws, piece.nextTicks),
   };
   const planned = lay.fromTicks - piece.takenTicks - piece.nextTicks;
-  const start = startOfLay(laidOut(lay), rest, planned);
+  const start = startOfLay(laidOut(lay), { ...rest, flaws: asPlanned(rest, planned, plan.at) }, planned);
   if (start === null) return out(sayWhy(lay, record, rest, units));
   if (!takeStrips(strips.left, lay.parts)) {
     return out(sayTooMany(lay, strips));
   }
   piece.nextTicks += start + lay.lengthTicks;
   return { lay, piece: record, leadTicks: start, flaws: shifted(rest.flaws, start), fallsOut: '' };
+}
+
+/** A lay that was planned behind a flaw stays behind it, also where its strips would lie beside the flaw. */
+function asPlanned(
+  { flaws, widthTicks }: { readonly flaws: readonly PieceFlaw[]; readonly widthTicks: number },
+  plannedTicks: number,
+  heldAt: string,
+): PieceFlaw[] {
+  return flaws.map((flaw) =>
+    flaw.at < heldAt && flaw.toTicks <= plannedTicks
+      ? { ...flaw, leftTicks: 0, rightTicks: widthTicks }
+      : flaw,
+  );
 }
 
 function shifted(flaws: readonly PieceFlaw[], byTicks: number): PieceFlaw[] {

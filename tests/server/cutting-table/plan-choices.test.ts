@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readHeldPlans } from '../../../server/cutting-table/plan-store.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
-import { length, makeBolt, makeLot, openTestHouse, type TestHouse } from '../support.ts';
+import { length, makeBolt, makeLot, NOON, openTestHouse, type TestHouse } from '../support.ts';
 import { bestOf, hold, needOf, planPageOf, toPlan } from './planned.ts';
 
 let house: TestHouse;
@@ -52,6 +52,29 @@ describe('a flaw in a plan', () => {
       expect(fromTicks + lengthTicks <= length('45 cm') || fromTicks >= length('47 cm')).toBe(true);
     }
     expect((await house.data(`/cutting-table/${code}/bench`)).body.out).toEqual([]);
+  });
+});
+
+describe('a lay that was planned behind a flaw', () => {
+  it('is cut behind it at the bench, although its strips would lie beside it', async () => {
+    let minutes = 0;
+    const clocked = await openTestHouse(() => new Date(NOON.getTime() + minutes * 60_000));
+    try {
+      const { path, stock, code } = await toPlan(clocked, { strip_length: '30' });
+      const bolt = clocked.write((tx) => makeBolt(tx, stock.lotId, '3 m'));
+      // At the free end and at the right edge: all strips are 30 cm long, and four of them leave 27 of 147 cm.
+      const flaw = { from: '1 cm', to: '2 cm', left: '145', right: '147' };
+      await clocked.submit(`/shelf/pieces/${bolt.code}/flaws`, flaw).expect(303);
+      const benchAfter = async (way: string) => {
+        minutes += 1;
+        await hold(clocked, await bestOf(clocked, `${path}${way}`));
+        return (await clocked.data(`/cutting-table/${code}/bench`)).body.now.lay.lead;
+      };
+      expect(await benchAfter('')).toBe('');
+      expect(await benchAfter('?again=yes&flaws=skip')).toBe('2 cm');
+    } finally {
+      await clocked.shut();
+    }
   });
 });
 
