@@ -114,6 +114,9 @@ export function rowsField<T>(row: z.ZodType<T>, options: { min?: number; max: nu
     .optional()
     .transform((raw, context): T[] => {
       const rows = Array.isArray(raw) ? raw : [];
+      if (rows !== raw && raw !== undefined && raw !== null && raw !== '') {
+        context.issues.push({ code: 'custom', message: `Give the ${options.what} as a list.`, input: raw });
+      }
       const read: T[] = [];
       for (const [index, given] of rows.entries()) {
         if (isBlank(given)) continue;

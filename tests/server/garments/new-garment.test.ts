@@ -191,6 +191,11 @@ describe('what is wrong in one form', () => {
     expect((await house.data('/garments')).body.open).toEqual([]);
   });
 
+  it('is a list that is none: no tier is dropped without a word', async () => {
+    const answer = await house.send('/garments/new', { ...skirt(), tiers: 'three' });
+    expect(problemsOf(answer)).toEqual({ tiers: 'Give the tiers as a list.' });
+  });
+
   it('is told at the row where a tier cannot hang or be cut', async () => {
     const [first] = skirt().tiers as object[];
     const low = await house.send('/garments/new', skirt({ tiers: [{ ...first, drop: '101' }] }));
