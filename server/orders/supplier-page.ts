@@ -9,7 +9,7 @@ import { mintKey } from '../web/request-key.ts';
 import { showDay } from '../when.ts';
 import { type Offer, readOffer, readOfferHistory, readOffers, readOffersAside } from './offers.ts';
 import { showPutUps } from './put-up-words.ts';
-import { readTerms, sayTerms, typedTerms } from './terms.ts';
+import { readOtherTerms, readTerms, sayTerms, typedTerms } from './terms.ts';
 
 export interface SupplierData {
   readonly requestKey: string;
@@ -18,6 +18,7 @@ export interface SupplierData {
   /** offered before or only later, with the prices of that time behind the link */
   readonly aside: readonly OfferView[];
   readonly terms: readonly string[];
+  readonly otherTerms: readonly { readonly from: string; readonly said: readonly string[] }[];
   readonly typed: { readonly name: string; readonly lead_days: string; readonly note: string };
   readonly typedTerms: Readonly<Record<string, string>>;
   /** which form is open, since it was refused */
@@ -66,6 +67,10 @@ export function supplierPage(
     offers: readOffers(reader, today, { supplierId: id }).map((offer) => shapeOffer(offer, asker)),
     aside: readOffersAside(reader, today, id).map((offer) => shapeOffer(offer, asker)),
     terms: sayTerms(terms, asker.currency),
+    otherTerms: readOtherTerms(reader, id, today).map((other) => ({
+      from: showDay(other.fromOn),
+      said: sayTerms(other, asker.currency),
+    })),
     typed: {
       name: typed?.name ?? row.name,
       lead_days: typed?.lead_days ?? (row.lead_days === null ? '' : String(row.lead_days)),

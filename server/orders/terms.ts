@@ -1,8 +1,10 @@
+import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { minorDigits, readMoney, showMoney } from '../../src/money.ts';
 import { EVEN_RATE_MILLIONTHS, readRate, showRate } from '../../src/rate.ts';
 import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import type { Schema } from '../database/schema.ts';
 import { unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { field, optionalDay, optionalText, percentField } from '../web/fields.ts';
@@ -34,7 +36,25 @@ export function readTerms(reader: Reader, supplierId: number, today: string): Te
       .orderBy('from_on', 'desc')
       .orderBy('id', 'desc'),
   );
-  if (!row) return plainTerms(readWorkroom(reader).currency);
+  return row ? asTerms(row) : plainTerms(readWorkroom(reader).currency);
+}
+
+/** Terms of other times, the latest first: those before and those that are still to come. */
+export function readOtherTerms(reader: Reader, supplierId: number, today: string): Terms[] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('supplier_terms')
+      .selectAll()
+      .where('supplier_id', '=', supplierId)
+      .orderBy('from_on', 'desc')
+      .orderBy('id', 'desc')
+      .limit(20),
+  );
+  const now = rows.find((row) => row.from_on <= today);
+  return rows.filter((row) => row !== now).map(asTerms);
+}
+
+function asTerms(row: Omit<Selectable<Schema['supplier_terms']>, 'supplier_id'>): Terms {
   return {
     currency: row.currency,
     rateMillionths: row.rate_millionths,

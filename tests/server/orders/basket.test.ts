@@ -70,6 +70,21 @@ describe('offers', () => {
     ]);
   });
 
+  it('go by terms of their time; those before and those to come are shown', async () => {
+    await terms(1, { freight: '5', from_on: '2026-01-01' });
+    await terms(1, { freight: '6', from_on: '2026-02-01' });
+    await terms(1, { freight: '7', from_on: '2026-09-01' });
+    const { body } = await house.data('/orders/suppliers/1').expect(200);
+    expect(body.terms.join(' ')).toContain('€6.00');
+    const others = body.otherTerms.map(({ from, said }: { from: string; said: string[] }) => [from, said[1]]);
+    expect(others).toEqual([
+      ['1 Sept 2026', expect.stringContaining('€7.00')],
+      ['1 Jan 2026', expect.stringContaining('€5.00')],
+    ]);
+    const page = await house.page('/orders/suppliers/1').expect(200);
+    expect(page.text).toContain('Terms of other times');
+  });
+
   it('tell what is wrong at its field and keep what was typed', async () => {
     const refused = await house.submit('/orders/suppliers/1/offers/new', {
       cloth_id: String(stock.clothId),
