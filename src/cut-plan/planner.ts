@@ -5,6 +5,7 @@ import { areaLacking, everyLot, type LotChoice, lotChoices, withinLots } from '.
 import { type Model, modelOf } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
+import { settle } from './settle.ts';
 import { type Effort, planByHand, type Solved, STRIP, solveModel } from './solve.ts';
 import { verifyPlan } from './verify.ts';
 
@@ -38,9 +39,14 @@ const MOST_SUBSETS = 40;
 export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   assertJob(job);
   const { choices, isAll } = lotChoices(job);
+  let fewest = Number.POSITIVE_INFINITY;
   const hands = choices.map((choice): Choice => {
     const model = modelFor(job, choice);
-    return { choice, model, plan: planByHand(model), least: null };
+    // Lots that have not the cloth for as many strips as others are known to give are not tried.
+    const isHopeless = areaLacking(job, choice) > fewest * largestStrip(job);
+    const plan = isHopeless ? settle(model, [], 'naive') : planByHand(model);
+    fewest = Math.min(fewest, plan.missingStrips);
+    return { choice, model, plan, least: null };
   });
   hands.sort((a, b) => comparePlans(a.plan, b.plan));
   const first = hands[0];
@@ -56,6 +62,10 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
     ...verified,
     bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }, effort),
   };
+}
+
+function largestStrip({ kinds }: PlanJob): number {
+  return Math.max(0, ...kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks));
 }
 
 /** A choice of lots with what the pencil gives for it. */
@@ -204,7 +214,7 @@ function boundOver(
     const relaxed = isAll ? { missing: missingBound, area: areaBound } : relaxedBound(job, plan, prices);
     return bounded(plan, relaxed.missing, relaxed.area, over);
   }
-  const largest = Math.max(0, ...job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks));
+  const largest = largestStrip(job);
   let [missing, area] = [missingBound, areaBound];
   for (const { choice, model, least: proved } of hands) {
     if (choice === best.choice || (plan.missingStrips === 0 && (proved ?? 0) >= area)) continue;
