@@ -9,7 +9,7 @@ import { countRows, readList, readRows, setState } from './store.ts';
 import { TakingIn } from './taking-in.ts';
 
 const READ_AT_ONCE = 500;
-const TAKEN_AT_ONCE = 100;
+const TAKEN_AT_ONCE = 200;
 
 /** How far the work on a list has come. */
 export interface Progress {

@@ -12,6 +12,7 @@ export class TakingIn {
   readonly #list: ListIn;
   readonly #lots = new Map<string, number>();
   readonly #ids = new Map<string, number>();
+  readonly #usableWidths = new Map<number, number>();
 
   constructor(list: ListIn) {
     this.#list = list;
@@ -46,7 +47,7 @@ export class TakingIn {
     const piece = {
       kind: row.kind,
       lotId: this.#lotOf(tx, row, clothId, shadeId, supplierId),
-      usableWidthTicks: row.usableWidthTicks ?? usableWidthOf(tx, clothId),
+      usableWidthTicks: row.usableWidthTicks ?? this.#usableWidthOf(tx, clothId),
       placeId: row.place === '' ? null : this.#idOf(tx, 'place', row.place, () => ({})),
       lengthTicks: row.lengthTicks,
       typed: row.typed,
@@ -72,6 +73,16 @@ export class TakingIn {
       for (const { fibre, shareBp } of row.fibres)
         tx.run(tx.db.insertInto('cloth_fibre').values({ cloth_id: clothId, fibre, share_bp: shareBp }));
     });
+  }
+
+  #usableWidthOf(tx: Tx, clothId: number): number {
+    const known =
+      this.#usableWidths.get(clothId) ??
+      tx.first(tx.db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId))
+        ?.usable_width_ticks;
+    if (known === undefined) throw new Error('the cloth of a row is in the book');
+    this.#usableWidths.set(clothId, known);
+    return known;
   }
 
   #lotOf(tx: Tx, row: StockRow, clothId: number, shadeId: number, supplierId: number | null): number {
@@ -131,10 +142,4 @@ export class TakingIn {
     this.#ids.set(key, id);
     return id;
   }
-}
-
-function usableWidthOf(tx: Tx, clothId: number): number {
-  const cloth = tx.first(tx.db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId));
-  if (!cloth) throw new Error('the cloth of a row is in the book');
-  return cloth.usable_width_ticks;
 }
