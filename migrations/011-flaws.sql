@@ -72,7 +72,7 @@ WHEN NEW.kind = 'joined' AND EXISTS (
   JOIN piece AS made ON made.id = NEW.piece_id
   WHERE off.id = NEW.pair_id AND (
     NEW.length_ticks > (SELECT -sum(along.length_ticks) FROM entry AS along
-      WHERE along.request_key = NEW.request_key AND along.piece_id = off.piece_id AND along.kind = 'cut'
+      WHERE along.request_key = NEW.request_key AND along.piece_id = off.piece_id AND along.kind = off.kind
         AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = along.id))
     OR made.usable_width_ticks > whole.usable_width_ticks
     OR EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = off.id)

@@ -13,7 +13,7 @@ afterAll(async () => {
 });
 
 // So long that its page is open while it is read and checked.
-const ROWS = Array.from({ length: 16_000 }, (_, n) => `Organza,150,Moss,${n % 9},${1 + (n % 40)}`);
+const ROWS = Array.from({ length: 40_000 }, (_, n) => `Organza,150,Moss,${n % 9},${1 + (n % 40)}`);
 const LIST = ['Cloth,Width,Shade,Lot,Length', ...ROWS].join('\n');
 
 it('a list that is worked on tells its progress by itself, then all that there is to do', async () => {
@@ -29,7 +29,7 @@ it('a list that is worked on tells its progress by itself, then all that there i
   expect(await page.isVisible('text=Stop')).toBe(true);
   expect(await page.isVisible('text=Take them in')).toBe(false);
   await page.evaluate('window.stillTheSamePage = true');
-  await page.waitForSelector('text=16,000 rows would come onto the shelf', { timeout: 60_000 });
+  await page.waitForSelector('text=40,000 rows would come onto the shelf', { timeout: 60_000 });
   expect(await page.isVisible('text=Take them in')).toBe(true);
   expect(await page.isVisible('text=What the columns hold')).toBe(true);
   expect(await page.evaluate('window.stillTheSamePage')).toBe(true);

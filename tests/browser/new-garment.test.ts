@@ -42,7 +42,7 @@ describe.each([
     await walker.fill({ Overlap: '4' });
     if (javaScript) {
       // The outcome follows what is typed, and what is typed stays under the hand.
-      await walker.page.locator('#worked').getByText('Tier 5 ruffle').waitFor();
+      await walker.page.locator('#worked').getByRole('rowheader', { name: 'Tier 5 ruffle' }).waitFor();
       expect(await walker.page.evaluate(() => document.activeElement?.id)).toBe('f-overlap');
     } else {
       await walker.press('Work it out');

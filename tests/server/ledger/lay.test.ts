@@ -3,9 +3,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { cutLay } from '../../../server/ledger/lay.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
-import { holdLength } from '../../../server/ledger/verbs.ts';
+import { cutLength, holdLength, splitPiece } from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { shareLay } from '../../../src/lay.ts';
+import { m } from '../../lengths.ts';
 import { makeBolt, makeStock, makeTier, newKey, openTestBook, type TestBook } from '../support.ts';
 
 const WIDTH = 100;
@@ -154,5 +155,20 @@ describe('any lay', () => {
     expect(() => opened.write((tx) => cutLay(tx, bolt.id, asked))).toThrow(Refusal);
     opened.write((tx) => cutLay(tx, bolt.id, { ...asked, mayGive: tierIds }));
     expect(stateOf(bolt.id)).toMatchObject({ length: 158_999, holds: [[tierIds[2], 158_999]] });
+  });
+});
+
+describe('a request that cuts and splits the same piece', () => {
+  it('may split off more than it cuts', async () => {
+    const opened = await openTestBook();
+    opened.write((tx) => {
+      const stock = makeStock(tx);
+      const tierId = makeTier(tx, stock);
+      const bolt = makeBolt(tx, stock.lotId, '10 m', 1000);
+      cutLength(tx, bolt.id, { lengthTicks: m(1), typed: '1', tierId, strips: 1 });
+      splitPiece(tx, bolt.id, { lengthTicks: m(3), typed: '3' });
+    });
+    expect(checkBook(opened.book).findings).toEqual([]);
+    opened.close();
   });
 });
