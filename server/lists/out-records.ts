@@ -1,19 +1,6 @@
-import type { Reader } from '../database/book.ts';
-import { centimetres, type ListOut, metres, readFibres } from './out-cells.ts';
+import { centimetres, listOf, metres, readFibres, text } from './out-cells.ts';
 
-/** A list that is a table of names and plain columns. */
-function plain(
-  name: string,
-  what: string,
-  heading: readonly string[],
-  rows: (reader: Reader) => Iterable<readonly string[]>,
-): ListOut {
-  return { name, what, heading, rows };
-}
-
-const text = (value: string | number | null) => (value === null ? '' : String(value));
-
-export const CLOTHS = plain(
+export const CLOTHS = listOf(
   'cloths',
   'Cloths as they are described.',
   [
@@ -53,7 +40,7 @@ export const CLOTHS = plain(
   },
 );
 
-export const SHADES = plain(
+export const SHADES = listOf(
   'shades',
   'Shades with their CIELAB values.',
   ['Shade', 'Undyed', 'L*', 'a*', 'b*', 'How', 'Note'],
@@ -71,17 +58,21 @@ export const SHADES = plain(
       ]),
 );
 
-export const SUPPLIERS = plain('suppliers', 'Suppliers.', ['Supplier', 'Days to deliver', 'Note'], (reader) =>
-  reader
-    .all(reader.db.selectFrom('supplier').select(['name', 'lead_days', 'note']).orderBy('id'))
-    .map((row) => [row.name, text(row.lead_days), row.note]),
+export const SUPPLIERS = listOf(
+  'suppliers',
+  'Suppliers.',
+  ['Supplier', 'Days to deliver', 'Note'],
+  (reader) =>
+    reader
+      .all(reader.db.selectFrom('supplier').select(['name', 'lead_days', 'note']).orderBy('id'))
+      .map((row) => [row.name, text(row.lead_days), row.note]),
 );
 
-export const PLACES = plain('places', 'Places.', ['Place'], (reader) =>
+export const PLACES = listOf('places', 'Places.', ['Place'], (reader) =>
   reader.all(reader.db.selectFrom('place').select('name').orderBy('id')).map(({ name }) => [name]),
 );
 
-export const ORDERS = plain(
+export const ORDERS = listOf(
   'orders',
   'Order lines.',
   ['Order', 'Supplier', 'Cloth', 'Shade', 'Length', 'Drafted', 'Expected', 'Sent', 'Closed', 'Cancelled'],
@@ -119,7 +110,7 @@ export const ORDERS = plain(
       ]),
 );
 
-export const GARMENTS = plain(
+export const GARMENTS = listOf(
   'garments',
   'Garments.',
   ['Code', 'Garment', 'Due', 'Finished', 'Note'],
@@ -129,7 +120,7 @@ export const GARMENTS = plain(
       .map((row) => [row.code, row.name, row.due_on ?? '', row.finished_at ?? '', row.note]),
 );
 
-export const BATCHES = plain(
+export const BATCHES = listOf(
   'batches',
   'Dye batches.',
   ['Batch', 'Recipe', 'Version', 'Shade', 'Vessel', 'Planned', 'Wanted', 'Cancelled', 'Note'],
