@@ -8,6 +8,7 @@ import { backwardsPage } from './backwards-page.ts';
 import { quickBandPage } from './quick-band.ts';
 import { readGarment, tierOf } from './records.ts';
 import { sewingPage } from './sewing-page.ts';
+import { surplusPage } from './surplus.ts';
 import { chooseThread, threadForm } from './tier-thread.ts';
 
 type OfGarment = { Params: { code: string } };
@@ -21,6 +22,12 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
   app.get('/garments/quick', (request, reply) => {
     const { typed } = readBody(request.query);
     const { page, status } = quickBandPage(book, typed, whoAsks(house, request));
+    return sendPage(house, request, reply, page, status);
+  });
+
+  app.get('/garments/quick/surplus', (request, reply) => {
+    const { typed } = readBody(request.query);
+    const { page, status } = surplusPage(typed, whoAsks(house, request));
     return sendPage(house, request, reply, page, status);
   });
 

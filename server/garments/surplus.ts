@@ -1,0 +1,143 @@
+import { z } from 'zod';
+import { MAX_FORM_TICKS } from '../../src/form.ts';
+import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
+import { beforeShrinking, flounceRadius, perPleat, surplus } from '../../src/surplus.ts';
+import { showPercent } from '../../src/whole.ts';
+import { type Problem, Refusal } from '../refusal.ts';
+import type { Typed } from '../web/body.ts';
+import { optionalLength, optionalPercent, optionalWhole } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { readForm } from '../web/post.ts';
+import { bareUnit } from './quick-band-form.ts';
+
+const FIELDS = [
+  'flat',
+  'finished',
+  'kept',
+  'pleats',
+  'top',
+  'bottom',
+  'depth',
+  'need',
+  'shrinkage',
+  'unit',
+] as const;
+
+export interface SurplusData {
+  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
+  readonly sizeUnit: string;
+  /** an answer for each question that was filled in, with its sum */
+  readonly answers: readonly Answered[];
+}
+
+interface Answered {
+  readonly what: string;
+  readonly ticks: number;
+  readonly answer: string;
+  readonly how: string;
+}
+
+function surplusForm(unit: LengthUnit) {
+  const length = (least: number) => optionalLength(unit, { min: least, max: MAX_FORM_TICKS });
+  return z.strictObject({
+    flat: length(1),
+    finished: length(1),
+    kept: length(0),
+    pleats: optionalWhole({ min: 1, max: 1000 }),
+    top: length(1),
+    bottom: length(1),
+    depth: length(1),
+    need: length(1),
+    shrinkage: optionalPercent({ maxBp: 5000 }),
+    unit: z.string().optional(),
+  });
+}
+
+type SurplusForm = z.output<ReturnType<typeof surplusForm>>;
+
+/** Sums beside the gathered band: what is taken in, pleats, a circular flounce, and cloth that shrinks. */
+export function surplusPage(typed: Typed, { units }: Asker): { page: Page; status: number } {
+  const unit = bareUnit(typed.unit, units);
+  const page = (answers: readonly Answered[]): Page => {
+    const data: SurplusData = {
+      typed: {
+        ...(Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as SurplusData['typed']),
+        unit,
+      },
+      sizeUnit: unit,
+      answers,
+    };
+    return { view: 'garments/surplus', data, title: 'Surplus, pleats and flounces', room: 'garments' };
+  };
+  try {
+    const form = readForm(surplusForm(unit), typed);
+    refuse(problemsOf(form));
+    return { page: page(answersOf(form, unit)), status: 200 };
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    return { page: { ...page([]), problems: error.problems }, status: error.status };
+  }
+}
+
+function problemsOf({
+  flat,
+  finished,
+  kept,
+  pleats,
+  top,
+  bottom,
+  depth,
+  need,
+  shrinkage,
+}: SurplusForm): Problem[] {
+  const problems: Problem[] = [];
+  const together = (fields: Readonly<Record<string, unknown>>) => {
+    const missing = Object.keys(fields).filter((name) => fields[name] === null);
+    if (missing.length === Object.keys(fields).length) return;
+    for (const field of missing) problems.push({ field, message: 'This belongs to it: fill it in too.' });
+  };
+  together({ flat, finished });
+  together({ top, bottom, depth });
+  together({ need, shrinkage });
+  if (flat && finished && flat.value < finished.value)
+    problems.push({ field: 'flat', message: 'The flat length is not shorter than the finished one.' });
+  else if (flat && finished && kept && kept.value > flat.value - finished.value)
+    problems.push({ field: 'kept', message: 'More is kept than there is over.' });
+  if (top && bottom && bottom.value <= top.value)
+    problems.push({ field: 'bottom', message: 'A circular flounce is longer below than above.' });
+  if (pleats && !flat && !finished)
+    problems.push({ field: 'flat', message: 'Pleats share what a flat length has over: give it too.' });
+  return problems;
+}
+
+function refuse(problems: readonly Problem[]): void {
+  if (problems[0]) throw new Refusal('invalid', problems[0].message, problems);
+}
+
+function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
+  const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
+  const show = (ticks: number) => `${Number((ticks / TICKS_PER[unit]).toFixed(3))} ${unit}`;
+  const answers: Answered[] = [];
+  const add = (what: string, ticks: number, how: string) =>
+    answers.push({ what, ticks, answer: show(ticks), how });
+  if (flat && finished) {
+    const over = surplus(flat.value, finished.value);
+    add('Surplus to take in', over, `${show(flat.value)} − ${show(finished.value)}`);
+    if (pleats) {
+      const each = perPleat(over, kept?.value ?? 0, pleats.value);
+      const less = kept ? `(${show(over)} − ${show(kept.value)})` : show(over);
+      add('Each pleat takes in', each, `${less} ÷ ${pleats.value}`);
+    }
+  }
+  if (top && bottom && depth) {
+    const radius = flounceRadius(top.value, bottom.value, depth.value);
+    const flare = `(${show(bottom.value)} − ${show(top.value)})`;
+    add('Radius of the upper edge', radius, `${show(top.value)} × ${show(depth.value)} ÷ ${flare}`);
+  }
+  if (need && shrinkage) {
+    const prepared = beforeShrinking(need.value, shrinkage.value);
+    add('Length to prepare', prepared, `${show(need.value)} ÷ (1 − ${showPercent(shrinkage.value)})`);
+  }
+  return answers;
+}
