@@ -70,3 +70,8 @@ CREATE TABLE lot_colour (
   at TEXT NOT NULL CHECK (at GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T*Z'),
   person_id INTEGER NOT NULL REFERENCES person (id)
 ) STRICT;
+
+-- A request is written last in its transaction, and what already points to it is then looked for.
+CREATE INDEX cut_plan_by_held ON cut_plan (held_key);
+CREATE INDEX cut_plan_by_given_up ON cut_plan (given_up_key) WHERE given_up_key IS NOT NULL;
+CREATE INDEX cut_lay_by_cut ON cut_lay (cut_key) WHERE cut_key IS NOT NULL;

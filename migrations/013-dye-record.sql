@@ -57,3 +57,8 @@ BEGIN SELECT RAISE(ABORT, 'a batch repeats what it repeats'); END;
 CREATE TRIGGER batch_repeat_never_replaced BEFORE INSERT ON batch_repeat
 WHEN EXISTS (SELECT 1 FROM batch_repeat WHERE batch_id = NEW.batch_id)
 BEGIN SELECT RAISE(ABORT, 'a batch repeats what it repeats'); END;
+
+-- A request is written last in its transaction, and what already points to it is then looked for; and the lot that a
+-- dye was last weighed from is asked for by its kind of row.
+CREATE INDEX batch_log_by_request ON batch_log (request_key);
+CREATE INDEX batch_log_by_what ON batch_log (what, id);
