@@ -21,6 +21,9 @@ import { FIELD_NAMES } from './words.ts';
 const WRONG_SHOWN = 25;
 const GOOD_SHOWN = 5;
 
+const UNDER_WAY: readonly ListState[] = ['reading', 'checking', 'taking in', 'taking back'];
+const NOT_COUNTED: RowCounts = { all: 0, wrong: 0, twins: 0, in: 0 };
+
 export interface ListPageData {
   readonly id: number;
   readonly state: ListState;
@@ -29,6 +32,7 @@ export interface ListPageData {
   readonly progress: Progress | null;
   readonly problem: string;
   readonly when: string;
+  /** nothing is counted while the rows are worked on: the page is asked for every second then */
   readonly counts: RowCounts;
   /** rows that would come in now */
   readonly wanted: number;
@@ -80,7 +84,8 @@ export function listPage(
 ): Page {
   const { progress, typed, after } = asked;
   const list = readList(reader, listId);
-  const counts = countRows(reader, listId);
+  const isUnderWay = progress !== undefined && UNDER_WAY.includes(list.state);
+  const counts = isUnderWay ? NOT_COUNTED : countRows(reader, listId);
   const [sample] = readRows(reader, listId, { after: 0, most: 1, which: 'all' });
   const wrong = readRows(reader, listId, { after, most: WRONG_SHOWN, which: 'wrong' });
   const good = readRows(reader, listId, { after: 0, most: GOOD_SHOWN, which: 'good' });
