@@ -36,6 +36,7 @@ const OTHERWISE = [
   'entry.held_ticks: 16000000001',
   'entry.cost_minor: -1000000000001',
   'piece.code: the same again',
+  'cut_lay.plan_id, position: the same again',
   'piece_width.piece_id: NULL',
   'piece_width.piece_id: no such piece',
   'piece_width.was_ticks: NULL',

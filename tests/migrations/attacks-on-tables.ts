@@ -20,6 +20,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     [
       'another currency while entries have a price',
       [
+        'DROP TRIGGER workroom_keeps_its_prices',
         'UPDATE order_line SET price_minor = NULL, price_ticks = NULL',
         "UPDATE workroom SET currency = 'EUR'",
       ],
@@ -27,7 +28,12 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ],
     [
       'another currency while orders have a price',
-      ['DROP TRIGGER entry_never_goes', 'DELETE FROM entry', "UPDATE workroom SET currency = 'EUR'"],
+      [
+        'DROP TRIGGER workroom_keeps_its_prices',
+        'DROP TRIGGER entry_never_goes',
+        'DELETE FROM entry',
+        "UPDATE workroom SET currency = 'EUR'",
+      ],
       /the currency stays/,
     ],
     ['no name', ["UPDATE workroom SET name = ''"], CHECK],
@@ -35,7 +41,11 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['other units', ["UPDATE workroom SET length_system = 'ells'"], CHECK],
     [
       'a currency in words',
-      ['DROP TRIGGER workroom_keeps_its_currency', "UPDATE workroom SET currency = 'Euro'"],
+      [
+        'DROP TRIGGER workroom_keeps_its_currency',
+        'DROP TRIGGER workroom_keeps_its_prices',
+        "UPDATE workroom SET currency = 'Euro'",
+      ],
       CHECK,
     ],
     [

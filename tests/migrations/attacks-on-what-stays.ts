@@ -15,7 +15,7 @@ export const ATTACKS_ON_WHAT_STAYS: readonly Attack[] = [
     person_id: 2,
   }),
   ...stays('lot', 4, [], /keeps its cloth, shade and batch/, { batch_id: 2 }),
-  ...stays('cut_plan', 2, [...put('garment'), ...put('cut_plan')], /stays as it was held/, {
+  ...stays('cut_plan', 3, [...put('garment'), ...put('cut_plan')], /stays as it was held/, {
     id: 9,
     garment_id: 2,
     cloth_id: 2,
@@ -29,7 +29,7 @@ export const ATTACKS_ON_WHAT_STAYS: readonly Attack[] = [
     bound_area: 1,
     bound_over: 'these lots',
   }),
-  ...stays('cut_lay', 3, [...put('cut_plan'), ...put('cut_lay')], /stays as it was held/, {
+  ...stays('cut_lay', 4, put('cut_lay'), /stays as it was held/, {
     id: 9,
     plan_id: 2,
     position: 4,

@@ -12,6 +12,7 @@ import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
+import { ATTACKS_ON_WHAT_IS_ADDED } from './attacks-on-what-is-added.ts';
 import { ATTACKS_ON_WHAT_STAYS } from './attacks-on-what-stays.ts';
 
 /** All that is tried on a book; `db` is a sound one, from which the attacks on columns are read off. */
@@ -26,6 +27,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_FLAWS,
     ...ATTACKS_ON_VERSIONS,
     ...ATTACKS_ON_WHAT_STAYS,
+    ...ATTACKS_ON_WHAT_IS_ADDED,
     ...ATTACKS_ON_DYE_AMOUNTS,
     ...ATTACKS_ON_DYE_RECORD,
     ...ATTACKS_ON_BUYING,

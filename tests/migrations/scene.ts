@@ -190,18 +190,38 @@ export function doLawfulWork(db: BetterSqlite3.Database): void {
       'COMMIT',
     ]),
     // A price, while the workroom gets a name, and its currency again.
-    insert('energy_price', { ...LAWFUL.energy_price }),
+    insert('order_terms', { ...LAWFUL.order_terms }),
     "UPDATE workroom SET name = 'Loft', currency = 'USD'",
-    'DELETE FROM energy_price',
+    'DELETE FROM order_terms',
     piece(SPARE_PIECE),
     insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
     insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),
     insert('batch_piece', { batch_id: 2, piece_id: 1, length_ticks: 10 }),
-    insert('label', { ...LAWFUL.label, position: 1 }),
+    // Rows that share all of their key but one column.
+    ...[
+      [1, 1],
+      [1, 3],
+      [2, 1],
+    ].map(([run = 0, position = 0]) => insert('label', { ...LAWFUL.label, label_run_id: run, position })),
+    ...[
+      [1, 'length', 1],
+      [1, 'length', 2],
+      [1, 'bolt', 1],
+      [2, 'length', 1],
+    ].map(([of = 0, putUp = '', length = 0]) =>
+      insert('offer_price', { ...LAWFUL.offer_price, offer_id: of, put_up: putUp, length_ticks: length }),
+    ),
     insert('list_row', { ...LAWFUL.list_row, row_number: 1 }),
     insert('cut_lay', { ...LAWFUL.cut_lay, position: 1, cut_key: null }),
     insert('cut_lay', { ...LAWFUL.cut_lay, position: 2, cut_key: null }),
-    insert('cut_lay_tier', { ...LAWFUL.cut_lay_tier, tier_id: 1 }),
+    insert('cut_lay', { ...LAWFUL.cut_lay, plan_id: 2, position: 1, cut_key: null }),
+    ...[
+      [1, 1],
+      [2, 1],
+      [2, 2],
+    ].map(([lay = 0, tier = 0]) =>
+      insert('cut_lay_tier', { ...LAWFUL.cut_lay_tier, lay_id: lay, tier_id: tier }),
+    ),
   ];
   db.exec(statements.join(';\n'));
 }

@@ -47,9 +47,12 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['order_line', { ...LAWFUL.order_line }],
   ['receipt', { order_id: 1, at: AT, person_id: 1 }],
   ['offer', { ...LAWFUL.offer }],
+  ['offer', { ...LAWFUL.offer, shade_id: 2 }],
   ['cut_plan', { ...LAWFUL.cut_plan, given_up_key: null }],
+  ['cut_plan', { ...LAWFUL.cut_plan }],
   ['label_address', { ...LAWFUL.label_address }],
   ['label_sheet', { ...LAWFUL.label_sheet, name: 'Ten on Letter' }],
   ['label_run', { ...LAWFUL.label_run }],
+  ['label_run', { ...LAWFUL.label_run, first_place: 3 }],
   ['list_in', { ...LAWFUL.list_in }],
 ];
