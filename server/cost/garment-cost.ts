@@ -4,7 +4,7 @@ import { divideRounded, exactly, stored } from '../../src/figure-show.ts';
 import { costOf } from '../../src/money.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/records.ts';
-import { workGarments } from '../garments/worked.ts';
+import { readUsableWidths, workGarments } from '../garments/worked.ts';
 import { type KnownPrice, readPrices } from './prices.ts';
 
 /** What one cloth and shade of a garment costs. Lengths in ticks, money in minor units. */
@@ -33,10 +33,8 @@ export function readClothCosts(reader: Reader, garment: Garment): ClothCost[] {
   const needs = new Map((worked?.needs ?? []).map((need) => [keyOf(need), need]));
   const keys = new Map([...(worked?.needs ?? []), ...held, ...cut].map((each) => [keyOf(each), each]));
   const prices = readPrices(reader, [...keys.values()]);
-  const widths = readWidths(
-    reader,
-    [...keys.values()].map(({ clothId }) => clothId),
-  );
+  const clothIds = [...keys.values()].map(({ clothId }) => clothId);
+  const widths = readUsableWidths(reader, [...new Set(clothIds)]);
   return [...keys].map(([key, { clothId, shadeId }]) => {
     const need = needs.get(key);
     const length = need
@@ -135,15 +133,4 @@ function readLeft(reader: Reader, garmentId: number) {
       .where(STANDS)
       .groupBy(['lot.cloth_id', 'lot.shade_id']),
   );
-}
-
-function readWidths(reader: Reader, clothIds: readonly number[]): ReadonlyMap<number, number> {
-  if (clothIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('cloth')
-      .select(['id', 'usable_width_ticks'])
-      .where('id', 'in', [...new Set(clothIds)]),
-  );
-  return new Map(rows.map((row) => [row.id, row.usable_width_ticks]));
 }

@@ -5,7 +5,8 @@ import { writeMoney } from '../../src/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { costPath, garmentPath } from '../garments/paths.ts';
 import { readGarment } from '../garments/records.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { readClothNames, readShadeNames, type ShadeName } from '../short/supply.ts';
 import type { Typed } from '../web/body.ts';
 import { moneyField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -100,7 +101,8 @@ function sumOf(costs: readonly ClothCost[], of: (cost: ClothCost) => number): nu
 
 export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker): CostSums {
   const money = (minor: number) => showMoney(minor, asker.currency);
-  const names = readNames(reader, costs);
+  const cloths = readClothNames(reader, [...new Set(costs.map(({ clothId }) => clothId))]);
+  const shades = readShadeNames(reader);
   return {
     planned: money(sumOf(costs, ({ plannedMinor }) => plannedMinor ?? 0)),
     unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
@@ -108,8 +110,8 @@ export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: A
     spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
     left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
     rows: costs.map((cost) => ({
-      cloth: names.cloths.get(cost.clothId) ?? '',
-      chip: names.chips.get(cost.shadeId) ?? { colour: null, name: '' },
+      cloth: cloths.get(cost.clothId)?.name ?? '',
+      chip: chipOf(shades.get(cost.shadeId)),
       plannedLength:
         cost.plannedTicks === null
           ? 'a strip is too large'
@@ -173,23 +175,7 @@ function shapeBar(spent: number, committed: number, comesTo: number, budget: num
   };
 }
 
-function readNames(reader: Reader, costs: readonly ClothCost[]) {
-  const clothIds = costs.map(({ clothId }) => clothId);
-  const shadeIds = costs.map(({ shadeId }) => shadeId);
-  const cloths = reader.all(
-    reader.db
-      .selectFrom('cloth')
-      .select(['id', 'name'])
-      .where('id', 'in', [0, ...clothIds]),
-  );
-  const shades = reader.all(
-    reader.db
-      .selectFrom('shade')
-      .selectAll()
-      .where('id', 'in', [0, ...shadeIds]),
-  );
-  return {
-    cloths: new Map(cloths.map(({ id, name }) => [id, name])),
-    chips: new Map(shades.map((shade) => [shade.id, shadeChip(shade)])),
-  };
+function chipOf(shade: ShadeName | undefined): Chip {
+  if (!shade) throw new Error('a cost is of a shade that is in the book');
+  return { colour: shade.colour, name: shade.name };
 }
