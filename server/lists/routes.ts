@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
 import multipart, { type Multipart } from '@fastify/multipart';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
@@ -55,7 +56,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
       const came = whatCame(sent.file, sent.pasted);
       const asker = whoAsks(house, request);
       const key = readKey(sent.key);
-      const asked = { name: came.name, bytes: came.bytes.length };
+      const asked = { name: came.name, content: createHash('sha256').update(came.bytes).digest('hex') };
       const answer = book.write({ key, asked, personId: asker.personId }, (tx) => ({
         location: listPath(addList(tx, came.name, usualWriting(asker))),
         said: `${came.name} came in.`,

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../server/ledger/check.ts';
-import { openTestHouse, type TestHouse } from '../support.ts';
+import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
 beforeEach(async () => {
@@ -141,6 +141,16 @@ describe('a list that comes in', () => {
     expect(wide.wrong[0].problems[0]).toContain('This row has 301 cells, and the heading has 3:');
     const nul = await listOf(await handIn('Cloth,Shade,Length\nOrg\0anza,Moss,2'));
     expect(nul.wrong[0].cells[0].problem).toContain('control characters');
+  });
+
+  it('handed in twice with one key comes in once, and other rows of the same size are refused', async () => {
+    const key = newKey();
+    const hand = (pasted: string) => house.submit('/setup/lists', { request_key: key, pasted });
+    const first = await hand('Cloth,Width,Shade,Length\nOrganza,150,Moss,5').expect(303);
+    const again = await hand('Cloth,Width,Shade,Length\nOrganza,150,Moss,5').expect(303);
+    expect(again.headers.location).toBe(first.headers.location);
+    await hand('Cloth,Width,Shade,Length\nOrganza,150,Moss,7').expect(409);
+    expect((await house.data('/setup/lists').expect(200)).body.came).toHaveLength(1);
   });
 
   it('put aside, leaves nothing behind', async () => {
