@@ -2,7 +2,7 @@ import { RowChecker } from '../server/lists/checking.ts';
 import { addList, usualWriting } from '../server/lists/new-page.ts';
 import { rowsOf } from '../server/lists/reading/rows.ts';
 import { listPath } from '../server/lists/runner.ts';
-import { addRows, checkRows, writeHeading } from '../server/lists/staging.ts';
+import { addRows, writeHeading } from '../server/lists/staging.ts';
 import { readList, readRows, setState } from '../server/lists/store.ts';
 import { TakingIn } from '../server/lists/taking-in.ts';
 import type { Hand } from './hand.ts';
@@ -20,10 +20,7 @@ export function takeOldListIn(hand: Hand): void {
     const listId = addList(tx, 'Linings cupboard', usualWriting(asker));
     const [heading = [], ...rows] = rowsOf(new TextEncoder().encode(CUPBOARD));
     writeHeading(tx, listId, heading);
-    addRows(tx, listId, 0, rows);
-    const { columns, writing } = readList(tx, listId);
-    const all = readRows(tx, listId, { after: 0, most: 10, which: 'all' });
-    checkRows(tx, listId, new RowChecker(tx, listId, columns, writing), all);
+    addRows(tx, listId, 0, new RowChecker(tx, readList(tx, listId)), rows);
     new TakingIn(readList(tx, listId)).take(tx, readRows(tx, listId, { after: 0, most: 10, which: 'good' }));
     setState(tx, listId, 'in');
     // A list describes a cloth by its name and width; that it is invented is said here.

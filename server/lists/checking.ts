@@ -1,14 +1,9 @@
 import { createHash } from 'node:crypto';
 import { sql } from 'kysely';
-import {
-  type ListWriting,
-  type RowProblem,
-  readStockRow,
-  type StockField,
-  type StockRow,
-} from '../../src/stock-list.ts';
+import { type RowProblem, readStockRow, type StockRow } from '../../src/stock-list.ts';
 import type { Reader } from '../database/book.ts';
 import { findPiece } from '../shelf/piece.ts';
+import type { ListIn } from './store.ts';
 
 export interface Checked {
   readonly problems: readonly RowProblem[];
@@ -22,35 +17,26 @@ export interface Checked {
  */
 export class RowChecker {
   readonly #reader: Reader;
-  readonly #listId: number;
-  readonly #columns: readonly (StockField | '')[];
-  readonly #writing: ListWriting;
+  readonly #list: Pick<ListIn, 'id' | 'columns' | 'writing'>;
   readonly #cloths: Set<string>;
   /** whether any other list came in, so that a row can have a twin at all */
   readonly #anyBefore: boolean;
   readonly #codes = new Set<string>();
   readonly #marks = new Map<string, number>();
 
-  constructor(reader: Reader, listId: number, columns: readonly (StockField | '')[], writing: ListWriting) {
+  constructor(reader: Reader, list: Pick<ListIn, 'id' | 'columns' | 'writing'>) {
     this.#reader = reader;
-    this.#listId = listId;
-    this.#columns = columns;
-    this.#writing = writing;
+    this.#list = list;
     const names = reader.all(reader.db.selectFrom('cloth').select('name'));
     this.#cloths = new Set(names.map(({ name }) => name.toLowerCase()));
-    const before = reader.db
-      .selectFrom('list_in')
-      .select('id')
-      .where('state', 'in', ['in', 'taking in'])
-      .where('id', '<>', listId);
-    this.#anyBefore = reader.first(before) !== undefined;
+    this.#anyBefore = areOthersIn(reader, list.id);
   }
 
   check(cells: readonly string[]): Checked {
-    const read = readStockRow(cells, this.#columns, this.#writing);
+    const read = readStockRow(cells, this.#list.columns, this.#list.writing);
     if (!read.ok) return { problems: read.problems, mark: '', twin: false };
     const mark = this.#markOf(read.row);
-    const twin = this.#anyBefore && isTwin(this.#reader, this.#listId, mark);
+    const twin = this.#anyBefore && isTwin(this.#reader, this.#list.id, mark);
     const problems = [...this.#clothProblems(read.row), ...(twin ? [] : this.#codeProblems(read.row))];
     return { problems, mark, twin };
   }
@@ -84,6 +70,18 @@ export class RowChecker {
     this.#marks.set(hash, before + 1);
     return `${hash}-${before}`;
   }
+}
+
+/** Another list is in or is being taken in, so that a row can have a twin at all. */
+export function areOthersIn(reader: Reader, listId: number): boolean {
+  const other = reader.first(
+    reader.db
+      .selectFrom('list_in')
+      .select('id')
+      .where('state', 'in', ['in', 'taking in'])
+      .where('id', '<>', listId),
+  );
+  return other !== undefined;
 }
 
 /** Another list that is in, or is being taken in, brought this row. */

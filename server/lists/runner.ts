@@ -46,7 +46,6 @@ export class ListRunner {
     this.#begin(listId, async (running) => {
       running.reading = readListFile(bytes);
       await this.#readRows(listId, running, running.reading);
-      await this.#checkRows(listId, running);
     });
   }
 
@@ -121,26 +120,25 @@ export class ListRunner {
 
   async #readRows(listId: number, running: Running, reading: FileReading): Promise<void> {
     let number = 0;
-    let isHeading = true;
+    let checker: RowChecker | null = null;
     for await (const rows of reading.rows()) {
       if (running.stopped) throw new Error('Reading was stopped.');
-      const [first] = isHeading ? rows : [];
-      const body = first ? rows.slice(1) : rows;
+      const [heading = []] = checker ? [] : rows;
+      const body = checker ? rows : rows.slice(1);
       this.#write(listId, (tx) => {
-        if (first) writeHeading(tx, listId, first);
-        addRows(tx, listId, number, body);
+        if (!checker) writeHeading(tx, listId, heading);
+        checker ??= new RowChecker(this.#book, readList(tx, listId));
+        addRows(tx, listId, number, checker, body);
       });
       number += body.length;
-      isHeading = false;
       running.progress = { done: number, of: 0 };
       await breath();
     }
-    this.#write(listId, (tx) => setState(tx, listId, 'checking'));
+    this.#write(listId, (tx) => setState(tx, listId, 'ready'));
   }
 
   async #checkRows(listId: number, running: Running): Promise<void> {
-    const list = readList(this.#book, listId);
-    const checker = new RowChecker(this.#book, listId, list.columns, list.writing);
+    const checker = new RowChecker(this.#book, readList(this.#book, listId));
     const of = countOf(this.#book, listId);
     for (let after = 0; ; ) {
       if (running.stopped) throw new Error('Checking was stopped.');

@@ -26,24 +26,35 @@ export function writeHeading(tx: Tx, listId: number, heading: readonly string[])
   );
 }
 
-/** Writes rows down as they are, after the first `before` ones. */
-export function addRows(tx: Tx, listId: number, before: number, rows: readonly (readonly string[])[]): void {
+/** Writes rows down as they are, after the first `before` ones, each with what was found about it. */
+export function addRows(
+  tx: Tx,
+  listId: number,
+  before: number,
+  checker: RowChecker,
+  rows: readonly (readonly string[])[],
+): void {
   rows.forEach((cells, index) => {
-    const values = { list_in_id: listId, row_number: before + index + 1, cells: JSON.stringify(cells) };
-    tx.run(tx.db.insertInto('list_row').values({ ...values, piece_id: null, request_key: null }));
+    const row = { list_in_id: listId, row_number: before + index + 1, cells: JSON.stringify(cells) };
+    const values = { ...row, ...found(checker, cells), piece_id: null, request_key: null };
+    tx.run(tx.db.insertInto('list_row').values(values));
   });
 }
 
-/** Says of each row what is wrong with it, and whether an earlier list brought it. */
+/** Says anew of each row what is wrong with it, and whether an earlier list brought it. */
 export function checkRows(tx: Tx, listId: number, checker: RowChecker, rows: readonly ListRow[]): void {
   for (const { number, cells } of rows) {
-    const { problems, mark, twin } = checker.check(cells);
     tx.run(
       tx.db
         .updateTable('list_row')
-        .set({ problems: JSON.stringify(problems), mark, twin: twin ? 1 : 0 })
+        .set(found(checker, cells))
         .where('list_in_id', '=', listId)
         .where('row_number', '=', number),
     );
   }
+}
+
+function found(checker: RowChecker, cells: readonly string[]) {
+  const { problems, mark, twin } = checker.check(cells);
+  return { problems: JSON.stringify(problems), mark, twin: twin ? 1 : 0 };
 }

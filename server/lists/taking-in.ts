@@ -4,7 +4,7 @@ import type { Tx } from '../database/book.ts';
 import { receivePiece } from '../ledger/verbs.ts';
 import { findPiece } from '../shelf/piece.ts';
 import { freshLotCode, knownMillLot } from '../shelf/receiving.ts';
-import { codeTaken, isTaken, isTwin } from './checking.ts';
+import { areOthersIn, codeTaken, isTaken, isTwin } from './checking.ts';
 import type { ListIn, ListRow } from './store.ts';
 
 /** Puts rows of a list on the shelf: the names that are new, the lots, the pieces and their entries. */
@@ -19,11 +19,12 @@ export class TakingIn {
   }
 
   take(tx: Tx, rows: readonly ListRow[]): void {
+    // Another list may have come in, or have been taken back, since this one was checked.
+    const anyTwins = areOthersIn(tx, this.#list.id);
     for (const { number, cells, mark } of rows) {
       const read = readStockRow(cells, this.#list.columns, this.#list.writing);
       if (!read.ok) throw new Error(`Row ${number} was checked and cannot be read.`);
-      // Another list may have come in, or have been taken back, since this one was checked.
-      const twin = isTwin(tx, this.#list.id, mark);
+      const twin = anyTwins && isTwin(tx, this.#list.id, mark);
       const problems =
         !twin && read.row.code !== '' && isTaken(tx, read.row.code) ? [codeTaken(read.row.code)] : [];
       const leaveOut = problems.length > 0 || (twin && this.#list.skipTwins);
