@@ -1,6 +1,6 @@
 import type { Bolt } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
+import { MOST_MORE_BP, type Wish } from '../../../src/cut-plan/otherwise.ts';
 import { Refusal } from '../../refusal.ts';
 import {
   hashOfJob,
@@ -12,9 +12,6 @@ import {
   knownPlan,
 } from './answers.ts';
 import type { Planner } from './planner.ts';
-
-/** A wish may cost this much more cloth, in hundredths of a percent: a tenth. */
-const MOST_MORE_BP = 1000;
 
 /** How a question stands that is not answered: it waits or is worked on, was stopped, or is not asked. */
 export type Standing =
