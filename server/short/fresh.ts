@@ -4,14 +4,6 @@ import { lengthToCut } from '../../src/fit.ts';
 import type { StripDemand } from '../../src/need.ts';
 import { knownPlan } from '../cutting-table/plan/answers.ts';
 import { type Selling, soldLength } from './selling.ts';
-import type { Share } from './sharing.ts';
-
-/** Strips that are short, of all shares together. */
-export function missingOf<G>(shares: readonly Share<G>[]): StripDemand[] {
-  return shares.flatMap(({ need, short }) =>
-    need.demands.map((demand, i) => ({ ...demand, count: short.shortOf[i]?.count ?? 0 })),
-  );
-}
 
 /**
  * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of drops is exact, as for strips of one size, or where no length would do.

@@ -10,11 +10,11 @@ import type { WayOn } from '../refusal.ts';
 import { address, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { daysBetween, showDay } from '../when.ts';
-import { asSold, type Fresh, freshLength, missingOf } from './fresh.ts';
+import { asSold, type Fresh, freshLength } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import type { SellingOf } from './selling.ts';
-import type { Share } from './sharing.ts';
+import { missingOf, type Share } from './sharing.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
 export interface LineView {
@@ -131,7 +131,7 @@ export function freshOf(
   shares: readonly Share<Garment>[],
   sellingOf: SellingOf,
 ): Fresh {
-  return freshLength(missingOf(shares), cloth.usableWidthTicks, (neededTicks) =>
+  return freshLength(shares.flatMap(missingOf), cloth.usableWidthTicks, (neededTicks) =>
     sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks),
   );
 }

@@ -144,7 +144,8 @@ function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly 
   };
 }
 
-function missingOf<G>({ need, short }: Share<G>): StripDemand[] {
+/** The strips that a garment is short of, one demand a tier. */
+export function missingOf<G>({ need, short }: Share<G>): StripDemand[] {
   return need.demands.map((demand, i) => ({ ...demand, count: short.shortOf[i]?.count ?? 0 }));
 }
 
