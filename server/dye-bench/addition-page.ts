@@ -15,6 +15,7 @@ import { mintKey } from '../web/request-key.ts';
 import { readBatch } from './batch-store.ts';
 import type { BathState } from './bath-state.ts';
 import { canAdd } from './bench-page.ts';
+import { type ShortCaution, withHeads } from './bench-step.ts';
 import { type AtThePot, benchPath, insertLog, readAtThePot } from './log-verbs.ts';
 import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
 import { readRecipe } from './recipe-store.ts';
@@ -38,6 +39,8 @@ export interface AdditionPageData {
   readonly href: string;
   readonly action: string;
   readonly chip: Chip;
+  /** as at the bench: in a few words, each with its full text */
+  readonly cautions: { readonly due: readonly ShortCaution[]; readonly all: readonly ShortCaution[] };
   /** why nothing can be added; '' where something can */
   readonly refused: string;
   /** a batch of its own from pieces that are dyed already */
@@ -76,6 +79,7 @@ export function additionPage(
     href: batchPath(code),
     action: `${batchPath(code)}/addition`,
     chip: shadeChip(stored.shade),
+    cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
     refused: whyNot(pot, open),
     dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
     made: additionsMade(open),

@@ -11,13 +11,14 @@ import { type BathState, bathStates, hasBegun } from './bath-state.ts';
 import { readWeighed, type StepDoneForm } from './log-forms.ts';
 import { type LogRow, readLog, sinceStart } from './log-store.ts';
 import { readRecipe } from './recipe-store.ts';
-import { workOf } from './work.ts';
+import { type Work, workOf } from './work.ts';
 
 /** A started batch with its baths as the log leaves them. */
 export interface AtThePot {
   readonly batch: StoredBatch;
   readonly baths: readonly BathState[];
   readonly log: readonly LogRow[];
+  readonly cautions: Work['cautions'];
 }
 
 /** @throws {Refusal} conflict where the batch has not started */
@@ -33,7 +34,7 @@ export function readAtThePot(reader: Reader, code: string): AtThePot {
   }
   const log = sinceStart(readLog(reader, batch.id), sent);
   const work = workOf(reader, readRecipe(reader, batch.recipeId), batch.card);
-  return { batch, log, baths: bathStates(batch.card, work, log) };
+  return { batch, log, baths: bathStates(batch.card, work, log), cautions: work.cautions };
 }
 
 /** The bath of that number. @throws {Refusal} invalid */

@@ -159,6 +159,29 @@ describe('an addition', () => {
     expect(body.bath.step).toMatchObject({ key: 'addition-1-cool', title: 'Let down to 83 °C' });
   });
 
+  it('has every caution before its amounts', async () => {
+    const { code } = await startOne();
+    await workUpTo(code, 'cool-5');
+    const query = new URLSearchParams({
+      'dyes.0.name': 'Fern A',
+      'dyes.0.target': '2',
+      'dyes.0.reached': '1.5',
+    });
+    const asked = `${path(code, '/addition')}?${query}`;
+    const { body } = await house.data(asked).expect(200);
+    const { text } = await house.page(asked).expect(200);
+    const amount = text.indexOf('0.45 g');
+    expect(amount).toBeGreaterThan(0);
+    expect(body.cautions.all.map(({ id }: { id: string }) => id)).toEqual(
+      expect.arrayContaining(['dust', 'scald', 'label']),
+    );
+    for (const caution of body.cautions.all) {
+      const place = text.indexOf(caution.text.replaceAll("'", '&#39;'));
+      expect(place).toBeGreaterThan(0);
+      expect(place).toBeLessThan(amount);
+    }
+  });
+
   it('is refused before the hold, after the rinse, a third time, and for a shade that is there', async () => {
     const { code } = await startOne();
     const dyes = [{ name: 'Fern A', target: '2', reached: '1.9' }];
