@@ -1,5 +1,4 @@
-import { divideRounded, exactly, stored } from './figure-show.ts';
-import { apportion } from './money.ts';
+import { apportion, taxOn } from './money.ts';
 import { atRate, type Exchange } from './rate.ts';
 
 /** One piece of a delivery, as far as its cost goes. */
@@ -41,17 +40,12 @@ export function landedCosts(pieces: readonly Landing[], onTop: OnTop): LandedCos
   )
     throw new RangeError('no price, tax or length is negative');
   const goodsMinor = sumOf(pieces.map(({ priceMinor }) => priceMinor));
-  const taxMinor = stored(
-    divideRounded(exactly(goodsMinor + freightMinor) * exactly(taxBp), 10_000n, 'near'),
-  );
+  const taxMinor = taxOn(goodsMinor + freightMinor, taxBp);
   const inOurs = (minor: number) => atRate(minor, exchange);
   const totalMinor = inOurs(goodsMinor + freightMinor + taxMinor);
   if (pieces.length === 0) return { pieces: [], totalMinor, taxMinor };
   // Goods and their tax go with the goods; freight and its tax go by what was chosen. Both shares are of one total.
-  const goods = inOurs(
-    goodsMinor + stored(divideRounded(exactly(goodsMinor) * exactly(taxBp), 10_000n, 'near')),
-  );
-  const goodsPart = Math.min(goods, totalMinor);
+  const goodsPart = Math.min(inOurs(goodsMinor + taxOn(goodsMinor, taxBp)), totalMinor);
   const byValue = apportion(
     goodsPart,
     pieces.map(({ priceMinor }) => priceMinor),

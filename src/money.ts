@@ -1,6 +1,7 @@
 import { readFigure, tidy } from './figure.ts';
 import { divideRounded, exactly, MINUS, showFixed, stored } from './figure-show.ts';
 import { type Reading, refused } from './reading.ts';
+import { WHOLE_SHARE_BP } from './whole.ts';
 
 /** A price for so much length: `minor` units of money for `perTicks` ticks, as a supplier quotes it. */
 export interface PricePerLength {
@@ -74,6 +75,14 @@ export function showMoney(minor: number, currency: string): string {
  */
 export function costOf(lengthTicks: number, price: PricePerLength): number {
   return stored(divideRounded(exactly(lengthTicks) * exactly(price.minor), exactly(price.perTicks), 'near'));
+}
+
+/**
+ * The tax on an amount, both in minor units: `taxBp` hundredths of a percent of it, rounded once, a half up (away from
+ * nought). Throws on a tax beyond the exact integers.
+ */
+export function taxOn(amountMinor: number, taxBp: number): number {
+  return stored(divideRounded(exactly(amountMinor) * exactly(taxBp), BigInt(WHOLE_SHARE_BP), 'near'));
 }
 
 /**

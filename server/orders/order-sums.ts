@@ -1,7 +1,6 @@
-import { divideRounded, exactly, stored } from '../../src/figure-show.ts';
-import { showMoney } from '../../src/money.ts';
+import { showMoney, taxOn } from '../../src/money.ts';
 import { atRate, showRate } from '../../src/rate.ts';
-import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
+import { showPercent } from '../../src/whole.ts';
 import type { Order } from './queries.ts';
 
 /** What an order comes to, ready to print; '' where there is nothing to say. */
@@ -22,8 +21,7 @@ export interface OrderSums {
 export function orderTotals(order: Pick<Order, 'lines' | 'terms'>) {
   const { freightMinor, taxBp } = order.terms;
   const goodsMinor = order.lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
-  const taxed = exactly(goodsMinor + freightMinor) * exactly(taxBp);
-  const taxMinor = stored(divideRounded(taxed, BigInt(WHOLE_SHARE_BP), 'near'));
+  const taxMinor = taxOn(goodsMinor + freightMinor, taxBp);
   return { goodsMinor, freightMinor, taxMinor, totalMinor: goodsMinor + freightMinor + taxMinor };
 }
 

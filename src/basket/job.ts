@@ -1,7 +1,6 @@
-import { divideRounded, exactly, stored } from '../figure-show.ts';
+import { taxOn } from '../money.ts';
 import { costOfCut, type PutUps } from '../offer.ts';
 import { atRate } from '../rate.ts';
-import { WHOLE_SHARE_BP } from '../whole.ts';
 
 /** What a supplier adds to the goods, in minor units of the supplier's currency. */
 export interface BasketSupplier {
@@ -76,8 +75,7 @@ export function sumOf(job: BasketJob, supplier: number, goodsMinor: number): Sup
   if (!terms) throw new RangeError(`There is no supplier at ${supplier}.`);
   const free = terms.freeFromMinor !== null && goodsMinor >= terms.freeFromMinor;
   const freightMinor = free ? 0 : terms.freightMinor;
-  const taxed = exactly(goodsMinor + freightMinor) * exactly(terms.taxBp);
-  const taxMinor = stored(divideRounded(taxed, BigInt(WHOLE_SHARE_BP), 'near'));
+  const taxMinor = taxOn(goodsMinor + freightMinor, terms.taxBp);
   const exchange = { from: terms.currency, to: job.currency, rateMillionths: terms.rateMillionths };
   const home = {
     goodsMinor: atRate(goodsMinor, exchange),

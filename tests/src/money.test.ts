@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readLength, TICKS_PER } from '../../src/length.ts';
-import { costOf, minorDigits, readMoney, showMoney } from '../../src/money.ts';
+import { costOf, minorDigits, readMoney, showMoney, taxOn } from '../../src/money.ts';
 
 describe('decimals of a currency', () => {
   it('are those of ISO 4217', () => {
@@ -165,3 +165,16 @@ function ticks(typed: string): number {
   if (!read.ok) throw new Error(read.reason);
   return read.value;
 }
+
+describe('tax', () => {
+  it('is so many hundredths of a percent, rounded once', () => {
+    // By hand: 19 % of 206.00 are 39.14; 5 % of 1.10 are 0.055, and of 1.09 are 0.0545.
+    expect([taxOn(20_600, 1900), taxOn(110, 500), taxOn(109, 500)]).toEqual([3914, 6, 5]);
+    expect([taxOn(0, 1900), taxOn(20_600, 0), taxOn(20_600, 10_000)]).toEqual([0, 0, 20_600]);
+  });
+
+  it('stays exact where floating point would not', () => {
+    // 90 071 992 547 409.91 at 99.99 %: 9 007 199 254 740 991 × 9999 ÷ 10 000 = 9 006 298 534 815 516.9009.
+    expect(taxOn(Number.MAX_SAFE_INTEGER, 9999)).toBe(9_006_298_534_815_517);
+  });
+});
