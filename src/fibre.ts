@@ -145,6 +145,22 @@ export function showContent(content: Content): string {
     .join(', ');
 }
 
+/**
+ * The content of several cloths together, by their masses: shares to a hundredth of a percent, which may miss 10000 by
+ * the rounding. Empty where nothing weighs anything.
+ */
+export function contentTogether(
+  cloths: readonly { readonly content: Content; readonly massMg: number }[],
+): Content {
+  const parts = new Map<FibreCode, number>();
+  for (const { content, massMg } of cloths) {
+    for (const { fibre, shareBp } of content) parts.set(fibre, (parts.get(fibre) ?? 0) + massMg * shareBp);
+  }
+  const all = [...parts.values()].reduce((sum, part) => sum + part, 0);
+  if (all === 0) return [];
+  return [...parts].map(([fibre, part]) => ({ fibre, shareBp: Math.round((part / all) * 10_000) }));
+}
+
 function percent(bp: number): string {
   return `${Number((bp / 100).toFixed(2))} %`;
 }

@@ -2,7 +2,7 @@ import { type Bath, clothMassMg } from '../../src/bath.ts';
 import { type Caution, cautionsFor } from '../../src/cautions.ts';
 import { creaseCare, isSheer } from '../../src/crease-care.ts';
 import { dyeFor, verdictOn, type Warning } from '../../src/dye-advice.ts';
-import { type Content, capital, type FibreCode, fibreOf } from '../../src/fibre.ts';
+import { type Content, capital, contentTogether, type FibreCode, fibreOf } from '../../src/fibre.ts';
 import { divideRounded } from '../../src/figure-show.ts';
 import { materialCaution } from '../../src/heater.ts';
 import { apportion } from '../../src/money.ts';
@@ -133,22 +133,16 @@ function weighed(
   return { pieces: pieces.map((piece, at) => ({ ...piece, massMg: masses[at] ?? 0 })), areaMg };
 }
 
-/** The fibres of all the cloth together, by mass. */
+/** The fibres of all the cloth together; what the recipe is for, where no content is known. */
 function contentOf(
   lengths: readonly WantedLength[],
   pieces: readonly CardPiece[],
   { fibre }: StoredRecipe,
 ): Content {
-  const masses = new Map<FibreCode, number>();
-  lengths.forEach(({ piece }, at) => {
-    for (const share of piece.cloth.content) {
-      const mass = (pieces[at]?.massMg ?? 0) * share.shareBp;
-      masses.set(share.fibre, (masses.get(share.fibre) ?? 0) + mass);
-    }
-  });
-  const all = [...masses.values()].reduce((sum, mass) => sum + mass, 0);
-  if (all === 0) return [{ fibre, shareBp: 10_000 }];
-  return [...masses].map(([each, mass]) => ({ fibre: each, shareBp: Math.round((mass / all) * 10_000) }));
+  const content = contentTogether(
+    lengths.map(({ piece }, at) => ({ content: piece.cloth.content, massMg: pieces[at]?.massMg ?? 0 })),
+  );
+  return content.length > 0 ? content : [{ fibre, shareBp: 10_000 }];
 }
 
 function sourcesOf({ recipe, dyesOnList, auxiliaryMarks }: StoredRecipe): string[] {

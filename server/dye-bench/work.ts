@@ -1,5 +1,5 @@
 import { type Caution, cautionsFor } from '../../src/cautions.ts';
-import type { Content, FibreCode } from '../../src/fibre.ts';
+import { type Content, contentTogether } from '../../src/fibre.ts';
 import { orderOfWork, type WorkStep } from '../../src/order-of-work.ts';
 import { auxiliaryFrom } from '../../src/recipe.ts';
 import type { Reader } from '../database/book.ts';
@@ -21,21 +21,19 @@ export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Wo
   return { steps, cautions: cautionsOf(stored, card, steps) };
 }
 
-/** The fibres of all the cloth together, by mass. A cloth of unknown content counts as what the recipe is for. */
+/** The fibres of all the cloth together; what the recipe is for, where no content is known. */
 function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
   const pieces = readPiecesToDye(
     reader,
     card.pieces.map(({ code }) => code),
   );
-  const masses = new Map<FibreCode, number>();
-  for (const { code, massMg } of card.pieces) {
-    for (const { fibre, shareBp } of pieces.find((piece) => piece.code === code)?.cloth.content ?? []) {
-      masses.set(fibre, (masses.get(fibre) ?? 0) + massMg * shareBp);
-    }
-  }
-  const all = [...masses.values()].reduce((sum, mass) => sum + mass, 0);
-  if (all === 0) return [{ fibre: stored.fibre, shareBp: 10_000 }];
-  return [...masses].map(([fibre, mass]) => ({ fibre, shareBp: Math.round((mass / all) * 10_000) }));
+  const content = contentTogether(
+    card.pieces.map(({ code, massMg }) => ({
+      content: pieces.find((piece) => piece.code === code)?.cloth.content ?? [],
+      massMg,
+    })),
+  );
+  return content.length > 0 ? content : [{ fibre: stored.fibre, shareBp: 10_000 }];
 }
 
 /** What the scour and the clear take is to beware of as much as what the recipe takes. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   type Content,
   checkContent,
+  contentTogether,
   FIBRE_CODES,
   FIBRES,
   type FibreCode,
@@ -84,6 +85,16 @@ describe('a fibre content', () => {
       'content.3.shareBp',
       'content',
     ]);
+  });
+
+  it('of several cloths goes by their masses', () => {
+    // By hand: 100 g of nylon and 300 g of 60/40 hold 220 g of nylon and 180 g of polyester in 400 g.
+    const cloths = [
+      { content: of(['nylon', 100]), massMg: 100_000 },
+      { content: of(['polyester', 60], ['nylon', 40]), massMg: 300_000 },
+    ];
+    expect(contentTogether(cloths)).toEqual(of(['nylon', 55], ['polyester', 45]));
+    expect(contentTogether([{ content: of(['silk', 100]), massMg: 0 }])).toEqual([]);
   });
 
   it('is shown as on a label, the largest share first', () => {
