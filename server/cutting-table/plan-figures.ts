@@ -1,7 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Otherwise, Wish } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, remnants } from '../../src/cut-plan/plan.ts';
-import type { CutPlan, PlanBound } from '../../src/cut-plan/planner.ts';
+import { type CutPlan, gapAbove, type PlanBound } from '../../src/cut-plan/planner.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import { countOf } from '../garments/words.ts';
@@ -36,7 +36,7 @@ export function shapeFigures(plan: Cutting, bound: PlanBound, job: PlanJob, unit
     lays: sayLays(plan.lays),
     remnant: longest === undefined ? '' : showLength(longest, units, 'down'),
     proof: sayProof(plan, bound, job, units),
-    gapBp: gapOf(plan.chargedArea, bound.chargedArea),
+    gapBp: gapAbove(plan.chargedArea, bound.chargedArea),
   };
 }
 
@@ -46,7 +46,7 @@ function sayProof(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): 
   if (plan.lays.length === 0) return missing;
   const lots = bound.over === 'these lots' ? ' from these lots' : '';
   const as = plan.missingStrips > 0 ? ' that makes as many strips' : '';
-  const gap = gapOf(plan.chargedArea, bound.chargedArea);
+  const gap = gapAbove(plan.chargedArea, bound.chargedArea);
   const none = `No plan of this style of cutting${as}${lots} can use less`;
   const least = showArea(bound.chargedArea, job, units);
   const proof = gap === 0 ? none : `${none} than ${least}; this one is ${showBp(gap)} above that`;
@@ -70,11 +70,6 @@ function showArea(area: number, { pieces }: PlanJob, units: Units): string {
 
 function showSquareMetres(area: number): string {
   return `${(area / TICKS_PER.m ** 2).toFixed(2)} m²`;
-}
-
-function gapOf(area: number, bound: number): number {
-  if (bound <= 0) return area > 0 ? 10_000 : 0;
-  return Math.max(0, Math.ceil(((area - bound) / bound) * 10_000));
 }
 
 function showBp(bp: number): string {
@@ -106,5 +101,5 @@ export function sayPrice(
   if (moreArea === 0) return `${gain}; at no more cloth.`;
   const more = plan.chargedTicks - least.chargedTicks;
   const price = more > 0 ? `${showLength(more, units, 'up')} more` : `${showSquareMetres(moreArea)} more`;
-  return `${gain}; ${price}, ${showBp(gapOf(plan.chargedArea, least.chargedArea))}.`;
+  return `${gain}; ${price}, ${showBp(gapAbove(plan.chargedArea, least.chargedArea))}.`;
 }

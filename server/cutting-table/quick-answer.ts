@@ -2,7 +2,7 @@ import type { Bolt, Cure } from '../../src/cut-plan/cures.ts';
 import { MOST_PIECES, MOST_TICKS, type PlanJob } from '../../src/cut-plan/job.ts';
 import { MOST_MORE_BP, type Otherwise } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
-import type { CutPlan } from '../../src/cut-plan/planner.ts';
+import { type CutPlan, gapAbove } from '../../src/cut-plan/planner.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import { Refusal } from '../refusal.ts';
@@ -66,8 +66,7 @@ export async function askQuick(
 
 /** The bound of the plan that takes least holds for every plan with as few strips uncut and as few lots. */
 function withBoundOf(plan: Cutting, { bound }: CutPlan): CutPlan {
-  const gap = bound.chargedArea > 0 ? (plan.chargedArea - bound.chargedArea) / bound.chargedArea : 0;
-  return { ...plan, bound: { ...bound, gapBp: Math.max(0, Math.ceil(gap * 10_000)) } };
+  return { ...plan, bound: { ...bound, gapBp: gapAbove(plan.chargedArea, bound.chargedArea) } };
 }
 
 /**

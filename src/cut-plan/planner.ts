@@ -276,6 +276,11 @@ function relaxedBound(job: PlanJob, plan: Cutting, prices: Float64Array): { miss
 
 function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));
-  const gap = chargedArea > 0 ? (plan.chargedArea - chargedArea) / chargedArea : plan.chargedArea > 0 ? 1 : 0;
-  return { missingStrips: missing, chargedArea, over, gapBp: Math.max(0, Math.ceil(gap * 10_000)) };
+  return { missingStrips: missing, chargedArea, over, gapBp: gapAbove(plan.chargedArea, chargedArea) };
+}
+
+/** How far an area is above another, in hundredths of a percent of that, rounded up; 10000 above nothing, never below 0. */
+export function gapAbove(area: number, least: number): number {
+  if (least <= 0) return area > 0 ? 10_000 : 0;
+  return Math.max(0, Math.ceil(((area - least) / least) * 10_000));
 }

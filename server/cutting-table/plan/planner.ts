@@ -4,7 +4,7 @@ import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { Otherwise } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
-import { type CutPlan, planCuts } from '../../../src/cut-plan/planner.ts';
+import { type CutPlan, gapAbove, planCuts } from '../../../src/cut-plan/planner.ts';
 import { Refusal } from '../../refusal.ts';
 import { startThread } from '../../thread.ts';
 import type { Asked, Task, Told } from './thread.ts';
@@ -204,8 +204,7 @@ function withBound(plan: Cutting, proved: CutPlan): CutPlan {
   // What holds for all plans with as many strips left uncut and as many lots holds for those with fewer, not more.
   const holds = plan.missingStrips <= proved.missingStrips && plan.lotIds.length <= proved.lotIds.length;
   const chargedArea = holds ? bound.chargedArea : 0;
-  const gap = chargedArea > 0 ? (plan.chargedArea - chargedArea) / chargedArea : 1;
-  return { ...plan, bound: { ...bound, chargedArea, gapBp: Math.max(0, Math.ceil(gap * 10_000)) } };
+  return { ...plan, bound: { ...bound, chargedArea, gapBp: gapAbove(plan.chargedArea, chargedArea) } };
 }
 
 function busy(message: string): Refusal {
