@@ -1,16 +1,10 @@
+import type { LaidStrips } from '../lay.ts';
+
 /** Strips of one size side by side in a lay: `columns` columns of `stack` strips each, one behind the other. */
-export interface Columns {
+export interface Columns extends LaidStrips {
   readonly kindId: number;
   /** True where the strip's length lies along the piece. */
   readonly turned: boolean;
-  readonly leftTicks: number;
-  /** Of one strip, across and along the piece. */
-  readonly acrossTicks: number;
-  readonly alongTicks: number;
-  readonly columns: number;
-  readonly stack: number;
-  /** Strips that are wanted: columns × stack, less those that the last column is short of. */
-  readonly strips: number;
 }
 
 /** One straight drop of the full width of a piece, and how it is slit. */
