@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
-import { readNames } from '../garments/names.ts';
+import { letterOf, readNames } from '../garments/names.ts';
 import { garmentPath } from '../garments/paths.ts';
 import { countOf } from '../garments/words.ts';
 import { unknown } from '../refusal.ts';
@@ -114,11 +114,6 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
     usefulTicks: readWorkroom(reader).usefulRemnantTicks,
     units: asker.units,
   };
-}
-
-function letterOf(place: number): string {
-  const last = String.fromCharCode(65 + (place % 26));
-  return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
 }
 
 /** The lays of a plan that are still to be cut, in the stacks that its cloth may be cut in. */

@@ -1,5 +1,6 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { letterOf } from '../garments/names.ts';
 import type { Garment } from '../garments/records.ts';
 import { readShadeNames } from '../short/supply.ts';
 import type { PieceNamed } from './plan-view.ts';
@@ -9,7 +10,7 @@ interface TierNamed {
   readonly name: string;
 }
 
-/** The names that the plans of one cloth and shade of a garment need; its tiers go by the letters A, B, C, … */
+/** The names that the plans of one cloth and shade of a garment need; its tiers go by letters */
 export interface NamesOfPlan {
   readonly units: Units;
   readonly colour: string | null;
@@ -29,13 +30,9 @@ export function readPlanNames(
     pieces: readPieceNames(reader, of.pieceIds),
     tierNamed: (tierId) => {
       const place = tiers.findIndex(({ id }) => id === tierId);
-      return { letter: letterAt(place), name: tiers[place]?.name ?? 'a tier' };
+      return { letter: letterOf(place), name: tiers[place]?.name ?? 'a tier' };
     },
   };
-}
-
-function letterAt(place: number): string {
-  return place < 26 ? String.fromCharCode(65 + Math.max(0, place)) : String(place + 1);
 }
 
 function readPieceNames(reader: Reader, pieceIds: readonly number[]): Map<number, PieceNamed> {

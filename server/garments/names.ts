@@ -27,8 +27,8 @@ export function readNames(reader: Reader, clothIds: readonly number[], shadeIds:
   };
 }
 
-/** A to Z, then AA, AB and so on. */
-function letterOf(place: number): string {
+/** What is told apart by letters, from place 0: A to Z, then AA, AB and so on; '?' for a place below 0. */
+export function letterOf(place: number): string {
   if (place < 0) return '?';
   const last = String.fromCharCode(65 + (place % 26));
   return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
