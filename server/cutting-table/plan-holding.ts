@@ -3,7 +3,7 @@ import type { Lay } from '../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
 import { partsOfLay, type TierPart } from '../../src/lay-parts.ts';
 import { showLength } from '../../src/length-show.ts';
-import type { Answer, Tx } from '../database/book.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readHeldStretches } from '../garments/done.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
@@ -184,13 +184,7 @@ function slitsOf(lay: Lay, demands: PlanNeed['share']['need']['demands']): Slit[
 /** Gives a held plan up: what is not cut of it is free again. @throws {Refusal} conflict where it is not held */
 export function giveUpPlan(tx: Tx, code: string, planId: number): Answer {
   const garment = readGarment(tx, code);
-  const plan = readHeldPlan(tx, planId);
-  if (!plan || plan.garmentId !== garment.id) {
-    throw conflict('This plan is not held any more.', {
-      text: 'The plans as they are now',
-      href: planPath(code),
-    });
-  }
+  const plan = readPlanToChange(tx, garment, planId);
   const released = releasePlan(tx, plan);
   markGivenUp(tx, plan);
   const cut = plan.lays.filter(({ state }) => state === 'cut').length;
@@ -199,6 +193,16 @@ export function giveUpPlan(tx: Tx, code: string, planId: number): Answer {
     location: `${planPath(code)}#${needAnchor(plan)}`,
     said: `The plan of ${code} is given up: what it held on ${countOf(released, 'piece', 'pieces')} is free again.${kept}`,
   };
+}
+
+/** A plan of a garment. @throws {Refusal} conflict where it is not held */
+export function readPlanToChange(reader: Reader, garment: Garment, planId: number): StoredPlan {
+  const plan = readHeldPlan(reader, planId);
+  if (plan && plan.garmentId === garment.id) return plan;
+  throw conflict('This plan is not held any more.', {
+    text: 'The plans as they are now',
+    href: planPath(garment.code),
+  });
 }
 
 /** Releases what the tiers of a plan hold on the pieces of its lays that are not cut. Gives the number of pieces. */

@@ -6,14 +6,14 @@ import { readGarment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import { readPiece } from '../ledger/state.ts';
 import { recountPiece, releaseLength } from '../ledger/verbs.ts';
-import { conflict, invalid } from '../refusal.ts';
+import { invalid } from '../refusal.ts';
 import { findPiece } from '../shelf/piece.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import { lengthField, textField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { planPath } from './paths.ts';
-import { needAnchor } from './plan-holding.ts';
-import { readHeldPlan, type StoredLay } from './plan-store.ts';
+import { needAnchor, readPlanToChange } from './plan-holding.ts';
+import type { StoredLay } from './plan-store.ts';
 
 export function recountForm(units: Units) {
   return z.strictObject({
@@ -34,13 +34,7 @@ export function recountUnderPlan(
   asker: Asker,
 ): Answer {
   const garment = readGarment(tx, code);
-  const plan = readHeldPlan(tx, planId);
-  if (!plan || plan.garmentId !== garment.id) {
-    throw conflict('This plan is not held any more.', {
-      text: 'The plans as they are now',
-      href: planPath(code),
-    });
-  }
+  const plan = readPlanToChange(tx, garment, planId);
   const found = findPiece(tx, form.piece);
   const lays = plan.lays.filter(({ pieceId, state }) => pieceId === found?.id && state === 'held');
   if (!found || lays.length === 0) throw invalid('piece', `This plan holds nothing of ${form.piece}.`);
