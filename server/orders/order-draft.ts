@@ -1,8 +1,5 @@
-import { sumOf } from '../../src/basket/job.ts';
-import { costOf, type PricePerLength } from '../../src/money.ts';
+import type { PricePerLength } from '../../src/money.ts';
 import { nextId, type Tx } from '../database/book.ts';
-import { readWorkroom } from '../workroom.ts';
-import type { Terms } from './terms.ts';
 
 /** A line to be ordered: so many bolts of an offer, or a length off the bolt. */
 export interface DraftLine {
@@ -97,11 +94,4 @@ function putInto(tx: Tx, orderId: number, { terms, lines }: Draft): void {
         .values({ line_id: lastId, offer_id: line.offerId, bolts: line.bolts }),
     );
   }
-}
-
-/** Freight that a supplier's terms ask for goods of so much, in the supplier's minor units. */
-export function freightOf(tx: Tx, terms: Terms, lines: readonly DraftLine[]): number {
-  const goods = lines.reduce((sum, line) => sum + (line.price ? costOf(line.lengthTicks, line.price) : 0), 0);
-  const job = { needs: [], offers: [], suppliers: [terms], currency: readWorkroom(tx).currency };
-  return sumOf(job, 0, goods).freightMinor;
 }

@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { freightFor } from '../../src/basket/job.ts';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
+import { costOf } from '../../src/money.ts';
 import { readRate } from '../../src/rate.ts';
 import { WHOLE_SHARE_BP } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
@@ -21,7 +23,7 @@ import {
 import type { Asker } from '../web/house.ts';
 import { dayOf } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
-import { type Draft, type DraftLine, freightOf, putOrder, replaceOrder } from './order-draft.ts';
+import { type Draft, type DraftLine, putOrder, replaceOrder } from './order-draft.ts';
 import { readOrder, refuseUnless } from './queries.ts';
 import { readTerms, type Terms } from './terms.ts';
 import { withUnit } from './with-unit.ts';
@@ -102,6 +104,10 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): Draft {
   const terms = readTerms(tx, form.supplier_id, dayOf(tx.at));
   const lines = form.lines.map((line) => asLine(line, form.price_per, asker));
   const atHome = terms.currency === readWorkroom(tx).currency;
+  const goodsMinor = lines.reduce(
+    (sum, { price, lengthTicks }) => sum + (price ? costOf(lengthTicks, price) : 0),
+    0,
+  );
   return {
     supplierId: form.supplier_id,
     note: form.note,
@@ -109,7 +115,7 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): Draft {
     terms: {
       currency: terms.currency,
       rateMillionths: atHome ? terms.rateMillionths : (form.rate ?? terms.rateMillionths),
-      freightMinor: form.freight?.value ?? freightOf(tx, terms, lines),
+      freightMinor: form.freight?.value ?? freightFor(terms, goodsMinor),
       taxBp: form.tax?.value ?? terms.taxBp,
     },
     lines,

@@ -73,8 +73,7 @@ export function goodsOf({ bolts, byLength }: PutUps, mix: Mix): number {
 export function sumOf(job: BasketJob, supplier: number, goodsMinor: number): SupplierSum {
   const terms = job.suppliers[supplier];
   if (!terms) throw new RangeError(`There is no supplier at ${supplier}.`);
-  const free = terms.freeFromMinor !== null && goodsMinor >= terms.freeFromMinor;
-  const freightMinor = free ? 0 : terms.freightMinor;
+  const freightMinor = freightFor(terms, goodsMinor);
   const taxMinor = taxOn(goodsMinor + freightMinor, terms.taxBp);
   const exchange = { from: terms.currency, to: job.currency, rateMillionths: terms.rateMillionths };
   const home = {
@@ -85,6 +84,14 @@ export function sumOf(job: BasketJob, supplier: number, goodsMinor: number): Sup
   // The total is changed once; what rounding leaves between it and its parts stands with the tax.
   const rest = home.totalMinor - home.goodsMinor - home.freightMinor;
   return { supplier, goodsMinor, freightMinor, taxMinor, home: { ...home, taxMinor: rest } };
+}
+
+/** Freight for goods of so much, both in the supplier's minor units. */
+export function freightFor(
+  { freightMinor, freeFromMinor }: Pick<BasketSupplier, 'freightMinor' | 'freeFromMinor'>,
+  goodsMinor: number,
+): number {
+  return freeFromMinor !== null && goodsMinor >= freeFromMinor ? 0 : freightMinor;
 }
 
 /** Prices a basket exactly. Throws RangeError where a mix names no offer for its need, or does not cover it. */
