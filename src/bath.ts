@@ -64,7 +64,7 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
  */
 export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
-  const dyedMg = Number(divideRounded(whole(massMg) * whole(dyedBp), 10_000n, 'near'));
+  const dyedMg = dyedMassMg(massMg, dyedBp);
   const volumeMl = divideRounded(whole(massMg) * whole(recipe.liquorRatioMilli), 1_000_000n, 'near');
   const dyes = recipe.dyes.map(
     ({ name, owfMilli }): BathLine => ({
@@ -76,6 +76,14 @@ export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed
   );
   const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, dyedMg, volumeMl));
   return filled(massMg, Number(volumeMl * 1000n), [...dyes, ...auxiliaries]);
+}
+
+/**
+ * The cloth that takes the dye, in mg to the nearest: the share `dyedBp` of a mass, in hundredths of a percent. Throws
+ * RangeError on a figure that is not a whole number from 0.
+ */
+export function dyedMassMg(massMg: number, dyedBp: number): number {
+  return Number(divideRounded(whole(massMg) * whole(dyedBp), 10_000n, 'near'));
 }
 
 function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: bigint): BathLine {

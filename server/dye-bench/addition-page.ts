@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type Addition, additionFor, MOST_ADDITIONS } from '../../src/addition.ts';
+import { dyedMassMg } from '../../src/bath.ts';
 import { readOwf } from '../../src/bench-figures.ts';
 import { showDecimal } from '../../src/figure-show.ts';
 import { showMass } from '../../src/mass.ts';
@@ -168,7 +169,7 @@ function sayDye(
 
 /** The cloth of a bath that takes the dye, in mg. */
 function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
-  return Math.round((bath.massMg * (batch.card?.dyedBp ?? 10_000)) / 10_000);
+  return dyedMassMg(bath.massMg, batch.card?.dyedBp ?? 10_000);
 }
 
 function workOut(pot: AtThePot, state: BathState, form: AdditionForm): Addition {

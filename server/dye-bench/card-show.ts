@@ -1,4 +1,4 @@
-import type { Bath } from '../../src/bath.ts';
+import { type Bath, dyedMassMg } from '../../src/bath.ts';
 import type { BathPlan } from '../../src/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../src/bath-sums.ts';
 import type { Caution } from '../../src/cautions.ts';
@@ -80,7 +80,7 @@ export function showCard(card: Card, units: Units): ShownCard {
   const one = baths[0] ?? card.bath;
   const imperial = units.system === 'imperial';
   const plan = planOf(card);
-  const dyedMg = card.amounts?.dyedMg ?? Math.round((card.massMg * card.dyedBp) / 10_000);
+  const dyedMg = card.amounts?.dyedMg ?? dyedMassMg(card.massMg, card.dyedBp);
   const counted = card.amounts?.stripTicks != null;
   const split = showSplit(plan, { ...vessel, temperatureC: recipe.temperatureC, counted });
   return {

@@ -1,9 +1,8 @@
-import { type Bath, clothMassMg } from '../../src/bath.ts';
+import { type Bath, clothMassMg, dyedMassMg } from '../../src/bath.ts';
 import { type Caution, cautionsFor } from '../../src/cautions.ts';
 import { creaseCare, isSheer } from '../../src/crease-care.ts';
 import { dyeFor, verdictOn, type Warning } from '../../src/dye-advice.ts';
 import { type Content, capital, contentTogether, type FibreCode, fibreOf } from '../../src/fibre.ts';
-import { divideRounded } from '../../src/figure-show.ts';
 import { materialCaution } from '../../src/heater.ts';
 import { apportion } from '../../src/money.ts';
 import { checkRecipe, type Recipe } from '../../src/recipe.ts';
@@ -87,7 +86,7 @@ export function workOut(
   const { pieces, areaMg } = weighed(lengths, stored.shrinkageBp, asked.scaleMg);
   const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
   const dyedBp = dyedShare(recipe, lengths, pieces);
-  const dyedMg = Number(divideRounded(BigInt(massMg) * BigInt(dyedBp), 10_000n, 'near'));
+  const dyedMg = dyedMassMg(massMg, dyedBp);
   const content = contentOf(lengths, pieces, stored);
   const { shrinkageBp } = stored;
   const given = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };

@@ -1,5 +1,5 @@
 import { massInForm } from '../../src/auxiliaries.ts';
-import type { Stock } from '../../src/bath.ts';
+import { dyedMassMg, type Stock } from '../../src/bath.ts';
 import { type BathPlan, planBath } from '../../src/bath-plan.ts';
 import { grams } from '../../src/bath-sums.ts';
 import { verdictOn } from '../../src/dye-advice.ts';
@@ -81,7 +81,7 @@ export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
     };
     throw refusal([{ field: field[planned.at], message: planned.reason }]);
   }
-  const dyedMg = Number(divideRounded(BigInt(mass.massMg) * BigInt(dyedBp), 10_000n, 'near'));
+  const dyedMg = dyedMassMg(mass.massMg, dyedBp);
   const { plan } = planned;
   return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
 }
