@@ -140,18 +140,23 @@ function depthsOf(slits: readonly Slit[]): number[] {
 
 function shapeRun(slit: Slit, { tiers, units }: LayNames): RunView {
   const size = `${showSize(slit.depthTicks, units, 'up')} × ${showSize(slit.lengthTicks, units, 'up')}`;
-  const parts = [
-    ...(slit.columns > 1 ? [`${slit.columns} side by side`] : []),
-    ...(slit.stack > 1 ? [`${slit.stack} behind each other`] : []),
-    ...(slit.turned ? ['lengthwise'] : []),
-  ];
+  const how = sayHow(slit);
   return {
     letter: tiers.get(slit.tierId)?.letter ?? '?',
     tier: tiers.get(slit.tierId)?.name ?? 'a tier',
     strips: slit.strips,
     size,
-    said: `${countOf(slit.strips, 'strip', 'strips')} of ${size}${parts.length > 0 ? `, ${listed(parts)}` : ''}`,
+    said: `${countOf(slit.strips, 'strip', 'strips')} of ${size}${how === '' ? '' : `, ${how}`}`,
   };
+}
+
+/** How a run of strips lies: "2 side by side, 3 behind each other and lengthwise"; '' for one strip across. */
+export function sayHow({ columns, stack, turned }: Pick<Slit, 'columns' | 'stack' | 'turned'>): string {
+  return listed([
+    ...(columns > 1 ? [`${columns} side by side`] : []),
+    ...(stack > 1 ? [`${stack} behind each other`] : []),
+    ...(turned ? ['lengthwise'] : []),
+  ]);
 }
 
 function sayCrossCuts(slit: Slit, heightTicks: number, letter: string, units: Units): string[] {

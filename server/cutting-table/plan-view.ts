@@ -1,8 +1,9 @@
 import { type Columns, differentLays, type Lay, slitting } from '../../src/cut-plan/plan.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import { countOf, listed } from '../garments/words.ts';
+import { countOf } from '../garments/words.ts';
 import { piecePath } from '../shelf/address.ts';
 import { drawLay, type LayPicture } from './lay-picture.ts';
+import { sayHow } from './lay-view.ts';
 import type { LayState } from './plan-store.ts';
 
 /** A piece that a plan cuts from. */
@@ -126,13 +127,9 @@ function sayRun(run: Columns, names: PlanNames): string {
   const { letter, name } = names.tier(run.kindId);
   const { units } = names;
   const [depth, length] = run.turned ? [run.acrossTicks, run.alongTicks] : [run.alongTicks, run.acrossTicks];
-  const parts = [
-    ...(run.columns > 1 ? [`${run.columns} side by side`] : []),
-    ...(run.stack > 1 ? [`${run.stack} behind each other`] : []),
-    ...(run.turned ? ['lengthwise'] : []),
-  ];
-  const how = parts.length > 0 ? ` (${listed(parts)})` : '';
-  return `${letter} ${name}: ${countOf(run.strips, 'strip', 'strips')} of ${showSize(depth, units, 'up')} × ${showSize(length, units, 'up')}${how}`;
+  const how = sayHow(run);
+  const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showSize(depth, units, 'up')} × ${showSize(length, units, 'up')}`;
+  return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
 }
 
 /** "12 lays, 3 of them different" */
