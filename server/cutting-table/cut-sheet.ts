@@ -5,7 +5,7 @@ import { grouped } from '../garments/grouped.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { isToCut, type LayAtTable, laidOut, type PlanAtTable, readGarmentAtTable } from './held-lays.ts';
+import { isToCut, type LayAtTable, layOfPiece, type PlanAtTable, readGarmentAtTable } from './held-lays.ts';
 import { type LaysHead, layNames, shapeLaysHead } from './lay-bench.ts';
 import { type LayNames, type LayView, shapeLay } from './lay-view.ts';
 import { drawTape, type TapePicture } from './quick-picture.ts';
@@ -89,7 +89,7 @@ function shapePlan(plan: PlanAtTable, with_: LayNames): SheetPlan {
     plyLimit: plan.plyLimit,
     drops: toCut.length,
     strokes: rows.reduce((sum, row) => sum + row.strokes, 0),
-    strokesOneByOne: toCut.reduce((sum, at) => sum + strokesOf(ofPiece(at)), 0),
+    strokesOneByOne: toCut.reduce((sum, at) => sum + strokesOf(layOfPiece(at)), 0),
     pieces,
     out: plan.lays
       .filter(({ fallsOut }) => fallsOut !== '')
@@ -122,12 +122,12 @@ function shapePiece(
 }
 
 function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames): SheetRow[] {
-  const alike = stackLays(lays.map(ofPiece), lays.length);
+  const alike = stackLays(lays.map(layOfPiece), lays.length);
   return alike.map(({ lays: places }) => {
     const own = lays.filter((_, place) => places.includes(place));
     const first = own[0];
     if (!first) throw new Error('a stack has lays');
-    const stacks = stackLays(own.map(ofPiece), plan.plyLimit);
+    const stacks = stackLays(own.map(layOfPiece), plan.plyLimit);
     return {
       numbers: own.map(({ lay }) => lay.position),
       plies:
@@ -138,11 +138,6 @@ function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames)
       lay: shapeLay(first, plan.plan, with_),
     };
   });
-}
-
-function ofPiece(at: LayAtTable) {
-  const { lay, piece, leadTicks } = at;
-  return { ...laidOut(lay), widthTicks: piece.usable_width_ticks, leadTicks };
 }
 
 /** The piece as a tape, with its lays where they will be cut. */

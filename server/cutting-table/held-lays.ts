@@ -1,5 +1,6 @@
 import { type LaidBox, type LaidOut, startOfLay } from '../../src/lay.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import type { LayOfPiece } from '../../src/plies.ts';
 import type { Reader } from '../database/book.ts';
 import { readCutStrips } from '../garments/done.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
@@ -47,6 +48,11 @@ export interface LayAtTable {
 /** A lay in the words of `src/lay.ts`. */
 export function laidOut(lay: StoredLay): LaidOut<Slit> {
   return { heightTicks: lay.lengthTicks, runs: lay.slits };
+}
+
+/** A lay as it comes off its piece. */
+export function layOfPiece({ lay, piece, leadTicks }: LayAtTable): LayOfPiece {
+  return { ...laidOut(lay), widthTicks: piece.usable_width_ticks, leadTicks };
 }
 
 export function isToCut({ lay, fallsOut }: LayAtTable): boolean {

@@ -18,7 +18,7 @@ import {
   type GarmentAtTable,
   isToCut,
   type LayAtTable,
-  laidOut,
+  layOfPiece,
   type PlanAtTable,
   readGarmentAtTable,
 } from './held-lays.ts';
@@ -119,14 +119,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
 /** The lays of a plan that are still to be cut, in the stacks that its cloth may be cut in. */
 export function stacksToCut({ lays, plyLimit }: PlanAtTable) {
   const toCut = lays.filter(isToCut);
-  const stacks = stackLays(
-    toCut.map((at) => ({
-      ...laidOut(at.lay),
-      widthTicks: at.piece.usable_width_ticks,
-      leadTicks: at.leadTicks,
-    })),
-    plyLimit,
-  );
+  const stacks = stackLays(toCut.map(layOfPiece), plyLimit);
   return stacks.map(({ lays: places, strokes }) => ({
     strokes,
     lays: toCut.filter((_, place) => places.includes(place)),
