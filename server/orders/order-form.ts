@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { freightFor } from '../../src/basket/job.ts';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
 import { costOf } from '../../src/money.ts';
-import { readRate } from '../../src/rate.ts';
 import { WHOLE_SHARE_BP } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { chosenField, clothChoices, shadeChoices, supplierChoices } from '../shelf/choices.ts';
@@ -10,12 +9,12 @@ import { lengthUnit } from '../shelf/received-rows.ts';
 import type { Typed } from '../web/body.ts';
 import {
   choiceField,
-  field,
   lengthField,
   optionalDay,
   optionalId,
   optionalMoney,
   optionalPercent,
+  optionalRate,
   optionalText,
   optionalWhole,
   rowsField,
@@ -59,11 +58,7 @@ export function orderForm(reader: Reader, asker: Asker, today: string, typed: Ty
     expected_on: optionalDay(),
     note: optionalText({ max: 2000, lines: true }),
     price_per: choiceField(['m', 'yd'], 'what the prices are for'),
-    rate: field((text, refuse) => {
-      if (text.trim() === '') return null;
-      const read = readRate(text);
-      return read.ok ? read.value : refuse(read.reason);
-    }),
+    rate: optionalRate(),
     freight: optionalMoney(currency, { max: MOST_PRICE_MINOR }),
     tax: optionalPercent({ maxBp: WHOLE_SHARE_BP }),
     lines: z.preprocess(onlyFilled, rowsField(line, { max: MOST_LINES, what: 'lines' })),

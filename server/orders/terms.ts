@@ -1,13 +1,13 @@
 import type { Selectable } from 'kysely';
 import { z } from 'zod';
-import { minorDigits, readMoney, showMoney } from '../../src/money.ts';
-import { EVEN_RATE_MILLIONTHS, readRate, showRate } from '../../src/rate.ts';
+import { readMoney, showMoney } from '../../src/money.ts';
+import { EVEN_RATE_MILLIONTHS, showRate } from '../../src/rate.ts';
 import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Schema } from '../database/schema.ts';
 import { unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
-import { field, optionalDay, optionalText, percentField } from '../web/fields.ts';
+import { currencyField, optionalDay, optionalRate, optionalText, percentField } from '../web/fields.ts';
 import { dayOf } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
 
@@ -84,17 +84,8 @@ function plainTerms(currency: string): Terms {
 export function termsForm(home: string) {
   return z
     .strictObject({
-      currency: field((typed, refuse) => {
-        const code = typed.trim().toUpperCase() || home;
-        return isCurrency(code)
-          ? code
-          : refuse('Give the three letters of a currency in ISO 4217, such as EUR.');
-      }),
-      rate: field((typed, refuse) => {
-        if (typed.trim() === '') return null;
-        const read = readRate(typed);
-        return read.ok ? read.value : refuse(read.reason);
-      }),
+      currency: currencyField(home),
+      rate: optionalRate(),
       freight: optionalText({ max: 40 }),
       free_from: optionalText({ max: 40 }),
       tax: percentField({ maxBp: WHOLE_SHARE_BP }),
@@ -182,9 +173,4 @@ export function sayTerms(terms: Terms, home: string): string[] {
       : `Tax of ${showPercent(terms.taxBp)} is added to goods and freight.`,
     ...(terms.returns === '' ? [] : [`Returns: ${terms.returns}`]),
   ];
-}
-
-function isCurrency(code: string): boolean {
-  if (!/^[A-Z]{3}$/.test(code)) return false;
-  return Intl.supportedValuesOf('currency').includes(code) && Number.isInteger(minorDigits(code));
 }

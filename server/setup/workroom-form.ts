@@ -1,12 +1,11 @@
 import { sql } from 'kysely';
 import { z } from 'zod';
 import { TICKS_PER } from '../../src/length.ts';
-import { minorDigits } from '../../src/money.ts';
 import { writeSize } from '../../src/written-length.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { conflict } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, field, optionalLength, textField } from '../web/fields.ts';
+import { choiceField, currencyField, optionalLength, textField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -19,12 +18,7 @@ export function workroomForm(asker: Asker) {
   return z.strictObject({
     name: textField({ max: 120, label: 'The name' }),
     length_system: choiceField(SYSTEMS, 'the units'),
-    currency: field((typed, refuse) => {
-      const code = typed.trim().toUpperCase();
-      return isCurrency(code)
-        ? code
-        : refuse('Give the three letters of a currency in ISO 4217, such as EUR.');
-    }),
+    currency: currencyField(),
     useful_remnant: optionalLength(unit, { max: 1000 * TICKS_PER.m, what: 'length' }),
   });
 }
@@ -103,11 +97,6 @@ function hasPrices(tx: Tx): boolean {
       .limit(1),
   );
   return found !== undefined;
-}
-
-function isCurrency(code: string): boolean {
-  if (!/^[A-Z]{3}$/.test(code)) return false;
-  return Intl.supportedValuesOf('currency').includes(code) && Number.isInteger(minorDigits(code));
 }
 
 function countOf(reader: Reader, table: 'piece' | 'entry' | 'person'): number {

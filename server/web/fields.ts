@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { type LengthUnit, readLength } from '../../src/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/mass.ts';
 import { readMoney } from '../../src/money.ts';
+import { readRate } from '../../src/rate.ts';
 import type { Reading } from '../../src/reading.ts';
 import { readFullness, readPercent, readWhole } from '../../src/whole.ts';
 
@@ -48,6 +49,25 @@ export function moneyField(currency: string, bounds: { max?: number } = {}) {
 
 export function optionalMoney(currency: string, bounds: { max?: number } = {}) {
   return optionalQuantity((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
+}
+
+/** The three letters of a currency, whole or small; `otherwise` where it is blank. */
+export function currencyField(otherwise = '') {
+  return field((typed, refuse) => {
+    const code = typed.trim().toUpperCase() || otherwise;
+    return Intl.supportedValuesOf('currency').includes(code)
+      ? code
+      : refuse('Give the three letters of a currency in ISO 4217, such as EUR.');
+  });
+}
+
+/** What one of another currency costs, in millionths. */
+export function optionalRate() {
+  return field((typed, refuse) => {
+    if (typed.trim() === '') return null;
+    const read = readRate(typed);
+    return read.ok ? read.value : refuse(read.reason);
+  });
 }
 
 export function wholeField(bounds: { min: number; max: number }) {
