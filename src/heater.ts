@@ -2,12 +2,16 @@
  * Heat for a bath: energy, time, whether a heater can follow a ramp, and the water that boils away. Plain physics in
  * kilojoules, kilowatts and °C; figures are estimates, since a pot loses heat to the room.
  */
+import type { Bath } from './bath.ts';
 import { type Mark, MEMORY, published } from './mark.ts';
 
-/** Heat that a kilogram takes up for one degree, in kJ. */
+/** Cold tap water, in °C (common practice). */
+export const TAP_C = 15;
+
+/** Heat that a kilogram takes up for one degree, in kJ: water by steam tables, cloth from memory. */
 export const WATER_KJ = 4.186;
 export const CLOTH_KJ = 1.3;
-/** Heat that boils away one kilogram of water, in kJ. */
+/** Heat that boils away one kilogram of water, in kJ (redelectrickettle.net/1296). */
 export const BOILING_KJ = 2257;
 
 export const MATERIALS = [
@@ -61,6 +65,19 @@ export interface Load {
 export interface Heater {
   readonly watts: number;
   readonly efficiencyBp: number;
+}
+
+/** A bath in a vessel; what is not known of the vessel is left out of the sum. */
+export function loadOf(
+  bath: Pick<Bath, 'volumeUl' | 'massMg'>,
+  { emptyMg, material }: { readonly emptyMg?: number | null; readonly material?: Material | '' },
+): Load {
+  return {
+    volumeUl: bath.volumeUl,
+    clothMg: bath.massMg,
+    ...(emptyMg ? { potMg: emptyMg } : {}),
+    ...(material ? { material } : {}),
+  };
 }
 
 /** Heat in kJ that each part takes up from one temperature to another, and all together. */

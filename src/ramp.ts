@@ -115,6 +115,11 @@ export function rampSteps(recipe: Recipe, content: Content): readonly RampStep[]
   ];
 }
 
+/** The fastest heating of a recipe's ramp, in °C a minute; nought where the heat stays. */
+export function fastestHeating(recipe: Recipe, content: Content): number {
+  return Math.max(0, ...rampSteps(recipe, content).map(({ rateCPerMinute }) => rateCPerMinute));
+}
+
 /** Salt and soda wait for reactive dye to be even; the acid of milling dyes comes when the bath is hot. */
 function goesInLate({ kind }: RecipeAuxiliary, { dyeClass }: Recipe): boolean {
   if (dyeClass === 'reactive') {

@@ -1,5 +1,5 @@
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../src/dyeing-cost.ts';
-import { EFFICIENCIES, heatKj } from '../../src/heater.ts';
+import { EFFICIENCIES, heatKj, loadOf } from '../../src/heater.ts';
 import type { Reader } from '../database/book.ts';
 import type { StoredBatch } from '../dye-bench/batch-store.ts';
 import type { Card } from '../dye-bench/card.ts';
@@ -37,16 +37,10 @@ export function readDyeingAdded(reader: Reader, batchId: number): number {
 
 /** The heat that the baths take up, and what of the fuel does not reach them where the heater is known. */
 function heatOf(card: Card): number {
-  const { material, emptyMg, heaterKind } = card.vessel;
-  const kj = card.baths.reduce((sum, bath) => {
-    const load = {
-      volumeUl: bath.volumeUl,
-      clothMg: bath.massMg,
-      ...(emptyMg ? { potMg: emptyMg } : {}),
-      ...(material ? { material } : {}),
-    };
-    return sum + heatKj(load, FROM_C, Math.max(FROM_C, card.recipe.temperatureC)).inAllKj;
-  }, 0);
+  const { vessel, baths, recipe } = card;
+  const { heaterKind } = vessel;
+  const toC = Math.max(FROM_C, recipe.temperatureC);
+  const kj = baths.reduce((sum, bath) => sum + heatKj(loadOf(bath, vessel), FROM_C, toC).inAllKj, 0);
   return heaterKind ? (kj * 10_000) / EFFICIENCIES[heaterKind].bp : kj;
 }
 

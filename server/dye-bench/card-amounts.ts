@@ -3,7 +3,7 @@ import { type BathPlan, planBath } from '../../src/bath-plan.ts';
 import type { Content } from '../../src/fibre.ts';
 import type { HeaterKind, Material } from '../../src/heater.ts';
 import { apportion } from '../../src/money.ts';
-import { rampSteps } from '../../src/ramp.ts';
+import { fastestHeating } from '../../src/ramp.ts';
 import type { Recipe } from '../../src/recipe.ts';
 import { type Length, lengthsOfBaths, stripsIn } from '../../src/splitting.ts';
 import type { Problem } from '../refusal.ts';
@@ -107,10 +107,7 @@ export function planAmounts(given: ToPlan): AmountsPlanned {
       dyedMg: given.dyedMg,
       stripSentTicks: sentTicks,
       lengths: lengths ?? [],
-      rateCPerMinute: Math.max(
-        0,
-        ...rampSteps(given.recipe, given.content).map(({ rateCPerMinute }) => rateCPerMinute),
-      ),
+      rateCPerMinute: fastestHeating(given.recipe, given.content),
     },
   };
 }

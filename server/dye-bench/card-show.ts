@@ -3,6 +3,7 @@ import type { BathPlan } from '../../src/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../src/bath-sums.ts';
 import type { Caution } from '../../src/cautions.ts';
 import type { Warning } from '../../src/dye-advice.ts';
+import { loadOf, TAP_C } from '../../src/heater.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showMass, showMassPerArea } from '../../src/mass.ts';
 import { showVolume } from '../../src/volume.ts';
@@ -156,18 +157,10 @@ function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownConten
   }));
 }
 
-/** Cold tap water, in °C (common practice). */
-const TAP_C = 15;
-
 function heatOf({ recipe, vessel, amounts }: Card, one: Bath): ShownHeat {
-  const { material, emptyMg, heaterKind, watts } = vessel;
+  const { heaterKind, watts } = vessel;
   return showHeat({
-    load: {
-      volumeUl: one.volumeUl,
-      clothMg: one.massMg,
-      ...(emptyMg ? { potMg: emptyMg } : {}),
-      ...(material ? { material } : {}),
-    },
+    load: loadOf(one, vessel),
     fromC: TAP_C,
     toC: recipe.temperatureC,
     rateCPerMinute: amounts?.rateCPerMinute ?? 0,

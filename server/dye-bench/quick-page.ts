@@ -5,8 +5,8 @@ import { dyeFor, type Warning } from '../../src/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { EXHAUSTION_MARK, sumOfExhaustion } from '../../src/exhaustion.ts';
 import { capital, showContent } from '../../src/fibre.ts';
-import { materialCaution } from '../../src/heater.ts';
-import { rampOf, rampSteps } from '../../src/ramp.ts';
+import { loadOf, materialCaution, TAP_C } from '../../src/heater.ts';
+import { fastestHeating, rampOf } from '../../src/ramp.ts';
 import { checkRecipe } from '../../src/recipe.ts';
 import { showVolume } from '../../src/volume.ts';
 import { type Problem, Refusal } from '../refusal.ts';
@@ -51,9 +51,6 @@ export interface ShownQuick {
   readonly heat: ShownHeat;
   readonly ramp: readonly ShownPoint[];
 }
-
-/** Cold tap water where nothing else is typed, in °C (common practice). */
-const TAP_C = 15;
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
 export function quickPage(
@@ -147,15 +144,10 @@ function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHea
   const one = plan.baths[0] ?? plan.bath;
   const kind = form.heater_kind === '' ? 'electric' : form.heater_kind;
   return showHeat({
-    load: {
-      volumeUl: one.volumeUl,
-      clothMg: one.massMg,
-      ...(form.empty === null ? {} : { potMg: form.empty }),
-      ...(form.material === '' ? {} : { material: form.material }),
-    },
+    load: loadOf(one, { emptyMg: form.empty, material: form.material }),
     fromC: form.water ?? TAP_C,
     toC: recipe.temperatureC,
-    rateCPerMinute: Math.max(0, ...rampSteps(recipe, content).map((step) => step.rateCPerMinute)),
+    rateCPerMinute: fastestHeating(recipe, content),
     holdMinutes: recipe.holdMinutes,
     heater:
       form.heater === null
