@@ -1,11 +1,8 @@
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../src/dyeing-cost.ts';
-import { EFFICIENCIES, heatKj, loadOf } from '../../src/heater.ts';
+import { EFFICIENCIES, heatKj, loadOf, TAP_C } from '../../src/heater.ts';
 import type { Reader } from '../database/book.ts';
 import type { StoredBatch } from '../dye-bench/batch-store.ts';
 import type { Card } from '../dye-bench/card.ts';
-
-/** Water from the tap. Common practice: from 15 to 20 °C. */
-const FROM_C = 20;
 
 /** What a batch that was started cost by its card: dyes, auxiliaries and the heat of its baths; null before it starts. */
 export function reckonDyeing(reader: Reader, { card }: StoredBatch): DyeingCost | null {
@@ -39,8 +36,8 @@ export function readDyeingAdded(reader: Reader, batchId: number): number {
 function heatOf(card: Card): number {
   const { vessel, baths, recipe } = card;
   const { heaterKind } = vessel;
-  const toC = Math.max(FROM_C, recipe.temperatureC);
-  const kj = baths.reduce((sum, bath) => sum + heatKj(loadOf(bath, vessel), FROM_C, toC).inAllKj, 0);
+  const toC = Math.max(TAP_C, recipe.temperatureC);
+  const kj = baths.reduce((sum, bath) => sum + heatKj(loadOf(bath, vessel), TAP_C, toC).inAllKj, 0);
   return heaterKind ? (kj * 10_000) / EFFICIENCIES[heaterKind].bp : kj;
 }
 
