@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
 import multipart, { type Multipart } from '@fastify/multipart';
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { writeCsv } from '../../src/csv.ts';
 import { Refusal, unknown } from '../refusal.ts';
 import { idIn, queryNumber } from '../shelf/address.ts';
 import { readBody } from '../web/body.ts';
+import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage, wantsJson } from '../web/page.ts';
 import { goOn, handlePost, readKey } from '../web/post.ts';
@@ -177,23 +177,6 @@ function* withHeading(
 ): Generator<readonly string[]> {
   yield heading;
   yield* rows;
-}
-
-function sendCsv(reply: FastifyReply, name: string, rows: Iterable<readonly string[]>) {
-  return reply
-    .type('text/csv; charset=utf-8')
-    .header('content-disposition', `attachment; filename="${name}.csv"`)
-    .send(Readable.from(csvLines(rows)));
-}
-
-/** The lines of a CSV text; the mark of UTF-8 stands before the first only. */
-function* csvLines(rows: Iterable<readonly string[]>): Generator<string> {
-  let first = true;
-  for (const row of rows) {
-    const line = writeCsv([row]);
-    yield first ? line : line.slice(1);
-    first = false;
-  }
 }
 
 function* jsonRows(heading: readonly string[], rows: Iterable<readonly string[]>): Generator<string> {

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { Refusal } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
+import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
@@ -15,7 +16,7 @@ import { editOrderPage, newOrderPage } from './order-form-page.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order-page.ts';
 import { readOrder } from './queries.ts';
 import { receiveForm, receiveOrder, receivePage } from './receive.ts';
-import { orderCsv, sheetPage } from './sheet.ts';
+import { orderRows, sheetPage } from './sheet.ts';
 import { shoppingRoutes } from './shopping-routes.ts';
 import { supplierRoutes } from './supplier-routes.ts';
 
@@ -52,11 +53,8 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
     sendPage(house, request, reply, sheetPage(book, whoAsks(house, request), request.params.code)),
   );
   app.get<OneOrder>('/orders/:code/lines.csv', (request, reply) => {
-    const { name, text } = orderCsv(book, request.params.code);
-    return reply
-      .type('text/csv; charset=utf-8')
-      .header('content-disposition', `attachment; filename="${name}"`)
-      .send(text);
+    const order = readOrder(book, request.params.code);
+    return sendCsv(reply, `order-${order.code}`, orderRows(order));
   });
 
   app.get<OneOrder>('/orders/:code/edit', (request, reply) =>

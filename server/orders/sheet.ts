@@ -1,7 +1,6 @@
-import { writeCsv } from '../../src/csv.ts';
 import { exactly, showDecimal } from '../../src/figure-show.ts';
 import { writeMoney } from '../../src/written-money.ts';
-import type { Book, Reader } from '../database/book.ts';
+import type { Book } from '../database/book.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { dayOf, showDay } from '../when.ts';
@@ -44,17 +43,14 @@ const HEAD = [
 ];
 
 /** The lines of an order as a list for a spreadsheet: lengths in metres to the hundredth of a micrometre, exactly. */
-export function orderCsv(reader: Reader, code: string): { readonly name: string; readonly text: string } {
-  const order = readOrder(reader, code);
+export function orderRows(order: Order): string[][] {
   const { freightMinor, taxMinor } = orderTotals(order);
-  const onTop = [
+  return [
+    HEAD,
+    ...order.lines.map((line) => cells(order, line)),
     ...(freightMinor > 0 ? [extra(order, 'freight', freightMinor)] : []),
     ...(taxMinor > 0 ? [extra(order, 'tax', taxMinor)] : []),
   ];
-  return {
-    name: `order-${order.code}.csv`,
-    text: writeCsv([HEAD, ...order.lines.map((line) => cells(order, line)), ...onTop]),
-  };
 }
 
 function cells(order: Order, line: OrderLine): string[] {
