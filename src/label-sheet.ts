@@ -26,7 +26,7 @@ export interface LabelSheet {
   readonly nudgeDownTicks: number;
 }
 
-/** The least side of a code without its quiet edge, so that a phone reads it: 20 mm. */
+/** The least side of a code without its quiet edge, so that a phone at arm's length reads it: 20 mm (common practice). */
 export const CODE_TICKS = 20 * TICKS_PER.mm;
 /** A code of 33 modules (version 4, the largest used) with four quiet modules on each side. */
 const CODE_WITH_EDGE_TICKS = Math.ceil((CODE_TICKS * 41) / 33);

@@ -23,8 +23,8 @@ const MM = TICKS_PER.mm;
 /** Quiet modules around a code (ISO/IEC 18004). */
 const QUIET = 4;
 const MOST_CODE_TICKS = 30 * MM;
-/** What a letter takes of its size in width, on the safe side of sans serif faces. */
-const LETTER = { large: 0.68, plain: 0.56 };
+/** What a letter takes of its size in width: the most of codes, and of words with dates, measured on DejaVu Sans. */
+const LETTER = { large: 0.77, plain: 0.57 };
 
 /** The code at the left, the words beside it: as many lines as the label has room for. */
 export function drawLabel(sheet: LabelSheet, words: LabelWords, address: string): LabelDrawing {
