@@ -38,6 +38,8 @@ const NAME = new Intl.DateTimeFormat('en-GB', { month: 'short', year: 'numeric',
  */
 export function spendPage(reader: Reader, now: string, { currency }: Asker): Page {
   const money = (minor: number) => showMoney(minor, currency);
+  // A month in which nothing happened is blank, so that the others are seen.
+  const some = (minor: number) => (minor === 0 ? '' : money(minor));
   const spent = readMonths(reader, now);
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
@@ -45,12 +47,12 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker): Pag
     months: spent.map(({ month, cloth, dyeing, returned, writtenOff }, at) => ({
       month,
       name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
-      cloth: money(cloth),
-      dyeing: money(dyeing),
-      returned: money(returned),
-      writtenOff: money(writtenOff),
+      cloth: some(cloth),
+      dyeing: some(dyeing),
+      returned: some(returned),
+      writtenOff: some(writtenOff),
       spentMinor: cloth + dyeing - returned,
-      spent: money(cloth + dyeing - returned),
+      spent: some(cloth + dyeing - returned),
       x: at * COLUMN,
       bars: { cloth: bar(cloth), dyeing: bar(dyeing) },
     })),

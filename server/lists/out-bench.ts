@@ -100,7 +100,7 @@ export const RECIPES: ListOut = listOf(
 
 export const DYES: ListOut = listOf(
   'dyes',
-  'The workroom’s own dyes.',
+  'The tubs on the workroom’s own shelf.',
   ['Dye', 'Class', 'Group', 'Strength %', 'Lot', 'Put away'],
   (reader) =>
     reader
@@ -117,7 +117,7 @@ export const DYES: ListOut = listOf(
 
 export const VESSELS: ListOut = listOf(
   'vessels',
-  'Vessels of the dye bench.',
+  'What cloth is dyed in.',
   ['Vessel', 'Litres', 'Material', 'Heater', 'Watts', 'Note', 'Put away'],
   (reader) =>
     reader
@@ -133,10 +133,14 @@ export const VESSELS: ListOut = listOf(
       ]),
 );
 
-export const PEOPLE: ListOut = listOf('people', 'People.', ['Name', 'Units', 'Left'], (reader) =>
-  reader
-    .all(reader.db.selectFrom('person').selectAll().orderBy('id'))
-    .map((row) => [row.name, row.length_system ?? '', row.left_at ?? '']),
+export const PEOPLE: ListOut = listOf(
+  'people',
+  'Who works here, and who left.',
+  ['Name', 'Units', 'Left'],
+  (reader) =>
+    reader
+      .all(reader.db.selectFrom('person').selectAll().orderBy('id'))
+      .map((row) => [row.name, row.length_system ?? '', row.left_at ?? '']),
 );
 
 export const TIERS: ListOut = listOf(

@@ -60,7 +60,7 @@ export const SHADES = listOf(
 
 export const SUPPLIERS = listOf(
   'suppliers',
-  'Suppliers.',
+  'Who sells to the workroom, and how long they take.',
   ['Supplier', 'Days to deliver', 'Note'],
   (reader) =>
     reader
@@ -68,13 +68,13 @@ export const SUPPLIERS = listOf(
       .map((row) => [row.name, text(row.lead_days), row.note]),
 );
 
-export const PLACES = listOf('places', 'Places.', ['Place'], (reader) =>
+export const PLACES = listOf('places', 'Where pieces lie.', ['Place'], (reader) =>
   reader.all(reader.db.selectFrom('place').select('name').orderBy('id')).map(({ name }) => [name]),
 );
 
 export const ORDERS = listOf(
   'orders',
-  'Order lines.',
+  'Every line that was ordered, and what became of its order.',
   ['Order', 'Supplier', 'Cloth', 'Shade', 'Length', 'Drafted', 'Expected', 'Sent', 'Closed', 'Cancelled'],
   (reader) =>
     reader
@@ -112,7 +112,7 @@ export const ORDERS = listOf(
 
 export const GARMENTS = listOf(
   'garments',
-  'Garments.',
+  'What is made, by when, and what is finished.',
   ['Code', 'Garment', 'Due', 'Finished', 'Note'],
   (reader) =>
     reader
@@ -122,7 +122,7 @@ export const GARMENTS = listOf(
 
 export const BATCHES = listOf(
   'batches',
-  'Dye batches.',
+  'What was dyed by which recipe, in which vessel.',
   ['Batch', 'Recipe', 'Version', 'Shade', 'Vessel', 'Planned', 'Wanted', 'Cancelled', 'Note'],
   (reader) =>
     reader
