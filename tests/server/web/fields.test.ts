@@ -26,6 +26,16 @@ describe('one field', () => {
     expect(read(fields.lengthField('m'), '')).toMatch(/./);
   });
 
+  it('takes a currency of ISO 4217, however it is written, and a rate above nought', () => {
+    expect(read(fields.currencyField(), ' gbp ')).toBe('GBP');
+    expect(read(fields.currencyField('KWD'), '')).toBe('KWD');
+    for (const typed of ['', 'EURO', '€', 'E1R', 'QQQ'])
+      expect(read(fields.currencyField(), typed)).toMatch(/ISO 4217/);
+    expect(read(fields.optionalRate(), '3.25')).toBe(3_250_000);
+    expect(read(fields.optionalRate(), ' ')).toBeNull();
+    expect(read(fields.optionalRate(), '0')).toMatch(/above nought/);
+  });
+
   it('gives null for what was left blank only where that is allowed', () => {
     expect(read(fields.optionalLength('cm'), '  ')).toBeNull();
     expect(read(fields.optionalMoney('EUR'), '')).toBeNull();
