@@ -9,7 +9,7 @@ import { receiptPath } from './address.ts';
 import { readInspections } from './inspection.ts';
 import { type Judged, judge } from './judged.ts';
 import { count } from './pieces.ts';
-import { readReceipt } from './receipt-page.ts';
+import { readReceipt, selectReceived } from './receipt-page.ts';
 
 /** A claim note: what came short or flawed of one delivery, with the evidence. */
 export interface ClaimData {
@@ -55,8 +55,8 @@ export function claimPage(reader: Reader, receiptId: number, asker: Asker, today
     receipt: receiptPath(receiptId),
     pieces: claimed.map(({ row, judged: one }) => ({
       code: row.code,
-      what: `${row.cloth}, ${row.shade}`,
-      lot: row.millLot === '' ? '' : `mill lot ${row.millLot}`,
+      what: `${row.cloth_name}, ${row.shade_name}`,
+      lot: row.mill_lot === '' ? '' : `mill lot ${row.mill_lot}`,
       worth: one.shortBeyond ? worthOf(row, one.shortTicks, asker) : '',
       judged: one,
     })),
@@ -70,29 +70,16 @@ type Row = ReturnType<typeof readRows>[number];
 
 function readRows(reader: Reader, receiptId: number) {
   return reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    selectReceived(reader, receiptId)
       .leftJoin('order_line', 'order_line.id', 'entry.order_line_id')
       .leftJoin('order_terms', 'order_terms.order_id', 'order_line.order_id')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
       .select([
-        'piece.id',
-        'piece.code',
-        'cloth.name as cloth',
-        'shade.name as shade',
-        'lot.mill_lot as millLot',
+        'shade.name as shade_name',
         'order_line.price_minor as priceMinor',
         'order_line.price_ticks as priceTicks',
         'order_terms.currency',
       ])
-      .where('entry.receipt_id', '=', receiptId)
-      .where('entry.kind', '=', 'received')
-      .where('undoing.id', 'is', null)
-      .orderBy('entry.id'),
+      .where('undoing.id', 'is', null),
   );
 }
 

@@ -134,35 +134,37 @@ export function readReceipt(reader: Reader, receiptId: number) {
   return receipt;
 }
 
+/** What came with a receipt, with the entry that undid its coming where one did, in the order it came. */
+export function selectReceived(reader: Reader, receiptId: number) {
+  return reader.db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+    .select(['piece.id', 'piece.code', 'lot.mill_lot', 'cloth.name as cloth_name'])
+    .where('entry.receipt_id', '=', receiptId)
+    .where('entry.kind', '=', 'received')
+    .orderBy('entry.id');
+}
+
 function readPieces(reader: Reader, receiptId: number) {
   return reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    selectReceived(reader, receiptId)
       .leftJoin('place', 'place.id', 'piece.place_id')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
       .select([
-        'piece.id',
-        'piece.code',
         'piece.on_hand_ticks',
         'entry.length_ticks',
         'entry.cost_minor',
         'lot.code as lot_code',
-        'lot.mill_lot',
         'cloth.id as cloth_id',
-        'cloth.name as cloth_name',
         'shade.name',
         'shade.lab_l',
         'shade.lab_a',
         'shade.lab_b',
         'place.name as place_name',
         'undoing.id as undone_id',
-      ])
-      .where('entry.receipt_id', '=', receiptId)
-      .where('entry.kind', '=', 'received')
-      .orderBy('entry.id'),
+      ]),
   );
 }
