@@ -1,3 +1,4 @@
+import type { InferResult } from 'kysely';
 import type { PutUps } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
@@ -38,11 +39,7 @@ export function readOffers(
     if (of.clothIds.length === 0) return [];
     query = query.where('offer.cloth_id', 'in', of.clothIds);
   }
-  const newest = new Map<string, OfferRow>();
-  for (const row of reader.all(query.orderBy('offer.from_on').orderBy('offer.id')))
-    newest.set(keyOf(row), row);
-  const rows = [...newest.values()].filter(({ withdrawn }) => withdrawn === 0);
-  return withPrices(reader, rows).sort(
+  return withPrices(reader, inForce(reader, query)).sort(
     (a, b) =>
       a.clothName.localeCompare(b.clothName) ||
       (a.shade?.name ?? '').localeCompare(b.shade?.name ?? '') ||
@@ -52,19 +49,20 @@ export function readOffers(
 
 /** What a supplier does not offer on a day but did before, or will: the newest of each cloth and shade. */
 export function readOffersAside(reader: Reader, today: string, supplierId: number): Offer[] {
-  const inForce = new Set(readOffers(reader, today, { supplierId }).map(wareOf));
-  const newest = new Map<string, OfferRow>();
   const query = offersQuery(reader).where('offer.supplier_id', '=', supplierId);
-  for (const row of reader.all(query.orderBy('offer.from_on').orderBy('offer.id')))
-    newest.set(keyOf(row), row);
-  const offers = withPrices(reader, [...newest.values()]);
-  return offers
-    .filter((offer) => !inForce.has(wareOf(offer)))
-    .sort((a, b) => a.clothName.localeCompare(b.clothName));
+  const offered = new Set(inForce(reader, query.where('offer.from_on', '<=', today)).map(keyOf));
+  const rows = newest(reader, query).filter((row) => !offered.has(keyOf(row)));
+  return withPrices(reader, rows).sort((a, b) => a.clothName.localeCompare(b.clothName));
 }
 
-function wareOf({ clothId, shadeId }: Offer): string {
-  return `${clothId} ${shadeId ?? 'any'}`;
+function inForce(reader: Reader, query: ReturnType<typeof offersQuery>): OfferRow[] {
+  return newest(reader, query).filter(({ withdrawn }) => withdrawn === 0);
+}
+
+/** The newest offer of each cloth and shade of a supplier. */
+function newest(reader: Reader, query: ReturnType<typeof offersQuery>): OfferRow[] {
+  const rows = reader.all(query.orderBy('offer.from_on').orderBy('offer.id'));
+  return [...new Map(rows.map((row) => [keyOf(row), row])).values()];
 }
 
 /** @throws {Refusal} unknown */
@@ -88,10 +86,7 @@ export function readOfferHistory(reader: Reader, offer: Offer): Offer[] {
   return withPrices(reader, rows);
 }
 
-type OfferRow =
-  ReturnType<ReturnType<typeof offersQuery>['executeTakeFirstOrThrow']> extends Promise<infer Row>
-    ? Row
-    : never;
+type OfferRow = InferResult<ReturnType<typeof offersQuery>>[number];
 
 function offersQuery(reader: Reader) {
   return reader.db

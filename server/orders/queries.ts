@@ -1,3 +1,4 @@
+import type { InferResult } from 'kysely';
 import { costOf, type PricePerLength } from '../../src/money.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../src/rate.ts';
 import type { Reader } from '../database/book.ts';
@@ -126,10 +127,7 @@ export function refuseUnless(order: Order, states: readonly OrderState[]): void 
   );
 }
 
-type OrderRow =
-  ReturnType<ReturnType<typeof ordersQuery>['executeTakeFirstOrThrow']> extends Promise<infer Row>
-    ? Row
-    : never;
+type OrderRow = InferResult<ReturnType<typeof ordersQuery>>[number];
 
 function ordersQuery(reader: Reader) {
   return reader.db
