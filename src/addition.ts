@@ -6,6 +6,7 @@ import { divideRounded, exactly, stored } from './figure-show.ts';
 
 /** At most so many additions to one batch: after that the cloth has been worked enough (common practice). */
 export const MOST_ADDITIONS = 2;
+export const NO_MORE_ADDITIONS = `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it anew or accept it.`;
 
 export interface AdditionDye {
   readonly name: string;
@@ -35,10 +36,7 @@ export type Addition =
  * common practice.
  */
 export function additionFor(massMg: number, dyes: readonly AdditionDye[], made: number): Addition {
-  if (made >= MOST_ADDITIONS) {
-    const reason = `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it anew or accept it.`;
-    return { ok: false, field: '', reason };
-  }
+  if (made >= MOST_ADDITIONS) return { ok: false, field: '', reason: NO_MORE_ADDITIONS };
   const over = dyes.findIndex(({ targetOwfMilli, reachedOwfMilli }) => reachedOwfMilli > targetOwfMilli);
   if (over >= 0) {
     const reason = 'More than the target is there already: an addition cannot make a shade paler.';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Addition, additionFor, MOST_ADDITIONS } from '../../src/addition.ts';
+import { type Addition, additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../src/addition.ts';
 import { dyedMassMg } from '../../src/bath.ts';
 import { readOwf } from '../../src/bench-figures.ts';
 import { showDecimal } from '../../src/figure-show.ts';
@@ -14,8 +14,7 @@ import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { mintKey } from '../web/request-key.ts';
 import { readBatch } from './batch-store.ts';
-import type { BathState } from './bath-state.ts';
-import { canAdd } from './bench-page.ts';
+import { type BathState, canAdd, stands } from './bath-state.ts';
 import { type ShortCaution, withHeads } from './bench-step.ts';
 import { type AtThePot, benchPath, insertLog, readAtThePot } from './log-verbs.ts';
 import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
@@ -71,7 +70,7 @@ export function additionPage(
   opened: 'asked' | 'refused' = 'asked',
 ): Page {
   const pot = readAtThePotOrNull(reader, code);
-  const open = pot?.baths.filter(canTake) ?? [];
+  const open = pot?.baths.filter(stands) ?? [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
   const worked = opened === 'asked' && typed['dyes.0.reached'] !== undefined ? workTyped(pot, typed) : null;
   const data: AdditionPageData = {
@@ -113,21 +112,13 @@ function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
   }
 }
 
-/** A bath takes an addition until it is rinsed, whether or not it is at its hold yet: all are dyed alike. */
-function canTake({ clock }: BathState): boolean {
-  return clock.begunMs !== null && clock.steps.find(({ step }) => step.kind === 'rinse')?.state !== 'done';
-}
-
 function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
   if (open.length === 0) {
     return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
   }
   if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
-  if (additionsMade(open) >= MOST_ADDITIONS) {
-    return `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it anew or accept it.`;
-  }
-  return '';
+  return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';
 }
 
 function additionsMade(open: readonly BathState[]): number {
@@ -141,7 +132,7 @@ function workTyped(
   if (!pot) return null;
   try {
     const form = readForm(ADDITION, readBody(typed).body);
-    const [state] = pot.baths.filter(canTake);
+    const [state] = pot.baths.filter(stands);
     if (!state) return null;
     const massMg = dyedMg(pot, state);
     const addition = workOut(pot, state, form);
@@ -173,7 +164,7 @@ function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
 }
 
 function workOut(pot: AtThePot, state: BathState, form: AdditionForm): Addition {
-  const made = additionsMade(pot.baths.filter(canTake));
+  const made = additionsMade(pot.baths.filter(stands));
   const dyes = form.dyes.map(({ name, target, reached }) => ({
     name,
     targetOwfMilli: target,
@@ -188,7 +179,7 @@ function workOut(pot: AtThePot, state: BathState, form: AdditionForm): Addition 
  */
 export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
   const pot = readAtThePot(tx, code);
-  const open = pot.baths.filter(canTake);
+  const open = pot.baths.filter(stands);
   const refused = whyNot(pot, open);
   if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
   const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);

@@ -13,7 +13,7 @@ import { mintKey } from '../web/request-key.ts';
 import { showClock } from '../when.ts';
 import { cardOf, sayState } from './batch-page.ts';
 import { type BatchState, readBatch, readSentLengths, stateOf } from './batch-store.ts';
-import { type BathState, bathStates, hasBegun } from './bath-state.ts';
+import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import {
   type BenchStep,
   clockOf,
@@ -168,13 +168,6 @@ function shapeBath(
         : null,
     canAdd: canAdd(state),
   };
-}
-
-/** An addition goes in while the bath stands: from its hold until it is rinsed. */
-export function canAdd({ clock }: BathState): boolean {
-  const hold = clock.steps.find(({ step }) => step.kind === 'hold');
-  const rinse = clock.steps.find(({ step }) => step.kind === 'rinse');
-  return hold?.actual != null && rinse?.state !== 'done';
 }
 
 function sayBath(state: BathState): string {
