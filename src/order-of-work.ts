@@ -2,7 +2,6 @@
  * The order of work at the pot: scour, the ramp of the bath with what goes in at each step, rinse, clear, dry; and
  * the steps that an addition puts in between. Every step has minutes, so that a clock can be laid over it.
  */
-import type { AuxiliaryKind } from './auxiliaries.ts';
 import type { Bath, BathLine } from './bath.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
@@ -10,7 +9,7 @@ import { COMMON, type Mark } from './mark.ts';
 import { clearFor, type Dose, type SideBath, scourFor } from './order-facts.ts';
 import { type RampStep, rampSteps } from './ramp.ts';
 import type { Recipe } from './recipe.ts';
-import { shareBath } from './vessel.ts';
+import { shareLine } from './vessel.ts';
 
 export type WorkKind = 'prepare' | 'set' | 'add' | 'heat' | 'hold' | 'cool' | 'rinse' | 'clear' | 'dry';
 
@@ -242,49 +241,25 @@ export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
   const lines = bath.lines.flatMap((whole, line): Weighing[] => {
     const add = step.adds.find(({ name }) => name === whole.name);
     if (!add) return [];
-    const shares = shareBath(bath, new Array<number>(add.of).fill(1));
-    const share = shares[add.part - 1]?.lines[line] ?? whole;
-    return [
-      {
-        line,
-        name: whole.name,
-        part: whole.part,
-        massMg: share.massMg,
-        volumeUl: share.volumeUl ?? null,
-        stockMgPer100Ml: whole.stockMgPer100Ml ?? null,
-        share: add.of === 1 ? '' : `part ${add.part} of ${add.of}`,
-      },
-    ];
+    const part = shareLine(whole, new Array<number>(add.of).fill(1))[add.part - 1] ?? whole;
+    return [weighing(part, line, add.of === 1 ? '' : `part ${add.part} of ${add.of}`)];
   });
-  const side = step.doses.map(
-    ({ name, mgPerLitre }): Weighing => ({
-      line: -1,
-      name,
-      part: 'side bath',
-      massMg: Math.round((bath.volumeUl * mgPerLitre) / 1_000_000),
-      volumeUl: null,
-      stockMgPer100Ml: null,
-      share: '',
-    }),
-  );
-  const extra = step.extra.map(
-    ({ name, massMg }): Weighing => ({
-      line: -1,
-      name,
-      part: 'addition',
-      massMg,
-      volumeUl: null,
-      stockMgPer100Ml: null,
-      share: '',
-    }),
-  );
+  const side = step.doses.map(({ name, mgPerLitre }) => {
+    const massMg = Math.round((bath.volumeUl * mgPerLitre) / 1_000_000);
+    return weighing({ name, part: 'side bath', massMg });
+  });
+  const extra = step.extra.map((dye) => weighing({ ...dye, part: 'addition' }));
   return [...lines, ...side, ...extra];
 }
 
-/** The kinds of everything that goes into any bath of the order, for the cautions. */
-export function kindsInWork(recipe: Recipe, steps: readonly WorkStep[]): readonly AuxiliaryKind[] {
-  return [
-    ...recipe.auxiliaries.map(({ kind }) => kind),
-    ...steps.flatMap(({ doses }) => doses.map(({ kind }) => kind)),
-  ];
+/** Everything that a bath takes, whatever the step. */
+export function weighingsOf(bath: Bath): readonly Weighing[] {
+  return bath.lines.map((line, place) => weighing(line, place));
+}
+
+type Weighed = Pick<Weighing, 'name' | 'part' | 'massMg'> & Pick<BathLine, 'volumeUl' | 'stockMgPer100Ml'>;
+
+function weighing(weighed: Weighed, line = -1, share = ''): Weighing {
+  const { name, part, massMg, volumeUl = null, stockMgPer100Ml = null } = weighed;
+  return { line, name, part, massMg, volumeUl, stockMgPer100Ml, share };
 }

@@ -35,7 +35,8 @@ export function shareBath(bath: Bath, weights: readonly number[]): readonly Bath
   });
 }
 
-function shareLine(line: BathLine, weights: readonly number[]): readonly BathLine[] {
+/** One line of a bath shared alike, by largest remainder. Throws RangeError when there are no weights. */
+export function shareLine(line: BathLine, weights: readonly number[]): readonly BathLine[] {
   const masses = apportion(line.massMg, weights);
   if (line.volumeUl === undefined) return masses.map((massMg) => ({ ...line, massMg }));
   const volumes = apportion(line.volumeUl, weights);

@@ -6,7 +6,7 @@ import { dueAt, headOf } from '../../src/cautions-due.ts';
 import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
 import { showMass } from '../../src/mass.ts';
-import { type Weighing, type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
+import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../src/order-of-work.ts';
 import { showClock } from '../when.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
 import type { LogRow } from './log-store.ts';
@@ -113,20 +113,11 @@ export function shapeWhole(
   { number, count }: { readonly number: number; readonly count: number },
   lots: ReadonlyMap<string, string>,
 ): WholeBath {
-  const things = bath.lines.map((line, at) => ({
-    line: at,
-    name: line.name,
-    part: line.part,
-    massMg: line.massMg,
-    volumeUl: line.volumeUl ?? null,
-    stockMgPer100Ml: line.stockMgPer100Ml ?? null,
-    share: '',
-  }));
   return {
     title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
     says: `${showUl(bath.volumeUl)} with ${showMass(bath.massMg, 'metric', 'near')} of dry cloth`,
     water: showUl(bath.freshWaterUl),
-    things: things.map((thing) => shapeThing(thing, lots)),
+    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots)),
   };
 }
 
