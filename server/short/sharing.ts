@@ -1,6 +1,6 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
-import type { CuttingWays } from '../../src/cut-plan/stock.ts';
+import { type CuttingWays, flawsBehind } from '../../src/cut-plan/stock.ts';
 import { fitStrips, lengthToCut, type Stretch } from '../../src/fit.ts';
 import type { Need, StripDemand } from '../../src/need.ts';
 import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/short.ts';
@@ -96,13 +96,7 @@ function behindCuts(free: readonly Stretch[], short: Short): Stretch[] {
     if (endTicks === 0) return [stretch];
     const lengthTicks = stretch.lengthTicks - endTicks;
     if (lengthTicks <= 0) return [];
-    const flaws = (stretch.flaws ?? [])
-      .map((flaw) => ({
-        ...flaw,
-        fromTicks: Math.max(0, flaw.fromTicks - endTicks),
-        toTicks: flaw.toTicks - endTicks,
-      }))
-      .filter(({ toTicks }) => toTicks > 0);
+    const flaws = flawsBehind(stretch.flaws ?? [], endTicks);
     return [
       flaws.length > 0 ? { ...stretch, lengthTicks, flaws } : { ...withoutFlaws(stretch), lengthTicks },
     ];

@@ -1,4 +1,5 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
+import { flawsBehind } from '../../src/cut-plan/stock.ts';
 import type { Stretch } from '../../src/fit.ts';
 import { type LotColour, lotsThatMeet } from '../../src/lots.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cutting-table/plan-store.ts';
@@ -55,13 +56,7 @@ export function readPlaces(
   return new Map(
     [...ids].map((pieceId) => {
       const fromTicks = plannedOn(plans, pieceId);
-      const behind = (flaws.get(pieceId) ?? []).map((flaw) => ({
-        fromTicks: Math.max(0, flaw.fromTicks - fromTicks),
-        toTicks: flaw.toTicks - fromTicks,
-        leftTicks: flaw.leftTicks,
-        rightTicks: flaw.rightTicks,
-      }));
-      return [pieceId, { fromTicks, flaws: behind.filter(({ toTicks }) => toTicks > 0) }];
+      return [pieceId, { fromTicks, flaws: flawsBehind(flaws.get(pieceId) ?? [], fromTicks) }];
     }),
   );
 }

@@ -97,3 +97,15 @@ export function flawsWithin(flaws: readonly Flaw[], lengthTicks: number, widthTi
     .filter((flaw) => flaw.fromTicks < flaw.toTicks && flaw.leftTicks < flaw.rightTicks)
     .sort((a, b) => a.fromTicks - b.fromTicks || a.leftTicks - b.leftTicks);
 }
+
+/** Flaws as they lie from a line further along their piece, in ticks; what lies before it is dropped. */
+export function flawsBehind(flaws: readonly Flaw[], alongTicks: number): Flaw[] {
+  return flaws
+    .map(({ fromTicks, toTicks, leftTicks, rightTicks }) => ({
+      fromTicks: Math.max(0, fromTicks - alongTicks),
+      toTicks: toTicks - alongTicks,
+      leftTicks,
+      rightTicks,
+    }))
+    .filter(({ toTicks }) => toTicks > 0);
+}
