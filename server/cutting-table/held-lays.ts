@@ -1,3 +1,4 @@
+import type { Flaw } from '../../src/cut-plan/job.ts';
 import { type LaidBox, type LaidOut, startOfLay } from '../../src/lay.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { LayOfPiece } from '../../src/plies.ts';
@@ -218,7 +219,8 @@ function asPlanned(
   );
 }
 
-function shifted(flaws: readonly PieceFlaw[], byTicks: number): PieceFlaw[] {
+/** Flaws as they lie from a line further along their piece; what lies before it has places below 0. */
+export function shifted<T extends Flaw>(flaws: readonly T[], byTicks: number): T[] {
   return flaws.map((flaw) => ({
     ...flaw,
     fromTicks: flaw.fromTicks - byTicks,

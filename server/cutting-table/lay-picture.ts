@@ -63,6 +63,7 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
     height: round(Math.max(0.5, (toTicks - fromTicks) * scale)),
   });
   const whole = { leftTicks: 0, rightTicks: widthTicks };
+  const seen = flaws.filter((flaw) => isOnLay(flaw, lay));
   const strips = runs.flatMap((run) => stripBoxes(run).map((at) => ({ ...box(at), run })));
   const across = showSize(widthTicks, units, 'down');
   const along = showSize(heightTicks, units, 'near');
@@ -80,20 +81,26 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
       ...box(rest),
       kept: lay.keepsRest?.(rest) ?? false,
     })),
-    flaws: flaws
-      .filter((flaw) => flaw.toTicks > -leadTicks && flaw.fromTicks < heightTicks)
-      .map((flaw) =>
-        box({
-          ...flaw,
-          fromTicks: Math.max(-leadTicks, flaw.fromTicks),
-          toTicks: Math.min(heightTicks, flaw.toTicks),
-        }),
-      ),
+    flaws: seen.map((flaw) =>
+      box({
+        ...flaw,
+        fromTicks: Math.max(-leadTicks, flaw.fromTicks),
+        toTicks: Math.min(heightTicks, flaw.toTicks),
+      }),
+    ),
     slits: placeSlits(slitsOf(runs, widthTicks), scale, units),
     across,
     along,
-    said: `A lay ${along} long of cloth ${across} wide, slit into ${strips.length === 1 ? '1 strip' : `${strips.length} strips`}${flaws.length > 0 ? ', past a flaw' : ''}`,
+    said: `A lay ${along} long of cloth ${across} wide, slit into ${strips.length === 1 ? '1 strip' : `${strips.length} strips`}${seen.length > 0 ? ', past a flaw' : ''}`,
   };
+}
+
+/** Whether a flaw lies on a lay or on what is cut off before it. */
+export function isOnLay(
+  flaw: Flaw,
+  { heightTicks, leadTicks = 0 }: Pick<LayToDraw, 'heightTicks' | 'leadTicks'>,
+): boolean {
+  return flaw.toTicks > -leadTicks && flaw.fromTicks < heightTicks;
 }
 
 /** Every slit has its mark, and its figure where the one before leaves room for it. */

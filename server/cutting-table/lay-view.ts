@@ -64,7 +64,6 @@ const LEAST_REST_TICKS = 5 * TICKS_PER.cm;
 export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNames): LayView {
   const { units } = with_;
   const { lay, piece, leadTicks } = at;
-  const out = laidOut(lay);
   const width = piece.usable_width_ticks;
   const takenTicks = leadTicks + lay.lengthTicks;
   const letter = (slit: Slit) => with_.tiers.get(slit.tierId)?.letter ?? '?';
@@ -73,6 +72,11 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
     label: letter(slit),
     colour: with_.names.colour(plan.shadeId),
   }));
+  const keepsRest = restKeeper(depthsOf(lay.slits), with_.usefulTicks);
+  const picture = drawLay(
+    { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest },
+    units,
+  );
   return {
     number: lay.position,
     piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
@@ -91,19 +95,8 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
       size: `${showSize(box.rightTicks - box.leftTicks, units, 'down')} wide, ${showSize(box.toTicks - box.fromTicks, units, 'down')} long`,
       keep,
     })),
-    flaws: at.flaws.filter(({ fromTicks, toTicks }) => toTicks > -leadTicks && fromTicks < lay.lengthTicks)
-      .length,
-    picture: drawLay(
-      {
-        ...out,
-        runs,
-        widthTicks: width,
-        leadTicks,
-        flaws: at.flaws,
-        keepsRest: (rest) => isLarge(rest) && isRestKept(rest, depthsOf(lay.slits), with_.usefulTicks),
-      },
-      units,
-    ),
+    flaws: picture.flaws.length,
+    picture,
   };
 }
 
@@ -128,6 +121,11 @@ export function leadOf(
   takenTicks: number,
 ): number {
   return Math.max(0, Math.min(leadTicks, takenTicks - lay.lengthTicks));
+}
+
+/** Which rests of a lay with strips of these depths are kept unless somebody says otherwise. */
+export function restKeeper(depthsTicks: readonly number[], usefulTicks: number): (rest: LaidBox) => boolean {
+  return (rest) => isLarge(rest) && isRestKept(rest, depthsTicks, usefulTicks);
 }
 
 function isLarge({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolean {

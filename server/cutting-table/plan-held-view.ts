@@ -8,6 +8,8 @@ import { address } from '../shelf/address.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showMoment } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
+import type { LayAtTable } from './held-lays.ts';
 import { cutSheetPath, layBenchPath, planPath } from './paths.ts';
 import { sayWish } from './plan-figures.ts';
 import { readPlanNames } from './plan-names.ts';
@@ -40,10 +42,12 @@ export interface RecountForm {
   readonly length: string;
 }
 
+/** `lays` are those of the garment as they come to the table. */
 export function shapeHeldPlan(
   reader: Reader,
   garment: Garment,
   plan: StoredPlan,
+  lays: readonly LayAtTable[],
   units: Units,
 ): HeldPlanView {
   const of = (state: StoredLay['state']) => plan.lays.filter((lay) => lay.state === state);
@@ -61,8 +65,11 @@ export function shapeHeldPlan(
     heldLays: held.length,
     out: sayOut(out, (pieceId) => names.pieces.get(pieceId)?.code ?? '', units),
     pieces: shapePieces(
-      plan.lays.map((lay) => ({ lay: asLay(lay), state: lay.state })),
-      { ...names, tier: names.tierNamed },
+      plan.lays.map((lay) => {
+        const at = lays.find((one) => one.lay.id === lay.id);
+        return { lay: asLay(lay), state: lay.state, leadTicks: at?.leadTicks ?? 0, flaws: at?.flaws ?? [] };
+      }),
+      { ...names, usefulTicks: readWorkroom(reader).usefulRemnantTicks, tier: names.tierNamed },
       () => '',
     ),
     benchHref: held.length > 0 ? layBenchPath(garment.code) : '',

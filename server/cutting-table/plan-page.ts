@@ -13,6 +13,7 @@ import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showDay } from '../when.ts';
 import type { CureView } from './cure-words.ts';
+import { type LayAtTable, readGarmentAtTable } from './held-lays.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
@@ -96,7 +97,11 @@ export function planPage(
   const needs = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh, flaws) : [];
   const clothIds = needs.map(({ line }) => line.cloth.id);
   const sellingOf = readSelling(reader, asker.today, clothIds, asker.units);
-  const asked = { afresh, flaws, asker, sellingOf } as const;
+  const isHeld = !afresh && needs.some(({ held }) => held !== null);
+  const heldLays = isHeld
+    ? readGarmentAtTable(reader, code, asker.units).plans.flatMap(({ lays }) => lays)
+    : [];
+  const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const data: PlanPageData = {
     garment: {
@@ -148,6 +153,7 @@ interface Asked {
   readonly flaws: CuttingWays['flaws'];
   readonly asker: Asker;
   readonly sellingOf: SellingOf;
+  readonly heldLays: readonly LayAtTable[];
 }
 
 function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanNeed, asked: Asked): NeedView {
@@ -171,7 +177,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
     wanted: share.short.wantedStrips,
     cut: share.short.cutStrips,
     rule: RULES[share.need.lots],
-    held: isHeld ? shapeHeldPlan(reader, garment, held, units) : null,
+    held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units) : null,
     plans: asks ? shapePlans(reader, garment, need, asked) : [],
     working: asks ? sayWorking(desk, need) : '',
     stop: asks && desk.isAwaited(job) ? ids : null,

@@ -1,3 +1,4 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Wish } from '../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
@@ -7,13 +8,14 @@ import { countOf } from '../garments/words.ts';
 import type { Asker } from '../web/house.ts';
 import { mintKey } from '../web/request-key.ts';
 import { sayAll } from './cure-words.ts';
+import { shifted } from './held-lays.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob, knownOtherwise, knownPlan } from './plan/answers.ts';
 import { type PlanFigures, sayPrice, sayWish, shapeFigures } from './plan-figures.ts';
 import { WISHES } from './plan-holding.ts';
 import { readPlanNames } from './plan-names.ts';
 import type { PlanNeed } from './plan-need.ts';
-import { type PlanPieceView, shapePieces } from './plan-view.ts';
+import { type PlanPieceView, type ShownLay, shapePieces } from './plan-view.ts';
 
 export interface PlanView {
   readonly wish: Wish | 'least length';
@@ -107,10 +109,10 @@ function shapeCuts(
   const { demands } = need.share.need;
   const ids = plan.pieces.map(({ pieceId }) => pieceId);
   const names = readPlanNames(reader, garment, { shadeId: need.line.shade.id, pieceIds: ids, units });
-  const lays = plan.lays.map((lay) => ({ lay, state: '' as const }));
+  const { usefulTicks } = need.job;
   return shapePieces(
-    lays,
-    { ...names, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
+    laysToShow(plan, need.job),
+    { ...names, usefulTicks, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
     (pieceId) => {
       const use = plan.pieces.find((one) => one.pieceId === pieceId);
       if (!use) return 'nothing';
@@ -120,4 +122,16 @@ function shapeCuts(
       return endTicks > 0 ? `${showLength(endTicks, units, 'down')}, too short to be kept` : 'nothing';
     },
   );
+}
+
+/** The lays of a plan with the flaws of their pieces; what lies between two of them is cut off before the later one. */
+function laysToShow(plan: Cutting, job: PlanJob): ShownLay[] {
+  const ends = new Map<number, number>();
+  return plan.lays.map((lay) => {
+    const { pieceId, fromTicks, heightTicks } = lay;
+    const leadTicks = fromTicks - (ends.get(pieceId) ?? 0);
+    ends.set(pieceId, fromTicks + heightTicks);
+    const flaws = job.pieces.find((piece) => piece.pieceId === pieceId)?.flaws ?? [];
+    return { lay, state: '', leadTicks, flaws: shifted(flaws, fromTicks) };
+  });
 }

@@ -1,9 +1,10 @@
+import type { Flaw } from '../../src/cut-plan/job.ts';
 import { type Columns, differentLays, type Lay, slitting } from '../../src/cut-plan/plan.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { countOf } from '../garments/words.ts';
 import { piecePath } from '../shelf/address.ts';
-import { drawLay, type LayPicture } from './lay-picture.ts';
-import { sayHow } from './lay-view.ts';
+import { drawLay, isOnLay, type LayPicture } from './lay-picture.ts';
+import { restKeeper, sayHow } from './lay-view.ts';
 import type { LayState } from './plan-store.ts';
 
 /** A piece that a plan cuts from. */
@@ -18,13 +19,13 @@ export interface PlanPieceView {
   readonly lays: readonly LayGroupView[];
 }
 
-/** Lays that follow each other and are slit alike. */
+/** Lays that follow each other and look alike. */
 export interface LayGroupView {
   readonly times: number;
   readonly length: string;
   /** what each of them gives, run by run from the left edge */
   readonly gives: readonly string[];
-  /** null where a lay slit alike was drawn above */
+  /** null where a lay that looks alike was drawn above */
   readonly picture: LayPicture | null;
   /** '' in a plan that is not held */
   readonly state: LayState | '';
@@ -33,6 +34,8 @@ export interface LayGroupView {
 /** What the views need to name pieces, lots and tiers. */
 export interface PlanNames {
   readonly units: Units;
+  /** the shortest length that is worth keeping */
+  readonly usefulTicks: number;
   readonly colour: string | null;
   readonly pieces: ReadonlyMap<number, PieceNamed>;
   /** by `kindId` */
@@ -49,9 +52,13 @@ export interface PieceNamed {
 export interface ShownLay {
   readonly lay: Lay;
   readonly state: LayState | '';
+  /** what is cut off before it because of a flaw, in ticks */
+  readonly leadTicks: number;
+  /** flaws of its piece, from the edge where it begins */
+  readonly flaws: readonly Flaw[];
 }
 
-/** The pieces of a plan in its order, each with its lays. Lays that are slit alike are drawn once. */
+/** The pieces of a plan in its order, each with its lays. Lays that look alike are drawn once. */
 export function shapePieces(
   lays: readonly ShownLay[],
   names: PlanNames,
@@ -84,51 +91,64 @@ interface Group extends ShownLay {
 
 function groupsOf(lays: readonly ShownLay[]): Group[] {
   const groups: Group[] = [];
-  for (const { lay, state } of lays) {
+  for (const shown of lays) {
     const last = groups.at(-1);
-    if (last && last.state === state && gives(last.lay) === gives(lay)) last.times += 1;
-    else groups.push({ lay, state, times: 1 });
+    if (last && last.state === shown.state && looks(last) === looks(shown)) last.times += 1;
+    else groups.push({ ...shown, times: 1 });
   }
   return groups;
 }
 
-function gives(lay: Lay): string {
-  return `${slitting(lay)} ${lay.columns.map(({ strips }) => strips).join()}`;
+/** The same for lays that are slit alike, give as many strips, and have their flaws in the same places. */
+function looks({ lay, leadTicks, flaws }: ShownLay): string {
+  const seen = flaws
+    .filter((flaw) => isOnLay(flaw, { heightTicks: lay.heightTicks, leadTicks }))
+    .map(({ fromTicks, toTicks, leftTicks, rightTicks }) =>
+      [fromTicks, toTicks, leftTicks, rightTicks].join(' '),
+    );
+  return [slitting(lay), lay.columns.map(({ strips }) => strips).join(), leadTicks, ...seen].join('; ');
 }
 
-function shapeGroup(
-  { lay, state, times }: Group,
-  piece: PieceNamed,
-  names: PlanNames,
-  drawn: Set<string>,
-): LayGroupView {
-  const key = `${piece.widthTicks} ${gives(lay)}`;
+function shapeGroup(group: Group, piece: PieceNamed, names: PlanNames, drawn: Set<string>): LayGroupView {
+  const { lay, state, times } = group;
+  const key = `${piece.widthTicks} ${looks(group)}`;
   const isNew = !drawn.has(key);
   drawn.add(key);
   return {
     times,
     length: showSize(lay.heightTicks, names.units, 'up'),
     gives: lay.columns.map((run) => sayRun(run, names)),
-    picture: isNew ? drawn1(lay, piece, names) : null,
+    picture: isNew ? draw(group, piece, names) : null,
     state,
   };
 }
 
-function drawn1(lay: Lay, { widthTicks }: PieceNamed, names: PlanNames): LayPicture {
+function draw({ lay, leadTicks, flaws }: ShownLay, { widthTicks }: PieceNamed, names: PlanNames): LayPicture {
   const runs = lay.columns.map((run) => ({
     ...run,
     label: names.tier(run.kindId).letter,
     colour: names.colour,
   }));
-  return drawLay({ heightTicks: lay.heightTicks, runs, widthTicks, flaws: [] }, names.units);
+  const depths = lay.columns.map((run) => sizeOf(run).depthTicks);
+  const keepsRest = restKeeper(depths, names.usefulTicks);
+  return drawLay(
+    { heightTicks: lay.heightTicks, runs, widthTicks, leadTicks, flaws, keepsRest },
+    names.units,
+  );
+}
+
+function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: number; lengthTicks: number } {
+  return turned
+    ? { depthTicks: acrossTicks, lengthTicks: alongTicks }
+    : { depthTicks: alongTicks, lengthTicks: acrossTicks };
 }
 
 function sayRun(run: Columns, names: PlanNames): string {
   const { letter, name } = names.tier(run.kindId);
   const { units } = names;
-  const [depth, length] = run.turned ? [run.acrossTicks, run.alongTicks] : [run.alongTicks, run.acrossTicks];
+  const { depthTicks, lengthTicks } = sizeOf(run);
   const how = sayHow(run);
-  const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showSize(depth, units, 'up')} × ${showSize(length, units, 'up')}`;
+  const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showSize(depthTicks, units, 'up')} × ${showSize(lengthTicks, units, 'up')}`;
   return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
 }
 

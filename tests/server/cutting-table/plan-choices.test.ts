@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readHeldPlans } from '../../../server/cutting-table/plan-store.ts';
+import type { PlanPieceView } from '../../../server/cutting-table/plan-view.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { length, makeBolt, makeLot, NOON, openTestHouse, type TestHouse } from '../support.ts';
 import { bestOf, hold, needOf, planPageOf, toPlan } from './planned.ts';
@@ -10,6 +11,8 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
+const pictures = ({ pieces }: { readonly pieces: readonly PlanPieceView[] }) =>
+  pieces.flatMap(({ lays }) => lays.flatMap(({ picture }) => picture ?? []));
 const strips = (parts: readonly { readonly strips: number }[]) =>
   parts.reduce((sum, part) => sum + part.strips, 0);
 
@@ -22,7 +25,11 @@ describe('a flaw in a plan', () => {
     // 2 cm deep at the left edge, 45 cm from the free end: before it fit 40 cm of drops, behind it 88 cm; 130 are needed.
     const flaw = { from: '45 cm', to: '47 cm', left: '0', right: '2 cm' };
     await house.submit(`/shelf/pieces/${bolt.code}/flaws`, flaw).expect(303);
-    expect((await bestOf(house, path)).figures.missingStrips).toBe(0);
+    const across = await bestOf(house, path);
+    expect(across.figures.missingStrips).toBe(0);
+    const flawed = pictures(across).filter(({ flaws }) => flaws.length > 0);
+    expect(flawed).toHaveLength(1);
+    expect(flawed[0]?.said).toMatch(/, past a flaw$/);
     const straddling = await planPageOf(house, path);
     expect(straddling.flaws).toEqual({
       said: 'A lay may straddle a flaw, its strips beside it.',
@@ -45,6 +52,10 @@ describe('a flaw in a plan', () => {
     expect(harder.body.location).toMatch(new RegExp(`^${path}\\?flaws=skip#`));
     await house.send(`${path}/stopped`, { job: plan.hold?.fields.job });
     expect((await hold(house, plan)).status).toBe(200);
+    // What lies between the lays before the flaw and the one behind it is cut off with that one, the flaw in it.
+    expect(pictures(plan).flatMap(({ flaws }) => flaws)).toHaveLength(1);
+    const atTable = (await planPageOf(house, path)).needs[0]?.held;
+    expect(atTable && pictures(atTable)).toEqual(pictures(plan));
     const [held] = readHeldPlans(house.book, [1]);
     const lays = held?.lays ?? [];
     expect(strips(lays.flatMap(({ parts }) => parts))).toBe(plan.figures.madeStrips);
