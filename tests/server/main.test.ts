@@ -1,8 +1,10 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
+import { makeBolt, makeStock, openTestBook } from './support.ts';
 
 const ROOT = new URL('../../', import.meta.url).pathname;
 
@@ -95,6 +97,38 @@ describe('demo', () => {
     expect(check.said.out).toMatch(
       /^\d+ entries of \d+ pieces, \d+ holds, \d+ requests read: everything agrees\n$/,
     );
+  });
+});
+
+describe('export and import', () => {
+  it('carry the whole workroom into an empty book and back, letter by letter', async () => {
+    const file = join(folder, 'all.json');
+    const other = await openTestBook();
+    other.write((tx) => makeBolt(tx, makeStock(tx).lotId, '10 m', 5000));
+    const text = [...exportWorkroom(other.book)].join('');
+    other.close();
+    writeFileSync(file, text);
+    const into = join(folder, 'new');
+    const taken = start('import', file, '--data', into);
+    expect(await taken.ended).toBe(0);
+    expect(taken.said.out).toMatch(/^The workroom of .*all\.json is in .*\n$/);
+    const out = start('export', '--data', into);
+    expect(await out.ended).toBe(0);
+    expect(out.said.out).toBe(text);
+  });
+
+  it('say in one line what they do not take', async () => {
+    const file = join(folder, 'all.json');
+    const missing = start('import', file, '--data', folder);
+    expect(await missing.ended).toBe(1);
+    expect(missing.said.err).toMatch(/^clothroom: .*no such file.*\n$/);
+    writeFileSync(file, '{}');
+    const wrong = start('import', file, '--data', folder);
+    expect(await wrong.ended).toBe(1);
+    expect(wrong.said.err).toBe('clothroom: the file is no exported workroom\n');
+    const none = start('export', '--data', join(folder, 'nowhere'));
+    expect(await none.ended).toBe(1);
+    expect(none.said.err).toMatch(/^clothroom: there is no book in .*\n$/);
   });
 });
 
