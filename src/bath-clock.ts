@@ -69,7 +69,7 @@ export function bathClock(steps: readonly WorkStep[], done: readonly StepDone[])
  * with a heat of its own was. A step that lasts longer than planned stays at the heat it ends with.
  */
 export function plannedC(clock: BathClock, atMs: number): number | null {
-  const timed = clock.steps.findLast(({ actual }) => actual !== null && actual.fromMs <= atMs);
+  const timed = underWay(clock, atMs);
   if (!timed?.actual || !hasHeat(timed.step)) return null;
   const { fromC, toC, minutes } = timed.step;
   const gone = (atMs - timed.actual.fromMs) / MINUTE_MS;
@@ -77,8 +77,13 @@ export function plannedC(clock: BathClock, atMs: number): number | null {
   return fromC + (toC - fromC) * part;
 }
 
+/** The step that was under way at an instant; undefined before the bath began. */
+export function underWay({ steps }: BathClock, atMs: number): TimedStep | undefined {
+  return steps.findLast(({ actual }) => actual !== null && actual.fromMs <= atMs);
+}
+
 /** Whether the heat of the bath matters at a step: rinsing and drying have none of their own. */
-export function hasHeat({ kind }: Pick<WorkStep, 'kind'>): boolean {
+function hasHeat({ kind }: Pick<WorkStep, 'kind'>): boolean {
   return kind !== 'rinse' && kind !== 'dry';
 }
 

@@ -3,7 +3,7 @@
  */
 
 import type { Bath } from './bath.ts';
-import { type BathClock, isOfBath, plannedC } from './bath-clock.ts';
+import { type BathClock, isOfBath, plannedC, underWay } from './bath-clock.ts';
 import { type Weighing, weighingsAt } from './order-of-work.ts';
 
 /** Off the ramp by more than this is told, in °C (common practice). */
@@ -100,8 +100,7 @@ function temperatures(clock: BathClock, log: BathLog): Deviation[] {
   return log.temperatures.flatMap(({ atMs, c }): Deviation[] => {
     const wanted = plannedC(clock, atMs);
     if (wanted === null || Math.abs(c - wanted) <= RAMP_TOLERANCE_C) return [];
-    const timed = clock.steps.findLast(({ actual }) => actual !== null && actual.fromMs <= atMs);
-    const step = timed?.step.title ?? '';
+    const step = underWay(clock, atMs)?.step.title ?? '';
     return [{ kind: 'temperature', step, atMs, plannedC: Math.round(wanted), loggedC: c }];
   });
 }
