@@ -224,6 +224,8 @@ function additionSteps({ key, number, dyes }: BathAddition, fromC: number, hotC:
 
 /** One thing to weigh at a step. `volumeUl` is there where it is measured as a liquid or a stock. */
 export interface Weighing {
+  /** the line of the bath; -1 for what is no line of it */
+  readonly line: number;
   readonly name: string;
   readonly part: BathLine['part'] | 'addition' | 'side bath';
   readonly massMg: number;
@@ -236,11 +238,11 @@ export interface Weighing {
 
 /** What is weighed at a step for one bath, in the order of the card: amounts are those of that bath. */
 export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
-  const lines = bath.lines.flatMap((whole): Weighing[] => {
+  const lines = bath.lines.flatMap((whole, line): Weighing[] => {
     const add = step.adds.find(({ name }) => name === whole.name);
     if (!add) return [];
     const part = shareLine(whole, new Array<number>(add.of).fill(1))[add.part - 1] ?? whole;
-    return [weighing(part, add.of === 1 ? '' : `part ${add.part} of ${add.of}`)];
+    return [weighing(part, line, add.of === 1 ? '' : `part ${add.part} of ${add.of}`)];
   });
   const side = step.doses.map(({ name, mgPerLitre }) => {
     const massMg = Math.round((bath.volumeUl * mgPerLitre) / 1_000_000);
@@ -252,12 +254,12 @@ export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
 
 /** Everything that a bath takes, whatever the step. */
 export function weighingsOf(bath: Bath): readonly Weighing[] {
-  return bath.lines.map((line) => weighing(line));
+  return bath.lines.map((line, place) => weighing(line, place));
 }
 
 type Weighed = Pick<Weighing, 'name' | 'part' | 'massMg'> & Pick<BathLine, 'volumeUl' | 'stockMgPer100Ml'>;
 
-function weighing(weighed: Weighed, share = ''): Weighing {
+function weighing(weighed: Weighed, line = -1, share = ''): Weighing {
   const { name, part, massMg, volumeUl = null, stockMgPer100Ml = null } = weighed;
-  return { name, part, massMg, volumeUl, stockMgPer100Ml, share };
+  return { line, name, part, massMg, volumeUl, stockMgPer100Ml, share };
 }
