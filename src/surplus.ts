@@ -1,5 +1,4 @@
 import { divideRounded, exactly, stored } from './figure-show.ts';
-import { WHOLE_SHARE_BP } from './whole.ts';
 
 /**
  * What a flat length has over the finished one, to be taken in by gathers or pleats, in ticks (Conover, A Complete Course
@@ -27,12 +26,4 @@ export function flounceRadius(topTicks: number, bottomTicks: number, depthTicks:
   if (bottomTicks <= topTicks) throw new RangeError('a circular flounce is longer below than above');
   const num = exactly(topTicks) * exactly(depthTicks);
   return stored(divideRounded(num, exactly(bottomTicks - topTicks), 'near'));
-}
-
-/** The length to prepare so that a need is left after shrinking: need ÷ (1 − shrinkage), in ticks, upwards. */
-export function beforeShrinking(needTicks: number, shrinkageBp: number): number {
-  if (shrinkageBp < 0 || shrinkageBp >= WHOLE_SHARE_BP)
-    throw new RangeError('cloth shrinks by less than all of it');
-  const num = exactly(needTicks) * BigInt(WHOLE_SHARE_BP);
-  return stored(divideRounded(num, BigInt(WHOLE_SHARE_BP - shrinkageBp), 'up'));
 }

@@ -1,7 +1,9 @@
 import { z } from 'zod';
+import { lengthToPrepareTicks } from '../../src/bath.ts';
+import { divideRounded, exactly, showDecimal } from '../../src/figure-show.ts';
 import { MAX_FORM_TICKS } from '../../src/form.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
-import { beforeShrinking, flounceRadius, perPleat, surplus } from '../../src/surplus.ts';
+import { flounceRadius, perPleat, surplus } from '../../src/surplus.ts';
 import { showPercent } from '../../src/whole.ts';
 import { type Problem, Refusal } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
@@ -117,7 +119,10 @@ function refuse(problems: readonly Problem[]): void {
 
 function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
   const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
-  const show = (ticks: number) => `${Number((ticks / TICKS_PER[unit]).toFixed(3))} ${unit}`;
+  const show = (ticks: number) => {
+    const thousandths = divideRounded(exactly(ticks) * 1000n, exactly(TICKS_PER[unit]), 'near');
+    return `${showDecimal(thousandths, 3)} ${unit}`;
+  };
   const answers: Answered[] = [];
   const add = (what: string, ticks: number, how: string) =>
     answers.push({ what, ticks, answer: show(ticks), how });
@@ -136,7 +141,7 @@ function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
     add('Radius of the upper edge', radius, `${show(top.value)} × ${show(depth.value)} ÷ ${flare}`);
   }
   if (need && shrinkage) {
-    const prepared = beforeShrinking(need.value, shrinkage.value);
+    const prepared = lengthToPrepareTicks(need.value, shrinkage.value);
     add('Length to prepare', prepared, `${show(need.value)} ÷ (1 − ${showPercent(shrinkage.value)})`);
   }
   return answers;

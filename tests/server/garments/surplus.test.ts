@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { beforeShrinking, flounceRadius, perPleat, surplus } from '../../../src/surplus.ts';
+import { lengthToPrepareTicks } from '../../../src/bath.ts';
+import { flounceRadius, perPleat, surplus } from '../../../src/surplus.ts';
 import { openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -52,6 +53,6 @@ describe('a question that makes no sense', () => {
     expect(() => perPleat(5, 6, 1)).toThrow(RangeError);
     expect(() => perPleat(5, 0, 0)).toThrow(RangeError);
     expect(() => flounceRadius(2, 2, 1)).toThrow(RangeError);
-    expect(() => beforeShrinking(1, 10_000)).toThrow(RangeError);
+    expect(() => lengthToPrepareTicks(1, 10_000)).toThrow(RangeError);
   });
 });
