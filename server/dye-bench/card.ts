@@ -212,8 +212,7 @@ function warningsFor(
     }
     return warnings;
   });
-  const all = [...dyedOver(lengths), ...found, ...mixedCloths(contents), ...ofVessel(recipe, vessel)];
-  return [...new Map(all.map((warning) => [warning.text, warning])).values()];
+  return saidOnce([...dyedOver(lengths), ...found, ...mixedCloths(contents), ...ofVessel(recipe, vessel)]);
 }
 
 /** Dye over dye: what it can do and what it cannot, and that the recipe is counted anew. */
@@ -232,11 +231,17 @@ function dyedOver(lengths: readonly WantedLength[]): Warning[] {
   return warnings;
 }
 
-function ofVessel(recipe: Recipe, { material }: CardVessel): Warning[] {
+/** What to beware of with this bath in a vessel of a material; nothing where that is not said. */
+export function ofVessel(recipe: Recipe, { material }: Pick<CardVessel, 'material'>): Warning[] {
   if (!material) return [];
   const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
   const text = materialCaution(material, { ...pH, temperatureC: recipe.temperatureC });
   return text === '' ? [] : [{ id: 'material', text, source: 'common practice' }];
+}
+
+/** Each warning once, in the order in which they were first said. */
+export function saidOnce(warnings: readonly Warning[]): Warning[] {
+  return [...new Map(warnings.map((warning) => [warning.text, warning])).values()];
 }
 
 function mixedCloths(cloths: readonly { readonly name: string; readonly content: Content }[]): Warning[] {

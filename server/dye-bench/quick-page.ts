@@ -5,7 +5,7 @@ import { dyeFor, type Warning } from '../../src/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { EXHAUSTION_MARK, sumOfExhaustion } from '../../src/exhaustion.ts';
 import { capital, showContent } from '../../src/fibre.ts';
-import { loadOf, materialCaution, TAP_C } from '../../src/heater.ts';
+import { loadOf, TAP_C } from '../../src/heater.ts';
 import { fastestHeating, rampOf } from '../../src/ramp.ts';
 import { checkRecipe } from '../../src/recipe.ts';
 import { showVolume } from '../../src/volume.ts';
@@ -14,6 +14,7 @@ import { readBody, type Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
+import { ofVessel, saidOnce } from './card.ts';
 import { type ShownHeat, showHeat } from './heat-show.ts';
 import { type QuickBath, workOutQuick } from './quick-bath.ts';
 import { type QuickChoices, quickChoices } from './quick-choices.ts';
@@ -130,14 +131,12 @@ function sayWeighed({ weighed }: QuickForm): string {
 }
 
 function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] {
-  const found = [...checkRecipe(recipe, content).warnings, ...dyeFor(content).warnings];
-  if (form.sheer) found.push(...creaseCare(content, recipe));
-  if (form.material !== '') {
-    const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
-    const text = materialCaution(form.material, { ...pH, temperatureC: recipe.temperatureC });
-    if (text !== '') found.push({ id: 'material', text, source: 'common practice' });
-  }
-  return [...new Map(found.map((warning) => [warning.text, warning])).values()];
+  return saidOnce([
+    ...checkRecipe(recipe, content).warnings,
+    ...dyeFor(content).warnings,
+    ...(form.sheer ? creaseCare(content, recipe) : []),
+    ...ofVessel(recipe, form),
+  ]);
 }
 
 function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHeat {
