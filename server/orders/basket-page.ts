@@ -9,6 +9,7 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { showDay } from '../when.ts';
 import { MOST_NEEDS } from './basket-form.ts';
 import type { BasketCase, BasketNeed } from './basket-job.ts';
@@ -18,6 +19,8 @@ import { sayLeftOut, sayWhy } from './basket-words.ts';
 import { readOpenOrders } from './queries.ts';
 
 const BLANK_NEEDS = 2;
+const NEED_FIELDS = ['cloth_id', 'shade_id', 'length', 'spare'] as const;
+type NeedField = (typeof NEED_FIELDS)[number];
 
 export interface BasketData {
   readonly requestKey: string;
@@ -25,7 +28,7 @@ export interface BasketData {
   readonly shades: readonly Choice[];
   readonly unit: 'm' | 'yd';
   readonly neededBy: string;
-  readonly rows: readonly TypedNeed[];
+  readonly rows: readonly TypedRow<NeedField>[];
   /** the form as it was typed, to be sent with the drafts */
   readonly sent: readonly { readonly name: string; readonly value: string }[];
   readonly fromShort: boolean;
@@ -37,14 +40,6 @@ export interface BasketData {
   readonly drafts: readonly { readonly code: string; readonly href: string }[];
   readonly unmet: readonly string[];
   readonly leftOut: readonly string[];
-}
-
-interface TypedNeed {
-  readonly index: number;
-  readonly cloth_id: string;
-  readonly shade_id: string;
-  readonly length: string;
-  readonly spare: string;
 }
 
 export interface BasketView {
@@ -133,17 +128,7 @@ function sayNeed(reader: Reader, need: BasketNeed, asker: Asker): string {
   return `${nameOf(clothChoices(reader), need.clothId)}, ${nameOf(shadeChoices(reader), need.shadeId)}: ${length}`;
 }
 
-function typedNeeds(typed: Typed): TypedNeed[] {
-  const numbers = Object.keys(typed).map((name) => Number(/^needs\.(\d+)\./.exec(name)?.[1] ?? -1));
-  const count = Math.min(Math.max(...numbers, -1) + 1 + BLANK_NEEDS, MOST_NEEDS);
-  return Array.from({ length: count }, (_, index) => {
-    const cell = (name: string) => typed[`needs.${index}.${name}`] ?? '';
-    return {
-      index,
-      cloth_id: cell('cloth_id'),
-      shade_id: cell('shade_id'),
-      length: cell('length'),
-      spare: cell('spare'),
-    };
-  });
+function typedNeeds(typed: Typed): TypedRow<NeedField>[] {
+  const count = Math.min(countTyped(typed, 'needs') + BLANK_NEEDS, MOST_NEEDS);
+  return typedRows(typed, 'needs', NEED_FIELDS, count);
 }

@@ -26,6 +26,7 @@ import {
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { dayOf } from '../when.ts';
 import { readOffer } from './offers.ts';
 import { readTerms } from './terms.ts';
@@ -51,11 +52,7 @@ export interface OfferFormData {
   readonly prices: readonly TypedPrice[];
 }
 
-interface TypedPrice {
-  readonly index: number;
-  readonly length: string;
-  readonly price: string;
-}
+type TypedPrice = TypedRow<'length' | 'price'>;
 
 /** What a supplier asks for a cloth. Prices are in the supplier's currency of today. */
 export function offerForm(reader: Reader, supplierId: number, today: string, asker: Asker) {
@@ -148,14 +145,8 @@ export function offerFormPage(
 }
 
 function typedPrices(typed: Typed, list: string, least: number): TypedPrice[] {
-  const pattern = new RegExp(`^${list}\\.(\\d+)\\.`);
-  const numbers = Object.keys(typed).map((name) => Number(pattern.exec(name)?.[1] ?? -1));
-  const count = Math.min(Math.max(least, ...numbers.map((number) => number + 1)), MOST_ROWS);
-  return Array.from({ length: count }, (_, index) => ({
-    index,
-    length: typed[`${list}.${index}.length`] ?? '',
-    price: typed[`${list}.${index}.price`] ?? '',
-  }));
+  const count = Math.min(Math.max(least, countTyped(typed, list)), MOST_ROWS);
+  return typedRows(typed, list, ['length', 'price'], count);
 }
 
 /** The form as an older offer was typed: only what changed is typed anew. */

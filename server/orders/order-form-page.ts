@@ -11,10 +11,13 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { MOST_LINES, termsNamed } from './order-form.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
 
 const BLANK_LINES = 4;
+const LINE_FIELDS = ['cloth_id', 'shade_id', 'bolts', 'length', 'price', 'offer_id'] as const;
+type LineField = (typeof LINE_FIELDS)[number];
 
 export interface OrderFormData {
   readonly requestKey: string;
@@ -35,18 +38,8 @@ export interface OrderFormData {
     readonly freight: string;
     readonly tax: string;
   };
-  readonly lines: readonly TypedLine[];
+  readonly lines: readonly TypedRow<LineField>[];
   readonly fromShort: boolean;
-}
-
-interface TypedLine {
-  readonly index: number;
-  readonly cloth_id: string;
-  readonly shade_id: string;
-  readonly bolts: string;
-  readonly length: string;
-  readonly price: string;
-  readonly offer_id: string;
 }
 
 /** A new order: empty, or with a line for everything that is short. */
@@ -113,21 +106,9 @@ function formPage(
   return { view: 'orders/form', data, title: about.title, room: 'orders' };
 }
 
-function typedLines(typed: Typed): TypedLine[] {
-  const numbers = Object.keys(typed).map((name) => Number(/^lines\.(\d+)\./.exec(name)?.[1] ?? -1));
-  const count = Math.min(Math.max(...numbers, -1) + 1 + BLANK_LINES, MOST_LINES);
-  return Array.from({ length: count }, (_, index) => {
-    const cell = (name: string) => typed[`lines.${index}.${name}`] ?? '';
-    return {
-      index,
-      cloth_id: cell('cloth_id'),
-      shade_id: cell('shade_id'),
-      bolts: cell('bolts'),
-      length: cell('length'),
-      price: cell('price'),
-      offer_id: cell('offer_id'),
-    };
-  });
+function typedLines(typed: Typed): TypedRow<LineField>[] {
+  const count = Math.min(countTyped(typed, 'lines') + BLANK_LINES, MOST_LINES);
+  return typedRows(typed, 'lines', LINE_FIELDS, count);
 }
 
 function typedFromShort(reader: Reader, asker: Asker): Typed {

@@ -4,6 +4,7 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { countTyped } from '../web/typed-rows.ts';
 import { address, clothPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import { type Choice, supplierChoices, withBlank } from './choices.ts';
@@ -164,14 +165,10 @@ export function clothFormPage(reader: Reader, asker: Asker, clothId: number | nu
 const FIBRE_ROWS = 4;
 
 function fibreRows(typed: Typed, filled: number) {
-  const rows = Math.min(Math.max(FIBRE_ROWS, filled + 1, lastRow(typed) + 1), MOST_FIBRES);
+  const rows = Math.min(Math.max(FIBRE_ROWS, filled + 1, countTyped(typed, 'fibres')), MOST_FIBRES);
   return Array.from({ length: rows }, (_, row) => ({
     row,
     fibre: typed[`fibres.${row}.fibre`] ?? '',
     share: typed[`fibres.${row}.share`] ?? '',
   }));
-}
-
-function lastRow(typed: Typed): number {
-  return Math.max(-1, ...Object.keys(typed).map((name) => Number(/^fibres\.(\d+)\./.exec(name)?.[1] ?? -1)));
 }

@@ -7,6 +7,7 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
+import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { clothPath, piecePath, receiptPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import { isUsed, MOST_FLAWS, readInspections } from './inspection.ts';
@@ -39,14 +40,7 @@ export interface InspectionData {
   readonly next: { readonly code: string; readonly href: string } | null;
 }
 
-interface TypedFlaw {
-  readonly index: number;
-  readonly from: string;
-  readonly length: string;
-  readonly hole: boolean;
-  readonly left: string;
-  readonly what: string;
-}
+type TypedFlaw = TypedRow<'from' | 'length' | 'left' | 'what'> & { readonly hole: boolean };
 
 /** Inspecting a piece that came: what is known of it fills the form. @throws {Refusal} unknown */
 export function inspectionPage(reader: Reader, code: string, asker: Asker, refused?: Typed): Page {
@@ -151,17 +145,7 @@ function nextOf(reader: Reader, receiptId: number | null, pieceId: number): Insp
 }
 
 function typedFlaws(typed: Typed): TypedFlaw[] {
-  const numbers = Object.keys(typed).map((name) => Number(/^flaws\.(\d+)\./.exec(name)?.[1] ?? -1));
-  const count = Math.min(Math.max(...numbers, -1) + 1 + FLAW_ROWS, MOST_FLAWS);
-  return Array.from({ length: count }, (_, index) => {
-    const cell = (name: string) => typed[`flaws.${index}.${name}`] ?? '';
-    return {
-      index,
-      from: cell('from'),
-      length: cell('length'),
-      hole: cell('hole') !== '',
-      left: cell('left'),
-      what: cell('what'),
-    };
-  });
+  const count = Math.min(countTyped(typed, 'flaws') + FLAW_ROWS, MOST_FLAWS);
+  const rows = typedRows(typed, 'flaws', ['from', 'length', 'hole', 'left', 'what'], count);
+  return rows.map((row) => ({ ...row, hole: row.hole !== '' }));
 }

@@ -17,8 +17,8 @@ import {
   receivedRows,
   receivingChoices,
   sizeUnit,
-  type TypedRow,
-  typedRows,
+  type TypedPiece,
+  typedPieces,
 } from './received-rows.ts';
 import { type ReceivedPiece, receivePieces } from './receiving.ts';
 
@@ -65,7 +65,7 @@ export interface ReceivePageData {
     readonly freight: string;
     readonly share_by: string;
   };
-  readonly rows: readonly TypedRow[];
+  readonly rows: readonly TypedPiece[];
   /** true where no more rows can be drawn: one delivery holds so many pieces */
   readonly full: boolean;
   readonly choices: ReceivingChoices;
@@ -84,7 +84,7 @@ export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, row
     { text: 'Describe the first cloth', href: '/shelf/cloths/new', there: choices.cloths.length > 0 },
     { text: 'Name the first shade', href: '/shelf/shades/new', there: choices.shades.length > 0 },
   ];
-  const drawn = typedRows(typed, rows);
+  const drawn = typedPieces(typed, rows);
   const data: ReceivePageData = {
     typed: {
       supplier_id: typed.supplier_id ?? '',
@@ -113,11 +113,6 @@ export function startedRow(query: unknown): Typed {
     'pieces.0.cloth_id': queryText(query, 'cloth'),
     'pieces.0.shade_id': queryText(query, 'shade'),
   };
-}
-
-/** How many rows a form that was sent had. */
-export function rowsIn(typed: Typed): number {
-  return typedRows(typed, 0).length;
 }
 
 /** Puts a delivery on the shelf. */

@@ -13,14 +13,8 @@ import { inspectionPage } from './inspection-page.ts';
 import { readPieceId } from './piece.ts';
 import { receiptPage } from './receipt-page.ts';
 import { receiveCheckPage } from './receive-check.ts';
-import {
-  deliveryForm,
-  FIRST_ROWS,
-  receiveDelivery,
-  receivePage,
-  rowsIn,
-  startedRow,
-} from './receive-page.ts';
+import { deliveryForm, FIRST_ROWS, receiveDelivery, receivePage, startedRow } from './receive-page.ts';
+import { rowsIn } from './received-rows.ts';
 
 /** Receiving is drawn, checked and only then put on the shelf: a receipt is created by its own address. */
 export function receiveRoutes(app: FastifyInstance, house: House): void {

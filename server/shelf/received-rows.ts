@@ -13,6 +13,7 @@ import {
   type Quantity,
   rowsField,
 } from '../web/fields.ts';
+import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import {
   type Choice,
   chosenField,
@@ -154,35 +155,26 @@ function isOpen(text: unknown): boolean {
   return typeof text !== 'string' || text.trim() === '';
 }
 
+const PIECE_FIELDS = [
+  'kind',
+  'cloth_id',
+  'shade_id',
+  'mill_lot',
+  'length',
+  'usable_width',
+  'price',
+  'place_id',
+] as const;
+
 /** One row of the form as it was typed, for drawing it again. */
-export interface TypedRow {
-  readonly index: number;
-  readonly kind: string;
-  readonly cloth_id: string;
-  readonly shade_id: string;
-  readonly mill_lot: string;
-  readonly length: string;
-  readonly usable_width: string;
-  readonly price: string;
-  readonly place_id: string;
-}
+export type TypedPiece = TypedRow<(typeof PIECE_FIELDS)[number]>;
 
 /** The rows of the list `pieces` as typed, with blank ones after them up to `least`. */
-export function typedRows(typed: Typed, least: number): TypedRow[] {
-  const numbers = Object.keys(typed).map((name) => Number(/^pieces\.(\d+)\./.exec(name)?.[1] ?? -1));
-  const count = Math.min(Math.max(least, ...numbers.map((number) => number + 1)), MOST_ROWS);
-  return Array.from({ length: count }, (_, index) => {
-    const cell = (name: string) => typed[`pieces.${index}.${name}`] ?? '';
-    return {
-      index,
-      kind: cell('kind'),
-      cloth_id: cell('cloth_id'),
-      shade_id: cell('shade_id'),
-      mill_lot: cell('mill_lot'),
-      length: cell('length'),
-      usable_width: cell('usable_width'),
-      price: cell('price'),
-      place_id: cell('place_id'),
-    };
-  });
+export function typedPieces(typed: Typed, least: number): TypedPiece[] {
+  return typedRows(typed, 'pieces', PIECE_FIELDS, Math.min(Math.max(least, rowsIn(typed)), MOST_ROWS));
+}
+
+/** How many rows a form that was sent had. */
+export function rowsIn(typed: Typed): number {
+  return Math.min(countTyped(typed, 'pieces'), MOST_ROWS);
 }
