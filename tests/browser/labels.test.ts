@@ -37,9 +37,7 @@ it('prints codes that a decoder reads back, 20 mm or larger, on a page of the pa
     .expect(303);
   const context = await chromium.open();
   const page = await context.newPage();
-  const address = house.app.server.address();
-  const port = typeof address === 'object' && address !== null ? address.port : 0;
-  await page.goto(`http://127.0.0.1:${port}/setup/labels/runs/1`);
+  await page.goto(`${house.origin}/setup/labels/runs/1`);
   const sides = await page.$$eval('.paper-code', (codes) =>
     codes.map((code) => code.getBoundingClientRect().width),
   );

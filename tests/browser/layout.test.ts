@@ -10,12 +10,9 @@ const PAGES = ['/setup', '/setup/people', '/no-such-page'];
 
 let house: TestHouse;
 let chromium: Chromium;
-let origin: string;
 
 beforeAll(async () => {
   [house, chromium] = await Promise.all([openTestHouse(), startChromium()]);
-  const address = house.app.server.address();
-  origin = `http://127.0.0.1:${typeof address === 'object' && address !== null ? address.port : 0}`;
   await house.submit('/setup/people', { name: 'Dagny', length_system: '' }).expect(303);
 });
 afterAll(async () => {
@@ -32,7 +29,7 @@ async function open(path: string, options: Parameters<Chromium['open']>[0] = {})
   page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('request', (request) => request.method() === 'POST' && posts.push(new URL(request.url()).pathname));
-  await page.goto(`${origin}${path}`);
+  await page.goto(`${house.origin}${path}`);
   return { page, complaints, posts, close: () => context.close() };
 }
 

@@ -17,12 +17,10 @@ const ROWS = Array.from({ length: 40_000 }, (_, n) => `Organza,150,Moss,${n % 9}
 const LIST = ['Cloth,Width,Shade,Lot,Length', ...ROWS].join('\n');
 
 it('a list that is worked on tells its progress by itself, then all that there is to do', async () => {
-  const address = house.app.server.address();
-  const origin = `http://127.0.0.1:${typeof address === 'object' && address !== null ? address.port : 0}`;
   const page = await (await chromium.open({ width: 390 })).newPage();
   const complaints: string[] = [];
   page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
-  await page.goto(`${origin}/setup/lists/new`);
+  await page.goto(`${house.origin}/setup/lists/new`);
   await page.setInputFiles('#file', { name: 'long.csv', mimeType: 'text/csv', buffer: Buffer.from(LIST) });
   await page.click('text=Look at it');
   await page.waitForURL(/\/setup\/lists\/\d+/);

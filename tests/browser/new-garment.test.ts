@@ -1,34 +1,17 @@
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { makeStock, openTestHouse, type Stock, type TestHouse } from '../server/support.ts';
-import { type Chromium, startChromium } from './chromium.ts';
-import { startWalker, type Walker } from './walker.ts';
+import { expect, it } from 'vitest';
+import { makeStock, type Stock } from '../server/support.ts';
+import { describeWalks, type Walk } from './walk.ts';
+import type { Walker } from './walker.ts';
 
-let chromium: Chromium;
-let house: TestHouse;
 let stock: Stock;
 let walker: Walker;
 
-beforeAll(async () => {
-  chromium = await startChromium();
-});
-afterAll(() => chromium.close());
+function begin(walk: Walk): void {
+  stock = walk.house.write((tx) => makeStock(tx));
+  walker = walk.walker;
+}
 
-describe.each([
-  { name: 'with JavaScript', javaScript: true },
-  { name: 'without JavaScript', javaScript: false },
-])('a garment of five tiers with ruffles $name', ({ javaScript }) => {
-  beforeEach(async () => {
-    house = await openTestHouse();
-    stock = house.write((tx) => makeStock(tx));
-    const address = house.app.server.address();
-    if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
-    walker = await startWalker(await chromium.open({ javaScript }), `http://127.0.0.1:${address.port}`);
-  });
-  afterEach(async () => {
-    await walker.page.context().close();
-    await house.shut();
-  });
-
+describeWalks('a garment of five tiers with ruffles', { begin }, (javaScript) => {
   it('is planned from empty in one page, by two to four fields a tier', { timeout: 60_000 }, async () => {
     await walker.go('/garments/new');
     await walker.fill({ Name: 'Five tiers' });

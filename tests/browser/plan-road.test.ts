@@ -1,37 +1,23 @@
 import type { Locator } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { checkBook } from '../../server/ledger/check.ts';
 import { makeGarment, makeTierOf, stockOf } from '../server/garments/making.ts';
-import { length, makeBolt, openTestHouse, type TestHouse } from '../server/support.ts';
-import { type Chromium, startChromium } from './chromium.ts';
-import { startWalker, type Walker } from './walker.ts';
+import { length, makeBolt, type TestHouse } from '../server/support.ts';
+import { describeWalks, type Walk } from './walk.ts';
+import type { Walker } from './walker.ts';
 
-let chromium: Chromium;
 let house: TestHouse;
 let walker: Walker;
 
-beforeAll(async () => {
-  chromium = await startChromium();
-});
-afterAll(() => chromium.close());
+// A phone on the cutting table.
+const phone = {
+  width: 390,
+  begin(walk: Walk) {
+    ({ house, walker } = walk);
+  },
+};
 
-describe.each([
-  { name: 'with JavaScript', javaScript: true },
-  { name: 'without JavaScript', javaScript: false },
-])('from the cut plan to the last lay $name', ({ javaScript }) => {
-  beforeEach(async () => {
-    house = await openTestHouse();
-    const address = house.app.server.address();
-    if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
-    // A phone on the cutting table.
-    const context = await chromium.open({ javaScript, width: 390 });
-    walker = await startWalker(context, `http://127.0.0.1:${address.port}`);
-  });
-  afterEach(async () => {
-    await walker.page.context().close();
-    await house.shut();
-  });
-
+describeWalks('from the cut plan to the last lay', phone, (javaScript) => {
   it('holds, cuts, keeps what is left, undoes, cuts again and prints', { timeout: 60_000 }, async () => {
     const code = await furnish();
     await holdPlans(code, javaScript);

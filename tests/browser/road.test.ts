@@ -1,33 +1,17 @@
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { checkBook } from '../../server/ledger/check.ts';
-import { length, openTestHouse, type TestHouse } from '../server/support.ts';
-import { type Chromium, startChromium } from './chromium.ts';
-import { startWalker, type Walker } from './walker.ts';
+import { length, type TestHouse } from '../server/support.ts';
+import { describeWalks, type Walk } from './walk.ts';
+import type { Walker } from './walker.ts';
 
-let chromium: Chromium;
 let house: TestHouse;
 let walker: Walker;
 
-beforeAll(async () => {
-  chromium = await startChromium();
-});
-afterAll(() => chromium.close());
+function begin(walk: Walk): void {
+  ({ house, walker } = walk);
+}
 
-describe.each([
-  { name: 'with JavaScript', javaScript: true },
-  { name: 'without JavaScript', javaScript: false },
-])('the whole road $name', ({ javaScript }) => {
-  beforeEach(async () => {
-    house = await openTestHouse();
-    const address = house.app.server.address();
-    if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
-    walker = await startWalker(await chromium.open({ javaScript }), `http://127.0.0.1:${address.port}`);
-  });
-  afterEach(async () => {
-    await walker.page.context().close();
-    await house.shut();
-  });
-
+describeWalks('the whole road', { begin }, () => {
   it('goes from bolts to strips and remnants with every length accounted for', {
     timeout: 60_000,
   }, async () => {

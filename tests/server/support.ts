@@ -61,6 +61,8 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
 
 export interface TestHouse extends TestBook {
   readonly app: FastifyInstance;
+  /** where it answers, as http://127.0.0.1:12345 */
+  readonly origin: string;
   /** GET a page as HTML. */
   page(path: string): supertest.Test;
   /** GET a page's data. */
@@ -84,6 +86,7 @@ export async function openTestHouse(clock = () => NOON): Promise<TestHouse> {
   return {
     ...opened,
     app,
+    origin,
     page: (path) => agent.get(path).set('Accept', 'text/html'),
     data: (path) => agent.get(path).set('Accept', 'application/json'),
     submit: (path, fields) =>
