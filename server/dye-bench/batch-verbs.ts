@@ -28,9 +28,8 @@ import { workOf } from './work.ts';
 export function startBatch(tx: Tx, code: string, units: Units): Answer {
   const batch = readBatch(tx, code);
   refuseUnlessPlanned(batch, readSentLengths(tx, batch.id));
-  const { lengths, card } = workOutAgain(tx, batch);
+  const { stored, lengths, card } = workOutAgain(tx, batch);
   const problems: Problem[] = [];
-  const stored = readRecipe(tx, batch.recipeId);
   const why = `${code}, to ${stored.shade.name}`;
   for (const { piece, lengthTicks, typed } of lengths) {
     try {
@@ -77,7 +76,7 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
   const vessel = readVessel(tx, batch.vessel.id);
   const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
   if (!worked.ok) throw notNow(worked.problems.map(({ message }) => ({ field: '', message })));
-  return { lengths, card: worked.card };
+  return { stored, lengths, card: worked.card };
 }
 
 function notNow(problems: readonly Problem[]): Refusal {
