@@ -1,3 +1,4 @@
+import { grams } from './bath-sums.ts';
 import { divideRounded, exactly, showDecimal } from './figure-show.ts';
 import type { Mark } from './mark.ts';
 
@@ -18,7 +19,6 @@ export function exhaustionBp(appliedMg: number, leftMg: number): number {
 
 /** The same written so that it can be done again by hand: "(100 g − 20 g) ÷ 100 g = 80 %". */
 export function sumOfExhaustion(appliedMg: number, leftMg: number): string {
-  const grams = (massMg: number) => `${showDecimal(exactly(massMg), 3)} g`;
   const [applied, left] = [grams(appliedMg), grams(leftMg)];
   return `(${applied} − ${left}) ÷ ${applied} = ${showDecimal(exactly(exhaustionBp(appliedMg, leftMg)), 2)} %`;
 }

@@ -3,7 +3,6 @@ import { type Addition, additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '.
 import { dyedMassMg } from '../../src/bath.ts';
 import { readOwf } from '../../src/bench-figures.ts';
 import { showDecimal } from '../../src/figure-show.ts';
-import { showMass } from '../../src/mass.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, type Problem, Refusal } from '../refusal.ts';
 import { address, batchPath } from '../shelf/address.ts';
@@ -13,6 +12,7 @@ import { textField } from '../web/fields.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { mintKey } from '../web/request-key.ts';
+import { showGrams } from './amounts-show.ts';
 import { readBatch } from './batch-store.ts';
 import { type BathState, canAdd, stands } from './bath-state.ts';
 import { type ShortCaution, withHeads } from './bench-step.ts';
@@ -153,8 +153,8 @@ function sayDye(
   const [target, reached] = [decimal(row?.target ?? 0), decimal(row?.reached ?? 0)];
   return {
     name,
-    sum: `${grams(massMg)} × (${target} − ${reached}) ÷ 100 = ${grams(missingMg)}${nowMg < missingMg ? ', half of it first' : ''}`,
-    now: grams(nowMg),
+    sum: `${showGrams(massMg)} × (${target} − ${reached}) ÷ 100 = ${showGrams(missingMg)}${nowMg < missingMg ? ', half of it first' : ''}`,
+    now: showGrams(nowMg),
   };
 }
 
@@ -199,7 +199,7 @@ export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
         figure: nowMg,
         note,
       });
-      if (state === open[0]) said.push(`${grams(nowMg)} of ${name}`);
+      if (state === open[0]) said.push(`${showGrams(nowMg)} of ${name}`);
     }
   }
   const each = open.length === 1 ? '' : ' in each bath';
@@ -215,8 +215,4 @@ function refusal(field: string, message: string): Refusal {
 
 function decimal(milli: number): string {
   return showDecimal(BigInt(milli), 3);
-}
-
-function grams(massMg: number): string {
-  return showMass(massMg, 'metric', 'near');
 }

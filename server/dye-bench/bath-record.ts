@@ -2,11 +2,11 @@ import { plannedC } from '../../src/bath-clock.ts';
 import { type Deviation, deviationsOf, massToleranceMg } from '../../src/deviations.ts';
 import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
-import { showMass } from '../../src/mass.ts';
 import { weighingsAt } from '../../src/order-of-work.ts';
 import type { Recipe } from '../../src/recipe.ts';
 import { showVolume } from '../../src/volume.ts';
 import { showClock, showMoment } from '../when.ts';
+import { showGrams } from './amounts-show.ts';
 import { type BathState, stepOfWeighing } from './bath-state.ts';
 import { clockOf } from './bench-step.ts';
 import type { LogRow } from './log-store.ts';
@@ -57,7 +57,7 @@ export function shapeBathRecord(
   balanceMg: number,
 ): BathRecord {
   const { clock, rows, bath } = state;
-  const waterMl = rows.findLast(({ kind }) => kind === 'water')?.figure ?? null;
+  const waterMl = waterOf(rows);
   return {
     name,
     begun: clock.begunMs === null ? '' : showMoment(new Date(clock.begunMs).toISOString()),
@@ -80,7 +80,7 @@ export function shapeBathRecord(
     })),
     additions: state.additions.map(
       ({ number, dyes }) =>
-        `Addition ${number}: ${dyes.map((dye) => `${mass(dye.massMg)} of ${dye.name}`).join(', ')}`,
+        `Addition ${number}: ${dyes.map((dye) => `${showGrams(dye.massMg)} of ${dye.name}`).join(', ')}`,
     ),
     notes: rows
       .filter(({ kind }) => kind === 'note')
@@ -88,6 +88,11 @@ export function shapeBathRecord(
     deviations: findDeviations(state, recipe, balanceMg).map(sayDeviation),
     chart: drawRamp(state.steps, state, name),
   };
+}
+
+/** The fresh water that was measured, in mL; null where it was not told. */
+function waterOf(rows: readonly LogRow[]): number | null {
+  return rows.findLast(({ kind }) => kind === 'water')?.figure ?? null;
 }
 
 function isReading({ kind }: LogRow): boolean {
@@ -107,8 +112,8 @@ function amountsOf(state: BathState, balanceMg: number): BathRecord['amounts'] {
       return {
         step: step.title,
         name: `${capital(wanted.name)}${wanted.share === '' ? '' : `, ${wanted.share}`}`,
-        wanted: mass(wanted.massMg),
-        weighed: row ? mass(row.figure) : '',
+        wanted: showGrams(wanted.massMg),
+        weighed: row ? showGrams(row.figure) : '',
         off,
         lot: row?.dyeLot ?? '',
         who: row?.person ?? '',
@@ -130,7 +135,7 @@ function findDeviations(state: BathState, recipe: Figures, balanceMg: number): D
     .map((row) => ({ step: stepOfWeighing(rows, row), name: row.what, massMg: row.figure }));
   const log = {
     weighed,
-    waterMl: rows.findLast(({ kind }) => kind === 'water')?.figure ?? null,
+    waterMl: waterOf(rows),
     temperatures: rows
       .filter(({ kind }) => kind === 'temperature')
       .map(({ at, figure }) => ({ atMs: Date.parse(at), c: figure / 10 })),
@@ -146,9 +151,9 @@ function findDeviations(state: BathState, recipe: Figures, balanceMg: number): D
 function sayDeviation(found: Deviation): string {
   switch (found.kind) {
     case 'amount':
-      return `${capital(found.name)}: ${mass(found.weighedMg)} weighed, ${mass(found.wantedMg)} wanted.`;
+      return `${capital(found.name)}: ${showGrams(found.weighedMg)} weighed, ${showGrams(found.wantedMg)} wanted.`;
     case 'not weighed':
-      return `${capital(found.name)}: no amount was told, ${mass(found.wantedMg)} wanted.`;
+      return `${capital(found.name)}: no amount was told, ${showGrams(found.wantedMg)} wanted.`;
     case 'water':
       return `Water: ${showVolume(found.measuredMl, 'near')} measured, ${showVolume(found.wantedMl, 'near')} wanted.`;
     case 'temperature':
@@ -162,8 +167,4 @@ function sayDeviation(found: Deviation): string {
 
 function sayPh(hundredths: number): string {
   return showDecimal(BigInt(hundredths), 2);
-}
-
-function mass(massMg: number): string {
-  return showMass(massMg, 'metric', 'near');
 }

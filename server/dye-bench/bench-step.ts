@@ -5,9 +5,9 @@ import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
 import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
-import { showMass } from '../../src/mass.ts';
 import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../src/order-of-work.ts';
 import { showClock } from '../when.ts';
+import { showGrams } from './amounts-show.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
 import type { LogRow } from './log-store.ts';
 import { sayMark } from './recipe-store.ts';
@@ -115,7 +115,7 @@ export function shapeWhole(
 ): WholeBath {
   return {
     title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
-    says: `${showUl(bath.volumeUl)} with ${showMass(bath.massMg, 'metric', 'near')} of dry cloth`,
+    says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
     water: showUl(bath.freshWaterUl),
     things: weighingsOf(bath).map((thing) => shapeThing(thing, lots)),
   };
@@ -123,7 +123,7 @@ export function shapeWhole(
 
 /** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
 function amountOf({ massMg, volumeUl, stockMgPer100Ml }: Weighing) {
-  const mass = showMass(massMg, 'metric', 'near');
+  const mass = showGrams(massMg);
   if (volumeUl === null) return { amount: mass, volume: '', exact: `${showDecimal(BigInt(massMg), 3)} g` };
   const volume = showUl(volumeUl);
   if (stockMgPer100Ml === null) {

@@ -1,8 +1,8 @@
 import { BEGUN } from '../../src/bath-clock.ts';
 import { showDecimal } from '../../src/figure-show.ts';
-import { showMass } from '../../src/mass.ts';
 import type { WorkStep } from '../../src/order-of-work.ts';
 import { showVolume } from '../../src/volume.ts';
+import { showGrams } from './amounts-show.ts';
 import type { LogRow } from './log-store.ts';
 
 /** What a row of the log says, in a few words. */
@@ -15,11 +15,11 @@ export function sayLog(row: LogRow, steps: readonly WorkStep[]): string {
     case 'pH':
       return `pH ${showDecimal(BigInt(row.figure), 2)}`;
     case 'weighed':
-      return `${showMass(row.figure, 'metric', 'near')} of ${row.what}${row.dyeLot ? `, lot ${row.dyeLot}` : ''}`;
+      return `${showGrams(row.figure)} of ${row.what}${row.dyeLot ? `, lot ${row.dyeLot}` : ''}`;
     case 'water':
       return `${showVolume(row.figure, 'near')} of water`;
     case 'addition':
-      return `addition: ${showMass(row.figure, 'metric', 'near')} of ${row.what}`;
+      return `addition: ${showGrams(row.figure)} of ${row.what}`;
     case 'swatch':
       return `swatch ${row.what}`;
     case 'result':

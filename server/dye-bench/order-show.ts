@@ -1,7 +1,7 @@
 import { litres } from '../../src/bath-sums.ts';
-import { showMass } from '../../src/mass.ts';
 import { type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
+import { showGrams } from './amounts-show.ts';
 import type { BathState } from './bath-state.ts';
 import { clockOf } from './bench-step.ts';
 import type { Card } from './card.ts';
@@ -72,7 +72,7 @@ function amountsOf(step: WorkStep, card: Card): string[] {
     const each = all.flatMap((weighings) => weighings[at] ?? []);
     const shown = each.map(({ massMg, volumeUl }) => {
       const volume = volumeUl === null ? '' : ` (${showUl(volumeUl)})`;
-      return `${showMass(massMg, 'metric', 'near')}${volume}`;
+      return `${showGrams(massMg)}${volume}`;
     });
     const masses = each.map(({ massMg }) => massMg);
     // Equal baths differ by a milligram of rounding at most.

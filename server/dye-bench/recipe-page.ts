@@ -4,13 +4,13 @@ import { type Caution, cautionsFor } from '../../src/cautions.ts';
 import type { Warning } from '../../src/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { fibreOf } from '../../src/fibre.ts';
-import { showMass } from '../../src/mass.ts';
 import { checkRecipe, depthOwfMilli } from '../../src/recipe.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import { shadePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
+import { showGrams } from './amounts-show.ts';
 import { sayDye } from './dyes-page.ts';
 import { type Figure, figuresOf, sayForm } from './recipe-figures.ts';
 import { recipePath } from './recipe-making.ts';
@@ -100,7 +100,7 @@ function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
   const perKilogram = (place: number) => {
     const line = amounts[place];
     if (!line) return '';
-    const mass = showMass(line.massMg, 'metric', 'near');
+    const mass = showGrams(line.massMg);
     return line.volumeUl === undefined ? mass : `${mass} (${showUl(line.volumeUl)})`;
   };
   const dyes = recipe.dyes.map(({ name, owfMilli }, place) => ({

@@ -2,7 +2,6 @@ import { shrinkageBp } from '../../src/bath.ts';
 import { deltaE00, type Lab, labToScreen } from '../../src/colour.ts';
 import { showDecimal } from '../../src/figure-show.ts';
 import { showLength } from '../../src/length-show.ts';
-import { showMass } from '../../src/mass.ts';
 import type { Reader } from '../database/book.ts';
 import { batchPath, lotPath, piecePath, shadePath } from '../shelf/address.ts';
 import { type Chip, type ShadeColour, shadeChip } from '../shelf/chip.ts';
@@ -12,6 +11,8 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showDay, showMoment } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
+import { showGrams } from './amounts-show.ts';
 import { cardOf, sayShrinkage, sayState } from './batch-page.ts';
 import { type BatchState, readBatch, readSentLengths, type SentLength, stateOf } from './batch-store.ts';
 import { type BathRecord, shapeBathRecord } from './bath-record.ts';
@@ -91,7 +92,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const { card } = cardOf(reader, batch, state, asker.units);
   const log = sinceStart(readLog(reader, batch.id), sent);
   const states = card && sent.length > 0 ? bathStates(card, workOf(reader, stored, card), log) : [];
-  const balanceMg = readBalance(reader);
+  const { balanceMg } = readWorkroom(reader);
   const baths = states.map((each) =>
     shapeBathRecord(each, states.length === 1 ? 'The bath' : `Bath ${each.number}`, stored.recipe, balanceMg),
   );
@@ -111,7 +112,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     repeats: repeated ? { ...repeated, otherLots: otherLots(log, readLog(reader, repeated.id)) } : null,
-    mass: card ? showMass(card.massMg, 'metric', 'near') : '',
+    mass: card ? showGrams(card.massMg) : '',
     bath: card ? showUl(card.bath.volumeUl) : '',
     vessel: batch.vessel.name,
     cloth: sent.map((length) => shapeCloth(length, asker)),
@@ -138,10 +139,6 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     },
   };
   return { view: 'dye-bench/record', data, title: `Record of batch ${batch.code}`, room: 'dye-bench' };
-}
-
-function readBalance(reader: Reader): number {
-  return reader.first(reader.db.selectFrom('workroom').select('balance_mg'))?.balance_mg ?? 10;
 }
 
 function shapeCloth(sent: SentLength, { units }: Asker): RecordPageData['cloth'][number] {

@@ -1,7 +1,6 @@
 import { showLiquorRatio } from '../../src/bench-figures.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
-import { showMass } from '../../src/mass.ts';
 import { type Compared, compareRepeat, type Sameness } from '../../src/repeat.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
@@ -15,6 +14,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { mintKey } from '../web/request-key.ts';
+import { showGrams } from './amounts-show.ts';
 import { type PlanForm, planBatch, planForm, vesselChoices, workOutPlan } from './batch-plan.ts';
 import { readBatch, type StoredBatch } from './batch-store.ts';
 import type { Card } from './card.ts';
@@ -210,7 +210,6 @@ function flagOf({ same, must }: Compared): '' | 'must be equal' | 'differs' {
 }
 
 function sayOf(what: Sameness, card: Card): string {
-  const mass = (massMg: number) => showMass(massMg, 'metric', 'near');
   switch (what) {
     case 'recipe':
       return `${card.recipe.name}, version ${card.recipe.version}, shrinkage ${showPercent(card.shrinkageBp)}`;
@@ -223,9 +222,9 @@ function sayOf(what: Sameness, card: Card): string {
     case 'vessel':
       return card.vessel.name;
     case 'baths':
-      return `${mass(card.baths[0]?.massMg ?? 0)} in ${card.baths.length === 1 ? 'one bath' : `each of ${card.baths.length}`}`;
+      return `${showGrams(card.baths[0]?.massMg ?? 0)} in ${card.baths.length === 1 ? 'one bath' : `each of ${card.baths.length}`}`;
     case 'mass':
-      return mass(card.massMg);
+      return showGrams(card.massMg);
   }
 }
 

@@ -1,5 +1,4 @@
 import { showLength } from '../../src/length-show.ts';
-import { showMass } from '../../src/mass.ts';
 import type { Reader } from '../database/book.ts';
 import { readAddress } from '../labels/address-form.ts';
 import { type CodePicture, drawCode } from '../labels/code-picture.ts';
@@ -9,6 +8,7 @@ import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
+import { showGrams } from './amounts-show.ts';
 import { cardOf } from './batch-page.ts';
 import { readBatch, readSentLengths, stateOf } from './batch-store.ts';
 import { readRecipe } from './recipe-store.ts';
@@ -50,7 +50,7 @@ export function tagPage(reader: Reader, code: string, asker: Asker): Page {
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     tags: baths.map((bath, place) => ({
       bath: baths.length === 1 ? '' : `Bath ${place + 1} of ${baths.length}`,
-      mass: showMass(bath.massMg, 'metric', 'near'),
+      mass: showGrams(bath.massMg),
       cloth: (card?.pieces ?? []).map(
         (piece) =>
           `${piece.code}, ${piece.cloth}: ${showLength(Math.round((piece.lengthTicks * bath.massMg) / Math.max(1, card?.massMg ?? 1)), asker.units, 'near')}`,
