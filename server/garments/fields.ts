@@ -84,6 +84,11 @@ export function tierSchema(units: Units, choices: TierChoices) {
         const message = 'Give the height above the lower edge of the tier that it lies on.';
         context.addIssue({ code: 'custom', message, path: ['height'] });
       }
+      if (form.hangs.hangs !== 'face' && form.height !== null) {
+        const message =
+          'A height is only of a tier on the face of another: leave it blank, or choose a face.';
+        context.addIssue({ code: 'custom', message, path: ['height'] });
+      }
     });
 }
 

@@ -87,12 +87,13 @@ async function pagesOf({ waist, steps, tiers, profile, floor, ease }: Garment): 
   });
   const ids: string[] = [];
   const refused: string[] = [];
-  for (const [place, { on, free, ratio, cloth, blocks, ...figures }] of tiers.entries()) {
+  for (const [place, { on, free, height, ratio, cloth, blocks, ...figures }] of tiers.entries()) {
     const stock = stocks[cloth] ?? stockOf(house);
     const fields = tierFields(stock, {
       ...figures,
       name: `Tier ${place + 1}`,
       hangs: ids[on.tier] ? `${on.how}-${ids[on.tier]}` : free,
+      height: ids[on.tier] && on.how === 'face' ? height : '',
       ratio_tier_id: ids[ratio] ?? '',
       blocks: blocks.map(({ shade, strips, cloth: own, lots }) => ({
         shade_id: String(stocks[shade]?.shadeId ?? stock.shadeId),

@@ -52,6 +52,12 @@ describe('where a tier is sewn on', () => {
     expect(await refusalOf({ ...face, name: 'Nowhere', height: '' })).toEqual({
       height: 'Give the height above the lower edge of the tier that it lies on.',
     });
+    for (const hangs of ['form', 'foundation', `edge-${id}`]) {
+      const unused = { hangs, drop: hangs.startsWith('edge') ? '' : '40' };
+      expect(await refusalOf({ ...face, ...unused, name: 'Elsewhere' })).toEqual({
+        height: 'A height is only of a tier on the face of another: leave it blank, or choose a face.',
+      });
+    }
     const out = await house.submit(`/garments/${code}/tiers/${id}/taken-out`, {});
     expect(out.status).toBe(409);
     expect(out.text).toContain('Band lies on Tier 1: take Band out first, or change it.');
