@@ -1,7 +1,8 @@
+import { type Reach, reachesOf } from '../../src/reach.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { type SidePoint, sideAt } from './silhouette.ts';
 import type { Order } from './strip-runs.ts';
-import { startDrops, tiersIn, type WorkedGarment } from './worked.ts';
+import { asTier, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** A tier as it stands in the picture: where it starts and ends, and how far it stands off the form. */
 export interface BandPlace {
@@ -29,17 +30,17 @@ const MOST_FLARE = 0.14;
 export function bandsOf(worked: WorkedGarment, side: readonly SidePoint[]): BandPlace[] {
   const { garment } = worked;
   const tiers = tiersIn(garment);
-  const starts = startDrops(tiers);
+  const reaches = reachesOf(tiers.map(asTier));
   const placed = new Map<number, BandPlace>();
   const inTurn = tiers
-    .filter(({ id }) => starts.has(id))
+    .filter(({ id }) => reaches.has(id))
     .sort((a, b) => chainOf(a, garment).length - chainOf(b, garment).length);
   for (const tier of inTurn) {
     const count = worked.tiers.find(({ tierId }) => tierId === tier.id)?.count;
-    const startTicks = starts.get(tier.id) ?? 0;
+    const reach = reaches.get(tier.id);
     const parent = tier.onTierId === null ? undefined : placed.get(tier.onTierId);
-    if (!count || (tier.onTierId !== null && !parent)) continue;
-    const endTicks = startTicks + tier.depthTicks;
+    if (!count || !reach || (tier.onTierId !== null && !parent)) continue;
+    const { startTicks, endTicks } = reach;
     const standTicks = parent ? standAt(parent, startTicks) : 0;
     const most = MOST_FLARE * sideAt(side, endTicks).halfWidthTicks;
     placed.set(tier.id, {
@@ -54,7 +55,7 @@ export function bandsOf(worked: WorkedGarment, side: readonly SidePoint[]): Band
       flareTicks: Math.min(most, FLARE * tier.depthTicks * (1 - 1000 / tier.fullnessMilli)),
     });
   }
-  const rank = (band: BandPlace) => rankOf(chainOf(band.tier, garment), starts);
+  const rank = (band: BandPlace) => rankOf(chainOf(band.tier, garment), reaches);
   return [...placed.values()].sort((a, b) => underneathFirst(rank(a), rank(b)) || b.number - a.number);
 }
 
@@ -65,7 +66,7 @@ export function standAt(band: BandPlace, dropTicks: number): number {
 }
 
 /** A tier and what it hangs on, from the form downwards. */
-export function chainOf(tier: TierRecord, garment: Garment): TierRecord[] {
+function chainOf(tier: TierRecord, garment: Garment): TierRecord[] {
   const chain = [tier];
   for (let at: TierRecord | undefined = tier; at && chain.length <= garment.tiers.length; ) {
     const on: number | null = at.onTierId;
@@ -82,11 +83,11 @@ interface Rank {
   readonly links: number;
 }
 
-function rankOf(chain: readonly TierRecord[], starts: ReadonlyMap<number, number>): Rank {
+function rankOf(chain: readonly TierRecord[], reaches: ReadonlyMap<number, Reach>): Rank {
   const [root] = chain;
   return {
     foundation: root?.hangs === 'foundation',
-    root: starts.get(root?.id ?? 0) ?? 0,
+    root: reaches.get(root?.id ?? 0)?.startTicks ?? 0,
     links: chain.length,
   };
 }

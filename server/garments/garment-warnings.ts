@@ -1,9 +1,10 @@
 import { warnForm } from '../../src/form.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
+import { reachesOf } from '../../src/reach.ts';
 import { fullnessWanted } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
-import { asTier, formOf, startDrops, tiersIn, type WorkedGarment } from './worked.ts';
+import { asTier, formOf, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** What is possible but seldom meant, in sentences, and what would lie on the floor. */
 export function warningsOf(worked: WorkedGarment, units: Units): string[] {
@@ -43,10 +44,10 @@ function narrowing({ garment }: WorkedGarment, units: Units): string[] {
 function belowTheForm({ garment }: WorkedGarment, units: Units): string[] {
   const lowest = garment.girths.at(-1)?.dropTicks ?? 0;
   const tiers = tiersIn(garment);
-  const starts = startDrops(tiers);
+  const reaches = reachesOf(tiers.map(asTier));
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return tiers.flatMap((tier) => {
-    const hem = (starts.get(tier.id) ?? 0) + tier.depthTicks;
+    const hem = reaches.get(tier.id)?.endTicks ?? tier.depthTicks;
     if (hem <= lowest) return [];
     return [
       `${tier.name} reaches a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,

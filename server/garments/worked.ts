@@ -1,6 +1,7 @@
 import type { Form } from '../../src/form.ts';
 import type { Hanging } from '../../src/hanging.ts';
 import { type Need, needsOf } from '../../src/need.ts';
+import { reachesOf } from '../../src/reach.ts';
 import { type Tier, type TierProblem, type Worked, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment, GirthRecord, TierRecord } from './records.ts';
@@ -30,40 +31,14 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
 /** The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. */
 export function tiersIn(garment: Garment): TierRecord[] {
   const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
-  const starts = startDrops(tiers);
-  const start = ({ id }: TierRecord) => starts.get(id) ?? Number.MAX_SAFE_INTEGER;
+  const reaches = reachesOf(tiers.map(asTier));
+  const start = ({ id }: TierRecord) => reaches.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
   return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
 }
 
 /** The cloths of a tier: its own and those of its blocks. */
 export function clothIdsOf({ clothId, blocks }: Pick<TierRecord, 'clothId' | 'blocks'>): number[] {
   return [clothId, ...blocks.flatMap((block) => block.clothId ?? [])];
-}
-
-/**
- * The drop at which each tier starts, in ticks: one that edges another starts at the other's lower edge, one on a face
- * so high above it.
- */
-export function startDrops(tiers: readonly TierRecord[]): Map<number, number> {
-  const byId = new Map(tiers.map((tier) => [tier.id, tier]));
-  const starts = new Map<number, number>();
-  for (const tier of tiers) {
-    const start = startDrop(tier, byId);
-    if (start !== null) starts.set(tier.id, start);
-  }
-  return starts;
-}
-
-function startDrop(tier: TierRecord, byId: ReadonlyMap<number, TierRecord>): number | null {
-  let start = 0;
-  let at: TierRecord | undefined = tier;
-  for (let steps = 0; at && steps <= byId.size; steps += 1) {
-    if (at.onTierId === null) return start + (at.dropTicks ?? 0);
-    start -= at.heightTicks ?? 0;
-    at = byId.get(at.onTierId);
-    start += at?.depthTicks ?? 0;
-  }
-  return null;
 }
 
 /** The form of a garment as the arithmetic takes it. */
