@@ -36,13 +36,21 @@ export type FlawForm = z.output<ReturnType<typeof flawForm>>;
 export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
   const place = readPlace(piece, form, asker.units);
-  if (readFlawsOf(tx, pieceId).length >= MOST_FLAWS) {
+  const what = form.what === '' ? 'flaw' : form.what;
+  putFlaw(tx, piece, place, what);
+  const said = `Marked on ${piece.code}: ${what}, ${sayFlaw(place, piece.usableWidthTicks, asker.units)}.`;
+  const out = sayFallenOut(tx, pieceId, asker.units);
+  return { location: wayBack(piece.code, form.back), said: `${said}${out}` };
+}
+
+/** Writes a flaw down as it lies now. Gives its number. */
+export function putFlaw(tx: Tx, piece: PieceState, place: Place, what: string): number {
+  if (readFlawsOf(tx, piece.id).length >= MOST_FLAWS) {
     throw conflict(`${piece.code} has ${MOST_FLAWS} flaws already: write off what cannot be used.`);
   }
-  const what = form.what === '' ? 'flaw' : form.what;
-  tx.run(
+  const { lastId } = tx.run(
     tx.db.insertInto('piece_flaw').values({
-      piece_id: pieceId,
+      piece_id: piece.id,
       from_ticks: place.fromTicks,
       to_ticks: place.toTicks,
       left_ticks: place.leftTicks,
@@ -55,11 +63,10 @@ export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker):
       struck_by: null,
     }),
   );
-  const said = `Marked on ${piece.code}: ${what}, ${sayFlaw(place, piece.usableWidthTicks, asker.units)}.`;
-  const out = sayFallenOut(tx, pieceId, asker.units);
-  return { location: wayBack(piece.code, form.back), said: `${said}${out}` };
+  return lastId;
 }
 
+/** Along a piece from its free end, across it from the left edge. */
 interface Place {
   readonly fromTicks: number;
   readonly toTicks: number;

@@ -14,7 +14,7 @@ import type { Typed } from '../web/body.ts';
 import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { piecePath } from './address.ts';
-import { markFlaw } from './flaw-form.ts';
+import { putFlaw } from './flaw-form.ts';
 import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from './received-rows.ts';
 
 export const MOST_FLAWS = 60;
@@ -146,7 +146,7 @@ export function inspectPiece(
     recountPiece(tx, pieceId, { lengthTicks: form.length.value, typed: form.length.typed, why });
   }
   strikeEarlier(tx, pieceId);
-  const flaws = form.flaws.map((flaw) => found(tx, piece, flaw, asker));
+  const flaws = form.flaws.map((flaw) => found(tx, piece, flaw, form.length.value));
   tx.run(
     tx.db.insertInto('inspection').values({
       piece_id: pieceId,
@@ -225,34 +225,28 @@ function strikeEarlier(tx: Tx, pieceId: number): void {
   );
 }
 
-function found(tx: Tx, piece: PieceState, flaw: InspectionForm['flaws'][number], asker: Asker): FoundFlaw {
+/** Marks a flaw on a piece that is `lengthTicks` long by now. */
+function found(
+  tx: Tx,
+  piece: PieceState,
+  flaw: InspectionForm['flaws'][number],
+  lengthTicks: number,
+): FoundFlaw {
   const what = flaw.what || (flaw.hole ? 'hole' : 'flaw');
-  const quantity = (value: number) => ({ value, typed: '' });
-  const end = Math.min(flaw.from.value + flaw.length.value, readPiece(tx, piece.id).onHandTicks);
-  const width = piece.usableWidthTicks;
-  const left = flaw.left === null ? null : Math.min(flaw.left.value, width - 1);
-  markFlaw(
-    tx,
-    piece.id,
-    {
-      from: flaw.from,
-      to: quantity(end),
-      left: left === null ? null : quantity(Math.max(0, left - SPOT_TICKS)),
-      right: left === null ? null : quantity(Math.min(width, left + SPOT_TICKS)),
-      what,
-      back: '',
-    },
-    asker,
-  );
-  const { id } = tx.first(
-    tx.db.selectFrom('piece_flaw').select('id').where('piece_id', '=', piece.id).orderBy('id', 'desc'),
-  ) ?? { id: 0 };
+  const widthTicks = piece.usableWidthTicks;
+  const leftTicks = flaw.left === null ? null : Math.min(flaw.left.value, widthTicks - 1);
+  const place = {
+    fromTicks: flaw.from.value,
+    toTicks: Math.min(flaw.from.value + flaw.length.value, lengthTicks),
+    leftTicks: leftTicks === null ? 0 : Math.max(0, leftTicks - SPOT_TICKS),
+    rightTicks: leftTicks === null ? widthTicks : Math.min(widthTicks, leftTicks + SPOT_TICKS),
+  };
   return {
     fromTicks: flaw.from.value,
     lengthTicks: flaw.length.value,
     hole: flaw.hole,
     leftTicks: flaw.left?.value ?? null,
     what,
-    flawId: id,
+    flawId: putFlaw(tx, piece, place, what),
   };
 }
