@@ -8,14 +8,11 @@ import { choiceField } from '../web/fields.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showMoment } from '../when.ts';
 import { lotPath } from './address.ts';
-import { coordinateField } from './shade-form.ts';
+import type { Choice } from './choices.ts';
+import { coordinateField, HOW_WORDS } from './shade-form.ts';
 
+/** A lot is looked at itself: nobody picks its colour on a screen. */
 const HOW = ['instrument', 'typed'] as const;
-
-export const LOT_HOW_CHOICES = [
-  { value: 'instrument', label: 'measured with an instrument' },
-  { value: 'typed', label: 'typed from a card or list' },
-];
 
 /** A lot's own colour: CIELAB for D65 and the 2° observer. */
 export function lotColourForm() {
@@ -65,7 +62,7 @@ export interface LotColourView {
   readonly action: string;
   readonly requestKey: string;
   readonly typed: { readonly l: string; readonly a: string; readonly b: string; readonly how: string };
-  readonly hows: typeof LOT_HOW_CHOICES;
+  readonly hows: readonly Choice[];
 }
 
 export function lotColourView(
@@ -76,10 +73,7 @@ export function lotColourView(
   const row = readRow(reader, lot.id);
   const lab = row ? { l: row.lab_l, a: row.lab_a, b: row.lab_b } : null;
   return {
-    said:
-      row && lab
-        ? `${sayLab(lab)}, ${row.how === 'instrument' ? 'measured with an instrument' : 'typed from a card or list'} (${row.person}, ${showMoment(row.at)}).`
-        : '',
+    said: row && lab ? `${sayLab(lab)}, ${HOW_WORDS[row.how]} (${row.person}, ${showMoment(row.at)}).` : '',
     others: lab ? othersOf(reader, lot, lab) : [],
     action: `${lotPath(lot.code)}/colour`,
     requestKey: mintKey(),
@@ -89,7 +83,7 @@ export function lotColourView(
       b: typed?.b ?? (lab ? String(lab.b) : ''),
       how: typed?.how ?? row?.how ?? 'instrument',
     },
-    hows: LOT_HOW_CHOICES,
+    hows: HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
   };
 }
 
