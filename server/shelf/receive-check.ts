@@ -7,14 +7,14 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { type Chip, shadeChip } from './chip.ts';
+import type { Chip } from './chip.ts';
 import { placeChoices, supplierChoices } from './choices.ts';
 import { type Cloth, readCloth } from './cloth.ts';
 import { count } from './pieces.ts';
 import { costsOfDelivery, type DeliveryForm } from './receive-page.ts';
 import { asReceivedPieces, lengthUnit } from './received-rows.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
-import { readShade } from './shade.ts';
+import { chipOf, readShade } from './shade.ts';
 
 /** What was understood of a delivery, before it is put on the shelf. */
 export interface ReceiveCheckData {
@@ -109,18 +109,11 @@ function shapeLot(reader: Reader, pieces: Pieces, supplierId: number | null, con
   const { asker } = context;
   const [first] = pieces;
   const cloth = readCloth(reader, first.clothId);
-  const shade = readShade(reader, first.shadeId);
   const known = first.millLot === '' ? undefined : knownMillLot(reader, first, supplierId);
   const sumTicks = pieces.reduce((sum, piece) => sum + piece.lengthTicks, 0);
-  const lab = shade.colour?.lab;
   return {
     cloth: cloth.name,
-    chip: shadeChip({
-      name: shade.name,
-      lab_l: lab?.l ?? null,
-      lab_a: lab?.a ?? null,
-      lab_b: lab?.b ?? null,
-    }),
+    chip: chipOf(readShade(reader, first.shadeId)),
     lot: known ? `${known.code}, mill lot ${first.millLot}, already in the book` : sayNewLot(first.millLot),
     pieces: pieces.map((piece) => shapePiece(piece, cloth, context)),
     inAll: `${showLength(sumTicks, asker.units, 'down')} in ${count(pieces.length, 'piece')}`,

@@ -4,6 +4,7 @@ import type { Answer, Reader, Tx } from '../database/book.ts';
 import { invalid, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { shadePath } from './address.ts';
+import type { Chip } from './chip.ts';
 import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './shade-form.ts';
 
 /** A shade, and its colour where one is known. */
@@ -31,6 +32,11 @@ export function colourOf(row: {
 }): ShadeColourForm | null {
   const { lab_l: l, lab_a: a, lab_b: b, lab_how: how } = row;
   return l === null || a === null || b === null || how === null ? null : { lab: { l, a, b }, how };
+}
+
+/** The swatch chip of a shade. */
+export function chipOf({ name, colour }: Shade): Chip {
+  return { colour: colour && labToScreen(colour.lab), name };
 }
 
 /** A colour in words: "L* 52.3, a* −12.5, b* 30.1 (D65, 2°), picked on a screen". */
