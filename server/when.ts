@@ -1,6 +1,7 @@
 const MOMENT = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
 const DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeZone: 'UTC' });
 
+const DAY_MS = 86_400_000;
 const CLOCK = new Intl.DateTimeFormat('en-GB', { timeStyle: 'short' });
 
 /** A moment in the workroom's own time, e.g. "25 Nov 2026, 10:41". */
@@ -27,5 +28,10 @@ export function dayOf(moment: string): string {
 
 /** Whole days from one day to another; below 0 where the other came before. */
 export function daysBetween(from: string, to: string): number {
-  return (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000;
+  return (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY_MS;
+}
+
+/** The day so many days after another. */
+export function dayAfter(day: string, days: number): string {
+  return new Date(Date.parse(`${day}T00:00:00Z`) + days * DAY_MS).toJSON().slice(0, 10);
 }

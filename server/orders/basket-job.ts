@@ -1,7 +1,9 @@
-import type { BasketJob } from '../../src/basket/job.ts';
+import type { Basket, BasketJob, Mix, SupplierSum } from '../../src/basket/job.ts';
 import { divideRounded, exactly, stored } from '../../src/figure-show.ts';
+import type { Bolt } from '../../src/offer.ts';
 import { WHOLE_SHARE_BP } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
+import { dayAfter } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
 import { type BasketForm, readSpares } from './basket-form.ts';
 import { type Offer, readOffers } from './offers.ts';
@@ -92,6 +94,26 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
   };
 }
 
+/** What a mix buys: the offer that it takes of, and the need that it meets. */
+export function boughtOf({ job, offers, needs }: BasketCase, mix: Mix) {
+  const offer = offers[mix.offer];
+  const need = needs[job.offers[mix.offer]?.need ?? -1];
+  if (!offer || !need) throw new Error('a basket names an offer that its job has not');
+  return { offer, need };
+}
+
+/** The bolts of an offer that a mix takes any of. */
+export function boltsOf({ bolts }: Offer, mix: Mix): (Bolt & { readonly count: number })[] {
+  return bolts.map((bolt, i) => ({ ...bolt, count: mix.bolts[i] ?? 0 })).filter(({ count }) => count > 0);
+}
+
+/** The supplier of one of the basket's sums, and what is bought there. */
+export function boughtFrom({ job, sellers }: BasketCase, { mixes }: Basket, { supplier }: SupplierSum) {
+  const seller = sellers[supplier];
+  if (!seller) throw new Error('a basket names a supplier that its job has not');
+  return { seller, mixes: mixes.filter((mix) => job.offers[mix.offer]?.supplier === supplier) };
+}
+
 /** A length and so much more, rounded up to the tick. */
 function withSpare(lengthTicks: number, spareBp: number): number {
   const whole = BigInt(WHOLE_SHARE_BP);
@@ -121,11 +143,6 @@ function whyNot(
   if (terms && terms.currency !== offer.currency) return { offer, why: 'other money', comesOn };
   if (neededBy !== null && comesOn !== '' && comesOn > neededBy) return { offer, why: 'too late', comesOn };
   return null;
-}
-
-/** The day so many days after another. */
-export function dayAfter(day: string, days: number): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toJSON().slice(0, 10);
 }
 
 function sellersOf(offers: readonly Offer[], terms: ReadonlyMap<number, Terms>): BasketSeller[] {

@@ -9,7 +9,7 @@ import { conflict } from '../refusal.ts';
 import { listOf } from '../shelf/receive-page.ts';
 import type { Asker } from '../web/house.ts';
 import { dayOf } from '../when.ts';
-import type { BasketCase } from './basket-job.ts';
+import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './basket-job.ts';
 import { expectedOn } from './basket-sellers.ts';
 import { type DraftLine, putOrder } from './order-draft.ts';
 
@@ -27,15 +27,13 @@ export function draftBasket(
     );
   }
   const today = dayOf(tx.at);
-  const codes = best.sums.map(({ supplier, freightMinor }) => {
-    const seller = basket.sellers[supplier];
-    if (!seller) throw new Error('a basket names a supplier that its job has not');
-    const mixes = best.mixes.filter((mix) => basket.job.offers[mix.offer]?.supplier === supplier);
+  const codes = best.sums.map((sum) => {
+    const { seller, mixes } = boughtFrom(basket, best, sum);
     return putOrder(tx, {
       supplierId: seller.id,
       note: '',
       expectedOn: expectedOn(basket, mixes, today),
-      terms: { ...seller.terms, freightMinor },
+      terms: { ...seller.terms, freightMinor: sum.freightMinor },
       lines: mixes.flatMap((mix) => linesOf(basket, mix, asker)),
     });
   });
@@ -46,32 +44,24 @@ export function draftBasket(
   };
 }
 
-function linesOf({ offers, needs, job }: BasketCase, mix: Mix, asker: Asker): DraftLine[] {
-  const offer = offers[mix.offer];
-  const need = needs[job.offers[mix.offer]?.need ?? -1];
-  if (!offer || !need) throw new Error('a basket names an offer that its job has not');
-  const { byLength } = offer;
+function linesOf(basket: BasketCase, mix: Mix, asker: Asker): DraftLine[] {
+  const { offer, need } = boughtOf(basket, mix);
   const line = { clothId: need.clothId, shadeId: need.shadeId, offerId: offer.id };
   const typed = (lengthTicks: number, minor: number) => ({
     length: `${writeLength(lengthTicks, asker.units)}${asker.units.system === 'metric' ? ' m' : ''}`,
     price: writeMoney(minor, offer.currency),
   });
-  const bolts = offer.bolts.flatMap(({ lengthTicks, priceMinor }, i): DraftLine[] => {
-    const count = mix.bolts[i] ?? 0;
-    if (count === 0) return [];
-    const price = { minor: priceMinor, perTicks: lengthTicks };
-    return [
-      {
-        ...line,
-        lengthTicks: count * lengthTicks,
-        price,
-        bolts: count,
-        typed: typed(lengthTicks, priceMinor),
-      },
-    ];
-  });
-  if (mix.cutTicks === 0 || !byLength) return bolts;
-  const price = priceAt(mix.cutTicks, byLength);
+  const bolts = boltsOf(offer, mix).map(
+    ({ count, lengthTicks, priceMinor }): DraftLine => ({
+      ...line,
+      lengthTicks: count * lengthTicks,
+      price: { minor: priceMinor, perTicks: lengthTicks },
+      bolts: count,
+      typed: typed(lengthTicks, priceMinor),
+    }),
+  );
+  if (mix.cutTicks === 0 || !offer.byLength) return bolts;
+  const price = priceAt(mix.cutTicks, offer.byLength);
   return [
     ...bolts,
     { ...line, lengthTicks: mix.cutTicks, price, bolts: null, typed: typed(mix.cutTicks, price.minor) },

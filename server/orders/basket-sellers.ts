@@ -1,16 +1,26 @@
-import { type Basket, goodsOf, lengthOf, type Mix, type SupplierSum } from '../../src/basket/job.ts';
+import {
+  type Basket,
+  type BasketJob,
+  goodsOf,
+  lengthOf,
+  type Mix,
+  type SupplierSum,
+} from '../../src/basket/job.ts';
 import { boltProposal, cutInstead, leftOver } from '../../src/basket/notes.ts';
-import { showLength } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
 import { costOfCut } from '../../src/offer.ts';
 import { showRate } from '../../src/rate.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Chip } from '../shelf/chip.ts';
+import { chipOf, readShade } from '../shelf/shade.ts';
 import type { Asker } from '../web/house.ts';
-import { showDay } from '../when.ts';
-import { type BasketCase, dayAfter } from './basket-job.ts';
+import { dayAfter, showDay } from '../when.ts';
+import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './basket-job.ts';
+import type { Offer } from './offers.ts';
 import { showBolts, showPerLength, showSold } from './put-up-words.ts';
+import type { Terms } from './terms.ts';
 
 /** What is bought of one supplier. */
 export interface SellerView {
@@ -46,25 +56,21 @@ export interface BasketLine {
 export function shapeSellers(
   reader: Reader,
   basket: BasketCase,
-  { mixes, sums }: Basket,
+  bought: Basket,
   asker: Asker,
   today: string,
 ): SellerView[] {
-  return sums.flatMap((sum) => {
-    const seller = basket.sellers[sum.supplier];
-    if (!seller) return [];
-    const own = mixes.filter((mix) => basket.job.offers[mix.offer]?.supplier === sum.supplier);
-    const comesOn = expectedOn(basket, own, today);
-    return [
-      {
-        name: seller.name,
-        href: `/orders/suppliers/${seller.id}`,
-        comesOn: comesOn ?? '',
-        comes: comesOn === null ? '' : showDay(comesOn),
-        lines: own.map((mix) => shapeLine(reader, basket, mix, asker)),
-        ...shapeSum(sum, basket, asker),
-      },
-    ];
+  return bought.sums.map((sum) => {
+    const { seller, mixes } = boughtFrom(basket, bought, sum);
+    const comesOn = expectedOn(basket, mixes, today);
+    return {
+      name: seller.name,
+      href: `/orders/suppliers/${seller.id}`,
+      comesOn: comesOn ?? '',
+      comes: comesOn === null ? '' : showDay(comesOn),
+      lines: mixes.map((mix) => shapeLine(reader, basket, mix, asker)),
+      ...shapeSum(sum, seller.terms, asker),
+    };
   });
 }
 
@@ -74,68 +80,56 @@ export function expectedOn(basket: BasketCase, mixes: readonly Mix[], today: str
   return days.includes(null) ? null : dayAfter(today, Math.max(0, ...days.map((count) => count ?? 0)));
 }
 
-function shapeSum(sum: SupplierSum, { sellers, job }: BasketCase, asker: Asker) {
-  const terms = sellers[sum.supplier]?.terms;
-  const currency = terms?.currency ?? job.currency;
-  const money = (minor: number) => showMoney(minor, currency);
-  const abroad = currency !== asker.currency;
-  const free = (terms?.freightMinor ?? 0) > 0 && sum.freightMinor === 0;
+function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
+  const money = (minor: number) => showMoney(minor, terms.currency);
+  const abroad = terms.currency !== asker.currency;
+  const free = terms.freightMinor > 0 && sum.freightMinor === 0;
   return {
     goods: money(sum.goodsMinor),
     freight: free ? 'free' : sum.freightMinor > 0 ? money(sum.freightMinor) : '',
     tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
-    taxRate: showPercent(terms?.taxBp ?? 0),
+    taxRate: showPercent(terms.taxBp),
     total: money(sum.goodsMinor + sum.freightMinor + sum.taxMinor),
     home: abroad
-      ? `${showMoney(sum.home.totalMinor, asker.currency)} at ${showRate(terms?.rateMillionths ?? 0)}`
+      ? `${showMoney(sum.home.totalMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`
       : '',
   };
 }
 
 function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): BasketLine {
-  const { job, offers, needs } = basket;
-  const [offer, putUps] = [offers[mix.offer], job.offers[mix.offer]];
-  const need = putUps && needs[putUps.need];
-  if (!offer || !putUps || !need) throw new Error('a basket names an offer that its job has not');
-  const shade = reader.first(
-    reader.db.selectFrom('shade').select(['name', 'lab_l', 'lab_a', 'lab_b']).where('id', '=', need.shadeId),
-  );
+  const { offer, need } = boughtOf(basket, mix);
   const { units } = asker;
-  const left = leftOver(job, mix);
+  const costMinor = goodsOf(offer, mix);
+  const left = leftOver(basket.job, mix);
   return {
     cloth: offer.clothName,
-    chip: shadeChip(shade ?? { name: '', lab_l: null, lab_a: null, lab_b: null }),
+    chip: chipOf(readShade(reader, need.shadeId)),
     needed: showLength(need.lengthTicks, units, 'up'),
     spare: need.lengthTicks > need.neededTicks,
-    buys: buysOf(basket, mix, asker),
-    cost: showMoney(goodsOf(putUps, mix), offer.currency),
-    perUse: showPerLength(goodsOf(putUps, mix), lengthOf(putUps, mix), offer.currency, units),
+    buys: buysOf(offer, mix, units),
+    cost: showMoney(costMinor, offer.currency),
+    perUse: showPerLength(costMinor, lengthOf(offer, mix), offer.currency, units),
     left: left < units.stepTicks ? 'nothing' : showLength(left, units, 'down'),
-    notes: notesOf(basket, mix, asker),
+    notes: notesOf(basket.job, offer, mix, units),
   };
 }
 
 /** "1 bolt of 50 m €180.00", "3.4 m cut €17.00". */
-function buysOf({ offers }: BasketCase, mix: Mix, { units }: Asker): string[] {
-  const offer = offers[mix.offer];
-  if (!offer) return [];
-  const bolts = offer.bolts.flatMap(({ lengthTicks, priceMinor }, i) => {
-    const count = mix.bolts[i] ?? 0;
-    if (count === 0) return [];
-    return [`${showBolts(count, lengthTicks, units)} ${showMoney(count * priceMinor, offer.currency)}`];
-  });
+function buysOf(offer: Offer, mix: Mix, units: Units): string[] {
+  const bolts = boltsOf(offer, mix).map(
+    ({ count, lengthTicks, priceMinor }) =>
+      `${showBolts(count, lengthTicks, units)} ${showMoney(count * priceMinor, offer.currency)}`,
+  );
   if (mix.cutTicks === 0 || !offer.byLength) return bolts;
   const cost = showMoney(costOfCut(mix.cutTicks, offer.byLength), offer.currency);
   return [...bolts, `${showSold(mix.cutTicks, units)} cut ${cost}`];
 }
 
-function notesOf({ job, offers }: BasketCase, mix: Mix, { units }: Asker): string[] {
-  const [offer, putUps] = [offers[mix.offer], job.offers[mix.offer]];
-  if (!offer || !putUps) return [];
+function notesOf(job: BasketJob, offer: Offer, mix: Mix, units: Units): string[] {
   const money = (minor: number) => showMoney(minor, offer.currency);
   const notes: string[] = [];
   const cut = cutInstead(job, mix);
-  if (cut && cut.costMinor > goodsOf(putUps, mix)) {
+  if (cut && cut.costMinor > goodsOf(offer, mix)) {
     const length = showSold(cut.cutTicks, units);
     notes.push(
       `${mix.cutTicks > 0 ? 'Whole bolts and the rest' : 'Whole bolts'} cost less than ${length} off the bolt, which is ${money(cut.costMinor)}.`,

@@ -1,18 +1,18 @@
-import { goodsOf, type Mix } from '../../src/basket/job.ts';
+import type { Mix } from '../../src/basket/job.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
 import { costOfCut, priceAt } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+import type { Chip } from '../shelf/chip.ts';
 import { readCloth } from '../shelf/cloth.ts';
-import { readShade } from '../shelf/shade.ts';
+import { chipOf, readShade } from '../shelf/shade.ts';
 import type { ShortLine } from '../short/queries.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
 import { MOST_NEEDS } from './basket-form.ts';
-import type { BasketCase } from './basket-job.ts';
+import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './basket-job.ts';
 import type { Planned } from './basket-plan.ts';
 import { sayLeftOut } from './basket-words.ts';
 import { shapeSums } from './order-sums.ts';
@@ -104,24 +104,21 @@ export function shoppingFromShort(
   { basket, plan }: Planned,
   short: { readonly toBuy: readonly ShortLine[]; readonly neededBy: string | null },
 ): Page {
-  const shops = (plan?.best.sums ?? []).flatMap((sum): Shop[] => {
-    const seller = basket.sellers[sum.supplier];
-    if (!seller) return [];
-    const mixes = plan?.best.mixes.filter((mix) => basket.job.offers[mix.offer]?.supplier === sum.supplier);
+  const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0 };
+  const shops = best.sums.map((sum): Shop => {
+    const { seller, mixes } = boughtFrom(basket, best, sum);
     const money = (minor: number) => showMoney(minor, seller.terms.currency);
-    return [
-      {
-        name: seller.name,
-        href: supplierPath(seller.id),
-        order: null,
-        fetches: (mixes ?? []).map((mix) => fetchOfMix(reader, basket, mix, asker.units)),
-        goods: money(sum.goodsMinor),
-        besides: besides({
-          freight: sum.freightMinor > 0 ? money(sum.freightMinor) : '',
-          tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
-        }),
-      },
-    ];
+    return {
+      name: seller.name,
+      href: supplierPath(seller.id),
+      order: null,
+      fetches: mixes.map((mix) => fetchOfMix(reader, basket, mix, asker.units)),
+      goods: money(sum.goodsMinor),
+      besides: besides({
+        freight: sum.freightMinor > 0 ? money(sum.freightMinor) : '',
+        tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
+      }),
+    };
   });
   const isUnmet = ({ cloth, shade }: ShortLine) =>
     basket.unmet.some(({ clothId, shadeId }) => clothId === cloth.id && shadeId === shade.id);
@@ -180,17 +177,16 @@ function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[],
   };
 }
 
-function fetchOfMix(reader: Reader, { job, offers, needs }: BasketCase, mix: Mix, units: Units): Fetch {
-  const [offer, putUps] = [offers[mix.offer], job.offers[mix.offer]];
-  const need = putUps && needs[putUps.need];
-  if (!offer || !putUps || !need) throw new Error('a basket names an offer that its job has not');
+function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units): Fetch {
+  const { offer, need } = boughtOf(basket, mix);
   const money = (minor: number) => showMoney(minor, offer.currency);
-  const bolts = offer.bolts.flatMap(({ lengthTicks, priceMinor }, at): Length[] => {
-    const count = mix.bolts[at] ?? 0;
-    if (count === 0) return [];
-    const what = showBolts(count, lengthTicks, units);
-    return [{ what, price: `${money(priceMinor)} a bolt`, cost: money(count * priceMinor) }];
-  });
+  const bolts = boltsOf(offer, mix).map(
+    ({ count, lengthTicks, priceMinor }): Length => ({
+      what: showBolts(count, lengthTicks, units),
+      price: `${money(priceMinor)} a bolt`,
+      cost: money(count * priceMinor),
+    }),
+  );
   const { byLength } = offer;
   const cut: Length[] =
     mix.cutTicks === 0 || !byLength
@@ -199,7 +195,7 @@ function fetchOfMix(reader: Reader, { job, offers, needs }: BasketCase, mix: Mix
           {
             what: showSold(mix.cutTicks, units),
             price: showPrice(priceAt(mix.cutTicks, byLength), offer.currency),
-            cost: money(bolts.length === 0 ? goodsOf(putUps, mix) : costOfCut(mix.cutTicks, byLength)),
+            cost: money(costOfCut(mix.cutTicks, byLength)),
           },
         ];
   return {
@@ -226,17 +222,10 @@ function fetchOfShort(reader: Reader, line: ShortLine, draftedTicks: number, uni
 
 function wareOf(reader: Reader, ids: { readonly clothId: number; readonly shadeId: number }, units: Units) {
   const cloth = readCloth(reader, ids.clothId);
-  const shade = readShade(reader, ids.shadeId);
-  const lab = shade.colour?.lab;
   const usable = showSize(cloth.usableWidthTicks, units, 'up');
   return {
     cloth: cloth.name,
-    chip: shadeChip({
-      name: shade.name,
-      lab_l: lab?.l ?? null,
-      lab_a: lab?.a ?? null,
-      lab_b: lab?.b ?? null,
-    }),
+    chip: chipOf(readShade(reader, ids.shadeId)),
     width: `${showSize(cloth.widthTicks, units, 'near')} wide, ${usable} usable at least`,
   };
 }
