@@ -1,12 +1,11 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import type { Reader } from '../database/book.ts';
-import { readCutStrips } from '../garments/done.ts';
 import type { Garment } from '../garments/records.ts';
 import { conflict, unknown } from '../refusal.ts';
 import { readNeeds, type ShortLine } from '../short/queries.ts';
 import type { Share } from '../short/sharing.ts';
-import { asWantedNow, readHeldPlans, type StoredPlan } from './plan-store.ts';
+import type { StoredPlan } from './plan-store.ts';
 
 /** One cloth and shade of a garment as it comes to the planner. */
 export interface PlanNeed {
@@ -28,19 +27,16 @@ export function readPlanNeeds(
   afresh: boolean,
   flaws: CuttingWays['flaws'] = 'straddle',
 ): PlanNeed[] {
-  const plans = readHeldPlans(reader, [garment.id]);
-  const cut = readCutStrips(
-    reader,
-    garment.tiers.map(({ id }) => id),
-  );
   const asked = { garmentCode: garment.code, afresh: afresh ? garment.code : null, flaws };
-  return readNeeds(reader, asked).lines.flatMap((line): PlanNeed[] => {
+  const { lines, plans } = readNeeds(reader, asked);
+  return lines.flatMap((line): PlanNeed[] => {
     const share = line.shares.find((one) => one.garment.id === garment.id);
     if (!share) return [];
-    const held = plans.find((plan) => plan.clothId === line.cloth.id && plan.shadeId === line.shade.id);
-    const ofNeed = cut.filter((row) => row.clothId === line.cloth.id && row.shadeId === line.shade.id);
-    const now = held ? asWantedNow(held, share.need.demands, ofNeed) : null;
-    return [{ line, share, held: now, job: share.short.job }];
+    const held = plans.find(
+      ({ garmentId, clothId, shadeId }) =>
+        garmentId === garment.id && clothId === line.cloth.id && shadeId === line.shade.id,
+    );
+    return [{ line, share, held: held ?? null, job: share.short.job }];
   });
 }
 

@@ -11,7 +11,7 @@ import {
   type ShareOfShade,
   shareOfShade,
 } from './plan.ts';
-import { readHeldPlans, type StoredPlan } from './plan-store.ts';
+import type { StoredPlan } from './plan-store.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** From where the strips of one shade can come. */
@@ -32,11 +32,11 @@ export interface Sources {
 /** The sources of every shade of a tier, in the tier's order. */
 export function readSources(reader: Reader, table: TierAtTable): Sources[] {
   if (table.shades.length === 0) return [];
-  const { lines } = readNeeds(reader, { garmentCode: table.garment.code });
+  const { lines, plans } = readNeeds(reader, { garmentCode: table.garment.code });
   const free = readFreeStretches(reader, [...new Set(table.shades.map(({ clothId }) => clothId))]);
-  const plans = readHeldPlans(reader, [table.garment.id]);
+  const ofGarment = plans.filter(({ garmentId }) => garmentId === table.garment.id);
   return table.shades.map((shade) => {
-    const parts = partsToCome(shade, plans);
+    const parts = partsToCome(shade, ofGarment);
     const plannedStrips = Math.min(
       shade.leftStrips,
       parts.reduce((sum, { strips }) => sum + strips, 0),

@@ -48,6 +48,8 @@ export interface Trouble {
 export interface Needs {
   readonly lines: readonly ShortLine[];
   readonly troubles: readonly Trouble[];
+  /** the plans that are held for open garments, as far as their strips are still wanted */
+  readonly plans: readonly StoredPlan[];
 }
 
 /** What is short over all open garments, the most pressing first: what Orders and Today need to know. */
@@ -66,7 +68,8 @@ export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const looked = worked.filter(({ garment }) => garmentCode === undefined || garment.code === garmentCode);
   const keys = new Set(looked.flatMap(({ needs }) => needs.map(keyOf)));
   const claims = readClaims(reader, worked, only);
-  return { lines: readLines(reader, claims, keys), troubles: looked.flatMap(troublesOf) };
+  const { plans } = claims;
+  return { lines: readLines(reader, claims, keys), troubles: looked.flatMap(troublesOf), plans };
 }
 
 interface NeedsAsked {
@@ -102,6 +105,7 @@ function keyOf({ clothId, shadeId }: ClothShade): string {
 
 interface Claims {
   readonly claims: readonly Claim<Garment>[];
+  readonly plans: readonly StoredPlan[];
   readonly afresh: Garment | null;
 }
 
@@ -163,7 +167,7 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: Nee
   const tierIds = worked.flatMap(({ tiers }) => tiers.map(({ tierId }) => tierId));
   const cut = grouped(readCutStrips(reader, tierIds), ({ tierId }) => tierId);
   const fresh = worked.find(({ garment }) => garment.code === asked.afresh)?.garment ?? null;
-  const garmentIds = worked.map(({ garment }) => garment.id).filter((id) => id !== fresh?.id);
+  const garmentIds = worked.map(({ garment }) => garment.id);
   const needsOf = new Map(worked.map(({ garment, needs }) => [garment.id, needs]));
   const plans = readHeldPlans(reader, garmentIds).map((plan) => {
     const need = needsOf.get(plan.garmentId)?.find((one) => keyOf(one) === keyOf(plan));
@@ -172,19 +176,20 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: Nee
       .filter((row) => keyOf(row) === keyOf(plan));
     return asWantedNow(plan, need?.demands ?? [], ofNeed);
   });
-  const held = grouped(readHeldBesidePlans(reader, tierIds, plans, fresh), ({ tierId }) => tierId);
+  const counted = plans.filter(({ garmentId }) => garmentId !== fresh?.id);
+  const held = grouped(readHeldBesidePlans(reader, tierIds, counted, fresh), ({ tierId }) => tierId);
   const claims = worked.flatMap(({ garment, needs }) =>
     needs.map((need) => {
       const of = <T extends CutFor | HeldFor>(rows: ReadonlyMap<number, readonly T[]>) =>
         need.demands
           .flatMap(({ tierId }) => rows.get(tierId) ?? [])
           .filter((row) => keyOf(row) === keyOf(need));
-      const mine = plans.filter((plan) => plan.garmentId === garment.id && keyOf(plan) === keyOf(need));
+      const mine = counted.filter((plan) => plan.garmentId === garment.id && keyOf(plan) === keyOf(need));
       const claim = { garment, need, cut: of(cut), held: of(held), planned: mine.flatMap(stripsToCome) };
       return asked.flaws && garment.code === asked.garmentCode ? { ...claim, flaws: asked.flaws } : claim;
     }),
   );
-  return { claims, afresh: fresh };
+  return { claims, plans, afresh: fresh };
 }
 
 /** Strips that the lays of a held plan have still to give. */

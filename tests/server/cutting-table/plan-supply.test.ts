@@ -169,6 +169,8 @@ describe('a held plan', () => {
     const [line] = [...body.met, ...body.short];
     expect(line.wanted).toBe(18);
     expect(line.held).toBeLessThan(18);
+    const list = (await house.data(`/cutting-table/${code}/${tiers[1]}`)).body;
+    expect(list.shades).toMatchObject([{ plannedStrips: 0 }]);
     // Planned again, all are held, and what was held for the old size is given back.
     const again = await bestOf(house, `${path}?again=yes`);
     expect(again.figures.missingStrips).toBe(0);
