@@ -117,7 +117,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
 }
 
 /** The lays of a plan that are still to be cut, in the stacks that its cloth may be cut in. */
-export function stacksToCut({ lays, plyLimit }: PlanAtTable) {
+function stacksToCut({ lays, plyLimit }: PlanAtTable) {
   const toCut = lays.filter(isToCut);
   const stacks = stackLays(toCut.map(layOfPiece), plyLimit);
   return stacks.map(({ lays: places, strokes }) => ({

@@ -92,7 +92,7 @@ function findToCut(tx: Tx, table: GarmentAtTable, layId: number): LayAtTable {
   return at;
 }
 
-export function findLay(table: GarmentAtTable, layId: number): LayAtTable | undefined {
+function findLay(table: GarmentAtTable, layId: number): LayAtTable | undefined {
   return table.plans.flatMap(({ lays }) => lays).find(({ lay }) => lay.id === layId);
 }
 

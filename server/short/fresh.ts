@@ -8,7 +8,7 @@ import { type Selling, soldLength } from './selling.ts';
 /**
  * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of drops is exact, as for strips of one size, or where no length would do.
  */
-export function freshJob(
+function freshJob(
   missing: readonly StripDemand[],
   widthTicks: number,
   { stepTicks, leastTicks }: Buying,

@@ -81,7 +81,7 @@ interface NeedsAsked {
 }
 
 /** The workroom's ways of cutting: what length it keeps. */
-export function readWays(reader: Reader): CuttingWays {
+function readWays(reader: Reader): CuttingWays {
   return { ...USUAL_WAYS, usefulTicks: readWorkroom(reader).usefulRemnantTicks };
 }
 
