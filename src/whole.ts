@@ -74,7 +74,12 @@ export function readFullness(typed: string): Reading<number> {
 
 /** Hundredths of a percent as "65 %", "0.25 %". */
 export function showPercent(shareBp: number): string {
-  return `${showScaled(shareBp, 100n)} %`;
+  return `${writePercent(shareBp)} %`;
+}
+
+/** The same without its sign, for a field that is filled in beforehand: "65", "0.25". */
+export function writePercent(shareBp: number): string {
+  return showScaled(shareBp, 100n);
 }
 
 /** Thousandths as "2.5", "2.333". */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../src/length.ts';
-import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
+import { WHOLE_SHARE_BP, writePercent } from '../../src/whole.ts';
 import { writeLength } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { chosenField, clothChoices, shadeChoices } from '../shelf/choices.ts';
@@ -69,7 +69,7 @@ export function typedFromShort(
       [`needs.${i}.cloth_id`, String(line.cloth.id)],
       [`needs.${i}.shade_id`, String(line.shade.id)],
       [`needs.${i}.length`, writeLength(line.toOrderTicks ?? 0, asker.units)],
-      [`needs.${i}.spare`, showPercent(spares.get(line.cloth.id) ?? 0).replace(' %', '')],
+      [`needs.${i}.spare`, writePercent(spares.get(line.cloth.id) ?? 0)],
     ]),
   ]);
   return { typed, further: lines.slice(MOST_NEEDS) };

@@ -1,7 +1,7 @@
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength } from '../../src/length-show.ts';
 import { showRate } from '../../src/rate.ts';
-import { showPercent } from '../../src/whole.ts';
+import { writePercent } from '../../src/whole.ts';
 import { writeMoney } from '../../src/written-money.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, supplierChoices, withBlank } from '../shelf/choices.ts';
@@ -141,7 +141,7 @@ function typedOf(order: Order, asker: Asker): Typed {
     ['price_per', perYard ? 'yd' : 'm'],
     ['rate', terms.currency === asker.currency ? '' : showRate(terms.rateMillionths)],
     ['freight', writeMoney(terms.freightMinor, terms.currency)],
-    ['tax', showPercent(terms.taxBp).replace(' %', '')],
+    ['tax', writePercent(terms.taxBp)],
     ...order.lines.flatMap((line, index) => [
       [`lines.${index}.cloth_id`, String(line.clothId)],
       [`lines.${index}.shade_id`, String(line.shadeId)],

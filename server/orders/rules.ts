@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { HoleRule } from '../../src/grading.ts';
-import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
+import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { type Choice, chosenField, clothChoices, withBlank } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
@@ -56,7 +56,7 @@ export function rulesPage(reader: Reader, typed: Typed = {}): Page {
     typed: {
       holes: typed.holes ?? rule.holes,
       most_points: typed.most_points ?? String(rule.mostPoints),
-      short: typed.short ?? showPercent(rule.shortBp).replace(' %', ''),
+      short: typed.short ?? writePercent(rule.shortBp),
       cloth_id: typed.cloth_id ?? '',
       spare: typed.spare ?? '',
     },

@@ -2,7 +2,7 @@ import type { Selectable } from 'kysely';
 import { z } from 'zod';
 import { readMoney, showMoney } from '../../src/money.ts';
 import { EVEN_RATE_MILLIONTHS, showRate } from '../../src/rate.ts';
-import { showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
+import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Schema } from '../database/schema.ts';
 import { unknown } from '../refusal.ts';
@@ -148,7 +148,7 @@ export function typedTerms(terms: Terms, home: string, typed: Typed = {}): Recor
     rate: typed.rate ?? (terms.currency === home ? '' : showRate(terms.rateMillionths)),
     freight: typed.freight ?? terms.typed.freight ?? '',
     free_from: typed.free_from ?? terms.typed.free_from ?? '',
-    tax: typed.tax ?? showPercent(terms.taxBp).replace(' %', ''),
+    tax: typed.tax ?? writePercent(terms.taxBp),
     from_on: typed.from_on ?? '',
     returns: typed.returns ?? terms.returns,
   };

@@ -2,7 +2,7 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import { SEWING_JOBS, type SewingJob, USUAL_PASSES } from '../../src/sewing.ts';
 import { showFine, showRatios } from '../../src/stitch-figures.ts';
 import { STITCHES, threadOf } from '../../src/thread.ts';
-import { showPercent } from '../../src/whole.ts';
+import { writePercent } from '../../src/whole.ts';
 import { writeLength } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { readKept } from '../garments/typed.ts';
@@ -71,7 +71,7 @@ export function sayRate(rateTicksMin: number, units: Units): string {
 function textsOf(sewing: Sewing, units: Units): RatesPageData['typed'] {
   const { wasteBp, putUpTicks, metricStepTicks, imperialStepTicks } = sewing;
   return {
-    waste: wasteBp === null ? '' : showPercent(wasteBp).replace(' %', ''),
+    waste: wasteBp === null ? '' : writePercent(wasteBp),
     put_up: putUpTicks === null ? '' : writeLength(putUpTicks, units),
     metric_step: `${metricStepTicks / 1600} cm`,
     imperial_step: again(readKept(sewing.typed)?.texts.imperial_step, imperialStepTicks),

@@ -3,7 +3,7 @@ import { checkContent, FIBRES, type FibreCode } from '../../src/fibre.ts';
 import { readLength } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/mass.ts';
-import { readShare, showPercent, WHOLE_SHARE_BP } from '../../src/whole.ts';
+import { readShare, WHOLE_SHARE_BP } from '../../src/whole.ts';
 import {
   field,
   lengthField,
@@ -189,9 +189,4 @@ function withUnit(quantity: Quantity, unit: string, one: Read, other: Read): str
   const [first, second] = [one(quantity.typed), other(quantity.typed)];
   const carriesUnit = first.ok && second.ok && first.value === second.value;
   return carriesUnit ? quantity.typed : `${quantity.typed} ${unit}`;
-}
-
-/** A share for the form: "65 %" is typed as 65. */
-export function shareText(shareBp: number): string {
-  return showPercent(shareBp).replace(' %', '');
 }

@@ -1,11 +1,12 @@
 import { type Content, type FibreCode, showContent } from '../../src/fibre.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import { showMassPerArea } from '../../src/mass.ts';
+import { writePercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { invalid, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { clothPath } from './address.ts';
-import { type ClothForm, massPerAreaUnit, shareText, type TypedCloth, typedCloth } from './cloth-form.ts';
+import { type ClothForm, massPerAreaUnit, type TypedCloth, typedCloth } from './cloth-form.ts';
 import { sizeUnit } from './received-rows.ts';
 
 /** A cloth with its fibre content. */
@@ -152,7 +153,7 @@ export function asTyped(cloth: Cloth, units: Units): Typed {
   };
   for (const [row, { fibre, shareBp }] of cloth.content.entries()) {
     typed[`fibres.${row}.fibre`] = fibre;
-    typed[`fibres.${row}.share`] = shareText(shareBp);
+    typed[`fibres.${row}.share`] = writePercent(shareBp);
   }
   return typed;
 }

@@ -7,6 +7,7 @@ import {
   readWhole,
   showFullness,
   showPercent,
+  writePercent,
 } from '../../src/whole.ts';
 
 describe('reading a count', () => {
@@ -79,6 +80,7 @@ describe('reading a percentage', () => {
     fc.assert(
       fc.property(fc.nat(100_000), (shareBp) => {
         expect(readPercent(showPercent(shareBp))).toMatchObject({ value: shareBp, exact: true });
+        expect(readPercent(writePercent(shareBp))).toMatchObject({ value: shareBp, exact: true });
       }),
     );
   });
