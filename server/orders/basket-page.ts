@@ -16,7 +16,7 @@ import type { BasketCase, BasketNeed } from './basket-job.ts';
 import type { Planned } from './basket-plan.ts';
 import { type SellerView, shapeSellers } from './basket-sellers.ts';
 import { sayLeftOut, sayWhy } from './basket-words.ts';
-import { readOpenOrders } from './queries.ts';
+import { readDrafts } from './queries.ts';
 
 const BLANK_NEEDS = 2;
 const NEED_FIELDS = ['cloth_id', 'shade_id', 'length', 'spare'] as const;
@@ -66,10 +66,11 @@ export function basketPage(
   planned: Planned | null,
   { fromShort, further } = { fromShort: false, further: 0 },
 ): Page {
+  const [cloths, shades] = [clothChoices(reader), shadeChoices(reader)];
   const data: BasketData = {
     requestKey: mintKey(),
-    cloths: withBlank(clothChoices(reader), 'no cloth'),
-    shades: withBlank(shadeChoices(reader), 'no shade'),
+    cloths: withBlank(cloths, 'no cloth'),
+    shades: withBlank(shades, 'no shade'),
     unit: lengthUnit(asker.units),
     neededBy: typed.needed_by ?? '',
     rows: typedNeeds(typed),
@@ -80,7 +81,7 @@ export function basketPage(
     further,
     basket: planned?.plan ? shapeBasket(reader, planned.basket, planned.plan, asker, today) : null,
     drafts: planned ? draftsOf(reader, planned.basket) : [],
-    unmet: planned?.basket.unmet.map((need) => sayNeed(reader, need, asker)) ?? [],
+    unmet: planned?.basket.unmet.map((need) => sayNeed(need, cloths, shades, asker)) ?? [],
     leftOut: planned?.basket.leftOut.map((out) => sayLeftOut(out, asker)) ?? [],
   };
   return { view: 'orders/basket', data, title: 'Basket', room: 'orders' };
@@ -115,17 +116,20 @@ function shapeBasket(
 
 function draftsOf(reader: Reader, { needs, unmet }: BasketCase) {
   const wanted = new Set([...needs, ...unmet].map(({ clothId, shadeId }) => `${clothId} ${shadeId}`));
-  return readOpenOrders(reader)
-    .filter(({ state }) => state === 'draft')
+  return readDrafts(reader)
     .filter(({ lines }) => lines.some(({ clothId, shadeId }) => wanted.has(`${clothId} ${shadeId}`)))
     .map(({ code }) => ({ code, href: `/orders/${code}` }));
 }
 
-function sayNeed(reader: Reader, need: BasketNeed, asker: Asker): string {
+function sayNeed(
+  { clothId, shadeId, lengthTicks }: BasketNeed,
+  cloths: readonly Choice[],
+  shades: readonly Choice[],
+  { units }: Asker,
+): string {
   const nameOf = (choices: readonly Choice[], id: number) =>
     choices.find(({ value }) => value === String(id))?.label ?? '';
-  const length = showLength(need.lengthTicks, asker.units, 'up');
-  return `${nameOf(clothChoices(reader), need.clothId)}, ${nameOf(shadeChoices(reader), need.shadeId)}: ${length}`;
+  return `${nameOf(cloths, clothId)}, ${nameOf(shades, shadeId)}: ${showLength(lengthTicks, units, 'up')}`;
 }
 
 function typedNeeds(typed: Typed): TypedRow<NeedField>[] {

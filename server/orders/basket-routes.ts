@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { conflict, Refusal } from '../refusal.ts';
-import { readBody, type Typed } from '../web/body.ts';
+import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
@@ -9,7 +9,7 @@ import { basketForm, typedFromShort } from './basket-form.ts';
 import { basketCase } from './basket-job.ts';
 import { draftBasket } from './basket-orders.ts';
 import { basketPage } from './basket-page.ts';
-import type { PlanBasket, Planned } from './basket-plan.ts';
+import type { PlanBasket } from './basket-plan.ts';
 import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
 
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
@@ -41,10 +41,12 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
   app.post('/orders/basket', async (request, reply) => {
     const asker = whoAsks(house, request);
     const today = dayOf(book.now());
-    const { total_minor: _, request_key: __, ...typed } = readBody(request.body).typed;
-    const planned = await planOf(typed);
+    const schema = basketForm(book, asker);
+    const { total_minor: _, request_key: __, ...asked } = readBody(request.body).body;
+    const read = schema.safeParse(asked);
+    const planned = read.success ? await plan(read.data) : null;
     return handlePost(house, request, reply, {
-      schema: basketForm(book, asker),
+      schema,
       write: (tx, form) => {
         const now = basketCase(tx, form, dayOf(tx.at));
         // The basket was worked out a moment before: what it was worked out from must still be so.
@@ -52,13 +54,8 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
           throw conflict('The prices were changed meanwhile. Look the basket over and draft it again.');
         return draftBasket(tx, planned.basket, planned.plan, form.total_minor?.value ?? -1, asker);
       },
-      redraw: (again) => basketPage(book, asker, today, withoutKeys(again), planned),
+      redraw: (again) => basketPage(book, asker, today, again, planned),
     });
-
-    async function planOf(given: Typed): Promise<Planned | null> {
-      const read = basketForm(book, asker).safeParse(readBody(given).body);
-      return read.success ? plan(read.data) : null;
-    }
   });
 }
 
@@ -80,8 +77,4 @@ export function rulesRoutes(app: FastifyInstance, house: House): void {
       redraw: (typed) => rulesPage(book, typed),
     }),
   );
-}
-
-function withoutKeys({ total_minor: _, request_key: __, ...typed }: Typed): Typed {
-  return typed;
 }

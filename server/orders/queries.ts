@@ -102,6 +102,11 @@ export function readOpenOrders(reader: Reader): Order[] {
   return withLines(reader, rows).filter((order) => order.state !== 'received');
 }
 
+/** Orders that are being written. */
+export function readDrafts(reader: Reader): Order[] {
+  return readOpenOrders(reader).filter(({ state }) => state === 'draft');
+}
+
 /** All orders, the newest first, from before an id: one page of them. */
 export function readOrders(reader: Reader, page: { beforeId: number | null; count: number }): Order[] {
   let query = ordersQuery(reader).orderBy('order.id', 'desc').limit(page.count);

@@ -6,6 +6,7 @@ import { readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
 import { basketForm, readToBuy, typedFromShort } from './basket-form.ts';
 import type { PlanBasket } from './basket-plan.ts';
+import { readDrafts } from './queries.ts';
 import { shoppingFrom, shoppingFromDrafts, shoppingFromShort } from './shopping.ts';
 
 /** The shopping list: `from=drafts` or `from=short`; drafts go first where there are any. */
@@ -13,12 +14,12 @@ export function shoppingRoutes(app: FastifyInstance, house: House, plan: PlanBas
   const { book } = house;
   app.get<{ Querystring: { from?: string } }>('/orders/shopping', async (request, reply) => {
     const asker = whoAsks(house, request);
-    const toBuy = readToBuy(book);
-    if (shoppingFrom(book, request.query.from) === 'drafts')
-      return sendPage(house, request, reply, shoppingFromDrafts(book, asker, toBuy));
+    const [drafts, toBuy] = [readDrafts(book), readToBuy(book)];
+    if (shoppingFrom(drafts, request.query.from) === 'drafts')
+      return sendPage(house, request, reply, shoppingFromDrafts(book, asker, drafts, toBuy));
     const { typed } = typedFromShort(book, asker, dayOf(book.now()), toBuy);
     const form = readForm(basketForm(book, asker), readBody(typed).body);
-    const short = { toBuy, neededBy: form.needed_by };
+    const short = { drafts, toBuy, neededBy: form.needed_by };
     return sendPage(house, request, reply, shoppingFromShort(book, asker, await plan(form), short));
   });
 }

@@ -17,7 +17,7 @@ import type { Planned } from './basket-plan.ts';
 import { sayLeftOut } from './basket-words.ts';
 import { shapeSums } from './order-sums.ts';
 import { showBolts, showPrice, showSold } from './put-up-words.ts';
-import { type Order, type OrderLine, readOpenOrders } from './queries.ts';
+import type { Order, OrderLine } from './queries.ts';
 
 /** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
 export interface ShoppingData {
@@ -60,14 +60,18 @@ interface Length {
 }
 
 /** Which list is meant where nobody says: the drafts, once there are any. */
-export function shoppingFrom(reader: Reader, asked: string | undefined): 'drafts' | 'short' {
+export function shoppingFrom(drafts: readonly Order[], asked: string | undefined): 'drafts' | 'short' {
   if (asked === 'short') return 'short';
-  return asked === 'drafts' || readDrafts(reader).length > 0 ? 'drafts' : 'short';
+  return asked === 'drafts' || drafts.length > 0 ? 'drafts' : 'short';
 }
 
 /** What the drafts would buy, and what is short that no draft has all of. */
-export function shoppingFromDrafts(reader: Reader, asker: Asker, toBuy: readonly ShortLine[]): Page {
-  const drafts = readDrafts(reader);
+export function shoppingFromDrafts(
+  reader: Reader,
+  asker: Asker,
+  drafts: readonly Order[],
+  toBuy: readonly ShortLine[],
+): Page {
   const shops = drafts.map((order): Shop => {
     const sums = shapeSums(order, asker.currency);
     return {
@@ -102,7 +106,11 @@ export function shoppingFromShort(
   reader: Reader,
   asker: Asker,
   { basket, plan }: Planned,
-  short: { readonly toBuy: readonly ShortLine[]; readonly neededBy: string | null },
+  short: {
+    readonly drafts: readonly Order[];
+    readonly toBuy: readonly ShortLine[];
+    readonly neededBy: string | null;
+  },
 ): Page {
   const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0 };
   const shops = best.sums.map((sum): Shop => {
@@ -124,7 +132,7 @@ export function shoppingFromShort(
     basket.unmet.some(({ clothId, shadeId }) => clothId === cloth.id && shadeId === shade.id);
   const rest = short.toBuy.filter((line, at) => at >= MOST_NEEDS || isUnmet(line));
   const other =
-    readDrafts(reader).length > 0
+    short.drafts.length > 0
       ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted instead' }
       : null;
   return asPage({
@@ -139,10 +147,6 @@ export function shoppingFromShort(
 
 function asPage(data: ShoppingData): Page {
   return { view: 'orders/shopping', data, title: 'Shopping list', room: 'orders' };
-}
-
-function readDrafts(reader: Reader): Order[] {
-  return readOpenOrders(reader).filter(({ state }) => state === 'draft');
 }
 
 function supplierPath(supplierId: number): string {
