@@ -1,3 +1,5 @@
+import type { WorkedTier } from '../../src/tiers.ts';
+import type { WeighedStrips } from '../../src/weight.ts';
 import type { Reader } from '../database/book.ts';
 
 /** What the answers need to know of a cloth. */
@@ -23,6 +25,19 @@ export function readClothFacts(reader: Reader, clothIds: readonly number[]): Map
       .where('id', 'in', [...new Set(clothIds)]),
   );
   return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** The strips of a tier with what their cloths weigh. */
+export function weighedStrips(
+  { cutDepthTicks, count }: WorkedTier,
+  cloths: ReadonlyMap<number, ClothFacts>,
+): WeighedStrips[] {
+  return count.perShade.map((shade) => ({
+    depthTicks: cutDepthTicks,
+    lengthTicks: shade.stripLengthTicks,
+    count: shade.count,
+    massPerAreaMgM2: cloths.get(shade.clothId)?.massPerAreaMgM2 ?? null,
+  }));
 }
 
 /** The shade of thread that was chosen for a tier, by the tier; most tiers have none chosen. */

@@ -21,6 +21,13 @@ export function sayMass({ massMg, complete }: ClothMass, units: Units): string {
   return massMg === 0 ? 'not known' : `at least ${showClothMass(massMg, units.system)}`;
 }
 
+/** The same of cloth as it is cut, in a sentence. */
+export function sayCutMass(mass: ClothMass, units: Units): string {
+  return mass.massMg === 0 && !mass.complete
+    ? 'No mass per area of its cloth is known, so it is not weighed.'
+    : `Its cloth weighs ${sayMass(mass, units)} as it is cut.`;
+}
+
 /** "1 h 25 min", rounded up to a minute; "at least" where a rate is missing. */
 export function sayTime({ seconds, complete }: { seconds: number; complete: boolean }): string {
   if (!complete && seconds === 0) return 'not known';

@@ -10,7 +10,7 @@ import {
 import type { WorkedTier } from '../../src/tiers.ts';
 import { areaOf, type ClothMass, carriedMass, massOfStrips } from '../../src/weight.ts';
 import { ratesOf, type Sewing } from '../setup/rate-store.ts';
-import type { ClothFacts } from './answer-facts.ts';
+import { type ClothFacts, weighedStrips } from './answer-facts.ts';
 import type { TierRecord } from './records.ts';
 import { sewnTier } from './sewing-sheet.ts';
 
@@ -51,7 +51,7 @@ export function answersOf(
   tiers: readonly { readonly tier: TierRecord; readonly worked: WorkedTier }[],
   facts: AnswerFacts,
 ): TierAnswer[] {
-  const weighed = tiers.map((one) => ({ ...one, strips: stripsOf(one.worked, facts.cloths) }));
+  const weighed = tiers.map((one) => ({ ...one, strips: weighedStrips(one.worked, facts.cloths) }));
   const masses = new Map(weighed.map(({ tier, strips }) => [tier.id, massOfStrips(strips)]));
   const carried = carriedMass(
     weighed.map(({ tier }) => ({
@@ -76,15 +76,6 @@ export function answersOf(
 }
 
 const NOTHING: ClothMass = { massMg: 0, complete: true };
-
-function stripsOf({ cutDepthTicks, count }: WorkedTier, cloths: AnswerFacts['cloths']) {
-  return count.perShade.map((shade) => ({
-    depthTicks: cutDepthTicks,
-    lengthTicks: shade.stripLengthTicks,
-    count: shade.count,
-    massPerAreaMgM2: cloths.get(shade.clothId)?.massPerAreaMgM2 ?? null,
-  }));
-}
 
 /** The shade with most strips; the first of them where several have as many. */
 function commonestShade({ count }: WorkedTier): number {

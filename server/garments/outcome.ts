@@ -5,8 +5,8 @@ import { massOfStrips } from '../../src/weight.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
-import { type ClothFacts, readClothFacts } from './answer-facts.ts';
-import { sayMass } from './answer-words.ts';
+import { readClothFacts, weighedStrips } from './answer-facts.ts';
+import { sayCutMass } from './answer-words.ts';
 import { showStrip } from './differences.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
 import { cautionsOf } from './garment-warnings.ts';
@@ -70,6 +70,7 @@ export function shapeOutcome(
   const names = namesOf(reader, garment);
   const cloths = readClothFacts(reader, clothsOf(garment));
   const strips = worked.tiers.reduce((sum, { count }) => sum + count.strips, 0);
+  const weighed = worked.tiers.flatMap((tier) => weighedStrips(tier, cloths));
   const records = tiersIn(garment);
   return {
     ...NO_OUTCOME,
@@ -90,7 +91,7 @@ export function shapeOutcome(
       };
     }),
     total: strips === 0 ? '' : `${countOf(strips, 'strip', 'strips')} in all`,
-    mass: worked.tiers.length === 0 ? '' : sayWeight(worked, cloths, units),
+    mass: worked.tiers.length === 0 ? '' : sayCutMass(massOfStrips(weighed), units),
     warnings: cautionsOf(worked, units),
     drawings: drawElevations(worked, names, units),
   };
@@ -109,19 +110,4 @@ function rowOf(record: TierRecord, { name, baseTicks, cutDepthTicks, count }: Wo
     strips: count.strips,
     size: sizes.join(', '),
   };
-}
-
-function sayWeight(worked: WorkedGarment, cloths: ReadonlyMap<number, ClothFacts>, units: Units): string {
-  const strips = worked.tiers.flatMap(({ cutDepthTicks, count }) =>
-    count.perShade.map(({ clothId, stripLengthTicks, count: of }) => ({
-      depthTicks: cutDepthTicks,
-      lengthTicks: stripLengthTicks,
-      count: of,
-      massPerAreaMgM2: cloths.get(clothId)?.massPerAreaMgM2 ?? null,
-    })),
-  );
-  const weight = sayMass(massOfStrips(strips), units);
-  return weight === 'not known'
-    ? 'No mass per area of its cloth is known, so it is not weighed.'
-    : `Its cloth weighs ${weight} as it is cut.`;
 }

@@ -3,18 +3,15 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import { massOfStrips } from '../../src/weight.ts';
 import type { Reader } from '../database/book.ts';
-import { readClothFacts } from './answer-facts.ts';
-import { sayMass } from './answer-words.ts';
+import { readClothFacts, weighedStrips } from './answer-facts.ts';
+import { sayCutMass } from './answer-words.ts';
 import type { Names } from './names.ts';
+import { wantedNow } from './tier-view.ts';
 import { listed } from './words.ts';
 
 /** What a tier takes by itself of fresh cloth, and what it weighs, a sentence each. */
 export function takesOf(reader: Reader, worked: WorkedTier, names: Names, units: Units): string[] {
-  const shades = worked.count.perShade.map((one) => ({
-    ...one,
-    depthTicks: worked.cutDepthTicks,
-    lengthTicks: one.stripLengthTicks,
-  }));
+  const shades = wantedNow(worked);
   const cloths = readClothFacts(
     reader,
     shades.map(({ clothId }) => clothId),
@@ -25,17 +22,8 @@ export function takesOf(reader: Reader, worked: WorkedTier, names: Names, units:
     const length = showLength(found.totalTicks, units, 'up');
     return [`${length} in ${names.letter(strips.shadeId)} ${names.shade(strips.shadeId)}`];
   });
-  const mass = massOfStrips(
-    shades.map((strips) => ({
-      ...strips,
-      massPerAreaMgM2: cloths.get(strips.clothId)?.massPerAreaMgM2 ?? null,
-    })),
-  );
-  const weight = sayMass(mass, units);
   return [
     ...(lengths.length > 0 ? [`Fresh cloth by itself: ${listed(lengths)}.`] : []),
-    weight === 'not known'
-      ? 'No mass per area of its cloth is known, so it is not weighed.'
-      : `Its cloth weighs ${weight} as it is cut.`,
+    sayCutMass(massOfStrips(weighedStrips(worked, cloths)), units),
   ];
 }
