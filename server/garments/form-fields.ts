@@ -78,7 +78,7 @@ export function refineGarment(form: Heights, context: Problems): void {
   }
 }
 
-export interface TypedGirth {
+interface TypedGirth {
   readonly drop: Quantity;
   readonly girth: Quantity | null;
   readonly width: Quantity | null;
@@ -123,6 +123,30 @@ function pointOf({ drop, girth, width, depth }: Omit<TypedGirth, 'place' | 'poin
   if (!width) return { dropTicks: drop.value, girthTicks: girth?.value ?? 0, hoop: null };
   const hoop: Hoop = { widthTicks: width.value, depthTicks: (depth ?? width).value };
   return { dropTicks: drop.value, girthTicks: hoopGirth(hoop), hoop };
+}
+
+/** What a form says of a garment's shape, as the book keeps it. */
+export function shapeOf(form: Omit<GarmentForm, 'version' | 'act'>) {
+  return {
+    profile: form.profile,
+    waistHeightTicks: form.waist_height?.value ?? null,
+    clearanceTicks: form.clearance?.value ?? null,
+    foundationEaseTicks: form.foundation_ease?.value ?? 0,
+    frontDropTicks: form.front_drop?.value ?? null,
+    sideDropTicks: form.side_drop?.value ?? null,
+    backDropTicks: form.back_drop?.value ?? null,
+    girths: form.girths.map((typed) => ({ ...girthOf(typed), typed: '{}' })),
+  };
+}
+
+/** A girth as the book keeps it: a round hoop has a width and no depth. */
+export function girthOf({ point, width, depth }: TypedGirth) {
+  return {
+    dropTicks: point.dropTicks,
+    girthTicks: point.girthTicks,
+    hoopWidthTicks: width?.value ?? null,
+    hoopDepthTicks: width ? (depth?.value ?? null) : null,
+  };
 }
 
 /** Gives each row that was filled in the number of its place, so that a problem found later finds its field. */

@@ -3,13 +3,12 @@ import type { Reader } from '../database/book.ts';
 import { Refusal } from '../refusal.ts';
 import type { Body } from '../web/body.ts';
 import { readForm } from '../web/post.ts';
-import { type GarmentForm, garmentSchema } from './form-fields.ts';
+import { type GarmentForm, garmentSchema, shapeOf } from './form-fields.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { differencesOf, namesOf } from './preview-garment.ts';
 import type { Garment } from './records.ts';
-import { workedBy } from './version-worked.ts';
 import { clothsOf } from './versions.ts';
-import { readUsableWidths } from './worked.ts';
+import { readUsableWidths, workedBy } from './worked.ts';
 
 /** Works out what a garment would come to with the form that was typed, as far as that can be read. */
 export function workOutForm(reader: Reader, garment: Garment, body: Body, units: Units): Outcome {
@@ -20,7 +19,7 @@ export function workOutForm(reader: Reader, garment: Garment, body: Body, units:
     if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
     throw error;
   }
-  return outcomeOf(reader, garment, overForm(garment, form), units);
+  return outcomeOf(reader, garment, { ...garment, name: form.name, ...shapeOf(form) }, units);
 }
 
 /** A garment as it would be beside the same as the book has it: figures, picture, what would then differ. */
@@ -35,27 +34,5 @@ export function outcomeOf(reader: Reader, garment: Garment, changed: Garment, un
     ...outcome,
     warnings: [...lost, ...outcome.warnings],
     differences: differencesOf(reader, worked, namesOf(reader, changed), units),
-  };
-}
-
-/** The garment with what its form says in the place of what the book has. */
-export function overForm(garment: Garment, form: GarmentForm): Garment {
-  return {
-    ...garment,
-    name: form.name,
-    profile: form.profile,
-    waistHeightTicks: form.waist_height?.value ?? null,
-    clearanceTicks: form.clearance?.value ?? null,
-    foundationEaseTicks: form.foundation_ease?.value ?? 0,
-    frontDropTicks: form.front_drop?.value ?? null,
-    sideDropTicks: form.side_drop?.value ?? null,
-    backDropTicks: form.back_drop?.value ?? null,
-    girths: form.girths.map(({ point, width, depth }) => ({
-      dropTicks: point.dropTicks,
-      girthTicks: point.girthTicks,
-      hoopWidthTicks: width?.value ?? null,
-      hoopDepthTicks: width ? (depth?.value ?? null) : null,
-      typed: '{}',
-    })),
   };
 }

@@ -2,7 +2,7 @@ import { type Answer, nextId, type Tx } from '../database/book.ts';
 import { conflict } from '../refusal.ts';
 import { readUnits } from '../workroom.ts';
 import { readHeldStretches } from './done.ts';
-import type { GarmentForm } from './form-fields.ts';
+import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';
 import { cuttingPath, garmentPath } from './paths.ts';
 import { type Garment, readGarment } from './records.ts';
 import { refuseOlderVersion } from './refusals.ts';
@@ -67,17 +67,18 @@ function columnsOf(tx: Tx, form: GarmentForm) {
   const { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop } = form;
   const lengths = { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop };
   const texts = Object.entries(lengths).map(([name, read]) => [name, read?.typed ?? '']);
+  const shape = shapeOf(form);
   return {
     name: form.name,
     note: form.note,
     due_on: form.due_on,
-    profile: form.profile,
-    waist_height_ticks: waist_height?.value ?? null,
-    clearance_ticks: clearance?.value ?? null,
-    foundation_ease_ticks: foundation_ease?.value ?? 0,
-    front_drop_ticks: front_drop?.value ?? null,
-    side_drop_ticks: side_drop?.value ?? null,
-    back_drop_ticks: back_drop?.value ?? null,
+    profile: shape.profile,
+    waist_height_ticks: shape.waistHeightTicks,
+    clearance_ticks: shape.clearanceTicks,
+    foundation_ease_ticks: shape.foundationEaseTicks,
+    front_drop_ticks: shape.frontDropTicks,
+    side_drop_ticks: shape.sideDropTicks,
+    back_drop_ticks: shape.backDropTicks,
     meet_centi_delta_e: form.meet,
     typed: keepTyped(readUnits(tx, tx.personId), Object.fromEntries(texts)),
   };
@@ -97,14 +98,16 @@ function markChanged(tx: Tx, garment: Garment, changes: Changes): void {
 
 function putGirths(tx: Tx, garmentId: number, form: GarmentForm): void {
   const units = readUnits(tx, tx.personId);
-  for (const { drop, girth, width, depth, point } of form.girths) {
+  for (const typed of form.girths) {
+    const { drop, girth, width, depth } = typed;
+    const { dropTicks, girthTicks, hoopWidthTicks, hoopDepthTicks } = girthOf(typed);
     tx.run(
       tx.db.insertInto('girth').values({
         garment_id: garmentId,
-        drop_ticks: drop.value,
-        girth_ticks: point.girthTicks,
-        hoop_width_ticks: width?.value ?? null,
-        hoop_depth_ticks: width ? (depth?.value ?? null) : null,
+        drop_ticks: dropTicks,
+        girth_ticks: girthTicks,
+        hoop_width_ticks: hoopWidthTicks,
+        hoop_depth_ticks: hoopDepthTicks,
         typed: keepTyped(units, {
           drop: drop.typed,
           girth: girth?.typed ?? '',

@@ -4,8 +4,8 @@ import { grouped } from './grouped.ts';
 import type { Garment } from './records.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
 import { wantedNow } from './tier-view.ts';
-import { workedBy } from './version-worked.ts';
 import { type Version, versionAt } from './versions.ts';
+import { workedBy } from './worked.ts';
 
 /**
  * What tiers wanted when cloth was last held for them, by the version that was in force then, a row for each cloth and

@@ -1,10 +1,10 @@
-import type { GirthPoint } from '../../src/form.ts';
 import type { Units } from '../../src/length-show.ts';
 import { type Need, needsOf } from '../../src/need.ts';
 import { usualEdge, usualSeam } from '../../src/sewn.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
+import { shapeOf } from './form-fields.ts';
 import { belowFloor } from './hem-words.ts';
 import { type NewGarmentForm, type NewTier, USUAL_RUFFLE_MILLI } from './new-fields.ts';
 import type { TierFigures } from './planned.ts';
@@ -33,14 +33,10 @@ export function planNew(reader: Reader, form: NewGarmentForm, units: Units): New
   const clothIds = new Set(tiers.flatMap(({ figures }) => clothIdsOf(figures)));
   const usableWidthTicks = readUsableWidths(reader, [...clothIds]);
   const hung = tiers.map(({ figures }) => ({ ...asTier(figures), overlapTicks: figures.overlapTicks }));
-  const shape = formOf({
-    girths: form.girths.map(({ point }) => recordOf(point)),
-    profile: form.profile,
-    foundationEaseTicks: form.foundation_ease?.value ?? 0,
-  });
-  const heights = heightsOf(form);
-  const worked = workTiers(shape, hung, usableWidthTicks);
-  const problems = [...problemsOf(worked), ...belowFloor(shape, hung, heights, units)];
+  const shape = shapeOf(form);
+  const over = formOf(shape);
+  const worked = workTiers(over, hung, usableWidthTicks);
+  const problems = [...problemsOf(worked), ...belowFloor(over, hung, shape, units)];
   return {
     tiers,
     worked: worked.tiers,
@@ -54,17 +50,14 @@ export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
   const unsaved = { version: 1, changedAt: null, changedBy: null, typed: '{}' } as const;
   const garment: Garment = {
     ...unsaved,
-    ...heightsOf(form),
+    ...shapeOf(form),
     id: 0,
     code: '',
     name: form.name,
     note: form.note,
     dueOn: form.due_on,
     finishedAt: null,
-    profile: form.profile,
-    foundationEaseTicks: form.foundation_ease?.value ?? 0,
     meetCentiDeltaE: form.meet,
-    girths: form.girths.map(({ point }) => ({ ...recordOf(point), typed: '{}' })),
     tiers: plan.tiers.map(({ figures }, place) => ({
       ...unsaved,
       ...figures,
@@ -178,25 +171,6 @@ function withUsual(texts: Readonly<Record<string, string>>): Record<string, stri
     hem: '',
     end: '',
     heading: '',
-  };
-}
-
-function recordOf({ dropTicks, girthTicks, hoop }: GirthPoint) {
-  return {
-    dropTicks,
-    girthTicks,
-    hoopWidthTicks: hoop?.widthTicks ?? null,
-    hoopDepthTicks: hoop?.depthTicks ?? null,
-  };
-}
-
-function heightsOf(form: NewGarmentForm) {
-  return {
-    waistHeightTicks: form.waist_height?.value ?? null,
-    clearanceTicks: form.clearance?.value ?? null,
-    frontDropTicks: form.front_drop?.value ?? null,
-    sideDropTicks: form.side_drop?.value ?? null,
-    backDropTicks: form.back_drop?.value ?? null,
   };
 }
 

@@ -8,9 +8,8 @@ import { type Names, readNames } from './names.ts';
 import { NEW_TIER, type TierFigures } from './planned.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { wantedNow } from './tier-view.ts';
-import { workedBy } from './version-worked.ts';
 import { clothsOf } from './versions.ts';
-import { readUsableWidths, tiersIn, type WorkedGarment } from './worked.ts';
+import { readUsableWidths, tiersIn, type WorkedGarment, workedBy } from './worked.ts';
 
 /** A garment as it would be with a tier as its form stands. */
 export interface GarmentPreview {
@@ -19,16 +18,9 @@ export interface GarmentPreview {
   readonly drawing: Elevation | null;
 }
 
-/** Works out the garment with these figures in the place of the tier, or as one tier more. */
-export function previewGarment(
-  reader: Reader,
-  garment: Garment,
-  figures: TierFigures,
-  units: Units,
-): GarmentPreview {
-  const changed = withTier(garment, figures);
+/** Works out the garment as it would be: `names` are those of its cloths and shades. */
+export function previewGarment(reader: Reader, changed: Garment, names: Names, units: Units): GarmentPreview {
   const worked = workedBy(changed, readUsableWidths(reader, clothsOf(changed)));
-  const names = namesOf(reader, changed);
   return {
     differences: differencesOf(reader, worked, names, units),
     drawing: drawElevations(worked, names, units)[0] ?? null,

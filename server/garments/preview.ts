@@ -60,11 +60,12 @@ export function previewTyped(
 /** Works out a tier as it is in the book, or as it would be. */
 export function previewTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Preview {
   const planned = planTier(reader, garment, figures, units);
-  const names = namesOf(reader, withTier(garment, figures));
+  const changed = withTier(garment, figures);
+  const names = namesOf(reader, changed);
   const nameOf = tierNamesOf(garment);
   const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
   const others = [...planned.others, ...planned.warnings];
-  const whole = tier ? previewGarment(reader, garment, figures, units) : NO_PREVIEW;
+  const whole = tier ? previewGarment(reader, changed, names, units) : NO_PREVIEW;
   const { differences, drawing } = whole;
   const takes = planned.tier ? takesOf(reader, planned.tier, names, units) : [];
   const chart =

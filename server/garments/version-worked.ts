@@ -1,12 +1,11 @@
 import { lengthToCut } from '../../src/fit.ts';
-import { type Need, needsOf } from '../../src/need.ts';
-import { workTiers } from '../../src/tiers.ts';
+import type { Need } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { type Garment, readGarment } from './records.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
 import { clothsOf, readVersion } from './versions.ts';
-import { asTier, formOf, problemsOf, readUsableWidths, tiersIn, type WorkedGarment } from './worked.ts';
+import { readUsableWidths, type WorkedGarment, workedBy } from './worked.ts';
 
 /** A state of a garment that is put beside another: a kept version, or a garment as it is now. */
 export interface State {
@@ -27,12 +26,6 @@ export function readState(reader: Reader, garment: Garment, asked: string): Stat
   const other = asked === garment.code ? garment : readGarment(reader, asked);
   const widths = readUsableWidths(reader, clothsOf(other));
   return { name: `${other.code} as it is now`, widths, worked: workedBy(other, widths) };
-}
-
-/** Works out a garment with the usable widths that are given. */
-export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
-  const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
-  return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
 }
 
 /** A need as it is in two states: strips, and the length of fresh cloth that gives them all. */

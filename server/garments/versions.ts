@@ -3,7 +3,7 @@ import { unknown } from '../refusal.ts';
 import { type Garment, readGarment } from './records.ts';
 import { refuseFinished } from './refusals.ts';
 import { readSnapshot, type Snapshot, writeSnapshot } from './snapshot.ts';
-import { readUsableWidths } from './worked.ts';
+import { clothIdsOf, readUsableWidths } from './worked.ts';
 
 /** A kept version of a garment: what it was after a change. */
 export interface Version {
@@ -63,11 +63,7 @@ function put(tx: Tx, garment: Garment, number: number, said: string, afterEntryI
 
 /** The cloths of a garment, those of colour blocks included. */
 export function clothsOf({ tiers }: Garment): number[] {
-  const cloths = tiers.flatMap(({ clothId, blocks }) => [
-    clothId,
-    ...blocks.map((of) => of.clothId ?? clothId),
-  ]);
-  return [...new Set(cloths)].sort((a, b) => a - b);
+  return [...new Set(tiers.flatMap(clothIdsOf))].sort((a, b) => a - b);
 }
 
 /** A stretch of the versions of a garment by their numbers, the first first. */

@@ -18,10 +18,13 @@ export interface WorkedGarment {
 export function workGarments(reader: Reader, garments: readonly Garment[]): WorkedGarment[] {
   const clothIds = garments.flatMap((garment) => garment.tiers.flatMap(clothIdsOf));
   const widths = readUsableWidths(reader, [...new Set(clothIds)]);
-  return garments.map((garment) => {
-    const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
-    return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
-  });
+  return garments.map((garment) => workedBy(garment, widths));
+}
+
+/** Works out a garment with the usable widths that are given. */
+export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
+  const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
+  return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
 }
 
 export function problemsOf(worked: Worked): readonly TierProblem[] {

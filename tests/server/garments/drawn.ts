@@ -1,7 +1,7 @@
 import { drawElevations, type Elevation } from '../../../server/garments/elevation.ts';
 import type { Names } from '../../../server/garments/names.ts';
 import type { Garment, TierRecord } from '../../../server/garments/records.ts';
-import { workedBy } from '../../../server/garments/version-worked.ts';
+import { workedBy } from '../../../server/garments/worked.ts';
 import { METRIC } from '../../../src/length-show.ts';
 import { cm } from '../../lengths.ts';
 
