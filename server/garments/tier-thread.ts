@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict } from '../refusal.ts';
 import { optionalChosen, shadeChoices } from '../shelf/choices.ts';
 import { garmentPath } from './paths.ts';
 import { readGarment, tierOf } from './records.ts';
+import { refuseFinished } from './refusals.ts';
 
 /** The shade of a tier's thread; blank takes that of the shade with most strips. */
 export function threadForm(reader: Reader) {
@@ -18,12 +18,7 @@ export function chooseThread(
 ): Answer {
   const garment = readGarment(tx, code);
   const tier = tierOf(garment, tierId);
-  if (garment.finishedAt !== null) {
-    throw conflict(`${garment.name} is finished: reopen it to change it.`, {
-      href: garmentPath(code),
-      text: garment.name,
-    });
-  }
+  refuseFinished(garment);
   tx.run(tx.db.deleteFrom('tier_thread').where('tier_id', '=', tierId));
   const { shade_id: shadeId } = form;
   if (shadeId !== null)
