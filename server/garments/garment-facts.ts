@@ -2,6 +2,7 @@ import { showSize, type Units } from '../../src/length-show.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Names } from './names.ts';
 import type { Garment, TierRecord } from './records.ts';
+import { SEAM_WORDS } from './tier-parts.ts';
 import { countOf, listed } from './words.ts';
 
 /** One thing that is said of a garment or a tier: its name, its text, and the plain value behind the text. */
@@ -68,7 +69,7 @@ export function tierFacts(tier: TierRecord, garment: Garment, names: Names, unit
     { what: 'Closing', text: tier.ring ? 'ring' : 'open', value: tier.ring },
     {
       what: 'Seams',
-      text: `${tier.seamKind === 'french' ? 'French' : tier.seamKind}, ${size(tier.seamTicks)}`,
+      text: `${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)}`,
       value: [tier.seamKind, tier.seamTicks],
     },
     length('End allowance', tier.endTicks),

@@ -5,6 +5,7 @@ import type { WorkedTier } from '../../src/tiers.ts';
 import { showStrip } from './differences.ts';
 import type { Names } from './names.ts';
 import type { TierRecord } from './records.ts';
+import { SEAM_WORDS } from './tier-parts.ts';
 import { wantedNow } from './tier-view.ts';
 import { countOf, listed } from './words.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
@@ -85,7 +86,7 @@ function sayStep(
     case 'join': {
       const seams = countOf(sewing.seams, 'seam', 'seams');
       const how = tier.ring ? 'Join into a ring' : 'Join';
-      return `${how} in the order of the chart: ${seams}, ${seamName(tier)}, ${size(tier.seamTicks)} allowance, ${long(sewing.seamTicks)} in all.`;
+      return `${how} in the order of the chart: ${seams}, ${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)} allowance, ${long(sewing.seamTicks)} in all.`;
     }
     case 'lower edge':
       return `${edgeName(tier.lowerEdge)} ${tier.hemFirst ? 'each strip' : 'the lower edge'}, ${size(tier.hemTicks)} allowance${tier.hemFirst ? '' : `, ${long(worked.count.flatTicks)}`}.`;
@@ -108,10 +109,6 @@ function sayStep(
       return `Hang it from the ${what} at a drop of ${size(tier.dropTicks ?? 0)}, ${base} round.`;
     }
   }
-}
-
-function seamName({ seamKind }: TierRecord): string {
-  return seamKind === 'french' ? 'French' : seamKind;
 }
 
 const EDGES = {

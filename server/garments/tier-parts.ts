@@ -19,7 +19,7 @@ export const SEAM_WORDS: Readonly<Record<SeamKind, string>> = {
   overlocked: 'overlocked',
 };
 
-export const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
+const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
   rolled: 'rolled hem',
   narrow: 'narrow hem',
   faced: 'faced',
@@ -27,7 +27,7 @@ export const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
   raw: 'raw net',
 };
 
-export const UPPER_EDGE_WORDS: Readonly<Record<UpperEdge, string>> = {
+const UPPER_EDGE_WORDS: Readonly<Record<UpperEdge, string>> = {
   ...EDGE_WORDS,
   seam: 'sewn in',
 };
