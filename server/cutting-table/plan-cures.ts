@@ -9,12 +9,12 @@ import { type SellingOf, soldLength } from '../short/selling.ts';
 import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
 import { knownCures, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
-import { dyeingCure, readDyeingFor } from './plan-dyeing.ts';
+import { type Dyeing, dyeingCure, readDyeingFor } from './plan-dyeing.ts';
 import { WISHES } from './plan-holding.ts';
 import type { PlanNeed } from './plan-need.ts';
 
 /** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
-export function askAll(reader: Reader, desk: PlanDesk, need: PlanNeed, sellingOf: SellingOf): void {
+export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf): void {
   const { job } = need;
   desk.askPlan(job);
   const plan = knownPlan(job)?.plan;
@@ -23,7 +23,7 @@ export function askAll(reader: Reader, desk: PlanDesk, need: PlanNeed, sellingOf
     for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
   if (plan.missingStrips === 0) return;
   desk.askCures(job, boltFor(need, sellingOf).bolt);
-  for (const other of otherJobs(reader, need)) desk.askPlan(other);
+  for (const other of otherJobs(need)) desk.askPlan(other);
 }
 
 /** Cloth that could be bought for a need, as it is sold; null where no length would do. */
@@ -38,11 +38,21 @@ function boltFor({ line, share }: PlanNeed, sellingOf: SellingOf): { bolt: Bolt 
   return { bolt: { pieceId: 0, lotId: 0, widthTicks, stepTicks, leastTicks, mostTicks }, said };
 }
 
-/** Other jobs whose plans tell what would cure a short one: with undyed cloth, with lots that do not match what is cut. */
-export function otherJobs(reader: Reader, need: PlanNeed): PlanJob[] {
-  if (!knownPlan(need.job)?.plan.missingStrips) return [];
-  const dyeing = readDyeingFor(reader, need.line, need.job);
-  const mixed = anyLotsJob(need);
+/** A need with what else there is that might cure its plan; null where there is none, and where no plan is short. */
+export interface CurableNeed extends PlanNeed {
+  /** undyed cloth beside */
+  readonly dyeing: Dyeing | null;
+  /** the job with lots beside that do not match what is cut */
+  readonly mixed: PlanJob | null;
+}
+
+export function readCurable(reader: Reader, need: PlanNeed): CurableNeed {
+  if (!knownPlan(need.job)?.plan.missingStrips) return { ...need, dyeing: null, mixed: null };
+  return { ...need, dyeing: readDyeingFor(reader, need.line, need.job), mixed: anyLotsJob(need) };
+}
+
+/** Other jobs whose plans tell what would cure a short one. */
+export function otherJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
   return [...(dyeing ? [dyeing.job] : []), ...(mixed ? [mixed] : [])];
 }
 
@@ -72,12 +82,11 @@ interface CureAsked {
 
 /** What would cure a short plan, each worked out by planning it so: what costs least first, buying last. */
 export function shapeCures(
-  reader: Reader,
   garment: Garment,
-  need: PlanNeed,
+  need: CurableNeed,
   { units, sellingOf, straddleHref }: CureAsked,
 ): CureView[] {
-  const { job, line, share } = need;
+  const { job, line, share, dyeing } = need;
   const short = knownPlan(job)?.plan;
   if (!short || short.missingStrips === 0) return [];
   const tierName = (kindId: number) => {
@@ -93,7 +102,6 @@ export function shapeCures(
   const context = { job, short, units, tier: tierName, hrefs };
   const known = (knownCures(job, bolt) ?? []).map((cure) => shapeCure(cure, context));
   const mixed = mixedCure(need, context);
-  const dyeing = readDyeingFor(reader, line, job);
   const dyed = dyeing ? dyeingCure(dyeing, line, context, units) : null;
   const fresh = share.short.cutStrips > 0 && share.need.lots !== 'any';
   const apart = (cure: CureView): CureView =>
@@ -109,9 +117,8 @@ export function shapeCures(
 }
 
 /** Free cloth of lots that do not match what is cut, where it would help. */
-function mixedCure(need: PlanNeed, context: CureContext): CureView | null {
-  const job = anyLotsJob(need);
-  const plan = job ? knownPlan(job)?.plan : null;
+function mixedCure({ mixed }: CurableNeed, context: CureContext): CureView | null {
+  const plan = mixed ? knownPlan(mixed)?.plan : null;
   if (!plan || plan.missingStrips >= context.short.missingStrips) return null;
   return {
     what: 'Let strips come from any lots, beside what is cut already',

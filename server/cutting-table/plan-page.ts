@@ -17,7 +17,7 @@ import { type LayAtTable, readGarmentAtTable } from './held-lays.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
-import { askAll, otherJobs, shapeCures } from './plan-cures.ts';
+import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './plan-cures.ts';
 import { type HeldPlanView, shapeHeldPlan } from './plan-held-view.ts';
 import { needAnchor } from './plan-holding.ts';
 import { type PlanNeed, readPlanNeeds } from './plan-need.ts';
@@ -94,7 +94,8 @@ export function planPage(
   const garment = readGarment(reader, code);
   const afresh = queryText(query, 'again') === 'yes';
   const flaws = queryText(query, 'flaws') === 'skip' ? 'skip' : 'straddle';
-  const needs = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh, flaws) : [];
+  const open = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh, flaws) : [];
+  const needs = open.map((need) => readCurable(reader, need));
   const clothIds = needs.map(({ line }) => line.cloth.id);
   const sellingOf = readSelling(reader, asker.today, clothIds, asker.units);
   const isHeld = !afresh && needs.some(({ held }) => held !== null);
@@ -112,7 +113,7 @@ export function planPage(
     },
     shortHref: shortPath(code),
     listHref: '/cutting-table',
-    awaited: needs.some((need) => isAwaited(reader, desk, need)) ? pathAsked(code, asked) : '',
+    awaited: needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '',
     needs: views.filter(({ done }) => !done),
     cut: views
       .filter(({ done }) => done)
@@ -144,8 +145,8 @@ function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked)
       };
 }
 
-function isAwaited(reader: Reader, desk: PlanDesk, need: PlanNeed): boolean {
-  return desk.isAwaited(need.job) || otherJobs(reader, need).some((job) => desk.isAwaited(job));
+function isAwaited(desk: PlanDesk, need: CurableNeed): boolean {
+  return desk.isAwaited(need.job) || otherJobs(need).some((job) => desk.isAwaited(job));
 }
 
 interface Asked {
@@ -156,7 +157,13 @@ interface Asked {
   readonly heldLays: readonly LayAtTable[];
 }
 
-function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanNeed, asked: Asked): NeedView {
+function shapeNeed(
+  reader: Reader,
+  desk: PlanDesk,
+  garment: Garment,
+  need: CurableNeed,
+  asked: Asked,
+): NeedView {
   const { line, share, held, job } = need;
   const { sellingOf } = asked;
   const { units } = asked.asker;
@@ -164,7 +171,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
   const isHeld = held !== null && !asked.afresh;
   const wantsPlan = job.kinds.length > 0;
   const asks = !isHeld && wantsPlan;
-  if (asks) askAll(reader, desk, need, asked.sellingOf);
+  if (asks) askAll(desk, need, sellingOf);
   const known = knownPlan(job);
   const anchor = needAnchor(share.need);
   const action = planPath(garment.code);
@@ -186,7 +193,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: PlanN
         ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
     reasons: sayReasons(share, line.lots, units),
-    cures: asks ? shapeCures(reader, garment, need, { units, sellingOf, straddleHref }) : [],
+    cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
   };
 }
 
