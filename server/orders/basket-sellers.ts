@@ -13,6 +13,7 @@ import { costOfCut } from '../../src/offer.ts';
 import { showRate } from '../../src/rate.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
+import { supplierPath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { chipOf, readShade } from '../shelf/shade.ts';
 import type { Asker } from '../web/house.ts';
@@ -65,7 +66,7 @@ export function shapeSellers(
     const comesOn = expectedOn(basket, mixes, today);
     return {
       name: seller.name,
-      href: `/orders/suppliers/${seller.id}`,
+      href: supplierPath(seller.id),
       comesOn: comesOn ?? '',
       comes: comesOn === null ? '' : showDay(comesOn),
       lines: mixes.map((mix) => shapeLine(reader, basket, mix, asker)),

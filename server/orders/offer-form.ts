@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
+import { supplierPath } from '../shelf/address.ts';
 import {
   type Choice,
   chosenField,
@@ -119,8 +120,8 @@ export function offerFormPage(
   const rows = (list: string, least: number) => typedPrices(typed, list, least);
   const data: OfferFormData = {
     requestKey: mintKey(),
-    action: `/orders/suppliers/${supplierId}/offers/new`,
-    supplier: { name: supplier.name, href: `/orders/suppliers/${supplierId}` },
+    action: `${supplierPath(supplierId)}/offers/new`,
+    supplier: { name: supplier.name, href: supplierPath(supplierId) },
     currency: readTerms(reader, supplierId, today).currency,
     cloths: withBlank(clothChoices(reader), 'choose a cloth'),
     shades: withBlank(shadeChoices(reader), 'any shade'),

@@ -1,7 +1,7 @@
 import { showLength } from '../../src/length-show.ts';
 import { type PricePerLength, showMoney } from '../../src/money.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
-import { receiptPath } from '../shelf/address.ts';
+import { receiptPath, supplierPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
@@ -138,7 +138,7 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
     sent: order.sentAt === null ? '' : showMoment(order.sentAt),
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, dayOf(book.now())),
-    supplierHref: `/orders/suppliers/${order.supplierId}`,
+    supplierHref: supplierPath(order.supplierId),
     lines: order.lines.map((line) => shapeLine(line, order.terms.currency, asker)),
     total,
     unpriced,

@@ -4,6 +4,7 @@ import { showMoney } from '../../src/money.ts';
 import { costOfCut, priceAt } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
+import { supplierPath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { readCloth } from '../shelf/cloth.ts';
 import { chipOf, readShade } from '../shelf/shade.ts';
@@ -147,10 +148,6 @@ export function shoppingFromShort(
 
 function asPage(data: ShoppingData): Page {
   return { view: 'orders/shopping', data, title: 'Shopping list', room: 'orders' };
-}
-
-function supplierPath(supplierId: number): string {
-  return `/orders/suppliers/${supplierId}`;
 }
 
 function byCloth(lines: readonly OrderLine[]): OrderLine[][] {

@@ -1,7 +1,9 @@
 import { showSize } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
+import { supplierPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { count } from '../shelf/pieces.ts';
 import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
@@ -79,7 +81,7 @@ export function supplierPage(
     typedTerms: typedTerms(terms, asker.currency, refused.terms),
     open: refused.terms ? 'terms' : typed ? 'supplier' : '',
     home: asker.currency,
-    newOffer: `/orders/suppliers/${id}/offers/new`,
+    newOffer: `${supplierPath(id)}/offers/new`,
   };
   return { view: 'orders/supplier', data, title: row.name, room: 'orders' };
 }
@@ -89,7 +91,7 @@ export function offerPage(reader: Reader, id: number, asker: Asker): Page {
   const offer = readOffer(reader, id);
   const data: OfferData = {
     offer: shapeOffer(offer, asker),
-    supplier: { name: offer.supplierName, href: `/orders/suppliers/${offer.supplierId}` },
+    supplier: { name: offer.supplierName, href: supplierPath(offer.supplierId) },
     history: readOfferHistory(reader, offer).map((older) => shapeOffer(older, asker)),
   };
   return {
@@ -110,8 +112,8 @@ function shapeOffer(offer: Offer, asker: Asker): OfferView {
     width: offer.widthTicks === null ? '' : showSize(offer.widthTicks, asker.units, 'down'),
     putUps: offer.withdrawn ? [] : showPutUps(offer, offer.currency, asker.units),
     from: showDay(offer.fromOn),
-    leadDays: offer.leadDays === null ? '' : offer.leadDays === 1 ? '1 day' : `${offer.leadDays} days`,
-    again: `/orders/suppliers/${offer.supplierId}/offers/new?like=${offer.id}`,
+    leadDays: offer.leadDays === null ? '' : count(offer.leadDays, 'day'),
+    again: `${supplierPath(offer.supplierId)}/offers/new?like=${offer.id}`,
     withdrawn: offer.withdrawn,
   };
 }

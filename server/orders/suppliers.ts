@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { invalid, unknown } from '../refusal.ts';
+import { count } from '../shelf/pieces.ts';
 import type { Typed } from '../web/body.ts';
 import { optionalText, optionalWhole, textField } from '../web/fields.ts';
 import type { Page } from '../web/page.ts';
@@ -41,7 +42,7 @@ export function suppliersPage(reader: Reader, typed: Typed = {}): Page {
     suppliers: rows.map((row) => ({
       id: row.id,
       name: row.name,
-      leadDays: row.lead_days === null ? '' : row.lead_days === 1 ? '1 day' : `${row.lead_days} days`,
+      leadDays: row.lead_days === null ? '' : count(row.lead_days, 'day'),
       note: row.note,
       orders: row.orders,
     })),

@@ -6,6 +6,7 @@ import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Schema } from '../database/schema.ts';
 import { unknown } from '../refusal.ts';
+import { supplierPath } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
 import { currencyField, optionalDay, optionalRate, optionalText, percentField } from '../web/fields.ts';
 import { dayOf } from '../when.ts';
@@ -136,7 +137,7 @@ export function setTerms(tx: Tx, supplierId: number, form: TermsForm): Answer {
     }),
   );
   return {
-    location: `/orders/suppliers/${supplierId}`,
+    location: supplierPath(supplierId),
     said: `The terms of ${supplier.name} are in the book.`,
   };
 }

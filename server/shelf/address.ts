@@ -34,4 +34,5 @@ export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
 export const tierPlace = (garmentCode: string, tierId: number) =>
   `/garments/${encodeURIComponent(garmentCode)}#tier-${tierId}`;
 export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
+export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;

@@ -5,7 +5,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { countTyped } from '../web/typed-rows.ts';
-import { address, clothPath } from './address.ts';
+import { address, clothPath, supplierPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import { type Choice, supplierChoices, withBlank } from './choices.ts';
 import { asTyped, type Cloth, type ClothFacts, readCloth, readContent, showCloth } from './cloth.ts';
@@ -85,7 +85,7 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
   const data: ClothPageData = {
     ...showCloth(cloth, asker.units),
     cloth,
-    supplierHref: cloth.supplierId === null ? '' : `/orders/suppliers/${cloth.supplierId}`,
+    supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),
     shades: rows.map((row) => {
       const href = address('/shelf', { cloth: clothId, shade: row.id });
       return { chip: shadeChip(row, { href }), totals: shapeTotals(row, asker.units), href };

@@ -5,7 +5,7 @@ import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { sayTapeStep } from '../web/tape.ts';
-import { address, batchPath, clothPath, lotPath, shadePath } from './address.ts';
+import { address, batchPath, clothPath, lotPath, shadePath, supplierPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import { type LotColourView, lotColourView } from './lot-colour.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from './paging.ts';
@@ -63,7 +63,7 @@ export function lotPage(
     supplier:
       lot.supplier_id === null || lot.supplier_name === null
         ? null
-        : { name: lot.supplier_name, href: `/orders/suppliers/${lot.supplier_id}` },
+        : { name: lot.supplier_name, href: supplierPath(lot.supplier_id) },
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
     dyed: lot.batch_id === null ? [] : sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),

@@ -5,7 +5,7 @@ import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showMoment } from '../when.ts';
-import { clothPath, lotPath, orderPath, piecePath, receiptPath } from './address.ts';
+import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import { readInspections } from './inspection.ts';
 import { type Judged, judge } from './judged.ts';
@@ -83,7 +83,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
     supplier:
       receipt.supplier_id === null || receipt.supplier === null
         ? null
-        : { name: receipt.supplier, href: `/orders/suppliers/${receipt.supplier_id}` },
+        : { name: receipt.supplier, href: supplierPath(receipt.supplier_id) },
     order:
       receipt.order_code === null ? null : { code: receipt.order_code, href: orderPath(receipt.order_code) },
     note: receipt.note,
