@@ -53,14 +53,6 @@ export function readStitches(typed: string, bareUnit: 'cm' | 'in'): Reading<numb
   return { ok: true, value, exact, echo: `${shown} to the ${unit === 'cm' ? 'cm' : 'inch'}` };
 }
 
-/** Thousandths of a stitch in an inch, as stitches to the centimetre or to the inch, to a tenth. */
-export function showStitches(milliIn: number, system: 'metric' | 'imperial'): string {
-  const per = MILLI_IN_PER[system === 'metric' ? 'cm' : 'in'];
-  const tenths = divideRounded(exactly(milliIn) * 10n, per, 'near');
-  const exact = tenths * per === exactly(milliIn) * 10n;
-  return `${exact ? '' : '≈ '}${showDecimal(tenths, 1)} to the ${system === 'metric' ? 'cm' : 'inch'}`;
-}
-
 /**
  * Reads measured thread for a length of seam in thousandths: one figure for all threads together, "5.4", or one for
  * each thread of the stitch, "1.3 + 4.1". At most three, each above 0 and at most 100.

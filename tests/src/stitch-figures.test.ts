@@ -7,7 +7,6 @@ import {
   readStitches,
   showFine,
   showRatios,
-  showStitches,
 } from '../../src/stitch-figures.ts';
 import { m, yd } from '../lengths.ts';
 
@@ -36,9 +35,6 @@ describe('readStitches', () => {
     expect(value(readStitches('4/cm', 'in'))).toBe(10_160);
     expect(value(readStitches('4 per cm', 'in'))).toBe(10_160);
     expect(value(readStitches('10 spi', 'cm'))).toBe(10_000);
-    expect(showStitches(10_160, 'metric')).toBe('4 to the cm');
-    expect(showStitches(10_000, 'imperial')).toBe('10 to the inch');
-    expect(showStitches(10_000, 'metric')).toBe('≈ 3.9 to the cm');
   });
 
   it('refuses none and more than a machine makes', () => {
