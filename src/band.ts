@@ -68,13 +68,13 @@ export interface DepthParts {
 }
 
 /** The longest flat band taken: 10 km in ticks. */
-export const MAX_FLAT_TICKS = 1_600_000_000;
+const MAX_FLAT_TICKS = 1_600_000_000;
 /** The longest strip, depth or allowance taken: 100 m in ticks. */
-export const MAX_STRIP_TICKS = 16_000_000;
+const MAX_STRIP_TICKS = 16_000_000;
 export const MAX_FULLNESS_MILLI = 20_000;
 export const MAX_STRIPS = 10_000;
 
-export const tooLong: StripProblem = {
+const tooLong: StripProblem = {
   field: 'fullness',
   message: 'This band would be more than 10 km long when flat.',
 };

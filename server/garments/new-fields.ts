@@ -11,7 +11,7 @@ import { sizeUnit } from './typed.ts';
 /** Tiers that one form may bring into the book. */
 export const MOST_NEW_TIERS = 50;
 /** What a tier or a ruffle is gathered to where nothing is typed: common practice for sheers. */
-export const USUAL_TIER_MILLI = 2500;
+const USUAL_TIER_MILLI = 2500;
 export const USUAL_RUFFLE_MILLI = 2000;
 
 export interface NewChoices {

@@ -13,7 +13,7 @@ import { columnsOf, keepSize, putBlocks, putTier } from './tier-store.ts';
 import { keepVersion, openForChange } from './versions.ts';
 import { countOf } from './words.ts';
 
-export const MOST_TIERS = 100;
+const MOST_TIERS = 100;
 
 export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   const garment = openForChange(tx, code);
