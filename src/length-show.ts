@@ -27,7 +27,7 @@ export const IMPERIAL: Units = {
 };
 
 /** A millimetre and a sixteenth of an inch: what a strip or a width is measured to. */
-const SIZE_STEP_TICKS = {
+export const SIZE_STEP_TICKS = {
   metric: TICKS_PER.mm,
   imperial: TICKS_PER.in / 16,
 } as const;

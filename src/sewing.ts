@@ -1,3 +1,4 @@
+import { divideRounded, exactly, stored } from './figure-show.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from './sewn.ts';
 
 /** What is sewn alike: the kinds of seams, the kinds of edges, gathering, and attaching a tier to what it hangs on. */
@@ -69,7 +70,7 @@ export interface TierSewing {
  */
 export function sewingOf(tier: SewnTier): TierSewing {
   const strips = sum(tier.strips.map(({ count }) => count));
-  const seams = tier.closing === 'ring' ? strips : Math.max(0, strips - 1);
+  const seams = seamsOf(tier.closing, strips);
   const seamTicks = seams * tier.cutDepthTicks;
   const edgeTicks = tier.hemFirst
     ? sum(tier.strips.map(({ lengthTicks, count }) => lengthTicks * count))
@@ -101,6 +102,11 @@ export function sewingOf(tier: SewnTier): TierSewing {
   };
 }
 
+/** The seams that join so many strips: as many in a ring, one fewer in an open band. */
+export function seamsOf(closing: 'ring' | 'open', strips: number): number {
+  return closing === 'ring' ? strips : Math.max(0, strips - 1);
+}
+
 /** The job that finishes an edge; null where there is none. */
 function finished(edge: UpperEdge): SewingJob | null {
   return edge === 'seam' || edge === 'raw' ? null : edge;
@@ -108,8 +114,7 @@ function finished(edge: UpperEdge): SewingJob | null {
 
 /** Seconds to sew a length so often at a rate of ticks a minute, rounded up. */
 export function secondsToSew(ticks: number, passes: number, rateTicksMin: number): number {
-  const [sewn, rate] = [BigInt(ticks) * BigInt(passes) * 60n, BigInt(rateTicksMin)];
-  return Number((sewn + rate - 1n) / rate);
+  return stored(divideRounded(exactly(ticks) * exactly(passes) * 60n, exactly(rateTicksMin), 'up'));
 }
 
 function sum(numbers: readonly number[]): number {

@@ -151,16 +151,12 @@ export function conesOf(
           sum(mine.map(({ eachTicks }) => eachTicks?.[place] ?? 0)),
         )
       : [sum(mine.map(({ ticks }) => ticks))];
-    cones += sum(sums.map((ticks) => upTo(ticks, putUpTicks))) + (known ? 0 : places - 1);
+    cones +=
+      sum(sums.map((ticks) => stored(divideRounded(exactly(ticks), exactly(putUpTicks), 'up')))) +
+      (known ? 0 : places - 1);
     exact &&= known;
   }
   return { cones, exact };
-}
-
-/** a ÷ b rounded up; the remainder of two integers is exact. */
-function upTo(a: number, b: number): number {
-  const rest = a % b;
-  return (a - rest) / b + (rest > 0 ? 1 : 0);
 }
 
 function sum(numbers: readonly number[]): number {

@@ -1,6 +1,6 @@
 import { besideColumns } from '../../src/backwards.ts';
 import { TICKS_PER } from '../../src/length.ts';
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { SIZE_STEP_TICKS, showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import { showFullness, showPercent } from '../../src/whole.ts';
 import { writeSize } from '../../src/written-length.ts';
@@ -64,8 +64,6 @@ export interface BackwardsPageData {
 }
 
 const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
-/** What a tape reads: a millimetre, or a sixteenth of an inch. */
-const DEPTH_STEP = { metric: TICKS_PER.mm, imperial: TICKS_PER.in / 16 } as const;
 
 /** A tier backwards: from what there is to how full and how deep it can be, and to the strip that wastes least. */
 export function backwardsPage(reader: Reader, code: string, tierId: number, units: Units): Page {
@@ -175,7 +173,7 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
 }
 
 function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): BackwardsAnswer {
-  const found = deepest(rework, supply, MOST_DEPTH_TICKS, DEPTH_STEP[units.system]);
+  const found = deepest(rework, supply, MOST_DEPTH_TICKS, SIZE_STEP_TICKS[units.system]);
   if (found === null) {
     return { sentence: 'At its fullness it cannot be cut in any depth.', more: '', take: null };
   }
@@ -265,7 +263,7 @@ function sayLengthOf(
 function sayAlong({ garment, tier, now, units, open }: Asked, widthTicks: number): BackwardsAnswer {
   const columns = Math.floor(widthTicks / now.cutDepthTicks);
   const beside = besideColumns(widthTicks, now.cutDepthTicks);
-  const step = DEPTH_STEP[units.system];
+  const step = SIZE_STEP_TICKS[units.system];
   const most = tier.depthTicks + Math.floor(beside / columns);
   const depthTicks = most - (most % step);
   const size = (ticks: number) => showSize(ticks, units, 'down');

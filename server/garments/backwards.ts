@@ -1,7 +1,9 @@
 import { greatestThatWorks, leastWasteLengths } from '../../src/backwards.ts';
 import { MAX_FULLNESS_MILLI } from '../../src/band.ts';
 import { clothLength } from '../../src/cloth-length.ts';
+import { divideRounded, stored } from '../../src/figure-show.ts';
 import { fitStrips, type Stretch } from '../../src/fit.ts';
+import { seamsOf } from '../../src/sewing.ts';
 import { type WorkedTier, workTiers } from '../../src/tiers.ts';
 import { areaOf } from '../../src/weight.ts';
 import type { CutFor, HeldFor } from './done.ts';
@@ -164,10 +166,10 @@ function answerLength(
   return {
     stripLengthTicks,
     strips: count.strips,
-    seams: tier.ring ? count.strips : count.strips - 1,
+    seams: seamsOf(asTier(tier).closing, count.strips),
     fullnessMilli: count.fullnessMilli,
     clothTicks,
-    wasteBp: Number(((bought - used) * 10_000n + bought - 1n) / bought),
+    wasteBp: stored(divideRounded((bought - used) * 10_000n, bought, 'up')),
   };
 }
 

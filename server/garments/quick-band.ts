@@ -2,6 +2,7 @@ import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
 import { IMPERIAL, METRIC, showSize, type Units } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
+import { seamsOf } from '../../src/sewing.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
@@ -138,7 +139,7 @@ function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): 
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return {
     strips: count.strips,
-    seams: band.tier.closing === 'ring' ? count.strips : count.strips - 1,
+    seams: seamsOf(band.tier.closing, count.strips),
     stripLengthTicks: step.lengthTicks,
     cutDepthTicks,
     stripSize: `${size(cutDepthTicks)} × ${size(step.lengthTicks)}`,

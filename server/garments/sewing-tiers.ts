@@ -1,3 +1,4 @@
+import { divideRounded, stored } from '../../src/figure-show.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showArea } from '../../src/weight.ts';
 import { showFullness } from '../../src/whole.ts';
@@ -112,7 +113,7 @@ export function shapeSewingTier(
       time: job.seconds === null ? '' : sayTime({ seconds: job.seconds, complete: true }),
     })),
     thread: names.chip(answer.threadShadeId),
-    areaMm2: Number((answer.areaTicks2 + TICKS2_PER_MM2 - 1n) / TICKS2_PER_MM2),
+    areaMm2: stored(divideRounded(answer.areaTicks2, TICKS2_PER_MM2, 'up')),
     massMg: mass.massMg,
     carriesMg: carries.massMg,
     seconds: time.seconds,
