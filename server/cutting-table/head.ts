@@ -3,20 +3,28 @@ import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showStrip } from '../garments/differences.ts';
 import type { Names } from '../garments/names.ts';
 import { garmentPath, tierPlace } from '../garments/paths.ts';
+import type { Garment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { showDay } from '../when.ts';
 import { benchPath, cuttingPath } from './paths.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
 
+/** What every page of a garment at the table says of it; `due` is '' where no day is set. */
+export interface GarmentHead {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly due: string;
+}
+
+export function shapeGarmentHead({ code, name, dueOn }: Garment): GarmentHead {
+  return { code, name, href: garmentPath(code), due: dueOn === null ? '' : showDay(dueOn) };
+}
+
 /** What every page of a tier says above its matter. */
 export interface TierHead {
-  readonly garment: {
-    readonly code: string;
-    readonly name: string;
-    readonly href: string;
-    readonly due: string;
-  };
+  readonly garment: GarmentHead;
   readonly tier: { readonly id: number; readonly name: string; readonly href: string };
   readonly listHref: string;
   readonly benchHref: string;
@@ -26,12 +34,7 @@ export interface TierHead {
 
 export function shapeHead({ garment, tier, closed }: TierAtTable): TierHead {
   return {
-    garment: {
-      code: garment.code,
-      name: garment.name,
-      href: garmentPath(garment.code),
-      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
-    },
+    garment: shapeGarmentHead(garment),
     tier: { id: tier.id, name: tier.name, href: tierPlace(garment.code, tier.id) },
     listHref: cuttingPath(garment.code, tier.id),
     benchHref: benchPath(garment.code, tier.id),

@@ -3,7 +3,6 @@ import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
 import { letterOf, readNames } from '../garments/names.ts';
-import { garmentPath } from '../garments/paths.ts';
 import { countOf } from '../garments/words.ts';
 import { unknown } from '../refusal.ts';
 import { address, piecePath } from '../shelf/address.ts';
@@ -12,8 +11,8 @@ import { textField, tickField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { showDay } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
+import { type GarmentHead, shapeGarmentHead } from './head.ts';
 import {
   type GarmentAtTable,
   isToCut,
@@ -28,12 +27,7 @@ import { cutSheetPath, layBenchPath, layPath, planPath } from './paths.ts';
 
 /** What the pages of a garment's lays say above their matter. */
 export interface LaysHead {
-  readonly garment: {
-    readonly code: string;
-    readonly name: string;
-    readonly href: string;
-    readonly due: string;
-  };
+  readonly garment: GarmentHead;
   readonly benchHref: string;
   readonly sheetHref: string;
   readonly planHref: string;
@@ -88,12 +82,7 @@ export function layBenchPage(reader: Reader, code: string, asker: Asker): Page {
 
 export function shapeLaysHead({ garment, closed }: GarmentAtTable): LaysHead {
   return {
-    garment: {
-      code: garment.code,
-      name: garment.name,
-      href: garmentPath(garment.code),
-      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
-    },
+    garment: shapeGarmentHead(garment),
     benchHref: layBenchPath(garment.code),
     sheetHref: cutSheetPath(garment.code),
     planHref: planPath(garment.code),

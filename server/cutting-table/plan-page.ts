@@ -1,6 +1,6 @@
 import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import type { Reader } from '../database/book.ts';
-import { garmentPath, shortPath } from '../garments/paths.ts';
+import { shortPath } from '../garments/paths.ts';
 import { type Garment, readGarment } from '../garments/records.ts';
 import { countOf } from '../garments/words.ts';
 import type { WayOn } from '../refusal.ts';
@@ -11,8 +11,8 @@ import { readSelling, type SellingOf } from '../short/selling.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
-import { showDay } from '../when.ts';
 import type { CureView } from './cure-words.ts';
+import { type GarmentHead, shapeGarmentHead } from './head.ts';
 import { type LayAtTable, readGarmentAtTable } from './held-lays.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob, knownPlan } from './plan/answers.ts';
@@ -25,12 +25,7 @@ import { type PlanView, shapePlans } from './plan-proposals.ts';
 
 /** The cut plans of a garment, one section for each cloth and shade. */
 export interface PlanPageData {
-  readonly garment: {
-    readonly code: string;
-    readonly name: string;
-    readonly href: string;
-    readonly due: string;
-  };
+  readonly garment: GarmentHead;
   readonly shortHref: string;
   readonly listHref: string;
   /** where the page is drawn again while the planner works; '' where nothing is awaited */
@@ -105,12 +100,7 @@ export function planPage(
   const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const data: PlanPageData = {
-    garment: {
-      code,
-      name: garment.name,
-      href: garmentPath(code),
-      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
-    },
+    garment: shapeGarmentHead(garment),
     shortHref: shortPath(code),
     listHref: '/cutting-table',
     awaited: needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '',
