@@ -37,6 +37,7 @@ export function headOf({ id, text }: Caution): string {
 
 const POWDER = ['dust', 'reactive', 'respirator', 'air', 'old-direct-dye'];
 const HOT = ['scald', 'steam', 'mains'];
+/** From here a bath is hot to the hand, in °C (common practice). */
 const HOT_FROM_C = 45;
 const BY_KIND: Readonly<Record<WorkStep['kind'], readonly string[]>> = {
   prepare: ['weight', 'splash'],

@@ -5,8 +5,9 @@ import type { Warning } from './dye-advice.ts';
 import type { Content, FibreCode } from './fibre.ts';
 
 const SYNTHETIC: readonly FibreCode[] = ['nylon', 'polyester', 'cationic-polyester', 'acetate', 'triacetate'];
-/** Litres of bath to a kilogram of sheer cloth, in thousandths. */
+/** Litres of bath to a kilogram of sheer cloth, in thousandths (common practice). */
 const LEAST_RATIO_MILLI = 30_000;
+/** From here folds set in synthetic cloth, in °C (common practice). */
 const HOT_FROM_C = 70;
 
 /** Constructions that show every crease. */

@@ -39,9 +39,10 @@ export interface WorkStep {
   readonly mark: Mark;
 }
 
+/** How long rinsing and drying take in the plan (common practice). */
 const RINSE_MINUTES = 15;
 const DRY_MINUTES = 120;
-/** Room temperature, in °C: where a bath begins and where it ends. */
+/** Room temperature, in °C: of rinsing and drying (common practice). */
 const COLD_C = 20;
 
 /**

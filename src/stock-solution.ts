@@ -8,9 +8,9 @@ import type { Bath, Stock } from './bath.ts';
 export const STEPS_FOR_DYE = 100;
 /** Salt, acid and the like bear an error of two and a half percent. */
 export const STEPS_FOR_AUXILIARY = 20;
-/** From here a measuring cylinder reads to half a percent. */
+/** From here a measuring cylinder reads to half a percent (common practice). */
 export const LEAST_MEASURED_UL = 20_000;
-/** 1, 0.5, 0.2 and on: strengths that are easily made up. A stock of dye is seldom made stronger than 1 %. */
+/** 1, 0.5, 0.2 and on: strengths that are easily made up. A stock of dye is seldom made stronger than 1 % (common practice). */
 const STRENGTHS = [1000, 500, 200, 100, 50, 20, 10, 5, 2, 1] as const;
 
 /** A stock solution proposed for one line of a bath. */

@@ -231,7 +231,10 @@ function dyedOver(lengths: readonly WantedLength[]): Warning[] {
   return warnings;
 }
 
-/** What to beware of with this bath in a vessel of a material; nothing where that is not said. */
+/**
+ * What to beware of with this bath in a vessel of a material; nothing where that is not said. A bath counts as acid below
+ * pH 6.5 and as alkaline above 7.5 (common practice).
+ */
 export function ofVessel(recipe: Recipe, { material }: Pick<CardVessel, 'material'>): Warning[] {
   if (!material) return [];
   const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
