@@ -23,7 +23,6 @@ export interface Offer extends PutUps {
   readonly fromOn: string;
   readonly currency: string;
   readonly withdrawn: boolean;
-  readonly at: string;
   readonly typed: Typed;
 }
 
@@ -138,7 +137,6 @@ function withPrices(reader: Reader, rows: readonly OfferRow[]): Offer[] {
       fromOn: row.from_on,
       currency: row.currency,
       withdrawn: row.withdrawn === 1,
-      at: row.at,
       typed: JSON.parse(row.typed) as Typed,
       bolts: own
         .filter(({ put_up }) => put_up === 'bolt')

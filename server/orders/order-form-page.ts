@@ -123,7 +123,7 @@ function typedFromShort(reader: Reader, asker: Asker): Typed {
 }
 
 /** What is short, rounded up to what a shop cuts: 10 cm or an eighth of a yard (common practice). */
-export function lengthToOrder(line: Pick<ShortLine, 'toOrderTicks'>, asker: Asker): string {
+function lengthToOrder(line: Pick<ShortLine, 'toOrderTicks'>, asker: Asker): string {
   // Strips that are longer than the cloth is wide have no length to get: the line is left for the person to fill.
   if (line.toOrderTicks === null) return '';
   const stepTicks = asker.units.system === 'metric' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;

@@ -81,7 +81,7 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
   return { view: 'shelf/receive-check', data, title: 'Check what came', room: 'shelf' };
 }
 
-export function isOfDelivery(name: string): boolean {
+function isOfDelivery(name: string): boolean {
   return ['supplier_id', 'note', 'freight', 'share_by'].includes(name) || name.startsWith('pieces.');
 }
 
@@ -182,7 +182,7 @@ const LONG_TICKS = 150 * TICKS_PER.m;
 const SHORT_BOLT_TICKS = TICKS_PER.m;
 
 /** What may have been mistyped: each a sentence, none a refusal. */
-export function doubtsOfPiece(piece: ReceivedPiece, cloth: Cloth, units: Units): string[] {
+function doubtsOfPiece(piece: ReceivedPiece, cloth: Cloth, units: Units): string[] {
   const doubts: string[] = [];
   const width = piece.usableWidthTicks;
   if (width !== null && width > cloth.widthTicks) {

@@ -55,7 +55,7 @@ function lengthWorth(minor: number, { prices }: NonNullable<BasketOffer['byLengt
 }
 
 /** Every mix of an offer that covers the need within these bounds; null where there are more than `most`. */
-export function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
+function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
   const putUps = at(job.offers, offer);
   const { byLength } = putUps;
   const needTicks = at(job.needs, putUps.need).lengthTicks;
@@ -145,7 +145,7 @@ function worthTrying(job: BasketJob, offer: number, mixes: readonly Mix[]): Mix[
 }
 
 /** Cheaper first, then what leaves less over. */
-export function compareBaskets(a: Basket, b: Basket, job: BasketJob): number {
+function compareBaskets(a: Basket, b: Basket, job: BasketJob): number {
   return a.totalMinor - b.totalMinor || boughtTicks(a, job) - boughtTicks(b, job);
 }
 

@@ -53,9 +53,8 @@ export function boltProposal(job: BasketJob, mix: Mix): BoltProposal | null {
   return proposals.sort((a, b) => a.moreMinor - b.moreMinor)[0] ?? null;
 }
 
-/** What one basket costs more than another, and by what: minor units of the job's currency, which add up. */
+/** By what one basket costs more than another: minor units of the job's currency, which add up to all of it. */
 export interface BasketDifference {
-  readonly moreMinor: number;
   readonly goodsMinor: number;
   readonly freightMinor: number;
   readonly taxMinor: number;
@@ -65,7 +64,6 @@ export function differenceOf(basket: Basket, from: Basket): BasketDifference {
   const sum = ({ sums }: Basket, part: 'goodsMinor' | 'freightMinor' | 'taxMinor') =>
     sums.reduce((total, { home }) => total + home[part], 0);
   return {
-    moreMinor: basket.totalMinor - from.totalMinor,
     goodsMinor: sum(basket, 'goodsMinor') - sum(from, 'goodsMinor'),
     freightMinor: sum(basket, 'freightMinor') - sum(from, 'freightMinor'),
     taxMinor: sum(basket, 'taxMinor') - sum(from, 'taxMinor'),
