@@ -1,5 +1,5 @@
+import { isLotAllowed as mayJoin } from '../../src/cut-plan/stock.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
-import { mayMeet } from '../../src/lots.ts';
 import type { Reader } from '../database/book.ts';
 import type { CutFor, HeldFor } from '../garments/done.ts';
 import type { Garment } from '../garments/records.ts';
@@ -71,11 +71,10 @@ function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
   return mine.reduce((sum, row) => sum + measure(row), 0);
 }
 
-/** Whether cloth of a lot may be used for a shade as its lot rule stands. */
+/** Whether cloth of a lot may be used for a shade as its lot rule stands; a lot that is in use always may. */
 export function isLotAllowed(shade: ShadeAtTable, lotId: number): boolean {
-  const { lots, inUse, meets } = shade;
-  if (lots === 'any' || inUse.length === 0 || inUse.some((lot) => lot.lotId === lotId)) return true;
-  return lots === 'meet' && inUse.every((lot) => mayMeet(meets, lot.lotId, lotId));
+  const fixedLotIds = shade.inUse.map((lot) => lot.lotId);
+  return fixedLotIds.includes(lotId) || mayJoin({ ...shade, fixedLotIds }, lotId);
 }
 
 /** What stands against a second lot of a shade, at the tick that lets the lots meet; nothing where it is ticked. */
