@@ -1,5 +1,6 @@
 import type { LotRule } from '../band.ts';
 import type { Stretch } from '../filling.ts';
+import { TICKS_PER } from '../length.ts';
 import { mayMeet } from '../lots.ts';
 import type { StripDemand } from '../need.ts';
 import { type Flaw, MOST_FLAWS, MOST_PIECES, type PlanJob, type PlanPiece } from './job.ts';
@@ -11,8 +12,12 @@ export interface CuttingWays {
   readonly flaws: 'straddle' | 'skip';
 }
 
-/** Three metres: common practice where nobody measured the table. */
-export const USUAL_WAYS: CuttingWays = { usefulTicks: 80_000, tableTicks: 480_000, flaws: 'straddle' };
+/** Half a metre is kept and the table is three metres long: common practice where the workroom says nothing else. */
+export const USUAL_WAYS: CuttingWays = {
+  usefulTicks: TICKS_PER.m / 2,
+  tableTicks: 3 * TICKS_PER.m,
+  flaws: 'straddle',
+};
 
 /** What is to be cut of one cloth and shade, and all that it may be cut from. */
 export interface Stock {
