@@ -47,10 +47,11 @@ export interface PieceEnd {
  *
  * A piece of usable width W and length F gives ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops where strips lie across
  * it, and ⌊W / depth⌋ in each of ⌊F / length⌋ where they lie along it. Strips that may lie either way round are tried
- * across wherever some piece is wide enough and the way that takes less of fresh cloth. A drop yields strips of one size only and ends before a flaw. Several sizes over several
- * pieces are shared out by a careful hand rule (`fillPieces`): what it claims can be cut, and it may be that a better
- * plan makes more. Under the rule 'one' every lot is tried by itself and the best is taken: most strips, then the
- * least length, then the lowest lot id. The same strips and pieces give the same answer in whatever order they come.
+ * across wherever some piece is wide enough and the way that takes less of fresh cloth. A drop yields strips of one
+ * size only and ends before a flaw. Several sizes over several pieces are shared out by a careful hand rule
+ * (`fillPieces`): what it claims can be cut, and it may be that a better plan makes more. Under the rule 'one' every
+ * lot is tried by itself and the best is taken: most strips, then the least length, then the lowest lot id. The same
+ * strips and pieces give the same answer in whatever order they come.
  *
  * Throws RangeError for sizes that are not positive whole ticks or counts below 0.
  */

@@ -6,7 +6,8 @@ import { knownPlan } from '../cutting-table/plan/answers.ts';
 import { type Selling, soldLength } from './selling.ts';
 
 /**
- * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of drops is exact, as for strips of one size, or where no length would do.
+ * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of
+ * drops is exact, as for strips of one size, or where no length would do.
  */
 function freshJob(
   missing: readonly StripDemand[],
