@@ -1,5 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { newKey, openTestHouse, type TestHouse } from '../support.ts';
+import { openBook } from '../../../server/database/open.ts';
+import { type BatchBenchData, batchBenchPage } from '../../../server/dye-bench/bench-page.ts';
+import type { Asker } from '../../../server/web/house.ts';
+import { newKey, openTestHouse, type TestHouse, units } from '../support.ts';
 import { furnish, plan, start, undo } from './making.ts';
 
 let house: TestHouse;
@@ -163,6 +166,24 @@ describe('the bench', () => {
     expect((await bench(code)).bath.step.key).toBe('prepare');
     // Nothing is gone: 1 beginning, 3 of the scour, 1 temperature, and 4 that take back.
     expect(rows()).toHaveLength(9);
+  });
+
+  it('goes on from the log after a restart', async () => {
+    const code = await startOne();
+    await stepDone(code, 'begin');
+    later(7);
+    const before = (await bench(code)).bath.step;
+    house.book.close();
+    const again = await openBook(house.folder, { clock: () => now });
+    try {
+      const { data } = batchBenchPage(again, code, { units: units.metric } as Asker, now.toISOString());
+      const { step } = (data as BatchBenchData).bath ?? {};
+      // The scour of nylon takes 30 minutes, of which 23 are left.
+      expect(step).toMatchObject({ key: 'prepare', secondsLeft: 23 * 60 });
+      expect(step).toEqual(before);
+    } finally {
+      again.close();
+    }
   });
 
   it('keeps the baths of a batch apart, each with its own clock', async () => {
