@@ -5,15 +5,13 @@ import { showPercent } from '../../src/whole.ts';
 import { writeMoney } from '../../src/written-money.ts';
 import { sharedByField } from '../shelf/receive-page.ts';
 import type { Typed } from '../web/body.ts';
-import { optionalMoney, optionalPercent } from '../web/fields.ts';
+import { MOST_PRICE_MINOR, optionalMoney, optionalPercent } from '../web/fields.ts';
 import type { Order, OrderLine } from './queries.ts';
-
-const MOST_FREIGHT_MINOR = 1_000_000_000;
 
 /** What comes on top of the goods of one delivery: freight in the order's currency, tax, and how freight is shared. */
 export function onTopFields(order: Order) {
   return {
-    freight: optionalMoney(order.terms.currency, { max: MOST_FREIGHT_MINOR }),
+    freight: optionalMoney(order.terms.currency, { max: MOST_PRICE_MINOR }),
     tax: optionalPercent(),
     share_by: sharedByField(),
   };
@@ -81,6 +79,8 @@ export interface LandedDelivery {
   readonly goodsMinor: number;
   readonly freightMinor: number;
   readonly taxMinor: number;
+  /** goods, freight and tax in the workroom's minor units */
+  readonly homeMinor: number;
 }
 
 /**
@@ -107,5 +107,6 @@ export function landedOf(
     goodsMinor: priced.reduce((sum, { priceMinor }) => sum + priceMinor, 0),
     freightMinor,
     taxMinor: landed.taxMinor,
+    homeMinor: landed.totalMinor,
   };
 }

@@ -16,6 +16,7 @@ import type { Typed } from '../web/body.ts';
 import {
   choiceField,
   lengthField,
+  MOST_PRICE_MINOR,
   moneyField,
   optionalDay,
   optionalLength,
@@ -36,7 +37,6 @@ import { withUnits } from './with-unit.ts';
 const BOLT_ROWS = 5;
 const PRICE_ROWS = 4;
 const MOST_ROWS = 12;
-const MOST_PRICE_MINOR = 1_000_000_000;
 const MOST_STEP_TICKS = 1000 * TICKS_PER.m;
 
 export interface OfferFormData {

@@ -10,6 +10,7 @@ import type { Typed } from '../web/body.ts';
 import {
   choiceField,
   lengthField,
+  MOST_PRICE_MINOR,
   optionalDay,
   optionalId,
   optionalMoney,
@@ -29,7 +30,6 @@ import { withUnit } from './with-unit.ts';
 
 export const MOST_LINES = 60;
 const MOST_BOLTS = 1000;
-const MOST_PRICE_MINOR = 1_000_000_000;
 
 /** An order as it is written down. Prices are in the currency of the supplier that `typed` names. */
 export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {

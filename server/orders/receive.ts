@@ -6,7 +6,14 @@ import { receiptPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { type Choice, chosenField, placeChoices, withBlank } from '../shelf/choices.ts';
 import { listOf } from '../shelf/receive-page.ts';
-import { lengthUnit, measuredFields, rowForEach, sizeUnit } from '../shelf/received-rows.ts';
+import {
+  lengthUnit,
+  MOST_COST_MINOR,
+  MOST_ROWS,
+  measuredFields,
+  rowForEach,
+  sizeUnit,
+} from '../shelf/received-rows.ts';
 import { receivePieces } from '../shelf/receiving.ts';
 import type { Typed } from '../web/body.ts';
 import { optionalMoney, optionalText, rowsField } from '../web/fields.ts';
@@ -18,8 +25,6 @@ import { showBolts } from './put-up-words.ts';
 import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 import { type LandedView, shapeLanded } from './receive-cost.ts';
 
-const MOST_PIECES = 100;
-const MOST_COST_MINOR = 1_000_000_000_000;
 /** Rows drawn for each line that is awaited by the length; bolts get a row each, up to so many. */
 const ROWS_A_LINE = 3;
 const MOST_ROWS_A_LINE = 12;
@@ -67,7 +72,7 @@ export function receiveForm(reader: Reader, asker: Asker, order: Order) {
   return z.strictObject({
     note: optionalText({ max: 2000, lines: true }),
     ...onTopFields(order),
-    pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_PIECES, what: 'pieces' })),
+    pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_ROWS, what: 'pieces' })),
   });
 }
 

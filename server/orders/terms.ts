@@ -8,7 +8,14 @@ import type { Schema } from '../database/schema.ts';
 import { unknown } from '../refusal.ts';
 import { supplierPath } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
-import { currencyField, optionalDay, optionalRate, optionalText, percentField } from '../web/fields.ts';
+import {
+  currencyField,
+  MOST_PRICE_MINOR,
+  optionalDay,
+  optionalRate,
+  optionalText,
+  percentField,
+} from '../web/fields.ts';
 import { dayOf } from '../when.ts';
 import { readWorkroom } from '../workroom.ts';
 
@@ -23,8 +30,6 @@ export interface Terms {
   readonly fromOn: string;
   readonly typed: Typed;
 }
-
-const MOST_MINOR = 1_000_000_000;
 
 /** The terms in force on a day; without any a supplier sells in the workroom's currency, and nothing comes on top. */
 export function readTerms(reader: Reader, supplierId: number, today: string): Terms {
@@ -104,7 +109,7 @@ export function termsForm(home: string) {
       const money = (path: 'freight' | 'free_from') => {
         if (form[path] === '') return null;
         const read = readMoney(form[path], form.currency);
-        if (read.ok && read.value <= MOST_MINOR) return read.value;
+        if (read.ok && read.value <= MOST_PRICE_MINOR) return read.value;
         problem(path, read.ok ? 'The amount is too large.' : read.reason);
         return null;
       };

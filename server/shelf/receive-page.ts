@@ -3,7 +3,7 @@ import { landedCosts } from '../../src/landed.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../src/rate.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, optionalMoney, optionalText } from '../web/fields.ts';
+import { choiceField, MOST_PRICE_MINOR, optionalMoney, optionalText } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { queryText, receiptPath } from './address.ts';
@@ -28,15 +28,13 @@ export function deliveryForm(reader: Reader, asker: Asker) {
   return z.strictObject({
     supplier_id: optionalChosen(choices.suppliers, 'a supplier'),
     note: optionalText({ max: 2000, lines: true }),
-    freight: optionalMoney(asker.currency, { max: MOST_FREIGHT_MINOR }),
+    freight: optionalMoney(asker.currency, { max: MOST_PRICE_MINOR }),
     share_by: sharedByField(),
     pieces: receivedRows(asker, choices),
   });
 }
 
 export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
-
-const MOST_FREIGHT_MINOR = 1_000_000_000;
 
 /** How freight is shared by the pieces of a delivery; by what they cost where nobody says. */
 export function sharedByField() {

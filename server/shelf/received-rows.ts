@@ -55,7 +55,7 @@ export function sizeUnit(units: Units): 'cm' | 'in' {
 export const MOST_ROWS = 100;
 
 /** A price that the ledger can carry, in minor units. */
-const MOST_COST_MINOR = 1_000_000_000_000;
+export const MOST_COST_MINOR = 1_000_000_000_000;
 
 /** The widest that a piece can be: 10 m. */
 export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;

@@ -43,6 +43,9 @@ export function optionalMassPerArea(unit: MassPerAreaUnit) {
   return optionalQuantity((typed) => readMassPerArea(typed, unit), { min: 1, what: 'mass per area' });
 }
 
+/** The most that a price, a freight or another sum on a form may be, in minor units. */
+export const MOST_PRICE_MINOR = 1_000_000_000;
+
 export function moneyField(currency: string, bounds: { max?: number } = {}) {
   return quantityField((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
 }
