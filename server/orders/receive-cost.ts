@@ -1,6 +1,6 @@
 import { showLength } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
-import { atRate, showRate } from '../../src/rate.ts';
+import { showRate } from '../../src/rate.ts';
 import { rowForEach } from '../shelf/received-rows.ts';
 import type { Asker } from '../web/house.ts';
 import { cameOf, landedOf } from './landing.ts';
@@ -30,11 +30,9 @@ export interface LandedView {
 export function shapeLanded(order: Order, form: ReceiveForm, asker: Asker): LandedView {
   const { terms } = order;
   const rows = rowForEach(form.pieces);
-  const came = cameOf(order, rows);
-  const { costs, goodsMinor, freightMinor, taxMinor } = landedOf(order, came, form, asker.currency);
+  const landed = landedOf(order, cameOf(order, rows), form, asker.currency);
+  const { costs, goodsMinor, freightMinor, taxMinor } = landed;
   const money = (minor: number) => (minor > 0 ? showMoney(minor, terms.currency) : '');
-  const exchange = { from: terms.currency, to: asker.currency, rateMillionths: terms.rateMillionths };
-  const inAllMinor = goodsMinor + freightMinor + taxMinor;
   return {
     pieces: rows.map((row, at) => {
       const line = order.lines.find(({ id }) => id === row.line_id);
@@ -51,9 +49,9 @@ export function shapeLanded(order: Order, form: ReceiveForm, asker: Asker): Land
     freight: money(freightMinor),
     tax: money(taxMinor),
     home:
-      terms.currency === asker.currency || inAllMinor === 0
+      terms.currency === asker.currency || goodsMinor + freightMinor + taxMinor === 0
         ? ''
-        : `${showMoney(atRate(inAllMinor, exchange), asker.currency)} at ${showRate(terms.rateMillionths)}`,
+        : `${showMoney(landed.homeMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`,
     total: showMoney(
       costs.reduce((sum, minor) => sum + minor, 0),
       asker.currency,
