@@ -8,7 +8,6 @@ import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
 import { dayOf, showDay } from '../when.ts';
 import { benchPath, layBenchPath, planPath } from './paths.ts';
-import { readHeldPlans } from './plan-store.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
 export interface CuttingTableData {
@@ -58,7 +57,7 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
     [],
     tiers.flatMap((tier) => tier.blocks.map(({ shadeId }) => shadeId)),
   );
-  const lays = countLaysToCut(reader, garments);
+  const lays = countLaysToCut(needs);
   const data: CuttingTableData = {
     garments: garments.map((garment) => ({
       code: garment.code,
@@ -77,12 +76,8 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
 }
 
 /** By garment. */
-function countLaysToCut(reader: Reader, garments: readonly Garment[]): Map<number, number> {
+function countLaysToCut({ plans }: Needs): Map<number, number> {
   const counts = new Map<number, number>();
-  const plans = readHeldPlans(
-    reader,
-    garments.map(({ id }) => id),
-  );
   for (const { garmentId, lays } of plans) {
     const held = lays.filter(({ state }) => state === 'held').length;
     counts.set(garmentId, (counts.get(garmentId) ?? 0) + held);

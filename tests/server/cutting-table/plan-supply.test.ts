@@ -171,6 +171,10 @@ describe('a held plan', () => {
     expect(line.held).toBeLessThan(18);
     const list = (await house.data(`/cutting-table/${code}/${tiers[1]}`)).body;
     expect(list.shades).toMatchObject([{ plannedStrips: 0 }]);
+    const bench = (await house.data(`/cutting-table/${code}/bench`)).body;
+    expect(bench.out.length).toBeGreaterThan(0);
+    const [garment] = (await house.data('/cutting-table')).body.garments;
+    expect(garment.laysToCut).toBe(bench.lays - bench.out.length);
     // Planned again, all are held, and what was held for the old size is given back.
     const again = await bestOf(house, `${path}?again=yes`);
     expect(again.figures.missingStrips).toBe(0);
