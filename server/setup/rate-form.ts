@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import type { Reading } from '../../src/reading.ts';
-import type { SewingJob } from '../../src/sewing.ts';
+import { type SewingJob, USUAL_PASSES } from '../../src/sewing.ts';
 import { readFine, readRate, readRatios, readStitches } from '../../src/stitch-figures.ts';
 import { STITCHES, THREADS_OF } from '../../src/thread.ts';
 import { readPercent } from '../../src/whole.ts';
@@ -82,7 +82,7 @@ export function changeJob(tx: Tx, job: SewingJob, form: JobForm, units: Units, t
     ratio_1_milli: first ?? null,
     ratio_2_milli: second ?? null,
     ratio_3_milli: third ?? null,
-    passes: form.passes?.value ?? 1,
+    passes: form.passes?.value ?? USUAL_PASSES[job],
     rate_ticks_min: form.rate,
     typed: keepTyped(units, textsOf(typed, JOB_FIELDS)),
   };

@@ -51,6 +51,14 @@ describe('the rates of the workroom', () => {
     expect((await house.data('/setup/rates/gathering')).body.typed).toEqual(JOB);
   });
 
+  it('take the usual passes where they are left blank', async () => {
+    // A French seam is sewn twice: Conover, Complete Course in Dressmaking, 1922, vol. 1.
+    await house.send('/setup/rates/french', { ...JOB, passes: '' }).expect(200);
+    expect(await job('french')).toMatchObject({ passes: 2 });
+    await house.send('/setup/rates/plain', { ...JOB, passes: '' }).expect(200);
+    expect(await job('plain')).toMatchObject({ passes: 1 });
+  });
+
   it('can be changed and taken away again', async () => {
     await house.send('/setup/rates/gathering', JOB);
     await house.send('/setup/rates/gathering', { ...JOB, rate: '', stitch: '' });
