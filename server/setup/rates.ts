@@ -1,4 +1,5 @@
-import { showLength, type Units } from '../../src/length-show.ts';
+import { TICKS_PER } from '../../src/length.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { SEWING_JOBS, type SewingJob, USUAL_PASSES } from '../../src/sewing.ts';
 import { showFine, showRatios } from '../../src/stitch-figures.ts';
 import { STITCHES, threadOf } from '../../src/thread.ts';
@@ -73,7 +74,7 @@ function textsOf(sewing: Sewing, units: Units): RatesPageData['typed'] {
   return {
     waste: wasteBp === null ? '' : writePercent(wasteBp),
     put_up: putUpTicks === null ? '' : writeLength(putUpTicks, units),
-    metric_step: `${metricStepTicks / 1600} cm`,
+    metric_step: showSize(metricStepTicks, { system: 'metric', stepTicks: 1 }, 'near'),
     imperial_step: again(readKept(sewing.typed)?.texts.imperial_step, imperialStepTicks),
   };
 }
@@ -81,7 +82,7 @@ function textsOf(sewing: Sewing, units: Units): RatesPageData['typed'] {
 /** An eighth of a yard is read again as it was typed; nobody writes it in inches. */
 function again(text: string | undefined, ticks: number): string {
   if (text) return text;
-  return ticks === 18_288 ? '1/8 yd' : writeLength(ticks, { system: 'imperial', stepTicks: 1 });
+  return ticks === TICKS_PER.yd / 8 ? '1/8 yd' : writeLength(ticks, { system: 'imperial', stepTicks: 1 });
 }
 
 export interface JobRatesPageData {
