@@ -1,14 +1,13 @@
 import type { FastifyInstance } from 'fastify';
-import { unknown } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { backwardsPage } from './backwards-page.ts';
 import { quickBandPage } from './quick-band.ts';
-import { readGarment, tierOf } from './records.ts';
 import { sewingPage } from './sewing-page.ts';
 import { surplusPage } from './surplus.ts';
+import { findTier } from './tier-routes.ts';
 import { chooseThread, threadForm } from './tier-thread.ts';
 
 type OfGarment = { Params: { code: string } };
@@ -37,7 +36,7 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
   app.get<OfTier>('/garments/:code/tiers/:id/backwards', (request, reply) => {
     const { garment, tier } = findTier(house, request.params);
     const { units } = whoAsks(house, request);
-    return sendPage(house, request, reply, backwardsPage(book, garment.code, tier.id, units));
+    return sendPage(house, request, reply, backwardsPage(book, garment, tier, units));
   });
   app.post<OfTier>('/garments/:code/tiers/:id/thread', (request, reply) => {
     const { garment, tier } = findTier(house, request.params);
@@ -47,10 +46,4 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
       redraw: () => sewingPage(book, garment.code, whoAsks(house, request).units),
     });
   });
-}
-
-function findTier({ book }: House, params: OfTier['Params']) {
-  const garment = readGarment(book, params.code);
-  if (!/^[1-9][0-9]{0,14}$/.test(params.id)) throw unknown(`such tier of ${garment.code}`);
-  return { garment, tier: tierOf(garment, Number(params.id)) };
 }

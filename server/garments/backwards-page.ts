@@ -21,7 +21,7 @@ import {
 import { readCutStrips, readHeldStretches } from './done.ts';
 import { type Names, readNames } from './names.ts';
 import { garmentPath, tierPath } from './paths.ts';
-import { type Garment, readGarment, type TierRecord, tierOf } from './records.ts';
+import type { Garment, TierRecord } from './records.ts';
 import { takeOverPath } from './taken-over.ts';
 import { sayLots } from './tier-view.ts';
 import { countOf, listed } from './words.ts';
@@ -66,9 +66,7 @@ export interface BackwardsPageData {
 const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
 
 /** A tier backwards: from what there is to how full and how deep it can be, and to the strip that wastes least. */
-export function backwardsPage(reader: Reader, code: string, tierId: number, units: Units): Page {
-  const garment = readGarment(reader, code);
-  const tier = tierOf(garment, tierId);
+export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord, units: Units): Page {
   const clothIds = clothIdsOf(tier);
   const all = readUsableWidths(reader, [...new Set(tiersIn(garment).flatMap(clothIdsOf))]);
   const rework = reworkOf(garment, tier, all);

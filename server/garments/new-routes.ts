@@ -1,11 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { isScripted, sendPage } from '../web/page.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { newGarmentSchema } from './new-fields.ts';
 import { createGarment } from './new-garment.ts';
 import { newGarmentPage, readNewChoices, workOutNew } from './new-page.ts';
+import { sendWorkedOut, withoutKey } from './work-out.ts';
 
 const MORE = ['more-girths', 'more-tiers'];
 
@@ -23,14 +24,9 @@ export function newGarmentRoutes(app: FastifyInstance, house: House): void {
       return sendPage(house, request, reply, newGarmentPage(book, units, typed));
     }
     if (typed.act === 'work-out') {
-      const { request_key: _, ...asked } = body;
-      const outcome = workOutNew(book, asked, units);
-      const { problems } = outcome;
-      reply.header('hx-push-url', 'false');
-      const page = { ...newGarmentPage(book, units, typed, outcome), problems };
-      // A script that follows what is typed expects unfinished forms: they are no failure to it.
-      const unfinished = problems.length > 0 && !isScripted(request);
-      return sendPage(house, request, reply, page, unfinished ? 422 : 200);
+      const outcome = workOutNew(book, withoutKey(body), units);
+      const page = newGarmentPage(book, units, typed, outcome);
+      return sendWorkedOut(house, request, reply, page, outcome.problems);
     }
     return handlePost(house, request, reply, {
       schema: newGarmentSchema(units, readNewChoices(book)),

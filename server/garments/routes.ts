@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { isScripted, sendPage } from '../web/page.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { answerRoutes } from './answer-routes.ts';
 import { garmentSchema } from './form-fields.ts';
@@ -16,6 +16,7 @@ import { newGarmentRoutes } from './new-routes.ts';
 import { readGarment } from './records.ts';
 import { tierRoutes } from './tier-routes.ts';
 import { versionRoutes } from './version-routes.ts';
+import { sendWorkedOut, withoutKey } from './work-out.ts';
 
 type Coded = { Params: { code: string } };
 
@@ -47,12 +48,9 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
       return sendPage(house, request, reply, garmentFormPage(book, garment, units, typed));
     }
     if (typed.act === 'work-out') {
-      const { request_key: _, ...asked } = body;
-      const outcome = workOutForm(book, garment, asked, units);
-      reply.header('hx-push-url', 'false');
-      const page = { ...garmentFormPage(book, garment, units, typed, outcome), problems: outcome.problems };
-      const unfinished = outcome.problems.length > 0 && !isScripted(request);
-      return sendPage(house, request, reply, page, unfinished ? 422 : 200);
+      const outcome = workOutForm(book, garment, withoutKey(body), units);
+      const page = garmentFormPage(book, garment, units, typed, outcome);
+      return sendWorkedOut(house, request, reply, page, outcome.problems);
     }
     return handlePost(house, request, reply, {
       schema: garmentSchema(units),

@@ -2,9 +2,9 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
-import { type Body, readBody } from '../web/body.ts';
+import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { isScripted, sendPage } from '../web/page.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { sayInUse } from './differences.ts';
 import { tierSchema } from './fields.ts';
@@ -16,6 +16,7 @@ import { takenOver } from './taken-over.ts';
 import { readTierChoices, tierFormPage } from './tier-form.ts';
 import { tierTexts } from './tier-texts.ts';
 import { addTier, changeTier, putBackTier, takeOutTier } from './tiers.ts';
+import { sendWorkedOut, withoutKey } from './work-out.ts';
 
 type OfGarment = { Params: { code: string } };
 type OfTier = { Params: { code: string; id: string } };
@@ -83,12 +84,8 @@ function answerForm(
   }
   if (typed.act === 'work-out') {
     const preview = previewTyped(book, garment, tier, withoutKey(body), units);
-    const { problems } = preview;
-    reply.header('hx-push-url', 'false');
-    const page = { ...tierFormPage(book, units, { ...asked, preview }), problems };
-    // A script that follows what is typed expects unfinished forms: they are no failure to it.
-    const unfinished = problems.length > 0 && !isScripted(request);
-    return sendPage(house, request, reply, page, unfinished ? 422 : 200);
+    const page = tierFormPage(book, units, { ...asked, preview });
+    return sendWorkedOut(house, request, reply, page, preview.problems);
   }
   return handlePost(house, request, reply, {
     schema: tierSchema(units, readTierChoices(book, garment, tier?.id ?? NEW_TIER)),
@@ -98,11 +95,8 @@ function answerForm(
   });
 }
 
-function withoutKey({ request_key: _, ...asked }: Body): Body {
-  return asked;
-}
-
-function findTier(house: House, params: OfTier['Params']) {
+/** The tier that an address names, with its garment. @throws {Refusal} unknown */
+export function findTier(house: House, params: OfTier['Params']) {
   const garment = readGarment(house.book, params.code);
   if (!/^[1-9][0-9]{0,14}$/.test(params.id)) throw unknown(`such tier of ${garment.code}`);
   return { garment, tier: tierOf(garment, Number(params.id)) };

@@ -1,0 +1,24 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Problem } from '../refusal.ts';
+import type { Body } from '../web/body.ts';
+import type { House } from '../web/house.ts';
+import { isScripted, type Page, sendPage } from '../web/page.ts';
+
+/** What a form asks without the key of its request: working it out writes nothing. */
+export function withoutKey({ request_key: _, ...asked }: Body): Body {
+  return asked;
+}
+
+/** Sends a form again with what it comes to, or with why that cannot be worked out yet. */
+export function sendWorkedOut(
+  house: House,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  page: Page,
+  problems: readonly Problem[],
+) {
+  reply.header('hx-push-url', 'false');
+  // A script that follows what is typed expects unfinished forms: they are no failure to it.
+  const unfinished = problems.length > 0 && !isScripted(request);
+  return sendPage(house, request, reply, { ...page, problems }, unfinished ? 422 : 200);
+}
