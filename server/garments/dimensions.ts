@@ -1,6 +1,6 @@
 import { showSize, type Units } from '../../src/length-show.ts';
 import { type BandPlace, standAt } from './elevation-bands.ts';
-import { type Frame, SHEET } from './sheet.ts';
+import { type Frame, round, SHEET } from './sheet.ts';
 
 const DROP_GAP = 14;
 const MARK_GAP = 21;
@@ -110,8 +110,4 @@ function apart<T extends { readonly y: number }>(all: readonly T[], gap: number)
     placed.push({ ...one, y: round(above ? Math.max(one.y, above.y + gap) : one.y) });
   }
   return placed;
-}
-
-function round(value: number): number {
-  return Math.round(value * 10) / 10;
 }

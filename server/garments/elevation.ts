@@ -5,7 +5,7 @@ import { floorBelow } from './hem-words.ts';
 import { type LevelHem, levelHemOf } from './level-hem.ts';
 import type { Names } from './names.ts';
 import type { Garment } from './records.ts';
-import { type Frame, frameOf, SHEET, scaleOf } from './sheet.ts';
+import { type Frame, frameOf, round, SHEET, scaleOf } from './sheet.ts';
 import { isOval, sideOf, type View } from './silhouette.ts';
 import { stripRuns } from './strip-runs.ts';
 import { listed } from './words.ts';
@@ -183,8 +183,4 @@ function sayBands(bands: readonly BandPlace[], units: Units): string {
         `${number} ${tier.name} from ${size(startTicks)} to ${size(endTicks)}`,
     )
     .join('; ');
-}
-
-function round(value: number): number {
-  return Math.round(value * 10) / 10;
 }

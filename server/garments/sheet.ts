@@ -125,6 +125,7 @@ function dropsBetween(
   return [...new Set([...bends, ...parts])].sort((a, b) => a - b);
 }
 
-function round(value: number): number {
+/** A place on a drawing, in its own units, as fine as is written. */
+export function round(value: number): number {
   return Math.round(value * 10) / 10;
 }

@@ -1,4 +1,5 @@
 import type { Names } from './names.ts';
+import { round } from './sheet.ts';
 import { type Order, type OrderRun, orderRuns, repeatOf } from './strip-runs.ts';
 import { countOf } from './words.ts';
 
@@ -117,8 +118,4 @@ function sayPart(drawn: number, repeat: number): string {
   return drawn === repeat
     ? `Drawn once round the order of ${repeat} strips.`
     : `Drawn are the first ${drawn} strips of the order.`;
-}
-
-function round(value: number): number {
-  return Math.round(value * 10) / 10;
 }
