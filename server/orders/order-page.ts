@@ -1,5 +1,5 @@
 import { showLength } from '../../src/length-show.ts';
-import { type PricePerLength, showMoney } from '../../src/money.ts';
+import { showMoney } from '../../src/money.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { receiptPath, supplierPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
@@ -8,7 +8,7 @@ import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { dayOf, showDay, showMoment } from '../when.ts';
 import { type OrderSums, shapeSums } from './order-sums.ts';
-import { showBolts, showPrice, showSold } from './put-up-words.ts';
+import { showBolts, showLinePrice, showSold } from './put-up-words.ts';
 import {
   isLate,
   type Order,
@@ -166,13 +166,9 @@ function shapeLine(line: OrderLine, currency: string, asker: Asker): ShownLine {
     putUp: line.bolts === null ? '' : showBolts(line.bolts, line.orderedTicks / line.bolts, units),
     received: showLength(line.receivedTicks, units, 'down'),
     awaited: showLength(line.awaitedTicks, units, 'up'),
-    price: line.price === null ? '' : sayPrice(line, line.price, currency),
+    price: showLinePrice(line, currency),
     cost: line.costMinor === null ? '' : showMoney(line.costMinor, currency),
   };
-}
-
-function sayPrice(line: OrderLine, price: PricePerLength, currency: string): string {
-  return line.bolts === null ? showPrice(price, currency) : `${showMoney(price.minor, currency)} a bolt`;
 }
 
 function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt[] {

@@ -9,6 +9,15 @@ export function showPrice(price: PricePerLength, currency: string): string {
   return `${showMoney(price.minor, currency)} ${price.perTicks === TICKS_PER.yd ? 'a yard' : 'a metre'}`;
 }
 
+/** The price of an order's line: "€180.00 a bolt", or by the length; '' where it has none. */
+export function showLinePrice(
+  { bolts, price }: { readonly bolts: number | null; readonly price: PricePerLength | null },
+  currency: string,
+): string {
+  if (price === null) return '';
+  return bolts === null ? showPrice(price, currency) : `${showMoney(price.minor, currency)} a bolt`;
+}
+
 /** What a length comes to a metre or yard, in the reader's unit. */
 export function showPerLength(minor: number, lengthTicks: number, currency: string, units: Units): string {
   const perTicks = units.system === 'metric' ? TICKS_PER.m : TICKS_PER.yd;

@@ -17,7 +17,7 @@ import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './basket-job.ts'
 import type { Planned } from './basket-plan.ts';
 import { sayLeftOut } from './basket-words.ts';
 import { shapeSums } from './order-sums.ts';
-import { showBolts, showPrice, showSold } from './put-up-words.ts';
+import { showBolts, showLinePrice, showPrice, showSold } from './put-up-words.ts';
 import type { Order, OrderLine } from './queries.ts';
 
 /** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
@@ -163,12 +163,7 @@ function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[],
     article: first.article,
     lengths: lines.map(({ bolts, orderedTicks, price, costMinor }) => ({
       what: bolts === null ? showSold(orderedTicks, units) : showBolts(bolts, orderedTicks / bolts, units),
-      price:
-        price === null
-          ? ''
-          : bolts === null
-            ? showPrice(price, order.terms.currency)
-            : `${money(price.minor)} a bolt`,
+      price: showLinePrice({ bolts, price }, order.terms.currency),
       cost: costMinor === null ? '' : money(costMinor),
     })),
     lot: lotNote(
