@@ -1,4 +1,5 @@
 import type { Reader } from '../database/book.ts';
+import { grouped } from '../garments/grouped.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { type PieceRow, selectPieces, shapePieces } from './pieces.ts';
@@ -21,14 +22,11 @@ export function placeListPage(reader: Reader, { units }: Asker): Page {
       .orderBy('piece.id'),
   );
   const shaped = shapePieces(reader, rows, units);
-  const names = [...new Set(shaped.map(({ place }) => place))].sort(
-    (a, b) => Number(a === '') - Number(b === ''),
+  const places = [...grouped(shaped, ({ place }) => place)].sort(
+    ([a], [b]) => Number(a === '') - Number(b === ''),
   );
   const data: PlaceListData = {
-    places: names.map((name) => ({
-      name: name || NOWHERE,
-      pieces: shaped.filter(({ place }) => place === name),
-    })),
+    places: places.map(([name, pieces]) => ({ name: name || NOWHERE, pieces })),
     pieces: shaped.length,
   };
   return { view: 'shelf/place-list', data, title: 'The shelf by place', room: 'shelf' };
