@@ -70,7 +70,7 @@ export function shapePieces(
     const piece = names.pieces.get(pieceId);
     if (!piece) return [];
     const own = lays.filter(({ lay }) => lay.pieceId === pieceId);
-    const usedTicks = own.reduce((sum, { lay }) => sum + lay.heightTicks, 0);
+    const usedTicks = own.reduce((sum, { lay, leadTicks }) => sum + leadTicks + lay.heightTicks, 0);
     return [
       {
         code: piece.code,

@@ -48,6 +48,7 @@ describe('a flaw in a plan', () => {
     const html = (await house.page(`${path}?flaws=skip`)).text;
     expect(html).toContain('No lay straddles a flaw: cloth is skipped to behind it.');
     if (!plan) throw new Error('a plan was found');
+    expect(plan.pieces.map(({ uses }) => uses)).toEqual([plan.figures.used]);
     const harder = await house.send(`${path}/harder`, { job: plan.hold?.fields.job, seconds: '10' });
     expect(harder.body.location).toMatch(new RegExp(`^${path}\\?flaws=skip#`));
     await house.send(`${path}/stopped`, { job: plan.hold?.fields.job });
