@@ -9,7 +9,7 @@ import { showDay } from '../when.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from './garment-facts.ts';
 import { type NeedView, readNeedViews } from './garment-needs.ts';
-import { readNames } from './names.ts';
+import { namesOf, shadesOf } from './names.ts';
 import { garmentPath } from './paths.ts';
 import { readGarment } from './records.ts';
 import { type SewingSummary, sewingSummary } from './sewing-page.ts';
@@ -18,7 +18,7 @@ import { drawStripChart, type StripChart } from './strip-chart.ts';
 import { type ShadeStripsView, shapeTier, tierNamesOf } from './tier-view.ts';
 import { readVersionSlip, type VersionSlip } from './version-slip.ts';
 import { lastNumber } from './versions.ts';
-import { asTier, clothIdsOf, tiersIn, workGarments } from './worked.ts';
+import { asTier, tiersIn, workGarments } from './worked.ts';
 
 /** A garment on paper. */
 export interface BookPageData {
@@ -67,8 +67,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const tiers = tiersIn(garment);
-  const shadeIds = tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
-  const names = readNames(reader, tiers.flatMap(clothIdsOf), shadeIds);
+  const names = namesOf(reader, garment);
   const bookTiers = tiers.map((tier, place): BookTier => {
     const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
     const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
@@ -106,7 +105,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
       text,
     })),
     drawings: drawElevations(worked, names, units),
-    shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
+    shades: [...new Set(shadesOf(garment))].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,
     sheet: sewingSheet(worked, names, units),

@@ -12,7 +12,7 @@ import { type GarmentTierView, type SmallForm, smallForm, tierView } from './gar
 import { warningsOf } from './garment-warnings.ts';
 import { readWantedWhenHeld } from './held-then.ts';
 import { clearanceFacts } from './hem-words.ts';
-import { readNames } from './names.ts';
+import { readNames, shadesOf } from './names.ts';
 import {
   bookPath,
   copyPath,
@@ -74,7 +74,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const tiers = tiersIn(garment);
   const tierIds = tiers.map(({ id }) => id);
   const [cut, held] = [readCutStrips(reader, tierIds), readHeldStretches(reader, tierIds)];
-  const shadeIds = tiers.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
+  const shadeIds = shadesOf(garment);
   const clothIds = [...tiers.flatMap(clothIdsOf), ...[...cut, ...held].map(({ clothId }) => clothId)];
   const names = readNames(reader, clothIds, shadeIds);
   const path = garmentPath(code);

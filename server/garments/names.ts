@@ -1,6 +1,9 @@
 import type { Reader } from '../database/book.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { readClothNames, readShadeNames } from '../short/supply.ts';
+import type { Garment } from './records.ts';
+import { clothsOf } from './versions.ts';
+import { tiersIn } from './worked.ts';
 
 /** The names that a garment's pages show. A shade keeps one letter on a page, so that it can be told without colour. */
 export interface Names {
@@ -25,6 +28,16 @@ export function readNames(reader: Reader, clothIds: readonly number[], shadeIds:
     letter: (id) => letterOf(order.indexOf(id)),
     chip: (id) => ({ colour: colour(id), name: shade(id), href: `/shelf/shades/${id}` }),
   };
+}
+
+/** The names of all cloths and shades of a garment; its shades are lettered from the top tier down. */
+export function namesOf(reader: Reader, garment: Garment): Names {
+  return readNames(reader, clothsOf(garment), shadesOf(garment));
+}
+
+/** The shades of the tiers that are in, from the top down: the order in which they get their letters. */
+export function shadesOf(garment: Garment): number[] {
+  return tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
 }
 
 /** What is told apart by letters, from place 0: A to Z, then AA, AB and so on; '?' for a place below 0. */

@@ -7,8 +7,7 @@ import type { Problem } from '../refusal.ts';
 import { shapeOf } from './form-fields.ts';
 import { belowFloor } from './hem-words.ts';
 import { type NewGarmentForm, type NewTier, USUAL_RUFFLE_MILLI } from './new-fields.ts';
-import type { TierFigures } from './planned.ts';
-import type { Garment } from './records.ts';
+import type { Garment, TierFigures } from './records.ts';
 import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, type WorkedGarment } from './worked.ts';
 
 /** A tier that is not in the book yet: its row, whether it is the ruffle of it, and what was typed for it. */

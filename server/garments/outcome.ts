@@ -10,7 +10,7 @@ import { sayCutMass } from './answer-words.ts';
 import { showStrip } from './differences.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
 import { cautionsOf } from './garment-warnings.ts';
-import { namesOf } from './preview-garment.ts';
+import { namesOf } from './names.ts';
 import type { TierRecord } from './records.ts';
 import { clothsOf } from './versions.ts';
 import { countOf } from './words.ts';

@@ -5,14 +5,8 @@ import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
 import type { TierForm } from './fields.ts';
 import { belowFloor, coverWords, nearFloor } from './hem-words.ts';
-import type { Garment, TierRecord } from './records.ts';
+import type { Garment, TierFigures } from './records.ts';
 import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, tiersIn } from './worked.ts';
-
-/** The figures of a tier, without what the book keeps about the row. */
-export type TierFigures = Omit<
-  TierRecord,
-  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
->;
 
 /** The number of a tier that is not in the book yet. */
 export const NEW_TIER = 0;

@@ -4,12 +4,12 @@ import { differences } from './differences.ts';
 import { readCutStrips, readHeldStretches } from './done.ts';
 import { drawElevations, type Elevation } from './elevation.ts';
 import { readWantedWhenHeld } from './held-then.ts';
-import { type Names, readNames } from './names.ts';
-import { NEW_TIER, type TierFigures } from './planned.ts';
-import type { Garment, TierRecord } from './records.ts';
+import type { Names } from './names.ts';
+import { NEW_TIER } from './planned.ts';
+import type { Garment, TierFigures, TierRecord } from './records.ts';
 import { wantedNow } from './tier-view.ts';
 import { clothsOf } from './versions.ts';
-import { readUsableWidths, tiersIn, type WorkedGarment, workedBy } from './worked.ts';
+import { readUsableWidths, type WorkedGarment, workedBy } from './worked.ts';
 
 /** A garment as it would be with a tier as its form stands. */
 export interface GarmentPreview {
@@ -25,16 +25,6 @@ export function previewGarment(reader: Reader, changed: Garment, names: Names, u
     differences: differencesOf(reader, worked, names, units),
     drawing: drawElevations(worked, names, units)[0] ?? null,
   };
-}
-
-/** The names of all cloths and shades of a garment; its shades are lettered from the top tier down. */
-export function namesOf(reader: Reader, garment: Garment): Names {
-  return readNames(reader, clothsOf(garment), shadesOf(garment));
-}
-
-/** The shades of the tiers that are in, from the top down: the order in which they get their letters. */
-export function shadesOf(garment: Garment): number[] {
-  return tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
 }
 
 /** The garment with these figures in the place of the tier of that number, or as one tier more. */

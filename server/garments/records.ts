@@ -87,6 +87,12 @@ export interface TierRecord {
   readonly blocks: readonly BlockRecord[];
 }
 
+/** The figures of a tier, without what the book keeps about the row. */
+export type TierFigures = Omit<
+  TierRecord,
+  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
+>;
+
 export interface BlockRecord {
   readonly shadeId: number;
   /** its own cloth; null takes the tier's */

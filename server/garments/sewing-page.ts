@@ -10,11 +10,12 @@ import { mintKey } from '../web/request-key.ts';
 import { readClothFacts, readThreadShades } from './answer-facts.ts';
 import { type Missing, missingOf, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
 import { answersOf, massOf, sumOf, type TierAnswer, threadByColour, timeOf } from './answers.ts';
-import { type Names, readNames } from './names.ts';
+import { namesOf } from './names.ts';
 import { garmentPath, sewingPath, tierPath } from './paths.ts';
 import { readGarment } from './records.ts';
 import { type SewingCloth, shapeCloth } from './sewing-cloth.ts';
 import { type SewingTier, shapeSewingTier } from './sewing-tiers.ts';
+import { tierNamesOf } from './tier-view.ts';
 import { clothIdsOf, tiersIn, type WorkedGarment, workGarments } from './worked.ts';
 
 export interface SewingPageData {
@@ -52,7 +53,7 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const { answers, names, cloths, sewing, chosen, left } = readAnswers(reader, worked);
-  const nameOf = (id: number) => garment.tiers.find((tier) => tier.id === id)?.name ?? 'a tier';
+  const nameOf = tierNamesOf(garment);
   const data: SewingPageData = {
     code: garment.code,
     name: garment.name,
@@ -105,8 +106,7 @@ function readAnswers(reader: Reader, worked: WorkedGarment) {
     records.map(({ id }) => id),
   );
   const answers = answersOf(found, { cloths, sewing, threads: chosen });
-  const shadeIds = records.flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
-  const names: Names = readNames(reader, [...cloths.keys()], shadeIds);
+  const names = namesOf(reader, worked.garment);
   const left = records.filter(({ id }) => !found.some(({ tier }) => tier.id === id)).map(({ name }) => name);
   const used = new Set(worked.needs.map(({ clothId }) => clothId));
   const usedCloths = new Map([...cloths].filter(([id]) => used.has(id)));

@@ -1,7 +1,7 @@
 import type { WorkedTier } from '../../src/tiers.ts';
 import type { Tx } from '../database/book.ts';
 import { readUnits } from '../workroom.ts';
-import type { TierFigures } from './planned.ts';
+import type { TierFigures } from './records.ts';
 import { keepTyped } from './typed.ts';
 
 /** Writes a new tier with its colour blocks. Gives its number. */

@@ -4,7 +4,7 @@ import { type Need, needsOf } from '../../src/need.ts';
 import { reachesOf } from '../../src/reach.ts';
 import { type Tier, type TierProblem, type Worked, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
-import type { Garment, GirthRecord, TierRecord } from './records.ts';
+import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
 
 /** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
 export interface WorkedGarment {
@@ -61,11 +61,6 @@ export function formOf(
 }
 
 type Girths = Omit<GirthRecord, 'typed'>;
-
-type TierFigures = Omit<
-  TierRecord,
-  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
->;
 
 /** A tier as the arithmetic takes it. */
 export function asTier(tier: TierFigures): Tier {
