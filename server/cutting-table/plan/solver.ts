@@ -41,7 +41,7 @@ export async function loadProgramSolver(): Promise<TimedSolver> {
   };
 }
 
-/** The program in the CPLEX LP text format. Every whole column has finite bounds. */
+/** The program as text in the LP format, which the solver reads. Every whole column has finite bounds. */
 export function textOf({ columns, rows }: WholeProgram): string {
   const terms = (list: readonly (readonly [number, number])[]) =>
     list
