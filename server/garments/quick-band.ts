@@ -13,6 +13,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { sayClothStep, showExact } from './cloth-words.ts';
 import { bareUnit, type QuickBand, readQuickBand } from './quick-band-form.ts';
+import { USUAL_TEXTS } from './tier-parts.ts';
 import { sayWorking } from './working-words.ts';
 
 /** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
@@ -83,8 +84,8 @@ const FIELDS = [
 
 /** Common practice, as a new tier starts with. */
 const USUAL = {
-  metric: { fullness: '2.5', seam: '1', end: '1', price_per: 'm' },
-  imperial: { fullness: '2 1/2', seam: '1/2', end: '1/2', price_per: 'yd' },
+  metric: { ...USUAL_TEXTS.metric, seam: '1', price_per: 'm' },
+  imperial: { ...USUAL_TEXTS.imperial, seam: '1/2', price_per: 'yd' },
 } as const;
 
 /** The quick band as it was asked for in the address; blank at first. Gives the page and the status to send it with. */

@@ -9,7 +9,7 @@ import { countRows } from './garment-form.ts';
 import { garmentPath, tierPath, tierPlace } from './paths.ts';
 import type { Preview } from './preview.ts';
 import type { Garment, TierRecord } from './records.ts';
-import { edgeChoices, openParts } from './tier-parts.ts';
+import { edgeChoices, openParts, USUAL_TEXTS } from './tier-parts.ts';
 import { tierTexts } from './tier-texts.ts';
 import { sizeUnit } from './typed.ts';
 import { tiersIn } from './worked.ts';
@@ -17,12 +17,6 @@ import { tiersIn } from './worked.ts';
 const FIRST_ROWS = 3;
 const SPARE_ROWS = 1;
 const MORE_ROWS = 3;
-
-/** Common practice in the workroom; each is only what the form starts with. */
-const USUAL = {
-  metric: { fullness: '2.5', end: '1' },
-  imperial: { fullness: '2 1/2', end: '1/2' },
-} as const;
 
 export interface TierFormData {
   readonly requestKey: string;
@@ -144,7 +138,7 @@ function usualTexts(garment: Garment, units: Units): Typed {
   while (taken.has(`Tier ${number}`)) number += 1;
   const last = tiersIn(garment).at(-1);
   return {
-    ...USUAL[units.system],
+    ...USUAL_TEXTS[units.system],
     name: `Tier ${number}`,
     hangs: 'form',
     closing: 'ring',

@@ -13,6 +13,12 @@ import {
 import type { Choice } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
 
+/** Common practice in the workroom; each is only what a form starts with. */
+export const USUAL_TEXTS = {
+  metric: { fullness: '2.5', end: '1' },
+  imperial: { fullness: '2 1/2', end: '1/2' },
+} as const;
+
 export const SEAM_WORDS: Readonly<Record<SeamKind, string>> = {
   plain: 'plain',
   french: 'French',
@@ -55,7 +61,7 @@ export function edgeChoices(units: Units) {
 export function openParts(shown: Typed, units: Units) {
   const differs = (usual: Readonly<Record<string, string>>) =>
     Object.entries(usual).some(([name, text]) => (shown[name] ?? '') !== '' && shown[name] !== text);
-  const end = units.system === 'metric' ? '1' : '1/2';
+  const { end } = USUAL_TEXTS[units.system];
   return {
     hanging: differs({ overlap: '', ratio_tier_id: '' }),
     sewing: differs({
