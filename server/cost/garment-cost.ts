@@ -5,6 +5,7 @@ import { costOf } from '../../src/money.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/records.ts';
 import { readUsableWidths, workGarments } from '../garments/worked.ts';
+import { ENTRY_STANDS } from '../ledger/standing.ts';
 import { type KnownPrice, readPrices } from './prices.ts';
 
 /** What one cloth and shade of a garment costs. Lengths in ticks, money in minor units. */
@@ -87,8 +88,6 @@ function readHeld(reader: Reader, garmentId: number) {
   return [...sums.values()];
 }
 
-const STANDS = sql<boolean>`NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = entry.id)`;
-
 function readCut(reader: Reader, garmentId: number) {
   return reader.all(
     reader.db
@@ -108,7 +107,7 @@ function readCut(reader: Reader, garmentId: number) {
       ])
       .where('tier.garment_id', '=', garmentId)
       .where('entry.kind', '=', 'cut')
-      .where(STANDS)
+      .where(ENTRY_STANDS)
       .groupBy(['lot.cloth_id', 'lot.shade_id']),
   );
 }
@@ -130,7 +129,7 @@ function readLeft(reader: Reader, garmentId: number) {
       .where('tier.garment_id', '=', garmentId)
       .where('entry.kind', '=', 'joined')
       .where('off.kind', '=', 'cut')
-      .where(STANDS)
+      .where(ENTRY_STANDS)
       .groupBy(['lot.cloth_id', 'lot.shade_id']),
   );
 }

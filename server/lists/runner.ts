@@ -1,4 +1,5 @@
 import type { Book, Tx } from '../database/book.ts';
+import { ENTRY_STANDS } from '../ledger/standing.ts';
 import { canUndo, undoRequest } from '../ledger/undo.ts';
 import { conflict } from '../refusal.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -238,12 +239,7 @@ function countOf(book: Book, listId: number): number {
 
 function isUndone(book: Book, key: string): boolean {
   const standing = book.first(
-    book.db
-      .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-      .select('entry.id')
-      .where('entry.request_key', '=', key)
-      .where('undone.id', 'is', null),
+    book.db.selectFrom('entry').select('id').where('request_key', '=', key).where(ENTRY_STANDS),
   );
   return standing === undefined;
 }
