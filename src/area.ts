@@ -23,10 +23,10 @@ const UNITS: ReadonlyMap<string, LengthUnit> = new Map([
 export function readArea(typed: string): Reading<number> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
-  const sides = tidied.text.split(/ ?[x×*] ?/);
+  const sides = tidied.text.split(/ ?[x×*] ?/i);
   if (sides.length === 2) return product(sides[0] ?? '', sides[1] ?? '');
   const [, number = '', name = ''] = /^([\d.,/ -]*)(.*)$/u.exec(tidied.text) ?? [];
-  const unit = UNITS.get(name.trim());
+  const unit = UNITS.get(name.trim().toLowerCase());
   if (unit === undefined) return refused('Write an area as 4.5 m², 5 sq yd, or 3 m × 1.5 m.');
   const read = readFigure(number.trim(), '4.5 m²');
   if (!read.ok) return read;
@@ -37,8 +37,8 @@ export function readArea(typed: string): Reading<number> {
 
 function product(length: string, width: string): Reading<number> {
   // The unit of "3 × 1.5 m" is that of both sides.
-  const unit = /[a-z'"]+$/.exec(width)?.[0] ?? '';
-  const read = [/[a-z'"]$/.test(length) ? length : `${length} ${unit}`, width].map((side) => readBare(side));
+  const unit = /[a-z'"]+$/i.exec(width)?.[0] ?? '';
+  const read = [/[a-z'"]$/i.test(length) ? length : `${length} ${unit}`, width].map((side) => readBare(side));
   const [one, two] = read;
   if (!one?.ok) return one ?? refused('Write the length and the width.');
   if (!two?.ok) return two ?? refused('Write the length and the width.');
@@ -46,7 +46,7 @@ function product(length: string, width: string): Reading<number> {
 }
 
 function readBare(side: string): Reading<number> {
-  return /[a-z'"]/.test(side) ? readLength(side, 'm') : refused('Write the unit too, as in 3 m × 1.5 m.');
+  return /[a-z'"]/i.test(side) ? readLength(side, 'm') : refused('Write the unit too, as in 3 m × 1.5 m.');
 }
 
 function within(num: bigint, den: bigint, echo: string): Reading<number> {

@@ -16,7 +16,7 @@ export const MOST_LIQUOR_RATIO_MILLI = 200_000;
 export function readOwf(typed: string): Reading<number> {
   return readScaled(typed, {
     per: 1000n,
-    after: / ?%?(?: ?(?:owf|o\.w\.f\.))?$/,
+    after: / ?%?(?: ?(?:owf|o\.w\.f\.))?$/i,
     suchAs: '1/2 or as 0.5',
     signed: (number) => `${number} % owf`,
     outside: (figure) =>
@@ -33,7 +33,7 @@ export function readLiquorRatio(typed: string): Reading<number> {
     per: 1000n,
     // Dyers write the ratio from either side; the cloth is always the 1.
     before: /^1 ?: ?(?!1$)/,
-    after: / ?(?:: ?1|to 1|l ?\/ ?kg)$/,
+    after: / ?(?:: ?1|to 1|l ?\/ ?kg)$/i,
     suchAs: '20 or as 1:20',
     signed: (number) => `1:${number}`,
     outside: (figure) => {
@@ -55,7 +55,7 @@ export const MOST_STOCK_MG = 100_000;
 export function readStockStrength(typed: string): Reading<number> {
   return readScaled(typed, {
     per: 1000n,
-    after: / ?(?:%|g ?(?:\/|in|per) ?100 ?ml)$/,
+    after: / ?(?:%|g ?(?:\/|in|per) ?100 ?ml)$/i,
     suchAs: '1 or as 0.5',
     signed: (number) => `${number} g in 100 mL`,
     outside: (figure) => {

@@ -22,7 +22,8 @@ export type Tidied = { readonly ok: true; readonly text: string } | Refused;
 export const MOST_CHARACTERS = 64;
 
 /**
- * Puts typed text into one plain form: ASCII digits, slash, hyphen and quotes, small letters, single spaces.
+ * Puts typed text into one plain form: ASCII digits, slash, hyphen and quotes, single spaces. Letters stay
+ * large or small, since a refusal repeats them as they were typed; whoever looks for a unit ignores case.
  *
  * Refuses more than 64 characters, and nothing at all.
  */
@@ -36,7 +37,6 @@ export function tidy(typed: string): Tidied {
       ' $&',
     )
     .normalize('NFKC')
-    .toLowerCase()
     .replace(/\p{Cf}/gu, '')
     .replace(/\s+/g, ' ')
     .replace(/[\p{Cc}\p{Cs}]/gu, '\uFFFD')

@@ -47,10 +47,10 @@ export function readMassPerArea(typed: string, bareUnit: MassPerAreaUnit): Readi
   if (number === '') return refused(`${name} has no number before it: write the number first.`);
   const figure = readFigure(number.trim());
   if (!figure.ok) return figure;
-  const unit = name === '' ? bareUnit : MASS_PER_AREA_NAMES.get(name.replace(/[ .]/g, ''));
-  if (unit === undefined && name === 'mm') {
+  const unit = name === '' ? bareUnit : MASS_PER_AREA_NAMES.get(name.replace(/[ .]/g, '').toLowerCase());
+  if (unit === undefined && name.toLowerCase() === 'mm') {
     return refused(
-      'mm can mean momme or millimetres: write momme, or write the mass per area in g/m² or oz/yd².',
+      `${name} can mean momme or millimetres: write momme, or write the mass per area in g/m² or oz/yd².`,
     );
   }
   if (unit === undefined) return refused(`${name} is not a mass per area: write g/m², oz/yd² or momme.`);

@@ -96,7 +96,7 @@ function readPart<U extends string>(
     return refused(`${number} has no unit: write it after the number, as in ${measure.twoUnits}.`);
   }
   const unit = measure.units.find((each) =>
-    name === '' ? each.unit === bareUnit : each.names.includes(name),
+    name === '' ? each.unit === bareUnit : each.names.includes(name.toLowerCase()),
   );
   if (unit === undefined) return refused(`${name} is not a unit used here: write ${unitList(measure)}.`);
   return { ok: true, part: { figure: read.figure, unit } };

@@ -29,8 +29,8 @@ export function readMoney(typed: string, currency: string): Reading<number> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
   const mark = markOf(tidied.text);
-  if (mark !== '' && mark !== currency.toLowerCase() && !SYMBOLS.get(mark)?.includes(currency)) {
-    return refused(`${mark.toUpperCase()} is not ${currency}: write the amount in ${currency}.`);
+  if (mark !== '' && mark.toUpperCase() !== currency && !SYMBOLS.get(mark)?.includes(currency)) {
+    return refused(`${mark} is not ${currency}: write the amount in ${currency}.`);
   }
   const number = tidied.text.replace(mark, '').trim();
   if (/^-|^\(/.test(number) || tidied.text.startsWith('-')) {
@@ -52,8 +52,8 @@ export function readMoney(typed: string, currency: string): Reading<number> {
 }
 
 // A sign of currency, or three letters that could be a code.
-const MARK_BEFORE = /^-?(\p{Sc}|[a-z]{3}(?![a-z]))/u;
-const MARK_AFTER = /(\p{Sc}|(?<![a-z])[a-z]{3})$/u;
+const MARK_BEFORE = /^-?(\p{Sc}|[a-z]{3}(?![a-z]))/iu;
+const MARK_AFTER = /(\p{Sc}|(?<![a-z])[a-z]{3})$/iu;
 
 /** What stands before or after the number: a symbol or a code, or ''. */
 function markOf(text: string): string {

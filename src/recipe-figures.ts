@@ -25,13 +25,13 @@ export const MOST_TEMPERATURE_C = 140;
 export function readAddition(typed: string): Reading<Addition> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
-  if (/%|owf$/.test(tidied.text)) return asAddition('cloth', readOwf(typed));
-  if (!/\/ ?l$| per l(?:itre)?$/.test(tidied.text)) {
+  if (/%|owf$/i.test(tidied.text)) return asAddition('cloth', readOwf(typed));
+  if (!/\/ ?l$| per l(?:itre)?$/i.test(tidied.text)) {
     return refused(
       'Say what the amount is for: write 5 g/L, by the litre of bath, or 2 %, on weight of fabric.',
     );
   }
-  if (!/(?:^|[^mk])g ?(?:\/|per)/.test(tidied.text)) {
+  if (!/(?:^|[^mk])g ?(?:\/|per)/i.test(tidied.text)) {
     return refused('By the litre an amount is written in grams, such as 5 g/L or 0.5 g/L.');
   }
   return asAddition('litre', readGramsPerLitre(typed));
@@ -49,11 +49,11 @@ export function showAddition({ per, amount }: Addition): string {
 export function readTemperature(typed: string): Reading<number> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
-  const [, number = '', unit = 'c'] = /^(.*?)(?: ?[°o]? ?([cf])| ?°)?$/.exec(tidied.text) ?? [];
+  const [, number = '', unit = 'c'] = /^(.*?)(?: ?[°o]? ?([cf])| ?°)?$/i.exec(tidied.text) ?? [];
   const read = readFigure(number.trim(), '60 or as 60.5');
   if (!read.ok) return read;
   const { num, den, shown } = read.figure;
-  const fahrenheit = unit === 'f';
+  const fahrenheit = unit.toLowerCase() === 'f';
   const [above, below] = fahrenheit ? [(num - 32n * den) * 5n, den * 9n] : [num, den];
   if (above < below) return refused('Write a temperature of 1 °C or more.');
   if (above > BigInt(MOST_TEMPERATURE_C) * below) {
@@ -84,7 +84,7 @@ export function readPh(typed: string): Reading<number> {
 export function readRamp(typed: string): Reading<number> {
   return readScaled(typed, {
     per: 1000n,
-    after: / ?(?:°? ?c)? ?(?:\/|per|a)? ?(?:min(?:ute)?)?$/,
+    after: / ?(?:°? ?c)? ?(?:\/|per|a)? ?(?:min(?:ute)?)?$/i,
     suchAs: '1 or as 1.5',
     signed: (number) => `${number} °C a minute`,
     outside: (figure) => {
@@ -107,7 +107,7 @@ export function showPh(tenths: number): string {
 function readGramsPerLitre(typed: string): Reading<number> {
   return readScaled(typed, {
     per: 1000n,
-    after: / ?g ?(?:\/ ?l|per l(?:itre)?)$/,
+    after: / ?g ?(?:\/ ?l|per l(?:itre)?)$/i,
     suchAs: '1/2 or as 0.5',
     signed: (number) => `${number} g/L`,
     outside: (figure) =>

@@ -6,7 +6,7 @@ import { type Reading, refused } from './reading.ts';
 export interface Scale {
   /** Stored units in one of the written: 100 for hundredths. A power of ten. */
   readonly per: 10n | 100n | 1000n;
-  /** What may stand after the number, with the space before it; it must end with `$`. */
+  /** What may stand after the number, with the space before it; it must end with `$` and ignore case. */
   readonly after: RegExp;
   /** What may stand before the number instead; it must begin with `^`. */
   readonly before?: RegExp;

@@ -16,7 +16,7 @@ const MOST_RATIO_MILLI = 100_000;
  * number alone takes `bareUnit`. Rounded once, to the nearest.
  */
 export function readFine(typed: string, bareUnit: 'mm' | 'in'): Reading<number> {
-  const read = readWithUnit(typed, bareUnit, /(mm|in|inch|inches|")$/, (name) =>
+  const read = readWithUnit(typed, bareUnit, /(mm|in|inch|inches|")$/i, (name) =>
     name === 'mm' ? 'mm' : 'in',
   );
   if (!read.ok) return read;
@@ -41,7 +41,7 @@ export function showFine(um: number): string {
  * cm", "10/in", "10 spi". A number alone counts the stitches in `bareUnit`. Rounded once, to the nearest.
  */
 export function readStitches(typed: string, bareUnit: 'cm' | 'in'): Reading<number> {
-  const named = /(?:\/|per|a|in an|in a|to the)? ?(cm|in|inch|spi)$/;
+  const named = /(?:\/|per|a|in an|in a|to the)? ?(cm|in|inch|spi)$/i;
   const read = readWithUnit(typed, bareUnit, named, (name) => (name === 'cm' ? 'cm' : 'in'));
   if (!read.ok) return read;
   const { num, den, unit, shown } = read;
@@ -64,7 +64,7 @@ export function readRatios(typed: string): Reading<readonly number[]> {
   for (const part of parts) {
     const read = readScaled(part, {
       per: 1000n,
-      after: / ?(?:×|x|times)$/,
+      after: / ?(?:×|x|times)$/i,
       suchAs: '5.4 or as 1.3 + 4.1',
       signed: (number) => number,
       outside: (figure) =>
@@ -116,5 +116,5 @@ function readWithUnit<U>(
   const read = readFigure(number.trim());
   if (!read.ok) return read;
   const { num, den, shown } = read.figure;
-  return { ok: true, num, den, shown, unit: found ? unitOf(found[1] ?? '') : bareUnit };
+  return { ok: true, num, den, shown, unit: found ? unitOf((found[1] ?? '').toLowerCase()) : bareUnit };
 }

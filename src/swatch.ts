@@ -12,7 +12,7 @@ const MOST_SWATCH_MM2 = 100_000_000;
 const SQUARE_MM = { 'cm²': { num: 100n, den: 1n }, 'in²': { num: 64_516n, den: 100n } } as const;
 export type AreaUnit = keyof typeof SQUARE_MM;
 
-const WRITTEN = /^(.*?) ?(cm2|sq ?cm|in2|sq ?in|sq ?inches)$/;
+const WRITTEN = /^(.*?) ?(cm2|sq ?cm|in2|sq ?in|sq ?inches)$/i;
 
 /**
  * Reads the area of a swatch in whole square millimetres, 100 cm² or more: "100", "100 cm²", "16 sq in". A number
@@ -22,7 +22,7 @@ export function readSwatchArea(typed: string, bareUnit: AreaUnit): Reading<numbe
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
   const [, number = tidied.text, name = ''] = WRITTEN.exec(tidied.text) ?? [];
-  const unit = name === '' ? bareUnit : name.includes('cm') ? 'cm²' : 'in²';
+  const unit = name === '' ? bareUnit : /cm/i.test(name) ? 'cm²' : 'in²';
   const read = readFigure(number.trim(), '100 cm²');
   if (!read.ok) return read;
   const { figure } = read;

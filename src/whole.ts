@@ -37,7 +37,7 @@ export function readPercent(typed: string, bounds: { maxBp?: number } = {}): Rea
   const { maxBp = 10 * WHOLE_SHARE_BP } = bounds;
   return readScaled(typed, {
     per: 100n,
-    after: / ?(?:%|percent|per cent|pct)$/,
+    after: / ?(?:%|percent|per cent|pct)$/i,
     suchAs: '12 1/2 or as 12.5',
     signed: (number) => `${number} %`,
     outside: (figure) => (isAbove(figure, maxBp, 100n) ? `Write ${showPercent(maxBp)} or less.` : undefined),
@@ -59,7 +59,7 @@ export function readFullness(typed: string): Reading<number> {
   }
   return readScaled(typed, {
     per: 1000n,
-    after: / ?(?:x|×|times|: ?1|to 1)$/,
+    after: / ?(?:x|×|times|: ?1|to 1)$/i,
     suchAs: '2 1/2 or as 2.5',
     signed: (number) => `${number}×`,
     outside: (figure) => {

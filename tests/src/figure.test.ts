@@ -24,7 +24,7 @@ describe('tidying what was typed', () => {
     ['−5', '-5'],
     ['1\u20095\u202F0\u00A00', '1 5 0 0'],
     ['1\u200B5', '15'],
-    ['5 YD', '5 yd'],
+    ['5 YD', '5 YD'],
     ['a\u0000b\uDC00', 'a\uFFFDb\uFFFD'],
   ])('makes %j of it %j', (typed, text) => {
     expect(tidy(typed)).toEqual({ ok: true, text });
