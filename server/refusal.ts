@@ -54,6 +54,29 @@ export function invalid(field: string, message: string): Refusal {
   return new Refusal('invalid', message, [{ field, message }]);
 }
 
+/** Everything that is wrong, in one refusal that begins with the first. */
+export function allInvalid(problems: readonly Problem[]): Refusal {
+  return new Refusal('invalid', problems[0]?.message ?? '', problems);
+}
+
+/** Refuses all that is wrong at once, and goes on where nothing is. @throws {Refusal} invalid */
+export function refuseAny(problems: readonly Problem[]): void {
+  if (problems.length > 0) throw allInvalid(problems);
+}
+
+/** What the work gives, or null and what is wrong with what was asked; any other refusal goes on. */
+export function orProblems<T>(work: () => T): {
+  readonly value: T | null;
+  readonly problems: readonly Problem[];
+} {
+  try {
+    return { value: work(), problems: [] };
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
+    return { value: null, problems: error.problems };
+  }
+}
+
 export function conflict(message: string, wayOn: WayOn | null = null): Refusal {
   return new Refusal('conflict', message, undefined, wayOn);
 }

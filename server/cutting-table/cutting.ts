@@ -4,7 +4,7 @@ import type { Tx } from '../database/book.ts';
 import { showStrip } from '../garments/differences.ts';
 import { countOf } from '../garments/words.ts';
 import { cutLength, type PieceRef } from '../ledger/verbs.ts';
-import { conflict, type Problem, Refusal } from '../refusal.ts';
+import { conflict, type Problem, refuseAny } from '../refusal.ts';
 import type { Quantity } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { showMoment } from '../when.ts';
@@ -58,7 +58,7 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
     ...secondLotProblems(shade, { ...state, lotCode: piece.lotCode }, asked.lots_meet, units),
     ...restProblems(piece, { strips: asked.strips, lengthTicks }, asked, rest),
   ];
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   const isAsFound = found !== null && rest !== null && isSame(found, rest);
   const where = isAsFound ? placeOfLeftover(shade, cut, found) : {};
   const { remnant } = withWayOn(table, () =>

@@ -1,6 +1,6 @@
 import { writeLength } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
-import { Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
@@ -118,13 +118,10 @@ function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker)
 
 /** The piece that was named, or what stands against it, without refusing the page. */
 export function lookAt(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
-  if (named === '' || table.closed !== '') return { piece: null, problems: [] };
-  try {
-    return { piece: readPieceForTier(reader, table, named, asker.units), problems: [] };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { piece: null, problems: error.problems };
-  }
+  const { value: piece, problems } = orProblems(() =>
+    named === '' || table.closed !== '' ? null : readPieceForTier(reader, table, named, asker.units),
+  );
+  return { piece, problems };
 }
 
 function prefill(missingStrips: number, piece: PieceForTier | null, asker: Asker): string {

@@ -5,7 +5,7 @@ import type { Answer, Tx } from '../database/book.ts';
 import { countOf } from '../garments/words.ts';
 import { readHeldForTier, readPiece } from '../ledger/state.ts';
 import { holdLength, releaseLength } from '../ledger/verbs.ts';
-import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
+import { conflict, invalid, type Problem, refuseAny } from '../refusal.ts';
 import { findPiece } from '../shelf/piece.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import { lengthField, optionalLength, textField, tickField } from '../web/fields.ts';
@@ -46,7 +46,7 @@ export function holdForTier(
       asker.units,
     ),
   ];
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   withWayOn(table, () =>
     holdLength(tx, piece.state.id, tierId, { lengthTicks: form.length.value, typed: form.length.typed }),
   );

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { queryNumber, queryText } from '../shelf/address.ts';
 import { placeChoices } from '../shelf/choices.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { type Page, sendPage } from '../web/page.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { benchForm, benchPage, cutDrop } from './bench.ts';
 import { cutByForm, cutForm } from './cut-form.ts';
@@ -41,7 +41,7 @@ function holdRoutes(app: FastifyInstance, house: House): void {
   app.get<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
     const page = holdPage(house.book, code, tierId, whoAsks(house, request), pieceIn(request));
-    return sendPage(house, request, reply, page, statusOf(page));
+    return sendPage(house, request, reply, page);
   });
   app.post<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
@@ -90,7 +90,7 @@ function cutRoutes(app: FastifyInstance, house: House): void {
   app.get<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
     const page = cutPage(house.book, code, tierId, whoAsks(house, request), asked(request));
-    return sendPage(house, request, reply, page, statusOf(page));
+    return sendPage(house, request, reply, page);
   });
   app.post<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
@@ -126,9 +126,4 @@ function tierIn(request: FastifyRequest<OneTier>): { code: string; tierId: numbe
 
 function pieceIn(request: FastifyRequest): { piece: string } {
   return { piece: queryText(request.query, 'piece').slice(0, 40) };
-}
-
-/** An address that names a piece which the tier cannot use says so as a refused form does. */
-function statusOf(page: Page): number {
-  return (page.problems ?? []).length > 0 ? 422 : 200;
 }

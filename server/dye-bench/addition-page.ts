@@ -1,10 +1,10 @@
 import { z } from 'zod';
-import { type Addition, additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../src/addition.ts';
+import { additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../src/addition.ts';
 import { dyedMassMg } from '../../src/bath.ts';
 import { readOwf } from '../../src/bench-figures.ts';
 import { showDecimal } from '../../src/figure-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict, type Problem, Refusal } from '../refusal.ts';
+import { conflict, invalid, orProblems, Refusal } from '../refusal.ts';
 import { address, batchPath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { readBody, type Typed } from '../web/body.ts';
@@ -72,7 +72,8 @@ export function additionPage(
   const pot = readAtThePotOrNull(reader, code);
   const open = pot?.baths.filter(stands) ?? [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
-  const worked = opened === 'asked' && typed['dyes.0.reached'] !== undefined ? workTyped(pot, typed) : null;
+  const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
+  const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
   const data: AdditionPageData = {
     requestKey: mintKey(),
     code,
@@ -91,15 +92,14 @@ export function additionPage(
       target: typed[`dyes.${index}.target`] ?? decimal(owfMilli),
       reached: typed[`dyes.${index}.reached`] ?? '',
     })),
-    worked: worked?.rows ?? [],
+    worked: worked ?? [],
   };
-  const problems = worked?.problems ?? [];
   return {
     view: 'dye-bench/addition',
     data,
     title: `Addition to batch ${code}`,
     room: 'dye-bench',
-    ...(problems.length > 0 ? { problems } : {}),
+    problems,
   };
 }
 
@@ -125,23 +125,13 @@ function additionsMade(open: readonly BathState[]): number {
   return Math.max(0, ...open.map(({ additions }) => additions.length));
 }
 
-function workTyped(
-  pot: AtThePot | null,
-  typed: Typed,
-): { rows: AdditionPageData['worked']; problems: readonly Problem[] } | null {
-  if (!pot) return null;
-  try {
-    const form = readForm(ADDITION, readBody(typed).body);
-    const [state] = pot.baths.filter(stands);
-    if (!state) return null;
-    const massMg = dyedMg(pot, state);
-    const addition = workOut(pot, state, form);
-    if (!addition.ok) return { rows: [], problems: [{ field: addition.field, message: addition.reason }] };
-    return { rows: addition.dyes.map((dye) => sayDye(dye, massMg, form)), problems: [] };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { rows: [], problems: error.problems };
-  }
+/** @throws {Refusal} invalid */
+function workTyped(pot: AtThePot, typed: Typed): AdditionPageData['worked'] {
+  const form = readForm(ADDITION, readBody(typed).body);
+  const [state] = pot.baths.filter(stands);
+  if (!state) return [];
+  const massMg = dyedMg(pot, state);
+  return workOut(pot, state, form).map((dye) => sayDye(dye, massMg, form));
 }
 
 function sayDye(
@@ -163,14 +153,17 @@ function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
   return dyedMassMg(bath.massMg, batch.card?.dyedBp ?? 10_000);
 }
 
-function workOut(pot: AtThePot, state: BathState, form: AdditionForm): Addition {
+/** What is missing of each dye in a bath. @throws {Refusal} invalid */
+function workOut(pot: AtThePot, state: BathState, form: AdditionForm) {
   const made = additionsMade(pot.baths.filter(stands));
   const dyes = form.dyes.map(({ name, target, reached }) => ({
     name,
     targetOwfMilli: target,
     reachedOwfMilli: reached,
   }));
-  return additionFor(dyedMg(pot, state), dyes, made);
+  const addition = additionFor(dyedMg(pot, state), dyes, made);
+  if (!addition.ok) throw invalid(addition.field, addition.reason);
+  return addition.dyes;
 }
 
 /**
@@ -184,12 +177,10 @@ export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
   if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
   const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);
   const strange = form.dyes.find(({ name }) => !names.includes(name));
-  if (strange) throw refusal(`dyes.${strange.row}.name`, `${strange.name} is not in the recipe.`);
+  if (strange) throw invalid(`dyes.${strange.row}.name`, `${strange.name} is not in the recipe.`);
   const said: string[] = [];
   for (const state of open) {
-    const addition = workOut(pot, state, form);
-    if (!addition.ok) throw refusal(addition.field, addition.reason);
-    for (const { name, nowMg } of addition.dyes) {
+    for (const { name, nowMg } of workOut(pot, state, form)) {
       const row = form.dyes.find((each) => each.name === name);
       const note = `${decimal(row?.reached ?? 0)} of ${decimal(row?.target ?? 0)} % owf reached`;
       insertLog(tx, pot.batch.id, {
@@ -207,10 +198,6 @@ export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
     location: benchPath(code, open[0]?.number ?? 1),
     said: `Addition ${additionsMade(open) + 1} to ${code}: ${said.join(', ')}${each}. Its steps come after the hold.`,
   };
-}
-
-function refusal(field: string, message: string): Refusal {
-  return new Refusal('invalid', message, [{ field, message }]);
 }
 
 function decimal(milli: number): string {

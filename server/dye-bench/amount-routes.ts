@@ -27,8 +27,7 @@ import {
 export function amountRoutes(app: FastifyInstance, house: House): void {
   app.get('/dye-bench/quick', (request, reply) => {
     const page = quickPage(typedIn(request.query), readWorkroom(house.book).balanceMg);
-    const refused = page.problems !== undefined && page.problems.length > 0;
-    return sendPage(house, request, reply, page, refused ? 422 : 200);
+    return sendPage(house, request, reply, page);
   });
   app.get('/dye-bench/fibres', (request, reply) => sendPage(house, request, reply, fibresPage()));
   dyeRoutes(app, house);

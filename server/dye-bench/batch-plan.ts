@@ -2,13 +2,16 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../database/book.ts';
-import { invalid, type Problem, Refusal } from '../refusal.ts';
+import { allInvalid, invalid, type Problem, refuseAny } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { type Choice, chosenField } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
+import { readBody, type Typed } from '../web/body.ts';
 import { idField, optionalDay, optionalLength, optionalText, textField, tickField } from '../web/fields.ts';
+import type { Asker } from '../web/house.ts';
+import { readForm } from '../web/post.ts';
 import { readWorkroom } from '../workroom.ts';
-import { type WantedLength, type WorkedOut, workOut } from './card.ts';
+import { type Card, type WantedLength, workOut } from './card.ts';
 import type { AmountsAsked, CardVessel } from './card-amounts.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
@@ -54,8 +57,7 @@ export function vesselChoices(reader: Reader): Choice[] {
 
 /** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
 export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
-  const { stored, lengths, worked, asked } = workOutPlan(tx, form, units);
-  if (!worked.ok) throw refusal(worked.problems);
+  const { stored, lengths, asked } = workOutPlan(tx, form, units);
   const code = `D${nextId(tx, 'batch')}`;
   const { lastId: id } = tx.run(
     tx.db.insertInto('batch').values({
@@ -90,7 +92,7 @@ export function countOf(lengths: number): string {
 interface Plan {
   readonly stored: StoredRecipe;
   readonly lengths: readonly (WantedLength & { readonly typed: string })[];
-  readonly worked: WorkedOut;
+  readonly card: Card;
   readonly asked: AmountsAsked;
 }
 
@@ -98,7 +100,7 @@ interface Plan {
  * Works out what is typed, without writing. @throws {Refusal} invalid, by field, where a length cannot be had or a
  * cloth cannot be dyed so
  */
-export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
+function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
   const stored = readRecipe(reader, form.recipe_id);
   const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
   if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
@@ -138,18 +140,21 @@ export function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan 
   for (const { line } of asked.stocks) {
     if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
   }
-  if (problems.length > 0) throw refusal(problems);
+  refuseAny(problems);
   const { balanceMg } = readWorkroom(reader);
   const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
-  return { stored, lengths, worked, asked };
+  if (!worked.ok) throw allInvalid(worked.problems);
+  return { stored, lengths, card: worked.card, asked };
+}
+
+/** The card of the batch that was typed. @throws {Refusal} invalid */
+export function workOutTyped(reader: Reader, typed: Typed, { units }: Asker): Card {
+  const form = readForm(planForm(units, vesselChoices(reader)), readBody(typed).body);
+  return workOutPlan(reader, form, units).card;
 }
 
 /** A vessel as the card tells it. */
 export function vesselOnCard(vessel: Vessel): CardVessel {
   const { name, volumeMl, material, emptyMg, heaterKind, watts } = vessel;
   return { name, volumeMl, material, emptyMg, heaterKind, watts };
-}
-
-function refusal(problems: readonly Problem[]): Refusal {
-  return new Refusal('invalid', problems[0]?.message ?? '', problems);
 }

@@ -3,7 +3,7 @@ import { DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../src/dye-class
 import { MOST_MASS_MG, readMass } from '../../src/mass.ts';
 import { readPercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict, invalid, Refusal, unknown } from '../refusal.ts';
+import { conflict, invalid, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { choiceField, field, optionalMoney, optionalText, type Quantity, textField } from '../web/fields.ts';
 import { showMoment } from '../when.ts';
@@ -121,7 +121,7 @@ function valuesOf(tx: Tx, form: DyeForm, id: number | null) {
     const missing = form.price === null ? 'price' : 'price_for';
     const message =
       form.price === null ? 'Give the price too.' : 'Give the mass that this price is for: 100 g.';
-    throw new Refusal('invalid', message, [{ field: missing, message }]);
+    throw invalid(missing, message);
   }
   return {
     name: form.name,

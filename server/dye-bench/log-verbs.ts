@@ -3,7 +3,7 @@ import { type Weighing, weighingsAt } from '../../src/order-of-work.ts';
 import { readVolume } from '../../src/volume.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { LogKind } from '../database/dye-tables.ts';
-import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
+import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../refusal.ts';
 import { batchPath } from '../shelf/address.ts';
 import { showClock } from '../when.ts';
 import { readBatch, readSentLengths, type StoredBatch, stateOf } from './batch-store.ts';
@@ -145,7 +145,7 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
       message: `${strange.name} is not due at this step.`,
     });
   }
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   return things;
 }
 

@@ -2,18 +2,17 @@ import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
 import { fibreOf } from '../../src/fibre.ts';
 import { showLength, showSize } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { address, clothPath, piecePath, shadePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readBody, type Typed } from '../web/body.ts';
+import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { readForm } from '../web/post.ts';
 import { mintKey } from '../web/request-key.ts';
 import { sayTapeStep, shapeTape, type Tape } from '../web/tape.ts';
-import { planForm, vesselChoices, workOutPlan } from './batch-plan.ts';
+import { vesselChoices, workOutTyped } from './batch-plan.ts';
 import type { Card } from './card.ts';
 import { type ShownCard, showCard } from './card-show.ts';
 import { choosePage } from './choose-page.ts';
@@ -104,29 +103,14 @@ export function planPage(reader: Reader, asker: Asker, typed: Typed, opened: 'as
   if (recipeId === null) return choosePage(reader, typed);
   const stored = readRecipe(reader, recipeId);
   const asked = opened === 'asked' && typed.vessel_id !== undefined;
-  const { card, problems } = asked ? workOutTyped(reader, asker, typed) : { card: null, problems: [] };
+  const { value: card, problems } = orProblems(() => (asked ? workOutTyped(reader, typed, asker) : null));
   return {
     view: 'dye-bench/plan',
     data: shapePlan(reader, asker, stored, typed, card),
     title: 'New batch',
     room: 'dye-bench',
-    ...(problems.length === 0 ? {} : { problems }),
+    problems,
   };
-}
-
-function workOutTyped(
-  reader: Reader,
-  asker: Asker,
-  typed: Typed,
-): { card: Card | null; problems: readonly Problem[] } {
-  try {
-    const form = readForm(planForm(asker.units, vesselChoices(reader)), readBody(typed).body);
-    const { worked } = workOutPlan(reader, form, asker.units);
-    return worked.ok ? { card: worked.card, problems: [] } : { card: null, problems: worked.problems };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { card: null, problems: error.problems };
-  }
 }
 
 function shapePlan(

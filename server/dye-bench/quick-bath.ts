@@ -19,7 +19,7 @@ import {
 } from '../../src/recipe.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { invalid, type Problem, refuseAny } from '../refusal.ts';
 import type { QuickForm } from './quick-form.ts';
 import { LABEL, nameOfForm, OWN, sayMark } from './recipe-store.ts';
 
@@ -56,11 +56,11 @@ export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
   if (content.length > 0 && (takes.verdict === 'no' || takes.verdict === 'stains')) {
     problems.push({ field: 'dye_class', message: takes.reasons.join(' ') });
   }
-  stop(problems);
+  refuseAny(problems);
   const { recipe, sources } = recipeOf(form, { content, dyeClass }, problems);
-  stop(problems);
+  refuseAny(problems);
   problems.push(...checkRecipe(recipe, content).problems.map((problem) => atField(problem, form)));
-  stop(problems);
+  refuseAny(problems);
   const { dyedBp } = takes;
   const planned = planBath({
     massMg: mass.massMg,
@@ -79,7 +79,7 @@ export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
       parts: 'parts',
       stocks: firstStock(form),
     };
-    throw refusal([{ field: field[planned.at], message: planned.reason }]);
+    throw invalid(field[planned.at], planned.reason);
   }
   const dyedMg = dyedMassMg(mass.massMg, dyedBp);
   const { plan } = planned;
@@ -90,8 +90,7 @@ function exhaustionOf({ left }: QuickForm, { bath }: BathPlan): QuickBath['exhau
   if (left === null) return null;
   const appliedMg = bath.lines.reduce((sum, { part, massMg }) => sum + (part === 'dye' ? massMg : 0), 0);
   if (left > appliedMg) {
-    const message = `No more dye can be left than was put in, which is ${grams(appliedMg)}.`;
-    throw refusal([{ field: 'left', message }]);
+    throw invalid('left', `No more dye can be left than was put in, which is ${grams(appliedMg)}.`);
   }
   return { appliedMg, leftMg: left, exhaustionBp: exhaustionBp(appliedMg, left) };
 }
@@ -266,12 +265,4 @@ function atField({ field, message }: Problem, form: QuickForm): Problem {
     kind: 'what',
   }[part];
   return { field: `${list}.${row}.${name ?? part}`, message };
-}
-
-function stop(problems: readonly Problem[]): void {
-  if (problems.length > 0) throw refusal(problems);
-}
-
-function refusal(problems: readonly Problem[]): Refusal {
-  return new Refusal('invalid', problems[0]?.message ?? '', problems);
 }

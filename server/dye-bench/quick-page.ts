@@ -9,7 +9,7 @@ import { loadOf, TAP_C } from '../../src/heater.ts';
 import { fastestHeating, rampOf } from '../../src/ramp.ts';
 import { checkRecipe } from '../../src/recipe.ts';
 import { showVolume } from '../../src/volume.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { readBody, type Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
@@ -54,13 +54,9 @@ export interface ShownQuick {
 }
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
-export function quickPage(
-  typed: Typed,
-  balanceMg: number,
-): Page & { readonly problems?: readonly Problem[] } {
+export function quickPage(typed: Typed, balanceMg: number): Page {
   const asked = Object.values(typed).some((text) => text !== '');
-  const worked = asked ? tryOut(typed, balanceMg) : { result: null, figures: null, problems: [] };
-  const { problems, ...shown } = worked;
+  const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, balanceMg) : null));
   const data: QuickPageData = {
     typed: asked ? typed : { offered: 'yes' },
     rows: {
@@ -70,20 +66,16 @@ export function quickPage(
     },
     choices: quickChoices(),
     balance: showGrams(balanceMg),
-    ...shown,
+    result: worked?.result ?? null,
+    figures: worked?.figures ?? null,
   };
   return { view: 'dye-bench/quick', data, title: 'Quick bath', room: 'dye-bench', problems };
 }
 
-function tryOut(typed: Typed, balanceMg: number) {
-  try {
-    const form = readForm(QUICK, readBody({ ...typed }).body);
-    const figures = workOutQuick(form, balanceMg);
-    return { result: showQuick(figures, form), figures, problems: [] };
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    return { result: null, figures: null, problems: error.problems };
-  }
+function workOutTyped(typed: Typed, balanceMg: number) {
+  const form = readForm(QUICK, readBody({ ...typed }).body);
+  const figures = workOutQuick(form, balanceMg);
+  return { result: showQuick(figures, form), figures };
 }
 
 function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {

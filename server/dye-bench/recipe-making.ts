@@ -5,7 +5,7 @@ import type { Mark } from '../../src/mark.ts';
 import { amountOf, auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary } from '../../src/recipe.ts';
 import { starterRecipe } from '../../src/starter-recipe.ts';
 import type { Answer, Tx } from '../database/book.ts';
-import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
+import { conflict, invalid, type Problem, refuseAny } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { type Dye, readDyes } from './dyes.ts';
 import type { RecipeForm } from './recipe-form.ts';
@@ -73,7 +73,7 @@ function keep(
       problems.push({ field: `auxiliaries.${row}.name`, message: 'Say what it is.' });
     }
   }
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   return insertRecipe(tx, {
     ...as,
     shadeId: form.shade_id,

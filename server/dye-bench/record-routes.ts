@@ -5,13 +5,13 @@ import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { ADDITION, additionPage, addToBatch } from './addition-page.ts';
-import { vesselChoices } from './batch-plan.ts';
+import { planForm, vesselChoices } from './batch-plan.ts';
 import { NOTE } from './log-forms.ts';
 import { logNote } from './log-verbs.ts';
 import { typedIn } from './recipe-routes.ts';
 import { judge, keepSwatch, RESULT, SWATCH } from './record-forms.ts';
 import { recordPage } from './record-page.ts';
-import { repeatBatch, repeatForm, repeatPage } from './repeat-page.ts';
+import { repeatBatch, repeatPage } from './repeat-page.ts';
 import { tagPage } from './tag-page.ts';
 
 interface OneBatch {
@@ -48,7 +48,7 @@ export function recordRoutes(app: FastifyInstance, house: House): void {
 function additionRoutes(app: FastifyInstance, house: House, path: string): void {
   app.get<OneBatch>(path, (request, reply) => {
     const page = additionPage(house.book, request.params.code, typedIn(request.query));
-    return sendPage(house, request, reply, page, page.problems?.length ? 422 : 200);
+    return sendPage(house, request, reply, page);
   });
   app.post<OneBatch>(path, (request, reply) => {
     const { code } = request.params;
@@ -64,13 +64,13 @@ function repeatRoutes(app: FastifyInstance, house: House, path: string): void {
   app.get<OneBatch>(path, (request, reply) => {
     const asker = whoAsks(house, request);
     const page = repeatPage(house.book, request.params.code, asker, typedIn(request.query), 'asked');
-    return sendPage(house, request, reply, page, page.problems?.length ? 422 : 200);
+    return sendPage(house, request, reply, page);
   });
   app.post<OneBatch>(path, (request, reply) => {
     const { code } = request.params;
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: repeatForm(asker.units, vesselChoices(house.book)),
+      schema: planForm(asker.units, vesselChoices(house.book)),
       write: (tx, form) => repeatBatch(tx, code, form, asker),
       redraw: (typed) => repeatPage(house.book, code, asker, typed, 'refused'),
     });

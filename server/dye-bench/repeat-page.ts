@@ -1,21 +1,20 @@
 import { showLiquorRatio } from '../../src/bench-figures.ts';
 import { DYE_CLASS_NAMES } from '../../src/dye-class.ts';
-import { showLength, type Units } from '../../src/length-show.ts';
+import { showLength } from '../../src/length-show.ts';
 import { type Compared, compareRepeat, type Sameness } from '../../src/repeat.ts';
 import { showPercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict, invalid, type Problem, Refusal } from '../refusal.ts';
+import { conflict, invalid, orProblems } from '../refusal.ts';
 import { batchPath, piecePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Choice } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readBody, type Typed } from '../web/body.ts';
+import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { readForm } from '../web/post.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showGrams } from './amounts-show.ts';
-import { type PlanForm, planBatch, planForm, vesselChoices, workOutPlan } from './batch-plan.ts';
+import { type PlanForm, planBatch, vesselChoices, workOutTyped } from './batch-plan.ts';
 import { readBatch, type StoredBatch } from './batch-store.ts';
 import type { Card } from './card.ts';
 import { readDyeablePieces, readPiecesToDye } from './dyeable.ts';
@@ -74,7 +73,7 @@ export function repeatPage(
   const offered = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED });
   const lots = new Set(card.pieces.map(({ lot }) => lot));
   const asked = opened === 'asked' && typed.vessel_id !== undefined;
-  const worked = asked ? workTyped(reader, batch, asker, typed) : { compared: [], problems: [] };
+  const { value: after, problems } = orProblems(() => (asked ? workOutTyped(reader, typed, asker) : null));
   const data: RepeatPageData = {
     requestKey: mintKey(),
     code: batch.code,
@@ -100,14 +99,14 @@ export function repeatPage(
       due_on: typed.due_on ?? '',
       note: typed.note ?? `Repeats ${batch.code}.`,
     },
-    compared: worked.compared,
+    compared: after ? compare(batch.card, after) : [],
   };
   return {
     view: 'dye-bench/repeat',
     data,
     title: `Repeat batch ${batch.code}`,
     room: 'dye-bench',
-    ...(worked.problems.length > 0 ? { problems: worked.problems } : {}),
+    problems,
   };
 }
 
@@ -160,23 +159,6 @@ function unlike(all: readonly string[]): string {
   return [...new Set(all)].join(', ');
 }
 
-function workTyped(
-  reader: Reader,
-  batch: Started,
-  asker: Asker,
-  typed: Typed,
-): { compared: RepeatPageData['compared']; problems: readonly Problem[] } {
-  try {
-    const form = readForm(repeatForm(asker.units, vesselChoices(reader)), readBody(typed).body);
-    const { worked } = workOutPlan(reader, form, asker.units);
-    if (!worked.ok) return { compared: [], problems: worked.problems };
-    return { compared: compare(batch.card, worked.card), problems: [] };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { compared: [], problems: error.problems };
-  }
-}
-
 function compare(before: Card, after: Card): RepeatPageData['compared'] {
   const asRepeated = (card: Card) => ({
     recipe: card.recipe,
@@ -226,10 +208,6 @@ function sayOf(what: Sameness, card: Card): string {
     case 'mass':
       return showGrams(card.massMg);
   }
-}
-
-export function repeatForm(units: Units, vessels: readonly Choice[]) {
-  return planForm(units, vessels);
 }
 
 /** Plans a batch by the recipe of another, and keeps which one it repeats. */

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { placeChoices } from '../shelf/choices.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { type Page, sendPage } from '../web/page.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { amountRoutes } from './amount-routes.ts';
 import { finishBatch, finishForm } from './batch-finish.ts';
@@ -40,7 +40,7 @@ function planRoutes(app: FastifyInstance, house: House): void {
   // Works the batch out where the address has what is needed for that; nothing is written.
   app.get(path, (request, reply) => {
     const page = planPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
-    return sendPage(house, request, reply, page, statusOf(page));
+    return sendPage(house, request, reply, page);
   });
   app.post(path, (request, reply) => {
     const asker = whoAsks(house, request);
@@ -98,8 +98,4 @@ function finishRoutes(app: FastifyInstance, house: House): void {
       redraw: (typed) => finishPage(house.book, code, asker, typed),
     });
   });
-}
-
-function statusOf(page: Page): number {
-  return page.problems && page.problems.length > 0 ? 422 : 200;
 }

@@ -20,14 +20,12 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
   // The whole question stands in the address, so that an answer can be kept: nothing is written.
   app.get('/garments/quick', (request, reply) => {
     const { typed } = readBody(request.query);
-    const { page, status } = quickBandPage(book, typed, whoAsks(house, request));
-    return sendPage(house, request, reply, page, status);
+    return sendPage(house, request, reply, quickBandPage(book, typed, whoAsks(house, request)));
   });
 
   app.get('/garments/quick/surplus', (request, reply) => {
     const { typed } = readBody(request.query);
-    const { page, status } = surplusPage(typed, whoAsks(house, request));
-    return sendPage(house, request, reply, page, status);
+    return sendPage(house, request, reply, surplusPage(typed, whoAsks(house, request)));
   });
 
   app.get<OfGarment>('/garments/:code/sewing', (request, reply) =>

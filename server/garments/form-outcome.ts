@@ -1,9 +1,9 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import type { Body } from '../web/body.ts';
 import { readForm } from '../web/post.ts';
-import { type GarmentForm, garmentSchema, shapeOf } from './form-fields.ts';
+import { garmentSchema, shapeOf } from './form-fields.ts';
 import { namesOf } from './names.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { differencesOf } from './preview-garment.ts';
@@ -13,13 +13,8 @@ import { readUsableWidths, workedBy } from './worked.ts';
 
 /** Works out what a garment would come to with the form that was typed, as far as that can be read. */
 export function workOutForm(reader: Reader, garment: Garment, body: Body, units: Units): Outcome {
-  let form: GarmentForm;
-  try {
-    form = readForm(garmentSchema(units), body);
-  } catch (error) {
-    if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
-    throw error;
-  }
+  const { value: form, problems } = orProblems(() => readForm(garmentSchema(units), body));
+  if (!form) return { ...NO_OUTCOME, problems };
   return outcomeOf(reader, garment, { ...garment, name: form.name, ...shapeOf(form) }, units);
 }
 

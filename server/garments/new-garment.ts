@@ -1,5 +1,5 @@
 import type { Answer, Tx } from '../database/book.ts';
-import { Refusal } from '../refusal.ts';
+import { refuseAny } from '../refusal.ts';
 import { showDay } from '../when.ts';
 import { readUnits } from '../workroom.ts';
 import { putGarment } from './garments.ts';
@@ -13,8 +13,7 @@ import { countOf } from './words.ts';
 /** A garment comes into the book with all the tiers of its form; its code is given. @throws {Refusal} invalid */
 export function createGarment(tx: Tx, form: NewGarmentForm): Answer {
   const plan = planNew(tx, form, readUnits(tx, tx.personId));
-  const [first] = plan.problems;
-  if (first) throw new Refusal('invalid', first.message, plan.problems);
+  refuseAny(plan.problems);
   const { code, garmentId } = putGarment(tx, form);
   const numbers = new Map<number, number>();
   plan.tiers.forEach(({ figures, texts }, index) => {

@@ -1,12 +1,12 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
 import type { Body, Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { countRows, type GarmentFormData, garmentFormData } from './garment-form.ts';
-import { MOST_NEW_TIERS, type NewChoices, type NewGarmentForm, newGarmentSchema } from './new-fields.ts';
+import { MOST_NEW_TIERS, type NewChoices, newGarmentSchema } from './new-fields.ts';
 import { planNew, workedNew } from './new-plan.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { edgeChoices } from './tier-parts.ts';
@@ -90,13 +90,8 @@ export function newGarmentPage(
 /** Works out what was typed, as far as it can be read. */
 export function workOutNew(reader: Reader, body: Body, units: Units): Outcome {
   const schema = newGarmentSchema(units, readNewChoices(reader));
-  let form: NewGarmentForm;
-  try {
-    form = readForm(schema, body);
-  } catch (error) {
-    if (error instanceof Refusal) return { ...NO_OUTCOME, problems: error.problems };
-    throw error;
-  }
+  const { value: form, problems } = orProblems(() => readForm(schema, body));
+  if (!form) return { ...NO_OUTCOME, problems };
   const plan = planNew(reader, form, units);
   return { ...shapeOutcome(reader, workedNew(plan, form), null, units), problems: plan.problems };
 }

@@ -1,10 +1,10 @@
 import type { Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems, type Problem } from '../refusal.ts';
 import type { Body } from '../web/body.ts';
 import { readForm } from '../web/post.ts';
 import type { Elevation } from './elevation.ts';
-import { type TierForm, tierSchema } from './fields.ts';
+import { tierSchema } from './fields.ts';
 import { namesOf } from './names.ts';
 import { figuresOf, NEW_TIER, planTier } from './planned.ts';
 import { previewGarment, withTier } from './preview-garment.ts';
@@ -52,10 +52,11 @@ export function previewTyped(
   units: Units,
 ): Preview {
   const tierId = tier?.id ?? NEW_TIER;
-  const form = readOrProblems(tierSchema(units, readTierChoices(reader, garment, tierId)), body);
-  if ('problems' in form) return { ...NO_PREVIEW, problems: form.problems };
-  const preview = previewTier(reader, garment, figuresOf(form.read, tierId, units), units);
-  return { ...preview, problems: [...sameName(garment, form.read.name, tierId), ...preview.problems] };
+  const schema = tierSchema(units, readTierChoices(reader, garment, tierId));
+  const { value: form, problems } = orProblems(() => readForm(schema, body));
+  if (!form) return { ...NO_PREVIEW, problems };
+  const preview = previewTier(reader, garment, figuresOf(form, tierId, units), units);
+  return { ...preview, problems: [...sameName(garment, form.name, tierId), ...preview.problems] };
 }
 
 /** Works out a tier as it is in the book, or as it would be. */
@@ -72,14 +73,4 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const chart =
     planned.tier && drawStripChart(figures.blocks, planned.tier.count.strips, figures.offsetStrips, names);
   return { tier, takes, problems: planned.problems, others, differences, drawing, chart };
-}
-
-function readOrProblems(schema: ReturnType<typeof tierSchema>, body: Body) {
-  try {
-    const read: TierForm = readForm(schema, body);
-    return { read };
-  } catch (error) {
-    if (error instanceof Refusal) return { problems: error.problems };
-    throw error;
-  }
 }

@@ -5,7 +5,7 @@ import { TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
 import type { PricePerLength } from '../../src/money.ts';
 import type { Tier } from '../../src/tiers.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems, type Problem, refuseAny } from '../refusal.ts';
 import { choiceField, fullnessField, lengthField, optionalLength, optionalMoney } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
@@ -104,15 +104,8 @@ function quickBandForm(unit: LengthUnit, currency: string) {
 /** Reads the form and what is missing of it together, so that all problems are told at once. */
 function readWhole<T>(schema: z.ZodType<T>, body: Readonly<Record<string, unknown>>): T {
   const missing = missingOf(body);
-  const read = () => readForm(schema, body);
-  if (missing.length === 0) return read();
-  try {
-    read();
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    throw new Refusal('invalid', error.message, [...error.problems, ...missing]);
-  }
-  throw new Refusal('invalid', missing[0]?.message ?? '', missing);
+  if (missing.length > 0) refuseAny([...orProblems(() => readForm(schema, body)).problems, ...missing]);
+  return readForm(schema, body);
 }
 
 /** What a band needs, in one field or another. */

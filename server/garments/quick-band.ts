@@ -6,7 +6,7 @@ import { seamsOf } from '../../src/sewing.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems, type Problem, Refusal } from '../refusal.ts';
 import { readSewing, type Sewing } from '../setup/rate-store.ts';
 import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
@@ -88,22 +88,18 @@ const USUAL = {
   imperial: { ...USUAL_TEXTS.imperial, seam: '1/2', price_per: 'yd' },
 } as const;
 
-/** The quick band as it was asked for in the address; blank at first. Gives the page and the status to send it with. */
-export function quickBandPage(reader: Reader, typed: Typed, asker: Asker): { page: Page; status: number } {
+/** The quick band as it was asked for in the address; blank at first. */
+export function quickBandPage(reader: Reader, typed: Typed, asker: Asker): Page {
   // An address that is kept in inches answers in inches, whoever opens it.
   const units = unitsOf(bareUnit(typed.unit, asker.units));
   if (Object.keys(typed).length === 0) {
     const start: Typed = { ...USUAL[asker.units.system], closing: 'ring' };
-    return { page: pageOf(start, asker, null), status: 200 };
+    return pageOf(start, asker, null);
   }
-  try {
-    const band = readQuickBand(typed, asker);
-    const result = resultOf(band, readSewing(reader), { ...asker, units });
-    return { page: pageOf(typed, asker, result), status: 200 };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { page: { ...pageOf(typed, asker, null), problems: error.problems }, status: error.status };
-  }
+  const { value: result, problems } = orProblems(() =>
+    resultOf(readQuickBand(typed, asker), readSewing(reader), { ...asker, units }),
+  );
+  return { ...pageOf(typed, asker, result), problems };
 }
 
 function unitsOf(unit: LengthUnit): Units {

@@ -5,7 +5,7 @@ import { MAX_FORM_TICKS } from '../../src/form.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
 import { flounceRadius, perPleat, surplus } from '../../src/surplus.ts';
 import { showPercent } from '../../src/whole.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { orProblems, type Problem, refuseAny } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { optionalLength, optionalPercent, optionalWhole } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -59,27 +59,28 @@ function surplusForm(unit: LengthUnit) {
 type SurplusForm = z.output<ReturnType<typeof surplusForm>>;
 
 /** Sums beside the gathered band: what is taken in, pleats, a circular flounce, and cloth that shrinks. */
-export function surplusPage(typed: Typed, { units }: Asker): { page: Page; status: number } {
+export function surplusPage(typed: Typed, { units }: Asker): Page {
   const unit = bareUnit(typed.unit, units);
-  const page = (answers: readonly Answered[]): Page => {
-    const data: SurplusData = {
-      typed: {
-        ...(Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as SurplusData['typed']),
-        unit,
-      },
-      sizeUnit: unit,
-      answers,
-    };
-    return { view: 'garments/surplus', data, title: 'Surplus, pleats and flounces', room: 'garments' };
-  };
-  try {
+  const { value: answers, problems } = orProblems(() => {
     const form = readForm(surplusForm(unit), typed);
-    refuse(problemsOf(form));
-    return { page: page(answersOf(form, unit)), status: 200 };
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    return { page: { ...page([]), problems: error.problems }, status: error.status };
-  }
+    refuseAny(problemsOf(form));
+    return answersOf(form, unit);
+  });
+  const data: SurplusData = {
+    typed: {
+      ...(Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as SurplusData['typed']),
+      unit,
+    },
+    sizeUnit: unit,
+    answers: answers ?? [],
+  };
+  return {
+    view: 'garments/surplus',
+    data,
+    title: 'Surplus, pleats and flounces',
+    room: 'garments',
+    problems,
+  };
 }
 
 function problemsOf({
@@ -111,10 +112,6 @@ function problemsOf({
   if (pleats && !flat && !finished)
     problems.push({ field: 'flat', message: 'Pleats share what a flat length has over: give it too.' });
   return problems;
-}
-
-function refuse(problems: readonly Problem[]): void {
-  if (problems[0]) throw new Refusal('invalid', problems[0].message, problems);
 }
 
 function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {

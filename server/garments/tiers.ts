@@ -1,6 +1,6 @@
 import type { WorkedTier } from '../../src/tiers.ts';
 import type { Answer, Tx } from '../database/book.ts';
-import { conflict, invalid, Refusal } from '../refusal.ts';
+import { conflict, invalid, refuseAny } from '../refusal.ts';
 import { readUnits } from '../workroom.ts';
 import { showStrip } from './differences.ts';
 import { readCutStrips, readHeldStretches } from './done.ts';
@@ -83,7 +83,7 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
 function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {
   const planned = planTier(tx, garment, figures, readUnits(tx, tx.personId));
   const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   return planned.tier;
 }
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict, invalid, Refusal } from '../refusal.ts';
+import { conflict, invalid } from '../refusal.ts';
 import { queryNumber, queryText } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
 import { idField, textField, wholeField } from '../web/fields.ts';
@@ -123,8 +123,7 @@ function readThings(tx: Tx, text: string): Thing[] {
       .map((each) => `“${each.slice(0, 60)}”`)
       .join(', ');
     const more = missing.length > 10 ? ` and ${missing.length - 10} more` : '';
-    const message = `There is no piece, batch or place ${named}${more}.`;
-    throw new Refusal('invalid', message, [{ field: 'things', message }]);
+    throw invalid('things', `There is no piece, batch or place ${named}${more}.`);
   }
   const things = found.filter((thing) => thing !== undefined);
   if (things.length === 0)

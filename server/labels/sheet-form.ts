@@ -3,7 +3,7 @@ import { checkSheet, type LabelSheet } from '../../src/label-sheet.ts';
 import { readLength, TICKS_PER } from '../../src/length.ts';
 import { writeSize } from '../../src/written-length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { invalid, Refusal, unknown } from '../refusal.ts';
+import { invalid, refuseAny, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { choiceField, field, textField, wholeField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -198,8 +198,7 @@ export function saveSheet(tx: Tx, form: SheetForm, sheetId: number | null): Answ
     nudgeRightTicks: form.nudge_right,
     nudgeDownTicks: form.nudge_down,
   };
-  const problems = checkSheet(sheet);
-  if (problems[0]) throw new Refusal('invalid', problems[0].message, problems);
+  refuseAny(checkSheet(sheet));
   const same = readSheets(tx).find(({ name }) => name === form.name);
   if (same && same.id !== sheetId) throw invalid('name', `There is a label sheet ${form.name} already.`);
   const values = {

@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { conflict, Refusal } from '../refusal.ts';
+import { conflict, orProblems } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
@@ -23,19 +23,11 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
     const short = fromShort ? typedFromShort(book, asker, today) : { typed: {}, further: [] };
     const typed = { ...short.typed, ...query };
     const further = short.further.length;
-    try {
-      const form = readForm(basketForm(book, asker), readBody(typed).body);
-      return sendPage(
-        house,
-        request,
-        reply,
-        basketPage(book, asker, today, typed, await plan(form), { fromShort, further }),
-      );
-    } catch (error) {
-      if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-      const page = { ...basketPage(book, asker, today, typed, null), problems: error.problems };
-      return sendPage(house, request, reply, page, error.status);
-    }
+    const schema = basketForm(book, asker);
+    const { value: form, problems } = orProblems(() => readForm(schema, readBody(typed).body));
+    const planned = form && (await plan(form));
+    const page = basketPage(book, asker, today, typed, planned, { fromShort, further });
+    return sendPage(house, request, reply, { ...page, problems });
   });
 
   app.post('/orders/basket', async (request, reply) => {

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
-import { Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
@@ -114,14 +114,9 @@ function seeCost(house: House, request: FastifyRequest<OneOrder>, reply: Fastify
   const { code } = request.params;
   const { body, typed } = readBody(request.body);
   const { request_key: _, ...asked } = body;
-  try {
-    const form = readForm(receiveForm(book, asker, readOrder(book, code)), asked);
-    return sendPage(house, request, reply, receivePage(book, asker, code, typed, form));
-  } catch (error) {
-    if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-    const page = { ...receivePage(book, asker, code, typed), problems: error.problems };
-    return sendPage(house, request, reply, page, error.status);
-  }
+  const schema = receiveForm(book, asker, readOrder(book, code));
+  const { value: form, problems } = orProblems(() => readForm(schema, asked));
+  return sendPage(house, request, reply, { ...receivePage(book, asker, code, typed, form), problems });
 }
 
 /** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */

@@ -4,7 +4,7 @@ import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { sayFallenOut } from '../cutting-table/fallen-out.ts';
 import { type Answer, nextId, type Tx } from '../database/book.ts';
 import { type PieceState, readPiece } from '../ledger/state.ts';
-import { conflict, type Problem, Refusal, unknown } from '../refusal.ts';
+import { conflict, type Problem, type Refusal, refuseAny, unknown } from '../refusal.ts';
 import { lengthField, optionalLength, optionalText } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import { showMoment } from '../when.ts';
@@ -95,7 +95,7 @@ function readPlace(piece: PieceState, form: FlawForm, units: Units): Place {
     problems.push({ field: 'right', message: `${piece.code} is ${wide} wide in use.` });
   else if (rightTicks <= leftTicks)
     problems.push({ field: 'right', message: 'The right edge of a flaw is to the right of its left edge.' });
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
   return { fromTicks, toTicks, leftTicks, rightTicks };
 }
 

@@ -9,7 +9,7 @@ import { type PieceState, readPiece } from '../ledger/state.ts';
 import { recountPiece } from '../ledger/verbs.ts';
 import type { GradingRule } from '../orders/rules.ts';
 import { withUnits } from '../orders/with-unit.ts';
-import { conflict, type Problem, Refusal } from '../refusal.ts';
+import { conflict, type Problem, refuseAny } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
 import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -208,7 +208,7 @@ function refuseBeyond(form: InspectionForm): void {
         ? [{ field: `flaws.${row}.left`, message: 'The piece is not so wide.' }]
         : [],
   );
-  if (problems.length > 0) throw new Refusal('invalid', problems[0]?.message ?? '', problems);
+  refuseAny(problems);
 }
 
 function strikeEarlier(tx: Tx, pieceId: number): void {

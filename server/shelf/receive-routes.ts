@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { readGradingRule } from '../orders/rules.ts';
-import { Refusal } from '../refusal.ts';
+import { orProblems } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
@@ -34,14 +34,9 @@ export function receiveRoutes(app: FastifyInstance, house: House): void {
       return sendPage(house, request, reply, receivePage(book, asker, typed, rows));
     }
     if (step === 'edit') return sendPage(house, request, reply, receivePage(book, asker, typed));
-    try {
-      const form = readForm(deliveryForm(book, asker), asked);
-      return sendPage(house, request, reply, receiveCheckPage(book, form, typed, asker));
-    } catch (error) {
-      if (!(error instanceof Refusal)) throw error;
-      const page = receivePage(book, asker, typed);
-      return sendPage(house, request, reply, { ...page, problems: error.problems }, error.status);
-    }
+    const { value: form, problems } = orProblems(() => readForm(deliveryForm(book, asker), asked));
+    if (form) return sendPage(house, request, reply, receiveCheckPage(book, form, typed, asker));
+    return sendPage(house, request, reply, { ...receivePage(book, asker, typed), problems });
   });
 
   app.post('/shelf/receipts', (request, reply) => {

@@ -1,4 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { STATUS } from '../refusal.ts';
 import { type House, type PageFrame, shapeShell } from './house.ts';
 import { renderPage } from './views.ts';
 
@@ -8,13 +9,16 @@ export interface Page extends PageFrame {
   readonly data: object;
 }
 
-/** Sends a page: the data itself where JSON is asked for, else the view in the layout. */
+/**
+ * Sends a page: the data itself where JSON is asked for, else the view in the layout. A page with problems is that of a
+ * refused form, unless its status is given.
+ */
 export function sendPage(
   house: House,
   request: FastifyRequest,
   reply: FastifyReply,
   page: Page,
-  status = 200,
+  status: number = page.problems?.length ? STATUS.invalid : 200,
 ) {
   reply.code(status);
   if (wantsJson(request)) {

@@ -1,7 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
-import { type Problem, Refusal } from '../refusal.ts';
+import { allInvalid, type Problem, Refusal } from '../refusal.ts';
 import { readBody, type Typed } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isPartial, type Page, sendPage, wantsJson } from './page.ts';
@@ -54,7 +54,7 @@ export function readForm<T>(schema: z.ZodType<T>, body: unknown): T {
     message:
       issue.code === 'unrecognized_keys' ? `There is no field ${issue.keys.join(', ')} here.` : issue.message,
   }));
-  throw new Refusal('invalid', problems[0]?.message ?? 'The form cannot be read.', problems);
+  throw allInvalid(problems);
 }
 
 /** Where a request came to: its own page, which tells once what was done. */
