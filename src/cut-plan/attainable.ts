@@ -1,4 +1,5 @@
 import type { Model, Stock } from './model.ts';
+import { gcd } from './sums.ts';
 
 const MOST_PIECES = 12;
 
@@ -35,8 +36,4 @@ function leastSum(places: readonly Stock[], leastTicks: number, unit: number): n
     best = Math.min(best, ticks);
   }
   return best;
-}
-
-function gcd(a: number, b: number): number {
-  return b === 0 ? a : gcd(b, a % b);
 }

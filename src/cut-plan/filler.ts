@@ -38,6 +38,14 @@ interface Begun {
   readonly stock: Stock;
   lays: FilledLay[];
   endTicks: number;
+  /** As it was valued last, above all others where it was not. */
+  density: number;
+}
+
+interface Candidate {
+  readonly stock: Stock;
+  readonly begun: Begun | null;
+  readonly density: number;
 }
 
 interface Choice {
@@ -48,6 +56,7 @@ interface Choice {
 }
 
 const MOST_RAISES = 24;
+const UNKNOWN = Number.POSITIVE_INFINITY;
 
 /**
  * Fills pieces one by one: always the one whose best filling is worth most for what it is charged, at prices that
@@ -60,6 +69,7 @@ export class Filler {
   readonly #free: number[];
   readonly #wanted: Int32Array;
   readonly #begun: Begun[] = [];
+  readonly #densities: Float64Array;
   #prices: Float64Array;
   #values = new Map<number, LayValues>();
 
@@ -68,10 +78,11 @@ export class Filler {
     this.#liking = options.liking;
     this.#prices = options.prices;
     this.#free = model.stocks.map(({ places }) => places.length);
+    this.#densities = Float64Array.from(model.stocks, () => UNKNOWN);
     this.#wanted = leftOver(model, options.fixed).map((n) => Math.max(0, n));
     for (const { stock, lays, endTicks } of options.fixed) {
       this.#free[stock.index] = (this.#free[stock.index] as number) - 1;
-      this.#begun.push({ stock, lays: [...lays], endTicks });
+      this.#begun.push({ stock, lays: [...lays], endTicks, density: UNKNOWN });
     }
   }
 
@@ -85,6 +96,8 @@ export class Filler {
         (this.#wanted[i] as number) > 0 ? Math.ceil(price * 1.3) : price,
       );
       this.#values.clear();
+      this.#densities.fill(UNKNOWN);
+      for (const begun of this.#begun) begun.density = UNKNOWN;
     }
     const fills = this.#begun.map(({ stock, lays }) => fillOf(this.#model, stock, lays));
     return filledOf(
@@ -93,32 +106,49 @@ export class Filler {
     );
   }
 
+  /**
+   * What was valued before strips were taken is worth no more now, or little: only what may still be the densest is
+   * valued again (lazy evaluation of a greedy choice; Minoux 1978).
+   */
   #choose(): Choice | null {
-    let best: Choice | null = null;
-    const consider = (stock: Stock, begun: Begun | null) => {
-      const values = this.#valuesOf(stock);
-      const start = begun?.endTicks ?? 0;
-      const filling = fillPiece(this.#model, stock, values, start);
-      if (filling.drops.length === 0) return;
-      const before = chargedTicks(stock, start);
-      const charged = (chargedTicks(stock, filling.endTicks) - before) * stock.family.widthTicks;
-      const worth = charged - filling.score;
-      // What costs nothing more goes first; else the densest.
-      const density = charged <= 0 ? Number.MAX_VALUE : (worth / charged) * this.#liking(stock);
-      if (!best || density > best.density) best = { stock, begun, filling, density };
-    };
+    const candidates: Candidate[] = [];
     for (const begun of this.#begun) {
       const least = begun.stock.family.heights[0] ?? 0;
-      if (begun.stock.lengthTicks - begun.endTicks >= least) consider(begun.stock, begun);
+      if (begun.stock.lengthTicks - begun.endTicks < least) continue;
+      candidates.push({ stock: begun.stock, begun, density: begun.density });
     }
-    for (const stock of this.#model.stocks)
-      if ((this.#free[stock.index] as number) > 0) consider(stock, null);
+    this.#model.stocks.forEach((stock, i) => {
+      if ((this.#free[i] as number) > 0)
+        candidates.push({ stock, begun: null, density: this.#densities[i] as number });
+    });
+    candidates.sort((a, b) => b.density - a.density);
+    let best: Choice | null = null;
+    for (const { stock, begun, density } of candidates) {
+      if (best !== null && best.density >= density) break;
+      const choice = this.#valued(stock, begun);
+      if (begun) begun.density = choice.density;
+      else this.#densities[stock.index] = choice.density;
+      if (choice.filling.drops.length > 0 && (best === null || choice.density > best.density)) best = choice;
+    }
     return best;
+  }
+
+  #valued(stock: Stock, begun: Begun | null): Choice {
+    const start = begun?.endTicks ?? 0;
+    const filling = fillPiece(this.#model, stock, this.#valuesOf(stock), start);
+    if (filling.drops.length === 0) return { stock, begun, filling, density: Number.NEGATIVE_INFINITY };
+    const before = chargedTicks(stock, start);
+    const charged = (chargedTicks(stock, filling.endTicks) - before) * stock.family.widthTicks;
+    const worth = charged - filling.score;
+    // What costs nothing more goes first; else the densest.
+    const density = charged <= 0 ? Number.MAX_VALUE : (worth / charged) * this.#liking(stock);
+    return { stock, begun, filling, density };
   }
 
   #take({ stock, begun, filling }: Choice): boolean {
     const lays = slitFilling(this.#model, stock, this.#valuesOf(stock), filling);
-    const piece = begun ?? { stock, lays: [], endTicks: 0 };
+    const piece = begun ?? { stock, lays: [], endTicks: 0, density: UNKNOWN };
+    piece.density = UNKNOWN;
     const ordered = stock.flaws.length === 0 ? this.#densestFirst(lays, piece.endTicks) : lays;
     let taken = 0;
     for (const lay of ordered) {

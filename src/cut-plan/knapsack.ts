@@ -1,83 +1,99 @@
-/** Something to fill a width with: up to `most` of them, each so wide and worth so much. */
+import type { Step } from './sums.ts';
+
+/** Something to fill a width with: up to `most` of them, each worth so much. */
 export interface Item {
-  readonly cells: number;
+  readonly step: Step;
   readonly most: number;
   readonly value: number;
 }
 
+/** Up to `most` of an item at once, as often as they fit or once. */
+interface Part {
+  readonly item: number;
+  readonly count: number;
+  readonly before: Int32Array;
+  readonly value: number;
+  readonly isRepeated: boolean;
+}
+
 /**
- * The best value that fits into each width from 0 to `cells`, into `best` (of cells + 1 places).
+ * The best value that fits into each of the sums up to the one at `last`, into `best` (of last + 1 places).
  *
- * Dynamic programming over whole cells (Gilmore and Gomory, Operations Research 13, 1965): exact where values are
+ * Dynamic programming over the sums of sizes (Gilmore and Gomory, Operations Research 13, 1965): exact where values are
  * whole numbers. An item that fits no more often than it may be taken is filled in without counting.
  */
-export function fillValues(items: readonly Item[], cells: number, best: Float64Array): void {
-  best.fill(0, 0, cells + 1);
-  for (const { cells: width, most, value } of items) {
-    if (most >= Math.floor(cells / width)) {
-      for (let c = width; c <= cells; c += 1) {
-        const with1 = (best[c - width] as number) + value;
-        if (with1 > (best[c] as number)) best[c] = with1;
+export function fillValues(
+  items: readonly Item[],
+  sums: Float64Array,
+  last: number,
+  best: Float64Array,
+): void {
+  best.fill(0, 0, last + 1);
+  for (const { before, value, isRepeated } of partsOf(items, sums[last] as number)) {
+    if (isRepeated) {
+      for (let p = 1; p <= last; p += 1) {
+        const from = before[p] as number;
+        if (from < 0) continue;
+        const with1 = (best[from] as number) + value;
+        if (with1 > (best[p] as number)) best[p] = with1;
       }
     } else {
-      for (const lot of binaryLots(most)) {
-        const [wide, worth] = [lot * width, lot * value];
-        for (let c = cells; c >= wide; c -= 1) {
-          const withLot = (best[c - wide] as number) + worth;
-          if (withLot > (best[c] as number)) best[c] = withLot;
-        }
+      for (let p = last; p > 0; p -= 1) {
+        const from = before[p] as number;
+        if (from < 0) break;
+        const with1 = (best[from] as number) + value;
+        if (with1 > (best[p] as number)) best[p] = with1;
       }
     }
   }
 }
 
-/** How many of each item make the best filling of a width of `cells`, in the order of the items. */
-export function bestFilling(items: readonly Item[], cells: number): number[] {
-  const best = new Float64Array(cells + 1);
-  const steps: { item: number; lot: number; width: number; taken: Uint16Array }[] = [];
-  items.forEach(({ cells: width, most, value }, item) => {
-    if (most >= Math.floor(cells / width)) {
-      const taken = new Uint16Array(cells + 1);
-      for (let c = width; c <= cells; c += 1) {
-        const with1 = (best[c - width] as number) + value;
-        if (with1 > (best[c] as number)) {
-          best[c] = with1;
-          taken[c] = (taken[c - width] as number) + 1;
-        }
-      }
-      steps.push({ item, lot: 1, width, taken });
-      return;
+/** How many of each item make the best filling of the sum at `last`, in the order of the items. */
+export function bestFilling(items: readonly Item[], sums: Float64Array, last: number): number[] {
+  const best = new Float64Array(last + 1);
+  const parts = partsOf(items, sums[last] as number);
+  const taken = parts.map(({ before, value, isRepeated }) => {
+    const times = new Uint16Array(last + 1);
+    for (let n = 1; n <= last; n += 1) {
+      const p = isRepeated ? n : last + 1 - n;
+      const from = before[p] as number;
+      if (from < 0) continue;
+      const with1 = (best[from] as number) + value;
+      if (with1 <= (best[p] as number)) continue;
+      best[p] = with1;
+      times[p] = isRepeated ? (times[from] as number) + 1 : 1;
     }
-    for (const lot of binaryLots(most)) {
-      const taken = new Uint16Array(cells + 1);
-      const [wide, worth] = [lot * width, lot * value];
-      for (let c = cells; c >= wide; c -= 1) {
-        const withLot = (best[c - wide] as number) + worth;
-        if (withLot > (best[c] as number)) {
-          best[c] = withLot;
-          taken[c] = 1;
-        }
-      }
-      steps.push({ item, lot, width, taken });
-    }
+    return times;
   });
   const counts = items.map(() => 0);
-  let c = cells;
-  for (const { item, lot, width, taken } of steps.reverse()) {
-    const count = (taken[c] as number) * lot;
-    counts[item] = (counts[item] as number) + count;
-    c -= count * width;
+  let place = last;
+  for (let i = parts.length - 1; i >= 0; i -= 1) {
+    const { item, count, before } = parts[i] as Part;
+    for (let n = (taken[i] as Uint16Array)[place] as number; n > 0; n -= 1) {
+      counts[item] = (counts[item] as number) + count;
+      place = before[place] as number;
+    }
   }
   return counts;
 }
 
-/** 1, 2, 4, … and a rest: any number up to `most` is a sum of some of them. */
-function binaryLots(most: number): number[] {
-  const lots: number[] = [];
-  let left = most;
-  for (let lot = 1; left > 0; lot *= 2) {
-    lots.push(Math.min(lot, left));
-    left -= lot;
-  }
-  return lots;
+function partsOf(items: readonly Item[], widthTicks: number): Part[] {
+  const parts: Part[] = [];
+  items.forEach(({ step, most, value }, item) => {
+    if (most >= Math.floor(widthTicks / step.ticks)) {
+      parts.push({ item, count: 1, before: step.before, value, isRepeated: true });
+      return;
+    }
+    // 1, 2, 4, … and a rest in such powers: any number up to `most` is a sum of some of them.
+    const whole = Math.floor(Math.log2(most + 1));
+    const rest = most + 1 - 2 ** whole;
+    let power = step;
+    for (let n = 0, count = 1; n < whole; n += 1, count *= 2) {
+      if (n > 0) power = power.twice();
+      const part = { item, count, before: power.before, value: count * value, isRepeated: false };
+      parts.push(part);
+      if (Math.floor(rest / count) % 2 === 1) parts.push(part);
+    }
+  });
+  return parts;
 }

@@ -8,7 +8,7 @@ export interface LayValues {
   readonly wanted: Int32Array;
   /** Value of the best lay of each height over the full width. */
   readonly clear: Float64Array;
-  /** Per height, the best value of every narrower width in cells; only where pieces have flaws. */
+  /** Per height, the best value of every narrower width, by the sums across; only where pieces have flaws. */
   readonly narrow: readonly Float64Array[] | null;
   /** Places of the heights that are worth more than any lays of lesser heights that take their place. */
   readonly lean: readonly number[];
@@ -34,8 +34,7 @@ interface StackItem extends Item {
 
 /** Values every height of lay by filling the width, then every length by lays, both exactly. */
 export function valueLays(model: Model, family: Family, prices: Float64Array, wanted: Int32Array): LayValues {
-  const { heights, widthCells } = family;
-  const narrow = family.hasFlaws ? heights.map(() => new Float64Array(widthCells + 1)) : null;
+  const narrow = family.hasFlaws ? family.heights.map(() => new Float64Array(family.lastSum + 1)) : null;
   const clear = valueClearLays(model, family, prices, wanted, narrow);
   const reached = reachOf(family, clear);
   model.meter.work += family.lengthCells * (reached.lean.length + 1);
@@ -50,15 +49,15 @@ export function valueClearLays(
   wanted: Int32Array,
   narrow: readonly Float64Array[] | null = null,
 ): Float64Array {
-  const { heights, widthCells } = family;
+  const { heights, sums, lastSum } = family;
   const clear = new Float64Array(heights.length);
-  const scratch = new Float64Array(widthCells + 1);
+  const scratch = new Float64Array(lastSum + 1);
   heights.forEach((height, k) => {
     const best = narrow?.[k] ?? scratch;
-    fillValues(itemsOf(model, family, prices, wanted, height), widthCells, best);
-    clear[k] = best[widthCells] as number;
+    fillValues(itemsOf(model, family, prices, wanted, height), sums.ticks, lastSum, best);
+    clear[k] = best[lastSum] as number;
   });
-  model.meter.work += Math.ceil((heights.length * family.shapes.length * (widthCells + 40)) / 3);
+  model.meter.work += Math.ceil((heights.length * family.shapes.length * (lastSum + 40)) / 3);
   return clear;
 }
 
@@ -71,10 +70,10 @@ export function slitsOf(
 ): Slit[] {
   const { family, prices, wanted } = values;
   const items = itemsOf(model, family, prices, wanted, heightTicks);
-  const counts = bestFilling(items, Math.floor(spanTicks / family.acrossUnit));
+  const counts = bestFilling(items, family.sums.ticks, family.sums.placeOf(spanTicks));
   const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
   let wide = slits.reduce((sum, { shape, columns }) => sum + shape.acrossTicks * columns, 0);
-  // By coarse cells a filling may come out too wide: columns go, the narrowest that suffices first.
+  // By coarse sums a filling may come out too wide: columns go, the narrowest that suffices first.
   while (wide > spanTicks) {
     const over = wide - spanTicks;
     const some = slits.filter(({ columns }) => columns > 0);
@@ -102,10 +101,10 @@ function itemsOf(
     if (shape.alongTicks > heightTicks || price <= 0 || left <= 0) continue;
     const fitting = model.job.stacks ? Math.floor(heightTicks / shape.alongTicks) : 1;
     const stack = Math.min(fitting, left);
-    const cells = shape.acrossCells;
-    items.push({ shape, stack, cells, most: Math.floor(left / stack), value: stack * price });
+    const { step } = shape;
+    items.push({ shape, stack, step, most: Math.floor(left / stack), value: stack * price });
     const rest = left % stack;
-    if (rest > 0) items.push({ shape, stack: rest, cells, most: 1, value: rest * price });
+    if (rest > 0) items.push({ shape, stack: rest, step, most: 1, value: rest * price });
   }
   return items;
 }

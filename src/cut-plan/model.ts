@@ -1,4 +1,5 @@
 import type { Buying, Flaw, PlanJob, PlanPiece } from './job.ts';
+import { gcd, type Step, Sums } from './sums.ts';
 
 /** A strip as it lies on the piece. */
 export interface Shape {
@@ -6,18 +7,16 @@ export interface Shape {
   readonly turned: boolean;
   readonly acrossTicks: number;
   readonly alongTicks: number;
-  readonly acrossCells: number;
+  readonly step: Step;
 }
 
 /** Pieces of one usable width that may give the same kinds. */
 export interface Family {
   readonly index: number;
   readonly widthTicks: number;
-  readonly widthCells: number;
-  /** Ticks of a cell across. */
-  readonly acrossUnit: number;
-  /** True where cells are coarser than the sizes: a filling by cells may be too wide and is checked in ticks. */
-  readonly coarse: boolean;
+  /** Widths that strips side by side can come to, and the place of the greatest that fits. */
+  readonly sums: Sums;
+  readonly lastSum: number;
   readonly shapes: readonly Shape[];
   /** Heights that a lay may have, rising, in ticks and in cells along. */
   readonly heights: readonly number[];
@@ -62,25 +61,32 @@ export interface Meter {
   work: number;
 }
 
-const MOST_CELLS_ACROSS = 24_000;
-const MOST_CELLS_ALONG = 60_000;
+/** So many values of lays are worked out at a time without a wait. */
+const MOST_VALUES = 20_000_000;
+/** Sizes are counted exactly where that takes no more places than these, along or across. */
+const MOST_CELLS = 120_000;
+const COARSE_CELLS = 10_000;
+const USUAL_SUMS = 24_000;
 const MOST_HEIGHTS = 320;
 const LONG_PIECE_LAYS = 16;
 
 /**
  * What can be laid where: shapes, heights of lays and alike pieces, for kinds and lots that `allowed` lets meet.
  *
- * Sizes are counted in cells of the greatest common divisor of all strips, which is exact: what a piece has beyond
- * its last whole cell no sum of strips can use.
+ * Along, sizes are counted in cells of the greatest common divisor of all strips, which is exact: what a piece has
+ * beyond its last whole cell no sum of strips can use. Across, only sums of sizes count.
  */
 export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => boolean): Model {
   const wanted = job.kinds.flatMap((kind, i) => (kind.count > 0 ? [i] : []));
   const sizes = wanted.flatMap((kind) => shapesOf(job, kind));
-  const exactAcross = sizes.map(({ across }) => across).reduce(gcd, 0) || 1;
   const exactAlong = sizes.map(({ along }) => along).reduce(gcd, 0) || 1;
   const longest = Math.max(1, ...job.pieces.map(({ lengthTicks }) => lengthTicks));
-  const coarseAlong = longest / exactAlong > MOST_CELLS_ALONG;
-  const alongUnit = coarseAlong ? Math.ceil(longest / MOST_CELLS_ALONG) : exactAlong;
+  const heights = Math.max(1, heightsOf(job, sizes, longest).length);
+  const flawed = job.pieces.filter(({ flaws }) => flaws.length > 0).length;
+  const mostCells = Math.floor(MOST_VALUES / (heights * (1 + 2 * flawed)));
+  const coarseAlong = longest / exactAlong > Math.min(MOST_CELLS, Math.max(COARSE_CELLS, mostCells));
+  const alongUnit = coarseAlong ? Math.ceil(longest / COARSE_CELLS) : exactAlong;
+  const sums = sumsFor(job, sizes, Math.floor(MOST_VALUES / (heights * Math.max(1, sizes.length))));
   const families = new Map<string, Family>();
   const stocks = new Map<string, Omit<Stock, 'index'> & { places: Place[] }>();
   const ordered = [...job.pieces].sort((a, b) => a.pieceId - b.pieceId);
@@ -90,7 +96,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     let family = families.get(key);
     if (!family) {
       const alike = job.pieces.filter(({ widthTicks }) => widthTicks === piece.widthTicks);
-      family = familyOf(job, { index: families.size, kinds, piece, alike, exactAcross, alongUnit });
+      family = familyOf(job, { index: families.size, kinds, piece, alike, sums, alongUnit });
       families.set(key, family);
     }
     if (family.shapes.length === 0) continue;
@@ -127,12 +133,30 @@ function shapesOf(job: PlanJob, kind: number): Size[] {
   return direction === 'along' ? [turned] : [straight, turned];
 }
 
+/** They are the same for every choice of lots. */
+const sumsOfJobs = new WeakMap<PlanJob, Sums>();
+
+/** Sums across for the widest piece; narrower ones use some of them. More are counted where there are few heights. */
+function sumsFor(job: PlanJob, sizes: readonly Size[], affordable: number): Sums {
+  const known = sumsOfJobs.get(job);
+  if (known) return known;
+  const widest = Math.max(1, ...job.pieces.map(({ widthTicks }) => widthTicks));
+  const most = Math.min(MOST_CELLS, Math.max(USUAL_SUMS, affordable));
+  const sums = new Sums(
+    sizes.map(({ across }) => across),
+    widest,
+    most,
+  );
+  sumsOfJobs.set(job, sums);
+  return sums;
+}
+
 interface FamilyParts {
   readonly index: number;
   readonly kinds: readonly number[];
   readonly piece: PlanPiece;
   readonly alike: readonly PlanPiece[];
-  readonly exactAcross: number;
+  readonly sums: Sums;
   readonly alongUnit: number;
 }
 
@@ -142,21 +166,18 @@ function familyOf(job: PlanJob, parts: FamilyParts): Family {
   const sizes = parts.kinds
     .flatMap((kind) => shapesOf(job, kind))
     .filter(({ across, along }) => across <= widthTicks && along <= longestTicks);
-  const coarse = widthTicks / parts.exactAcross > MOST_CELLS_ACROSS;
-  const acrossUnit = coarse ? Math.ceil((2 * widthTicks) / MOST_CELLS_ACROSS) : parts.exactAcross;
   const heights = heightsOf(job, sizes, longestTicks);
   return {
     index: parts.index,
     widthTicks,
-    widthCells: Math.floor(widthTicks / acrossUnit),
-    acrossUnit,
-    coarse,
+    sums: parts.sums,
+    lastSum: parts.sums.placeOf(widthTicks),
     shapes: sizes.map(({ kind, turned, across, along }) => ({
       kind,
       turned,
       acrossTicks: across,
       alongTicks: along,
-      acrossCells: Math.max(1, Math.floor(across / acrossUnit)),
+      step: parts.sums.stepOf(across),
     })),
     heights,
     heightCells: heights.map((height) => Math.ceil(height / parts.alongUnit)),
@@ -231,8 +252,4 @@ export function freeSpans(
   }
   if (left < widthTicks) spans.push([left, widthTicks]);
   return spans;
-}
-
-function gcd(a: number, b: number): number {
-  return b === 0 ? a : gcd(b, a % b);
 }

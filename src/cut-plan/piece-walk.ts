@@ -197,10 +197,10 @@ function besideFlaws(stock: Stock, values: LayValues) {
 
 function spansBeside(
   stock: Stock,
-  { widthTicks, acrossUnit }: LayValues['family'],
+  { widthTicks, sums }: LayValues['family'],
   fromTicks: number,
   toTicks: number,
 ): readonly number[] {
   const free = freeSpans(stock.flaws, widthTicks, fromTicks, toTicks);
-  return free.map(([left, right]) => Math.floor((right - left) / acrossUnit));
+  return free.map(([left, right]) => sums.placeOf(right - left));
 }

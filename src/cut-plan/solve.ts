@@ -16,6 +16,8 @@ export interface Effort {
   readonly choices: number;
   /** Rounds of column generation, for each kind of strips some more; the bound is the better the more there are. */
   readonly rounds: number;
+  /** The same at every stage of rounding. */
+  readonly stageRounds: number;
   /** Fresh fillings at shaken prices. */
   readonly restarts: number;
   /** Times that the fractional plan is rounded in other ways. */
@@ -52,7 +54,6 @@ export interface Solved {
 const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
 /** What one strip counts where cloth is free and only strips matter. */
 export const STRIP = 1_000_000;
-const ROUNDING_ROUNDS = 24;
 const GAP_TO_STOP = 0.0005;
 
 /** The best of the hand rules. */
@@ -70,7 +71,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   search.enough = enoughFor(model, generated);
   const { restarts, repairs } = effort;
   const chance = chanceFrom(seed);
-  const plainly = { rounds: Math.min(ROUNDING_ROUNDS, effort.rounds), shake: 0, chance };
+  const plainly = { rounds: effort.stageRounds, shake: 0, chance };
   roundPlan(model, search, generated, plainly);
   searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   let missingBound = 0;
@@ -85,7 +86,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
     searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
   }
   for (let n = 0; n < effort.dives && !search.isDone; n += 1)
-    roundPlan(model, search, generated, { rounds: ROUNDING_ROUNDS, shake: 0.1 + 0.4 * chance(), chance });
+    roundPlan(model, search, generated, { rounds: effort.stageRounds, shake: 0.1 + 0.4 * chance(), chance });
   if (effort.isPatient) polish(model, search, generated, effort);
   searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
   polish(model, search, generated, effort);
@@ -129,8 +130,7 @@ function seekFewestMissing(model: Model, search: Search, seed: number, effort: E
   const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
   const { restarts, repairs } = effort;
   for (const prices of [guide, alike]) searchPlans(model, search, prices, { seed, restarts, repairs });
-  const rounds = Math.min(ROUNDING_ROUNDS, effort.rounds);
-  roundPlan(model, search, most, { rounds, shake: 0, chance: chanceFrom(seed) });
+  roundPlan(model, search, most, { rounds: effort.stageRounds, shake: 0, chance: chanceFrom(seed) });
   return bound;
 }
 

@@ -6,6 +6,7 @@ import type { Effort } from '../../../src/cut-plan/solve.ts';
 export const LITTLE: Effort = {
   work: 3_000_000,
   rounds: 40,
+  stageRounds: 24,
   restarts: 2,
   choices: 5,
   dives: 1,
