@@ -20,6 +20,13 @@ describe('strips of several sizes', () => {
     expect(fit).toMatchObject({ missingStrips: 0, usedTicks: cm(300) });
   });
 
+  it('of one size for two tiers share a drop', () => {
+    const demands = [demand(1, cm(9), 5), demand(2, cm(9), 1)];
+    const pieces = [piece(1, cm(27), 1, 2 * WIDTH)];
+    expect(mostStrips(demands, pieces)).toBe(6);
+    expect(fitStrips(demands, pieces, 'any').madeStrips).toBe(6);
+  });
+
   it('build on the best that fewer pieces gave, where no single pass finds it', () => {
     // 78 cm of strips cannot come from 77 cm of cloth; every single pass over these four pieces leaves two out.
     const demands = [demand(1, cm(10), 4), demand(2, cm(8), 3), demand(3, cm(7), 2)];

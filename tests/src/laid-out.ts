@@ -89,6 +89,7 @@ export function takesOne(piece: Stretch, demand: StripDemand): boolean {
 
 /** The most strips that can be made at all with drops of one size each, by trying everything: small cases only. */
 export function mostStrips(demands: readonly StripDemand[], pieces: readonly Stretch[]): number {
+  const sizes = oneOfEachSize(demands);
   const known = new Map<string, number>();
   const most = (at: number, restTicks: number, wanted: readonly number[]): number => {
     const piece = pieces[at];
@@ -97,7 +98,7 @@ export function mostStrips(demands: readonly StripDemand[], pieces: readonly Str
     const before = known.get(key);
     if (before !== undefined) return before;
     let best = most(at + 1, pieces[at + 1]?.lengthTicks ?? 0, wanted);
-    demands.forEach((demand, i) => {
+    sizes.forEach((demand, i) => {
       const columns = Math.floor(piece.usableWidthTicks / demand.lengthTicks);
       const strips = Math.min(columns, wanted[i] ?? 0);
       if (strips === 0 || restTicks < demand.depthTicks) return;
@@ -110,6 +111,16 @@ export function mostStrips(demands: readonly StripDemand[], pieces: readonly Str
   return most(
     0,
     pieces[0]?.lengthTicks ?? 0,
-    demands.map(({ count }) => count),
+    sizes.map(({ count }) => count),
   );
+}
+
+/** Tiers that want one size share a drop. */
+function oneOfEachSize(demands: readonly StripDemand[]): StripDemand[] {
+  const sizes = new Map<string, StripDemand>();
+  for (const demand of demands) {
+    const key = `${demand.depthTicks} ${demand.lengthTicks}`;
+    sizes.set(key, { ...demand, count: demand.count + (sizes.get(key)?.count ?? 0) });
+  }
+  return [...sizes.values()];
 }
