@@ -20,6 +20,7 @@ import {
 import { showAddition } from '../../src/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import { invalid, type Problem, refuseAny } from '../refusal.ts';
+import { atField } from './at-field.ts';
 import type { QuickForm } from './quick-form.ts';
 import { LABEL, nameOfForm, OWN, sayMark } from './recipe-store.ts';
 
@@ -244,25 +245,4 @@ function firstStock(form: QuickForm): string {
   if (dye) return `dyes.${dye.row}.stock`;
   const auxiliary = form.auxiliaries.find(({ stock }) => stock !== null);
   return auxiliary ? `auxiliaries.${auxiliary.row}.stock` : 'liquor_ratio';
-}
-
-const FIELDS: Readonly<Record<string, string>> = {
-  dyeClass: 'dye_class',
-  liquorRatioMilli: 'liquor_ratio',
-  temperatureC: 'temperature',
-  holdMinutes: 'hold',
-};
-
-function atField({ field, message }: Problem, form: QuickForm): Problem {
-  const [list = '', place = '', part = ''] = field.split('.');
-  if (place === '') return { field: FIELDS[field] ?? field, message };
-  const rows = list === 'dyes' ? form.dyes : form.auxiliaries;
-  const row = rows[Number(place)]?.row ?? place;
-  const name = {
-    owfMilli: list === 'dyes' ? 'owf' : 'amount',
-    mgPerLitre: 'amount',
-    form: 'what',
-    kind: 'what',
-  }[part];
-  return { field: `${list}.${row}.${name ?? part}`, message };
 }

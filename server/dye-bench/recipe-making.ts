@@ -7,6 +7,7 @@ import { starterRecipe } from '../../src/starter-recipe.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
+import { atField } from './at-field.ts';
 import { type Dye, readDyes } from './dyes.ts';
 import type { RecipeForm } from './recipe-form.ts';
 import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './recipe-store.ts';
@@ -158,29 +159,6 @@ function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined
     offered.per === auxiliary.per &&
     amountOf(offered) === amountOf(auxiliary);
   return markIfSame(same, starter, `auxiliaries.${auxiliary.kind}`);
-}
-
-const FIELDS: Readonly<Record<string, string>> = {
-  dyeClass: 'dye_class',
-  liquorRatioMilli: 'liquor_ratio',
-  temperatureC: 'temperature',
-  holdMinutes: 'hold',
-  pH: 'ph_from',
-};
-
-/** What src found, told at the field of the form where it was typed. */
-function atField({ field, message }: Problem, form: RecipeForm): Problem {
-  const [list = '', place = '', part = ''] = field.split('.');
-  if (place === '') return { field: FIELDS[field] ?? field, message };
-  const rows = list === 'dyes' ? form.dyes : form.auxiliaries;
-  const row = rows[Number(place)]?.row ?? Number(place);
-  const name = {
-    owfMilli: list === 'dyes' ? 'owf' : 'amount',
-    mgPerLitre: 'amount',
-    kind: 'what',
-    form: 'what',
-  }[part];
-  return { field: `${list}.${row}.${name ?? part}`, message };
 }
 
 function withoutKey(typed: Typed): Typed {
