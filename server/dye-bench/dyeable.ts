@@ -3,6 +3,7 @@ import { checkRecipe } from '../../src/recipe.ts';
 import type { Reader } from '../database/book.ts';
 import { clothPath } from '../shelf/address.ts';
 import type { ShadeColour } from '../shelf/chip.ts';
+import { selectPieces } from '../shelf/pieces.ts';
 import type { StoredRecipe } from './recipe-store.ts';
 
 /** A cloth as far as dyeing it goes. */
@@ -41,7 +42,7 @@ export function readDyeablePieces(
   reader: Reader,
   asked: { readonly clothIds?: readonly number[]; readonly limit?: number; readonly over?: boolean } = {},
 ): DyeablePiece[] {
-  let query = selectPieces(reader)
+  let query = selectDyeable(reader)
     .where('piece.on_hand_ticks', '>', 0)
     .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
     .orderBy('cloth.name')
@@ -59,37 +60,14 @@ export function readDyeablePieces(
 /** Pieces by their codes, whatever their shade and whether or not anything of them is free. */
 export function readPiecesToDye(reader: Reader, codes: readonly string[]): DyeablePiece[] {
   if (codes.length === 0) return [];
-  return asPieces(reader, reader.all(selectPieces(reader).where('piece.code', 'in', [...codes])));
+  return asPieces(reader, reader.all(selectDyeable(reader).where('piece.code', 'in', [...codes])));
 }
 
-function selectPieces(reader: Reader) {
-  return reader.db
-    .selectFrom('piece')
-    .innerJoin('lot', 'lot.id', 'piece.lot_id')
-    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-    .innerJoin('shade', 'shade.id', 'lot.shade_id')
-    .leftJoin('place', 'place.id', 'piece.place_id')
-    .select([
-      'piece.id',
-      'piece.code',
-      'piece.kind',
-      'piece.lot_id',
-      'piece.usable_width_ticks',
-      'piece.on_hand_ticks',
-      'piece.held_ticks',
-      'lot.code as lot_code',
-      'lot.cloth_id',
-      'shade.id as shade_id',
-      'shade.name',
-      'shade.ground',
-      'shade.lab_l',
-      'shade.lab_a',
-      'shade.lab_b',
-      'place.name as place_name',
-    ]);
+function selectDyeable(reader: Reader) {
+  return selectPieces(reader).select('shade.ground');
 }
 
-type Row = ReturnType<typeof selectPieces> extends { execute(): Promise<(infer R)[]> } ? R : never;
+type Row = ReturnType<typeof selectDyeable> extends { execute(): Promise<(infer R)[]> } ? R : never;
 
 function asPieces(reader: Reader, rows: readonly Row[]): DyeablePiece[] {
   const cloths = readDyeCloths(

@@ -11,7 +11,7 @@ import { type Choice, supplierChoices, withBlank } from './choices.ts';
 import { asTyped, type Cloth, type ClothFacts, readCloth, readContent, showCloth } from './cloth.ts';
 import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './cloth-form.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from './paging.ts';
-import { SUMS, selectPieces, shapeTotals, type Totals } from './pieces.ts';
+import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from './pieces.ts';
 import { sizeUnit } from './received-rows.ts';
 
 interface ClothRow extends ClothFacts {
@@ -44,7 +44,7 @@ export function clothsPage(reader: Reader, query: unknown, asker: Asker): Page {
 }
 
 function shapeRow(reader: Reader, cloth: Cloth, asker: Asker): ClothRow {
-  const sums = readSums(reader, cloth.id);
+  const sums = readSums(reader, 'cloth.id', cloth.id);
   return {
     ...showCloth(cloth, asker.units),
     id: cloth.id,
@@ -90,7 +90,7 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
       const href = address('/shelf', { cloth: clothId, shade: row.id });
       return { chip: shadeChip(row, { href }), totals: shapeTotals(row, asker.units), href };
     }),
-    totals: shapeTotals(readSums(reader, clothId), asker.units),
+    totals: shapeTotals(readSums(reader, 'cloth.id', clothId), asker.units),
     ways: {
       edit: `${clothPath(clothId)}/edit`,
       receive: address('/shelf/receive', { cloth: clothId }),
@@ -98,18 +98,6 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
     },
   };
   return { view: 'shelf/cloth', data, title: cloth.name, room: 'shelf' };
-}
-
-function readSums(reader: Reader, clothId: number) {
-  const sums = reader.first(
-    selectPieces(reader)
-      .clearSelect()
-      .select(SUMS)
-      .where('cloth.id', '=', clothId)
-      .where('piece.on_hand_ticks', '>', 0),
-  );
-  if (!sums) throw new Error('a sum has always one row');
-  return sums;
 }
 
 export interface ClothFormData {
@@ -156,7 +144,7 @@ export function clothFormPage(reader: Reader, asker: Asker, clothId: number | nu
     suppliers: withBlank(supplierChoices(reader), 'no supplier'),
     unit: { width: sizeUnit(asker.units), massPerArea: massPerAreaUnit(asker.units) },
     cancel: cloth ? clothPath(cloth.id) : '/shelf/cloths',
-    pieces: cloth ? readSums(reader, cloth.id).pieces : 0,
+    pieces: cloth ? readSums(reader, 'cloth.id', cloth.id).pieces : 0,
   };
   const title = cloth ? `Change ${cloth.name}` : 'New cloth';
   return { view: 'shelf/cloth-form', data, title, room: 'shelf' };

@@ -13,7 +13,7 @@ import {
   longest,
   longestFreeFirst,
   type PieceRow,
-  SUMS,
+  readSums,
   selectPieces,
   shapePieces,
   shapeTotals,
@@ -49,8 +49,7 @@ export function lotPage(
 ): Page {
   const lot = readLot(reader, code);
   const onHand = selectPieces(reader).where('piece.lot_id', '=', lot.id).where('piece.on_hand_ticks', '>', 0);
-  const sums = reader.first(onHand.clearSelect().select(SUMS));
-  if (!sums) throw new Error('a sum has always one row');
+  const sums = readSums(reader, 'lot.id', lot.id);
   const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
   const rows = reader.all(longestFreeFirst(onHand).limit(PAGE_ROWS).offset(offset));
   const scale = longest(reader.all(onHand.orderBy('piece.on_hand_ticks', 'desc').limit(1)));

@@ -146,6 +146,19 @@ export const SUMS = [
   sql<number>`coalesce(sum(piece.on_hand_ticks - piece.held_ticks), 0)`.as('free'),
 ] as const;
 
+/** What the pieces on hand of a cloth, a shade or a lot come to. */
+export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number): Sums {
+  const sums = reader.first(
+    selectPieces(reader)
+      .clearSelect()
+      .select(SUMS)
+      .where(column, '=', id)
+      .where('piece.on_hand_ticks', '>', 0),
+  );
+  if (!sums) throw new Error('a sum has always one row');
+  return sums;
+}
+
 export function shapeTotals(sums: Sums, units: Units): Totals {
   return {
     pieces: sums.pieces,

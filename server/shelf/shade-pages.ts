@@ -9,7 +9,7 @@ import { address, clothPath, shadePath } from './address.ts';
 import { type Chip, shadeChip } from './chip.ts';
 import type { Choice } from './choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from './paging.ts';
-import { SUMS, selectPieces, shapeTotals, type Totals } from './pieces.ts';
+import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from './pieces.ts';
 import { asTyped, colourOf, isOffScreen, readShade, type Shade, sayColour } from './shade.ts';
 import { HOW_CHOICES } from './shade-form.ts';
 
@@ -43,7 +43,7 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker): Page {
   );
   const data: ShadesPageData = {
     shades: rows.map((row) => {
-      const sums = readSums(reader, row.id);
+      const sums = readSums(reader, 'shade.id', row.id);
       return {
         id: row.id,
         chip: shadeChip(row, { href: shadePath(row.id) }),
@@ -99,7 +99,7 @@ export function shadePage(reader: Reader, shadeId: number, asker: Asker): Page {
       totals: shapeTotals(row, asker.units),
       href: address('/shelf', { cloth: row.id, shade: shadeId }),
     })),
-    totals: shapeTotals(readSums(reader, shadeId), asker.units),
+    totals: shapeTotals(readSums(reader, 'shade.id', shadeId), asker.units),
     ways: {
       edit: `${shadePath(shadeId)}/edit`,
       receive: address('/shelf/receive', { shade: shadeId }),
@@ -115,18 +115,6 @@ function chipOf(shade: Shade): Chip {
     name: shade.ground ? 'undyed ground' : shade.name,
     large: true,
   };
-}
-
-function readSums(reader: Reader, shadeId: number) {
-  const sums = reader.first(
-    selectPieces(reader)
-      .clearSelect()
-      .select(SUMS)
-      .where('shade.id', '=', shadeId)
-      .where('piece.on_hand_ticks', '>', 0),
-  );
-  if (!sums) throw new Error('a sum has always one row');
-  return sums;
 }
 
 const SHADE_FIELDS = ['name', 'ground', 'hex', 'l', 'a', 'b', 'how', 'note'] as const;
