@@ -1,14 +1,16 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import type { Units } from '../../src/length-show.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
 import { queryNumber, queryText } from '../shelf/address.ts';
 import { placeChoices } from '../shelf/choices.ts';
-import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { type Asker, type House, whoAsks } from '../web/house.ts';
+import { type Page, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { benchForm, benchPage, cutDrop } from './bench.ts';
 import { cutByForm, cutForm } from './cut-form.ts';
 import { cutListPage } from './cut-list.ts';
-import { cutPage } from './cut-page.ts';
+import { type AskedCutPage, cutPage } from './cut-page.ts';
 import { holdPage, releasePage } from './hold-page.ts';
 import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './holding.ts';
 import { layRoutes } from './lay-routes.ts';
@@ -28,77 +30,51 @@ export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
     const { code, tierId } = tierIn(request);
     return sendPage(house, request, reply, cutListPage(house.book, code, tierId, whoAsks(house, request)));
   });
-  holdRoutes(app, house);
-  releaseRoutes(app, house);
-  cutRoutes(app, house);
+  pieceRoutes(app, house, 'holds', { schema: holdForm, page: holdPage, write: holdForTier });
+  pieceRoutes(app, house, 'releases', { schema: releaseForm, page: releasePage, write: releaseForTier });
+  releaseAllRoute(app, house);
+  pieceRoutes(app, house, 'cuts', {
+    schema: (units) => cutForm(units, placeChoices(house.book)),
+    page: cutPage,
+    write: cutByForm,
+  });
   benchRoutes(app, house);
   layRoutes(app, house);
   planRoutes(app, house);
 }
 
-function holdRoutes(app: FastifyInstance, house: House): void {
-  const path = '/cutting-table/:code/:tier/holds';
+/** A form for a piece: what it asks, its page, which is drawn again where it is refused, and what it writes. */
+interface PieceForm<T> {
+  schema(units: Units): z.ZodType<T>;
+  page(reader: Reader, code: string, tierId: number, asker: Asker, asked: AskedCutPage): Page;
+  write(tx: Tx, code: string, tierId: number, form: T, asker: Asker): Answer;
+}
+
+function pieceRoutes<T>(app: FastifyInstance, house: House, name: string, form: PieceForm<T>): void {
+  const path = `/cutting-table/:code/:tier/${name}`;
   app.get<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
-    const page = holdPage(house.book, code, tierId, whoAsks(house, request), pieceIn(request));
+    const page = form.page(house.book, code, tierId, whoAsks(house, request), askedIn(request));
     return sendPage(house, request, reply, page);
   });
   app.post<OneTier>(path, (request, reply) => {
     const { code, tierId } = tierIn(request);
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: holdForm(asker.units),
-      write: (tx, form) => holdForTier(tx, code, tierId, form, asker),
-      redraw: (typed) => holdPage(house.book, code, tierId, asker, { ...pieceIn(request), typed }),
+      schema: form.schema(asker.units),
+      write: (tx, read) => form.write(tx, code, tierId, read, asker),
+      redraw: (typed) => form.page(house.book, code, tierId, asker, { ...askedIn(request), typed }),
     });
   });
 }
 
-function releaseRoutes(app: FastifyInstance, house: House): void {
-  const path = '/cutting-table/:code/:tier/releases';
-  app.get<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const page = releasePage(house.book, code, tierId, whoAsks(house, request), pieceIn(request));
-    return sendPage(house, request, reply, page);
-  });
-  app.post<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: releaseForm(asker.units),
-      write: (tx, form) => releaseForTier(tx, code, tierId, form, asker),
-      redraw: (typed) => releasePage(house.book, code, tierId, asker, { ...pieceIn(request), typed }),
-    });
-  });
-  app.post<OneTier>(`${path}/all`, (request, reply) => {
+function releaseAllRoute(app: FastifyInstance, house: House): void {
+  app.post<OneTier>('/cutting-table/:code/:tier/releases/all', (request, reply) => {
     const { code, tierId } = tierIn(request);
     return handlePost(house, request, reply, {
       schema: z.strictObject({}),
       write: (tx) => releaseAll(tx, code, tierId),
       redraw: () => cutListPage(house.book, code, tierId, whoAsks(house, request)),
-    });
-  });
-}
-
-function cutRoutes(app: FastifyInstance, house: House): void {
-  const path = '/cutting-table/:code/:tier/cuts';
-  const asked = (request: FastifyRequest) => ({
-    ...pieceIn(request),
-    strips: queryNumber(request.query, 'strips'),
-    back: queryText(request.query, 'back') === 'bench' ? 'bench' : '',
-  });
-  app.get<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const page = cutPage(house.book, code, tierId, whoAsks(house, request), asked(request));
-    return sendPage(house, request, reply, page);
-  });
-  app.post<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: cutForm(asker.units, placeChoices(house.book)),
-      write: (tx, form) => cutByForm(tx, code, tierId, form, asker),
-      redraw: (typed) => cutPage(house.book, code, tierId, asker, { ...asked(request), typed }),
     });
   });
 }
@@ -124,6 +100,10 @@ function tierIn(request: FastifyRequest<OneTier>): { code: string; tierId: numbe
   return { code: request.params.code, tierId: readTierId(request.params.tier) };
 }
 
-function pieceIn(request: FastifyRequest): { piece: string } {
-  return { piece: queryText(request.query, 'piece').slice(0, 40) };
+function askedIn(request: FastifyRequest): AskedCutPage {
+  return {
+    piece: queryText(request.query, 'piece').slice(0, 40),
+    strips: queryNumber(request.query, 'strips'),
+    back: queryText(request.query, 'back') === 'bench' ? 'bench' : '',
+  };
 }
