@@ -12,10 +12,14 @@ export interface StripDemand {
   readonly count: number;
 }
 
-/** Cloth + shade + strips wanted by a garment. */
-export interface Need {
+/** A cloth in a shade. */
+export interface ClothShade {
   readonly clothId: number;
   readonly shadeId: number;
+}
+
+/** Cloth + shade + strips wanted by a garment. */
+export interface Need extends ClothShade {
   /** The strictest rule that one of its tiers asks for: then all strips of the shade must match each other so. */
   readonly lots: LotRule;
   readonly demands: readonly StripDemand[];
@@ -30,7 +34,7 @@ export function needsOf(tiers: readonly WorkedTier[]): readonly Need[] {
   const needs = new Map<string, Need>();
   for (const tier of tiers) {
     for (const { clothId, shadeId, lots, stripLengthTicks, direction, count } of tier.count.perShade) {
-      const key = `${clothId} ${shadeId}`;
+      const key = needKey({ clothId, shadeId });
       const before = needs.get(key);
       const demand = {
         tierId: tier.tierId,
@@ -49,4 +53,9 @@ export function needsOf(tiers: readonly WorkedTier[]): readonly Need[] {
     }
   }
   return [...needs.values()];
+}
+
+/** One text for a cloth in a shade, the same for whatever names both. */
+export function needKey({ clothId, shadeId }: ClothShade): string {
+  return `${clothId} ${shadeId}`;
 }

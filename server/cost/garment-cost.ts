@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import { clothLength } from '../../src/cloth-length.ts';
 import { divideRounded, exactly, stored } from '../../src/figure-show.ts';
 import { costOf } from '../../src/money.ts';
+import { needKey } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/records.ts';
 import { readUsableWidths, workGarments } from '../garments/worked.ts';
@@ -31,8 +32,8 @@ export function readClothCosts(reader: Reader, garment: Garment): ClothCost[] {
   const held = readHeld(reader, garment.id);
   const cut = readCut(reader, garment.id);
   const left = readLeft(reader, garment.id);
-  const needs = new Map((worked?.needs ?? []).map((need) => [keyOf(need), need]));
-  const keys = new Map([...(worked?.needs ?? []), ...held, ...cut].map((each) => [keyOf(each), each]));
+  const needs = new Map((worked?.needs ?? []).map((need) => [needKey(need), need]));
+  const keys = new Map([...(worked?.needs ?? []), ...held, ...cut].map((each) => [needKey(each), each]));
   const prices = readPrices(reader, [...keys.values()]);
   const clothIds = [...keys.values()].map(({ clothId }) => clothId);
   const widths = readUsableWidths(reader, [...new Set(clothIds)]);
@@ -44,7 +45,7 @@ export function readClothCosts(reader: Reader, garment: Garment): ClothCost[] {
     const plannedTicks = length.ok ? length.totalTicks : null;
     const price = prices.get(key) ?? null;
     const mine = <R extends { clothId: number; shadeId: number }>(rows: readonly R[]) =>
-      rows.find((row) => keyOf(row) === key);
+      rows.find((row) => needKey(row) === key);
     const cuts = mine(cut);
     return {
       clothId,
@@ -61,10 +62,6 @@ export function readClothCosts(reader: Reader, garment: Garment): ClothCost[] {
   });
 }
 
-export function keyOf({ clothId, shadeId }: { clothId: number; shadeId: number }): string {
-  return `${clothId} ${shadeId}`;
-}
-
 /** What is held for the garment carries the share of its piece's cost that its length is of the piece. */
 function readHeld(reader: Reader, garmentId: number) {
   const rows = reader.all(
@@ -79,11 +76,11 @@ function readHeld(reader: Reader, garmentId: number) {
   );
   const sums = new Map<string, { clothId: number; shadeId: number; ticks: number; minor: number }>();
   for (const { clothId, shadeId, heldTicks, costMinor, onHandTicks } of rows) {
-    const before = sums.get(keyOf({ clothId, shadeId })) ?? { clothId, shadeId, ticks: 0, minor: 0 };
+    const before = sums.get(needKey({ clothId, shadeId })) ?? { clothId, shadeId, ticks: 0, minor: 0 };
     const share = stored(
       divideRounded(exactly(costMinor) * exactly(heldTicks), exactly(onHandTicks), 'near'),
     );
-    sums.set(keyOf(before), { ...before, ticks: before.ticks + heldTicks, minor: before.minor + share });
+    sums.set(needKey(before), { ...before, ticks: before.ticks + heldTicks, minor: before.minor + share });
   }
   return [...sums.values()];
 }

@@ -1,15 +1,11 @@
 import { sql } from 'kysely';
 import type { PricePerLength } from '../../src/money.ts';
+import { type ClothShade, needKey } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 
 /** A price in the workroom's money, and where it comes from. */
 export interface KnownPrice extends PricePerLength {
   readonly from: 'shelf' | 'order';
-}
-
-interface ClothShade {
-  readonly clothId: number;
-  readonly shadeId: number;
 }
 
 /**
@@ -18,9 +14,10 @@ interface ClothShade {
  */
 export function readPrices(reader: Reader, wanted: readonly ClothShade[]): ReadonlyMap<string, KnownPrice> {
   const found = new Map<string, KnownPrice>();
-  for (const { clothId, shadeId } of wanted) {
-    const price = onShelf(reader, clothId, shadeId) ?? lastOrdered(reader, clothId, shadeId);
-    if (price) found.set(`${clothId} ${shadeId}`, price);
+  for (const each of wanted) {
+    const price =
+      onShelf(reader, each.clothId, each.shadeId) ?? lastOrdered(reader, each.clothId, each.shadeId);
+    if (price) found.set(needKey(each), price);
   }
   return found;
 }

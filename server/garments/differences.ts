@@ -1,6 +1,6 @@
 import { fitStrips } from '../../src/fit.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import type { StripDemand } from '../../src/need.ts';
+import { needKey, type StripDemand } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from './done.ts';
 import { grouped } from './grouped.ts';
@@ -31,12 +31,12 @@ export function differences(
   units: Units,
   whenHeld: readonly WantedNow[] = [],
 ): string[] {
-  const keys = new Set(wanted.map(keyOf));
-  const strange = (row: CutFor | HeldFor) => !keys.has(keyOf(row));
+  const keys = new Set(wanted.map(needKey));
+  const strange = (row: CutFor | HeldFor) => !keys.has(needKey(row));
   return [
     ...wanted.flatMap((now) => tooMany(now, cut, nameOf)),
     ...wanted.flatMap((now) => otherSizes(now, cut, nameOf, units)),
-    ...[...grouped(cut.filter(strange), keyOf).values()].map((rows) => sayStrangeCut(rows, nameOf)),
+    ...[...grouped(cut.filter(strange), needKey).values()].map((rows) => sayStrangeCut(rows, nameOf)),
     ...held.filter(strange).map((row) => sayStrangeHold(row, nameOf, units)),
     ...wanted.flatMap((now) => heldForNothing(now, cut, held, nameOf, units)),
     ...wanted.flatMap((now) => heldOtherwise(now, whenHeld, cut, held, nameOf, units)),
@@ -44,7 +44,7 @@ export function differences(
 }
 
 function tooMany(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf): string[] {
-  const count = stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  const count = stripsOf(cut.filter((row) => needKey(row) === needKey(now)));
   if (count <= now.count) return [];
   const name = nameOf(now.clothId, now.shadeId);
   return [
@@ -55,7 +55,7 @@ function tooMany(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf): string
 function otherSizes(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf, units: Units): string[] {
   const other = cut.filter(
     ({ size, ...row }) =>
-      keyOf(row) === keyOf(now) &&
+      needKey(row) === needKey(now) &&
       size !== null &&
       (size.depthTicks !== now.depthTicks || size.lengthTicks !== now.lengthTicks),
   );
@@ -72,9 +72,13 @@ function sayStrangeCut(rows: readonly CutFor[], nameOf: NameOf): string {
   return `${countOf(stripsOf(rows), 'strip', 'strips')} cut in ${name}, which this tier does not want now.`;
 }
 
+/** "2.5 m of B12 and 1 m of B14". */
+function sayLengths(rows: readonly HeldFor[], units: Units): string {
+  return listed(rows.map((row) => `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`));
+}
+
 function sayStrangeHold(row: HeldFor, nameOf: NameOf, units: Units): string {
-  const held = `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`;
-  return `${held} held in ${nameOf(row.clothId, row.shadeId)}, which this tier does not want now: release it.`;
+  return `${sayLengths([row], units)} held in ${nameOf(row.clothId, row.shadeId)}, which this tier does not want now: release it.`;
 }
 
 function heldForNothing(
@@ -84,12 +88,10 @@ function heldForNothing(
   nameOf: NameOf,
   units: Units,
 ): string[] {
-  const mine = held.filter((row) => keyOf(row) === keyOf(now));
-  const left = now.count - stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  const mine = held.filter((row) => needKey(row) === needKey(now));
+  const left = now.count - stripsOf(cut.filter((row) => needKey(row) === needKey(now)));
   if (left > 0 || mine.length === 0) return [];
-  const pieces = listed(
-    mine.map((row) => `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`),
-  );
+  const pieces = sayLengths(mine, units);
   return [
     `All strips of ${nameOf(now.clothId, now.shadeId)} are cut, and ${pieces} is still held: release it.`,
   ];
@@ -104,17 +106,15 @@ function heldOtherwise(
   nameOf: NameOf,
   units: Units,
 ): string[] {
-  const then = whenHeld.find((row) => keyOf(row) === keyOf(now));
-  const mine = held.filter((row) => keyOf(row) === keyOf(now));
-  const cutStrips = stripsOf(cut.filter((row) => keyOf(row) === keyOf(now)));
+  const then = whenHeld.find((row) => needKey(row) === needKey(now));
+  const mine = held.filter((row) => needKey(row) === needKey(now));
+  const cutStrips = stripsOf(cut.filter((row) => needKey(row) === needKey(now)));
   const left = now.count - cutStrips;
   if (!then || mine.length === 0 || left <= 0 || isSame(then, now)) return [];
   const gives = (demand: WantedNow, most: number) =>
     fitStrips([{ ...demand, count: most }], mine, 'any').madeStrips;
   const made = gives(now, MOST_HELD);
-  const pieces = listed(
-    mine.map((row) => `${showLength(row.lengthTicks, units, 'down')} of ${row.pieceCode}`),
-  );
+  const pieces = sayLengths(mine, units);
   const was = `${pieces} was held for ${countOf(then.count, 'strip', 'strips')} of ${nameOf(now.clothId, now.shadeId)}, ${showStrip(then, units)}`;
   const is = `${left} of ${showStrip(now, units)} are left to cut now, and it gives ${made}`;
   if (made > left) return [`${was}; ${is}: too much is held.`];
@@ -154,8 +154,4 @@ export function showStrip(
 
 function stripsOf(rows: readonly CutFor[]): number {
   return rows.reduce((sum, { count }) => sum + count, 0);
-}
-
-function keyOf({ clothId, shadeId }: { readonly clothId: number; readonly shadeId: number }): string {
-  return `${clothId} ${shadeId}`;
 }

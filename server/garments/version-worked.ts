@@ -1,5 +1,5 @@
 import { lengthToCut } from '../../src/fit.ts';
-import type { Need } from '../../src/need.ts';
+import { type Need, needKey } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { type Garment, readGarment } from './records.ts';
@@ -50,13 +50,12 @@ export interface NeedFigures {
 
 /** The needs of both states, cloth by cloth and shade by shade. */
 export function needsBeside(from: State, to: State): NeedChange[] {
-  const keyOf = ({ clothId, shadeId }: Need) => `${clothId} ${shadeId}`;
-  const all = new Map([...from.worked.needs, ...to.worked.needs].map((need) => [keyOf(need), need]));
+  const all = new Map([...from.worked.needs, ...to.worked.needs].map((need) => [needKey(need), need]));
   return [...all].map(([key, { clothId, shadeId }]) => ({
     clothId,
     shadeId,
-    from: figuresOf(from, (need) => keyOf(need) === key),
-    to: figuresOf(to, (need) => keyOf(need) === key),
+    from: figuresOf(from, (need) => needKey(need) === key),
+    to: figuresOf(to, (need) => needKey(need) === key),
   }));
 }
 

@@ -2,6 +2,7 @@ import type { Basket } from '../../src/basket/job.ts';
 import type { BasketPlan } from '../../src/basket/plan.ts';
 import { showLength } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
+import { needKey } from '../../src/need.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
@@ -115,9 +116,9 @@ function shapeBasket(
 }
 
 function draftsOf(reader: Reader, { needs, unmet }: BasketCase) {
-  const wanted = new Set([...needs, ...unmet].map(({ clothId, shadeId }) => `${clothId} ${shadeId}`));
+  const wanted = new Set([...needs, ...unmet].map(needKey));
   return readDrafts(reader)
-    .filter(({ lines }) => lines.some(({ clothId, shadeId }) => wanted.has(`${clothId} ${shadeId}`)))
+    .filter(({ lines }) => lines.some((line) => wanted.has(needKey(line))))
     .map(({ code }) => ({ code, href: `/orders/${code}` }));
 }
 

@@ -1,6 +1,7 @@
 import type { Mix } from '../../src/basket/job.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showMoney } from '../../src/money.ts';
+import { needKey } from '../../src/need.ts';
 import { costOfCut, priceAt } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
@@ -89,12 +90,11 @@ export function shoppingFromDrafts(
     };
   });
   const drafted = new Map<string, number>();
-  for (const { clothId, shadeId, orderedTicks } of drafts.flatMap(({ lines }) => lines)) {
-    const key = `${clothId} ${shadeId}`;
-    drafted.set(key, (drafted.get(key) ?? 0) + orderedTicks);
+  for (const line of drafts.flatMap(({ lines }) => lines)) {
+    drafted.set(needKey(line), (drafted.get(needKey(line)) ?? 0) + line.orderedTicks);
   }
   const rest = toBuy.flatMap((line) => {
-    const hasTicks = drafted.get(`${line.cloth.id} ${line.shade.id}`) ?? 0;
+    const hasTicks = drafted.get(needKey({ clothId: line.cloth.id, shadeId: line.shade.id })) ?? 0;
     return hasTicks < (line.toOrderTicks ?? 0) ? [fetchOfShort(reader, line, hasTicks, asker.units)] : [];
   });
   const other =
@@ -151,7 +151,7 @@ function asPage(data: ShoppingData): Page {
 }
 
 function byCloth(lines: readonly OrderLine[]): OrderLine[][] {
-  return [...grouped(lines, (line) => `${line.clothId} ${line.shadeId}`).values()];
+  return [...grouped(lines, needKey).values()];
 }
 
 function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[], units: Units): Fetch {

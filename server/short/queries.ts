@@ -1,6 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/lots.ts';
+import { needKey } from '../../src/need.ts';
 import type { CutStrips } from '../../src/short.ts';
 import { knownPlan } from '../cutting-table/plan/answers.ts';
 import { asWantedNow, readHeldPlans, type StoredPlan } from '../cutting-table/plan-store.ts';
@@ -66,7 +67,7 @@ export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const worked = workGarments(reader, readOpenGarments(reader));
   const { garmentCode } = only;
   const looked = worked.filter(({ garment }) => garmentCode === undefined || garment.code === garmentCode);
-  const keys = new Set(looked.flatMap(({ needs }) => needs.map(keyOf)));
+  const keys = new Set(looked.flatMap(({ needs }) => needs.map(needKey)));
   const claims = readClaims(reader, worked, only);
   const { plans } = claims;
   return { lines: readLines(reader, claims, keys), troubles: looked.flatMap(troublesOf), plans };
@@ -94,15 +95,6 @@ function troublesOf({ garment, problems }: WorkedGarment): Trouble[] {
   }));
 }
 
-interface ClothShade {
-  readonly clothId: number;
-  readonly shadeId: number;
-}
-
-function keyOf({ clothId, shadeId }: ClothShade): string {
-  return `${clothId} ${shadeId}`;
-}
-
 interface Claims {
   readonly claims: readonly Claim<Garment>[];
   readonly plans: readonly StoredPlan[];
@@ -111,8 +103,8 @@ interface Claims {
 
 function readLines(reader: Reader, { claims: all, afresh }: Claims, keys: ReadonlySet<string>): ShortLine[] {
   const claims = grouped(
-    all.filter(({ need }) => keys.has(keyOf(need))),
-    ({ need }) => keyOf(need),
+    all.filter(({ need }) => keys.has(needKey(need))),
+    ({ need }) => needKey(need),
   );
   const clothIds = [
     ...new Set([...claims.values()].flatMap((group) => group.map(({ need }) => need.clothId))),
@@ -134,7 +126,7 @@ function readLines(reader: Reader, { claims: all, afresh }: Claims, keys: Readon
     const ofCloth = free.filter(({ clothId }) => clothId === cloth.id);
     const ofShade = ofCloth.filter(({ shadeId }) => shadeId === shade.id);
     const grounds = ofCloth.filter(({ shadeId }) => shades.get(shadeId)?.ground);
-    const ordered = onOrder.filter((line) => keyOf(line) === keyOf(need));
+    const ordered = onOrder.filter((line) => needKey(line) === needKey(need));
     const lotIds = [...ofShade, ...group.flatMap(({ cut, held }) => [...cut, ...held])].map(
       ({ lotId }) => lotId,
     );
@@ -170,10 +162,10 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: Nee
   const garmentIds = worked.map(({ garment }) => garment.id);
   const needsOf = new Map(worked.map(({ garment, needs }) => [garment.id, needs]));
   const plans = readHeldPlans(reader, garmentIds).map((plan) => {
-    const need = needsOf.get(plan.garmentId)?.find((one) => keyOf(one) === keyOf(plan));
+    const need = needsOf.get(plan.garmentId)?.find((one) => needKey(one) === needKey(plan));
     const ofNeed = (need?.demands ?? [])
       .flatMap(({ tierId }) => cut.get(tierId) ?? [])
-      .filter((row) => keyOf(row) === keyOf(plan));
+      .filter((row) => needKey(row) === needKey(plan));
     return asWantedNow(plan, need?.demands ?? [], ofNeed);
   });
   const counted = plans.filter(({ garmentId }) => garmentId !== fresh?.id);
@@ -183,8 +175,8 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: Nee
       const of = <T extends CutFor | HeldFor>(rows: ReadonlyMap<number, readonly T[]>) =>
         need.demands
           .flatMap(({ tierId }) => rows.get(tierId) ?? [])
-          .filter((row) => keyOf(row) === keyOf(need));
-      const mine = counted.filter((plan) => plan.garmentId === garment.id && keyOf(plan) === keyOf(need));
+          .filter((row) => needKey(row) === needKey(need));
+      const mine = counted.filter((plan) => plan.garmentId === garment.id && needKey(plan) === needKey(need));
       const claim = { garment, need, cut: of(cut), held: of(held), planned: mine.flatMap(stripsToCome) };
       return asked.flaws && garment.code === asked.garmentCode ? { ...claim, flaws: asked.flaws } : claim;
     }),

@@ -1,5 +1,6 @@
 import type { Buying } from '../../src/cut-plan/job.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
+import type { ClothShade } from '../../src/need.ts';
 import { lengthSold } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { type Offer, readOffers } from '../orders/offers.ts';
@@ -11,11 +12,6 @@ export interface Selling extends Buying {
   readonly isOffered: boolean;
   /** a sentence that says which */
   readonly said: string;
-}
-
-interface ClothShade {
-  readonly clothId: number;
-  readonly shadeId: number;
 }
 
 /** How much of a cloth and shade must be bought where a length is needed, by the offers in force. */
