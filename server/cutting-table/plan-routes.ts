@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { readGarment } from '../garments/records.ts';
 import { conflict, unknown } from '../refusal.ts';
 import { address, queryNumber } from '../shelf/address.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { choiceField, textField } from '../web/fields.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage, wantsJson } from '../web/page.ts';
@@ -64,13 +64,13 @@ export function planRoutes(app: FastifyInstance, house: House): void {
 function askingRoutes(app: FastifyInstance, house: House): void {
   const path = '/cutting-table/:code/plan';
   app.post<OneGarment>(`${path}/harder`, (request, reply) => {
-    const form = readForm(harderForm(), fieldsOf(request));
+    const form = readForm(harderForm(), withoutKey(readBody(request.body).body));
     const need = findNeed(house, request.params.code, form.job);
     deskOf(house).askPlan(need.job, Number(form.seconds));
     return goTo(request, reply, need, `The planner tries harder, for ${form.seconds} seconds.`);
   });
   app.post<OneGarment>(`${path}/stopped`, (request, reply) => {
-    const form = readForm(z.strictObject({ job: jobField() }), fieldsOf(request));
+    const form = readForm(z.strictObject({ job: jobField() }), withoutKey(readBody(request.body).body));
     const need = findNeed(house, request.params.code, form.job);
     const was = deskOf(house).giveUp(form.job);
     return goTo(request, reply, need, was ? 'The planner stopped.' : 'The planner was done already.');
@@ -81,11 +81,6 @@ const jobField = () => textField({ max: 64, label: 'The plan' });
 
 function harderForm() {
   return z.strictObject({ job: jobField(), seconds: choiceField(['10', '30', '120'], 'how long') });
-}
-
-function fieldsOf(request: FastifyRequest): object {
-  const { request_key: _, ...fields } = readBody(request.body).body;
-  return fields;
 }
 
 /** The need that a job was made from, as it stands now. @throws {Refusal} conflict where it changed since */

@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { Refusal } from '../refusal.ts';
-import { readBody, type Typed } from '../web/body.ts';
+import { readBody, type Typed, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { plannerOf } from './plan/desk-of.ts';
@@ -25,8 +25,7 @@ async function answerQuick(house: House, request: FastifyRequest, reply: Fastify
   const { body, typed } = readBody(request.body);
   if (typed.act?.startsWith('more-')) return sendPage(house, request, reply, quickPage(typed, units, null));
   try {
-    const { request_key: _, ...fields } = body;
-    const asked = readQuick(fields, units);
+    const asked = readQuick(withoutKey(body), units);
     const answer = await askQuick(planner, asked, units, goneSignal(reply));
     return sendPage(house, request, reply, quickPage(typed, units, quickResult(asked, answer, units)));
   } catch (error) {

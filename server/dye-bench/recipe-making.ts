@@ -6,7 +6,7 @@ import { amountOf, auxiliaryFrom, checkRecipe, type Recipe, type RecipeAuxiliary
 import { starterRecipe } from '../../src/starter-recipe.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../refusal.ts';
-import type { Typed } from '../web/body.ts';
+import { type Typed, withoutKey } from '../web/body.ts';
 import { atField } from './at-field.ts';
 import { type Dye, readDyes } from './dyes.ts';
 import type { RecipeForm } from './recipe-form.ts';
@@ -159,9 +159,4 @@ function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined
     offered.per === auxiliary.per &&
     amountOf(offered) === amountOf(auxiliary);
   return markIfSame(same, starter, `auxiliaries.${auxiliary.kind}`);
-}
-
-function withoutKey(typed: Typed): Typed {
-  const { request_key: _, ...kept } = typed;
-  return kept;
 }

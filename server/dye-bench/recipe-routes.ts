@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { idIn } from '../shelf/address.ts';
 import { chosenField, shadeChoices } from '../shelf/choices.ts';
-import { readBody, type Typed } from '../web/body.ts';
+import { readBody, type Typed, withoutKey } from '../web/body.ts';
 import type { House } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
@@ -48,6 +48,6 @@ export function recipeRoutes(app: FastifyInstance, house: House): void {
 
 /** What an address asks for, by the names of the form's fields. */
 export function typedIn(query: unknown): Typed {
-  const { request_key: _, done: __, ...typed } = readBody(query).typed;
+  const { done: _, ...typed } = withoutKey(readBody(query).typed);
   return typed;
 }

@@ -1,12 +1,12 @@
 import type { FastifyInstance } from 'fastify';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { newGarmentSchema } from './new-fields.ts';
 import { createGarment } from './new-garment.ts';
 import { newGarmentPage, readNewChoices, workOutNew } from './new-page.ts';
-import { sendWorkedOut, withoutKey } from './work-out.ts';
+import { sendWorkedOut } from './work-out.ts';
 
 const MORE = ['more-girths', 'more-tiers'];
 

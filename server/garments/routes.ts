@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
@@ -16,7 +16,7 @@ import { newGarmentRoutes } from './new-routes.ts';
 import { readGarment } from './records.ts';
 import { tierRoutes } from './tier-routes.ts';
 import { versionRoutes } from './version-routes.ts';
-import { sendWorkedOut, withoutKey } from './work-out.ts';
+import { sendWorkedOut } from './work-out.ts';
 
 type Coded = { Params: { code: string } };
 

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
@@ -16,7 +16,7 @@ import { takenOver } from './taken-over.ts';
 import { readTierChoices, tierFormPage } from './tier-form.ts';
 import { tierTexts } from './tier-texts.ts';
 import { addTier, changeTier, putBackTier, takeOutTier } from './tiers.ts';
-import { sendWorkedOut, withoutKey } from './work-out.ts';
+import { sendWorkedOut } from './work-out.ts';
 
 type OfGarment = { Params: { code: string } };
 type OfTier = { Params: { code: string; id: string } };

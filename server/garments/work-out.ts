@@ -1,13 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Problem } from '../refusal.ts';
-import type { Body } from '../web/body.ts';
 import type { House } from '../web/house.ts';
 import { isScripted, type Page, sendPage } from '../web/page.ts';
-
-/** What a form asks without the key of its request: working it out writes nothing. */
-export function withoutKey({ request_key: _, ...asked }: Body): Body {
-  return asked;
-}
 
 /** Sends a form again with what it comes to, or with why that cannot be worked out yet. */
 export function sendWorkedOut(

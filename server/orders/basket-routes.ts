@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { conflict, orProblems } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
@@ -34,7 +34,7 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
     const asker = whoAsks(house, request);
     const today = dayOf(book.now());
     const schema = basketForm(book, asker);
-    const { total_minor: _, request_key: __, ...asked } = readBody(request.body).body;
+    const { total_minor: _, ...asked } = withoutKey(readBody(request.body).body);
     const read = schema.safeParse(asked);
     const planned = read.success ? await plan(read.data) : null;
     return handlePost(house, request, reply, {

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { orProblems } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
@@ -113,9 +113,8 @@ function seeCost(house: House, request: FastifyRequest<OneOrder>, reply: Fastify
   const asker = whoAsks(house, request);
   const { code } = request.params;
   const { body, typed } = readBody(request.body);
-  const { request_key: _, ...asked } = body;
   const schema = receiveForm(book, asker, readOrder(book, code));
-  const { value: form, problems } = orProblems(() => readForm(schema, asked));
+  const { value: form, problems } = orProblems(() => readForm(schema, withoutKey(body)));
   return sendPage(house, request, reply, { ...receivePage(book, asker, code, typed, form), problems });
 }
 

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { readGradingRule } from '../orders/rules.ts';
 import { orProblems } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
+import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
@@ -28,7 +28,7 @@ export function receiveRoutes(app: FastifyInstance, house: House): void {
   app.post('/shelf/receive', (request, reply) => {
     const asker = whoAsks(house, request);
     const { body, typed } = readBody(request.body);
-    const { step, request_key: _, ...asked } = body;
+    const { step, ...asked } = withoutKey(body);
     if (step === 'more') {
       const rows = rowsIn(typed) + FIRST_ROWS;
       return sendPage(house, request, reply, receivePage(book, asker, typed, rows));

@@ -8,6 +8,11 @@ export interface Body {
   readonly [name: string]: unknown;
 }
 
+/** Fields without the key of their request: it says nothing of what is asked, and nothing at all where nothing is written. */
+export function withoutKey<T>({ request_key: _, ...asked }: Readonly<Record<string, T>>): Record<string, T> {
+  return asked;
+}
+
 const MOST_FIELDS = 4000;
 const MOST_ROWS = 1000;
 const MOST_DEPTH = 4;
