@@ -1,7 +1,8 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Otherwise, Wish } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, remnants } from '../../src/cut-plan/plan.ts';
-import { type CutPlan, gapAbove, type PlanBound } from '../../src/cut-plan/planner.ts';
+import { gapAbove, type PlanBound } from '../../src/cut-plan/plan-bound.ts';
+import type { CutPlan } from '../../src/cut-plan/planner.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import { countOf } from '../garments/words.ts';

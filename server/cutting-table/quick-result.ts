@@ -109,6 +109,7 @@ const FOUND_BY = {
   'through flaws': 'the careful hand rule, cutting through flaws',
   fill: 'filling guided by prices',
   rounding: 'rounding the fractional plan',
+  regions: 'planning parts of a plan anew',
   polish: 'combining the best fillings',
 } as const;
 

@@ -1,6 +1,6 @@
 import { type Priced, priceModel } from './bound.ts';
 import { type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
-import { type LayValues, slitsOf, valueClearLays } from './lay-values.ts';
+import { type LayValues, nearSlits, valueClearLays } from './lay-values.ts';
 import type { Model, Stock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 import { GrowingLp, type LpColumn } from './simplex.ts';
@@ -30,15 +30,18 @@ export interface ColumnOptions {
   readonly enough: number;
   /** What one strip left uncut counts where cloth costs nothing and only strips matter; else cloth is charged. */
   readonly strip?: number;
+  /** Ends the search early, by the clock. */
+  readonly isOver?: (() => boolean) | undefined;
 }
 
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
   const master = new Master(model, options);
+  const isOver = options.isOver ?? (() => false);
   for (const pattern of options.known) master.addKnown(pattern);
   let prices = master.solve();
   let smooth = prices.strips;
-  for (let round = 0; round < 2 * options.rounds; round += 1) {
+  for (let round = 0; round < 2 * options.rounds && !isOver(); round += 1) {
     // Prices swing from round to round; lays that suit a running mean of them last longer (Wentges 1997).
     smooth = round === 0 ? prices.strips : between(smooth, prices.strips, 0.5);
     const everywhere = () => true;
@@ -57,7 +60,7 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
     const asked = round === 0 ? first : newest;
     const priced = priceModel(model, asked, options.mostMissing, options.strip === undefined);
     if (priced.bound > best.bound) best = { prices: asked, bound: priced.bound };
-    if (best.bound >= options.enough) break;
+    if (best.bound >= options.enough || isOver()) break;
     const added =
       master.addFillings(priced, prices) + master.addLays(prices, prices.strips, (stock) => stock.isLong);
     idle = added === 0 ? idle + 1 : 0;
@@ -70,6 +73,8 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
 function between(a: Float64Array, b: Float64Array, shareOfA: number): Float64Array {
   return a.map((price, i) => Math.round(shareOfA * price + (1 - shareOfA) * (b[i] as number)));
 }
+
+const LAYS_AT_ONCE = 6;
 
 interface Prices {
   readonly strips: Float64Array;
@@ -178,16 +183,21 @@ class Master {
       .filter(({ height, density }) => height <= stock.lengthTicks && density > 0.98 * rent)
       .sort((a, b) => b.density - a.density)
       .slice(0, 3);
-    return promising.filter(({ height }) => {
-      const slits = slitsOf(this.#model, values, height, widthTicks);
-      const worth = slits.reduce(
-        (sum, s) => sum + s.columns * s.stack * (prices.strips[s.shape.kind] as number),
-        0,
-      );
-      if (worth * (1 - 1e-7) <= rent * height) return false;
-      const lay: FilledLay = { fromTicks: 0, heightTicks: height, spans: [{ leftTicks: 0, slits }] };
-      return this.add({ fill: fillOf(this.#model, stock, [lay]), isLay: true });
-    }).length;
+    // Where few heights give lays, each gives several.
+    const most = Math.max(1, Math.floor(LAYS_AT_ONCE / Math.max(1, promising.length)));
+    let added = 0;
+    for (const { height } of promising) {
+      for (const slits of nearSlits(this.#model, values, height, widthTicks, most, rent * height)) {
+        const worth = slits.reduce(
+          (sum, s) => sum + s.columns * s.stack * (prices.strips[s.shape.kind] as number),
+          0,
+        );
+        if (worth * (1 - 1e-7) <= rent * height) continue;
+        const lay: FilledLay = { fromTicks: 0, heightTicks: height, spans: [{ leftTicks: 0, slits }] };
+        if (this.add({ fill: fillOf(this.#model, stock, [lay]), isLay: true })) added += 1;
+      }
+    }
+    return added;
   }
 
   addFillings(priced: Priced, prices: Prices): number {

@@ -14,7 +14,9 @@ export function firstEffort(): Effort {
     restarts: 0,
     dives: 0,
     repairs: 0,
+    regions: 0,
     nodes: 0,
+    turns: 1,
     solver: null,
   };
 }
@@ -32,7 +34,9 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
     restarts: 6,
     dives: 3,
     repairs: 30,
+    regions: 0,
     nodes: 60,
+    turns: 1,
     solver,
   };
 }
@@ -50,8 +54,9 @@ export function timedEffort(seconds: number, solver: ProgramSolver | null, isOve
     restarts: 10,
     dives,
     repairs,
+    regions: Math.ceil(10 * seconds),
     nodes: Math.ceil(100 * seconds),
-    isPatient: true,
+    turns: 1 + Math.ceil(2 * seconds),
     solver,
     isOver,
   };

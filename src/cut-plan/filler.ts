@@ -11,7 +11,7 @@ export interface FillOptions {
   readonly liking: (stock: Stock) => number;
 }
 
-/** Fills of single pieces that together make a plan; compared by what is missing, then by what is charged. */
+/** Fills of single pieces that together make a plan; compared by what is missing, charged and used, then by pieces cut. */
 export interface Filled {
   readonly fills: readonly Fill[];
   readonly missing: number;
@@ -30,7 +30,8 @@ export function filledOf(model: Model, fills: readonly Fill[]): Filled {
 }
 
 export function isLess(a: Filled, b: Filled): boolean {
-  return (a.missing - b.missing || a.chargedArea - b.chargedArea || a.usedArea - b.usedArea) < 0;
+  const less = a.missing - b.missing || a.chargedArea - b.chargedArea || a.usedArea - b.usedArea;
+  return (less || a.fills.length - b.fills.length) < 0;
 }
 
 /** A piece that is being cut, up to where it is cut. */

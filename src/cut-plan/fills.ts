@@ -39,6 +39,11 @@ export function addGiven({ spans }: FilledLay, given: Int32Array): void {
       given[shape.kind] = (given[shape.kind] as number) + columns * stack;
 }
 
+/** Whether strips are all still wanted. */
+export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
+  return given.every((n, i) => n <= (wanted[i] as number));
+}
+
 /** Slits the lays of a filling. Alike lays are worked out once. */
 export function slitFilling(
   model: Model,

@@ -48,8 +48,17 @@ export function fillValues(
   }
 }
 
-/** How many of each item make the best filling of the sum at `last`, in the order of the items. */
-export function bestFilling(items: readonly Item[], sums: Float64Array, last: number): number[] {
+/**
+ * How many of each item make the best filling of the sum at `last`, in the order of the items; then the best fillings of
+ * lesser sums, as far as they are worth `leastValue` and each is worth less than the one before: at most `most` in all.
+ */
+export function bestFillings(
+  items: readonly Item[],
+  sums: Float64Array,
+  last: number,
+  most = 1,
+  leastValue = 0,
+): number[][] {
   const best = new Float64Array(last + 1);
   const parts = partsOf(items, sums[last] as number);
   const taken = parts.map(({ before, value, isRepeated }) => {
@@ -65,8 +74,24 @@ export function bestFilling(items: readonly Item[], sums: Float64Array, last: nu
     }
     return times;
   });
-  const counts = items.map(() => 0);
+  const found: number[][] = [];
   let place = last;
+  do {
+    found.push(countsAt(place, items.length, parts, taken));
+    const value = best[place] as number;
+    while (place > 0 && best[place] === value) place -= 1;
+  } while (found.length < most && place > 0 && (best[place] as number) >= leastValue);
+  return found;
+}
+
+function countsAt(
+  start: number,
+  items: number,
+  parts: readonly Part[],
+  taken: readonly Uint16Array[],
+): number[] {
+  const counts = Array.from({ length: items }, () => 0);
+  let place = start;
   for (let i = parts.length - 1; i >= 0; i -= 1) {
     const { item, count, before } = parts[i] as Part;
     for (let n = (taken[i] as Uint16Array)[place] as number; n > 0; n -= 1) {

@@ -1,4 +1,4 @@
-import { bestFilling, fillValues, type Item } from './knapsack.ts';
+import { bestFillings, fillValues, type Item } from './knapsack.ts';
 import type { Family, Model, Shape } from './model.ts';
 
 /** What lays of a family are worth at given prices of strips, while so many of each kind are wanted. */
@@ -68,12 +68,33 @@ export function slitsOf(
   heightTicks: number,
   spanTicks: number,
 ): Slit[] {
+  return nearSlits(model, values, heightTicks, spanTicks, 1, 0)[0] ?? [];
+}
+
+/** The best lay of a height and others that are worth nearly as much: `most` at most, worth `leastValue` or more. */
+export function nearSlits(
+  model: Model,
+  values: Pick<LayValues, 'family' | 'prices' | 'wanted'>,
+  heightTicks: number,
+  spanTicks: number,
+  most: number,
+  leastValue: number,
+): Slit[][] {
   const { family, prices, wanted } = values;
   const items = itemsOf(model, family, prices, wanted, heightTicks);
-  const counts = bestFilling(items, family.sums.ticks, family.sums.placeOf(spanTicks));
-  const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
+  const fillings = bestFillings(items, family.sums.ticks, family.sums.placeOf(spanTicks), most, leastValue);
+  return fillings.map((counts) => {
+    const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
+    return narrowed(slits, spanTicks);
+  });
+}
+
+/** By coarse sums a filling may come out too wide: columns go, the narrowest that suffices first. */
+function narrowed(
+  slits: readonly { shape: Shape; stack: number; columns: number }[],
+  spanTicks: number,
+): Slit[] {
   let wide = slits.reduce((sum, { shape, columns }) => sum + shape.acrossTicks * columns, 0);
-  // By coarse sums a filling may come out too wide: columns go, the narrowest that suffices first.
   while (wide > spanTicks) {
     const over = wide - spanTicks;
     const some = slits.filter(({ columns }) => columns > 0);

@@ -1,12 +1,14 @@
-import { type Fill, type FilledLay, fillOf } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, fits } from './fills.ts';
 import type { Slit } from './lay-values.ts';
-import type { Model, Shape, Stock } from './model.ts';
+import { chargedTicks, type Model, type Shape, type Stock } from './model.ts';
 
 const MOST_STEPS = 300_000;
 const MOST_FOUND = 2000;
 const ENOUGH_FOUND = 250;
 /** Prices are rounded to whole square ticks a strip. */
 const ROUNDING = 64;
+/** Of the slack, what is tried one after the other until enough is found. */
+const PARTS = [0, 0.0005, 0.002, 0.02, 0.1, 0.4, 1];
 
 interface Choice {
   readonly shape: Shape;
@@ -24,13 +26,86 @@ interface Choice {
  */
 export function nearLays(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
   let nearest: Fill[] = [];
-  for (const part of [0, 0.0005, 0.002, 0.02, 0.1, 0.4, 1]) {
+  for (const part of PARTS) {
     const found = laysWithin(model, stock, prices, slack * part + ROUNDING);
     // A search that was cut off has missed some of the nearest, which the narrower one before it found.
     nearest = found.length >= MOST_FOUND ? [...nearest, ...found] : found;
     if (nearest.length >= ENOUGH_FOUND) break;
   }
   return nearest;
+}
+
+/**
+ * Fillings of a short piece without flaws by such lays, one after the other: those that lose no more than `slack` beyond
+ * `least`, which no filling goes below, and give no strip too many. The nearest come first where there are many.
+ */
+export function nearFillings(
+  model: Model,
+  stock: Stock,
+  prices: Float64Array,
+  slack: number,
+  least: number,
+): Fill[] {
+  const lays = nearLays(model, stock, prices, slack - least).flatMap((fill): PricedLay[] => {
+    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    return fill.lays.some(isOfSeveral) ? [] : [{ fill, worth, density: worth / fill.endTicks }];
+  });
+  lays.sort((a, b) => b.density - a.density);
+  let nearest: Fill[] = [];
+  for (const part of PARTS) {
+    const found = fillingsWithin(model, stock, lays, least + slack * part + ROUNDING);
+    nearest = found.length >= MOST_FOUND ? [...nearest, ...found] : found;
+    if (nearest.length >= ENOUGH_FOUND) break;
+  }
+  return nearest;
+}
+
+interface PricedLay {
+  readonly fill: Fill;
+  readonly worth: number;
+  /** worth of a tick along */
+  readonly density: number;
+}
+
+/** Whether a lay is but several lays on end. */
+function isOfSeveral({ spans }: FilledLay): boolean {
+  const slits = spans.flatMap((span) => span.slits);
+  return slits.every(({ shape, stack }) => stack > 1 && shape.alongTicks === slits[0]?.shape.alongTicks);
+}
+
+function fillingsWithin(model: Model, stock: Stock, lays: readonly PricedLay[], mostLoss: number): Fill[] {
+  const { lengthTicks, usefulTicks, family } = stock;
+  const { widthTicks } = family;
+  const isWhole = usefulTicks >= lengthTicks;
+  const shortest = Math.min(...lays.map(({ fill }) => fill.endTicks));
+  const left = Int32Array.from(model.counts);
+  const found: Fill[] = [];
+  let steps = 0;
+  const walk = (from: number, chosen: readonly FilledLay[], endTicks: number, worth: number): void => {
+    if (endTicks > 0 && chargedTicks(stock, endTicks) * widthTicks - worth <= mostLoss)
+      found.push(fillOf(model, stock, chosen));
+    const room = lengthTicks - endTicks;
+    if (room < shortest) return;
+    for (let i = from; i < lays.length && steps < MOST_STEPS && found.length < MOST_FOUND; i += 1) {
+      steps += 1;
+      const { fill, worth: more, density } = lays[i] as PricedLay;
+      const end = isWhole ? lengthTicks : endTicks;
+      // What the rest could hold at the density of the best lay still to come.
+      if (end * widthTicks - worth - room * Math.max(0, density - (isWhole ? 0 : widthTicks)) > mostLoss)
+        return;
+      const [lay] = fill.lays;
+      if (!lay || fill.endTicks > room || !fits(fill.given, left)) continue;
+      fill.given.forEach((n, kind) => {
+        left[kind] = (left[kind] as number) - n;
+      });
+      walk(i, [...chosen, { ...lay, fromTicks: endTicks }], endTicks + fill.endTicks, worth + more);
+      fill.given.forEach((n, kind) => {
+        left[kind] = (left[kind] as number) + n;
+      });
+    }
+  };
+  walk(0, [], 0, 0);
+  return found;
 }
 
 function laysWithin(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {

@@ -48,15 +48,24 @@ export interface Cutting {
 }
 
 /** What found a plan. */
-export type How = 'formula' | 'naive' | 'careful' | 'through flaws' | 'fill' | 'rounding' | 'polish';
+export type How =
+  | 'formula'
+  | 'naive'
+  | 'careful'
+  | 'through flaws'
+  | 'fill'
+  | 'rounding'
+  | 'regions'
+  | 'polish';
 
-/** Least short, then fewest lots, then least charged; below 0 where `a` is better. */
+/** Least short, then fewest lots, then least charged, then fewest pieces cut; below 0 where `a` is better. */
 export function comparePlans(a: Cutting, b: Cutting): number {
   return (
     a.missingStrips - b.missingStrips ||
     a.lotIds.length - b.lotIds.length ||
     a.chargedArea - b.chargedArea ||
-    a.usedArea - b.usedArea
+    a.usedArea - b.usedArea ||
+    a.pieces.length - b.pieces.length
   );
 }
 

@@ -1,25 +1,14 @@
 import { priceModel } from './bound.ts';
-import { generateColumns } from './columns.ts';
+import { type ColumnOptions, generateColumns } from './columns.ts';
 import { assertJob, type PlanJob } from './job.ts';
 import { areaLacking, everyLot, type LotChoice, lotChoices, withinLots } from './lot-choices.ts';
 import { type Model, modelOf } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
+import { bounded, type PlanBound } from './plan-bound.ts';
 import { settle } from './settle.ts';
 import { type Effort, planByHand, type Solved, STRIP, solveModel } from './solve.ts';
 import { verifyPlan } from './verify.ts';
-
-/** What is proved of a plan: nothing of this style of cutting can do better than this. */
-export interface PlanBound {
-  /** No plan leaves fewer strips uncut. */
-  readonly missingStrips: number;
-  /** No plan that leaves no more strips uncut, from no more lots, is charged less, in square ticks. */
-  readonly chargedArea: number;
-  /** Whether this is proved over all lots, or only with the lots of the plan. */
-  readonly over: 'all lots' | 'these lots';
-  /** (Charged − bound) ÷ bound in hundredths of a percent, rounded up; 0 means that no better plan exists. */
-  readonly gapBp: number;
-}
 
 export interface CutPlan extends Cutting {
   readonly bound: PlanBound;
@@ -105,6 +94,7 @@ function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Trie
     work,
     repairs: Math.min(4, effort.repairs),
     dives: Math.min(1, effort.dives),
+    regions: 0,
     solver: null,
   };
   const solved: Tried[] = [];
@@ -131,16 +121,16 @@ function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choi
   return hands.map((one) => {
     if (left <= 0) return one;
     const before = one.model.meter.work;
-    const least = leastOf(job, one.choice, one.model, Math.min(LEAST_ROUNDS, effort.rounds));
+    const least = leastOf(job, one.choice, one.model, effort);
     left -= one.model.meter.work - before;
     return { ...one, least };
   });
 }
 
-function leastOf(job: PlanJob, choice: LotChoice, model: Model, rounds: number): number {
+function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
   if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
   const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], rounds, enough });
+  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(effort) });
   const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
   return bound > all ? Number.POSITIVE_INFINITY : bound;
 }
@@ -176,7 +166,14 @@ function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
       if (left === 0) break;
       left -= 1;
       const model = modelFor(job, choice);
-      const little = { ...effort, work: Math.ceil(effort.work / 8), solver: null, repairs: 4, dives: 0 };
+      const little = {
+        ...effort,
+        work: Math.ceil(effort.work / 8),
+        solver: null,
+        repairs: 4,
+        dives: 0,
+        regions: 0,
+      };
       const quick = solveOne(job, model, little);
       if (quick.plan.missingStrips > plan.missingStrips) continue;
       const solved = solveOne(job, model, effort);
@@ -206,13 +203,14 @@ function boundOver(
   { hands, solved, best, isAll, isFewer }: Outcome,
   effort: Effort,
 ): PlanBound {
-  const rounds = Math.min(LEAST_ROUNDS, effort.rounds);
   const { plan, missingBound, areaBound, prices } = best.solved;
   const lotCount = plan.lotIds.length;
   if (isFewer || !isAll) {
     const over = isAll ? 'these lots' : 'all lots';
-    const relaxed = isAll ? { missing: missingBound, area: areaBound } : relaxedBound(job, plan, prices);
-    return bounded(plan, relaxed.missing, relaxed.area, over);
+    const relaxed = isAll
+      ? { missingStrips: missingBound, chargedArea: areaBound }
+      : relaxedBound(job, plan, prices, effort);
+    return bounded(plan, relaxed.missingStrips, relaxed.chargedArea, over);
   }
   const largest = largestStrip(job);
   let [missing, area] = [missingBound, areaBound];
@@ -229,15 +227,15 @@ function boundOver(
       continue;
     }
     // With nothing uncut the least area says all; strips are counted only where some may stay uncut.
-    const fewest = known?.missingBound ?? (most === 0 ? 0 : leastMissing(model, most, rounds));
+    const fewest = known?.missingBound ?? (most === 0 ? 0 : leastMissing(model, most, effort));
     if (fewest > most) continue;
     missing = Math.min(missing, fewest);
     const quick = priceModel(model, prices, most).bound;
     if (quick >= area) continue;
-    const options = { mostMissing: most, known: [], rounds, enough: area };
+    const options = { mostMissing: most, known: [], enough: area, ...shortly(effort) };
     const least = Math.max(quick, generateColumns(model, options).bound);
-    const isThorough = rounds === LEAST_ROUNDS;
-    if (isThorough && least < area && most === 0 && leastMissing(model, 0, rounds) > 0) continue;
+    const isThorough = effort.rounds >= LEAST_ROUNDS;
+    if (isThorough && least < area && most === 0 && leastMissing(model, 0, effort) > 0) continue;
     area = Math.min(area, least);
   }
   return bounded(plan, missing, area, 'all lots');
@@ -249,38 +247,42 @@ function lotsOf(choice: LotChoice): number {
   return new Set(singles.flatMap((set) => [...set])).size;
 }
 
-function leastMissing(model: Model, mostMissing: number, rounds: number): number {
+function leastMissing(model: Model, mostMissing: number, effort: Effort): number {
   const enough = (mostMissing + 1) * STRIP;
   const { bound } = generateColumns(model, {
     mostMissing: 0,
     known: [],
-    rounds,
     strip: STRIP,
     enough,
+    ...shortly(effort),
   });
   return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
 }
 
-function relaxedBound(job: PlanJob, plan: Cutting, prices: Float64Array): { missing: number; area: number } {
+function relaxedBound(
+  job: PlanJob,
+  plan: Cutting,
+  prices: Float64Array,
+  effort: Effort,
+): Pick<PlanBound, 'missingStrips' | 'chargedArea'> {
   const model = modelFor(job, everyLot(job));
-  const options = { mostMissing: plan.missingStrips, known: [], rounds: 30, enough: plan.chargedArea };
+  const options = {
+    mostMissing: plan.missingStrips,
+    known: [],
+    enough: plan.chargedArea,
+    ...shortly(effort),
+  };
   const area = Math.max(
     priceModel(model, prices, plan.missingStrips).bound,
     generateColumns(model, options).bound,
   );
   return {
-    missing: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips, LEAST_ROUNDS),
-    area,
+    missingStrips: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips, effort),
+    chargedArea: area,
   };
 }
 
-function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
-  const chargedArea = Math.max(0, Math.ceil(area));
-  return { missingStrips: missing, chargedArea, over, gapBp: gapAbove(plan.chargedArea, chargedArea) };
-}
-
-/** How far an area is above another, in hundredths of a percent of that, rounded up; 10000 above nothing, never below 0. */
-export function gapAbove(area: number, least: number): number {
-  if (least <= 0) return area > 0 ? 10_000 : 0;
-  return Math.max(0, Math.ceil(((area - least) / least) * 10_000));
+/** As much column generation as one of many choices of lots is worth. */
+function shortly({ rounds, isOver }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
+  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver };
 }

@@ -1,5 +1,5 @@
 import { type Filled, filledOf } from './filler.ts';
-import { type Fill, type FilledLay, fillOf } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, keyOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import { nearLays } from './near-lays.ts';
 
@@ -16,13 +16,19 @@ export interface WholeProgram {
 /** Solves a program within so many nodes; null where it finds nothing or fails. Values by column. */
 export type ProgramSolver = (program: WholeProgram, mostNodes: number) => readonly number[] | null;
 
+/** Fillings and single lays to combine; at most so many of either are taken, those that lose least, on all long pieces together `mostLaid`. */
+interface Pool {
+  readonly fills: Iterable<Fill>;
+  readonly lays: Iterable<Fill>;
+  readonly most: number;
+  readonly mostLaid: number;
+}
+
 interface Polish {
   readonly program: WholeProgram;
   read(values: readonly number[]): Filled;
 }
 
-const MOST_FILLS = 300;
-const MOST_LAYS = 400;
 const MOST_OPEN_PIECES = 8;
 
 /**
@@ -32,12 +38,12 @@ const MOST_OPEN_PIECES = 8;
 export function polishProgram(
   model: Model,
   best: Filled,
-  pool: { readonly fills: Iterable<Fill>; readonly lays: Iterable<Fill> },
+  pool: Pool,
   prices: Float64Array,
   slack: number,
 ): Polish {
   const openPieces = longPieces(model, best);
-  const fills = likeliest(pool.fills, prices, best.fills);
+  const fills = likeliest(pool, prices, best.fills);
   const longOf = new Map(openPieces.map((stock) => [stock.family, stock]));
   const guides = [prices, ...tighterPrices(model, prices, best.chargedArea - slack)];
   const near = [...longOf.values()].flatMap((stock) =>
@@ -50,7 +56,7 @@ export function polishProgram(
           [...best.fills, ...pool.lays, ...fills, ...near],
           guides.at(-1) ?? prices,
           best.fills.length,
-        )
+        ).slice(0, Math.min(pool.most, Math.ceil(pool.mostLaid / openPieces.length)))
       : [];
   const builder = new ProgramBuilder();
   const scale = Math.max(1, best.chargedArea / 1000);
@@ -159,14 +165,17 @@ function longPieces(model: Model, best: Filled): Stock[] {
     .slice(0, MOST_OPEN_PIECES);
 }
 
-function likeliest(pool: Iterable<Fill>, prices: Float64Array, known: readonly Fill[]): Fill[] {
-  const kept = new Set(known);
-  const scored = [...pool].map((fill) => {
-    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
-    return { fill, loss: kept.has(fill) ? -1 : (fill.chargedArea - worth) / Math.max(1, fill.chargedArea) };
-  });
+/** The fillings of the best plan, so that it can be built, and of the others those that lose least. */
+function likeliest(pool: Pool, prices: Float64Array, known: readonly Fill[]): Fill[] {
+  const kept = new Map(known.map((fill) => [keyOf(fill), fill]));
+  const scored = [...pool.fills]
+    .filter((fill) => !kept.has(keyOf(fill)))
+    .map((fill) => {
+      const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+      return { fill, loss: (fill.chargedArea - worth) / Math.max(1, fill.chargedArea) };
+    });
   scored.sort((a, b) => a.loss - b.loss);
-  return scored.slice(0, MOST_FILLS).map(({ fill }) => fill);
+  return [...kept.values(), ...scored.map(({ fill }) => fill)].slice(0, Math.max(pool.most, kept.size));
 }
 
 function laysOf(
@@ -190,7 +199,7 @@ function laysOf(
       found.set(key, { fill, lay, loss: isOfBest ? loss - 1 : loss });
     }
   });
-  return [...found.values()].sort((a, b) => a.loss - b.loss).slice(0, MOST_LAYS);
+  return [...found.values()].sort((a, b) => a.loss - b.loss);
 }
 
 function missingOf(model: Model, best: Filled, kind: number): number {

@@ -1,7 +1,7 @@
-import type { Generated } from './columns.ts';
+import type { Generated, Pattern } from './columns.ts';
 import { leftOver } from './filler.ts';
-import { type Fill, type FilledLay, fillOf } from './fills.ts';
-import type { Model } from './model.ts';
+import { type Fill, type FilledLay, fillOf, fits } from './fills.ts';
+import type { Model, Stock } from './model.ts';
 
 const NEARLY = 1e-4;
 
@@ -11,11 +11,15 @@ export class Rounded {
   readonly #fills: Fill[] = [];
   readonly #stacks = new Map<number, FilledLay[]>();
 
-  readonly #shake: () => number;
-
-  constructor(model: Model, shake: () => number) {
+  constructor(model: Model) {
     this.#model = model;
-    this.#shake = shake;
+  }
+
+  /** Takes a filling, or a lay on its long piece, that is known to fit. */
+  add({ fill, isLay }: Pattern): void {
+    const { index } = fill.stock;
+    if (isLay) this.#stack(index, fill.lays);
+    else this.#fills.push({ ...fill, stock: this.#model.stocks[index] ?? fill.stock });
   }
 
   fills(): Fill[] {
@@ -39,9 +43,9 @@ export class Rounded {
 
   /**
    * Takes every pattern as often as it is wholly in a fractional plan and its strips are wanted. Where that is
-   * nothing, the one nearest to a whole is taken once. False where nothing is left to take.
+   * nothing, the one nearest to a whole is taken once; `shake` is added to how near. False where nothing is left to take.
    */
-  take(generated: Generated): boolean {
+  take(generated: Generated, shake: () => number): boolean {
     const left = this.left();
     const wanted = Int32Array.from(left.counts);
     const free = left.stocks.map(({ places }) => places.length);
@@ -50,9 +54,9 @@ export class Rounded {
       const { fill, isLay } = pattern;
       const stock = left.stocks[fill.stock.index];
       if (!stock || amount <= NEARLY) return [];
-      if (isLay && (stock.places.length !== 1 || !stock.isLong)) return [];
+      if (isLay && !isStacked(stock)) return [];
       const times = isLay ? (amount * stock.lengthTicks) / fill.endTicks : amount;
-      return [{ fill, isLay, times, rank: (times % 1) + this.#shake() }];
+      return [{ fill, isLay, times, rank: (times % 1) + shake() }];
     });
     possible.sort((a, b) => b.rank - a.rank);
     let taken = 0;
@@ -61,13 +65,9 @@ export class Rounded {
       const useful = fill.given.some((n, i) => n > 0 && (wanted[i] as number) > 0);
       if (!useful || (exactly && !fits(fill.given, wanted)) || (free[index] as number) < 1) return false;
       if (isLay && (room[index] as number) < fill.endTicks) return false;
-      if (isLay) {
-        this.#stack(index, fill.lays);
-        room[index] = (room[index] as number) - fill.endTicks;
-      } else {
-        this.#fills.push({ ...fill, stock: this.#model.stocks[index] ?? fill.stock });
-        free[index] = (free[index] as number) - 1;
-      }
+      this.add({ fill, isLay });
+      if (isLay) room[index] = (room[index] as number) - fill.endTicks;
+      else free[index] = (free[index] as number) - 1;
       fill.given.forEach((n, i) => {
         wanted[i] = (wanted[i] as number) - n;
       });
@@ -76,7 +76,7 @@ export class Rounded {
     };
     for (const { fill, isLay, times } of possible) {
       // On another way down some whole patterns are passed over, for the strips may go together better otherwise.
-      if (this.#shake() > 0.25 && taken > 0) continue;
+      if (shake() > 0.25 && taken > 0) continue;
       for (let n = Math.floor(times + NEARLY); n > 0 && take(fill, isLay, true); n -= 1);
     }
     if (taken > 0) return true;
@@ -110,6 +110,18 @@ export class Rounded {
   }
 }
 
-export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
-  return given.every((n, i) => n <= (wanted[i] as number));
+/** What a plan is made of: the lays of long pieces one by one, whole fillings of others. */
+export function partsOf(model: Model, fills: readonly Fill[]): Pattern[] {
+  return fills.flatMap((fill): Pattern[] => {
+    if (!isStacked(fill.stock)) return [{ fill, isLay: false }];
+    return fill.lays.map((lay) => ({
+      fill: fillOf(model, fill.stock, [{ ...lay, fromTicks: 0 }]),
+      isLay: true,
+    }));
+  });
+}
+
+/** Whether lays may be taken one by one: on a long piece of which there is no other. */
+function isStacked({ isLong, places }: Stock): boolean {
+  return isLong && places.length === 1;
 }

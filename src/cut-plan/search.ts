@@ -1,20 +1,12 @@
 import { attainable } from './attainable.ts';
-import { type Chance, chanceFrom } from './chance.ts';
+import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, keyOf } from './fills.ts';
+import { type Fill, fits, keyOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
-import { fits, Rounded } from './rounded.ts';
+import { Rounded } from './rounded.ts';
 import { settle } from './settle.ts';
-
-export interface SearchOptions {
-  readonly seed: number;
-  /** Fresh fillings at prices shaken by 5 to 30 %. */
-  readonly restarts: number;
-  /** Times that a few pieces of the best plan are emptied and filled anew. */
-  readonly repairs: number;
-}
 
 /** Limits of a search, as solve.ts has them. */
 interface SearchEffort {
@@ -89,25 +81,36 @@ export class Search {
   }
 }
 
-/** Looks for plans guided by prices: fresh fillings, then repairs of the best. The same seed gives the same plans. */
-export function searchPlans(
+/** Fresh fillings guided by prices, then as many more at prices shaken by 5 to 30 %. */
+export function fillAfresh(
   model: Model,
   search: Search,
   prices: Float64Array,
-  options: SearchOptions,
+  restarts: number,
+  chance: Chance,
 ): void {
-  const chance = chanceFrom(options.seed);
   const plain = withFloor(model, prices);
   for (const liking of likings(model, chance)) {
     if (search.isDone) return;
     search.fill(raised(plain, 1.03), [], liking);
   }
-  for (let n = 0; n < options.restarts && !search.isDone; n += 1) {
+  for (let n = 0; n < restarts && !search.isDone; n += 1) {
     const shake = 0.05 + 0.25 * chance();
     const like = noise(chance, 0.3 * chance());
     search.fill(shaken(plain, chance, shake), [], like);
   }
-  for (let n = 0; n < options.repairs && !search.isDone; n += 1) {
+}
+
+/** Empties a few pieces of the best plan and fills them anew, so many times. */
+export function repairBest(
+  model: Model,
+  search: Search,
+  prices: Float64Array,
+  repairs: number,
+  chance: Chance,
+): void {
+  const plain = withFloor(model, prices);
+  for (let n = 0; n < repairs && !search.isDone; n += 1) {
     const kept = keptFills(search.best.fills, plain, chance);
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
@@ -120,10 +123,10 @@ export function searchPlans(
  */
 export function roundPlan(model: Model, search: Search, generated: Generated, options: RoundOptions): void {
   const { rounds, shake, chance } = options;
-  const rounded = new Rounded(model, () => shake * chance());
+  const rounded = new Rounded(model);
   let here = generated;
   for (let stage = 0; !search.isDone; stage += 1) {
-    if (!rounded.take(here)) return;
+    if (!rounded.take(here, () => shake * chance())) return;
     const left = rounded.left();
     const isLast = left.counts.every((n) => n <= 0);
     // Every stage is worth completing at first; of hundreds of single steps some are enough.
@@ -135,7 +138,8 @@ export function roundPlan(model: Model, search: Search, generated: Generated, op
     const known = here.patterns
       .map(({ pattern }) => pattern)
       .filter(({ fill }) => fits(fill.given, left.counts));
-    here = generateColumns(left, { mostMissing: 0, known, rounds, enough: Number.POSITIVE_INFINITY });
+    const isOver = () => search.isDone;
+    here = generateColumns(left, { mostMissing: 0, known, rounds, enough: Number.POSITIVE_INFINITY, isOver });
     search.note(here);
     const least = attainable(model, rounded.usedArea() + here.bound);
     if (search.best.missing === 0 && least >= search.best.chargedArea) return;

@@ -1,11 +1,14 @@
 import { attainable } from './attainable.ts';
-import { chanceFrom } from './chance.ts';
-import { type Generated, generateColumns } from './columns.ts';
+import { type Chance, chanceFrom } from './chance.ts';
+import { type Generated, generateColumns, type Pattern } from './columns.ts';
+import { gathered } from './gathered.ts';
 import { cutByHand, type HandRule } from './hand-rules.ts';
 import type { Model } from './model.ts';
 import { type Cutting, comparePlans } from './plan.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
-import { roundPlan, Search, searchPlans } from './search.ts';
+import { replanRegion } from './regions.ts';
+import { partsOf } from './rounded.ts';
+import { fillAfresh, repairBest, roundPlan, Search } from './search.ts';
 import { settle } from './settle.ts';
 
 /** How much may be done. The same effort on the same job gives the same plan. */
@@ -24,11 +27,13 @@ export interface Effort {
   readonly dives: number;
   /** Times that a few pieces of the best plan are filled anew. */
   readonly repairs: number;
+  /** Times that some parts of the best plan are planned anew by column generation and the solver. */
+  readonly regions: number;
   /** Nodes of the solver that combines fillings. */
   readonly nodes: number;
   readonly solver: ProgramSolver | null;
-  /** Whether fillings are combined before they are repaired, and again after. */
-  readonly isPatient?: boolean;
+  /** Turns in which these are tried, each with its share, and all fillings found so far combined. */
+  readonly turns: number;
   /** Told every better plan as it is found. */
   readonly onBetter?: (plan: Cutting) => void;
   /** Told every plan that is tried, better or not; the search then never ends because a plan is good enough. */
@@ -54,6 +59,10 @@ export interface Solved {
 const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
 /** What one strip counts where cloth is free and only strips matter. */
 export const STRIP = 1_000_000;
+const MOST_COLUMNS = 400;
+const MOST_LAID = 3200;
+const LEAST_REGION = 12;
+const MOST_REGION = 44;
 const GAP_TO_STOP = 0.0005;
 
 /** The best of the hand rules. */
@@ -69,30 +78,25 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   let generated = columnsFor(model, search, 0, effort);
   let mostMissing = 0;
   search.enough = enoughFor(model, generated);
-  const { restarts, repairs } = effort;
   const chance = chanceFrom(seed);
   const plainly = { rounds: effort.stageRounds, shake: 0, chance };
   roundPlan(model, search, generated, plainly);
-  searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
+  fillAfresh(model, search, generated.guide, effort.restarts, chance);
   let missingBound = 0;
   if (search.best.missing > 0) {
-    missingBound = seekFewestMissing(model, search, seed, effort);
+    missingBound = seekFewestMissing(model, search, effort, chance);
     mostMissing = search.best.missing;
     generated = columnsFor(model, search, mostMissing, effort);
     const isProved = mostMissing === missingBound;
     search.enough = isProved ? enoughFor(model, generated) : Number.NEGATIVE_INFINITY;
     search.fewest = missingBound;
     roundPlan(model, search, generated, plainly);
-    searchPlans(model, search, generated.guide, { seed, restarts, repairs: 0 });
+    fillAfresh(model, search, generated.guide, effort.restarts, chance);
   }
-  for (let n = 0; n < effort.dives && !search.isDone; n += 1)
-    roundPlan(model, search, generated, { rounds: effort.stageRounds, shake: 0.1 + 0.4 * chance(), chance });
-  if (effort.isPatient) polish(model, search, generated, effort);
-  searchPlans(model, search, generated.guide, { seed, restarts: 0, repairs });
-  polish(model, search, generated, effort);
+  improve(model, search, generated, effort, chance);
   if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing, effort);
   return {
-    plan: settle(model, search.best.fills, search.how),
+    plan: settle(model, gathered(model, search.best.fills), search.how),
     missingBound,
     areaBound: attainable(model, Math.max(0, generated.bound)),
     prices: generated.prices,
@@ -106,9 +110,15 @@ function enoughFor(model: Model, { bound }: Generated): number {
 }
 
 function columnsFor(model: Model, search: Search, mostMissing: number, effort: Effort): Generated {
-  const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
+  const known = knownOf(model, search);
   const rounds = roundsFor(model, effort);
-  return generateColumns(model, { mostMissing, known, rounds, enough: Number.POSITIVE_INFINITY });
+  const enough = Number.POSITIVE_INFINITY;
+  return generateColumns(model, { mostMissing, known, rounds, enough, isOver: effort.isOver });
+}
+
+/** The best plan to start from: its fillings, and the lays of its long pieces. */
+function knownOf(model: Model, { best }: Search): Pattern[] {
+  return [...best.fills.map((fill) => ({ fill, isLay: false })), ...partsOf(model, best.fills)];
 }
 
 /** Many kinds on few pieces need many rounds, as each brings few columns. */
@@ -117,10 +127,16 @@ function roundsFor(model: Model, { rounds }: Effort): number {
 }
 
 /** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
-function seekFewestMissing(model: Model, search: Search, seed: number, effort: Effort): number {
-  const known = search.best.fills.map((fill) => ({ fill, isLay: false }));
-  const options = { mostMissing: 0, known, rounds: roundsFor(model, effort), strip: STRIP };
-  const most = generateColumns(model, { ...options, enough: Number.POSITIVE_INFINITY });
+function seekFewestMissing(model: Model, search: Search, effort: Effort, chance: Chance): number {
+  const known = knownOf(model, search);
+  const most = generateColumns(model, {
+    mostMissing: 0,
+    known,
+    rounds: roundsFor(model, effort),
+    enough: Number.POSITIVE_INFINITY,
+    strip: STRIP,
+    isOver: effort.isOver,
+  });
   const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
   search.fewest = bound;
   const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
@@ -128,17 +144,42 @@ function seekFewestMissing(model: Model, search: Search, seed: number, effort: E
   // Prices in strips become prices in cloth, so that a strip is worth its piece wherever it can be cut.
   const guide = most.guide.map((price) => Math.ceil((1.2 * mean * price) / STRIP));
   const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
-  const { restarts, repairs } = effort;
-  for (const prices of [guide, alike]) searchPlans(model, search, prices, { seed, restarts, repairs });
-  roundPlan(model, search, most, { rounds: effort.stageRounds, shake: 0, chance: chanceFrom(seed) });
+  for (const prices of [guide, alike]) {
+    fillAfresh(model, search, prices, effort.restarts, chance);
+    repairBest(model, search, prices, effort.repairs, chance);
+  }
+  roundPlan(model, search, most, { rounds: effort.stageRounds, shake: 0, chance });
   return bound;
+}
+
+/** Other roundings, regions planned anew, repairs, and all that was found combined; turn by turn where there is time. */
+function improve(model: Model, search: Search, generated: Generated, effort: Effort, chance: Chance): void {
+  const { solver, stageRounds: rounds, turns } = effort;
+  const { guide, prices } = generated;
+  for (let turn = 0; turn < turns && !search.isDone; turn += 1) {
+    const share = (all: number) => Math.floor(((turn + 1) * all) / turns) - Math.floor((turn * all) / turns);
+    for (let n = share(effort.dives); n > 0 && !search.isDone; n -= 1)
+      roundPlan(model, search, generated, { rounds, shake: 0.1 + 0.4 * chance(), chance });
+    for (let n = share(effort.regions); n > 0 && !search.isDone; n -= 1) {
+      if (solver === null || search.best.missing > 0) break;
+      const parts = LEAST_REGION + Math.floor((MOST_REGION - LEAST_REGION) * chance());
+      replanRegion(model, search, prices, { parts, rounds, solver, chance });
+    }
+    repairBest(model, search, guide, share(effort.repairs), chance);
+    polish(model, search, generated, effort);
+  }
 }
 
 function polish(model: Model, search: Search, generated: Generated, effort: Effort): void {
   if (effort.solver === null || search.isDone) return;
   search.note(generated);
   const slack = Math.max(0, search.best.chargedArea - generated.bound);
-  const pool = { fills: search.pool.values(), lays: search.lays.values() };
+  const pool = {
+    fills: search.pool.values(),
+    lays: search.lays.values(),
+    most: MOST_COLUMNS,
+    mostLaid: MOST_LAID,
+  };
   const { program, read } = polishProgram(model, search.best, pool, generated.prices, slack);
   const values = effort.solver(program, effort.nodes);
   if (values) search.offer(read(values), 'polish');

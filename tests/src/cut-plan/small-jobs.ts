@@ -12,6 +12,8 @@ export const LITTLE: Effort = {
   dives: 1,
   repairs: 4,
   nodes: 0,
+  regions: 0,
+  turns: 1,
   solver: null,
 };
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bestFilling, fillValues, type Item } from '../../../src/cut-plan/knapsack.ts';
+import { bestFillings, fillValues, type Item } from '../../../src/cut-plan/knapsack.ts';
 import { Sums } from '../../../src/cut-plan/sums.ts';
 
 describe('widths that strips side by side come to', () => {
@@ -52,7 +52,7 @@ describe('the best filling of a width', () => {
           const best = new Float64Array(last + 1);
           fillValues(items, sums.ticks, last, best);
           expect([...best]).toEqual([...sums.ticks].map((ticks) => mostWorth(rows, ticks)));
-          const counts = bestFilling(items, sums.ticks, last);
+          const [counts = []] = bestFillings(items, sums.ticks, last);
           expect(counts.every((n, i) => n <= (rows[i]?.most ?? 0))).toBe(true);
           const sum = (of: 'size' | 'value') =>
             counts.reduce((all, n, i) => all + n * (rows[i]?.[of] ?? 0), 0);

@@ -1,0 +1,25 @@
+import type { Cutting } from './plan.ts';
+
+/** What is proved of a plan: nothing of this style of cutting can do better than this. */
+export interface PlanBound {
+  /** No plan leaves fewer strips uncut. */
+  readonly missingStrips: number;
+  /** No plan that leaves no more strips uncut, from no more lots, is charged less, in square ticks. */
+  readonly chargedArea: number;
+  /** Whether this is proved over all lots, or only with the lots of the plan. */
+  readonly over: 'all lots' | 'these lots';
+  /** (Charged − bound) ÷ bound in hundredths of a percent, rounded up; 0 means that no better plan exists. */
+  readonly gapBp: number;
+}
+
+/** A bound of a plan, from areas that may be fractions. */
+export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
+  const chargedArea = Math.max(0, Math.ceil(area));
+  return { missingStrips: missing, chargedArea, over, gapBp: gapAbove(plan.chargedArea, chargedArea) };
+}
+
+/** How far an area is above another, in hundredths of a percent of that, rounded up; 10000 above nothing, never below 0. */
+export function gapAbove(area: number, least: number): number {
+  if (least <= 0) return area > 0 ? 10_000 : 0;
+  return Math.max(0, Math.ceil(((area - least) / least) * 10_000));
+}

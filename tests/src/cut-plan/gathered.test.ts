@@ -1,0 +1,53 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { gathered } from '../../../src/cut-plan/gathered.ts';
+import { cutByHand } from '../../../src/cut-plan/hand-rules.ts';
+import { modelOf } from '../../../src/cut-plan/model.ts';
+import { planCuts } from '../../../src/cut-plan/planner.ts';
+import { settle } from '../../../src/cut-plan/settle.ts';
+import { replay } from './replay.ts';
+import { anyJob, job, kind, LITTLE, piece } from './small-jobs.ts';
+
+describe('a plan', () => {
+  it('begins no second piece where the first holds all and no more is charged', () => {
+    // 7 strips of 49 × 30 and 11 of 30 × 20 take 130 of a piece 147 wide, which the longer piece has.
+    const plan = planCuts(
+      job({
+        kinds: [
+          kind(0, { lengthTicks: 49, depthTicks: 30, count: 7 }),
+          kind(1, { lengthTicks: 30, depthTicks: 20, count: 11 }),
+        ],
+        pieces: [
+          piece(0, { widthTicks: 147, lengthTicks: 130 }),
+          piece(1, { widthTicks: 147, lengthTicks: 100 }),
+        ],
+        usefulTicks: 50,
+        tableTicks: 300,
+      }),
+      LITTLE,
+    );
+    expect(plan.pieces.map(({ pieceId, chargedTicks }) => [pieceId, chargedTicks])).toEqual([[0, 130]]);
+  });
+
+  it('gathered on fewer pieces gives the same strips, is charged no more, and can be cut', () => {
+    let fewer = 0;
+    fc.assert(
+      fc.property(anyJob, (any) => {
+        const free = { ...any, kinds: any.kinds.map((one) => ({ ...one, lots: 'any' as const })) };
+        const model = modelOf(free, () => true);
+        const { fills } = cutByHand(model, 'naive');
+        const [before, after] = [
+          settle(model, fills, 'naive'),
+          settle(model, gathered(model, fills), 'naive'),
+        ];
+        expect(after.made).toEqual(before.made);
+        expect(after.chargedArea).toBeLessThanOrEqual(before.chargedArea);
+        expect(after.pieces.length).toBeLessThanOrEqual(before.pieces.length);
+        replay(free, after);
+        if (after.pieces.length < before.pieces.length) fewer += 1;
+      }),
+      { numRuns: 300 },
+    );
+    expect(fewer).toBeGreaterThan(0);
+  });
+});
