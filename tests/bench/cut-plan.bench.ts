@@ -2,7 +2,8 @@ import { loadProgramSolver } from '../../server/cutting-table/plan/solver.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
 import { cutByHand, type HandRule } from '../../src/cut-plan/hand-rules.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { planCuts } from '../../src/cut-plan/planner.ts';
+import { type CutPlan, planCuts } from '../../src/cut-plan/planner.ts';
+import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
 import { verifyPlan } from '../../src/cut-plan/verify.ts';
 import { bestOverLots, firstFitDecreasing, rectanglePacker } from './baselines.ts';
 import { tripletJob } from './triplets.ts';
@@ -32,17 +33,15 @@ for (const jobClass of Object.keys(CLASSES) as JobClass[]) benchClass(jobClass);
 say('');
 say('Two-stage instances: plates’ area against the best known, 10 s each');
 for (const { name, bestKnown, bestBound } of instances()) {
-  const ways = (['across', 'along'] as const).map((firstCut) => {
-    const startMs = performance.now();
-    const over = () => performance.now() - startMs > 9500;
-    const plan = planCuts(instanceJob(name, firstCut), timedEffort(9.5, solver, over));
-    const seconds = (performance.now() - startMs) / 1000;
-    return { firstCut, area: unitsOf(plan.chargedArea), bound: unitsOf(plan.bound.chargedArea), seconds };
-  });
-  for (const { firstCut, area, bound, seconds } of ways) {
-    const gap = percent(100 * (area - bestKnown), 100 * bestKnown);
+  for (const firstCut of ['across', 'along'] as const) {
+    const [plan, seconds] = withinSeconds(instanceJob(name, firstCut));
+    const [area, bound] = [unitsOf(plan.chargedArea), unitsOf(plan.bound.chargedArea)];
+    const above = ((100 * (area - bestKnown)) / bestKnown).toFixed(3);
+    // The best known is of one first cut; the bound may prove that the other cannot come to it.
+    const proof =
+      bound > bestKnown ? `, of which ${((100 * (bound - bestKnown)) / bestKnown).toFixed(3)} % proved` : '';
     say(
-      `${name} first cut ${firstCut}: ${Math.round(area)} (best known ${Math.round(bestKnown)}: ${((100 * (area - bestKnown)) / bestKnown).toFixed(3)} %), bound ${Math.round(bound)} (published ${bestBound}), ${seconds.toFixed(1)} s${gap.startsWith('-') ? ' *' : ''}`,
+      `${name} first cut ${firstCut}: ${Math.round(area)} (best known ${Math.round(bestKnown)}: ${above} %${proof}), bound ${Math.round(bound)} (published ${bestBound}), ${seconds.toFixed(1)} s`,
     );
   }
 }
@@ -55,16 +54,26 @@ for (const [bins, seed] of [
   [40, 1],
   [40, 2],
   [60, 1],
+  [83, 1],
+  [83, 2],
 ] as const)
   for (const way of ['pieces', 'lays'] as const) {
-    const startMs = performance.now();
-    const over = () => performance.now() - startMs > 9500;
-    const plan = planCuts(tripletJob(bins, seed, way), timedEffort(9.5, solver, over));
+    const [plan, seconds] = withinSeconds(tripletJob(bins, seed, way));
     const used = way === 'pieces' ? plan.pieces.length : plan.lays.length;
-    say(
-      `t${bins}-${seed} as ${way}: ${used} of ${bins}, ${((performance.now() - startMs) / 1000).toFixed(1)} s`,
-    );
+    say(`t${bins}-${seed} as ${way}: ${used} of ${bins}, ${seconds.toFixed(1)} s`);
   }
+
+/** A plan with ten seconds to find it, as the planner's thread does it, and the seconds that it took. */
+function withinSeconds(job: PlanJob): [CutPlan, number] {
+  const startMs = performance.now();
+  const leftMs = () => 9500 - (performance.now() - startMs);
+  const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, leftMs() / 1000));
+  const plan = planCuts(
+    job,
+    timedEffort(9.5, timed, () => leftMs() <= 0),
+  );
+  return [plan, (performance.now() - startMs) / 1000];
+}
 
 function benchClass(jobClass: JobClass): void {
   const rules: Record<string, Tally> = {};

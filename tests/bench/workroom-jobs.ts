@@ -11,11 +11,13 @@ export const CLASSES = {
   E: 'short pieces',
   F: 'lots',
   G: 'large, lots and flaws',
+  M: 'inches and centimetres mixed, flaws',
 } as const;
 
 export type JobClass = keyof typeof CLASSES;
 
 const MM = 160;
+const EIGHTH_INCH = 508;
 
 interface Traits {
   readonly kinds: readonly [number, number];
@@ -35,11 +37,13 @@ const plain: Traits = {
   flaws: [0, 0],
 };
 
+const flawed: Traits = { ...plain, pieces: [4, 6], lengthMm: [12_000, 40_000], flaws: [1, 4] };
+
 const TRAITS: Readonly<Record<JobClass, Traits>> = {
   A: { ...plain, kinds: [1, 1], strips: [100, 240], pieces: [1, 3] },
   B: plain,
   C: plain,
-  D: { ...plain, pieces: [4, 6], lengthMm: [12_000, 40_000], flaws: [1, 4] },
+  D: flawed,
   E: { ...plain, strips: [240, 300], pieces: [20, 36], lengthMm: [900, 6_000] },
   F: { ...plain, strips: [220, 300], pieces: [6, 9], lengthMm: [4_000, 14_000], lots: [2, 4] },
   G: {
@@ -50,6 +54,7 @@ const TRAITS: Readonly<Record<JobClass, Traits>> = {
     lots: [3, 4],
     flaws: [0, 2],
   },
+  M: flawed,
 };
 
 export function workroomJob(jobClass: JobClass, seed: number): PlanJob {
@@ -68,8 +73,7 @@ export function workroomJob(jobClass: JobClass, seed: number): PlanJob {
     const lengthMm = jobClass === 'B' ? oneLengthMm : 5 * between([40, 220]);
     return {
       kindId,
-      lengthTicks: Math.min(lengthMm, widthMm) * MM,
-      depthTicks: 5 * between([14, 90]) * MM,
+      ...sizeOf(jobClass, Math.min(lengthMm, widthMm), 5 * between([14, 90])),
       count: Math.max(1, Math.round((strips * share) / all)),
       direction: 'across',
       lots: lotCount > 1 ? 'one' : 'any',
@@ -88,6 +92,17 @@ export function workroomJob(jobClass: JobClass, seed: number): PlanJob {
     stacks: true,
     seed,
   };
+}
+
+/** In mixed units a strip is so many eighths of an inch deep, and a hem of whole millimetres is added to that. */
+function sizeOf(
+  jobClass: JobClass,
+  lengthMm: number,
+  depthMm: number,
+): Pick<PlanKind, 'lengthTicks' | 'depthTicks'> {
+  if (jobClass !== 'M') return { lengthTicks: lengthMm * MM, depthTicks: depthMm * MM };
+  const eighths = (mm: number) => Math.floor((mm * MM) / EIGHTH_INCH) * EIGHTH_INCH;
+  return { lengthTicks: eighths(lengthMm), depthTicks: eighths(depthMm) + (8 + (depthMm % 7)) * MM };
 }
 
 interface PieceParts {

@@ -1,9 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadProgramSolver } from '../../../server/cutting-table/plan/solver.ts';
-import { usualEffort } from '../../../src/cut-plan/effort.ts';
+import { timedEffort, usualEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanPiece } from '../../../src/cut-plan/job.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
 import type { ProgramSolver } from '../../../src/cut-plan/polish.ts';
+import { tripletJob } from '../../bench/triplets.ts';
 import { instanceJob, instances, unitsOf } from '../../bench/two-stage.ts';
 import { type JobClass, workroomJob } from '../../bench/workroom-jobs.ts';
 import { cm, m } from '../../lengths.ts';
@@ -38,8 +39,29 @@ describe('published two-stage instances', () => {
   });
 });
 
+// Falkenauer, Journal of Heuristics 2 (1996): three items fill each bin exactly, so the least number of bins is known.
+describe('triplets', () => {
+  it.each([
+    [20, 2, 'pieces'],
+    [20, 2, 'lays'],
+    [40, 1, 'pieces'],
+    [40, 1, 'lays'],
+    [60, 1, 'lays'],
+  ] as const)('fill their bins and no more (%i, seed %i, as %s)', (bins, seed, way) => {
+    const asked = tripletJob(bins, seed, way);
+    const plan = planCuts(
+      asked,
+      timedEffort(9, solver, () => false),
+    );
+    replay(asked, plan);
+    expect(plan.missingStrips).toBe(0);
+    expect(way === 'pieces' ? plan.pieces.length : plan.lays.length).toBe(bins);
+    expect(plan.bound.gapBp).toBe(0);
+  });
+});
+
 describe('workroom jobs', () => {
-  const jobs = (['A', 'B', 'C', 'D', 'E', 'F'] as JobClass[]).flatMap((one) =>
+  const jobs = (['A', 'B', 'C', 'D', 'E', 'F', 'M'] as JobClass[]).flatMap((one) =>
     [1, 5].map((seed) => [one, seed] as const),
   );
 
