@@ -1,4 +1,4 @@
-import { type LayValues, valueLays } from './lay-values.ts';
+import { LayValues } from './lay-values.ts';
 import type { Model, Stock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
 
@@ -22,7 +22,7 @@ export interface Priced {
  */
 export function priceModel(model: Model, prices: Float64Array, mostMissing: number, charging = true): Priced {
   const wanted = Int32Array.from(model.counts);
-  const values = model.families.map((family) => valueLays(model, family, prices, wanted));
+  const values = model.families.map((family) => new LayValues(model, { family, prices, wanted }));
   const fillings = model.stocks.map((stock) =>
     fillPiece(model, stock, values[stock.family.index] as LayValues, 0, charging),
   );
@@ -40,13 +40,25 @@ export function priceModel(model: Model, prices: Float64Array, mostMissing: numb
   return { bound: bound - dearest(model.counts, prices, mostMissing), values, fillings };
 }
 
+/** The area of one strip of each kind, in square ticks. */
+export function areasOf({ job }: Model): Float64Array {
+  return Float64Array.from(job.kinds, ({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+}
+
+/** No plan is charged less than its strips cover, in square ticks. */
+export function boundByArea(model: Model, mostMissing: number): number {
+  const areas = areasOf(model);
+  const covered = model.counts.reduce((sum, count, i) => sum + count * (areas[i] as number), 0);
+  return covered - dearest(model.counts, areas, mostMissing);
+}
+
 /** Where lengths are too fine to be walked: no filling is worth more than its length of the densest lay. */
 function densestScore(stock: Stock, values: LayValues, charging: boolean): number {
   const { family } = stock;
   const widthTicks = charging ? family.widthTicks : 0;
   let least = 0;
   family.heights.forEach((height, k) => {
-    least = Math.min(least, (widthTicks * height - (values.clear[k] as number)) / height);
+    least = Math.min(least, (widthTicks * height - (values.most[k] as number)) / height);
   });
   return Math.floor(least * stock.lengthTicks);
 }

@@ -1,7 +1,7 @@
-import { type Priced, priceModel } from './bound.ts';
+import { areasOf, boundByArea, type Priced, priceModel } from './bound.ts';
 import { type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
-import { type LayValues, nearSlits, valueClearLays } from './lay-values.ts';
-import type { Model, Stock } from './model.ts';
+import { type Asked, fillHeight, type LayValues, mostOfHeights, nearSlits, type Slit } from './lay-values.ts';
+import type { Family, Model, Stock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 import { GrowingLp, type LpColumn } from './simplex.ts';
 
@@ -36,8 +36,9 @@ export interface ColumnOptions {
 
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
-  const master = new Master(model, options);
   const isOver = options.isOver ?? (() => false);
+  if (isOver()) return { ...provedByArea(model, options), guide: areasOf(model), patterns: [] };
+  const master = new Master(model, options);
   for (const pattern of options.known) master.addKnown(pattern);
   let prices = master.solve();
   let smooth = prices.strips;
@@ -45,9 +46,9 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
     // Prices swing from round to round; lays that suit a running mean of them last longer (Wentges 1997).
     smooth = round === 0 ? prices.strips : between(smooth, prices.strips, 0.5);
     const everywhere = () => true;
-    const added = master.addLays(prices, smooth, everywhere);
-    if (added + (smooth === prices.strips ? 0 : master.addLays(prices, prices.strips, everywhere)) === 0)
-      break;
+    const isSame = smooth === prices.strips;
+    const added = isSame ? 0 : master.addLays(prices, smooth, everywhere, false);
+    if (added + master.addLays(prices, prices.strips, everywhere, added === 0) === 0) break;
     prices = master.solve();
   }
   const first = prices.strips;
@@ -62,12 +63,28 @@ export function generateColumns(model: Model, options: ColumnOptions): Generated
     if (priced.bound > best.bound) best = { prices: asked, bound: priced.bound };
     if (best.bound >= options.enough || isOver()) break;
     const added =
-      master.addFillings(priced, prices) + master.addLays(prices, prices.strips, (stock) => stock.isLong);
+      master.addFillings(priced, prices) +
+      master.addLays(prices, prices.strips, (stock) => stock.isLong, true);
     idle = added === 0 ? idle + 1 : 0;
     if (added > 0) prices = master.solve();
     if (prices.cost - best.bound <= 1e-7 * prices.cost) break;
   }
-  return { ...best, guide: prices.strips, patterns: master.used() };
+  const proved = provedByArea(model, options);
+  return {
+    ...(proved.bound > best.bound ? proved : best),
+    guide: prices.strips,
+    patterns: master.used(),
+  };
+}
+
+/** What is known without any search: nothing where only strips matter. */
+function provedByArea(
+  model: Model,
+  { strip, mostMissing }: ColumnOptions,
+): Pick<Generated, 'prices' | 'bound'> {
+  if (strip !== undefined) return { prices: new Float64Array(model.counts.length), bound: 0 };
+  const prices = areasOf(model);
+  return { prices, bound: boundByArea(model, mostMissing) };
 }
 
 function between(a: Float64Array, b: Float64Array, shareOfA: number): Float64Array {
@@ -75,6 +92,7 @@ function between(a: Float64Array, b: Float64Array, shareOfA: number): Float64Arr
 }
 
 const LAYS_AT_ONCE = 6;
+const MOST_PROMISING = 24;
 
 interface Prices {
   readonly strips: Float64Array;
@@ -82,8 +100,6 @@ interface Prices {
   readonly pieces: Float64Array;
   readonly cost: number;
 }
-
-type ClearValues = Pick<LayValues, 'family' | 'prices' | 'wanted' | 'clear'>;
 
 class Master {
   readonly #model: Model;
@@ -93,13 +109,14 @@ class Master {
   readonly #patterns = new Map<number, Pattern>();
   readonly #known = new Set<string>();
   readonly #gone = new Set<number>();
+  readonly #promising = new Map<Family, readonly number[]>();
   #amounts: Float64Array = new Float64Array();
 
   constructor(model: Model, { mostMissing, strip }: ColumnOptions) {
     const { counts, stocks } = model;
     this.#model = model;
     const dearest = Math.max(1, ...stocks.map((s) => s.lengthTicks * s.family.widthTicks));
-    const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+    const areas = areasOf(model);
     this.#scale = strip ?? Math.max(1, ...areas);
     this.#charging = strip === undefined;
     const kinds = counts.length;
@@ -158,36 +175,76 @@ class Master {
     };
   }
 
-  /** Adds the lays that promise most at these prices; gives how many are new. */
-  addLays(prices: Prices, asked: Float64Array, wanted: (stock: Stock) => boolean): number {
+  /**
+   * Adds the lays that promise most at these prices; gives how many are new. Of many heights those are tried that were
+   * worth most when all were tried last, and all again only where these give nothing and `thoroughly` is asked.
+   */
+  addLays(
+    prices: Prices,
+    strips: Float64Array,
+    wanted: (stock: Stock) => boolean,
+    thoroughly: boolean,
+  ): number {
     let added = 0;
     for (const family of this.#model.families) {
       const rent = (stock: Stock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
       const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
       stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
       if (stocks.length === 0) continue;
-      const counts = Int32Array.from(this.#model.counts);
-      const clear = valueClearLays(this.#model, family, asked, counts);
-      const values = { family, prices: asked, wanted: counts, clear };
-      for (const stock of stocks.slice(0, 4)) added += this.#addLaysOf(stock, values, prices);
+      const asked = { family, prices: strips, wanted: Int32Array.from(this.#model.counts) };
+      const few = this.#promising.get(family);
+      const found = few ? this.#addLaysOf(stocks, asked, prices, few) : 0;
+      const isTried = found > 0 || (few !== undefined && !thoroughly);
+      added += isTried ? found : this.#addLaysOf(stocks, asked, prices, this.#worthMost(asked));
     }
     return added;
   }
 
-  #addLaysOf(stock: Stock, values: ClearValues, prices: Prices): number {
-    const { heights, widthTicks } = stock.family;
+  /** The heights whose best lays are worth most for their length, by their places. */
+  #worthMost(asked: Asked): number[] {
+    const { heights } = asked.family;
+    const most = mostOfHeights(this.#model, asked);
+    const density = heights.map((height, k) => (most[k] as number) / height);
+    const places = heights.map((_, k) => k).sort((a, b) => (density[b] as number) - (density[a] as number));
+    const promising = places.slice(0, MOST_PROMISING);
+    this.#promising.set(asked.family, promising);
+    return promising;
+  }
+
+  #addLaysOf(stocks: readonly Stock[], asked: Asked, prices: Prices, places: readonly number[]): number {
+    const { heights, lastSum } = asked.family;
+    const scratch = new Float64Array(lastSum + 1);
+    const dense = places.map((k) => {
+      const height = heights[k] as number;
+      return { height, density: fillHeight(this.#model, asked, height, scratch) / height };
+    });
+    dense.sort((a, b) => b.density - a.density);
+    const known = new Map<number, readonly Slit[][]>();
+    const laysOf = (height: number, most: number) => {
+      const lays = known.get(height) ?? nearSlits(this.#model, asked, height, asked.family.widthTicks, most);
+      known.set(height, lays);
+      return lays;
+    };
+    return stocks.slice(0, 4).reduce((sum, stock) => sum + this.#addLaysTo(stock, prices, dense, laysOf), 0);
+  }
+
+  #addLaysTo(
+    stock: Stock,
+    prices: Prices,
+    dense: readonly { readonly height: number; readonly density: number }[],
+    laysOf: (height: number, most: number) => readonly Slit[][],
+  ): number {
+    const { widthTicks } = stock.family;
     const cloth = this.#charging ? widthTicks : 0;
     const rent = cloth + (prices.pieces[stock.index] as number) / stock.lengthTicks;
-    const promising = heights
-      .map((height, k) => ({ height, density: (values.clear[k] as number) / height }))
+    const best = dense
       .filter(({ height, density }) => height <= stock.lengthTicks && density > 0.98 * rent)
-      .sort((a, b) => b.density - a.density)
       .slice(0, 3);
     // Where few heights give lays, each gives several.
-    const most = Math.max(1, Math.floor(LAYS_AT_ONCE / Math.max(1, promising.length)));
+    const most = Math.max(1, Math.floor(LAYS_AT_ONCE / Math.max(1, best.length)));
     let added = 0;
-    for (const { height } of promising) {
-      for (const slits of nearSlits(this.#model, values, height, widthTicks, most, rent * height)) {
+    for (const { height } of best) {
+      for (const slits of laysOf(height, most)) {
         const worth = slits.reduce(
           (sum, s) => sum + s.columns * s.stack * (prices.strips[s.shape.kind] as number),
           0,
@@ -207,7 +264,7 @@ class Master {
       const filling = priced.fillings[i] as PieceFilling;
       const values = priced.values[stock.family.index] as LayValues;
       if (filling.drops.length === 0) return;
-      const fill = fillOf(this.#model, stock, slitFilling(this.#model, stock, values, filling));
+      const fill = fillOf(this.#model, stock, slitFilling(stock, values, filling));
       const worth = fill.given.reduce((sum, n, kind) => sum + n * (prices.strips[kind] as number), 0);
       const reduced =
         (this.#charging ? fill.chargedArea : 0) - worth + (prices.pieces[stock.index] as number);

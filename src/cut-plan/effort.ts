@@ -7,7 +7,7 @@ const WORK_A_SECOND = 350_000_000;
 /** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
 export function firstEffort(): Effort {
   return {
-    work: 20_000_000,
+    work: 12_000_000,
     choices: 3,
     rounds: 6,
     stageRounds: 2,
@@ -41,8 +41,11 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   };
 }
 
-/** So much work as about fills the seconds given; `isOver` ends it where the machine is slower. */
-export function timedEffort(seconds: number, solver: ProgramSolver | null, isOver: () => boolean): Effort {
+/**
+ * So much work as about fills the seconds given. `timeGone` tells how much of them is gone, from 0 to 1, and ends the
+ * search where the machine is slower.
+ */
+export function timedEffort(seconds: number, solver: ProgramSolver | null, timeGone: () => number): Effort {
   const work = WORK_A_SECOND * seconds;
   const repairs = Math.ceil(60 * seconds);
   const dives = Math.ceil(5 * seconds);
@@ -58,6 +61,6 @@ export function timedEffort(seconds: number, solver: ProgramSolver | null, isOve
     nodes: Math.ceil(100 * seconds),
     turns: 1 + Math.ceil(2 * seconds),
     solver,
-    isOver,
+    timeGone,
   };
 }

@@ -1,5 +1,5 @@
 import { addGiven, type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
-import { type LayValues, valueLays } from './lay-values.ts';
+import { LayValues } from './lay-values.ts';
 import { chargedTicks, type Model, type Stock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
 
@@ -9,6 +9,8 @@ export interface FillOptions {
   readonly fixed: readonly Fill[];
   /** How much each stock is liked, 1 for plainly; the densest filling is taken first. */
   readonly liking: (stock: Stock) => number;
+  /** Whether to leave off, with strips missing. */
+  readonly isOver: () => boolean;
 }
 
 /** Fills of single pieces that together make a plan; compared by what is missing, charged and used, then by pieces cut. */
@@ -67,8 +69,10 @@ const UNKNOWN = Number.POSITIVE_INFINITY;
 export class Filler {
   readonly #model: Model;
   readonly #liking: (stock: Stock) => number;
+  readonly #isOver: () => boolean;
   readonly #free: number[];
-  readonly #wanted: Int32Array;
+  /** Made anew by every taking, so that values know of which it was that they are. */
+  #wanted: Int32Array;
   readonly #begun: Begun[] = [];
   readonly #densities: Float64Array;
   #prices: Float64Array;
@@ -77,6 +81,7 @@ export class Filler {
   constructor(model: Model, options: FillOptions) {
     this.#model = model;
     this.#liking = options.liking;
+    this.#isOver = options.isOver;
     this.#prices = options.prices;
     this.#free = model.stocks.map(({ places }) => places.length);
     this.#densities = Float64Array.from(model.stocks, () => UNKNOWN);
@@ -89,7 +94,7 @@ export class Filler {
 
   run(): Filled {
     let raises = 0;
-    while (this.#wanted.some((n) => n > 0) && raises <= MOST_RAISES) {
+    while (this.#wanted.some((n) => n > 0) && raises <= MOST_RAISES && !this.#isOver()) {
       const choice = this.#choose();
       if (choice && this.#take(choice)) continue;
       raises += 1;
@@ -147,30 +152,31 @@ export class Filler {
   }
 
   #take({ stock, begun, filling }: Choice): boolean {
-    const lays = slitFilling(this.#model, stock, this.#valuesOf(stock), filling);
+    const lays = slitFilling(stock, this.#valuesOf(stock), filling);
     const piece = begun ?? { stock, lays: [], endTicks: 0, density: UNKNOWN };
     piece.density = UNKNOWN;
     const ordered = stock.flaws.length === 0 ? this.#densestFirst(lays, piece.endTicks) : lays;
+    const wanted = Int32Array.from(this.#wanted);
     let taken = 0;
     for (const lay of ordered) {
-      const given = new Int32Array(this.#wanted.length);
+      const given = new Int32Array(wanted.length);
       addGiven(lay, given);
-      const fits = given.every((n, i) => n <= (this.#wanted[i] as number));
+      const fits = given.every((n, i) => n <= (wanted[i] as number));
       // The first lay is taken even where its stretches beside a flaw give a strip too many between them.
-      if (!fits && (taken > 0 || given.every((n, i) => n === 0 || (this.#wanted[i] as number) === 0))) break;
+      if (!fits && (taken > 0 || given.every((n, i) => n === 0 || (wanted[i] as number) === 0))) break;
       given.forEach((n, i) => {
-        this.#wanted[i] = Math.max(0, (this.#wanted[i] as number) - n);
+        wanted[i] = Math.max(0, (wanted[i] as number) - n);
       });
       piece.lays.push(lay);
       piece.endTicks = lay.fromTicks + lay.heightTicks;
       taken += 1;
     }
     if (taken === 0) return false;
+    this.#wanted = wanted;
     if (!begun) {
       this.#begun.push(piece);
       this.#free[stock.index] = (this.#free[stock.index] as number) - 1;
     }
-    this.#values.clear();
     return true;
   }
 
@@ -194,8 +200,9 @@ export class Filler {
 
   #valuesOf({ family }: Stock): LayValues {
     const known = this.#values.get(family.index);
-    if (known) return known;
-    const values = valueLays(this.#model, family, this.#prices, this.#wanted);
+    if (known?.wanted === this.#wanted) return known;
+    const asked = { family, prices: this.#prices, wanted: this.#wanted };
+    const values = new LayValues(this.#model, asked, known);
     this.#values.set(family.index, values);
     return values;
   }

@@ -1,4 +1,4 @@
-import { type LayValues, type Slit, slitsOf } from './lay-values.ts';
+import type { LayValues, Slit } from './lay-values.ts';
 import { chargedTicks, freeSpans, type Model, type Stock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 
@@ -44,24 +44,16 @@ export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
   return given.every((n, i) => n <= (wanted[i] as number));
 }
 
-/** Slits the lays of a filling. Alike lays are worked out once. */
-export function slitFilling(
-  model: Model,
-  stock: Stock,
-  values: LayValues,
-  filling: PieceFilling,
-): FilledLay[] {
+/** Slits the lays of a filling. */
+export function slitFilling(stock: Stock, values: LayValues, filling: PieceFilling): FilledLay[] {
   const { family } = stock;
-  const known = new Map<string, Slit[]>();
   return filling.drops.map(({ fromTicks, height }) => {
     const heightTicks = family.heights[height] as number;
     const free = freeSpans(stock.flaws, family.widthTicks, fromTicks, fromTicks + heightTicks);
-    const spans = free.map(([leftTicks, rightTicks]) => {
-      const key = `${height} ${rightTicks - leftTicks}`;
-      const slits = known.get(key) ?? slitsOf(model, values, heightTicks, rightTicks - leftTicks);
-      known.set(key, slits);
-      return { leftTicks, slits };
-    });
+    const spans = free.map(([leftTicks, rightTicks]) => ({
+      leftTicks,
+      slits: values.slitsIn(height, rightTicks - leftTicks),
+    }));
     return { fromTicks, heightTicks, spans };
   });
 }

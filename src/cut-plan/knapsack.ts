@@ -29,6 +29,11 @@ export function fillValues(
   best: Float64Array,
 ): void {
   best.fill(0, 0, last + 1);
+  addItems(items, sums, last, best);
+}
+
+/** Makes the best values so far those with further items. */
+export function addItems(items: readonly Item[], sums: Float64Array, last: number, best: Float64Array): void {
   for (const { before, value, isRepeated } of partsOf(items, sums[last] as number)) {
     if (isRepeated) {
       for (let p = 1; p <= last; p += 1) {
@@ -50,15 +55,9 @@ export function fillValues(
 
 /**
  * How many of each item make the best filling of the sum at `last`, in the order of the items; then the best fillings of
- * lesser sums, as far as they are worth `leastValue` and each is worth less than the one before: at most `most` in all.
+ * lesser sums, each worth less than the one before: at most `most` in all.
  */
-export function bestFillings(
-  items: readonly Item[],
-  sums: Float64Array,
-  last: number,
-  most = 1,
-  leastValue = 0,
-): number[][] {
+export function bestFillings(items: readonly Item[], sums: Float64Array, last: number, most = 1): number[][] {
   const best = new Float64Array(last + 1);
   const parts = partsOf(items, sums[last] as number);
   const taken = parts.map(({ before, value, isRepeated }) => {
@@ -80,7 +79,7 @@ export function bestFillings(
     found.push(countsAt(place, items.length, parts, taken));
     const value = best[place] as number;
     while (place > 0 && best[place] === value) place -= 1;
-  } while (found.length < most && place > 0 && (best[place] as number) >= leastValue);
+  } while (found.length < most && place > 0);
   return found;
 }
 

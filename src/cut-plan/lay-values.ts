@@ -1,23 +1,11 @@
-import { bestFillings, fillValues, type Item } from './knapsack.ts';
+import { addItems, bestFillings, fillValues, type Item } from './knapsack.ts';
 import type { Family, Model, Shape } from './model.ts';
 
-/** What lays of a family are worth at given prices of strips, while so many of each kind are wanted. */
-export interface LayValues {
+/** Prices of strips, and how many are wanted of each kind, for lays of one family. */
+export interface Asked {
   readonly family: Family;
   readonly prices: Float64Array;
   readonly wanted: Int32Array;
-  /** Value of the best lay of each height over the full width. */
-  readonly clear: Float64Array;
-  /** Per height, the best value of every narrower width, by the sums across; only where pieces have flaws. */
-  readonly narrow: readonly Float64Array[] | null;
-  /** Places of the heights that are worth more than any lays of lesser heights that take their place. */
-  readonly lean: readonly number[];
-  /** Of these heights, the cells along and the values, side by side. */
-  readonly leanCells: Int32Array;
-  readonly leanValues: Float64Array;
-  /** The most that lays are worth in so many cells along, and the height that ends there, or −1. */
-  readonly reach: Float64Array;
-  readonly lastHeight: Int16Array;
 }
 
 /** Columns of one shape in a lay; the last column holds fewer than `stack` where fewer are wanted. */
@@ -32,57 +20,180 @@ interface StackItem extends Item {
   readonly stack: number;
 }
 
-/** Values every height of lay by filling the width, then every length by lays, both exactly. */
-export function valueLays(model: Model, family: Family, prices: Float64Array, wanted: Int32Array): LayValues {
-  const narrow = family.hasFlaws ? family.heights.map(() => new Float64Array(family.lastSum + 1)) : null;
-  const clear = valueClearLays(model, family, prices, wanted, narrow);
-  const reached = reachOf(family, clear);
-  model.meter.work += family.lengthCells * (reached.lean.length + 1);
-  return { family, prices, wanted, clear, narrow, ...reached };
+/**
+ * What lays of a family are worth: every height by filling the width, then every length by lays, both exactly.
+ *
+ * A height that cannot be worth more than lesser ones in its place is not filled by itself: it is known what it is worth
+ * at most, or what it was worth when more was wanted at the same prices (`before`).
+ */
+export class LayValues implements Asked {
+  readonly family: Family;
+  readonly prices: Float64Array;
+  readonly wanted: Int32Array;
+  /** No lay of a height over the full width is worth more. */
+  readonly most: Float64Array;
+  /** The same in every narrower width, by the sums across; only where pieces have flaws. `before` lends its own. */
+  readonly mostNarrow: readonly Float64Array[];
+  /** Places of the heights that are worth more than any lays of lesser heights that take their place. */
+  readonly lean: number[] = [];
+  /** Of these heights, the cells along and the values, side by side. */
+  readonly leanCells: Int32Array;
+  readonly leanValues: Float64Array;
+  /** The most that lays are worth in so many cells along, and the height that ends there, or −1. */
+  readonly reach: Float64Array;
+  readonly lastHeight: Int16Array;
+  readonly #model: Model;
+  readonly #isFilled: Uint8Array;
+  readonly #isNarrowKnown: Uint8Array;
+  readonly #scratch: Float64Array;
+  readonly #slits = new Map<string, readonly Slit[]>();
+
+  constructor(model: Model, asked: Asked, before?: LayValues) {
+    const { family, prices, wanted } = asked;
+    const { heights, lengthCells, lastSum } = family;
+    this.#model = model;
+    this.family = family;
+    this.prices = prices;
+    this.wanted = wanted;
+    this.mostNarrow =
+      before?.mostNarrow ?? heights.map(() => new Float64Array(family.hasFlaws ? lastSum + 1 : 0));
+    this.most = before
+      ? Float64Array.from(before.most)
+      : mostOfHeights(model, asked, family.hasFlaws ? this.mostNarrow : []);
+    this.#isFilled = new Uint8Array(heights.length);
+    this.#isNarrowKnown = new Uint8Array(heights.length);
+    this.#scratch = new Float64Array(lastSum + 1);
+    this.leanCells = new Int32Array(heights.length);
+    this.leanValues = new Float64Array(heights.length);
+    this.reach = new Float64Array(lengthCells + 1);
+    this.lastHeight = new Int16Array(lengthCells + 1).fill(-1);
+    this.#reachOut();
+    model.meter.work += lengthCells * (this.lean.length + 1);
+  }
+
+  /** What the best lay of a height over the full width is worth. */
+  clearAt(place: number): number {
+    if (this.#isFilled[place] === 0 && this.family.hasFlaws) this.narrowAt(place);
+    else if (this.#isFilled[place] === 0) this.#fill(place, this.#scratch);
+    return this.most[place] as number;
+  }
+
+  /** Whether what narrower widths are worth is known exactly for a height. */
+  isNarrowKnown(place: number): boolean {
+    return this.#isNarrowKnown[place] === 1;
+  }
+
+  /** Makes what narrower widths are worth exact for a height. */
+  narrowAt(place: number): Float64Array {
+    const best = this.mostNarrow[place] as Float64Array;
+    if (!this.isNarrowKnown(place)) this.#fill(place, best);
+    this.#isNarrowKnown[place] = 1;
+    return best;
+  }
+
+  /** How the best lay of a height fills one free stretch across, in ticks; worked out once. */
+  slitsIn(place: number, spanTicks: number): readonly Slit[] {
+    const key = `${place} ${spanTicks}`;
+    const known = this.#slits.get(key);
+    if (known) return known;
+    const [slits = []] = nearSlits(this.#model, this, this.family.heights[place] as number, spanTicks, 1);
+    this.#slits.set(key, slits);
+    return slits;
+  }
+
+  #fill(place: number, best: Float64Array): void {
+    const { family } = this;
+    this.most[place] = fillHeight(this.#model, this, family.heights[place] as number, best);
+    this.#isFilled[place] = 1;
+  }
+
+  #reachOut(): void {
+    const { heightCells, lengthCells } = this.family;
+    const { reach, lastHeight, lean, leanCells, leanValues } = this;
+    let next = 0;
+    let count = 0;
+    for (let j = 1; j <= lengthCells; j += 1) {
+      let best = reach[j - 1] as number;
+      let last = -1;
+      for (let i = 0; i < count; i += 1) {
+        const value = (reach[j - (leanCells[i] as number)] as number) + (leanValues[i] as number);
+        if (value > best) {
+          best = value;
+          last = lean[i] as number;
+        }
+      }
+      for (; next < heightCells.length && (heightCells[next] as number) <= j; next += 1) {
+        if (heightCells[next] !== j || (this.most[next] as number) <= best) continue;
+        const value = this.clearAt(next);
+        if (value <= best) continue;
+        best = value;
+        last = next;
+        lean.push(next);
+        leanCells[count] = j;
+        leanValues[count] = value;
+        count += 1;
+      }
+      reach[j] = best;
+      lastHeight[j] = last;
+    }
+  }
 }
 
-/** Values every height of lay over the full width; in `narrow` every narrower width too, where it is asked for. */
-export function valueClearLays(
+/** What the best lay of a height over the full width is worth; what narrower ones are goes into `best`. */
+export function fillHeight(model: Model, asked: Asked, heightTicks: number, best: Float64Array): number {
+  const { sums, lastSum, shapes } = asked.family;
+  model.meter.work += Math.ceil((shapes.length * (lastSum + 40)) / 3);
+  fillValues(itemsOf(model, asked, heightTicks), sums.ticks, lastSum, best);
+  return best[lastSum] as number;
+}
+
+/**
+ * What lays of every height are worth at most, in one filling: from height to height only what can be stacked more is
+ * added to what fitted before. Where strips are few, some are counted more often than they are wanted. What narrower
+ * widths are worth at most goes into `narrow`.
+ */
+export function mostOfHeights(
   model: Model,
-  family: Family,
-  prices: Float64Array,
-  wanted: Int32Array,
-  narrow: readonly Float64Array[] | null = null,
+  asked: Asked,
+  narrow: readonly Float64Array[] = [],
 ): Float64Array {
-  const { heights, sums, lastSum } = family;
-  const clear = new Float64Array(heights.length);
-  const scratch = new Float64Array(lastSum + 1);
-  heights.forEach((height, k) => {
-    const best = narrow?.[k] ?? scratch;
-    fillValues(itemsOf(model, family, prices, wanted, height), sums.ticks, lastSum, best);
-    clear[k] = best[lastSum] as number;
+  const { family, prices, wanted } = asked;
+  const { heights, shapes, sums, lastSum } = family;
+  const best = new Float64Array(lastSum + 1);
+  const stacks = shapes.map(() => 0);
+  let added = 0;
+  const most = Float64Array.from(heights, (height, place) => {
+    const items: Item[] = [];
+    shapes.forEach(({ kind, alongTicks, step }, i) => {
+      const [price, left] = [prices[kind] as number, wanted[kind] as number];
+      const fitting = model.job.stacks
+        ? Math.floor(height / alongTicks)
+        : Math.min(1, Math.floor(height / alongTicks));
+      const stack = Math.min(fitting, left);
+      if (price <= 0 || stack <= (stacks[i] as number)) return;
+      stacks[i] = stack;
+      items.push({ step, most: Math.ceil(left / stack), value: stack * price });
+    });
+    added += items.length;
+    addItems(items, sums.ticks, lastSum, best);
+    narrow[place]?.set(best);
+    return best[lastSum] as number;
   });
-  model.meter.work += Math.ceil((heights.length * family.shapes.length * (lastSum + 40)) / 3);
-  return clear;
+  model.meter.work += Math.ceil((added * (lastSum + 40)) / 3);
+  return most;
 }
 
-/** How the best lay of a height fills one free stretch across, in ticks. */
-export function slitsOf(
-  model: Model,
-  values: Pick<LayValues, 'family' | 'prices' | 'wanted'>,
-  heightTicks: number,
-  spanTicks: number,
-): Slit[] {
-  return nearSlits(model, values, heightTicks, spanTicks, 1, 0)[0] ?? [];
-}
-
-/** The best lay of a height and others that are worth nearly as much: `most` at most, worth `leastValue` or more. */
+/** The best lay of a height and others that are worth nearly as much, `most` at most. */
 export function nearSlits(
   model: Model,
-  values: Pick<LayValues, 'family' | 'prices' | 'wanted'>,
+  asked: Asked,
   heightTicks: number,
   spanTicks: number,
   most: number,
-  leastValue: number,
 ): Slit[][] {
-  const { family, prices, wanted } = values;
-  const items = itemsOf(model, family, prices, wanted, heightTicks);
-  const fillings = bestFillings(items, family.sums.ticks, family.sums.placeOf(spanTicks), most, leastValue);
+  const { sums } = asked.family;
+  const items = itemsOf(model, asked, heightTicks);
+  const fillings = bestFillings(items, sums.ticks, sums.placeOf(spanTicks), most);
   return fillings.map((counts) => {
     const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
     return narrowed(slits, spanTicks);
@@ -108,13 +219,7 @@ function narrowed(
 }
 
 /** Stacks that fit a height: whole ones as often as strips are wanted, and one of the rest. */
-function itemsOf(
-  model: Model,
-  family: Family,
-  prices: Float64Array,
-  wanted: Int32Array,
-  heightTicks: number,
-): StackItem[] {
+function itemsOf(model: Model, { family, prices, wanted }: Asked, heightTicks: number): StackItem[] {
   const items: StackItem[] = [];
   for (const shape of family.shapes) {
     const price = prices[shape.kind] as number;
@@ -128,42 +233,4 @@ function itemsOf(
     if (rest > 0) items.push({ shape, stack: rest, step, most: 1, value: rest * price });
   }
   return items;
-}
-
-type Reach = Pick<LayValues, 'lean' | 'leanCells' | 'leanValues' | 'reach' | 'lastHeight'>;
-
-function reachOf(family: Family, clear: Float64Array): Reach {
-  const { heightCells, lengthCells } = family;
-  const reach = new Float64Array(lengthCells + 1);
-  const lastHeight = new Int16Array(lengthCells + 1).fill(-1);
-  const lean: number[] = [];
-  const leanCells = new Int32Array(heightCells.length);
-  const leanValues = new Float64Array(heightCells.length);
-  let next = 0;
-  let count = 0;
-  for (let j = 1; j <= lengthCells; j += 1) {
-    let best = reach[j - 1] as number;
-    let last = -1;
-    for (let i = 0; i < count; i += 1) {
-      const value = (reach[j - (leanCells[i] as number)] as number) + (leanValues[i] as number);
-      if (value > best) {
-        best = value;
-        last = lean[i] as number;
-      }
-    }
-    for (; next < heightCells.length && (heightCells[next] as number) <= j; next += 1) {
-      const value = clear[next] as number;
-      if ((heightCells[next] as number) === j && value > best) {
-        best = value;
-        last = next;
-        lean.push(next);
-        leanCells[count] = j;
-        leanValues[count] = value;
-        count += 1;
-      }
-    }
-    reach[j] = best;
-    lastHeight[j] = last;
-  }
-  return { lean, leanCells, leanValues, reach, lastHeight };
 }

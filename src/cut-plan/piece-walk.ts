@@ -1,5 +1,5 @@
 import type { LayValues } from './lay-values.ts';
-import { freeSpans, type Model, type Stock } from './model.ts';
+import { type Family, freeSpans, type Model, type Stock } from './model.ts';
 import type { Frame } from './piece-filling.ts';
 
 /** A frame that is being walked along the piece. */
@@ -25,7 +25,7 @@ export class PieceWalk {
   readonly #values: LayValues;
   readonly #origins: readonly number[];
   readonly #tallestCells: number;
-  readonly #beside: (height: number, fromTicks: number, toTicks: number) => number;
+  readonly #spansOf: (fromTicks: number, toTicks: number) => readonly number[];
 
   constructor(model: Model, stock: Stock, values: LayValues, startTicks: number) {
     this.#model = model;
@@ -35,7 +35,7 @@ export class PieceWalk {
     const later = ends.filter((ticks) => ticks > startTicks && ticks < stock.lengthTicks);
     this.#origins = [startTicks, ...new Set(later.sort((a, b) => a - b))];
     this.#tallestCells = values.family.heightCells.at(-1) ?? 0;
-    this.#beside = besideFlaws(stock, values);
+    this.#spansOf = spansBeside(stock, values.family);
   }
 
   frames(): readonly Frame[] {
@@ -86,7 +86,7 @@ export class PieceWalk {
   #walk(frame: Walked, toCell: number): void {
     const { originTicks, worth, last } = frame;
     if (frame.cells >= toCell || worth === this.#values.reach) return;
-    const { family, clear, lean, leanCells, leanValues } = this.#values;
+    const { family, most, mostNarrow, lean, leanCells, leanValues } = this.#values;
     const { heights, heightCells } = family;
     const unit = this.#model.alongUnit;
     const ahead = this.#stock.flaws.filter(({ toTicks }) => toTicks > originTicks);
@@ -117,9 +117,13 @@ export class PieceWalk {
         if (cell < 0) break;
         across += 1;
         // Beside a flaw a lay is never worth more than in the clear.
-        if ((worth[cell] as number) + (clear[k] as number) <= best) continue;
+        if ((worth[cell] as number) + (most[k] as number) <= best) continue;
         const from = originTicks + cell * unit;
-        const value = (worth[cell] as number) + this.#beside(k, from, from + (heights[k] as number));
+        const spans = this.#spansOf(from, from + (heights[k] as number));
+        let value = (worth[cell] as number) + sumOver(mostNarrow[k] as Float64Array, spans);
+        if (value <= best) continue;
+        if (!this.#values.isNarrowKnown(k))
+          value = (worth[cell] as number) + sumOver(this.#values.narrowAt(k), spans);
         if (value > best) [best, choice] = [value, k];
       }
       worth[j] = best;
@@ -168,39 +172,30 @@ export class PieceWalk {
   }
 }
 
-/** What a lay is worth beside the flaws that it runs past; remembered for flaws that are passed alike. */
-function besideFlaws(stock: Stock, values: LayValues) {
-  const { family, narrow } = values;
-  const { flaws } = stock;
+function sumOver(best: Float64Array, places: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < places.length; i += 1) sum += best[places[i] as number] as number;
+  return sum;
+}
+
+/** The widths beside the flaws that a lay runs past, as places of sums; remembered for flaws that are passed alike. */
+function spansBeside({ flaws }: Stock, { widthTicks, sums }: Family) {
   const known = new Map<number, readonly number[]>();
   let lastMask = 0;
   let spans: readonly number[] = [];
-  return (height: number, fromTicks: number, toTicks: number): number => {
-    if (narrow === null) return 0;
+  return (fromTicks: number, toTicks: number): readonly number[] => {
     let mask = 0;
     for (let i = 0; i < flaws.length; i += 1) {
       const flaw = flaws[i] as (typeof flaws)[number];
       if (flaw.fromTicks >= toTicks) break;
       if (flaw.toTicks > fromTicks) mask |= 1 << i;
     }
-    if (mask !== lastMask || mask === 0) {
-      spans = known.get(mask) ?? spansBeside(stock, family, fromTicks, toTicks);
-      known.set(mask, spans);
-      lastMask = mask;
-    }
-    const best = narrow[height] as Float64Array;
-    let worth = 0;
-    for (let i = 0; i < spans.length; i += 1) worth += best[spans[i] as number] as number;
-    return worth;
+    if (mask === lastMask && mask !== 0) return spans;
+    lastMask = mask;
+    spans =
+      known.get(mask) ??
+      freeSpans(flaws, widthTicks, fromTicks, toTicks).map(([left, right]) => sums.placeOf(right - left));
+    known.set(mask, spans);
+    return spans;
   };
-}
-
-function spansBeside(
-  stock: Stock,
-  { widthTicks, sums }: LayValues['family'],
-  fromTicks: number,
-  toTicks: number,
-): readonly number[] {
-  const free = freeSpans(stock.flaws, widthTicks, fromTicks, toTicks);
-  return free.map(([left, right]) => sums.placeOf(right - left));
 }

@@ -19,7 +19,7 @@ const MOST_SUBSETS = 40;
 
 /**
  * Plans how strips are cut from pieces: least short, then from the fewest lots, then with the least length charged
- * (by area where widths differ). The same job and effort give the same plan, unless `isOver` ends it by the clock.
+ * (by area where widths differ). The same job and effort give the same plan, unless `timeGone` ends it by the clock.
  *
  * Every plan is verified before it is given back; what fails is dropped for the hand rules' plan. The bound is for
  * this style of cutting: full-width lays from the free end, slit into columns of equal strips, beside flaws or not.
@@ -283,6 +283,6 @@ function relaxedBound(
 }
 
 /** As much column generation as one of many choices of lots is worth. */
-function shortly({ rounds, isOver }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
-  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver };
+function shortly({ rounds, timeGone }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
+  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver: () => timeGone !== undefined && timeGone() >= 1 };
 }

@@ -1,3 +1,4 @@
+import { areasOf } from './bound.ts';
 import { type Filled, filledOf } from './filler.ts';
 import { type Fill, type FilledLay, fillOf, keyOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
@@ -130,7 +131,7 @@ export function polishProgram(
  * the two only lays that are full lose nothing.
  */
 function tighterPrices(model: Model, prices: Float64Array, bound: number): Float64Array[] {
-  const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+  const areas = areasOf(model);
   const covered = areas.reduce((sum, area, i) => sum + area * (model.counts[i] as number), 0);
   return covered < 0.99 * bound ? [] : [prices.map((price, i) => Math.floor((price + (areas[i] ?? 0)) / 2))];
 }

@@ -25,7 +25,7 @@ const MOST_LAID = 1200;
 const NODES = 40;
 
 /**
- * Takes some parts of the best plan away, those that lose most rather than others, and plans what they held anew, all
+ * Takes some parts of a best plan away, those that lose most rather than others, and plans what they held anew, all
  * else as it stands: by column generation and the solver, which goes to the bottom of so few (large neighbourhood
  * search; Shaw 1998).
  */
@@ -36,8 +36,8 @@ export function replanRegion(
   options: RegionOptions,
 ): void {
   const { rounds, solver, chance } = options;
-  const { best } = search;
-  const parts = losingMost(partsOf(model, best.fills), prices, chance);
+  const { here } = search;
+  const parts = losingMost(partsOf(model, here.fills), prices, chance);
   const gone = parts.slice(0, options.parts);
   const kept = new Rounded(model);
   for (const part of parts.slice(options.parts)) kept.add(part);
@@ -45,7 +45,7 @@ export function replanRegion(
   const isOver = () => search.isDone;
   const enough = Number.POSITIVE_INFINITY;
   const generated = generateColumns(left, { mostMissing: 0, known: gone, rounds, enough, isOver });
-  if (isOver() || attainable(model, kept.usedArea() + generated.bound) >= best.chargedArea) return;
+  if (isOver() || attainable(model, kept.usedArea() + generated.bound) >= here.chargedArea) return;
   const before = new Rounded(left);
   for (const part of gone) before.add(part);
   const known = filledOf(left, before.fills());

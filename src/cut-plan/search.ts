@@ -1,4 +1,5 @@
 import { attainable } from './attainable.ts';
+import { areasOf } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
@@ -13,7 +14,7 @@ interface SearchEffort {
   readonly work: number;
   readonly onBetter?: (plan: Cutting) => void;
   readonly onTried?: (plan: Cutting) => void;
-  readonly isOver?: () => boolean;
+  readonly timeGone?: () => number;
 }
 
 const MOST_POOL = 1500;
@@ -21,6 +22,8 @@ const MOST_POOL = 1500;
 /** Keeps the best plan, and every filling of good plans for the polish to combine. */
 export class Search {
   best: Filled;
+  /** The best plan, or the last rounded one that was as good: other plans are sought around it. */
+  here: Filled;
   how: How = 'naive';
   /** A plan that is charged no more than this, with as few strips uncut as can be, is good enough. */
   enough = Number.NEGATIVE_INFINITY;
@@ -37,34 +40,58 @@ export class Search {
     this.#effort = effort;
     this.#mostWork = model.meter.work + effort.work;
     this.best = filledOf(model, []);
+    this.here = this.best;
   }
 
   offer(filled: Filled, how: How): void {
     const near = filled.chargedArea <= this.best.chargedArea * 1.03 || this.best.fills.length === 0;
     if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
     this.#effort.onTried?.(settle(this.#model, filled.fills, how));
-    if (!isLess(filled, this.best)) return;
+    const isBetter = isLess(filled, this.best);
+    // What a rounded plan loses it loses in few places, so that it is the easier to mend.
+    if (isBetter || (how === 'rounding' && !isLess(this.best, filled))) this.here = filled;
+    if (!isBetter) return;
     this.best = filled;
     this.how = how;
     this.#effort.onBetter?.(settle(this.#model, filled.fills, how));
   }
 
-  /** Keeps what column generation found for the polish. */
+  /** Keeps what column generation found for the polish, also for what a part of the plan leaves. */
   note({ patterns }: Generated): void {
     for (const { pattern } of patterns) {
-      const kept = pattern.isLay ? this.lays : this.pool;
-      if (kept.size < MOST_POOL) kept.set(keyOf(pattern.fill), pattern.fill);
+      const { fill, isLay } = pattern;
+      const stock = this.#model.stocks[fill.stock.index];
+      // What fills the rest of a piece that is cut already fills no whole one.
+      if (!stock || (!isLay && stock.lengthTicks !== fill.stock.lengthTicks)) continue;
+      const kept = isLay ? this.lays : this.pool;
+      if (kept.size < MOST_POOL) kept.set(keyOf(fill), { ...fill, stock });
     }
   }
 
   /** True where the best plan is good enough, or all that was allowed is done. */
   get isDone(): boolean {
-    if (this.isCut || this.#effort.isOver?.()) return true;
+    if (this.isCut || this.#timeGone() >= 1) return true;
     return !this.#effort.onTried && this.isGoodEnough;
+  }
+
+  /** Tells from when on a share of the work, or of the time, that is left now is done. */
+  after(share: number): () => boolean {
+    const work = this.#model.meter.work + share * (this.#mostWork - this.#model.meter.work);
+    const gone = this.#timeGone() + share * (1 - this.#timeGone());
+    return () => this.#model.meter.work > work || this.#timeGone() >= gone;
   }
 
   get isCut(): boolean {
     return this.#model.meter.work > this.#mostWork;
+  }
+
+  /** A filling that is begun is finished, unless it takes as long as all that was allowed. */
+  get #isFarOver(): boolean {
+    return this.#model.meter.work > this.#mostWork + this.#effort.work || this.#timeGone() >= 1;
+  }
+
+  #timeGone(): number {
+    return this.#effort.timeGone?.() ?? 0;
   }
 
   get isGoodEnough(): boolean {
@@ -77,7 +104,23 @@ export class Search {
     liking: (stock: Stock) => number,
     how: How = 'fill',
   ): void {
-    this.offer(new Filler(this.#model, { prices, fixed, liking }).run(), how);
+    this.offer(new Filler(this.#model, { prices, fixed, liking, isOver: () => this.#isFarOver }).run(), how);
+  }
+}
+
+/**
+ * Fillings at prices that rise with the size of a strip, a little more than its area does: large strips go first, and
+ * small ones beside them. They need no linear program and are a good start for it.
+ */
+export function fillBySize(model: Model, search: Search): void {
+  const areas = areasOf(model);
+  const wanted = model.counts.reduce((sum, count) => sum + count, 0);
+  const mean =
+    areas.reduce((sum, area, i) => sum + area * (model.counts[i] as number), 0) / Math.max(1, wanted);
+  for (const more of [0.15, 0.04]) {
+    if (search.isDone) return;
+    const prices = Float64Array.from(areas, (area) => Math.ceil(1.08 * area * (area / mean) ** more));
+    search.fill(prices, [], () => 1);
   }
 }
 
@@ -111,7 +154,7 @@ export function repairBest(
 ): void {
   const plain = withFloor(model, prices);
   for (let n = 0; n < repairs && !search.isDone; n += 1) {
-    const kept = keptFills(search.best.fills, plain, chance);
+    const kept = keptFills(search.here.fills, plain, chance);
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
 }
@@ -142,7 +185,7 @@ export function roundPlan(model: Model, search: Search, generated: Generated, op
     here = generateColumns(left, { mostMissing: 0, known, rounds, enough: Number.POSITIVE_INFINITY, isOver });
     search.note(here);
     const least = attainable(model, rounded.usedArea() + here.bound);
-    if (search.best.missing === 0 && least >= search.best.chargedArea) return;
+    if (search.best.missing === 0 && least > search.best.chargedArea) return;
   }
 }
 

@@ -15,6 +15,7 @@ export interface LpSolution {
 
 const TINY = 1e-9;
 const REFACTOR_EVERY = 120;
+const MOST_CANDIDATES = 40;
 
 /**
  * A linear program that grows by columns: least cost such that every row comes to exactly its right-hand side.
@@ -31,6 +32,7 @@ export class GrowingLp {
   readonly #inBasis: boolean[] = [];
   readonly #inverse: Float64Array;
   readonly #values: Float64Array;
+  #prices: Float64Array;
   #pivots = 0;
 
   constructor(right: readonly number[], start: readonly LpColumn[]) {
@@ -40,6 +42,7 @@ export class GrowingLp {
     this.#inverse = new Float64Array(this.#rows * this.#rows);
     for (let i = 0; i < this.#rows; i += 1) this.#inverse[i * this.#rows + i] = 1;
     this.#values = Float64Array.from(this.#right);
+    this.#prices = new Float64Array(this.#rows);
     for (const column of start) this.add(column);
     for (let i = 0; i < this.#rows; i += 1) this.#inBasis[i] = true;
   }
@@ -52,12 +55,18 @@ export class GrowingLp {
 
   /** Goes on from the last solution to the cheapest one with the columns there are now. */
   solve(mostPivots = 4000): LpSolution {
+    this.#prices = this.#pricesOfBasis();
+    let candidates: number[] = [];
     for (let n = 0; n < mostPivots; n += 1) {
-      const prices = this.#prices();
-      const entering = this.#cheapest(prices);
+      // Columns that were cheap a moment ago are looked at before all others (multiple pricing; Orchard-Hays 1968).
+      let entering = this.#cheapestOf(candidates);
+      if (entering < 0) {
+        candidates = this.#cheap();
+        entering = this.#cheapestOf(candidates);
+      }
       if (entering < 0 || !this.#enter(entering)) break;
     }
-    const prices = this.#prices();
+    this.#prices = this.#pricesOfBasis();
     const amounts = new Float64Array(this.columns.length);
     let cost = 0;
     for (let i = 0; i < this.#rows; i += 1) {
@@ -66,10 +75,10 @@ export class GrowingLp {
       amounts[column] = amount;
       cost += amount * (this.columns[column] as LpColumn).cost;
     }
-    return { prices, amounts, cost };
+    return { prices: this.#prices, amounts, cost };
   }
 
-  #prices(): Float64Array {
+  #pricesOfBasis(): Float64Array {
     const prices = new Float64Array(this.#rows);
     for (let i = 0; i < this.#rows; i += 1) {
       const { cost } = this.columns[this.#basis[i] as number] as LpColumn;
@@ -81,22 +90,38 @@ export class GrowingLp {
     return prices;
   }
 
-  #cheapest(prices: Float64Array): number {
+  /** What a column saves by the prices: below 0 where it is worth taking. */
+  #reduced(c: number): number {
+    const { cost, rows, amounts } = this.columns[c] as LpColumn;
+    let reduced = cost;
+    for (let k = 0; k < rows.length; k += 1)
+      reduced -= (this.#prices[rows[k] as number] as number) * (amounts[k] as number);
+    return reduced;
+  }
+
+  #cheapestOf(columns: readonly number[]): number {
     let best = -TINY;
     let entering = -1;
-    for (let c = 0; c < this.columns.length; c += 1) {
+    for (const c of columns) {
       if (this.#inBasis[c]) continue;
-      const { cost, rows, amounts } = this.columns[c] as LpColumn;
-      let reduced = cost;
-      for (let k = 0; k < rows.length; k += 1)
-        reduced -= (prices[rows[k] as number] as number) * (amounts[k] as number);
-      const scaled = reduced / (1 + Math.abs(cost));
-      if (scaled < best) {
-        best = scaled;
-        entering = c;
-      }
+      const scaled = this.#reduced(c) / (1 + Math.abs((this.columns[c] as LpColumn).cost));
+      if (scaled >= best) continue;
+      best = scaled;
+      entering = c;
     }
     return entering;
+  }
+
+  /** The columns that are worth most of all, some dozens at most. */
+  #cheap(): number[] {
+    const found: { readonly c: number; readonly scaled: number }[] = [];
+    for (let c = 0; c < this.columns.length; c += 1) {
+      if (this.#inBasis[c]) continue;
+      const scaled = this.#reduced(c) / (1 + Math.abs((this.columns[c] as LpColumn).cost));
+      if (scaled < -TINY) found.push({ c, scaled });
+    }
+    found.sort((a, b) => a.scaled - b.scaled || a.c - b.c);
+    return found.slice(0, MOST_CANDIDATES).map(({ c }) => c);
   }
 
   #enter(entering: number): boolean {
@@ -114,6 +139,10 @@ export class GrowingLp {
       }
     }
     if (leaving < 0) return false;
+    const change = this.#reduced(entering) / (step[leaving] as number);
+    const row = leaving * this.#rows;
+    for (let j = 0; j < this.#rows; j += 1)
+      this.#prices[j] = (this.#prices[j] as number) + change * (this.#inverse[row + j] as number);
     this.#pivot(leaving, entering, step);
     return true;
   }
@@ -150,7 +179,9 @@ export class GrowingLp {
     this.#inBasis[entering] = true;
     this.#basis[leaving] = entering;
     this.#pivots += 1;
-    if (this.#pivots % REFACTOR_EVERY === 0) this.#refactor();
+    if (this.#pivots % Math.max(REFACTOR_EVERY, m) !== 0) return;
+    this.#refactor();
+    this.#prices = this.#pricesOfBasis();
   }
 
   /** Rebuilds the inverse from the basis itself, so that rounding does not pile up. */
@@ -171,16 +202,20 @@ export class GrowingLp {
         if (Math.abs(work[r * m + c] as number) > Math.abs(work[at * m + c] as number)) at = r;
       const pivot = work[at * m + c] as number;
       if (Math.abs(pivot) < 1e-12) return;
-      for (const matrix of [work, inverse]) {
+      for (const [matrix, first] of [
+        [work, c],
+        [inverse, 0],
+      ] as const) {
         if (at !== c) swapRows(matrix, m, at, c);
-        for (let j = 0; j < m; j += 1) matrix[c * m + j] = (matrix[c * m + j] as number) / pivot;
+        for (let j = first; j < m; j += 1) matrix[c * m + j] = (matrix[c * m + j] as number) / pivot;
       }
       for (let r = 0; r < m; r += 1) {
         const factor = r === c ? 0 : (work[r * m + c] as number);
         if (factor === 0) continue;
-        for (const matrix of [work, inverse])
-          for (let j = 0; j < m; j += 1)
-            matrix[r * m + j] = (matrix[r * m + j] as number) - factor * (matrix[c * m + j] as number);
+        for (let j = c; j < m; j += 1)
+          work[r * m + j] = (work[r * m + j] as number) - factor * (work[c * m + j] as number);
+        for (let j = 0; j < m; j += 1)
+          inverse[r * m + j] = (inverse[r * m + j] as number) - factor * (inverse[c * m + j] as number);
       }
     }
     this.#inverse.set(inverse);

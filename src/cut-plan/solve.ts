@@ -1,4 +1,5 @@
 import { attainable } from './attainable.ts';
+import { areasOf } from './bound.ts';
 import { type Chance, chanceFrom } from './chance.ts';
 import { type Generated, generateColumns, type Pattern } from './columns.ts';
 import { gathered } from './gathered.ts';
@@ -8,7 +9,7 @@ import { type Cutting, comparePlans } from './plan.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
 import { replanRegion } from './regions.ts';
 import { partsOf } from './rounded.ts';
-import { fillAfresh, repairBest, roundPlan, Search } from './search.ts';
+import { fillAfresh, fillBySize, repairBest, roundPlan, Search } from './search.ts';
 import { settle } from './settle.ts';
 
 /** How much may be done. The same effort on the same job gives the same plan. */
@@ -38,8 +39,8 @@ export interface Effort {
   readonly onBetter?: (plan: Cutting) => void;
   /** Told every plan that is tried, better or not; the search then never ends because a plan is good enough. */
   readonly onTried?: (plan: Cutting) => void;
-  /** Ends the search early; for a time that a person set, as plans then depend on the clock. */
-  readonly isOver?: () => boolean;
+  /** How much of a time that a person set is gone; 1 ends the search. Plans then depend on the clock. */
+  readonly timeGone?: () => number;
 }
 
 /** A plan for one choice of lots, and what is proved of it. */
@@ -63,6 +64,8 @@ const MOST_COLUMNS = 400;
 const MOST_LAID = 3200;
 const LEAST_REGION = 12;
 const MOST_REGION = 44;
+/** Of the work and time that are left, what goes into prices at most: they are worth little without plans. */
+const PRICING_SHARE = 0.4;
 const GAP_TO_STOP = 0.0005;
 
 /** The best of the hand rules. */
@@ -75,6 +78,7 @@ export function planByHand(model: Model): Cutting {
 export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   const search = new Search(model, effort);
   for (const rule of RULES) search.offer(cutByHand(model, rule), rule);
+  fillBySize(model, search);
   let generated = columnsFor(model, search, 0, effort);
   let mostMissing = 0;
   search.enough = enoughFor(model, generated);
@@ -113,7 +117,7 @@ function columnsFor(model: Model, search: Search, mostMissing: number, effort: E
   const known = knownOf(model, search);
   const rounds = roundsFor(model, effort);
   const enough = Number.POSITIVE_INFINITY;
-  return generateColumns(model, { mostMissing, known, rounds, enough, isOver: effort.isOver });
+  return generateColumns(model, { mostMissing, known, rounds, enough, isOver: search.after(PRICING_SHARE) });
 }
 
 /** The best plan to start from: its fillings, and the lays of its long pieces. */
@@ -135,11 +139,11 @@ function seekFewestMissing(model: Model, search: Search, effort: Effort, chance:
     rounds: roundsFor(model, effort),
     enough: Number.POSITIVE_INFINITY,
     strip: STRIP,
-    isOver: effort.isOver,
+    isOver: search.after(PRICING_SHARE),
   });
   const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
   search.fewest = bound;
-  const areas = model.job.kinds.map(({ lengthTicks, depthTicks }) => lengthTicks * depthTicks);
+  const areas = areasOf(model);
   const mean = areas.reduce((sum, area) => sum + area, 0) / Math.max(1, areas.length);
   // Prices in strips become prices in cloth, so that a strip is worth its piece wherever it can be cut.
   const guide = most.guide.map((price) => Math.ceil((1.2 * mean * price) / STRIP));

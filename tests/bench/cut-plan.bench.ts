@@ -66,12 +66,9 @@ for (const [bins, seed] of [
 /** A plan with ten seconds to find it, as the planner's thread does it, and the seconds that it took. */
 function withinSeconds(job: PlanJob): [CutPlan, number] {
   const startMs = performance.now();
-  const leftMs = () => 9500 - (performance.now() - startMs);
-  const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, leftMs() / 1000));
-  const plan = planCuts(
-    job,
-    timedEffort(9.5, timed, () => leftMs() <= 0),
-  );
+  const gone = () => (performance.now() - startMs) / 9500;
+  const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, 9.5 * (1 - gone())));
+  const plan = planCuts(job, timedEffort(9.5, timed, gone));
   return [plan, (performance.now() - startMs) / 1000];
 }
 

@@ -45,7 +45,9 @@ parentPort?.on('message', ({ id, job, seconds, task }: Asked) => {
     const leftMs = () => endMs - performance.now();
     const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, leftMs() / 1000));
     const effort =
-      seconds === null ? usualEffort(job, solver) : timedEffort(seconds, timed, () => leftMs() <= 0);
+      seconds === null
+        ? usualEffort(job, solver)
+        : timedEffort(seconds, timed, () => 1 - leftMs() / (seconds * 1000));
     if (task.kind === 'otherwise') {
       const otherwise = planOtherwise(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
       return tell({ id, kind: 'otherwise', otherwise });
