@@ -3,6 +3,7 @@ import type { ProgramSolver } from './polish.ts';
 import type { Effort } from './solve.ts';
 
 const WORK_A_SECOND = 350_000_000;
+const MANY_KINDS = 12;
 
 /** A plan for the page that is being drawn: the hand rules, prices and a few fillings. */
 export function firstEffort(): Effort {
@@ -21,13 +22,14 @@ export function firstEffort(): Effort {
   };
 }
 
-/** What every plan gets. Larger jobs get more, as each filling of them takes longer. */
+/** What every plan gets. Larger jobs and those of many kinds get more, as each filling of them takes longer. */
 export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort {
   const strips = job.kinds.reduce((sum, { count }) => sum + count, 0);
   const pieces = job.pieces.reduce((sum, { count }) => sum + Math.min(count, 5), 0);
   const isLarge = strips > 400 || pieces > 30;
+  const isMixed = job.kinds.length > MANY_KINDS;
   return {
-    work: WORK_A_SECOND * (isLarge ? 2 : 1),
+    work: WORK_A_SECOND * (isLarge ? 2 : 1) * (isMixed ? 2 : 1),
     choices: 5,
     rounds: 40,
     stageRounds: 24,

@@ -12,6 +12,7 @@ export const CLASSES = {
   F: 'lots',
   G: 'large, lots and flaws',
   M: 'inches and centimetres mixed, flaws',
+  N: 'many kinds on many pieces, flaws',
 } as const;
 
 export type JobClass = keyof typeof CLASSES;
@@ -55,6 +56,14 @@ const TRAITS: Readonly<Record<JobClass, Traits>> = {
     flaws: [0, 2],
   },
   M: flawed,
+  N: {
+    kinds: [30, 40],
+    strips: [540, 600],
+    pieces: [34, 40],
+    lengthMm: [1_500, 20_000],
+    lots: [1, 1],
+    flaws: [0, 2],
+  },
 };
 
 export function workroomJob(jobClass: JobClass, seed: number): PlanJob {

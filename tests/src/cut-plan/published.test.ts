@@ -60,7 +60,7 @@ describe('triplets', () => {
 });
 
 describe('workroom jobs', () => {
-  const jobs = (['A', 'B', 'C', 'D', 'E', 'F', 'M'] as JobClass[]).flatMap((one) =>
+  const jobs = (['A', 'B', 'C', 'D', 'E', 'F', 'M', 'N'] as JobClass[]).flatMap((one) =>
     [1, 5].map((seed) => [one, seed] as const),
   );
 
