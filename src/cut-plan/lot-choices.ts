@@ -117,3 +117,10 @@ function largestSets(lots: readonly number[], meets: PlanJob['meets']): Set<numb
   grow([], lots, []);
   return found.filter((set) => set.size > 0);
 }
+
+/** All sets of so many lots, in the order of the lots. */
+export function* subsetsOf(lots: readonly number[], size: number): Generator<number[]> {
+  if (size === 0) yield [];
+  for (let i = 0; i + size <= lots.length && size > 0; i += 1)
+    for (const rest of subsetsOf(lots.slice(i + 1), size - 1)) yield [lots[i] as number, ...rest];
+}

@@ -1,7 +1,7 @@
 import { priceModel } from './bound.ts';
 import { type ColumnOptions, generateColumns } from './columns.ts';
 import { assertJob, type PlanJob } from './job.ts';
-import { areaLacking, everyLot, type LotChoice, lotChoices, withinLots } from './lot-choices.ts';
+import { areaLacking, everyLot, type LotChoice, lotChoices, subsetsOf, withinLots } from './lot-choices.ts';
 import { type Model, modelOf } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
@@ -16,6 +16,8 @@ export interface CutPlan extends Cutting {
 
 const LEAST_ROUNDS = 20;
 const MOST_SUBSETS = 40;
+const MOST_LOOKED = 2000;
+const ENOUGH_SUBSETS = 3;
 
 /**
  * Plans how strips are cut from pieces: least short, then from the fewest lots, then with the least length charged
@@ -153,40 +155,46 @@ function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
   };
 }
 
-/** The same strips from fewer lots, where groups may take several: sets of lots are tried from the smallest on. */
+/** The same strips from fewer lots, where groups may take several: of the smallest sets of lots, what is charged least. */
 function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
   const { plan } = best.solved;
   const allowed = new Set([...best.choice.values()].flatMap((set) => [...set]));
   const lots = [...allowed].sort((a, b) => a - b);
-  let left = MOST_SUBSETS;
+  const little = {
+    ...effort,
+    work: Math.ceil(effort.work / 8),
+    solver: null,
+    repairs: 4,
+    dives: 0,
+    regions: 0,
+  };
+  let [left, looked] = [MOST_SUBSETS, 0];
   for (let size = 1; size < plan.lotIds.length && left > 0; size += 1) {
-    for (const some of subsets(lots, size)) {
+    const possible: Choice[] = [];
+    for (const some of subsetsOf(lots, size)) {
+      looked += 1;
+      if (looked > MOST_LOOKED || possible.length === left) break;
       const choice = withinLots(best.choice, new Set(some));
       if (!choice || (plan.missingStrips === 0 && areaLacking(job, choice) > 0)) continue;
-      if (left === 0) break;
-      left -= 1;
       const model = modelFor(job, choice);
-      const little = {
-        ...effort,
-        work: Math.ceil(effort.work / 8),
-        solver: null,
-        repairs: 4,
-        dives: 0,
-        regions: 0,
-      };
-      const quick = solveOne(job, model, little);
-      if (quick.plan.missingStrips > plan.missingStrips) continue;
-      const solved = solveOne(job, model, effort);
-      return { choice, model, plan: quick.plan, least: solved.areaBound, solved };
+      possible.push({ choice, model, plan: planByHand(model), least: null });
     }
+    possible.sort((a, b) => comparePlans(a.plan, b.plan));
+    left -= possible.length;
+    const found: Tried[] = [];
+    for (const one of possible) {
+      if (found.length === ENOUGH_SUBSETS) break;
+      const solved = solveOne(job, one.model, little);
+      if (solved.plan.missingStrips <= plan.missingStrips) found.push({ ...one, solved });
+    }
+    found.sort((a, b) => comparePlans(a.solved.plan, b.solved.plan));
+    const [first] = found;
+    if (!first) continue;
+    const solved = solveOne(job, first.model, effort);
+    const isBetter = comparePlans(solved.plan, first.solved.plan) <= 0;
+    return isBetter ? { ...first, least: solved.areaBound, solved } : first;
   }
   return null;
-}
-
-function* subsets(lots: readonly number[], size: number): Generator<number[]> {
-  if (size === 0) yield [];
-  for (let i = 0; i + size <= lots.length && size > 0; i += 1)
-    for (const rest of subsets(lots.slice(i + 1), size - 1)) yield [lots[i] as number, ...rest];
 }
 
 interface Outcome {

@@ -29,6 +29,24 @@ describe('a plan', () => {
     expect(plan.pieces.map(({ pieceId, chargedTicks }) => [pieceId, chargedTicks])).toEqual([[0, 130]]);
   });
 
+  it('that needs but one lot takes the one that is charged least, not the first that suffices', () => {
+    // Four strips as wide as the cloth: beside the flaw of the first lot they take 52 of it, of any other 40.
+    const strips = kind(0, { lengthTicks: 100, depthTicks: 10, count: 4 });
+    const flaw = { fromTicks: 15, toTicks: 22, leftTicks: 40, rightTicks: 50 };
+    const plan = planCuts(
+      job({
+        kinds: [strips],
+        pieces: [
+          piece(0, { lotId: 1, widthTicks: 100, lengthTicks: 90, flaws: [flaw] }),
+          piece(1, { lotId: 2, widthTicks: 100, lengthTicks: 500 }),
+          piece(2, { lotId: 3, widthTicks: 100, lengthTicks: 300 }),
+        ],
+      }),
+      LITTLE,
+    );
+    expect([plan.lotIds.length, plan.chargedTicks, plan.bound.gapBp]).toEqual([1, 40, 0]);
+  });
+
   it('gathered on fewer pieces gives the same strips, is charged no more, and can be cut', () => {
     let fewer = 0;
     fc.assert(
