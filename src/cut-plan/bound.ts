@@ -1,3 +1,4 @@
+import { worthOf } from './fills.ts';
 import { LayValues } from './lay-values.ts';
 import type { Model, Stock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
@@ -26,10 +27,7 @@ export function priceModel(model: Model, prices: Float64Array, mostMissing: numb
   const fillings = model.stocks.map((stock) =>
     fillPiece(model, stock, values[stock.family.index] as LayValues, 0, charging),
   );
-  let bound = 0;
-  model.counts.forEach((count, i) => {
-    bound += count * (prices[i] as number);
-  });
+  let bound = worthOfWanted(model, prices, mostMissing);
   model.stocks.forEach((stock, i) => {
     const values1 = values[stock.family.index] as LayValues;
     const score = model.coarseAlong
@@ -37,7 +35,7 @@ export function priceModel(model: Model, prices: Float64Array, mostMissing: numb
       : (fillings[i] as PieceFilling).score;
     bound += stock.places.length * Math.min(0, score);
   });
-  return { bound: bound - dearest(model.counts, prices, mostMissing), values, fillings };
+  return { bound, values, fillings };
 }
 
 /** The area of one strip of each kind, in square ticks. */
@@ -47,9 +45,11 @@ export function areasOf({ job }: Model): Float64Array {
 
 /** No plan is charged less than its strips cover, in square ticks. */
 export function boundByArea(model: Model, mostMissing: number): number {
-  const areas = areasOf(model);
-  const covered = model.counts.reduce((sum, count, i) => sum + count * (areas[i] as number), 0);
-  return covered - dearest(model.counts, areas, mostMissing);
+  return worthOfWanted(model, areasOf(model), mostMissing);
+}
+
+function worthOfWanted({ counts }: Model, prices: Float64Array, mostMissing: number): number {
+  return worthOf(Int32Array.from(counts), prices) - dearest(counts, prices, mostMissing);
 }
 
 /** Where lengths are too fine to be walked: no filling is worth more than its length of the densest lay. */

@@ -1,5 +1,5 @@
 import { areasOf, boundByArea, type Priced, priceModel } from './bound.ts';
-import { type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, slitFilling, worthOf } from './fills.ts';
 import { type Asked, fillHeight, type LayValues, mostOfHeights, nearSlits, type Slit } from './lay-values.ts';
 import type { Family, Model, Stock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
@@ -30,13 +30,13 @@ export interface ColumnOptions {
   readonly enough: number;
   /** What one strip left uncut counts where cloth costs nothing and only strips matter; else cloth is charged. */
   readonly strip?: number;
-  /** Ends the search early, by the clock. */
-  readonly isOver?: (() => boolean) | undefined;
+  /** Whether to leave off: the work or the time that was allowed is done. */
+  readonly isOver: () => boolean;
 }
 
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
-  const isOver = options.isOver ?? (() => false);
+  const { isOver } = options;
   if (isOver()) return { ...provedByArea(model, options), guide: areasOf(model), patterns: [] };
   const master = new Master(model, options);
   for (const pattern of options.known) master.addKnown(pattern);
@@ -265,7 +265,7 @@ class Master {
       const values = priced.values[stock.family.index] as LayValues;
       if (filling.drops.length === 0) return;
       const fill = fillOf(this.#model, stock, slitFilling(stock, values, filling));
-      const worth = fill.given.reduce((sum, n, kind) => sum + n * (prices.strips[kind] as number), 0);
+      const worth = worthOf(fill.given, prices.strips);
       const reduced =
         (this.#charging ? fill.chargedArea : 0) - worth + (prices.pieces[stock.index] as number);
       if (reduced < -1e-7 * worth && this.add({ fill, isLay: false })) added += 1;

@@ -27,9 +27,9 @@ export function usualEffort(job: PlanJob, solver: ProgramSolver | null): Effort 
   const strips = job.kinds.reduce((sum, { count }) => sum + count, 0);
   const pieces = job.pieces.reduce((sum, { count }) => sum + Math.min(count, 5), 0);
   const isLarge = strips > 400 || pieces > 30;
-  const isMixed = job.kinds.length > MANY_KINDS;
+  const hasManyKinds = job.kinds.length > MANY_KINDS;
   return {
-    work: WORK_A_SECOND * (isLarge ? 2 : 1) * (isMixed ? 2 : 1),
+    work: WORK_A_SECOND * (isLarge ? 2 : 1) * (hasManyKinds ? 2 : 1),
     choices: 5,
     rounds: 40,
     stageRounds: 24,

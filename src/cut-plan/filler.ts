@@ -1,4 +1,4 @@
-import { addGiven, type Fill, type FilledLay, fillOf, slitFilling } from './fills.ts';
+import { addGiven, type Fill, type FilledLay, fillOf, laidOnEnd, slitFilling, worthOf } from './fills.ts';
 import { LayValues } from './lay-values.ts';
 import { chargedTicks, type Model, type Stock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
@@ -51,11 +51,8 @@ interface Candidate {
   readonly density: number;
 }
 
-interface Choice {
-  readonly stock: Stock;
-  readonly begun: Begun | null;
+interface Choice extends Candidate {
   readonly filling: PieceFilling;
-  readonly density: number;
 }
 
 const MOST_RAISES = 24;
@@ -185,17 +182,15 @@ export class Filler {
     const worth = (lay: FilledLay) => {
       const given = new Int32Array(this.#wanted.length);
       addGiven(lay, given);
-      return given.reduce((sum, n, i) => sum + n * (this.#prices[i] as number), 0) / lay.heightTicks;
+      return worthOf(given, this.#prices) / lay.heightTicks;
     };
     const sorted = lays
       .map((lay, i) => ({ lay, i, worth: worth(lay) }))
       .sort((a, b) => b.worth - a.worth || b.lay.heightTicks - a.lay.heightTicks || a.i - b.i);
-    let fromTicks = startTicks;
-    return sorted.map(({ lay }) => {
-      const placed = { ...lay, fromTicks };
-      fromTicks += lay.heightTicks;
-      return placed;
-    });
+    return laidOnEnd(
+      sorted.map(({ lay }) => lay),
+      startTicks,
+    );
   }
 
   #valuesOf({ family }: Stock): LayValues {

@@ -28,6 +28,24 @@ export function fillOf(model: Model, stock: Stock, lays: readonly FilledLay[]): 
   return { stock, lays, endTicks, chargedArea, given };
 }
 
+/** What strips are worth at prices, in square ticks. */
+export function worthOf(given: Int32Array, prices: Float64Array): number {
+  return given.reduce((sum, n, kind) => sum + n * (prices[kind] as number), 0);
+}
+
+/** Lays one behind the other from a line on. */
+export function laidOnEnd<L extends { readonly heightTicks: number }>(
+  lays: readonly L[],
+  startTicks = 0,
+): (L & { readonly fromTicks: number })[] {
+  let next = startTicks;
+  return lays.map((lay) => {
+    const fromTicks = next;
+    next += lay.heightTicks;
+    return { ...lay, fromTicks };
+  });
+}
+
 /** Fillings that cost and give the same are one. */
 export function keyOf({ stock, chargedArea, given }: Fill): string {
   return `${stock.index} ${chargedArea} ${given.join()}`;

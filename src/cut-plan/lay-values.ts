@@ -1,5 +1,5 @@
 import { addItems, bestFillings, fillValues, type Item } from './knapsack.ts';
-import type { Family, Model, Shape } from './model.ts';
+import { type Family, type Model, type Shape, stackIn } from './model.ts';
 
 /** Prices of strips, and how many are wanted of each kind, for lays of one family. */
 export interface Asked {
@@ -164,15 +164,12 @@ export function mostOfHeights(
   let added = 0;
   const most = Float64Array.from(heights, (height, place) => {
     const items: Item[] = [];
-    shapes.forEach(({ kind, alongTicks, step }, i) => {
-      const [price, left] = [prices[kind] as number, wanted[kind] as number];
-      const fitting = model.job.stacks
-        ? Math.floor(height / alongTicks)
-        : Math.min(1, Math.floor(height / alongTicks));
-      const stack = Math.min(fitting, left);
+    shapes.forEach((shape, i) => {
+      const [price, left] = [prices[shape.kind] as number, wanted[shape.kind] as number];
+      const stack = stackIn(model, shape, height, left);
       if (price <= 0 || stack <= (stacks[i] as number)) return;
       stacks[i] = stack;
-      items.push({ step, most: Math.ceil(left / stack), value: stack * price });
+      items.push({ step: shape.step, most: Math.ceil(left / stack), value: stack * price });
     });
     added += items.length;
     addItems(items, sums.ticks, lastSum, best);
@@ -224,9 +221,8 @@ function itemsOf(model: Model, { family, prices, wanted }: Asked, heightTicks: n
   for (const shape of family.shapes) {
     const price = prices[shape.kind] as number;
     const left = wanted[shape.kind] as number;
-    if (shape.alongTicks > heightTicks || price <= 0 || left <= 0) continue;
-    const fitting = model.job.stacks ? Math.floor(heightTicks / shape.alongTicks) : 1;
-    const stack = Math.min(fitting, left);
+    const stack = stackIn(model, shape, heightTicks, left);
+    if (price <= 0 || stack < 1) continue;
     const { step } = shape;
     items.push({ shape, stack, step, most: Math.floor(left / stack), value: stack * price });
     const rest = left % stack;

@@ -78,15 +78,7 @@ const LONG_PIECE_LAYS = 16;
  */
 export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => boolean): Model {
   const wanted = job.kinds.flatMap((kind, i) => (kind.count > 0 ? [i] : []));
-  const sizes = wanted.flatMap((kind) => shapesOf(job, kind));
-  const exactAlong = sizes.map(({ along }) => along).reduce(gcd, 0) || 1;
-  const longest = Math.max(1, ...job.pieces.map(({ lengthTicks }) => lengthTicks));
-  const heights = Math.max(1, heightsOf(job, sizes, longest).length);
-  const flawed = job.pieces.filter(({ flaws }) => flaws.length > 0).length;
-  const mostCells = Math.floor(MOST_VALUES / (heights * (1 + 2 * flawed)));
-  const coarseAlong = longest / exactAlong > Math.min(MOST_CELLS, Math.max(COARSE_CELLS, mostCells));
-  const alongUnit = coarseAlong ? Math.ceil(longest / COARSE_CELLS) : exactAlong;
-  const sums = sumsFor(job, sizes, Math.floor(MOST_VALUES / (heights * Math.max(1, sizes.length))));
+  const grid = gridOf(job);
   const families = new Map<string, Family>();
   const stocks = new Map<string, Omit<Stock, 'index'> & { places: Place[] }>();
   const ordered = [...job.pieces].sort((a, b) => a.pieceId - b.pieceId);
@@ -96,7 +88,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     let family = families.get(key);
     if (!family) {
       const alike = job.pieces.filter(({ widthTicks }) => widthTicks === piece.widthTicks);
-      family = familyOf(job, { index: families.size, kinds, piece, alike, sums, alongUnit });
+      family = familyOf(job, { index: families.size, kinds, piece, alike, grid });
       families.set(key, family);
     }
     if (family.shapes.length === 0) continue;
@@ -110,8 +102,8 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     counts: job.kinds.map(({ count }) => count),
     families: [...families.values()],
     stocks: [...stocks.values()].map((stock, index) => ({ ...stock, index })),
-    alongUnit,
-    coarseAlong,
+    alongUnit: grid.alongUnit,
+    coarseAlong: grid.coarseAlong,
     meter: { work: 0 },
   };
 }
@@ -133,22 +125,38 @@ function shapesOf(job: PlanJob, kind: number): Size[] {
   return direction === 'along' ? [turned] : [straight, turned];
 }
 
-/** They are the same for every choice of lots. */
-const sumsOfJobs = new WeakMap<PlanJob, Sums>();
+/** What sizes are counted in, along and across. */
+interface Grid {
+  readonly alongUnit: number;
+  readonly coarseAlong: boolean;
+  readonly sums: Sums;
+}
 
-/** Sums across for the widest piece; narrower ones use some of them. More are counted where there are few heights. */
-function sumsFor(job: PlanJob, sizes: readonly Size[], affordable: number): Sums {
-  const known = sumsOfJobs.get(job);
+/** It is the same for every choice of lots. */
+const grids = new WeakMap<PlanJob, Grid>();
+
+function gridOf(job: PlanJob): Grid {
+  const known = grids.get(job);
   if (known) return known;
+  const sizes = job.kinds.flatMap(({ count }, kind) => (count > 0 ? shapesOf(job, kind) : []));
+  const longest = Math.max(1, ...job.pieces.map(({ lengthTicks }) => lengthTicks));
   const widest = Math.max(1, ...job.pieces.map(({ widthTicks }) => widthTicks));
-  const most = Math.min(MOST_CELLS, Math.max(USUAL_SUMS, affordable));
-  const sums = new Sums(
-    sizes.map(({ across }) => across),
-    widest,
-    most,
-  );
-  sumsOfJobs.set(job, sums);
-  return sums;
+  // More places are affordable where there are few heights, and few pieces with flaws, to work out at each.
+  const heights = Math.max(1, heightsOf(job, sizes, longest).length);
+  const flawed = job.pieces.filter(({ flaws }) => flaws.length > 0).length;
+  const affordable = (values: number) => Math.floor(MOST_VALUES / (heights * values));
+  const exactAlong = sizes.map(({ along }) => along).reduce(gcd, 0) || 1;
+  const mostCells = Math.min(MOST_CELLS, Math.max(COARSE_CELLS, affordable(1 + 2 * flawed)));
+  const mostSums = Math.min(MOST_CELLS, Math.max(USUAL_SUMS, affordable(Math.max(1, sizes.length))));
+  const coarseAlong = longest / exactAlong > mostCells;
+  const across = sizes.map((size) => size.across);
+  const grid = {
+    alongUnit: coarseAlong ? Math.ceil(longest / COARSE_CELLS) : exactAlong,
+    coarseAlong,
+    sums: new Sums(across, widest, mostSums),
+  };
+  grids.set(job, grid);
+  return grid;
 }
 
 interface FamilyParts {
@@ -156,12 +164,12 @@ interface FamilyParts {
   readonly kinds: readonly number[];
   readonly piece: PlanPiece;
   readonly alike: readonly PlanPiece[];
-  readonly sums: Sums;
-  readonly alongUnit: number;
+  readonly grid: Grid;
 }
 
 function familyOf(job: PlanJob, parts: FamilyParts): Family {
   const { widthTicks } = parts.piece;
+  const { grid } = parts;
   const longestTicks = Math.max(...parts.alike.map(({ lengthTicks }) => lengthTicks));
   const sizes = parts.kinds
     .flatMap((kind) => shapesOf(job, kind))
@@ -170,18 +178,18 @@ function familyOf(job: PlanJob, parts: FamilyParts): Family {
   return {
     index: parts.index,
     widthTicks,
-    sums: parts.sums,
-    lastSum: parts.sums.placeOf(widthTicks),
+    sums: grid.sums,
+    lastSum: grid.sums.placeOf(widthTicks),
     shapes: sizes.map(({ kind, turned, across, along }) => ({
       kind,
       turned,
       acrossTicks: across,
       alongTicks: along,
-      step: parts.sums.stepOf(across),
+      step: grid.sums.stepOf(across),
     })),
     heights,
-    heightCells: heights.map((height) => Math.ceil(height / parts.alongUnit)),
-    lengthCells: Math.floor(longestTicks / parts.alongUnit),
+    heightCells: heights.map((height) => Math.ceil(height / grid.alongUnit)),
+    lengthCells: Math.floor(longestTicks / grid.alongUnit),
     hasFlaws: parts.alike.some(({ flaws }) => flaws.length > 0),
   };
 }
@@ -215,6 +223,11 @@ function stockOf(job: PlanJob, piece: PlanPiece, family: Family): Omit<Stock, 'i
   const tallest = family.shapes.reduce((most, { alongTicks }) => Math.max(most, alongTicks), 0);
   const isLong = flaws.length === 0 && buying === undefined && lengthTicks >= LONG_PIECE_LAYS * tallest;
   return { family, lengthTicks, usefulTicks: job.usefulTicks, buying, flaws, isLong, places: [] };
+}
+
+/** How many wanted strips of a shape stand one behind the other in a lay of a height. */
+export function stackIn({ job }: Model, { alongTicks }: Shape, heightTicks: number, wanted: number): number {
+  return Math.min(Math.floor(heightTicks / alongTicks), job.stacks ? wanted : Math.min(1, wanted));
 }
 
 /** Length charged when a piece is cut up to `endTicks`, in ticks: bought cloth by whole steps, else with a useless end. */

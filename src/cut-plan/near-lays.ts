@@ -1,14 +1,12 @@
-import { type Fill, type FilledLay, fillOf, fits } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, fits, worthOf } from './fills.ts';
 import type { Slit } from './lay-values.ts';
-import { chargedTicks, type Model, type Shape, type Stock } from './model.ts';
+import { chargedTicks, type Model, type Shape, type Stock, stackIn } from './model.ts';
 
 const MOST_STEPS = 300_000;
 const MOST_FOUND = 2000;
 const ENOUGH_FOUND = 250;
 /** Prices are rounded to whole square ticks a strip. */
 const ROUNDING = 64;
-/** Of the slack, what is tried one after the other until enough is found. */
-const PARTS = [0, 0.0005, 0.002, 0.02, 0.1, 0.4, 1];
 
 interface Choice {
   readonly shape: Shape;
@@ -25,9 +23,14 @@ interface Choice {
  * The nearest come first where there are many. The search gives up after a fixed number of steps.
  */
 export function nearLays(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
+  return nearestOf(slack, (most) => laysWithin(model, stock, prices, most));
+}
+
+/** What is found within more and more of the slack, until it is enough. */
+function nearestOf(slack: number, within: (slack: number) => Fill[]): Fill[] {
   let nearest: Fill[] = [];
-  for (const part of PARTS) {
-    const found = laysWithin(model, stock, prices, slack * part + ROUNDING);
+  for (const part of [0, 0.0005, 0.002, 0.02, 0.1, 0.4, 1]) {
+    const found = within(slack * part + ROUNDING);
     // A search that was cut off has missed some of the nearest, which the narrower one before it found.
     nearest = found.length >= MOST_FOUND ? [...nearest, ...found] : found;
     if (nearest.length >= ENOUGH_FOUND) break;
@@ -47,17 +50,11 @@ export function nearFillings(
   least: number,
 ): Fill[] {
   const lays = nearLays(model, stock, prices, slack - least).flatMap((fill): PricedLay[] => {
-    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    const worth = worthOf(fill.given, prices);
     return fill.lays.some(isOfSeveral) ? [] : [{ fill, worth, density: worth / fill.endTicks }];
   });
   lays.sort((a, b) => b.density - a.density);
-  let nearest: Fill[] = [];
-  for (const part of PARTS) {
-    const found = fillingsWithin(model, stock, lays, least + slack * part + ROUNDING);
-    nearest = found.length >= MOST_FOUND ? [...nearest, ...found] : found;
-    if (nearest.length >= ENOUGH_FOUND) break;
-  }
-  return nearest;
+  return nearestOf(slack, (most) => fillingsWithin(model, stock, lays, least + most));
 }
 
 interface PricedLay {
@@ -142,8 +139,7 @@ function choicesOf(model: Model, stock: Stock, prices: Float64Array, heightTicks
   return stock.family.shapes
     .flatMap((shape): Choice[] => {
       const wanted = model.counts[shape.kind] as number;
-      const fitting = model.job.stacks ? Math.floor(heightTicks / shape.alongTicks) : 1;
-      const stack = Math.min(shape.alongTicks > heightTicks ? 0 : fitting, wanted);
+      const stack = stackIn(model, shape, heightTicks, wanted);
       const value = stack * (prices[shape.kind] as number);
       if (stack < 1) return [];
       return [{ shape, stack, most: Math.ceil(wanted / stack), value, density: value / shape.acrossTicks }];

@@ -96,7 +96,6 @@ function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Trie
     work,
     repairs: Math.min(4, effort.repairs),
     dives: Math.min(1, effort.dives),
-    regions: 0,
     solver: null,
   };
   const solved: Tried[] = [];
@@ -166,7 +165,6 @@ function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
     solver: null,
     repairs: 4,
     dives: 0,
-    regions: 0,
   };
   let [left, looked] = [MOST_SUBSETS, 0];
   for (let size = 1; size < plan.lotIds.length && left > 0; size += 1) {

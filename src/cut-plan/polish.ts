@@ -1,6 +1,6 @@
-import { areasOf } from './bound.ts';
+import { areasOf, boundByArea } from './bound.ts';
 import { type Filled, filledOf } from './filler.ts';
-import { type Fill, type FilledLay, fillOf, keyOf } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, keyOf, laidOnEnd, worthOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import { nearLays } from './near-lays.ts';
 
@@ -116,10 +116,10 @@ export function polishProgram(
         Array.from({ length: times(column) }, () => fill),
       );
       const opened = open.flatMap(({ stock, laid }) => {
-        const stacked = stackUp(
+        const lays = laidOnEnd(
           laid.flatMap(({ column, lay }) => Array.from({ length: times(column) }, () => lay)),
         );
-        return stacked.length > 0 ? [fillOf(model, stock, stacked)] : [];
+        return lays.length > 0 ? [fillOf(model, stock, lays)] : [];
       });
       return filledOf(model, [...chosen, ...opened]);
     },
@@ -132,8 +132,9 @@ export function polishProgram(
  */
 function tighterPrices(model: Model, prices: Float64Array, bound: number): Float64Array[] {
   const areas = areasOf(model);
-  const covered = areas.reduce((sum, area, i) => sum + area * (model.counts[i] as number), 0);
-  return covered < 0.99 * bound ? [] : [prices.map((price, i) => Math.floor((price + (areas[i] ?? 0)) / 2))];
+  return boundByArea(model, 0) < 0.99 * bound
+    ? []
+    : [prices.map((price, i) => Math.floor((price + (areas[i] ?? 0)) / 2))];
 }
 
 class ProgramBuilder {
@@ -172,7 +173,7 @@ function likeliest(pool: Pool, prices: Float64Array, known: readonly Fill[]): Fi
   const scored = [...pool.fills]
     .filter((fill) => !kept.has(keyOf(fill)))
     .map((fill) => {
-      const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+      const worth = worthOf(fill.given, prices);
       return { fill, loss: (fill.chargedArea - worth) / Math.max(1, fill.chargedArea) };
     });
   scored.sort((a, b) => a.loss - b.loss);
@@ -193,7 +194,7 @@ function laysOf(
       const fill = fillOf(model, whole.stock, [{ ...lay, fromTicks: 0 }]);
       const key = `${index} ${lay.heightTicks} ${fill.given.join()}`;
       if (found.has(key)) continue;
-      const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+      const worth = worthOf(fill.given, prices);
       // Lays of the best plan stay whatever they lose, so that the plan itself can be built.
       const isOfBest = order < ofBest;
       const loss = (widthTicks * lay.heightTicks - worth) / (widthTicks * lay.heightTicks);
@@ -206,13 +207,4 @@ function laysOf(
 function missingOf(model: Model, best: Filled, kind: number): number {
   const made = best.fills.reduce((sum, { given }) => sum + (given[kind] as number), 0);
   return Math.max(0, (model.counts[kind] as number) - made);
-}
-
-function stackUp(lays: readonly FilledLay[]): FilledLay[] {
-  let fromTicks = 0;
-  return lays.map((lay) => {
-    const placed = { ...lay, fromTicks };
-    fromTicks += lay.heightTicks;
-    return placed;
-  });
 }

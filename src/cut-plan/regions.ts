@@ -3,7 +3,7 @@ import { priceModel } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { generateColumns, type Pattern } from './columns.ts';
 import { filledOf } from './filler.ts';
-import type { Fill } from './fills.ts';
+import { type Fill, worthOf } from './fills.ts';
 import type { Model } from './model.ts';
 import { nearFillings } from './near-lays.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
@@ -66,7 +66,7 @@ function losingMost(parts: readonly Pattern[], prices: Float64Array, chance: Cha
   const shake = 0.3 * chance() ** 6;
   const scored = parts.map((part) => {
     const { given, chargedArea } = part.fill;
-    const worth = given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    const worth = worthOf(given, prices);
     return { part, score: worth / Math.max(1, chargedArea) + shake * chance() };
   });
   return scored.sort((a, b) => a.score - b.score).map(({ part }) => part);

@@ -1,6 +1,6 @@
 import type { Generated, Pattern } from './columns.ts';
 import { leftOver } from './filler.ts';
-import { type Fill, type FilledLay, fillOf, fits } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, fits, laidOnEnd } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 
 const NEARLY = 1e-4;
@@ -100,13 +100,8 @@ export class Rounded {
   }
 
   #stack(index: number, lays: readonly FilledLay[]): void {
-    const stacked = this.#stacks.get(index) ?? [];
-    let fromTicks = this.#heightOn(index);
-    for (const lay of lays) {
-      stacked.push({ ...lay, fromTicks });
-      fromTicks += lay.heightTicks;
-    }
-    this.#stacks.set(index, stacked);
+    const before = this.#stacks.get(index) ?? [];
+    this.#stacks.set(index, [...before, ...laidOnEnd(lays, this.#heightOn(index))]);
   }
 }
 

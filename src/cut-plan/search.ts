@@ -1,9 +1,9 @@
 import { attainable } from './attainable.ts';
-import { areasOf } from './bound.ts';
+import { areasOf, boundByArea } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, fits, keyOf } from './fills.ts';
+import { type Fill, fits, keyOf, worthOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
 import { Rounded } from './rounded.ts';
@@ -115,8 +115,7 @@ export class Search {
 export function fillBySize(model: Model, search: Search): void {
   const areas = areasOf(model);
   const wanted = model.counts.reduce((sum, count) => sum + count, 0);
-  const mean =
-    areas.reduce((sum, area, i) => sum + area * (model.counts[i] as number), 0) / Math.max(1, wanted);
+  const mean = boundByArea(model, 0) / Math.max(1, wanted);
   for (const more of [0.15, 0.04]) {
     if (search.isDone) return;
     const prices = Float64Array.from(areas, (area) => Math.ceil(1.08 * area * (area / mean) ** more));
@@ -199,10 +198,8 @@ export interface RoundOptions {
 
 /** No strip goes for nothing, or no piece would be filled with it: at least its own area, and half as much again. */
 function withFloor(model: Model, prices: Float64Array): Float64Array {
-  return prices.map((price, i) => {
-    const kind = model.job.kinds[i];
-    return Math.max(price, kind ? Math.ceil(kind.lengthTicks * kind.depthTicks * 0.5) : 0);
-  });
+  const areas = areasOf(model);
+  return prices.map((price, i) => Math.max(price, Math.ceil((areas[i] as number) * 0.5)));
 }
 
 function raised(prices: Float64Array, by: number): Float64Array {
@@ -239,7 +236,7 @@ function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance)
     Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))),
   );
   const scored = fills.map((fill) => {
-    const worth = fill.given.reduce((sum, n, i) => sum + n * (prices[i] as number), 0);
+    const worth = worthOf(fill.given, prices);
     return { fill, score: worth / Math.max(1, fill.chargedArea) + 0.5 * chance() };
   });
   scored.sort((a, b) => a.score - b.score);

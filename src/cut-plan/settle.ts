@@ -1,4 +1,4 @@
-import type { Fill, FilledLay } from './fills.ts';
+import { type Fill, type FilledLay, laidOnEnd } from './fills.ts';
 import { chargedTicks, type Model, type Stock } from './model.ts';
 import type { Columns, Cutting, How, Lay, PieceUse } from './plan.ts';
 
@@ -104,12 +104,7 @@ function trimLay(lay: FilledLay, surplus: number[]): TrimmedLay {
 
 function moveUp(stock: Stock, lays: readonly TrimmedLay[]): TrimmedLay[] {
   if (stock.flaws.length > 0) return [...lays].sort((a, b) => a.fromTicks - b.fromTicks);
-  let fromTicks = 0;
-  return lays.map((lay) => {
-    const moved = { ...lay, fromTicks };
-    fromTicks += lay.heightTicks;
-    return moved;
-  });
+  return laidOnEnd(lays);
 }
 
 function columnsOf(model: Model, slit: Cut, made: number[]): Columns {

@@ -90,23 +90,27 @@ export class GrowingLp {
     return prices;
   }
 
-  /** What a column saves by the prices: below 0 where it is worth taking. */
-  #reduced(c: number): number {
-    const { cost, rows, amounts } = this.columns[c] as LpColumn;
+  /** What a column costs beyond the prices: below 0 where it is worth taking. */
+  #reduced({ cost, rows, amounts }: LpColumn): number {
     let reduced = cost;
     for (let k = 0; k < rows.length; k += 1)
       reduced -= (this.#prices[rows[k] as number] as number) * (amounts[k] as number);
     return reduced;
   }
 
+  /** The same as a share of the cost, by which columns are compared; 0 for one that is taken already. */
+  #reducedShare(c: number): number {
+    const column = this.columns[c] as LpColumn;
+    return this.#inBasis[c] ? 0 : this.#reduced(column) / (1 + Math.abs(column.cost));
+  }
+
   #cheapestOf(columns: readonly number[]): number {
     let best = -TINY;
     let entering = -1;
     for (const c of columns) {
-      if (this.#inBasis[c]) continue;
-      const scaled = this.#reduced(c) / (1 + Math.abs((this.columns[c] as LpColumn).cost));
-      if (scaled >= best) continue;
-      best = scaled;
+      const share = this.#reducedShare(c);
+      if (share >= best) continue;
+      best = share;
       entering = c;
     }
     return entering;
@@ -114,18 +118,18 @@ export class GrowingLp {
 
   /** The columns that are worth most of all, some dozens at most. */
   #cheap(): number[] {
-    const found: { readonly c: number; readonly scaled: number }[] = [];
+    const found: { readonly c: number; readonly share: number }[] = [];
     for (let c = 0; c < this.columns.length; c += 1) {
-      if (this.#inBasis[c]) continue;
-      const scaled = this.#reduced(c) / (1 + Math.abs((this.columns[c] as LpColumn).cost));
-      if (scaled < -TINY) found.push({ c, scaled });
+      const share = this.#reducedShare(c);
+      if (share < -TINY) found.push({ c, share });
     }
-    found.sort((a, b) => a.scaled - b.scaled || a.c - b.c);
+    found.sort((a, b) => a.share - b.share || a.c - b.c);
     return found.slice(0, MOST_CANDIDATES).map(({ c }) => c);
   }
 
   #enter(entering: number): boolean {
-    const step = this.#times(this.columns[entering] as LpColumn);
+    const column = this.columns[entering] as LpColumn;
+    const step = this.#times(column);
     let leaving = -1;
     let ratio = Number.POSITIVE_INFINITY;
     for (let i = 0; i < this.#rows; i += 1) {
@@ -139,7 +143,7 @@ export class GrowingLp {
       }
     }
     if (leaving < 0) return false;
-    const change = this.#reduced(entering) / (step[leaving] as number);
+    const change = this.#reduced(column) / (step[leaving] as number);
     const row = leaving * this.#rows;
     for (let j = 0; j < this.#rows; j += 1)
       this.#prices[j] = (this.#prices[j] as number) + change * (this.#inverse[row + j] as number);

@@ -74,7 +74,7 @@ export function planByHand(model: Model): Cutting {
   return plans.reduce((best, plan) => (comparePlans(plan, best) < 0 ? plan : best));
 }
 
-/** Plans one choice of lots: hand rules, column generation, filling, rounding, repairs, polish. The best is kept. */
+/** Plans one choice of lots: hand rules, filling, column generation, rounding, regions, repairs, polish. The best is kept. */
 export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   const search = new Search(model, effort);
   for (const rule of RULES) search.offer(cutByHand(model, rule), rule);

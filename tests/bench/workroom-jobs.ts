@@ -40,6 +40,15 @@ const plain: Traits = {
 
 const flawed: Traits = { ...plain, pieces: [4, 6], lengthMm: [12_000, 40_000], flaws: [1, 4] };
 
+const large: Traits = {
+  kinds: [30, 40],
+  strips: [540, 600],
+  pieces: [34, 40],
+  lengthMm: [1_500, 20_000],
+  lots: [1, 1],
+  flaws: [0, 2],
+};
+
 const TRAITS: Readonly<Record<JobClass, Traits>> = {
   A: { ...plain, kinds: [1, 1], strips: [100, 240], pieces: [1, 3] },
   B: plain,
@@ -47,23 +56,9 @@ const TRAITS: Readonly<Record<JobClass, Traits>> = {
   D: flawed,
   E: { ...plain, strips: [240, 300], pieces: [20, 36], lengthMm: [900, 6_000] },
   F: { ...plain, strips: [220, 300], pieces: [6, 9], lengthMm: [4_000, 14_000], lots: [2, 4] },
-  G: {
-    kinds: [5, 6],
-    strips: [540, 600],
-    pieces: [34, 40],
-    lengthMm: [1_500, 20_000],
-    lots: [3, 4],
-    flaws: [0, 2],
-  },
+  G: { ...large, kinds: [5, 6], lots: [3, 4] },
   M: flawed,
-  N: {
-    kinds: [30, 40],
-    strips: [540, 600],
-    pieces: [34, 40],
-    lengthMm: [1_500, 20_000],
-    lots: [1, 1],
-    flaws: [0, 2],
-  },
+  N: large,
 };
 
 export function workroomJob(jobClass: JobClass, seed: number): PlanJob {
