@@ -220,8 +220,9 @@ class Master {
     });
     dense.sort((a, b) => b.density - a.density);
     const known = new Map<number, readonly Slit[][]>();
-    const laysOf = (height: number, most: number) => {
-      const lays = known.get(height) ?? nearSlits(this.#model, asked, height, asked.family.widthTicks, most);
+    const laysOf = (height: number) => {
+      const lays =
+        known.get(height) ?? nearSlits(this.#model, asked, height, asked.family.widthTicks, LAYS_AT_ONCE);
       known.set(height, lays);
       return lays;
     };
@@ -232,7 +233,7 @@ class Master {
     stock: Stock,
     prices: Prices,
     dense: readonly { readonly height: number; readonly density: number }[],
-    laysOf: (height: number, most: number) => readonly Slit[][],
+    laysOf: (height: number) => readonly Slit[][],
   ): number {
     const { widthTicks } = stock.family;
     const cloth = this.#charging ? widthTicks : 0;
@@ -244,7 +245,7 @@ class Master {
     const most = Math.max(1, Math.floor(LAYS_AT_ONCE / Math.max(1, best.length)));
     let added = 0;
     for (const { height } of best) {
-      for (const slits of laysOf(height, most)) {
+      for (const slits of laysOf(height).slice(0, most)) {
         const worth = slits.reduce(
           (sum, s) => sum + s.columns * s.stack * (prices.strips[s.shape.kind] as number),
           0,

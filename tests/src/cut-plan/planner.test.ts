@@ -71,6 +71,26 @@ describe('any plan', () => {
   });
 });
 
+describe('a plan whose time is set', () => {
+  it('can be cut wherever the time ends, and is bounded by what its strips cover at least', () => {
+    fc.assert(
+      fc.property(anyJob, fc.integer({ min: 1, max: 60 }), (asked, looks) => {
+        // A clock by which the time is gone once it was looked at so often.
+        let looked = 0;
+        const timeGone = () => {
+          looked += 1;
+          return looked / looks;
+        };
+        const cut = planCuts(asked, { ...LITTLE, timeGone });
+        replay(asked, cut);
+        expect(cut.bound.chargedArea).toBeLessThanOrEqual(cut.chargedArea);
+        if (cut.missingStrips === 0) expect(cut.bound.chargedArea).toBeGreaterThanOrEqual(cut.stripArea);
+      }),
+      RUNS,
+    );
+  });
+});
+
 describe('the bound', () => {
   const bounds = (asked: PlanJob) => {
     const model = modelOf(asked, () => true);
