@@ -58,7 +58,14 @@ export function quickPage(
     sizeUnit: unit || bare.size,
     result,
   };
-  return { view: 'cutting-table/quick', data, title: 'Quick plan', room: 'cutting-table', problems };
+  return {
+    view: 'cutting-table/quick',
+    data,
+    title: 'Quick plan',
+    room: 'cutting-table',
+    problems,
+    saves: false,
+  };
 }
 
 function rowsOf<N extends string>(

@@ -59,6 +59,8 @@ export interface PageFrame {
   readonly room: Room | null;
   readonly problems?: readonly Problem[];
   readonly wayOn?: WayOn | null;
+  /** False where a form that is sent by POST only asks; without it, what is not a GET saves. */
+  readonly saves?: boolean;
 }
 
 /** What the layout needs around a page. */
@@ -77,7 +79,7 @@ export function shapeShell(house: House, request: FastifyRequest, frame: PageFra
     done: request.method === 'GET' ? readDone(house, request) : null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
-    saves: request.method !== 'GET',
+    saves: frame.saves ?? request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
     assets: ASSET_LINKS,
   };

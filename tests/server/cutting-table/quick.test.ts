@@ -154,6 +154,9 @@ describe('the page of a quick plan', () => {
     for (const id of ['strips-0-width', 'strips-0-count', 'pieces-0-flaws'])
       expect(text).toContain(`id="f-${id}-error"`);
     expect(text).toContain('value="deep"');
+    // Nothing is saved here whatever is typed, so that is not what is told.
+    expect(text).toContain('Not worked out');
+    expect(text).not.toContain('Not saved');
   });
 
   it.each([
