@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
 
 export interface Child {
   readonly process: ChildProcess;
@@ -13,9 +14,9 @@ export interface Child {
 
 /** Starts a script of the project in a process of its own. */
 export function startChild(script: URL, args: readonly string[]): Child {
-  const child = spawn(process.execPath, ['--import', 'tsx', script.pathname, ...args], {
+  const child = spawn(process.execPath, [fileURLToPath(script), ...args], {
     stdio: ['ignore', 'pipe', 'inherit'],
-    cwd: new URL('..', import.meta.url).pathname,
+    cwd: fileURLToPath(new URL('..', import.meta.url)),
   });
   const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
   const ended = new Promise<void>((resolve) => child.once('close', () => resolve()));

@@ -1,9 +1,10 @@
+import { fileURLToPath } from 'node:url';
 import { Eta } from 'eta';
 import type { Shell } from './shell-data.ts';
 
 // `debug` makes an error name the template and the line; its cost is a counter a line.
 const eta = new Eta({
-  views: new URL('../../views', import.meta.url).pathname,
+  views: fileURLToPath(new URL('../../views', import.meta.url)),
   cache: true,
   autoEscape: true,
   autoFilter: true,

@@ -10,7 +10,7 @@ import { tripletJob } from './triplets.ts';
 import { instanceJob, instances, unitsOf } from './two-stage.ts';
 import { CLASSES, type JobClass, workroomJob } from './workroom-jobs.ts';
 
-// Measures the cut-plan engine: `npx tsx tests/bench/cut-plan.bench.ts [jobs a class]`. All figures come from one run.
+// Measures the cut-plan engine: `node tests/bench/cut-plan.bench.ts [jobs a class]`. All figures come from one run.
 
 const solver = await loadProgramSolver();
 const seeds = Array.from({ length: Number(process.argv[2] ?? 6) }, (_, i) => i + 1);

@@ -7,7 +7,7 @@ import { openBook } from '../../server/database/open.ts';
 import { receivePiece } from '../../server/ledger/verbs.ts';
 import { TICKS_PER } from '../../src/length.ts';
 
-// Measures what a garment of 12 tiers in 8 shades costs the server: `npx tsx tests/bench/garments.bench.ts [runs]`.
+// Measures what a garment of 12 tiers in 8 shades costs the server: `node tests/bench/garments.bench.ts [runs]`.
 // A preview is the answer to "Work it out", which follows every edit of a field; it is to stay below 100 ms.
 
 const TIERS = 12;

@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { posix } from 'node:path';
+import { fileURLToPath } from 'node:url';
 
 /** One text file of the repository; `path` is relative to its root, with forward slashes. */
 export interface File {
@@ -7,7 +8,7 @@ export interface File {
   text: string;
 }
 
-const ROOT = new URL('../../', import.meta.url).pathname;
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 const FOLDERS = ['src', 'server', 'views', 'migrations', 'tests', 'seed-demo'];
 const KINDS = ['.ts', '.eta', '.css', '.js', '.sql'];
 

@@ -2,11 +2,12 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
 import { makeBolt, makeStock, openTestBook } from './support.ts';
 
-const ROOT = new URL('../../', import.meta.url).pathname;
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 let folder: string;
 let running: ChildProcess[];
@@ -26,7 +27,7 @@ interface Program {
 }
 
 function start(...args: string[]): Program {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'server/main.ts', ...args], { cwd: ROOT });
+  const child = spawn(process.execPath, ['server/start.js', ...args], { cwd: ROOT });
   running.push(child);
   const said = { out: '', err: '' };
   child.stdout.on('data', (text) => {

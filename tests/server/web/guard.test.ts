@@ -48,7 +48,7 @@ function ask(lines: string[], body = ''): Promise<Reply> {
   return new Promise((resolve, reject) => {
     const socket = connect(port, '127.0.0.1');
     const chunks: Buffer[] = [];
-    socket.on('data', (chunk) => chunks.push(chunk));
+    socket.on('data', (chunk: Buffer) => chunks.push(chunk));
     socket.on('error', reject);
     socket.on('close', () => resolve(readReply(Buffer.concat(chunks).toString())));
     socket.write(Buffer.from(`${[...lines, 'Connection: close', '', ''].join('\r\n')}${body}`));

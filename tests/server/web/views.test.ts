@@ -1,4 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { Eta } from 'eta';
 import { HtmlValidate } from 'html-validate';
 import { type Element, JSDOM, type Part } from 'jsdom';
@@ -7,7 +8,7 @@ import { ASSET_LINKS } from '../../../server/web/assets.ts';
 import { ROOMS, type Shell } from '../../../server/web/shell-data.ts';
 import { render, renderPage } from '../../../server/web/views.ts';
 
-const VIEWS = new URL('../../../views/', import.meta.url).pathname;
+const VIEWS = fileURLToPath(new URL('../../../views/', import.meta.url));
 
 const shell: Shell = {
   title: 'Shelf',
