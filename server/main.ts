@@ -1,6 +1,5 @@
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
-import type { FastifyInstance } from 'fastify';
 import { seedDemo } from '../seed-demo/seed.ts';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
@@ -8,6 +7,7 @@ import type { Book } from './database/book.ts';
 import { CannotOpen, openBook } from './database/open.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
+import { closer, closeWhenAsked } from './stopping.ts';
 
 const clock = () => new Date();
 
@@ -78,22 +78,15 @@ async function serve(book: Book, port: number): Promise<number> {
     throw new CannotOpen(`the book does not agree with itself (${findings[0]}); run "check" for all of it`);
   }
   const app = buildApp(book, { level: 'warn', stream: process.stderr });
-  const stop = () => void close(app, book);
-  process.once('SIGINT', stop);
-  process.once('SIGTERM', stop);
+  const close = closer(app, book);
+  closeWhenAsked(close, process.env.npm_lifecycle_event !== undefined);
   try {
     process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
   } catch (error) {
-    await close(app, book);
+    await close();
     throw error;
   }
   return 0;
-}
-
-/** Lets requests that are under way finish, then closes the book. */
-async function close(app: FastifyInstance, book: Book): Promise<void> {
-  await app.close();
-  book.close();
 }
 
 /** Tells in one line what failed, and gives the exit status. */

@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 // Plain JavaScript, so that a Node too old to read the program's TypeScript can still say so.
 const LEAST = [22, 18];
 

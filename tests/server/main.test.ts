@@ -1,9 +1,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
 import { makeBolt, makeStock, openTestBook } from './support.ts';
 
@@ -27,7 +29,11 @@ interface Program {
 }
 
 function start(...args: string[]): Program {
-  const child = spawn(process.execPath, ['server/start.js', ...args], { cwd: ROOT });
+  return run(process.execPath, ['server/start.js', ...args]);
+}
+
+function run(command: string, args: string[]): Program {
+  const child = spawn(command, args, { cwd: ROOT });
   running.push(child);
   const said = { out: '', err: '' };
   child.stdout.on('data', (text) => {
@@ -85,6 +91,40 @@ describe('serve', () => {
   });
 });
 
+describe('stopping', () => {
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)('closes the book at %s', async (signal) => {
+    const program = start('--data', folder, '--port', '0');
+    await address(program);
+    program.child.kill(signal);
+    expect(await program.ended).toBe(0);
+    expect(existsSync(join(folder, 'clothroom.db-wal'))).toBe(false);
+  });
+
+  it('waits for nobody who sent half a request and fell silent', { timeout: 40_000 }, async () => {
+    const program = start('--data', folder, '--port', '0');
+    const { port } = new URL(await address(program));
+    const socket = connect(Number(port), '127.0.0.1');
+    socket.on('error', () => {});
+    await once(socket, 'connect');
+    socket.write('POST /setup HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 100\r\n\r\nname');
+    await fetch(`http://127.0.0.1:${port}/setup`);
+    program.child.kill('SIGTERM');
+    expect(await program.ended).toBe(0);
+    expect(existsSync(join(folder, 'clothroom.db-wal'))).toBe(false);
+    socket.destroy();
+  });
+
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)('ends when npm is ended by %s', async (signal) => {
+    const program = run('npm', ['start', '--silent', '--', '--data', folder, '--port', '0']);
+    const at = await address(program);
+    program.child.kill(signal);
+    await program.ended;
+    await vi.waitFor(() => expect(fetch(at)).rejects.toThrow(), { timeout: 40_000, interval: 100 });
+    const closed = () => expect(existsSync(join(folder, 'clothroom.db-wal'))).toBe(false);
+    await vi.waitFor(closed, { timeout: 20_000 });
+  });
+});
+
 describe('demo', () => {
   it('serves the invented workroom with a banner, and the book agrees with itself', async () => {
     const program = start('demo', '--data', folder, '--port', '0');
@@ -134,6 +174,16 @@ describe('export and import', () => {
 });
 
 describe('the rest of the command line', () => {
+  it('says in one line that a Node is too old, instead of dying of it', async () => {
+    const older = "Object.defineProperty(process,'versions',{value:{...process.versions,node:'20.19.0'}})";
+    const program = run(process.execPath, ['--import', `data:text/javascript,${older}`, 'server/start.js']);
+    expect(await program.ended).toBe(1);
+    expect(program.said).toEqual({
+      out: '',
+      err: 'clothroom: needs Node 22.18 or newer, and this is 20.19.0; "npm start" brings its own\n',
+    });
+  });
+
   it('checks only a book that is there', async () => {
     const program = start('check', '--data', join(folder, 'nowhere'));
     expect(await program.ended).toBe(1);
