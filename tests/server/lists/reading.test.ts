@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import fc from 'fast-check';
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
@@ -241,7 +242,44 @@ describe('a workbook', () => {
     const entry = Buffer.from(bomb.buffer).lastIndexOf(Buffer.from([0x50, 0x4b, 1, 2]));
     const view = new DataView(bomb.buffer);
     for (const at of [22, entry + 24]) view.setUint32(bomb.byteOffset + at, 10, true);
-    await expect(read(bomb)).rejects.toThrow('unpacks to more than 128 MB');
+    // Two hundred and fifty times what it is packed: no sheet of cells packs so well.
+    const mostMb = Math.round((250 * bomb.length) / (1024 * 1024));
+    await expect(read(bomb)).rejects.toThrow(`unpacks to more than ${mostMb} MB`);
+    const large = {
+      'xl/media/noise.bin': randomBytes(2 * 1024 * 1024),
+      'xl/worksheets/sheet1.xml': new Uint8Array(129 * 1024 * 1024),
+    };
+    await expect(read(zipSync(large, { level: 1 }))).rejects.toThrow('unpacks to more than 128 MB');
+  });
+
+  it('of a thousand bytes unpacks to 4 MB at most, however often it says the same', async () => {
+    const bomb = zipSync({ 'xl/worksheets/sheet1.xml': new Uint8Array(5 * 1024 * 1024) }, { level: 9 });
+    expect(bomb.length).toBeLessThan(8 * 1024);
+    await expect(read(bomb)).rejects.toThrow('unpacks to more than 4 MB');
+  });
+
+  it('with a cell far out is refused before it takes memory for all between', async () => {
+    for (const place of ['XFD1048576', 'A20000001', 'ZZ99999']) {
+      const far = `<row r="1">${text('A1', 'Cloth')}</row><row r="9">${text(place, 'x')}</row>`;
+      await expect(read(workbook(far)), place).rejects.toThrow('clear what stands far out');
+    }
+  });
+
+  it('is read after the one before it, and one that waits can be stopped', async () => {
+    const sheet = (name: string) =>
+      workbook(`<row r="1">${text('A1', 'Cloth')}</row><row r="2">${text('A2', name)}</row>`);
+    const [first, second, third] = ['Net', 'Tulle', 'Lawn'].map((name) => readListFile(sheet(name)));
+    const heard: string[] = [];
+    const all = async (reading: typeof first, name: string) => {
+      for await (const rows of reading?.rows() ?? []) heard.push(`${name} ${rows[1]?.[0]}`);
+      heard.push(`${name} done`);
+    };
+    second?.stop();
+    const later = all(third, 'third');
+    const stopped = expect(all(second, 'second')).rejects.toThrow('was stopped');
+    await all(first, 'first');
+    await Promise.all([later, stopped]);
+    expect(heard).toEqual(['first Net', 'first done', 'third Lawn', 'third done']);
   });
 
   it('whose files are stored or deflated comes out of unpacking as it went in', () => {
@@ -258,6 +296,13 @@ describe('a list beyond all use', () => {
   it('is refused by its rows', () => {
     const bytes = new TextEncoder().encode(`a,b\n${'1,2\n'.repeat(100_001)}`);
     expect(() => rowsOf(bytes)).toThrow('This list has 100001 rows.');
+  });
+
+  it('is refused by its lines, where most are blank', () => {
+    expect(() => rowsOf(new TextEncoder().encode(' \n'.repeat(400_001)))).toThrow(
+      'This list has 400001 lines',
+    );
+    expect(rowsOf(new TextEncoder().encode(`a,b\n${' \n'.repeat(1000)}1,2`))).toHaveLength(2);
   });
 
   it('is refused by its columns, blank ones at the end left out', () => {
