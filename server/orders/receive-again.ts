@@ -1,3 +1,4 @@
+import { divideRounded, exactly } from '../../src/figure-show.ts';
 import { showLength } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { allInvalid, conflict, type Problem } from '../refusal.ts';
@@ -34,6 +35,9 @@ export function refuseAfterAnother(reader: Reader, order: Order, drawn: number |
   );
 }
 
+/** What a supplier cuts generously is no second delivery (common practice). */
+const GENEROUS_PERCENT = 5n;
+
 /** Bolts are counted, as each measures a little more or less; what is cut off the bolt is measured. */
 export function refuseMoreThanOrdered(
   order: Order,
@@ -45,7 +49,9 @@ export function refuseMoreThanOrdered(
     if (now.length === 0) return [];
     const cameTicks = now.reduce((sum, { length }) => sum + length.value, line.receivedTicks);
     const camePieces = line.receivedPieces + now.length;
-    const isMore = line.bolts === null ? cameTicks > line.orderedTicks : camePieces > line.bolts;
+    const mostTicks = divideRounded(exactly(line.orderedTicks) * (100n + GENEROUS_PERCENT), 100n, 'up');
+    const isOver = line.bolts === null ? exactly(cameTicks) > mostTicks : camePieces > line.bolts;
+    const isMore = isOver || line.awaitedTicks === 0;
     if (!isMore) return [];
     const ordered =
       line.bolts === null

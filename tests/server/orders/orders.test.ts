@@ -154,8 +154,12 @@ describe('receiving', () => {
     expect(asked.text).toMatch(/<input type="checkbox" value="yes" id="f-more"/);
     expect(asked.text).toContain('value="10 m"');
     expect((await house.data('/orders/P1')).body.lines[0].received).toBe('20 m');
+    // What is cut generously is no second delivery; once all is there, anything is.
+    await house.submit('/orders/P1/receipts', came(lineId, { length: '5.1 m' })).expect(303);
+    await house.submit('/orders/P1/receipts', came(lineId, { length: '0.1 m' })).expect(422);
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('25.1 m');
     await ten({ more: 'yes' }).expect(303);
-    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('30 m');
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('35.1 m');
   });
 
   it('is a conflict where somebody else received the order meanwhile', async () => {
