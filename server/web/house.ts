@@ -43,7 +43,8 @@ export function rememberWho(house: House, reply: FastifyReply, personId: number)
   reply.setCookie(cookieName(house), String(personId), {
     path: '/',
     httpOnly: true,
-    sameSite: 'strict',
+    // Strict would be left out where a phone's code scanner opens a page, and the first person would seem to work here.
+    sameSite: 'lax',
     maxAge: 400 * 24 * 3600,
   });
 }

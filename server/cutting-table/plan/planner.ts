@@ -114,7 +114,16 @@ export class Planner {
     const next = this.#waiting.shift();
     if (!next) return;
     this.#current = next;
-    const worker = this.#worker ?? this.#startThread();
+    let worker: Worker;
+    try {
+      worker = this.#worker ?? this.#startThread();
+    } catch {
+      // Called from a timer or a thread's end, nobody else would catch it, and the whole program would end.
+      this.#finish();
+      next.reject(busy('The machine has no room for the planner just now: ask again in a minute.'));
+      this.#next();
+      return;
+    }
     const allowedMs = next.seconds === null ? USUAL_MS : next.seconds * 1000;
     this.#timer = setTimeout(
       () => this.#stop('Planning took longer than allowed and was stopped'),

@@ -83,7 +83,7 @@ describe('people', () => {
     const chosen = await house.submit('/setup/working-as', { person_id: String(ben.id), back: '/setup' });
     expect(chosen.headers.location).toBe('/setup');
     const cookie = chosen.headers['set-cookie'] ?? [];
-    expect(String(cookie)).toMatch(/HttpOnly; SameSite=Strict/);
+    expect(String(cookie)).toMatch(/HttpOnly; SameSite=Lax/);
     const page = await house.data('/setup').set('Cookie', String(cookie));
     expect(page.body.unit).toBe('in');
   });
