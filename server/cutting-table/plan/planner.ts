@@ -82,6 +82,7 @@ export class Planner {
 
   #queue(request: PlanRequest, task: Task): Promise<Found> {
     if (this.#isClosed) throw busy('The planner is closing down: ask again when Clothroom is open.');
+    if (request.signal?.aborted) throw busy('The plan was given up.');
     if (this.#waiting.length >= MOST_WAITING) {
       throw busy(`${MOST_WAITING} plans are waiting already: ask again in a minute. Nothing was changed.`);
     }
