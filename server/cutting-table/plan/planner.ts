@@ -14,6 +14,8 @@ export interface PlanRequest {
   readonly job: PlanJob;
   /** Seconds that a person allows; null for what every plan gets. */
   readonly seconds: number | null;
+  /** Whether pieces are finished before others are begun, at less than a useful length more. */
+  readonly onShorter?: boolean;
   /** Ends the plan: waiting it is given up, under way what was found by then is kept. */
   readonly signal?: AbortSignal;
 }
@@ -58,7 +60,8 @@ export class Planner {
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
   plan(request: PlanRequest): Promise<Planned> {
-    return this.#queue(request, { kind: 'plan' }).then((found) => {
+    const { onShorter = false } = request;
+    return this.#queue(request, { kind: 'plan', onShorter }).then((found) => {
       if ('plan' in found) return found;
       throw new Error('a plan was asked for');
     });
@@ -181,7 +184,7 @@ export class Planner {
     else if (best) current.resolve(foundBy(best, current.proved, why));
     else if (task.inShort) current.reject(busy(`${why}, and no plan was found by then. Nothing is lost.`));
     // Never here, where pages are drawn: whoever asked gets a short plan from the new thread.
-    else this.#waiting.unshift({ ...current, seconds: null, task: { kind: 'plan', inShort: true }, why });
+    else this.#waiting.unshift({ ...current, seconds: null, task: { ...task, inShort: true }, why });
     void this.#endThread().then(() => this.#next());
   }
 

@@ -2,6 +2,7 @@ import { serialize } from 'node:v8';
 import { parentPort } from 'node:worker_threads';
 import { type Bolt, type Cure, curesOf } from '../../../src/cut-plan/cures.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../../src/cut-plan/effort.ts';
+import { onShorterPieces } from '../../../src/cut-plan/finishing.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { type Otherwise, planOtherwise, type Wish } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
@@ -14,8 +15,8 @@ import { loadProgramSolver } from './solver.ts';
 
 /** A plan, or what else may be wanted of a job whose plan is known. */
 export type Task =
-  /** in short: only the hand rules and what little makes a first plan */
-  | { readonly kind: 'plan'; readonly inShort?: boolean }
+  /** in short: only the hand rules and what little makes a first plan; on shorter: pieces are finished before others are begun */
+  | { readonly kind: 'plan'; readonly inShort?: boolean; readonly onShorter?: boolean }
   | {
       readonly kind: 'otherwise';
       readonly wish: Wish;
@@ -71,7 +72,7 @@ parentPort?.on('message', ({ id, job, seconds, task }: Asked) => {
       onBetter: tellBetter,
       onProved: (proved) => tell({ id, kind: 'proved', proved }),
     });
-    tell({ id, kind: 'done', plan });
+    tell({ id, kind: 'done', plan: task.onShorter ? onShorterPieces(job, plan) : plan });
   } catch (error) {
     tell({ id, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
   }
