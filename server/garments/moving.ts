@@ -38,8 +38,7 @@ export function followBelow(tx: Tx, before: Garment, move: boolean): string {
   const moved = coverChanged(before, after);
   if (!moved) return '';
   const units = readUnits(tx, tx.personId);
-  const nameOf = (id: number) => after.tiers.find((tier) => tier.id === id)?.name ?? '';
-  if (!move) return ` ${sayCover(moved, nameOf, units)}`;
+  if (!move) return ` ${sayCover(moved, after, units)}`;
   const byTicks = moved.after.overTicks - moved.before.overTicks;
   const names = moveDown(tx, after, moved.after.dropTicks, byTicks);
   const size = showSize(Math.abs(byTicks), units, 'near');
@@ -49,11 +48,11 @@ export function followBelow(tx: Tx, before: Garment, move: boolean): string {
 /** What a change would do to the cover of the next tier below, in a sentence; '' where it does nothing. */
 export function sayCoverChange(before: Garment, after: Garment, units: Units): string {
   const moved = coverChanged(before, after);
-  const nameOf = (id: number) => after.tiers.find((tier) => tier.id === id)?.name ?? '';
-  return moved ? `${sayCover(moved, nameOf, units)} Tick “Move the tiers below” to move them with it.` : '';
+  return moved ? `${sayCover(moved, after, units)} Tick “Move the tiers below” to move them with it.` : '';
 }
 
-function sayCover({ before, after }: Moved, nameOf: (id: number) => string, units: Units): string {
+function sayCover({ before, after }: Moved, { tiers }: Garment, units: Units): string {
+  const nameOf = (id: number) => tiers.find((tier) => tier.id === id)?.name ?? '';
   const size = (ticks: number) => showSize(Math.abs(ticks), units, 'near');
   const cover = (ticks: number) =>
     ticks < 0 ? `leaves ${size(ticks)} bare above it` : `covers it by ${size(ticks)}`;
