@@ -266,7 +266,7 @@ describe('suppliers', () => {
     expect(refused.status).toBe(422);
     expect(refused.text).toContain('value="x"');
     const same = await house.submit('/orders/suppliers', { name: 'Harbour Cloth', lead_days: '', note: '' });
-    expect(same.text).toContain('Harbour Cloth is on the list already.');
+    expect(same.text).toContain('There is a supplier Harbour Cloth already.');
   });
 
   it('are changed', async () => {

@@ -73,7 +73,7 @@ describe('people', () => {
 
   it('cannot share a name', async () => {
     const refused = await house.submit('/setup/people', { name: 'Maker', length_system: '' }).expect(422);
-    expect(refused.text).toContain('Maker is there already.');
+    expect(refused.text).toContain('There is a person Maker already.');
   });
 
   it('read in units of their own, on the device that works as them', async () => {
