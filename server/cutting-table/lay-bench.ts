@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { showLength } from '../../src/length-show.ts';
 import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
@@ -21,9 +22,10 @@ import {
   type PlanAtTable,
   readGarmentAtTable,
 } from './held-lays.ts';
-import { cutOneLay, sayLeft } from './lay-cutting.ts';
+import { cutOneLay } from './lay-cutting.ts';
 import { type LayNames, type LayView, shapeLay } from './lay-view.ts';
 import { cutSheetPath, layBenchPath, layPath, planPath } from './paths.ts';
+import { endsAfter, sayAfter, sayEnds } from './piece-end.ts';
 
 /** What the pages of a garment's lays say above their matter. */
 export interface LaysHead {
@@ -60,6 +62,9 @@ export interface LayNow {
   readonly strokes: number;
   /** rests that are kept by one tick; '' where none is worth keeping */
   readonly rest: string;
+  /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
+  readonly ends: string;
+  readonly usefulFrom: string;
   readonly otherwiseHref: string;
   readonly flawHref: string;
 }
@@ -144,6 +149,8 @@ function shapeNow(
     })),
     strokes: stack.strokes,
     rest: kept.map(({ size }) => size).join('; '),
+    ends: sayEnds(endsAfter(stack.lays, with_.usefulTicks), asker.units),
+    usefulFrom: showLength(with_.usefulTicks, asker.units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
   };
@@ -156,7 +163,11 @@ function sayCount(stack: readonly LayAtTable[], lays: number): string {
 }
 
 export function layBenchForm() {
-  return z.strictObject({ lays: textField({ max: 400, label: 'Which lays' }), keep_rest: tickField() });
+  return z.strictObject({
+    lays: textField({ max: 400, label: 'Which lays' }),
+    keep_rest: tickField(),
+    waste_end: tickField(),
+  });
 }
 
 /** Cuts the lays that were shown, as planned: all their entries in one go. */
@@ -170,7 +181,6 @@ export function cutAtBench(
   if (!ids.every((id) => /^[1-9][0-9]{0,14}$/.test(id))) throw unknown('such lay');
   const along = new Map<number, number>();
   const said: string[] = [];
-  let pieceId = 0;
   for (const id of ids) {
     const asked = {
       layId: Number(id),
@@ -179,12 +189,12 @@ export function cutAtBench(
       keeps: (_rest: unknown, byDefault: boolean) => form.keep_rest && byDefault,
     };
     const done = cutOneLay(tx, code, asked, along, asker);
-    pieceId = done.at.piece.id;
+    const { id: pieceId } = done.at.piece;
     along.set(pieceId, (along.get(pieceId) ?? 0) + done.takenTicks);
     said.push(done.said);
   }
   return {
     location: layBenchPath(code),
-    said: `${said.join(' ')} ${sayLeft(tx, pieceId, asker.units)}`,
+    said: `${said.join(' ')} ${sayAfter(tx, along.keys(), form.waste_end, asker.units)}`,
   };
 }
