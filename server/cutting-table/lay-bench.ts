@@ -4,7 +4,7 @@ import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
 import { letterOf, readNames } from '../garments/names.ts';
-import { countOf } from '../garments/words.ts';
+import { countOf, listed } from '../garments/words.ts';
 import { unknown } from '../refusal.ts';
 import { address, piecePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
@@ -25,7 +25,7 @@ import {
 import { cutOneLay } from './lay-cutting.ts';
 import { type LayNames, type LayView, shapeLay } from './lay-view.ts';
 import { cutSheetPath, layBenchPath, layPath, planPath } from './paths.ts';
-import { endsAfter, sayAfter, sayEnds } from './piece-end.ts';
+import { endLays, endsAfter, sayEnds } from './piece-end.ts';
 
 /** What the pages of a garment's lays say above their matter. */
 export interface LaysHead {
@@ -75,7 +75,7 @@ export function layBenchPage(reader: Reader, code: string, asker: Asker): Page {
   const next = table.closed === '' ? table.plans.find(({ lays }) => lays.some(isToCut)) : undefined;
   const data: LayBenchData = {
     ...shapeLaysHead(table),
-    now: next ? shapeNow(reader, table, next, all.length, asker) : null,
+    now: next ? shapeNow(reader, table, next, all, asker) : null,
     lays: all.length,
     cut: all.filter(({ lay }) => lay.state === 'cut').length,
     out: all
@@ -124,7 +124,7 @@ function shapeNow(
   reader: Reader,
   table: GarmentAtTable,
   plan: PlanAtTable,
-  lays: number,
+  all: readonly LayAtTable[],
   asker: Asker,
 ): LayNow | null {
   const [stack] = stacksToCut(plan);
@@ -141,7 +141,7 @@ function shapeNow(
     chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
     cloth: with_.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
-    count: sayCount(stack.lays, lays),
+    count: sayCount(stack.lays, all),
     lay: view,
     pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
       piece,
@@ -156,10 +156,18 @@ function shapeNow(
   };
 }
 
-function sayCount(stack: readonly LayAtTable[], lays: number): string {
-  const [first, last] = [stack[0]?.lay.position ?? 0, stack.at(-1)?.lay.position ?? 0];
-  if (stack.length === 1) return `Lay ${first} of ${lays}`;
-  return `Lays ${first} to ${last} of ${lays}: ${countOf(stack.length, 'ply', 'plies')}, cut at once`;
+/** "Lay 3 of 12"; where later lays were cut first its number does not tell how many are cut: "Lay 3 of 12; 7 cut". */
+function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[]): string {
+  const numbers = stack.map(({ lay }) => lay.position);
+  const cut = all.filter(({ lay }) => lay.state === 'cut').length;
+  const inTurn = numbers.every((number, i) => number === cut + 1 + i);
+  const of = ` of ${all.length}${inTurn ? '' : `; ${cut} cut`}`;
+  const [first = 0] = numbers;
+  if (numbers.length === 1) return `Lay ${first}${of}`;
+  const which = numbers.every((number, i) => number === first + i)
+    ? `${first} to ${numbers.at(-1)}`
+    : listed(numbers.map(String));
+  return `Lays ${which}${of}: ${countOf(numbers.length, 'ply', 'plies')}, cut at once`;
 }
 
 export function layBenchForm() {
@@ -195,6 +203,10 @@ export function cutAtBench(
   }
   return {
     location: layBenchPath(code),
-    said: `${said.join(' ')} ${sayAfter(tx, along.keys(), form.waste_end, asker.units)}`,
+    ...endLays(tx, along.keys(), {
+      said: said.join(' '),
+      wasteEnd: form.waste_end,
+      units: asker.units,
+    }),
   };
 }

@@ -16,7 +16,7 @@ import { type LaysHead, layNames, shapeLaysHead } from './lay-bench.ts';
 import { cutOneLay, whoCut } from './lay-cutting.ts';
 import { type LayView, shapeLay } from './lay-view.ts';
 import { layBenchPath, layPath } from './paths.ts';
-import { endsAfter, sayAfter, sayEnds } from './piece-end.ts';
+import { endLays, endsAfter, sayEnds } from './piece-end.ts';
 
 /** One lay where something else happened than was planned: another length was used, or other rests are kept. */
 export interface LayPageData extends LaysHead {
@@ -107,6 +107,10 @@ export function cutLayByForm(
   );
   return {
     location: layBenchPath(code),
-    said: `${done.said} ${sayAfter(tx, [done.at.piece.id], form.waste_end, asker.units)}`,
+    ...endLays(tx, [done.at.piece.id], {
+      said: done.said,
+      wasteEnd: form.waste_end,
+      units: asker.units,
+    }),
   };
 }

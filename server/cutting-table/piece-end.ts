@@ -2,7 +2,7 @@ import { showLength, type Units } from '../../src/length-show.ts';
 import type { Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
 import { listed } from '../garments/words.ts';
-import { readPiece } from '../ledger/state.ts';
+import { readPiece, sayLeft } from '../ledger/state.ts';
 import { writeOffLength } from '../ledger/verbs.ts';
 import { readWorkroom } from '../workroom.ts';
 import type { LayAtTable } from './held-lays.ts';
@@ -33,16 +33,19 @@ export function sayEnds(ends: readonly PieceEnd[], units: Units): string {
   return listed(ends.map(({ code, lengthTicks }) => `${showLength(lengthTicks, units, 'down')} of ${code}`));
 }
 
-/** Writes off what these pieces end in where that was asked for, and says what is left of them after their lays. */
-export function sayAfter(tx: Tx, pieceIds: Iterable<number>, wasteEnd: boolean, units: Units): string {
+/** After lays were cut: writes off what their pieces end in where that was asked for, and says what is left of them. */
+export function endLays(
+  tx: Tx,
+  pieceIds: Iterable<number>,
+  asked: { readonly said: string; readonly wasteEnd: boolean; readonly units: Units },
+): { said: string; after: string } {
   const ids = [...pieceIds];
-  const ends = wasteEnd ? writeOffEnds(tx, ids) : [];
-  const left = ids
-    .map((id) => readPiece(tx, id))
-    .filter(({ code }) => !ends.some((end) => end.code === code))
-    .map(({ code, onHandTicks }) => `${showLength(onHandTicks, units, 'down')} of ${code} is left.`);
-  if (ends.length > 0) left.push(`The offcut at the end was written off: ${sayEnds(ends, units)}.`);
-  return left.join(' ');
+  const ends = asked.wasteEnd ? writeOffEnds(tx, ids) : [];
+  const off = ends.length > 0 ? ` The offcut at the end was written off: ${sayEnds(ends, asked.units)}.` : '';
+  return {
+    said: `${asked.said}${off}`,
+    after: ids.map((id) => sayLeft(tx, id, asked.units)).join(' '),
+  };
 }
 
 /** What is left is looked at as it is now, since another length may have been used than was planned. */

@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { Refusal } from '../refusal.ts';
+import { readShopStepTicks } from '../setup/rate-store.ts';
 import { readBody, type Typed, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
@@ -26,7 +27,8 @@ async function answerQuick(house: House, request: FastifyRequest, reply: Fastify
   if (typed.act?.startsWith('more-')) return sendPage(house, request, reply, quickPage(typed, units, null));
   try {
     const asked = readQuick(withoutKey(body), units);
-    const answer = await askQuick(planner, asked, units, goneSignal(reply));
+    const shopStepTicks = readShopStepTicks(house.book, units.system);
+    const answer = await askQuick(planner, asked, shopStepTicks, goneSignal(reply));
     return sendPage(house, request, reply, quickPage(typed, units, quickResult(asked, answer, units)));
   } catch (error) {
     return sendRefused(house, request, reply, typed, error);

@@ -91,7 +91,11 @@ export function shapeStep(
         : null,
     button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
     skipButton:
-      left === null ? '' : next ? `Skip ${left} min, on to: ${next.title}` : `Skip ${left} min: the last step`,
+      left === null
+        ? ''
+        : next
+          ? `Skip ${left} min, on to: ${next.title}`
+          : `Skip ${left} min: the last step`,
     next: next ? { title: next.title, things: things(next) } : null,
   };
 }
