@@ -160,7 +160,8 @@ function shapeNow(
 function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[]): string {
   const numbers = stack.map(({ lay }) => lay.position);
   const cut = all.filter(({ lay }) => lay.state === 'cut').length;
-  const inTurn = numbers.every((number, i) => number === cut + 1 + i);
+  const out = all.filter(({ fallsOut }) => fallsOut !== '').length;
+  const inTurn = numbers.every((number, i) => number === cut + out + 1 + i);
   const of = ` of ${all.length}${inTurn ? '' : `; ${cut} cut`}`;
   const [first = 0] = numbers;
   if (numbers.length === 1) return `Lay ${first}${of}`;

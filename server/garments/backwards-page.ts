@@ -11,6 +11,7 @@ import {
   canBeCut,
   deepest,
   fullest,
+  isAllCut,
   leastCloth,
   type Rework,
   reworkOf,
@@ -152,15 +153,6 @@ function rivalsOf(garment: Garment, tier: TierRecord): string {
     (one) => one.id !== tier.id && keys(one).some((key) => mine.has(key)),
   );
   return others.length === 0 ? '' : listed(others.map(({ name }) => name));
-}
-
-function isAllCut(now: WorkedTier, { cut }: TierSupply): boolean {
-  return now.count.perShade.every(
-    ({ clothId, shadeId, count }) =>
-      cut
-        .filter((row) => row.clothId === clothId && row.shadeId === shadeId)
-        .reduce((sum, one) => sum + one.count, 0) >= count,
-  );
 }
 
 /** A tier that is cut stays as it is: another fullness or depth would want new strips. */
