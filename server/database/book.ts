@@ -10,6 +10,8 @@ import { builder, type Query, type Ran, Statements } from './statements.ts';
 export interface Answer {
   readonly location: string;
   readonly said: string;
+  /** how things stood then, in a sentence; an undo does not repeat it, since it is no longer so */
+  readonly after?: string;
 }
 
 /** One form or one script's call: `asked` is its content, `key` was minted when the form was drawn. */

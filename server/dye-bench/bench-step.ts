@@ -1,6 +1,6 @@
 import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
 import type { Bath } from '../../src/bath.ts';
-import { BEGUN, plannedC } from '../../src/bath-clock.ts';
+import { BEGUN, holdLeftMinutes, plannedC } from '../../src/bath-clock.ts';
 import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
 import { capital } from '../../src/fibre.ts';
@@ -33,6 +33,8 @@ export interface BenchStep {
   /** the fresh water of the bath, where it is set at this step */
   readonly water: { readonly shown: string; readonly typed: string } | null;
   readonly button: string;
+  /** the button where the hold is not over and that was asked about; '' where nothing is to be asked */
+  readonly skipButton: string;
   readonly next: { readonly title: string; readonly things: readonly BenchThing[] } | null;
 }
 
@@ -65,6 +67,7 @@ export function shapeStep(
   const place = state.steps.findIndex(({ key }) => key === step.key);
   const next = state.steps[place + 1];
   const until = state.clock.untilMs;
+  const left = begun ? holdLeftMinutes(state.clock, Date.parse(now)) : null;
   const heat = begun ? plannedC(state.clock, Date.parse(now)) : null;
   const things = (each: WorkStep) => weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots));
   return {
@@ -87,6 +90,12 @@ export function shapeStep(
           }
         : null,
     button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
+    skipButton:
+      left === null
+        ? ''
+        : next
+          ? `Skip ${left} min, on to: ${next.title}`
+          : `Skip ${left} min: the last step`,
     next: next ? { title: next.title, things: things(next) } : null,
   };
 }

@@ -4,7 +4,7 @@ import { readMass } from '../../src/mass.ts';
 import type { Weighing } from '../../src/order-of-work.ts';
 import { type Reading, refused } from '../../src/reading.ts';
 import { readPh, readTemperature } from '../../src/recipe-figures.ts';
-import { idField, optionalText, textField, wholeField } from '../web/fields.ts';
+import { idField, optionalText, textField, tickField, wholeField } from '../web/fields.ts';
 import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
 
 // The forms of the log. Each names its bath; 0 is the whole batch.
@@ -12,11 +12,15 @@ import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
 const MOST_BATHS = 100;
 const bath = () => wholeField({ min: 1, max: MOST_BATHS });
 
-/** A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. */
+/**
+ * A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. A hold that
+ * ends early needs `skip_hold`.
+ */
 export const STEP_DONE = z.strictObject({
   bath: bath(),
   step: textField({ max: 80, label: 'The step' }),
   water: optionalText({ max: 64 }),
+  skip_hold: tickField(),
   things: numberedRows(
     z.strictObject({
       row: rowNumber(),

@@ -11,6 +11,7 @@ import {
   canBeCut,
   deepest,
   fullest,
+  isAllCut,
   leastCloth,
   type Rework,
   reworkOf,
@@ -88,9 +89,13 @@ export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord
     trouble: now ? '' : `${tier.name} cannot be worked out as it stands, so nothing follows backwards.`,
     supply: now ? supplyRows(now, supply, names, units) : [],
     rivals: rivalsOf(garment, tier),
-    fullness: now && sayFullest({ ...asked, now }),
-    depth: now && sayDeepest({ ...asked, now }),
-    lengths: now && sayLengths({ ...asked, now }, used),
+    ...(now && isAllCut(now, supply)
+      ? sayAllCut(tier, units)
+      : {
+          fullness: now && sayFullest({ ...asked, now }),
+          depth: now && sayDeepest({ ...asked, now }),
+          lengths: now && sayLengths({ ...asked, now }, used),
+        }),
   };
   return { view: 'garments/backwards', data, title: `${tier.name}, backwards`, room: 'garments' };
 }
@@ -148,6 +153,20 @@ function rivalsOf(garment: Garment, tier: TierRecord): string {
     (one) => one.id !== tier.id && keys(one).some((key) => mine.has(key)),
   );
   return others.length === 0 ? '' : listed(others.map(({ name }) => name));
+}
+
+/** A tier that is cut stays as it is: another fullness or depth would want new strips. */
+function sayAllCut(
+  tier: TierRecord,
+  units: Units,
+): Pick<BackwardsPageData, 'fullness' | 'depth' | 'lengths'> {
+  const more = 'All its strips are cut.';
+  const depth = showSize(tier.depthTicks, units, 'near');
+  return {
+    fullness: { sentence: `Its fullness stays at ${showFullness(tier.fullnessMilli)}×.`, more, take: null },
+    depth: { sentence: `Its depth stays at ${depth}.`, more, take: null },
+    lengths: null,
+  };
 }
 
 function sayFullest({ garment, tier, now, rework, supply, open }: Asked): BackwardsAnswer {

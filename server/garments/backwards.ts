@@ -68,6 +68,16 @@ export function canBeCut(worked: WorkedTier, { free, held, cut }: TierSupply): b
   });
 }
 
+/** Whether as many strips are cut of each shade as the tier wants. */
+export function isAllCut(now: WorkedTier, { cut }: TierSupply): boolean {
+  return now.count.perShade.every(
+    ({ clothId, shadeId, count }) =>
+      cut
+        .filter((row) => row.clothId === clothId && row.shadeId === shadeId)
+        .reduce((sum, one) => sum + one.count, 0) >= count,
+  );
+}
+
 /** The fullest that a tier can be, in thousandths, and what it comes to then; null where not even flat can be cut. */
 export function fullest(
   now: WorkedTier,

@@ -58,7 +58,7 @@ export function shapeTier(
   return {
     hangs: sayHanging(tier, worked, nameOf, units),
     closing: tier.closing === 'ring' ? 'Ring' : 'Open',
-    finishedLength: size(baseTicks, 'up'),
+    finishedLength: showBase(baseTicks, units),
     cutDepth: size(cutDepthTicks, 'up'),
     figures: [
       {
@@ -148,8 +148,13 @@ export function tierNamesOf({ tiers }: Pick<Garment, 'tiers'>): TierNames {
   return (tierId) => tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
 }
 
+/** How long the line is that a tier is gathered onto: rounded up, since a band that is too short does not go round. */
+export function showBase(baseTicks: number, units: Units): string {
+  return showSize(baseTicks, units, 'up');
+}
+
 function sayHanging({ hangs }: Tier, { baseTicks }: WorkedTier, nameOf: TierNames, units: Units): string {
-  const base = showSize(baseTicks, units, 'up');
+  const base = showBase(baseTicks, units);
   switch (hangs.on) {
     case 'edge':
       return `Edges ${nameOf(hangs.tierId)}, whose lower edge is ${base} long`;

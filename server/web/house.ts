@@ -99,7 +99,8 @@ function readDone(house: House, request: FastifyRequest): Shell['done'] {
   if (typeof key !== 'string') return null;
   const answer = house.book.answerOf(key);
   if (!answer) return null;
-  return { said: answer.said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
+  const said = [answer.said, answer.after ?? ''].filter((text) => text !== '').join(' ');
+  return { said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
 }
 
 function withoutDone(url: string): string {

@@ -191,3 +191,26 @@ describe('a tier backwards', () => {
     expect(fullness).toBeNull();
   });
 });
+
+describe('a tier that is cut', () => {
+  it('stays as full and as deep as it is', async () => {
+    const stock = stockOf(house);
+    const tierId = await ring(stock);
+    const { id } = bolt(stock.lotId, '20 m');
+    // 3 × 95 cm are two strips that give 145 cm each.
+    const asked = { lengthTicks: length('62 cm'), typed: '', tierId, strips: 2 };
+    house.write((tx) => cutLength(tx, id, asked));
+    const { fullness, depth, lengths } = await backwards(tierId);
+    expect(fullness).toEqual({
+      sentence: 'Its fullness stays at 3×.',
+      more: 'All its strips are cut.',
+      take: null,
+    });
+    expect(depth).toEqual({
+      sentence: 'Its depth stays at 30 cm.',
+      more: 'All its strips are cut.',
+      take: null,
+    });
+    expect(lengths).toBeNull();
+  });
+});
