@@ -21,6 +21,8 @@ export function sendPage(
   status: number = page.problems?.length ? STATUS.invalid : 200,
 ) {
   reply.code(status);
+  // The layout says it to people, the header to scripts.
+  if (house.book.trouble) reply.header('clothroom-trouble', house.book.trouble.kind);
   if (wantsJson(request)) {
     const problems = page.problems ?? [];
     if (problems.length === 0) return reply.send(page.data);

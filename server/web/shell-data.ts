@@ -48,5 +48,7 @@ export interface Shell {
   saves: boolean;
   /** offered with a refused form, e.g. where to see what is left */
   wayOn: WayOn | null;
+  /** why nothing is saved any more, until the book was opened again; null where all is well */
+  trouble: string | null;
   assets: { css: string; js: string; htmx: string; icon: string };
 }

@@ -19,6 +19,7 @@ const shell: Shell = {
   people: [],
   done: null,
   asOf: '2 Mar 2026, 12:00',
+  trouble: null,
   problems: [],
   saves: true,
   wayOn: null,
