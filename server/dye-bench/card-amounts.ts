@@ -40,7 +40,7 @@ export interface CardVessel {
 
 /** What a card keeps of how it was worked out. */
 export interface CardAmounts
-  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed'>,
+  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg'>,
     Pick<AmountsAsked, 'scaleMg' | 'basis' | 'stripTicks'> {
   /** by area, whether or not the scale goes before it; null where a mass per area is not known */
   readonly areaMg: number | null;
@@ -100,6 +100,7 @@ export function planAmounts(given: ToPlan): AmountsPlanned {
       equal,
       options,
       proposed,
+      balanceMg: given.balanceMg,
       scaleMg: asked.scaleMg,
       basis: asked.basis,
       stripTicks: asked.stripTicks,

@@ -131,6 +131,7 @@ function planOf(card: Card): BathPlan {
     equal: amounts?.equal ?? true,
     options: amounts?.options ?? [],
     proposed: amounts?.proposed ?? [],
+    ...(amounts?.balanceMg === undefined ? {} : { balanceMg: amounts.balanceMg }),
   };
 }
 

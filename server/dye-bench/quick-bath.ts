@@ -1,4 +1,4 @@
-import { massInForm } from '../../src/auxiliaries.ts';
+import { factorInForm } from '../../src/auxiliaries.ts';
 import { dyedMassMg, type Stock } from '../../src/bath.ts';
 import { type BathPlan, planBath } from '../../src/bath-plan.ts';
 import { grams } from '../../src/bath-sums.ts';
@@ -193,8 +193,8 @@ function sayFrom(byLabel: boolean): string {
 function sayTyped({ what, amount, stated }: QuickForm['auxiliaries'][number], byLabel: boolean): string {
   const from = sayFrom(byLabel);
   if (!stated || stated.kind !== what.kind || stated.form === what.form) return from;
-  const million = massInForm(what.kind, 1_000_000, stated.form, what.form);
-  const factor = (million / 1_000_000).toFixed(4);
+  const { num, den } = factorInForm(what.kind, stated.form, what.form);
+  const factor = (num / den).toFixed(4);
   return `${from}: ${showAddition(amount)} of ${nameOfForm(what.kind, stated.form)} × ${factor}`;
 }
 
@@ -218,7 +218,7 @@ function dyesOf(form: QuickForm, dyeClass: DyeClass): Recipe['dyes'] {
 
 type AuxiliaryRow = QuickForm['auxiliaries'][number];
 
-/** The amount for the form that is at hand; given for another form of the same thing, it is turned into this one. */
+/** The amount for the form that is at hand, or for another form of the same thing that it was given for. */
 function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Problem[]): RecipeAuxiliary {
   const name = nameOfForm(what.kind, what.form);
   if (stated && stated.kind !== what.kind) {
@@ -228,8 +228,8 @@ function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Prob
     });
     return auxiliaryFrom({ ...what, ...amount, name });
   }
-  const inForm = stated ? massInForm(what.kind, amount.amount, stated.form, what.form) : amount.amount;
-  return auxiliaryFrom({ ...what, per: amount.per, amount: inForm, name });
+  const other = stated && stated.form !== what.form ? { stated: stated.form } : {};
+  return auxiliaryFrom({ ...what, ...amount, ...other, name });
 }
 
 /** Stocks by line: the dyes come first, then the auxiliaries that were typed. */

@@ -48,7 +48,7 @@ describe('the card', () => {
     expect(card.lines.map(({ how }: { how: string }) => how)).toEqual([
       '180 g × 2 % = 3.6 g',
       '180 g × 0.5 % = 0.9 g',
-      '3.6 L × 1 g/L = 3.6 g; ÷ 1.0625 g/mL = 3.388 mL',
+      '3.6 L × 1 g/L = 3.6 g; ÷ 1.0625 g/mL ≈ 3.388 mL',
       '3.6 L − 3.388 mL = 3.596612 L',
     ]);
   });
