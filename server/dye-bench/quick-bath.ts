@@ -18,6 +18,7 @@ import {
   withLabel,
 } from '../../src/recipe.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
+import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../src/regain.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import { invalid, type Problem, refuseAny } from '../refusal.ts';
 import { atField } from './at-field.ts';
@@ -51,7 +52,7 @@ const TYPED: Mark = { basis: 'own', source: 'as typed' };
 export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
   const problems: Problem[] = [];
   const content = contentOf(form, problems);
-  const mass = massOf(form, problems);
+  const mass = massOf(form, content, problems);
   const dyeClass = classOf(form, content);
   const takes = verdictOn(content, dyeClass);
   if (content.length > 0 && (takes.verdict === 'no' || takes.verdict === 'stains')) {
@@ -108,8 +109,15 @@ function contentOf({ fibres }: QuickForm, problems: Problem[]): Content {
   return content;
 }
 
-/** From the scale or from area × mass per area; both typed, the scale wins. Cloth weighed wet is refused. */
-function massOf(form: QuickForm, problems: Problem[]): { massMg: number; massFrom: string } {
+/**
+ * From the scale or from area × mass per area; both typed, the scale wins. What was weighed oven-dry is turned into what
+ * it weighs in the room, which owf is of. Cloth weighed wet is refused.
+ */
+function massOf(
+  form: QuickForm,
+  content: Content,
+  problems: Problem[],
+): { massMg: number; massFrom: string } {
   const { mass, weighed, area, mass_per_area: perArea } = form;
   if (mass !== null) {
     if (weighed === 'wet') {
@@ -118,7 +126,10 @@ function massOf(form: QuickForm, problems: Problem[]): { massMg: number; massFro
     } else if (weighed === '') {
       problems.push({ field: 'weighed', message: 'Say how the cloth was weighed.' });
     }
-    return { massMg: mass, massFrom: '' };
+    if (weighed !== 'oven-dry' || checkContent(content).length > 0) return { massMg: mass, massFrom: '' };
+    const massMg = commercialMassMg(mass, content);
+    const from = regainMarks(content).map(sayMark).join('; ');
+    return { massMg, massFrom: `${sumOfRegain(mass, regainBpOf(content), massMg)}; regain ${from}` };
   }
   if (area === null && perArea === null) {
     problems.push({

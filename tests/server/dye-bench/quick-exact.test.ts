@@ -183,3 +183,18 @@ describe('amounts are those that a hand can measure', () => {
     expect(lines[0]).toMatchObject({ stock: expect.stringContaining('too little for this balance') });
   });
 });
+
+describe('which mass owf is of', () => {
+  const at = (weighed: string) =>
+    workOut(house, { ...cotton({ mass: '100 g', 'dyes.0.owf': '2', liquor_ratio: '20' }), weighed });
+
+  it('is the air-dry one: oven-dry cotton gains its 8.5 %, which changes every amount', async () => {
+    const [dry, lying] = [await at('oven-dry'), await at('conditioned')];
+    expect(dry.mass.shown).toBe('108.5 g');
+    expect(dry.mass.how).toContain('100 g oven-dry × (1 + 8.5 %) = 108.5 g air-dry, the mass that owf is of');
+    expect(dry.lines[0]?.how).toBe('108.5 g × 2 % = 2.17 g');
+    expect(dry.bath.shown).toBe('2.17 L');
+    expect(lying.mass).toEqual({ shown: '100 g', how: 'from the scale, air-dry, the mass that owf is of' });
+    expect(lying.lines[0]?.how).toBe('100 g × 2 % = 2 g');
+  });
+});
