@@ -1,3 +1,4 @@
+import { withExact } from '../../src/fullness.ts';
 import type { Units } from '../../src/length-show.ts';
 import { type Need, needsOf } from '../../src/need.ts';
 import { usualEdge, usualSeam } from '../../src/sewn.ts';
@@ -97,7 +98,7 @@ function tierOf(
     clothId: row.clothId,
     depthTicks: row.depth.value,
     overlapTicks: form.overlap?.value ?? 0,
-    fullnessMilli: row.fullness.value,
+    ...withExact(row.fullness),
     offsetStrips: form.step ? index : 0,
     blocks: row.shadeIds.map((shadeId) => blockOf(shadeId)),
   };
@@ -122,7 +123,7 @@ function ruffleOf(
     onTierId: tier.id,
     clothId: row.clothId,
     depthTicks: ruffle.depth.value,
-    fullnessMilli: form.ruffle_fullness?.value ?? USUAL_RUFFLE_MILLI,
+    ...withExact(form.ruffle_fullness ?? { value: USUAL_RUFFLE_MILLI, typed: '' }),
     blocks: [blockOf(ruffle.shadeId)],
   };
   const texts = { depth: ruffle.depth.typed, fullness: form.ruffle_fullness?.typed ?? '' };
