@@ -1,7 +1,7 @@
 import { type Figure, readFigure, tidy } from './figure.ts';
 import { divideRounded, exactly, showMixed, stored } from './figure-show.ts';
 import { type Reading, refused } from './reading.ts';
-import { readScaled, showScaled } from './scaled.ts';
+import { isAbove, readScaled, showScaled } from './scaled.ts';
 
 /** `num` ÷ `den`, whole numbers above nought in lowest terms. */
 export interface Ratio {
@@ -16,7 +16,7 @@ export interface Fullness {
 }
 
 /** Twenty times; more cloth than that does not go into a seam. Common practice. */
-export const MOST_FULLNESS_MILLI = 20_000;
+const MOST_FULLNESS_MILLI = 20_000;
 /** A fraction finer than this is a slip of the pen, and its products would pass what a number holds. */
 const FINEST_DEN = 1_000_000_000n;
 
@@ -40,7 +40,8 @@ export function readFullness(typed: string): Reading<number> {
       if (figure.num < figure.den) {
         return 'A fullness is 1 or more: 1 is flat, 2 is twice the finished length.';
       }
-      if (figure.num > 20n * figure.den) return 'Write a fullness of 20 or less.';
+      if (isAbove(figure, MOST_FULLNESS_MILLI, 1000n))
+        return `Write a fullness of ${showFullness(MOST_FULLNESS_MILLI)} or less.`;
       return figure.den > FINEST_DEN ? 'Write a fullness with nine decimals at most.' : undefined;
     },
   });
