@@ -5,6 +5,7 @@ import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
 import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
+import { showTrace, showWeighed } from '../../src/mass.ts';
 import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../src/order-of-work.ts';
 import { showClock } from '../when.ts';
 import { showGrams } from './amounts-show.ts';
@@ -59,6 +60,7 @@ export function shapeStep(
   state: BathState,
   now: string,
   lots: ReadonlyMap<string, string>,
+  balanceMg: number,
 ): BenchStep | null {
   const timed = state.clock.now;
   if (!timed) return null;
@@ -69,7 +71,8 @@ export function shapeStep(
   const until = state.clock.untilMs;
   const left = begun ? holdLeftMinutes(state.clock, Date.parse(now)) : null;
   const heat = begun ? plannedC(state.clock, Date.parse(now)) : null;
-  const things = (each: WorkStep) => weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots));
+  const things = (each: WorkStep) =>
+    weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots, balanceMg));
   return {
     key: begun ? step.key : BEGUN,
     title: step.title,
@@ -100,11 +103,11 @@ export function shapeStep(
   };
 }
 
-function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchThing {
+function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceMg: number): BenchThing {
   return {
     name: thing.name,
     label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
-    ...amountOf(thing),
+    ...amountOf(thing, balanceMg),
     lot: lots.get(thing.name) ?? '',
   };
 }
@@ -121,27 +124,26 @@ export function shapeWhole(
   bath: Bath,
   { number, count }: { readonly number: number; readonly count: number },
   lots: ReadonlyMap<string, string>,
+  balanceMg: number,
 ): WholeBath {
   return {
     title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
     says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
     water: showUl(bath.freshWaterUl),
-    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots)),
+    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots, balanceMg)),
   };
 }
 
 /** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
-function amountOf({ massMg, volumeUl, stockMgPer100Ml }: Weighing) {
-  const mass = showGrams(massMg);
-  if (volumeUl === null) return { amount: mass, volume: '', exact: `${showDecimal(BigInt(massMg), 3)} g` };
+function amountOf({ massMg, massUg, volumeUl, stockMgPer100Ml }: Weighing, balanceMg: number) {
+  const weigh = { amount: showWeighed(massUg, balanceMg), exact: `${showDecimal(BigInt(massMg), 3)} g` };
+  if (volumeUl === null) return { ...weigh, volume: '' };
   const volume = showUl(volumeUl);
-  if (stockMgPer100Ml === null) {
-    return { amount: mass, volume: `measure ${volume}`, exact: `${showDecimal(BigInt(massMg), 3)} g` };
-  }
+  if (stockMgPer100Ml === null) return { ...weigh, volume: `measure ${volume}` };
   const strength = showDecimal(BigInt(stockMgPer100Ml), 3);
   return {
     amount: volume,
-    volume: `of the stock with ${strength} g in 100 mL: ${mass}`,
+    volume: `of the stock with ${strength} g in 100 mL: ${showTrace(massUg)}`,
     exact: `${showDecimal(BigInt(volumeUl), 3)} mL`,
   };
 }

@@ -45,7 +45,7 @@ export const TAKE_BACK = z.strictObject({
  * Reads what was weighed, in mg: grams, or millilitres of what is measured by volume, which are turned into mass by
  * the card's own figures.
  */
-export function readWeighed(typed: string, wanted: Pick<Weighing, 'massMg' | 'volumeUl'>): Reading<number> {
+export function readWeighed(typed: string, wanted: Pick<Weighing, 'massUg' | 'volumeUl'>): Reading<number> {
   const litres = /^(.*?)(m?)l(?:it(?:re|er)s?)?\s*$/i.exec(typed);
   if (!litres) return readMass(typed, 'g');
   if (wanted.volumeUl === null || wanted.volumeUl === 0) {
@@ -55,8 +55,8 @@ export function readWeighed(typed: string, wanted: Pick<Weighing, 'massMg' | 'vo
   const read = readMass(`${litres[1]} ${litres[2] === '' ? 'kg' : 'g'}`, 'g');
   if (!read.ok) return refused(`${typed.trim()} is no volume: write it as 7.5 mL.`);
   const massMg = divideRounded(
-    exactly(read.value) * exactly(wanted.massMg),
-    exactly(wanted.volumeUl),
+    exactly(read.value) * exactly(wanted.massUg),
+    exactly(wanted.volumeUl) * 1000n,
     'near',
   );
   return { ...read, value: stored(massMg) };

@@ -1,8 +1,9 @@
 import { besideColumns } from '../../src/backwards.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { SIZE_STEP_TICKS, showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
-import { showFullness, showPercent } from '../../src/whole.ts';
+import { showPercent } from '../../src/whole.ts';
 import { writeSize } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { readFreeStretches } from '../short/supply.ts';
@@ -178,7 +179,7 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
   const text = showFullness(found.fullnessMilli);
   const { strips, fullnessMilli: got } = found.worked.count;
   const isNow = canBeCut(now, supply);
-  const wanted = `${showFullness(tier.fullnessMilli)}× is wanted now, ${isNow ? 'which can be cut' : 'which cannot'}.`;
+  const wanted = `${sayFullness(tier)}× is wanted now, ${isNow ? 'which can be cut' : 'which cannot'}.`;
   return {
     sentence: `The cloth would do for ${text}×, with ${countOf(strips, 'strip', 'strips')}.`,
     more: `Whole strips then give ${showFullness(got)}×. ${wanted}`,
@@ -196,7 +197,7 @@ function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): Back
   }
   const size = (ticks: number) => showSize(ticks, units, 'down');
   return {
-    sentence: `At ${showFullness(tier.fullnessMilli)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
+    sentence: `At ${sayFullness(tier)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
     more: `Each strip is then cut ${size(found.worked.cutDepthTicks)} deep. It is ${showSize(tier.depthTicks, units, 'near')} now.`,
     take:
       open && found.depthTicks !== tier.depthTicks

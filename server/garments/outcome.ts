@@ -1,8 +1,8 @@
 import { lengthToCut } from '../../src/fit.ts';
+import { showFullness } from '../../src/fullness.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import { massOfStrips } from '../../src/weight.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
 import { readClothFacts, weighedStrips } from './answer-facts.ts';

@@ -1,8 +1,8 @@
 import type { LotRule } from '../../src/band.ts';
 import { fitStrips } from '../../src/fit.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import { fullnessWanted, type Tier, type WorkedTier } from '../../src/tiers.ts';
-import { showFullness } from '../../src/whole.ts';
+import { sayWanted, type Tier, type WorkedTier } from '../../src/tiers.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { differences, showStrip, type WantedNow } from './differences.ts';
 import type { CutFor, HeldFor } from './done.ts';
@@ -68,7 +68,7 @@ export function shapeTier(
       },
       {
         label: 'Fullness',
-        wanted: `${showFullness(fullnessWanted(tier, worked))}×`,
+        wanted: `${sayWanted(tier, worked)}×`,
         got: `${showFullness(count.fullnessMilli)}×`,
       },
       ...ratioFigures(tier, worked, nameOf),
@@ -87,11 +87,12 @@ export function shapeTier(
 }
 
 /** How many times as long as another tier it is, where its fullness is such a ratio. */
-function ratioFigures({ ratioTierId, fullnessMilli }: Tier, worked: WorkedTier, nameOf: TierNames) {
+function ratioFigures(tier: Tier, worked: WorkedTier, nameOf: TierNames) {
+  const { ratioTierId } = tier;
   if (ratioTierId === null) return [];
   const got = Number((BigInt(worked.count.flatTicks) * 1000n) / BigInt(worked.ofTicks));
   const label = `Times ${nameOf(ratioTierId)}`;
-  return [{ label, wanted: `${showFullness(fullnessMilli)}×`, got: `${showFullness(got)}×` }];
+  return [{ label, wanted: `${sayFullness(tier)}×`, got: `${showFullness(got)}×` }];
 }
 
 /** What is done for a tier, per shade in the order of its view. */
