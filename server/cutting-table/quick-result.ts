@@ -104,6 +104,7 @@ const MOST_PICTURES = 60;
 
 const FOUND_BY = {
   formula: 'the pencil formula, which is exact here',
+  exact: 'trying every way to cut it',
   naive: 'the plain hand rule',
   careful: 'the careful hand rule',
   'through flaws': 'the careful hand rule, cutting through flaws',

@@ -1,8 +1,17 @@
 import { priceModel } from './bound.ts';
 import { type ColumnOptions, generateColumns } from './columns.ts';
+import { planExactly } from './exact.ts';
 import { assertJob, type PlanJob } from './job.ts';
-import { areaLacking, everyLot, type LotChoice, lotChoices, subsetsOf, withinLots } from './lot-choices.ts';
-import { type Model, modelOf } from './model.ts';
+import {
+  areaLacking,
+  everyLot,
+  type LotChoice,
+  lotChoices,
+  modelFor,
+  subsetsOf,
+  withinLots,
+} from './lot-choices.ts';
+import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
 import { bounded, type PlanBound } from './plan-bound.ts';
@@ -14,6 +23,8 @@ export interface CutPlan extends Cutting {
   readonly bound: PlanBound;
 }
 
+/** Of the work that is allowed, what trying every way may take. */
+const EXACT_SHARE = 0.3;
 const LEAST_ROUNDS = 20;
 const MOST_SUBSETS = 40;
 const MOST_LOOKED = 2000;
@@ -43,6 +54,8 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
   effort.onBetter?.(first.plan);
+  const exact = exactPlan(job, hands, effort);
+  if (exact) return exact;
   const bounded = hands.length > 1 ? withLeast(job, hands, effort) : hands;
   const solved = solveBest(job, bounded, effort);
   let best = solved[0] as Tried;
@@ -53,6 +66,16 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
     ...verified,
     bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }, effort),
   };
+}
+
+/** The optimum of a small job that no formula gives; none where many plans are asked for. */
+function exactPlan(job: PlanJob, hands: readonly Choice[], effort: Effort): CutPlan | null {
+  const isFormula = hands.length === 1 && hands[0] !== undefined && cutOneKind(hands[0].model) !== null;
+  if (isFormula || effort.onTried) return null;
+  const plan = planExactly(job, { ...effort, work: effort.work * EXACT_SHARE });
+  if (plan === null || verifyPlan(job, plan).length > 0) return null;
+  effort.onBetter?.(plan);
+  return { ...plan, bound: bounded(plan, plan.missingStrips, plan.chargedArea, 'all lots') };
 }
 
 function largestStrip({ kinds }: PlanJob): number {
@@ -134,10 +157,6 @@ function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort):
   const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(effort) });
   const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
   return bound > all ? Number.POSITIVE_INFINITY : bound;
-}
-
-function modelFor(job: PlanJob, choice: LotChoice): Model {
-  return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
 }
 
 function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
