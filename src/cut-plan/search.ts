@@ -6,7 +6,7 @@ import { type Filled, Filler, filledOf, isLess } from './filler.ts';
 import { type Fill, fits, keyOf, worthOf } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
-import { Rounded } from './rounded.ts';
+import { partsOf, Rounded } from './rounded.ts';
 import { settle } from './settle.ts';
 
 /** Limits of a search, as solve.ts has them. */
@@ -18,6 +18,9 @@ interface SearchEffort {
 }
 
 const MOST_POOL = 1500;
+/** Parts of a plan that are filled anew at a time: lays of long pieces, or whole pieces. */
+const MOST_LAYS_GONE = 12;
+const MOST_FILLS_GONE = 5;
 
 /** Keeps the best plan, and every filling of good plans for the polish to combine. */
 export class Search {
@@ -153,7 +156,7 @@ export function repairBest(
 ): void {
   const plain = withFloor(model, prices);
   for (let n = 0; n < repairs && !search.isDone; n += 1) {
-    const kept = keptFills(search.here.fills, plain, chance);
+    const kept = keptOf(model, search.here.fills, plain, chance);
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
 }
@@ -229,19 +232,19 @@ function likings(model: Model, chance: Chance): ((stock: Stock) => number)[] {
   ];
 }
 
-/** All fillings but a few: a bad one rather than a good one goes, and some by chance. */
-function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
-  const most = Math.max(
-    1,
-    Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))),
-  );
-  const scored = fills.map((fill) => {
-    const worth = worthOf(fill.given, prices);
-    return { fill, score: worth / Math.max(1, fill.chargedArea) + 0.5 * chance() };
+/** All parts of a plan but a few: a bad one rather than a good one goes, and some by chance. */
+function keptOf(model: Model, fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
+  const parts = partsOf(model, fills);
+  const mostGone = parts.some(({ isLay }) => isLay) ? MOST_LAYS_GONE : MOST_FILLS_GONE;
+  const count = 1 + Math.floor(chance() * Math.min(mostGone, 1 + parts.length / 4));
+  const scored = parts.map((part) => {
+    const { given, chargedArea, endTicks, stock } = part.fill;
+    const area = part.isLay ? endTicks * stock.family.widthTicks : chargedArea;
+    return { part, score: worthOf(given, prices) / Math.max(1, area) + 0.5 * chance() };
   });
   scored.sort((a, b) => a.score - b.score);
-  const gone = new Set(scored.slice(0, most).map(({ fill }) => fill));
-  const kept = fills.filter((fill) => !gone.has(fill));
-  // With few long pieces it is their last lays that want another try.
-  return kept.length > 0 || fills.length > 3 ? kept : [];
+  const gone = new Set(scored.slice(0, count).map(({ part }) => part));
+  const kept = new Rounded(model);
+  for (const part of parts) if (!gone.has(part)) kept.add(part);
+  return kept.fills();
 }
