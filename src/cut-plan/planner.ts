@@ -1,22 +1,15 @@
 import { priceModel } from './bound.ts';
-import { type ColumnOptions, generateColumns } from './columns.ts';
+import { LEAST_ROUNDS, leastMissing, leastOf, relaxedBound, shortly } from './choice-bounds.ts';
+import { generateColumns } from './columns.ts';
 import { planExactly } from './exact.ts';
 import { assertJob, type PlanJob } from './job.ts';
-import {
-  areaLacking,
-  everyLot,
-  type LotChoice,
-  lotChoices,
-  modelFor,
-  subsetsOf,
-  withinLots,
-} from './lot-choices.ts';
+import { areaLacking, type LotChoice, lotChoices, modelFor, subsetsOf, withinLots } from './lot-choices.ts';
 import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
 import { bounded, type PlanBound } from './plan-bound.ts';
 import { settle } from './settle.ts';
-import { type Effort, planByHand, type Solved, STRIP, solveModel } from './solve.ts';
+import { type Effort, planByHand, type Solved, solveModel } from './solve.ts';
 import { verifyPlan } from './verify.ts';
 
 export interface CutPlan extends Cutting {
@@ -25,7 +18,6 @@ export interface CutPlan extends Cutting {
 
 /** Of the work that is allowed, what trying every way may take. */
 const EXACT_SHARE = 0.3;
-const LEAST_ROUNDS = 20;
 const MOST_SUBSETS = 40;
 const MOST_LOOKED = 2000;
 const ENOUGH_SUBSETS = 3;
@@ -151,14 +143,6 @@ function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choi
   });
 }
 
-function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
-  if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
-  const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(effort) });
-  const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
-  return bound > all ? Number.POSITIVE_INFINITY : bound;
-}
-
 function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
   const plan = cutOneKind(model);
   if (!plan) return solveModel(model, job.seed, effort);
@@ -270,44 +254,4 @@ function boundOver(
 function lotsOf(choice: LotChoice): number {
   const singles = [...choice.values()].filter((set) => set.size === 1);
   return new Set(singles.flatMap((set) => [...set])).size;
-}
-
-function leastMissing(model: Model, mostMissing: number, effort: Effort): number {
-  const enough = (mostMissing + 1) * STRIP;
-  const { bound } = generateColumns(model, {
-    mostMissing: 0,
-    known: [],
-    strip: STRIP,
-    enough,
-    ...shortly(effort),
-  });
-  return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
-}
-
-function relaxedBound(
-  job: PlanJob,
-  plan: Cutting,
-  prices: Float64Array,
-  effort: Effort,
-): Pick<PlanBound, 'missingStrips' | 'chargedArea'> {
-  const model = modelFor(job, everyLot(job));
-  const options = {
-    mostMissing: plan.missingStrips,
-    known: [],
-    enough: plan.chargedArea,
-    ...shortly(effort),
-  };
-  const area = Math.max(
-    priceModel(model, prices, plan.missingStrips).bound,
-    generateColumns(model, options).bound,
-  );
-  return {
-    missingStrips: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips, effort),
-    chargedArea: area,
-  };
-}
-
-/** As much column generation as one of many choices of lots is worth. */
-function shortly({ rounds, timeGone }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
-  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver: () => timeGone !== undefined && timeGone() >= 1 };
 }

@@ -3,7 +3,7 @@ import { areasOf, boundByArea } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, fits, keyOf, worthOf } from './fills.ts';
+import { type Fill, fits, keyOf, worthOf, worthOfLay } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
 import { partsOf, Rounded } from './rounded.ts';
@@ -25,7 +25,7 @@ const MOST_FILLS_GONE = 5;
 /** Keeps the best plan, and every filling of good plans for the polish to combine. */
 export class Search {
   best: Filled;
-  /** The best plan, or the last rounded one that was as good: other plans are sought around it. */
+  /** Of the plans that are as good as the best, the one that loses in the fewest places: others are sought around it. */
   here: Filled;
   how: How = 'naive';
   /** A plan that is charged no more than this, with as few strips uncut as can be, is good enough. */
@@ -37,8 +37,11 @@ export class Search {
   readonly #model: Model;
   readonly #effort: SearchEffort;
   readonly #mostWork: number;
+  readonly #areas: Float64Array;
+  #concentration = 0;
 
   constructor(model: Model, effort: SearchEffort) {
+    this.#areas = areasOf(model);
     this.#model = model;
     this.#effort = effort;
     this.#mostWork = model.meter.work + effort.work;
@@ -51,8 +54,11 @@ export class Search {
     if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
     this.#effort.onTried?.(settle(this.#model, filled.fills, how));
     const isBetter = isLess(filled, this.best);
-    // What a rounded plan loses it loses in few places, so that it is the easier to mend.
-    if (isBetter || (how === 'rounding' && !isLess(this.best, filled))) this.here = filled;
+    const isAsGood = !isBetter && !isLess(this.best, filled);
+    if (isBetter || (isAsGood && concentrationOf(filled, this.#areas) > this.#concentration)) {
+      this.here = filled;
+      this.#concentration = concentrationOf(filled, this.#areas);
+    }
     if (!isBetter) return;
     this.best = filled;
     this.how = how;
@@ -109,6 +115,17 @@ export class Search {
   ): void {
     this.offer(new Filler(this.#model, { prices, fixed, liking, isOver: () => this.#isFarOver }).run(), how);
   }
+}
+
+/**
+ * How far strips are together in some lays, and what is lost in others, so that another strip or lay less is near
+ * (Falkenauer's measure of a packing, 1996): the mean fullness of lays squared, by area.
+ */
+function concentrationOf({ fills }: Filled, areas: Float64Array): number {
+  let sum = 0;
+  for (const { stock, lays } of fills)
+    for (const lay of lays) sum += worthOfLay(lay, areas) ** 2 / (lay.heightTicks * stock.family.widthTicks);
+  return sum;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { chanceFrom } from '../../src/cut-plan/chance.ts';
 import type { PlanJob, PlanKind } from '../../src/cut-plan/job.ts';
 
-const MM = 160;
+export const MM = 160;
 
 /** Items by size and the bin that they go into; `bins` is the least number of bins, where it is known beforehand. */
 export interface BinPacking {
