@@ -9,12 +9,14 @@ import { type Effort, STRIP } from './solve.ts';
 
 /** With so many rounds what a choice of lots needs is known well. */
 export const LEAST_ROUNDS = 20;
+/** Of a plan's work, what the bound of one choice of lots may take. */
+const CHOICE_SHARE = 0.25;
 
 /** No plan with these lots that leaves nothing uncut is charged less; infinite where some strips must stay uncut. */
 export function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
   if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
   const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(effort) });
+  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(model, effort) });
   const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
   return bound > all ? Number.POSITIVE_INFINITY : bound;
 }
@@ -27,7 +29,7 @@ export function leastMissing(model: Model, mostMissing: number, effort: Effort):
     known: [],
     strip: STRIP,
     enough,
-    ...shortly(effort),
+    ...shortly(model, effort),
   });
   return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
 }
@@ -44,7 +46,7 @@ export function relaxedBound(
     mostMissing: plan.missingStrips,
     known: [],
     enough: plan.chargedArea,
-    ...shortly(effort),
+    ...shortly(model, effort),
   };
   const area = Math.max(
     priceModel(model, prices, plan.missingStrips).bound,
@@ -57,6 +59,11 @@ export function relaxedBound(
 }
 
 /** As much column generation as one of many choices of lots is worth. */
-export function shortly({ rounds, timeGone }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
-  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver: () => timeGone !== undefined && timeGone() >= 1 };
+export function shortly(
+  { meter }: Model,
+  { rounds, work, timeGone }: Effort,
+): Pick<ColumnOptions, 'rounds' | 'isOver'> {
+  const mostWork = meter.work + work * CHOICE_SHARE;
+  const isOver = () => meter.work > mostWork || (timeGone !== undefined && timeGone() >= 1);
+  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver };
 }

@@ -241,7 +241,7 @@ function boundOver(
     missing = Math.min(missing, fewest);
     const quick = priceModel(model, prices, most).bound;
     if (quick >= area) continue;
-    const options = { mostMissing: most, known: [], enough: area, ...shortly(effort) };
+    const options = { mostMissing: most, known: [], enough: area, ...shortly(model, effort) };
     const least = Math.max(quick, generateColumns(model, options).bound);
     const isThorough = effort.rounds >= LEAST_ROUNDS;
     if (isThorough && least < area && most === 0 && leastMissing(model, 0, effort) > 0) continue;
