@@ -37,14 +37,16 @@ const DRAWN: readonly Drawn[] = [
   { name: 'BPP1', items: 100, binSize: 1000, least: 150, most: 200 },
   { name: 'BPP2', items: 120, binSize: 1000, least: 150, most: 200 },
 ];
+/** Few enough that they can be planned in a test. */
+export const BINS_OF_90: Drawn = { name: 'u90', items: 90, binSize: 150, least: 30, most: 100 };
 const TRIPLETS = [60, 120, 249];
 
 /** Two of every class, the triplets with them. */
 export function binPackings(seeds: readonly number[] = [1, 2]): BinPacking[] {
-  return seeds.flatMap((seed) => [...DRAWN.map((drawn) => draw(drawn, seed)), triplets(seed)]);
+  return seeds.flatMap((seed) => [...DRAWN.map((drawn) => drawBins(drawn, seed)), triplets(seed)]);
 }
 
-function draw({ name, items, binSize, least, most }: Drawn, seed: number): BinPacking {
+export function drawBins({ name, items, binSize, least, most }: Drawn, seed: number): BinPacking {
   const chance = chanceFrom(7919 * seed + items + binSize + least);
   const sizes = Array.from({ length: items }, () => least + Math.floor(chance() * (most - least + 1)));
   return { name: `${name}-${seed}`, binSize, items: counted(sizes), bins: null };
