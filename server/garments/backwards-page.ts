@@ -174,7 +174,7 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
   const found = fullest(now, rework, supply);
   if (found === null) {
     const more = 'What is free, held and cut does not even give a flat band of this depth.';
-    return { sentence: 'It cannot be cut from what there is.', more, take: null };
+    return { sentence: sayNoWay('It cannot be cut from what there is.', supply), more, take: null };
   }
   const text = showFullness(found.fullnessMilli);
   const { strips, fullnessMilli: got } = found.worked.count;
@@ -190,10 +190,20 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
   };
 }
 
+/** That it cannot be cut is proved only where there is no cloth at all: the hand rule may miss a way. */
+function sayNoWay(proved: string, { free, held, cut }: TierSupply): string {
+  const isNothing = free.length + held.length + cut.length === 0;
+  return isNothing ? proved : 'No way was found to cut it from what there is; not proved.';
+}
+
 function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): BackwardsAnswer {
   const found = deepest(rework, supply, MOST_DEPTH_TICKS, SIZE_STEP_TICKS[units.system]);
   if (found === null) {
-    return { sentence: 'At its fullness it cannot be cut in any depth.', more: '', take: null };
+    return {
+      sentence: sayNoWay('At its fullness it cannot be cut in any depth.', supply),
+      more: '',
+      take: null,
+    };
   }
   const size = (ticks: number) => showSize(ticks, units, 'down');
   return {

@@ -72,6 +72,10 @@ describe('how full a tier can be', () => {
     expect(fullness?.sentence).toBe('It cannot be cut from what there is.');
     expect(fullness?.take).toBeNull();
     expect(depth?.sentence).toBe('At its fullness it cannot be cut in any depth.');
+    const stock = stockOf(house);
+    bolt(stock.lotId, '1 cm');
+    const short = await backwards(await ring(stock, { name: 'Tier 2' }));
+    expect(short.fullness?.sentence).toBe('No way was found to cut it from what there is; not proved.');
   });
 
   it('is taken over into the form, where it is worked out before it is saved', async () => {
