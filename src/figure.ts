@@ -98,7 +98,8 @@ function readFraction(before: string | undefined, above: string, below: string):
   if (before === undefined) {
     const split = num < den ? undefined : splitOf(above, den);
     if (split === undefined) return { ok: true, figure: fractionFigure(num, den) };
-    const [mixed, divided] = [`${split}/${below}`, `${num / den} ${num % den}/${below}`];
+    const parts = num % den === 0n ? '' : ` ${num % den}/${below}`;
+    const [mixed, divided] = [`${split}/${below}`, `${num / den}${parts}`];
     return refused(
       `${above}/${below} can mean ${mixed} or ${divided} (${above} divided by ${below}): write ${mixed} or ${divided}.`,
     );

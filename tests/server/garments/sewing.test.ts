@@ -261,7 +261,7 @@ describe('every tier that can be made', () => {
     });
     await fc.assert(
       fc.asyncProperty(tier, async ({ depth, seam, fullness }) => {
-        const inches = { depth: `${depth}/16 in`, seam: `${seam}/16 in` };
+        const inches = { depth: `${Math.floor(depth / 16)} ${depth % 16}/16 in`, seam: `${seam}/16 in` };
         const mm = (sixteenths: number) => `${((sixteenths * 25.4) / 16).toFixed(4)} mm`;
         const metric = { depth: mm(depth), seam: mm(seam) };
         const found: SewingPageData['tiers'][number][] = [];
