@@ -53,10 +53,7 @@ function findDamage(book: Book, findings: Findings): void {
 
 /** A trigger or check that is missing from the file would let the next mistake through. */
 function findLostGuards(book: Book, findings: Findings): void {
-  const fresh = new BetterSqlite3(':memory:');
-  for (const step of readSteps()) fresh.exec(step.sql);
-  const made = readSchema(fresh);
-  fresh.close();
+  made ??= makeSchema();
   const held = readSchema(book.connection);
   for (const [name, sql] of made) {
     if (!held.has(name)) findings.add(`The file has lost ${name}, which it was made with.`);
@@ -65,6 +62,17 @@ function findLostGuards(book: Book, findings: Findings): void {
   for (const name of held.keys()) {
     if (!made.has(name)) findings.add(`The file has ${name}, which Clothroom did not make.`);
   }
+}
+
+/** What the frozen steps make. They do not change while the program runs, and carrying them out takes a while. */
+let made: Map<string, string> | undefined;
+
+function makeSchema(): Map<string, string> {
+  const fresh = new BetterSqlite3(':memory:');
+  for (const step of readSteps()) fresh.exec(step.sql);
+  const schema = readSchema(fresh);
+  fresh.close();
+  return schema;
 }
 
 /** Every table, index and trigger by type and name; those that SQLite keeps for itself are left out. */
