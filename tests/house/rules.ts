@@ -4,7 +4,7 @@ import { type File, importsOf, resolveImport } from './files.ts';
 export type Rule = (file: File) => string[];
 
 const MOST_LINES = 300;
-const PURE_PACKAGES = ['zod', 'culori', 'culori/fn'];
+const PURE_PACKAGES = ['zod', 'culori/require'];
 // Server modules that belong to no room; everything on the server may use them.
 const COMMON = /^server\/(refusal|thread|when|workroom)\.ts$/;
 const WIRING = /^server\/(app|main|command-line)\.ts$/;
