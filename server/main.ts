@@ -1,6 +1,5 @@
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
-import { seedDemo } from '../seed-demo/seed.ts';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import type { Book } from './database/book.ts';
@@ -34,6 +33,8 @@ async function run(command: Command): Promise<number> {
     case 'serve':
       return serve(await openBook(command.folder, { clock }), command.port);
     case 'demo': {
+      // Nobody who serves a workroom of their own waits for the invented one.
+      const { seedDemo } = await import('../seed-demo/seed.ts');
       const book = await openBook(command.folder, { clock });
       seedDemo(book, clock());
       return serve(book, command.port);
