@@ -20,11 +20,12 @@ import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
 import { addGuard, SERVER_LIMITS } from './web/guard.ts';
 import type { House } from './web/house.ts';
+import { KeptPages, keptPageRoutes } from './web/kept-pages.ts';
 
 /** Wires the rooms of the house to one book. Nothing listens yet. */
 export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
   const app = Fastify({ ...SERVER_LIMITS, logger });
-  const house: House = { book, port: () => portOf(app) };
+  const house: House = { book, port: () => portOf(app), keptPages: new KeptPages() };
   openPlanning(app, house);
   addGuard(app, house.port);
   app.register(cookie);
@@ -37,6 +38,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     dyeBenchRoutes,
     quickRoutes,
     garmentRoutes,
+    keptPageRoutes,
     labelRoutes,
     ledgerRoutes,
     listRoutes,

@@ -80,7 +80,7 @@ async function serve(book: Book, port: number): Promise<number> {
   }
   const app = buildApp(book, { level: 'warn', stream: process.stderr });
   const close = closer(app, book);
-  closeWhenAsked(close, process.env.npm_lifecycle_event !== undefined);
+  closeWhenAsked(process, close, process.env.npm_lifecycle_event !== undefined);
   try {
     process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
   } catch (error) {

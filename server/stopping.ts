@@ -1,3 +1,4 @@
+import { execFile } from 'node:child_process';
 import type { FastifyInstance } from 'fastify';
 import type { Book } from './database/book.ts';
 
@@ -5,7 +6,7 @@ import type { Book } from './database/book.ts';
 const REQUESTS_MS = 2000;
 /** How long all of stopping may take, ms; what is answered by then is in the book. */
 const ALL_MS = 4500;
-const PARENT_EVERY_MS = 500;
+const NPM_EVERY_MS = 500;
 
 /** Lets requests that are under way finish within their time, then closes the book; a second call joins the first. */
 export function closer(app: FastifyInstance, book: Book): () => Promise<void> {
@@ -25,17 +26,32 @@ async function close(app: FastifyInstance, book: Book): Promise<void> {
 }
 
 /**
- * Closes when the process is asked to end.
- * @param byNpm npm passes a signal on to a shell only, which goes and leaves us: then its going is the signal
+ * Closes when the program is asked to end.
+ * @param byNpm npm hands a signal on to a shell at most, never to us: then the going of either is the signal
  */
-export function closeWhenAsked(close: () => Promise<void>, byNpm: boolean): void {
+export function closeWhenAsked(program: NodeJS.Process, close: () => Promise<void>, byNpm: boolean): void {
+  let watch: NodeJS.Timeout | undefined;
   const stop = () => {
     // Whatever still hangs after this time must not keep the machine from going down.
-    setTimeout(() => process.exit(), ALL_MS).unref();
+    setTimeout(() => program.exit(), ALL_MS).unref();
     clearInterval(watch);
     void close();
   };
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, stop);
-  const parent = process.ppid;
-  const watch = setInterval(() => byNpm && process.ppid !== parent && stop(), PARENT_EVERY_MS).unref();
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) program.on(signal, stop);
+  if (!byNpm) return;
+  const shell = program.ppid;
+  let npm = 0;
+  execFile('ps', ['-o', 'ppid=', '-p', String(shell)], (error, said) => {
+    npm = error ? 0 : Number(said);
+  });
+  const gone = () => program.ppid !== shell || (npm > 0 && !isThere(program, npm));
+  watch = setInterval(() => gone() && stop(), NPM_EVERY_MS).unref();
+}
+
+function isThere(program: NodeJS.Process, pid: number): boolean {
+  try {
+    return program.kill(pid, 0);
+  } catch {
+    return false;
+  }
 }

@@ -1,8 +1,8 @@
 /** The byte order mark that tells a spreadsheet that the text is UTF-8. */
 export const BYTE_ORDER_MARK = '\uFEFF';
 
-/** What a spreadsheet takes for the start of a formula, also behind blanks (common practice for exported lists). */
-const FORMULA = /^[\s\p{Cf}]*[=+\-@]|^[\t\r]/u;
+/** What a spreadsheet takes for the start of a formula, full width too, also behind blanks (OWASP, CSV Injection). */
+const FORMULA = /^[\s\p{Cf}]*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]|^[\t\r]/u;
 
 /**
  * Rows as a CSV text (RFC 4180): commas, CRLF, quotes where a cell needs them, UTF-8 with the mark in front.

@@ -24,7 +24,7 @@ export const MOST_LENGTH_TICKS = 100_000 * TICKS_PER.m;
  * Reads a length as the workroom writes it, in ticks from nought to 100 km.
  *
  * Takes whole numbers, decimals with a dot or comma, fractions and mixed numbers, in one unit or in several from the
- * larger to the smaller ("2 yd 18 in", `5' 6"`); a number alone takes `bareUnit`. Refuses what could mean two lengths.
+ * larger to the smaller ("2 yd 18 in", `5' 6"`, "1 m 20"); a number alone takes `bareUnit`. Refuses what could mean two lengths.
  * The arithmetic is exact; the result is rounded once to the nearest tick, and `exact` says whether it had to be.
  */
 export function readLength(typed: string, bareUnit: LengthUnit): Reading<number> {
@@ -39,28 +39,35 @@ export function readLength(typed: string, bareUnit: LengthUnit): Reading<number>
   };
 }
 
-function unit(
-  name: LengthUnit,
-  system: 'metric' | 'imperial',
-  names: readonly string[],
-): MeasureUnit<LengthUnit> {
-  return {
-    unit: name,
-    names: [name, ...names],
-    system,
-    num: exactly(TICKS_PER[name]),
-    den: 1n,
-  };
+/** A unit that is read, but that no field asks for and no page writes. */
+type ReadUnit = LengthUnit | 'dm';
+
+type Unit = MeasureUnit<ReadUnit>;
+
+function metric(name: ReadUnit, ticks: number, names: readonly string[], more: Partial<Unit> = {}): Unit {
+  return { unit: name, names: [name, ...names], system: 'metric', num: exactly(ticks), den: 1n, ...more };
 }
 
-const LENGTH: Measure<LengthUnit> = {
+function imperial(name: ReadUnit, ticks: number, names: readonly string[], unsaid?: Unit['unsaid']): Unit {
+  return { ...metric(name, ticks, names), system: 'imperial', ...(unsaid && { unsaid }) };
+}
+
+// Countries that part thousands by a dot are metric. Up to 50 m, a long bolt (common practice), that reading is likely.
+const LENGTH: Measure<ReadUnit> = {
   units: [
-    unit('m', 'metric', ['metre', 'metres', 'meter', 'meters', 'mtr', 'mtrs']),
-    unit('yd', 'imperial', ['yds', 'yard', 'yards']),
-    unit('ft', 'imperial', ['foot', 'feet', "'"]),
-    unit('in', 'imperial', ['ins', 'inch', 'inches', '"']),
-    unit('cm', 'metric', ['cms', 'centimetre', 'centimetres', 'centimeter', 'centimeters']),
-    unit('mm', 'metric', ['mms', 'millimetre', 'millimetres', 'millimeter', 'millimeters']),
+    metric('m', TICKS_PER.m, ['metre', 'metres', 'meter', 'meters', 'mtr', 'mtrs'], {
+      unsaid: { unit: 'cm', from: 10n, below: 100n },
+    }),
+    imperial('yd', TICKS_PER.yd, ['yds', 'yard', 'yards'], { unit: 'in', from: 3n, below: 36n }),
+    imperial('ft', TICKS_PER.ft, ['foot', 'feet', "'"], { unit: 'in', from: 1n, below: 12n }),
+    metric('dm', TICKS_PER.m / 10, ['decimetre', 'decimetres', 'decimeter', 'decimeters']),
+    imperial('in', TICKS_PER.in, ['ins', 'inch', 'inches', '"']),
+    metric('cm', TICKS_PER.cm, ['cms', 'centimetre', 'centimetres', 'centimeter', 'centimeters'], {
+      dotPartsUpTo: 5_000n,
+    }),
+    metric('mm', TICKS_PER.mm, ['mms', 'millimetre', 'millimetres', 'millimeter', 'millimeters'], {
+      dotPartsUpTo: 50_000n,
+    }),
   ],
   most: BigInt(MOST_LENGTH_TICKS),
   tooMuch: 'A length here can be 100 km at most.',
@@ -69,7 +76,7 @@ const LENGTH: Measure<LengthUnit> = {
 };
 
 /** "2¾ yd = 2.5146 m"; below a metre in centimetres. What needs more than a tenth of a millimetre is marked ≈. */
-function echo(typed: string, units: readonly LengthUnit[], lengthTicks: number, exact: boolean): string {
+function echo(typed: string, units: readonly ReadUnit[], lengthTicks: number, exact: boolean): string {
   const shownUnit = lengthTicks < TICKS_PER.m ? 'cm' : 'm';
   const tenths = divideRounded(exactly(lengthTicks), TENTH_MM_TICKS, 'near');
   const shown = `${showDecimal(tenths, shownUnit === 'cm' ? 2 : 4)} ${shownUnit}`;

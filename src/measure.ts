@@ -9,6 +9,10 @@ export interface MeasureUnit<U extends string> {
   readonly system: 'metric' | 'imperial';
   readonly num: bigint;
   readonly den: bigint;
+  /** Up to this number a dot may part thousands: "1.500 mm" is read neither as 1.5 nor as 1500. */
+  readonly dotPartsUpTo?: bigint;
+  /** The smaller unit that may go unsaid after this one, for numbers from `from` to below `below`: "1 m 20". */
+  readonly unsaid?: { readonly unit: U; readonly from: bigint; readonly below: bigint };
 }
 
 /** A kind of quantity: its units from the largest down, and the most that may be typed, in the stored unit. */
@@ -49,13 +53,13 @@ export function readMeasure<U extends string>(
 ): MeasureReading<U> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
-  // Feet and inches are also written 5'-6".
-  const text = tidied.text.replace(/'-(?=\d)/g, "' ");
+  const squared = /\p{L}+[\u00B2\u00B3]/u.exec(typed);
+  if (squared) return refused(notAUnit(squared[0], measure));
+  const text = withoutJoiningWords(tidied.text);
   if (text.startsWith('-')) return refused(measure.negative);
-  const runs = runsOf(text);
   const parts: Part<U>[] = [];
-  for (const run of runs) {
-    const part = readPart(run, runs.length === 1 ? bareUnit : undefined, measure);
+  for (const run of runsOf(text)) {
+    const part = readPart(run, parts.at(-1), bareUnit, measure);
     if (!part.ok) return part;
     parts.push(part.part);
   }
@@ -67,6 +71,17 @@ export function readMeasure<U extends string>(
     return refused(`Write the larger unit first and each unit once, as in ${measure.twoUnits}.`);
   }
   return sumOf(parts, measure);
+}
+
+/** "3 feet and 2 inches", "3 ft, 2 in", "2 and 3/4 yards", "¾ of a yard" and `5'-6"` with their numbers and units alone. */
+function withoutJoiningWords(text: string): string {
+  return text
+    .replace(/^\+ ?(?=[\d.,])/, '')
+    .replace(/'-(?=\d)/g, "' ")
+    .replace(/(?<=[^\d.,/ -]\.?),? and (?=\d)/gi, ' ')
+    .replace(/(?<=[^\d.,/ -]\.?), ?(?=\d)/g, ' ')
+    .replace(/(?<=\d) and (?=\d+ ?\/)/i, ' ')
+    .replace(/(?<=\/ ?\d+) of an? (?=\p{L})/iu, ' ');
 }
 
 /** Runs of number and unit in turn. Every character falls into one or the other, so this is one pass. */
@@ -86,20 +101,32 @@ interface Run {
 
 function readPart<U extends string>(
   { number, name }: Run,
-  bareUnit: U | undefined,
+  before: Part<U> | undefined,
+  bareUnit: U,
   measure: Measure<U>,
 ): { readonly ok: true; readonly part: Part<U> } | Refused {
   if (number === '') return refused(`${name} has no number before it: write the number first.`);
-  const read = readFigure(number);
-  if (!read.ok) return read;
-  if (name === '' && bareUnit === undefined) {
-    return refused(`${number} has no unit: write it after the number, as in ${measure.twoUnits}.`);
-  }
+  const unsaid = before === undefined ? bareUnit : before.unit.unsaid?.unit;
   const unit = measure.units.find((each) =>
-    name === '' ? each.unit === bareUnit : each.names.includes(name.toLowerCase()),
+    name === '' ? each.unit === unsaid : each.names.includes(name.toLowerCase()),
   );
-  if (unit === undefined) return refused(`${name} is not a unit used here: write ${unitList(measure)}.`);
+  const read = readFigure(number, undefined, unit?.dotPartsUpTo);
+  if (!read.ok) return read;
+  if (unit === undefined) return refused(name === '' ? noUnit(number, measure) : notAUnit(name, measure));
+  if (name === '' && before !== undefined && !goesUnsaid(number, read.figure, before)) {
+    const together = `${before.figure.shown} ${before.unit.unit} ${number}`;
+    return refused(
+      `${together} can be read in more than one way: write the unit of ${number} too, as in ${measure.twoUnits}.`,
+    );
+  }
   return { ok: true, part: { figure: read.figure, unit } };
+}
+
+/** "1 m 20" and "1 m 05" are centimetres; "1 m 5" may be half a metre, and "2 yd 2" two feet. */
+function goesUnsaid<U extends string>(number: string, { num, den }: Figure, before: Part<U>): boolean {
+  const { unsaid } = before.unit;
+  if (unsaid === undefined || before.figure.form !== 'whole' || num >= unsaid.below * den) return false;
+  return num >= unsaid.from * den || /^0\d*$/.test(number);
 }
 
 function sumOf<U extends string>(parts: readonly Part<U>[], measure: Measure<U>): MeasureReading<U> {
@@ -116,6 +143,14 @@ function sumOf<U extends string>(parts: readonly Part<U>[], measure: Measure<U>)
     units: parts.map(({ unit }) => unit.unit),
     exact: num % den === 0n,
   };
+}
+
+function noUnit<U extends string>(number: string, { twoUnits }: Measure<U>): string {
+  return `${number} has no unit: write it after the number, as in ${twoUnits}.`;
+}
+
+function notAUnit<U extends string>(name: string, measure: Measure<U>): string {
+  return `${name} is not a unit used here: write ${unitList(measure)}.`;
 }
 
 function unitList<U extends string>(measure: Measure<U>): string {

@@ -1,3 +1,4 @@
+import { exactly, showDecimal } from './figure-show.ts';
 import { TICKS_PER } from './length.ts';
 import { showLength, showSize, type Units } from './length-show.ts';
 
@@ -23,7 +24,14 @@ type Show = typeof showLength;
 function write(ticks: number, units: Units, show: Show, bareUnit: string): string {
   if (!Number.isSafeInteger(ticks) || ticks < 0)
     throw new RangeError(`${ticks} is no length that can be typed`);
-  if (units.system === 'imperial' && ticks % FINEST_INCH_TICKS !== 0) return `${ticks / TICKS_PER.mm} mm`;
+  if (units.system === 'imperial' && ticks % FINEST_INCH_TICKS !== 0) return inMillimetres(ticks);
   const text = show(ticks, { system: units.system, stepTicks: 1 }, 'near');
-  return text.endsWith(bareUnit) && units.system === 'metric' ? text.slice(0, -bareUnit.length) : text;
+  if (units.system === 'imperial' || !text.endsWith(bareUnit)) return text;
+  return /\.\d{3} cm$/.test(text) ? inMillimetres(ticks) : text.slice(0, -bareUnit.length);
+}
+
+/** In centimetres where millimetres would have three decimals: after three the dot could part thousands. */
+function inMillimetres(ticks: number): string {
+  const text = showDecimal(exactly(ticks) * 625n, 5);
+  return /\.\d{3}$/.test(text) ? showSize(ticks, { system: 'metric', stepTicks: 1 }, 'near') : `${text} mm`;
 }

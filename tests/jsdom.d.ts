@@ -9,6 +9,7 @@ declare module 'jsdom' {
     readonly id: string;
     readonly textContent: string | null;
     readonly name: string;
+    readonly tagName: string;
     readonly value: string;
     readonly selected: boolean;
     getAttribute(name: string): string | null;

@@ -19,6 +19,7 @@ import { hashOfJob, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
 import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './plan-cures.ts';
 import { type HeldPlanView, shapeHeldPlan } from './plan-held-view.ts';
+import { type HoldAllForm, shapeHoldAll } from './plan-hold-all.ts';
 import { needAnchor } from './plan-holding.ts';
 import { type PlanNeed, readPlanNeeds } from './plan-need.ts';
 import { type PlanView, shapePlans } from './plan-proposals.ts';
@@ -37,6 +38,8 @@ export interface PlanPageData {
   readonly afresh: boolean;
   /** how lays go about flaws, and the other way; null where no cloth to plan has any */
   readonly flaws: FlawChoice | null;
+  /** holds the first plan of each cloth and shade at once; null where there are not several */
+  readonly holdAll: HoldAllForm | null;
 }
 
 interface FlawChoice {
@@ -99,17 +102,19 @@ export function planPage(
     : [];
   const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
+  const awaited = needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '';
   const data: PlanPageData = {
     garment: shapeGarmentHead(garment),
     shortHref: shortPath(code),
     listHref: '/cutting-table',
-    awaited: needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '',
+    awaited,
     needs: views.filter(({ done }) => !done),
     cut: views
       .filter(({ done }) => done)
       .map(({ chip, cloth, wanted }) => ({ chip, cloth: cloth.name, strips: wanted })),
     afresh,
     flaws: shapeFlawChoice(code, needs, asked),
+    holdAll: shapeHoldAll(code, views, awaited !== ''),
   };
   return { view: 'cutting-table/plan', data, title: `Cut plan of ${code}`, room: 'cutting-table' };
 }

@@ -20,6 +20,8 @@ import { type PlanPieceView, type ShownLay, shapePieces } from './plan-view.ts';
 export interface PlanView {
   readonly wish: Wish | 'least length';
   readonly title: string;
+  /** what it was made for, in a sentence */
+  readonly wished: string;
   /** what it costs against the plan that takes least; '' for that plan itself */
   readonly price: string;
   readonly said: string;
@@ -54,6 +56,7 @@ export function shapePlans(
   const view = (wish: PlanView['wish'], cutting: Cutting, price: string): PlanView => ({
     wish,
     title: sayWish(wish),
+    wished: sayWished(wish, job, asker.units),
     price,
     said: sayPlan(
       cutting,
@@ -87,6 +90,15 @@ export function shapePlans(
     return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];
   });
   return [view('least length', plan, ''), ...others];
+}
+
+/** The first plan finishes pieces and remnants, as it says; what a wish costs stands beside it. */
+function sayWished(wish: PlanView['wish'], { usefulTicks }: PlanJob, units: Units): string {
+  const finishing =
+    usefulTicks > 0
+      ? `; short pieces are used up before longer ones are begun, where that takes less than ${showLength(usefulTicks, units, 'near')} more from a piece`
+      : '';
+  return `Planned for: ${sayWish(wish).toLowerCase()}${wish === 'least length' ? finishing : ''}.`;
 }
 
 function sayPlan(plan: Cutting, wanted: number, units: Units): string {

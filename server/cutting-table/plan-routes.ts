@@ -12,6 +12,7 @@ import { dayOf } from '../when.ts';
 import { planPath } from './paths.ts';
 import { hashOfJob } from './plan/answers.ts';
 import { deskOf } from './plan/desk-of.ts';
+import { holdAllForm, holdAllPlans } from './plan-hold-all.ts';
 import { giveUpPlan, holdPlan, needAnchor, planForm } from './plan-holding.ts';
 import { type PlanNeed, readPlanNeeds } from './plan-need.ts';
 import { planPage } from './plan-page.ts';
@@ -38,6 +39,14 @@ export function planRoutes(app: FastifyInstance, house: House): void {
     return handlePost(house, request, reply, {
       schema: planForm(),
       write: (tx, form, asker) => holdPlan(tx, code, form, asker),
+      redraw: (typed) => page(request, typed),
+    });
+  });
+  app.post<OneGarment>(`${path}/all`, (request, reply) => {
+    const { code } = request.params;
+    return handlePost(house, request, reply, {
+      schema: holdAllForm(),
+      write: (tx, form, asker) => holdAllPlans(tx, code, form, asker),
       redraw: (typed) => page(request, typed),
     });
   });

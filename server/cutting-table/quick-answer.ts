@@ -28,31 +28,31 @@ export async function askQuick(
   const { plan: first, stopped } = await planner.plan({ job, seconds: asked.seconds, signal });
   const request = { job, seconds: null, signal };
   const said = stopped === '' ? [] : [stopped];
-  const orSay = async <T>(work: Promise<T>, what: string): Promise<T | null> => {
+  const orSay = async <T>(work: () => Promise<T>, what: string): Promise<T | null> => {
     try {
-      return await work;
+      return await work();
     } catch (error) {
       // The plan itself is known, and is shown without what took too long.
-      if (!(error instanceof Refusal) || signal.aborted) throw error;
-      said.push(`${what} took too long to work out.`);
+      if (!(error instanceof Refusal)) throw error;
+      said.push(`${what} was not worked out: ${error.message}`);
       return null;
     }
   };
   const task = { least: first, mostMoreBp: MOST_MORE_BP };
   const found =
-    wish !== null && first.lays.length > 0
+    wish !== null && first.lays.length > 0 && !signal.aborted
       ? await orSay(
-          planner.otherwise(request, { kind: 'otherwise', wish, ...task }),
+          () => planner.otherwise(request, { kind: 'otherwise', wish, ...task }),
           `A plan with the ${wish}`,
         )
       : null;
   const wished = found === null ? first : withBoundOf(found.plan, first);
   // Looking for the wish may come upon a plan that takes less than any before.
   const least = comparePlans(wished, first) < 0 ? wished : first;
-  const wantsCures = asked.cures && least.missingStrips > 0;
+  const wantsCures = asked.cures && least.missingStrips > 0 && !signal.aborted;
   const cures = wantsCures
     ? await orSay(
-        planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, units) }),
+        () => planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, units) }),
         'What would cure it',
       )
     : null;

@@ -3,6 +3,7 @@ import type { Units } from '../../src/length-show.ts';
 import { countRows } from '../garments/garment-form.ts';
 import type { Problem } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
+import type { PageFrame } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { bareUnits } from './quick-form.ts';
 import type { QuickResult } from './quick-result.ts';
@@ -18,6 +19,12 @@ export interface QuickPageData {
   readonly sizeUnit: string;
   readonly result: QuickResult | null;
 }
+
+export const QUICK_FRAME = {
+  title: 'Quick plan',
+  room: 'cutting-table',
+  saves: false,
+} as const satisfies PageFrame;
 
 const PLAIN = [
   'lot_rule',
@@ -58,14 +65,7 @@ export function quickPage(
     sizeUnit: unit || bare.size,
     result,
   };
-  return {
-    view: 'cutting-table/quick',
-    data,
-    title: 'Quick plan',
-    room: 'cutting-table',
-    problems,
-    saves: false,
-  };
+  return { ...QUICK_FRAME, view: 'cutting-table/quick', data, problems };
 }
 
 function rowsOf<N extends string>(

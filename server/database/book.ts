@@ -111,8 +111,10 @@ export class Book implements Reader {
     const seen = this.first(this.db.selectFrom('request').selectAll().where('key', '=', request.key));
     if (seen) {
       if (seen.asked_hash === hash) return JSON.parse(seen.answer) as Answer;
+      const { location } = JSON.parse(seen.answer) as Answer;
       throw conflict(
-        'This form was sent before with other content. Nothing was changed; go back, open the form again and send it afresh.',
+        'This form was sent before with other content. Nothing was changed: look at what was saved then, and send this only if it is something further.',
+        { href: location, text: 'See what was saved' },
       );
     }
     const tx: Tx = {

@@ -4,6 +4,7 @@ import { MOST_MASS_MG, readMass } from '../../src/mass.ts';
 import { readPercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import { choiceField, field, optionalMoney, optionalText, type Quantity, textField } from '../web/fields.ts';
 import { showMoment } from '../when.ts';
@@ -112,11 +113,14 @@ export function changeDye(tx: Tx, id: number, form: DyeForm): Answer {
 }
 
 function valuesOf(tx: Tx, form: DyeForm, id: number | null) {
-  const same = readDyes(tx).find(({ name }) => name === form.name);
-  if (same && same.id !== id) {
-    const where = same.gone === '' ? 'on the list' : 'put away: take it back below';
-    throw invalid('name', `There is a dye ${form.name} already, ${where}.`);
-  }
+  refuseSameName(tx, {
+    table: 'dye',
+    name: form.name,
+    id,
+    hrefOf: (same) => `/dye-bench/dyes/${same}`,
+    whereIs: (same) =>
+      readDye(tx, same).gone === '' ? 'on the list' : 'put away: take it back from the list',
+  });
   if ((form.price === null) !== (form.price_for === null)) {
     const missing = form.price === null ? 'price' : 'price_for';
     const message =

@@ -6,6 +6,7 @@ import { readPower, showPower } from '../../src/power.ts';
 import { readVolume, showVolume } from '../../src/volume.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Choice } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
 import { field, optionalText, textField } from '../web/fields.ts';
@@ -193,11 +194,13 @@ export function changeVessel(tx: Tx, id: number, form: VesselForm): Answer {
 }
 
 function valuesOf(tx: Tx, form: VesselForm, id: number | null) {
-  const same = readVessels(tx).find(({ name }) => name === form.name);
-  if (same && same.id !== id) {
-    const where = same.gone === '' ? 'in use' : 'put away: take it back below';
-    throw invalid('name', `There is a vessel ${form.name} already, ${where}.`);
-  }
+  refuseSameName(tx, {
+    table: 'vessel',
+    name: form.name,
+    id,
+    hrefOf: (same) => `/dye-bench/vessels/${same}`,
+    whereIs: (same) => (readVessel(tx, same).gone === '' ? 'in use' : 'put away: take it back from the list'),
+  });
   if (form.heater !== null && form.heater_kind === '') {
     throw invalid('heater_kind', 'Say what kind of heater it is: less of some reaches the bath.');
   }

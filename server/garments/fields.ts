@@ -56,6 +56,7 @@ export function tierSchema(units: Units, choices: TierChoices) {
       height: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'height' }),
       depth: lengthField(unit, { max: MOST_DROP_TICKS, what: 'depth' }),
       overlap: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'overlap' }),
+      move_below: tickField(),
       fullness: fullnessField(),
       ratio_tier_id: optionalChosen(choices.ratios, 'one of the tiers'),
       closing: choiceField(['ring', 'open'], 'ring or open'),

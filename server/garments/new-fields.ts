@@ -14,6 +14,9 @@ export const MOST_NEW_TIERS = 50;
 const USUAL_TIER_MILLI = 2500;
 export const USUAL_RUFFLE_MILLI = 2000;
 
+/** A ruffle in the first shade of its tier, where the tier has several. */
+export const FIRST_SHADE: Choice = { value: 'first', label: 'first shade' };
+
 export interface NewChoices {
   readonly cloths: readonly Choice[];
   readonly shades: readonly Choice[];
@@ -28,7 +31,8 @@ export interface NewTier {
   readonly fullness: Quantity;
   readonly clothId: number;
   readonly shadeIds: readonly number[];
-  readonly ruffle: { readonly depth: Quantity; readonly shadeId: number } | null;
+  /** a ruffle of no shade of its own has the colours of the tier, where the tier has them */
+  readonly ruffle: { readonly depth: Quantity; readonly shadeId: number | null } | null;
 }
 
 /**
@@ -65,7 +69,7 @@ function tierRow(units: Units, { cloths, shades }: NewChoices) {
     shade_id: optionalChosen(shades, 'a shade'),
     second_shade_id: optionalChosen(shades, 'a shade'),
     ruffle_depth: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'depth' }),
-    ruffle_shade_id: optionalChosen(shades, 'a shade'),
+    ruffle_shade_id: ruffleShade(shades),
     place: field((typed) => Number(typed)),
   });
 }
@@ -100,8 +104,22 @@ function resolved(row: Row, above: NewTier | undefined, clothId: number, shadeId
     clothId,
     shadeIds: row.second_shade_id === null ? [shadeId] : [shadeId, row.second_shade_id],
     ruffle:
-      row.ruffle_depth === null ? null : { depth: row.ruffle_depth, shadeId: row.ruffle_shade_id ?? shadeId },
+      row.ruffle_depth === null
+        ? null
+        : {
+            depth: row.ruffle_depth,
+            shadeId: row.ruffle_shade_id === 'first' ? shadeId : row.ruffle_shade_id,
+          },
   };
+}
+
+/** A shade of its own, the first of the tier, or null for the tier's blocks. */
+function ruffleShade(shades: readonly Choice[]) {
+  return field((typed, refuse): number | 'first' | null => {
+    if (typed === '') return null;
+    if (typed === FIRST_SHADE.value) return 'first';
+    return shades.some(({ value }) => value === typed) ? Number(typed) : refuse('Choose a shade.');
+  });
 }
 
 function optionalFullness() {

@@ -6,7 +6,7 @@ import type { Body, Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { countRows, type GarmentFormData, garmentFormData } from './garment-form.ts';
-import { MOST_NEW_TIERS, type NewChoices, newGarmentSchema } from './new-fields.ts';
+import { FIRST_SHADE, MOST_NEW_TIERS, type NewChoices, newGarmentSchema } from './new-fields.ts';
 import { planNew, workedNew } from './new-plan.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { edgeChoices } from './tier-parts.ts';
@@ -78,7 +78,7 @@ export function newGarmentPage(
       clothsBelow: withBlank(cloths, 'as above'),
       shadesBelow: withBlank(shades, 'as above'),
       secondShades: withBlank(shades, 'none'),
-      ruffleShades: withBlank(shades, 'as the tier'),
+      ruffleShades: withBlank([FIRST_SHADE, ...shades], 'as the tier’s blocks'),
       seamKinds,
       lowerEdges: [...lowerEdges].sort((a, b) => Number(b.value === 'narrow') - Number(a.value === 'narrow')),
     },

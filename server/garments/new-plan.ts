@@ -1,5 +1,6 @@
 import type { Units } from '../../src/length-show.ts';
 import { type Need, needsOf } from '../../src/need.ts';
+import { runsOfRuffle, stripsOfRuffle } from '../../src/ruffle.ts';
 import { usualEdge, usualSeam } from '../../src/sewn.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
 import type { Reader } from '../database/book.ts';
@@ -114,6 +115,8 @@ function ruffleOf(
   tier: TierFigures,
   units: Units,
 ): PlannedTier {
+  const fullnessMilli = form.ruffle_fullness?.value ?? USUAL_RUFFLE_MILLI;
+  const follows = ruffle.shadeId === null && tier.blocks.length > 1;
   const figures: TierFigures = {
     ...usualOf(form, units),
     id: tier.id + 1,
@@ -122,8 +125,12 @@ function ruffleOf(
     onTierId: tier.id,
     clothId: row.clothId,
     depthTicks: ruffle.depth.value,
-    fullnessMilli: form.ruffle_fullness?.value ?? USUAL_RUFFLE_MILLI,
-    blocks: [blockOf(ruffle.shadeId)],
+    fullnessMilli,
+    offsetStrips: follows ? stripsOfRuffle(tier.offsetStrips, fullnessMilli) : 0,
+    blocks:
+      ruffle.shadeId === null
+        ? runsOfRuffle(tier.blocks, fullnessMilli).map(({ shadeId, strips }) => blockOf(shadeId, strips))
+        : [blockOf(ruffle.shadeId)],
   };
   const texts = { depth: ruffle.depth.typed, fullness: form.ruffle_fullness?.typed ?? '' };
   return { place: row.place, ruffle: true, figures, texts: withUsual(texts) };
@@ -155,8 +162,8 @@ function usualOf(form: NewGarmentForm, { system }: Units) {
   } as const;
 }
 
-function blockOf(shadeId: number): TierFigures['blocks'][number] {
-  return { shadeId, clothId: null, strips: 1, lots: 'one' };
+function blockOf(shadeId: number, strips = 1): TierFigures['blocks'][number] {
+  return { shadeId, clothId: null, strips, lots: 'one' };
 }
 
 // Its own form shows an allowance that is the usual one as blank. A fullness that was left blank is written out there.

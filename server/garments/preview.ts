@@ -5,6 +5,7 @@ import type { Body } from '../web/body.ts';
 import { readForm } from '../web/post.ts';
 import type { Elevation } from './elevation.ts';
 import { tierSchema } from './fields.ts';
+import { sayCoverChange } from './moving.ts';
 import { namesOf } from './names.ts';
 import { figuresOf, NEW_TIER, planTier } from './planned.ts';
 import { previewGarment, withTier } from './preview-garment.ts';
@@ -66,7 +67,8 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const names = namesOf(reader, changed);
   const nameOf = tierNamesOf(garment);
   const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
-  const others = [...planned.others, ...planned.warnings];
+  const moved = planned.tier ? sayCoverChange(garment, changed, units) : '';
+  const others = [...planned.others, ...planned.warnings, ...(moved ? [moved] : [])];
   const whole = tier ? previewGarment(reader, changed, names, units) : NO_PREVIEW;
   const { differences, drawing } = whole;
   const takes = planned.tier ? takesOf(reader, planned.tier, names, units) : [];

@@ -1,4 +1,5 @@
 import type { Units } from '../../src/length-show.ts';
+import { type Cover, coversOf } from '../../src/reach.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../shelf/choices.ts';
 import type { Typed } from '../web/body.ts';
@@ -12,7 +13,7 @@ import type { Garment, TierRecord } from './records.ts';
 import { edgeChoices, openParts, USUAL_TEXTS } from './tier-parts.ts';
 import { tierTexts } from './tier-texts.ts';
 import { sizeUnit } from './typed.ts';
-import { tiersIn } from './worked.ts';
+import { asTier, tiersIn } from './worked.ts';
 
 const FIRST_ROWS = 3;
 const SPARE_ROWS = 1;
@@ -44,6 +45,8 @@ export interface TierFormData {
   readonly preview: Preview;
   /** what is held or cut for the tier that is being changed; '' where nothing is */
   readonly inUse: string;
+  /** whether other tiers hang below it, to be moved with it */
+  readonly hasBelow: boolean;
 }
 
 export interface TierFormState {
@@ -101,9 +104,14 @@ export function tierFormPage(reader: Reader, units: Units, state: TierFormState)
     more: openParts(shown, units),
     preview: state.preview,
     inUse: state.inUse,
+    hasBelow: tier !== null && coversOf(tiersIn(garment).map(asTier)).some((cover) => isAbove(cover, tier)),
   };
   const title = tier ? `${tier.name} of ${garment.name}` : `New tier of ${garment.name}`;
   return { view: 'garments/tier', data, title, room: 'garments' };
+}
+
+function isAbove({ aboveId, reachingId, belowId }: Cover, { id }: TierRecord): boolean {
+  return id !== belowId && (id === aboveId || id === reachingId);
 }
 
 const FIELDS = [
@@ -114,6 +122,7 @@ const FIELDS = [
   'height',
   'depth',
   'overlap',
+  'move_below',
   'fullness',
   'ratio_tier_id',
   'closing',

@@ -20,7 +20,8 @@ export function tierTexts(tier: TierRecord, units: Units): Typed {
     name: tier.name,
     cloth_id: String(tier.clothId),
     hangs: tier.onTierId === null ? tier.hangs : `${tier.hangs}-${tier.onTierId}`,
-    drop: again('drop', tier.dropTicks),
+    // What hangs from the form says its drop, a blank that was read as the waist too.
+    drop: again('drop', tier.dropTicks) || (tier.dropTicks === 0 ? '0' : ''),
     height: again('height', tier.heightTicks),
     depth: again('depth', tier.depthTicks),
     overlap: again('overlap', tier.overlapTicks),

@@ -5,6 +5,7 @@ import { readUnits } from '../workroom.ts';
 import { showStrip } from './differences.ts';
 import { readCutStrips, readHeldStretches } from './done.ts';
 import type { TierForm } from './fields.ts';
+import { followBelow } from './moving.ts';
 import { cuttingPath, garmentPath, tierPath, tierPlace } from './paths.ts';
 import { figuresOf, NEW_TIER, planTier } from './planned.ts';
 import { type Garment, type TierFigures, type TierRecord, tierOf } from './records.ts';
@@ -47,9 +48,10 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
   putBlocks(tx, tierId, figures);
   if (worked) keepSize(tx, tierId, worked);
+  const below = followBelow(tx, garment, form.move_below);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
-    said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.`,
+    said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.${below}`,
   });
 }
 

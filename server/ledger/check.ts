@@ -3,6 +3,7 @@ import type { Book } from '../database/book.ts';
 import { readSteps } from '../database/migrate.ts';
 import { findUnevenBalances, findUnevenHolds } from './check-balances.ts';
 import { findUnevenCosts } from './check-costs.ts';
+import { findImpossibleDays, findNobody } from './check-days.ts';
 import { findUnevenBatches, findUnevenEntries } from './check-entries.ts';
 import { Findings } from './findings.ts';
 
@@ -32,6 +33,8 @@ export function checkBook(book: Book): BookCheck {
   findUnevenBatches(findings);
   findUnevenCosts(findings);
   findUnevenFibres(findings);
+  findImpossibleDays(findings);
+  findNobody(findings);
   return { findings: findings.sentences, read: countRows(book) };
 }
 

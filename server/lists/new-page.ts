@@ -42,10 +42,8 @@ export function whatCame(file: HandedIn | null, pasted: string): HandedIn {
 /** Notes that a list came; its rows follow. */
 export function addList(tx: Tx, name: string, writing: ListWriting): number {
   const plain =
-    name
-      .replaceAll(/\p{Cc}/gu, ' ')
-      .trim()
-      .slice(0, 200) || 'A list';
+    // By letters: half a letter outside the basic plane is no text.
+    [...name.replaceAll(/\p{Cc}/gu, ' ').trim()].slice(0, 200).join('') || 'A list';
   const values = { name: plain, at: tx.at, person_id: tx.personId, writing: JSON.stringify(writing) };
   return tx.run(tx.db.insertInto('list_in').values({ ...values, state: 'reading' })).lastId;
 }

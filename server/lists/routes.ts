@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
-import multipart, { type Multipart } from '@fastify/multipart';
+import multipart from '@fastify/multipart';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { Refusal, unknown } from '../refusal.ts';
@@ -24,8 +24,9 @@ import {
 } from './list-forms.ts';
 import { listPage } from './list-page.ts';
 import { leftOut, listsPage } from './lists-page.ts';
-import { addList, type HandedIn, MOST_FILE_MB, newListPage, usualWriting, whatCame } from './new-page.ts';
+import { addList, newListPage, usualWriting, whatCame } from './new-page.ts';
 import { LISTS_OUT } from './out.ts';
+import { PART_LIMITS, readParts } from './parts.ts';
 import { ListRunner, listPath } from './runner.ts';
 import { readList } from './store.ts';
 
@@ -40,11 +41,11 @@ interface OneList {
 /** Lists that come in and go out. */
 export function listRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const runner = new ListRunner(book);
+  const runner = new ListRunner(book, (error) =>
+    app.log.error({ err: error }, 'the work on a list was not written down'),
+  );
   app.addHook('onClose', () => runner.close());
-  app.register(multipart, {
-    limits: { fileSize: MOST_FILE_MB * 1024 * 1024, files: 1, fields: 10, fieldSize: 4 * 1024 * 1024 },
-  });
+  app.register(multipart, { limits: PART_LIMITS });
   const page = (id: number, typed = {}, after = 0) =>
     listPage(book, id, { progress: runner.progressOf(id), typed, after });
 
@@ -186,35 +187,4 @@ function* jsonRows(heading: readonly string[], rows: Iterable<readonly string[]>
     before = ',\n';
   }
   yield before === '[\n' ? '[]\n' : '\n]\n';
-}
-
-interface Sent {
-  readonly key: string;
-  readonly pasted: string;
-  readonly file: HandedIn | null;
-}
-
-/** The parts of the form, or the same fields as JSON. */
-async function readParts(request: FastifyRequest): Promise<Sent> {
-  if (!request.isMultipart()) {
-    const { typed } = readBody(request.body);
-    return { key: typed.request_key ?? '', pasted: typed.pasted ?? '', file: null };
-  }
-  const fields: Record<string, string> = {};
-  let file: HandedIn | null = null;
-  try {
-    for await (const part of request.parts() as AsyncIterable<Multipart>) {
-      if (part.type === 'file')
-        file = { name: part.filename ?? 'A file', bytes: new Uint8Array(await part.toBuffer()) };
-      else fields[part.fieldname] = String(part.value);
-    }
-  } catch (error) {
-    if ((error as { code?: string }).code === 'FST_REQ_FILE_TOO_LARGE')
-      throw new Refusal(
-        'too-large',
-        `A list is at most ${MOST_FILE_MB} MB: save the one sheet as CSV, or divide it.`,
-      );
-    throw error;
-  }
-  return { key: fields.request_key ?? '', pasted: fields.pasted ?? '', file };
 }

@@ -31,11 +31,14 @@ interface Running {
  */
 export class ListRunner {
   readonly #book: Book;
+  readonly #log: (error: unknown) => void;
   readonly #running = new Map<number, Running>();
   #isClosing = false;
 
-  constructor(book: Book) {
+  /** @param log is told what could not be written down, so that it is not lost with the work */
+  constructor(book: Book, log: (error: unknown) => void) {
     this.#book = book;
+    this.#log = log;
   }
 
   /** The progress of a list that is being worked on, else nothing. */
@@ -103,6 +106,8 @@ export class ListRunner {
     this.#running.set(listId, running);
     work(running)
       .catch((error: unknown) => this.#fail(listId, running, error))
+      // The disk may refuse to keep even that: the list stands where it was, and its page offers to go on.
+      .catch((error: unknown) => this.#log(error))
       .finally(() => {
         this.#running.delete(listId);
         ends();

@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { conflict, orProblems } from '../refusal.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
+import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
@@ -16,9 +17,10 @@ import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './
 export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
   const { book } = house;
   app.get('/orders/basket', async (request, reply) => {
+    if (goToKeyedAddress(request, reply)) return reply;
     const asker = whoAsks(house, request);
     const today = dayOf(book.now());
-    const { done: _, ...query } = readBody(request.query).typed;
+    const { done: _, ...query } = withoutKey(readBody(request.query).typed);
     const fromShort = !Object.keys(query).some((name) => name.startsWith('needs.'));
     const short = fromShort ? typedFromShort(book, asker, today) : { typed: {}, further: [] };
     const typed = { ...short.typed, ...query };

@@ -31,6 +31,7 @@ import { mintKey } from '../web/request-key.ts';
 import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { dayOf } from '../when.ts';
 import { readOffer } from './offers.ts';
+import { MOST_BOLT_TICKS } from './order-form.ts';
 import { readTerms } from './terms.ts';
 import { withUnits } from './with-unit.ts';
 
@@ -73,7 +74,10 @@ export function offerForm(reader: Reader, supplierId: number, today: string, ask
       least: optionalLength(unit, { max: MOST_LENGTH_TICKS, what: 'least length' }),
       withdrawn: tickField(),
       bolts: rowsField(
-        z.strictObject({ length: lengthField(unit, { max: MOST_LENGTH_TICKS }), price: money() }),
+        z.strictObject({
+          length: lengthField(unit, { max: MOST_BOLT_TICKS, what: 'length of one bolt' }),
+          price: money(),
+        }),
         { min: 0, max: MOST_ROWS, what: 'bolts' },
       ),
       prices: rowsField(

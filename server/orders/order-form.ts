@@ -30,6 +30,8 @@ import { withUnit } from './with-unit.ts';
 
 export const MOST_LINES = 60;
 const MOST_BOLTS = 1000;
+/** No mill rolls more on one bolt, and the price of a bolt is kept for a length of so much at most. */
+export const MOST_BOLT_TICKS = 1000 * TICKS_PER.m;
 
 /** An order as it is written down. Prices are in the currency of the supplier that `typed` names. */
 export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
@@ -44,13 +46,15 @@ export function orderForm(reader: Reader, asker: Asker, today: string, typed: Ty
       offer_id: optionalId('an offer'),
     })
     .transform((row, context) => {
-      if ((row.bolts?.value ?? 1) * row.length.value > MOST_LENGTH_TICKS)
-        context.issues.push({
-          code: 'custom',
-          path: ['bolts'],
-          message: 'The length is too large.',
-          input: row,
-        });
+      const problem = (path: string, message: string) =>
+        context.issues.push({ code: 'custom', path: [path], message, input: row });
+      if (row.bolts && row.length.value > MOST_BOLT_TICKS)
+        problem(
+          'length',
+          'Length: one bolt holds 1000 m at most. For a length off the bolt, leave the bolts blank.',
+        );
+      else if ((row.bolts?.value ?? 1) * row.length.value > MOST_LENGTH_TICKS)
+        problem('bolts', 'The length is too large.');
       return row;
     });
   return z.strictObject({

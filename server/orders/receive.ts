@@ -23,6 +23,12 @@ import { mintKey } from '../web/request-key.ts';
 import { cameOf, landedOf, type OnTopTyped, onTopFields, typedOnTop } from './landing.ts';
 import { showBolts } from './put-up-words.ts';
 import { type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
+import {
+  DELIVERY_FIELDS,
+  refuseAfterAnother,
+  refuseMoreThanOrdered,
+  shapeDelivery,
+} from './receive-again.ts';
 import { type LandedView, shapeLanded } from './receive-cost.ts';
 
 /** Rows drawn for each line that is awaited by the length; bolts get a row each, up to so many. */
@@ -31,6 +37,12 @@ const MOST_ROWS_A_LINE = 12;
 
 export interface ReceiveData {
   readonly requestKey: string;
+  /** how many deliveries of the order were in the book when this was drawn */
+  readonly deliveries: number;
+  /** which delivery came in after the form was opened, as a sentence; '' where none did */
+  readonly since: string;
+  /** whether somebody said that more came than was ordered */
+  readonly more: boolean;
   readonly code: string;
   readonly supplier: string;
   readonly note: string;
@@ -72,6 +84,7 @@ export function receiveForm(reader: Reader, asker: Asker, order: Order) {
   return z.strictObject({
     note: optionalText({ max: 2000, lines: true }),
     ...onTopFields(order),
+    ...DELIVERY_FIELDS,
     pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_ROWS, what: 'pieces' })),
   });
 }
@@ -109,6 +122,7 @@ export function receivePage(
   const rows = typedPieces(typed, sorted);
   const data: ReceiveData = {
     requestKey: mintKey(),
+    ...shapeDelivery(reader, order, typed),
     code,
     supplier: order.supplierName,
     note: typed.note ?? '',
@@ -134,8 +148,10 @@ export function receivePage(
 export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Asker): Answer {
   const order = readOrder(tx, code);
   refuseUnless(order, ['sent', 'part', 'received']);
-  const lineOf = new Map(order.lines.map((line) => [line.id, line]));
+  refuseAfterAnother(tx, order, form.deliveries?.value ?? null);
   const pieces = rowForEach(form.pieces);
+  if (!form.more) refuseMoreThanOrdered(order, pieces, asker);
+  const lineOf = new Map(order.lines.map((line) => [line.id, line]));
   const { costs } = landedOf(order, cameOf(order, pieces), form, asker.currency);
   const received = pieces.map((piece, at) => {
     const line = lineOf.get(piece.line_id);

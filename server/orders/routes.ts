@@ -5,6 +5,7 @@ import { orProblems } from '../refusal.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
+import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
@@ -33,6 +34,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   );
 
   app.get<{ Querystring: { from?: string } }>('/orders/new', (request, reply) => {
+    if (goToKeyedAddress(request, reply)) return reply;
     const from = request.query.from === 'short' ? { from: 'short' } : {};
     return sendPage(house, request, reply, newOrderPage(book, whoAsks(house, request), today(), from));
   });

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { invalid, unknown } from '../refusal.ts';
+import { unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
+import { supplierPath } from '../shelf/address.ts';
 import { count } from '../shelf/pieces.ts';
 import type { Typed } from '../web/body.ts';
 import { optionalText, optionalWhole, textField } from '../web/fields.ts';
@@ -52,13 +54,13 @@ export function suppliersPage(reader: Reader, typed: Typed = {}): Page {
 }
 
 export function addSupplier(tx: Tx, form: SupplierForm): Answer {
-  refuseSameName(tx, form.name, null);
+  refuseSameName(tx, { table: 'supplier', name: form.name, id: null, hrefOf: supplierPath });
   tx.run(tx.db.insertInto('supplier').values(asRow(form)));
   return { location: '/orders/suppliers', said: `${form.name} is on the list of suppliers.` };
 }
 
 export function changeSupplier(tx: Tx, id: number, form: SupplierForm): Answer {
-  refuseSameName(tx, form.name, id);
+  refuseSameName(tx, { table: 'supplier', name: form.name, id: id, hrefOf: supplierPath });
   const { changes } = tx.run(tx.db.updateTable('supplier').set(asRow(form)).where('id', '=', id));
   if (changes === 0) throw unknown('such supplier');
   return { location: '/orders/suppliers', said: `${form.name} is changed.` };
@@ -66,9 +68,4 @@ export function changeSupplier(tx: Tx, id: number, form: SupplierForm): Answer {
 
 function asRow(form: SupplierForm) {
   return { name: form.name, lead_days: form.lead_days?.value ?? null, note: form.note };
-}
-
-function refuseSameName(tx: Tx, name: string, except: number | null): void {
-  const same = tx.first(tx.db.selectFrom('supplier').select('id').where('name', '=', name));
-  if (same && same.id !== except) throw invalid('name', `${name} is on the list already.`);
 }

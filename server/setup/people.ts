@@ -1,5 +1,6 @@
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { conflict, invalid, unknown } from '../refusal.ts';
+import { conflict, unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -44,7 +45,7 @@ export function peoplePage(reader: Reader, typed: Typed = {}): Page {
 }
 
 export function addPerson(tx: Tx, form: { name: string; length_system: LengthSystemChoice }): Answer {
-  refuseSameName(tx, form.name, null);
+  refuseSameName(tx, { table: 'person', name: form.name, id: null, hrefOf: () => '/setup/people' });
   const length_system = form.length_system === '' ? null : form.length_system;
   tx.run(tx.db.insertInto('person').values({ name: form.name, length_system, left_at: null }));
   return { location: '/setup/people', said: `${form.name} works here now.` };
@@ -57,7 +58,7 @@ export function changePerson(
   form: { name: string; length_system: LengthSystemChoice },
 ): Answer {
   readPerson(tx, personId);
-  refuseSameName(tx, form.name, personId);
+  refuseSameName(tx, { table: 'person', name: form.name, id: personId, hrefOf: () => '/setup/people' });
   const length_system = form.length_system === '' ? null : form.length_system;
   tx.run(tx.db.updateTable('person').set({ name: form.name, length_system }).where('id', '=', personId));
   return { location: '/setup/people', said: `${form.name} is changed.` };
@@ -86,9 +87,4 @@ function readPerson(reader: Reader, personId: number) {
   const person = reader.first(reader.db.selectFrom('person').selectAll().where('id', '=', personId));
   if (!person) throw unknown('such person');
   return person;
-}
-
-function refuseSameName(tx: Tx, name: string, except: number | null): void {
-  const same = tx.first(tx.db.selectFrom('person').select('id').where('name', '=', name));
-  if (same && same.id !== except) throw invalid('name', `${name} is there already.`);
 }

@@ -3,7 +3,8 @@ import { showSize, type Units } from '../../src/length-show.ts';
 import { showMassPerArea } from '../../src/mass.ts';
 import { writePercent } from '../../src/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { invalid, unknown } from '../refusal.ts';
+import { unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import { clothPath } from './address.ts';
 import { type ClothForm, massPerAreaUnit, type TypedCloth, typedCloth } from './cloth-form.ts';
@@ -89,7 +90,7 @@ export function showCloth(cloth: Cloth, units: Units): ClothFacts {
 }
 
 export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
-  refuseSameName(tx, form.name, null);
+  refuseSameName(tx, { table: 'cloth', name: form.name, id: null, hrefOf: clothPath });
   const { lastId } = tx.run(tx.db.insertInto('cloth').values(columnsOf(form, units)));
   putContent(tx, lastId, form);
   return { location: clothPath(lastId), said: `${form.name} is among the cloths now.` };
@@ -98,16 +99,11 @@ export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
 /** Changes what is said of a cloth. Pieces keep the width they were received with. */
 export function changeCloth(tx: Tx, clothId: number, form: ClothForm, units: Units): Answer {
   readCloth(tx, clothId);
-  refuseSameName(tx, form.name, clothId);
+  refuseSameName(tx, { table: 'cloth', name: form.name, id: clothId, hrefOf: clothPath });
   tx.run(tx.db.updateTable('cloth').set(columnsOf(form, units)).where('id', '=', clothId));
   tx.run(tx.db.deleteFrom('cloth_fibre').where('cloth_id', '=', clothId));
   putContent(tx, clothId, form);
   return { location: clothPath(clothId), said: `${form.name} is changed; its pieces are as they were.` };
-}
-
-function refuseSameName(tx: Tx, name: string, clothId: number | null): void {
-  const same = tx.first(tx.db.selectFrom('cloth').select('id').where('name', '=', name));
-  if (same && same.id !== clothId) throw invalid('name', `There is a cloth ${name} already.`);
 }
 
 function columnsOf(form: ClothForm, units: Units) {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { invalid, unknown } from '../refusal.ts';
+import { unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import { textField } from '../web/fields.ts';
 import type { Page } from '../web/page.ts';
@@ -65,7 +66,7 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
       id: row.id,
       name: row.name,
       pieces: row.pieces ?? 0,
-      href: address('/shelf', { place: row.id }),
+      href: shelfOf(row.id),
       labelsHref: row.pieces ? address('/setup/labels/runs/new', { place: row.id }) : '',
       renaming: {
         action: `/shelf/places/${row.id}/names`,
@@ -86,7 +87,7 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
 }
 
 export function addPlace(tx: Tx, form: PlaceForm): Answer {
-  refuseSameName(tx, form.name, null);
+  refuseSameName(tx, { table: 'place', name: form.name, id: null, hrefOf: shelfOf });
   tx.run(tx.db.insertInto('place').values({ name: form.name }));
   return { location: '/shelf/places', said: `${form.name} is a place of the shelf now.` };
 }
@@ -95,12 +96,12 @@ export function addPlace(tx: Tx, form: PlaceForm): Answer {
 export function renamePlace(tx: Tx, placeId: number, form: PlaceForm): Answer {
   const place = tx.first(tx.db.selectFrom('place').select('name').where('id', '=', placeId));
   if (!place) throw unknown('such place');
-  refuseSameName(tx, form.name, placeId);
+  refuseSameName(tx, { table: 'place', name: form.name, id: placeId, hrefOf: shelfOf });
   tx.run(tx.db.updateTable('place').set({ name: form.name }).where('id', '=', placeId));
   return { location: '/shelf/places', said: `${place.name} is called ${form.name} now.` };
 }
 
-function refuseSameName(tx: Tx, name: string, placeId: number | null): void {
-  const same = tx.first(tx.db.selectFrom('place').select('id').where('name', '=', name));
-  if (same && same.id !== placeId) throw invalid('name', `There is a place ${name} already.`);
+/** The shelf, as far as it lies in one place. */
+function shelfOf(placeId: number): string {
+  return address('/shelf', { place: placeId });
 }

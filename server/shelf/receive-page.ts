@@ -6,6 +6,7 @@ import type { Typed } from '../web/body.ts';
 import { choiceField, MOST_PRICE_MINOR, optionalMoney, optionalText } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
+import { mintKey } from '../web/request-key.ts';
 import { queryText, receiptPath } from './address.ts';
 import { optionalChosen, withBlank } from './choices.ts';
 import { count } from './pieces.ts';
@@ -57,6 +58,7 @@ export function costsOfDelivery(form: DeliveryForm, pieces: readonly ReceivedPie
 }
 
 export interface ReceivePageData {
+  readonly requestKey: string;
   readonly typed: {
     readonly supplier_id: string;
     readonly note: string;
@@ -84,6 +86,7 @@ export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, row
   ];
   const drawn = typedPieces(typed, rows);
   const data: ReceivePageData = {
+    requestKey: mintKey(),
     typed: {
       supplier_id: typed.supplier_id ?? '',
       note: typed.note ?? '',

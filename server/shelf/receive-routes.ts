@@ -3,6 +3,7 @@ import { readGradingRule } from '../orders/rules.ts';
 import { orProblems } from '../refusal.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
+import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { dayOf } from '../when.ts';
@@ -20,6 +21,7 @@ import { rowsIn } from './received-rows.ts';
 export function receiveRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   app.get('/shelf/receive', (request, reply) => {
+    if (goToKeyedAddress(request, reply)) return reply;
     const asker = whoAsks(house, request);
     return sendPage(house, request, reply, receivePage(book, asker, startedRow(request.query)));
   });

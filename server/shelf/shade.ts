@@ -1,7 +1,8 @@
 import { labToScreen, screenShows } from '../../src/colour.ts';
 import { MINUS } from '../../src/figure-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { invalid, unknown } from '../refusal.ts';
+import { unknown } from '../refusal.ts';
+import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import { shadePath } from './address.ts';
 import type { Chip } from './chip.ts';
@@ -56,21 +57,16 @@ function decimal(value: number): string {
 }
 
 export function addShade(tx: Tx, form: ShadeForm): Answer {
-  refuseSameName(tx, form.name, null);
+  refuseSameName(tx, { table: 'shade', name: form.name, id: null, hrefOf: shadePath });
   const { lastId } = tx.run(tx.db.insertInto('shade').values(columnsOf(form)));
   return { location: shadePath(lastId), said: `${form.name} is among the shades now.` };
 }
 
 export function changeShade(tx: Tx, shadeId: number, form: ShadeForm): Answer {
   readShade(tx, shadeId);
-  refuseSameName(tx, form.name, shadeId);
+  refuseSameName(tx, { table: 'shade', name: form.name, id: shadeId, hrefOf: shadePath });
   tx.run(tx.db.updateTable('shade').set(columnsOf(form)).where('id', '=', shadeId));
   return { location: shadePath(shadeId), said: `${form.name} is changed.` };
-}
-
-function refuseSameName(tx: Tx, name: string, shadeId: number | null): void {
-  const same = tx.first(tx.db.selectFrom('shade').select('id').where('name', '=', name));
-  if (same && same.id !== shadeId) throw invalid('name', `There is a shade ${name} already.`);
 }
 
 function columnsOf({ name, ground, colour, note }: Omit<Shade, 'id'>) {

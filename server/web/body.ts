@@ -16,6 +16,7 @@ export function withoutKey<T>({ request_key: _, ...asked }: Readonly<Record<stri
 const MOST_FIELDS = 4000;
 const MOST_ROWS = 1000;
 const MOST_DEPTH = 4;
+const MOST_NAME = 200;
 const SEGMENT = /^[a-z][a-z0-9_]*$|^[0-9]{1,4}$/;
 
 /**
@@ -27,26 +28,40 @@ export function readBody(raw: unknown): { body: Body; typed: Typed } {
   if (typeof raw !== 'object' || Array.isArray(raw))
     throw malformed('The body must be a form or a JSON object.');
   const typed: Record<string, string> = Object.create(null);
-  flatten(raw, '', 0, typed);
+  const counted = { fields: 0 };
+  flatten(raw, '', typed, counted);
   return { body: nest(typed), typed };
 }
 
-function flatten(value: object, path: string, depth: number, typed: Record<string, string>): void {
-  if (depth > MOST_DEPTH) throw malformed('The body is nested too deeply.');
+function flatten(
+  value: object,
+  path: string,
+  typed: Record<string, string>,
+  counted: { fields: number },
+): void {
   for (const [name, item] of Object.entries(value)) {
     const full = path === '' ? name : `${path}.${name}`;
-    if (!name.split('.').every((segment) => SEGMENT.test(segment)))
-      throw malformed('A field has an impossible name.');
+    refuseImpossible(full);
     if (item !== null && typeof item === 'object') {
       if (Array.isArray(item) && item.some((one) => typeof one !== 'object')) {
         throw malformed(`The field ${full} was given more than once.`);
       }
-      flatten(item, full, depth + 1, typed);
+      flatten(item, full, typed, counted);
     } else {
-      if (Object.keys(typed).length >= MOST_FIELDS) throw malformed('The form has too many fields.');
+      counted.fields += 1;
+      if (counted.fields > MOST_FIELDS) throw malformed('The form has too many fields.');
       typed[full] = text(item);
     }
   }
+}
+
+/** A name is looked at as a whole before it is taken apart: its dots decide how deep the body goes. */
+function refuseImpossible(name: string): void {
+  if (name.length <= MOST_NAME) {
+    const segments = name.split('.');
+    if (segments.length <= MOST_DEPTH + 1 && segments.every((segment) => SEGMENT.test(segment))) return;
+  }
+  throw malformed('A field has an impossible name.');
 }
 
 function text(item: unknown): string {

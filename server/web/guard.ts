@@ -1,9 +1,10 @@
+import type { Server } from 'node:http';
 import type {
   FastifyError,
+  FastifyHttpOptions,
   FastifyInstance,
   FastifyReply,
   FastifyRequest,
-  FastifyServerOptions,
 } from 'fastify';
 import { Refusal } from '../refusal.ts';
 
@@ -27,20 +28,37 @@ const HEADERS = {
   'x-content-type-options': 'nosniff',
   'x-frame-options': 'DENY',
   'cross-origin-resource-policy': 'same-origin',
-  'cross-origin-opener-policy': 'same-origin',
+  // Nothing of the workroom uses what a page could ask a device for, nor lets a part from elsewhere use it.
+  'permissions-policy': [
+    'camera=()',
+    'microphone=()',
+    'geolocation=()',
+    'payment=()',
+    'usb=()',
+    'serial=()',
+    'midi=()',
+    'display-capture=()',
+    'publickey-credentials-get=()',
+  ].join(', '),
   'cache-control': 'no-store',
   vary: 'HX-Request-Type, Accept',
 };
 
+/** Connections at once, over all and from one address: a second router can hide ten phones behind one. */
+const MOST_CONNECTIONS = 200;
+const MOST_AN_ADDRESS = 64;
+
 /**
  * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none; a body
- * of 256 kB holds the longest list anybody pastes. An address that cannot be decoded or is too long never reaches
+ * of 256 kB holds the longest list anybody pastes. The time of heads and bodies is looked at every two seconds: at
+ * Node's own half minute a body a byte a second lives a minute longer than it may. An address that cannot be decoded or is too long never reaches
  * the guard's hook, so it is answered here, with nothing of what was asked.
  */
 export const SERVER_LIMITS = {
   bodyLimit: 256 * 1024,
   requestTimeout: 30_000,
   connectionTimeout: 60_000,
+  http: { headersTimeout: 8000, connectionsCheckingInterval: 2000 },
   routerOptions: { maxParamLength: 100 },
   trustProxy: false,
   frameworkErrors: (error: FastifyError, _request: FastifyRequest, reply: FastifyReply) => {
@@ -50,7 +68,7 @@ export const SERVER_LIMITS = {
       .type('text/plain; charset=utf-8')
       .send('This address cannot be read.');
   },
-} as const satisfies FastifyServerOptions;
+} as const satisfies FastifyHttpOptions<Server>;
 
 const READING_METHODS = ['GET', 'HEAD'];
 
@@ -62,16 +80,37 @@ const READING_METHODS = ['GET', 'HEAD'];
 export function addGuard(app: FastifyInstance, port: () => number): void {
   // A form of another site can send text/plain without asking the browser's leave first.
   app.removeContentTypeParser('text/plain');
+  limitConnections(app.server);
   app.addHook('onRequest', async (request, reply) => {
-    setHeaders(reply);
+    setHeaders(request, reply);
     refuseOtherHosts(request, port());
     if (!READING_METHODS.includes(request.method)) refuseOtherSites(request);
   });
 }
 
-function setHeaders(reply: FastifyReply): void {
-  reply.headers(HEADERS);
+function limitConnections(server: FastifyInstance['server']): void {
+  server.maxConnections = MOST_CONNECTIONS;
+  const open = new Map<string, number>();
+  server.on('connection', (socket) => {
+    const from = socket.remoteAddress ?? '';
+    const count = (open.get(from) ?? 0) + 1;
+    open.set(from, count);
+    socket.once('close', () => {
+      const left = (open.get(from) ?? 1) - 1;
+      if (left > 0) open.set(from, left);
+      else open.delete(from);
+    });
+    if (count > MOST_AN_ADDRESS) socket.destroy();
+  });
 }
+
+// Over plain http a browser heeds the opener's policy on the machine itself alone; elsewhere it logs an error a page.
+function setHeaders(request: FastifyRequest, reply: FastifyReply): void {
+  reply.headers(HEADERS);
+  if (LOOPBACK.test(request.headers.host ?? '')) reply.header('cross-origin-opener-policy', 'same-origin');
+}
+
+const LOOPBACK = /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/;
 
 // A page of another site can let its own name point to this machine and then read our answers; the
 // name in Host gives it away. Compared as text: a parser of hosts would be one more thing to fool.

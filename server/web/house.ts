@@ -1,12 +1,13 @@
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/length-show.ts';
-import type { Book } from '../database/book.ts';
+import type { Answer, Book } from '../database/book.ts';
 import { canUndo } from '../ledger/undo.ts';
 import type { Problem, WayOn } from '../refusal.ts';
 import { showMoment } from '../when.ts';
 import { readUnits, readWorkroom } from '../workroom.ts';
 import { ASSET_LINKS } from './assets.ts';
+import type { KeptPages } from './kept-pages.ts';
 import { mintKey } from './request-key.ts';
 import type { PersonName, Room, Shell } from './shell-data.ts';
 
@@ -15,6 +16,7 @@ export interface House {
   readonly book: Book;
   /** the port the server listens on, once it does */
   readonly port: () => number;
+  readonly keptPages: KeptPages;
 }
 
 export interface Asker {
@@ -43,7 +45,8 @@ export function rememberWho(house: House, reply: FastifyReply, personId: number)
   reply.setCookie(cookieName(house), String(personId), {
     path: '/',
     httpOnly: true,
-    sameSite: 'strict',
+    // Strict would be left out where a phone's code scanner opens a page, and the first person would seem to work here.
+    sameSite: 'lax',
     maxAge: 400 * 24 * 3600,
   });
 }
@@ -61,6 +64,10 @@ export interface PageFrame {
   readonly wayOn?: WayOn | null;
   /** False where a form that is sent by POST only asks; without it, what is not a GET saves. */
   readonly saves?: boolean;
+  /** True where the form goes on under the key that it is drawn with, because the one that was sent is used up. */
+  readonly ownKey?: boolean;
+  /** What an earlier sending of this form came to. */
+  readonly savedBefore?: Answer | null;
 }
 
 /** What the layout needs around a page. */
@@ -81,6 +88,7 @@ export function shapeShell(house: House, request: FastifyRequest, frame: PageFra
     problems: [...(frame.problems ?? [])],
     saves: frame.saves ?? request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
+    savedBefore: frame.savedBefore ?? null,
     assets: ASSET_LINKS,
   };
 }

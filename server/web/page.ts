@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { STATUS } from '../refusal.ts';
 import { type House, type PageFrame, shapeShell } from './house.ts';
+import { keyIn } from './request-key.ts';
 import { renderPage } from './views.ts';
 
 /** A page: its view under views/, the data the view prints, and what the frame around it says. */
@@ -11,15 +12,20 @@ export interface Page extends PageFrame {
 
 /**
  * Sends a page: the data itself where JSON is asked for, else the view in the layout. A page with problems is that of a
- * refused form, unless its status is given.
+ * refused form, unless its status is given. A browser that sent a form is led to the page by GET.
  */
 export function sendPage(
   house: House,
   request: FastifyRequest,
   reply: FastifyReply,
-  page: Page,
-  status: number = page.problems?.length ? STATUS.invalid : 200,
+  given: Page,
+  status: number = given.problems?.length ? STATUS.invalid : 200,
 ) {
+  const page = underOneKey(house, request, given);
+  if (request.method === 'POST' && isNavigation(request)) {
+    const kept = { page: { saves: true, ...page, ownKey: false }, status };
+    return reply.redirect(house.keptPages.keep(kept), 303);
+  }
   reply.code(status);
   if (wantsJson(request)) {
     const problems = page.problems ?? [];
@@ -28,6 +34,28 @@ export function sendPage(
   }
   const html = renderPage(page.view, page.data, shapeShell(house, request, page));
   return reply.type('text/html; charset=utf-8').send(html);
+}
+
+/**
+ * One form keeps one key through all its steps, so that it is saved once however often one of them is sent again. Its
+ * page tells where it was saved already.
+ */
+function underOneKey(house: House, request: FastifyRequest, page: Page): Page {
+  const drawn = keyOf(page);
+  if (drawn === null || page.ownKey) return page;
+  const key = keyIn(request) ?? drawn;
+  const savedBefore = house.book.answerOf(key) ?? null;
+  return { ...page, data: { ...page.data, requestKey: key }, savedBefore };
+}
+
+/** The request key of a page that is one form; null where it has none, or one a form. */
+export function keyOf({ data }: Page): string | null {
+  return 'requestKey' in data && typeof data.requestKey === 'string' ? data.requestKey : null;
+}
+
+/** True where a browser goes to the answer as a page of its own. */
+function isNavigation(request: FastifyRequest): boolean {
+  return (request.headers.accept ?? '').includes('text/html') && !isScripted(request);
 }
 
 /** True where the asker prefers JSON to HTML. */

@@ -5,6 +5,7 @@ import { allInvalid, type Problem, Refusal } from '../refusal.ts';
 import { readBody, type Typed } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isPartial, type Page, sendPage, wantsJson } from './page.ts';
+import { isKey } from './request-key.ts';
 
 /** What a form does: how it is read, what it writes, and the page that shows it again when it is refused. */
 export interface Form<T> {
@@ -34,12 +35,14 @@ export function handlePost<T>(house: House, request: FastifyRequest, reply: Fast
   } catch (error) {
     if (!(error instanceof Refusal) || (error.kind !== 'invalid' && error.kind !== 'conflict')) throw error;
     const page = form.redraw(typed);
+    // The key that was sent is used up by what it saved: what is sent now, after this was told, is a further one.
+    const ownKey = error.kind === 'conflict' && house.book.answerOf(String(body.request_key)) !== undefined;
     reply.header('hx-push-url', 'false');
     return sendPage(
       house,
       request,
       reply,
-      { ...page, problems: error.problems, wayOn: error.wayOn },
+      { ...page, problems: error.problems, wayOn: error.wayOn, ownKey },
       error.status,
     );
   }
@@ -73,7 +76,7 @@ function withDone(location: string, key: string): string {
 
 /** @throws {Refusal} invalid */
 export function readKey(key: unknown): string {
-  if (typeof key === 'string' && /^[A-Za-z0-9_-]{8,80}$/.test(key)) return key;
+  if (isKey(key)) return key;
   throw new Refusal('invalid', 'The form has no request key.', [
     {
       field: '',

@@ -48,5 +48,7 @@ export interface Shell {
   saves: boolean;
   /** offered with a refused form, e.g. where to see what is left */
   wayOn: WayOn | null;
+  /** what this form came to when it was sent before */
+  savedBefore: { readonly said: string; readonly location: string } | null;
   assets: { css: string; js: string; htmx: string; icon: string };
 }

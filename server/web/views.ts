@@ -23,7 +23,11 @@ export function render(view: string, data: object): string {
 
 /** Draws a whole page: the view, then the layout around it. Both see `data` and `shell`. */
 export function renderPage(view: string, data: object, shell: Shell): string {
-  const body = render(view, { ...data, shell });
+  return renderLayout(render(view, { ...data, shell }), shell);
+}
+
+/** Draws the layout around a view that is drawn already. */
+export function renderLayout(body: string, shell: Shell): string {
   return render('layout', { shell, body });
 }
 

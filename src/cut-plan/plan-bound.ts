@@ -12,6 +12,24 @@ export interface PlanBound {
   readonly gapBp: number;
 }
 
+/** What is proved before a search has ended, over all lots. */
+export interface Proved {
+  /** Plans that leave more strips uncut than this may be charged less than said here. */
+  readonly mostMissing: number;
+  /** No plan leaves fewer strips uncut. */
+  readonly missingStrips: number;
+  /** No plan that leaves at most `mostMissing` strips uncut is charged less, in square ticks. */
+  readonly chargedArea: number;
+}
+
+/** A plan with the most that was proved of it by then. */
+export function withProved(plan: Cutting, all: readonly Proved[]): Cutting & { readonly bound: PlanBound } {
+  const holding = all.filter(({ mostMissing }) => plan.missingStrips <= mostMissing);
+  const area = Math.max(0, ...holding.map(({ chargedArea }) => chargedArea));
+  const missing = Math.max(0, ...all.map(({ missingStrips }) => missingStrips));
+  return { ...plan, bound: bounded(plan, missing, area, 'all lots') };
+}
+
 /** A bound of a plan, from areas that may be fractions. */
 export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));

@@ -1,4 +1,4 @@
-import { priceModel } from './bound.ts';
+import { boundByArea, priceModel } from './bound.ts';
 import { type ColumnOptions, generateColumns } from './columns.ts';
 import { assertJob, type PlanJob } from './job.ts';
 import { areaLacking, everyLot, type LotChoice, lotChoices, subsetsOf, withinLots } from './lot-choices.ts';
@@ -37,16 +37,22 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
     const isHopeless = areaLacking(job, choice) > fewest * largestStrip(job);
     const plan = isHopeless ? settle(model, [], 'naive') : planByHand(model);
     fewest = Math.min(fewest, plan.missingStrips);
+    effort.onBetter?.(plan);
     return { choice, model, plan, least: null };
   });
   hands.sort((a, b) => comparePlans(a.plan, b.plan));
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
-  effort.onBetter?.(first.plan);
+  const { onProved, ...others } = effort;
+  const mostMissing = first.plan.missingStrips;
+  onProved?.({ mostMissing, missingStrips: 0, chargedArea: boundByArea(first.model, mostMissing) });
   const bounded = hands.length > 1 ? withLeast(job, hands, effort) : hands;
-  const solved = solveBest(job, bounded, effort);
+  const least = Math.min(...bounded.map((one) => one.least ?? 0));
+  if (isAll && Number.isFinite(least)) onProved?.({ mostMissing: 0, missingStrips: 0, chargedArea: least });
+  // What is proved of one choice of lots among several is not proved of all.
+  const solved = solveBest(job, bounded, isAll && hands.length === 1 ? effort : others);
   let best = solved[0] as Tried;
-  const fewer = fewerLots(job, best, effort);
+  const fewer = fewerLots(job, best, others);
   if (fewer) best = fewer;
   const verified = verifyPlan(job, best.solved.plan).length === 0 ? best.solved.plan : first.plan;
   return {

@@ -6,6 +6,7 @@ import { gathered } from './gathered.ts';
 import { cutByHand, type HandRule } from './hand-rules.ts';
 import type { Model } from './model.ts';
 import { type Cutting, comparePlans } from './plan.ts';
+import type { Proved } from './plan-bound.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
 import { replanRegion } from './regions.ts';
 import { partsOf } from './rounded.ts';
@@ -37,6 +38,8 @@ export interface Effort {
   readonly turns: number;
   /** Told every better plan as it is found. */
   readonly onBetter?: (plan: Cutting) => void;
+  /** Told what is proved on the way, for whoever must end the search from outside. */
+  readonly onProved?: (proved: Proved) => void;
   /** Told every plan that is tried, better or not; the search then never ends because a plan is good enough. */
   readonly onTried?: (plan: Cutting) => void;
   /** How much of a time that a person set is gone; 1 ends the search. Plans then depend on the clock. */
@@ -81,6 +84,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   fillBySize(model, search);
   let generated = columnsFor(model, search, 0, effort);
   let mostMissing = 0;
+  effort.onProved?.({ mostMissing, missingStrips: 0, chargedArea: areaOf(model, generated) });
   search.enough = enoughFor(model, generated);
   const chance = chanceFrom(seed);
   const plainly = { rounds: effort.stageRounds, shake: 0, chance };
@@ -91,6 +95,11 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
     missingBound = seekFewestMissing(model, search, effort, chance);
     mostMissing = search.best.missing;
     generated = columnsFor(model, search, mostMissing, effort);
+    effort.onProved?.({
+      mostMissing,
+      missingStrips: missingBound,
+      chargedArea: areaOf(model, generated),
+    });
     const isProved = mostMissing === missingBound;
     search.enough = isProved ? enoughFor(model, generated) : Number.NEGATIVE_INFINITY;
     search.fewest = missingBound;
@@ -102,11 +111,15 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   return {
     plan: settle(model, gathered(model, search.best.fills), search.how),
     missingBound,
-    areaBound: attainable(model, Math.max(0, generated.bound)),
+    areaBound: areaOf(model, generated),
     prices: generated.prices,
     isProved: search.isGoodEnough,
     isCut: search.isCut,
   };
+}
+
+function areaOf(model: Model, { bound }: Generated): number {
+  return attainable(model, Math.max(0, bound));
 }
 
 function enoughFor(model: Model, { bound }: Generated): number {

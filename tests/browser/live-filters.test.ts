@@ -18,6 +18,7 @@ const shell: Shell = {
   who: null,
   people: [],
   done: null,
+  savedBefore: null,
   asOf: '2 Mar 2026, 12:00',
   problems: [],
   saves: true,

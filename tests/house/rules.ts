@@ -7,7 +7,7 @@ const MOST_LINES = 300;
 const PURE_PACKAGES = ['zod', 'culori/require'];
 // Server modules that belong to no room; everything on the server may use them.
 const COMMON = /^server\/(refusal|thread|when|workroom)\.ts$/;
-const WIRING = /^server\/(app|main|command-line)\.ts$/;
+const WIRING = /^server\/(app|main|command-line|stopping)\.ts$|^server\/start\.js$/;
 
 export const sizeRule: Rule = ({ path, text }) => {
   const lines = text.split('\n').length - 1;

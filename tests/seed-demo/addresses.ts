@@ -5,6 +5,7 @@ import { SEWING_JOBS } from '../../src/sewing.ts';
 /** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
 export const NO_PAGES = [
   '/find',
+  '/forms/:token',
   '/P/:code',
   '/p/:code',
   '/D/:code',

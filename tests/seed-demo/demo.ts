@@ -22,6 +22,8 @@ export async function openDemo(now = NOON): Promise<DemoBook> {
 export interface DemoHouse extends DemoBook {
   /** every page that the app answers, as its route is written */
   readonly routes: readonly string[];
+  /** where it answers */
+  readonly origin: string;
   get(path: string, accept: string): supertest.Test;
   shut(): Promise<void>;
 }
@@ -37,10 +39,12 @@ export async function openDemoHouse(): Promise<DemoHouse> {
   await app.listen({ host: '127.0.0.1', port: 0 });
   const address = app.server.address();
   if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
-  const agent = supertest(`http://127.0.0.1:${address.port}`);
+  const origin = `http://127.0.0.1:${address.port}`;
+  const agent = supertest(origin);
   return {
     ...demo,
     routes,
+    origin,
     get: (path, accept) => agent.get(path).set('Accept', accept),
     async shut() {
       await app.close();

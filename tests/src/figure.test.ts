@@ -10,6 +10,7 @@ import {
   showMixed,
   stored,
 } from '../../src/figure-show.ts';
+import { readFullness, readWhole } from '../../src/whole.ts';
 
 describe('tidying what was typed', () => {
   it.each([
@@ -28,6 +29,29 @@ describe('tidying what was typed', () => {
     ['a\u0000b\uDC00', 'a\uFFFDb\uFFFD'],
   ])('makes %j of it %j', (typed, text) => {
     expect(tidy(typed)).toEqual({ ok: true, text });
+  });
+
+  it('refuses figures that would be joined to others, and those of other scripts', () => {
+    for (const typed of ['5²', '5 ²', '5₂', '²', '5①', '５²', '3m5²', '٣', '५'])
+      expect(tidy(typed).ok, typed).toBe(false);
+    for (const typed of ['m²', 'yd²', '5 m²', '2³⁄₄', '５', '¾', '2¾'])
+      expect(tidy(typed).ok, typed).toBe(true);
+  });
+
+  it('says the figures of every script as those from 0 to 9', () => {
+    // The scripts and their figures are those of the Unicode CLDR that the engine carries.
+    const scripts = Intl.supportedValuesOf('numberingSystem').flatMap((system) => {
+      const written = new Intl.NumberFormat('en', { numberingSystem: system, useGrouping: false }).format(
+        9_876_543_210,
+      );
+      const others = /^\p{Nd}+$/u.test(written) && !/\d/.test(written.normalize('NFKC'));
+      return others ? [written] : [];
+    });
+    expect(scripts.length).toBeGreaterThan(40);
+    for (const written of scripts) {
+      const reason = `${written} is not written in the figures 0 to 9: write 9876543210.`;
+      expect(tidy(written)).toEqual({ ok: false, reason });
+    }
   });
 
   it('refuses nothing and too much', () => {
@@ -69,6 +93,15 @@ describe('reading a figure', () => {
     for (const text of ['1,500', '12,500', '999,000', '1,500,000', '1,500.5', '1.500,5']) {
       expect(readFigure(text).ok, text).toBe(false);
     }
+  });
+});
+
+describe('a whole number that lost the space before its fraction', () => {
+  it('is asked back, in a field of whole numbers too', () => {
+    const reason = '23/4 can mean 2 3/4 or 5 3/4 (23 divided by 4): write 2 3/4 or 5 3/4.';
+    expect(readFigure('23/4')).toEqual({ ok: false, reason });
+    expect(readWhole('23/4')).toEqual({ ok: false, reason });
+    expect(readFullness('23/4')).toEqual({ ok: false, reason });
   });
 });
 

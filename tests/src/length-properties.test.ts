@@ -43,11 +43,30 @@ describe('lengths of every kind', () => {
     fc.assert(
       fc.property(fc.nat(9_999), fc.stringMatching(/^\d{1,6}$/), units, (whole, decimals, unit) => {
         const dot = readLength(`${whole}.${decimals}`, unit);
+        // The dot parts thousands too, in countries that are metric: 1.500 mm may be a metre and a half.
+        const upTo = { mm: 50_000, cm: 5_000 }[unit as string] ?? 0;
+        if (decimals.length === 3 && whole > 0 && Number(`${whole}${decimals}`) <= upTo) {
+          expect([dot.ok, readLength(`${whole},${decimals}`, unit).ok]).toEqual([false, false]);
+          return;
+        }
         const comma = readLength(`${whole},${decimals}`, unit);
         const { ticks, exact } = ticksByLibrary(Number(`${whole}${decimals}`), 10 ** decimals.length, unit);
         expect(dot).toMatchObject({ ok: true, value: ticks, exact });
         if (decimals.length === 3 && whole > 0 && whole < 1000) expect(comma.ok).toBe(false);
         else expect(comma).toEqual(dot);
+      }),
+    );
+  });
+
+  it('are read as mixed numbers only where the whole stands apart from its fraction', () => {
+    // What can be split into a whole and a fraction below one is asked back; what cannot is the division it says.
+    const splits = (num: string, den: number) =>
+      [...num.slice(1)].some((first, at) => first !== '0' && Number(num.slice(at + 1)) < den);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 9_999 }), fc.integer({ min: 1, max: 99 }), (num, den) => {
+        const read = readLength(`${num}/${den} yd`, 'm');
+        expect(read.ok, `${num}/${den}`).toBe(num < den || !splits(String(num), den));
+        if (read.ok) expect(read.value).toBe(ticksByLibrary(num, den, 'yd').ticks);
       }),
     );
   });
@@ -66,7 +85,8 @@ describe('lengths of every kind', () => {
     fc.assert(
       fc.property(fc.nat(10 ** 9), fc.nat(10 ** 9), units, (a, b, unit) => {
         const [less, more] = a < b ? [a, b] : [b, a];
-        expect(ticksOf(`${less}/99999`, unit)).toBeLessThanOrEqual(ticksOf(`${more}/99999`, unit));
+        const typed = (num: number) => `${Math.floor(num / 99_999)} ${num % 99_999}/99999`;
+        expect(ticksOf(typed(less), unit)).toBeLessThanOrEqual(ticksOf(typed(more), unit));
       }),
     );
   });

@@ -63,7 +63,7 @@ describe('letters that a person typed', () => {
   it.each([
     [readWhole, 'NaN', 'NaN cannot be read as a number: write it as 12.'],
     [readPercent, 'ABC %', 'ABC cannot be read as a number: write it as 12 1/2 or as 12.5.'],
-    [length, '5 Furlongs', 'Furlongs is not a unit used here: write m, yd, ft, in, cm or mm.'],
+    [length, '5 Furlongs', 'Furlongs is not a unit used here: write m, yd, ft, dm, in, cm or mm.'],
     [length, 'Two m', 'Two has no number before it: write the number first.'],
     [length, '2 YD 5 Cm', '2 YD 5 Cm mixes metric and imperial units: write it in one of them.'],
     [perArea, '8 Denier', 'Denier is not a mass per area: write g/m², oz/yd² or momme.'],

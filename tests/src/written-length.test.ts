@@ -18,6 +18,13 @@ describe('a length written for a field', () => {
     expect(writeLength(cm(30), IMPERIAL)).toBe('300 mm');
   });
 
+  it('never has three decimals, which a metric reader could take for thousands', () => {
+    expect(writeSize(mm('123.45'), METRIC)).toBe('123.45 mm');
+    expect(writeSize(cm('1.2'), METRIC)).toBe('1.2');
+    expect(writeSize(20, IMPERIAL)).toBe('0.0125 cm');
+    expect(writeSize(mm('12.125'.padEnd(7, '0')), IMPERIAL)).toBe('1.2125 cm');
+  });
+
   it('reads back as the same ticks, whatever it is', () => {
     const lengths = fc.oneof(
       fc.nat({ max: 400_000_000 }),

@@ -1,11 +1,13 @@
 import type { FastifyInstance } from 'fastify';
 import type { House } from '../../web/house.ts';
+import { QuickDesk } from '../quick-desk.ts';
+import { QuickDrawer } from '../quick-drawer.ts';
 import { PlanDesk } from './desk.ts';
 import { Planner } from './planner.ts';
 
 interface Planning {
-  readonly planner: Planner;
   readonly desk: PlanDesk;
+  readonly quick: QuickDesk;
 }
 
 const opened = new WeakMap<House, Planning>();
@@ -13,17 +15,20 @@ const opened = new WeakMap<House, Planning>();
 /** Gives a house its one planner, which ends with the app. */
 export function openPlanning(app: FastifyInstance, house: House): void {
   const planner = new Planner();
-  app.addHook('onClose', () => planner.close());
-  opened.set(house, { planner, desk: new PlanDesk(planner) });
-}
-
-export function plannerOf(house: House): Planner {
-  return planningOf(house).planner;
+  const drawer = new QuickDrawer();
+  app.addHook('onClose', async () => {
+    await Promise.all([planner.close(), drawer.close()]);
+  });
+  opened.set(house, { desk: new PlanDesk(planner), quick: new QuickDesk(planner, drawer) });
 }
 
 /** Questions to the planner that no page waits for. */
 export function deskOf(house: House): PlanDesk {
   return planningOf(house).desk;
+}
+
+export function quickDeskOf(house: House): QuickDesk {
+  return planningOf(house).quick;
 }
 
 function planningOf(house: House): Planning {

@@ -44,7 +44,7 @@ export class PlanDesk {
     if (seconds === null && knownPlan(job)) return;
     if (seconds !== null) this.#stopped.delete(hash);
     this.#ask(hash, hash, seconds, async (signal) => {
-      const { plan, stopped } = await this.#planner.plan({ job, seconds, signal });
+      const { plan, stopped } = await this.#planner.plan({ job, seconds, signal, onShorter: true });
       keepPlan(job, { plan, stopped, seconds });
     });
   }

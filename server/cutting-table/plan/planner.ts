@@ -1,11 +1,11 @@
+import { deserialize } from 'node:v8';
 import type { Worker } from 'node:worker_threads';
 import type { Cure } from '../../../src/cut-plan/cures.ts';
-import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { Otherwise } from '../../../src/cut-plan/otherwise.ts';
-import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
-import { gapAbove } from '../../../src/cut-plan/plan-bound.ts';
-import { type CutPlan, planCuts } from '../../../src/cut-plan/planner.ts';
+import type { Cutting } from '../../../src/cut-plan/plan.ts';
+import { type Proved, withProved } from '../../../src/cut-plan/plan-bound.ts';
+import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { Refusal } from '../../refusal.ts';
 import { startThread } from '../../thread.ts';
 import type { Asked, Task, Told } from './thread.ts';
@@ -14,7 +14,9 @@ export interface PlanRequest {
   readonly job: PlanJob;
   /** Seconds that a person allows; null for what every plan gets. */
   readonly seconds: number | null;
-  /** Gives the plan up, waiting or under way. */
+  /** Whether pieces are finished before others are begun, at less than a useful length more. */
+  readonly onShorter?: boolean;
+  /** Ends the plan: waiting it is given up, under way what was found by then is kept. */
   readonly signal?: AbortSignal;
 }
 
@@ -30,7 +32,11 @@ type Found = Planned | Extract<Told, { kind: 'otherwise' | 'cures' }>;
 interface Waiting extends PlanRequest {
   readonly id: number;
   readonly task: Task;
-  best: Cutting | null;
+  /** the best plan so far, as the thread told it; null where none was told yet */
+  best: Uint8Array | null;
+  readonly proved: Proved[];
+  /** why a first try was ended; '' where it was not */
+  readonly why: string;
   resolve(found: Found): void;
   reject(error: Error): void;
 }
@@ -54,7 +60,8 @@ export class Planner {
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
   plan(request: PlanRequest): Promise<Planned> {
-    return this.#queue(request, { kind: 'plan' }).then((found) => {
+    const { onShorter = false } = request;
+    return this.#queue(request, { kind: 'plan', onShorter }).then((found) => {
       if ('plan' in found) return found;
       throw new Error('a plan was asked for');
     });
@@ -78,12 +85,22 @@ export class Planner {
 
   #queue(request: PlanRequest, task: Task): Promise<Found> {
     if (this.#isClosed) throw busy('The planner is closing down: ask again when Clothroom is open.');
+    if (request.signal?.aborted) throw busy('The plan was given up.');
     if (this.#waiting.length >= MOST_WAITING) {
       throw busy(`${MOST_WAITING} plans are waiting already: ask again in a minute. Nothing was changed.`);
     }
     return new Promise((resolve, reject) => {
       this.#lastId += 1;
-      const waiting: Waiting = { ...request, task, id: this.#lastId, best: null, resolve, reject };
+      const waiting: Waiting = {
+        ...request,
+        task,
+        id: this.#lastId,
+        best: null,
+        proved: [],
+        why: '',
+        resolve,
+        reject,
+      };
       request.signal?.addEventListener('abort', () => this.#giveUp(waiting), { once: true });
       this.#waiting.push(waiting);
       this.#next();
@@ -114,7 +131,16 @@ export class Planner {
     const next = this.#waiting.shift();
     if (!next) return;
     this.#current = next;
-    const worker = this.#worker ?? this.#startThread();
+    let worker: Worker;
+    try {
+      worker = this.#worker ?? this.#startThread();
+    } catch {
+      // Called from a timer or a thread's end, nobody else would catch it, and the whole program would end.
+      this.#finish();
+      next.reject(busy('The machine has no room for the planner just now: ask again in a minute.'));
+      this.#next();
+      return;
+    }
     const allowedMs = next.seconds === null ? USUAL_MS : next.seconds * 1000;
     this.#timer = setTimeout(
       () => this.#stop('Planning took longer than allowed and was stopped'),
@@ -138,12 +164,16 @@ export class Planner {
     const current = this.#current;
     if (!current || told.id !== current.id) return;
     if (told.kind === 'better') {
-      if (!current.best || comparePlans(told.plan, current.best) < 0) current.best = told.plan;
+      current.best = told.bytes;
+      return;
+    }
+    if (told.kind === 'proved') {
+      current.proved.push(told.proved);
       return;
     }
     this.#finish();
     if (told.kind === 'failed') current.reject(new Error(told.message));
-    else current.resolve(told.kind === 'done' ? { plan: told.plan, stopped: '' } : told);
+    else current.resolve(told.kind === 'done' ? { plan: told.plan, stopped: sayStopped(current.why) } : told);
     this.#next();
   }
 
@@ -158,32 +188,25 @@ export class Planner {
     const current = this.#current;
     if (!current) return;
     this.#finish();
+    const { task, best } = current;
+    if (task.kind !== 'plan') current.reject(busy(`${why}. Nothing is lost: ask again.`));
+    else if (best) current.resolve(foundBy(best, current.proved, why));
+    else if (task.inShort) current.reject(busy(`${why}, and no plan was found by then. Nothing is lost.`));
+    // Never here, where pages are drawn: whoever asked gets a short plan from the new thread.
+    else this.#waiting.unshift({ ...current, seconds: null, task: { ...task, inShort: true }, why });
     void this.#endThread().then(() => this.#next());
-    if (current.task.kind !== 'plan') {
-      current.reject(busy(`${why}. Nothing is lost: ask again.`));
-      return;
-    }
-    try {
-      const proved = planCuts(current.job, firstEffort());
-      const kept =
-        current.best && comparePlans(current.best, proved) < 0 ? withBound(current.best, proved) : proved;
-      current.resolve({
-        plan: kept,
-        stopped: `${why}: this is the best plan found by then. Nothing is lost.`,
-      });
-    } catch (error) {
-      current.reject(error instanceof Error ? error : new Error(String(error)));
-    }
   }
 
   #giveUp(waiting: Waiting): void {
-    const place = this.#waiting.indexOf(waiting);
+    const place = this.#waiting.findIndex(({ id }) => id === waiting.id);
     if (place >= 0) this.#waiting.splice(place, 1);
-    if (this.#current === waiting) {
+    const current = this.#current?.id === waiting.id ? this.#current : null;
+    if (current) {
       this.#finish();
       void this.#endThread().then(() => this.#next());
     }
-    waiting.reject(busy('The plan was given up.'));
+    if (current?.best) current.resolve(foundBy(current.best, current.proved, 'The planner was stopped'));
+    else waiting.reject(busy('The plan was given up.'));
   }
 
   #finish(): void {
@@ -199,13 +222,14 @@ export class Planner {
   }
 }
 
-/** A plan with the proof that was made for another plan of the same job. */
-function withBound(plan: Cutting, proved: CutPlan): CutPlan {
-  const { bound } = proved;
-  // What holds for all plans with as many strips left uncut and as many lots holds for those with fewer, not more.
-  const holds = plan.missingStrips <= proved.missingStrips && plan.lotIds.length <= proved.lotIds.length;
-  const chargedArea = holds ? bound.chargedArea : 0;
-  return { ...plan, bound: { ...bound, chargedArea, gapBp: gapAbove(plan.chargedArea, chargedArea) } };
+/** The best plan that was told, with the most that was proved of it. */
+function foundBy(bytes: Uint8Array, proved: readonly Proved[], why: string): Planned {
+  const plan: Cutting = deserialize(bytes);
+  return { plan: withProved(plan, proved), stopped: sayStopped(why) };
+}
+
+function sayStopped(why: string): string {
+  return why === '' ? '' : `${why}: this is the best plan found by then. Nothing is lost.`;
 }
 
 function busy(message: string): Refusal {

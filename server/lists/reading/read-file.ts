@@ -31,7 +31,39 @@ function readShort(bytes: Uint8Array): FileReading {
   };
 }
 
+/** Ends when the last file that was handed in is read: each may take as much memory as the machine can spare. */
+let lastTurn: Promise<void> = Promise.resolve();
+
+/** Files that need a thread are read one at a time, in the order in which they came. */
 function readInThread(bytes: Uint8Array): FileReading {
+  const turn = lastTurn;
+  let leave: () => void = () => undefined;
+  lastTurn = new Promise((resolve) => {
+    leave = resolve;
+  });
+  let reading: FileReading | null = null;
+  let isStopped = false;
+  return {
+    async *rows() {
+      try {
+        await turn;
+        if (isStopped) throw new Error(STOPPED);
+        reading = startReading(bytes);
+        yield* reading.rows();
+      } finally {
+        leave();
+      }
+    },
+    stop: () => {
+      isStopped = true;
+      reading?.stop();
+    },
+  };
+}
+
+const STOPPED = 'Reading was stopped.';
+
+function startReading(bytes: Uint8Array): FileReading {
   const worker = startThread(
     new URL('./thread.ts', import.meta.url),
     { bytes },
@@ -63,9 +95,9 @@ function readInThread(bytes: Uint8Array): FileReading {
         }
       } finally {
         clearTimeout(timer);
-        void worker.terminate();
+        await worker.terminate();
       }
     },
-    stop: () => hear({ kind: 'failed', message: 'Reading was stopped.' }),
+    stop: () => hear({ kind: 'failed', message: STOPPED }),
   };
 }

@@ -2,6 +2,8 @@ import { readCsv, Unreadable } from './csv.ts';
 import { decodeText } from './text.ts';
 
 export const MOST_LIST_ROWS = 100_000;
+/** Lines are read before it is known which are blank, and a cell may have several. */
+const MOST_LINES = 4 * MOST_LIST_ROWS;
 /** Every column is asked for on one page. */
 export const MOST_LIST_COLUMNS = 100;
 
@@ -12,7 +14,16 @@ export function rowsOf(bytes: Uint8Array): string[][] {
   const text = decodeText(bytes);
   if (!looksLikeText(text.slice(0, 1000)))
     throw new Unreadable('This is no list: it holds characters that no text has.');
+  const lines = countLines(text);
+  if (lines > MOST_LINES)
+    throw new Unreadable(`This list has ${lines} lines, blank ones counted. A list takes ${MOST_LINES}.`);
   return filledRows(readCsv(text));
+}
+
+function countLines(text: string): number {
+  let lines = 0;
+  for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) lines += 1;
+  return lines;
 }
 
 // What a file of the old kind begins with ([MS-CFB] 2.2).

@@ -20,9 +20,13 @@ interface Unpacked {
 
 /**
  * A zip's files that are XML, unpacked into another zip that only stores them: what a zip says of its own sizes need
- * not be believed then. @throws {RangeError} where they unpack to more than `most` bytes, or this is no zip
+ * not be believed then. `look` may refuse a file by what is in it. @throws {RangeError} where they unpack to more than `most` bytes, or this is no zip
  */
-export function unpackedZip(bytes: Uint8Array, most: number): Buffer {
+export function unpackedZip(
+  bytes: Uint8Array,
+  most: number,
+  look: (name: string, data: Buffer) => void = () => undefined,
+): Buffer {
   const zip = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let room = most;
   const files: Unpacked[] = [];
@@ -32,6 +36,7 @@ export function unpackedZip(bytes: Uint8Array, most: number): Buffer {
     if (/\.(xml|rels)$/i.test(name.toString('latin1'))) {
       const data = dataOf(zip, at, room);
       room -= data.length;
+      look(name.toString('latin1'), data);
       files.push({ name, crc: zip.readUInt32LE(at + 16), data });
     }
     at += 46 + name.length + zip.readUInt16LE(at + 30) + zip.readUInt16LE(at + 32);

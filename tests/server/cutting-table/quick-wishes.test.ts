@@ -68,14 +68,16 @@ describe('a quick plan with a wish', () => {
   });
 
   it('shows the price on the page, and the wish that was chosen', async () => {
-    const { text } = await house.submit(PATH, {
-      'strips.0.width': '20',
-      'strips.0.length': '47',
-      'strips.0.count': '21',
-      'pieces.0.width': '150',
-      'pieces.0.length': '10',
-      wish: 'fewest lays',
-    });
+    const { text } = await house
+      .submit(PATH, {
+        'strips.0.width': '20',
+        'strips.0.length': '47',
+        'strips.0.count': '21',
+        'pieces.0.width': '150',
+        'pieces.0.length': '10',
+        wish: 'fewest lays',
+      })
+      .redirects(1);
     expect(text).toContain('Fewest different lays: set out 1 time; at no more cloth.');
     expect(text).toMatch(/<option value="fewest lays" selected/);
   });
@@ -121,13 +123,15 @@ describe('a quick plan that is short', () => {
   });
 
   it('lists the cures on the page', async () => {
-    const { text } = await house.submit(PATH, {
-      'strips.0.width': '30',
-      'strips.0.length': '50',
-      'strips.0.count': '5',
-      'pieces.0.width': '150',
-      'pieces.0.length': '0.3',
-    });
+    const { text } = await house
+      .submit(PATH, {
+        'strips.0.width': '30',
+        'strips.0.length': '50',
+        'strips.0.count': '5',
+        'pieces.0.width': '150',
+        'pieces.0.length': '0.3',
+      })
+      .redirects(1);
     expect(text).toContain('What would cure it');
     expect(text).toContain('Buy 0.3 m, in one lot and one piece');
     expect(text).toContain('All 5 strips can be cut then.');

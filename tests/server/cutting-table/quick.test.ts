@@ -126,15 +126,17 @@ describe('the page of a quick plan', () => {
   });
 
   it('draws the lays of a plan and keeps what was typed', async () => {
-    const { text, status } = await house.submit(PATH, {
-      'strips.0.width': '20',
-      'strips.0.length': '47',
-      'strips.0.count': '21',
-      'strips.0.direction': '',
-      'pieces.0.width': '150',
-      'pieces.0.length': '10',
-      'pieces.1.width': '',
-    });
+    const { text, status } = await house
+      .submit(PATH, {
+        'strips.0.width': '20',
+        'strips.0.length': '47',
+        'strips.0.count': '21',
+        'strips.0.direction': '',
+        'pieces.0.width': '150',
+        'pieces.0.length': '10',
+        'pieces.1.width': '',
+      })
+      .redirects(1);
     expect(status).toBe(200);
     expect(text).toContain('All 21 strips can be cut, from 1 piece, with 1.4 m charged.');
     expect(text).toContain('A lay 20 cm long of cloth 150 cm wide, slit into 3 strips');

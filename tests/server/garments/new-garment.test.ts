@@ -117,6 +117,45 @@ describe('a garment from empty in one form', () => {
     expect(after && workedOf(after).strips).toBe(before);
   });
 
+  it('has ruffles in the colours of the tier’s blocks, in its first shade, or in one of their own', async () => {
+    const two = {
+      depth: '20',
+      cloth_id: String(stock.clothId),
+      shade_id: String(stock.shadeId),
+      second_shade_id: String(other.shadeId),
+      ruffle_depth: '6',
+    };
+    const tiers = [
+      two,
+      { ...two, ruffle_shade_id: 'first' },
+      { ...two, ruffle_shade_id: String(other.shadeId) },
+    ];
+    const code = await made({ tiers, ruffle_fullness: '2' });
+    const blocksOf = (name: string) =>
+      house.book.all(
+        house.book.db
+          .selectFrom('colour_block')
+          .innerJoin('tier', 'tier.id', 'colour_block.tier_id')
+          .innerJoin('garment', 'garment.id', 'tier.garment_id')
+          .select(['colour_block.shade_id', 'colour_block.strips'])
+          .where('garment.code', '=', code)
+          .where('tier.name', '=', name)
+          .orderBy('colour_block.position'),
+      );
+    const [first, second] = [stock.shadeId, other.shadeId];
+    expect(blocksOf('Tier 1 ruffle')).toEqual([
+      { shade_id: first, strips: 2 },
+      { shade_id: second, strips: 2 },
+    ]);
+    expect(blocksOf('Tier 2 ruffle')).toEqual([{ shade_id: first, strips: 1 }]);
+    expect(blocksOf('Tier 3 ruffle')).toEqual([{ shade_id: second, strips: 1 }]);
+    const { body } = await house.data('/garments/new').expect(200);
+    expect(body.choices.ruffleShades.slice(0, 2).map(({ label }: { label: string }) => label)).toEqual([
+      'as the tier’s blocks',
+      'first shade',
+    ]);
+  });
+
   it('steps the shades from tier to tier and finishes repeats where that is asked', async () => {
     const two = { second_shade_id: String(other.shadeId), ruffle_depth: '' };
     const tiers = [0, 1].map((place) => ({

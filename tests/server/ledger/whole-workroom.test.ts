@@ -56,6 +56,9 @@ describe('the whole workroom', () => {
     ['a balance by hand', () => changed('piece', 'on_hand_ticks', 1), 'do not agree'],
     ['an entry changed', () => changed('entry', 'length_ticks', 160), 'do not agree'],
     ['a row that points nowhere', () => changed('entry', 'piece_id', 99_999), 'point nowhere'],
+    ['a day that does not exist', () => changed('garment', 'due_on', '2026-02-30'), 'no such day'],
+    ['a time that does not exist', () => changed('entry', 'at', '2026-02-28T25:00:00.000Z'), 'no such day'],
+    ['nobody left', () => everybodyGone(), 'Everybody in the book has left'],
     ['a row that is not lawful', () => changed('place', 'name', ''), 'is not lawful'],
   ])('is refused whole: %s', async (_, make, message) => {
     const fresh = await openTestBook();
@@ -77,5 +80,12 @@ function changed(table: string, column: string, value: string | number): string 
   const row = rows.at(-1);
   const at = columns.indexOf(column);
   row[at] = typeof value === 'number' && column.endsWith('_ticks') ? row[at] + value : value;
+  return JSON.stringify(all);
+}
+
+function everybodyGone(): string {
+  const all = JSON.parse(text);
+  const { columns, rows } = all.tables.person;
+  for (const row of rows) row[columns.indexOf('left_at')] = '2026-03-01T12:00:00.000Z';
   return JSON.stringify(all);
 }

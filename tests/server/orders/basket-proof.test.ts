@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { basketCase } from '../../../server/orders/basket-job.ts';
 import { basketRoutes } from '../../../server/orders/basket-routes.ts';
 import { loadBasketSolver } from '../../../server/orders/basket-solver.ts';
+import { KeptPages } from '../../../server/web/kept-pages.ts';
 import { type BasketSolver, solvedBasket } from '../../../src/basket/plan.ts';
 import { makeStock, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
@@ -38,7 +39,7 @@ async function basketBy(solve: BasketSolver, accept: string): Promise<string> {
   app.register(cookie);
   app.register(formbody);
   const { book } = house;
-  basketRoutes(app, { book, port: () => 0 }, async (form) => {
+  basketRoutes(app, { book, port: () => 0, keptPages: new KeptPages() }, async (form) => {
     const basket = basketCase(book, form, '2026-03-02');
     return { basket, plan: await solvedBasket(basket.job, solve) };
   });

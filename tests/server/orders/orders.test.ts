@@ -143,6 +143,49 @@ describe('receiving', () => {
     expect(refused.text).toContain('value="5 m"');
   });
 
+  it('asks where more would come than was ordered, and takes it when told so', async () => {
+    const [lineId] = await sent({ length: '25 m' });
+    const ten = (more = {}) =>
+      house.submit('/orders/P1/receipts', { note: '', ...came(lineId, { length: '10 m' }), ...more });
+    await ten().expect(303);
+    await ten().expect(303);
+    const asked = await ten().expect(422);
+    expect(asked.text).toContain('25 m were ordered and 30 m would have come: is this another delivery?');
+    expect(asked.text).toMatch(/<input type="checkbox" value="yes" id="f-more"/);
+    expect(asked.text).toContain('value="10 m"');
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('20 m');
+    // What is cut generously is no second delivery; once all is there, anything is.
+    await house.submit('/orders/P1/receipts', came(lineId, { length: '5.1 m' })).expect(303);
+    await house.submit('/orders/P1/receipts', came(lineId, { length: '0.1 m' })).expect(422);
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('25.1 m');
+    await ten({ more: 'yes' }).expect(303);
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('35.1 m');
+  });
+
+  it('is a conflict where somebody else received the order meanwhile', async () => {
+    const [lineId] = await sent({ length: '30 m' });
+    const { body: ana } = await house.data('/orders/P1/receipts').expect(200);
+    const { body: ben } = await house.data('/orders/P1/receipts').expect(200);
+    const ten = (deliveries: number) =>
+      house.submit('/orders/P1/receipts', {
+        deliveries: String(deliveries),
+        ...came(lineId, { length: '10' }),
+      });
+    await ten(ana.deliveries).expect(303);
+    const refused = await ten(ben.deliveries).expect(409);
+    expect(refused.text).toMatch(
+      /A delivery of order P1 was received by Maker, .* after this form was opened/,
+    );
+    expect(refused.text).toMatch(
+      /name="pieces.0.length"[^>]*value="10"|value="10"[^>]*name="pieces.0.length"/,
+    );
+    expect(refused.text).toContain('20 m awaited');
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('10 m');
+    const [, now = ''] = /name="deliveries" value="(\d+)"/.exec(refused.text) ?? [];
+    await ten(Number(now)).expect(303);
+    expect((await house.data('/orders/P1')).body.lines[0].received).toBe('20 m');
+  });
+
   it('needs a piece, and a draft receives nothing', async () => {
     const [lineId] = await sent({ length: '10 m' });
     const empty = { note: '', ...came(lineId, { length: '', mill_lot: '' }) };
@@ -223,7 +266,7 @@ describe('suppliers', () => {
     expect(refused.status).toBe(422);
     expect(refused.text).toContain('value="x"');
     const same = await house.submit('/orders/suppliers', { name: 'Harbour Cloth', lead_days: '', note: '' });
-    expect(same.text).toContain('Harbour Cloth is on the list already.');
+    expect(same.text).toContain('There is a supplier Harbour Cloth already.');
   });
 
   it('are changed', async () => {

@@ -36,3 +36,21 @@ it('an offer says its bolts, its price breaks, how it is cut and when it comes',
     },
   ]);
 });
+
+it('no bolt is longer than 1000 m, in an order or an offer', async () => {
+  const stock = house.write((tx) => makeStock(tx));
+  const line = { cloth_id: String(stock.clothId), shade_id: String(stock.shadeId), bolts: '1', price: '5' };
+  const order = (length: string) =>
+    house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines: [{ ...line, length }] });
+  await order('1000').expect(200);
+  const { body } = await order('1001').expect(422);
+  expect(body.problems ?? body.error.problems).toEqual([
+    {
+      field: 'lines.0.length',
+      message: 'Length: one bolt holds 1000 m at most. For a length off the bolt, leave the bolts blank.',
+    },
+  ]);
+  const bolts = [{ length: '1001', price: '5' }];
+  const offer = { cloth_id: String(stock.clothId), price_per: 'm', bolts };
+  await house.send('/orders/suppliers/1/offers/new', offer).expect(422);
+});

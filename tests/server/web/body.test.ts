@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../../server/refusal.ts';
 import { readBody } from '../../../server/web/body.ts';
 
@@ -52,6 +52,26 @@ describe('reading a body', () => {
   it('refuses more fields than any form has', () => {
     const many = Object.fromEntries(Array.from({ length: 4001 }, (_, at) => [`field${at}`, '']));
     expect(() => readBody(many)).toThrow('too many fields');
+  });
+
+  it('takes no name apart that is longer or deeper than any field has', () => {
+    const names = ['a.'.repeat(60_000), 'a.b.c.d.e.f', `a${'b'.repeat(200)}`, `${'a.'.repeat(20_000)}a`];
+    const split = vi.spyOn(String.prototype, 'split');
+    for (const name of names) expect(() => readBody({ [name]: '1' })).toThrow('impossible name');
+    expect(() => readBody({ a: { b: { 'c.d': { 'e.f': '1' } } } })).toThrow('impossible name');
+    const taken = split.mock.contexts.map((name) => String(name).length);
+    split.mockRestore();
+    expect(Math.max(...taken)).toBeLessThanOrEqual(200);
+    expect(body({ 'a.0.b.1.c': 'x', 'a.0.b.0.c': 'y' })).toEqual({ a: [{ b: [{ c: 'y' }, { c: 'x' }] }] });
+  });
+
+  it('counts its fields once, not again at each of them', () => {
+    const many = Object.fromEntries(Array.from({ length: 3_900 }, (_, at) => [`field${at}`, '1']));
+    const keys = vi.spyOn(Object, 'keys');
+    readBody(many);
+    const counted = keys.mock.calls.length;
+    keys.mockRestore();
+    expect(counted).toBeLessThanOrEqual(1);
   });
 
   it('refuses or reads whatever comes, and never fails in another way', () => {

@@ -22,6 +22,7 @@ const shell: Shell = {
     { id: 2, name: 'Dagny <b>' },
   ],
   done: null,
+  savedBefore: null,
   asOf: '2 Mar 2026, 12:00',
   problems: [],
   saves: true,

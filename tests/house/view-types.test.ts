@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { dataOf, findingsIn, moduleOf, partsOf } from './view-types.ts';
+
+describe('partsOf', () => {
+  it('tells text, code and what is printed, and is not ended by a sign inside a string or a comment', () => {
+    expect(partsOf("a<% const b = '%>'; /* it's %> */ %>c<%= b %>")).toEqual([
+      { kind: 'text', text: 'a' },
+      { kind: 'code', text: "const b = '%>'; /* it's %> */ " },
+      { kind: 'text', text: 'c' },
+      { kind: 'print', text: ' b ' },
+      { kind: 'text', text: '' },
+    ]);
+  });
+});
+
+describe('dataOf', () => {
+  it('reads what a page and what a part says that it takes', () => {
+    expect(dataOf('<% /* A piece. Data: PieceData of server/shelf/x.ts. */ %>')).toMatch(
+      /^import\('.*\/server\/shelf\/x\.ts'\)\.PieceData & \{ shell: /,
+    );
+    expect(dataOf('<% /* Data: piecePage of server/shelf/x.ts. */ %>')).toMatch(
+      /^ReturnType<typeof import\('.*'\)\.piecePage>\['data'\] & /,
+    );
+    expect(dataOf('<% /* Data: { rows: readonly Row of server/a.ts[]; name: string } */ %>')).toMatch(
+      /^\{ rows: readonly import\('.*server\/a\.ts'\)\.Row\[\]; name: string \}$/,
+    );
+  });
+
+  it('takes nothing but a type of a file, or a list of names', () => {
+    expect(() => dataOf('<% /* Data: rows, name. */ %>')).toThrow(/neither/);
+  });
+});
+
+describe('moduleOf', () => {
+  it('keeps each line where it stands, and hands an included part what its caller sees', () => {
+    const made = moduleOf('a/b', "<% const n = 1; %>\n<%~ include('/a/c', { n }) %>\n<%= n %>");
+    expect(made.split('\n').slice(1)).toEqual([
+      ";print( include('/a/c', { ...it,  n  }) );;",
+      ';print( n );',
+      '}',
+      '',
+    ]);
+  });
+});
+
+describe('findingsIn', () => {
+  it('finds a misspelt field, a missing one, and one that may be null, at its line', () => {
+    const part = '<% /* Data: { key: string } */ %>\n<%= it.key %>';
+    const page = "<p>\n<%= it.shell.titel %>\n<%~ include('/part', { keys: '' }) %>\n<%= it.shell.who %>";
+    const findings = findingsIn([
+      { path: 'views/part.eta', text: part },
+      { path: 'views/page.eta', text: page },
+    ]);
+    expect(findings.map((finding) => finding.split(':')[0])).toEqual([
+      expect.stringMatching(/^views\/page\.eta\(2,/),
+      expect.stringMatching(/^views\/page\.eta\(3,/),
+      expect.stringMatching(/^views\/page\.eta\(4,/),
+    ]);
+  });
+});
