@@ -3,7 +3,11 @@ import { readFileSync } from 'node:fs';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import type { Book } from './database/book.ts';
-import { CannotOpen, openBook } from './database/open.ts';
+import { isDamage } from './database/driver-errors.ts';
+import { CannotOpen } from './database/folder.ts';
+import { openBook } from './database/open.ts';
+import { type BookCopy, openCopy } from './database/open-copy.ts';
+import { sayTrouble } from './database/trouble.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
 import { closer, closeWhenAsked } from './stopping.ts';
@@ -25,45 +29,58 @@ async function run(command: Command): Promise<number> {
       process.stdout.write(`${readVersion()}\n`);
       return 0;
     case 'check':
-      return check(await openBook(command.folder, { clock, make: false }));
+      return check(openCopy(command.folder, { clock }));
     case 'export':
-      return writeOut(await openBook(command.folder, { clock, make: false }));
+      return writeOut(openCopy(command.folder, { clock }));
     case 'import':
-      return takeIn(await openBook(command.folder, { clock }), command.file);
+      return takeIn(await open(command.folder), command.file);
     case 'serve':
-      return serve(await openBook(command.folder, { clock }), command.port);
+      return serve(await open(command.folder), command.port);
     case 'demo': {
       // Nobody who serves a workroom of their own waits for the invented one.
       const { seedDemo } = await import('../seed-demo/seed.ts');
-      const book = await openBook(command.folder, { clock });
-      seedDemo(book, clock());
+      const book = await open(command.folder);
+      if (!book.trouble) seedDemo(book, clock());
       return serve(book, command.port);
     }
   }
 }
 
-function check(book: Book): number {
-  const { findings, read } = checkBook(book);
-  book.close();
-  for (const finding of findings) process.stderr.write(`${finding}\n`);
-  const counts = `${read.entries} entries of ${read.pieces} pieces, ${read.holds} holds, ${read.requests} requests read`;
-  process.stdout.write(
-    `${counts}: ${findings.length === 0 ? 'everything agrees' : `${findings.length} findings`}\n`,
-  );
-  return findings.length === 0 ? 0 : 1;
+function open(folder: string): Promise<Book> {
+  return openBook(folder, { clock, prove: checkBalances, say: (sentence) => tell(sentence, 0) });
+}
+
+function check(copy: BookCopy): number {
+  try {
+    const { findings, read } = checkBook(copy.book);
+    // Of an older book that is damaged only this is sure: it has not the form that the rest is proved by.
+    const told = copy.damage.length > 0 ? copy.damage : findings;
+    for (const finding of told) process.stderr.write(`${finding}\n`);
+    const counts = `${read.entries} entries of ${read.pieces} pieces, ${read.holds} holds, ${read.requests} requests read`;
+    process.stdout.write(
+      `${counts}: ${told.length === 0 ? 'everything agrees' : `${told.length} findings`}\n`,
+    );
+    return told.length === 0 ? 0 : 1;
+  } finally {
+    copy.close();
+  }
 }
 
 /** Waits whenever whoever reads falls behind, so that a large book is never held whole. */
-async function writeOut(book: Book): Promise<number> {
-  for (const part of exportWorkroom(book)) {
-    if (!process.stdout.write(part)) await once(process.stdout, 'drain');
+async function writeOut(copy: BookCopy): Promise<number> {
+  try {
+    for (const part of exportWorkroom(copy.book)) {
+      if (!process.stdout.write(part)) await once(process.stdout, 'drain');
+    }
+    return 0;
+  } finally {
+    copy.close();
   }
-  book.close();
-  return 0;
 }
 
 function takeIn(book: Book, file: string): number {
   try {
+    if (book.trouble) throw new CannotOpen(book.trouble.said);
     importWorkroom(book, readFileSync(file, 'utf8'));
     process.stdout.write(`The workroom of ${file} is in ${book.file}\n`);
     return 0;
@@ -73,11 +90,7 @@ function takeIn(book: Book, file: string): number {
 }
 
 async function serve(book: Book, port: number): Promise<number> {
-  const findings = checkBalances(book);
-  if (findings.length > 0) {
-    book.close();
-    throw new CannotOpen(`the book does not agree with itself (${findings[0]}); run "check" for all of it`);
-  }
+  if (book.trouble) tell(sayTrouble(book.trouble, book.file), 0);
   const app = buildApp(book, { level: 'warn', stream: process.stderr });
   const close = closer(app, book);
   closeWhenAsked(process, close, process.env.npm_lifecycle_event !== undefined);
@@ -94,6 +107,8 @@ async function serve(book: Book, port: number): Promise<number> {
 function fail(error: unknown): number {
   if (error instanceof Misused) return tell(`${error.message}; see --help`, 2);
   if (error instanceof CannotOpen || error instanceof NotTaken) return tell(error.message, 1);
+  if (isDamage(error))
+    return tell(`the book is damaged: ${(error as Error).message}; run "check" for all of it`, 1);
   if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return tell(error.message, 1);
   if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
     return tell('the port is taken: choose another with --port, or 0 for any', 1);

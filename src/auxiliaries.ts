@@ -4,6 +4,7 @@
  * Recipes state an amount for one form; the label says which form is in the shop. The form is always asked, never
  * assumed: washing soda taken for soda ash gives little more than a third of the alkali.
  */
+import { divideRounded, exactly, greatestDivisor, stored } from './figure-show.ts';
 import type { Mark } from './mark.ts';
 
 export const AUXILIARY_KINDS = [
@@ -141,9 +142,27 @@ export function formOf(code: AuxiliaryKind, form: string): AuxiliaryForm | undef
  * Checks: decahydrate for anhydrous soda ×2.6997 (286.14 to 105.99), 56 % for glacial acetic acid ×1.79.
  */
 export function massInForm(code: AuxiliaryKind, massMg: number, from: string, to: string): number {
+  const { num, den } = factorInForm(code, from, to);
+  return stored(divideRounded(exactly(massMg) * exactly(num), exactly(den), 'near'));
+}
+
+/** What a mass of one form takes of another: × `num` ÷ `den`. */
+export interface FormFactor {
+  readonly form: string;
+  readonly num: number;
+  readonly den: number;
+}
+
+/**
+ * How much of the form `to` holds what one mass of the form `from` does, exactly. Throws RangeError when the auxiliary
+ * has no such form.
+ */
+export function factorInForm(code: AuxiliaryKind, from: string, to: string): FormFactor {
   const [fromPart, fromWhole] = soldForm(code, from).pure;
   const [toPart, toWhole] = soldForm(code, to).pure;
-  return Math.round((massMg * (fromPart * toWhole)) / (fromWhole * toPart));
+  const [num, den] = [BigInt(fromPart) * BigInt(toWhole), BigInt(fromWhole) * BigInt(toPart)];
+  const divisor = greatestDivisor(num, den);
+  return { form: from, num: stored(num / divisor), den: stored(den / divisor) };
 }
 
 /** The volume in µL of a mass in mg of a liquid form, to the nearest µL; undefined for what is no liquid. */

@@ -1,3 +1,5 @@
+import { type Fullness, fullLengthTicks } from './fullness.ts';
+
 /** Whether all strips of a shade come from one lot (the default), from lots near enough in colour to meet, or from any. */
 export type LotRule = 'one' | 'meet' | 'any';
 
@@ -23,14 +25,12 @@ export interface ColourBlock {
   readonly direction: Direction;
 }
 
-/** A gathered band before its strips are counted. */
-export interface Band {
+/** A gathered band before its strips are counted; its fullness is flat length ÷ what it multiplies, 1 or more. */
+export interface Band extends Fullness {
   /** The finished length that the band is gathered onto, in ticks. */
   readonly baseTicks: number;
   /** What the fullness multiplies, in ticks: the base unless another length is given. */
   readonly ofTicks?: number;
-  /** Flat length ÷ that length in thousandths, 1000 or more. */
-  readonly fullnessMilli: number;
   /** A ring closes on itself with one more seam; an open band has two ends instead. */
   readonly closing: 'ring' | 'open';
   /** Taken off each of the two edges in a seam that joins strips. */
@@ -134,9 +134,10 @@ export function checkBand(band: Band): StripProblem[] {
   return problems;
 }
 
-function checkFlat({ baseTicks, fullnessMilli }: Band, ofTicks: number): StripProblem[] {
-  if (ofTicks * fullnessMilli > MAX_FLAT_TICKS * 1000) return [tooLong];
-  return ofTicks * fullnessMilli < baseTicks * 1000 ? [tooShort] : [];
+function checkFlat(band: Band, ofTicks: number): StripProblem[] {
+  const flatTicks = fullLengthTicks(ofTicks, band);
+  if (flatTicks > MAX_FLAT_TICKS) return [tooLong];
+  return flatTicks < band.baseTicks ? [tooShort] : [];
 }
 
 /** The depth to cut: all the parts added, in ticks. */

@@ -64,6 +64,16 @@ export function bathClock(steps: readonly WorkStep[], done: readonly StepDone[])
   };
 }
 
+/** A hold may end so much early without a question: a tenth of its minutes (common practice). */
+const HOLD_MAY_LACK = 1 / 10;
+
+/** Whole minutes left of the hold under way, where they are more than may be lacking; else null. */
+export function holdLeftMinutes({ now, untilMs }: BathClock, atMs: number): number | null {
+  if (now?.step.kind !== 'hold' || untilMs === null) return null;
+  const leftMs = untilMs - atMs;
+  return leftMs > now.step.minutes * MINUTE_MS * HOLD_MAY_LACK ? Math.ceil(leftMs / MINUTE_MS) : null;
+}
+
 /**
  * The temperature that the plan asks for at an instant, in °C, by the step that was then under way; null where no step
  * with a heat of its own was. A step that lasts longer than planned stays at the heat it ends with.

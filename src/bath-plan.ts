@@ -37,6 +37,8 @@ export interface BathPlan {
   /** Ways of sharing, fewest baths first; one only where no vessel is named. */
   readonly options: readonly SplitOption[];
   readonly proposed: readonly ProposedStock[];
+  /** The step of the balance that the amounts were planned for; a plan of before does not tell it. */
+  readonly balanceMg?: number;
   /** Liquor and cloth that the vessel may hold at this heat, in mL; null without a vessel. */
   readonly fillMl: number | null;
 }
@@ -71,6 +73,7 @@ export function planBath(asked: PlanAsked): Planned {
       equal: new Set(weights).size === 1,
       options,
       proposed,
+      balanceMg: asked.balanceMg,
       fillMl: holdsMl,
     },
   };

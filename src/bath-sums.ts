@@ -1,10 +1,12 @@
 /**
- * How each amount of a bath is worked out, written so that it can be done again by hand: every figure in it stands
- * on the page, to the milligram and the tenth of a millilitre.
+ * How each amount of a bath is worked out, written so that it can be done again by hand: every figure is written to
+ * the microgram and the microlitre, and "=" stands only where the sum comes out at just that.
  */
 import { formOf } from './auxiliaries.ts';
-import type { Bath, BathLine } from './bath.ts';
-import { exactly, showDecimal } from './figure-show.ts';
+import { type Bath, type BathLine, massUgOf } from './bath.ts';
+import { divideRounded, exactly, showDecimal } from './figure-show.ts';
+
+const MILLION = 1_000_000n;
 
 /** Grams to the milligram: "24.683 g". */
 export function grams(massMg: number): string {
@@ -37,19 +39,39 @@ export function sumOfLine(
   of: { readonly dyedMg: number; readonly volumeUl: number },
 ): string {
   const asked = line.asked.replace(' owf', '');
-  const from = line.asked.endsWith('g/L') ? litres(of.volumeUl) : grams(of.dyedMg);
-  const mass = `${from} × ${asked} = ${grams(line.massMg)}`;
+  const byLitre = line.asked.endsWith('g/L');
+  const from = byLitre ? litres(of.volumeUl) : grams(of.dyedMg);
+  const { num, den } = line.stated ?? { num: 1, den: 1 };
+  // Thousandths of g/L on µL make 10^-6 mg, thousandths of a percent on mg make 10^-5 mg.
+  const amount = exactly(Math.round(Number.parseFloat(asked) * 1000));
+  const base = byLitre ? exactly(of.volumeUl) : exactly(of.dyedMg) * 10n;
+  const comesOut = base * amount * exactly(num) === exactly(massUgOf(line)) * 1000n * exactly(den);
+  const factor = line.stated
+    ? ` × ${showDecimal(divideRounded(exactly(num) * MILLION, exactly(den), 'near'), 6)}`
+    : '';
+  const mass = `${from} × ${asked}${factor} ${comesOut ? '=' : '≈'} ${gramsOf(line)}`;
   const volume = sumOfVolume(line);
   return volume === '' ? mass : `${mass}; ${volume}`;
 }
 
-function sumOfVolume({ kind, form, massMg, volumeUl, stockMgPer100Ml }: BathLine): string {
+function sumOfVolume(line: BathLine): string {
+  const { kind, form, volumeUl, stockMgPer100Ml } = line;
   if (volumeUl === undefined) return '';
+  const massUg = exactly(massUgOf(line));
   if (stockMgPer100Ml !== undefined) {
-    return `${grams(massMg)} ÷ ${grams(stockMgPer100Ml)} × 100 mL = ${litres(volumeUl)}`;
+    const equals = massUg * 100n === exactly(volumeUl) * exactly(stockMgPer100Ml) ? '=' : '≈';
+    return `${gramsOf(line)} ÷ ${grams(stockMgPer100Ml)} × 100 mL ${equals} ${litres(volumeUl)}`;
   }
   const density = kind && form ? formOf(kind, form)?.densityMgPerMl : undefined;
-  return density === undefined ? '' : `÷ ${density / 1000} g/mL = ${litres(volumeUl)}`;
+  if (density === undefined) return '';
+  // The one density that is no whole number is of halves.
+  const equals = massUg * 2n === exactly(volumeUl) * exactly(density * 2) ? '=' : '≈';
+  return `÷ ${density / 1000} g/mL ${equals} ${litres(volumeUl)}`;
+}
+
+/** The mass of a line to the microgram: "0.0004 g". */
+function gramsOf(line: BathLine): string {
+  return `${showDecimal(exactly(massUgOf(line)), 6)} g`;
 }
 
 /** "20 L − 0.5 L − 30 mL = 19.47 L": the bath less all that is measured by volume. */

@@ -1,10 +1,11 @@
 /**
  * What goes into a bath: the cloth's mass, the dyes and auxiliaries weighed for it, the liquor, and how much cloth
- * to prepare. Masses are whole milligrams. Volumes inside a bath are whole microlitres, so that a few millilitres
+ * to prepare. Cloth is whole milligrams; what goes in is micrograms, so that a stock is measured for what was asked
+ * and not for what a balance would show of it. Volumes inside a bath are whole microlitres, so that a few millilitres
  * of stock solution and the parts of a split bath still add up to the last drop.
  */
-import { type AuxiliaryKind, liquidVolumeUl } from './auxiliaries.ts';
-import { divideRounded } from './figure-show.ts';
+import { type AuxiliaryKind, type FormFactor, factorInForm, liquidVolumeUl } from './auxiliaries.ts';
+import { divideRounded, stored } from './figure-show.ts';
 import type { Recipe, RecipeAuxiliary } from './recipe.ts';
 
 /** A flat piece of cloth by its whole width, selvedges too, in ticks of 1/160 mm. */
@@ -20,7 +21,12 @@ export interface BathLine {
   readonly form?: string;
   /** What the recipe asks, as written: "2 % owf", "5 g/L". */
   readonly asked: string;
+  /** To the nearest milligram, as the log and the costs count it. */
   readonly massMg: number;
+  /** To the nearest microgram; see `massUgOf`. */
+  readonly massUg?: number;
+  /** The form that the amount is for, where it is another than the one that goes in, and what one mass of it takes. */
+  readonly stated?: FormFactor;
   /** The volume to measure out, for a liquid or a stock solution. */
   readonly volumeUl?: number;
   /** Grams in 100 mL of the stock solution, in thousandths: a 1 % stock is 1000. */
@@ -71,7 +77,7 @@ export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed
       part: 'dye',
       name,
       asked: `${owfMilli / 1000} % owf`,
-      massMg: onCloth(dyedMg, owfMilli),
+      ...massFrom(whole(dyedMg) * whole(owfMilli), 100_000n),
     }),
   );
   const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, dyedMg, volumeMl));
@@ -87,24 +93,37 @@ export function dyedMassMg(massMg: number, dyedBp: number): number {
 }
 
 function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: bigint): BathLine {
-  const { kind, name, form } = auxiliary;
-  const [amountMg, asked] =
+  const { kind, name, form, stated } = auxiliary;
+  const [num, den, asked] =
     auxiliary.per === 'litre'
-      ? [
-          Number(divideRounded(volumeMl * whole(auxiliary.mgPerLitre), 1000n, 'near')),
-          `${auxiliary.mgPerLitre / 1000} g/L`,
-        ]
-      : [onCloth(dyedMg, auxiliary.owfMilli), `${auxiliary.owfMilli / 1000} % owf`];
-  const volumeUl = liquidVolumeUl(kind, form, amountMg);
+      ? [volumeMl * whole(auxiliary.mgPerLitre), 1000n, `${auxiliary.mgPerLitre / 1000} g/L`]
+      : [whole(dyedMg) * whole(auxiliary.owfMilli), 100_000n, `${auxiliary.owfMilli / 1000} % owf`];
+  const factor = stated === undefined ? undefined : factorInForm(kind, stated, form);
+  const mass = factor ? massFrom(num * BigInt(factor.num), den * BigInt(factor.den)) : massFrom(num, den);
+  const volumeUl = liquidVolumeUl(kind, form, mass.massUg / 1000);
   return {
     part: 'auxiliary',
     name,
     kind,
     form,
     asked,
-    massMg: amountMg,
+    ...mass,
+    ...(factor ? { stated: factor } : {}),
     ...(volumeUl === undefined ? {} : { volumeUl }),
   };
+}
+
+/** A mass of `num` ÷ `den` mg, each figure of it rounded from that, never from the other. */
+function massFrom(num: bigint, den: bigint): { massMg: number; massUg: number } {
+  return {
+    massMg: stored(divideRounded(num, den, 'near')),
+    massUg: stored(divideRounded(num * 1000n, den, 'near')),
+  };
+}
+
+/** The mass of a line in µg. A card that was kept when lines were counted in milligrams has no more than those. */
+export function massUgOf({ massMg, massUg }: Pick<BathLine, 'massMg' | 'massUg'>): number {
+  return massUg ?? massMg * 1000;
 }
 
 /** A strength of stock solution for one line of a bath, in mg in 100 mL: 1 g in 100 mL is 1000. */
@@ -126,7 +145,7 @@ export function withStocks(bath: Bath, stocks: readonly Stock[]): Bathed {
     if (!Number.isInteger(mgPer100Ml) || mgPer100Ml <= 0 || mgPer100Ml > 100_000) {
       return { ok: false, reason: 'A stock solution holds from 0.001 to 100 g in 100 mL.' };
     }
-    const volumeUl = Number(divideRounded(whole(dry.massMg) * 100_000n, whole(mgPer100Ml), 'near'));
+    const volumeUl = Number(divideRounded(whole(massUgOf(dry)) * 100n, whole(mgPer100Ml), 'near'));
     lines[line] = { ...dry, volumeUl, stockMgPer100Ml: mgPer100Ml };
   }
   return filled(bath.massMg, bath.volumeUl, lines);
@@ -162,10 +181,6 @@ export function lengthToPrepareTicks(needTicks: number, shrinkageBp: number): nu
 export function shrinkageBp(beforeTicks: number, afterTicks: number): number {
   if (beforeTicks <= 0) throw new RangeError('Shrinkage needs a length before');
   return Math.round(((beforeTicks - afterTicks) * 10_000) / beforeTicks);
-}
-
-function onCloth(massMg: number, owfMilli: number): number {
-  return Number(divideRounded(whole(massMg) * whole(owfMilli), 100_000n, 'near'));
 }
 
 /** Exact, where products of ticks pass what a number holds exactly. */

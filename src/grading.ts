@@ -14,6 +14,10 @@ export interface GradedFlaw {
 /** Points that one linear yard is charged with at most (ASTM D5430, four-point system). */
 export const MOST_POINTS_A_YARD = 4;
 
+/** How long flaws of one, two and three points are at most, and a hole of two. Source: ASTM D5430. */
+export const FLAW_LIMITS_TICKS = [3 * TICKS_PER.in, 6 * TICKS_PER.in, 9 * TICKS_PER.in] as const;
+export const HOLE_LIMIT_TICKS = TICKS_PER.in;
+
 /**
  * The points of one flaw by its length: up to 3 in 1, over 3 to 6 in 2, over 6 to 9 in 3, longer 4; a hole up to
  * 1 in 2, a larger one 4. Source: ASTM D5430, four-point system. Throws RangeError on a flaw of no length.
@@ -21,11 +25,8 @@ export const MOST_POINTS_A_YARD = 4;
 export function pointsOf(flaw: Pick<GradedFlaw, 'lengthTicks' | 'hole'>, holes: HoleRule): number {
   if (!Number.isSafeInteger(flaw.lengthTicks) || flaw.lengthTicks <= 0)
     throw new RangeError('A flaw is longer than nought.');
-  const inches = (count: number) => flaw.lengthTicks <= count * TICKS_PER.in;
-  if (flaw.hole) return holes === 'always four' || !inches(1) ? 4 : 2;
-  if (inches(3)) return 1;
-  if (inches(6)) return 2;
-  return inches(9) ? 3 : 4;
+  if (flaw.hole) return holes === 'always four' || flaw.lengthTicks > HOLE_LIMIT_TICKS ? 4 : 2;
+  return 1 + FLAW_LIMITS_TICKS.filter((limitTicks) => flaw.lengthTicks > limitTicks).length;
 }
 
 /**

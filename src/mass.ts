@@ -86,6 +86,29 @@ export function showMass(massMg: number, system: 'metric' | 'imperial', round: R
   return `${shown === held ? '' : ABOUT}${text}`;
 }
 
+/**
+ * A mass as it is put on a balance of this step, from micrograms: as `showMass`, but never finer than the balance shows.
+ * What the balance cannot show at all is written out: see `showTrace`.
+ */
+export function showWeighed(massUg: number, balanceMg: number): string {
+  const held = exactly(massUg);
+  const ordinary = held < 1_000_000n ? 1n : held < 100_000_000n ? 10n : held < 1_000_000_000n ? 100n : 1_000n;
+  const ofBalance = exactly(balanceMg);
+  const step = (ofBalance > ordinary ? ofBalance : ordinary) * 1000n;
+  const shown = divideRounded(held, step, 'near') * step;
+  if (shown === 0n && held > 0n) return showTrace(massUg);
+  const text = shown < 1_000_000_000n ? `${showDecimal(shown, 6)} g` : `${showDecimal(shown, 9)} kg`;
+  return `${shown === held ? '' : ABOUT}${text}`;
+}
+
+/** A mass that nobody weighs, such as what a stock solution holds, to four figures: "0.0004 g", "≈ 0.05748 g". */
+export function showTrace(massUg: number): string {
+  const held = exactly(massUg);
+  const step = 10n ** BigInt(Math.max(0, String(held).length - 4));
+  const shown = divideRounded(held, step, 'near') * step;
+  return `${shown === held ? '' : ABOUT}${showDecimal(shown, 6)} g`;
+}
+
 function ounces(held: bigint, size: bigint, round: Rounding): string {
   // Counted in hundredths of an ounce, so that what is shown can be compared exactly with what is held.
   const step = size * OUNCE_MG.den < 16n * OUNCE_MG.num ? 1n : 10n;

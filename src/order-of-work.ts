@@ -2,7 +2,7 @@
  * The order of work at the pot: scour, the ramp of the bath with what goes in at each step, rinse, clear, dry; and
  * the steps that an addition puts in between. Every step has minutes, so that a clock can be laid over it.
  */
-import type { Bath, BathLine } from './bath.ts';
+import { type Bath, type BathLine, massUgOf } from './bath.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
 import { COMMON, type Mark } from './mark.ts';
@@ -230,6 +230,7 @@ export interface Weighing {
   readonly name: string;
   readonly part: BathLine['part'] | 'addition' | 'side bath';
   readonly massMg: number;
+  readonly massUg: number;
   readonly volumeUl: number | null;
   /** grams in 100 mL of the stock that is measured instead, in thousandths; null where the thing itself is weighed */
   readonly stockMgPer100Ml: number | null;
@@ -258,9 +259,10 @@ export function weighingsOf(bath: Bath): readonly Weighing[] {
   return bath.lines.map((line, place) => weighing(line, place));
 }
 
-type Weighed = Pick<Weighing, 'name' | 'part' | 'massMg'> & Pick<BathLine, 'volumeUl' | 'stockMgPer100Ml'>;
+type Weighed = Pick<Weighing, 'name' | 'part' | 'massMg'> &
+  Pick<BathLine, 'massUg' | 'volumeUl' | 'stockMgPer100Ml'>;
 
 function weighing(weighed: Weighed, line = -1, share = ''): Weighing {
   const { name, part, massMg, volumeUl = null, stockMgPer100Ml = null } = weighed;
-  return { line, name, part, massMg, volumeUl, stockMgPer100Ml, share };
+  return { line, name, part, massMg, massUg: massUgOf(weighed), volumeUl, stockMgPer100Ml, share };
 }

@@ -18,11 +18,15 @@ export interface RecipeDye {
   readonly owfMilli: number;
 }
 
-/** `mgPerLitre` of bath, or `owfMilli` in thousandths of a percent; for the named form of the auxiliary. */
+/**
+ * `mgPerLitre` of bath, or `owfMilli` in thousandths of a percent; for the named form of the auxiliary, or for the form
+ * `stated`, which is turned into the named one exactly where it is weighed.
+ */
 export type RecipeAuxiliary = {
   readonly kind: AuxiliaryKind;
   readonly name: string;
   readonly form: string;
+  readonly stated?: string;
 } & (
   | { readonly per: 'litre'; readonly mgPerLitre: number }
   | { readonly per: 'cloth'; readonly owfMilli: number }
@@ -87,13 +91,12 @@ export function auxiliaryFrom(given: {
   readonly kind: AuxiliaryKind;
   readonly name: string;
   readonly form: string;
+  readonly stated?: string;
   readonly per: 'litre' | 'cloth';
   readonly amount: number;
 }): RecipeAuxiliary {
-  const { kind, name, form, per, amount } = given;
-  return per === 'litre'
-    ? { kind, name, form, per, mgPerLitre: amount }
-    : { kind, name, form, per, owfMilli: amount };
+  const { per, amount, ...what } = given;
+  return per === 'litre' ? { ...what, per, mgPerLitre: amount } : { ...what, per, owfMilli: amount };
 }
 
 /** The amount of an auxiliary, in mg per litre or thousandths of a percent owf by what it is given per. */
@@ -190,11 +193,19 @@ function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Probl
     auxiliary.per === 'litre'
       ? (['mgPerLitre', RECIPE_LIMITS.auxiliaryMgPerLitre, 'g/L'] as const)
       : (['owfMilli', RECIPE_LIMITS.auxiliaryOwfMilli, '% owf'] as const);
-  if (!Number.isInteger(amount) || amount <= 0 || amount > most) {
+  if (!Number.isInteger(amount) || amount <= 0 || ofItsForm(auxiliary) > most) {
     const message = `An auxiliary is given from 0.001 to ${most / 1000} ${unit}.`;
     problems.push({ field: `${field}.${key}`, message });
   }
   return problems;
+}
+
+/** The amount of the form that goes in, to a thousandth; the amount itself where it is for no other that is sold. */
+function ofItsForm(auxiliary: RecipeAuxiliary): number {
+  const { kind, form, stated } = auxiliary;
+  const amount = amountOf(auxiliary);
+  const known = stated !== undefined && formOf(kind, form) && formOf(kind, stated);
+  return known ? massInForm(kind, amount, stated, form) : amount;
 }
 
 function checkBath(recipe: Recipe): readonly Problem[] {

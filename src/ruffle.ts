@@ -1,3 +1,5 @@
+import { type Fullness, ratioOf } from './fullness.ts';
+
 /** A run of strips of one shade in a repeating order. */
 interface Run {
   readonly shadeId: number;
@@ -8,23 +10,24 @@ interface Run {
 const MOST_REPEATS = 12;
 
 /**
- * The runs of a ruffle whose colours change where those of the tier above change. A ruffle that is `fullnessMilli`
- * thousandths as full takes so many strips for one of the tier, of the same cloth. Its runs are whole strips, so a change of
+ * The runs of a ruffle whose colours change where those of the tier above change. A ruffle takes its
+ * fullness in strips for one of the tier, of the same cloth. Its runs are whole strips, so a change of
  * colour lies at most half a strip beside that of the tier: each change is rounded where it lies, never run by run.
  */
-export function runsOfRuffle(runs: readonly Run[], fullnessMilli: number): Run[] {
+export function runsOfRuffle(runs: readonly Run[], fullness: Fullness): Run[] {
   const [first, ...others] = runs;
   if (!first || others.every(({ shadeId }) => shadeId === first.shadeId)) return first ? [first] : [];
   const perRepeat = runs.reduce((sum, { strips }) => sum + strips, 0);
+  const { num, den } = ratioOf(fullness);
   let repeats = 1;
-  while (repeats < MOST_REPEATS && (repeats * perRepeat * fullnessMilli) % 1000 !== 0) repeats += 1;
+  while (repeats < MOST_REPEATS && (repeats * perRepeat * num) % den !== 0) repeats += 1;
   const ruffle: Run[] = [];
   let above = 0;
   let laid = 0;
   for (let repeat = 0; repeat < repeats; repeat += 1) {
     for (const { shadeId, strips } of runs) {
       above += strips;
-      const end = stripsOfRuffle(above, fullnessMilli);
+      const end = stripsOfRuffle(above, fullness);
       if (end > laid) ruffle.push({ shadeId, strips: end - laid });
       laid = end;
     }
@@ -33,6 +36,7 @@ export function runsOfRuffle(runs: readonly Run[], fullnessMilli: number): Run[]
 }
 
 /** Strips of the ruffle that lie along so many strips of the tier, to the nearest whole one. */
-export function stripsOfRuffle(strips: number, fullnessMilli: number): number {
-  return Math.floor((strips * fullnessMilli + 500) / 1000);
+export function stripsOfRuffle(strips: number, fullness: Fullness): number {
+  const { num, den } = ratioOf(fullness);
+  return Math.floor((2 * strips * num + den) / (2 * den));
 }

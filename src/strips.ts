@@ -10,6 +10,7 @@ import {
   stricterRule,
   tooMany,
 } from './band.ts';
+import { fullLengthTicks } from './fullness.ts';
 import { type CountFigures, type Step, workingOf } from './working.ts';
 
 /** Strips of one shade and one cut length. */
@@ -46,7 +47,7 @@ export function countStrips(band: Band): Counted {
   if (problems.length > 0) {
     return { ok: false, problems };
   }
-  const flatWantedTicks = ceilDivide((band.ofTicks ?? band.baseTicks) * band.fullnessMilli, 1000);
+  const flatWantedTicks = fullLengthTicks(band.ofTicks ?? band.baseTicks, band);
   // N strips of an open band have N − 1 seams and two ends, so it owes two ends more and one seam (2s) less.
   const endsTicks = band.closing === 'open' ? 2 * band.endTicks - 2 * band.seamTicks : 0;
   const toJoinTicks = flatWantedTicks + endsTicks;

@@ -8,6 +8,7 @@ import {
   type StripProblem,
 } from './band.ts';
 import { type Form, girthAt } from './form.ts';
+import { type Fullness, sayFullness, showFullness } from './fullness.ts';
 import { type Hung, hangingOrder } from './hanging.ts';
 import { countStrips, type StripCount } from './strips.ts';
 
@@ -19,11 +20,9 @@ export interface TierBlock {
   readonly strips: number;
 }
 
-/** Any gathered band, wherever it is sewn on. */
-export interface Tier extends DepthParts, Hung {
+/** Any gathered band, wherever it is sewn on. Its fullness is of what it is sewn on, or of the sewn flat length of the tier `ratioTierId`. */
+export interface Tier extends DepthParts, Hung, Fullness {
   readonly closing: 'ring' | 'open';
-  /** In thousandths: of what it is sewn on, or of the sewn flat length of the tier `ratioTierId`. */
-  readonly fullnessMilli: number;
   readonly seamTicks: number;
   readonly endTicks: number;
   /** Where the length of a strip lies on the cloth. */
@@ -61,6 +60,11 @@ export function fullnessWanted(
 ): number {
   if (tier.ratioTierId === null) return tier.fullnessMilli;
   return Number((BigInt(worked.count.flatWantedTicks) * 1000n) / BigInt(worked.baseTicks));
+}
+
+/** The fullness that is wanted, as it was typed; of a ratio what it comes to. */
+export function sayWanted(tier: Pick<Tier, 'ratioTierId'> & Fullness, worked: WorkedTier): string {
+  return tier.ratioTierId === null ? sayFullness(tier) : showFullness(fullnessWanted(tier, worked));
 }
 
 /** `tiers` holds those that could be worked out, in the order given, even where others have problems. */
@@ -165,11 +169,20 @@ function workTier(
   if (blocks.length < tier.blocks.length) {
     return [undefined, problems];
   }
-  const { fullnessMilli, closing, seamTicks, endTicks, offsetStrips, finishRepeat } = tier;
+  const {
+    fullnessMilli,
+    fullnessExact = null,
+    closing,
+    seamTicks,
+    endTicks,
+    offsetStrips,
+    finishRepeat,
+  } = tier;
   const counted = countStrips({
     baseTicks,
     ofTicks,
     fullnessMilli,
+    fullnessExact,
     closing,
     seamTicks,
     endTicks,

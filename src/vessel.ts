@@ -37,8 +37,13 @@ export function shareBath(bath: Bath, weights: readonly number[]): readonly Bath
 
 /** One line of a bath shared alike, by largest remainder. Throws RangeError when there are no weights. */
 export function shareLine(line: BathLine, weights: readonly number[]): readonly BathLine[] {
-  const masses = apportion(line.massMg, weights);
-  if (line.volumeUl === undefined) return masses.map((massMg) => ({ ...line, massMg }));
-  const volumes = apportion(line.volumeUl, weights);
-  return masses.map((massMg, at) => ({ ...line, massMg, volumeUl: volumes[at] ?? 0 }));
+  const shares = apportion(line.massMg, weights);
+  const micrograms = line.massUg === undefined ? undefined : apportion(line.massUg, weights);
+  const volumes = line.volumeUl === undefined ? undefined : apportion(line.volumeUl, weights);
+  return shares.map((massMg, at) => ({
+    ...line,
+    massMg,
+    ...(micrograms && { massUg: micrograms[at] ?? 0 }),
+    ...(volumes && { volumeUl: volumes[at] ?? 0 }),
+  }));
 }

@@ -9,9 +9,6 @@ export const MOST_COUNTED = 1_000_000_000;
 /** A hundred percent, in hundredths of a percent. */
 export const WHOLE_SHARE_BP = 10_000;
 
-/** Twenty times; more cloth than that does not go into a seam. Common practice. */
-export const MOST_FULLNESS_MILLI = 20_000;
-
 /** Reads a count: a whole number from `min` (0) to `max` (a thousand million). "1 500" is read, "1,500" refused. */
 export function readWhole(typed: string, bounds: { min?: number; max?: number } = {}): Reading<number> {
   const { min = 0, max = MOST_COUNTED } = bounds;
@@ -49,29 +46,6 @@ export function readShare(typed: string): Reading<number> {
   return readPercent(typed, { maxBp: WHOLE_SHARE_BP });
 }
 
-/**
- * Reads a fullness, flat length ÷ finished length, in thousandths from 1000 to 20 000: "2.5", "2½", "2.5×", "2.5 : 1",
- * "2½ to 1". A percentage is refused: some mean the whole by it, others what is added. Rounded once; see `exact`.
- */
-export function readFullness(typed: string): Reading<number> {
-  if (typed.trim().endsWith('%')) {
-    return refused('Write a fullness as times the finished length, such as 2.5.');
-  }
-  return readScaled(typed, {
-    per: 1000n,
-    after: / ?(?:x|×|times|: ?1|to 1)$/i,
-    suchAs: '2 1/2 or as 2.5',
-    signed: (number) => `${number}×`,
-    outside: (figure) => {
-      if (figure.num < figure.den) {
-        return 'A fullness is 1 or more: 1 is flat, 2 is twice the finished length.';
-      }
-      const most = isAbove(figure, MOST_FULLNESS_MILLI, 1000n);
-      return most ? `Write a fullness of ${showFullness(MOST_FULLNESS_MILLI)} or less.` : undefined;
-    },
-  });
-}
-
 /** Hundredths of a percent as "65 %", "0.25 %". */
 export function showPercent(shareBp: number): string {
   return `${writePercent(shareBp)} %`;
@@ -80,11 +54,6 @@ export function showPercent(shareBp: number): string {
 /** The same without its sign, for a field that is filled in beforehand: "65", "0.25". */
 export function writePercent(shareBp: number): string {
   return showScaled(shareBp, 100n);
-}
-
-/** Thousandths as "2.5", "2.333". */
-export function showFullness(fullnessMilli: number): string {
-  return showScaled(fullnessMilli, 1000n);
 }
 
 /** The widest colour difference that a person may allow between lots that meet, in hundredths of a CIEDE2000 unit. */

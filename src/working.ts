@@ -1,4 +1,5 @@
 import { type Band, gives } from './band.ts';
+import type { Fullness } from './fullness.ts';
 
 /** The figures of a count of strips. */
 export interface CountFigures {
@@ -20,12 +21,11 @@ export interface CountFigures {
 /** One line of the working, so that a page can show how a count came about and a pencil can check it. */
 export type Step =
   /** base, or the length that a ratio is of, × fullness = wanted (rounded up to a tick) */
-  | {
+  | ({
       readonly kind: 'wanted';
       readonly ofTicks: number;
-      readonly fullnessMilli: number;
       readonly wantedTicks: number;
-    }
+    } & Fullness)
   /** wanted + 2 × end − 2 × seam = to join: two ends are turned in, and one seam fewer is sewn than strips are joined */
   | {
       readonly kind: 'ends';
@@ -73,10 +73,11 @@ export type Step =
 
 /** The working of a count, line by line, in the order in which a pencil would go. */
 export function workingOf(band: Band, figures: CountFigures): Step[] {
-  const { baseTicks, fullnessMilli, seamTicks, endTicks, blocks } = band;
+  const { baseTicks, fullnessMilli, fullnessExact, seamTicks, endTicks, blocks } = band;
   const { flatWantedTicks, toJoinTicks, leastStrips, repeatStrips, strips, flatTicks } = figures;
   const ofTicks = band.ofTicks ?? baseTicks;
-  const steps: Step[] = [{ kind: 'wanted', ofTicks, fullnessMilli, wantedTicks: flatWantedTicks }];
+  const exact = fullnessExact ? { fullnessExact } : {};
+  const steps: Step[] = [{ kind: 'wanted', ofTicks, fullnessMilli, ...exact, wantedTicks: flatWantedTicks }];
   if (band.closing === 'open') {
     steps.push({ kind: 'ends', wantedTicks: flatWantedTicks, endTicks, seamTicks, toJoinTicks });
   }

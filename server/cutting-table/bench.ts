@@ -1,8 +1,9 @@
 import { z } from 'zod';
 import { isWorthKeeping, leftoverOf } from '../../src/drop.ts';
-import { showLength, showSize } from '../../src/length-show.ts';
+import { showSize } from '../../src/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { countOf } from '../garments/words.ts';
+import { sayLeft } from '../ledger/state.ts';
 import { conflict } from '../refusal.ts';
 import { address } from '../shelf/address.ts';
 import { selectPieces } from '../shelf/pieces.ts';
@@ -182,6 +183,9 @@ export function cutDrop(
     },
     asker,
   );
-  const free = showLength(piece.state.onHandTicks - cut.lengthTicks, asker.units, 'down');
-  return { location: benchPath(code, tierId), said: `${cut.said} ${free} of ${piece.state.code} is left.` };
+  return {
+    location: benchPath(code, tierId),
+    said: cut.said,
+    after: sayLeft(tx, piece.state.id, asker.units),
+  };
 }

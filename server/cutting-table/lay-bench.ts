@@ -1,9 +1,10 @@
 import { z } from 'zod';
+import { showLength } from '../../src/length-show.ts';
 import { stackLays } from '../../src/plies.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { grouped } from '../garments/grouped.ts';
 import { letterOf, readNames } from '../garments/names.ts';
-import { countOf } from '../garments/words.ts';
+import { countOf, listed } from '../garments/words.ts';
 import { unknown } from '../refusal.ts';
 import { address, piecePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
@@ -21,9 +22,10 @@ import {
   type PlanAtTable,
   readGarmentAtTable,
 } from './held-lays.ts';
-import { cutOneLay, sayLeft } from './lay-cutting.ts';
+import { cutOneLay } from './lay-cutting.ts';
 import { type LayNames, type LayView, shapeLay } from './lay-view.ts';
 import { cutSheetPath, layBenchPath, layPath, planPath } from './paths.ts';
+import { endLays, endsAfter, sayEnds } from './piece-end.ts';
 
 /** What the pages of a garment's lays say above their matter. */
 export interface LaysHead {
@@ -60,6 +62,9 @@ export interface LayNow {
   readonly strokes: number;
   /** rests that are kept by one tick; '' where none is worth keeping */
   readonly rest: string;
+  /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
+  readonly ends: string;
+  readonly usefulFrom: string;
   readonly otherwiseHref: string;
   readonly flawHref: string;
 }
@@ -70,7 +75,7 @@ export function layBenchPage(reader: Reader, code: string, asker: Asker): Page {
   const next = table.closed === '' ? table.plans.find(({ lays }) => lays.some(isToCut)) : undefined;
   const data: LayBenchData = {
     ...shapeLaysHead(table),
-    now: next ? shapeNow(reader, table, next, all.length, asker) : null,
+    now: next ? shapeNow(reader, table, next, all, asker) : null,
     lays: all.length,
     cut: all.filter(({ lay }) => lay.state === 'cut').length,
     out: all
@@ -119,7 +124,7 @@ function shapeNow(
   reader: Reader,
   table: GarmentAtTable,
   plan: PlanAtTable,
-  lays: number,
+  all: readonly LayAtTable[],
   asker: Asker,
 ): LayNow | null {
   const [stack] = stacksToCut(plan);
@@ -136,7 +141,7 @@ function shapeNow(
     chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
     cloth: with_.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
-    count: sayCount(stack.lays, lays),
+    count: sayCount(stack.lays, all),
     lay: view,
     pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
       piece,
@@ -144,19 +149,34 @@ function shapeNow(
     })),
     strokes: stack.strokes,
     rest: kept.map(({ size }) => size).join('; '),
+    ends: sayEnds(endsAfter(stack.lays, with_.usefulTicks), asker.units),
+    usefulFrom: showLength(with_.usefulTicks, asker.units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
   };
 }
 
-function sayCount(stack: readonly LayAtTable[], lays: number): string {
-  const [first, last] = [stack[0]?.lay.position ?? 0, stack.at(-1)?.lay.position ?? 0];
-  if (stack.length === 1) return `Lay ${first} of ${lays}`;
-  return `Lays ${first} to ${last} of ${lays}: ${countOf(stack.length, 'ply', 'plies')}, cut at once`;
+/** "Lay 3 of 12"; where later lays were cut first its number does not tell how many are cut: "Lay 3 of 12; 7 cut". */
+function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[]): string {
+  const numbers = stack.map(({ lay }) => lay.position);
+  const cut = all.filter(({ lay }) => lay.state === 'cut').length;
+  const out = all.filter(({ fallsOut }) => fallsOut !== '').length;
+  const inTurn = numbers.every((number, i) => number === cut + out + 1 + i);
+  const of = ` of ${all.length}${inTurn ? '' : `; ${cut} cut`}`;
+  const [first = 0] = numbers;
+  if (numbers.length === 1) return `Lay ${first}${of}`;
+  const which = numbers.every((number, i) => number === first + i)
+    ? `${first} to ${numbers.at(-1)}`
+    : listed(numbers.map(String));
+  return `Lays ${which}${of}: ${countOf(numbers.length, 'ply', 'plies')}, cut at once`;
 }
 
 export function layBenchForm() {
-  return z.strictObject({ lays: textField({ max: 400, label: 'Which lays' }), keep_rest: tickField() });
+  return z.strictObject({
+    lays: textField({ max: 400, label: 'Which lays' }),
+    keep_rest: tickField(),
+    waste_end: tickField(),
+  });
 }
 
 /** Cuts the lays that were shown, as planned: all their entries in one go. */
@@ -170,7 +190,6 @@ export function cutAtBench(
   if (!ids.every((id) => /^[1-9][0-9]{0,14}$/.test(id))) throw unknown('such lay');
   const along = new Map<number, number>();
   const said: string[] = [];
-  let pieceId = 0;
   for (const id of ids) {
     const asked = {
       layId: Number(id),
@@ -179,12 +198,16 @@ export function cutAtBench(
       keeps: (_rest: unknown, byDefault: boolean) => form.keep_rest && byDefault,
     };
     const done = cutOneLay(tx, code, asked, along, asker);
-    pieceId = done.at.piece.id;
+    const { id: pieceId } = done.at.piece;
     along.set(pieceId, (along.get(pieceId) ?? 0) + done.takenTicks);
     said.push(done.said);
   }
   return {
     location: layBenchPath(code),
-    said: `${said.join(' ')} ${sayLeft(tx, pieceId, asker.units)}`,
+    ...endLays(tx, along.keys(), {
+      said: said.join(' '),
+      wasteEnd: form.waste_end,
+      units: asker.units,
+    }),
   };
 }

@@ -163,9 +163,3 @@ function sayDone(table: GarmentAtTable, done: Omit<DoneLay, 'said'>, units: Unit
   );
   return `${cut}; kept: ${listed(kept)}.`;
 }
-
-/** "4.2 m of B12 is left." */
-export function sayLeft(reader: Reader, pieceId: number, units: Units): string {
-  const { code, onHandTicks } = readPiece(reader, pieceId);
-  return `${showLength(onHandTicks, units, 'down')} of ${code} is left.`;
-}

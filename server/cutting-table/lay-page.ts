@@ -1,21 +1,22 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../src/length.ts';
-import type { Units } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 import { writeLength } from '../../src/written-length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { type Choice, optionalChosen, placeChoices, withBlank } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
 import type { Typed } from '../web/body.ts';
-import { lengthField, optionalText } from '../web/fields.ts';
+import { lengthField, optionalText, tickField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { readGarmentAtTable, restKey } from './held-lays.ts';
 import { type LaysHead, layNames, shapeLaysHead } from './lay-bench.ts';
-import { cutOneLay, sayLeft, whoCut } from './lay-cutting.ts';
+import { cutOneLay, whoCut } from './lay-cutting.ts';
 import { type LayView, shapeLay } from './lay-view.ts';
 import { layBenchPath, layPath } from './paths.ts';
+import { endLays, endsAfter, sayEnds } from './piece-end.ts';
 
 /** One lay where something else happened than was planned: another length was used, or other rests are kept. */
 export interface LayPageData extends LaysHead {
@@ -28,6 +29,10 @@ export interface LayPageData extends LaysHead {
   readonly requestKey: string;
   readonly typed: { readonly length: string; readonly placeId: string };
   readonly rests: readonly { readonly key: string; readonly label: string; readonly keep: boolean }[];
+  /** the offcut that its piece ends in after it, as planned, "0.06 m of B12"; '' where more lays or cloth follow */
+  readonly ends: string;
+  readonly wasteEnd: boolean;
+  readonly usefulFrom: string;
   readonly places: readonly Choice[];
   readonly unit: string;
 }
@@ -37,7 +42,9 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
   const plan = table.plans.find(({ lays }) => lays.some(({ lay }) => lay.id === layId));
   const at = plan?.lays.find(({ lay }) => lay.id === layId);
   if (!plan || !at) throw unknown('such lay that is held');
-  const view = shapeLay(at, plan.plan, layNames(reader, table, asker));
+  const names = layNames(reader, table, asker);
+  const { usefulTicks } = names;
+  const view = shapeLay(at, plan.plan, names);
   const cut = at.lay.state === 'cut' ? whoCut(reader, at.lay.cutKey) : null;
   const data: LayPageData = {
     ...shapeLaysHead(table),
@@ -56,6 +63,9 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
       label: rest.size,
       keep: typed ? (typed[`keep_${i}`] ?? '') !== '' : rest.keep,
     })),
+    ends: cut ? '' : sayEnds(endsAfter([at], usefulTicks), asker.units),
+    wasteEnd: typed ? (typed.waste_end ?? '') !== '' : true,
+    usefulFrom: showLength(usefulTicks, asker.units, 'up'),
     places: withBlank(placeChoices(reader), 'the same place'),
     unit: lengthUnit(asker.units),
   };
@@ -75,6 +85,7 @@ export function layForm(units: Units, places: readonly Choice[]) {
     keep_0: keep,
     keep_1: keep,
     keep_2: keep,
+    waste_end: tickField(),
     place_id: optionalChosen(places, 'a place'),
   });
 }
@@ -96,6 +107,10 @@ export function cutLayByForm(
   );
   return {
     location: layBenchPath(code),
-    said: `${done.said} ${sayLeft(tx, done.at.piece.id, asker.units)}`,
+    ...endLays(tx, [done.at.piece.id], {
+      said: done.said,
+      wasteEnd: form.waste_end,
+      units: asker.units,
+    }),
   };
 }

@@ -1,6 +1,7 @@
 import { crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../src/lay.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showStrip } from '../garments/differences.ts';
 import type { Names } from '../garments/names.ts';
 import { countOf, listed } from '../garments/words.ts';
 import { type LayAtTable, laidOut, type PlanAtTable, restKey } from './held-lays.ts';
@@ -137,7 +138,7 @@ function depthsOf(slits: readonly Slit[]): number[] {
 }
 
 function shapeRun(slit: Slit, { tiers, units }: LayNames): RunView {
-  const size = `${showSize(slit.depthTicks, units, 'up')} × ${showSize(slit.lengthTicks, units, 'up')}`;
+  const size = showStrip(slit, units);
   const how = sayHow(slit);
   return {
     letter: tiers.get(slit.tierId)?.letter ?? '?',

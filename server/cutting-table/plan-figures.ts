@@ -1,7 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Otherwise, Wish } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, remnants } from '../../src/cut-plan/plan.ts';
-import { gapAbove, type PlanBound } from '../../src/cut-plan/plan-bound.ts';
+import { gapAbove, isShortProved, type PlanBound } from '../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
@@ -12,6 +12,8 @@ import { sayLays } from './plan-view.ts';
 export interface PlanFigures {
   readonly madeStrips: number;
   readonly missingStrips: number;
+  /** strips that no plan of this style can make; where more are missing, no way was found for these, which proves nothing */
+  readonly leastMissingStrips: number;
   readonly chargedTicks: number;
   readonly charged: string;
   readonly used: string;
@@ -31,6 +33,7 @@ export function shapeFigures(plan: Cutting, bound: PlanBound, job: PlanJob, unit
   return {
     madeStrips: plan.made.reduce((sum, made) => sum + made, 0),
     missingStrips: plan.missingStrips,
+    leastMissingStrips: bound.missingStrips,
     chargedTicks: plan.chargedTicks,
     charged: showLength(plan.chargedTicks, units, 'up'),
     used: showLength(plan.usedTicks, units, 'up'),
@@ -43,7 +46,7 @@ export function shapeFigures(plan: Cutting, bound: PlanBound, job: PlanJob, unit
 
 /** "No plan of this style of cutting can use less than 12.1 m: …" and how far this plan is from that. */
 function sayProof(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): string {
-  const missing = sayMissing(plan, bound);
+  const missing = plan.missingStrips === 0 ? '' : sayShortProof(plan, bound);
   if (plan.lays.length === 0) return missing;
   const lots = bound.over === 'these lots' ? ' from these lots' : '';
   const as = plan.missingStrips > 0 ? ' that makes as many strips' : '';
@@ -56,10 +59,19 @@ function sayProof(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): 
   return `${missing}${missing === '' ? '' : ' '}${proof}. Style of cutting: ${style}.`;
 }
 
-function sayMissing({ missingStrips }: Cutting, bound: PlanBound): string {
-  if (missingStrips === 0) return '';
-  if (bound.missingStrips >= missingStrips) return 'No plan of this style can make more strips.';
-  return `Whether a plan of this style can make ${bound.missingStrips === 0 ? 'them all' : `all but ${bound.missingStrips}`} is not known.`;
+/** What is proved of the strips that a plan leaves uncut. */
+function sayShortProof(plan: Cutting, bound: PlanBound): string {
+  if (isShortProved(plan, bound)) return 'No plan of this style can make more strips.';
+  const open = plan.missingStrips - bound.missingStrips;
+  const some = bound.missingStrips === 0 ? '' : ` ${open} of`;
+  return `No way was found to cut${some} the strips that are short; not proved.`;
+}
+
+/** Said before anything is bought; '' where it is proved that the strips cannot be cut. */
+export function saySearchLonger(plan: Cutting, bound: PlanBound): string {
+  return isShortProved(plan, bound)
+    ? ''
+    : 'A longer search may still find a way. Try it before you buy cloth.';
 }
 
 /** An area as a length where all pieces are of one width, else in m². */

@@ -1,3 +1,5 @@
+import { isShortProved } from '../../src/cut-plan/plan-bound.ts';
+import type { CutPlan } from '../../src/cut-plan/planner.ts';
 import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import type { Reader } from '../database/book.ts';
 import { shortPath } from '../garments/paths.ts';
@@ -18,6 +20,7 @@ import { planPath } from './paths.ts';
 import { hashOfJob, knownPlan } from './plan/answers.ts';
 import type { PlanDesk } from './plan/desk.ts';
 import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './plan-cures.ts';
+import { saySearchLonger } from './plan-figures.ts';
 import { type HeldPlanView, shapeHeldPlan } from './plan-held-view.ts';
 import { type HoldAllForm, shapeHoldAll } from './plan-hold-all.ts';
 import { needAnchor } from './plan-holding.ts';
@@ -63,6 +66,8 @@ export interface NeedView {
   readonly working: string;
   readonly stop: PlannerForm | null;
   readonly harder: (PlannerForm & { readonly seconds: readonly number[] }) | null;
+  /** said before cloth is bought where it is not proved that strips cannot be cut; else '' */
+  readonly searchLonger: string;
   readonly reasons: readonly string[];
   readonly cures: readonly CureView[];
 }
@@ -184,12 +189,18 @@ function shapeNeed(
     working: asks ? sayWorking(desk, need) : '',
     stop: asks && desk.isAwaited(job) ? ids : null,
     harder:
-      asks && !desk.isAwaited(job) && (known?.plan.bound.gapBp ?? 1) > 0
+      asks && !desk.isAwaited(job) && !(known && isOptimum(known.plan))
         ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
+    searchLonger: asks && known ? saySearchLonger(known.plan, known.plan.bound) : '',
     reasons: sayReasons(share, line.lots, units),
     cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
   };
+}
+
+/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
+function isOptimum(plan: CutPlan): boolean {
+  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
 }
 
 function sayWorking(desk: PlanDesk, need: PlanNeed): string {

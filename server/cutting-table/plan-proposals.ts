@@ -1,6 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Wish } from '../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
+import { isShortProved, type PlanBound } from '../../src/cut-plan/plan-bound.ts';
 import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/records.ts';
@@ -60,6 +61,7 @@ export function shapePlans(
     price,
     said: sayPlan(
       cutting,
+      plan.bound,
       job.kinds.reduce((sum, { count }) => sum + count, 0),
       asker.units,
     ),
@@ -101,10 +103,14 @@ function sayWished(wish: PlanView['wish'], { usefulTicks }: PlanJob, units: Unit
   return `Planned for: ${sayWish(wish).toLowerCase()}${wish === 'least length' ? finishing : ''}.`;
 }
 
-function sayPlan(plan: Cutting, wanted: number, units: Units): string {
+function sayPlan(plan: Cutting, bound: PlanBound, wanted: number, units: Units): string {
   const pieces = countOf(plan.pieces.length, 'piece', 'pieces');
   const charged = showLength(plan.chargedTicks, units, 'up');
-  if (plan.lays.length === 0) return 'No strip can be cut from what there is.';
+  if (plan.lays.length === 0) {
+    return isShortProved(plan, bound)
+      ? 'No strip can be cut from what there is.'
+      : 'No way was found to cut a strip from what there is; not proved.';
+  }
   const some = wanted - plan.missingStrips;
   return plan.missingStrips === 0
     ? `${sayAll(wanted)} can be cut, from ${pieces}: ${charged}.`

@@ -1,6 +1,7 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import { type Columns, differentLays, type Lay, slitting } from '../../src/cut-plan/plan.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showStrip } from '../garments/differences.ts';
 import { countOf } from '../garments/words.ts';
 import { piecePath } from '../shelf/address.ts';
 import { drawLay, isOnLay, type LayPicture } from './lay-picture.ts';
@@ -146,9 +147,8 @@ function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: num
 function sayRun(run: Columns, names: PlanNames): string {
   const { letter, name } = names.tier(run.kindId);
   const { units } = names;
-  const { depthTicks, lengthTicks } = sizeOf(run);
   const how = sayHow(run);
-  const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showSize(depthTicks, units, 'up')} × ${showSize(lengthTicks, units, 'up')}`;
+  const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showStrip(sizeOf(run), units)}`;
   return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
 }
 

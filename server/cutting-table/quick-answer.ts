@@ -4,8 +4,6 @@ import { MOST_MORE_BP, type Otherwise } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
 import { gapAbove } from '../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
-import { TICKS_PER } from '../../src/length.ts';
-import type { Units } from '../../src/length-show.ts';
 import { Refusal } from '../refusal.ts';
 import type { Planned, Planner } from './plan/planner.ts';
 import type { QuickAsked } from './quick-form.ts';
@@ -21,7 +19,7 @@ export interface QuickAnswer extends Planned {
 export async function askQuick(
   planner: Planner,
   asked: QuickAsked,
-  units: Units,
+  shopStepTicks: number,
   signal: AbortSignal,
 ): Promise<QuickAnswer> {
   const { job, wish } = asked;
@@ -52,7 +50,7 @@ export async function askQuick(
   const wantsCures = asked.cures && least.missingStrips > 0 && !signal.aborted;
   const cures = wantsCures
     ? await orSay(
-        () => planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, units) }),
+        () => planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, shopStepTicks) }),
         'What would cure it',
       )
     : null;
@@ -71,11 +69,10 @@ function withBoundOf(plan: Cutting, { bound }: CutPlan): CutPlan {
 }
 
 /**
- * Cloth as wide as the widest piece, in a lot of its own, bought by 10 cm or ⅛ yd (common practice): as much as all
+ * Cloth as wide as the widest piece, in a lot of its own, bought by the step that shops cut to: as much as all
  * strips take one kind a lay. Null where the plan takes no more pieces, or no width takes every strip.
  */
-function boltFor({ kinds, pieces }: PlanJob, { system }: Units): Bolt | null {
-  const stepTicks = system === 'metric' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;
+function boltFor({ kinds, pieces }: PlanJob, stepTicks: number): Bolt | null {
   const widthTicks = Math.max(0, ...pieces.map((piece) => piece.widthTicks));
   const lengths = kinds.map(({ lengthTicks, depthTicks, direction, count }) => {
     const [across, along] = direction === 'along' ? [depthTicks, lengthTicks] : [lengthTicks, depthTicks];

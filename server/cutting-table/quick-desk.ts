@@ -1,7 +1,7 @@
 import { Refusal } from '../refusal.ts';
 import { mintKey } from '../web/request-key.ts';
 import type { Planner } from './plan/planner.ts';
-import { askQuick } from './quick-answer.ts';
+import { askQuick, type QuickAnswer } from './quick-answer.ts';
 import type { QuickDrawer } from './quick-drawer.ts';
 import type { QuickAsked } from './quick-form.ts';
 import type { QuickDrawn, QuickSent } from './quick-thread.ts';
@@ -38,7 +38,7 @@ export class QuickDesk {
     return this.#questions.get(id) ?? null;
   }
 
-  ask(sent: QuickSent, asked: QuickAsked): QuickQuestion {
+  ask(sent: QuickSent, asked: QuickAsked, shopStepTicks: number): QuickQuestion {
     const stop = new AbortController();
     let end: () => void = () => undefined;
     const ended = new Promise<void>((resolve) => {
@@ -47,7 +47,7 @@ export class QuickDesk {
     const { seconds } = asked;
     const question: QuickQuestion = { id: mintKey(), seconds, drawn: null, failure: null, stop, ended };
     this.#questions.set(question.id, question);
-    this.#work(sent, asked, stop.signal)
+    this.#work(sent, () => askQuick(this.#planner, asked, shopStepTicks, stop.signal), asked)
       .then((drawn) => {
         question.drawn = drawn;
       })
@@ -61,9 +61,13 @@ export class QuickDesk {
     return question;
   }
 
-  async #work(sent: QuickSent, asked: QuickAsked, signal: AbortSignal): Promise<QuickDrawn | null> {
+  async #work(
+    sent: QuickSent,
+    work: () => Promise<QuickAnswer>,
+    asked: QuickAsked,
+  ): Promise<QuickDrawn | null> {
     try {
-      const answer = await askQuick(this.#planner, asked, sent.units, signal);
+      const answer = await work();
       return (await this.drawer.carryOut({ ...sent, kind: 'answer', asked, answer })).drawn;
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;

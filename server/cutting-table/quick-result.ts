@@ -6,8 +6,10 @@ import {
   remnants,
   slitting,
 } from '../../src/cut-plan/plan.ts';
+import { isShortProved } from '../../src/cut-plan/plan-bound.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { drawLay, type LayPicture } from './lay-picture.ts';
+import { saySearchLonger } from './plan-figures.ts';
 import type { QuickAnswer } from './quick-answer.ts';
 import { type QuickCure, type QuickWish, shapeQuickCures, shapeQuickWish } from './quick-cures.ts';
 import type { QuickAsked } from './quick-form.ts';
@@ -22,6 +24,8 @@ export interface QuickResult {
   readonly missingStrips: number;
   /** Strips that no plan of this style can make. */
   readonly leastMissingStrips: number;
+  /** what to do before cloth is bought where more are missing than that; '' where none are */
+  readonly searchLonger: string;
   readonly usedMm: number;
   readonly chargedMm: number;
   readonly usedShown: string;
@@ -104,6 +108,7 @@ const MOST_PICTURES = 60;
 
 const FOUND_BY = {
   formula: 'the pencil formula, which is exact here',
+  exact: 'trying every way to cut it',
   naive: 'the plain hand rule',
   careful: 'the careful hand rule',
   'through flaws': 'the careful hand rule, cutting through flaws',
@@ -128,6 +133,7 @@ export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units
     madeStrips: wanted - plan.missingStrips,
     missingStrips: plan.missingStrips,
     leastMissingStrips: bound.missingStrips,
+    searchLonger: saySearchLonger(plan, bound),
     usedMm: mm(plan.usedTicks),
     chargedMm: mm(plan.chargedTicks),
     usedShown: showLength(plan.usedTicks, units, 'up'),
@@ -163,9 +169,13 @@ function sayPlan(plan: QuickAnswer['plan'], wanted: number, charged: string): st
   const pieces = `${plan.pieces.length} ${plan.pieces.length === 1 ? 'piece' : 'pieces'}`;
   if (plan.missingStrips === 0)
     return `All ${wanted} strips can be cut, from ${pieces}, with ${charged} charged.`;
-  const proved =
-    plan.missingStrips === plan.bound.missingStrips ? ' No plan of this style can make more.' : '';
-  return `${plan.missingStrips} of ${wanted} strips cannot be cut.${proved}`;
+  const { missingStrips, bound } = plan;
+  const least = bound.missingStrips;
+  const cannot = (strips: number) => `${strips} of ${wanted} strips cannot be cut.`;
+  if (isShortProved(plan, bound)) return `${cannot(missingStrips)} No plan of this style can make more.`;
+  return least === 0
+    ? `No way was found to cut ${missingStrips} of ${wanted} strips; not proved.`
+    : `${cannot(least)} No way was found to cut ${missingStrips - least} more; not proved.`;
 }
 
 type Uses = QuickAnswer['plan']['pieces'];

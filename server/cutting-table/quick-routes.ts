@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { unknown } from '../refusal.ts';
+import { readShopStepTicks } from '../setup/rate-store.ts';
 import { type House, type PageFrame, shapeShell, whoAsks } from '../web/house.ts';
 import { isPartial, sendPage, wantsJson } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
@@ -53,7 +54,7 @@ async function askForPlan(house: House, request: FastifyRequest, reply: FastifyR
   const { asked, drawn } = await desk.drawer.carryOut({ ...sent, kind: 'read' });
   if (drawn) return sendDrawn(house, request, reply, drawn);
   if (!asked) throw new Error('what was sent is read or refused');
-  const question = desk.ask(sent, asked);
+  const question = desk.ask(sent, asked, readShopStepTicks(house.book, units.system));
   const stopWhereGone = () => {
     if (!reply.raw.writableEnded) question.stop.abort();
   };

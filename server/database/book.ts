@@ -1,15 +1,19 @@
 import { createHash } from 'node:crypto';
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Kysely } from 'kysely';
-import { conflict, Refusal } from '../refusal.ts';
+import { conflict } from '../refusal.ts';
 import { translateDriverError } from './driver-errors.ts';
+import type { FileWatch } from './file-watch.ts';
 import type { Schema } from './schema.ts';
 import { builder, type Query, type Ran, Statements } from './statements.ts';
+import { moved, refusedFor, type Trouble } from './trouble.ts';
 
 /** What a request came to: where to go next and one sentence that says what was done. */
 export interface Answer {
   readonly location: string;
   readonly said: string;
+  /** how things stood then, in a sentence; an undo does not repeat it, since it is no longer so */
+  readonly after?: string;
 }
 
 /** One form or one script's call: `asked` is its content, `key` was minted when the form was drawn. */
@@ -46,10 +50,18 @@ export class Book implements Reader {
   readonly #statements: Statements;
   readonly #clock: Clock;
   readonly #onClose: () => void;
-  #doubtful = false;
+  readonly #watch: FileWatch | null;
+  #trouble: Trouble | null = null;
 
-  constructor(connection: BetterSqlite3.Database, file: string, clock: Clock, onClose: () => void) {
+  constructor(
+    connection: BetterSqlite3.Database,
+    file: string,
+    clock: Clock,
+    onClose: () => void,
+    watch: FileWatch | null = null,
+  ) {
     this.#connection = connection;
+    this.#watch = watch;
     this.#statements = new Statements(connection);
     this.file = file;
     this.#clock = clock;
@@ -57,11 +69,23 @@ export class Book implements Reader {
   }
 
   all<R>(query: Query<R>): R[] {
-    return this.#statements.all(query);
+    return this.#read(() => this.#statements.all(query));
   }
 
   first<R>(query: Query<R>): R | undefined {
-    return this.#statements.first(query);
+    return this.#read(() => this.#statements.first(query));
+  }
+
+  /** Why nothing is written any more, until the book was opened again; null where all is well. */
+  get trouble(): Trouble | null {
+    const gone = this.#trouble ? undefined : this.#watch?.gone();
+    if (gone !== undefined) this.#trouble = moved(gone);
+    return this.#trouble;
+  }
+
+  /** From here on the book is only read. */
+  stopWriting(trouble: Trouble): void {
+    this.#trouble ??= trouble;
   }
 
   now(): string {
@@ -76,17 +100,14 @@ export class Book implements Reader {
    * whatever `work` refuses.
    */
   write(request: WriteRequest, work: (tx: Tx) => Answer): Answer {
-    if (this.#doubtful) throw doubtful();
+    const { trouble } = this;
+    if (trouble) throw refusedFor(trouble);
     if (this.#connection.inTransaction) throw new Error('a write must not be begun within a write');
     const hash = contentHash(request.asked);
     try {
       return this.#connection.transaction(() => this.#carryOut(request, hash, work)).immediate();
     } catch (error) {
-      const translated = translateDriverError(error);
-      // After a failed write to the disk nobody knows whether the commit stands; reading goes on, writing
-      // waits until the book was opened again and checked.
-      if (translated.doubtful) this.#doubtful = true;
-      throw translated.error;
+      throw this.#translate(error);
     }
   }
 
@@ -105,6 +126,22 @@ export class Book implements Reader {
     if (!this.#connection.open) return;
     this.#connection.close();
     this.#onClose();
+  }
+
+  #read<R>(work: () => R): R {
+    try {
+      return work();
+    } catch (error) {
+      // Inside a write it is translated once, by the write.
+      throw this.#connection.inTransaction ? error : this.#translate(error);
+    }
+  }
+
+  /** After a failed write nobody knows whether the commit stands, and a damaged page may be any page: reading goes on. */
+  #translate(error: unknown): unknown {
+    const translated = translateDriverError(error);
+    if (translated.trouble) this.stopWriting(translated.trouble);
+    return translated.error;
   }
 
   #carryOut(request: WriteRequest, hash: string, work: (tx: Tx) => Answer): Answer {
@@ -164,11 +201,4 @@ function sorted(value: unknown): unknown {
   return Object.entries(value)
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([name, item]) => [name, sorted(item)]);
-}
-
-function doubtful(): Refusal {
-  return new Refusal(
-    'not-saved',
-    'The disk failed during an earlier write, so nothing more is written. Stop Clothroom, see to the disk, and start it again: it checks the book when it opens.',
-  );
 }

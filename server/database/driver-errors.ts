@@ -1,9 +1,10 @@
 import { Refusal } from '../refusal.ts';
+import { damaged, FAILED_DISK, refusedFor, type Trouble, WAY_ON } from './trouble.ts';
 
 interface Translated {
   readonly error: unknown;
-  /** True where the commit's fate is unknown. */
-  readonly doubtful: boolean;
+  /** Where nothing more may be written: the commit's fate is unknown, or what is read cannot be trusted. */
+  readonly trouble: Trouble | null;
 }
 
 /** Turns what the database driver throws into words for a person; everything else is passed on as it is. */
@@ -11,21 +12,18 @@ export function translateDriverError(error: unknown): Translated {
   const code = driverCode(error);
   if (code.startsWith('SQLITE_IOERR')) {
     return {
-      doubtful: true,
+      trouble: FAILED_DISK,
       error: new Refusal(
         'not-saved',
         'The disk failed while this was being saved, and it is not known whether it was. Start Clothroom again and send the same form once more: if it was saved, it is not done twice.',
+        undefined,
+        WAY_ON,
       ),
     };
   }
-  if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') {
-    return {
-      doubtful: true,
-      error: new Refusal(
-        'not-saved',
-        'The book is damaged, so nothing more is written. Stop Clothroom, keep a copy of the folder as it is, and go back to the last good backup.',
-      ),
-    };
+  if (isDamage(error)) {
+    const trouble = damaged([`A page of the file could not be read: ${(error as Error).message}.`]);
+    return { trouble, error: refusedFor(trouble) };
   }
   if (code === 'SQLITE_FULL') {
     return refusedBy('The disk is full. Nothing was saved: make room and send the form again.');
@@ -36,11 +34,17 @@ export function translateDriverError(error: unknown): Translated {
   if (code.startsWith('SQLITE_BUSY')) {
     return refusedBy('Another program is writing to the book. Nothing was saved: send the form again.');
   }
-  return { error, doubtful: false };
+  return { error, trouble: null };
 }
 
 function refusedBy(message: string): Translated {
-  return { error: new Refusal('not-saved', message), doubtful: false };
+  return { error: new Refusal('not-saved', message), trouble: null };
+}
+
+/** True where the file itself is at fault: a page of it is not what it should be. */
+export function isDamage(error: unknown): boolean {
+  const code = driverCode(error);
+  return code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB';
 }
 
 /** The driver's own code of an error, such as SQLITE_BUSY; empty for any other error. */

@@ -1,10 +1,12 @@
-import type { Bath } from '../../src/bath.ts';
+import { type Bath, type BathLine, massUgOf } from '../../src/bath.ts';
 import type { BathPlan } from '../../src/bath-plan.ts';
 import { sumOfLine, sumOfWater } from '../../src/bath-sums.ts';
 import { showStockStrength } from '../../src/bench-figures.ts';
-import { showMass } from '../../src/mass.ts';
+import { showMass, showTrace, showWeighed } from '../../src/mass.ts';
+import { isTooLittle, type ProposedStock } from '../../src/stock-solution.ts';
 import { showVolume } from '../../src/volume.ts';
-import { sayForm } from './recipe-figures.ts';
+import { sayForm, sayMeasured } from './recipe-figures.ts';
+import { nameOfForm } from './recipe-store.ts';
 import { showUl } from './volumes.ts';
 
 /** One thing that goes into a bath. */
@@ -37,7 +39,7 @@ export interface ShownGroup {
   readonly strips: number;
 }
 
-type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts'>;
+type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts' | 'balanceMg'>;
 
 /** The baths of a plan in runs of those alike. */
 export function shownGroups({ bath, baths, parts }: Amounts, counted: boolean): ShownGroup[] {
@@ -69,7 +71,7 @@ function runsOf(baths: readonly Bath[], parts: readonly number[]): { from: numbe
 
 /** Dyes, auxiliaries and fresh water of a bath; `sources` go by its lines. */
 export function shownLines(
-  { bath, baths, proposed, parts }: Amounts,
+  { bath, baths, proposed, parts, balanceMg }: Amounts,
   dyedMg: number,
   sources: readonly string[] = [],
 ): ShownLine[] {
@@ -80,23 +82,48 @@ export function shownLines(
     return {
       name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
       part: line.part,
-      asked: line.asked,
-      perBath: showGrams(share.massMg),
+      asked: sayAsked(line),
+      perBath: showAmount(share, balanceMg),
       perBathVolume: share.volumeUl === undefined ? '' : showUl(share.volumeUl),
-      amounts: firsts.map((each) => amountOf(each, place)),
-      inAll: showGrams(line.massMg),
+      amounts: firsts.map((each) => amountOf(each, place, balanceMg)),
+      inAll: showAmount(line, balanceMg),
       how: sumOfLine(line, { dyedMg, volumeUl: bath.volumeUl }),
-      stock: sayStock(bath, place, proposed),
+      stock: sayStock(
+        line,
+        share,
+        proposed.find(({ line: of }) => of === place),
+        balanceMg,
+      ),
       source: sources[place] ?? '',
     };
   });
   return [...lines, waterLine(bath, one, firsts)];
 }
 
-function amountOf({ lines }: Bath, place: number) {
+function amountOf({ lines }: Bath, place: number, balanceMg: number | undefined) {
   const line = lines[place];
-  const volume = line?.volumeUl === undefined ? '' : showUl(line.volumeUl);
-  return { amount: showGrams(line?.massMg ?? 0), volume };
+  if (!line) return { amount: showGrams(0), volume: '' };
+  const volume = line.volumeUl === undefined ? '' : showUl(line.volumeUl);
+  return { amount: showAmount(line, balanceMg), volume };
+}
+
+/** The mass of a line as the hand has it: to the balance's step, or written out where a stock holds it. */
+export function showAmount(
+  line: Pick<BathLine, 'massMg' | 'massUg'> & { readonly stockMgPer100Ml?: number | null },
+  balanceMg: number = FINEST_MG,
+): string {
+  const massUg = massUgOf(line);
+  return line.stockMgPer100Ml == null ? showWeighed(massUg, balanceMg) : showTrace(massUg);
+}
+
+/** The balance of a card that does not tell its own. */
+const FINEST_MG = 1;
+
+/** What is asked, as the hand measures it: a liquid in mL, "200 mL to 1 kg of cloth", the rest as the recipe has it. */
+function sayAsked({ kind, form, asked, stated }: BathLine): string {
+  if (!kind || !form) return asked;
+  if (stated) return `${asked} of ${nameOfForm(kind, stated.form)}`;
+  return sayMeasured(kind, form, asked);
 }
 
 function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]): ShownLine {
@@ -115,12 +142,26 @@ function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]): ShownLine {
   };
 }
 
-function sayStock(bath: Bath, place: number, proposed: BathPlan['proposed']): string {
-  const strength = bath.lines[place]?.stockMgPer100Ml;
-  if (strength === undefined) return '';
-  const made = proposed.find(({ line }) => line === place);
+/** How a line that the balance does not resolve is measured; '' where it is simply weighed. */
+function sayStock(
+  { stockMgPer100Ml: strength }: BathLine,
+  share: BathLine,
+  made: ProposedStock | undefined,
+  balanceMg: number | undefined,
+): string {
+  if (strength === undefined) {
+    const bare = balanceMg !== undefined && share.volumeUl === undefined && isTooLittle(share, balanceMg);
+    return bare ? 'too little for this balance: weigh it on a finer one, or dye more cloth at once' : '';
+  }
   if (!made) return `from a stock of ${showStockStrength(strength)}`;
-  return `too little for the balance: dissolve ${showGrams(made.weighMg)} and make it up to ${showVolume(made.makeMl, 'near')}, ${showStockStrength(strength)}`;
+  const { weighMg, makeMl, dilutions = [] } = made;
+  const first = (weighMg * 100) / makeMl;
+  const dissolve = `dissolve ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}, ${showStockStrength(first)}`;
+  const weaker = dilutions.map(
+    (step) =>
+      `; take ${showVolume(step.takeMl, 'near')} of that and make it up to ${showVolume(step.makeMl, 'near')}, ${showStockStrength(step.mgPer100Ml)}`,
+  );
+  return `too little for the balance: ${dissolve}${weaker.join('')}`;
 }
 
 export function showGrams(massMg: number): string {

@@ -11,6 +11,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { mintKey } from '../web/request-key.ts';
 import { showClock } from '../when.ts';
+import { readWorkroom } from '../workroom.ts';
 import { cardOf, sayState } from './batch-page.ts';
 import { type BatchState, readBatch, readSentLengths, stateOf } from './batch-store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
@@ -139,7 +140,7 @@ function wholeOf(reader: Reader, card: Card, here: BathState | undefined): Whole
   if (!bath) return null;
   const names = bath.lines.map(({ name }) => name);
   const place = { number: here?.number ?? 1, count: card.baths.length };
-  return shapeWhole(bath, place, readDyeLots(reader, names));
+  return shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
 }
 
 function shapeBath(
@@ -155,7 +156,7 @@ function shapeBath(
   return {
     number: state.number,
     begun: hasBegun(state),
-    step: shapeStep(state, now, readDyeLots(reader, names)),
+    step: shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg),
     temperatures: temperatureChoices(state, now).map((c) => ({ value: String(c), label: `${c} °C` })),
     phs: phChoices(state, recipe.pHFrom, recipe.pHTo).map((tenths) => ({
       value: showPh(tenths),

@@ -1,10 +1,11 @@
 import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
 import type { Bath } from '../../src/bath.ts';
-import { BEGUN, plannedC } from '../../src/bath-clock.ts';
+import { BEGUN, holdLeftMinutes, plannedC } from '../../src/bath-clock.ts';
 import type { Caution } from '../../src/cautions.ts';
 import { dueAt, headOf } from '../../src/cautions-due.ts';
 import { capital } from '../../src/fibre.ts';
 import { showDecimal } from '../../src/figure-show.ts';
+import { showTrace, showWeighed } from '../../src/mass.ts';
 import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../src/order-of-work.ts';
 import { showClock } from '../when.ts';
 import { showGrams } from './amounts-show.ts';
@@ -33,6 +34,8 @@ export interface BenchStep {
   /** the fresh water of the bath, where it is set at this step */
   readonly water: { readonly shown: string; readonly typed: string } | null;
   readonly button: string;
+  /** the button where the hold is not over and that was asked about; '' where nothing is to be asked */
+  readonly skipButton: string;
   readonly next: { readonly title: string; readonly things: readonly BenchThing[] } | null;
 }
 
@@ -57,6 +60,7 @@ export function shapeStep(
   state: BathState,
   now: string,
   lots: ReadonlyMap<string, string>,
+  balanceMg: number,
 ): BenchStep | null {
   const timed = state.clock.now;
   if (!timed) return null;
@@ -65,8 +69,10 @@ export function shapeStep(
   const place = state.steps.findIndex(({ key }) => key === step.key);
   const next = state.steps[place + 1];
   const until = state.clock.untilMs;
+  const left = begun ? holdLeftMinutes(state.clock, Date.parse(now)) : null;
   const heat = begun ? plannedC(state.clock, Date.parse(now)) : null;
-  const things = (each: WorkStep) => weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots));
+  const things = (each: WorkStep) =>
+    weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots, balanceMg));
   return {
     key: begun ? step.key : BEGUN,
     title: step.title,
@@ -87,15 +93,21 @@ export function shapeStep(
           }
         : null,
     button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
+    skipButton:
+      left === null
+        ? ''
+        : next
+          ? `Skip ${left} min, on to: ${next.title}`
+          : `Skip ${left} min: the last step`,
     next: next ? { title: next.title, things: things(next) } : null,
   };
 }
 
-function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>): BenchThing {
+function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceMg: number): BenchThing {
   return {
     name: thing.name,
     label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
-    ...amountOf(thing),
+    ...amountOf(thing, balanceMg),
     lot: lots.get(thing.name) ?? '',
   };
 }
@@ -112,27 +124,26 @@ export function shapeWhole(
   bath: Bath,
   { number, count }: { readonly number: number; readonly count: number },
   lots: ReadonlyMap<string, string>,
+  balanceMg: number,
 ): WholeBath {
   return {
     title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
     says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
     water: showUl(bath.freshWaterUl),
-    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots)),
+    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots, balanceMg)),
   };
 }
 
 /** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
-function amountOf({ massMg, volumeUl, stockMgPer100Ml }: Weighing) {
-  const mass = showGrams(massMg);
-  if (volumeUl === null) return { amount: mass, volume: '', exact: `${showDecimal(BigInt(massMg), 3)} g` };
+function amountOf({ massMg, massUg, volumeUl, stockMgPer100Ml }: Weighing, balanceMg: number) {
+  const weigh = { amount: showWeighed(massUg, balanceMg), exact: `${showDecimal(BigInt(massMg), 3)} g` };
+  if (volumeUl === null) return { ...weigh, volume: '' };
   const volume = showUl(volumeUl);
-  if (stockMgPer100Ml === null) {
-    return { amount: mass, volume: `measure ${volume}`, exact: `${showDecimal(BigInt(massMg), 3)} g` };
-  }
+  if (stockMgPer100Ml === null) return { ...weigh, volume: `measure ${volume}` };
   const strength = showDecimal(BigInt(stockMgPer100Ml), 3);
   return {
     amount: volume,
-    volume: `of the stock with ${strength} g in 100 mL: ${mass}`,
+    volume: `of the stock with ${strength} g in 100 mL: ${showTrace(massUg)}`,
     exact: `${showDecimal(BigInt(volumeUl), 3)} mL`,
   };
 }

@@ -5,12 +5,13 @@ import type { HeaterKind, Material } from '../../src/heater.ts';
 import { apportion } from '../../src/money.ts';
 import { fastestHeating } from '../../src/ramp.ts';
 import type { Recipe } from '../../src/recipe.ts';
+import { regainBpOf } from '../../src/regain.ts';
 import { type Length, lengthsOfBaths, stripsIn } from '../../src/splitting.ts';
 import type { Problem } from '../refusal.ts';
 
 /** How the amounts of a batch are asked for, beside its lengths and its vessel. */
 export interface AmountsAsked {
-  /** the dry cloth on the scale, which goes before its area */
+  /** the cloth on the scale, as its basis says, which goes before its area */
   readonly scaleMg: number | null;
   readonly basis: 'oven-dry' | 'conditioned' | null;
   /** what a strip is long after dyeing, so that no bath gets a broken one */
@@ -40,8 +41,10 @@ export interface CardVessel {
 
 /** What a card keeps of how it was worked out. */
 export interface CardAmounts
-  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed'>,
+  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg'>,
     Pick<AmountsAsked, 'scaleMg' | 'basis' | 'stripTicks'> {
+  /** what air-dry cloth holds more than oven-dry, in hundredths of a percent, where that was weighed */
+  readonly regainBp?: number;
   /** by area, whether or not the scale goes before it; null where a mass per area is not known */
   readonly areaMg: number | null;
   readonly dyedMg: number;
@@ -100,9 +103,11 @@ export function planAmounts(given: ToPlan): AmountsPlanned {
       equal,
       options,
       proposed,
+      balanceMg: given.balanceMg,
       scaleMg: asked.scaleMg,
       basis: asked.basis,
       stripTicks: asked.stripTicks,
+      ...(asked.basis === 'oven-dry' ? { regainBp: regainBpOf(given.content) } : {}),
       areaMg: given.areaMg,
       dyedMg: given.dyedMg,
       stripSentTicks: sentTicks,

@@ -6,11 +6,13 @@ import type { Warning } from '../../src/dye-advice.ts';
 import { loadOf, TAP_C } from '../../src/heater.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showMass, showMassPerArea } from '../../src/mass.ts';
+import { sumOfRegain } from '../../src/regain.ts';
 import { showVolume } from '../../src/volume.ts';
 import { showPercent } from '../../src/whole.ts';
 import { piecePath } from '../shelf/address.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import type { Card } from './card.ts';
+import type { CardAmounts } from './card-amounts.ts';
 import { type ShownHeat, showHeat } from './heat-show.ts';
 import { type Figure, figuresOf } from './recipe-figures.ts';
 import { recipePath } from './recipe-making.ts';
@@ -131,19 +133,27 @@ function planOf(card: Card): BathPlan {
     equal: amounts?.equal ?? true,
     options: amounts?.options ?? [],
     proposed: amounts?.proposed ?? [],
+    ...(amounts?.balanceMg === undefined ? {} : { balanceMg: amounts.balanceMg }),
   };
 }
 
 /** "12.3 g + 4.5 g = 16.8 g"; where the scale goes before it, what it says and what the area makes. */
 function sayMass({ amounts, pieces, massMg }: Card): string {
   if (amounts && amounts.scaleMg !== null) {
-    const dry = amounts.basis === 'oven-dry' ? 'oven-dry' : 'dry, as it lies in the room';
     const area = amounts.areaMg === null ? '' : `; by area it is ${grams(amounts.areaMg)}`;
-    return `from the scale, ${dry}${area}`;
+    return `${sayScale(amounts.scaleMg, amounts, massMg)}${area}`;
   }
   if (pieces.length === 1) return 'length × width × mass per area';
   return `${pieces.map((piece) => grams(piece.massMg)).join(' + ')} = ${grams(massMg)}`;
 }
+
+/** Cloth off the scale. A card of before has no regain: oven-dry, its amounts were counted on just what was weighed. */
+function sayScale(scaleMg: number, { basis, regainBp }: CardAmounts, massMg: number): string {
+  if (basis !== 'oven-dry') return WEIGHED_AIR_DRY;
+  return regainBp === undefined ? 'from the scale, oven-dry' : sumOfRegain(scaleMg, regainBp, massMg);
+}
+
+export const WEIGHED_AIR_DRY = 'from the scale, air-dry, the mass that owf is of';
 
 function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownContent[] {
   return (amounts?.lengths ?? []).map((lengths, at) => ({

@@ -6,6 +6,7 @@ import { type Content, capital, contentTogether, type FibreCode, fibreOf } from 
 import { materialCaution } from '../../src/heater.ts';
 import { apportion } from '../../src/money.ts';
 import { checkRecipe, type Recipe } from '../../src/recipe.ts';
+import { commercialMassMg } from '../../src/regain.ts';
 import type { Problem } from '../refusal.ts';
 import { type AmountsAsked, type CardAmounts, type CardVessel, planAmounts } from './card-amounts.ts';
 import type { DyeablePiece } from './dyeable.ts';
@@ -83,7 +84,7 @@ export function workOut(
 ): WorkedOut {
   const { recipe } = stored;
   const { asked, balanceMg } = more;
-  const { pieces, areaMg } = weighed(lengths, stored.shrinkageBp, asked.scaleMg);
+  const { pieces, areaMg } = weighed(lengths, stored, asked);
   const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
   const dyedBp = dyedShare(recipe, lengths, pieces);
   const dyedMg = dyedMassMg(massMg, dyedBp);
@@ -114,13 +115,13 @@ export function workOut(
   };
 }
 
-/** Pieces with their masses: by area, or their shares of what the scale says. */
+/** Pieces with their masses: by area, or their shares of what the scale says; air-dry, whichever way it was weighed. */
 function weighed(
   lengths: readonly WantedLength[],
-  shrinkageBp: number,
-  scaleMg: number | null,
+  stored: StoredRecipe,
+  { scaleMg, basis }: AmountsAsked,
 ): { pieces: CardPiece[]; areaMg: number | null } {
-  const pieces = lengths.map((length) => cardPiece(length, shrinkageBp));
+  const pieces = lengths.map((length) => cardPiece(length, stored.shrinkageBp));
   const known = lengths.every(({ piece }) => piece.cloth.massPerAreaMgM2 !== null);
   const areaMg = known ? pieces.reduce((sum, piece) => sum + piece.massMg, 0) : null;
   if (scaleMg === null) return { pieces, areaMg };
@@ -128,8 +129,15 @@ function weighed(
   const weights = known
     ? pieces.map(({ massMg }) => massMg)
     : pieces.map(({ lengthTicks, widthTicks }) => clothMassMg([{ lengthTicks, widthTicks }], 100_000));
-  const masses = apportion(scaleMg, weights);
-  return { pieces: pieces.map((piece, at) => ({ ...piece, massMg: masses[at] ?? 0 })), areaMg };
+  const shared = (massMg: number) => {
+    const masses = apportion(massMg, weights);
+    return pieces.map((piece, at) => ({ ...piece, massMg: masses[at] ?? 0 }));
+  };
+  const asWeighed = shared(scaleMg);
+  if (basis !== 'oven-dry') return { pieces: asWeighed, areaMg };
+  // Amounts are on cloth as it lies in the room, so what the oven took out is put back by the fibres' regain.
+  const massMg = commercialMassMg(scaleMg, contentOf(lengths, asWeighed, stored));
+  return { pieces: shared(massMg), areaMg };
 }
 
 /** The fibres of all the cloth together; what the recipe is for, where no content is known. */

@@ -4,7 +4,7 @@ import { readMass } from '../../src/mass.ts';
 import type { Weighing } from '../../src/order-of-work.ts';
 import { type Reading, refused } from '../../src/reading.ts';
 import { readPh, readTemperature } from '../../src/recipe-figures.ts';
-import { idField, optionalText, textField, wholeField } from '../web/fields.ts';
+import { idField, optionalText, textField, tickField, wholeField } from '../web/fields.ts';
 import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
 
 // The forms of the log. Each names its bath; 0 is the whole batch.
@@ -12,11 +12,15 @@ import { numberedRows, readingField, rowNumber } from './recipe-form.ts';
 const MOST_BATHS = 100;
 const bath = () => wholeField({ min: 1, max: MOST_BATHS });
 
-/** A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. */
+/**
+ * A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. A hold that
+ * ends early needs `skip_hold`.
+ */
 export const STEP_DONE = z.strictObject({
   bath: bath(),
   step: textField({ max: 80, label: 'The step' }),
   water: optionalText({ max: 64 }),
+  skip_hold: tickField(),
   things: numberedRows(
     z.strictObject({
       row: rowNumber(),
@@ -41,7 +45,7 @@ export const TAKE_BACK = z.strictObject({
  * Reads what was weighed, in mg: grams, or millilitres of what is measured by volume, which are turned into mass by
  * the card's own figures.
  */
-export function readWeighed(typed: string, wanted: Pick<Weighing, 'massMg' | 'volumeUl'>): Reading<number> {
+export function readWeighed(typed: string, wanted: Pick<Weighing, 'massUg' | 'volumeUl'>): Reading<number> {
   const litres = /^(.*?)(m?)l(?:it(?:re|er)s?)?\s*$/i.exec(typed);
   if (!litres) return readMass(typed, 'g');
   if (wanted.volumeUl === null || wanted.volumeUl === 0) {
@@ -51,8 +55,8 @@ export function readWeighed(typed: string, wanted: Pick<Weighing, 'massMg' | 'vo
   const read = readMass(`${litres[1]} ${litres[2] === '' ? 'kg' : 'g'}`, 'g');
   if (!read.ok) return refused(`${typed.trim()} is no volume: write it as 7.5 mL.`);
   const massMg = divideRounded(
-    exactly(read.value) * exactly(wanted.massMg),
-    exactly(wanted.volumeUl),
+    exactly(read.value) * exactly(wanted.massUg),
+    exactly(wanted.volumeUl) * 1000n,
     'near',
   );
   return { ...read, value: stored(massMg) };

@@ -1,4 +1,4 @@
-import { BEGUN } from '../../src/bath-clock.ts';
+import { BEGUN, holdLeftMinutes } from '../../src/bath-clock.ts';
 import { type Weighing, weighingsAt } from '../../src/order-of-work.ts';
 import { readVolume } from '../../src/volume.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
@@ -99,6 +99,12 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   }
   const now = state.clock.now?.step;
   if (!hasBegun(state) || now?.key !== form.step) throw quicker(state, form.step, location);
+  const skipped = holdLeftMinutes(state.clock, Date.parse(tx.at));
+  const ofHold = `${skipped} of its ${now.minutes} min`;
+  if (skipped !== null && !form.skip_hold) {
+    const message = `${now.title} is not over: ${ofHold} are left. Skip them only where the shade is right.`;
+    throw invalid('skip_hold', message);
+  }
   const weighings = weighingsAt(now, state.bath);
   insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: now.key });
   for (const weighed of readThings(form, weighings)) {
@@ -110,7 +116,8 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   const place = state.steps.findIndex(({ key }) => key === now.key);
   const next = state.steps[place + 1];
   const then = next ? `Now: ${next.title}.` : 'That was the last step.';
-  return { location, said: `${now.title}: done. ${then}` };
+  const early = skipped === null ? '' : `, ${ofHold} skipped`;
+  return { location, said: `${now.title}: done${early}. ${then}` };
 }
 
 function quicker(state: BathState, key: string, href: string): Refusal {

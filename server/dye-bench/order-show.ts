@@ -1,7 +1,7 @@
 import { litres } from '../../src/bath-sums.ts';
 import { type WorkStep, weighingsAt } from '../../src/order-of-work.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
-import { showGrams } from './amounts-show.ts';
+import { showAmount } from './amounts-show.ts';
 import type { BathState } from './bath-state.ts';
 import { clockOf } from './bench-step.ts';
 import type { Card } from './card.ts';
@@ -70,9 +70,9 @@ function amountsOf(step: WorkStep, card: Card): string[] {
   const [first = []] = all;
   return first.map(({ name, share }, at) => {
     const each = all.flatMap((weighings) => weighings[at] ?? []);
-    const shown = each.map(({ massMg, volumeUl }) => {
-      const volume = volumeUl === null ? '' : ` (${showUl(volumeUl)})`;
-      return `${showGrams(massMg)}${volume}`;
+    const shown = each.map((weighing) => {
+      const volume = weighing.volumeUl === null ? '' : ` (${showUl(weighing.volumeUl)})`;
+      return `${showAmount(weighing, card.amounts?.balanceMg)}${volume}`;
     });
     const masses = each.map(({ massMg }) => massMg);
     // Equal baths differ by a milligram of rounding at most.

@@ -1,4 +1,4 @@
-import { massInForm } from '../../src/auxiliaries.ts';
+import { factorInForm } from '../../src/auxiliaries.ts';
 import { dyedMassMg, type Stock } from '../../src/bath.ts';
 import { type BathPlan, planBath } from '../../src/bath-plan.ts';
 import { grams } from '../../src/bath-sums.ts';
@@ -18,6 +18,7 @@ import {
   withLabel,
 } from '../../src/recipe.ts';
 import { showAddition } from '../../src/recipe-figures.ts';
+import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../src/regain.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import { invalid, type Problem, refuseAny } from '../refusal.ts';
 import { atField } from './at-field.ts';
@@ -51,7 +52,7 @@ const TYPED: Mark = { basis: 'own', source: 'as typed' };
 export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
   const problems: Problem[] = [];
   const content = contentOf(form, problems);
-  const mass = massOf(form, problems);
+  const mass = massOf(form, content, problems);
   const dyeClass = classOf(form, content);
   const takes = verdictOn(content, dyeClass);
   if (content.length > 0 && (takes.verdict === 'no' || takes.verdict === 'stains')) {
@@ -108,8 +109,15 @@ function contentOf({ fibres }: QuickForm, problems: Problem[]): Content {
   return content;
 }
 
-/** From the scale or from area × mass per area; both typed, the scale wins. Cloth weighed wet is refused. */
-function massOf(form: QuickForm, problems: Problem[]): { massMg: number; massFrom: string } {
+/**
+ * From the scale or from area × mass per area; both typed, the scale wins. What was weighed oven-dry is turned into what
+ * it weighs in the room, which owf is of. Cloth weighed wet is refused.
+ */
+function massOf(
+  form: QuickForm,
+  content: Content,
+  problems: Problem[],
+): { massMg: number; massFrom: string } {
   const { mass, weighed, area, mass_per_area: perArea } = form;
   if (mass !== null) {
     if (weighed === 'wet') {
@@ -118,7 +126,10 @@ function massOf(form: QuickForm, problems: Problem[]): { massMg: number; massFro
     } else if (weighed === '') {
       problems.push({ field: 'weighed', message: 'Say how the cloth was weighed.' });
     }
-    return { massMg: mass, massFrom: '' };
+    if (weighed !== 'oven-dry' || checkContent(content).length > 0) return { massMg: mass, massFrom: '' };
+    const massMg = commercialMassMg(mass, content);
+    const from = regainMarks(content).map(sayMark).join('; ');
+    return { massMg, massFrom: `${sumOfRegain(mass, regainBpOf(content), massMg)}; regain ${from}` };
   }
   if (area === null && perArea === null) {
     problems.push({
@@ -193,8 +204,8 @@ function sayFrom(byLabel: boolean): string {
 function sayTyped({ what, amount, stated }: QuickForm['auxiliaries'][number], byLabel: boolean): string {
   const from = sayFrom(byLabel);
   if (!stated || stated.kind !== what.kind || stated.form === what.form) return from;
-  const million = massInForm(what.kind, 1_000_000, stated.form, what.form);
-  const factor = (million / 1_000_000).toFixed(4);
+  const { num, den } = factorInForm(what.kind, stated.form, what.form);
+  const factor = (num / den).toFixed(4);
   return `${from}: ${showAddition(amount)} of ${nameOfForm(what.kind, stated.form)} × ${factor}`;
 }
 
@@ -218,7 +229,7 @@ function dyesOf(form: QuickForm, dyeClass: DyeClass): Recipe['dyes'] {
 
 type AuxiliaryRow = QuickForm['auxiliaries'][number];
 
-/** The amount for the form that is at hand; given for another form of the same thing, it is turned into this one. */
+/** The amount for the form that is at hand, or for another form of the same thing that it was given for. */
 function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Problem[]): RecipeAuxiliary {
   const name = nameOfForm(what.kind, what.form);
   if (stated && stated.kind !== what.kind) {
@@ -228,8 +239,8 @@ function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Prob
     });
     return auxiliaryFrom({ ...what, ...amount, name });
   }
-  const inForm = stated ? massInForm(what.kind, amount.amount, stated.form, what.form) : amount.amount;
-  return auxiliaryFrom({ ...what, per: amount.per, amount: inForm, name });
+  const other = stated && stated.form !== what.form ? { stated: stated.form } : {};
+  return auxiliaryFrom({ ...what, ...amount, ...other, name });
 }
 
 /** Stocks by line: the dyes come first, then the auxiliaries that were typed. */

@@ -35,7 +35,7 @@ export function quickChoices(): QuickChoices {
     depths: withBlank(of(['pale', 'medium', 'dark']), 'As the dyes below say'),
     weighed: withBlank(
       [
-        { value: 'conditioned', label: 'Dry, as it lies in the room' },
+        { value: 'conditioned', label: 'Air-dry (conditioned)' },
         { value: 'oven-dry', label: 'Oven-dry' },
         { value: 'wet', label: 'Wet or damp' },
       ],

@@ -15,6 +15,7 @@ import type { Page } from '../web/page.ts';
 import { readForm } from '../web/post.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import { ofVessel, saidOnce } from './card.ts';
+import { WEIGHED_AIR_DRY } from './card-show.ts';
 import { type ShownHeat, showHeat } from './heat-show.ts';
 import { type QuickBath, workOutQuick } from './quick-bath.ts';
 import { type QuickChoices, quickChoices } from './quick-choices.ts';
@@ -86,7 +87,7 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
     warnings: warningsOf(quick, form),
     cloth: showContent(content),
     dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
-    mass: { shown: showGrams(quick.massMg), how: quick.massFrom || sayWeighed(form) },
+    mass: { shown: showGrams(quick.massMg), how: quick.massFrom || WEIGHED_AIR_DRY },
     dyedHow: quick.dyedBp === 10_000 ? '' : sumOfShare(quick.massMg, quick.dyedBp, quick.dyedMg),
     bath: { shown: showUl(volumeUl), how: sumOfBath(quick.massMg, recipe.liquorRatioMilli, volumeUl) },
     groups: shownGroups(plan, form.strips !== null),
@@ -116,10 +117,6 @@ function exhaustionFigure({ exhaustion }: QuickBath): Figure[] {
   const { appliedMg, leftMg } = exhaustion;
   const [how = '', value = ''] = sumOfExhaustion(appliedMg, leftMg).split(' = ');
   return [{ label: 'Exhaustion', value, source: `${how}; ${sayMark(EXHAUSTION_MARK)}` }];
-}
-
-function sayWeighed({ weighed }: QuickForm): string {
-  return weighed === 'oven-dry' ? 'from the scale, oven-dry' : 'from the scale, as it lies in the room';
 }
 
 function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] {

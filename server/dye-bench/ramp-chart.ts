@@ -2,6 +2,7 @@ import { isOfBath } from '../../src/bath-clock.ts';
 import type { WorkStep } from '../../src/order-of-work.ts';
 import type { BathState } from './bath-state.ts';
 import { clockOf } from './bench-step.ts';
+import type { LogRow } from './log-store.ts';
 import { sayTemperature } from './log-words.ts';
 
 /** The ramp of a bath as it was planned, and what was logged: drawn in lines and shapes that need no colour. */
@@ -49,7 +50,8 @@ interface Corner {
 export function drawRamp(steps: readonly WorkStep[], state: BathState | null, name: string): RampChart {
   const corners = cornersOf(steps);
   const begun = state?.clock.steps.find(({ step }) => isOfBath(step))?.actual?.fromMs ?? null;
-  const logged = loggedOf(state, begun);
+  const temperatures = state?.rows.filter(({ kind }) => kind === 'temperature') ?? [];
+  const logged = loggedOf(temperatures, begun);
   const last = Math.max(1, corners.at(-1)?.minute ?? 0, ...logged.map(({ minute }) => minute));
   const step = last <= 90 ? 15 : last <= 240 ? 30 : 60;
   const most = Math.ceil(last / step) * step;
@@ -58,7 +60,7 @@ export function drawRamp(steps: readonly WorkStep[], state: BathState | null, na
   const letters = new Map(corners.filter(({ adds }) => adds).map((corner, at) => [corner, letterOf(at)]));
   const clock = (minute: number) => (begun === null ? '' : clockOf(begun + minute * MINUTE_MS));
   return {
-    title: titleOf(name, corners, logged.length),
+    title: titleOf(name, corners, logged.length, temperatures.length - logged.length),
     ...SIZE,
     frame: FRAME,
     planned: corners.map(({ minute, c }) => `${x(minute)},${y(c)}`).join(' '),
@@ -101,10 +103,11 @@ function cornersOf(steps: readonly WorkStep[]): Corner[] {
   return corners.filter(({ what }, at) => what !== 'the end' || at === corners.length - 1);
 }
 
-function loggedOf(state: BathState | null, begunMs: number | null) {
-  if (!state || begunMs === null) return [];
-  return state.rows
-    .filter(({ kind, at }) => kind === 'temperature' && Date.parse(at) >= begunMs)
+/** What was logged of the dye bath: of what came before it, such as the scour, the chart has no curve. */
+function loggedOf(temperatures: readonly LogRow[], begunMs: number | null) {
+  if (begunMs === null) return [];
+  return temperatures
+    .filter(({ at }) => Date.parse(at) >= begunMs)
     .map(({ at, figure, person }) => ({
       minute: (Date.parse(at) - begunMs) / MINUTE_MS,
       c: figure / 10,
@@ -112,11 +115,12 @@ function loggedOf(state: BathState | null, begunMs: number | null) {
     }));
 }
 
-function titleOf(name: string, corners: readonly Corner[], logged: number): string {
+function titleOf(name: string, corners: readonly Corner[], logged: number, before: number): string {
   const highest = Math.max(0, ...corners.map(({ c }) => c));
   const minutes = corners.at(-1)?.minute ?? 0;
-  const points = logged === 0 ? 'nothing logged yet' : `${logged} logged`;
-  return `${name}: planned to ${highest} °C over ${minutes} minutes, ${points}`;
+  const points = logged === 0 && before === 0 ? 'nothing logged yet' : `${logged} logged`;
+  const early = before === 0 ? '' : `, ${before} before the bath was set`;
+  return `${name}: planned to ${highest} °C over ${minutes} minutes, ${points}${early}`;
 }
 
 function letterOf(place: number): string {

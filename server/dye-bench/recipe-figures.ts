@@ -1,4 +1,4 @@
-import type { AuxiliaryKind } from '../../src/auxiliaries.ts';
+import { type AuxiliaryKind, formOf } from '../../src/auxiliaries.ts';
 import { showLiquorRatio } from '../../src/bench-figures.ts';
 import { capital } from '../../src/fibre.ts';
 import type { Recipe } from '../../src/recipe.ts';
@@ -50,6 +50,25 @@ export function sayPh({ pHFrom, pHTo }: Pick<Recipe, 'pHFrom' | 'pHTo'>): string
   const show = (pH: number) => showPh(Math.round(pH * 10));
   return pHFrom === pHTo ? show(pHFrom) : `${show(pHFrom)} to ${show(pHTo)}`;
 }
+
+/**
+ * A recipe's amount of a liquid as it is measured, where that is the rounder figure: "20.12 % owf" of vinegar is "200 mL
+ * to 1 kg of cloth", "20.12 g/L" of it "20 mL/L". The rest stays as it was asked.
+ */
+export function sayMeasured(kind: AuxiliaryKind, form: string, asked: string): string {
+  const density = formOf(kind, form)?.densityMgPerMl;
+  if (density === undefined) return asked;
+  const byLitre = asked.endsWith('g/L');
+  const figure = Number.parseFloat(asked);
+  // 1 g/L is 1000 mg in a litre, 1 % is 10 000 mg on a kilogram.
+  const ml = (figure * (byLitre ? 1000 : 10_000)) / density;
+  const shown = Number(ml.toPrecision(FIGURES));
+  const rounder = Math.abs(shown - ml) < 1e-9 * ml && figure !== Number(figure.toPrecision(FIGURES));
+  return rounder ? `${shown} ${byLitre ? 'mL/L' : 'mL to 1 kg of cloth'}` : asked;
+}
+
+/** As many figures as a jug or a spoon of the balance can tell. */
+const FIGURES = 3;
 
 /** The workroom's own name for an auxiliary, with the form in brackets where the name does not say it. */
 export function sayForm(auxiliary: {

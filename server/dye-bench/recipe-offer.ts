@@ -9,7 +9,7 @@ import { amountOf, markOf, type Recipe, type RecipeAuxiliary, type RecipeDye } f
 import { showAddition, showPh, showRamp } from '../../src/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../src/starter-recipe.ts';
 import type { Typed } from '../web/body.ts';
-import { sayPh } from './recipe-figures.ts';
+import { sayMeasured, sayPh } from './recipe-figures.ts';
 import { nameOfForm, sayMark } from './recipe-store.ts';
 
 export const DEPTH_NAMES = ['pale', 'medium', 'dark'] as const;
@@ -125,7 +125,7 @@ function hintsFrom(starter: Recipe, content: Content): Record<string, string> {
   const hint = (figure: string, key: string) => `Offered ${figure}: ${sayMark(markOf(starter, key))}.`;
   const offered = starter.auxiliaries.map(
     (auxiliary) =>
-      `${sayAmount(auxiliary)} of ${nameOfForm(auxiliary.kind, auxiliary.form)}: ${sayMark(markOf(starter, `auxiliaries.${auxiliary.kind}`))}.`,
+      `${sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary))} of ${nameOfForm(auxiliary.kind, auxiliary.form)}: ${sayMark(markOf(starter, `auxiliaries.${auxiliary.kind}`))}.`,
   );
   return {
     liquor_ratio: hint(showLiquorRatio(starter.liquorRatioMilli), 'liquorRatioMilli'),

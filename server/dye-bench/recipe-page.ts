@@ -10,9 +10,9 @@ import type { Reader } from '../database/book.ts';
 import { shadePath } from '../shelf/address.ts';
 import { type Chip, shadeChip } from '../shelf/chip.ts';
 import type { Page } from '../web/page.ts';
-import { showGrams } from './amounts-show.ts';
+import { showAmount } from './amounts-show.ts';
 import { sayDye } from './dyes-page.ts';
-import { type Figure, figuresOf, sayForm } from './recipe-figures.ts';
+import { type Figure, figuresOf, sayForm, sayMeasured } from './recipe-figures.ts';
 import { recipePath } from './recipe-making.ts';
 import { sayAmount } from './recipe-offer.ts';
 import { OWN, readRecipe, readVersions, type StoredRecipe, sayMark } from './recipe-store.ts';
@@ -100,7 +100,7 @@ function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
   const perKilogram = (place: number) => {
     const line = amounts[place];
     if (!line) return '';
-    const mass = showGrams(line.massMg);
+    const mass = showAmount(line);
     return line.volumeUl === undefined ? mass : `${mass} (${showUl(line.volumeUl)})`;
   };
   const dyes = recipe.dyes.map(({ name, owfMilli }, place) => ({
@@ -113,7 +113,7 @@ function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
   const auxiliaries = recipe.auxiliaries.map((auxiliary, place) => ({
     name: sayForm(auxiliary),
     part: 'auxiliary' as const,
-    asked: sayAmount(auxiliary),
+    asked: sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary)),
     perKilogram: perKilogram(recipe.dyes.length + place),
     source: sayMark(auxiliaryMarks[place] ?? OWN),
   }));

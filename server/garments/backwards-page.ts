@@ -1,8 +1,9 @@
 import { besideColumns } from '../../src/backwards.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import { SIZE_STEP_TICKS, showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
-import { showFullness, showPercent } from '../../src/whole.ts';
+import { showPercent } from '../../src/whole.ts';
 import { writeSize } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { readFreeStretches } from '../short/supply.ts';
@@ -11,6 +12,7 @@ import {
   canBeCut,
   deepest,
   fullest,
+  isAllCut,
   leastCloth,
   type Rework,
   reworkOf,
@@ -88,9 +90,13 @@ export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord
     trouble: now ? '' : `${tier.name} cannot be worked out as it stands, so nothing follows backwards.`,
     supply: now ? supplyRows(now, supply, names, units) : [],
     rivals: rivalsOf(garment, tier),
-    fullness: now && sayFullest({ ...asked, now }),
-    depth: now && sayDeepest({ ...asked, now }),
-    lengths: now && sayLengths({ ...asked, now }, used),
+    ...(now && isAllCut(now, supply)
+      ? sayAllCut(tier, units)
+      : {
+          fullness: now && sayFullest({ ...asked, now }),
+          depth: now && sayDeepest({ ...asked, now }),
+          lengths: now && sayLengths({ ...asked, now }, used),
+        }),
   };
   return { view: 'garments/backwards', data, title: `${tier.name}, backwards`, room: 'garments' };
 }
@@ -150,16 +156,30 @@ function rivalsOf(garment: Garment, tier: TierRecord): string {
   return others.length === 0 ? '' : listed(others.map(({ name }) => name));
 }
 
+/** A tier that is cut stays as it is: another fullness or depth would want new strips. */
+function sayAllCut(
+  tier: TierRecord,
+  units: Units,
+): Pick<BackwardsPageData, 'fullness' | 'depth' | 'lengths'> {
+  const more = 'All its strips are cut.';
+  const depth = showSize(tier.depthTicks, units, 'near');
+  return {
+    fullness: { sentence: `Its fullness stays at ${showFullness(tier.fullnessMilli)}×.`, more, take: null },
+    depth: { sentence: `Its depth stays at ${depth}.`, more, take: null },
+    lengths: null,
+  };
+}
+
 function sayFullest({ garment, tier, now, rework, supply, open }: Asked): BackwardsAnswer {
   const found = fullest(now, rework, supply);
   if (found === null) {
     const more = 'What is free, held and cut does not even give a flat band of this depth.';
-    return { sentence: 'It cannot be cut from what there is.', more, take: null };
+    return { sentence: sayNoWay('It cannot be cut from what there is.', supply), more, take: null };
   }
   const text = showFullness(found.fullnessMilli);
   const { strips, fullnessMilli: got } = found.worked.count;
   const isNow = canBeCut(now, supply);
-  const wanted = `${showFullness(tier.fullnessMilli)}× is wanted now, ${isNow ? 'which can be cut' : 'which cannot'}.`;
+  const wanted = `${sayFullness(tier)}× is wanted now, ${isNow ? 'which can be cut' : 'which cannot'}.`;
   return {
     sentence: `The cloth would do for ${text}×, with ${countOf(strips, 'strip', 'strips')}.`,
     more: `Whole strips then give ${showFullness(got)}×. ${wanted}`,
@@ -170,14 +190,24 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
   };
 }
 
+/** That it cannot be cut is proved only where there is no cloth at all: the hand rule may miss a way. */
+function sayNoWay(proved: string, { free, held, cut }: TierSupply): string {
+  const isNothing = free.length + held.length + cut.length === 0;
+  return isNothing ? proved : 'No way was found to cut it from what there is; not proved.';
+}
+
 function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): BackwardsAnswer {
   const found = deepest(rework, supply, MOST_DEPTH_TICKS, SIZE_STEP_TICKS[units.system]);
   if (found === null) {
-    return { sentence: 'At its fullness it cannot be cut in any depth.', more: '', take: null };
+    return {
+      sentence: sayNoWay('At its fullness it cannot be cut in any depth.', supply),
+      more: '',
+      take: null,
+    };
   }
   const size = (ticks: number) => showSize(ticks, units, 'down');
   return {
-    sentence: `At ${showFullness(tier.fullnessMilli)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
+    sentence: `At ${sayFullness(tier)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
     more: `Each strip is then cut ${size(found.worked.cutDepthTicks)} deep. It is ${showSize(tier.depthTicks, units, 'near')} now.`,
     take:
       open && found.depthTicks !== tier.depthTicks

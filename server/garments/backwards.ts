@@ -17,7 +17,9 @@ export interface TierSupply {
   readonly cut: readonly CutFor[];
 }
 
-export type TierChanges = Partial<Pick<TierRecord, 'fullnessMilli' | 'depthTicks' | 'stripLengthTicks'>>;
+export type TierChanges = Partial<
+  Pick<TierRecord, 'fullnessMilli' | 'fullnessExact' | 'depthTicks' | 'stripLengthTicks'>
+>;
 
 /** A tier with some of its figures changed, worked out among the other tiers as they are; null where that cannot be. */
 export type Rework = (changes: TierChanges) => WorkedTier | null;
@@ -68,6 +70,16 @@ export function canBeCut(worked: WorkedTier, { free, held, cut }: TierSupply): b
   });
 }
 
+/** Whether as many strips are cut of each shade as the tier wants. */
+export function isAllCut(now: WorkedTier, { cut }: TierSupply): boolean {
+  return now.count.perShade.every(
+    ({ clothId, shadeId, count }) =>
+      cut
+        .filter((row) => row.clothId === clothId && row.shadeId === shadeId)
+        .reduce((sum, one) => sum + one.count, 0) >= count,
+  );
+}
+
 /** The fullest that a tier can be, in thousandths, and what it comes to then; null where not even flat can be cut. */
 export function fullest(
   now: WorkedTier,
@@ -75,7 +87,7 @@ export function fullest(
   supply: TierSupply,
 ): { readonly fullnessMilli: number; readonly worked: WorkedTier } | null {
   const works = (fullnessMilli: number) => {
-    const worked = rework({ fullnessMilli });
+    const worked = rework({ fullnessMilli, fullnessExact: null });
     return worked !== null && canBeCut(worked, supply);
   };
   // Of a ratio, the least is what comes to the length that it is gathered onto.
@@ -84,7 +96,7 @@ export function fullest(
   if (found === null) return null;
   // Two places are as many as anybody types, and less full can always be cut too.
   const fullnessMilli = Math.max(least, found - (found % 10));
-  const worked = rework({ fullnessMilli });
+  const worked = rework({ fullnessMilli, fullnessExact: null });
   return worked && { fullnessMilli, worked };
 }
 

@@ -144,12 +144,15 @@ export function sayInUse(reader: Reader, tierId: number): string {
   return `${parts.join(' and ')}. It can still be changed: “Work it out” says what then differs, and the garment’s page keeps saying it.`;
 }
 
-/** A strip as it is cut: depth × length. The length is often the cloth's whole width and cannot be rounded up. */
+/**
+ * A strip as it is cut: depth × length. The length is often the cloth's whole width in use, which is told rounded down:
+ * so is the length, or a strip would seem longer than its cloth is wide.
+ */
 export function showStrip(
   strip: { readonly depthTicks: number; readonly lengthTicks: number },
   units: Units,
 ): string {
-  return `${showSize(strip.depthTicks, units, 'up')} × ${showSize(strip.lengthTicks, units, 'near')}`;
+  return `${showSize(strip.depthTicks, units, 'up')} × ${showSize(strip.lengthTicks, units, 'down')}`;
 }
 
 function stripsOf(rows: readonly CutFor[]): number {

@@ -1,5 +1,5 @@
+import { sayFullness } from '../../src/fullness.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Names } from './names.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { SEAM_WORDS } from './tier-parts.ts';
@@ -63,8 +63,8 @@ export function tierFacts(tier: TierRecord, garment: Garment, names: Names, unit
     length('Overlap', tier.overlapTicks),
     {
       what: 'Fullness',
-      text: `${showFullness(tier.fullnessMilli)}×${tier.ratioTierId === null ? '' : ` the length of ${nameOf(tier.ratioTierId)}`}`,
-      value: [tier.fullnessMilli, tier.ratioTierId === null ? null : nameOf(tier.ratioTierId)],
+      text: `${sayFullness(tier)}×${tier.ratioTierId === null ? '' : ` the length of ${nameOf(tier.ratioTierId)}`}`,
+      value: [sayFullness(tier), tier.ratioTierId === null ? null : nameOf(tier.ratioTierId)],
     },
     { what: 'Closing', text: tier.ring ? 'ring' : 'open', value: tier.ring },
     {

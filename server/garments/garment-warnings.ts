@@ -1,8 +1,8 @@
 import { warnForm } from '../../src/form.ts';
+import { showFullness } from '../../src/fullness.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import { reachesOf } from '../../src/reach.ts';
-import { fullnessWanted } from '../../src/tiers.ts';
-import { showFullness } from '../../src/whole.ts';
+import { sayWanted } from '../../src/tiers.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
 import { asTier, formOf, tiersIn, type WorkedGarment } from './worked.ts';
 
@@ -60,7 +60,7 @@ function fullerThanWanted({ garment, tiers }: WorkedGarment): string[] {
     const { tierId, name, count } = found;
     const tier = garment.tiers.find(({ id }) => id === tierId);
     if (!tier || count.strips === count.leastStrips) return [];
-    const [got, wanted] = [count.fullnessMilli, fullnessWanted(tier, found)].map(showFullness);
+    const [got, wanted] = [showFullness(count.fullnessMilli), sayWanted(tier, found)];
     return [
       `${name} is ${got}× full instead of ${wanted}×, as its repeat of ${count.repeatStrips} strips is finished.`,
     ];

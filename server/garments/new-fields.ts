@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { readFullness } from '../../src/fullness.ts';
 import type { Units } from '../../src/length-show.ts';
 import { LOWER_EDGES, SEAM_KINDS } from '../../src/sewn.ts';
-import { readFullness } from '../../src/whole.ts';
 import { type Choice, optionalChosen } from '../shelf/choices.ts';
 import { field, lengthField, optionalLength, type Quantity, rowsField, tickField } from '../web/fields.ts';
 import { MOST_DROP_TICKS, optionalChoice } from './fields.ts';

@@ -1,3 +1,4 @@
+import { withExact } from '../../src/fullness.ts';
 import type { Units } from '../../src/length-show.ts';
 import { type Need, needsOf } from '../../src/need.ts';
 import { runsOfRuffle, stripsOfRuffle } from '../../src/ruffle.ts';
@@ -98,7 +99,7 @@ function tierOf(
     clothId: row.clothId,
     depthTicks: row.depth.value,
     overlapTicks: form.overlap?.value ?? 0,
-    fullnessMilli: row.fullness.value,
+    ...withExact(row.fullness),
     offsetStrips: form.step ? index : 0,
     blocks: row.shadeIds.map((shadeId) => blockOf(shadeId)),
   };
@@ -115,7 +116,7 @@ function ruffleOf(
   tier: TierFigures,
   units: Units,
 ): PlannedTier {
-  const fullnessMilli = form.ruffle_fullness?.value ?? USUAL_RUFFLE_MILLI;
+  const fullness = withExact(form.ruffle_fullness ?? { value: USUAL_RUFFLE_MILLI, typed: '' });
   const follows = ruffle.shadeId === null && tier.blocks.length > 1;
   const figures: TierFigures = {
     ...usualOf(form, units),
@@ -125,11 +126,11 @@ function ruffleOf(
     onTierId: tier.id,
     clothId: row.clothId,
     depthTicks: ruffle.depth.value,
-    fullnessMilli,
-    offsetStrips: follows ? stripsOfRuffle(tier.offsetStrips, fullnessMilli) : 0,
+    ...fullness,
+    offsetStrips: follows ? stripsOfRuffle(tier.offsetStrips, fullness) : 0,
     blocks:
       ruffle.shadeId === null
-        ? runsOfRuffle(tier.blocks, fullnessMilli).map(({ shadeId, strips }) => blockOf(shadeId, strips))
+        ? runsOfRuffle(tier.blocks, fullness).map(({ shadeId, strips }) => blockOf(shadeId, strips))
         : [blockOf(ruffle.shadeId)],
   };
   const texts = { depth: ruffle.depth.typed, fullness: form.ruffle_fullness?.typed ?? '' };

@@ -1,8 +1,8 @@
 import { lengthToCut } from '../../src/fit.ts';
+import { showFullness } from '../../src/fullness.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import { massOfStrips } from '../../src/weight.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import type { Problem } from '../refusal.ts';
 import { readClothFacts, weighedStrips } from './answer-facts.ts';
@@ -12,6 +12,7 @@ import { drawElevations, type Elevation } from './elevation.ts';
 import { cautionsOf } from './garment-warnings.ts';
 import { namesOf } from './names.ts';
 import type { TierRecord } from './records.ts';
+import { showBase } from './tier-view.ts';
 import { clothsOf } from './versions.ts';
 import { countOf } from './words.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
@@ -105,7 +106,7 @@ function rowOf(record: TierRecord, { name, baseTicks, cutDepthTicks, count }: Wo
   return {
     name,
     drop: record.dropTicks === null ? `its ${record.hangs}` : showSize(record.dropTicks, units, 'near'),
-    onto: showSize(baseTicks, units, 'up'),
+    onto: showBase(baseTicks, units),
     fullness: `${showFullness(count.fullnessMilli)}×`,
     strips: count.strips,
     size: sizes.join(', '),

@@ -1,3 +1,4 @@
+import { withExact } from '../../src/fullness.ts';
 import type { Units } from '../../src/length-show.ts';
 import { usualEdge, usualSeam } from '../../src/sewn.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
@@ -68,7 +69,7 @@ export function figuresOf(form: TierForm, tierId: number, units: Units): TierFig
     clothId: form.cloth_id,
     depthTicks: form.depth.value,
     overlapTicks: form.overlap?.value ?? 0,
-    fullnessMilli: form.fullness.value,
+    ...withExact(form.fullness),
     ratioTierId: form.ratio_tier_id,
     ring: form.closing === 'ring',
     seamKind: form.seam_kind,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { MAX_FORM_TICKS } from '../../src/form.ts';
+import { withExact } from '../../src/fullness.ts';
 import type { LengthUnit } from '../../src/length.ts';
 import { TICKS_PER } from '../../src/length.ts';
 import type { Units } from '../../src/length-show.ts';
@@ -48,7 +49,7 @@ export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: As
     hangs: { on: 'form', dropTicks: 0 },
     ratioTierId: null,
     closing: form.closing,
-    fullnessMilli: form.fullness.value,
+    ...withExact(form.fullness),
     seamTicks: form.seam?.value ?? 0,
     endTicks: form.end?.value ?? 0,
     direction,

@@ -1,10 +1,10 @@
 import { atShopStep, clothLength, showAtShop } from '../../src/cloth-length.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { type LengthUnit, TICKS_PER } from '../../src/length.ts';
 import { IMPERIAL, METRIC, showSize, type Units } from '../../src/length-show.ts';
 import { costOf, showMoney } from '../../src/money.ts';
 import { seamsOf } from '../../src/sewing.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../src/tiers.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Reader } from '../database/book.ts';
 import { orProblems, type Problem, Refusal } from '../refusal.ts';
 import { readSewing, type Sewing } from '../setup/rate-store.ts';
@@ -148,7 +148,7 @@ function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): 
     flatTicks: count.flatTicks,
     fullnessWantedMilli: band.tier.fullnessMilli,
     fullnessGotMilli: count.fullnessMilli,
-    fullnessWanted: `${showFullness(band.tier.fullnessMilli)}×`,
+    fullnessWanted: `${sayFullness(band.tier)}×`,
     fullnessGot: `${showFullness(count.fullnessMilli)}×`,
     cloth: {
       exactTicks,

@@ -1,10 +1,12 @@
 import type { Direction, LotRule } from '../../src/band.ts';
 import type { Profile } from '../../src/form.ts';
+import { type Fullness, withExact } from '../../src/fullness.ts';
 import type { Hangs } from '../../src/hanging.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../src/sewn.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { grouped } from './grouped.ts';
+import { readKept } from './typed.ts';
 
 /** A garment as the book has it, with its form and all its tiers, those taken out included. */
 export interface Garment {
@@ -43,7 +45,7 @@ export interface GirthRecord {
   readonly typed: string;
 }
 
-export interface TierRecord {
+export interface TierRecord extends Required<Fullness> {
   readonly id: number;
   readonly position: number;
   readonly name: string;
@@ -59,7 +61,6 @@ export interface TierRecord {
   readonly depthTicks: number;
   /** how far it is meant to cover the next tier down */
   readonly overlapTicks: number;
-  readonly fullnessMilli: number;
   /** the tier whose flat length the fullness is a ratio of; null where it is of what it is sewn on */
   readonly ratioTierId: number | null;
   readonly ring: boolean;
@@ -195,6 +196,8 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
     garmentId,
     tier: {
       ...tier,
+      // The column has thousandths; the text that was typed has all of it.
+      ...withExact({ value: tier.fullnessMilli, typed: readKept(tier.typed)?.texts.fullness ?? '' }),
       ring: ring === 1,
       hemFirst: hemFirst === 1,
       finishRepeat: finishRepeat === 1,

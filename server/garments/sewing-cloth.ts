@@ -5,6 +5,7 @@ import type { Sewing } from '../setup/rate-store.ts';
 import type { Chip } from '../shelf/chip.ts';
 import type { ClothFacts } from './answer-facts.ts';
 import { sayClothStep, showExact } from './cloth-words.ts';
+import { showStrip } from './differences.ts';
 import type { Names } from './names.ts';
 
 /** Fresh cloth of one kind and shade, with the working, so that a pencil can check it. */
@@ -35,8 +36,7 @@ export function shapeCloth(
   units: Units,
 ): SewingCloth {
   const found = clothLength(need.demands, cloth.usableWidthTicks);
-  const size = (one: { readonly depthTicks: number; readonly lengthTicks: number }) =>
-    `${showSize(one.depthTicks, units, 'near')} × ${showSize(one.lengthTicks, units, 'near')}`;
+  const size = (one: { readonly depthTicks: number; readonly lengthTicks: number }) => showStrip(one, units);
   const exact = (ticks: number) => showExact(ticks, units.system);
   const common = {
     cloth: cloth.name,
@@ -45,7 +45,7 @@ export function shapeCloth(
     strips: need.strips,
   };
   if (!found.ok) {
-    const trouble = `Strips of ${size(found.tooLarge)} do not lie on a cloth of ${showSize(cloth.usableWidthTicks, units, 'near')} usable width.`;
+    const trouble = `Strips of ${size(found.tooLarge)} do not lie on a cloth of ${showSize(cloth.usableWidthTicks, units, 'down')} usable width.`;
     return { ...common, length: null, sizes: [], sum: '', trouble };
   }
   const { steps, totalTicks } = found;

@@ -6,7 +6,7 @@ import { showStrip } from './differences.ts';
 import type { Names } from './names.ts';
 import type { TierRecord } from './records.ts';
 import { SEAM_WORDS } from './tier-parts.ts';
-import { wantedNow } from './tier-view.ts';
+import { showBase, wantedNow } from './tier-view.ts';
 import { countOf, listed } from './words.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
 
@@ -74,7 +74,7 @@ function sayStep(
 ): string {
   const size = (ticks: number) => showSize(ticks, units, 'near');
   const long = (ticks: number) => showLength(ticks, units, 'up');
-  const base = size(worked.baseTicks);
+  const base = showBase(worked.baseTicks, units);
   switch (step.kind) {
     case 'cut': {
       const strips = wantedNow(worked).map(

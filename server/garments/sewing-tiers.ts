@@ -1,7 +1,7 @@
 import { divideRounded, stored } from '../../src/figure-show.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { showArea } from '../../src/weight.ts';
-import { showFullness } from '../../src/whole.ts';
 import { JOB_WORDS, ratesPath, sayThread } from '../setup/rate-words.ts';
 import { sayRate } from '../setup/rates.ts';
 import type { Chip } from '../shelf/chip.ts';
@@ -79,7 +79,7 @@ export function shapeSewingTier(
       },
       {
         label: 'Fullness',
-        wanted: `${showFullness(tier.fullnessMilli)}×`,
+        wanted: `${sayFullness(tier)}×`,
         got: `${showFullness(count.fullnessMilli)}×`,
       },
     ],

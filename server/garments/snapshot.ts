@@ -26,6 +26,8 @@ const tier = z.object({
   depthTicks: ticks,
   overlapTicks: ticks,
   fullnessMilli: count,
+  // A version of before fractions were kept stands at its thousandths.
+  fullnessExact: z.object({ num: count, den: count }).nullable().default(null),
   ratioTierId: count.nullable(),
   ring: z.boolean(),
   seamKind: z.enum(['plain', 'french', 'overlocked']),

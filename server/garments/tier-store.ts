@@ -1,3 +1,4 @@
+import { sayFullness, withExact } from '../../src/fullness.ts';
 import type { WorkedTier } from '../../src/tiers.ts';
 import type { Tx } from '../database/book.ts';
 import { readUnits } from '../workroom.ts';
@@ -45,10 +46,17 @@ export function columnsOf(tx: Tx, figures: TierFigures, texts: Readonly<Record<s
     strip_length_ticks: figures.stripLengthTicks,
     offset_strips: figures.offsetStrips,
     finish_repeat: figures.finishRepeat ? 1 : 0,
-    typed: keepTyped(readUnits(tx, tx.personId), texts),
+    typed: keepTyped(readUnits(tx, tx.personId), withFullness(figures, texts)),
     changed_at: tx.at,
     changed_by_id: tx.personId,
   };
+}
+
+/** A fraction is read from its text again, so a text that says another fullness than the figures is put right. */
+function withFullness(figures: TierFigures, texts: Readonly<Record<string, string>>) {
+  const said = sayFullness(figures);
+  const again = withExact({ value: figures.fullnessMilli, typed: texts.fullness ?? '' });
+  return sayFullness(again) === said ? texts : { ...texts, fullness: said };
 }
 
 export function putBlocks(tx: Tx, tierId: number, { blocks }: TierFigures): void {

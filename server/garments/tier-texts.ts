@@ -1,6 +1,6 @@
+import { sayFullness } from '../../src/fullness.ts';
 import type { Units } from '../../src/length-show.ts';
 import { type UsualAllowance, usualEdge, usualSeam } from '../../src/sewn.ts';
-import { showFullness } from '../../src/whole.ts';
 import { writeSize } from '../../src/written-length.ts';
 import type { Typed } from '../web/body.ts';
 import type { TierRecord } from './records.ts';
@@ -25,7 +25,7 @@ export function tierTexts(tier: TierRecord, units: Units): Typed {
     height: again('height', tier.heightTicks),
     depth: again('depth', tier.depthTicks),
     overlap: again('overlap', tier.overlapTicks),
-    fullness: kept?.texts.fullness ?? showFullness(tier.fullnessMilli),
+    fullness: kept?.texts.fullness ?? sayFullness(tier),
     ratio_tier_id: tier.ratioTierId === null ? '' : String(tier.ratioTierId),
     closing: tier.ring ? 'ring' : 'open',
     seam_kind: tier.seamKind,

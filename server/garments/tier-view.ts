@@ -1,8 +1,8 @@
 import type { LotRule } from '../../src/band.ts';
 import { fitStrips } from '../../src/fit.ts';
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import { fullnessWanted, type Tier, type WorkedTier } from '../../src/tiers.ts';
-import { showFullness } from '../../src/whole.ts';
+import { sayWanted, type Tier, type WorkedTier } from '../../src/tiers.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { differences, showStrip, type WantedNow } from './differences.ts';
 import type { CutFor, HeldFor } from './done.ts';
@@ -58,7 +58,7 @@ export function shapeTier(
   return {
     hangs: sayHanging(tier, worked, nameOf, units),
     closing: tier.closing === 'ring' ? 'Ring' : 'Open',
-    finishedLength: size(baseTicks, 'up'),
+    finishedLength: showBase(baseTicks, units),
     cutDepth: size(cutDepthTicks, 'up'),
     figures: [
       {
@@ -68,7 +68,7 @@ export function shapeTier(
       },
       {
         label: 'Fullness',
-        wanted: `${showFullness(fullnessWanted(tier, worked))}×`,
+        wanted: `${sayWanted(tier, worked)}×`,
         got: `${showFullness(count.fullnessMilli)}×`,
       },
       ...ratioFigures(tier, worked, nameOf),
@@ -87,11 +87,12 @@ export function shapeTier(
 }
 
 /** How many times as long as another tier it is, where its fullness is such a ratio. */
-function ratioFigures({ ratioTierId, fullnessMilli }: Tier, worked: WorkedTier, nameOf: TierNames) {
+function ratioFigures(tier: Tier, worked: WorkedTier, nameOf: TierNames) {
+  const { ratioTierId } = tier;
   if (ratioTierId === null) return [];
   const got = Number((BigInt(worked.count.flatTicks) * 1000n) / BigInt(worked.ofTicks));
   const label = `Times ${nameOf(ratioTierId)}`;
-  return [{ label, wanted: `${showFullness(fullnessMilli)}×`, got: `${showFullness(got)}×` }];
+  return [{ label, wanted: `${sayFullness(tier)}×`, got: `${showFullness(got)}×` }];
 }
 
 /** What is done for a tier, per shade in the order of its view. */
@@ -148,8 +149,13 @@ export function tierNamesOf({ tiers }: Pick<Garment, 'tiers'>): TierNames {
   return (tierId) => tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
 }
 
+/** How long the line is that a tier is gathered onto: rounded up, since a band that is too short does not go round. */
+export function showBase(baseTicks: number, units: Units): string {
+  return showSize(baseTicks, units, 'up');
+}
+
 function sayHanging({ hangs }: Tier, { baseTicks }: WorkedTier, nameOf: TierNames, units: Units): string {
-  const base = showSize(baseTicks, units, 'up');
+  const base = showBase(baseTicks, units);
   switch (hangs.on) {
     case 'edge':
       return `Edges ${nameOf(hangs.tierId)}, whose lower edge is ${base} long`;

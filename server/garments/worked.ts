@@ -72,6 +72,7 @@ export function asTier(tier: TierFigures): Tier {
     ratioTierId: tier.ratioTierId,
     closing: tier.ring ? 'ring' : 'open',
     fullnessMilli: tier.fullnessMilli,
+    fullnessExact: tier.fullnessExact,
     seamTicks: tier.seamTicks,
     endTicks: tier.endTicks,
     direction: tier.direction,

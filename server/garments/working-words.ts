@@ -1,6 +1,6 @@
+import { sayFullness, showFullness } from '../../src/fullness.ts';
 import { showSize, type Units } from '../../src/length-show.ts';
 import type { Tier, WorkedTier } from '../../src/tiers.ts';
-import { showFullness } from '../../src/whole.ts';
 import type { Step } from '../../src/working.ts';
 import type { TierNames } from './tier-view.ts';
 import { countOf } from './words.ts';
@@ -39,7 +39,7 @@ function say(step: Step, tier: Tier, worked: WorkedTier, nameOf: TierNames, size
   switch (step.kind) {
     case 'wanted': {
       const base = sayBase(tier, nameOf);
-      const times = `× ${showFullness(step.fullnessMilli)} full`;
+      const times = `× ${sayFullness(step)} full`;
       return `${size(step.ofTicks)} ${base} ${times} = ${size(step.wantedTicks)} flat, wanted`;
     }
     case 'ends': {

@@ -10,11 +10,10 @@ const MOST_OF_A_KIND = 20;
 export class Findings {
   readonly sentences: string[] = [];
   readonly #book: Book;
-  readonly #workroom: Workroom;
+  #known: Workroom | undefined;
 
   constructor(book: Book) {
     this.#book = book;
-    this.#workroom = readWorkroom(book);
   }
 
   add(sentence: string): void {
@@ -30,6 +29,12 @@ export class Findings {
 
   read<R>(sql: string): R[] {
     return this.#book.connection.prepare(sql).all() as R[];
+  }
+
+  // Read where it is wanted: in a damaged book this may be the very row that cannot be read.
+  get #workroom(): Workroom {
+    this.#known ??= readWorkroom(this.#book);
+    return this.#known;
   }
 
   /** A length; one that the shown step rounds is given in ticks too, so that two of them can be told apart. */

@@ -1,9 +1,13 @@
+import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { textField } from '../web/fields.ts';
 import type { House } from '../web/house.ts';
+import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
+import { troublePage } from './trouble-page.ts';
 import { undoRequest } from './undo.ts';
+import { exportWorkroom } from './whole-workroom.ts';
 
 const UNDO = z.strictObject({ undoes: textField({ max: 80 }) });
 
@@ -15,4 +19,18 @@ export function ledgerRoutes(app: FastifyInstance, house: House): void {
       redraw: () => ({ view: 'ledger/not-undone', data: {}, title: 'Not undone', room: null }),
     }),
   );
+  app.get('/trouble', (request, reply) => {
+    const { trouble } = house.book;
+    return trouble
+      ? sendPage(house, request, reply, troublePage(house.book, trouble))
+      : reply.redirect('/', 303);
+  });
+  // Only while nothing is written: reading all of it would otherwise stand in the way of every write.
+  app.get('/trouble/workroom.json', (_, reply) => {
+    if (!house.book.trouble) return reply.redirect('/', 303);
+    reply
+      .type('application/json; charset=utf-8')
+      .header('content-disposition', 'attachment; filename="workroom.json"');
+    return reply.send(Readable.from(exportWorkroom(house.book)));
+  });
 }

@@ -1,6 +1,6 @@
 import type { Balance } from '../../src/ledger.ts';
 import { freeTicks } from '../../src/ledger.ts';
-import { showLength } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
 import { showMoment } from '../when.ts';
@@ -31,6 +31,12 @@ export function readPiece(reader: Reader, pieceId: number): PieceState {
     heldTicks: row.held_ticks,
     costMinor: row.cost_minor,
   };
+}
+
+/** "4.2 m of B12 is left." */
+export function sayLeft(reader: Reader, pieceId: number, units: Units): string {
+  const { code, onHandTicks } = readPiece(reader, pieceId);
+  return `${showLength(onHandTicks, units, 'down')} of ${code} is left.`;
 }
 
 /** What a tier holds of a piece, in ticks. */

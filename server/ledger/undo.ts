@@ -2,9 +2,10 @@ import * as rules from '../../src/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { showMoment } from '../when.ts';
+import { readUnits } from '../workroom.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
-import { readHeldForTier, readPiece, tellState } from './state.ts';
+import { readHeldForTier, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entries = ReturnType<typeof readEntriesOf>;
@@ -56,7 +57,14 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   for (const entry of entries) reverseEntry(tx, entry, entries);
   undoInspection(tx, requestKey);
   const answer = JSON.parse(request.answer) as Answer;
-  return { location: answer.location, said: `Undone: ${answer.said}` };
+  return { location: answer.location, said: `Undone: ${answer.said}`, after: sayLengths(tx, entries) };
+}
+
+/** What there is now of each piece whose length the undo put back; of one that it took away again there is nothing to say. */
+function sayLengths(tx: Tx, entries: Entries): string {
+  const units = readUnits(tx, tx.personId);
+  const pieceIds = new Set(entries.filter((entry) => entry.length_ticks < 0).map((entry) => entry.piece_id));
+  return [...pieceIds].map((id) => sayLeft(tx, id, units)).join(' ');
 }
 
 function readEntriesOf(reader: Reader, requestKey: string) {

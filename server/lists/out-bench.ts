@@ -1,3 +1,5 @@
+import { sayFullness, withExact } from '../../src/fullness.ts';
+import { readKept } from '../garments/typed.ts';
 import { amount, centimetres, type ListOut, listOf, metres, text } from './out-cells.ts';
 
 export const LOTS: ListOut = listOf(
@@ -160,6 +162,7 @@ export const TIERS: ListOut = listOf(
             'cloth.name as cloth',
             'depth_ticks',
             'fullness_milli',
+            'tier.typed',
             'hangs',
           ])
           .select(['ring', 'taken_out_at'])
@@ -171,7 +174,9 @@ export const TIERS: ListOut = listOf(
         row.name,
         row.cloth,
         centimetres(row.depth_ticks),
-        text(row.fullness_milli / 1000),
+        sayFullness(
+          withExact({ value: row.fullness_milli, typed: readKept(row.typed)?.texts.fullness ?? '' }),
+        ),
         row.hangs,
         row.ring === 1 ? 'ring' : 'open',
         row.taken_out_at ?? '',

@@ -5,7 +5,7 @@ import { writeLength } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { chosenField, clothChoices, shadeChoices } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readShort, type ShortLine } from '../short/queries.ts';
+import { readToGet, type ToGet } from '../short/to-get.ts';
 import type { Typed } from '../web/body.ts';
 import { lengthField, optionalDay, optionalPercent, optionalWhole, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
@@ -44,8 +44,8 @@ export function basketForm(reader: Reader, asker: Asker) {
 export type BasketForm = z.output<ReturnType<typeof basketForm>>;
 
 /** What is short and can be bought, beyond what is on order. */
-export function readToBuy(reader: Reader): ShortLine[] {
-  return readShort(reader).filter((line) => line.toOrderTicks !== null && line.toOrderTicks > 0);
+export function readToBuy(reader: Reader, asker: Asker, today: string): ToGet[] {
+  return readToGet(reader, asker, today).filter(({ toGet }) => toGet.ticks !== null);
 }
 
 /**
@@ -56,23 +56,23 @@ export function typedFromShort(
   reader: Reader,
   asker: Asker,
   today: string,
-  lines = readToBuy(reader),
-): { typed: Typed; further: ShortLine[] } {
+  toBuy = readToBuy(reader, asker, today),
+): { typed: Typed; further: ToGet[] } {
   const spares = readSpares(reader);
-  const dues = lines
-    .flatMap(({ shares }) => shares.map(({ garment }) => garment.dueOn))
+  const dues = toBuy
+    .flatMap(({ line: { shares } }) => shares.map(({ garment }) => garment.dueOn))
     .filter((due): due is string => due !== null && due > today)
     .sort();
   const typed = Object.fromEntries([
     ['needed_by', dues[0] ?? ''],
-    ...lines.slice(0, MOST_NEEDS).flatMap((line, i) => [
+    ...toBuy.slice(0, MOST_NEEDS).flatMap(({ line, toGet }, i) => [
       [`needs.${i}.cloth_id`, String(line.cloth.id)],
       [`needs.${i}.shade_id`, String(line.shade.id)],
-      [`needs.${i}.length`, writeLength(line.toOrderTicks ?? 0, asker.units)],
+      [`needs.${i}.length`, writeLength(toGet.neededTicks ?? 0, asker.units)],
       [`needs.${i}.spare`, writePercent(spares.get(line.cloth.id) ?? 0)],
     ]),
   ]);
-  return { typed, further: lines.slice(MOST_NEEDS) };
+  return { typed, further: toBuy.slice(MOST_NEEDS) };
 }
 
 /** What is bought of each cloth beyond the need, in hundredths of a percent. */

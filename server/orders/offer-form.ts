@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../src/length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { unknown } from '../refusal.ts';
+import { readShopStepTicks } from '../setup/rate-store.ts';
 import { supplierPath } from '../shelf/address.ts';
 import {
   type Choice,
@@ -32,6 +33,7 @@ import { countTyped, type TypedRow, typedRows } from '../web/typed-rows.ts';
 import { dayOf } from '../when.ts';
 import { readOffer } from './offers.ts';
 import { MOST_BOLT_TICKS } from './order-form.ts';
+import { showStep } from './put-up-words.ts';
 import { readTerms } from './terms.ts';
 import { withUnits } from './with-unit.ts';
 
@@ -139,7 +141,7 @@ export function offerFormPage(
       lead_days: text('lead_days'),
       from_on: text('from_on'),
       price_per: text('price_per', unit),
-      step: text('step', unit === 'm' ? '10 cm' : '1/8 yd'),
+      step: text('step', usualStep(reader, asker)),
       least: text('least'),
       withdrawn: text('withdrawn'),
     },
@@ -147,6 +149,11 @@ export function offerFormPage(
     prices: rows('prices', PRICE_ROWS),
   };
   return { view: 'orders/offer-form', data, title: `What ${supplier.name} offers`, room: 'orders' };
+}
+
+/** The step that shops cut to, exactly, as somebody would type it. */
+function usualStep(reader: Reader, { units: { system } }: Asker): string {
+  return showStep(readShopStepTicks(reader, system), { system, stepTicks: 1 });
 }
 
 function typedPrices(typed: Typed, list: string, least: number): TypedPrice[] {
@@ -166,7 +173,7 @@ export function typedOffer(reader: Reader, supplierId: number, offerId: number):
 export function addOffer(tx: Tx, supplierId: number, form: OfferForm, typed: Typed, asker: Asker): Answer {
   const byLength = form.prices.length > 0;
   const perTicks = TICKS_PER[form.price_per];
-  const usualStep = form.price_per === 'm' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;
+  const usualStep = readShopStepTicks(tx, form.price_per === 'm' ? 'metric' : 'imperial');
   const { lastId } = tx.run(
     tx.db.insertInto('offer').values({
       supplier_id: supplierId,

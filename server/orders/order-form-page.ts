@@ -1,12 +1,12 @@
 import { TICKS_PER } from '../../src/length.ts';
-import { showLength } from '../../src/length-show.ts';
 import { showRate } from '../../src/rate.ts';
 import { writePercent } from '../../src/whole.ts';
+import { writeLength } from '../../src/written-length.ts';
 import { writeMoney } from '../../src/written-money.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, supplierChoices, withBlank } from '../shelf/choices.ts';
 import { lengthUnit } from '../shelf/received-rows.ts';
-import { readShort, type ShortLine } from '../short/queries.ts';
+import { readToGet } from '../short/to-get.ts';
 import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
@@ -50,7 +50,7 @@ export function newOrderPage(
   from: Typed & { readonly from?: string },
 ): Page {
   const drawn = Object.keys(from).some((name) => name.includes('.'));
-  const typed = from.from === 'short' && !drawn ? typedFromShort(reader, asker) : from;
+  const typed = from.from === 'short' && !drawn ? typedFromShort(reader, asker, today) : from;
   return formPage(reader, asker, today, typed, {
     action: '/orders/new',
     title: 'New order',
@@ -111,24 +111,17 @@ function typedLines(typed: Typed): TypedRow<LineField>[] {
   return typedRows(typed, 'lines', LINE_FIELDS, count);
 }
 
-function typedFromShort(reader: Reader, asker: Asker): Typed {
-  const lines = readShort(reader).filter((line) => line.toOrderStrips > 0);
+function typedFromShort(reader: Reader, asker: Asker, today: string): Typed {
   return Object.fromEntries(
-    lines.slice(0, MOST_LINES - BLANK_LINES).flatMap((line, index) => [
-      [`lines.${index}.cloth_id`, String(line.cloth.id)],
-      [`lines.${index}.shade_id`, String(line.shade.id)],
-      [`lines.${index}.length`, lengthToOrder(line, asker)],
-    ]),
+    readToGet(reader, asker, today)
+      .slice(0, MOST_LINES - BLANK_LINES)
+      .flatMap(({ line, toGet }, index) => [
+        [`lines.${index}.cloth_id`, String(line.cloth.id)],
+        [`lines.${index}.shade_id`, String(line.shade.id)],
+        // Strips that are longer than the cloth is wide have no length to get: it is left for the person to fill in.
+        [`lines.${index}.length`, toGet.ticks === null ? '' : writeLength(toGet.ticks, asker.units)],
+      ]),
   );
-}
-
-/** What is short, rounded up to what a shop cuts: 10 cm or an eighth of a yard (common practice). */
-function lengthToOrder(line: Pick<ShortLine, 'toOrderTicks'>, asker: Asker): string {
-  // Strips that are longer than the cloth is wide have no length to get: the line is left for the person to fill.
-  if (line.toOrderTicks === null) return '';
-  const stepTicks = asker.units.system === 'metric' ? TICKS_PER.m / 10 : TICKS_PER.yd / 8;
-  const steps = Math.floor((line.toOrderTicks + stepTicks - 1) / stepTicks);
-  return showLength(steps * stepTicks, asker.units, 'up').replace(/^≈ /, '');
 }
 
 function typedOf(order: Order, asker: Asker): Typed {

@@ -14,10 +14,11 @@ export function shoppingRoutes(app: FastifyInstance, house: House, plan: PlanBas
   const { book } = house;
   app.get<{ Querystring: { from?: string } }>('/orders/shopping', async (request, reply) => {
     const asker = whoAsks(house, request);
-    const [drafts, toBuy] = [readDrafts(book), readToBuy(book)];
+    const today = dayOf(book.now());
+    const [drafts, toBuy] = [readDrafts(book), readToBuy(book, asker, today)];
     if (shoppingFrom(drafts, request.query.from) === 'drafts')
       return sendPage(house, request, reply, shoppingFromDrafts(book, asker, drafts, toBuy));
-    const { typed } = typedFromShort(book, asker, dayOf(book.now()), toBuy);
+    const { typed } = typedFromShort(book, asker, today, toBuy);
     const form = readForm(basketForm(book, asker), readBody(typed).body);
     const short = { drafts, toBuy, neededBy: form.needed_by };
     return sendPage(house, request, reply, shoppingFromShort(book, asker, await plan(form), short));

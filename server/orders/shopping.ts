@@ -9,7 +9,7 @@ import { supplierPath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { readCloth } from '../shelf/cloth.ts';
 import { chipOf, readShade } from '../shelf/shade.ts';
-import type { ShortLine } from '../short/queries.ts';
+import { sayToGet, type ToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 import { showDay } from '../when.ts';
@@ -72,7 +72,7 @@ export function shoppingFromDrafts(
   reader: Reader,
   asker: Asker,
   drafts: readonly Order[],
-  toBuy: readonly ShortLine[],
+  toBuy: readonly ToGet[],
 ): Page {
   const shops = drafts.map((order): Shop => {
     const sums = shapeSums(order, asker.currency);
@@ -93,9 +93,10 @@ export function shoppingFromDrafts(
   for (const line of drafts.flatMap(({ lines }) => lines)) {
     drafted.set(needKey(line), (drafted.get(needKey(line)) ?? 0) + line.orderedTicks);
   }
-  const rest = toBuy.flatMap((line) => {
+  const rest = toBuy.flatMap((one) => {
+    const { line, toGet } = one;
     const hasTicks = drafted.get(needKey({ clothId: line.cloth.id, shadeId: line.shade.id })) ?? 0;
-    return hasTicks < (line.toOrderTicks ?? 0) ? [fetchOfShort(reader, line, hasTicks, asker.units)] : [];
+    return hasTicks < (toGet.neededTicks ?? 0) ? [fetchOfShort(reader, one, hasTicks, asker.units)] : [];
   });
   const other =
     toBuy.length > 0 ? { href: '/orders/shopping?from=short', text: 'All that is short instead' } : null;
@@ -109,7 +110,7 @@ export function shoppingFromShort(
   { basket, plan }: Planned,
   short: {
     readonly drafts: readonly Order[];
-    readonly toBuy: readonly ShortLine[];
+    readonly toBuy: readonly ToGet[];
     readonly neededBy: string | null;
   },
 ): Page {
@@ -129,9 +130,9 @@ export function shoppingFromShort(
       }),
     };
   });
-  const isUnmet = ({ cloth, shade }: ShortLine) =>
+  const isUnmet = ({ line: { cloth, shade } }: ToGet) =>
     basket.unmet.some(({ clothId, shadeId }) => clothId === cloth.id && shadeId === shade.id);
-  const rest = short.toBuy.filter((line, at) => at >= MOST_NEEDS || isUnmet(line));
+  const rest = short.toBuy.filter((one, at) => at >= MOST_NEEDS || isUnmet(one));
   const other =
     short.drafts.length > 0
       ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted instead' }
@@ -141,7 +142,7 @@ export function shoppingFromShort(
     other,
     wantedBy: short.neededBy === null ? '' : showDay(short.neededBy),
     shops,
-    rest: rest.map((line) => fetchOfShort(reader, line, 0, asker.units)),
+    rest: rest.map((one) => fetchOfShort(reader, one, 0, asker.units)),
     leftOut: basket.leftOut.map((out) => sayLeftOut(out, asker)),
   });
 }
@@ -205,8 +206,8 @@ function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units):
   };
 }
 
-function fetchOfShort(reader: Reader, line: ShortLine, draftedTicks: number, units: Units): Fetch {
-  const length = showLength(line.toOrderTicks ?? 0, units, 'up');
+function fetchOfShort(reader: Reader, { line, toGet }: ToGet, draftedTicks: number, units: Units): Fetch {
+  const length = sayToGet(toGet.ticks, units);
   const has = draftedTicks > 0 ? `, of which the drafts have ${showLength(draftedTicks, units, 'down')}` : '';
   return {
     ...wareOf(reader, { clothId: line.cloth.id, shadeId: line.shade.id }, units),

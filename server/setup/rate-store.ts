@@ -1,4 +1,5 @@
 import { TICKS_PER } from '../../src/length.ts';
+import type { Units } from '../../src/length-show.ts';
 import { SEWING_JOBS, type SewingJob, USUAL_PASSES } from '../../src/sewing.ts';
 import type { Stitching } from '../../src/thread.ts';
 import type { Reader } from '../database/book.ts';
@@ -58,6 +59,12 @@ export function readSewing(reader: Reader): Sewing {
       }),
     ),
   };
+}
+
+/** The step that shops cut cloth to, where no offer says it: as the workroom set it for the reader's system. */
+export function readShopStepTicks(reader: Reader, system: Units['system']): number {
+  const { metricStepTicks, imperialStepTicks } = readSewing(reader);
+  return system === 'metric' ? metricStepTicks : imperialStepTicks;
 }
 
 /** The rates of one job. Every job has some, be it only the usual passes. */

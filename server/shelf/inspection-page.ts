@@ -1,4 +1,6 @@
-import { showLength } from '../../src/length-show.ts';
+import { ABOUT } from '../../src/figure-show.ts';
+import { FLAW_LIMITS_TICKS, HOLE_LIMIT_TICKS, type HoleRule } from '../../src/grading.ts';
+import { showLength, showSize, type Units } from '../../src/length-show.ts';
 import { writeLength, writeSize } from '../../src/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { readGradingRule } from '../orders/rules.ts';
@@ -35,7 +37,8 @@ export interface InspectionData {
     Record<'marked' | 'length' | 'width' | 'swatch_area' | 'swatch_mass' | 'note', string>
   >;
   readonly flaws: readonly TypedFlaw[];
-  readonly holes: string;
+  /** how many points a flaw gets by its length, in the reader's units */
+  readonly points: string;
   /** pieces of the same receipt that were not inspected yet: the next one first */
   readonly next: { readonly code: string; readonly href: string } | null;
 }
@@ -75,7 +78,7 @@ export function inspectionPage(reader: Reader, code: string, asker: Asker, refus
       note: typed.note ?? '',
     },
     flaws: typedFlaws(typed),
-    holes: readGradingRule(reader).holes,
+    points: sayPoints(readGradingRule(reader).holes, units),
     next: nextOf(reader, piece.receiptId, piece.id),
   };
   return { view: 'shelf/inspection', data, title: `Inspect ${piece.code}`, room: 'shelf' };
@@ -121,6 +124,21 @@ function readArrived(reader: Reader, code: string) {
   );
   if (!piece) throw unknown(`piece ${code.slice(0, 40)} that came with a delivery`);
   return piece;
+}
+
+/** "1 to 7.6 cm, 2 to 15.2 cm, 3 to 22.9 cm, 4 above; holes always 4" */
+function sayPoints(holes: HoleRule, units: Units): string {
+  // The limits are whole inches; in centimetres they are told to the millimetre.
+  const size = (ticks: number) => showSize(ticks, units, 'near').replace(ABOUT, '');
+  const steps = FLAW_LIMITS_TICKS.map((ticks, place) => `${place + 1} to ${size(ticks)}`);
+  const ofHoles = holes === 'by size' ? `2 to ${size(HOLE_LIMIT_TICKS)}, 4 above` : 'always 4';
+  return `${steps.join(', ')}, 4 above; holes ${ofHoles}`;
+}
+
+/** Whether a piece came with a delivery and is still as it came, so that it can be inspected. */
+export function canBeInspected(reader: Reader, piece: { readonly id: number; readonly onHandTicks: number }) {
+  const received = reader.db.selectFrom('entry').select('id').where('piece_id', '=', piece.id);
+  return reader.first(received.where('kind', '=', 'received')) !== undefined && !isUsed(reader, piece);
 }
 
 function nextOf(reader: Reader, receiptId: number | null, pieceId: number): InspectionData['next'] {

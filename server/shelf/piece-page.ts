@@ -9,6 +9,7 @@ import { type Choice, placeChoices, withBlank } from './choices.ts';
 import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
 import { type FlawRow, shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
+import { canBeInspected } from './inspection-page.ts';
 import { PAGE_ROWS } from './paging.ts';
 import { type PieceFacts, readPieceFacts } from './piece.ts';
 import { PIECE_FORMS, type PieceForm } from './piece-forms.ts';
@@ -24,6 +25,8 @@ export interface PiecePageData {
   readonly newest: string | null;
   readonly flaws: readonly FlawRow[];
   readonly flawsHref: string;
+  /** where it is inspected as it came; '' where lengths of it were used since, or it came without a delivery */
+  readonly inspectHref: string;
   /** what the usable width was measured as before, the newest first */
   readonly widths: readonly WidthRow[];
   readonly forms: readonly FormData[];
@@ -67,6 +70,7 @@ export function piecePage(
     newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
     flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
     flawsHref: `${piecePath(piece.code)}/flaws`,
+    inspectHref: canBeInspected(reader, piece) ? `${piecePath(piece.code)}/inspections` : '',
     widths: readWidths(reader, pieceId, asker.units),
     forms: formsOf(piece).map((name) => ({
       name,

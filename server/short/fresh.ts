@@ -54,14 +54,9 @@ export function freshLength(
   const selling = sellingFor(handTicks);
   const job = freshJob(missing, widthTicks, selling);
   const plan = job ? knownPlan(job)?.plan : null;
-  const soldTicks = handTicks === null ? null : asSold(handTicks, selling);
+  const soldTicks = handTicks === null ? null : soldLength(handTicks, selling);
   if (soldTicks !== null && plan && plan.missingStrips === 0 && plan.chargedTicks <= soldTicks) {
     return { ticks: plan.chargedTicks, neededTicks: plan.usedTicks, isPlanned: true, job, selling };
   }
   return { ticks: soldTicks, neededTicks: handTicks, isPlanned: false, job, selling };
-}
-
-/** A length as it is got: rounded up where an offer says how it is sold, else as it is needed. */
-export function asSold(neededTicks: number, selling: Selling): number {
-  return selling.isOffered && neededTicks > 0 ? soldLength(neededTicks, selling) : neededTicks;
 }

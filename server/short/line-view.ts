@@ -10,11 +10,12 @@ import type { WayOn } from '../refusal.ts';
 import { address, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { daysBetween, showDay } from '../when.ts';
-import { asSold, type Fresh, freshLength } from './fresh.ts';
+import type { Fresh } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
-import type { SellingOf } from './selling.ts';
-import { missingOf, type Share } from './sharing.ts';
+import { type SellingOf, soldLength } from './selling.ts';
+import type { Share } from './sharing.ts';
+import { sayToGet, toGetOf } from './to-get.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
 export interface LineView {
@@ -28,7 +29,7 @@ export interface LineView {
   readonly elsewhere: { readonly strips: number; readonly length: string };
   readonly onOrder: { readonly strips: number; readonly length: string };
   readonly short: number;
-  /** fresh cloth to get for the strips short, and its usable width */
+  /** fresh cloth to get for the strips that nothing on order gives, and its usable width */
   readonly toGet: string;
   /** how that was rounded; '' where nothing is to be got */
   readonly sold: string;
@@ -72,7 +73,6 @@ interface Figures {
   readonly elsewhere: readonly [strips: number, ticks: number];
   readonly onOrderStrips: number;
   readonly short: number;
-  readonly shortTicks: number | null;
   readonly toOrderStrips: number;
   readonly oneLotTicks: number | null;
   readonly fresh: Fresh;
@@ -94,15 +94,14 @@ export function shapeLine(
 ): LineView {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
   const [share] = shares;
-  const fresh = freshOf(line, shares, sellingOf);
+  const fresh = toGetOf(line, shares, sellingOf);
   const figures = {
     ...(only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line)),
-    shortTicks: fresh.ticks,
     fresh,
   };
   const stock = (ticks: number) => (ticks === 0 ? '' : showLength(ticks, units, 'down'));
   const { cloth, shade } = line;
-  const toGet = figures.short === 0 ? '' : showToGet(figures.shortTicks, units);
+  const toGet = figures.short === 0 ? '' : sayToGet(fresh.ticks, units);
   return {
     cloth: { name: cloth.name, href: clothPath(cloth.id) },
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
@@ -114,7 +113,7 @@ export function shapeLine(
     onOrder: { strips: figures.onOrderStrips, length: stock(line.onOrderTicks) },
     short: figures.short,
     toGet,
-    sold: figures.short === 0 || fresh.ticks === null ? '' : fresh.selling.said,
+    sold: figures.short === 0 || !fresh.ticks ? '' : fresh.selling.said,
     width: showSize(cloth.usableWidthTicks, units, 'down'),
     by: byOf(shares),
     unplanned:
@@ -123,17 +122,6 @@ export function shapeLine(
     shares: shares.map((one) => shapeShare(one, line, units)),
     ways: figures.short === 0 ? [] : waysOn(line, figures, units),
   };
-}
-
-/** Fresh cloth for the strips that some garments are short of, as it is sold. */
-export function freshOf(
-  { cloth, shade }: ShortLine,
-  shares: readonly Share<Garment>[],
-  sellingOf: SellingOf,
-): Fresh {
-  return freshLength(shares.flatMap(missingOf), cloth.usableWidthTicks, (neededTicks) =>
-    sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks),
-  );
 }
 
 /** The weakest of the ways in which the parts were found. */
@@ -151,7 +139,6 @@ function figuresOfLine(line: ShortLine): Omit<Figures, 'fresh'> {
     elsewhere: [line.elsewhereStrips, line.elsewhereTicks],
     onOrderStrips: line.onOrderStrips,
     short: line.shortStrips,
-    shortTicks: line.shortTicks,
     toOrderStrips: line.toOrderStrips,
     oneLotTicks: line.oneLotTicks,
   };
@@ -168,14 +155,9 @@ function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Omit<
     elsewhere: [short.elsewhereStrips, short.elsewhereTicks],
     onOrderStrips: Math.min(short.shortStrips, line.onOrderStrips),
     short: short.shortStrips,
-    shortTicks: short.shortTicks,
     toOrderStrips: Math.min(short.shortStrips, line.toOrderStrips),
     oneLotTicks: matches && short.shortStrips > 0 ? short.oneLotTicks : null,
   };
-}
-
-function showToGet(lengthTicks: number | null, units: Units): string {
-  return lengthTicks === null ? 'a wider cloth' : showLength(lengthTicks, units, 'up');
 }
 
 /** What is on its way already, and what to mind before getting more. */
@@ -186,7 +168,8 @@ function sayNotes(
 ): string[] {
   const notes: string[] = [];
   const { selling } = figures.fresh;
-  if (figures.fresh.isPlanned) notes.push('The length to get is planned, as one piece of the full width.');
+  if (figures.fresh.isPlanned && figures.fresh.ticks)
+    notes.push('The length to get is planned, as one piece of the full width.');
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
     notes.push(
@@ -205,7 +188,7 @@ function sayNotes(
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${showToGet(asSold(figures.oneLotTicks, selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
+      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${sayToGet(soldLength(figures.oneLotTicks, selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {

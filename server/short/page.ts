@@ -9,9 +9,10 @@ import type { WayOn } from '../refusal.ts';
 import { address, queryText } from '../shelf/address.ts';
 import { type Choice, withBlank } from '../shelf/choices.ts';
 import type { Page } from '../web/page.ts';
-import { freshOf, type LineView, shapeLine } from './line-view.ts';
+import { type LineView, shapeLine } from './line-view.ts';
 import { readNeeds, type ShortLine, type Trouble } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
+import { toGetOf } from './to-get.ts';
 
 export interface ShortPageData {
   /** the code of the garment that was asked for, or '' */
@@ -81,7 +82,7 @@ function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: Sell
     const { shares, shortStrips } = line;
     if (shortStrips === 0) continue;
     for (const { short } of shares) if (short.by === 'hand rule') desk.askPlan(short.job);
-    const { job } = freshOf(line, shares, sellingOf);
+    const { job } = toGetOf(line, shares, sellingOf);
     if (job && shares.every(({ short }) => short.by !== 'hand rule')) desk.askPlan(job);
   }
 }

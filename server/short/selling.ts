@@ -1,15 +1,14 @@
 import type { Buying } from '../../src/cut-plan/job.ts';
-import { showSize, type Units } from '../../src/length-show.ts';
+import type { Units } from '../../src/length-show.ts';
 import type { ClothShade } from '../../src/need.ts';
 import { lengthSold } from '../../src/offer.ts';
 import type { Reader } from '../database/book.ts';
 import { type Offer, readOffers } from '../orders/offers.ts';
 import { showSold, showStep } from '../orders/put-up-words.ts';
+import { readShopStepTicks } from '../setup/rate-store.ts';
 
 /** How a cloth and shade is bought by the length: in what steps and how much at least, in ticks, and who says so. */
 export interface Selling extends Buying {
-  /** whether an offer in force says so; else it is the step in which the reader measures */
-  readonly isOffered: boolean;
   /** a sentence that says which */
   readonly said: string;
 }
@@ -17,8 +16,9 @@ export interface Selling extends Buying {
 /** How much of a cloth and shade must be bought where a length is needed, by the offers in force. */
 export type SellingOf = (of: ClothShade, neededTicks: number | null) => Selling;
 
-/** What must be bought where a length is needed: whole steps, and the least that is sold. In ticks. */
+/** What must be bought where a length is needed: whole steps, and the least that is sold; nothing for nothing. In ticks. */
 export function soldLength(neededTicks: number, { stepTicks, leastTicks }: Buying): number {
+  if (neededTicks === 0) return 0;
   return lengthSold(neededTicks, { stepTicks, leastTicks, prices: [] });
 }
 
@@ -30,20 +30,20 @@ export function readSelling(
   units: Units,
 ): SellingOf {
   const offers = readOffers(reader, today, { clothIds: [...new Set(clothIds)] });
+  const shopStepTicks = readShopStepTicks(reader, units.system);
   return (of, neededTicks) => {
     const found = offers
       .filter((offer) => isOf(offer, of, offers))
       .flatMap(({ byLength, supplierName }) => (byLength ? [{ byLength, supplierName }] : []))
       .sort((a, b) => lengthSold(neededTicks ?? 0, a.byLength) - lengthSold(neededTicks ?? 0, b.byLength))[0];
     if (!found) {
-      const { stepTicks } = units;
-      const said = `No offer in force sells it by the length: rounded up to ${showSize(stepTicks, units, 'near')}.`;
-      return { stepTicks, leastTicks: stepTicks, isOffered: false, said };
+      const said = `No offer in force sells it by the length: rounded up to ${showStep(shopStepTicks, units)}, as shops cut it.`;
+      return { stepTicks: shopStepTicks, leastTicks: shopStepTicks, said };
     }
     const { stepTicks, leastTicks } = found.byLength;
     const least = leastTicks > stepTicks ? `, ${showSold(leastTicks, units)} or more` : '';
     const said = `Rounded up as ${found.supplierName} sells it: cut every ${showStep(stepTicks, units)}${least}.`;
-    return { stepTicks, leastTicks, isOffered: true, said };
+    return { stepTicks, leastTicks, said };
   };
 }
 

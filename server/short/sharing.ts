@@ -115,9 +115,7 @@ function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly 
   const lotIds = [...new Set(shares.flatMap(({ short }) => short.freeLotIds))].sort((a, b) => a - b);
   const here = offer.free.filter(({ lotId }) => lotIds.includes(lotId));
   const elsewhere = offer.free.filter(({ lotId }) => !lotIds.includes(lotId));
-  const ordered = { pieceId: 0, lotId: 0, usableWidthTicks, lengthTicks: onOrderTicks };
-  const onOrder = fitStrips(missing, [ordered], 'any');
-  const toOrder = missing.map((demand, i) => ({ ...demand, count: onOrder.missing[i]?.count ?? 0 }));
+  const { toOrder, ...onOrder } = beyondOrdered(missing, onOrderTicks, usableWidthTicks);
   return {
     wantedStrips: sum((short) => short.wantedStrips),
     wantedTicks: lengthToCut(wanted, usableWidthTicks),
@@ -136,6 +134,18 @@ function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly 
     toOrderTicks: lengthToCut(toOrder, usableWidthTicks),
     oneLotTicks: oneLotLength(shares, usableWidthTicks),
   };
+}
+
+/** The strips that are short even when all that is on order has come, in one piece of the full width. */
+export function beyondOrdered(
+  missing: readonly StripDemand[],
+  onOrderTicks: number,
+  usableWidthTicks: number,
+) {
+  const ordered = { pieceId: 0, lotId: 0, usableWidthTicks, lengthTicks: onOrderTicks };
+  const onOrder = fitStrips(missing, [ordered], 'any');
+  const toOrder = missing.map((demand, i) => ({ ...demand, count: onOrder.missing[i]?.count ?? 0 }));
+  return { toOrder, madeStrips: onOrder.madeStrips, missingStrips: onOrder.missingStrips };
 }
 
 /** The strips that a garment is short of, one demand a tier. */

@@ -1,4 +1,4 @@
-import { showLength } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type Dyeing, readDyeing } from '../dye-bench/dyeing.ts';
 import { grouped } from '../garments/grouped.ts';
@@ -10,7 +10,9 @@ import type { WayOn } from '../refusal.ts';
 import { address, batchPath, clothPath, shadePath } from '../shelf/address.ts';
 import type { Chip } from '../shelf/chip.ts';
 import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
+import { readSelling, type SellingOf } from '../short/selling.ts';
 import type { Share } from '../short/sharing.ts';
+import { sayToGet, toGetOf } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import { showDay } from '../when.ts';
 import { nearness } from './days.ts';
@@ -40,6 +42,7 @@ export interface ShortRow {
   readonly clothHref: string;
   readonly chip: Chip;
   readonly strips: string;
+  /** fresh cloth to get for them, or why there is no length */
   readonly length: string;
   /** what is on its way already: ordered, in the pot, planned */
   readonly coming: readonly Coming[];
@@ -72,6 +75,8 @@ export function readInHand(reader: Reader, asker: Asker, today: string): OpenGar
   const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
   const dyeing = readDyeing(reader);
+  const clothIds = needs.lines.map(({ cloth }) => cloth.id);
+  const sellingOf = readSelling(reader, today, clothIds, asker.units);
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares.map((share) => ({ line, share }))),
     ({ share }) => share.garment.code,
@@ -80,7 +85,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string): OpenGar
   const rows = garments.flatMap((garment) =>
     (shares.get(garment.code) ?? [])
       .filter(({ share }) => share.short.shortStrips > 0)
-      .map((short) => ({ garment, row: shapeRow(short, dyeing, asker) })),
+      .map((short) => ({ garment, row: shapeRow(short, { dyeing, sellingOf }, asker) })),
   );
   const short = grouped(rows.slice(0, MOST_SHORT), ({ garment }) => garment);
   return {
@@ -150,20 +155,20 @@ function noteOn(garment: Garment, { troubles }: Needs): string {
 }
 
 function shapeRow(
-  { line, share: { short } }: ShareOfLine,
-  dyeing: readonly Dyeing[],
+  { line, share }: ShareOfLine,
+  { dyeing, sellingOf }: { readonly dyeing: readonly Dyeing[]; readonly sellingOf: SellingOf },
   asker: Asker,
 ): ShortRow {
   const { cloth, shade } = line;
-  const length = short.shortTicks === null ? '' : showLength(short.shortTicks, asker.units, 'up');
+  const fresh = toGetOf(line, [share], sellingOf);
   return {
     clothName: cloth.name,
     clothHref: clothPath(cloth.id),
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
-    strips: countOf(short.shortStrips, 'strip', 'strips'),
-    length,
+    strips: countOf(share.short.shortStrips, 'strip', 'strips'),
+    length: sayToGet(fresh.ticks, asker.units),
     coming: comingOf(line, dyeing, asker),
-    ways: waysOn(line, length),
+    ways: waysOn(line, fresh.neededTicks, asker.units),
   };
 }
 
@@ -185,11 +190,11 @@ function comingOf(
 }
 
 /** Dye where undyed cloth is free, order what no order brings, look at lots that do not match. */
-function waysOn(line: ShortLine, length: string): WayOn[] {
+function waysOn(line: ShortLine, neededTicks: number | null, units: Units): WayOn[] {
   const { cloth, shade, groundTicks, toOrderStrips, elsewhereStrips } = line;
   const asked = { cloth: cloth.id, shade: shade.id };
   // The dye bench is told what is wanted as somebody would type it.
-  const wanted = length.replace(/^≈ /, '');
+  const wanted = neededTicks === null ? '' : showLength(neededTicks, units, 'up').replace(/^≈ /, '');
   const ways: WayOn[] = [];
   if (groundTicks > 0)
     ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });

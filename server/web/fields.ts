@@ -1,10 +1,11 @@
 import { z } from 'zod';
+import { readFullness } from '../../src/fullness.ts';
 import { type LengthUnit, readLength } from '../../src/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/mass.ts';
 import { readMoney } from '../../src/money.ts';
 import { readRate } from '../../src/rate.ts';
 import type { Reading } from '../../src/reading.ts';
-import { readFullness, readPercent, readWhole } from '../../src/whole.ts';
+import { readPercent, readWhole } from '../../src/whole.ts';
 
 // Fields of forms. Each takes the text as it was typed and gives what was read, or the reason in words.
 // A blank optional field gives null.

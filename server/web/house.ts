@@ -72,6 +72,16 @@ export interface PageFrame {
 
 /** What the layout needs around a page. */
 export function shapeShell(house: House, request: FastifyRequest, frame: PageFrame): Shell {
+  try {
+    return shapeWholeShell(house, request, frame);
+  } catch (error) {
+    // Of a damaged book the very row that names the workroom may be gone; the page is shown all the same.
+    if (!house.book.trouble) throw error;
+    return shapeBareShell(house, frame);
+  }
+}
+
+function shapeWholeShell(house: House, request: FastifyRequest, frame: PageFrame): Shell {
   const workroom = readWorkroom(house.book);
   const people = readPeople(house);
   const who = whoAsks(house, request).personId;
@@ -89,6 +99,28 @@ export function shapeShell(house: House, request: FastifyRequest, frame: PageFra
     saves: frame.saves ?? request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
     savedBefore: frame.savedBefore ?? null,
+    trouble: house.book.trouble?.said ?? null,
+    assets: ASSET_LINKS,
+  };
+}
+
+/** The same with nothing in it that comes out of the book. */
+function shapeBareShell(house: House, frame: PageFrame): Shell {
+  return {
+    title: frame.title,
+    room: frame.room,
+    path: '/',
+    workroomName: '',
+    invented: false,
+    who: null,
+    people: [],
+    done: null,
+    asOf: showMoment(house.book.now()),
+    problems: [...(frame.problems ?? [])],
+    saves: false,
+    wayOn: frame.wayOn ?? null,
+    savedBefore: null,
+    trouble: house.book.trouble?.said ?? null,
     assets: ASSET_LINKS,
   };
 }
@@ -99,7 +131,8 @@ function readDone(house: House, request: FastifyRequest): Shell['done'] {
   if (typeof key !== 'string') return null;
   const answer = house.book.answerOf(key);
   if (!answer) return null;
-  return { said: answer.said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
+  const said = [answer.said, answer.after ?? ''].filter((text) => text !== '').join(' ');
+  return { said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
 }
 
 function withoutDone(url: string): string {

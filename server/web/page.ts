@@ -27,6 +27,8 @@ export function sendPage(
     return reply.redirect(house.keptPages.keep(kept), 303);
   }
   reply.code(status);
+  // The layout says it to people, the header to scripts.
+  if (house.book.trouble) reply.header('clothroom-trouble', house.book.trouble.kind);
   if (wantsJson(request)) {
     const problems = page.problems ?? [];
     if (problems.length === 0) return reply.send(page.data);

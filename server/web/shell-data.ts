@@ -50,5 +50,7 @@ export interface Shell {
   wayOn: WayOn | null;
   /** what this form came to when it was sent before */
   savedBefore: { readonly said: string; readonly location: string } | null;
+  /** why nothing is saved any more, until the book was opened again; null where all is well */
+  trouble: string | null;
   assets: { css: string; js: string; htmx: string; icon: string };
 }

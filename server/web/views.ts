@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { Eta } from 'eta';
+import { fieldNames } from './field-names.ts';
 import type { Shell } from './shell-data.ts';
 
 // `debug` makes an error name the template and the line; its cost is a counter a line.
@@ -28,7 +29,8 @@ export function renderPage(view: string, data: object, shell: Shell): string {
 
 /** Draws the layout around a view that is drawn already. */
 export function renderLayout(body: string, shell: Shell): string {
-  return render('layout', { shell, body });
+  const names = shell.problems.length > 0 ? fieldNames(body) : new Map<string, string>();
+  return render('layout', { shell, body, names });
 }
 
 // A missing value must fail a test, never print "undefined" on somebody's cut list.

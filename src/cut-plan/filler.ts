@@ -1,4 +1,4 @@
-import { addGiven, type Fill, type FilledLay, fillOf, laidOnEnd, slitFilling, worthOf } from './fills.ts';
+import { addGiven, type Fill, type FilledLay, fillOf, laidOnEnd, slitFilling, worthOfLay } from './fills.ts';
 import { LayValues } from './lay-values.ts';
 import { chargedTicks, type Model, type Stock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
@@ -179,11 +179,7 @@ export class Filler {
 
   /** On a piece without flaws the order of lays is free; the best go first, as the rest may not be wanted. */
   #densestFirst(lays: readonly FilledLay[], startTicks: number): FilledLay[] {
-    const worth = (lay: FilledLay) => {
-      const given = new Int32Array(this.#wanted.length);
-      addGiven(lay, given);
-      return worthOf(given, this.#prices) / lay.heightTicks;
-    };
+    const worth = (lay: FilledLay) => worthOfLay(lay, this.#prices) / lay.heightTicks;
     const sorted = lays
       .map((lay, i) => ({ lay, i, worth: worth(lay) }))
       .sort((a, b) => b.worth - a.worth || b.lay.heightTicks - a.lay.heightTicks || a.i - b.i);

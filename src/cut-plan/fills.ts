@@ -33,6 +33,14 @@ export function worthOf(given: Int32Array, prices: Float64Array): number {
   return given.reduce((sum, n, kind) => sum + n * (prices[kind] as number), 0);
 }
 
+/** What the strips of a lay are worth at prices, in square ticks. */
+export function worthOfLay({ spans }: FilledLay, prices: Float64Array): number {
+  let worth = 0;
+  for (const { slits } of spans)
+    for (const { shape, columns, stack } of slits) worth += columns * stack * (prices[shape.kind] as number);
+  return worth;
+}
+
 /** Lays one behind the other from a line on. */
 export function laidOnEnd<L extends { readonly heightTicks: number }>(
   lays: readonly L[],
@@ -64,14 +72,16 @@ export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
 
 /** Slits the lays of a filling. */
 export function slitFilling(stock: Stock, values: LayValues, filling: PieceFilling): FilledLay[] {
-  const { family } = stock;
+  const { family, flaws } = stock;
+  const spansOf = (fromTicks: number, height: number) =>
+    freeSpans(flaws, family.widthTicks, fromTicks, fromTicks + (family.heights[height] as number)).map(
+      ([leftTicks, rightTicks]) => ({ leftTicks, slits: values.slitsIn(height, rightTicks - leftTicks) }),
+    );
+  // Without flaws all lays of a height are slit alike; a long piece has hundreds of them.
+  const alike = new Map<number, FilledLay['spans']>();
   return filling.drops.map(({ fromTicks, height }) => {
-    const heightTicks = family.heights[height] as number;
-    const free = freeSpans(stock.flaws, family.widthTicks, fromTicks, fromTicks + heightTicks);
-    const spans = free.map(([leftTicks, rightTicks]) => ({
-      leftTicks,
-      slits: values.slitsIn(height, rightTicks - leftTicks),
-    }));
-    return { fromTicks, heightTicks, spans };
+    const spans = alike.get(height) ?? spansOf(fromTicks, height);
+    if (flaws.length === 0) alike.set(height, spans);
+    return { fromTicks, heightTicks: family.heights[height] as number, spans };
   });
 }

@@ -58,7 +58,7 @@ export interface PlanJob {
   readonly seed: number;
 }
 
-export const MOST_KINDS = 200;
+export const MOST_KINDS = 500;
 export const MOST_PIECES = 200;
 /** Pieces in all, alike ones counted one by one. */
 export const MOST_COPIES = 10_000;

@@ -1,4 +1,5 @@
 import type { PlanJob } from './job.ts';
+import { type Model, modelOf } from './model.ts';
 
 /** Which lots each group of strips may be cut from, by group. */
 export type LotChoice = ReadonlyMap<number, ReadonlySet<number>>;
@@ -48,6 +49,11 @@ export function lotChoices(job: PlanJob): LotChoices {
 export function everyLot(job: PlanJob): LotChoice {
   const lots = new Set(job.pieces.map(({ lotId }) => lotId));
   return new Map(groupsOf(job).map(({ group }) => [group, lots]));
+}
+
+/** What can be laid where, with the lots of a choice. */
+export function modelFor(job: PlanJob, choice: LotChoice): Model {
+  return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
 }
 
 /** A choice kept to some lots; null where a group would have none left. */

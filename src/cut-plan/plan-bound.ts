@@ -30,6 +30,11 @@ export function withProved(plan: Cutting, all: readonly Proved[]): Cutting & { r
   return { ...plan, bound: bounded(plan, missing, area, 'all lots') };
 }
 
+/** Whether it is proved that the strips that a plan leaves uncut must stay uncut. */
+export function isShortProved({ missingStrips }: Pick<Cutting, 'missingStrips'>, bound: PlanBound): boolean {
+  return bound.missingStrips >= missingStrips;
+}
+
 /** A bound of a plan, from areas that may be fractions. */
 export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));

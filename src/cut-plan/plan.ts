@@ -50,6 +50,7 @@ export interface Cutting {
 /** What found a plan. */
 export type How =
   | 'formula'
+  | 'exact'
   | 'naive'
   | 'careful'
   | 'through flaws'

@@ -1,20 +1,23 @@
 import { boundByArea, priceModel } from './bound.ts';
-import { type ColumnOptions, generateColumns } from './columns.ts';
+import { LEAST_ROUNDS, leastMissing, leastOf, relaxedBound, shortly } from './choice-bounds.ts';
+import { generateColumns } from './columns.ts';
+import { planExactly } from './exact.ts';
 import { assertJob, type PlanJob } from './job.ts';
-import { areaLacking, everyLot, type LotChoice, lotChoices, subsetsOf, withinLots } from './lot-choices.ts';
-import { type Model, modelOf } from './model.ts';
+import { areaLacking, type LotChoice, lotChoices, modelFor, subsetsOf, withinLots } from './lot-choices.ts';
+import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
 import { bounded, type PlanBound } from './plan-bound.ts';
 import { settle } from './settle.ts';
-import { type Effort, planByHand, type Solved, STRIP, solveModel } from './solve.ts';
+import { type Effort, planByHand, type Solved, solveModel } from './solve.ts';
 import { verifyPlan } from './verify.ts';
 
 export interface CutPlan extends Cutting {
   readonly bound: PlanBound;
 }
 
-const LEAST_ROUNDS = 20;
+/** Of the work that is allowed, what trying every way may take. */
+const EXACT_SHARE = 0.3;
 const MOST_SUBSETS = 40;
 const MOST_LOOKED = 2000;
 const ENOUGH_SUBSETS = 3;
@@ -46,6 +49,8 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   const { onProved, ...others } = effort;
   const mostMissing = first.plan.missingStrips;
   onProved?.({ mostMissing, missingStrips: 0, chargedArea: boundByArea(first.model, mostMissing) });
+  const exact = exactPlan(job, hands, effort);
+  if (exact) return exact;
   const bounded = hands.length > 1 ? withLeast(job, hands, effort) : hands;
   const least = Math.min(...bounded.map((one) => one.least ?? 0));
   if (isAll && Number.isFinite(least)) onProved?.({ mostMissing: 0, missingStrips: 0, chargedArea: least });
@@ -59,6 +64,16 @@ export function planCuts(job: PlanJob, effort: Effort): CutPlan {
     ...verified,
     bound: boundOver(job, { hands: bounded, solved, best, isAll, isFewer: fewer !== null }, effort),
   };
+}
+
+/** The optimum of a small job that no formula gives; none where many plans are asked for. */
+function exactPlan(job: PlanJob, hands: readonly Choice[], effort: Effort): CutPlan | null {
+  const isFormula = hands.length === 1 && hands[0] !== undefined && cutOneKind(hands[0].model) !== null;
+  if (isFormula || effort.onTried) return null;
+  const plan = planExactly(job, { ...effort, work: effort.work * EXACT_SHARE });
+  if (plan === null || verifyPlan(job, plan).length > 0) return null;
+  effort.onBetter?.(plan);
+  return { ...plan, bound: bounded(plan, plan.missingStrips, plan.chargedArea, 'all lots') };
 }
 
 function largestStrip({ kinds }: PlanJob): number {
@@ -132,18 +147,6 @@ function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choi
     left -= one.model.meter.work - before;
     return { ...one, least };
   });
-}
-
-function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
-  if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
-  const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(effort) });
-  const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
-  return bound > all ? Number.POSITIVE_INFINITY : bound;
-}
-
-function modelFor(job: PlanJob, choice: LotChoice): Model {
-  return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
 }
 
 function solveOne(job: PlanJob, model: Model, effort: Effort): Solved {
@@ -244,7 +247,7 @@ function boundOver(
     missing = Math.min(missing, fewest);
     const quick = priceModel(model, prices, most).bound;
     if (quick >= area) continue;
-    const options = { mostMissing: most, known: [], enough: area, ...shortly(effort) };
+    const options = { mostMissing: most, known: [], enough: area, ...shortly(model, effort) };
     const least = Math.max(quick, generateColumns(model, options).bound);
     const isThorough = effort.rounds >= LEAST_ROUNDS;
     if (isThorough && least < area && most === 0 && leastMissing(model, 0, effort) > 0) continue;
@@ -257,44 +260,4 @@ function boundOver(
 function lotsOf(choice: LotChoice): number {
   const singles = [...choice.values()].filter((set) => set.size === 1);
   return new Set(singles.flatMap((set) => [...set])).size;
-}
-
-function leastMissing(model: Model, mostMissing: number, effort: Effort): number {
-  const enough = (mostMissing + 1) * STRIP;
-  const { bound } = generateColumns(model, {
-    mostMissing: 0,
-    known: [],
-    strip: STRIP,
-    enough,
-    ...shortly(effort),
-  });
-  return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
-}
-
-function relaxedBound(
-  job: PlanJob,
-  plan: Cutting,
-  prices: Float64Array,
-  effort: Effort,
-): Pick<PlanBound, 'missingStrips' | 'chargedArea'> {
-  const model = modelFor(job, everyLot(job));
-  const options = {
-    mostMissing: plan.missingStrips,
-    known: [],
-    enough: plan.chargedArea,
-    ...shortly(effort),
-  };
-  const area = Math.max(
-    priceModel(model, prices, plan.missingStrips).bound,
-    generateColumns(model, options).bound,
-  );
-  return {
-    missingStrips: plan.missingStrips === 0 ? 0 : leastMissing(model, plan.missingStrips, effort),
-    chargedArea: area,
-  };
-}
-
-/** As much column generation as one of many choices of lots is worth. */
-function shortly({ rounds, timeGone }: Effort): Pick<ColumnOptions, 'rounds' | 'isOver'> {
-  return { rounds: Math.min(LEAST_ROUNDS, rounds), isOver: () => timeGone !== undefined && timeGone() >= 1 };
 }

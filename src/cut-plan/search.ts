@@ -3,10 +3,10 @@ import { areasOf, boundByArea } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, fits, keyOf, worthOf } from './fills.ts';
+import { type Fill, fits, keyOf, worthOf, worthOfLay } from './fills.ts';
 import type { Model, Stock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
-import { Rounded } from './rounded.ts';
+import { partsOf, Rounded } from './rounded.ts';
 import { settle } from './settle.ts';
 
 /** Limits of a search, as solve.ts has them. */
@@ -18,11 +18,14 @@ interface SearchEffort {
 }
 
 const MOST_POOL = 1500;
+/** Parts of a plan that are filled anew at a time: lays of long pieces, or whole pieces. */
+const MOST_LAYS_GONE = 12;
+const MOST_FILLS_GONE = 5;
 
 /** Keeps the best plan, and every filling of good plans for the polish to combine. */
 export class Search {
   best: Filled;
-  /** The best plan, or the last rounded one that was as good: other plans are sought around it. */
+  /** Of the plans that are as good as the best, the one that loses in the fewest places: others are sought around it. */
   here: Filled;
   how: How = 'naive';
   /** A plan that is charged no more than this, with as few strips uncut as can be, is good enough. */
@@ -34,8 +37,11 @@ export class Search {
   readonly #model: Model;
   readonly #effort: SearchEffort;
   readonly #mostWork: number;
+  readonly #areas: Float64Array;
+  #concentration = 0;
 
   constructor(model: Model, effort: SearchEffort) {
+    this.#areas = areasOf(model);
     this.#model = model;
     this.#effort = effort;
     this.#mostWork = model.meter.work + effort.work;
@@ -48,8 +54,11 @@ export class Search {
     if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
     this.#effort.onTried?.(settle(this.#model, filled.fills, how));
     const isBetter = isLess(filled, this.best);
-    // What a rounded plan loses it loses in few places, so that it is the easier to mend.
-    if (isBetter || (how === 'rounding' && !isLess(this.best, filled))) this.here = filled;
+    const isAsGood = !isBetter && !isLess(this.best, filled);
+    if (isBetter || (isAsGood && concentrationOf(filled, this.#areas) > this.#concentration)) {
+      this.here = filled;
+      this.#concentration = concentrationOf(filled, this.#areas);
+    }
     if (!isBetter) return;
     this.best = filled;
     this.how = how;
@@ -109,6 +118,17 @@ export class Search {
 }
 
 /**
+ * How far strips are together in some lays, and what is lost in others, so that another strip or lay less is near
+ * (Falkenauer's measure of a packing, 1996): the mean fullness of lays squared, by area.
+ */
+function concentrationOf({ fills }: Filled, areas: Float64Array): number {
+  let sum = 0;
+  for (const { stock, lays } of fills)
+    for (const lay of lays) sum += worthOfLay(lay, areas) ** 2 / (lay.heightTicks * stock.family.widthTicks);
+  return sum;
+}
+
+/**
  * Fillings at prices that rise with the size of a strip, a little more than its area does: large strips go first, and
  * small ones beside them. They need no linear program and are a good start for it.
  */
@@ -153,7 +173,7 @@ export function repairBest(
 ): void {
   const plain = withFloor(model, prices);
   for (let n = 0; n < repairs && !search.isDone; n += 1) {
-    const kept = keptFills(search.here.fills, plain, chance);
+    const kept = keptOf(model, search.here.fills, plain, chance);
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
 }
@@ -229,19 +249,19 @@ function likings(model: Model, chance: Chance): ((stock: Stock) => number)[] {
   ];
 }
 
-/** All fillings but a few: a bad one rather than a good one goes, and some by chance. */
-function keptFills(fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
-  const most = Math.max(
-    1,
-    Math.min(fills.length, 1 + Math.floor(chance() * Math.min(5, 1 + fills.length / 4))),
-  );
-  const scored = fills.map((fill) => {
-    const worth = worthOf(fill.given, prices);
-    return { fill, score: worth / Math.max(1, fill.chargedArea) + 0.5 * chance() };
+/** All parts of a plan but a few: a bad one rather than a good one goes, and some by chance. */
+function keptOf(model: Model, fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
+  const parts = partsOf(model, fills);
+  const mostGone = parts.some(({ isLay }) => isLay) ? MOST_LAYS_GONE : MOST_FILLS_GONE;
+  const count = 1 + Math.floor(chance() * Math.min(mostGone, 1 + parts.length / 4));
+  const scored = parts.map((part) => {
+    const { given, chargedArea, endTicks, stock } = part.fill;
+    const area = part.isLay ? endTicks * stock.family.widthTicks : chargedArea;
+    return { part, score: worthOf(given, prices) / Math.max(1, area) + 0.5 * chance() };
   });
   scored.sort((a, b) => a.score - b.score);
-  const gone = new Set(scored.slice(0, most).map(({ fill }) => fill));
-  const kept = fills.filter((fill) => !gone.has(fill));
-  // With few long pieces it is their last lays that want another try.
-  return kept.length > 0 || fills.length > 3 ? kept : [];
+  const gone = new Set(scored.slice(0, count).map(({ part }) => part));
+  const kept = new Rounded(model);
+  for (const part of parts) if (!gone.has(part)) kept.add(part);
+  return kept.fills();
 }

@@ -6,6 +6,7 @@ import { type CutPlan, planCuts } from '../../src/cut-plan/planner.ts';
 import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
 import { verifyPlan } from '../../src/cut-plan/verify.ts';
 import { bestOverLots, firstFitDecreasing, rectanglePacker } from './baselines.ts';
+import { binJob, binPackings, MM } from './one-dimension.ts';
 import { tripletJob } from './triplets.ts';
 import { instanceJob, instances, unitsOf } from './two-stage.ts';
 import { CLASSES, type JobClass, workroomJob } from './workroom-jobs.ts';
@@ -62,6 +63,23 @@ for (const [bins, seed] of [
     const used = way === 'pieces' ? plan.pieces.length : plan.lays.length;
     say(`t${bins}-${seed} as ${way}: ${used} of ${bins}, ${seconds.toFixed(1)} s`);
   }
+
+say('');
+say('Published classes in one dimension: bins used, least bins known, 10 s each');
+for (const way of ['pieces', 'lays'] as const) {
+  let reached = 0;
+  const packings = binPackings();
+  for (const packing of packings) {
+    const job = binJob(packing, way);
+    const binArea = packing.binSize * MM * MM;
+    const [plan, seconds] = withinSeconds(job);
+    const used = plan.chargedArea / binArea;
+    const least = packing.bins ?? Math.ceil(plan.bound.chargedArea / binArea - 1e-9);
+    if (used <= least) reached += 1;
+    say(`${packing.name} as ${way}: ${used} of ${least}, ${job.kinds.length} kinds, ${seconds.toFixed(1)} s`);
+  }
+  say(`as ${way}: ${reached} of ${packings.length} reached`);
+}
 
 /** A plan with ten seconds to find it, as the planner's thread does it, and the seconds that it took. */
 function withinSeconds(job: PlanJob): [CutPlan, number] {

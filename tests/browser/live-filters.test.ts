@@ -20,6 +20,7 @@ const shell: Shell = {
   done: null,
   savedBefore: null,
   asOf: '2 Mar 2026, 12:00',
+  trouble: null,
   problems: [],
   saves: true,
   wayOn: null,

@@ -8,7 +8,7 @@ const book = await openBook(folder, { clock: () => new Date() });
 const write = (key: string, work: Parameters<typeof book.write>[1]) =>
   book.write({ key: `pot-${process.pid}-${key}`, asked: null, personId: 1 }, work);
 write('begin', (tx) => {
-  const form = { bath: { value: 1, typed: '1' }, step: 'begin', water: '', things: [] };
+  const form = { bath: { value: 1, typed: '1' }, step: 'begin', water: '', skip_hold: false, things: [] };
   return finishStep(tx, code, form);
 });
 write('logged', (tx) => logReading(tx, code, { bath: 1, kind: 'temperature', value: 41 }));

@@ -1,59 +1,21 @@
-import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
+import { addressOf as address, killPrograms, runProgram as run, startProgram as start } from '../program.ts';
 import { makeBolt, makeStock, openTestBook } from './support.ts';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-
 let folder: string;
-let running: ChildProcess[];
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'clothroom-main-'));
-  running = [];
 });
 afterEach(() => {
-  for (const child of running) child.kill('SIGKILL');
+  killPrograms();
   rmSync(folder, { recursive: true, force: true });
 });
-
-interface Program {
-  readonly child: ChildProcess;
-  readonly said: { out: string; err: string };
-  readonly ended: Promise<number | null>;
-}
-
-function start(...args: string[]): Program {
-  return run(process.execPath, ['server/start.js', ...args]);
-}
-
-function run(command: string, args: string[]): Program {
-  const child = spawn(command, args, { cwd: ROOT });
-  running.push(child);
-  const said = { out: '', err: '' };
-  child.stdout.on('data', (text) => {
-    said.out += text;
-  });
-  child.stderr.on('data', (text) => {
-    said.err += text;
-  });
-  return { child, said, ended: new Promise((resolve) => child.once('exit', resolve)) };
-}
-
-/** The address that a serving program tells in its one line. */
-async function address(program: Program): Promise<string> {
-  for (;;) {
-    const line = /^Clothroom is open at (\S+)\n$/.exec(program.said.out);
-    if (line?.[1]) return line[1];
-    if (program.child.exitCode !== null) throw new Error(program.said.err);
-    await new Promise((resolve) => setTimeout(resolve, 25));
-  }
-}
 
 describe('serve', () => {
   it('tells its address in one line, answers there, and closes when asked to', async () => {

@@ -58,7 +58,7 @@ describe('amounts for a bath', () => {
   it('of 100 kg at 4 % owf are 4 kg of dye', () => {
     // Venkatesh, dyeing terminology, VFSTR University.
     expect(bath(bathFor(100 * KG, recipe({ dyes: [4] }))).lines).toEqual([
-      { part: 'dye', name: 'Dye 0', asked: '4 % owf', massMg: 4 * KG },
+      { part: 'dye', name: 'Dye 0', asked: '4 % owf', massMg: 4 * KG, massUg: 4 * KG * 1000 },
     ]);
   });
 

@@ -10,7 +10,8 @@ import {
   showMixed,
   stored,
 } from '../../src/figure-show.ts';
-import { readFullness, readWhole } from '../../src/whole.ts';
+import { readFullness } from '../../src/fullness.ts';
+import { readWhole } from '../../src/whole.ts';
 
 describe('tidying what was typed', () => {
   it.each([

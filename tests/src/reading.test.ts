@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readArea } from '../../src/area.ts';
 import { readLiquorRatio, readOwf, readStockStrength } from '../../src/bench-figures.ts';
+import { readFullness } from '../../src/fullness.ts';
 import { readLength } from '../../src/length.ts';
 import { readMass, readMassPerArea } from '../../src/mass.ts';
 import { readMoney } from '../../src/money.ts';
@@ -9,7 +10,7 @@ import { readAddition, readPh, readRamp, readTemperature } from '../../src/recip
 import { readFine, readRate, readRatios, readStitches } from '../../src/stitch-figures.ts';
 import { readSwatchArea } from '../../src/swatch.ts';
 import { readVolume } from '../../src/volume.ts';
-import { readColourDifference, readFullness, readPercent, readWhole } from '../../src/whole.ts';
+import { readColourDifference, readPercent, readWhole } from '../../src/whole.ts';
 
 const length = (typed: string) => readLength(typed, 'm');
 const perArea = (typed: string) => readMassPerArea(typed, 'g/m²');

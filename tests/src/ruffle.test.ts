@@ -7,22 +7,34 @@ const moss = { shadeId: 2, strips: 1 };
 
 describe('the runs of a ruffle', () => {
   it('are as many strips for one of the tier as it is full', () => {
-    expect(runsOfRuffle([plum, moss], 2000)).toEqual([
+    expect(runsOfRuffle([plum, moss], { fullnessMilli: 2000 })).toEqual([
       { shadeId: 1, strips: 2 },
       { shadeId: 2, strips: 2 },
     ]);
-    expect(runsOfRuffle([{ ...plum, strips: 3 }, moss], 1000)).toEqual([{ ...plum, strips: 3 }, moss]);
+    expect(runsOfRuffle([{ ...plum, strips: 3 }, moss], { fullnessMilli: 1000 })).toEqual([
+      { ...plum, strips: 3 },
+      moss,
+    ]);
   });
 
   it('round each change of colour where it lies', () => {
-    expect(runsOfRuffle([plum, moss], 2500)).toEqual([
+    expect(runsOfRuffle([plum, moss], { fullnessMilli: 2500 })).toEqual([
       { shadeId: 1, strips: 3 },
       { shadeId: 2, strips: 2 },
     ]);
   });
 
+  it('come out even at a third, as it was typed', () => {
+    const third = { fullnessMilli: 2333, fullnessExact: { num: 7, den: 3 } };
+    const runs = runsOfRuffle([plum, { ...moss, strips: 2 }], third);
+    expect(runs).toEqual([
+      { shadeId: 1, strips: 2 },
+      { shadeId: 2, strips: 5 },
+    ]);
+  });
+
   it('of one shade are the tier’s own', () => {
-    expect(runsOfRuffle([plum], 2500)).toEqual([plum]);
+    expect(runsOfRuffle([plum], { fullnessMilli: 2500 })).toEqual([plum]);
   });
 
   // By brute force: the colour of the tier is looked up at the middle of each strip of the ruffle.
@@ -39,7 +51,7 @@ describe('the runs of a ruffle', () => {
         const strips = order.flatMap(({ shadeId, strips: count }) =>
           Array.from({ length: count }, () => shadeId),
         );
-        const made = runsOfRuffle(order, quarters * 250);
+        const made = runsOfRuffle(order, { fullnessMilli: quarters * 250 });
         if (new Set(strips).size === 1) return;
         const laid = made.flatMap(({ shadeId, strips: count }) =>
           Array.from({ length: count }, () => shadeId),

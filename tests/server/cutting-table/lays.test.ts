@@ -138,6 +138,22 @@ describe('the bench, lay by lay', () => {
     expect(entries(house)).toBe(before);
   });
 
+  it('says how many are cut where a later lay was cut first, since its number does not', async () => {
+    await cut({ lays: String(ids[1]) }).expect(303);
+    expect((await bench()).now.count).toBe('Lay 1 of 2; 1 cut');
+  });
+
+  it('says after an undo what is left now, not what was left before it', async () => {
+    const done = await cutNow();
+    expect((await house.page(done.headers.location ?? '')).text).toContain(`9.68 m of ${bolt.code} is left.`);
+    const key = entriesOfLast()[0]?.request_key ?? '';
+    const undone = await house.submit('/undo', { undoes: key }).expect(303);
+    const told = (await house.page(undone.headers.location ?? '')).text;
+    expect(told).toContain('Undone: Lay 1 cut from 0.32 m');
+    expect(told).toContain(`10 m of ${bolt.code} is left.`);
+    expect(told).not.toContain('9.68 m');
+  });
+
   it('undoes a lay with all that was kept of it', async () => {
     await cutNow();
     const before = { bolt: balanceOf(house, bolt.code), holds: holds() };

@@ -202,7 +202,7 @@ describe('what would cure a plan that is short', () => {
       ['Buy 1 m, in one lot and one piece', 0],
     ]);
     expect(need.cures[1]?.effect).toBe(
-      'All 15 strips can be cut then. What is cut already is of another lot. No offer in force sells it by the length: rounded up to 1 cm.',
+      'All 15 strips can be cut then. What is cut already is of another lot. No offer in force sells it by the length: rounded up to 10 cm, as shops cut it.',
     );
     expect(need.reasons.join(' ')).toMatch(
       /What is cut came from lot L\d+\. 5 m in lot L\d+ is free, and one lot is wanted/,

@@ -165,7 +165,7 @@ describe('the page of a quick plan', () => {
     [{ ...ONE_KIND, strips: [] }, 'strips'],
     [{ ...ONE_KIND, pieces: [] }, 'pieces'],
     [{ ...ONE_KIND, strips: [{ width: 1, length: 1, count: 10_001 }] }, 'strips.0.count'],
-    [{ ...ONE_KIND, strips: Array.from({ length: 201 }, () => ONE_KIND.strips[0]) }, 'strips'],
+    [{ ...ONE_KIND, strips: Array.from({ length: 501 }, () => ONE_KIND.strips[0]) }, 'strips'],
     [{ ...ONE_KIND, pieces: Array.from({ length: 201 }, () => ONE_KIND.pieces[0]) }, 'pieces'],
     [{ ...ONE_KIND, pieces: [{ width: 150, length: 10, count: 10_001 }] }, 'pieces.0.count'],
     [{ ...ONE_KIND, pieces: [{ width: 150, length: 10, flaws: '12 m' }] }, 'pieces.0.flaws'],

@@ -66,6 +66,32 @@ describe('bringing a book up to date', () => {
     expect(book.answerOf('first-key')?.said).toBe('Rack A is there.');
   });
 
+  it('says what room it needs where there is too little, and leaves all as it was', async () => {
+    const folder = await makeBook();
+    const before = fingerprint(folder);
+    const size = lstatSync(join(folder, 'clothroom.db')).size;
+    const needed = `${Math.ceil((3 * size + 4_000_000) / 100_000) / 10} MB`;
+    const more = stepsWith('CREATE TABLE rack (name TEXT) STRICT');
+    await expect(open(folder, { steps: more, room: () => 1_250_000 })).rejects.toThrow(
+      `needs ${needed} of room in ${folder}, for a copy and for the work itself; 1.3 MB is free. Nothing was changed`,
+    );
+    expect(fingerprint(folder, /-shm$|-wal$/)).toEqual(before);
+    const book = await open(folder, { steps: more, room: () => 3 * size + 4_100_000 });
+    expect(versionOf(book)).toBe(steps.length + 1);
+  });
+
+  it('says so too where the room runs out in the middle', async () => {
+    const folder = await makeBook();
+    const full = stepsWith(
+      'CREATE TABLE rack (name TEXT) STRICT; PRAGMA max_page_count = 1; ' +
+        "INSERT INTO rack SELECT printf('%.*c', 100000, 'x') FROM (SELECT 1 UNION SELECT 2)",
+    );
+    await expect(open(folder, { steps: full })).rejects.toThrow(
+      'Nothing was changed: make room and start again',
+    );
+    expect(versionOf(await open(folder))).toBe(steps.length);
+  });
+
   it('copies nothing where there is nothing yet', async () => {
     const folder = newFolder();
     await open(folder);

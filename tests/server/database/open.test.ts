@@ -2,9 +2,11 @@ import { copyFileSync, lstatSync, mkdirSync, readdirSync, symlinkSync, writeFile
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
+import { CannotOpen } from '../../../server/database/folder.ts';
 import { readSteps } from '../../../server/database/migrate.ts';
-import { CannotOpen } from '../../../server/database/open.ts';
+import { openCopy } from '../../../server/database/open-copy.ts';
 import { startChild } from '../../child.ts';
+import { NOON } from '../support.ts';
 import { fingerprint, newFolder, open } from './folders.ts';
 
 const answer = { location: '/', said: 'Done.' };
@@ -21,7 +23,9 @@ describe('a book that is opened again', () => {
     expect(pragma('recursive_triggers')).toBe(1);
     expect(pragma('trusted_schema')).toBe(0);
     expect(pragma('cell_size_check')).toBe(1);
-    expect(pragma('busy_timeout')).toBe(5000);
+    // No other program can hold the file while it is open, so nothing waits for one.
+    expect(pragma('busy_timeout')).toBe(0);
+    expect(pragma('locking_mode')).toBe('exclusive');
   });
 
   it('would not be by itself: the driver opens a write-ahead file at NORMAL', async () => {
@@ -51,8 +55,8 @@ describe('the files of a book', () => {
     expect(mode(folder)).toBe(0o700);
     const files = readdirSync(folder).sort();
     expect(files).toEqual([
+      // No memory is shared with other programs: the book is held by this one alone.
       'clothroom.db',
-      'clothroom.db-shm',
       'clothroom.db-wal',
       'lock.db',
       'lock.db-journal',
@@ -60,12 +64,17 @@ describe('the files of a book', () => {
     for (const file of files) expect(mode(join(folder, file)), file).toBe(0o600);
   });
 
-  it('are made only where a book may be made', async () => {
+  it('are not made by who only reads a copy', async () => {
     const folder = newFolder();
-    await expect(open(folder, { make: false })).rejects.toThrow(`there is no book in ${folder}`);
+    const copy = () => openCopy(folder, { clock: () => NOON });
+    expect(copy).toThrow(`there is no book in ${folder}`);
     expect(readdirSync(folder)).toEqual([]);
-    (await open(folder)).close();
-    await open(folder, { make: false });
+    const book = await open(folder);
+    expect(copy).toThrow(`another Clothroom has the book in ${folder} open; stop it first`);
+    book.close();
+    const before = fingerprint(folder);
+    copy().close();
+    expect(fingerprint(folder)).toEqual(before);
   });
 });
 

@@ -48,15 +48,19 @@ describe('the card', () => {
     expect(card.lines.map(({ how }: { how: string }) => how)).toEqual([
       '180 g × 2 % = 3.6 g',
       '180 g × 0.5 % = 0.9 g',
-      '3.6 L × 1 g/L = 3.6 g; ÷ 1.0625 g/mL = 3.388 mL',
+      '3.6 L × 1 g/L = 3.6 g; ÷ 1.0625 g/mL ≈ 3.388 mL',
       '3.6 L − 3.388 mL = 3.596612 L',
     ]);
   });
 
   it('puts the scale before the area, and asks how it was weighed', async () => {
     const { card } = await cardOf('4', { scale: '200 g', basis: 'oven-dry' });
-    expect([card.mass, card.massHow]).toEqual(['200 g', 'from the scale, oven-dry; by area it is 180 g']);
-    expect(card.lines[0].how).toBe('200 g × 2 % = 4 g');
+    // Organza of nylon, regain 4.0 %: 200 g × 1.04, dyed at 2 % of that.
+    expect([card.mass, card.massHow]).toEqual([
+      '208 g',
+      '200 g oven-dry × (1 + 4 %) = 208 g air-dry, the mass that owf is of; by area it is 180 g',
+    ]);
+    expect(card.lines[0].how).toBe('208 g × 2 % = 4.16 g');
     house.shut();
     house = await openTestHouse();
     expect(await refusedAt('basis', '4', { scale: '200 g' })).toBe('Say how the cloth was weighed.');
@@ -75,7 +79,7 @@ describe('the card', () => {
       .expect(200);
     expect([body.card.mass, body.card.massHow]).toEqual([
       '180 g',
-      'from the scale, dry, as it lies in the room',
+      'from the scale, air-dry, the mass that owf is of',
     ]);
   });
 

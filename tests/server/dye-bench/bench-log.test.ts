@@ -90,7 +90,7 @@ describe('the bench', () => {
     const { bath } = await bench(code);
     const acid = bath.step.things.find(({ name }: { name: string }) => name.startsWith('acetic acid'));
     // 1.8 g of 56 % acid at 1.0625 g/mL is 1.694 mL.
-    expect(acid).toMatchObject({ volume: 'measure ≈ 1.7 mL' });
+    expect(acid).toMatchObject({ volume: 'measure ≈ 1.69 mL' });
     await stepDone(code, 'set-1', { things: [{ name: acid.name, amount: '3.388 mL' }], water: '1,8 L' });
     expect(rows().find(({ what }) => what === acid.name)?.figure).toBe(3600);
     expect(rows().find(({ kind }) => kind === 'water')?.figure).toBe(1800);

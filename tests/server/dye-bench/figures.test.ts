@@ -185,7 +185,7 @@ describe('a batch worked out', () => {
       { name: 'Fern A', perBath: '1.8 g', inAll: '3.6 g' },
       { name: 'Levelling agent', perBath: '0.45 g', inAll: '0.9 g' },
       // 1.8 g at 1.0625 g/mL are 1.694 mL; 1800 − 1.694 mL of water.
-      { name: 'Acetic acid, 56 % by mass', perBath: '1.8 g', perBathVolume: '≈ 1.7 mL', inAll: '3.6 g' },
+      { name: 'Acetic acid, 56 % by mass', perBath: '1.8 g', perBathVolume: '≈ 1.69 mL', inAll: '3.6 g' },
       { name: 'Fresh water', perBath: '≈ 1.798 L', inAll: '≈ 3.597 L' },
     ]);
     const { baths, bath } = body.figures;

@@ -123,7 +123,7 @@ describe('the page', () => {
       expect.arrayContaining(['dust', 'reactive', 'alkali', 'scald', 'mains']),
     );
     // 0.45359237 kg × 2 % = 9.0718474 g (agreement of 1 July 1959 on the pound).
-    expect(result.lines[0].how).toBe('453.592 g × 2 % = 9.072 g');
+    expect(result.lines[0].how).toBe('453.592 g × 2 % = 9.07184 g');
   });
 
   it('weighs too little for the balance out of a stock that it proposes', async () => {

@@ -36,7 +36,7 @@ describe('a recipe', () => {
     expect(body.lines).toMatchObject([
       { name: 'Fern A', asked: '2 % owf', perKilogram: '20 g' },
       { name: 'Levelling agent', asked: '0.5 % owf', perKilogram: '5 g' },
-      { name: 'Acetic acid, 56 % by mass', asked: '1 g/L', perKilogram: '20 g (≈ 18.8 mL)' },
+      { name: 'Acetic acid, 56 % by mass', asked: '1 g/L', perKilogram: '20 g (≈ 18.82 mL)' },
     ]);
     expect(body.figures.map(({ label, value }: { label: string; value: string }) => [label, value])).toEqual([
       ['Liquor ratio', '1:20'],

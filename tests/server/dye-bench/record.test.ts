@@ -50,6 +50,16 @@ describe('the record', () => {
     expect(body.cloth).toMatchObject([{ sent: '2 m', measured: '1.95 m', shrunk: '2.5 %', lot: { code } }]);
   });
 
+  it('counts a temperature of the scour beside the curve, and does not say that nothing is logged', async () => {
+    const { code } = await startOne();
+    await log(code, 'steps', { step: 'begin' }).expect(200);
+    later(3);
+    const title = async () => (await record(code)).baths[0].chart.title;
+    expect(await title()).toMatch(/, nothing logged yet$/);
+    await log(code, 'temperatures', { temperature: '60' }).expect(200);
+    expect(await title()).toMatch(/, 0 logged, 1 before the bath was set$/);
+  });
+
   it('finds amounts, heat, pH and minutes that are off, by itself', async () => {
     const { code } = await startOne();
     await workUpTo(code, 'add-2');

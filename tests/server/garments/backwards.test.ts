@@ -72,6 +72,10 @@ describe('how full a tier can be', () => {
     expect(fullness?.sentence).toBe('It cannot be cut from what there is.');
     expect(fullness?.take).toBeNull();
     expect(depth?.sentence).toBe('At its fullness it cannot be cut in any depth.');
+    const stock = stockOf(house);
+    bolt(stock.lotId, '1 cm');
+    const short = await backwards(await ring(stock, { name: 'Tier 2' }));
+    expect(short.fullness?.sentence).toBe('No way was found to cut it from what there is; not proved.');
   });
 
   it('is taken over into the form, where it is worked out before it is saved', async () => {
@@ -189,5 +193,28 @@ describe('a tier backwards', () => {
     const { trouble, fullness } = await backwards(tierId);
     expect(trouble).toMatch(/cannot be worked out/);
     expect(fullness).toBeNull();
+  });
+});
+
+describe('a tier that is cut', () => {
+  it('stays as full and as deep as it is', async () => {
+    const stock = stockOf(house);
+    const tierId = await ring(stock);
+    const { id } = bolt(stock.lotId, '20 m');
+    // 3 × 95 cm are two strips that give 145 cm each.
+    const asked = { lengthTicks: length('62 cm'), typed: '', tierId, strips: 2 };
+    house.write((tx) => cutLength(tx, id, asked));
+    const { fullness, depth, lengths } = await backwards(tierId);
+    expect(fullness).toEqual({
+      sentence: 'Its fullness stays at 3×.',
+      more: 'All its strips are cut.',
+      take: null,
+    });
+    expect(depth).toEqual({
+      sentence: 'Its depth stays at 30 cm.',
+      more: 'All its strips are cut.',
+      take: null,
+    });
+    expect(lengths).toBeNull();
   });
 });

@@ -28,6 +28,7 @@ export const TIER: TierRecord = {
   depthTicks: cm(30),
   overlapTicks: 0,
   fullnessMilli: 3000,
+  fullnessExact: null,
   ratioTierId: null,
   ring: true,
   seamKind: 'plain',

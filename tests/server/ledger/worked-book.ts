@@ -90,8 +90,8 @@ export async function makeWorkedBook(): Promise<string> {
   return folder;
 }
 
-/** A copy of a closed book after another program, which minds no rule, has been at it; opened again. */
-export async function tamperWith(folder: string, statements: readonly string[]): Promise<Book> {
+/** A copy of a closed book after another program, which minds no rule, has been at it; gives its folder. */
+export function tamper(folder: string, statements: readonly string[]): string {
   const copy = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
   cpSync(folder, copy, { recursive: true });
   const raw = new BetterSqlite3(join(copy, 'clothroom.db'));
@@ -105,7 +105,12 @@ export async function tamperWith(folder: string, statements: readonly string[]):
   for (const statement of statements) raw.exec(statement);
   for (const { sql } of triggers) raw.exec(sql);
   raw.close();
-  return openBook(copy, { clock: () => NOON });
+  return copy;
+}
+
+/** The same, opened again. */
+export function tamperWith(folder: string, statements: readonly string[]): Promise<Book> {
+  return openBook(tamper(folder, statements), { clock: () => NOON });
 }
 
 export function discard(book: Book): void {

@@ -1,6 +1,4 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { readShort } from '../../../server/short/queries.ts';
-import { METRIC, showLength } from '../../../src/length-show.ts';
 import { makeStock, makeTier, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -65,12 +63,10 @@ describe('the shopping list', () => {
   it('names what nobody offers', async () => {
     house.write((tx) => makeTier(tx, stock));
     const { body } = await house.data('/orders/shopping').expect(200);
-    const [short] = readShort(house.book);
     expect(body.shops).toEqual([]);
     expect(body.rest).toHaveLength(1);
-    expect(body.rest[0].lengths[0].what).toBe(
-      `${showLength(short?.toOrderTicks ?? 0, METRIC, 'up')} or more`,
-    );
+    // Three strips of 32 cm are 96 cm; a shop cuts 1 m.
+    expect(body.rest[0].lengths[0].what).toBe('1 m or more');
     expect((await house.page('/orders/shopping')).text).toContain('No offer is known');
   });
 

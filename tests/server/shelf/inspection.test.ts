@@ -43,6 +43,12 @@ describe('inspecting a piece that came', () => {
     const form = await house.data('/shelf/pieces/B1/inspections').expect(200);
     expect(form.body).toMatchObject({ judged: null, typed: { marked: '50', length: '50', width: '150' } });
     expect(form.body.next).toMatchObject({ code: 'B2' });
+    // The limits are 3, 6 and 9 in (ASTM D5430); a metric reader is told them in centimetres.
+    expect(form.body.points).toBe(
+      '1 to 7.6 cm, 2 to 15.2 cm, 3 to 22.9 cm, 4 above; holes 2 to 2.5 cm, 4 above',
+    );
+    const linked = await house.page('/shelf/pieces/B1').expect(200);
+    expect(linked.text).toContain('<a href="/shelf/pieces/B1/inspections">Inspect B1</a>');
     await inspect('B1', {
       swatch_area: '100',
       swatch_mass: '0.31',

@@ -90,8 +90,8 @@ describe('short', () => {
   it('is told by garment in strips and length, with the ways to get it', async () => {
     house.write((tx) => makeBolt(tx, stock.lotId, '70 cm'));
     const [garment] = (await today()).garments.short;
-    // 70 cm gives two drops of 32 cm; one strip is missing.
-    expect(garment?.rows).toMatchObject([{ strips: '1 strip', length: '0.32 m', coming: [] }]);
+    // 70 cm gives two drops of 32 cm; one strip is missing, and shops cut every 10 cm.
+    expect(garment?.rows).toMatchObject([{ strips: '1 strip', length: '0.4 m', coming: [] }]);
     expect(garment?.rows[0]?.ways.map(({ text }) => text)).toEqual(['Order']);
   });
 

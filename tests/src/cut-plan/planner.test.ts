@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { cutByHand } from '../../../src/cut-plan/hand-rules.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { modelOf } from '../../../src/cut-plan/model.ts';
@@ -165,6 +166,22 @@ describe('lots', () => {
     );
     const apart = plan(job({ kinds, pieces: three, usefulTicks: 0 }));
     expect([apart.missingStrips, apart.lotIds]).toEqual([0, [1, 2]]);
+  });
+});
+
+describe('kinds of strips', () => {
+  // A published job in one dimension has 342 of them.
+  it('may be 500, each of another length', () => {
+    const kinds = (most: number) =>
+      Array.from({ length: most }, (_, i) => kind(i, { lengthTicks: 40 + i, depthTicks: 1 }));
+    const asked = (most: number) =>
+      job({ kinds: kinds(most), pieces: [piece(0, { widthTicks: 1000, lengthTicks: 500 })], tableTicks: 1 });
+    const many = planCuts(asked(500), firstEffort());
+    replay(asked(500), many);
+    expect(many.missingStrips).toBe(0);
+    // Their lengths come to 144.75 widths.
+    expect(many.usedTicks).toBeLessThanOrEqual(150);
+    expect(() => plan(asked(501))).toThrow(new RangeError('a plan takes at most 500 kinds of strips'));
   });
 });
 
