@@ -1,6 +1,5 @@
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
-import { seedDemo } from '../seed-demo/seed.ts';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import type { Book } from './database/book.ts';
@@ -38,6 +37,8 @@ async function run(command: Command): Promise<number> {
     case 'serve':
       return serve(await open(command.folder), command.port);
     case 'demo': {
+      // Nobody who serves a workroom of their own waits for the invented one.
+      const { seedDemo } = await import('../seed-demo/seed.ts');
       const book = await open(command.folder);
       if (!book.trouble) seedDemo(book, clock());
       return serve(book, command.port);

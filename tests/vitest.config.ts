@@ -5,6 +5,10 @@ export default defineConfig({
   test: {
     root: fileURLToPath(new URL('..', import.meta.url)),
     include: ['tests/**/*.test.ts'],
+    // The program is read once a worker, not once a file. What its modules remember is cleared in `setupFiles`; each test
+    // has a book and a house of its own.
+    isolate: false,
+    setupFiles: ['tests/each-file.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },

@@ -42,6 +42,15 @@ export function resolveImport(from: string, named: string): string {
   return named.startsWith('.') ? posix.normalize(posix.join(posix.dirname(from), named)) : named;
 }
 
+/** The package that an import names, whichever part of it; undefined where a file of ours or a part of Node is named. */
+export function packageOf(named: string): string | undefined {
+  if (named.startsWith('.') || named.startsWith('node:')) return undefined;
+  return named
+    .split('/')
+    .slice(0, named.startsWith('@') ? 2 : 1)
+    .join('/');
+}
+
 /** Every file that can be reached by imports from `roots`, the roots included. */
 export function reachable(files: readonly File[], roots: readonly string[]): Set<string> {
   const byPath = new Map(files.map((file) => [file.path, file]));

@@ -174,7 +174,9 @@ describe('no file is dead', () => {
     path === 'server/main.ts' ||
     // A child is run as a program of its own by the test beside it.
     /^tests\/.*\.(test|bench|child|d)\.ts$/.test(path) ||
-    path === 'tests/vitest.config.ts';
+    path === 'tests/vitest.config.ts' ||
+    // The configuration names it: it runs before every test file.
+    path === 'tests/each-file.ts';
 
   it('among the modules: each is reached from the program or a test', () => {
     const modules = files.filter(({ path }) => path.endsWith('.ts'));

@@ -6,7 +6,7 @@ export type Rule = (file: File) => string[];
 // A guide rather than a limit: files have about 100 lines, and a longer one says why at its top.
 const MOST_LINES = 400;
 const WHY_LONG = /^\/\/ Long because \S+ \S+ \S+/m;
-const PURE_PACKAGES = ['zod', 'culori', 'culori/fn'];
+const PURE_PACKAGES = ['zod', 'culori/require'];
 // Server modules that belong to no room; everything on the server may use them.
 const COMMON = /^server\/(refusal|thread|when|workroom)\.ts$/;
 const WIRING = /^server\/(app|main|command-line|stopping)\.ts$|^server\/start\.js$/;

@@ -1,6 +1,6 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import supertest from 'supertest';
 import { buildApp } from '../../server/app.ts';
@@ -9,6 +9,7 @@ import { openBook } from '../../server/database/open.ts';
 import { type PieceRef, receivePiece } from '../../server/ledger/verbs.ts';
 import { readLength } from '../../src/length.ts';
 import { IMPERIAL, METRIC } from '../../src/length-show.ts';
+import { nextName } from './names.ts';
 
 /** The instant at which every test happens, unless it says otherwise. */
 export const NOON = new Date('2026-03-02T12:00:00.000Z');
@@ -38,8 +39,23 @@ export interface TestBook {
   close(): void;
 }
 
+/** A new book's file, which openBook makes once; every test has a copy, since making it takes most of a test's time. */
+let newBook: Promise<{ name: string; content: Buffer }> | undefined;
+
+async function makeNewBook() {
+  const folder = mkdtempSync(join(tmpdir(), 'clothroom-new-'));
+  const book = await openBook(folder, { clock: () => NOON });
+  book.close();
+  const content = readFileSync(book.file);
+  rmSync(folder, { recursive: true, force: true });
+  return { name: basename(book.file), content };
+}
+
 export async function openTestBook(clock = () => NOON): Promise<TestBook> {
+  newBook ??= makeNewBook();
+  const { name, content } = await newBook;
   const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
+  writeFileSync(join(folder, name), content);
   const book = await openBook(folder, { clock });
   return {
     book,
@@ -110,14 +126,12 @@ export interface Stock {
   readonly lotId: number;
 }
 
-let lastName = 0;
-
 /** A nylon organza of 150 cm (147 cm usable, 30 g/m²) in one shade and lot, with names of their own. */
 export function makeStock(tx: Tx, options: { ground?: boolean; usableWidth?: string } = {}): Stock {
-  lastName += 1;
+  const named = nextName('thing');
   const { lastId: clothId } = tx.run(
     tx.db.insertInto('cloth').values({
-      name: `Organza ${lastName}`,
+      name: `Organza ${named}`,
       construction: 'organza',
       width_ticks: length('150 cm'),
       usable_width_ticks: length(options.usableWidth ?? '147 cm'),
@@ -128,7 +142,7 @@ export function makeStock(tx: Tx, options: { ground?: boolean; usableWidth?: str
   tx.run(tx.db.insertInto('cloth_fibre').values({ cloth_id: clothId, fibre: 'nylon', share_bp: 10_000 }));
   const { lastId: shadeId } = tx.run(
     tx.db.insertInto('shade').values({
-      name: `Shade ${lastName}`,
+      name: `Shade ${named}`,
       ground: options.ground ? 1 : 0,
       lab_l: null,
       lab_a: null,
@@ -140,10 +154,10 @@ export function makeStock(tx: Tx, options: { ground?: boolean; usableWidth?: str
 }
 
 export function makeLot(tx: Tx, clothId: number, shadeId: number): number {
-  lastName += 1;
+  const named = nextName('thing');
   return tx.run(
     tx.db.insertInto('lot').values({
-      code: `L${lastName}`,
+      code: `L${named}`,
       cloth_id: clothId,
       shade_id: shadeId,
       origin: 'mill',
@@ -168,11 +182,11 @@ export function makeBolt(tx: Tx, lotId: number, text: string, costMinor = 0, wid
 
 /** A garment with one tier of a cloth, for holds and cuts; gives the tier's id. */
 export function makeTier(tx: Tx, stock: Stock): number {
-  lastName += 1;
+  const named = nextName('thing');
   const { lastId: garmentId } = tx.run(
     tx.db
       .insertInto('garment')
-      .values({ code: `G${lastName}`, name: 'Petticoat', due_on: null, finished_at: null }),
+      .values({ code: `G${named}`, name: 'Petticoat', due_on: null, finished_at: null }),
   );
   const girth = { garment_id: garmentId, typed: '{}' };
   tx.run(tx.db.insertInto('girth').values({ ...girth, drop_ticks: 0, girth_ticks: length('70 cm') }));

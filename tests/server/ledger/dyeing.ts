@@ -1,17 +1,16 @@
 import type { Tx } from '../../../server/database/book.ts';
+import { nextName } from '../names.ts';
 import type { Stock } from '../support.ts';
-
-let lastBatch = 0;
 
 /** A batch of a recipe in a vessel, and its lot of the stock's cloth. */
 export function makeBatch(tx: Tx, stock: Stock): { batchId: number; lotId: number } {
-  lastBatch += 1;
+  const named = nextName('batch');
   const { lastId: vesselId } = tx.run(
-    tx.db.insertInto('vessel').values({ name: `Pot ${lastBatch}`, volume_ml: 20_000, gone_at: null }),
+    tx.db.insertInto('vessel').values({ name: `Pot ${named}`, volume_ml: 20_000, gone_at: null }),
   );
   const { lastId: recipeId } = tx.run(
     tx.db.insertInto('recipe').values({
-      name: `Recipe ${lastBatch}`,
+      name: `Recipe ${named}`,
       version: 1,
       follows_id: null,
       shade_id: stock.shadeId,
@@ -26,7 +25,7 @@ export function makeBatch(tx: Tx, stock: Stock): { batchId: number; lotId: numbe
   );
   const { lastId: batchId } = tx.run(
     tx.db.insertInto('batch').values({
-      code: `D${lastBatch}`,
+      code: `D${named}`,
       recipe_id: recipeId,
       vessel_id: vesselId,
       due_on: null,
@@ -39,7 +38,7 @@ export function makeBatch(tx: Tx, stock: Stock): { batchId: number; lotId: numbe
   );
   const { lastId: lotId } = tx.run(
     tx.db.insertInto('lot').values({
-      code: `Dyed ${lastBatch}`,
+      code: `Dyed ${named}`,
       cloth_id: stock.clothId,
       shade_id: stock.shadeId,
       origin: 'dyed',
