@@ -1,12 +1,12 @@
-import { finishBatch, finishForm } from '../server/dye-bench/batch-finish.ts';
-import { planBatch, planForm, vesselChoices } from '../server/dye-bench/batch-plan.ts';
-import { readBatch, readSentLengths } from '../server/dye-bench/batch-store.ts';
-import { startBatch } from '../server/dye-bench/batch-verbs.ts';
-import { newRecipeForm, versionForm } from '../server/dye-bench/recipe-form.ts';
-import { keepNewRecipe, keepNewVersion } from '../server/dye-bench/recipe-making.ts';
-import { fillIn, offerFor } from '../server/dye-bench/recipe-offer.ts';
-import { addVessel, VESSEL } from '../server/dye-bench/vessels.ts';
-import { chosenField, placeChoices, shadeChoices } from '../server/shelf/choices.ts';
+import { finishBatch, finishForm } from '../server/dye-bench/batch/finish.ts';
+import { planBatch, planForm, vesselChoices } from '../server/dye-bench/batch/plan.ts';
+import { readBatch, readSentLengths } from '../server/dye-bench/batch/store.ts';
+import { startBatch } from '../server/dye-bench/batch/verbs.ts';
+import { newRecipeForm, versionForm } from '../server/dye-bench/recipe/form.ts';
+import { keepNewRecipe, keepNewVersion } from '../server/dye-bench/recipe/making.ts';
+import { fillIn, offerFor } from '../server/dye-bench/recipe/offer.ts';
+import { addVessel, VESSEL } from '../server/dye-bench/vessels/vessels.ts';
+import { chosenField, placeChoices, shadeChoices } from '../server/kit/choices.ts';
 import type { Hand } from './hand.ts';
 
 /** The vessels of the dye bench and the recipes that are known by heart. */

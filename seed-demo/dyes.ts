@@ -1,5 +1,5 @@
-import { addDye, dyeForm } from '../server/dye-bench/dyes.ts';
-import { readWorkroom } from '../server/workroom.ts';
+import { addDye, dyeForm } from '../server/dye-bench/dyes/dyes.ts';
+import { readWorkroom } from '../server/kit/workroom.ts';
 import type { Hand } from './hand.ts';
 
 /** Puts the tubs on the shelf of the dye bench on the list. All of them are invented. */

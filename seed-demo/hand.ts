@@ -1,10 +1,10 @@
 import type { Answer, Book, Tx } from '../server/database/book.ts';
+import { dayOf } from '../server/kit/when.ts';
+import { readUnits, readWorkroom } from '../server/kit/workroom.ts';
 import { undoRequest } from '../server/ledger/undo.ts';
 import { readBody, type Typed } from '../server/web/body.ts';
 import type { Asker } from '../server/web/house.ts';
 import { type Form, readForm } from '../server/web/post.ts';
-import { dayOf } from '../server/when.ts';
-import { readUnits, readWorkroom } from '../server/workroom.ts';
 
 /** One form of the app: how it is read, for whoever fills it in, and what it writes. */
 export interface Task<T> {

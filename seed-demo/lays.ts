@@ -1,8 +1,8 @@
-import { hashOfJob, keepPlan } from '../server/cutting-table/plan/answers.ts';
-import { holdPlan, planForm } from '../server/cutting-table/plan-holding.ts';
-import { readPlanNeeds } from '../server/cutting-table/plan-need.ts';
-import { readGarment } from '../server/garments/records.ts';
-import { flawForm, markFlaw } from '../server/shelf/flaw-form.ts';
+import { hashOfJob, keepPlan } from '../server/cut-plans/answers.ts';
+import { holdPlan, planForm } from '../server/cutting-table/plan/holding.ts';
+import { readPlanNeeds } from '../server/cutting-table/plan/need.ts';
+import { readGarment } from '../server/garments/garment/records.ts';
+import { flawForm, markFlaw } from '../server/shelf/piece/flaw-form.ts';
 import { usualEffort } from '../src/cut-plan/effort.ts';
 import { planCuts } from '../src/cut-plan/planner.ts';
 import type { Hand } from './hand.ts';

@@ -1,10 +1,10 @@
-import { RowChecker } from '../server/lists/checking.ts';
-import { addList, usualWriting } from '../server/lists/new-page.ts';
-import { rowsOf } from '../server/lists/reading/rows.ts';
-import { listPath } from '../server/lists/runner.ts';
-import { addRows, writeHeading } from '../server/lists/staging.ts';
-import { readList, readRows, setState } from '../server/lists/store.ts';
-import { TakingIn } from '../server/lists/taking-in.ts';
+import { RowChecker } from '../server/lists/in/checking.ts';
+import { addList, usualWriting } from '../server/lists/in/new-page.ts';
+import { rowsOf } from '../server/lists/in/reading/rows.ts';
+import { listPath } from '../server/lists/in/runner.ts';
+import { addRows, writeHeading } from '../server/lists/in/staging.ts';
+import { readList, readRows, setState } from '../server/lists/in/store.ts';
+import { TakingIn } from '../server/lists/in/taking-in.ts';
 import type { Hand } from './hand.ts';
 
 /** The list that hung in the linings cupboard until the workroom had a book. */

@@ -1,5 +1,5 @@
-import { changeJob, changeSewing, jobForm, sewingForm } from '../server/setup/rate-form.ts';
-import type { SewingJob } from '../src/sewing.ts';
+import { changeJob, changeSewing, jobForm, sewingForm } from '../server/setup/rates/form.ts';
+import type { SewingJob } from '../src/garment/sewing.ts';
 import type { Hand } from './hand.ts';
 
 /** What the invented workroom timed and measured of its sewing; faced edges it has never sewn. */

@@ -1,5 +1,5 @@
-import { addShade } from '../server/shelf/shade.ts';
-import { shadeForm } from '../server/shelf/shade-form.ts';
+import { shadeForm } from '../server/shelf/shade/form.ts';
+import { addShade } from '../server/shelf/shade/shade.ts';
 import type { Hand } from './hand.ts';
 
 type How = 'instrument' | 'photo' | 'typed';

@@ -1,6 +1,6 @@
-import { cutByForm, cutForm } from '../server/cutting-table/cut-form.ts';
-import { holdForm, holdForTier, releaseForm, releaseForTier } from '../server/cutting-table/holding.ts';
-import { placeChoices } from '../server/shelf/choices.ts';
+import { cutByForm, cutForm } from '../server/cutting-table/tier/cut-form.ts';
+import { holdForm, holdForTier, releaseForm, releaseForTier } from '../server/cutting-table/tier/holding.ts';
+import { placeChoices } from '../server/kit/choices.ts';
 import {
   giveBack,
   recount,
@@ -10,7 +10,7 @@ import {
   splitForm,
   writeOff,
   writeOffForm,
-} from '../server/shelf/piece-forms.ts';
+} from '../server/shelf/piece/forms.ts';
 import type { Hand } from './hand.ts';
 
 /** The longest piece of a cloth and shade, of one of the mill's lots where that is named: its code. */

@@ -1,7 +1,7 @@
-import { addSupplier, SUPPLIER_FORM } from '../server/orders/suppliers.ts';
+import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/suppliers.ts';
 import { addPerson, changePerson, type LengthSystemChoice } from '../server/setup/people.ts';
 import { changeWorkroom, workroomForm } from '../server/setup/workroom-form.ts';
-import { addPlace, PLACE_FORM } from '../server/shelf/places.ts';
+import { addPlace, PLACE_FORM } from '../server/shelf/places/places.ts';
 import type { Hand } from './hand.ts';
 
 /** A parade society of a harbour town that is on no map: its name, people, suppliers and places. */

@@ -1,4 +1,4 @@
-import { type LengthUnit, readLength } from '../src/length.ts';
+import { type LengthUnit, readLength } from '../src/quantity/length.ts';
 
 /** Ticks of a length written as a workroom writes it: `yd('3 1/2')`, `inch('9½')`, `cm(150)`. */
 function ticksIn(unit: LengthUnit): (typed: string | number) => number {

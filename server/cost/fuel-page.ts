@@ -1,14 +1,14 @@
 import { z } from 'zod';
-import { AUXILIARIES } from '../../src/auxiliaries.ts';
-import { showMoney } from '../../src/money.ts';
-import { writeMoney } from '../../src/written-money.ts';
+import { AUXILIARIES } from '../../src/dye/auxiliaries.ts';
+import { showMoney } from '../../src/quantity/money.ts';
+import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { readAuxiliaryPrices, readEnergyPrice } from '../dye-bench/batch/cost.ts';
+import { choiceField, optionalMoney, rowsField } from '../kit/fields.ts';
+import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, optionalMoney, rowsField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
-import { readAuxiliaryPrices, readEnergyPrice } from './batch-cost.ts';
 
 /** Prices of auxiliaries are told and asked for a kilogram. */
 const KILOGRAM_MG = 1_000_000;

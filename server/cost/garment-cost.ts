@@ -1,11 +1,11 @@
 import { sql } from 'kysely';
-import { clothLength } from '../../src/cloth-length.ts';
-import { divideRounded, exactly, stored } from '../../src/figure-show.ts';
-import { costOf } from '../../src/money.ts';
-import { needKey } from '../../src/need.ts';
+import { clothLength } from '../../src/garment/cloth-length.ts';
+import { needKey } from '../../src/garment/need.ts';
+import { divideRounded, exactly, stored } from '../../src/quantity/figure-show.ts';
+import { costOf } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
-import type { Garment } from '../garments/records.ts';
-import { readUsableWidths, workGarments } from '../garments/worked.ts';
+import type { Garment } from '../garments/garment/records.ts';
+import { readUsableWidths, workGarments } from '../garments/garment/worked.ts';
 import { ENTRY_STANDS } from '../ledger/standing.ts';
 import { type KnownPrice, readPrices } from './prices.ts';
 

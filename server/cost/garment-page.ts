@@ -1,18 +1,18 @@
 import { z } from 'zod';
-import { showLength } from '../../src/length-show.ts';
-import { showMoney } from '../../src/money.ts';
-import { writeMoney } from '../../src/written-money.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
+import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { readGarment } from '../garments/garment/records.ts';
 import { costPath, garmentPath } from '../garments/paths.ts';
-import { readGarment } from '../garments/records.ts';
-import type { Chip } from '../shelf/chip.ts';
+import type { Chip } from '../kit/chip.ts';
+import { moneyField } from '../kit/fields.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { showMoment } from '../kit/when.ts';
 import { readClothNames, readShadeNames, type ShadeName } from '../short/supply.ts';
 import type { Typed } from '../web/body.ts';
-import { moneyField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
-import { showMoment } from '../when.ts';
 import { type ClothCost, readClothCosts } from './garment-cost.ts';
 
 const MOST_BUDGET_MINOR = 1_000_000_000_000;

@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
-import type { PricePerLength } from '../../src/money.ts';
-import { type ClothShade, needKey } from '../../src/need.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
+import type { PricePerLength } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 
 /** A price in the workroom's money, and where it comes from. */

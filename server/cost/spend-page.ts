@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import { showMoney } from '../../src/money.ts';
+import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import { ENTRY_STANDS } from '../ledger/standing.ts';
 import type { Asker } from '../web/house.ts';

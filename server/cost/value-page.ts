@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
-import { showLength } from '../../src/length-show.ts';
-import { showMoney } from '../../src/money.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
-import { address } from '../shelf/address.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { address } from '../kit/address.ts';
+import { type Chip, shadeChip } from '../kit/chip.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 

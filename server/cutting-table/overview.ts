@@ -1,12 +1,12 @@
 import type { Reader } from '../database/book.ts';
-import { readNames } from '../garments/names.ts';
+import { readNames } from '../garments/garment/names.ts';
+import { type Garment, readOpenGarments, type TierRecord } from '../garments/garment/records.ts';
+import { tiersIn } from '../garments/garment/worked.ts';
 import { cuttingPath, garmentPath, shortPath, tierPlace } from '../garments/paths.ts';
-import { type Garment, readOpenGarments, type TierRecord } from '../garments/records.ts';
-import { tiersIn } from '../garments/worked.ts';
-import type { Chip } from '../shelf/chip.ts';
+import type { Chip } from '../kit/chip.ts';
+import { dayOf, showDay } from '../kit/when.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
-import { dayOf, showDay } from '../when.ts';
 import { benchPath, layBenchPath, planPath } from './paths.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */

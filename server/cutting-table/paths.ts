@@ -1,5 +1,5 @@
 import { cuttingPath } from '../garments/paths.ts';
-import { address } from '../shelf/address.ts';
+import { address } from '../kit/address.ts';
 
 export { cuttingPath };
 

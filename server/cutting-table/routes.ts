@@ -1,22 +1,22 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { Units } from '../../src/length-show.ts';
+import type { Units } from '../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { queryNumber, queryText } from '../shelf/address.ts';
-import { placeChoices } from '../shelf/choices.ts';
+import { queryNumber, queryText } from '../kit/address.ts';
+import { placeChoices } from '../kit/choices.ts';
 import { type Asker, type House, whoAsks } from '../web/house.ts';
 import { type Page, sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
-import { benchForm, benchPage, cutDrop } from './bench.ts';
-import { cutByForm, cutForm } from './cut-form.ts';
-import { cutListPage } from './cut-list.ts';
-import { type AskedCutPage, cutPage } from './cut-page.ts';
-import { holdPage, releasePage } from './hold-page.ts';
-import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './holding.ts';
-import { layRoutes } from './lay-routes.ts';
+import { layRoutes } from './lay/routes.ts';
 import { cuttingTablePage } from './overview.ts';
-import { planRoutes } from './plan-routes.ts';
-import { readTierId } from './table.ts';
+import { planRoutes } from './plan/routes.ts';
+import { benchForm, benchPage, cutDrop } from './tier/bench.ts';
+import { cutByForm, cutForm } from './tier/cut-form.ts';
+import { cutListPage } from './tier/cut-list.ts';
+import { type AskedCutPage, cutPage } from './tier/cut-page.ts';
+import { holdPage, releasePage } from './tier/hold-page.ts';
+import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './tier/holding.ts';
+import { readTierId } from './tier/table.ts';
 
 interface OneTier {
   Params: { code: string; tier: string };

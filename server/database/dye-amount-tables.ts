@@ -1,5 +1,5 @@
 import type { Generated } from 'kysely';
-import type { HeaterKind, Material } from '../../src/heater.ts';
+import type { HeaterKind, Material } from '../../src/dye/heater.ts';
 
 /** The tables of step 012. Masses are milligrams, lengths ticks, strengths hundredths of a percent. */
 export interface DyeTable {

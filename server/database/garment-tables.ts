@@ -1,8 +1,8 @@
 import type { Generated } from 'kysely';
-import type { Direction, LotRule } from '../../src/band.ts';
-import type { Profile } from '../../src/form.ts';
-import type { Hangs } from '../../src/hanging.ts';
-import type { LowerEdge, SeamKind, UpperEdge } from '../../src/sewn.ts';
+import type { Direction, LotRule } from '../../src/garment/band.ts';
+import type { Profile } from '../../src/garment/form.ts';
+import type { Hangs } from '../../src/garment/hanging.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/sewn.ts';
 
 export interface GarmentTable {
   id: Generated<number>;

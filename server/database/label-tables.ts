@@ -1,5 +1,5 @@
 import type { Generated } from 'kysely';
-import type { Paper } from '../../src/label-sheet.ts';
+import type { Paper } from '../../src/labels/label-sheet.ts';
 
 /** The tables of labels, as migration 017 makes them. Lengths are ticks of 1/160 mm. */
 export interface LabelAddressTable {

@@ -1,5 +1,5 @@
-import type { SewingJob } from '../../src/sewing.ts';
-import type { Stitch } from '../../src/thread.ts';
+import type { SewingJob } from '../../src/garment/sewing.ts';
+import type { Stitch } from '../../src/garment/thread.ts';
 
 /** What the workroom said of its sewing as a whole: one row at most. */
 export interface SewingTable {

@@ -1,15 +1,15 @@
 import type { FastifyInstance } from 'fastify';
-import { idIn } from '../shelf/address.ts';
+import { idIn } from '../kit/address.ts';
+import { readWorkroom } from '../kit/workroom.ts';
 import type { Typed } from '../web/body.ts';
 import type { House } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
-import { readWorkroom } from '../workroom.ts';
-import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes.ts';
-import { dyePage, dyesPage } from './dyes-page.ts';
-import { fibresPage } from './fibres-page.ts';
-import { quickPage } from './quick-page.ts';
-import { typedIn } from './recipe-routes.ts';
+import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes/dyes.ts';
+import { dyePage, dyesPage } from './dyes/dyes-page.ts';
+import { fibresPage } from './dyes/fibres-page.ts';
+import { quickPage } from './quick/page.ts';
+import { typedIn } from './recipe/routes.ts';
 import {
   addVessel,
   BALANCE,
@@ -21,7 +21,7 @@ import {
   VESSEL,
   vesselPage,
   vesselsPage,
-} from './vessels.ts';
+} from './vessels/vessels.ts';
 
 /** The quick bath, what fibres take, the workroom's dyes and vessels, and what its balance resolves. */
 export function amountRoutes(app: FastifyInstance, house: House): void {

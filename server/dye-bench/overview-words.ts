@@ -1,7 +1,7 @@
 import type { Reader } from '../database/book.ts';
-import { hasBegun } from './bath-state.ts';
-import { clockOf } from './bench-step.ts';
-import { readAtThePot } from './log-verbs.ts';
+import { hasBegun } from './pot/bath-state.ts';
+import { readAtThePot } from './pot/log-verbs.ts';
+import { clockOf } from './pot/step.ts';
 
 /** Where each bath of a batch in the pot stands: "Bath 1: Hold 98 °C, until 15:22". */
 export function sayPots(reader: Reader, code: string): string[] {

@@ -1,14 +1,14 @@
-import { showLength, type Units } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { address, batchPath, queryNumber } from '../shelf/address.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
-import { PAGE_ROWS } from '../shelf/paging.ts';
+import { address, batchPath, queryNumber } from '../kit/address.ts';
+import { type Chip, shadeChip } from '../kit/chip.ts';
+import { PAGE_ROWS } from '../kit/paging.ts';
+import { dayOf, showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { dayOf, showDay, showMoment } from '../when.ts';
-import { readDoneIds, readInPotIds, readPlannedIds } from './batch-store.ts';
+import { readDoneIds, readInPotIds, readPlannedIds } from './batch/store.ts';
 import { readVerdicts, sayPots } from './overview-words.ts';
-import { readVessels } from './vessels.ts';
+import { readVessels } from './vessels/vessels.ts';
 
 /** Planned batches and those in the pot that are shown; there are hardly ever as many. */
 const MOST_OPEN = 100;

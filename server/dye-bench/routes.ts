@@ -1,21 +1,21 @@
 import type { FastifyInstance } from 'fastify';
-import { placeChoices } from '../shelf/choices.ts';
+import { placeChoices } from '../kit/choices.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { amountRoutes } from './amount-routes.ts';
-import { finishBatch, finishForm } from './batch-finish.ts';
-import { batchPage } from './batch-page.ts';
-import { planBatch, planForm, vesselChoices } from './batch-plan.ts';
-import { cancelBatch, putBatchBack, startBatch } from './batch-verbs.ts';
-import { batchBenchPage } from './bench-page.ts';
-import { finishPage } from './finish-page.ts';
-import { logRoutes } from './log-routes.ts';
+import { finishBatch, finishForm } from './batch/finish.ts';
+import { finishPage } from './batch/finish-page.ts';
+import { batchPage } from './batch/page.ts';
+import { planBatch, planForm, vesselChoices } from './batch/plan.ts';
+import { planPage } from './batch/plan-page.ts';
+import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
 import { dyeBenchPage } from './overview.ts';
-import { planPage } from './plan-page.ts';
-import { recipeRoutes, typedIn } from './recipe-routes.ts';
-import { recordRoutes } from './record-routes.ts';
-import { NOTHING_MORE } from './vessels.ts';
+import { logRoutes } from './pot/log-routes.ts';
+import { batchBenchPage } from './pot/page.ts';
+import { recipeRoutes, typedIn } from './recipe/routes.ts';
+import { recordRoutes } from './record/routes.ts';
+import { NOTHING_MORE } from './vessels/vessels.ts';
 
 interface OneBatch {
   Params: { code: string };

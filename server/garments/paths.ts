@@ -1,4 +1,4 @@
-import { address } from '../shelf/address.ts';
+import { address } from '../kit/address.ts';
 
 export const garmentPath = (code: string) => `/garments/${encodeURIComponent(code)}`;
 export const tierPath = (code: string, tierId: number) => `${garmentPath(code)}/tiers/${tierId}`;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { field } from '../web/fields.ts';
+import { field } from '../kit/fields.ts';
 
 export interface LabelAddress {
   readonly id: number;

@@ -1,5 +1,5 @@
-import { CODE_TICKS, type LabelSheet } from '../../src/label-sheet.ts';
-import { TICKS_PER } from '../../src/length.ts';
+import { CODE_TICKS, type LabelSheet } from '../../src/labels/label-sheet.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
 import { drawCode } from './code-picture.ts';
 import type { LabelWords } from './words.ts';
 

@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { showMoment } from '../kit/when.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
-import { showMoment } from '../when.ts';
 import { isOwnMachine, type LabelAddress, readAddress } from './address-form.ts';
 import { readSheets } from './sheet-form.ts';
 

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { queryNumber, queryText } from '../kit/address.ts';
+import { idField, textField, wholeField } from '../kit/fields.ts';
+import { mintKey } from '../kit/request-key.ts';
 import { conflict, invalid } from '../refusal.ts';
-import { queryNumber, queryText } from '../shelf/address.ts';
 import type { Typed } from '../web/body.ts';
-import { idField, textField, wholeField } from '../web/fields.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
 import { isOwnMachine, readAddress } from './address-form.ts';
 import { readSheets } from './sheet-form.ts';
 import { findThing, type Thing } from './things.ts';

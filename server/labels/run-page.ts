@@ -1,10 +1,10 @@
-import { type LabelPlace, type LabelSheet, PAPER_TICKS, placeLabels } from '../../src/label-sheet.ts';
-import { TICKS_PER } from '../../src/length.ts';
+import { type LabelPlace, type LabelSheet, PAPER_TICKS, placeLabels } from '../../src/labels/label-sheet.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
 import type { Reader } from '../database/book.ts';
+import { showMoment } from '../kit/when.ts';
 import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { showMoment } from '../when.ts';
 import { drawLabel, type LabelDrawing } from './drawing.ts';
 import { readSheet } from './sheet-form.ts';
 import { shortAddress } from './things.ts';

@@ -1,14 +1,14 @@
 import { z } from 'zod';
-import { checkSheet, type LabelSheet } from '../../src/label-sheet.ts';
-import { readLength, TICKS_PER } from '../../src/length.ts';
-import { writeSize } from '../../src/written-length.ts';
+import { checkSheet, type LabelSheet } from '../../src/labels/label-sheet.ts';
+import { readLength, TICKS_PER } from '../../src/quantity/length.ts';
+import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { choiceField, field, textField, wholeField } from '../kit/fields.ts';
+import { mintKey } from '../kit/request-key.ts';
 import { invalid, refuseAny, unknown } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, field, textField, wholeField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
 
 const PAPERS = ['A4', 'Letter'] as const;
 const MOST_TICKS = 160_000;

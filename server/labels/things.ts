@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
-import { batchPath, piecePath } from '../shelf/address.ts';
-import { findPiece } from '../shelf/piece.ts';
+import { batchPath, piecePath } from '../kit/address.ts';
+import { findPiece } from '../shelf/piece/piece.ts';
 
 /** What a label can stand on. */
 export interface Thing {

@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
+import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { shadeColour } from '../shelf/chip.ts';
-import { sayLot } from '../shelf/choices.ts';
-import { dayOf, showDay } from '../when.ts';
+import { shadeColour } from '../kit/chip.ts';
+import { sayLot } from '../kit/choices.ts';
+import { dayOf, showDay } from '../kit/when.ts';
 import type { Thing } from './things.ts';
 
 /** What one label says: its code in large, then lines in the order of their worth. */

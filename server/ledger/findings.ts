@@ -1,7 +1,7 @@
-import { showLength } from '../../src/length-show.ts';
-import { showMoney } from '../../src/money.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
 import type { Book } from '../database/book.ts';
-import { readWorkroom, type Workroom } from '../workroom.ts';
+import { readWorkroom, type Workroom } from '../kit/workroom.ts';
 
 /** Of one kind of disagreement so many are told; a book that was damaged throughout would fill pages. */
 const MOST_OF_A_KIND = 20;

@@ -1,4 +1,4 @@
-import * as rules from '../../src/ledger.ts';
+import * as rules from '../../src/ledger/ledger.ts';
 import type { Tx } from '../database/book.ts';
 import { allowedOr, post } from './post.ts';
 import { readHeldForTier, readHolds, readPiece } from './state.ts';

@@ -1,8 +1,8 @@
-import type { Denial, Draft, Ruling } from '../../src/ledger.ts';
-import { showLength } from '../../src/length-show.ts';
+import type { Denial, Draft, Ruling } from '../../src/ledger/ledger.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
 import { nextId, type Tx } from '../database/book.ts';
+import { readUnits } from '../kit/workroom.ts';
 import { conflict, invalid, type Refusal } from '../refusal.ts';
-import { readUnits } from '../workroom.ts';
 import { type PieceState, tellState } from './state.ts';
 
 /** What an entry says beside its three numbers. */

@@ -1,10 +1,10 @@
-import type { Balance } from '../../src/ledger.ts';
-import { freeTicks } from '../../src/ledger.ts';
-import { showLength, type Units } from '../../src/length-show.ts';
+import type { Balance } from '../../src/ledger/ledger.ts';
+import { freeTicks } from '../../src/ledger/ledger.ts';
+import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { showMoment } from '../kit/when.ts';
+import { readUnits } from '../kit/workroom.ts';
 import { unknown } from '../refusal.ts';
-import { showMoment } from '../when.ts';
-import { readUnits } from '../workroom.ts';
 import { KIND_WORDS } from './words.ts';
 
 export interface PieceState extends Balance {

@@ -1,8 +1,8 @@
-import * as rules from '../../src/ledger.ts';
+import * as rules from '../../src/ledger/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { showMoment } from '../kit/when.ts';
+import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
-import { showMoment } from '../when.ts';
-import { readUnits } from '../workroom.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
 import { readHeldForTier, readPiece, sayLeft, tellState } from './state.ts';

@@ -1,7 +1,7 @@
-import * as rules from '../../src/ledger.ts';
+import * as rules from '../../src/ledger/ledger.ts';
 import { nextId, type Tx } from '../database/book.ts';
+import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
-import { showMoment } from '../when.ts';
 import { allowedOr, type Context, comingEntryId, post } from './post.ts';
 import { type PieceState, readHeldForTier, readPiece } from './state.ts';
 

@@ -1,11 +1,11 @@
 import type { Reader } from '../database/book.ts';
-import { address } from '../shelf/address.ts';
+import { address } from '../kit/address.ts';
+import { showMoment } from '../kit/when.ts';
 import type { Page } from '../web/page.ts';
-import { showMoment } from '../when.ts';
-import { LISTS_OUT } from './out.ts';
-import { listPath } from './runner.ts';
-import { readList, readRows } from './store.ts';
-import { FIELD_NAMES, STATE_WORDS } from './words.ts';
+import { listPath } from './in/runner.ts';
+import { readList, readRows } from './in/store.ts';
+import { FIELD_NAMES, STATE_WORDS } from './in/words.ts';
+import { LISTS_OUT } from './out/out.ts';
 
 export interface ListsPageData {
   readonly came: readonly {

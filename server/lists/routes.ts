@@ -3,8 +3,8 @@ import { Readable } from 'node:stream';
 import multipart from '@fastify/multipart';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { idIn, queryNumber } from '../kit/address.ts';
 import { Refusal, unknown } from '../refusal.ts';
-import { idIn, queryNumber } from '../shelf/address.ts';
 import { readBody } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
@@ -21,14 +21,14 @@ import {
   putAside,
   ROWS_FORM,
   TAKING_FORM,
-} from './list-forms.ts';
-import { listPage } from './list-page.ts';
+} from './in/forms.ts';
+import { addList, newListPage, usualWriting, whatCame } from './in/new-page.ts';
+import { listPage } from './in/page.ts';
+import { PART_LIMITS, readParts } from './in/parts.ts';
+import { ListRunner, listPath } from './in/runner.ts';
+import { readList } from './in/store.ts';
 import { leftOut, listsPage } from './lists-page.ts';
-import { addList, newListPage, usualWriting, whatCame } from './new-page.ts';
-import { LISTS_OUT } from './out.ts';
-import { PART_LIMITS, readParts } from './parts.ts';
-import { ListRunner, listPath } from './runner.ts';
-import { readList } from './store.ts';
+import { LISTS_OUT } from './out/out.ts';
 
 /** A short list is done within this, and its page shows the outcome at once. */
 const PATIENCE_MS = 1500;

@@ -1,6 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { basketPlanner } from '../buying/basket/plan.ts';
+import { basketRoutes, rulesRoutes } from '../buying/basket/routes.ts';
+import { shoppingRoutes } from '../buying/shopping/routes.ts';
 import type { Answer, Tx } from '../database/book.ts';
+import { dayOf } from '../kit/when.ts';
 import { orProblems } from '../refusal.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
@@ -8,18 +12,14 @@ import { type House, whoAsks } from '../web/house.ts';
 import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
-import { dayOf } from '../when.ts';
-import { basketPlanner } from './basket-plan.ts';
-import { basketRoutes, rulesRoutes } from './basket-routes.ts';
-import { ordersPage } from './list.ts';
-import { changeDraft, draftOrder, orderForm } from './order-form.ts';
-import { editOrderPage, newOrderPage } from './order-form-page.ts';
-import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order-page.ts';
-import { readOrder } from './queries.ts';
-import { receiveForm, receiveOrder, receivePage } from './receive.ts';
-import { orderRows, sheetPage } from './sheet.ts';
-import { shoppingRoutes } from './shopping-routes.ts';
-import { supplierRoutes } from './supplier-routes.ts';
+import { changeDraft, draftOrder, orderForm } from './order/form.ts';
+import { editOrderPage, newOrderPage } from './order/form-page.ts';
+import { ordersPage } from './order/list.ts';
+import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order/page.ts';
+import { readOrder } from './order/queries.ts';
+import { orderRows, sheetPage } from './order/sheet.ts';
+import { receiveForm, receiveOrder, receivePage } from './receive/receive.ts';
+import { supplierRoutes } from './supplier/routes.ts';
 
 interface OneOrder {
   Params: { code: string };

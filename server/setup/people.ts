@@ -1,10 +1,10 @@
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { refuseSameName } from '../kit/same-name.ts';
+import { showMoment } from '../kit/when.ts';
 import { conflict, unknown } from '../refusal.ts';
-import { refuseSameName } from '../same-name.ts';
 import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
-import { showMoment } from '../when.ts';
 
 export const LENGTH_SYSTEMS = ['', 'metric', 'imperial'] as const;
 export type LengthSystemChoice = (typeof LENGTH_SYSTEMS)[number];

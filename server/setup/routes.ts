@@ -1,13 +1,13 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import { choiceField, idField, textField, tickField } from '../kit/fields.ts';
 import { invalid } from '../refusal.ts';
 import { readBody } from '../web/body.ts';
-import { choiceField, idField, textField, tickField } from '../web/fields.ts';
 import { type House, readPeople, rememberWho, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
 import { addPerson, changePerson, LENGTH_SYSTEMS, markLeft, peoplePage } from './people.ts';
-import { rateRoutes } from './rate-routes.ts';
+import { rateRoutes } from './rates/routes.ts';
 import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
 
 const WORKING_AS = z.object({ person_id: idField('who works here'), back: textField({ max: 500 }) });

@@ -1,15 +1,15 @@
 import { sql } from 'kysely';
 import { z } from 'zod';
-import { TICKS_PER } from '../../src/length.ts';
-import { writeSize } from '../../src/written-length.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
+import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
+import { choiceField, currencyField, optionalLength, textField } from '../kit/fields.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { readWorkroom } from '../kit/workroom.ts';
 import { conflict } from '../refusal.ts';
 import type { Typed } from '../web/body.ts';
-import { choiceField, currencyField, optionalLength, textField } from '../web/fields.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
-import { mintKey } from '../web/request-key.ts';
-import { readWorkroom } from '../workroom.ts';
 
 const SYSTEMS = ['metric', 'imperial'] as const;
 

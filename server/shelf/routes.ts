@@ -1,19 +1,19 @@
 import type { FastifyInstance } from 'fastify';
+import { queryText } from '../kit/address.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
-import { queryText } from './address.ts';
-import { clothRoutes } from './cloth-routes.ts';
-import { findByCode, findPage } from './find-page.ts';
-import { ledgerPage } from './ledger-page.ts';
-import { lotColourForm, recordLotColour } from './lot-colour.ts';
-import { lotPage } from './lot-page.ts';
-import { pieceRoutes } from './piece-routes.ts';
-import { placeListPage } from './place-list-page.ts';
-import { placeRoutes } from './place-routes.ts';
-import { receiveRoutes } from './receive-routes.ts';
-import { shadeRoutes } from './shade-routes.ts';
-import { stockPage } from './stock.ts';
+import { clothRoutes } from './cloth/routes.ts';
+import { ledgerPage } from './ledger/page.ts';
+import { lotColourForm, recordLotColour } from './lot/colour.ts';
+import { lotPage } from './lot/page.ts';
+import { pieceRoutes } from './piece/routes.ts';
+import { placeListPage } from './places/list-page.ts';
+import { placeRoutes } from './places/routes.ts';
+import { receiveRoutes } from './receive/routes.ts';
+import { shadeRoutes } from './shade/routes.ts';
+import { findByCode, findPage } from './stock/find-page.ts';
+import { stockPage } from './stock/stock.ts';
 
 /** The shelf: what is on it, and everything that describes it. */
 export function shelfRoutes(app: FastifyInstance, house: House): void {

@@ -1,16 +1,16 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
-import { lotsThatMeet } from '../../src/lots.ts';
-import { needKey } from '../../src/need.ts';
-import type { CutStrips } from '../../src/short.ts';
-import { knownPlan } from '../cutting-table/plan/answers.ts';
-import { asWantedNow, readHeldPlans, type StoredPlan } from '../cutting-table/plan-store.ts';
+import { lotsThatMeet } from '../../src/fit/lots.ts';
+import type { CutStrips } from '../../src/fit/short.ts';
+import { needKey } from '../../src/garment/need.ts';
+import { knownPlan } from '../cut-plans/answers.ts';
+import { asWantedNow, readHeldPlans, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
-import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/done.ts';
-import { grouped } from '../garments/grouped.ts';
-import { type Garment, readOpenGarments } from '../garments/records.ts';
-import { type WorkedGarment, workGarments } from '../garments/worked.ts';
-import { readWorkroom } from '../workroom.ts';
+import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
+import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
+import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
+import { grouped } from '../kit/grouped.ts';
+import { readWorkroom } from '../kit/workroom.ts';
 import { type Claim, type Share, type ShortFigures, shareOut } from './sharing.ts';
 import {
   type ClothName,

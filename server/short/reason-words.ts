@@ -1,6 +1,6 @@
-import { showLength, showSize, type Units } from '../../src/length-show.ts';
-import type { Reason } from '../../src/reasons.ts';
-import { countOf, listed } from '../garments/words.ts';
+import type { Reason } from '../../src/fit/reasons.ts';
+import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
+import { countOf, listed } from '../kit/words.ts';
 import type { ShortLine } from './queries.ts';
 import type { Share } from './sharing.ts';
 

@@ -1,8 +1,8 @@
 import type { FastifyInstance } from 'fastify';
-import { deskOf } from '../cutting-table/plan/desk-of.ts';
+import { deskOf } from '../cut-plans/desk-of.ts';
+import { dayOf } from '../kit/when.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
-import { dayOf } from '../when.ts';
 import { shortPage } from './page.ts';
 
 export function shortRoutes(app: FastifyInstance, house: House): void {

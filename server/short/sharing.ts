@@ -1,9 +1,9 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
 import { type CuttingWays, flawsBehind } from '../../src/cut-plan/stock.ts';
-import { fitStrips, lengthToCut, type Stretch } from '../../src/fit.ts';
-import type { Need, StripDemand } from '../../src/need.ts';
-import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/short.ts';
+import { fitStrips, lengthToCut, type Stretch } from '../../src/fit/fit.ts';
+import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/fit/short.ts';
+import type { Need, StripDemand } from '../../src/garment/need.ts';
 
 /** What one garment asks for of a cloth and shade, and what is done and held for it. */
 export interface Claim<G> {

@@ -1,12 +1,12 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import { flawsBehind } from '../../src/cut-plan/stock.ts';
-import type { Stretch } from '../../src/fit.ts';
-import { type LotColour, lotsThatMeet } from '../../src/lots.ts';
-import { readPlansOnPieces, type StoredPlan } from '../cutting-table/plan-store.ts';
+import type { Stretch } from '../../src/fit/fit.ts';
+import { type LotColour, lotsThatMeet } from '../../src/fit/lots.ts';
+import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
-import { readAwaited } from '../orders/queries.ts';
-import { shadeColour } from '../shelf/chip.ts';
-import { readFlaws } from '../shelf/flaws.ts';
+import { shadeColour } from '../kit/chip.ts';
+import { readAwaited } from '../orders/order/queries.ts';
+import { readFlaws } from '../shelf/piece/flaws.ts';
 
 /** A free length on the shelf with what it is of. */
 export interface FreeStretch extends Stretch {

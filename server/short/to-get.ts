@@ -1,6 +1,6 @@
-import { showLength, type Units } from '../../src/length-show.ts';
+import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import type { Garment } from '../garments/records.ts';
+import type { Garment } from '../garments/garment/records.ts';
 import { type Fresh, freshLength } from './fresh.ts';
 import { readShort, type ShortLine } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';

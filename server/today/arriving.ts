@@ -1,10 +1,10 @@
-import { showLength } from '../../src/length-show.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Order, readOpenOrders } from '../orders/queries.ts';
-import { orderPath } from '../shelf/address.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+import { orderPath } from '../kit/address.ts';
+import { type Chip, shadeChip } from '../kit/chip.ts';
+import { showDay } from '../kit/when.ts';
+import { type Order, readOpenOrders } from '../orders/order/queries.ts';
 import type { Asker } from '../web/house.ts';
-import { showDay } from '../when.ts';
 import { nearness } from './days.ts';
 
 const MOST_LINES = 4;

@@ -1,4 +1,4 @@
-import { daysBetween } from '../when.ts';
+import { daysBetween } from '../kit/when.ts';
 
 /** Near enough that somebody should look: a week. */
 const SOON_DAYS = 7;

@@ -1,5 +1,5 @@
 import type { Reader } from '../database/book.ts';
-import { readWorkroom } from '../workroom.ts';
+import { readWorkroom } from '../kit/workroom.ts';
 
 /** One step of the road from an empty book to strips cut. */
 export interface Step {

@@ -1,15 +1,15 @@
-import { showLength } from '../../src/length-show.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import {
   readInPotIds,
   readPlannedIds,
   readPlannedLengths,
   readSentLengths,
-} from '../dye-bench/batch-store.ts';
-import { batchPath } from '../shelf/address.ts';
-import { type Chip, shadeChip } from '../shelf/chip.ts';
+} from '../dye-bench/batch/store.ts';
+import { batchPath } from '../kit/address.ts';
+import { type Chip, shadeChip } from '../kit/chip.ts';
+import { showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
-import { showDay, showMoment } from '../when.ts';
 import { nearness } from './days.ts';
 
 const MOST = 6;

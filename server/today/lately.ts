@@ -1,7 +1,7 @@
 import type { Answer, Reader } from '../database/book.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { showMoment } from '../kit/when.ts';
 import { canUndo } from '../ledger/undo.ts';
-import { mintKey } from '../web/request-key.ts';
-import { showMoment } from '../when.ts';
 
 const MOST = 8;
 

@@ -1,4 +1,4 @@
-import { countOf } from '../garments/words.ts';
+import { countOf } from '../kit/words.ts';
 
 /** Strips of a garment by how far they are: the rest of `wanted` can be cut from what is free. */
 export interface Strips {

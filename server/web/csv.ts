@@ -1,6 +1,6 @@
 import { Readable } from 'node:stream';
 import type { FastifyReply } from 'fastify';
-import { writeCsv } from '../../src/csv.ts';
+import { writeCsv } from '../../src/lists/csv.ts';
 
 /** Answers with a list for a spreadsheet, to be saved under a name: row by row, so that a long list fits in memory. */
 export function sendCsv(reply: FastifyReply, name: string, rows: Iterable<readonly string[]>) {

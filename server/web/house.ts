@@ -1,14 +1,14 @@
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { Units } from '../../src/length-show.ts';
+import type { Units } from '../../src/quantity/length-show.ts';
 import type { Answer, Book } from '../database/book.ts';
+import { mintKey } from '../kit/request-key.ts';
+import { showMoment } from '../kit/when.ts';
+import { readUnits, readWorkroom } from '../kit/workroom.ts';
 import { canUndo } from '../ledger/undo.ts';
 import type { Problem, WayOn } from '../refusal.ts';
-import { showMoment } from '../when.ts';
-import { readUnits, readWorkroom } from '../workroom.ts';
 import { ASSET_LINKS } from './assets.ts';
 import type { KeptPages } from './kept-pages.ts';
-import { mintKey } from './request-key.ts';
 import type { PersonName, Room, Shell } from './shell-data.ts';
 
 /** What every room is given: the book, and who is asking. */

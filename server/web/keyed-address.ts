@@ -1,5 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { keyIn, mintKey } from './request-key.ts';
+import { keyIn, mintKey } from '../kit/request-key.ts';
 
 /**
  * Sends a browser on to the same address with a request key in it, so that Back to the first page of a form finds the

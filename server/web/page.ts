@@ -1,7 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { keyIn } from '../kit/request-key.ts';
 import { STATUS } from '../refusal.ts';
 import { type House, type PageFrame, shapeShell } from './house.ts';
-import { keyIn } from './request-key.ts';
 import { renderPage } from './views.ts';
 
 /** A page: its view under views/, the data the view prints, and what the frame around it says. */

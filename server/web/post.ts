@@ -1,11 +1,11 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
+import { isKey } from '../kit/request-key.ts';
 import { allInvalid, type Problem, Refusal } from '../refusal.ts';
 import { readBody, type Typed } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isPartial, type Page, sendPage, wantsJson } from './page.ts';
-import { isKey } from './request-key.ts';
 
 /** What a form does: how it is read, what it writes, and the page that shows it again when it is refused. */
 export interface Form<T> {

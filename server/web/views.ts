@@ -15,7 +15,7 @@ const eta = new Eta({
 
 /**
  * Draws a view without the layout.
- * @param view path under views/ without its suffix, e.g. `shelf/piece`
+ * @param view path under views/ without its suffix, e.g. `shelf/piece/piece`
  * @throws when the template is unknown, or prints something that is not text or a finite number
  */
 export function render(view: string, data: object): string {

@@ -1,4 +1,4 @@
-import { type Direction, type LotRule, MAX_STRIPS } from '../band.ts';
+import { type Direction, type LotRule, MAX_STRIPS } from '../garment/band.ts';
 
 export type { Direction };
 

@@ -1,4 +1,4 @@
-import type { LaidStrips } from '../lay.ts';
+import type { LaidStrips } from './lay.ts';
 
 /** Strips of one size side by side in a lay: `columns` columns of `stack` strips each, one behind the other. */
 export interface Columns extends LaidStrips {

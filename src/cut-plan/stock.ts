@@ -1,8 +1,8 @@
-import type { LotRule } from '../band.ts';
-import type { Stretch } from '../filling.ts';
-import { TICKS_PER } from '../length.ts';
-import { mayMeet } from '../lots.ts';
-import type { StripDemand } from '../need.ts';
+import type { Stretch } from '../fit/filling.ts';
+import { mayMeet } from '../fit/lots.ts';
+import type { LotRule } from '../garment/band.ts';
+import type { StripDemand } from '../garment/need.ts';
+import { TICKS_PER } from '../quantity/length.ts';
 import { type Flaw, MOST_FLAWS, MOST_PIECES, type PlanJob, type PlanPiece } from './job.ts';
 
 /** How the workroom cuts: what is worth keeping, how long its table is, whether a lay may run past a flaw. In ticks. */

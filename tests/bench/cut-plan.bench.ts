@@ -1,4 +1,4 @@
-import { loadProgramSolver } from '../../server/cutting-table/plan/solver.ts';
+import { loadProgramSolver } from '../../server/cut-plans/solver.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
 import { cutByHand, type HandRule } from '../../src/cut-plan/hand-rules.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';

@@ -5,7 +5,7 @@ import { buildApp } from '../../server/app.ts';
 import type { Answer, Tx } from '../../server/database/book.ts';
 import { openBook } from '../../server/database/open.ts';
 import { receivePiece } from '../../server/ledger/verbs.ts';
-import { TICKS_PER } from '../../src/length.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
 
 // Measures what a garment of 12 tiers in 8 shades costs the server: `node tests/bench/garments.bench.ts [runs]`.
 // A preview is the answer to "Work it out", which follows every edit of a field; it is to stay below 100 ms.

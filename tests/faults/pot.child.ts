@@ -1,6 +1,6 @@
 import { writeSync } from 'node:fs';
 import { openBook } from '../../server/database/open.ts';
-import { finishStep, logReading } from '../../server/dye-bench/log-verbs.ts';
+import { finishStep, logReading } from '../../server/dye-bench/pot/log-verbs.ts';
 
 // Begins a bath, logs a temperature, tells of it, and stays: until it is killed.
 const [folder = '', code = ''] = process.argv.slice(2);

@@ -1,10 +1,10 @@
 import { rmSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { openBook } from '../../server/database/open.ts';
-import { type BatchBenchData, batchBenchPage } from '../../server/dye-bench/bench-page.ts';
-import { METRIC } from '../../src/length-show.ts';
+import { type BatchBenchData, batchBenchPage } from '../../server/dye-bench/pot/page.ts';
+import { METRIC } from '../../src/quantity/length-show.ts';
 import { startChild } from '../child.ts';
-import { furnish, plan, start } from '../server/dye-bench/making.ts';
+import { furnish, plan, start } from '../server/dye-bench/recipe/making.ts';
 import { openTestHouse } from '../server/support.ts';
 
 describe('a program that is killed while a batch is in the pot', () => {

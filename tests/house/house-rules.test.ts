@@ -55,7 +55,7 @@ const rules: [string, Rule, File[]][] = [
       file('server/shelf/queries.ts', "import { x } from '../orders/receipt-routes.ts';"),
       file('server/shelf/queries.ts', "import { x } from '../app.ts';"),
       file('server/shelf/queries.ts', "import { x } from '../../seed-demo/seed.ts';"),
-      file('server/shelf/queries.ts', "import { x } from '../../tests/server/support.ts';"),
+      file('server/shelf/queries.ts', "import { x } from '../server/support.ts';"),
       file('server/database/book.ts', "import { x } from '../web/page.ts';"),
       file('server/web/page.ts', "import { x } from '../shelf/queries.ts';"),
       file('server/ledger/verbs.ts', "import { x } from '../shelf/queries.ts';"),
@@ -142,7 +142,7 @@ describe('what a rule allows', () => {
     file('src/length.ts', "import { x } from './measure.ts';\nimport { z } from 'zod';"),
     file(
       'server/short/queries.ts',
-      "import { x } from '../shelf/queries.ts';\nimport { y } from '../../src/need.ts';\nimport { z } from '../refusal.ts';",
+      "import { x } from '../shelf/queries.ts';\nimport { y } from '../../src/garment/need.ts';\nimport { z } from '../refusal.ts';",
     ),
     file(
       'server/shelf/piece-routes.ts',

@@ -7,9 +7,9 @@ import { type File, readFiles } from './files.ts';
 
 // Checks every template against the type of its data: each becomes a function of `it`, which the compiler reads.
 // What a template takes stands in its first comment, behind "Data:":
-//   Data: PiecePageData of server/shelf/piece-page.ts.        a page: its data, and the shell
-//   Data: piecePage of server/shelf/piece-page.ts.            the same, by the function that shapes it
-//   Data: { chart: StripChart of server/garments/strip-chart.ts; name: string }    a part: what it is handed
+//   Data: PiecePageData of server/shelf/piece/page.ts.        a page: its data, and the shell
+//   Data: piecePage of server/shelf/piece/page.ts.            the same, by the function that shapes it
+//   Data: { chart: StripChart of server/garments/drawing/strip-chart.ts; name: string }    a part: what it is handed
 // A template that says nothing takes the shell only.
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));

@@ -1,6 +1,6 @@
 import type { Book } from '../../server/database/book.ts';
 import type { Schema } from '../../server/database/schema.ts';
-import { SEWING_JOBS } from '../../src/sewing.ts';
+import { SEWING_JOBS } from '../../src/garment/sewing.ts';
 
 /** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
 export const NO_PAGES = [

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { readLength } from '../../src/length.ts';
+import { readLength } from '../../src/quantity/length.ts';
 import { type DemoHouse, openDemoHouse } from './demo.ts';
 
 // One fact is told alike on every page that tells it.

@@ -3,7 +3,7 @@ import { seedDemo } from '../../seed-demo/seed.ts';
 import type { Book } from '../../server/database/book.ts';
 import { checkBook } from '../../server/ledger/check.ts';
 import { KIND_WORDS } from '../../server/ledger/words.ts';
-import { readOpenOrders, readOrders } from '../../server/orders/queries.ts';
+import { readOpenOrders, readOrders } from '../../server/orders/order/queries.ts';
 import { readShort } from '../../server/short/queries.ts';
 import { yd } from '../lengths.ts';
 import { makeStock, openTestBook } from '../server/support.ts';

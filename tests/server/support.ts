@@ -7,8 +7,8 @@ import { buildApp } from '../../server/app.ts';
 import type { Answer, Book, Tx } from '../../server/database/book.ts';
 import { openBook } from '../../server/database/open.ts';
 import { type PieceRef, receivePiece } from '../../server/ledger/verbs.ts';
-import { readLength } from '../../src/length.ts';
-import { IMPERIAL, METRIC } from '../../src/length-show.ts';
+import { readLength } from '../../src/quantity/length.ts';
+import { IMPERIAL, METRIC } from '../../src/quantity/length-show.ts';
 import { nextName } from './names.ts';
 
 /** The instant at which every test happens, unless it says otherwise. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { apportion } from '../../src/money.ts';
+import { apportion } from '../../src/quantity/money.ts';
 
 describe('sharing out an amount', () => {
   it('gives what is left over to the largest remainders', () => {

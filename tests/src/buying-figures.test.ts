@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { TICKS_PER } from '../../src/length.ts';
-import { minorDigits } from '../../src/money.ts';
-import { type ByLength, costOfCut, lengthSold } from '../../src/offer.ts';
-import { atRate, readRate } from '../../src/rate.ts';
-import { shortMeasure } from '../../src/short-measure.ts';
-import { massPerAreaOf, readSwatchArea } from '../../src/swatch.ts';
+import { type ByLength, costOfCut, lengthSold } from '../../src/buying/offer.ts';
+import { shortMeasure } from '../../src/buying/short-measure.ts';
+import { massPerAreaOf, readSwatchArea } from '../../src/buying/swatch.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
+import { minorDigits } from '../../src/quantity/money.ts';
+import { atRate, readRate } from '../../src/quantity/rate.ts';
 
 const m = (metres: number) => Math.round(metres * TICKS_PER.m);
 

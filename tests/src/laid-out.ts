@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect } from 'vitest';
-import type { Fit, Stretch } from '../../src/fit.ts';
-import type { StripDemand } from '../../src/need.ts';
+import type { Fit, Stretch } from '../../src/fit/fit.ts';
+import type { StripDemand } from '../../src/garment/need.ts';
 import { m } from '../lengths.ts';
 
 export const WIDTH = m('1.5');

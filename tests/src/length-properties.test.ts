@@ -10,7 +10,7 @@ import {
   unit as unitOf,
 } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import { type LengthUnit, MOST_LENGTH_TICKS, readLength, TICKS_PER } from '../../src/length.ts';
+import { type LengthUnit, MOST_LENGTH_TICKS, readLength, TICKS_PER } from '../../src/quantity/length.ts';
 
 describe('lengths of every kind', () => {
   const units = fc.constantFrom<LengthUnit>('mm', 'cm', 'm', 'in', 'ft', 'yd');

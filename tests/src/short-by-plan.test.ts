@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { firstEffort } from '../../src/cut-plan/effort.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { planCuts } from '../../src/cut-plan/planner.ts';
-import { isExactByHand } from '../../src/fit-by-plan.ts';
-import { type Supply, shortOf } from '../../src/short.ts';
+import { isExactByHand } from '../../src/fit/fit-by-plan.ts';
+import { type Supply, shortOf } from '../../src/fit/short.ts';
 import { cm, m } from '../lengths.ts';
 import { demand, demandsOf, piece, shelves, WIDTH } from './laid-out.ts';
 

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { putOnTable } from '../cutting-table/tier.ts';
+import { putOnTable } from '../cutting-table/tier/tier.ts';
 import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;

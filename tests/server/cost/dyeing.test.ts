@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../server/ledger/check.ts';
-import { dyeingCost } from '../../../src/dyeing-cost.ts';
-import { balance, furnish, plan, start, undo } from '../dye-bench/making.ts';
+import { dyeingCost } from '../../../src/dye/dyeing-cost.ts';
+import { balance, furnish, plan, start, undo } from '../dye-bench/recipe/making.ts';
 import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;

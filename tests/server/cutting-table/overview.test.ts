@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { length, makeBolt, openTestHouse, type TestHouse } from '../support.ts';
-import { addTierLike, putOnTable } from './tier.ts';
+import { addTierLike, putOnTable } from './tier/tier.ts';
 
 let house: TestHouse;
 beforeEach(async () => {

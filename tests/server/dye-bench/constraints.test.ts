@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openTestHouse, type TestHouse } from '../support.ts';
-import { furnish, plan } from './making.ts';
+import { furnish, plan } from './recipe/making.ts';
 
 let house: TestHouse;
 beforeAll(async () => {

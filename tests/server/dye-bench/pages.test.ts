@@ -11,7 +11,7 @@ import {
   plan,
   recipeFields,
   start,
-} from './making.ts';
+} from './recipe/making.ts';
 
 const validator = new HtmlValidate({
   extends: ['html-validate:recommended'],

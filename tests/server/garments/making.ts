@@ -1,6 +1,6 @@
 import type { Response } from 'supertest';
-import type { GarmentPageData, GarmentTierView } from '../../../server/garments/garment-page.ts';
-import type { TierView } from '../../../server/garments/tier-view.ts';
+import type { GarmentPageData, GarmentTierView } from '../../../server/garment-book/garment-page.ts';
+import type { TierView } from '../../../server/garments/tier/view.ts';
 import { makeStock, type Stock, type TestHouse } from '../support.ts';
 
 /** A cone of 95 cm at the waist and 295 cm at a drop of 100 cm: 2 cm more round for each centimetre down. */

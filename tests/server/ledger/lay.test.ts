@@ -5,7 +5,7 @@ import { cutLay } from '../../../server/ledger/lay.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import { cutLength, holdLength, splitPiece } from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
-import { shareLay } from '../../../src/lay.ts';
+import { shareLay } from '../../../src/cut-plan/lay.ts';
 import { m } from '../../lengths.ts';
 import { makeBolt, makeStock, makeTier, newKey, openTestBook, type TestBook } from '../support.ts';
 

@@ -4,7 +4,7 @@ import type { Answer, Book, Tx } from '../../../server/database/book.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import * as verbs from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
-import { MOST_LENGTH_TICKS } from '../../../src/length.ts';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { newKey } from '../support.ts';
 import { Model } from './model.ts';
 

@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Tx } from '../../../server/database/book.ts';
+import { showMoment } from '../../../server/kit/when.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { readHeldForTier, readPiece } from '../../../server/ledger/state.ts';
 import { canUndo, undoRequest } from '../../../server/ledger/undo.ts';
 import * as verbs from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
-import { showMoment } from '../../../server/when.ts';
 import {
   length,
   makeBolt,

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Tx } from '../../../server/database/book.ts';
-import { readWorkroom } from '../../../server/workroom.ts';
+import { readWorkroom } from '../../../server/kit/workroom.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;

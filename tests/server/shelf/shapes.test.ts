@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { address } from '../../../server/shelf/address.ts';
-import { shadeChip } from '../../../server/shelf/chip.ts';
-import { sliceOf } from '../../../server/shelf/paging.ts';
-import { listOf } from '../../../server/shelf/receive-page.ts';
-import { fillDown } from '../../../server/shelf/received-rows.ts';
+import { address } from '../../../server/kit/address.ts';
+import { shadeChip } from '../../../server/kit/chip.ts';
+import { sliceOf } from '../../../server/kit/paging.ts';
+import { listOf } from '../../../server/shelf/receive/page.ts';
+import { fillDown } from '../../../server/shelf/receive/rows.ts';
 
 describe('filling down', () => {
   const first = { cloth_id: '1', shade_id: '2', mill_lot: 'A', length: '5', place_id: '3' };

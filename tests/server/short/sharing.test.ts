@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Claim, Offer } from '../../../server/short/sharing.ts';
 import { shareOut } from '../../../server/short/sharing.ts';
-import type { LotRule } from '../../../src/band.ts';
+import type { LotRule } from '../../../src/garment/band.ts';
 import { cm, m } from '../../lengths.ts';
 
 const WIDTH = cm(147);

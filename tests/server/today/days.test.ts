@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { dayOf, daysBetween } from '../../../server/kit/when.ts';
 import { nearness } from '../../../server/today/days.ts';
 import { shapeProgress } from '../../../server/today/progress.ts';
-import { dayOf, daysBetween } from '../../../server/when.ts';
 
 const TODAY = '2026-03-02';
 

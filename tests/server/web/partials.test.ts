@@ -1,10 +1,10 @@
 import { HtmlValidate } from 'html-validate';
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
-import { shapeTape } from '../../../server/web/tape.ts';
+import { shapeTape } from '../../../server/kit/tape.ts';
 import { render } from '../../../server/web/views.ts';
-import { TICKS_PER } from '../../../src/length.ts';
-import { METRIC } from '../../../src/length-show.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { METRIC } from '../../../src/quantity/length-show.ts';
 
 const tape = shapeTape({
   name: 'B12',

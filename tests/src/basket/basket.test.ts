@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { loadBasketSolver } from '../../../server/orders/basket-solver.ts';
-import { byHand } from '../../../src/basket/by-hand.ts';
+import { loadBasketSolver } from '../../../server/buying/basket/solver.ts';
+import { byHand } from '../../../src/buying/basket/by-hand.ts';
 import {
   type BasketJob,
   type BasketSupplier,
@@ -9,11 +9,11 @@ import {
   lengthOf,
   priceBasket,
   putUpsOf,
-} from '../../../src/basket/job.ts';
-import { bestOfAll } from '../../../src/basket/mixes.ts';
-import { planBasket, solvedBasket } from '../../../src/basket/plan.ts';
-import { TICKS_PER } from '../../../src/length.ts';
-import type { PutUps } from '../../../src/offer.ts';
+} from '../../../src/buying/basket/job.ts';
+import { bestOfAll } from '../../../src/buying/basket/mixes.ts';
+import { planBasket, solvedBasket } from '../../../src/buying/basket/plan.ts';
+import type { PutUps } from '../../../src/buying/offer.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 
 const m = (metres: number) => Math.round(metres * TICKS_PER.m);
 const solver = await loadBasketSolver();

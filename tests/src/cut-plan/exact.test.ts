@@ -4,7 +4,7 @@ import { usualEffort } from '../../../src/cut-plan/effort.ts';
 import { planExactly } from '../../../src/cut-plan/exact.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
-import { TICKS_PER } from '../../../src/length.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { tryEveryWay } from './every-way.ts';
 import { replay } from './replay.ts';
 import { anyJob, job, kind, piece } from './small-jobs.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadProgramSolver } from '../../../server/cutting-table/plan/solver.ts';
+import { loadProgramSolver } from '../../../server/cut-plans/solver.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
 import type { ProgramSolver } from '../../../src/cut-plan/polish.ts';

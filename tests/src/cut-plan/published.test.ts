@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadProgramSolver } from '../../../server/cutting-table/plan/solver.ts';
+import { loadProgramSolver } from '../../../server/cut-plans/solver.ts';
 import { timedEffort, usualEffort } from '../../../src/cut-plan/effort.ts';
 import type { PlanPiece } from '../../../src/cut-plan/job.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';

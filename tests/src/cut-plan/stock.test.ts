@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Flaw } from '../../../src/cut-plan/job.ts';
 import { flawsBehind, flawsWithin, jobOfStock, USUAL_WAYS } from '../../../src/cut-plan/stock.ts';
-import { readLength } from '../../../src/length.ts';
+import { readLength } from '../../../src/quantity/length.ts';
 
 function ticks(text: string): number {
   const read = readLength(text, 'cm');

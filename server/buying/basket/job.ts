@@ -1,0 +1,155 @@
+import type { Basket, BasketJob, Mix, SupplierSum } from '../../../src/buying/basket/job.ts';
+import type { Bolt } from '../../../src/buying/offer.ts';
+import { divideRounded, exactly, stored } from '../../../src/quantity/figure-show.ts';
+import { WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
+import type { Reader } from '../../database/book.ts';
+import { dayAfter } from '../../kit/when.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { type Offer, readOffers } from '../../orders/offer/offers.ts';
+import { readTerms, type Terms } from '../../orders/offer/terms.ts';
+import { type BasketForm, readSpares } from './form.ts';
+
+/** A length to buy, the spare counted in. */
+export interface BasketNeed {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly neededTicks: number;
+  readonly lengthTicks: number;
+}
+
+export interface BasketSeller {
+  readonly id: number;
+  readonly name: string;
+  readonly terms: Terms;
+}
+
+/** An offer that does not count, and why. */
+export interface LeftOut {
+  readonly offer: Offer;
+  readonly why: 'too late' | 'too narrow' | 'other money';
+  /** the day it would come, where it is too late */
+  readonly comesOn: string;
+}
+
+/** The job for the arithmetic, with what its places stand for. */
+export interface BasketCase {
+  readonly job: BasketJob;
+  readonly needs: readonly BasketNeed[];
+  readonly sellers: readonly BasketSeller[];
+  /** by place in `job.offers` */
+  readonly offers: readonly Offer[];
+  /** needs that nobody offers anything for in time */
+  readonly unmet: readonly BasketNeed[];
+  readonly leftOut: readonly LeftOut[];
+}
+
+/** Puts needs and the offers in force together. An offer for the shade itself goes before one for any shade. */
+export function basketCase(reader: Reader, form: BasketForm, today: string): BasketCase {
+  const spares = readSpares(reader);
+  const wanted = form.needs.map((row): BasketNeed => {
+    const spareBp = row.spare?.value ?? spares.get(row.cloth_id) ?? 0;
+    return {
+      clothId: row.cloth_id,
+      shadeId: row.shade_id,
+      neededTicks: row.length.value,
+      lengthTicks: withSpare(row.length.value, spareBp),
+    };
+  });
+  const inForce = readOffers(reader, today, { clothIds: [...new Set(wanted.map(({ clothId }) => clothId))] });
+  const terms = new Map<number, Terms>();
+  for (const { supplierId } of inForce) {
+    if (!terms.has(supplierId)) terms.set(supplierId, readTerms(reader, supplierId, today));
+  }
+  const leftOut: LeftOut[] = [];
+  const found = wanted.map((need) => ({
+    need,
+    offers: offersFor(need, inForce).filter((offer) => {
+      const why = whyNot(offer, form.needed_by, today, terms.get(offer.supplierId));
+      if (why && !leftOut.some((out) => out.offer.id === offer.id)) leftOut.push(why);
+      return why === null;
+    }),
+  }));
+  const met = found.filter(({ offers }) => offers.length > 0);
+  const offers = met.flatMap((one) => one.offers);
+  const sellers = sellersOf(offers, terms);
+  return {
+    job: {
+      needs: met.map(({ need }) => ({ lengthTicks: need.lengthTicks })),
+      suppliers: sellers.map((seller) => seller.terms),
+      offers: met.flatMap((one, need) =>
+        one.offers.map(({ supplierId, bolts, byLength }) => ({
+          need,
+          supplier: sellers.findIndex(({ id }) => id === supplierId),
+          bolts,
+          byLength,
+        })),
+      ),
+      currency: readWorkroom(reader).currency,
+    },
+    needs: met.map(({ need }) => need),
+    sellers,
+    offers,
+    unmet: found.filter((one) => one.offers.length === 0).map(({ need }) => need),
+    leftOut,
+  };
+}
+
+/** What a mix buys: the offer that it takes of, and the need that it meets. */
+export function boughtOf({ job, offers, needs }: BasketCase, mix: Mix) {
+  const offer = offers[mix.offer];
+  const need = needs[job.offers[mix.offer]?.need ?? -1];
+  if (!offer || !need) throw new Error('a basket names an offer that its job has not');
+  return { offer, need };
+}
+
+/** The bolts of an offer that a mix takes any of. */
+export function boltsOf({ bolts }: Offer, mix: Mix): (Bolt & { readonly count: number })[] {
+  return bolts.map((bolt, i) => ({ ...bolt, count: mix.bolts[i] ?? 0 })).filter(({ count }) => count > 0);
+}
+
+/** The supplier of one of the basket's sums, and what is bought there. */
+export function boughtFrom({ job, sellers }: BasketCase, { mixes }: Basket, { supplier }: SupplierSum) {
+  const seller = sellers[supplier];
+  if (!seller) throw new Error('a basket names a supplier that its job has not');
+  return { seller, mixes: mixes.filter((mix) => job.offers[mix.offer]?.supplier === supplier) };
+}
+
+/** A length and so much more, rounded up to the tick. */
+function withSpare(lengthTicks: number, spareBp: number): number {
+  const whole = BigInt(WHOLE_SHARE_BP);
+  return stored(divideRounded(exactly(lengthTicks) * (whole + exactly(spareBp)), whole, 'up'));
+}
+
+function offersFor(need: BasketNeed, offers: readonly Offer[]): Offer[] {
+  const own = offers.filter(
+    ({ clothId, shadeId }) => clothId === need.clothId && (shadeId === null || shadeId === need.shadeId),
+  );
+  return own.filter(
+    (offer) =>
+      offer.shadeId !== null ||
+      !own.some((other) => other.supplierId === offer.supplierId && other.shadeId !== null),
+  );
+}
+
+function whyNot(
+  offer: Offer,
+  neededBy: string | null,
+  today: string,
+  terms: Terms | undefined,
+): LeftOut | null {
+  const comesOn = offer.leadDays === null ? '' : dayAfter(today, offer.leadDays);
+  if (offer.widthTicks !== null && offer.widthTicks < offer.clothUsableTicks)
+    return { offer, why: 'too narrow', comesOn };
+  if (terms && terms.currency !== offer.currency) return { offer, why: 'other money', comesOn };
+  if (neededBy !== null && comesOn !== '' && comesOn > neededBy) return { offer, why: 'too late', comesOn };
+  return null;
+}
+
+function sellersOf(offers: readonly Offer[], terms: ReadonlyMap<number, Terms>): BasketSeller[] {
+  const sellers = new Map<number, BasketSeller>();
+  for (const { supplierId, supplierName } of offers) {
+    const own = terms.get(supplierId);
+    if (own) sellers.set(supplierId, { id: supplierId, name: supplierName, terms: own });
+  }
+  return [...sellers.values()].sort((a, b) => a.id - b.id);
+}

@@ -1,0 +1,148 @@
+import {
+  type Basket,
+  type BasketJob,
+  goodsOf,
+  lengthOf,
+  type Mix,
+  type SupplierSum,
+} from '../../../src/buying/basket/job.ts';
+import { boltProposal, cutInstead, leftOver } from '../../../src/buying/basket/notes.ts';
+import { costOfCut } from '../../../src/buying/offer.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
+import { showRate } from '../../../src/quantity/rate.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import type { Reader } from '../../database/book.ts';
+import { supplierPath } from '../../kit/address.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { dayAfter, showDay } from '../../kit/when.ts';
+import type { Offer } from '../../orders/offer/offers.ts';
+import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
+import type { Terms } from '../../orders/offer/terms.ts';
+import { chipOf, readShade } from '../../shelf/shade/shade.ts';
+import type { Asker } from '../../web/house.ts';
+import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './job.ts';
+
+/** What is bought of one supplier. */
+export interface SellerView {
+  readonly name: string;
+  readonly href: string;
+  /** the day it would come, as it is kept and as it is read; '' where the days are not known */
+  readonly comesOn: string;
+  readonly comes: string;
+  readonly lines: readonly BasketLine[];
+  readonly goods: string;
+  readonly freight: string;
+  readonly tax: string;
+  readonly taxRate: string;
+  readonly total: string;
+  /** the same in the workroom's money, '' where it is that already */
+  readonly home: string;
+}
+
+export interface BasketLine {
+  readonly cloth: string;
+  readonly chip: Chip;
+  readonly needed: string;
+  /** true where a spare is counted in */
+  readonly spare: boolean;
+  readonly buys: readonly string[];
+  readonly cost: string;
+  readonly perUse: string;
+  readonly left: string;
+  readonly notes: readonly string[];
+}
+
+/** A basket by suppliers, each as an order to it would be. */
+export function shapeSellers(
+  reader: Reader,
+  basket: BasketCase,
+  bought: Basket,
+  asker: Asker,
+  today: string,
+): SellerView[] {
+  return bought.sums.map((sum) => {
+    const { seller, mixes } = boughtFrom(basket, bought, sum);
+    const comesOn = expectedOn(basket, mixes, today);
+    return {
+      name: seller.name,
+      href: supplierPath(seller.id),
+      comesOn: comesOn ?? '',
+      comes: comesOn === null ? '' : showDay(comesOn),
+      lines: mixes.map((mix) => shapeLine(reader, basket, mix, asker)),
+      ...shapeSum(sum, seller.terms, asker),
+    };
+  });
+}
+
+/** The day by which all of some mixes would be here; null where it is not known of one. */
+export function expectedOn(basket: BasketCase, mixes: readonly Mix[], today: string): string | null {
+  const days = mixes.map(({ offer }) => basket.offers[offer]?.leadDays ?? null);
+  return days.includes(null) ? null : dayAfter(today, Math.max(0, ...days.map((count) => count ?? 0)));
+}
+
+function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
+  const money = (minor: number) => showMoney(minor, terms.currency);
+  const abroad = terms.currency !== asker.currency;
+  const free = terms.freightMinor > 0 && sum.freightMinor === 0;
+  return {
+    goods: money(sum.goodsMinor),
+    freight: free ? 'free' : sum.freightMinor > 0 ? money(sum.freightMinor) : '',
+    tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
+    taxRate: showPercent(terms.taxBp),
+    total: money(sum.goodsMinor + sum.freightMinor + sum.taxMinor),
+    home: abroad
+      ? `${showMoney(sum.home.totalMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`
+      : '',
+  };
+}
+
+function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): BasketLine {
+  const { offer, need } = boughtOf(basket, mix);
+  const { units } = asker;
+  const costMinor = goodsOf(offer, mix);
+  const left = leftOver(basket.job, mix);
+  return {
+    cloth: offer.clothName,
+    chip: chipOf(readShade(reader, need.shadeId)),
+    needed: showLength(need.lengthTicks, units, 'up'),
+    spare: need.lengthTicks > need.neededTicks,
+    buys: buysOf(offer, mix, units),
+    cost: showMoney(costMinor, offer.currency),
+    perUse: showPerLength(costMinor, lengthOf(offer, mix), offer.currency, units),
+    left: left < units.stepTicks ? 'nothing' : showLength(left, units, 'down'),
+    notes: notesOf(basket.job, offer, mix, units),
+  };
+}
+
+/** "1 bolt of 50 m €180.00", "3.4 m cut €17.00". */
+function buysOf(offer: Offer, mix: Mix, units: Units): string[] {
+  const bolts = boltsOf(offer, mix).map(
+    ({ count, lengthTicks, priceMinor }) =>
+      `${showBolts(count, lengthTicks, units)} ${showMoney(count * priceMinor, offer.currency)}`,
+  );
+  if (mix.cutTicks === 0 || !offer.byLength) return bolts;
+  const cost = showMoney(costOfCut(mix.cutTicks, offer.byLength), offer.currency);
+  return [...bolts, `${showSold(mix.cutTicks, units)} cut ${cost}`];
+}
+
+function notesOf(job: BasketJob, offer: Offer, mix: Mix, units: Units): string[] {
+  const money = (minor: number) => showMoney(minor, offer.currency);
+  const notes: string[] = [];
+  const cut = cutInstead(job, mix);
+  if (cut && cut.costMinor > goodsOf(offer, mix)) {
+    const length = showSold(cut.cutTicks, units);
+    notes.push(
+      `${mix.cutTicks > 0 ? 'Whole bolts and the rest' : 'Whole bolts'} cost less than ${length} off the bolt, which is ${money(cut.costMinor)}.`,
+    );
+  }
+  const proposal = boltProposal(job, mix);
+  const bolt = proposal && offer.bolts[proposal.bolt];
+  if (proposal && bolt) {
+    const each = showPerLength(proposal.costMinor, proposal.count * bolt.lengthTicks, offer.currency, units);
+    notes.push(
+      `For ${money(proposal.moreMinor)} more it would be ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
+    );
+  }
+  return notes;
+}

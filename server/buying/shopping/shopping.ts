@@ -1,0 +1,239 @@
+import type { Mix } from '../../../src/buying/basket/job.ts';
+import { costOfCut, priceAt } from '../../../src/buying/offer.ts';
+import { needKey } from '../../../src/garment/need.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
+import type { Reader } from '../../database/book.ts';
+import { supplierPath } from '../../kit/address.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { grouped } from '../../kit/grouped.ts';
+import { showDay } from '../../kit/when.ts';
+import { showBolts, showLinePrice, showPrice, showSold } from '../../orders/offer/put-up-words.ts';
+import type { Order, OrderLine } from '../../orders/order/queries.ts';
+import { shapeSums } from '../../orders/order/sums.ts';
+import { readCloth } from '../../shelf/cloth/cloth.ts';
+import { chipOf, readShade } from '../../shelf/shade/shade.ts';
+import { sayToGet, type ToGet } from '../../short/to-get.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { MOST_NEEDS } from '../basket/form.ts';
+import { type BasketCase, boltsOf, boughtFrom, boughtOf } from '../basket/job.ts';
+import type { Planned } from '../basket/plan.ts';
+import { sayLeftOut } from '../basket/words.ts';
+
+/** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
+export interface ShoppingData {
+  readonly from: 'drafts' | 'short';
+  /** the other list, where there is one */
+  readonly other: { readonly href: string; readonly text: string } | null;
+  readonly wantedBy: string;
+  readonly shops: readonly Shop[];
+  /** what is short and stands under no shop */
+  readonly rest: readonly Fetch[];
+  readonly leftOut: readonly string[];
+}
+
+interface Shop {
+  readonly name: string;
+  readonly href: string;
+  readonly order: { readonly code: string; readonly href: string; readonly expected: string } | null;
+  readonly fetches: readonly Fetch[];
+  /** what the cloth comes to here; '' where no price is known */
+  readonly goods: string;
+  /** "freight €9.00 and tax €3.70": what is not counted in it */
+  readonly besides: string;
+}
+
+/** One cloth and shade, and the lengths of it: each with a box to tick. */
+interface Fetch {
+  readonly cloth: string;
+  readonly article: string;
+  readonly chip: Chip;
+  readonly width: string;
+  readonly lengths: readonly Length[];
+  readonly lot: string;
+}
+
+interface Length {
+  readonly what: string;
+  /** '' where it is not known */
+  readonly price: string;
+  readonly cost: string;
+}
+
+/** Which list is meant where nobody says: the drafts, once there are any. */
+export function shoppingFrom(drafts: readonly Order[], asked: string | undefined): 'drafts' | 'short' {
+  if (asked === 'short') return 'short';
+  return asked === 'drafts' || drafts.length > 0 ? 'drafts' : 'short';
+}
+
+/** What the drafts would buy, and what is short that no draft has all of. */
+export function shoppingFromDrafts(
+  reader: Reader,
+  asker: Asker,
+  drafts: readonly Order[],
+  toBuy: readonly ToGet[],
+): Page {
+  const shops = drafts.map((order): Shop => {
+    const sums = shapeSums(order, asker.currency);
+    return {
+      name: order.supplierName,
+      href: supplierPath(order.supplierId),
+      order: {
+        code: order.code,
+        href: `/orders/${order.code}`,
+        expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
+      },
+      fetches: byCloth(order.lines).map((lines) => fetchOfDraft(reader, order, lines, asker.units)),
+      goods: sums.goods || sums.total,
+      besides: besides(sums),
+    };
+  });
+  const drafted = new Map<string, number>();
+  for (const line of drafts.flatMap(({ lines }) => lines)) {
+    drafted.set(needKey(line), (drafted.get(needKey(line)) ?? 0) + line.orderedTicks);
+  }
+  const rest = toBuy.flatMap((one) => {
+    const { line, toGet } = one;
+    const hasTicks = drafted.get(needKey({ clothId: line.cloth.id, shadeId: line.shade.id })) ?? 0;
+    return hasTicks < (toGet.neededTicks ?? 0) ? [fetchOfShort(reader, one, hasTicks, asker.units)] : [];
+  });
+  const other =
+    toBuy.length > 0 ? { href: '/orders/shopping?from=short', text: 'All that is short instead' } : null;
+  return asPage({ from: 'drafts', other, wantedBy: '', shops, rest, leftOut: [] });
+}
+
+/** The cheapest basket for all that is short, and what nobody offers or a basket has no room for. */
+export function shoppingFromShort(
+  reader: Reader,
+  asker: Asker,
+  { basket, plan }: Planned,
+  short: {
+    readonly drafts: readonly Order[];
+    readonly toBuy: readonly ToGet[];
+    readonly neededBy: string | null;
+  },
+): Page {
+  const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0 };
+  const shops = best.sums.map((sum): Shop => {
+    const { seller, mixes } = boughtFrom(basket, best, sum);
+    const money = (minor: number) => showMoney(minor, seller.terms.currency);
+    return {
+      name: seller.name,
+      href: supplierPath(seller.id),
+      order: null,
+      fetches: mixes.map((mix) => fetchOfMix(reader, basket, mix, asker.units)),
+      goods: money(sum.goodsMinor),
+      besides: besides({
+        freight: sum.freightMinor > 0 ? money(sum.freightMinor) : '',
+        tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
+      }),
+    };
+  });
+  const isUnmet = ({ line: { cloth, shade } }: ToGet) =>
+    basket.unmet.some(({ clothId, shadeId }) => clothId === cloth.id && shadeId === shade.id);
+  const rest = short.toBuy.filter((one, at) => at >= MOST_NEEDS || isUnmet(one));
+  const other =
+    short.drafts.length > 0
+      ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted instead' }
+      : null;
+  return asPage({
+    from: 'short',
+    other,
+    wantedBy: short.neededBy === null ? '' : showDay(short.neededBy),
+    shops,
+    rest: rest.map((one) => fetchOfShort(reader, one, 0, asker.units)),
+    leftOut: basket.leftOut.map((out) => sayLeftOut(out, asker)),
+  });
+}
+
+function asPage(data: ShoppingData): Page {
+  return { view: 'buying/shopping/shopping', data, title: 'Shopping list', room: 'orders' };
+}
+
+function byCloth(lines: readonly OrderLine[]): OrderLine[][] {
+  return [...grouped(lines, needKey).values()];
+}
+
+function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[], units: Units): Fetch {
+  const [first] = lines;
+  if (!first) throw new Error('a cloth of a draft has a line');
+  const money = (minor: number) => showMoney(minor, order.terms.currency);
+  return {
+    ...wareOf(reader, first, units),
+    article: first.article,
+    lengths: lines.map(({ bolts, orderedTicks, price, costMinor }) => ({
+      what: bolts === null ? showSold(orderedTicks, units) : showBolts(bolts, orderedTicks / bolts, units),
+      price: showLinePrice({ bolts, price }, order.terms.currency),
+      cost: costMinor === null ? '' : money(costMinor),
+    })),
+    lot: lotNote(
+      lines.reduce((sum, { bolts }) => sum + (bolts ?? 0), 0),
+      lines.filter(({ bolts }) => bolts === null).length,
+    ),
+  };
+}
+
+function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units): Fetch {
+  const { offer, need } = boughtOf(basket, mix);
+  const money = (minor: number) => showMoney(minor, offer.currency);
+  const bolts = boltsOf(offer, mix).map(
+    ({ count, lengthTicks, priceMinor }): Length => ({
+      what: showBolts(count, lengthTicks, units),
+      price: `${money(priceMinor)} a bolt`,
+      cost: money(count * priceMinor),
+    }),
+  );
+  const { byLength } = offer;
+  const cut: Length[] =
+    mix.cutTicks === 0 || !byLength
+      ? []
+      : [
+          {
+            what: showSold(mix.cutTicks, units),
+            price: showPrice(priceAt(mix.cutTicks, byLength), offer.currency),
+            cost: money(costOfCut(mix.cutTicks, byLength)),
+          },
+        ];
+  return {
+    ...wareOf(reader, need, units),
+    article: offer.article,
+    lengths: [...bolts, ...cut],
+    lot: lotNote(
+      mix.bolts.reduce((sum, count) => sum + count, 0),
+      cut.length,
+    ),
+  };
+}
+
+function fetchOfShort(reader: Reader, { line, toGet }: ToGet, draftedTicks: number, units: Units): Fetch {
+  const length = sayToGet(toGet.ticks, units);
+  const has = draftedTicks > 0 ? `, of which the drafts have ${showLength(draftedTicks, units, 'down')}` : '';
+  return {
+    ...wareOf(reader, { clothId: line.cloth.id, shadeId: line.shade.id }, units),
+    article: '',
+    lengths: [{ what: `${length} or more${has}`, price: '', cost: '' }],
+    lot: lotNote(0, 1),
+  };
+}
+
+function wareOf(reader: Reader, ids: { readonly clothId: number; readonly shadeId: number }, units: Units) {
+  const cloth = readCloth(reader, ids.clothId);
+  const usable = showSize(cloth.usableWidthTicks, units, 'up');
+  return {
+    cloth: cloth.name,
+    chip: chipOf(readShade(reader, ids.shadeId)),
+    width: `${showSize(cloth.widthTicks, units, 'near')} wide, ${usable} usable at least`,
+  };
+}
+
+/** What must be minded so that it is one shade. */
+function lotNote(bolts: number, cuts: number): string {
+  if (bolts === 0) return cuts === 1 ? 'One lot: in one length, off one bolt.' : 'One lot: all off one bolt.';
+  return bolts + cuts === 1 ? 'One whole bolt.' : 'All of one lot: look at the lot on every bolt.';
+}
+
+function besides({ freight, tax }: { readonly freight: string; readonly tax: string }): string {
+  const parts = [freight && `freight ${freight}`, tax && `tax ${tax}`].filter((part) => part !== '');
+  return parts.join(' and ');
+}

@@ -1,0 +1,264 @@
+import { z } from 'zod';
+import type { StripDemand } from '../../src/garment/need.ts';
+import type { Reader } from '../database/book.ts';
+import { grouped } from '../kit/grouped.ts';
+
+/** A run of equal strips of one tier in a lay, from the left edge. In ticks; `turned` where their length lies along. */
+const slitSchema = z.object({
+  tierId: z.number().int().positive(),
+  depthTicks: z.number().int().positive(),
+  lengthTicks: z.number().int().positive(),
+  turned: z.boolean(),
+  leftTicks: z.number().int().nonnegative(),
+  acrossTicks: z.number().int().positive(),
+  alongTicks: z.number().int().positive(),
+  columns: z.number().int().positive(),
+  stack: z.number().int().positive(),
+  strips: z.number().int().positive(),
+});
+export type Slit = z.output<typeof slitSchema>;
+
+/** Held: what its tiers hold covers it. Out: that is gone, and it can no longer be cut as planned. */
+export type LayState = 'held' | 'cut' | 'out';
+
+/** A lay of a plan that was held. Along the piece it counts from where the free end first was. */
+export interface StoredLay {
+  readonly id: number;
+  readonly planId: number;
+  readonly position: number;
+  readonly pieceId: number;
+  readonly lotId: number;
+  readonly fromTicks: number;
+  readonly lengthTicks: number;
+  readonly slits: readonly Slit[];
+  /** what it gives each tier, and how much of its length is held for that tier */
+  readonly parts: readonly LayPart[];
+  readonly state: LayState;
+  /** the request that cut it; '' where it is not cut */
+  readonly cutKey: string;
+}
+
+export interface LayPart {
+  readonly tierId: number;
+  readonly strips: number;
+  readonly lengthTicks: number;
+}
+
+/** A plan that is held now, with its lays in the order of cutting. */
+export interface StoredPlan {
+  readonly id: number;
+  readonly garmentId: number;
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly wish: 'least length' | 'fewest lays' | 'longest remnants';
+  readonly shortStrips: number;
+  readonly chargedTicks: number;
+  readonly chargedArea: number;
+  readonly boundArea: number;
+  readonly boundOver: 'all lots' | 'these lots';
+  readonly heldKey: string;
+  readonly at: string;
+  readonly by: string;
+  readonly lays: readonly StoredLay[];
+}
+
+/** The plans that are held for garments, the latest last. Undone and given-up ones are left out. */
+export function readHeldPlans(reader: Reader, garmentIds: readonly number[]): StoredPlan[] {
+  if (garmentIds.length === 0) return [];
+  return readPlans(reader, planRows(reader).where('cut_plan.garment_id', 'in', [...garmentIds]));
+}
+
+/** The held plans that have a lay on one of these pieces. */
+export function readPlansOnPieces(reader: Reader, pieceIds: readonly number[]): StoredPlan[] {
+  if (pieceIds.length === 0) return [];
+  const ids = reader.db
+    .selectFrom('cut_lay')
+    .select('plan_id')
+    .where('piece_id', 'in', [...pieceIds]);
+  return readPlans(reader, planRows(reader).where('cut_plan.id', 'in', ids));
+}
+
+/** One plan by its number, null where it is not held (any more). */
+export function readHeldPlan(reader: Reader, planId: number): StoredPlan | null {
+  return readPlans(reader, planRows(reader).where('cut_plan.id', '=', planId))[0] ?? null;
+}
+
+/**
+ * A plan as far as its strips are still wanted as they were: a lay is out, although it is held, where its tier wants
+ * strips of another size now, or fewer than the lays before it leave and the lay gives. `cut` is all that is cut of the
+ * plan's cloth and shade, by its lays or by hand.
+ */
+export function asWantedNow(
+  plan: StoredPlan,
+  demands: readonly StripDemand[],
+  cut: readonly { readonly tierId: number; readonly count: number }[],
+): StoredPlan {
+  const isWanted = (slit: Slit) =>
+    demands.some(
+      ({ tierId, depthTicks, lengthTicks }) =>
+        tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,
+    );
+  const left = stripsLeft(demands, cut);
+  const lays = plan.lays.map((lay) =>
+    lay.state === 'held' && !(lay.slits.every(isWanted) && takeStrips(left, lay.parts))
+      ? { ...lay, state: 'out' as const }
+      : lay,
+  );
+  return { ...plan, lays };
+}
+
+/** Strips that tiers want and that are not cut, by the tier. */
+export function stripsLeft(
+  demands: readonly Pick<StripDemand, 'tierId' | 'count'>[],
+  cut: readonly { readonly tierId: number; readonly count: number }[],
+): Map<number, number> {
+  const left = new Map<number, number>();
+  for (const { tierId, count } of demands) left.set(tierId, (left.get(tierId) ?? 0) + count);
+  for (const { tierId, count } of cut) left.set(tierId, (left.get(tierId) ?? 0) - count);
+  return left;
+}
+
+/** Takes what a lay gives out of what is left to cut, all of it or nothing. */
+export function takeStrips(left: Map<number, number>, parts: readonly LayPart[]): boolean {
+  if (parts.some(({ tierId, strips }) => strips > (left.get(tierId) ?? 0))) return false;
+  for (const { tierId, strips } of parts) left.set(tierId, (left.get(tierId) ?? 0) - strips);
+  return true;
+}
+
+function planRows(reader: Reader) {
+  return reader.db
+    .selectFrom('cut_plan')
+    .innerJoin('request', 'request.key', 'cut_plan.held_key')
+    .innerJoin('person', 'person.id', 'request.person_id')
+    .select([
+      'cut_plan.id',
+      'cut_plan.garment_id as garmentId',
+      'cut_plan.cloth_id as clothId',
+      'cut_plan.shade_id as shadeId',
+      'cut_plan.wish',
+      'cut_plan.short_strips as shortStrips',
+      'cut_plan.charged_ticks as chargedTicks',
+      'cut_plan.charged_area as chargedArea',
+      'cut_plan.bound_area as boundArea',
+      'cut_plan.bound_over as boundOver',
+      'cut_plan.held_key as heldKey',
+      'cut_plan.given_up_key as givenUpKey',
+      'request.at',
+      'person.name as by',
+    ])
+    .orderBy('cut_plan.id');
+}
+
+function readPlans(reader: Reader, query: ReturnType<typeof planRows>): StoredPlan[] {
+  const rows = reader.all(query);
+  const keys = rows.flatMap(({ heldKey, givenUpKey }) => [heldKey, givenUpKey ?? '']);
+  const entries = readEntryCounts(reader, keys);
+  const held = rows.filter(({ heldKey, givenUpKey }) => {
+    const isHeld = (entries.get(heldKey)?.standing ?? 0) > 0;
+    if (!isHeld || givenUpKey === null) return isHeld;
+    // A request that gave up nothing has no entries, and nothing of it can be undone.
+    const given = entries.get(givenUpKey);
+    return given !== undefined && given.standing === 0;
+  });
+  const lays = grouped(
+    readLays(
+      reader,
+      held.map(({ id }) => id),
+    ),
+    ({ planId }) => planId,
+  );
+  return held.map(({ givenUpKey: _, ...plan }) => ({ ...plan, lays: lays.get(plan.id) ?? [] }));
+}
+
+/** Of requests that made entries, how many of these were not undone. */
+function readEntryCounts(
+  reader: Reader,
+  keys: readonly string[],
+): Map<string, { readonly standing: number }> {
+  const wanted = [...new Set(keys)].filter((key) => key !== '');
+  if (wanted.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+      .select((of) => [
+        'entry.request_key as key',
+        of.fn.countAll<number>().as('entries'),
+        of.fn.count<number>('undone.id').as('undone'),
+      ])
+      .where('entry.request_key', 'in', wanted)
+      .groupBy('entry.request_key'),
+  );
+  return new Map(rows.map(({ key, entries, undone }) => [key, { standing: entries - undone }]));
+}
+
+function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
+  if (planIds.length === 0) return [];
+  const lays = reader.all(
+    reader.db
+      .selectFrom('cut_lay')
+      .innerJoin('piece', 'piece.id', 'cut_lay.piece_id')
+      .select([
+        'cut_lay.id',
+        'cut_lay.plan_id as planId',
+        'cut_lay.position',
+        'cut_lay.piece_id as pieceId',
+        'piece.lot_id as lotId',
+        'cut_lay.from_ticks as fromTicks',
+        'cut_lay.length_ticks as lengthTicks',
+        'cut_lay.slit_into as slitInto',
+        'cut_lay.cut_key as cutKey',
+      ])
+      .where('cut_lay.plan_id', 'in', planIds)
+      .orderBy('cut_lay.plan_id')
+      .orderBy('cut_lay.position'),
+  );
+  const parts = grouped(readParts(reader, planIds), ({ layId }) => layId);
+  const cuts = readEntryCounts(
+    reader,
+    lays.map(({ cutKey }) => cutKey ?? ''),
+  );
+  const holds = readHolds(reader, [...new Set(lays.map(({ pieceId }) => pieceId))]);
+  return lays.map(({ slitInto, cutKey, ...lay }) => {
+    const given = (parts.get(lay.id) ?? []).map(({ layId: _, ...part }) => part);
+    const isCut = cutKey !== null && (cuts.get(cutKey)?.standing ?? 0) > 0;
+    return {
+      ...lay,
+      slits: z.array(slitSchema).parse(JSON.parse(slitInto)),
+      parts: given,
+      state: isCut ? 'cut' : takeHolds(holds, lay.pieceId, given) ? 'held' : 'out',
+      cutKey: isCut ? cutKey : '',
+    };
+  });
+}
+
+function readParts(reader: Reader, planIds: readonly number[]) {
+  return reader.all(
+    reader.db
+      .selectFrom('cut_lay_tier')
+      .innerJoin('cut_lay', 'cut_lay.id', 'cut_lay_tier.lay_id')
+      .select([
+        'cut_lay_tier.lay_id as layId',
+        'cut_lay_tier.tier_id as tierId',
+        'cut_lay_tier.strips',
+        'cut_lay_tier.length_ticks as lengthTicks',
+      ])
+      .where('cut_lay.plan_id', 'in', planIds)
+      .orderBy('cut_lay_tier.lay_id')
+      .orderBy('cut_lay_tier.tier_id'),
+  );
+}
+
+function readHolds(reader: Reader, pieceIds: readonly number[]): Map<string, number> {
+  if (pieceIds.length === 0) return new Map();
+  const rows = reader.all(reader.db.selectFrom('hold').selectAll().where('piece_id', 'in', pieceIds));
+  return new Map(rows.map((row) => [`${row.piece_id} ${row.tier_id}`, row.held_ticks]));
+}
+
+/** Takes what a lay needs out of what its tiers hold, all of it or nothing. */
+function takeHolds(holds: Map<string, number>, pieceId: number, parts: readonly LayPart[]): boolean {
+  const keyed = parts.map((part) => ({ key: `${pieceId} ${part.tierId}`, ticks: part.lengthTicks }));
+  if (keyed.some(({ key, ticks }) => (holds.get(key) ?? 0) < ticks)) return false;
+  for (const { key, ticks } of keyed) holds.set(key, (holds.get(key) ?? 0) - ticks);
+  return true;
+}

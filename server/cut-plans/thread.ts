@@ -1,0 +1,95 @@
+import { serialize } from 'node:v8';
+import { parentPort } from 'node:worker_threads';
+import { type Bolt, type Cure, curesOf } from '../../src/cut-plan/cures.ts';
+import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
+import { onShorterPieces } from '../../src/cut-plan/finishing.ts';
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import { type Otherwise, planOtherwise, type Wish } from '../../src/cut-plan/otherwise.ts';
+import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
+import type { Proved } from '../../src/cut-plan/plan-bound.ts';
+import { type CutPlan, planCuts } from '../../src/cut-plan/planner.ts';
+import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
+import type { Effort } from '../../src/cut-plan/solve.ts';
+import { verifyPlan } from '../../src/cut-plan/verify.ts';
+import { loadProgramSolver } from './solver.ts';
+
+/** A plan, or what else may be wanted of a job whose plan is known. */
+export type Task =
+  /** in short: only the hand rules and what little makes a first plan; on shorter: pieces are finished before others are begun */
+  | { readonly kind: 'plan'; readonly inShort?: boolean; readonly onShorter?: boolean }
+  | {
+      readonly kind: 'otherwise';
+      readonly wish: Wish;
+      readonly least: CutPlan;
+      readonly mostMoreBp: number;
+    }
+  | { readonly kind: 'cures'; readonly short: CutPlan; readonly bolt: Bolt | null };
+
+/** What the thread is asked: a job, what of it, and the seconds where a person set them. */
+export interface Asked {
+  readonly id: number;
+  readonly job: PlanJob;
+  readonly seconds: number | null;
+  readonly task: Task;
+}
+
+/**
+ * What it tells: every better plan on the way and what is proved, then what was asked for, or why there is none. Plans
+ * on the way are bytes, as the thread of the pages reads only the last of them, and only where it must.
+ */
+export type Told =
+  | { readonly id: number; readonly kind: 'better'; readonly bytes: Uint8Array<ArrayBuffer> }
+  | { readonly id: number; readonly kind: 'proved'; readonly proved: Proved }
+  | { readonly id: number; readonly kind: 'done'; readonly plan: CutPlan }
+  | { readonly id: number; readonly kind: 'otherwise'; readonly otherwise: Otherwise }
+  | { readonly id: number; readonly kind: 'cures'; readonly cures: readonly Cure[] }
+  | { readonly id: number; readonly kind: 'failed'; readonly message: string };
+
+const solver = await loadProgramSolver();
+
+parentPort?.on('message', ({ id, job, seconds, task }: Asked) => {
+  const tell = (told: Told) => parentPort?.postMessage(told);
+  const tellBetter = betterTeller(job, (plan) => {
+    const bytes = Uint8Array.from(serialize(plan));
+    parentPort?.postMessage({ id, kind: 'better', bytes } satisfies Told, [bytes.buffer]);
+  });
+  try {
+    const endMs = performance.now() + (seconds ?? 0) * 1000;
+    const leftMs = () => endMs - performance.now();
+    const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, leftMs() / 1000));
+    const usual = task.kind === 'plan' && task.inShort ? firstEffort() : usualEffort(job, solver);
+    const effort =
+      seconds === null ? usual : timedEffort(seconds, timed, () => 1 - leftMs() / (seconds * 1000));
+    if (task.kind === 'otherwise') {
+      const otherwise = planOtherwise(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
+      return tell({ id, kind: 'otherwise', otherwise });
+    }
+    if (task.kind === 'cures') {
+      return tell({ id, kind: 'cures', cures: curesOf(job, task.short, task.bolt, quickEffort(effort)) });
+    }
+    const plan = planCuts(job, {
+      ...effort,
+      onBetter: tellBetter,
+      onProved: (proved) => tell({ id, kind: 'proved', proved }),
+    });
+    tell({ id, kind: 'done', plan: task.onShorter ? onShorterPieces(job, plan) : plan });
+  } catch (error) {
+    tell({ id, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
+  }
+});
+
+/** Passes on plans that are better than all before, and right. */
+function betterTeller(job: PlanJob, pass: (plan: Cutting) => void): (plan: Cutting) => void {
+  let best: Cutting | null = null;
+  return (plan) => {
+    if (best && comparePlans(plan, best) >= 0) return;
+    if (verifyPlan(job, plan).length > 0) return;
+    best = plan;
+    pass(plan);
+  };
+}
+
+/** Cures and other wishes plan a job many times over, so that each of these plans gets a part of the effort. */
+function quickEffort(effort: Effort): Effort {
+  return { ...effort, work: Math.ceil(effort.work / 12), restarts: 1, dives: 1, repairs: 4, solver: null };
+}

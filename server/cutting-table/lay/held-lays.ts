@@ -1,0 +1,261 @@
+import type { Flaw } from '../../../src/cut-plan/job.ts';
+import { type LaidBox, type LaidOut, startOfLay } from '../../../src/cut-plan/lay.ts';
+import type { LayOfPiece } from '../../../src/cut-plan/plies.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import {
+  readHeldPlans,
+  type Slit,
+  type StoredLay,
+  type StoredPlan,
+  stripsLeft,
+  takeStrips,
+} from '../../cut-plans/store.ts';
+import type { Reader } from '../../database/book.ts';
+import { readCutStrips } from '../../garments/garment/done.ts';
+import { type Garment, readGarment } from '../../garments/garment/records.ts';
+import { workGarments } from '../../garments/garment/worked.ts';
+import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
+import { showMoment } from '../../kit/when.ts';
+import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
+import { type PieceFlaw, readFlaws } from '../../shelf/piece/flaws.ts';
+import { type PieceRecord, selectPieces } from '../../shelf/piece/pieces.ts';
+
+/** The lays that are held for a garment, as they come to the table. */
+export interface GarmentAtTable {
+  readonly garment: Garment;
+  /** why nothing can be cut for it now, in a sentence; '' where it can */
+  readonly closed: string;
+  readonly plans: readonly PlanAtTable[];
+}
+
+export interface PlanAtTable {
+  readonly plan: StoredPlan;
+  readonly plyLimit: number;
+  /** in the order of cutting */
+  readonly lays: readonly LayAtTable[];
+}
+
+export interface LayAtTable {
+  readonly lay: StoredLay;
+  readonly piece: PieceRecord;
+  /** what lies between the free end and the lay when its turn comes; it is cut off with it. In ticks */
+  readonly leadTicks: number;
+  /** flaws of the piece from the edge where the lay begins */
+  readonly flaws: readonly PieceFlaw[];
+  /** why it cannot be cut as planned, in a sentence; '' where it can, or is cut */
+  readonly fallsOut: string;
+}
+
+/** A lay in the words of `src/cut-plan/lay.ts`. */
+export function laidOut(lay: StoredLay): LaidOut<Slit> {
+  return { heightTicks: lay.lengthTicks, runs: lay.slits };
+}
+
+/** A lay as it comes off its piece. */
+export function layOfPiece({ lay, piece, leadTicks }: LayAtTable): LayOfPiece {
+  return { ...laidOut(lay), widthTicks: piece.usable_width_ticks, leadTicks };
+}
+
+export function isToCut({ lay, fallsOut }: LayAtTable): boolean {
+  return lay.state !== 'cut' && fallsOut === '';
+}
+
+/** @throws {Refusal} unknown, where there is no such garment */
+export function readGarmentAtTable(reader: Reader, code: string, units: Units): GarmentAtTable {
+  const garment = readGarment(reader, code);
+  const plans = readHeldPlans(reader, [garment.id]);
+  const pieceIds = [...new Set(plans.flatMap(({ lays }) => lays.map(({ pieceId }) => pieceId)))];
+  const pieces = readPiecesAtTable(reader, plans, pieceIds);
+  const wanted = readWanted(reader, garment);
+  const cut = readCutStrips(
+    reader,
+    garment.tiers.map(({ id }) => id),
+  );
+  const limits = readPlyLimits(reader, plans);
+  return {
+    garment,
+    closed:
+      garment.finishedAt === null
+        ? ''
+        : `${garment.code} was finished ${showMoment(garment.finishedAt)}: reopen it before anything is cut for it.`,
+    plans: plans.map((plan) => {
+      const isOfPlan = (of: { readonly clothId: number; readonly shadeId: number }) =>
+        of.clothId === plan.clothId && of.shadeId === plan.shadeId;
+      const strips = {
+        nameOf: tierNamesOf(garment),
+        wanted: new Set(wanted.map(wantedKey)),
+        left: stripsLeft(wanted.filter(isOfPlan), cut.filter(isOfPlan)),
+      };
+      return {
+        plan,
+        plyLimit: limits.get(plan.clothId) ?? 1,
+        lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, strips, units)),
+      };
+    }),
+  };
+}
+
+/** A piece with how far its lays have been laid out. */
+interface PieceAtTable {
+  readonly record: PieceRecord;
+  readonly flaws: readonly PieceFlaw[];
+  readonly takenTicks: number;
+  /** what is free of it, or held for tiers that have lays on it */
+  readonly lengthTicks: number;
+  /** where the next lay may begin */
+  nextTicks: number;
+}
+
+function readPiecesAtTable(
+  reader: Reader,
+  plans: readonly StoredPlan[],
+  pieceIds: readonly number[],
+): Map<number, PieceAtTable> {
+  if (pieceIds.length === 0) return new Map();
+  const tiers = new Set(
+    plans.flatMap(({ lays }) =>
+      lays.flatMap(({ pieceId, parts }) => parts.map(({ tierId }) => `${pieceId} ${tierId}`)),
+    ),
+  );
+  const flaws = readFlaws(reader, pieceIds);
+  const taken = readTakenTicks(reader, pieceIds);
+  const holds = reader.all(
+    reader.db
+      .selectFrom('hold')
+      .selectAll()
+      .where('piece_id', 'in', [...pieceIds]),
+  );
+  const records = reader.all(selectPieces(reader).where('piece.id', 'in', [...pieceIds]));
+  return new Map(
+    records.map((record) => {
+      const others = holds
+        .filter(({ piece_id: id, tier_id: tierId }) => id === record.id && !tiers.has(`${id} ${tierId}`))
+        .reduce((sum, { held_ticks: ticks }) => sum + ticks, 0);
+      return [
+        record.id,
+        {
+          record,
+          flaws: flaws.get(record.id) ?? [],
+          takenTicks: taken.get(record.id) ?? 0,
+          lengthTicks: record.on_hand_ticks - others,
+          nextTicks: 0,
+        },
+      ];
+    }),
+  );
+}
+
+function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number, number> {
+  const ids = [...new Set(plans.map(({ clothId }) => clothId))];
+  if (ids.length === 0) return new Map();
+  const rows = reader.all(reader.db.selectFrom('cloth').select(['id', 'ply_limit']).where('id', 'in', ids));
+  return new Map(rows.map((row) => [row.id, row.ply_limit]));
+}
+
+/** The strips that the tiers want now: tier, cloth, shade and size of each. */
+function readWanted(reader: Reader, garment: Garment) {
+  const [worked] = workGarments(reader, [garment]);
+  return worked?.tiers.flatMap(wantedNow) ?? [];
+}
+
+/** The strips of a plan's cloth and shade: the sizes wanted, and how many of each tier no lay has yet. */
+interface StripsAtTable {
+  readonly wanted: ReadonlySet<string>;
+  readonly left: Map<number, number>;
+  nameOf(tierId: number): string;
+}
+
+type Wanted = Pick<
+  ReturnType<typeof wantedNow>[number],
+  'tierId' | 'clothId' | 'shadeId' | 'depthTicks' | 'lengthTicks'
+>;
+
+function wantedKey({ tierId, clothId, shadeId, depthTicks, lengthTicks }: Wanted): string {
+  return [tierId, clothId, shadeId, depthTicks, lengthTicks].join(' ');
+}
+
+function layAtTable(
+  plan: StoredPlan,
+  lay: StoredLay,
+  pieces: ReadonlyMap<number, PieceAtTable>,
+  strips: StripsAtTable,
+  units: Units,
+): LayAtTable {
+  const piece = pieces.get(lay.pieceId);
+  if (!piece) throw new Error('a lay lies on a piece');
+  const { record } = piece;
+  if (lay.state === 'cut') return { lay, piece: record, leadTicks: 0, flaws: [], fallsOut: '' };
+  const out = (fallsOut: string) => ({ lay, piece: record, leadTicks: 0, flaws: [], fallsOut });
+  const { clothId, shadeId } = plan;
+  if (lay.slits.some((slit) => !strips.wanted.has(wantedKey({ ...slit, clothId, shadeId })))) {
+    return out('A tier was changed since: it wants strips of another size.');
+  }
+  if (lay.state === 'out') return out(`What it was to be cut from is no longer held on ${record.code}.`);
+  const rest = {
+    widthTicks: record.usable_width_ticks,
+    lengthTicks: piece.lengthTicks - piece.nextTicks,
+    flaws: shifted(piece.flaws, piece.nextTicks),
+  };
+  const planned = lay.fromTicks - piece.takenTicks - piece.nextTicks;
+  const start = startOfLay(laidOut(lay), { ...rest, flaws: asPlanned(rest, planned, plan.at) }, planned);
+  if (start === null) return out(sayWhy(lay, record, rest, units));
+  if (!takeStrips(strips.left, lay.parts)) {
+    return out(sayTooMany(lay, strips));
+  }
+  piece.nextTicks += start + lay.lengthTicks;
+  return { lay, piece: record, leadTicks: start, flaws: shifted(rest.flaws, start), fallsOut: '' };
+}
+
+/** A lay that was planned behind a flaw stays behind it, also where its strips would lie beside the flaw. */
+function asPlanned(
+  { flaws, widthTicks }: { readonly flaws: readonly PieceFlaw[]; readonly widthTicks: number },
+  plannedTicks: number,
+  heldAt: string,
+): PieceFlaw[] {
+  return flaws.map((flaw) =>
+    flaw.at < heldAt && flaw.toTicks <= plannedTicks
+      ? { ...flaw, leftTicks: 0, rightTicks: widthTicks }
+      : flaw,
+  );
+}
+
+/** Flaws as they lie from a line further along their piece; what lies before it has places below 0. */
+export function shifted<T extends Flaw>(flaws: readonly T[], byTicks: number): T[] {
+  return flaws.map((flaw) => ({
+    ...flaw,
+    fromTicks: flaw.fromTicks - byTicks,
+    toTicks: flaw.toTicks - byTicks,
+  }));
+}
+
+/** "Strips were cut since, or fewer are wanted: 1 of Tier 2 is left to cut, and it gives 3." */
+function sayTooMany({ parts }: StoredLay, { left, nameOf }: StripsAtTable): string {
+  const said = parts.flatMap(({ tierId, strips }) => {
+    const toCut = Math.max(0, left.get(tierId) ?? 0);
+    return strips > toCut
+      ? [`${toCut} of ${nameOf(tierId)} ${toCut === 1 ? 'is' : 'are'} left to cut, and it gives ${strips}`]
+      : [];
+  });
+  return `Strips were cut since, or fewer are wanted: ${said.join('; ')}.`;
+}
+
+function sayWhy(
+  lay: StoredLay,
+  piece: PieceRecord,
+  rest: { readonly widthTicks: number; readonly lengthTicks: number },
+  units: Units,
+): string {
+  const right = Math.max(...lay.slits.map((slit) => slit.leftTicks + slit.columns * slit.acrossTicks));
+  if (right > rest.widthTicks) {
+    return `It needs ${showSize(right, units, 'up')} across, and ${piece.code} is ${showSize(rest.widthTicks, units, 'down')} wide in use.`;
+  }
+  if (lay.lengthTicks > rest.lengthTicks) {
+    return `It needs ${showLength(lay.lengthTicks, units, 'up')}, and ${showLength(Math.max(0, rest.lengthTicks), units, 'down')} of ${piece.code} is left for it.`;
+  }
+  return `A flaw of ${piece.code} is in its way.`;
+}
+
+/** Where a rest of a lay lies on its piece, as a key that a form can name it by. */
+export function restKey({ fromTicks, leftTicks }: LaidBox): string {
+  return `${fromTicks}.${leftTicks}`;
+}

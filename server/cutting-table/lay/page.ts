@@ -1,0 +1,116 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { writeLength } from '../../../src/quantity/written-length.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Choice, optionalChosen, placeChoices, withBlank } from '../../kit/choices.ts';
+import { lengthField, optionalText, tickField } from '../../kit/fields.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { unknown } from '../../refusal.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { layBenchPath, layPath } from '../paths.ts';
+import { type LaysHead, layNames, shapeLaysHead } from './bench.ts';
+import { cutOneLay, whoCut } from './cutting.ts';
+import { readGarmentAtTable, restKey } from './held-lays.ts';
+import { endLays, endsAfter, sayEnds } from './piece-end.ts';
+import { type LayView, shapeLay } from './view.ts';
+
+/** One lay where something else happened than was planned: another length was used, or other rests are kept. */
+export interface LayPageData extends LaysHead {
+  readonly number: number;
+  readonly state: 'to cut' | 'cut' | 'out';
+  /** who cut it and when, or why it falls out; '' where it is to be cut */
+  readonly said: string;
+  readonly lay: LayView;
+  readonly action: string;
+  readonly requestKey: string;
+  readonly typed: { readonly length: string; readonly placeId: string };
+  readonly rests: readonly { readonly key: string; readonly label: string; readonly keep: boolean }[];
+  /** the offcut that its piece ends in after it, as planned, "0.06 m of B12"; '' where more lays or cloth follow */
+  readonly ends: string;
+  readonly wasteEnd: boolean;
+  readonly usefulFrom: string;
+  readonly places: readonly Choice[];
+  readonly unit: string;
+}
+
+export function layPage(reader: Reader, code: string, layId: number, asker: Asker, typed?: Typed): Page {
+  const table = readGarmentAtTable(reader, code, asker.units);
+  const plan = table.plans.find(({ lays }) => lays.some(({ lay }) => lay.id === layId));
+  const at = plan?.lays.find(({ lay }) => lay.id === layId);
+  if (!plan || !at) throw unknown('such lay that is held');
+  const names = layNames(reader, table, asker);
+  const { usefulTicks } = names;
+  const view = shapeLay(at, plan.plan, names);
+  const cut = at.lay.state === 'cut' ? whoCut(reader, at.lay.cutKey) : null;
+  const data: LayPageData = {
+    ...shapeLaysHead(table),
+    number: at.lay.position,
+    state: cut ? 'cut' : at.fallsOut === '' ? 'to cut' : 'out',
+    said: cut ? `It was cut by ${cut.by}, ${cut.when}.` : at.fallsOut,
+    lay: view,
+    action: layPath(code, layId),
+    requestKey: mintKey(),
+    typed: {
+      length: typed?.length ?? writeLength(view.takenTicks, asker.units),
+      placeId: typed?.place_id ?? '',
+    },
+    rests: view.rests.map((rest, i) => ({
+      key: rest.key,
+      label: rest.size,
+      keep: typed ? (typed[`keep_${i}`] ?? '') !== '' : rest.keep,
+    })),
+    ends: cut ? '' : sayEnds(endsAfter([at], usefulTicks), asker.units),
+    wasteEnd: typed ? (typed.waste_end ?? '') !== '' : true,
+    usefulFrom: showLength(usefulTicks, asker.units, 'up'),
+    places: withBlank(placeChoices(reader), 'the same place'),
+    unit: lengthUnit(asker.units),
+  };
+  return {
+    view: 'cutting-table/lay/lay',
+    data,
+    title: `Lay ${at.lay.position} of ${table.garment.name}`,
+    room: 'cutting-table',
+  };
+}
+
+/** What was really taken, and of the rests in the order of the page those that are kept, named by where they lie. */
+export function layForm(units: Units, places: readonly Choice[]) {
+  const keep = optionalText({ max: 40 });
+  return z.strictObject({
+    length: lengthField(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    keep_0: keep,
+    keep_1: keep,
+    keep_2: keep,
+    waste_end: tickField(),
+    place_id: optionalChosen(places, 'a place'),
+  });
+}
+
+export function cutLayByForm(
+  tx: Tx,
+  code: string,
+  layId: number,
+  form: z.output<ReturnType<typeof layForm>>,
+  asker: Asker,
+): Answer {
+  const kept = new Set([form.keep_0, form.keep_1, form.keep_2]);
+  const done = cutOneLay(
+    tx,
+    code,
+    { layId, used: form.length, placeId: form.place_id, keeps: (rest) => kept.has(restKey(rest)) },
+    new Map(),
+    asker,
+  );
+  return {
+    location: layBenchPath(code),
+    ...endLays(tx, [done.at.piece.id], {
+      said: done.said,
+      wasteEnd: form.waste_end,
+      units: asker.units,
+    }),
+  };
+}

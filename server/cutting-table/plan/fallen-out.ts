@@ -1,0 +1,25 @@
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { readPlansOnPieces } from '../../cut-plans/store.ts';
+import type { Reader } from '../../database/book.ts';
+import { readGarmentAtTable } from '../lay/held-lays.ts';
+
+/**
+ * What a change of a piece does to the lays that are planned on it, as a sentence with a space before it; '' where
+ * all of them can be cut as before.
+ */
+export function sayFallenOut(reader: Reader, pieceId: number, units: Units): string {
+  const garmentIds = [...new Set(readPlansOnPieces(reader, [pieceId]).map(({ garmentId }) => garmentId))];
+  if (garmentIds.length === 0) return '';
+  const garments = reader.all(
+    reader.db.selectFrom('garment').select('code').where('id', 'in', garmentIds).orderBy('id'),
+  );
+  return garments
+    .map(({ code }) => {
+      const { plans } = readGarmentAtTable(reader, code, units);
+      const lays = plans.flatMap(({ lays: of }) => of).filter(({ lay }) => lay.pieceId === pieceId);
+      const out = lays.filter(({ fallsOut }) => fallsOut !== '').length;
+      if (out === 0) return '';
+      return out === 1 ? ` A lay of ${code} falls out.` : ` ${out} lays of ${code} fall out.`;
+    })
+    .join('');
+}

@@ -1,0 +1,124 @@
+import type { Lay } from '../../../src/cut-plan/plan.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { writeLength } from '../../../src/quantity/written-length.ts';
+import type { StoredLay, StoredPlan } from '../../cut-plans/store.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Garment } from '../../garments/garment/records.ts';
+import { address } from '../../kit/address.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { showMoment } from '../../kit/when.ts';
+import { countOf } from '../../kit/words.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { LayAtTable } from '../lay/held-lays.ts';
+import { cutSheetPath, layBenchPath, planPath } from '../paths.ts';
+import { sayWish } from './figures.ts';
+import { readPlanNames } from './names.ts';
+import { type PlanPieceView, shapePieces } from './view.ts';
+
+/** A plan that is held, as far as it is cut, and what fell out of it. */
+export interface HeldPlanView {
+  readonly id: number;
+  readonly said: string;
+  readonly charged: string;
+  readonly cutLays: number;
+  readonly heldLays: number;
+  /** what can no longer be cut as planned, in sentences */
+  readonly out: readonly string[];
+  readonly pieces: readonly PlanPieceView[];
+  readonly benchHref: string;
+  readonly sheetHref: string;
+  readonly againHref: string;
+  readonly giveUp: { readonly action: string; readonly requestKey: string };
+  /** pieces whose length can be counted again from here */
+  readonly recounts: readonly RecountForm[];
+  readonly unit: string;
+}
+
+export interface RecountForm {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly piece: string;
+  readonly length: string;
+}
+
+/** `lays` are those of the garment as they come to the table. */
+export function shapeHeldPlan(
+  reader: Reader,
+  garment: Garment,
+  plan: StoredPlan,
+  lays: readonly LayAtTable[],
+  units: Units,
+): HeldPlanView {
+  const of = (state: StoredLay['state']) => plan.lays.filter((lay) => lay.state === state);
+  const pieceIds = [...new Set(plan.lays.map(({ pieceId }) => pieceId))];
+  const names = readPlanNames(reader, garment, { shadeId: plan.shadeId, pieceIds, units });
+  const [held, cut, out] = [of('held'), of('cut'), of('out')];
+  const short =
+    plan.shortStrips > 0 ? ` ${countOf(plan.shortStrips, 'strip was', 'strips were')} short.` : '';
+  const wish = plan.wish === 'least length' ? '' : ` ${sayWish(plan.wish)}.`;
+  return {
+    id: plan.id,
+    said: `Held by ${plan.by}, ${showMoment(plan.at)}: ${countOf(plan.lays.length, 'lay', 'lays')}.${wish}${short}`,
+    charged: showLength(plan.chargedTicks, units, 'up'),
+    cutLays: cut.length,
+    heldLays: held.length,
+    out: sayOut(out, (pieceId) => names.pieces.get(pieceId)?.code ?? '', units),
+    pieces: shapePieces(
+      plan.lays.map((lay) => {
+        const at = lays.find((one) => one.lay.id === lay.id);
+        return { lay: asLay(lay), state: lay.state, leadTicks: at?.leadTicks ?? 0, flaws: at?.flaws ?? [] };
+      }),
+      { ...names, usefulTicks: readWorkroom(reader).usefulRemnantTicks, tier: names.tierNamed },
+      () => '',
+    ),
+    benchHref: held.length > 0 ? layBenchPath(garment.code) : '',
+    sheetHref: held.length > 0 ? cutSheetPath(garment.code) : '',
+    againHref: address(planPath(garment.code), { again: 'yes' }),
+    giveUp: { action: `${planPath(garment.code)}/${plan.id}/given-up`, requestKey: mintKey() },
+    recounts: recountsOf(reader, garment, plan, held, units),
+    unit: lengthUnit(units),
+  };
+}
+
+/** A stored lay in the planner's shape, its kinds named by their tiers. */
+function asLay({ pieceId, fromTicks, lengthTicks, slits }: StoredLay): Lay {
+  const columns = slits.map(({ tierId, depthTicks: _, lengthTicks: __, ...run }) => ({
+    kindId: tierId,
+    ...run,
+  }));
+  return { pieceId, copy: 0, fromTicks, heightTicks: lengthTicks, columns };
+}
+
+function sayOut(lays: readonly StoredLay[], codeOf: (pieceId: number) => string, units: Units): string[] {
+  return [...new Set(lays.map(({ pieceId }) => pieceId))].map((pieceId) => {
+    const own = lays.filter((lay) => lay.pieceId === pieceId);
+    const ticks = own.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+    const strips = own.flatMap(({ parts }) => parts).reduce((sum, part) => sum + part.strips, 0);
+    return `${countOf(own.length, 'lay', 'lays')} on ${codeOf(pieceId)} (${showLength(ticks, units, 'up')}, ${countOf(strips, 'strip', 'strips')}) fell out: what was held for ${own.length === 1 ? 'it' : 'them'} is not held any more, or a tier wants other strips or fewer now.`;
+  });
+}
+
+function recountsOf(
+  reader: Reader,
+  garment: Garment,
+  plan: StoredPlan,
+  held: readonly StoredLay[],
+  units: Units,
+): RecountForm[] {
+  const ids = [...new Set(held.map(({ pieceId }) => pieceId))];
+  if (ids.length === 0) return [];
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .select(['code', 'on_hand_ticks as ticks'])
+      .where('id', 'in', ids)
+      .orderBy('id'),
+  );
+  return rows.map(({ code, ticks }) => ({
+    action: `${planPath(garment.code)}/${plan.id}/recounts`,
+    requestKey: mintKey(),
+    piece: code,
+    length: writeLength(ticks, units),
+  }));
+}

@@ -1,0 +1,48 @@
+import type { Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { letterOf } from '../../garments/garment/names.ts';
+import type { Garment } from '../../garments/garment/records.ts';
+import { readShadeNames } from '../../short/supply.ts';
+import type { PieceNamed } from './view.ts';
+
+interface TierNamed {
+  readonly letter: string;
+  readonly name: string;
+}
+
+/** The names that the plans of one cloth and shade of a garment need; its tiers go by letters */
+export interface NamesOfPlan {
+  readonly units: Units;
+  readonly colour: string | null;
+  readonly pieces: ReadonlyMap<number, PieceNamed>;
+  tierNamed(tierId: number): TierNamed;
+}
+
+export function readPlanNames(
+  reader: Reader,
+  garment: Garment,
+  of: { readonly shadeId: number; readonly pieceIds: readonly number[]; readonly units: Units },
+): NamesOfPlan {
+  const { tiers } = garment;
+  return {
+    units: of.units,
+    colour: readShadeNames(reader).get(of.shadeId)?.colour ?? null,
+    pieces: readPieceNames(reader, of.pieceIds),
+    tierNamed: (tierId) => {
+      const place = tiers.findIndex(({ id }) => id === tierId);
+      return { letter: letterOf(place), name: tiers[place]?.name ?? 'a tier' };
+    },
+  };
+}
+
+function readPieceNames(reader: Reader, pieceIds: readonly number[]): Map<number, PieceNamed> {
+  if (pieceIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .select(['piece.id', 'piece.code', 'lot.code as lot', 'piece.usable_width_ticks as widthTicks'])
+      .where('piece.id', 'in', [...pieceIds]),
+  );
+  return new Map(rows.map(({ id, ...named }) => [id, named]));
+}

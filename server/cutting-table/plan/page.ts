@@ -1,0 +1,230 @@
+import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
+import type { CutPlan } from '../../../src/cut-plan/planner.ts';
+import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
+import { hashOfJob, knownPlan } from '../../cut-plans/answers.ts';
+import type { PlanDesk } from '../../cut-plans/desk.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Garment, readGarment } from '../../garments/garment/records.ts';
+import { shortPath } from '../../garments/paths.ts';
+import { address, clothPath, queryText, shadePath } from '../../kit/address.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { countOf } from '../../kit/words.ts';
+import type { WayOn } from '../../refusal.ts';
+import { sayReasons } from '../../short/reason-words.ts';
+import { readSelling, type SellingOf } from '../../short/selling.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { type LayAtTable, readGarmentAtTable } from '../lay/held-lays.ts';
+import { planPath } from '../paths.ts';
+import { type GarmentHead, shapeGarmentHead } from '../tier/head.ts';
+import type { CureView } from './cure-words.ts';
+import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './cures.ts';
+import { saySearchLonger } from './figures.ts';
+import { type HeldPlanView, shapeHeldPlan } from './held-view.ts';
+import { type HoldAllForm, shapeHoldAll } from './hold-all.ts';
+import { needAnchor } from './holding.ts';
+import { type PlanNeed, readPlanNeeds } from './need.ts';
+import { type PlanView, shapePlans } from './proposals.ts';
+
+/** The cut plans of a garment, one section for each cloth and shade. */
+export interface PlanPageData {
+  readonly garment: GarmentHead;
+  readonly shortHref: string;
+  readonly listHref: string;
+  /** where the page is drawn again while the planner works; '' where nothing is awaited */
+  readonly awaited: string;
+  readonly needs: readonly NeedView[];
+  /** needs of which all strips are cut */
+  readonly cut: readonly { readonly chip: Chip; readonly cloth: string; readonly strips: number }[];
+  /** whether held plans are looked at as given up, to plan anew */
+  readonly afresh: boolean;
+  /** how lays go about flaws, and the other way; null where no cloth to plan has any */
+  readonly flaws: FlawChoice | null;
+  /** holds the first plan of each cloth and shade at once; null where there are not several */
+  readonly holdAll: HoldAllForm | null;
+}
+
+interface FlawChoice {
+  readonly said: string;
+  readonly other: WayOn;
+}
+
+export interface NeedView {
+  readonly anchor: string;
+  /** whether all its strips are cut */
+  readonly done: boolean;
+  readonly chip: Chip;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly wanted: number;
+  readonly cut: number;
+  readonly rule: string;
+  /** the plan that is held; null where none is, or where it is planned anew */
+  readonly held: HeldPlanView | null;
+  readonly plans: readonly PlanView[];
+  /** what is under way, or why nothing is, in a sentence; '' where all is known */
+  readonly working: string;
+  readonly stop: PlannerForm | null;
+  readonly harder: (PlannerForm & { readonly seconds: readonly number[] }) | null;
+  /** said before cloth is bought where it is not proved that strips cannot be cut; else '' */
+  readonly searchLonger: string;
+  readonly reasons: readonly string[];
+  readonly cures: readonly CureView[];
+}
+
+/** A form that asks something of the planner about a job. */
+interface PlannerForm {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly job: string;
+}
+
+const RULES = {
+  one: 'All from one lot',
+  meet: 'From lots that may meet',
+  any: 'From any lots',
+} as const;
+const SECONDS = [10, 30, 120];
+
+/** The plans of a garment; what is not known yet is asked of the planner, and the page says so. */
+export function planPage(
+  reader: Reader,
+  desk: PlanDesk,
+  code: string,
+  query: unknown,
+  asker: Asker & { readonly today: string },
+): Page {
+  const garment = readGarment(reader, code);
+  const afresh = queryText(query, 'again') === 'yes';
+  const flaws = queryText(query, 'flaws') === 'skip' ? 'skip' : 'straddle';
+  const open = garment.finishedAt === null ? readPlanNeeds(reader, garment, afresh, flaws) : [];
+  const needs = open.map((need) => readCurable(reader, need));
+  const clothIds = needs.map(({ line }) => line.cloth.id);
+  const sellingOf = readSelling(reader, asker.today, clothIds, asker.units);
+  const isHeld = !afresh && needs.some(({ held }) => held !== null);
+  const heldLays = isHeld
+    ? readGarmentAtTable(reader, code, asker.units).plans.flatMap(({ lays }) => lays)
+    : [];
+  const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
+  const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
+  const awaited = needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '';
+  const data: PlanPageData = {
+    garment: shapeGarmentHead(garment),
+    shortHref: shortPath(code),
+    listHref: '/cutting-table',
+    awaited,
+    needs: views.filter(({ done }) => !done),
+    cut: views
+      .filter(({ done }) => done)
+      .map(({ chip, cloth, wanted }) => ({ chip, cloth: cloth.name, strips: wanted })),
+    afresh,
+    flaws: shapeFlawChoice(code, needs, asked),
+    holdAll: shapeHoldAll(code, views, awaited !== ''),
+  };
+  return { view: 'cutting-table/plan/plan', data, title: `Cut plan of ${code}`, room: 'cutting-table' };
+}
+
+function pathAsked(code: string, { afresh, flaws }: Pick<Asked, 'afresh' | 'flaws'>): string {
+  return address(planPath(code), { again: afresh ? 'yes' : '', flaws: flaws === 'skip' ? 'skip' : '' });
+}
+
+/** The choice is offered where a plan is made from a flawed piece, or where it was made already. */
+function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked): FlawChoice | null {
+  const { flaws, afresh } = asked;
+  const planned = needs.filter(({ held, job }) => (afresh || held === null) && job.kinds.length > 0);
+  const isFlawed = planned.some(({ job }) => job.pieces.some((piece) => piece.flaws.length > 0));
+  if (flaws === 'straddle' && !isFlawed) return null;
+  return flaws === 'straddle'
+    ? {
+        said: 'A lay may straddle a flaw, its strips beside it.',
+        other: { text: 'Skip flaws instead', href: pathAsked(code, { afresh, flaws: 'skip' }) },
+      }
+    : {
+        said: 'No lay straddles a flaw: cloth is skipped to behind it.',
+        other: { text: 'Let lays straddle flaws', href: pathAsked(code, { afresh, flaws: 'straddle' }) },
+      };
+}
+
+function isAwaited(desk: PlanDesk, need: CurableNeed): boolean {
+  return desk.isAwaited(need.job) || otherJobs(need).some((job) => desk.isAwaited(job));
+}
+
+interface Asked {
+  readonly afresh: boolean;
+  readonly flaws: CuttingWays['flaws'];
+  readonly asker: Asker;
+  readonly sellingOf: SellingOf;
+  readonly heldLays: readonly LayAtTable[];
+}
+
+function shapeNeed(
+  reader: Reader,
+  desk: PlanDesk,
+  garment: Garment,
+  need: CurableNeed,
+  asked: Asked,
+): NeedView {
+  const { line, share, held, job } = need;
+  const { sellingOf } = asked;
+  const { units } = asked.asker;
+  const straddleHref = pathAsked(garment.code, { afresh: asked.afresh, flaws: 'straddle' });
+  const isHeld = held !== null && !asked.afresh;
+  const wantsPlan = job.kinds.length > 0;
+  const asks = !isHeld && wantsPlan;
+  if (asks) askAll(desk, need, sellingOf);
+  const known = knownPlan(job);
+  const anchor = needAnchor(share.need);
+  const action = planPath(garment.code);
+  const ids = { action: `${action}/stopped`, requestKey: mintKey(), job: hashOfJob(job) };
+  return {
+    anchor,
+    done: share.short.cutStrips === share.short.wantedStrips,
+    chip: { colour: line.shade.colour, name: line.shade.name, href: shadePath(line.shade.id) },
+    cloth: { name: line.cloth.name, href: clothPath(line.cloth.id) },
+    wanted: share.short.wantedStrips,
+    cut: share.short.cutStrips,
+    rule: RULES[share.need.lots],
+    held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units) : null,
+    plans: asks ? shapePlans(reader, garment, need, asked) : [],
+    working: asks ? sayWorking(desk, need) : '',
+    stop: asks && desk.isAwaited(job) ? ids : null,
+    harder:
+      asks && !desk.isAwaited(job) && !(known && isOptimum(known.plan))
+        ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
+        : null,
+    searchLonger: asks && known ? saySearchLonger(known.plan, known.plan.bound) : '',
+    reasons: sayReasons(share, line.lots, units),
+    cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
+  };
+}
+
+/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
+function isOptimum(plan: CutPlan): boolean {
+  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
+}
+
+function sayWorking(desk: PlanDesk, need: PlanNeed): string {
+  const { job } = need;
+  const standing = desk.standing(job);
+  const known = knownPlan(job);
+  if (standing.is === 'stopped' && !known) return `${standing.why} ${byHand(need)}`;
+  if (standing.is === 'asked') {
+    const others = desk.asked - 1;
+    const after =
+      others > 0
+        ? ` ${countOf(others, 'other question is', 'other questions are')} being worked on too.`
+        : '';
+    const seconds =
+      standing.seconds === null ? '' : `, for ${countOf(standing.seconds, 'second', 'seconds')}`;
+    return known
+      ? `The planner is trying harder${seconds}.${after}`
+      : `The planner is working${seconds}. ${byHand(need)}${after} This page may be closed: the plan is found here later.`;
+  }
+  return desk.isAwaited(job)
+    ? 'The plan is found; other plans and what would cure it are being worked out.'
+    : '';
+}
+
+function byHand({ share }: PlanNeed): string {
+  return `By the hand rule ${countOf(share.short.shortStrips, 'strip is', 'strips are')} short.`;
+}

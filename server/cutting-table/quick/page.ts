@@ -1,0 +1,88 @@
+import { MOST_KINDS, MOST_PIECES } from '../../../src/cut-plan/job.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { countRows } from '../../garments/garment/form.ts';
+import type { Problem } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import type { PageFrame } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { bareUnits } from './form.ts';
+import type { QuickResult } from './result.ts';
+
+/** The quick plan: its form as it was typed, and the plan where one was made. */
+export interface QuickPageData {
+  readonly typed: Readonly<Record<(typeof PLAIN)[number], string>>;
+  readonly pieces: readonly Readonly<Record<(typeof PIECE)[number], string>>[];
+  readonly strips: readonly Readonly<Record<(typeof STRIP)[number], string>>[];
+  readonly morePieces: boolean;
+  readonly moreStrips: boolean;
+  readonly lengthUnit: string;
+  readonly sizeUnit: string;
+  readonly result: QuickResult | null;
+}
+
+export const QUICK_FRAME = {
+  title: 'Quick plan',
+  room: 'cutting-table',
+  saves: false,
+} as const satisfies PageFrame;
+
+const PLAIN = [
+  'lot_rule',
+  'lots_that_meet',
+  'useful',
+  'table',
+  'flaws',
+  'stacks',
+  'plies',
+  'wish',
+  'cures',
+  'seconds',
+  'unit',
+  'seed',
+] as const;
+const PIECE = ['count', 'width', 'length', 'lot', 'flaws'] as const;
+const STRIP = ['name', 'width', 'length', 'count', 'direction', 'lots', 'group'] as const;
+const FIRST_ROWS = 3;
+const MORE_ROWS = 5;
+
+export function quickPage(
+  typed: Typed,
+  units: Units,
+  result: QuickResult | null,
+  problems: readonly Problem[] = [],
+): Page {
+  const bare = bareUnits('', units);
+  const unit = typed.unit ?? '';
+  const pieces = rowsOf(typed, 'pieces', PIECE, MOST_PIECES);
+  const strips = rowsOf(typed, 'strips', STRIP, MOST_KINDS);
+  const data: QuickPageData = {
+    typed: textsOf(PLAIN, (name) => typed[name]),
+    pieces,
+    strips,
+    morePieces: pieces.length < MOST_PIECES,
+    moreStrips: strips.length < MOST_KINDS,
+    lengthUnit: unit || bare.length,
+    sizeUnit: unit || bare.size,
+    result,
+  };
+  return { ...QUICK_FRAME, view: 'cutting-table/quick/quick', data, problems };
+}
+
+function rowsOf<N extends string>(
+  typed: Typed,
+  list: string,
+  names: readonly N[],
+  most: number,
+): Readonly<Record<N, string>>[] {
+  const given = countRows(typed, list);
+  const more = typed.act === `more-${list}` ? MORE_ROWS : 0;
+  const count = Math.min(most, Math.max(FIRST_ROWS, given) + more);
+  return Array.from({ length: count }, (_, row) => textsOf(names, (name) => typed[`${list}.${row}.${name}`]));
+}
+
+function textsOf<N extends string>(
+  names: readonly N[],
+  find: (name: N) => string | undefined,
+): Readonly<Record<N, string>> {
+  return Object.fromEntries(names.map((name) => [name, find(name) ?? ''])) as Record<N, string>;
+}

@@ -1,0 +1,191 @@
+import { z } from 'zod';
+import { isWorthKeeping, leftoverOf } from '../../../src/fit/drop.ts';
+import { showSize } from '../../../src/quantity/length-show.ts';
+import { readHeldPlans } from '../../cut-plans/store.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { address } from '../../kit/address.ts';
+import { optionalText, textField, tickField, wholeField } from '../../kit/fields.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { countOf } from '../../kit/words.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { sayLeft } from '../../ledger/state.ts';
+import { conflict } from '../../refusal.ts';
+import { selectPieces } from '../../shelf/piece/pieces.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { benchPath, cutPath, cuttingPath, layBenchPath } from '../paths.ts';
+import { namesOf } from './cut-list.ts';
+import { sayRest } from './cut-page.ts';
+import { readCutsDone } from './cuts-done.ts';
+import { cutForTier, sizeKey } from './cutting.ts';
+import { type DropPicture, drawDrop } from './drop-picture.ts';
+import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { readOpenTier, readPieceForTier } from './piece.ts';
+import { readSources, type Sources } from './sources.ts';
+import { readTierAtTable, sayTier } from './table.ts';
+
+/** The bench hand of a tier: one drop at a time. */
+export interface BenchData extends TierHead {
+  /** the drop to cut now; null where none can be */
+  readonly drop: DropToCut | null;
+  /** shades with strips left, in the tier's order: how far each is */
+  readonly shades: readonly ShadeFigures[];
+  readonly allCut: boolean;
+  /** where the lays that are held for the garment are cut; '' where none is */
+  readonly laysHref: string;
+  /** why nothing can be cut although strips are left, a sentence a shade */
+  readonly stuck: readonly string[];
+}
+
+export interface DropToCut {
+  readonly requestKey: string;
+  readonly action: string;
+  readonly shade: ShadeFigures;
+  readonly piece: { readonly code: string; readonly place: string; readonly lot: string };
+  /** held for the tier, or free */
+  readonly from: 'held' | 'free';
+  /** how long the drop is along the piece */
+  readonly length: string;
+  /** how long each strip is across it */
+  readonly across: string;
+  readonly strips: number;
+  /** "strips 5 to 7 of 12" */
+  readonly count: string;
+  /** drops left of this shade from this piece, this one included */
+  readonly dropsHere: number;
+  /** what is left beside the strips; '' where they take the whole width */
+  readonly rest: string;
+  /** whether the rest is kept unless somebody says otherwise */
+  readonly keepRest: boolean;
+  readonly size: string;
+  readonly picture: DropPicture;
+  readonly otherwiseHref: string;
+}
+
+export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
+  const table = readTierAtTable(reader, code, tierId);
+  const sources = readSources(reader, table);
+  const names = namesOf(reader, table);
+  const figures = (source: Sources) => shapeFigures(source.shade, names, asker.units);
+  const next = table.closed === '' ? sources.find(({ plan }) => plan.cuts.length > 0) : undefined;
+  const data: BenchData = {
+    ...shapeHead(table),
+    drop: next ? shapeDrop(reader, table.garment.code, next, figures(next), asker) : null,
+    shades: sources.map(figures),
+    laysHref: hasLaysToCut(reader, table.garment.id) ? layBenchPath(table.garment.code) : '',
+    allCut: table.shades.length > 0 && table.shades.every(({ leftStrips }) => leftStrips === 0),
+    stuck: next
+      ? []
+      : sources
+          .filter(({ shade }) => shade.leftStrips > 0)
+          .map((source) => sayStuck(source, names.shade(source.shade.shadeId))),
+  };
+  return { view: 'cutting-table/tier/bench', data, title: `Cut ${sayTier(table)}`, room: 'cutting-table' };
+}
+
+function hasLaysToCut(reader: Reader, garmentId: number): boolean {
+  return readHeldPlans(reader, [garmentId]).some(({ lays }) => lays.some(({ state }) => state === 'held'));
+}
+
+function shapeDrop(
+  reader: Reader,
+  code: string,
+  { shade, plan }: Sources,
+  figures: ShadeFigures,
+  asker: Asker,
+): DropToCut | null {
+  const [cut] = plan.cuts;
+  const piece = cut && reader.first(selectPieces(reader).where('piece.id', '=', cut.pieceId));
+  if (!cut || !piece) return null;
+  const { units } = asker;
+  const { tierId } = shade;
+  const strips = Math.min(cut.strips, cut.columns);
+  const drop = { strips, columns: cut.columns, drops: 1, lengthTicks: shade.depthTicks };
+  const rest = leftoverOf(shade, piece.usable_width_ticks, drop);
+  const useful = readWorkroom(reader).usefulRemnantTicks;
+  return {
+    requestKey: mintKey(),
+    action: benchPath(code, tierId),
+    shade: figures,
+    piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
+    from: cut.from,
+    length: showSize(shade.depthTicks, units, 'up'),
+    across: showSize(shade.lengthTicks, units, 'up'),
+    strips,
+    count: sayCount(shade.cutStrips, strips, shade.count),
+    dropsHere: cut.drops,
+    rest: rest ? sayRest(rest, asker) : '',
+    keepRest: rest !== null && isWorthKeeping(rest, shade, useful),
+    size: sizeKey(shade),
+    picture: drawDrop(shade, piece.usable_width_ticks, strips, units),
+    otherwiseHref: address(cutPath(code, tierId), { piece: piece.code, strips, back: 'bench' }),
+  };
+}
+
+function sayCount(cut: number, strips: number, wanted: number): string {
+  const [from, to] = [cut + 1, cut + strips];
+  return from === to ? `Strip ${from} of ${wanted}` : `Strips ${from} to ${to} of ${wanted}`;
+}
+
+function sayStuck({ shade, free }: Sources, name: string): string {
+  const left = countOf(shade.leftStrips, 'strip', 'strips');
+  if (free.length === 0) return `${left} of ${name}: no cloth of it is free that gives a strip.`;
+  if (free.every(({ lotNote }) => lotNote === 'another lot')) {
+    return `${left} of ${name}: what is free is of another lot than what is in use.`;
+  }
+  return `${left} of ${name}: what is free is counted for garments that are due before. Hold some first.`;
+}
+
+export function benchForm() {
+  return z.strictObject({
+    piece: textField({ max: 40, label: 'The piece' }),
+    strips: wholeField({ min: 1, max: 10_000 }),
+    keep_rest: tickField(),
+    size: optionalText({ max: 40 }),
+  });
+}
+
+/** Cuts one drop as it was shown. Where somebody else was quicker, it says who and what is left. */
+export function cutDrop(
+  tx: Tx,
+  code: string,
+  tierId: number,
+  form: z.output<ReturnType<typeof benchForm>>,
+  asker: Asker,
+): Answer {
+  const table = readOpenTier(tx, code, tierId);
+  const piece = readPieceForTier(tx, table, form.piece, asker.units);
+  const { leftStrips, count } = piece.shade;
+  if (form.strips.value > leftStrips) {
+    const [last] = readCutsDone(tx, tierId, asker, 1);
+    const who = last ? ` The last cut was made by ${last.entry.who}, ${last.entry.when}.` : '';
+    const left = leftStrips === 0 ? `All ${count} are cut` : `Only ${leftStrips} of ${count} are left to cut`;
+    throw conflict(`${left}.${who} Nothing was entered for this drop.`, {
+      text: `${table.tier.name} as it is now`,
+      href: cuttingPath(code, tierId),
+    });
+  }
+  const cut = cutForTier(
+    tx,
+    table,
+    {
+      piece: form.piece,
+      strips: form.strips.value,
+      length: null,
+      keep: form.keep_rest,
+      leftover_width: null,
+      leftover_length: null,
+      place_id: null,
+      more_than_wanted: false,
+      lots_meet: false,
+      why: '',
+      size: form.size,
+    },
+    asker,
+  );
+  return {
+    location: benchPath(code, tierId),
+    said: cut.said,
+    after: sayLeft(tx, piece.state.id, asker.units),
+  };
+}

@@ -1,0 +1,74 @@
+import { z } from 'zod';
+import { cutInDrops } from '../../../src/fit/drop.ts';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import {
+  choiceField,
+  optionalLength,
+  optionalText,
+  textField,
+  tickField,
+  wholeField,
+} from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
+import { invalid } from '../../refusal.ts';
+import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../../shelf/receive/rows.ts';
+import type { Asker } from '../../web/house.ts';
+import { benchPath, cuttingPath } from '../paths.ts';
+import { cutForTier } from './cutting.ts';
+import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
+
+const MOST_STRIPS = 10_000;
+
+/**
+ * A cut as it is typed. A blank length is exactly what the strips need; a rest that is kept without sizes is the
+ * largest rectangle left; a blank place is that of the piece. `size`, `planned_strips` and `planned_length` are what
+ * the form showed when it was drawn; a script may leave them out.
+ */
+export function cutForm(units: Units, places: readonly Choice[]) {
+  return z.strictObject({
+    piece: textField({ max: 40, label: 'The piece' }),
+    strips: wholeField({ min: 1, max: MOST_STRIPS }),
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    rest: choiceField(['', 'waste', 'keep'], 'what becomes of the rest'),
+    leftover_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'width' }),
+    leftover_length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    place_id: optionalChosen(places, 'a place'),
+    more_than_wanted: tickField(),
+    lots_meet: tickField(),
+    why: optionalText({ max: 200 }),
+    size: optionalText({ max: 40 }),
+    planned_strips: optionalText({ max: 40 }),
+    planned_length: optionalText({ max: 64 }),
+    back: choiceField(['', 'bench'], 'where to go on'),
+  });
+}
+
+export type CutForm = z.output<ReturnType<typeof cutForm>>;
+
+/** Cuts strips as a form says. */
+export function cutByForm(tx: Tx, code: string, tierId: number, form: CutForm, asker: Asker): Answer {
+  const table = readOpenTier(tx, code, tierId);
+  refuseUntouched(form, readPieceForTier(tx, table, form.piece, asker.units), asker.units);
+  const { strips, rest, ...asked } = form;
+  const cut = cutForTier(tx, table, { ...asked, strips: strips.value, keep: rest === 'keep' }, asker);
+  const location = form.back === 'bench' ? benchPath(code, tierId) : cuttingPath(code, tierId);
+  return { location, said: cut.said };
+}
+
+/**
+ * What stands against a length that was filled in for another number of strips and left untouched: nobody measured
+ * it for these.
+ */
+function refuseUntouched(form: CutForm, piece: PieceForTier, units: Units): void {
+  const { length, strips, planned_length: planned } = form;
+  if (planned === '' || length?.typed !== planned.trim()) return;
+  if (form.planned_strips === '' || String(strips.value) === form.planned_strips) return;
+  const needs = cutInDrops(piece.shade, piece.state.usableWidthTicks, strips.value)?.lengthTicks ?? 0;
+  if (length.value === needs) return;
+  const shown = showLength(needs, units, 'up');
+  const message = `This was filled in for ${form.planned_strips} strips, and ${countOf(strips.value, 'needs', 'need')} ${shown}: write what was really taken, or leave it blank for ${shown}.`;
+  throw invalid('length', message);
+}

@@ -1,0 +1,172 @@
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Names, readNames } from '../../garments/garment/names.ts';
+import { differences } from '../../garments/versions/differences.ts';
+import { readWantedWhenHeld } from '../../garments/versions/held-then.ts';
+import { sayChangedSince } from '../../garments/versions/slip.ts';
+import { address } from '../../kit/address.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { sayTapeStep } from '../../kit/tape.ts';
+import { countOf } from '../../kit/words.ts';
+import { longest, type PieceRow, selectPieces, shapePieces } from '../../shelf/piece/pieces.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { cuttingPath, holdPath, planPath } from '../paths.ts';
+import { type CutDone, readCutsDone } from './cuts-done.ts';
+import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { sayInUse } from './lots.ts';
+import { type FreeRow, type HeldRow, shapeFree, shapeHeld } from './piece-rows.ts';
+import { type SheetRow, shapeSheet } from './sheet.ts';
+import { readSources, type Sources } from './sources.ts';
+import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
+
+/** The cut list of a tier. */
+export interface CutListData extends TierHead {
+  readonly shades: readonly ShadeList[];
+  /** held for the tier in a cloth or shade that it does not want now */
+  readonly strange: readonly HeldRow[];
+  /** where the tier differs from what is cut and held for it, in sentences */
+  readonly differences: readonly string[];
+  /** of all that is held for the tier; null where nothing is */
+  readonly releaseAll: { readonly action: string; readonly requestKey: string } | null;
+  readonly canCutNow: boolean;
+  readonly cutsDone: readonly CutDone[];
+  readonly holdHref: string;
+  readonly shortHref: string;
+  readonly tapeStep: string;
+  readonly unit: string;
+}
+
+/** The part of a cut list for one shade. */
+export interface ShadeList extends ShadeFigures {
+  /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m", at the cloth's own width; '' where all are cut */
+  readonly toCut: string;
+  /** lots in use already, as a sentence; '' where none is or lots may mix */
+  readonly inUse: string;
+  readonly held: readonly HeldRow[];
+  readonly free: readonly FreeRow[];
+  /** what is held gives every strip that is left, so that nothing more need be held */
+  readonly heldCoversAll: boolean;
+  /** free pieces beyond those listed, and where to see them */
+  readonly more: { readonly count: number; readonly href: string } | null;
+  /** free pieces that give no strip, as a sentence; '' where there are none */
+  readonly tooSmall: string;
+  /** what garments that are due before this one are counted to take of what is free; '' for nothing */
+  readonly taken: string;
+  /** from which pieces the strips that are left come, for paper */
+  readonly sheet: readonly SheetRow[];
+  /** strips that are left and for which there is no cloth */
+  readonly missingStrips: number;
+  /** strips that the lays of a held plan have still to give, and where that plan is */
+  readonly plannedStrips: number;
+  readonly planHref: string;
+}
+
+/** The most free pieces that are listed under one shade. */
+const MOST_FREE = 50;
+
+export function cutListPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
+  const table = readTierAtTable(reader, code, tierId);
+  const sources = readSources(reader, table);
+  const names = namesOf(reader, table);
+  const pieces = readPieces(reader, table, sources, asker.units);
+  const { units } = asker;
+  const strange = table.held.filter((row) => !table.shades.some((shade) => shade.held.includes(row)));
+  const data: CutListData = {
+    ...shapeHead(table),
+    shades: sources.map((source) => shapeShade(reader, table, source, names, pieces, units)),
+    strange: strange.flatMap((row) => shapeHeld(table, null, row, pieces.byId, units)),
+    differences: table.closed === '' ? sayDifferences(reader, table, names, units) : [],
+    releaseAll:
+      table.held.length === 0
+        ? null
+        : { action: `${cuttingPath(code, tierId)}/releases/all`, requestKey: mintKey() },
+    canCutNow: table.closed === '' && sources.some(({ plan }) => plan.cuts.length > 0),
+    cutsDone: readCutsDone(reader, tierId, asker),
+    holdHref: holdPath(code, tierId),
+    shortHref: address('/short', { garment: code }),
+    tapeStep: sayTapeStep(pieces.scaleTicks, units),
+    unit: lengthUnit(units),
+  };
+  return { view: 'cutting-table/tier/cut-list', data, title: sayTier(table), room: 'cutting-table' };
+}
+
+export function namesOf(reader: Reader, table: TierAtTable): Names {
+  const rows = [...table.shades, ...table.cut, ...table.held];
+  const clothIds = rows.map(({ clothId }) => clothId);
+  const shadeIds = rows.map(({ shadeId }) => shadeId);
+  return readNames(reader, [table.tier.clothId, ...clothIds], shadeIds);
+}
+
+interface Pieces {
+  readonly byId: ReadonlyMap<number, PieceRow>;
+  readonly scaleTicks: number;
+}
+
+/** All pieces that the page names, their tapes on one scale. */
+function readPieces(reader: Reader, table: TierAtTable, sources: readonly Sources[], units: Units): Pieces {
+  const ids = new Set([
+    ...table.held.map(({ pieceId }) => pieceId),
+    ...sources.flatMap(({ free }) => free.slice(0, MOST_FREE).map(({ pieceId }) => pieceId)),
+    ...sources.flatMap(({ plan }) => plan.cuts.map(({ pieceId }) => pieceId)),
+  ]);
+  const rows = ids.size === 0 ? [] : reader.all(selectPieces(reader).where('piece.id', 'in', [...ids]));
+  const shaped = shapePieces(reader, rows, units);
+  return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
+}
+
+function shapeShade(
+  reader: Reader,
+  table: TierAtTable,
+  source: Sources,
+  names: Names,
+  pieces: Pieces,
+  units: Units,
+): ShadeList {
+  const { shade, share, free, plan } = source;
+  const listed = free.slice(0, MOST_FREE);
+  const shelf = address('/shelf', { cloth: shade.clothId, shade: shade.shadeId });
+  return {
+    ...shapeFigures(shade, names, units),
+    toCut:
+      shade.leftStrips === 0
+        ? ''
+        : sayDrops(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
+    inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayInUse(shade.inUse, units),
+    held: shade.held.flatMap((row) => shapeHeld(table, shade, row, pieces.byId, units)),
+    free: listed.flatMap((row) => shapeFree(table, source, row, pieces.byId, units)),
+    heldCoversAll: shade.leftStrips > 0 && source.missingStrips === 0,
+    more: free.length > listed.length ? { count: free.length - listed.length, href: shelf } : null,
+    tooSmall: sayTooSmall(source, units),
+    taken: share && share.takenTicks > 0 ? showLength(share.takenTicks, units, 'down') : '',
+    sheet: shapeSheet(plan.cuts, shade.cutStrips, pieces.byId, units),
+    missingStrips: plan.missingStrips,
+    plannedStrips: source.plannedStrips,
+    planHref: planPath(table.garment.code),
+  };
+}
+
+function usableWidth(reader: Reader, clothId: number): number {
+  const cloth = reader.first(
+    reader.db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId),
+  );
+  return cloth?.usable_width_ticks ?? 1;
+}
+
+function sayTooSmall({ tooSmall, shade }: Sources, units: Units): string {
+  if (tooSmall.length === 0 || shade.leftStrips === 0) return '';
+  const inAll = tooSmall.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  const pieces = countOf(tooSmall.length, 'free piece gives', 'free pieces give');
+  return `${pieces} no strip, being too short or too narrow: ${showLength(inAll, units, 'down')} in all.`;
+}
+
+function sayDifferences(reader: Reader, table: TierAtTable, names: Names, units: Units): string[] {
+  const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
+  const { garment, tier } = table;
+  const whenHeld = readWantedWhenHeld(reader, garment, [tier.id]);
+  return [
+    ...sayChangedSince(reader, garment, tier.id, names, units),
+    ...differences(table.shades, table.cut, table.held, nameOf, units, whenHeld),
+  ];
+}

@@ -1,0 +1,193 @@
+import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle, stripsIn } from '../../../src/fit/drop.ts';
+import { freeTicks } from '../../../src/ledger/ledger.ts';
+import { showLength, showSize } from '../../../src/quantity/length-show.ts';
+import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { lengthUnit, sizeUnit } from '../../shelf/receive/rows.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { cutPath } from '../paths.ts';
+import { namesOf } from './cut-list.ts';
+import { sizeKey } from './cutting.ts';
+import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { codesOf, lookAt } from './hold-page.ts';
+import { isLotAllowed, sayInUse } from './lots.ts';
+import type { PieceForTier } from './piece.ts';
+import { type PieceCard, shapePieceCard } from './piece-card.ts';
+import { readSources, type Sources } from './sources.ts';
+import { readTierAtTable, sayTier } from './table.ts';
+
+/** Cutting strips for a tier out of one piece. */
+export interface CutFormData extends TierHead {
+  readonly requestKey: string;
+  readonly action: string;
+  readonly typed: TypedCut;
+  /** the form's own guard fields: what it was drawn for */
+  readonly drawnFor: { readonly size: string; readonly strips: string; readonly length: string };
+  readonly card: PieceCard | null;
+  readonly strips: ShadeFigures | null;
+  /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m"; '' where no piece is named yet */
+  readonly needs: string;
+  /** what is left beside the strips, "98 cm wide, 33 cm long"; '' where they take the whole width */
+  readonly rest: string;
+  readonly usefulFrom: string;
+  readonly lotsInUse: string;
+  readonly asksMore: boolean;
+  readonly suggest: readonly string[];
+  readonly places: readonly Choice[];
+  readonly unit: string;
+  readonly sizeUnit: string;
+}
+
+/** Every field as it was typed, or as it is filled in beforehand. */
+export interface TypedCut {
+  readonly piece: string;
+  readonly strips: string;
+  readonly length: string;
+  readonly rest: string;
+  readonly leftoverWidth: string;
+  readonly leftoverLength: string;
+  readonly placeId: string;
+  readonly moreThanWanted: boolean;
+  readonly lotsMeet: boolean;
+  readonly why: string;
+  readonly back: string;
+}
+
+/** What a cut page is asked for in its address: a piece, perhaps another number of strips, and where to go on. */
+export interface AskedCutPage {
+  readonly piece: string;
+  readonly strips: number | null;
+  readonly back: string;
+  readonly typed?: Typed;
+}
+
+export function cutPage(
+  reader: Reader,
+  code: string,
+  tierId: number,
+  asker: Asker,
+  asked: AskedCutPage,
+): Page {
+  const { units } = asker;
+  const table = readTierAtTable(reader, code, tierId);
+  const sources = readSources(reader, table);
+  const { typed } = asked;
+  const named = typed?.piece ?? (asked.piece || firstPlanned(reader, sources));
+  const { piece, problems } = lookAt(reader, table, named, asker);
+  const filled = fillIn(reader, piece, typed ? asWhole(typed.strips) : asked.strips, asker);
+  const shown = typed ? asTyped(typed) : { ...filled.typed, piece: named, back: asked.back };
+  const data: CutFormData = {
+    ...shapeHead(table),
+    requestKey: mintKey(),
+    action: cutPath(code, tierId),
+    typed: shown,
+    drawnFor: {
+      size: typed?.size ?? (piece ? sizeKey(piece.shade) : ''),
+      strips: typed?.planned_strips ?? filled.typed.strips,
+      length: typed?.planned_length ?? filled.typed.length,
+    },
+    card: shapePieceCard(reader, table, named, asker),
+    strips: piece ? shapeFigures(piece.shade, namesOf(reader, table), units) : null,
+    needs: filled.needs,
+    rest: filled.rest,
+    usefulFrom: showLength(readWorkroom(reader).usefulRemnantTicks, units, 'up'),
+    lotsInUse:
+      piece && !isLotAllowed(piece.shade, piece.state.lotId) ? sayInUse(piece.shade.inUse, units) : '',
+    asksMore: piece !== null && (Number(shown.strips) > piece.shade.leftStrips || shown.moreThanWanted),
+    suggest: [...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...codesOf(reader, sources)])],
+    places: withBlank(placeChoices(reader), 'the same place'),
+    unit: lengthUnit(units),
+    sizeUnit: sizeUnit(units),
+  };
+  const found = typed ? {} : { problems };
+  return {
+    view: 'cutting-table/tier/cut',
+    data,
+    title: `Cut for ${sayTier(table)}`,
+    room: 'cutting-table',
+    ...found,
+  };
+}
+
+function firstPlanned(reader: Reader, sources: readonly Sources[]): string {
+  const [first] = sources.flatMap(({ plan }) => plan.cuts);
+  if (!first) return '';
+  const byId = reader.db.selectFrom('piece').select('code').where('id', '=', first.pieceId);
+  return reader.first(byId)?.code ?? '';
+}
+
+interface FilledIn {
+  readonly typed: TypedCut;
+  readonly needs: string;
+  readonly rest: string;
+}
+
+/** What planned work needs no typing for: the strips, their length, and what becomes of the rest. */
+function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | null, asker: Asker): FilledIn {
+  const { units } = asker;
+  const wanted = piece ? (strips ?? stripsToCut(piece)) : (strips ?? 0);
+  const width = piece?.state.usableWidthTicks ?? 1;
+  const cut = piece && wanted > 0 ? cutInDrops(piece.shade, width, wanted) : null;
+  const rest = piece && cut ? leftoverOf(piece.shade, width, cut) : null;
+  const keeps = piece && rest ? isWorthKeeping(rest, piece.shade, usefulTicks(reader)) : false;
+  return {
+    typed: {
+      piece: '',
+      strips: wanted > 0 ? String(wanted) : '',
+      length: cut ? writeLength(cut.lengthTicks, units) : '',
+      rest: keeps ? 'keep' : 'waste',
+      leftoverWidth: rest ? writeSize(rest.widthTicks, units) : '',
+      leftoverLength: rest ? writeLength(rest.lengthTicks, units) : '',
+      placeId: '',
+      moreThanWanted: false,
+      lotsMeet: false,
+      why: '',
+      back: '',
+    },
+    needs: piece && cut ? sayDrops(piece.shade, width, wanted, units) : '',
+    rest: rest ? sayRest(rest, asker) : '',
+  };
+}
+
+/** What is left and fits into what is held of the piece; where that gives none, what is free of it counts too. */
+function stripsToCut({ shade, state, heldForTierTicks }: PieceForTier): number {
+  const inTicks = (lengthTicks: number) =>
+    stripsIn(shade, { widthTicks: state.usableWidthTicks, lengthTicks });
+  const held = inTicks(heldForTierTicks);
+  const fitting = held > 0 ? held : inTicks(heldForTierTicks + freeTicks(state));
+  return Math.max(1, Math.min(shade.leftStrips, fitting));
+}
+
+export function usefulTicks(reader: Reader): number {
+  return readWorkroom(reader).usefulRemnantTicks;
+}
+
+export function sayRest(rest: Rectangle, { units }: Asker): string {
+  return `${showSize(rest.widthTicks, units, 'down')} wide, ${showLength(rest.lengthTicks, units, 'down')} long`;
+}
+
+function asWhole(text: string | undefined): number | null {
+  return /^[1-9][0-9]{0,4}$/.test(text?.trim() ?? '') ? Number(text) : null;
+}
+
+function asTyped(typed: Typed): TypedCut {
+  const text = (name: string) => typed[name] ?? '';
+  return {
+    piece: text('piece'),
+    strips: text('strips'),
+    length: text('length'),
+    rest: text('rest'),
+    leftoverWidth: text('leftover_width'),
+    leftoverLength: text('leftover_length'),
+    placeId: text('place_id'),
+    moreThanWanted: text('more_than_wanted') !== '',
+    lotsMeet: text('lots_meet') !== '',
+    why: text('why'),
+    back: text('back'),
+  };
+}

@@ -1,0 +1,30 @@
+import type { Reader } from '../../database/book.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { type EntryRow, selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
+import type { Asker } from '../../web/house.ts';
+
+/** A cut for a tier that stands, with the key by which it can be undone. */
+export interface CutDone {
+  readonly entry: EntryRow;
+  readonly strips: number;
+  readonly undoKey: string;
+}
+
+const LAST_CUTS = 10;
+
+/** The last cuts of a tier, the newest first; those undone are left out. */
+export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most = LAST_CUTS): CutDone[] {
+  const rows = reader.all(
+    selectEntries(reader)
+      .where('entry.tier_id', '=', tierId)
+      .where('entry.kind', '=', 'cut')
+      .where('undoing.id', 'is', null)
+      .orderBy('entry.id', 'desc')
+      .limit(most),
+  );
+  return rows.map((row) => ({
+    entry: shapeEntry(row, asker.units, asker.currency),
+    strips: row.strips ?? 0,
+    undoKey: mintKey(),
+  }));
+}

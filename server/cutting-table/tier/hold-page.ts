@@ -1,0 +1,142 @@
+import { writeLength } from '../../../src/quantity/written-length.ts';
+import type { Reader } from '../../database/book.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { orProblems } from '../../refusal.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { holdPath, releasePath } from '../paths.ts';
+import { namesOf } from './cut-list.ts';
+import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { isLotAllowed, sayInUse } from './lots.ts';
+import { type PieceForTier, readPieceForTier } from './piece.ts';
+import { type PieceCard, shapePieceCard } from './piece-card.ts';
+import { lengthToTake, readSources, type Sources } from './sources.ts';
+import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
+
+/** Holding a length of a piece for a tier, or giving it back. */
+export interface HoldFormData extends TierHead {
+  readonly requestKey: string;
+  readonly action: string;
+  readonly typed: { readonly piece: string; readonly length: string; readonly lotsMeet: boolean };
+  readonly card: PieceCard | null;
+  /** the strips that the piece would be for; null where it is not known yet */
+  readonly strips: ShadeFigures | null;
+  /** of the strips left, those that do not fit into what the tier holds */
+  readonly missingStrips: number;
+  /** which lots are in use where the piece is of another, as a sentence; else '' */
+  readonly lotsInUse: string;
+  /** codes of pieces that would do */
+  readonly suggest: readonly string[];
+  readonly unit: string;
+}
+
+/** The form that holds length, for the piece named; `typed` where it was refused. */
+export function holdPage(
+  reader: Reader,
+  code: string,
+  tierId: number,
+  asker: Asker,
+  given: { readonly piece: string; readonly typed?: Typed },
+): Page {
+  const table = readTierAtTable(reader, code, tierId);
+  const sources = readSources(reader, table);
+  const named = given.typed?.piece ?? given.piece;
+  const looked = lookAt(reader, table, named, asker);
+  const source = sources.find(({ shade }) => shade.shadeId === looked.piece?.shade.shadeId);
+  const missingStrips = source?.missingStrips ?? 0;
+  const { typed } = given;
+  const data: HoldFormData = {
+    ...shared(reader, table, named, asker),
+    action: holdPath(code, tierId),
+    typed: {
+      piece: named,
+      length: typed ? (typed.length ?? '') : prefill(missingStrips, looked.piece, asker),
+      lotsMeet: (typed?.lots_meet ?? '') !== '',
+    },
+    strips: looked.piece ? shapeFigures(looked.piece.shade, namesOf(reader, table), asker.units) : null,
+    missingStrips,
+    lotsInUse:
+      looked.piece && !isLotAllowed(looked.piece.shade, looked.piece.state.lotId)
+        ? sayInUse(looked.piece.shade.inUse, asker.units)
+        : '',
+    suggest: codesOf(reader, sources),
+  };
+  const problems = typed ? {} : { problems: looked.problems };
+  return {
+    view: 'cutting-table/tier/hold',
+    data,
+    title: `Hold for ${sayTier(table)}`,
+    room: 'cutting-table',
+    ...problems,
+  };
+}
+
+/** The form that gives held length back. */
+export function releasePage(
+  reader: Reader,
+  code: string,
+  tierId: number,
+  asker: Asker,
+  given: { readonly piece: string; readonly typed?: Typed },
+): Page {
+  const table = readTierAtTable(reader, code, tierId);
+  const named = given.typed?.piece ?? given.piece;
+  const head = shared(reader, table, named, asker);
+  const held = head.card?.heldHereTicks ?? 0;
+  const { typed } = given;
+  const data: HoldFormData = {
+    ...head,
+    action: releasePath(code, tierId),
+    typed: {
+      piece: named,
+      length: typed ? (typed.length ?? '') : held === 0 ? '' : writeLength(held, asker.units),
+      lotsMeet: false,
+    },
+    strips: null,
+    missingStrips: 0,
+    lotsInUse: '',
+    suggest: table.held.map(({ pieceCode }) => pieceCode),
+  };
+  return {
+    view: 'cutting-table/tier/release',
+    data,
+    title: `Release from ${sayTier(table)}`,
+    room: 'cutting-table',
+  };
+}
+
+function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
+  return {
+    ...shapeHead(table),
+    requestKey: mintKey(),
+    card: shapePieceCard(reader, table, named, asker),
+    unit: lengthUnit(asker.units),
+  };
+}
+
+/** The piece that was named, or what stands against it, without refusing the page. */
+export function lookAt(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
+  const { value: piece, problems } = orProblems(() =>
+    named === '' || table.closed !== '' ? null : readPieceForTier(reader, table, named, asker.units),
+  );
+  return { piece, problems };
+}
+
+function prefill(missingStrips: number, piece: PieceForTier | null, asker: Asker): string {
+  if (!piece) return '';
+  const { usableWidthTicks, onHandTicks, heldTicks } = piece.state;
+  const stretch = { usableWidthTicks, lengthTicks: onHandTicks - heldTicks };
+  const lengthTicks = lengthToTake(piece.shade, stretch, missingStrips);
+  return lengthTicks === 0 ? '' : writeLength(lengthTicks, asker.units);
+}
+
+/** Codes of free pieces that give a strip, best first. */
+export function codesOf(reader: Reader, sources: readonly Sources[]): string[] {
+  const ids = sources.flatMap(({ free }) => free.slice(0, 20).map(({ pieceId }) => pieceId));
+  if (ids.length === 0) return [];
+  const rows = reader.all(reader.db.selectFrom('piece').select(['id', 'code']).where('id', 'in', ids));
+  const codes = new Map(rows.map((row) => [row.id, row.code]));
+  return ids.flatMap((id) => codes.get(id) ?? []);
+}

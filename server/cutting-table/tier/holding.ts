@@ -1,0 +1,116 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { lengthField, optionalLength, textField, tickField } from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
+import { readHeldForTier, readPiece } from '../../ledger/state.ts';
+import { holdLength, releaseLength } from '../../ledger/verbs.ts';
+import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { findPiece } from '../../shelf/piece/piece.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Asker } from '../../web/house.ts';
+import { cuttingPath } from '../paths.ts';
+import { secondLotProblems } from './lots.ts';
+import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
+import { readTierAtTable, sayTier } from './table.ts';
+import { withWayOn } from './way-on.ts';
+
+const pieceField = () => textField({ max: 40, label: 'The piece' });
+
+export function holdForm(units: Units) {
+  return z.strictObject({
+    piece: pieceField(),
+    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS }),
+    lots_meet: tickField(),
+  });
+}
+
+/** Promises a length of a piece to a tier. */
+export function holdForTier(
+  tx: Tx,
+  code: string,
+  tierId: number,
+  form: z.output<ReturnType<typeof holdForm>>,
+  asker: Asker,
+): Answer {
+  const table = readOpenTier(tx, code, tierId);
+  const piece = readPieceForTier(tx, table, form.piece, asker.units);
+  const heldTicks = piece.heldForTierTicks + form.length.value;
+  const problems: Problem[] = [
+    ...tooShort(piece, heldTicks, asker.units),
+    ...secondLotProblems(
+      piece.shade,
+      { code: piece.state.code, lotId: piece.state.lotId, lotCode: piece.lotCode },
+      form.lots_meet,
+      asker.units,
+    ),
+  ];
+  refuseAny(problems);
+  withWayOn(table, () =>
+    holdLength(tx, piece.state.id, tierId, { lengthTicks: form.length.value, typed: form.length.typed }),
+  );
+  const length = showLength(form.length.value, asker.units, 'near');
+  const strips = piece.columns * Math.floor(heldTicks / piece.shade.depthTicks);
+  return {
+    location: cuttingPath(code, tierId),
+    said: `${length} of ${piece.state.code} held for ${sayTier(table)}: ${countOf(strips, 'strip fits', 'strips fit')} into what is held of it.`,
+  };
+}
+
+/** What is held is held for strips, so it is a drop at least. */
+function tooShort(piece: PieceForTier, heldTicks: number, units: Units): Problem[] {
+  const { shade, state } = piece;
+  if (heldTicks >= shade.depthTicks) return [];
+  const drop = showLength(shade.depthTicks, units, 'up');
+  return [
+    {
+      field: 'length',
+      message: `One drop takes ${drop}: no strip could be cut from less of ${state.code}.`,
+    },
+  ];
+}
+
+export function releaseForm(units: Units) {
+  return z.strictObject({
+    piece: pieceField(),
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+  });
+}
+
+/** Gives back a length that a tier holds of a piece; without a length, all of it. */
+export function releaseForTier(
+  tx: Tx,
+  code: string,
+  tierId: number,
+  form: z.output<ReturnType<typeof releaseForm>>,
+  asker: Asker,
+): Answer {
+  const table = readTierAtTable(tx, code, tierId);
+  const found = findPiece(tx, form.piece);
+  if (!found) throw invalid('piece', `There is no piece ${form.piece}.`);
+  const held = readHeldForTier(tx, found.id, tierId);
+  if (held === 0) throw conflict(`Nothing of ${found.code} is held for ${sayTier(table)}.`);
+  const asked = form.length ?? { value: held, typed: 'all that is held' };
+  withWayOn(table, () =>
+    releaseLength(tx, found.id, tierId, { lengthTicks: asked.value, typed: asked.typed }),
+  );
+  return {
+    location: cuttingPath(code, tierId),
+    said: `${showLength(asked.value, asker.units, 'near')} of ${found.code} released: ${sayTier(table)} does not hold it any more.`,
+  };
+}
+
+/** Gives back all that a tier holds of any piece. */
+export function releaseAll(tx: Tx, code: string, tierId: number): Answer {
+  const table = readTierAtTable(tx, code, tierId);
+  if (table.held.length === 0) throw conflict(`Nothing is held for ${sayTier(table)}.`);
+  for (const { pieceId, lengthTicks } of table.held) {
+    releaseLength(tx, pieceId, tierId, { lengthTicks, typed: 'all that is held' });
+  }
+  const codes = table.held.map(({ pieceId }) => readPiece(tx, pieceId).code).join(', ');
+  return {
+    location: cuttingPath(code, tierId),
+    said: `All that was held for ${sayTier(table)} is released: ${codes}.`,
+  };
+}

@@ -1,0 +1,54 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { countOf } from '../../kit/words.ts';
+import { readHolds } from '../../ledger/state.ts';
+import { findPiece } from '../../shelf/piece/piece.ts';
+import { type PieceRow, selectPieces, shapePieces } from '../../shelf/piece/pieces.ts';
+import type { Asker } from '../../web/house.ts';
+import type { TierAtTable } from './table.ts';
+
+/** The piece that a form is about, with who holds what of it. */
+export interface PieceCard {
+  readonly piece: PieceRow;
+  /** what this tier holds of it; '' for nothing */
+  readonly heldHere: string;
+  readonly heldHereTicks: number;
+  /** what others hold of it, a sentence each */
+  readonly holds: readonly string[];
+}
+
+/** null where no piece is named, or there is none of that code. */
+export function shapePieceCard(
+  reader: Reader,
+  table: TierAtTable,
+  named: string,
+  asker: Asker,
+): PieceCard | null {
+  const found = named === '' ? undefined : findPiece(reader, named);
+  if (!found) return null;
+  const [piece] = shapePieces(
+    reader,
+    reader.all(selectPieces(reader).where('piece.id', '=', found.id)),
+    asker.units,
+  );
+  if (!piece) return null;
+  const holds = readHolds(reader, found.id);
+  const heldHereTicks = holds.find(({ tierId }) => tierId === table.tier.id)?.heldTicks ?? 0;
+  return {
+    piece,
+    heldHere: heldHereTicks === 0 ? '' : showLength(heldHereTicks, asker.units, 'down'),
+    heldHereTicks,
+    holds: holds
+      .filter(({ tierId }) => tierId !== table.tier.id)
+      .map(
+        ({ heldTicks, tierName, garmentCode }) =>
+          `${showLength(heldTicks, asker.units, 'down')} is held for ${tierName} of ${garmentCode}`,
+      ),
+  };
+}
+
+/** "8 strips, 3 a drop". */
+export function sayStrips(strips: number, columns: number): string {
+  const count = countOf(strips, 'strip', 'strips');
+  return columns > 1 ? `${count}, ${columns} a drop` : count;
+}

@@ -1,0 +1,104 @@
+import { columnsOf, stripsIn } from '../../../src/fit/drop.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { writeLength } from '../../../src/quantity/written-length.ts';
+import type { HeldFor } from '../../garments/garment/done.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { PieceRow } from '../../shelf/piece/pieces.ts';
+import { cutPath, holdPath, releasePath } from '../paths.ts';
+import { isLotAllowed } from './lots.ts';
+import { sayStrips } from './piece-card.ts';
+import type { Candidate } from './plan.ts';
+import { lengthToTake, type Sources } from './sources.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
+
+/** A form of one row: where it posts, and the length that is filled in beforehand. */
+export interface RowForm {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly length: string;
+}
+
+/** A piece of which the tier holds some. */
+export interface HeldRow {
+  readonly piece: PieceRow;
+  readonly heldTicks: number;
+  readonly held: string;
+  /** strips that fit into what is held */
+  readonly strips: number;
+  readonly gives: string;
+  /** '' where nothing can be cut from it now */
+  readonly cutHref: string;
+  readonly release: RowForm;
+}
+
+/** A free piece that gives at least one strip. */
+export interface FreeRow {
+  readonly piece: PieceRow;
+  readonly strips: number;
+  readonly gives: string;
+  readonly lotNote: Candidate['lotNote'];
+  readonly cutHref: string;
+  readonly holdHref: string;
+  /** null where nothing more is wanted, or another lot would have to meet those in use */
+  readonly hold: RowForm | null;
+}
+
+export function shapeHeld(
+  table: TierAtTable,
+  shade: ShadeAtTable | null,
+  row: HeldFor,
+  pieces: ReadonlyMap<number, PieceRow>,
+  units: Units,
+): HeldRow[] {
+  const piece = pieces.get(row.pieceId);
+  if (!piece) return [];
+  const [code, tierId] = [table.garment.code, table.tier.id];
+  const size = { widthTicks: row.usableWidthTicks, lengthTicks: row.lengthTicks };
+  const strips = shade ? stripsIn(shade, size) : 0;
+  return [
+    {
+      piece,
+      heldTicks: row.lengthTicks,
+      held: showLength(row.lengthTicks, units, 'down'),
+      strips,
+      gives: shade ? sayStrips(strips, columnsOf(shade, row.usableWidthTicks)) : '',
+      cutHref: shade && table.closed === '' && shade.leftStrips > 0 ? cutPath(code, tierId, piece.code) : '',
+      release: {
+        action: releasePath(code, tierId),
+        requestKey: mintKey(),
+        length: writeLength(row.lengthTicks, units),
+      },
+    },
+  ];
+}
+
+export function shapeFree(
+  table: TierAtTable,
+  { shade, missingStrips }: Sources,
+  row: Candidate,
+  pieces: ReadonlyMap<number, PieceRow>,
+  units: Units,
+): FreeRow[] {
+  const piece = pieces.get(row.pieceId);
+  if (!piece) return [];
+  const [code, tierId] = [table.garment.code, table.tier.id];
+  const lengthTicks = lengthToTake(shade, row, missingStrips);
+  return [
+    {
+      piece,
+      strips: row.strips,
+      gives: sayStrips(row.strips, columnsOf(shade, row.usableWidthTicks)),
+      lotNote: row.lotNote,
+      cutHref: cutPath(code, tierId, piece.code),
+      holdHref: holdPath(code, tierId, piece.code),
+      hold:
+        lengthTicks > 0 && isLotAllowed(shade, row.lotId)
+          ? {
+              action: holdPath(code, tierId),
+              requestKey: mintKey(),
+              length: writeLength(lengthTicks, units),
+            }
+          : null,
+    },
+  ];
+}

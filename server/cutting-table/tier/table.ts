@@ -1,0 +1,114 @@
+import { laidOn } from '../../../src/fit/fit.ts';
+import type { LotRule } from '../../../src/garment/band.ts';
+import type { StripDemand } from '../../../src/garment/need.ts';
+import type { Reader } from '../../database/book.ts';
+import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
+import { type Garment, readGarment, type TierRecord, tierOf } from '../../garments/garment/records.ts';
+import { readUsableWidths, type WorkedGarment, workGarments } from '../../garments/garment/worked.ts';
+import { wantedNow } from '../../garments/tier/view.ts';
+import { showMoment } from '../../kit/when.ts';
+import { unknown } from '../../refusal.ts';
+import { type LotInUse, lotsInUse, readMeetingLots } from './lots.ts';
+
+/** A tier as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
+export interface TierAtTable {
+  readonly garment: Garment;
+  readonly tier: TierRecord;
+  /** why nothing can be held or cut for it now, in a sentence; '' where it can */
+  readonly closed: string;
+  readonly shades: readonly ShadeAtTable[];
+  /** all that is cut and held for this tier, in whatever cloth and shade */
+  readonly cut: readonly CutFor[];
+  readonly held: readonly HeldFor[];
+}
+
+/** The strips of one shade of a tier: their size, how many, and from which lots. */
+export interface ShadeAtTable extends StripDemand {
+  readonly clothId: number;
+  readonly shadeId: number;
+  /** of the garment's whole need of this shade: all its tiers must match each other */
+  readonly lots: LotRule;
+  /** pairs of lots that may meet, where that is the rule */
+  readonly meets: readonly (readonly [number, number])[];
+  readonly cutStrips: number;
+  /** strips still wanted, 0 where more were cut than are wanted */
+  readonly leftStrips: number;
+  /** what this tier holds of this cloth and shade */
+  readonly held: readonly HeldFor[];
+  /** lots that the garment has cut or holds of this cloth and shade */
+  readonly inUse: readonly LotInUse[];
+}
+
+/** @throws {Refusal} unknown, where the garment or the tier is not in the book */
+export function readTierAtTable(reader: Reader, code: string, tierId: number): TierAtTable {
+  const garment = readGarment(reader, code);
+  const tier = tierOf(garment, tierId);
+  const [worked] = workGarments(reader, [garment]);
+  if (!worked) throw new Error('one garment is worked out to one');
+  const tierIds = garment.tiers.map(({ id }) => id);
+  const cut = readCutStrips(reader, tierIds);
+  const held = readHeldStretches(reader, tierIds);
+  return {
+    garment,
+    tier,
+    closed: whyClosed(worked, tier),
+    shades: shadesOf(reader, worked, tierId, { cut, held }),
+    cut: cut.filter((row) => row.tierId === tierId),
+    held: held.filter((row) => row.tierId === tierId),
+  };
+}
+
+/** The number of a tier in a path. @throws {Refusal} unknown */
+export function readTierId(text: string): number {
+  if (!/^[1-9][0-9]{0,14}$/.test(text)) throw unknown('such tier');
+  return Number(text);
+}
+
+/** "Tier 1 of G3". */
+export function sayTier({ garment, tier }: Pick<TierAtTable, 'garment' | 'tier'>): string {
+  return `${tier.name} of ${garment.code}`;
+}
+
+function whyClosed({ garment, tiers, problems }: WorkedGarment, tier: TierRecord): string {
+  if (garment.finishedAt !== null) {
+    return `${garment.code} was finished ${showMoment(garment.finishedAt)}: reopen it before anything is held or cut for it.`;
+  }
+  if (tier.takenOutAt !== null)
+    return `${tier.name} is taken out of ${garment.code}, so nothing is cut for it.`;
+  if (tiers.some(({ tierId }) => tierId === tier.id)) return '';
+  const problem = problems.find(({ tierId }) => tierId === tier.id);
+  const why = problem?.message ?? 'The tier that it follows from cannot be worked out.';
+  return `The strips of ${tier.name} cannot be counted. ${why}`;
+}
+
+interface Done {
+  readonly cut: readonly CutFor[];
+  readonly held: readonly HeldFor[];
+}
+
+function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: Done): ShadeAtTable[] {
+  const tier = worked.tiers.find((one) => one.tierId === tierId);
+  if (!tier) return [];
+  const wantedHere = wantedNow(tier);
+  const widths = readUsableWidths(reader, [...new Set(wantedHere.map(({ clothId }) => clothId))]);
+  return wantedHere.map((wanted): ShadeAtTable => {
+    const isOfNeed = (row: { readonly clothId: number; readonly shadeId: number }) =>
+      row.clothId === wanted.clothId && row.shadeId === wanted.shadeId;
+    const need = { cut: done.cut.filter(isOfNeed), held: done.held.filter(isOfNeed) };
+    const lots = worked.needs.find(isOfNeed)?.lots ?? 'one';
+    const cutStrips = need.cut.reduce((sum, row) => sum + (row.tierId === tierId ? row.count : 0), 0);
+    return {
+      // At the table a strip has its sides as it lies: the depth is what a drop takes along the piece.
+      ...laidOn(wanted, widths.get(wanted.clothId) ?? 0),
+      clothId: wanted.clothId,
+      shadeId: wanted.shadeId,
+      direction: 'across',
+      lots,
+      meets: lots === 'meet' ? readMeetingLots(reader, worked.garment, wanted) : [],
+      cutStrips,
+      leftStrips: Math.max(0, wanted.count - cutStrips),
+      held: need.held.filter((row) => row.tierId === tierId),
+      inUse: lotsInUse(reader, worked.garment, need),
+    };
+  });
+}

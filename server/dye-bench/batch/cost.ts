@@ -1,0 +1,71 @@
+import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
+import { EFFICIENCIES, heatKj, loadOf, TAP_C } from '../../../src/dye/heater.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Card } from '../card/card.ts';
+import type { StoredBatch } from './store.ts';
+
+/** What a batch that was started cost by its card: dyes, auxiliaries and the heat of its baths; null before it starts. */
+export function reckonDyeing(reader: Reader, { card }: StoredBatch): DyeingCost | null {
+  if (card === null) return null;
+  const dyes = readDyePrices(reader);
+  const auxiliaries = readAuxiliaryPrices(reader);
+  const amounts = card.bath.lines.map(({ part, name, kind, form, massMg }) => ({
+    name,
+    massMg,
+    price: (part === 'dye' ? dyes.get(name.toLowerCase()) : auxiliaries.get(`${kind} ${form}`)) ?? null,
+  }));
+  return dyeingCost(amounts, { kj: heatOf(card), minorPerKwh: readEnergyPrice(reader) });
+}
+
+/** What has been added to the cost of lengths of the batch that are back already. */
+export function readDyeingAdded(reader: Reader, batchId: number): number {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('entry as sent', 'sent.id', 'entry.pair_id')
+      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+      .select(['entry.cost_minor', 'sent.cost_minor as sent_minor'])
+      .where('entry.batch_id', '=', batchId)
+      .where('entry.kind', '=', 'back-from-dye')
+      .where('undone.id', 'is', null),
+  );
+  return rows.reduce((sum, row) => sum + row.cost_minor + row.sent_minor, 0);
+}
+
+/** The heat that the baths take up, and what of the fuel does not reach them where the heater is known. */
+function heatOf(card: Card): number {
+  const { vessel, baths, recipe } = card;
+  const { heaterKind } = vessel;
+  const toC = Math.max(TAP_C, recipe.temperatureC);
+  const kj = baths.reduce((sum, bath) => sum + heatKj(loadOf(bath, vessel), TAP_C, toC).inAllKj, 0);
+  return heaterKind ? (kj * 10_000) / EFFICIENCIES[heaterKind].bp : kj;
+}
+
+function readDyePrices(reader: Reader): ReadonlyMap<string, PricePerMass> {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('dye')
+      .select(['name', 'price_minor', 'price_mg'])
+      .where('price_minor', 'is not', null),
+  );
+  return new Map(
+    rows.flatMap(({ name, price_minor: minor, price_mg: perMg }) =>
+      minor === null || perMg === null ? [] : [[name.toLowerCase(), { minor, perMg }] as const],
+    ),
+  );
+}
+
+/** The newest price of each auxiliary in each form, by "kind form". */
+export function readAuxiliaryPrices(reader: Reader): ReadonlyMap<string, PricePerMass> {
+  const rows = reader.all(reader.db.selectFrom('auxiliary_price').selectAll().orderBy('id'));
+  return new Map(
+    rows.map((row) => [`${row.kind} ${row.form}`, { minor: row.price_minor, perMg: row.price_mg }]),
+  );
+}
+
+export function readEnergyPrice(reader: Reader): number | null {
+  const row = reader.first(
+    reader.db.selectFrom('energy_price').select('price_minor').orderBy('id', 'desc').limit(1),
+  );
+  return row?.price_minor ?? null;
+}

@@ -1,0 +1,63 @@
+import type { Reader } from '../../database/book.ts';
+import { afterShrinkage } from '../card/card.ts';
+import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
+
+/** Length that a batch will make of a cloth in its shade, for what is short of it. */
+export interface Dyeing {
+  readonly clothId: number;
+  readonly shadeId: number;
+  /** what is expected back, after the shrinkage that the recipe allows for */
+  readonly lengthTicks: number;
+  readonly inPot: boolean;
+  readonly code: string;
+}
+
+/** What is expected of the batches in the pot, of which some lengths may be back already, and of the planned ones. */
+export function readDyeing(reader: Reader): Dyeing[] {
+  const inPot = readInPotIds(reader);
+  const ids = [...inPot, ...readPlannedIds(reader)];
+  return readBatches(reader, ids).flatMap(({ id, code, shadeId, shrinkageBp }) => {
+    const lengths = inPot.includes(id) ? readOut(reader, id) : readWanted(reader, id);
+    const byCloth = new Map<number, number>();
+    for (const { clothId, lengthTicks } of lengths) {
+      const expected = afterShrinkage(lengthTicks, shrinkageBp);
+      byCloth.set(clothId, (byCloth.get(clothId) ?? 0) + expected);
+    }
+    return [...byCloth].map(([clothId, lengthTicks]) => ({
+      clothId,
+      shadeId,
+      lengthTicks,
+      inPot: inPot.includes(id),
+      code,
+    }));
+  });
+}
+
+function readBatches(reader: Reader, ids: readonly number[]) {
+  if (ids.length === 0) return [];
+  return reader.all(
+    reader.db
+      .selectFrom('batch')
+      .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
+      .select(['batch.id', 'batch.code', 'recipe.shade_id as shadeId', 'recipe.shrinkage_bp as shrinkageBp'])
+      .where('batch.id', 'in', [...ids])
+      .orderBy('batch.id'),
+  );
+}
+
+function readOut(reader: Reader, batchId: number) {
+  return readSentLengths(reader, batchId)
+    .filter(({ back }) => back === null)
+    .map(({ cloth, lengthTicks }) => ({ clothId: cloth.id, lengthTicks }));
+}
+
+function readWanted(reader: Reader, batchId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('batch_piece')
+      .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .select(['lot.cloth_id as clothId', 'batch_piece.length_ticks as lengthTicks'])
+      .where('batch_piece.batch_id', '=', batchId),
+  );
+}

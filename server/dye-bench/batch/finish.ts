@@ -1,0 +1,158 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { apportion } from '../../../src/quantity/money.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { batchPath } from '../../kit/address.ts';
+import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import { idField, optionalLength, optionalMoney } from '../../kit/fields.ts';
+import { showMoment } from '../../kit/when.ts';
+import { bringBackFromDye } from '../../ledger/verbs.ts';
+import { conflict, invalid } from '../../refusal.ts';
+import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../../shelf/receive/rows.ts';
+import type { Asker } from '../../web/house.ts';
+import { numberedRows, rowNumber } from '../recipe/form.ts';
+import { readRecipe } from '../recipe/store.ts';
+import { countOf, MOST_LENGTHS } from './plan.ts';
+import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
+
+export function finishForm(
+  { units, currency }: Pick<Asker, 'units' | 'currency'>,
+  places: readonly Choice[],
+) {
+  const row = z.strictObject({
+    row: rowNumber(),
+    sent_id: idField('a length that was sent'),
+    length: optionalLength(lengthUnit(units), { min: 0, max: MOST_LENGTH_TICKS }),
+    usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
+    place_id: optionalChosen(places, 'a place'),
+  });
+  return z.strictObject({
+    pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }),
+    cost: optionalMoney(currency),
+  });
+}
+
+type FinishForm = z.output<ReturnType<typeof finishForm>>;
+
+/**
+ * Brings sent lengths back as they are measured: pieces of the batch's lot and shade, with shrinkage entered. Rows
+ * without a length stay in the pot; nought is a spoiled length, which is written off. What the dyeing cost goes to the
+ * lengths by what was sent of each.
+ * @throws {Refusal} conflict where a length is not in the pot any more
+ */
+export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units): Answer {
+  const batch = readBatch(tx, code);
+  const sent = readSentLengths(tx, batch.id);
+  const rows = form.pieces.flatMap((row) => (row.length ? [{ ...row, length: row.length }] : []));
+  if (rows.length === 0) {
+    throw invalid('pieces', 'Give the measured length of at least one; 0 where it is spoiled.');
+  }
+  const { shade } = readRecipe(tx, batch.recipeId);
+  const lots = new Lots(tx, batch, shade.id, sent);
+  const named = new Set<number>();
+  const lengthOf = (id: number) => sent.find(({ entryId }) => entryId === id)?.lengthTicks ?? 0;
+  const shares = apportion(
+    form.cost?.value ?? 0,
+    rows.map(({ sent_id }) => lengthOf(sent_id)),
+  );
+  const made = rows.map(({ row, sent_id, length, usable_width, place_id }, at) => {
+    if (named.has(sent_id)) throw invalid(`pieces.${row}.length`, 'This length is given twice.');
+    named.add(sent_id);
+    const was = sent.find(({ entryId }) => entryId === sent_id);
+    if (!was || was.back) throw conflict(notInPot(batch, was, sent));
+    const piece = bringBackFromDye(tx, was.entryId, {
+      measuredTicks: length.value,
+      typed: length.typed,
+      lotId: lots.of(was.cloth.id),
+      usableWidthTicks: usable_width?.value ?? was.usableWidthTicks,
+      why: `${code}, to ${shade.name}`,
+      dyeingMinor: shares[at] ?? 0,
+      ...(place_id === null ? {} : { placeId: place_id }),
+    });
+    return { ...piece, lengthTicks: length.value };
+  });
+  return { location: batchPath(code), said: sayBack(code, made, sent.length, units, shade.name) };
+}
+
+function notInPot(batch: StoredBatch, was: SentLength | undefined, sent: readonly SentLength[]): string {
+  if (was?.back) {
+    const { person, at, pieceCode, lotCode } = was.back;
+    return `What was sent of ${was.pieceCode} is back already, as ${pieceCode} of lot ${lotCode}: ${person}, ${showMoment(at)}.`;
+  }
+  const rest = sent.filter(({ back }) => back === null).length;
+  return `This length is not in the pot of ${batch.code} any more; ${rest === 0 ? 'nothing' : countOf(rest)} is.`;
+}
+
+function sayBack(
+  code: string,
+  made: readonly { readonly code: string; readonly lengthTicks: number }[],
+  sentCount: number,
+  units: Units,
+  shade: string,
+): string {
+  const good = made.filter(({ lengthTicks }) => lengthTicks > 0);
+  const spoiled = made.length - good.length;
+  const pieces = good.map((piece) => `${piece.code} with ${showLength(piece.lengthTicks, units, 'down')}`);
+  const parts = [
+    pieces.length === 0 ? '' : `Back from ${code} in ${shade}: ${pieces.join(', ')}.`,
+    spoiled === 0
+      ? ''
+      : `${spoiled === 1 ? 'One length was' : `${spoiled} lengths were`} spoiled and written off.`,
+    made.length === sentCount ? '' : 'What was left blank stays in the pot.',
+  ];
+  return parts.filter((part) => part !== '').join(' ');
+}
+
+/** The lots of a batch, one a cloth, made when the first length is back and used again after undo. */
+class Lots {
+  readonly #tx: Tx;
+  readonly #batch: StoredBatch;
+  readonly #shadeId: number;
+  readonly #clothIds: readonly number[];
+
+  constructor(tx: Tx, batch: StoredBatch, shadeId: number, sent: readonly SentLength[]) {
+    this.#tx = tx;
+    this.#batch = batch;
+    this.#shadeId = shadeId;
+    this.#clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
+  }
+
+  of(clothId: number): number {
+    const { db } = this.#tx;
+    const known = this.#tx.first(
+      db
+        .selectFrom('lot')
+        .select('id')
+        .where('batch_id', '=', this.#batch.id)
+        .where('cloth_id', '=', clothId),
+    );
+    return known?.id ?? this.#make(clothId);
+  }
+
+  #make(clothId: number): number {
+    const { lastId } = this.#tx.run(
+      this.#tx.db.insertInto('lot').values({
+        code: this.#code(clothId),
+        cloth_id: clothId,
+        shade_id: this.#shadeId,
+        origin: 'dyed',
+        supplier_id: null,
+        batch_id: this.#batch.id,
+      }),
+    );
+    return lastId;
+  }
+
+  /** The batch's own code; with several cloths a number after it. A code that a mill's lot has taken is passed over. */
+  #code(clothId: number): string {
+    const { code } = this.#batch;
+    const numbered = this.#clothIds.length > 1;
+    const wanted = numbered ? `${code}-${this.#clothIds.indexOf(clothId) + 1}` : code;
+    const taken = (text: string) =>
+      this.#tx.first(this.#tx.db.selectFrom('lot').select('id').where('code', '=', text)) !== undefined;
+    let free = wanted;
+    for (let more = 2; taken(free); more += 1) free = `${wanted}/${more}`;
+    return free;
+  }
+}

@@ -1,0 +1,89 @@
+import { z } from 'zod';
+import type { Stock } from '../../../src/dye/bath.ts';
+import { readStockStrength } from '../../../src/dye/bench-figures.ts';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { readMass } from '../../../src/quantity/mass.ts';
+import type { Reading } from '../../../src/quantity/reading.ts';
+import type { Reader, Tx } from '../../database/book.ts';
+import { optionalLength, optionalWhole } from '../../kit/fields.ts';
+import type { Problem } from '../../refusal.ts';
+import { lengthUnit, sizeUnit } from '../../shelf/receive/rows.ts';
+import { type AmountsAsked, NOTHING_ASKED } from '../card/card-amounts.ts';
+import { optionalChoice, readParts } from '../quick/form.ts';
+import { numberedRows, optionalReading, rowNumber } from '../recipe/form.ts';
+
+/** How cloth may be weighed; wet is asked so that it can be refused. */
+export const BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
+
+/** The fields of a plan that say how its amounts are worked out. `strips` and `swatch` only help to tell what to send. */
+export function amountFields(units: Units) {
+  const stock = z.strictObject({ row: rowNumber(), strength: optionalReading(readStockStrength) });
+  return {
+    scale: optionalReading(readScale),
+    basis: optionalChoice(BASES, 'how the cloth was weighed'),
+    strip: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, what: 'length of a strip' }),
+    strips: optionalWhole({ min: 1, max: 10_000 }),
+    swatch: optionalLength(sizeUnit(units), { max: MOST_LENGTH_TICKS, what: 'test swatch' }),
+    parts: optionalReading(readParts),
+    stocks: numberedRows(stock, { min: 0, max: 40, what: 'stock solutions' }),
+  };
+}
+
+type AmountForm = z.output<z.ZodObject<ReturnType<typeof amountFields>>>;
+
+function readScale(typed: string): Reading<number> {
+  const reading = readMass(typed, 'g');
+  return reading.ok && reading.value === 0
+    ? { ok: false, reason: 'The cloth must weigh something.' }
+    : reading;
+}
+
+/** What a plan asks of its amounts; what is wrong with it goes to `problems`. */
+export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAsked {
+  if (form.basis === 'wet') {
+    const message = 'Wet cloth weighs its water too: dry it and weigh it again, or leave the scale blank.';
+    problems.push({ field: 'basis', message });
+  } else if (form.scale !== null && form.basis === '') {
+    problems.push({ field: 'basis', message: 'Say how the cloth was weighed.' });
+  }
+  const basis = form.basis === '' || form.basis === 'wet' ? null : form.basis;
+  return {
+    scaleMg: form.scale,
+    basis: form.scale === null ? null : basis,
+    stripTicks: form.strip?.value ?? null,
+    parts: form.parts ?? [],
+    stocks: form.stocks.flatMap(({ row, strength }) =>
+      strength === null ? [] : [{ line: row, mgPer100Ml: strength }],
+    ),
+  };
+}
+
+/** Keeps what was asked beside the batch; where nothing was, nothing is kept. */
+export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void {
+  const { scaleMg, basis, stripTicks, parts, stocks } = asked;
+  if (scaleMg === null && stripTicks === null && parts.length === 0 && stocks.length === 0) return;
+  tx.run(
+    tx.db.insertInto('batch_amount').values({
+      batch_id: batchId,
+      scale_mg: scaleMg,
+      basis,
+      strip_ticks: stripTicks,
+      parts: JSON.stringify(parts),
+      stocks: JSON.stringify(stocks),
+    }),
+  );
+}
+
+/** What was asked of the amounts of a batch. */
+export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
+  const row = reader.first(reader.db.selectFrom('batch_amount').selectAll().where('batch_id', '=', batchId));
+  if (!row) return NOTHING_ASKED;
+  return {
+    scaleMg: row.scale_mg,
+    basis: row.basis,
+    stripTicks: row.strip_ticks,
+    parts: JSON.parse(row.parts) as number[],
+    stocks: JSON.parse(row.stocks) as Stock[],
+  };
+}

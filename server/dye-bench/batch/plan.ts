@@ -1,0 +1,167 @@
+import { z } from 'zod';
+import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
+import { batchPath } from '../../kit/address.ts';
+import { type Choice, chosenField } from '../../kit/choices.ts';
+import {
+  idField,
+  optionalDay,
+  optionalLength,
+  optionalText,
+  textField,
+  tickField,
+} from '../../kit/fields.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { allInvalid, invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import { readBody, type Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import { readForm } from '../../web/post.ts';
+import { type Card, type WantedLength, workOut } from '../card/card.ts';
+import type { AmountsAsked, CardVessel } from '../card/card-amounts.ts';
+import { numberedRows, rowNumber } from '../recipe/form.ts';
+import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+import { readVessels, type Vessel } from '../vessels/vessels.ts';
+import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
+
+/** Lengths in one batch at most. */
+export const MOST_LENGTHS = 100;
+
+/**
+ * What a batch is planned from. Rows without a length do not count; `cloth`, `shade` and `wanted` only narrow the
+ * page.
+ */
+export function planForm(units: Units, vessels: readonly Choice[]) {
+  const row = z.strictObject({
+    row: rowNumber(),
+    piece: textField({ max: 40, label: 'The piece' }),
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+  });
+  return z.strictObject({
+    recipe_id: idField('a recipe'),
+    vessel_id: chosenField(vessels, 'a vessel'),
+    pieces: numberedRows(row, { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
+    ...amountFields(units),
+    due_on: optionalDay(),
+    note: optionalText({ max: 2000, lines: true }),
+    cloth: optionalText({ max: 20 }),
+    shade: optionalText({ max: 20 }),
+    wanted: optionalText({ max: 64 }),
+    over: tickField(),
+  });
+}
+
+export type PlanForm = z.output<ReturnType<typeof planForm>>;
+
+/** The vessels in use, the largest first. */
+export function vesselChoices(reader: Reader): Choice[] {
+  return readVessels(reader)
+    .filter(({ gone }) => gone === '')
+    .map(({ id, name, volume }) => ({ value: String(id), label: `${name}, ${volume}` }));
+}
+
+/** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
+export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
+  const { stored, lengths, asked } = workOutPlan(tx, form, units);
+  const code = `D${nextId(tx, 'batch')}`;
+  const { lastId: id } = tx.run(
+    tx.db.insertInto('batch').values({
+      code,
+      recipe_id: stored.id,
+      vessel_id: form.vessel_id,
+      note: form.note,
+      due_on: form.due_on,
+      planned_at: tx.at,
+      person_id: tx.personId,
+      cancelled_at: null,
+      cancelled_by: null,
+      card: null,
+    }),
+  );
+  for (const { piece, lengthTicks, typed } of lengths) {
+    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed };
+    tx.run(tx.db.insertInto('batch_piece').values(values));
+  }
+  keepAmounts(tx, id, asked);
+  const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  return {
+    location: batchPath(code),
+    said: `${code} is planned: ${countOf(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
+  };
+}
+
+export function countOf(lengths: number): string {
+  return lengths === 1 ? 'one length' : `${lengths} lengths`;
+}
+
+interface Plan {
+  readonly stored: StoredRecipe;
+  readonly lengths: readonly (WantedLength & { readonly typed: string })[];
+  readonly card: Card;
+  readonly asked: AmountsAsked;
+}
+
+/**
+ * Works out what is typed, without writing. @throws {Refusal} invalid, by field, where a length cannot be had or a
+ * cloth cannot be dyed so
+ */
+function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
+  const stored = readRecipe(reader, form.recipe_id);
+  const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
+  if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
+  const rows = form.pieces.flatMap(({ row, piece, length }) =>
+    length ? [{ row, code: piece, length }] : [],
+  );
+  if (rows.length === 0) throw invalid('pieces', 'Give the length to dye of at least one piece.');
+  const found = new Map(
+    readPiecesToDye(
+      reader,
+      rows.map(({ code }) => code),
+    ).map((piece) => [piece.code, piece]),
+  );
+  const problems: Problem[] = [];
+  const asked = amountsAsked(form, problems);
+  const seen = new Set<string>();
+  const lengths = rows.flatMap(({ row, code, length }) => {
+    const piece = found.get(code);
+    const refuse = (message: string) => problems.push({ field: `pieces.${row}.length`, message });
+    if (!piece) {
+      refuse(`There is no piece ${code}.`);
+      return [];
+    }
+    const show = (ticks: number) => showLength(ticks, units, 'down');
+    const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
+    if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
+    else if (!piece.ground && !form.over) {
+      refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to dye over that.`);
+    } else if (cannot) refuse(cannot.reason);
+    else if (length.value > piece.freeTicks) {
+      refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
+    }
+    seen.add(code);
+    return [{ row, piece, lengthTicks: length.value, typed: length.typed }];
+  });
+  const mostLine = stored.recipe.dyes.length + stored.recipe.auxiliaries.length;
+  for (const { line } of asked.stocks) {
+    if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
+  }
+  refuseAny(problems);
+  const { balanceMg } = readWorkroom(reader);
+  const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
+  if (!worked.ok) throw allInvalid(worked.problems);
+  return { stored, lengths, card: worked.card, asked };
+}
+
+/** The card of the batch that was typed. @throws {Refusal} invalid */
+export function workOutTyped(reader: Reader, typed: Typed, { units }: Asker): Card {
+  const form = readForm(planForm(units, vesselChoices(reader)), readBody(typed).body);
+  return workOutPlan(reader, form, units).card;
+}
+
+/** A vessel as the card tells it. */
+export function vesselOnCard(vessel: Vessel): CardVessel {
+  const { name, volumeMl, material, emptyMg, heaterKind, watts } = vessel;
+  return { name, volumeMl, material, emptyMg, heaterKind, watts };
+}

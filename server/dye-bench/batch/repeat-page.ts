@@ -1,0 +1,223 @@
+import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
+import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
+import { type Compared, compareRepeat, type Sameness } from '../../../src/dye/repeat.ts';
+import { showLength } from '../../../src/quantity/length-show.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { batchPath, piecePath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import type { Choice } from '../../kit/choices.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { conflict, invalid, orProblems } from '../../refusal.ts';
+import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { showGrams } from '../card/amounts-show.ts';
+import type { Card } from '../card/card.ts';
+import { readLog } from '../pot/log-store.ts';
+import { sayPh } from '../recipe/figures.ts';
+import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+import { readDyeablePieces, readPiecesToDye } from './dyeable.ts';
+import { type PlanForm, planBatch, vesselChoices, workOutTyped } from './plan.ts';
+import { placeRows } from './plan-rows.ts';
+import { lotsWeighed } from './repeat-store.ts';
+import { readBatch, type StoredBatch } from './store.ts';
+
+const MOST_OFFERED = 20;
+
+export interface RepeatPageData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly href: string;
+  readonly action: string;
+  readonly recipeId: number;
+  readonly chip: Chip;
+  /** what must be as it was, with what it was */
+  readonly equal: readonly { readonly what: string; readonly was: string }[];
+  readonly vessels: readonly Choice[];
+  readonly unit: string;
+  readonly pieces: readonly {
+    readonly index: number;
+    readonly code: string;
+    readonly href: string;
+    readonly cloth: string;
+    readonly lot: string;
+    readonly sameLot: boolean;
+    readonly free: string;
+    readonly typed: string;
+  }[];
+  readonly typed: { readonly vessel_id: string; readonly due_on: string; readonly note: string };
+  /** how the batch that is worked out compares; none before that */
+  readonly compared: readonly {
+    readonly what: string;
+    readonly was: string;
+    readonly is: string;
+    readonly flag: '' | 'must be equal' | 'differs';
+  }[];
+}
+
+/** Repeating a batch for another mass: what must stay equal, then what differs once lengths are given. */
+export function repeatPage(
+  reader: Reader,
+  code: string,
+  asker: Asker,
+  typed: Typed,
+  opened: 'asked' | 'refused',
+): Page {
+  const batch = readStarted(reader, code);
+  const stored = readRecipe(reader, batch.recipeId);
+  const { card } = batch;
+  const codes = card.pieces.map((piece) => piece.code);
+  const clothIds = [...new Set(readPiecesToDye(reader, codes).map(({ cloth }) => cloth.id))];
+  const offered = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED });
+  const lots = new Set(card.pieces.map(({ lot }) => lot));
+  const asked = opened === 'asked' && typed.vessel_id !== undefined;
+  const { value: after, problems } = orProblems(() => (asked ? workOutTyped(reader, typed, asker) : null));
+  const data: RepeatPageData = {
+    requestKey: mintKey(),
+    code: batch.code,
+    href: batchPath(batch.code),
+    action: `${batchPath(batch.code)}/repeat`,
+    recipeId: batch.recipeId,
+    chip: shadeChip(stored.shade),
+    equal: equalOf(reader, batch, stored),
+    vessels: vesselChoices(reader),
+    unit: lengthUnit(asker.units),
+    pieces: placeRows(reader, offered, typed).map(({ index, piece, typed: length }) => ({
+      index,
+      code: piece.code,
+      href: piecePath(piece.code),
+      cloth: piece.cloth.name,
+      lot: piece.lotCode,
+      sameLot: lots.has(piece.lotCode),
+      free: showLength(piece.freeTicks, asker.units, 'down'),
+      typed: length,
+    })),
+    typed: {
+      vessel_id: typed.vessel_id ?? String(batch.vessel.id),
+      due_on: typed.due_on ?? '',
+      note: typed.note ?? `Repeats ${batch.code}.`,
+    },
+    compared: after ? compare(batch.card, after) : [],
+  };
+  return {
+    view: 'dye-bench/batch/repeat',
+    data,
+    title: `Repeat batch ${batch.code}`,
+    room: 'dye-bench',
+    problems,
+  };
+}
+
+type Started = StoredBatch & { readonly card: Card };
+
+/** @throws {Refusal} conflict where the batch never started: there is nothing to repeat */
+function readStarted(reader: Reader, code: string): Started {
+  const batch = readBatch(reader, code);
+  const { card } = batch;
+  if (card === null) {
+    throw conflict(`${code} was never started, so there is nothing to repeat.`, {
+      text: `Batch ${code}`,
+      href: batchPath(code),
+    });
+  }
+  return { ...batch, card };
+}
+
+function equalOf(reader: Reader, batch: Started, stored: StoredRecipe): RepeatPageData['equal'] {
+  const { card } = batch;
+  const { recipe } = stored;
+  const lots = lotsWeighed(readLog(reader, batch.id));
+  const pH = sayPh(recipe);
+  return [
+    { what: 'Recipe', was: `${stored.name}, version ${stored.version}` },
+    {
+      what: 'Class',
+      was: `${DYE_CLASS_NAMES[recipe.dyeClass]}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
+    },
+    {
+      what: 'Dyes on weight of fabric',
+      was: recipe.dyes.map(({ name, owfMilli }) => `${name} ${owfMilli / 1000} %`).join(', '),
+    },
+    { what: 'Liquor ratio', was: showLiquorRatio(recipe.liquorRatioMilli) },
+    {
+      what: 'Ramp and hold',
+      was: `${recipe.temperatureC} °C for ${recipe.holdMinutes} min, heated as before`,
+    },
+    ...(pH === '' ? [] : [{ what: 'pH', was: pH }]),
+    { what: 'Cloth', was: unlike(card.pieces.map(({ cloth }) => cloth)) },
+    { what: 'Lot of the ground', was: unlike(card.pieces.map(({ lot }) => lot)) },
+    {
+      what: 'Lots of the dyes',
+      was: lots.size === 0 ? 'none was told' : [...lots].map(([name, lot]) => `${name} ${lot}`).join(', '),
+    },
+  ];
+}
+
+function unlike(all: readonly string[]): string {
+  return [...new Set(all)].join(', ');
+}
+
+function compare(before: Card, after: Card): RepeatPageData['compared'] {
+  const asRepeated = (card: Card) => ({
+    recipe: card.recipe,
+    vessel: card.vessel,
+    cloths: card.pieces.map(({ cloth }) => cloth),
+    lots: card.pieces.map(({ lot }) => lot),
+    massMg: card.massMg,
+    baths: card.baths,
+  });
+  return compareRepeat(asRepeated(before), asRepeated(after)).map((each) => ({
+    what: WORDS[each.what],
+    was: sayOf(each.what, before),
+    is: sayOf(each.what, after),
+    flag: flagOf(each),
+  }));
+}
+
+const WORDS: Readonly<Record<Sameness, string>> = {
+  recipe: 'Recipe',
+  ratio: 'Liquor ratio',
+  cloth: 'Cloth',
+  'ground lot': 'Lot of the ground',
+  vessel: 'Vessel',
+  baths: 'Cloth in each bath',
+  mass: 'Mass',
+};
+
+function flagOf({ same, must }: Compared): '' | 'must be equal' | 'differs' {
+  if (same) return '';
+  return must ? 'must be equal' : 'differs';
+}
+
+function sayOf(what: Sameness, card: Card): string {
+  switch (what) {
+    case 'recipe':
+      return `${card.recipe.name}, version ${card.recipe.version}, shrinkage ${showPercent(card.shrinkageBp)}`;
+    case 'ratio':
+      return showLiquorRatio(card.recipe.liquorRatioMilli);
+    case 'cloth':
+      return unlike(card.pieces.map(({ cloth }) => cloth));
+    case 'ground lot':
+      return unlike(card.pieces.map(({ lot }) => lot));
+    case 'vessel':
+      return card.vessel.name;
+    case 'baths':
+      return `${showGrams(card.baths[0]?.massMg ?? 0)} in ${card.baths.length === 1 ? 'one bath' : `each of ${card.baths.length}`}`;
+    case 'mass':
+      return showGrams(card.massMg);
+  }
+}
+
+/** Plans a batch by the recipe of another, and keeps which one it repeats. */
+export function repeatBatch(tx: Tx, code: string, form: PlanForm, asker: Asker): Answer {
+  const batch = readStarted(tx, code);
+  if (form.recipe_id !== batch.recipeId) {
+    throw invalid('recipe_id', `A repeat is dyed by the recipe of ${code}, and by no other.`);
+  }
+  const answer = planBatch(tx, form, asker.units);
+  const made = readBatch(tx, decodeURIComponent(answer.location.split('/').at(-1) ?? ''));
+  tx.run(tx.db.insertInto('batch_repeat').values({ batch_id: made.id, of_id: batch.id }));
+  return { ...answer, said: `${answer.said} It repeats ${code}.` };
+}

@@ -1,0 +1,63 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { batchPath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { showDay } from '../../kit/when.ts';
+import { readAddress } from '../../labels/address-form.ts';
+import { type CodePicture, drawCode } from '../../labels/code-picture.ts';
+import { shortAddress } from '../../labels/things.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { showGrams } from '../card/amounts-show.ts';
+import { readRecipe } from '../recipe/store.ts';
+import { cardOf } from './page.ts';
+import { readBatch, readSentLengths, stateOf } from './store.ts';
+
+export interface TagPageData {
+  readonly code: string;
+  readonly href: string;
+  readonly chip: Chip;
+  readonly recipe: string;
+  readonly due: string;
+  /** what a phone reads to get here; null until the workroom's address is written down for its labels */
+  readonly picture: CodePicture | null;
+  /** one tag a bath: it stays with the cloth from the scour to the shelf */
+  readonly tags: readonly {
+    readonly bath: string;
+    readonly mass: string;
+    readonly cloth: readonly string[];
+    readonly temperature: string;
+    readonly address: string;
+  }[];
+}
+
+/** Tags to tie to the cloth of each bath. */
+export function tagPage(reader: Reader, code: string, asker: Asker): Page {
+  const batch = readBatch(reader, code);
+  const state = stateOf(batch, readSentLengths(reader, batch.id));
+  const { card } = cardOf(reader, batch, state, asker.units);
+  const stored = readRecipe(reader, batch.recipeId);
+  const baths = card?.baths ?? [];
+  const address = readAddress(reader)?.address;
+  const data: TagPageData = {
+    code: batch.code,
+    href: batchPath(batch.code),
+    chip: shadeChip(stored.shade),
+    recipe: `${stored.name}, version ${stored.version}`,
+    picture: address
+      ? drawCode(shortAddress(address, { kind: 'batch', id: batch.id, code: batch.code }))
+      : null,
+    due: batch.dueOn === null ? '' : showDay(batch.dueOn),
+    tags: baths.map((bath, place) => ({
+      bath: baths.length === 1 ? '' : `Bath ${place + 1} of ${baths.length}`,
+      mass: showGrams(bath.massMg),
+      cloth: (card?.pieces ?? []).map(
+        (piece) =>
+          `${piece.code}, ${piece.cloth}: ${showLength(Math.round((piece.lengthTicks * bath.massMg) / Math.max(1, card?.massMg ?? 1)), asker.units, 'near')}`,
+      ),
+      temperature: `${stored.recipe.temperatureC} °C, ${stored.recipe.holdMinutes} min`,
+      address: `${batchPath(batch.code)}/bench?bath=${place + 1}`,
+    })),
+  };
+  return { view: 'dye-bench/batch/tag', data, title: `Tags of batch ${batch.code}`, room: 'dye-bench' };
+}

@@ -1,0 +1,53 @@
+import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
+import { type Content, contentTogether } from '../../../src/dye/fibre.ts';
+import { orderOfWork, type WorkStep } from '../../../src/dye/order-of-work.ts';
+import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Card } from '../card/card.ts';
+import type { StoredRecipe } from '../recipe/store.ts';
+import { readPiecesToDye } from './dyeable.ts';
+
+/** The order of work of a batch, and all that there is to beware of in any of its steps. */
+export interface Work {
+  readonly steps: readonly WorkStep[];
+  readonly cautions: readonly Caution[];
+}
+
+/** A card as it is kept when a batch starts: the order of work stays as the bench was told it. */
+export type KeptCard = Card & { readonly work?: readonly WorkStep[] };
+
+export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Work {
+  const steps = card.work ?? orderOfWork(stored.recipe, contentOf(reader, stored, card));
+  return { steps, cautions: cautionsOf(stored, card, steps) };
+}
+
+/** The fibres of all the cloth together; what the recipe is for, where no content is known. */
+function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
+  const pieces = readPiecesToDye(
+    reader,
+    card.pieces.map(({ code }) => code),
+  );
+  const content = contentTogether(
+    card.pieces.map(({ code, massMg }) => ({
+      content: pieces.find((piece) => piece.code === code)?.cloth.content ?? [],
+      massMg,
+    })),
+  );
+  return content.length > 0 ? content : [{ fibre: stored.fibre, shareBp: 10_000 }];
+}
+
+/** What the scour and the clear take is to beware of as much as what the recipe takes. */
+function cautionsOf({ recipe }: StoredRecipe, card: Card, steps: readonly WorkStep[]): readonly Caution[] {
+  const beside = steps.flatMap(({ doses }) =>
+    doses.map(({ kind, name, mgPerLitre }) =>
+      auxiliaryFrom({ kind, name, form: 'as-sold', per: 'litre', amount: mgPerLitre }),
+    ),
+  );
+  const now = cautionsFor({
+    dyeClass: recipe.dyeClass,
+    temperatureC: Math.max(recipe.temperatureC, ...steps.map(({ toC }) => toC)),
+    auxiliaries: [...recipe.auxiliaries, ...beside],
+  });
+  const told = card.cautions.filter(({ id }) => !now.some((caution) => caution.id === id));
+  return [...told, ...now];
+}

@@ -1,0 +1,169 @@
+import { type Bath, type BathLine, massUgOf } from '../../../src/dye/bath.ts';
+import type { BathPlan } from '../../../src/dye/bath-plan.ts';
+import { sumOfLine, sumOfWater } from '../../../src/dye/bath-sums.ts';
+import { showStockStrength } from '../../../src/dye/bench-figures.ts';
+import { isTooLittle, type ProposedStock } from '../../../src/dye/stock-solution.ts';
+import { showMass, showTrace, showWeighed } from '../../../src/quantity/mass.ts';
+import { showVolume } from '../../../src/quantity/volume.ts';
+import { sayForm, sayMeasured } from '../recipe/figures.ts';
+import { nameOfForm } from '../recipe/store.ts';
+import { showUl } from './volumes.ts';
+
+/** One thing that goes into a bath. */
+export interface ShownLine {
+  readonly name: string;
+  readonly part: 'dye' | 'auxiliary' | 'water';
+  readonly asked: string;
+  readonly perBath: string;
+  /** the volume to measure out, where it is a liquid or a stock solution; else '' */
+  readonly perBathVolume: string;
+  /** by group of baths alike: see `shownGroups`; the first is `perBath` */
+  readonly amounts: readonly { readonly amount: string; readonly volume: string }[];
+  readonly inAll: string;
+  /** the sum by which the amount in all is worked out */
+  readonly how: string;
+  /** where it is measured from a stock solution: of what strength, and what to make up; else '' */
+  readonly stock: string;
+  /** where the figure comes from, in small print; '' where it is told elsewhere */
+  readonly source: string;
+}
+
+/** Baths that are alike, to a milligram. */
+export interface ShownGroup {
+  /** "The bath", "Each of 3 baths", "Baths 1 to 2", "Bath 3" */
+  readonly label: string;
+  readonly count: number;
+  readonly mass: string;
+  readonly volume: string;
+  /** strips of cloth in each; 0 where none are counted */
+  readonly strips: number;
+}
+
+type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts' | 'balanceMg'>;
+
+/** The baths of a plan in runs of those alike. */
+export function shownGroups({ bath, baths, parts }: Amounts, counted: boolean): ShownGroup[] {
+  return runsOf(baths, parts).map(({ from, count }) => {
+    const one = baths[from] ?? bath;
+    const whole = count === baths.length;
+    const named = count === 1 ? `Bath ${from + 1}` : `Baths ${from + 1} to ${from + count}, each`;
+    return {
+      label: whole ? (count === 1 ? 'The bath' : `Each of ${count} baths`) : named,
+      count,
+      mass: showGrams(one.massMg),
+      volume: showUl(one.volumeUl),
+      strips: counted ? (parts[from] ?? 0) : 0,
+    };
+  });
+}
+
+/** Baths one after another whose masses differ by no more than a milligram. */
+function runsOf(baths: readonly Bath[], parts: readonly number[]): { from: number; count: number }[] {
+  const runs: { from: number; count: number }[] = [];
+  baths.forEach(({ massMg }, at) => {
+    const run = runs.at(-1);
+    const alike = run && Math.abs((baths[run.from]?.massMg ?? 0) - massMg) <= 1;
+    if (run && alike && parts[run.from] === parts[at]) run.count += 1;
+    else runs.push({ from: at, count: 1 });
+  });
+  return runs;
+}
+
+/** Dyes, auxiliaries and fresh water of a bath; `sources` go by its lines. */
+export function shownLines(
+  { bath, baths, proposed, parts, balanceMg }: Amounts,
+  dyedMg: number,
+  sources: readonly string[] = [],
+): ShownLine[] {
+  const one = baths[0] ?? bath;
+  const firsts = runsOf(baths, parts).map(({ from }) => baths[from] ?? bath);
+  const lines = bath.lines.map((line, place): ShownLine => {
+    const share = one.lines[place] ?? line;
+    return {
+      name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
+      part: line.part,
+      asked: sayAsked(line),
+      perBath: showAmount(share, balanceMg),
+      perBathVolume: share.volumeUl === undefined ? '' : showUl(share.volumeUl),
+      amounts: firsts.map((each) => amountOf(each, place, balanceMg)),
+      inAll: showAmount(line, balanceMg),
+      how: sumOfLine(line, { dyedMg, volumeUl: bath.volumeUl }),
+      stock: sayStock(
+        line,
+        share,
+        proposed.find(({ line: of }) => of === place),
+        balanceMg,
+      ),
+      source: sources[place] ?? '',
+    };
+  });
+  return [...lines, waterLine(bath, one, firsts)];
+}
+
+function amountOf({ lines }: Bath, place: number, balanceMg: number | undefined) {
+  const line = lines[place];
+  if (!line) return { amount: showGrams(0), volume: '' };
+  const volume = line.volumeUl === undefined ? '' : showUl(line.volumeUl);
+  return { amount: showAmount(line, balanceMg), volume };
+}
+
+/** The mass of a line as the hand has it: to the balance's step, or written out where a stock holds it. */
+export function showAmount(
+  line: Pick<BathLine, 'massMg' | 'massUg'> & { readonly stockMgPer100Ml?: number | null },
+  balanceMg: number = FINEST_MG,
+): string {
+  const massUg = massUgOf(line);
+  return line.stockMgPer100Ml == null ? showWeighed(massUg, balanceMg) : showTrace(massUg);
+}
+
+/** The balance of a card that does not tell its own. */
+const FINEST_MG = 1;
+
+/** What is asked, as the hand measures it: a liquid in mL, "200 mL to 1 kg of cloth", the rest as the recipe has it. */
+function sayAsked({ kind, form, asked, stated }: BathLine): string {
+  if (!kind || !form) return asked;
+  if (stated) return `${asked} of ${nameOfForm(kind, stated.form)}`;
+  return sayMeasured(kind, form, asked);
+}
+
+function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]): ShownLine {
+  const measured = bath.lines.some(({ volumeUl }) => volumeUl !== undefined);
+  return {
+    name: 'Fresh water',
+    part: 'water',
+    asked: measured ? 'bath less what is measured' : 'the bath',
+    perBath: showUl(one.freshWaterUl),
+    perBathVolume: '',
+    amounts: firsts.map(({ freshWaterUl }) => ({ amount: showUl(freshWaterUl), volume: '' })),
+    inAll: showUl(bath.freshWaterUl),
+    how: sumOfWater(bath),
+    stock: '',
+    source: '',
+  };
+}
+
+/** How a line that the balance does not resolve is measured; '' where it is simply weighed. */
+function sayStock(
+  { stockMgPer100Ml: strength }: BathLine,
+  share: BathLine,
+  made: ProposedStock | undefined,
+  balanceMg: number | undefined,
+): string {
+  if (strength === undefined) {
+    const bare = balanceMg !== undefined && share.volumeUl === undefined && isTooLittle(share, balanceMg);
+    return bare ? 'too little for this balance: weigh it on a finer one, or dye more cloth at once' : '';
+  }
+  if (!made) return `from a stock of ${showStockStrength(strength)}`;
+  const { weighMg, makeMl, dilutions = [] } = made;
+  const first = (weighMg * 100) / makeMl;
+  const dissolve = `dissolve ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}, ${showStockStrength(first)}`;
+  const weaker = dilutions.map(
+    (step) =>
+      `; take ${showVolume(step.takeMl, 'near')} of that and make it up to ${showVolume(step.makeMl, 'near')}, ${showStockStrength(step.mgPer100Ml)}`,
+  );
+  return `too little for the balance: ${dissolve}${weaker.join('')}`;
+}
+
+export function showGrams(massMg: number): string {
+  return showMass(massMg, 'metric', 'near');
+}

@@ -1,0 +1,161 @@
+import { lengthToPrepareTicks, type Stock } from '../../../src/dye/bath.ts';
+import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
+import type { Content } from '../../../src/dye/fibre.ts';
+import type { HeaterKind, Material } from '../../../src/dye/heater.ts';
+import { fastestHeating } from '../../../src/dye/ramp.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
+import { regainBpOf } from '../../../src/dye/regain.ts';
+import { type Length, lengthsOfBaths, stripsIn } from '../../../src/dye/splitting.ts';
+import { apportion } from '../../../src/quantity/money.ts';
+import type { Problem } from '../../refusal.ts';
+
+/** How the amounts of a batch are asked for, beside its lengths and its vessel. */
+export interface AmountsAsked {
+  /** the cloth on the scale, as its basis says, which goes before its area */
+  readonly scaleMg: number | null;
+  readonly basis: 'oven-dry' | 'conditioned' | null;
+  /** what a strip is long after dyeing, so that no bath gets a broken one */
+  readonly stripTicks: number | null;
+  /** strips or shares in each bath, where they are not left to the plan */
+  readonly parts: readonly number[];
+  readonly stocks: readonly Stock[];
+}
+
+export const NOTHING_ASKED: AmountsAsked = {
+  scaleMg: null,
+  basis: null,
+  stripTicks: null,
+  parts: [],
+  stocks: [],
+};
+
+/** A vessel as far as the card tells it. What a card of before does not know is left out. */
+export interface CardVessel {
+  readonly name: string;
+  readonly volumeMl: number;
+  readonly material?: Material | '';
+  readonly emptyMg?: number | null;
+  readonly heaterKind?: HeaterKind | '';
+  readonly watts?: number | null;
+}
+
+/** What a card keeps of how it was worked out. */
+export interface CardAmounts
+  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg'>,
+    Pick<AmountsAsked, 'scaleMg' | 'basis' | 'stripTicks'> {
+  /** what air-dry cloth holds more than oven-dry, in hundredths of a percent, where that was weighed */
+  readonly regainBp?: number;
+  /** by area, whether or not the scale goes before it; null where a mass per area is not known */
+  readonly areaMg: number | null;
+  readonly dyedMg: number;
+  /** what a strip takes before dyeing; null where none are counted */
+  readonly stripSentTicks: number | null;
+  /** which lengths go into each bath; empty where the cloth is parted anywhere */
+  readonly lengths: readonly (readonly Length[])[];
+  /** the fastest heating of the ramp, in °C a minute */
+  readonly rateCPerMinute: number;
+}
+
+export interface PieceToPlan {
+  readonly lengthTicks: number;
+  readonly massMg: number;
+}
+
+export interface ToPlan {
+  readonly recipe: Recipe;
+  readonly content: Content;
+  readonly vessel: CardVessel;
+  readonly pieces: readonly PieceToPlan[];
+  readonly massMg: number;
+  readonly areaMg: number | null;
+  readonly dyedBp: number;
+  readonly dyedMg: number;
+  readonly shrinkageBp: number;
+  readonly asked: AmountsAsked;
+  readonly balanceMg: number;
+}
+
+export type AmountsPlanned =
+  | { readonly ok: true; readonly plan: BathPlan; readonly amounts: CardAmounts }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** Plans the baths of a batch: whole strips where they are counted, the mass of each bath that of its lengths. */
+export function planAmounts(given: ToPlan): AmountsPlanned {
+  const { asked, pieces } = given;
+  const sentTicks =
+    asked.stripTicks === null ? null : lengthToPrepareTicks(asked.stripTicks, given.shrinkageBp);
+  const ticks = pieces.map(({ lengthTicks }) => lengthTicks);
+  const strips = sentTicks === null ? null : stripsIn(ticks, sentTicks);
+  if (strips === 0) return refused('strip', 'None of these lengths makes a whole strip once it has shrunk.');
+  const first = plan(given, strips);
+  if (!first.ok) return refused(FIELDS[first.at], first.reason);
+  const { parts } = first.plan;
+  const lengths = sentTicks === null ? undefined : lengthsOfBaths(ticks, sentTicks, parts);
+  const massesMg = lengths?.map((bath) => massOf(bath, lengths, pieces, given.massMg));
+  const whole = massesMg ? plan({ ...given, asked: { ...asked, parts } }, strips, massesMg) : first;
+  if (!whole.ok) return refused(FIELDS[whole.at], whole.reason);
+  const { options, equal, proposed } = whole.plan;
+  return {
+    ok: true,
+    plan: whole.plan,
+    amounts: {
+      parts,
+      equal,
+      options,
+      proposed,
+      balanceMg: given.balanceMg,
+      scaleMg: asked.scaleMg,
+      basis: asked.basis,
+      stripTicks: asked.stripTicks,
+      ...(asked.basis === 'oven-dry' ? { regainBp: regainBpOf(given.content) } : {}),
+      areaMg: given.areaMg,
+      dyedMg: given.dyedMg,
+      stripSentTicks: sentTicks,
+      lengths: lengths ?? [],
+      rateCPerMinute: fastestHeating(given.recipe, given.content),
+    },
+  };
+}
+
+const FIELDS = { mass: 'pieces', vessel: 'vessel_id', parts: 'parts', stocks: 'stocks' } as const;
+
+function plan(given: ToPlan, strips: number | null, massesMg?: readonly number[]) {
+  const { asked } = given;
+  return planBath({
+    massMg: given.massMg,
+    dyedBp: given.dyedBp,
+    recipe: given.recipe,
+    stocks: asked.stocks,
+    balanceMg: given.balanceMg,
+    vesselMl: given.vessel.volumeMl,
+    ...(strips === null ? {} : { strips }),
+    ...(asked.parts.length === 0 ? {} : { parts: asked.parts }),
+    ...(massesMg ? { massesMg } : {}),
+  });
+}
+
+/** The mass of the lengths of one bath; a piece's mass is shared by length, to the milligram. */
+function massOf(
+  bath: readonly Length[],
+  all: readonly (readonly Length[])[],
+  pieces: readonly PieceToPlan[],
+  massMg: number,
+): number {
+  const masses = apportion(
+    massMg,
+    pieces.map((piece) => piece.massMg),
+  );
+  return bath.reduce((sum, { piece, lengthTicks }) => {
+    const lengths = all.flat().filter((length) => length.piece === piece);
+    const shares = apportion(
+      masses[piece] ?? 0,
+      lengths.map((length) => length.lengthTicks),
+    );
+    const place = lengths.findIndex((length) => bath.includes(length));
+    return sum + (lengthTicks > 0 ? (shares[place] ?? 0) : 0);
+  }, 0);
+}
+
+function refused(field: string, message: string): AmountsPlanned {
+  return { ok: false, problems: [{ field, message }] };
+}

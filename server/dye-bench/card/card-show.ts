@@ -1,0 +1,199 @@
+import { type Bath, dyedMassMg } from '../../../src/dye/bath.ts';
+import type { BathPlan } from '../../../src/dye/bath-plan.ts';
+import { grams, sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
+import type { Caution } from '../../../src/dye/cautions.ts';
+import type { Warning } from '../../../src/dye/dye-advice.ts';
+import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
+import { sumOfRegain } from '../../../src/dye/regain.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
+import { showVolume } from '../../../src/quantity/volume.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import { piecePath } from '../../kit/address.ts';
+import { type Figure, figuresOf } from '../recipe/figures.ts';
+import { recipePath } from '../recipe/making.ts';
+import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
+import type { Card } from './card.ts';
+import type { CardAmounts } from './card-amounts.ts';
+import { type ShownHeat, showHeat } from './heat-show.ts';
+import { type ShownSplit, showSplit } from './split-show.ts';
+import { showUl } from './volumes.ts';
+
+/** A card in words. Amounts are grams and millilitres for every reader: recipes and balances are metric. */
+export interface ShownCard {
+  readonly recipe: { readonly name: string; readonly href: string };
+  readonly cautions: readonly Caution[];
+  readonly warnings: readonly Warning[];
+  readonly pieces: readonly ShownPiece[];
+  readonly mass: string;
+  /** where the mass comes from: the sum of the pieces, or the scale beside it */
+  readonly massHow: string;
+  /** the mass in pounds where the reader reads in yards, else '' */
+  readonly massInPounds: string;
+  /** '' where all of the cloth takes the dye */
+  readonly dyedShare: string;
+  readonly dyedHow: string;
+  readonly expected: string;
+  readonly shrinkage: string;
+  readonly bathVolume: string;
+  readonly bathHow: string;
+  readonly baths: {
+    readonly count: number;
+    readonly each: string;
+    readonly mass: string;
+    readonly vessel: string;
+    readonly fill: string;
+    /** how full the largest bath makes the vessel, as a sum */
+    readonly load: string;
+    readonly equal: boolean;
+  };
+  readonly groups: readonly ShownGroup[];
+  readonly lines: readonly ShownLine[];
+  /** which lengths go into which bath; empty where the cloth is parted anywhere */
+  readonly contents: readonly ShownContent[];
+  readonly options: ShownSplit['options'];
+  readonly heat: ShownHeat;
+  readonly figures: readonly Figure[];
+}
+
+/** What of the cloth goes into one bath. */
+export interface ShownContent {
+  readonly bath: string;
+  readonly lengths: readonly string[];
+  readonly strips: number;
+  readonly mass: string;
+}
+
+export interface ShownPiece {
+  readonly code: string;
+  readonly href: string;
+  readonly cloth: string;
+  readonly lot: string;
+  readonly length: string;
+  readonly width: string;
+  readonly massPerArea: string;
+  readonly mass: string;
+  /** the length that goes into each bath */
+  readonly perBath: string;
+  readonly expected: string;
+}
+
+export function showCard(card: Card, units: Units): ShownCard {
+  const { recipe, baths, vessel } = card;
+  const one = baths[0] ?? card.bath;
+  const imperial = units.system === 'imperial';
+  const plan = planOf(card);
+  const dyedMg = card.amounts?.dyedMg ?? dyedMassMg(card.massMg, card.dyedBp);
+  const counted = card.amounts?.stripTicks != null;
+  const split = showSplit(plan, { ...vessel, temperatureC: recipe.temperatureC, counted });
+  return {
+    recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
+    cautions: card.cautions,
+    warnings: card.warnings,
+    pieces: card.pieces.map((piece) => shownPiece(piece, card, units)),
+    mass: showGrams(card.massMg),
+    massHow: sayMass(card),
+    massInPounds: imperial ? showMass(card.massMg, 'imperial', 'near') : '',
+    dyedShare: card.dyedBp === 10_000 ? '' : showPercent(card.dyedBp),
+    dyedHow: card.dyedBp === 10_000 ? '' : sumOfShare(card.massMg, card.dyedBp, dyedMg),
+    expected: showLength(
+      card.pieces.reduce((sum, piece) => sum + piece.expectedTicks, 0),
+      units,
+      'down',
+    ),
+    shrinkage: showPercent(card.shrinkageBp),
+    bathVolume: showUl(card.bath.volumeUl),
+    bathHow: sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
+    baths: {
+      count: baths.length,
+      each: showUl(one.volumeUl),
+      mass: showGrams(one.massMg),
+      vessel: `${vessel.name}, ${showVolume(vessel.volumeMl, 'near')}`,
+      fill: split.fill,
+      load: split.load,
+      equal: plan.equal,
+    },
+    groups: shownGroups(plan, counted),
+    lines: shownLines(plan, dyedMg, card.sources),
+    contents: contentsOf(card, units),
+    options: counted ? split.options : [],
+    heat: heatOf(card, one),
+    figures: figuresOf(recipe),
+  };
+}
+
+/** The plan of a card; one that was kept before plans were is of equal baths. */
+function planOf(card: Card): BathPlan {
+  const { amounts, bath, baths, fillMl } = card;
+  return {
+    bath,
+    baths,
+    fillMl,
+    parts: amounts?.parts ?? baths.map(() => 1),
+    equal: amounts?.equal ?? true,
+    options: amounts?.options ?? [],
+    proposed: amounts?.proposed ?? [],
+    ...(amounts?.balanceMg === undefined ? {} : { balanceMg: amounts.balanceMg }),
+  };
+}
+
+/** "12.3 g + 4.5 g = 16.8 g"; where the scale goes before it, what it says and what the area makes. */
+function sayMass({ amounts, pieces, massMg }: Card): string {
+  if (amounts && amounts.scaleMg !== null) {
+    const area = amounts.areaMg === null ? '' : `; by area it is ${grams(amounts.areaMg)}`;
+    return `${sayScale(amounts.scaleMg, amounts, massMg)}${area}`;
+  }
+  if (pieces.length === 1) return 'length × width × mass per area';
+  return `${pieces.map((piece) => grams(piece.massMg)).join(' + ')} = ${grams(massMg)}`;
+}
+
+/** Cloth off the scale. A card of before has no regain: oven-dry, its amounts were counted on just what was weighed. */
+function sayScale(scaleMg: number, { basis, regainBp }: CardAmounts, massMg: number): string {
+  if (basis !== 'oven-dry') return WEIGHED_AIR_DRY;
+  return regainBp === undefined ? 'from the scale, oven-dry' : sumOfRegain(scaleMg, regainBp, massMg);
+}
+
+export const WEIGHED_AIR_DRY = 'from the scale, air-dry, the mass that owf is of';
+
+function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownContent[] {
+  return (amounts?.lengths ?? []).map((lengths, at) => ({
+    bath: baths.length === 1 ? 'The bath' : `Bath ${at + 1}`,
+    lengths: lengths.map(({ piece, lengthTicks, strips }) => {
+      const code = pieces[piece]?.code ?? '';
+      return `${showLength(lengthTicks, units, 'near')} of ${code}, ${strips === 1 ? 'one strip' : `${strips} strips`}`;
+    }),
+    strips: lengths.reduce((sum, { strips }) => sum + strips, 0),
+    mass: showGrams(baths[at]?.massMg ?? 0),
+  }));
+}
+
+function heatOf({ recipe, vessel, amounts }: Card, one: Bath): ShownHeat {
+  const { heaterKind, watts } = vessel;
+  return showHeat({
+    load: loadOf(one, vessel),
+    fromC: TAP_C,
+    toC: recipe.temperatureC,
+    rateCPerMinute: amounts?.rateCPerMinute ?? 0,
+    holdMinutes: recipe.holdMinutes,
+    heater: heaterKind && watts ? { watts, kind: heaterKind } : null,
+  });
+}
+
+function shownPiece(piece: Card['pieces'][number], card: Card, units: Units): ShownPiece {
+  const perArea = units.system === 'imperial' ? 'oz/yd²' : 'g/m²';
+  return {
+    code: piece.code,
+    href: piecePath(piece.code),
+    cloth: piece.cloth,
+    lot: piece.lot,
+    length: showLength(piece.lengthTicks, units, 'near'),
+    width: showSize(piece.widthTicks, units, 'near'),
+    massPerArea: showMassPerArea(piece.massPerAreaMgM2, perArea, 'near'),
+    mass: showGrams(piece.massMg),
+    perBath:
+      card.amounts?.equal === false
+        ? ''
+        : showLength(Math.round(piece.lengthTicks / card.baths.length), units, 'near'),
+    expected: showLength(piece.expectedTicks, units, 'down'),
+  };
+}

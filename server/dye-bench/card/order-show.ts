@@ -1,0 +1,113 @@
+import { litres } from '../../../src/dye/bath-sums.ts';
+import { type WorkStep, weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { showAddition } from '../../../src/dye/recipe-figures.ts';
+import type { Work } from '../batch/work.ts';
+import type { BathState } from '../pot/bath-state.ts';
+import { clockOf } from '../pot/step.ts';
+import { sayMark } from '../recipe/store.ts';
+import { showAmount } from './amounts-show.ts';
+import type { Card } from './card.ts';
+import { drawRamp, type RampChart } from './ramp-chart.ts';
+import { showUl } from './volumes.ts';
+
+/** Baths whose times stand beside the steps; of more, each has its own at the bench. */
+const MOST_BATHS = 4;
+
+/** The order of work in words, with the clock of each bath once it has begun. */
+export interface ShownOrder {
+  readonly baths: readonly string[];
+  readonly steps: readonly ShownStep[];
+  readonly minutes: string;
+  readonly charts: readonly RampChart[];
+}
+
+export interface ShownStep {
+  readonly number: number;
+  readonly title: string;
+  readonly says: string;
+  readonly source: string;
+  readonly minutes: string;
+  /** "1.2 g of Fern A": for each bath alike, or bath by bath where they are not */
+  readonly amounts: readonly string[];
+  readonly times: readonly {
+    readonly state: 'done' | 'now' | 'to come';
+    /** "13:50–14:20", '' before the bath has begun */
+    readonly planned: string;
+    readonly actual: string;
+  }[];
+}
+
+/** Of a batch that has not started, `states` is empty. An addition's steps stand where most baths have them. */
+export function shapeOrder(card: Card, work: Work, states: readonly BathState[]): ShownOrder {
+  const shown = states.slice(0, MOST_BATHS);
+  const steps = states.reduce<readonly WorkStep[]>(
+    (most, state) => (state.steps.length > most.length ? state.steps : most),
+    work.steps,
+  );
+  const name = (number: number) => (card.baths.length === 1 ? 'The bath' : `Bath ${number}`);
+  const begun = shown.filter(({ clock }) => clock.begunMs !== null);
+  return {
+    baths: shown.map(({ number }) => name(number)),
+    steps: steps.map((step, place) => ({
+      number: place + 1,
+      title: step.title,
+      says: step.says,
+      source: sayMark(step.mark),
+      minutes: `${step.minutes} min`,
+      amounts: amountsOf(step, card),
+      times: shown.map((state) => timesOf(step, state)),
+    })),
+    minutes: sayMinutes(steps.reduce((sum, step) => sum + step.minutes, 0)),
+    charts:
+      begun.length > 0
+        ? begun.map((state) => drawRamp(state.steps, state, name(state.number)))
+        : [drawRamp(work.steps, null, card.baths.length === 1 ? 'The bath' : 'Each bath')],
+  };
+}
+
+function amountsOf(step: WorkStep, card: Card): string[] {
+  const all = card.baths.map((bath) => weighingsAt(step, bath));
+  const [first = []] = all;
+  return first.map(({ name, share }, at) => {
+    const each = all.flatMap((weighings) => weighings[at] ?? []);
+    const shown = each.map((weighing) => {
+      const volume = weighing.volumeUl === null ? '' : ` (${showUl(weighing.volumeUl)})`;
+      return `${showAmount(weighing, card.amounts?.balanceMg)}${volume}`;
+    });
+    const masses = each.map(({ massMg }) => massMg);
+    // Equal baths differ by a milligram of rounding at most.
+    const alike = Math.max(...masses) - Math.min(...masses) <= 1;
+    const amount = alike ? shown[0] : shown.join(' / ');
+    const dose = step.doses.find((given) => given.name === name);
+    const volumeUl = card.baths[0]?.volumeUl;
+    const sum =
+      dose && alike && volumeUl !== undefined
+        ? ` (${litres(volumeUl)} × ${showAddition({ per: 'litre', amount: dose.mgPerLitre })})`
+        : '';
+    return `${amount} of ${name}${share === '' ? '' : `, ${share}`}${sum}`;
+  });
+}
+
+function timesOf(step: WorkStep, state: BathState): ShownStep['times'][number] {
+  const timed = state.clock.steps.find((each) => each.step.key === step.key);
+  if (!timed) return { state: 'to come', planned: '', actual: '' };
+  const { planned, actual } = timed;
+  return {
+    state: timed.state,
+    planned: planned ? `${clockOf(planned.fromMs)}–${clockOf(planned.toMs)}` : '',
+    actual: actual ? sayActual(actual) : '',
+  };
+}
+
+/** "13:50–14:20", or "from 13:50" while it lasts. */
+export function sayActual(actual: { readonly fromMs: number; readonly toMs: number | null }): string {
+  const from = clockOf(actual.fromMs);
+  return actual.toMs === null ? `from ${from}` : `${from}–${clockOf(actual.toMs)}`;
+}
+
+export function sayMinutes(minutes: number): string {
+  const hours = Math.floor(minutes / 60);
+  const rest = minutes % 60;
+  if (hours === 0) return `${rest} min`;
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}

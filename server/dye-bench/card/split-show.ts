@@ -1,0 +1,63 @@
+import type { BathPlan } from '../../../src/dye/bath-plan.ts';
+import type { SplitOption } from '../../../src/dye/splitting.ts';
+import { displacedUl } from '../../../src/dye/splitting.ts';
+import { fillMl } from '../../../src/dye/vessel.ts';
+import { showVolume } from '../../../src/quantity/volume.ts';
+import { showUl } from './volumes.ts';
+
+/** How a bath is shared over vessel loads, and the other ways of doing it. */
+export interface ShownSplit {
+  readonly count: number;
+  readonly vessel: string;
+  /** how full the vessel may be, and how full the largest load makes it, as sums */
+  readonly fill: string;
+  readonly load: string;
+  readonly options: readonly { readonly baths: string; readonly what: string; readonly taken: boolean }[];
+}
+
+interface OfVessel {
+  readonly name: string;
+  readonly volumeMl: number;
+  readonly temperatureC: number;
+  /** true where strips are counted */
+  readonly counted: boolean;
+}
+
+export function showSplit(plan: BathPlan, vessel: OfVessel): ShownSplit {
+  const largest = [...plan.baths].sort((a, b) => b.volumeUl - a.volumeUl)[0] ?? plan.bath;
+  const pushedUl = displacedUl(largest.massMg);
+  return {
+    count: plan.baths.length,
+    vessel: vessel.name,
+    fill: sayFill(vessel, plan.fillMl ?? vessel.volumeMl),
+    load: `Liquor ${showUl(largest.volumeUl)} and cloth ${showUl(pushedUl)} (0.7 L a kilogram, common practice) make ${showUl(largest.volumeUl + pushedUl)}.`,
+    options:
+      plan.options.length > 1
+        ? plan.options.map((option) => ({
+            baths: String(option.parts.length),
+            what: sayOption(option),
+            taken: option.parts.join() === plan.parts.join(),
+          }))
+        : [],
+  };
+}
+
+/** "At 98 °C it is filled to 20 L at most, cloth included: two thirds of it (common practice)." */
+export function sayFill(
+  { temperatureC, volumeMl }: Pick<OfVessel, 'temperatureC' | 'volumeMl'>,
+  holdsMl: number,
+): string {
+  const boils = holdsMl === fillMl(volumeMl, 100);
+  return `At ${temperatureC} °C it is filled to ${showVolume(holdsMl, 'down')} at most, cloth included: ${boils ? 'two thirds' : 'three quarters'} of it (common practice).`;
+}
+
+/** "4 strips in each", "5, 5 and 4 strips: unequal", "5 strips in each, 1 more than wanted". */
+export function sayOption({ parts, equal, addedStrips }: SplitOption): string {
+  if (!equal) return `${listed(parts)} strips: each bath weighed for itself`;
+  const more = addedStrips === 0 ? '' : `, ${addedStrips} more than wanted`;
+  return `${parts[0]} ${parts[0] === 1 ? 'strip' : 'strips'} in each, all alike${more}`;
+}
+
+function listed(parts: readonly number[]): string {
+  return parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+}

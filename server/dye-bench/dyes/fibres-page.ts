@@ -1,0 +1,74 @@
+import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES } from '../../../src/dye/dye-class.ts';
+import { type Condition, conditionsFor } from '../../../src/dye/dye-conditions.ts';
+import { HEAT_LIMITS } from '../../../src/dye/dye-facts.ts';
+import { capital, FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
+import type { Page } from '../../web/page.ts';
+import { sayMark } from '../recipe/store.ts';
+
+export interface FibresPageData {
+  readonly fibres: readonly ShownFibre[];
+}
+
+export interface ShownFibre {
+  readonly name: string;
+  readonly id: string;
+  /** how hot a bath may be, why, and who says so */
+  readonly heat: string;
+  readonly heatSource: string;
+  readonly dyes: readonly { readonly dye: string; readonly take: string; readonly source: string }[];
+  readonly ways: readonly ShownWay[];
+}
+
+export interface ShownWay {
+  readonly dye: string;
+  readonly method: string;
+  readonly heat: string;
+  readonly minutes: string;
+  readonly pH: string;
+  readonly note: string;
+  readonly source: string;
+  /** true where it takes sealed plant: told, never proposed */
+  readonly sealed: boolean;
+}
+
+const TAKES = { dyes: 'dyes', stains: 'stains only', no: 'does not' } as const;
+
+/** Every fibre, what takes on it, and how it is worked; each row with where it comes from. */
+export function fibresPage(): Page {
+  const data: FibresPageData = { fibres: FIBRES.map(({ code }) => shown(code)) };
+  return { view: 'dye-bench/dyes/fibres', data, title: 'Which dye for which fibre', room: 'dye-bench' };
+}
+
+function shown(code: FibreCode): ShownFibre {
+  const limit = HEAT_LIMITS.find(({ fibre }) => fibre === code);
+  return {
+    name: capital(fibreOf(code).name),
+    id: code,
+    heat: limit ? `${limit.limitC} °C at most: ${limit.why}` : '',
+    heatSource: limit ? sayMark(limit.mark) : '',
+    dyes: DYE_CLASSES.map((dyeClass) => {
+      const { take, note, mark } = affinity(code, dyeClass);
+      const said = note ? `${TAKES[take]}: ${note}` : TAKES[take];
+      return { dye: capital(DYE_CLASS_NAMES[dyeClass]), take: said, source: sayMark(mark) };
+    }),
+    ways: classesFor(code).flatMap((dyeClass) => conditionsFor(code, dyeClass).map(shownWay)),
+  };
+}
+
+function shownWay(way: Condition): ShownWay {
+  const { temperatureC, minutes, pH } = way;
+  return {
+    dye: capital(DYE_CLASS_NAMES[way.dyeClass]),
+    method: way.method,
+    heat: `${range(temperatureC)} °C${way.startC ? `, set at ${range(way.startC)} °C` : ''}`,
+    minutes: minutes ? `${range(minutes)} min` : '',
+    pH: pH ? range(pH) : '',
+    note: way.note ?? '',
+    source: sayMark(way.mark),
+    sealed: way.vessel === 'sealed',
+  };
+}
+
+function range([from, to]: readonly [number, number]): string {
+  return from === to ? String(from) : `${from} to ${to}`;
+}

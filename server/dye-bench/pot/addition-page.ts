@@ -1,0 +1,205 @@
+import { z } from 'zod';
+import { additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../../src/dye/addition.ts';
+import { dyedMassMg } from '../../../src/dye/bath.ts';
+import { readOwf } from '../../../src/dye/bench-figures.ts';
+import { showDecimal } from '../../../src/quantity/figure-show.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { address, batchPath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { textField } from '../../kit/fields.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { conflict, invalid, orProblems, Refusal } from '../../refusal.ts';
+import { readBody, type Typed } from '../../web/body.ts';
+import type { Page } from '../../web/page.ts';
+import { readForm } from '../../web/post.ts';
+import { readBatch } from '../batch/store.ts';
+import { showGrams } from '../card/amounts-show.ts';
+import { numberedRows, readingField, rowNumber } from '../recipe/form.ts';
+import { readRecipe } from '../recipe/store.ts';
+import { type BathState, canAdd, stands } from './bath-state.ts';
+import { type AtThePot, benchPath, insertLog, readAtThePot } from './log-verbs.ts';
+import { type ShortCaution, withHeads } from './step.ts';
+
+export const ADDITION = z.strictObject({
+  dyes: numberedRows(
+    z.strictObject({
+      row: rowNumber(),
+      name: textField({ max: 120, label: 'The dye' }),
+      target: readingField(readOwf),
+      reached: readingField(readOwf),
+    }),
+    { min: 1, max: 20, what: 'dyes' },
+  ),
+});
+type AdditionForm = z.output<typeof ADDITION>;
+
+export interface AdditionPageData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly href: string;
+  readonly action: string;
+  readonly chip: Chip;
+  /** as at the bench: in a few words, each with its full text */
+  readonly cautions: { readonly due: readonly ShortCaution[]; readonly all: readonly ShortCaution[] };
+  /** why nothing can be added; '' where something can */
+  readonly refused: string;
+  /** a batch of its own from pieces that are dyed already */
+  readonly dyeOver: string;
+  readonly made: number;
+  readonly most: number;
+  readonly baths: string;
+  readonly dyes: readonly {
+    readonly index: number;
+    readonly name: string;
+    readonly target: string;
+    readonly reached: string;
+  }[];
+  /** what it comes to for each bath, with its sum; none before it is worked out */
+  readonly worked: readonly {
+    readonly name: string;
+    readonly sum: string;
+    readonly now: string;
+  }[];
+}
+
+/** Bringing a shade up while the bath stands. Asked with what is reached in the address, it works it out. */
+export function additionPage(
+  reader: Reader,
+  code: string,
+  typed: Typed,
+  opened: 'asked' | 'refused' = 'asked',
+): Page {
+  const pot = readAtThePotOrNull(reader, code);
+  const open = pot?.baths.filter(stands) ?? [];
+  const stored = readRecipe(reader, readBatch(reader, code).recipeId);
+  const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
+  const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
+  const data: AdditionPageData = {
+    requestKey: mintKey(),
+    code,
+    href: batchPath(code),
+    action: `${batchPath(code)}/addition`,
+    chip: shadeChip(stored.shade),
+    cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
+    refused: whyNot(pot, open),
+    dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
+    made: additionsMade(open),
+    most: MOST_ADDITIONS,
+    baths: open.length === 1 ? 'one bath' : `each of ${open.length} baths`,
+    dyes: stored.recipe.dyes.map(({ name, owfMilli }, index) => ({
+      index,
+      name,
+      target: typed[`dyes.${index}.target`] ?? decimal(owfMilli),
+      reached: typed[`dyes.${index}.reached`] ?? '',
+    })),
+    worked: worked ?? [],
+  };
+  return {
+    view: 'dye-bench/pot/addition',
+    data,
+    title: `Addition to batch ${code}`,
+    room: 'dye-bench',
+    problems,
+  };
+}
+
+function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
+  try {
+    return readAtThePot(reader, code);
+  } catch (error) {
+    if (error instanceof Refusal && error.kind === 'conflict') return null;
+    throw error;
+  }
+}
+
+function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
+  if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
+  if (open.length === 0) {
+    return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+  }
+  if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
+  return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';
+}
+
+function additionsMade(open: readonly BathState[]): number {
+  return Math.max(0, ...open.map(({ additions }) => additions.length));
+}
+
+/** @throws {Refusal} invalid */
+function workTyped(pot: AtThePot, typed: Typed): AdditionPageData['worked'] {
+  const form = readForm(ADDITION, readBody(typed).body);
+  const [state] = pot.baths.filter(stands);
+  if (!state) return [];
+  const massMg = dyedMg(pot, state);
+  return workOut(pot, state, form).map((dye) => sayDye(dye, massMg, form));
+}
+
+function sayDye(
+  { name, missingMg, nowMg }: { name: string; missingMg: number; nowMg: number },
+  massMg: number,
+  form: AdditionForm,
+): AdditionPageData['worked'][number] {
+  const row = form.dyes.find((each) => each.name === name);
+  const [target, reached] = [decimal(row?.target ?? 0), decimal(row?.reached ?? 0)];
+  return {
+    name,
+    sum: `${showGrams(massMg)} × (${target} − ${reached}) ÷ 100 = ${showGrams(missingMg)}${nowMg < missingMg ? ', half of it first' : ''}`,
+    now: showGrams(nowMg),
+  };
+}
+
+/** The cloth of a bath that takes the dye, in mg. */
+function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
+  return dyedMassMg(bath.massMg, batch.card?.dyedBp ?? 10_000);
+}
+
+/** What is missing of each dye in a bath. @throws {Refusal} invalid */
+function workOut(pot: AtThePot, state: BathState, form: AdditionForm) {
+  const made = additionsMade(pot.baths.filter(stands));
+  const dyes = form.dyes.map(({ name, target, reached }) => ({
+    name,
+    targetOwfMilli: target,
+    reachedOwfMilli: reached,
+  }));
+  const addition = additionFor(dyedMg(pot, state), dyes, made);
+  if (!addition.ok) throw invalid(addition.field, addition.reason);
+  return addition.dyes;
+}
+
+/**
+ * Adds dye to every bath that still stands. What is added is logged with its batch: the lot of the pieces, once they
+ * are back, tells of it. @throws {Refusal} conflict where no bath can take it, invalid where nothing is missing
+ */
+export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
+  const pot = readAtThePot(tx, code);
+  const open = pot.baths.filter(stands);
+  const refused = whyNot(pot, open);
+  if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
+  const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);
+  const strange = form.dyes.find(({ name }) => !names.includes(name));
+  if (strange) throw invalid(`dyes.${strange.row}.name`, `${strange.name} is not in the recipe.`);
+  const said: string[] = [];
+  for (const state of open) {
+    for (const { name, nowMg } of workOut(pot, state, form)) {
+      const row = form.dyes.find((each) => each.name === name);
+      const note = `${decimal(row?.reached ?? 0)} of ${decimal(row?.target ?? 0)} % owf reached`;
+      insertLog(tx, pot.batch.id, {
+        bath: state.number,
+        kind: 'addition',
+        what: name,
+        figure: nowMg,
+        note,
+      });
+      if (state === open[0]) said.push(`${showGrams(nowMg)} of ${name}`);
+    }
+  }
+  const each = open.length === 1 ? '' : ' in each bath';
+  return {
+    location: benchPath(code, open[0]?.number ?? 1),
+    said: `Addition ${additionsMade(open) + 1} to ${code}: ${said.join(', ')}${each}. Its steps come after the hold.`,
+  };
+}
+
+function decimal(milli: number): string {
+  return showDecimal(BigInt(milli), 3);
+}

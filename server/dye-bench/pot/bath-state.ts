@@ -1,0 +1,75 @@
+import type { Bath } from '../../../src/dye/bath.ts';
+import { type BathClock, BEGUN, bathClock } from '../../../src/dye/bath-clock.ts';
+import { type BathAddition, type WorkStep, withAddition } from '../../../src/dye/order-of-work.ts';
+import type { Card } from '../card/card.ts';
+import type { LogRow } from './log-store.ts';
+
+/** One bath of a batch: its amounts, its steps with those of additions, its clock, and its own log. */
+export interface BathState {
+  /** from 1 */
+  readonly number: number;
+  readonly bath: Bath;
+  readonly steps: readonly WorkStep[];
+  readonly clock: BathClock;
+  readonly rows: readonly LogRow[];
+  readonly additions: readonly BathAddition[];
+}
+
+export function bathStates(
+  card: Card,
+  work: { readonly steps: readonly WorkStep[] },
+  log: readonly LogRow[],
+): BathState[] {
+  return card.baths.map((bath, place) => {
+    const rows = log.filter((row) => row.bath === place + 1);
+    return { number: place + 1, bath, rows, ...stepsOf(work.steps, rows) };
+  });
+}
+
+/** Goes through the log once: an addition puts its steps before what was not done when it was told. */
+function stepsOf(planned: readonly WorkStep[], rows: readonly LogRow[]) {
+  let steps = planned;
+  const done = new Set<string>();
+  const additions: BathAddition[] = [];
+  const told = new Set<string>();
+  for (const row of rows) {
+    if (row.kind === 'step') done.add(row.what);
+    if (row.kind !== 'addition' || told.has(row.requestKey)) continue;
+    told.add(row.requestKey);
+    const dyes = rows
+      .filter((each) => each.kind === 'addition' && each.requestKey === row.requestKey)
+      .map(({ what, figure }) => ({ name: what, massMg: figure }));
+    const addition = { key: `addition-${told.size}`, number: told.size, dyes };
+    additions.push(addition);
+    steps = withAddition(steps, done, addition);
+  }
+  const clock = bathClock(
+    steps,
+    rows.filter(({ kind }) => kind === 'step').map(({ what, at }) => ({ key: what, atMs: Date.parse(at) })),
+  );
+  return { steps, additions, clock };
+}
+
+/** The step that was done in the request that told of a weighing. */
+export function stepOfWeighing(rows: readonly LogRow[], weighed: LogRow): string {
+  return (
+    rows.find(({ kind, requestKey }) => kind === 'step' && requestKey === weighed.requestKey)?.what ?? ''
+  );
+}
+
+export function hasBegun(state: BathState): boolean {
+  return state.rows.some(({ kind, what }) => kind === 'step' && what === BEGUN);
+}
+
+/**
+ * A bath stands from its beginning until it is rinsed. Every bath that stands takes an addition, at its hold or not yet:
+ * all are dyed alike.
+ */
+export function stands({ clock }: BathState): boolean {
+  return clock.begunMs !== null && clock.steps.find(({ step }) => step.kind === 'rinse')?.state !== 'done';
+}
+
+/** From its hold on the shade of a bath that stands can be judged, and an addition worked out. */
+export function canAdd(state: BathState): boolean {
+  return stands(state) && state.clock.steps.find(({ step }) => step.kind === 'hold')?.actual != null;
+}

@@ -1,0 +1,63 @@
+import { z } from 'zod';
+import type { Weighing } from '../../../src/dye/order-of-work.ts';
+import { readPh, readTemperature } from '../../../src/dye/recipe-figures.ts';
+import { divideRounded, exactly, stored } from '../../../src/quantity/figure-show.ts';
+import { readMass } from '../../../src/quantity/mass.ts';
+import { type Reading, refused } from '../../../src/quantity/reading.ts';
+import { idField, optionalText, textField, tickField, wholeField } from '../../kit/fields.ts';
+import { numberedRows, readingField, rowNumber } from '../recipe/form.ts';
+
+// The forms of the log. Each names its bath; 0 is the whole batch.
+
+const MOST_BATHS = 100;
+const bath = () => wholeField({ min: 1, max: MOST_BATHS });
+
+/**
+ * A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. A hold that
+ * ends early needs `skip_hold`.
+ */
+export const STEP_DONE = z.strictObject({
+  bath: bath(),
+  step: textField({ max: 80, label: 'The step' }),
+  water: optionalText({ max: 64 }),
+  skip_hold: tickField(),
+  things: numberedRows(
+    z.strictObject({
+      row: rowNumber(),
+      name: textField({ max: 120, label: 'The name' }),
+      amount: optionalText({ max: 64 }),
+      lot: optionalText({ max: 120 }),
+    }),
+    { min: 0, max: 40, what: 'amounts' },
+  ),
+});
+export type StepDoneForm = z.output<typeof STEP_DONE>;
+
+export const TEMPERATURE = z.strictObject({ bath: bath(), temperature: readingField(readTemperature) });
+export const PH = z.strictObject({ bath: bath(), ph: readingField(readPh) });
+export const NOTE = z.strictObject({ note: textField({ max: 2000, label: 'The note', lines: true }) });
+export const TAKE_BACK = z.strictObject({
+  bath: wholeField({ min: 0, max: MOST_BATHS }),
+  id: idField('what is taken back'),
+});
+
+/**
+ * Reads what was weighed, in mg: grams, or millilitres of what is measured by volume, which are turned into mass by
+ * the card's own figures.
+ */
+export function readWeighed(typed: string, wanted: Pick<Weighing, 'massUg' | 'volumeUl'>): Reading<number> {
+  const litres = /^(.*?)(m?)l(?:it(?:re|er)s?)?\s*$/i.exec(typed);
+  if (!litres) return readMass(typed, 'g');
+  if (wanted.volumeUl === null || wanted.volumeUl === 0) {
+    return refused('This is weighed: write its mass, such as 2.5 g.');
+  }
+  // A millilitre is to the microlitre what a gram is to the milligram, so the reader of masses reads it exactly.
+  const read = readMass(`${litres[1]} ${litres[2] === '' ? 'kg' : 'g'}`, 'g');
+  if (!read.ok) return refused(`${typed.trim()} is no volume: write it as 7.5 mL.`);
+  const massMg = divideRounded(
+    exactly(read.value) * exactly(wanted.massUg),
+    exactly(wanted.volumeUl) * 1000n,
+    'near',
+  );
+  return { ...read, value: stored(massMg) };
+}

@@ -1,0 +1,73 @@
+import type { Reader } from '../../database/book.ts';
+import type { LogKind } from '../../database/dye-tables.ts';
+import type { SentLength } from '../batch/store.ts';
+
+/** What was logged at the pot and stands: figures are tenths of a degree, hundredths of pH, mg or mL by kind. */
+export interface LogRow {
+  readonly id: number;
+  readonly bath: number;
+  readonly kind: LogKind;
+  readonly at: string;
+  readonly person: string;
+  readonly requestKey: string;
+  readonly figure: number;
+  readonly what: string;
+  readonly dyeLot: string;
+  readonly note: string;
+  readonly lab: { readonly l: number; readonly a: number; readonly b: number; readonly how: string } | null;
+}
+
+/** The log of a batch in the order of telling, without what was taken back. */
+export function readLog(reader: Reader, batchId: number): LogRow[] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('batch_log')
+      .innerJoin('person', 'person.id', 'batch_log.person_id')
+      .selectAll('batch_log')
+      .select('person.name as person')
+      .where('batch_log.batch_id', '=', batchId)
+      .orderBy('batch_log.id'),
+  );
+  const undone = new Set(rows.flatMap(({ undoes_id }) => undoes_id ?? []));
+  return rows
+    .filter(({ id, kind }) => kind !== 'undone' && !undone.has(id))
+    .map((row) => ({
+      id: row.id,
+      bath: row.bath,
+      kind: row.kind,
+      at: row.at,
+      person: row.person,
+      requestKey: row.request_key,
+      figure: row.figure ?? 0,
+      what: row.what,
+      dyeLot: row.dye_lot,
+      note: row.note,
+      lab:
+        row.lab_l === null || row.lab_a === null || row.lab_b === null
+          ? null
+          : { l: row.lab_l, a: row.lab_a, b: row.lab_b, how: row.lab_how ?? 'typed' },
+    }));
+}
+
+/** What was logged since the batch was started: a start that was undone took its own log along. */
+export function sinceStart(rows: readonly LogRow[], sent: readonly SentLength[]): LogRow[] {
+  const started = sent[0]?.at;
+  return rows.filter(({ kind, at }) => kind === 'swatch' || (started !== undefined && at >= started));
+}
+
+/** The lot of each dye or auxiliary that was weighed last, by name: what is offered at the next weighing. */
+export function readLastLots(reader: Reader, names: readonly string[]): ReadonlyMap<string, string> {
+  const wanted = [...new Set(names)];
+  if (wanted.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('batch_log')
+      .select(['what', 'dye_lot'])
+      .where('kind', '=', 'weighed')
+      .where('dye_lot', '<>', '')
+      .where('what', 'in', wanted)
+      .orderBy('id', 'desc')
+      .limit(200),
+  );
+  return new Map(rows.reverse().map(({ what, dye_lot }) => [what, dye_lot]));
+}

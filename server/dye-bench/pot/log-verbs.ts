@@ -1,0 +1,217 @@
+import { BEGUN, holdLeftMinutes } from '../../../src/dye/bath-clock.ts';
+import { type Weighing, weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { readVolume } from '../../../src/quantity/volume.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import type { LogKind } from '../../database/dye-tables.ts';
+import { batchPath } from '../../kit/address.ts';
+import { showClock } from '../../kit/when.ts';
+import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
+import { readBatch, readSentLengths, type StoredBatch, stateOf } from '../batch/store.ts';
+import { type Work, workOf } from '../batch/work.ts';
+import { readRecipe } from '../recipe/store.ts';
+import { type BathState, bathStates, hasBegun } from './bath-state.ts';
+import { readWeighed, type StepDoneForm } from './log-forms.ts';
+import { type LogRow, readLog, sinceStart } from './log-store.ts';
+
+/** A started batch with its baths as the log leaves them. */
+export interface AtThePot {
+  readonly batch: StoredBatch;
+  readonly baths: readonly BathState[];
+  readonly log: readonly LogRow[];
+  readonly cautions: Work['cautions'];
+}
+
+/** @throws {Refusal} conflict where the batch has not started */
+export function readAtThePot(reader: Reader, code: string): AtThePot {
+  const batch = readBatch(reader, code);
+  const sent = readSentLengths(reader, batch.id);
+  const state = stateOf(batch, sent);
+  if (batch.card === null || state === 'planned' || state === 'cancelled') {
+    throw conflict(`${code} is ${state}: it is logged once it has started.`, {
+      text: `Batch ${code}`,
+      href: batchPath(code),
+    });
+  }
+  const log = sinceStart(readLog(reader, batch.id), sent);
+  const work = workOf(reader, readRecipe(reader, batch.recipeId), batch.card);
+  return { batch, log, baths: bathStates(batch.card, work, log), cautions: work.cautions };
+}
+
+/** The bath of that number. @throws {Refusal} invalid */
+export function bathOf({ batch, baths }: AtThePot, number: number): BathState {
+  const bath = baths.find((each) => each.number === number);
+  if (bath) return bath;
+  const count = baths.length === 1 ? 'one bath' : `${baths.length} baths`;
+  throw invalid('bath', `${batch.code} has ${count}.`);
+}
+
+export interface NewLog {
+  readonly bath: number;
+  readonly kind: LogKind;
+  readonly figure?: number;
+  readonly what?: string;
+  readonly dyeLot?: string;
+  readonly note?: string;
+  readonly lab?: { readonly l: number; readonly a: number; readonly b: number };
+  readonly labHow?: 'instrument' | 'photo' | 'screen' | 'typed';
+  readonly undoesId?: number;
+}
+
+export function insertLog(tx: Tx, batchId: number, log: NewLog): number {
+  return tx.run(
+    tx.db.insertInto('batch_log').values({
+      batch_id: batchId,
+      bath: log.bath,
+      kind: log.kind,
+      at: tx.at,
+      person_id: tx.personId,
+      request_key: tx.requestKey,
+      figure: log.figure ?? null,
+      what: log.what ?? '',
+      dye_lot: log.dyeLot ?? '',
+      note: log.note ?? '',
+      lab_l: log.lab?.l ?? null,
+      lab_a: log.lab?.a ?? null,
+      lab_b: log.lab?.b ?? null,
+      lab_how: log.lab ? (log.labHow ?? 'typed') : null,
+      undoes_id: log.undoesId ?? null,
+    }),
+  ).lastId;
+}
+
+export function benchPath(code: string, bath: number): string {
+  return `${batchPath(code)}/bench?bath=${bath}`;
+}
+
+/**
+ * A step is done, or the bath begins. What was weighed for it is kept with it. Where somebody else was quicker, it says
+ * who and what the step is now.
+ */
+export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
+  const pot = readAtThePot(tx, code);
+  const state = bathOf(pot, form.bath.value);
+  const named = pot.baths.length === 1 ? code : `Bath ${state.number} of ${code}`;
+  const location = benchPath(code, state.number);
+  if (form.step === BEGUN) {
+    if (hasBegun(state)) throw quicker(state, BEGUN, location);
+    insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: BEGUN });
+    return { location, said: `${named} has begun: ${state.clock.now?.step.title ?? ''}.` };
+  }
+  const now = state.clock.now?.step;
+  if (!hasBegun(state) || now?.key !== form.step) throw quicker(state, form.step, location);
+  const skipped = holdLeftMinutes(state.clock, Date.parse(tx.at));
+  const ofHold = `${skipped} of its ${now.minutes} min`;
+  if (skipped !== null && !form.skip_hold) {
+    const message = `${now.title} is not over: ${ofHold} are left. Skip them only where the shade is right.`;
+    throw invalid('skip_hold', message);
+  }
+  const weighings = weighingsAt(now, state.bath);
+  insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: now.key });
+  for (const weighed of readThings(form, weighings)) {
+    insertLog(tx, pot.batch.id, { bath: state.number, kind: 'weighed', ...weighed });
+  }
+  if (now.kind === 'set') {
+    insertLog(tx, pot.batch.id, { bath: state.number, kind: 'water', figure: readWater(form, state) });
+  }
+  const place = state.steps.findIndex(({ key }) => key === now.key);
+  const next = state.steps[place + 1];
+  const then = next ? `Now: ${next.title}.` : 'That was the last step.';
+  const early = skipped === null ? '' : `, ${ofHold} skipped`;
+  return { location, said: `${now.title}: done${early}. ${then}` };
+}
+
+function quicker(state: BathState, key: string, href: string): Refusal {
+  const done = state.rows.find(({ kind, what }) => kind === 'step' && what === key);
+  const told = done ? `That was told by ${done.person} at ${showClock(done.at)}. ` : '';
+  const now = state.clock.now;
+  const stands = !hasBegun(state)
+    ? 'The bath has not begun.'
+    : now
+      ? `The step now is: ${now.step.title}.`
+      : 'All steps are done.';
+  return conflict(`${told}${stands} Nothing was logged.`, { text: 'The bath as it is now', href });
+}
+
+/** Every amount at once, so that all that cannot be read is told together. */
+function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
+  const problems: Problem[] = [];
+  const things = weighings.flatMap((wanted) => {
+    const given = form.things.find(({ name }) => name === wanted.name);
+    const read = given && given.amount !== '' ? readWeighed(given.amount, wanted) : null;
+    if (given && read && !read.ok) {
+      problems.push({ field: `things.${given.row}.amount`, message: read.reason });
+      return [];
+    }
+    const figure = read?.ok ? read.value : wanted.massMg;
+    return [{ what: wanted.name, figure, dyeLot: given?.lot ?? '' }];
+  });
+  const strange = form.things.find(({ name }) => !weighings.some((wanted) => wanted.name === name));
+  if (strange) {
+    problems.push({
+      field: `things.${strange.row}.name`,
+      message: `${strange.name} is not due at this step.`,
+    });
+  }
+  refuseAny(problems);
+  return things;
+}
+
+function readWater({ water }: StepDoneForm, { bath }: BathState): number {
+  if (water === '') return Math.round(bath.freshWaterUl / 1000);
+  const read = readVolume(water, 'l');
+  if (!read.ok) throw invalid('water', read.reason);
+  return read.value;
+}
+
+/** A temperature in °C or a pH in tenths, of a bath that has begun. */
+export function logReading(
+  tx: Tx,
+  code: string,
+  reading: { readonly bath: number; readonly kind: 'temperature' | 'pH'; readonly value: number },
+): Answer {
+  const pot = readAtThePot(tx, code);
+  const state = bathOf(pot, reading.bath);
+  const location = benchPath(code, state.number);
+  const { kind, value } = reading;
+  if (!hasBegun(state)) throw quicker(state, '', location);
+  insertLog(tx, pot.batch.id, { bath: state.number, kind, figure: value * 10 });
+  const shown = kind === 'temperature' ? `${value} °C` : `pH ${value / 10}`;
+  return { location, said: `${shown} is logged, ${showClock(tx.at)}.` };
+}
+
+/** A note on the whole batch. */
+export function logNote(tx: Tx, code: string, note: string): Answer {
+  const { batch } = readAtThePot(tx, code);
+  insertLog(tx, batch.id, { bath: 0, kind: 'note', note });
+  return { location: recordPath(code), said: 'The note is kept.' };
+}
+
+export function recordPath(code: string): string {
+  return `${batchPath(code)}/record`;
+}
+
+/**
+ * Takes back the last thing that was logged of a bath, with all that was told in one go with it; of the whole batch
+ * (bath 0) any swatch, verdict or note. The rows stay, and say that they were taken back.
+ */
+export function takeBack(
+  tx: Tx,
+  code: string,
+  asked: { readonly bath: number; readonly id: number },
+): Answer {
+  const batch = readBatch(tx, code);
+  const log = readLog(tx, batch.id);
+  const rows = log.filter(({ bath }) => bath === asked.bath);
+  const row = rows.find(({ id }) => id === asked.id);
+  const location = asked.bath > 0 ? benchPath(code, asked.bath) : recordPath(code);
+  const way = { text: 'The log as it is now', href: location };
+  if (!row) throw conflict('That was taken back already, or was never logged here.', way);
+  const last = rows.at(-1);
+  if (asked.bath > 0 && last && last.requestKey !== row.requestKey) {
+    throw conflict('Something was logged since: take that back first.', way);
+  }
+  for (const { id, bath } of log.filter(({ requestKey }) => requestKey === row.requestKey)) {
+    insertLog(tx, batch.id, { bath, kind: 'undone', undoesId: id });
+  }
+  return { location, said: `Taken back: what was logged at ${showClock(row.at)}.` };
+}

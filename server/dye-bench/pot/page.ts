@@ -1,0 +1,186 @@
+import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
+import { isOfBath } from '../../../src/dye/bath-clock.ts';
+import type { Warning } from '../../../src/dye/dye-advice.ts';
+import { weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { showPh } from '../../../src/dye/recipe-figures.ts';
+import type { Reader } from '../../database/book.ts';
+import { batchPath, queryNumber } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { showClock } from '../../kit/when.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { readDyeLots } from '../batch/dye-lots.ts';
+import { cardOf, sayState } from '../batch/page.ts';
+import { type BatchState, readBatch, readSentLengths, stateOf } from '../batch/store.ts';
+import { type Work, workOf } from '../batch/work.ts';
+import type { Card } from '../card/card.ts';
+import { type ShownCard, showCard } from '../card/card-show.ts';
+import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
+import { readLog, sinceStart } from './log-store.ts';
+import { sayLog } from './log-words.ts';
+import {
+  type BenchStep,
+  clockOf,
+  dueCautions,
+  phChoices,
+  type ShortCaution,
+  shapeStep,
+  shapeWhole,
+  temperatureChoices,
+  type WholeBath,
+  withHeads,
+} from './step.ts';
+
+export interface BatchBenchData {
+  readonly requestKey: string;
+  readonly code: string;
+  readonly state: BatchState;
+  readonly said: string;
+  readonly chip: Chip;
+  readonly trouble: readonly string[];
+  readonly ways: {
+    readonly card: string;
+    readonly record: string;
+    readonly addition: string;
+    /** '' where the batch cannot be started or finished now */
+    readonly start: string;
+    readonly finish: string;
+    readonly logs: string;
+  };
+  readonly cautions: { readonly due: readonly ShortCaution[]; readonly all: readonly ShortCaution[] };
+  readonly warnings: readonly Warning[];
+  /** the other baths and this one, where there are several */
+  readonly baths: readonly {
+    readonly label: string;
+    readonly href: string;
+    readonly here: boolean;
+    readonly says: string;
+  }[];
+  /** the bath at hand; null before the start */
+  readonly bath: {
+    readonly number: number;
+    readonly begun: boolean;
+    readonly step: BenchStep | null;
+    readonly temperatures: readonly { readonly value: string; readonly label: string }[];
+    readonly phs: readonly { readonly value: string; readonly label: string }[];
+    /** whether the log stands open: where heat is what matters now */
+    readonly open: boolean;
+    readonly last: { readonly id: number; readonly said: string } | null;
+    readonly canAdd: boolean;
+  } | null;
+  readonly card: ShownCard | null;
+  /** what the bath at hand takes in all; before the start that of the first */
+  readonly whole: WholeBath | null;
+  readonly typed: { readonly temperature: string; readonly ph: string };
+}
+
+/** A batch for wet hands: the step now, its cautions before its amounts, its timer, and what there is to log. */
+export function batchBenchPage(
+  reader: Reader,
+  code: string,
+  asker: Asker,
+  now: string,
+  typed: Typed = {},
+): Page {
+  const batch = readBatch(reader, code);
+  const sent = readSentLengths(reader, batch.id);
+  const state = stateOf(batch, sent);
+  const { card, trouble } = cardOf(reader, batch, state, asker.units);
+  const stored = readRecipe(reader, batch.recipeId);
+  const work: Work = card ? workOf(reader, stored, card) : { steps: [], cautions: [] };
+  const started = state === 'in the pot' || state === 'done';
+  const baths = card && started ? bathStates(card, work, sinceStart(readLog(reader, batch.id), sent)) : [];
+  const asked = queryNumber(typed, 'bath') ?? 1;
+  const here = baths.find(({ number }) => number === asked) ?? baths[0];
+  const path = batchPath(batch.code);
+  const several = baths.length > 1;
+  const data: BatchBenchData = {
+    requestKey: mintKey(),
+    code: batch.code,
+    state,
+    said: sayState(batch, state, sent),
+    chip: shadeChip(stored.shade),
+    trouble,
+    ways: {
+      card: path,
+      record: `${path}/record`,
+      addition: `${path}/addition`,
+      start: state === 'planned' && card && trouble.length === 0 ? `${path}/starts` : '',
+      finish: state === 'in the pot' ? `${path}/finish` : '',
+      logs: `${path}/logs`,
+    },
+    cautions: {
+      due: here ? dueCautions(here, kindsOf(stored, work), work.cautions) : [],
+      all: withHeads(work.cautions),
+    },
+    warnings: card?.warnings ?? [],
+    baths: several
+      ? baths.map((bath) => ({
+          label: `Bath ${bath.number}`,
+          href: `${path}/bench?bath=${bath.number}`,
+          here: bath === here,
+          says: sayBath(bath),
+        }))
+      : [],
+    bath: here ? shapeBath(reader, here, stored, now) : null,
+    card: card ? showCard(card, asker.units) : null,
+    whole: card ? wholeOf(reader, card, here) : null,
+    typed: { temperature: typed.temperature ?? '', ph: typed.ph ?? '' },
+  };
+  const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
+  return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' };
+}
+
+function wholeOf(reader: Reader, card: Card, here: BathState | undefined): WholeBath | null {
+  const bath = here?.bath ?? card.baths[0];
+  if (!bath) return null;
+  const names = bath.lines.map(({ name }) => name);
+  const place = { number: here?.number ?? 1, count: card.baths.length };
+  return shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
+}
+
+function shapeBath(
+  reader: Reader,
+  state: BathState,
+  { recipe }: StoredRecipe,
+  now: string,
+): NonNullable<BatchBenchData['bath']> {
+  const names = state.steps.flatMap((step) => weighingsAt(step, state.bath).map(({ name }) => name));
+  const last = state.rows.at(-1);
+  const step = state.clock.now?.step;
+  const told = last && state.rows.filter(({ requestKey }) => requestKey === last.requestKey)[0];
+  return {
+    number: state.number,
+    begun: hasBegun(state),
+    step: shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg),
+    temperatures: temperatureChoices(state, now).map((c) => ({ value: String(c), label: `${c} °C` })),
+    phs: phChoices(state, recipe.pHFrom, recipe.pHTo).map((tenths) => ({
+      value: showPh(tenths),
+      label: `pH ${showPh(tenths)}`,
+    })),
+    open: hasBegun(state) && step !== undefined && ['heat', 'hold', 'cool'].includes(step.kind),
+    last:
+      last && told
+        ? { id: last.id, said: `${sayLog(told, state.steps)}, ${showClock(last.at)}, ${last.person}` }
+        : null,
+    canAdd: canAdd(state),
+  };
+}
+
+function sayBath(state: BathState): string {
+  if (!hasBegun(state)) return 'not begun';
+  const { now, untilMs } = state.clock;
+  if (!now) return 'all steps done';
+  const until = untilMs === null ? '' : `, until ${clockOf(untilMs)}`;
+  return `${now.step.title}${isOfBath(now.step) ? until : ''}`;
+}
+
+/** What kind of auxiliary each name is, for the cautions of a step. */
+function kindsOf({ recipe }: StoredRecipe, work: Work): ReadonlyMap<string, AuxiliaryKind> {
+  const beside = work.steps.flatMap(({ doses }) => doses);
+  return new Map([...recipe.auxiliaries, ...beside].map(({ name, kind }) => [name, kind]));
+}

@@ -1,0 +1,196 @@
+import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
+import type { Bath } from '../../../src/dye/bath.ts';
+import { BEGUN, holdLeftMinutes, plannedC } from '../../../src/dye/bath-clock.ts';
+import type { Caution } from '../../../src/dye/cautions.ts';
+import { dueAt, headOf } from '../../../src/dye/cautions-due.ts';
+import { capital } from '../../../src/dye/fibre.ts';
+import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../../src/dye/order-of-work.ts';
+import { showDecimal } from '../../../src/quantity/figure-show.ts';
+import { showTrace, showWeighed } from '../../../src/quantity/mass.ts';
+import { showClock } from '../../kit/when.ts';
+import { showGrams } from '../card/amounts-show.ts';
+import { showUl } from '../card/volumes.ts';
+import { sayMark } from '../recipe/store.ts';
+import { type BathState, hasBegun } from './bath-state.ts';
+import type { LogRow } from './log-store.ts';
+
+/** The step under way, as the bench shows it. */
+export interface BenchStep {
+  readonly key: string;
+  readonly title: string;
+  readonly says: string;
+  readonly source: string;
+  /** "Step 5 of 11" */
+  readonly count: string;
+  readonly minutes: string;
+  /** by the clock, where the step has begun: when it began and when its minutes are over */
+  readonly since: string;
+  readonly until: string;
+  /** whole seconds until then as the page is drawn, below 0 when it is past; null before it has begun */
+  readonly secondsLeft: number | null;
+  /** what the bath should have now; '' where it has no heat of its own */
+  readonly plannedHeat: string;
+  readonly things: readonly BenchThing[];
+  /** the fresh water of the bath, where it is set at this step */
+  readonly water: { readonly shown: string; readonly typed: string } | null;
+  readonly button: string;
+  /** the button where the hold is not over and that was asked about; '' where nothing is to be asked */
+  readonly skipButton: string;
+  readonly next: { readonly title: string; readonly things: readonly BenchThing[] } | null;
+}
+
+export interface BenchThing {
+  readonly name: string;
+  /** the name as it is read */
+  readonly label: string;
+  readonly amount: string;
+  /** how it is measured as a liquid, or what its stock holds; '' where it is only weighed */
+  readonly volume: string;
+  readonly lot: string;
+  /** the wanted amount as one would type it */
+  readonly exact: string;
+}
+
+export interface ShortCaution extends Caution {
+  readonly head: string;
+}
+
+/** The step of a bath that is under way, or the first where it has not begun; null where all are done. */
+export function shapeStep(
+  state: BathState,
+  now: string,
+  lots: ReadonlyMap<string, string>,
+  balanceMg: number,
+): BenchStep | null {
+  const timed = state.clock.now;
+  if (!timed) return null;
+  const { step } = timed;
+  const begun = hasBegun(state);
+  const place = state.steps.findIndex(({ key }) => key === step.key);
+  const next = state.steps[place + 1];
+  const until = state.clock.untilMs;
+  const left = begun ? holdLeftMinutes(state.clock, Date.parse(now)) : null;
+  const heat = begun ? plannedC(state.clock, Date.parse(now)) : null;
+  const things = (each: WorkStep) =>
+    weighingsAt(each, state.bath).map((thing) => shapeThing(thing, lots, balanceMg));
+  return {
+    key: begun ? step.key : BEGUN,
+    title: step.title,
+    says: step.says,
+    source: sayMark(step.mark),
+    count: `Step ${place + 1} of ${state.steps.length}`,
+    minutes: `${step.minutes} min`,
+    since: begun && timed.actual ? clockOf(timed.actual.fromMs) : '',
+    until: until === null ? '' : clockOf(until),
+    secondsLeft: until === null ? null : Math.round((until - Date.parse(now)) / 1000),
+    plannedHeat: heat === null ? '' : `${Math.round(heat)} °C`,
+    things: things(step),
+    water:
+      step.kind === 'set'
+        ? {
+            shown: showUl(state.bath.freshWaterUl),
+            typed: `${showDecimal(BigInt(Math.round(state.bath.freshWaterUl / 1000)), 3)} L`,
+          }
+        : null,
+    button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
+    skipButton:
+      left === null
+        ? ''
+        : next
+          ? `Skip ${left} min, on to: ${next.title}`
+          : `Skip ${left} min: the last step`,
+    next: next ? { title: next.title, things: things(next) } : null,
+  };
+}
+
+function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceMg: number): BenchThing {
+  return {
+    name: thing.name,
+    label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
+    ...amountOf(thing, balanceMg),
+    lot: lots.get(thing.name) ?? '',
+  };
+}
+
+/** All that one bath takes, whatever the step. */
+export interface WholeBath {
+  readonly title: string;
+  readonly says: string;
+  readonly water: string;
+  readonly things: readonly BenchThing[];
+}
+
+export function shapeWhole(
+  bath: Bath,
+  { number, count }: { readonly number: number; readonly count: number },
+  lots: ReadonlyMap<string, string>,
+  balanceMg: number,
+): WholeBath {
+  return {
+    title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
+    says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
+    water: showUl(bath.freshWaterUl),
+    things: weighingsOf(bath).map((thing) => shapeThing(thing, lots, balanceMg)),
+  };
+}
+
+/** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
+function amountOf({ massMg, massUg, volumeUl, stockMgPer100Ml }: Weighing, balanceMg: number) {
+  const weigh = { amount: showWeighed(massUg, balanceMg), exact: `${showDecimal(BigInt(massMg), 3)} g` };
+  if (volumeUl === null) return { ...weigh, volume: '' };
+  const volume = showUl(volumeUl);
+  if (stockMgPer100Ml === null) return { ...weigh, volume: `measure ${volume}` };
+  const strength = showDecimal(BigInt(stockMgPer100Ml), 3);
+  return {
+    amount: volume,
+    volume: `of the stock with ${strength} g in 100 mL: ${showTrace(massUg)}`,
+    exact: `${showDecimal(BigInt(volumeUl), 3)} mL`,
+  };
+}
+
+/** The cautions that are due at the step under way, each with its few words. */
+export function dueCautions(
+  state: BathState,
+  kinds: ReadonlyMap<string, AuxiliaryKind>,
+  cautions: readonly Caution[],
+): ShortCaution[] {
+  const step = state.clock.now?.step;
+  return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), kinds, cautions)) : [];
+}
+
+export function withHeads(cautions: readonly Caution[]): ShortCaution[] {
+  return cautions.map((caution) => ({ ...caution, head: headOf(caution) }));
+}
+
+const CHOICES = 6;
+
+/** Whole degrees to choose from: near what is planned and what was logged last. */
+export function temperatureChoices(state: BathState, now: string): number[] {
+  const planned = plannedC(state.clock, Date.parse(now));
+  const middle = Math.round(planned ?? state.clock.now?.step.toC ?? 20);
+  const last = lastFigure(state.rows, 'temperature');
+  const near = [middle, ...(last === null ? [] : [Math.round(last / 10)])];
+  const around = [...near, ...[-2, 2, -1, 1, -4, 4, -6].map((off) => middle + off)];
+  return chosen(around, 1, 100);
+}
+
+/** pH in tenths to choose from: the recipe's range, or near what was logged last. */
+export function phChoices(state: BathState, from: number | undefined, to: number | undefined): number[] {
+  const last = lastFigure(state.rows, 'pH');
+  const middle = last === null ? ((from ?? 7) + (to ?? 7)) * 5 : Math.round(last / 10);
+  const halves = Math.round(middle / 5) * 5;
+  return chosen([halves, halves - 5, halves + 5, halves - 10, halves + 10, halves + 15], 0, 140);
+}
+
+function chosen(wanted: readonly number[], least: number, most: number): number[] {
+  const within = [...new Set(wanted)].filter((value) => value >= least && value <= most);
+  return within.slice(0, CHOICES).sort((a, b) => a - b);
+}
+
+function lastFigure(rows: readonly LogRow[], kind: LogRow['kind']): number | null {
+  return rows.findLast((row) => row.kind === kind)?.figure ?? null;
+}
+
+export function clockOf(ms: number): string {
+  return showClock(new Date(ms).toISOString());
+}

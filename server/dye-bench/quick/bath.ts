@@ -1,0 +1,259 @@
+import { factorInForm } from '../../../src/dye/auxiliaries.ts';
+import { dyedMassMg, type Stock } from '../../../src/dye/bath.ts';
+import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
+import { grams } from '../../../src/dye/bath-sums.ts';
+import { verdictOn } from '../../../src/dye/dye-advice.ts';
+import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
+import { DEPTHS } from '../../../src/dye/dye-facts.ts';
+import { exhaustionBp } from '../../../src/dye/exhaustion.ts';
+import { type Content, checkContent } from '../../../src/dye/fibre.ts';
+import {
+  auxiliaryFrom,
+  checkRecipe,
+  type Recipe,
+  type RecipeAuxiliary,
+  withLabel,
+} from '../../../src/dye/recipe.ts';
+import { showAddition } from '../../../src/dye/recipe-figures.ts';
+import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../../src/dye/regain.ts';
+import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
+import { divideRounded } from '../../../src/quantity/figure-show.ts';
+import type { Mark } from '../../../src/quantity/mark.ts';
+import { showMassPerArea } from '../../../src/quantity/mass.ts';
+import { invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { atField } from '../at-field.ts';
+import { LABEL, nameOfForm, OWN, sayMark } from '../recipe/store.ts';
+import type { QuickForm } from './form.ts';
+
+/** A bath worked out from typed values alone, in plain figures. */
+export interface QuickBath {
+  readonly content: Content;
+  readonly recipe: Recipe;
+  /** where each line of the bath comes from, in small print */
+  readonly sources: readonly string[];
+  readonly massMg: number;
+  /** how the mass came about, as a sum; '' where it was typed */
+  readonly massFrom: string;
+  readonly dyedBp: number;
+  readonly dyedMg: number;
+  readonly plan: BathPlan;
+  /** dye put in, dye left in the liquor, and the share that went onto the cloth; null where none was told */
+  readonly exhaustion: {
+    readonly appliedMg: number;
+    readonly leftMg: number;
+    readonly exhaustionBp: number;
+  } | null;
+}
+
+const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
+const TYPED: Mark = { basis: 'own', source: 'as typed' };
+
+/** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
+export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
+  const problems: Problem[] = [];
+  const content = contentOf(form, problems);
+  const mass = massOf(form, content, problems);
+  const dyeClass = classOf(form, content);
+  const takes = verdictOn(content, dyeClass);
+  if (content.length > 0 && (takes.verdict === 'no' || takes.verdict === 'stains')) {
+    problems.push({ field: 'dye_class', message: takes.reasons.join(' ') });
+  }
+  refuseAny(problems);
+  const { recipe, sources } = recipeOf(form, { content, dyeClass }, problems);
+  refuseAny(problems);
+  problems.push(...checkRecipe(recipe, content).problems.map((problem) => atField(problem, form)));
+  refuseAny(problems);
+  const { dyedBp } = takes;
+  const planned = planBath({
+    massMg: mass.massMg,
+    dyedBp,
+    recipe,
+    stocks: stocksOf(form),
+    balanceMg: form.balance ?? balanceMg,
+    ...(form.vessel === null ? {} : { vesselMl: form.vessel }),
+    ...(form.strips === null ? {} : { strips: form.strips.value }),
+    ...(form.parts === null ? {} : { parts: form.parts }),
+  });
+  if (!planned.ok) {
+    const field = {
+      mass: form.area === null ? 'mass' : 'area',
+      vessel: 'vessel',
+      parts: 'parts',
+      stocks: firstStock(form),
+    };
+    throw invalid(field[planned.at], planned.reason);
+  }
+  const dyedMg = dyedMassMg(mass.massMg, dyedBp);
+  const { plan } = planned;
+  return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
+}
+
+function exhaustionOf({ left }: QuickForm, { bath }: BathPlan): QuickBath['exhaustion'] {
+  if (left === null) return null;
+  const appliedMg = bath.lines.reduce((sum, { part, massMg }) => sum + (part === 'dye' ? massMg : 0), 0);
+  if (left > appliedMg) {
+    throw invalid('left', `No more dye can be left than was put in, which is ${grams(appliedMg)}.`);
+  }
+  return { appliedMg, leftMg: left, exhaustionBp: exhaustionBp(appliedMg, left) };
+}
+
+function contentOf({ fibres }: QuickForm, problems: Problem[]): Content {
+  const alone = fibres.length === 1;
+  const content = fibres.map(({ fibre, share }) => ({ fibre, shareBp: share ?? (alone ? 10_000 : 0) }));
+  for (const { field, message } of checkContent(content)) {
+    const [, place = '', part = ''] = field.split('.');
+    const row = fibres[Number(place)]?.row;
+    const name = part === 'shareBp' ? 'share' : part;
+    problems.push({ field: row === undefined || place === '' ? 'fibres' : `fibres.${row}.${name}`, message });
+  }
+  return content;
+}
+
+/**
+ * From the scale or from area × mass per area; both typed, the scale wins. What was weighed oven-dry is turned into what
+ * it weighs in the room, which owf is of. Cloth weighed wet is refused.
+ */
+function massOf(
+  form: QuickForm,
+  content: Content,
+  problems: Problem[],
+): { massMg: number; massFrom: string } {
+  const { mass, weighed, area, mass_per_area: perArea } = form;
+  if (mass !== null) {
+    if (weighed === 'wet') {
+      const message = 'Wet cloth weighs its water too: dry it and weigh it again, or give its area.';
+      problems.push({ field: 'weighed', message });
+    } else if (weighed === '') {
+      problems.push({ field: 'weighed', message: 'Say how the cloth was weighed.' });
+    }
+    if (weighed !== 'oven-dry' || checkContent(content).length > 0) return { massMg: mass, massFrom: '' };
+    const massMg = commercialMassMg(mass, content);
+    const from = regainMarks(content).map(sayMark).join('; ');
+    return { massMg, massFrom: `${sumOfRegain(mass, regainBpOf(content), massMg)}; regain ${from}` };
+  }
+  if (area === null && perArea === null) {
+    problems.push({
+      field: 'mass',
+      message: 'Give the mass of the cloth, or its area and its mass per area.',
+    });
+  } else if (area === null) {
+    problems.push({ field: 'area', message: 'Give the area too, or the mass of the cloth.' });
+  } else if (perArea === null) {
+    problems.push({
+      field: 'mass_per_area',
+      message: 'Give the mass per area too, or the mass of the cloth.',
+    });
+  }
+  if (area === null || perArea === null) return { massMg: 0, massFrom: '' };
+  const massMg = Number(divideRounded(BigInt(area) * BigInt(perArea), SQUARE_METRE_TICKS2, 'near'));
+  const m2 = (area / Number(SQUARE_METRE_TICKS2)).toFixed(4).replace(/\.?0+$/, '');
+  return { massMg, massFrom: `${m2} m² × ${showMassPerArea(perArea, 'g/m²', 'near')}` };
+}
+
+function recipeOf(
+  form: QuickForm,
+  { content, dyeClass }: { content: Content; dyeClass: DyeClass },
+  problems: Problem[],
+): { recipe: Recipe; sources: string[] } {
+  const dyes = dyesOf(form, dyeClass);
+  if (dyes.length === 0)
+    problems.push({ field: 'dyes', message: 'Give a dye in % of the cloth, or choose a depth.' });
+  const offered = starterRecipe(content, dyeClass, dyes, form.method);
+  const typed = form.auxiliaries.map((row) => auxiliaryOf(row, problems));
+  const kinds = new Set(typed.map(({ kind }) => kind));
+  const added = form.offered ? (offered?.auxiliaries ?? []).filter(({ kind }) => !kinds.has(kind)) : [];
+  const need = (field: string, name: string): number => {
+    problems.push({ field, message: `Give the ${name}: none is offered for this dye on this cloth.` });
+    return 0;
+  };
+  const recipe: Recipe = {
+    dyeClass,
+    method: offered?.method ?? form.method,
+    dyes,
+    auxiliaries: [...typed, ...added],
+    liquorRatioMilli: form.liquor_ratio ?? offered?.liquorRatioMilli ?? need('liquor_ratio', 'liquor ratio'),
+    temperatureC: form.temperature ?? offered?.temperatureC ?? need('temperature', 'temperature'),
+    holdMinutes: form.hold?.value ?? offered?.holdMinutes ?? need('hold', 'time to hold'),
+    ...(offered?.pHFrom === undefined ? {} : { pHFrom: offered.pHFrom }),
+    ...(offered?.pHTo === undefined ? {} : { pHTo: offered.pHTo }),
+    marks: {
+      ...offered?.marks,
+      ...(form.liquor_ratio === null ? {} : { liquorRatioMilli: TYPED }),
+      ...(form.temperature === null ? {} : { temperatureC: TYPED }),
+      ...(form.hold === null ? {} : { holdMinutes: TYPED }),
+    },
+  };
+  const sources = [
+    ...dyes.map(() => (form.dyes.length > 0 ? sayFrom(form.from_label) : sayMark(DEPTHS[dyeClass].mark))),
+    ...form.auxiliaries.map((row) => sayTyped(row, form.from_label)),
+    ...added.map(({ kind }) => sayMark(offered?.marks[`auxiliaries.${kind}`] ?? OWN)),
+  ];
+  const byLabel = {
+    ...(form.liquor_ratio === null ? {} : { liquorRatioMilli: form.liquor_ratio }),
+    ...(form.temperature === null ? {} : { temperatureC: form.temperature }),
+    ...(form.hold === null ? {} : { holdMinutes: form.hold.value }),
+  };
+  return { recipe: form.from_label ? withLabel(recipe, byLabel, LABEL.source) : recipe, sources };
+}
+
+function sayFrom(byLabel: boolean): string {
+  return byLabel ? sayMark(LABEL) : 'as typed';
+}
+
+/** Where an amount comes from; one given for another form is told with the factor between the two. */
+function sayTyped({ what, amount, stated }: QuickForm['auxiliaries'][number], byLabel: boolean): string {
+  const from = sayFrom(byLabel);
+  if (!stated || stated.kind !== what.kind || stated.form === what.form) return from;
+  const { num, den } = factorInForm(what.kind, stated.form, what.form);
+  const factor = (num / den).toFixed(4);
+  return `${from}: ${showAddition(amount)} of ${nameOfForm(what.kind, stated.form)} × ${factor}`;
+}
+
+function classOf({ dye_class: typed }: QuickForm, content: Content): DyeClass {
+  if (typed !== '') return typed;
+  const main = [...content].sort((a, b) => b.shareBp - a.shareBp)[0]?.fibre;
+  return (main && (startersFor(main)[0] ?? classesFor(main)[0])) ?? 'disperse';
+}
+
+function dyesOf(form: QuickForm, dyeClass: DyeClass): Recipe['dyes'] {
+  if (form.dyes.length > 0) {
+    return form.dyes.map(({ name, owf }, at) => ({
+      name: name === '' ? `Dye ${at + 1}` : name,
+      owfMilli: owf,
+    }));
+  }
+  return form.depth === ''
+    ? []
+    : [{ name: `Dye for a ${form.depth} shade`, owfMilli: DEPTHS[dyeClass][form.depth] }];
+}
+
+type AuxiliaryRow = QuickForm['auxiliaries'][number];
+
+/** The amount for the form that is at hand, or for another form of the same thing that it was given for. */
+function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Problem[]): RecipeAuxiliary {
+  const name = nameOfForm(what.kind, what.form);
+  if (stated && stated.kind !== what.kind) {
+    problems.push({
+      field: `auxiliaries.${row}.stated`,
+      message: `Choose a form of ${nameOfForm(what.kind, what.form)}.`,
+    });
+    return auxiliaryFrom({ ...what, ...amount, name });
+  }
+  const other = stated && stated.form !== what.form ? { stated: stated.form } : {};
+  return auxiliaryFrom({ ...what, ...amount, ...other, name });
+}
+
+/** Stocks by line: the dyes come first, then the auxiliaries that were typed. */
+function stocksOf(form: QuickForm): Stock[] {
+  const dyes = form.dyes.length > 0 ? form.dyes : form.depth === '' ? [] : [{ stock: null }];
+  return [...dyes, ...form.auxiliaries].flatMap(({ stock }, line) =>
+    stock === null ? [] : [{ line, mgPer100Ml: stock }],
+  );
+}
+
+function firstStock(form: QuickForm): string {
+  const dye = form.dyes.find(({ stock }) => stock !== null);
+  if (dye) return `dyes.${dye.row}.stock`;
+  const auxiliary = form.auxiliaries.find(({ stock }) => stock !== null);
+  return auxiliary ? `auxiliaries.${auxiliary.row}.stock` : 'liquor_ratio';
+}

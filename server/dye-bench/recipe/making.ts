@@ -1,0 +1,168 @@
+import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
+import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
+import type { Content } from '../../../src/dye/fibre.ts';
+import {
+  amountOf,
+  auxiliaryFrom,
+  checkRecipe,
+  type Recipe,
+  type RecipeAuxiliary,
+} from '../../../src/dye/recipe.ts';
+import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
+import type { Mark } from '../../../src/quantity/mark.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { type Typed, withoutKey } from '../../web/body.ts';
+import { atField } from '../at-field.ts';
+import { type Dye, readDyes } from '../dyes/dyes.ts';
+import type { RecipeForm } from './form.ts';
+import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './store.ts';
+
+/** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
+export function keepNewRecipe(tx: Tx, form: RecipeForm & { readonly name: string }, typed: Typed): Answer {
+  const same = tx.first(
+    tx.db
+      .selectFrom('recipe')
+      .select(['id', 'version'])
+      .where('name', '=', form.name)
+      .orderBy('version', 'desc'),
+  );
+  if (same) {
+    throw invalid(
+      'name',
+      `There is a recipe ${form.name} already: keep a new version of it, or take another name.`,
+    );
+  }
+  const id = keep(tx, form, typed, { name: form.name, version: 1, followsId: null });
+  return { location: recipePath(id), said: `Recipe ${form.name} is kept.` };
+}
+
+/** Keeps the next version of a recipe; the one before stays as it is. */
+export function keepNewVersion(tx: Tx, ofId: number, form: RecipeForm, typed: Typed): Answer {
+  const before = readRecipe(tx, ofId);
+  if (before.followedById !== null) {
+    throw conflict(
+      `Version ${before.version} of ${before.name} was followed by version ${before.version + 1} already: start from the newest.`,
+      { text: `The newer version of ${before.name}`, href: recipePath(before.followedById) },
+    );
+  }
+  const version = before.version + 1;
+  const id = keep(tx, form, typed, { name: before.name, version, followsId: before.id });
+  return {
+    location: recipePath(id),
+    said: `Version ${version} of ${before.name} is kept; version ${before.version} stays as it was.`,
+  };
+}
+
+export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
+
+function keep(
+  tx: Tx,
+  form: RecipeForm,
+  typed: Typed,
+  as: { readonly name: string; readonly version: number; readonly followsId: number | null },
+): number {
+  const shade = tx.first(
+    tx.db.selectFrom('shade').select(['name', 'ground']).where('id', '=', form.shade_id),
+  );
+  if (shade?.ground !== 0) {
+    throw invalid(
+      'shade_id',
+      'This shade is an undyed ground: choose the shade that the cloth has after dyeing.',
+    );
+  }
+  const { recipe, auxiliaryMarks } = makeRecipe(form);
+  const content: Content = [{ fibre: form.fibre, shareBp: 10_000 }];
+  const problems = checkRecipe(recipe, content).problems.map((problem) => atField(problem, form));
+  problems.push(...otherClasses(tx, form));
+  for (const { kind, row, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
+    if (kind === 'other' && name === '') {
+      problems.push({ field: `auxiliaries.${row}.name`, message: 'Say what it is.' });
+    }
+  }
+  refuseAny(problems);
+  return insertRecipe(tx, {
+    ...as,
+    shadeId: form.shade_id,
+    fibre: form.fibre,
+    recipe,
+    auxiliaryMarks,
+    shrinkageBp: form.shrinkage.value,
+    note: form.note,
+    typed: withoutKey(typed),
+  });
+}
+
+/** Dyes of the workroom's list that are of another class than the recipe. */
+function otherClasses(tx: Tx, form: RecipeForm): Problem[] {
+  const list = readDyes(tx);
+  return form.dyes.flatMap(({ name, row }) => {
+    const dye = list.find((each) => each.name === name);
+    if (!dye) return [];
+    if (dye.dyeClass === form.dye_class) return otherGroup(dye, row, form);
+    const message = `${name} is on your list as a ${DYE_CLASS_NAMES[dye.dyeClass]}, and this recipe is for ${DYE_CLASS_NAMES[form.dye_class]}.`;
+    return [{ field: `dyes.${row}.name`, message }];
+  });
+}
+
+/** Reactive groups want heats of their own: a dye of one group is not worked as another unless the label says so. */
+function otherGroup(dye: Dye, row: number, form: RecipeForm): Problem[] {
+  if (form.dye_class !== 'reactive' || form.temperature_label) return [];
+  const groups = conditionsFor(form.fibre, 'reactive').map(({ method }) => method);
+  const differs = groups.includes(dye.method) && groups.includes(form.method) && dye.method !== form.method;
+  if (!differs) return [];
+  const message = `${dye.name} is on your list as ${dye.method}, and this recipe works ${form.method}: they want other heats.`;
+  return [{ field: `dyes.${row}.name`, message }];
+}
+
+/** The recipe that a form describes, each figure with where it comes from. */
+export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: Mark[] } {
+  const dyes = form.dyes.map(({ name, owf }) => ({ name, owfMilli: owf }));
+  const starter = starterRecipe([{ fibre: form.fibre, shareBp: 10_000 }], form.dye_class, dyes, form.method);
+  const auxiliaries = form.auxiliaries.map(({ what, name, amount }) =>
+    auxiliaryFrom({ ...what, ...amount, name: name === '' ? nameOfForm(what.kind, what.form) : name }),
+  );
+  const auxiliaryMarks = auxiliaries.map((auxiliary, row) =>
+    form.auxiliaries[row]?.label ? LABEL : markOfAuxiliary(auxiliary, starter),
+  );
+  const from = form.ph_from ?? form.ph_to;
+  const to = form.ph_to ?? form.ph_from;
+  const figures = {
+    dyeClass: form.dye_class,
+    method: form.method,
+    dyes,
+    auxiliaries,
+    liquorRatioMilli: form.liquor_ratio,
+    temperatureC: form.temperature,
+    holdMinutes: form.hold.value,
+    ...(from === null || to === null ? {} : { pHFrom: from / 10, pHTo: to / 10 }),
+    ...(form.heat_rate === null ? {} : { heatRateMilli: form.heat_rate }),
+    ...(form.cool_rate === null ? {} : { coolRateMilli: form.cool_rate }),
+  };
+  const mark = (key: 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes', label: boolean): Mark =>
+    label ? LABEL : markIfSame(figures[key] === starter?.[key], starter, key);
+  const pHSame = figures.pHFrom === starter?.pHFrom && figures.pHTo === starter?.pHTo;
+  const marks: Record<string, Mark> = {
+    liquorRatioMilli: mark('liquorRatioMilli', form.liquor_ratio_label),
+    temperatureC: mark('temperatureC', form.temperature_label),
+    holdMinutes: mark('holdMinutes', form.hold_label),
+    pH: form.ph_label ? LABEL : markIfSame(pHSame, starter, 'pH'),
+    rates: form.rates_label ? LABEL : OWN,
+  };
+  return { recipe: { ...figures, marks }, auxiliaryMarks };
+}
+
+/** A figure that was left as it was offered keeps the source of the offer. */
+function markIfSame(same: boolean, starter: Recipe | undefined, key: string): Mark {
+  return (same ? starter?.marks[key] : undefined) ?? OWN;
+}
+
+function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined): Mark {
+  const offered = starter?.auxiliaries.find(({ kind }) => kind === auxiliary.kind);
+  const same =
+    offered !== undefined &&
+    offered.form === auxiliary.form &&
+    offered.per === auxiliary.per &&
+    amountOf(offered) === amountOf(auxiliary);
+  return markIfSame(same, starter, `auxiliaries.${auxiliary.kind}`);
+}

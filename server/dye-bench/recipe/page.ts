@@ -1,0 +1,121 @@
+import { bathFor } from '../../../src/dye/bath.ts';
+import { showOwf } from '../../../src/dye/bench-figures.ts';
+import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
+import type { Warning } from '../../../src/dye/dye-advice.ts';
+import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
+import { fibreOf } from '../../../src/dye/fibre.ts';
+import { checkRecipe, depthOwfMilli } from '../../../src/dye/recipe.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import type { Reader } from '../../database/book.ts';
+import { shadePath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import type { Page } from '../../web/page.ts';
+import { showAmount } from '../card/amounts-show.ts';
+import { showUl } from '../card/volumes.ts';
+import { sayDye } from '../dyes/dyes-page.ts';
+import { type Figure, figuresOf, sayForm, sayMeasured } from './figures.ts';
+import { recipePath } from './making.ts';
+import { sayAmount } from './offer.ts';
+import { OWN, readRecipe, readVersions, type StoredRecipe, sayMark } from './store.ts';
+
+export interface RecipePageData {
+  readonly id: number;
+  readonly name: string;
+  readonly version: number;
+  readonly chip: Chip;
+  readonly fibre: string;
+  readonly dyeClass: string;
+  readonly method: string;
+  readonly cautions: readonly Caution[];
+  readonly warnings: readonly Warning[];
+  /** what goes in, as the recipe says it and for one kilogram of cloth */
+  readonly lines: readonly {
+    readonly name: string;
+    readonly part: 'dye' | 'auxiliary';
+    readonly asked: string;
+    readonly perKilogram: string;
+    readonly source: string;
+  }[];
+  readonly depth: string;
+  readonly bathPerKilogram: string;
+  readonly figures: readonly Figure[];
+  readonly shrinkage: string;
+  readonly note: string;
+  readonly versions: readonly {
+    readonly version: number;
+    readonly href: string;
+    readonly current: boolean;
+  }[];
+  /** null where a newer version follows */
+  readonly newVersion: string | null;
+  readonly newest: string | null;
+  readonly planBatch: string;
+}
+
+/** One kilogram, for amounts that are easily checked and scaled. */
+const KILOGRAM_MG = 1_000_000;
+
+export function recipePage(reader: Reader, id: number): Page {
+  const stored = readRecipe(reader, id);
+  const data = shapeRecipe(reader, stored);
+  const title = `${stored.name}, version ${stored.version}`;
+  return { view: 'dye-bench/recipe/recipe', data, title, room: 'dye-bench' };
+}
+
+function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
+  const { recipe, fibre } = stored;
+  const bathed = bathFor(KILOGRAM_MG, recipe);
+  const newest = stored.followedById === null ? null : recipePath(stored.followedById);
+  return {
+    id: stored.id,
+    name: stored.name,
+    version: stored.version,
+    chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id), large: true }),
+    fibre: fibreOf(fibre).name,
+    dyeClass: DYE_CLASS_NAMES[recipe.dyeClass],
+    method: recipe.method,
+    cautions: cautionsFor(recipe),
+    warnings: checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings,
+    lines: linesOf(stored),
+    depth: showOwf(depthOwfMilli(recipe)),
+    bathPerKilogram: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
+    figures: figuresOf(recipe),
+    shrinkage: showPercent(stored.shrinkageBp),
+    note: stored.note,
+    versions: readVersions(reader, stored.name).map((each) => ({
+      version: each.version,
+      href: recipePath(each.id),
+      current: each.id === stored.id,
+    })),
+    newVersion: newest === null ? `${recipePath(stored.id)}/versions/new` : null,
+    newest,
+    planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
+  };
+}
+
+function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
+  const { recipe, auxiliaryMarks } = stored;
+  const bathed = bathFor(KILOGRAM_MG, recipe);
+  const amounts = bathed.ok ? bathed.bath.lines : [];
+  const perKilogram = (place: number) => {
+    const line = amounts[place];
+    if (!line) return '';
+    const mass = showAmount(line);
+    return line.volumeUl === undefined ? mass : `${mass} (${showUl(line.volumeUl)})`;
+  };
+  const dyes = recipe.dyes.map(({ name, owfMilli }, place) => ({
+    name,
+    part: 'dye' as const,
+    asked: showOwf(owfMilli),
+    perKilogram: perKilogram(place),
+    source: sayDye(stored.dyesOnList[place]) || sayMark(OWN),
+  }));
+  const auxiliaries = recipe.auxiliaries.map((auxiliary, place) => ({
+    name: sayForm(auxiliary),
+    part: 'auxiliary' as const,
+    asked: sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary)),
+    perKilogram: perKilogram(recipe.dyes.length + place),
+    source: sayMark(auxiliaryMarks[place] ?? OWN),
+  }));
+  return [...dyes, ...auxiliaries];
+}

@@ -1,0 +1,205 @@
+import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
+import type { DyeClass } from '../../../src/dye/dye-class.ts';
+import type { FibreCode } from '../../../src/dye/fibre.ts';
+import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
+import type { Mark } from '../../../src/quantity/mark.ts';
+import type { Reader, Tx } from '../../database/book.ts';
+import type { ShadeColour } from '../../kit/chip.ts';
+import { unknown } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import { type Dye, readDyes } from '../dyes/dyes.ts';
+
+export type RecipeShade = ShadeColour & { readonly id: number };
+
+/** A recipe as the book has it. `auxiliaryMarks` go by the rows of `recipe.auxiliaries`. */
+export interface StoredRecipe {
+  readonly id: number;
+  readonly name: string;
+  readonly version: number;
+  /** the versions before and after this one */
+  readonly followsId: number | null;
+  readonly followedById: number | null;
+  readonly shade: RecipeShade;
+  readonly fibre: FibreCode;
+  readonly recipe: Recipe;
+  readonly auxiliaryMarks: readonly Mark[];
+  /** by the rows of `recipe.dyes`: the dye of the workroom's list that was chosen, undefined where it was typed free */
+  readonly dyesOnList: readonly (Dye | undefined)[];
+  readonly shrinkageBp: number;
+  readonly note: string;
+  readonly typed: Typed;
+}
+
+export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnList'> & {
+  readonly shadeId: number;
+};
+
+/** A recipe by its number. @throws {Refusal} unknown */
+export function readRecipe(reader: Reader, id: number): StoredRecipe {
+  const row = reader.first(
+    reader.db
+      .selectFrom('recipe')
+      .innerJoin('shade', 'shade.id', 'recipe.shade_id')
+      .leftJoin('recipe as next', 'next.follows_id', 'recipe.id')
+      .selectAll('recipe')
+      .select([
+        'next.id as followed_by_id',
+        'shade.name as shade_name',
+        'shade.lab_l',
+        'shade.lab_a',
+        'shade.lab_b',
+      ])
+      .where('recipe.id', '=', id),
+  );
+  if (!row) throw unknown('such recipe');
+  const auxiliaries = readAuxiliaries(reader, id);
+  const dyes = readRecipeDyes(reader, id);
+  const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
+  const kept = JSON.parse(row.marks) as Record<string, Mark>;
+  return {
+    id: row.id,
+    name: row.name,
+    version: row.version,
+    followsId: row.follows_id,
+    followedById: row.followed_by_id,
+    shade: {
+      id: row.shade_id,
+      name: row.shade_name,
+      lab_l: row.lab_l,
+      lab_a: row.lab_a,
+      lab_b: row.lab_b,
+    },
+    fibre: row.fibre as FibreCode,
+    recipe: {
+      dyeClass: row.dye_class as DyeClass,
+      method: row.method,
+      dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
+      auxiliaries: auxiliaries.map((each) => auxiliaryFrom({ ...each, kind: each.kind as AuxiliaryKind })),
+      liquorRatioMilli: row.liquor_ratio_milli,
+      temperatureC: row.temperature_c,
+      holdMinutes: row.hold_minutes,
+      ...(row.ph_from_tenths === null ? {} : { pHFrom: row.ph_from_tenths / 10 }),
+      ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
+      ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
+      ...(row.cool_rate_milli === null ? {} : { coolRateMilli: row.cool_rate_milli }),
+      marks: {
+        ...kept,
+        ...Object.fromEntries(
+          auxiliaries.map(({ kind, basis, source }) => [`auxiliaries.${kind}`, { basis, source }]),
+        ),
+      },
+    },
+    auxiliaryMarks: auxiliaries.map(({ basis, source }) => ({ basis, source })),
+    dyesOnList: dyes.map(({ dye_id }) => list.find((dye) => dye.id === dye_id)),
+    shrinkageBp: row.shrinkage_bp,
+    note: row.note,
+    typed: JSON.parse(row.typed) as Typed,
+  };
+}
+
+function readRecipeDyes(reader: Reader, recipeId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('recipe_dye')
+      .select(['name', 'owf_milli', 'dye_id'])
+      .where('recipe_id', '=', recipeId)
+      .orderBy('position'),
+  );
+}
+
+function readAuxiliaries(reader: Reader, recipeId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('recipe_auxiliary')
+      .selectAll()
+      .where('recipe_id', '=', recipeId)
+      .orderBy('position'),
+  );
+}
+
+/** Writes a recipe down. Gives its number. */
+export function insertRecipe(tx: Tx, made: NewRecipe): number {
+  const { recipe } = made;
+  const { liquorRatioMilli, temperatureC, holdMinutes, pH, rates } = recipe.marks;
+  const { lastId: id } = tx.run(
+    tx.db.insertInto('recipe').values({
+      name: made.name,
+      version: made.version,
+      follows_id: made.followsId,
+      shade_id: made.shadeId,
+      fibre: made.fibre,
+      dye_class: recipe.dyeClass,
+      method: recipe.method,
+      liquor_ratio_milli: recipe.liquorRatioMilli,
+      temperature_c: recipe.temperatureC,
+      hold_minutes: recipe.holdMinutes,
+      ph_from_tenths: tenths(recipe.pHFrom),
+      ph_to_tenths: tenths(recipe.pHTo),
+      heat_rate_milli: recipe.heatRateMilli ?? null,
+      cool_rate_milli: recipe.coolRateMilli ?? null,
+      shrinkage_bp: made.shrinkageBp,
+      note: made.note,
+      marks: JSON.stringify({ liquorRatioMilli, temperatureC, holdMinutes, pH, rates }),
+      typed: JSON.stringify(made.typed),
+    }),
+  );
+  const dyes = readDyes(tx);
+  recipe.dyes.forEach((dye, row) => {
+    const dye_id = dyes.find(({ name }) => name === dye.name)?.id ?? null;
+    const values = { recipe_id: id, position: row + 1, name: dye.name, owf_milli: dye.owfMilli, dye_id };
+    tx.run(tx.db.insertInto('recipe_dye').values(values));
+  });
+  recipe.auxiliaries.forEach((auxiliary, row) => {
+    const { kind, form, name, per } = auxiliary;
+    const { basis, source } = made.auxiliaryMarks[row] ?? OWN;
+    const values = { kind, form, name, per, amount: amountOf(auxiliary), basis, source };
+    tx.run(tx.db.insertInto('recipe_auxiliary').values({ recipe_id: id, position: row + 1, ...values }));
+  });
+  return id;
+}
+
+/** What nobody gives a source for is the workroom's own. */
+export const OWN: Mark = { basis: 'own', source: 'this workroom' };
+export const LABEL: Mark = { basis: 'label', source: "the maker's label" };
+
+/** Where a figure comes from, in the few words that stand beside it. */
+export function sayMark({ basis, source }: Mark): string {
+  switch (basis) {
+    case 'label':
+      return "from the maker's label";
+    case 'own':
+      return "this workroom's own";
+    case 'published':
+      return `published: ${source}`;
+    case 'worked out':
+      return `worked out from ${source}`;
+    default:
+      return source;
+  }
+}
+
+/** An auxiliary as it is asked for in the shop: the form that its label names. */
+export function nameOfForm(kind: AuxiliaryKind, form: string): string {
+  const { name, forms } = auxiliaryOf(kind);
+  return forms.length === 1 ? name : (forms.find((each) => each.code === form)?.name ?? name);
+}
+
+export interface Version {
+  readonly id: number;
+  readonly version: number;
+}
+
+/** All versions of one name, the newest first. */
+export function readVersions(reader: Reader, name: string): Version[] {
+  return reader.all(
+    reader.db
+      .selectFrom('recipe')
+      .select(['id', 'version'])
+      .where('name', '=', name)
+      .orderBy('version', 'desc'),
+  );
+}
+
+function tenths(pH: number | undefined): number | null {
+  return pH === undefined ? null : Math.round(pH * 10);
+}

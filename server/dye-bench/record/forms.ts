@@ -1,0 +1,74 @@
+import { z } from 'zod';
+import { checkLab } from '../../../src/colour/colour.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { choiceField, field, optionalText } from '../../kit/fields.ts';
+import { conflict, invalid } from '../../refusal.ts';
+import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
+import { insertLog, recordPath } from '../pot/log-verbs.ts';
+
+export const RESULTS = ['accepted', 'shaded again', 'rejected'] as const;
+const HOW = ['instrument', 'photo', 'typed'] as const;
+
+export const RESULT = z.strictObject({
+  result: choiceField(RESULTS, 'how the shade was judged'),
+  result_note: optionalText({ max: 2000, lines: true }),
+});
+
+/** A swatch: CIELAB, or a note alone, such as where its photograph lies. */
+export const SWATCH = z
+  .strictObject({
+    side: choiceField(['before', 'after'], 'whether it is from before or after dyeing'),
+    l: coordinate('L*'),
+    a: coordinate('a*'),
+    b: coordinate('b*'),
+    how: choiceField(HOW, 'how the colour was got'),
+    swatch_note: optionalText({ max: 2000, lines: true }),
+  })
+  .transform(({ side, l, a, b, how, swatch_note: note }, context) => {
+    const refuse = (path: string, message: string) =>
+      context.issues.push({ code: 'custom', message, path: [path], input: null });
+    if (l === null && a === null && b === null) {
+      if (note === '')
+        refuse('swatch_note', 'Give CIELAB values, or a note such as where the photograph lies.');
+      return { side, note, lab: null, how };
+    }
+    if (l === null || a === null || b === null) {
+      for (const [axis, value] of Object.entries({ l, a, b })) {
+        if (value === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
+      }
+      return { side, note, lab: null, how };
+    }
+    for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
+    return { side, note, lab: { l, a, b }, how };
+  });
+
+function coordinate(name: string) {
+  return field((typed, refuse): number | null => {
+    const text = typed.trim().replace('−', '-').replace(',', '.');
+    if (text === '') return null;
+    return /^-?\d{1,3}(\.\d{1,3})?$/.test(text) ? Number(text) : refuse(`${name} is a number such as 41.5.`);
+  });
+}
+
+/** How the shade was judged; the last verdict counts. @throws {Refusal} conflict before the start */
+export function judge(tx: Tx, code: string, form: z.output<typeof RESULT>): Answer {
+  const batch = readBatch(tx, code);
+  const sent = readSentLengths(tx, batch.id);
+  if (sent.length === 0) throw conflict(`${code} is ${stateOf(batch, sent)}: there is no shade to judge.`);
+  insertLog(tx, batch.id, { bath: 0, kind: 'result', what: form.result, note: form.result_note });
+  return { location: recordPath(code), said: `${code} is ${form.result}.` };
+}
+
+export function keepSwatch(tx: Tx, code: string, form: z.output<typeof SWATCH>): Answer {
+  const batch = readBatch(tx, code);
+  if (batch.cancelledAt !== null) throw invalid('side', `${code} is cancelled.`);
+  const { side, note, lab, how } = form;
+  insertLog(tx, batch.id, {
+    bath: 0,
+    kind: 'swatch',
+    what: side,
+    note,
+    ...(lab ? { lab, labHow: how } : {}),
+  });
+  return { location: recordPath(code), said: `The swatch from ${side} dyeing is kept.` };
+}

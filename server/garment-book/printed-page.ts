@@ -1,0 +1,120 @@
+import { showSize } from '../../src/quantity/length-show.ts';
+import { readClothCosts } from '../cost/garment-cost.ts';
+import { type CostSums, shapeCosts } from '../cost/garment-page.ts';
+import type { Reader } from '../database/book.ts';
+import { drawElevations, type Elevation } from '../garments/drawing/elevation.ts';
+import { drawStripChart, type StripChart } from '../garments/drawing/strip-chart.ts';
+import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment/facts.ts';
+import { namesOf, shadesOf } from '../garments/garment/names.ts';
+import { readGarment } from '../garments/garment/records.ts';
+import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
+import { garmentPath } from '../garments/paths.ts';
+import { type SewingSummary, sewingSummary } from '../garments/sewing/page.ts';
+import { type SheetTier, sewingSheet } from '../garments/sewing/sheet.ts';
+import { type ShadeStripsView, shapeTier, tierNamesOf } from '../garments/tier/view.ts';
+import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
+import { lastNumber } from '../garments/versions/versions.ts';
+import type { Chip } from '../kit/chip.ts';
+import { showDay } from '../kit/when.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page.ts';
+import { type NeedView, readNeedViews } from './needs.ts';
+
+/** A garment on paper. */
+export interface BookPageData {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly note: string;
+  readonly due: string;
+  readonly version: number;
+  readonly cutFrom: VersionSlip | null;
+  readonly form: readonly { readonly what: string; readonly text: string }[];
+  readonly drawings: readonly Elevation[];
+  readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
+  readonly needs: readonly NeedView[];
+  readonly tiers: readonly BookTier[];
+  readonly sheet: readonly SheetTier[];
+  /** null where no tier can be worked out */
+  readonly sewing: SewingSummary | null;
+  readonly costs: CostSums;
+}
+
+export interface BookTier {
+  readonly number: number;
+  readonly name: string;
+  readonly hangs: string;
+  readonly depth: string;
+  readonly fullness: string;
+  readonly strips: number;
+  readonly facts: readonly { readonly what: string; readonly text: string }[];
+  /** null where it cannot be worked out */
+  readonly worked: {
+    readonly shades: readonly ShadeStripsView[];
+    readonly flat: string;
+    readonly chart: StripChart;
+  } | null;
+  readonly problems: readonly string[];
+}
+
+/** Facts that the tables above a tier's own show already, and those that say nothing. */
+const SAID = ['Hangs', 'Finished depth', 'Order of colours'];
+
+/** The garment book: form, tiers, pictures, strips, the sewing sheet and the costs, for printing. @throws {Refusal} unknown */
+export function bookPage(reader: Reader, code: string, asker: Asker): Page {
+  const { units } = asker;
+  const garment = readGarment(reader, code);
+  const [worked] = workGarments(reader, [garment]);
+  if (!worked) throw new Error('a garment that was read is worked out');
+  const tiers = tiersIn(garment);
+  const names = namesOf(reader, garment);
+  const bookTiers = tiers.map((tier, place): BookTier => {
+    const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
+    const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
+    const facts = tierFacts(tier, garment, names, units);
+    const text = (what: string) => facts.find((fact) => fact.what === what)?.text ?? '';
+    return {
+      number: place + 1,
+      name: tier.name,
+      hangs: view?.hangs ?? text('Hangs'),
+      depth: text('Finished depth'),
+      fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
+      strips: view?.strips ?? 0,
+      facts: facts.filter(says).map(({ what, text: said }) => ({ what, text: said })),
+      worked:
+        found && view
+          ? {
+              shades: view.shades,
+              flat: showSize(found.count.flatTicks, units, 'down'),
+              chart: drawStripChart(tier.blocks, found.count.strips, tier.offsetStrips, names),
+            }
+          : null,
+      problems: worked.problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message),
+    };
+  });
+  const data: BookPageData = {
+    code: garment.code,
+    name: garment.name,
+    href: garmentPath(code),
+    note: garment.note,
+    due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    version: lastNumber(reader, garment.id),
+    cutFrom: readVersionSlip(reader, garment, names, units),
+    form: [...girthFacts(garment, units), ...formFacts(garment, units)].map(({ what, text }) => ({
+      what,
+      text,
+    })),
+    drawings: drawElevations(worked, names, units),
+    shades: [...new Set(shadesOf(garment))].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
+    needs: readNeedViews(reader, worked, names, units),
+    tiers: bookTiers,
+    sheet: sewingSheet(worked, names, units),
+    sewing: sewingSummary(reader, worked, units),
+    costs: shapeCosts(reader, readClothCosts(reader, garment), asker),
+  };
+  return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' };
+}
+
+function says({ what, value }: Fact): boolean {
+  return value !== 0 && !SAID.includes(what);
+}

@@ -1,0 +1,113 @@
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { type BandPlace, standAt } from './elevation-bands.ts';
+import { type Frame, round, SHEET } from './sheet.ts';
+
+const DROP_GAP = 14;
+const MARK_GAP = 21;
+/** Where the dimension line of the drops stands, and the column of the tiers' numbers. */
+const DROPS_X = SHEET.left - 8;
+const MARKS_X = SHEET.width - SHEET.right + 16;
+
+/** The number of a tier beside the picture, and a thin line from it to the tier. */
+export interface Mark {
+  readonly number: number;
+  readonly x: number;
+  readonly y: number;
+  readonly leader: string;
+}
+
+/** Drops measured down the form, with the lines that carry them out of the picture. */
+export interface Dimensions {
+  /** the dimension line with a tick at each drop */
+  readonly line: string;
+  /** from the garment's edge to the dimension line */
+  readonly extensions: string;
+  readonly drops: readonly { readonly text: string; readonly x: number; readonly y: number }[];
+  /** null where the height of the waist is not known */
+  readonly floor: Floor | null;
+}
+
+/** The floor under the garment, and how far above it the hem hangs. */
+export interface Floor {
+  readonly line: string;
+  /** short strokes under the line, as ground is drawn */
+  readonly ground: string;
+  readonly clear: string;
+  readonly x: number;
+  readonly y: number;
+}
+
+export function dimensionsOf(
+  bands: readonly BandPlace[],
+  frame: Frame,
+  units: Units,
+): Dimensions & { readonly marks: readonly Mark[] } {
+  const edges = edgesOf(bands);
+  const drops = [...edges.keys()].sort((a, b) => a - b);
+  const levels = drops.map((drop) => frame.y(drop));
+  const texts = apart(
+    drops.map((drop) => ({ text: showSize(drop, units, 'near'), at: frame.y(drop), y: frame.y(drop) })),
+    DROP_GAP,
+  );
+  return {
+    line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
+    extensions: drops
+      .map((drop) => `M${round(frame.x(drop, edges.get(drop) ?? 0, 0) - 2)} ${frame.y(drop)}H${DROPS_X}`)
+      .join(''),
+    drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: round(y + 4) })),
+    floor: floorOf(frame, units),
+    marks: marksOf(bands, frame),
+  };
+}
+
+/** Drops at which a tier begins, and the hem; how far the garment's edge stands off the form there. */
+function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
+  const edges = new Map<number, number>();
+  const put = (drop: number, stand: number) => edges.set(drop, Math.max(stand, edges.get(drop) ?? 0));
+  for (const band of bands) put(band.startTicks, band.standTicks);
+  const hem = Math.max(...bands.map(({ endTicks }) => endTicks));
+  for (const band of bands) if (band.endTicks === hem) put(hem, standAt(band, hem));
+  return edges;
+}
+
+function floorOf({ floor }: Frame, units: Units): Floor | null {
+  if (!floor) return null;
+  const [from, to] = [SHEET.left - 14, SHEET.width - SHEET.right + 6];
+  const strokes = Array.from({ length: 18 }, (_, place) => from + 6 + ((to - from) * place) / 18);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return {
+    line: `M${from} ${floor.y}H${to}`,
+    ground: strokes.map((x) => `M${round(x)} ${floor.y}l-5 6`).join(''),
+    clear:
+      floor.clearTicks >= 0
+        ? `Hem ${size(floor.clearTicks)} clear of the floor`
+        : `Hem ${size(-floor.clearTicks)} below the floor`,
+    x: from,
+    y: round(floor.y + SHEET.underFloor),
+  };
+}
+
+function marksOf(bands: readonly BandPlace[], frame: Frame): Mark[] {
+  const marks = bands.map((band) => {
+    const middle = (band.startTicks + band.endTicks) / 2;
+    const at = `${frame.x(middle, standAt(band, middle), Math.PI)} ${frame.y(middle)}`;
+    return { number: band.number, x: MARKS_X, y: frame.y(middle), at };
+  });
+  const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);
+  return apart(inOrder, MARK_GAP).map(({ number, x, y, at }) => ({
+    number,
+    x,
+    y,
+    leader: `M${x - 9} ${y}L${at}`,
+  }));
+}
+
+/** Moves what would overlap down, in its order. */
+function apart<T extends { readonly y: number }>(all: readonly T[], gap: number): T[] {
+  const placed: T[] = [];
+  for (const one of all) {
+    const above = placed.at(-1);
+    placed.push({ ...one, y: round(above ? Math.max(one.y, above.y + gap) : one.y) });
+  }
+  return placed;
+}

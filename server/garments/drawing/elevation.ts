@@ -1,0 +1,186 @@
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { listed } from '../../kit/words.ts';
+import { floorBelow } from '../garment/hem-words.ts';
+import type { Names } from '../garment/names.ts';
+import type { Garment } from '../garment/records.ts';
+import { formOf, type WorkedGarment } from '../garment/worked.ts';
+import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
+import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
+import { type LevelHem, levelHemOf } from './level-hem.ts';
+import { type Frame, frameOf, round, SHEET, scaleOf } from './sheet.ts';
+import { isOval, sideOf, type View } from './silhouette.ts';
+import { stripRuns } from './strip-runs.ts';
+
+const LEAST_LETTER_WIDTH = 13;
+const LEAST_LETTER_HEIGHT = 13;
+const BELOW_TEXT = 12;
+/** Runs of one shade that are told apart in all tiers together. */
+const MOST_RUNS = 700;
+
+/** A garment from the side, to scale: what views/garments/elevation draws. */
+export interface Elevation {
+  readonly width: number;
+  readonly height: number;
+  readonly view: View;
+  readonly title: string;
+  readonly said: string;
+  readonly form: string;
+  /** lines across the form where its girths were measured */
+  readonly girths: string;
+  /** the lowest first, so that upper tiers and what hangs on them lie over the lower ones */
+  readonly tiers: readonly DrawnTier[];
+  readonly marks: readonly Mark[];
+  readonly dimensions: Dimensions;
+  readonly levelHem: LevelHem | null;
+  /** what the picture is measured by besides, a sentence each */
+  readonly notes: readonly string[];
+}
+
+export interface DrawnTier {
+  readonly number: number;
+  readonly outline: string;
+  /** short lines below the seam, closer where the tier is fuller */
+  readonly gathers: string;
+  readonly shades: readonly {
+    readonly letter: string;
+    readonly colour: string | null;
+    readonly path: string;
+  }[];
+  readonly letters: readonly { readonly text: string; readonly x: number; readonly y: number }[];
+}
+
+/**
+ * The pictures of a garment, to one scale: from the side, and from the front as well where its hoops are not round.
+ * None where no tier can be worked out.
+ */
+export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
+  const form = formOf(worked.garment);
+  const floorTicks = floorBelow(form, worked.garment);
+  const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
+  const seen = views.flatMap((view) => {
+    const side = sideOf(form, view);
+    const bands = side.length < 2 ? [] : bandsOf(worked, side);
+    return bands.length === 0 ? [] : [{ view, side, bands }];
+  });
+  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, floorTicks)));
+  return seen.map(({ view, side, bands }) =>
+    drawElevation(worked, view, bands, frameOf(side, bands, floorTicks, scale), names, units),
+  );
+}
+
+function drawElevation(
+  { garment }: WorkedGarment,
+  view: View,
+  bands: readonly BandPlace[],
+  frame: Frame,
+  names: Names,
+  units: Units,
+): Elevation {
+  const most = Math.max(12, Math.floor(MOST_RUNS / bands.length));
+  const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
+  const levelHem = levelHemOf(garment, view, bands, frame);
+  return {
+    width: SHEET.width,
+    height: Math.max(
+      frame.height,
+      ...marks.map(({ y }) => y + BELOW_TEXT),
+      ...dimensions.drops.map(({ y }) => y + BELOW_TEXT),
+      levelHem ? levelHem.lowestY + BELOW_TEXT : 0,
+    ),
+    view,
+    title: `From the ${view}`,
+    said: `${garment.name} from the ${view}, drops along the form: ${sayBands(bands, units)}`,
+    form: frame.outline(frame.firstDrop, frame.lastDrop, () => 0),
+    girths: garment.girths.map(({ dropTicks }) => frame.line(dropTicks)).join(''),
+    tiers: bands.map((band) => drawTier(band, frame, names, most)),
+    marks,
+    dimensions,
+    levelHem,
+    notes: notesOf(garment, levelHem !== null, units),
+  };
+}
+
+function drawTier(band: BandPlace, frame: Frame, names: Names, most: number): DrawnTier {
+  const { startTicks, endTicks } = band;
+  const stand = (dropTicks: number) => standAt(band, dropTicks);
+  const middle = (startTicks + endTicks) / 2;
+  const height = frame.y(endTicks) - frame.y(startTicks);
+  const runs = stripRuns(band.order, band.strips, band.offset, most);
+  const paths = new Map<number, string>();
+  const letters = runs.flatMap(({ shadeId, fromAngle, toAngle }) => {
+    const patch = frame.patch(startTicks, endTicks, stand, fromAngle, toAngle);
+    paths.set(shadeId, (paths.get(shadeId) ?? '') + patch);
+    const [left, right] = [fromAngle, toAngle].map((angle) => frame.x(middle, stand(middle), angle));
+    if (left === undefined || right === undefined) return [];
+    const roomy = right - left >= LEAST_LETTER_WIDTH && height >= LEAST_LETTER_HEIGHT;
+    const y = round(frame.y(middle) + 4);
+    return roomy ? [{ text: names.letter(shadeId), x: round((left + right) / 2), y }] : [];
+  });
+  return {
+    number: band.number,
+    outline: frame.outline(startTicks, endTicks, stand),
+    gathers: gathersOf(band, frame),
+    shades: [...paths].map(([shadeId, path]) => ({
+      letter: names.letter(shadeId),
+      colour: names.colour(shadeId),
+      path,
+    })),
+    letters: spaced(letters),
+  };
+}
+
+function gathersOf(band: BandPlace, frame: Frame): string {
+  const { tier, startTicks, endTicks } = band;
+  if (tier.fullnessMilli <= 1000) return '';
+  const count = Math.min(40, Math.round((9 * tier.fullnessMilli) / 1000));
+  const lines = Array.from({ length: count }, (_, place) => {
+    const angle = (Math.PI * (place + 0.5)) / count;
+    const down = startTicks + (endTicks - startTicks) * (place % 2 === 0 ? 0.26 : 0.14);
+    const from = `${frame.x(startTicks, standAt(band, startTicks), angle)} ${frame.y(startTicks)}`;
+    return `M${from}L${frame.x(down, standAt(band, down), angle)} ${frame.y(down)}`;
+  });
+  return lines.join('');
+}
+
+/** Letters that would touch are left out: the hatch in print and the strip chart tell those blocks. */
+function spaced<T extends { readonly x: number }>(letters: readonly T[]): T[] {
+  const kept: T[] = [];
+  for (const letter of letters) {
+    const last = kept.at(-1);
+    if (!last || letter.x - last.x >= LEAST_LETTER_WIDTH) kept.push(letter);
+  }
+  return kept;
+}
+
+/** The floor below the waist, and the drops to a level hem over a form that is tilted. */
+function notesOf(garment: Garment, isDrawn: boolean, units: Units): string[] {
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const { waistHeightTicks, frontDropTicks, sideDropTicks, backDropTicks } = garment;
+  const drops = [
+    ...(frontDropTicks === null ? [] : [`${size(frontDropTicks)} down the front`]),
+    ...(sideDropTicks === null ? [] : [`${size(sideDropTicks)} at the side`]),
+    ...(backDropTicks === null ? [] : [`${size(backDropTicks)} down the back`]),
+  ];
+  return [
+    ...(waistHeightTicks === null ? [] : [`The floor is ${size(waistHeightTicks)} below the waist.`]),
+    ...(drops.length === 0
+      ? []
+      : [
+          `Drops to a level hem: ${listed(drops)}.`,
+          isDrawn
+            ? 'The form is drawn upright, its front at the left; the dashed line is level once it is worn.'
+            : 'It is drawn upright.',
+        ]),
+  ];
+}
+
+function sayBands(bands: readonly BandPlace[], units: Units): string {
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return [...bands]
+    .sort((a, b) => a.number - b.number)
+    .map(
+      ({ number, tier, startTicks, endTicks }) =>
+        `${number} ${tier.name} from ${size(startTicks)} to ${size(endTicks)}`,
+    )
+    .join('; ');
+}

@@ -1,0 +1,78 @@
+import type { BlockRecord } from '../garment/records.ts';
+
+/** The order of colours as it is read here: a run of strips of one shade a block, over and over. */
+export type Order = readonly Pick<BlockRecord, 'shadeId' | 'strips'>[];
+
+/** Strips of one shade, one after another, as they are sewn. */
+export interface OrderRun {
+  readonly shadeId: number;
+  readonly strips: number;
+}
+
+/** A run of strips of one shade as it is seen from the side: angles from the left edge (0) to the right (π). */
+export interface StripRun {
+  readonly shadeId: number;
+  readonly fromAngle: number;
+  readonly toAngle: number;
+}
+
+/**
+ * So many strips in their order, as runs of one shade. The band starts `offset` strips into the order, and the order
+ * repeats. Runs of the same shade that meet are one.
+ */
+export function orderRuns(order: Order, strips: number, offset: number): OrderRun[] {
+  const runs: OrderRun[] = [];
+  const repeat = repeatOf(order);
+  if (repeat === 0) return runs;
+  let skip = offset % repeat;
+  let left = strips;
+  for (let place = 0; left > 0; place = (place + 1) % order.length) {
+    const block = order[place];
+    const passed = Math.min(skip, block?.strips ?? 0);
+    const taken = Math.min(left, (block?.strips ?? 0) - passed);
+    skip -= passed;
+    left -= taken;
+    if (!block || taken === 0) continue;
+    const last = runs.at(-1);
+    if (last?.shadeId === block.shadeId) runs[runs.length - 1] = { ...last, strips: last.strips + taken };
+    else runs.push({ shadeId: block.shadeId, strips: taken });
+  }
+  return runs;
+}
+
+/**
+ * The strips in the half of a band that faces the viewer, the first strip starting at the left edge.
+ *
+ * Strips take equal parts of the way round. Beyond `most` strips in sight the half is divided into `most` equal
+ * parts, each in the shade of the strip at its middle.
+ */
+export function stripRuns(order: Order, strips: number, offset: number, most: number): StripRun[] {
+  const parts = Math.min(Math.ceil(strips / 2), most);
+  const exact = strips / 2 <= most;
+  const edge = (part: number) =>
+    exact ? Math.min(Math.PI, (2 * Math.PI * part) / strips) : (Math.PI * part) / parts;
+  const runs: StripRun[] = [];
+  for (let part = 0; part < parts; part += 1) {
+    const strip = exact ? part : Math.floor(((part + 0.5) * strips) / (2 * parts));
+    const shadeId = shadeAt(order, strip + offset);
+    const last = runs.at(-1);
+    if (last?.shadeId === shadeId) runs[runs.length - 1] = { ...last, toAngle: edge(part + 1) };
+    else runs.push({ shadeId, fromAngle: edge(part), toAngle: edge(part + 1) });
+  }
+  return runs;
+}
+
+/** Strips after which the order begins anew. */
+export function repeatOf(order: Order): number {
+  return order.reduce((sum, { strips }) => sum + strips, 0);
+}
+
+/** The shade of a strip, counted from 0 in the repeating order. */
+function shadeAt(order: Order, strip: number): number {
+  let left = strip % Math.max(1, repeatOf(order));
+  for (const block of order) {
+    if (left < block.strips) return block.shadeId;
+    left -= block.strips;
+  }
+  return order[0]?.shadeId ?? 0;
+}

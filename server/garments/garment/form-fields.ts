@@ -1,0 +1,160 @@
+import { z } from 'zod';
+import { checkForm, type GirthPoint } from '../../../src/garment/form.ts';
+import { type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { readColourDifference } from '../../../src/quantity/whole.ts';
+import {
+  field,
+  lengthField,
+  optionalDay,
+  optionalLength,
+  optionalText,
+  type Quantity,
+  rowsField,
+  textField,
+} from '../../kit/fields.ts';
+import { sizeUnit } from '../../kit/typed.ts';
+import { drawn, MOST_DROP_TICKS, MOST_GIRTH_TICKS } from '../tier/fields.ts';
+
+export const MOST_GIRTHS = 40;
+/** What lots that meet may differ by unless somebody says otherwise: common practice, one unit is just seen. */
+export const USUAL_CENTI_DELTA_E = 100;
+
+/** The fields of a garment and its form; bare numbers of its lengths are in the asker's unit. */
+export function garmentFields(units: Units) {
+  const unit = sizeUnit(units);
+  const drop = optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'drop' });
+  return {
+    name: textField({ max: 120, label: 'The name' }),
+    due_on: optionalDay(),
+    note: optionalText({ max: 2000, lines: true }),
+    girths: girthRows(units),
+    profile: field((typed, refuse) => {
+      const found = (['straight', 'domed'] as const).find((profile) => profile === (typed || 'straight'));
+      return found ?? refuse('Choose straight or domed.');
+    }),
+    waist_height: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'height' }),
+    clearance: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'clearance' }),
+    foundation_ease: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'ease' }),
+    front_drop: drop,
+    side_drop: drop,
+    back_drop: drop,
+    meet: field((typed, refuse) => {
+      if (typed.trim() === '') return USUAL_CENTI_DELTA_E;
+      const read = readColourDifference(typed);
+      return read.ok ? read.value : refuse(read.reason);
+    }),
+    ...drawn,
+  };
+}
+
+/** The form of a garment by itself. */
+export function garmentSchema(units: Units) {
+  return z.strictObject(garmentFields(units)).superRefine(refineGarment);
+}
+
+export type GarmentForm = z.output<ReturnType<typeof garmentSchema>>;
+
+type Problems = { addIssue(issue: { code: 'custom'; message: string; path: (string | number)[] }): void };
+type Heights = Readonly<
+  Record<'waist_height' | 'clearance' | 'front_drop' | 'side_drop' | 'back_drop', Quantity | null>
+>;
+
+/** What two or more fields of a garment must agree on. */
+export function refineGarment(form: Heights, context: Problems): void {
+  const say = (name: string, message: string) => context.addIssue({ code: 'custom', message, path: [name] });
+  if (form.clearance !== null && form.waist_height === null) {
+    say('waist_height', 'Give how high the waist is above the floor: the clearance is measured from there.');
+  }
+  if (form.clearance && form.waist_height && form.clearance.value >= form.waist_height.value) {
+    say('clearance', 'The hem hangs below the waist: this is as high or higher.');
+  }
+  const drops = ['front_drop', 'side_drop', 'back_drop'] as const;
+  if (drops.some((name) => form[name] !== null)) {
+    for (const name of drops) {
+      if (form[name] === null)
+        say(name, 'A level hem needs the drops in front, at the side and at the back.');
+    }
+  }
+}
+
+interface TypedGirth {
+  readonly drop: Quantity;
+  readonly girth: Quantity | null;
+  readonly width: Quantity | null;
+  readonly depth: Quantity | null;
+  readonly place: number;
+  readonly point: GirthPoint;
+}
+
+/** Girths keep the place of their row, so that a problem of the form as a whole finds its field. */
+function girthRows(units: Units) {
+  const unit = sizeUnit(units);
+  const row = z
+    .strictObject({
+      drop: lengthField(unit, { min: 0, max: MOST_DROP_TICKS, what: 'drop' }),
+      girth: optionalLength(unit, { min: 0, max: MOST_GIRTH_TICKS, what: 'girth' }),
+      width: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS / 4, what: 'width' }),
+      depth: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS / 4, what: 'depth' }),
+      place: field((typed) => Number(typed)),
+    })
+    .superRefine(({ girth, width, depth }, context) => {
+      const say = (name: string, message: string) =>
+        context.addIssue({ code: 'custom', message, path: [name] });
+      if (girth === null && width === null && depth === null)
+        say('girth', 'Give the girth, or the width of a hoop.');
+      if (girth?.value === 0) say('girth', 'A girth is more than 0.');
+      if (girth !== null && width !== null) say('girth', 'Give the girth or the hoop, not both.');
+      if (depth !== null && width === null) say('width', 'Give the width of the hoop beside its depth.');
+    })
+    .transform((typed): TypedGirth => ({ ...typed, point: pointOf(typed) }));
+  const rows = rowsField(row, { min: 0, max: MOST_GIRTHS, what: 'girths' });
+  return z.preprocess(numbered, rows).superRefine((girths, context) => {
+    for (const problem of checkForm({ girths: girths.map(({ point }) => point) })) {
+      const place = problem.row === null ? undefined : girths[problem.row]?.place;
+      const path = place === undefined ? [] : [place, problem.field];
+      context.addIssue({ code: 'custom', message: problem.message, path });
+    }
+  });
+}
+
+/** A hoop is rounded to a girth once, here. */
+function pointOf({ drop, girth, width, depth }: Omit<TypedGirth, 'place' | 'point'>): GirthPoint {
+  if (!width) return { dropTicks: drop.value, girthTicks: girth?.value ?? 0, hoop: null };
+  const hoop: Hoop = { widthTicks: width.value, depthTicks: (depth ?? width).value };
+  return { dropTicks: drop.value, girthTicks: hoopGirth(hoop), hoop };
+}
+
+/** What a form says of a garment's shape, as the book keeps it. */
+export function shapeOf(form: Omit<GarmentForm, 'version' | 'act'>) {
+  return {
+    profile: form.profile,
+    waistHeightTicks: form.waist_height?.value ?? null,
+    clearanceTicks: form.clearance?.value ?? null,
+    foundationEaseTicks: form.foundation_ease?.value ?? 0,
+    frontDropTicks: form.front_drop?.value ?? null,
+    sideDropTicks: form.side_drop?.value ?? null,
+    backDropTicks: form.back_drop?.value ?? null,
+    girths: form.girths.map((typed) => ({ ...girthOf(typed), typed: '{}' })),
+  };
+}
+
+/** A girth as the book keeps it: a round hoop has a width and no depth. */
+export function girthOf({ point, width, depth }: TypedGirth) {
+  return {
+    dropTicks: point.dropTicks,
+    girthTicks: point.girthTicks,
+    hoopWidthTicks: width?.value ?? null,
+    hoopDepthTicks: width ? (depth?.value ?? null) : null,
+  };
+}
+
+/** Gives each row that was filled in the number of its place, so that a problem found later finds its field. */
+export function numbered(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  return Array.from(raw, (row: unknown, place) => {
+    if (typeof row !== 'object' || row === null) return row;
+    const filled = Object.values(row).some((text) => typeof text !== 'string' || text.trim() !== '');
+    return filled ? { ...row, place: String(place) } : row;
+  });
+}

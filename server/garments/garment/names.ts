@@ -1,0 +1,48 @@
+import type { Reader } from '../../database/book.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { readClothNames, readShadeNames } from '../../short/supply.ts';
+import { clothsOf } from '../versions/versions.ts';
+import type { Garment } from './records.ts';
+import { tiersIn } from './worked.ts';
+
+/** The names that a garment's pages show. A shade keeps one letter on a page, so that it can be told without colour. */
+export interface Names {
+  cloth(clothId: number): string;
+  shade(shadeId: number): string;
+  colour(shadeId: number): string | null;
+  letter(shadeId: number): string;
+  chip(shadeId: number): Chip;
+}
+
+/** Reads names; letters go to the shades in the order given, A first. */
+export function readNames(reader: Reader, clothIds: readonly number[], shadeIds: readonly number[]): Names {
+  const cloths = readClothNames(reader, [...new Set(clothIds)]);
+  const shades = readShadeNames(reader);
+  const order = [...new Set(shadeIds)];
+  const shade = (id: number) => shades.get(id)?.name ?? 'a shade';
+  const colour = (id: number) => shades.get(id)?.colour ?? null;
+  return {
+    cloth: (id) => cloths.get(id)?.name ?? 'a cloth',
+    shade,
+    colour,
+    letter: (id) => letterOf(order.indexOf(id)),
+    chip: (id) => ({ colour: colour(id), name: shade(id), href: `/shelf/shades/${id}` }),
+  };
+}
+
+/** The names of all cloths and shades of a garment; its shades are lettered from the top tier down. */
+export function namesOf(reader: Reader, garment: Garment): Names {
+  return readNames(reader, clothsOf(garment), shadesOf(garment));
+}
+
+/** The shades of the tiers that are in, from the top down: the order in which they get their letters. */
+export function shadesOf(garment: Garment): number[] {
+  return tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
+}
+
+/** What is told apart by letters, from place 0: A to Z, then AA, AB and so on; '?' for a place below 0. */
+export function letterOf(place: number): string {
+  if (place < 0) return '?';
+  const last = String.fromCharCode(65 + (place % 26));
+  return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
+}

@@ -1,0 +1,272 @@
+import type { Direction, LotRule } from '../../../src/garment/band.ts';
+import type { Profile } from '../../../src/garment/form.ts';
+import type { Hangs } from '../../../src/garment/hanging.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/sewn.ts';
+import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
+import type { Reader } from '../../database/book.ts';
+import { grouped } from '../../kit/grouped.ts';
+import { readKept } from '../../kit/typed.ts';
+import { unknown } from '../../refusal.ts';
+
+/** A garment as the book has it, with its form and all its tiers, those taken out included. */
+export interface Garment {
+  readonly id: number;
+  readonly code: string;
+  readonly name: string;
+  readonly note: string;
+  readonly dueOn: string | null;
+  readonly finishedAt: string | null;
+  /** of the waist above the floor, and of the hem, where they are known */
+  readonly waistHeightTicks: number | null;
+  readonly clearanceTicks: number | null;
+  /** from the waist to a level hem down a tilted form */
+  readonly frontDropTicks: number | null;
+  readonly sideDropTicks: number | null;
+  readonly backDropTicks: number | null;
+  readonly profile: Profile;
+  readonly foundationEaseTicks: number;
+  /** how far lots that meet may differ, in hundredths of a CIEDE2000 unit */
+  readonly meetCentiDeltaE: number;
+  /** JSON: the lengths above as they were typed */
+  readonly typed: string;
+  readonly version: number;
+  readonly changedAt: string | null;
+  readonly changedBy: string | null;
+  readonly girths: readonly GirthRecord[];
+  readonly tiers: readonly TierRecord[];
+}
+
+/** `typed` is JSON: what was typed, and in which system of lengths. A round hoop has a width and no depth. */
+export interface GirthRecord {
+  readonly dropTicks: number;
+  readonly girthTicks: number;
+  readonly hoopWidthTicks: number | null;
+  readonly hoopDepthTicks: number | null;
+  readonly typed: string;
+}
+
+export interface TierRecord extends Required<Fullness> {
+  readonly id: number;
+  readonly position: number;
+  readonly name: string;
+  readonly hangs: Hangs;
+  /** on the form and its foundation layer */
+  readonly dropTicks: number | null;
+  /** the tier that it edges or whose face it lies on */
+  readonly onTierId: number | null;
+  /** on a face: above the lower edge of that tier */
+  readonly heightTicks: number | null;
+  /** the cloth of the blocks that have none of their own */
+  readonly clothId: number;
+  readonly depthTicks: number;
+  /** how far it is meant to cover the next tier down */
+  readonly overlapTicks: number;
+  /** the tier whose flat length the fullness is a ratio of; null where it is of what it is sewn on */
+  readonly ratioTierId: number | null;
+  readonly ring: boolean;
+  readonly seamKind: SeamKind;
+  readonly seamTicks: number;
+  readonly endTicks: number;
+  readonly headingTicks: number;
+  readonly upperEdge: UpperEdge;
+  /** allowance of the upper edge: inside the seam it hangs by, or turned above a heading */
+  readonly hangSeamTicks: number;
+  readonly lowerEdge: LowerEdge;
+  readonly hemTicks: number;
+  /** strips are hemmed one by one and then joined */
+  readonly hemFirst: boolean;
+  readonly direction: Direction;
+  readonly stripLengthTicks: number | null;
+  /** strips by which the order of colours starts later */
+  readonly offsetStrips: number;
+  readonly finishRepeat: boolean;
+  readonly takenOutAt: string | null;
+  readonly version: number;
+  readonly changedAt: string | null;
+  readonly changedBy: string | null;
+  readonly typed: string;
+  readonly blocks: readonly BlockRecord[];
+}
+
+/** The figures of a tier, without what the book keeps about the row. */
+export type TierFigures = Omit<
+  TierRecord,
+  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
+>;
+
+export interface BlockRecord {
+  readonly shadeId: number;
+  /** its own cloth; null takes the tier's */
+  readonly clothId: number | null;
+  readonly strips: number;
+  readonly lots: LotRule;
+}
+
+/** @throws {Refusal} unknown */
+export function readGarment(reader: Reader, code: string): Garment {
+  const [garment] = withParts(reader, reader.all(headsOf(reader).where('garment.code', '=', code)));
+  if (!garment) throw unknown(`garment ${code.slice(0, 40)}`);
+  return garment;
+}
+
+/** The tier of a garment by its number. @throws {Refusal} unknown */
+export function tierOf(garment: Garment, tierId: number): TierRecord {
+  const tier = garment.tiers.find(({ id }) => id === tierId);
+  if (!tier) throw unknown(`such tier of ${garment.code}`);
+  return tier;
+}
+
+/** All garments that are not finished: those due first come first, those without a day last. */
+export function readOpenGarments(reader: Reader): Garment[] {
+  const heads = headsOf(reader)
+    .where('garment.finished_at', 'is', null)
+    .orderBy('garment.due_on', (by) => by.asc().nullsLast())
+    .orderBy('garment.id');
+  return withParts(reader, reader.all(heads));
+}
+
+/** A stretch of the finished garments, the last finished first, and how many there are in all. */
+export function readFinishedGarments(reader: Reader, skip: number, most: number) {
+  const heads = headsOf(reader)
+    .where('garment.finished_at', 'is not', null)
+    .orderBy('garment.finished_at', 'desc')
+    .orderBy('garment.id', 'desc')
+    .limit(most)
+    .offset(skip);
+  const counted = reader.first(
+    reader.db
+      .selectFrom('garment')
+      .select((count) => count.fn.countAll<number>().as('total'))
+      .where('finished_at', 'is not', null),
+  );
+  return { garments: withParts(reader, reader.all(heads)), total: counted?.total ?? 0 };
+}
+
+type Head = Omit<Garment, 'girths' | 'tiers'>;
+
+function headsOf(reader: Reader) {
+  return reader.db
+    .selectFrom('garment')
+    .leftJoin('person', 'person.id', 'garment.changed_by_id')
+    .select([
+      'garment.id',
+      'garment.code',
+      'garment.name',
+      'garment.note',
+      'garment.due_on as dueOn',
+      'garment.finished_at as finishedAt',
+      'garment.waist_height_ticks as waistHeightTicks',
+      'garment.clearance_ticks as clearanceTicks',
+      'garment.front_drop_ticks as frontDropTicks',
+      'garment.side_drop_ticks as sideDropTicks',
+      'garment.back_drop_ticks as backDropTicks',
+      'garment.profile',
+      'garment.foundation_ease_ticks as foundationEaseTicks',
+      'garment.meet_centi_delta_e as meetCentiDeltaE',
+      'garment.typed',
+      'garment.version',
+      'garment.changed_at as changedAt',
+      'person.name as changedBy',
+    ]);
+}
+
+/** Girths, tiers and blocks of all the garments, in one query each. */
+function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
+  if (heads.length === 0) return [];
+  const ids = heads.map(({ id }) => id);
+  const girths = reader.all(
+    reader.db
+      .selectFrom('girth')
+      .select([
+        'garment_id',
+        'drop_ticks as dropTicks',
+        'girth_ticks as girthTicks',
+        'hoop_width_ticks as hoopWidthTicks',
+        'hoop_depth_ticks as hoopDepthTicks',
+        'typed',
+      ])
+      .where('garment_id', 'in', ids)
+      .orderBy('garment_id')
+      .orderBy('drop_ticks'),
+  );
+  const tiers = readTierRows(reader, ids);
+  const tierIds = tiers.map(({ id }) => id);
+  const blocks = grouped(readBlockRows(reader, tierIds), ({ tierId }) => tierId);
+  const whole = tiers.map(({ garmentId, ring, hemFirst, finishRepeat, ...tier }) => ({
+    garmentId,
+    tier: {
+      ...tier,
+      // The column has thousandths; the text that was typed has all of it.
+      ...withExact({ value: tier.fullnessMilli, typed: readKept(tier.typed)?.texts.fullness ?? '' }),
+      ring: ring === 1,
+      hemFirst: hemFirst === 1,
+      finishRepeat: finishRepeat === 1,
+      blocks: (blocks.get(tier.id) ?? []).map(({ tierId: _, ...block }) => block),
+    },
+  }));
+  return heads.map((head) => ({
+    ...head,
+    girths: girths
+      .filter((girth) => girth.garment_id === head.id)
+      .map(({ garment_id: _, ...girth }) => girth),
+    tiers: whole.filter(({ garmentId }) => garmentId === head.id).map(({ tier }) => tier),
+  }));
+}
+
+function readTierRows(reader: Reader, garmentIds: readonly number[]) {
+  return reader.all(
+    reader.db
+      .selectFrom('tier')
+      .leftJoin('person', 'person.id', 'tier.changed_by_id')
+      .select([
+        'tier.id',
+        'tier.garment_id as garmentId',
+        'tier.position',
+        'tier.name',
+        'tier.hangs',
+        'tier.drop_ticks as dropTicks',
+        'tier.on_tier_id as onTierId',
+        'tier.height_ticks as heightTicks',
+        'tier.cloth_id as clothId',
+        'tier.depth_ticks as depthTicks',
+        'tier.overlap_ticks as overlapTicks',
+        'tier.fullness_milli as fullnessMilli',
+        'tier.ratio_tier_id as ratioTierId',
+        'tier.ring',
+        'tier.seam_kind as seamKind',
+        'tier.seam_ticks as seamTicks',
+        'tier.end_ticks as endTicks',
+        'tier.heading_ticks as headingTicks',
+        'tier.upper_edge as upperEdge',
+        'tier.hang_seam_ticks as hangSeamTicks',
+        'tier.lower_edge as lowerEdge',
+        'tier.hem_ticks as hemTicks',
+        'tier.hem_first as hemFirst',
+        'tier.direction',
+        'tier.strip_length_ticks as stripLengthTicks',
+        'tier.offset_strips as offsetStrips',
+        'tier.finish_repeat as finishRepeat',
+        'tier.taken_out_at as takenOutAt',
+        'tier.version',
+        'tier.changed_at as changedAt',
+        'person.name as changedBy',
+        'tier.typed',
+      ])
+      .where('tier.garment_id', 'in', garmentIds)
+      .orderBy('tier.garment_id')
+      .orderBy('tier.position')
+      .orderBy('tier.id'),
+  );
+}
+
+function readBlockRows(reader: Reader, tierIds: readonly number[]) {
+  if (tierIds.length === 0) return [];
+  return reader.all(
+    reader.db
+      .selectFrom('colour_block')
+      .select(['tier_id as tierId', 'shade_id as shadeId', 'cloth_id as clothId', 'strips', 'lots'])
+      .where('tier_id', 'in', tierIds)
+      .orderBy('tier_id')
+      .orderBy('position'),
+  );
+}

@@ -1,0 +1,108 @@
+import type { Form } from '../../../src/garment/form.ts';
+import type { Hanging } from '../../../src/garment/hanging.ts';
+import { type Need, needsOf } from '../../../src/garment/need.ts';
+import { reachesOf } from '../../../src/garment/reach.ts';
+import {
+  type Tier,
+  type TierProblem,
+  type Worked,
+  type WorkedTier,
+  workTiers,
+} from '../../../src/garment/tiers.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
+
+/** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
+export interface WorkedGarment {
+  readonly garment: Garment;
+  readonly tiers: readonly WorkedTier[];
+  readonly problems: readonly TierProblem[];
+  readonly needs: readonly Need[];
+}
+
+/** Works out garments from what is in the book now; tiers that were taken out do not count. */
+export function workGarments(reader: Reader, garments: readonly Garment[]): WorkedGarment[] {
+  const clothIds = garments.flatMap((garment) => garment.tiers.flatMap(clothIdsOf));
+  const widths = readUsableWidths(reader, [...new Set(clothIds)]);
+  return garments.map((garment) => workedBy(garment, widths));
+}
+
+/** Works out a garment with the usable widths that are given. */
+export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
+  const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
+  return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
+}
+
+export function problemsOf(worked: Worked): readonly TierProblem[] {
+  return worked.ok ? [] : worked.problems;
+}
+
+/** The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. */
+export function tiersIn(garment: Garment): TierRecord[] {
+  const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+  const reaches = reachesOf(tiers.map(asTier));
+  const start = ({ id }: TierRecord) => reaches.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
+  return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
+}
+
+/** The cloths of a tier: its own and those of its blocks. */
+export function clothIdsOf({ clothId, blocks }: Pick<TierRecord, 'clothId' | 'blocks'>): number[] {
+  return [clothId, ...blocks.flatMap((block) => block.clothId ?? [])];
+}
+
+/** The form of a garment as the arithmetic takes it. */
+export function formOf(
+  garment: Pick<Garment, 'profile' | 'foundationEaseTicks'> & { readonly girths: readonly Girths[] },
+): Form {
+  const { profile, foundationEaseTicks } = garment;
+  const girths = garment.girths.map(({ dropTicks, girthTicks, hoopWidthTicks, hoopDepthTicks }) => ({
+    dropTicks,
+    girthTicks,
+    hoop:
+      hoopWidthTicks === null
+        ? null
+        : { widthTicks: hoopWidthTicks, depthTicks: hoopDepthTicks ?? hoopWidthTicks },
+  }));
+  return { girths, profile, foundationEaseTicks };
+}
+
+type Girths = Omit<GirthRecord, 'typed'>;
+
+/** A tier as the arithmetic takes it. */
+export function asTier(tier: TierFigures): Tier {
+  const { clothId } = tier;
+  return {
+    tierId: tier.id,
+    name: tier.name,
+    hangs: hangingOf(tier),
+    ratioTierId: tier.ratioTierId,
+    closing: tier.ring ? 'ring' : 'open',
+    fullnessMilli: tier.fullnessMilli,
+    fullnessExact: tier.fullnessExact,
+    seamTicks: tier.seamTicks,
+    endTicks: tier.endTicks,
+    direction: tier.direction,
+    stripLengthTicks: tier.stripLengthTicks,
+    blocks: tier.blocks.map((block) => ({ ...block, clothId: block.clothId ?? clothId })),
+    offsetStrips: tier.offsetStrips,
+    finishRepeat: tier.finishRepeat,
+    depthTicks: tier.depthTicks,
+    headingTicks: tier.headingTicks,
+    hangSeamTicks: tier.hangSeamTicks,
+    hemTicks: tier.hemTicks,
+  };
+}
+
+function hangingOf({ hangs, dropTicks, onTierId, heightTicks }: TierFigures): Hanging {
+  if (hangs === 'edge') return { on: hangs, tierId: onTierId ?? 0 };
+  if (hangs === 'face') return { on: hangs, tierId: onTierId ?? 0, heightTicks: heightTicks ?? 0 };
+  return { on: hangs, dropTicks: dropTicks ?? 0 };
+}
+
+export function readUsableWidths(reader: Reader, clothIds: readonly number[]): Map<number, number> {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db.selectFrom('cloth').select(['id', 'usable_width_ticks']).where('id', 'in', clothIds),
+  );
+  return new Map(rows.map((row) => [row.id, row.usable_width_ticks]));
+}

@@ -1,0 +1,219 @@
+import { atShopStep, clothLength, showAtShop } from '../../../src/garment/cloth-length.ts';
+import { seamsOf } from '../../../src/garment/sewing.ts';
+import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
+import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
+import { IMPERIAL, METRIC, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { costOf, showMoney } from '../../../src/quantity/money.ts';
+import type { Reader } from '../../database/book.ts';
+import { orProblems, type Problem, Refusal } from '../../refusal.ts';
+import { readSewing, type Sewing } from '../../setup/rates/store.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { sayClothStep, showExact } from '../garment/cloth-words.ts';
+import { USUAL_TEXTS } from '../tier/parts.ts';
+import { sayWorking } from '../tier/working-words.ts';
+import { bareUnit, type QuickBand, readQuickBand } from './band-form.ts';
+
+/** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+export interface QuickBandResult {
+  readonly strips: number;
+  readonly seams: number;
+  readonly stripLengthTicks: number;
+  readonly cutDepthTicks: number;
+  /** depth × length */
+  readonly stripSize: string;
+  readonly lies: 'across' | 'along';
+  readonly columns: number;
+  readonly drops: number;
+  readonly flatWanted: string;
+  readonly flatGot: string;
+  readonly flatTicks: number;
+  readonly fullnessWantedMilli: number;
+  readonly fullnessGotMilli: number;
+  readonly fullnessWanted: string;
+  readonly fullnessGot: string;
+  /** strips, and what more was asked for */
+  readonly cloth: {
+    readonly exactTicks: number;
+    readonly metricTicks: number;
+    readonly imperialTicks: number;
+    readonly exactMetric: string;
+    readonly exactImperial: string;
+    readonly atShopMetric: string;
+    readonly atShopImperial: string;
+  };
+  /** null where no price was given */
+  readonly price: {
+    readonly exactMinor: number;
+    readonly atShopMinor: number;
+    readonly exact: string;
+    readonly atShop: string;
+    readonly per: 'm' | 'yd';
+  } | null;
+  readonly steps: readonly string[];
+}
+
+export interface QuickBandData {
+  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
+  readonly sizeUnit: string;
+  readonly currency: string;
+  readonly result: QuickBandResult | null;
+}
+
+const FIELDS = [
+  'base',
+  'closing',
+  'end',
+  'fullness',
+  'usable_width',
+  'strip_length',
+  'seam',
+  'cut_depth',
+  'depth',
+  'heading',
+  'hang_seam',
+  'hem',
+  'direction',
+  'extra',
+  'price',
+  'price_per',
+  'unit',
+] as const;
+
+/** Common practice, as a new tier starts with. */
+const USUAL = {
+  metric: { ...USUAL_TEXTS.metric, seam: '1', price_per: 'm' },
+  imperial: { ...USUAL_TEXTS.imperial, seam: '1/2', price_per: 'yd' },
+} as const;
+
+/** The quick band as it was asked for in the address; blank at first. */
+export function quickBandPage(reader: Reader, typed: Typed, asker: Asker): Page {
+  // An address that is kept in inches answers in inches, whoever opens it.
+  const units = unitsOf(bareUnit(typed.unit, asker.units));
+  if (Object.keys(typed).length === 0) {
+    const start: Typed = { ...USUAL[asker.units.system], closing: 'ring' };
+    return pageOf(start, asker, null);
+  }
+  const { value: result, problems } = orProblems(() =>
+    resultOf(readQuickBand(typed, asker), readSewing(reader), { ...asker, units }),
+  );
+  return { ...pageOf(typed, asker, result), problems };
+}
+
+function unitsOf(unit: LengthUnit): Units {
+  return unit === 'in' || unit === 'ft' || unit === 'yd' ? IMPERIAL : METRIC;
+}
+
+function pageOf(typed: Typed, { units, currency }: Asker, result: QuickBandResult | null): Page {
+  const data: QuickBandData = {
+    typed: Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as QuickBandData['typed'],
+    sizeUnit: bareUnit(typed.unit, units),
+    currency,
+    result,
+  };
+  // What is bare in this address stays in the unit it was written in, whoever opens it.
+  const kept = { ...data, typed: { ...data.typed, unit: data.sizeUnit } };
+  return { view: 'garments/quick/quick', data: kept, title: 'Quick band', room: 'garments' };
+}
+
+function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): QuickBandResult {
+  const worked = workBand(band);
+  const { count, cutDepthTicks } = worked;
+  const strips = count.perShade.map(({ stripLengthTicks, direction, count: strips }) => ({
+    depthTicks: cutDepthTicks,
+    lengthTicks: stripLengthTicks,
+    direction,
+    count: strips,
+  }));
+  const cloth = clothLength(strips, band.usableWidthTicks);
+  const [step] = cloth.ok ? cloth.steps : [];
+  if (!cloth.ok || !step) throw new Error('a band that was worked out lies on its cloth');
+  const exactTicks = cloth.totalTicks + band.extraTicks;
+  const metricTicks = atShopStep(exactTicks, sewing.metricStepTicks);
+  const imperialTicks = atShopStep(exactTicks, sewing.imperialStepTicks);
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  return {
+    strips: count.strips,
+    seams: seamsOf(band.tier.closing, count.strips),
+    stripLengthTicks: step.lengthTicks,
+    cutDepthTicks,
+    stripSize: `${size(cutDepthTicks)} × ${size(step.lengthTicks)}`,
+    lies: step.lies,
+    columns: step.columns,
+    drops: step.drops,
+    flatWanted: showSize(count.flatWantedTicks, units, 'up'),
+    flatGot: showSize(count.flatTicks, units, 'down'),
+    flatTicks: count.flatTicks,
+    fullnessWantedMilli: band.tier.fullnessMilli,
+    fullnessGotMilli: count.fullnessMilli,
+    fullnessWanted: `${sayFullness(band.tier)}×`,
+    fullnessGot: `${showFullness(count.fullnessMilli)}×`,
+    cloth: {
+      exactTicks,
+      metricTicks,
+      imperialTicks,
+      exactMetric: showExact(exactTicks, 'metric'),
+      exactImperial: showExact(exactTicks, 'imperial'),
+      atShopMetric: showAtShop(metricTicks, 'metric'),
+      atShopImperial: showAtShop(imperialTicks, 'imperial'),
+    },
+    price: priceOf(band, exactTicks, { metricTicks, imperialTicks }, currency),
+    // A cut depth that was given is not added up.
+    steps: [
+      ...sayWorking(band.tier, worked, () => 'the band', units).slice(
+        band.depthField === 'cut_depth' ? 1 : 0,
+      ),
+      ...sayClothStep(step, band.usableWidthTicks, units),
+      ...(band.extraTicks > 0
+        ? [`${size(cloth.totalTicks)} + ${size(band.extraTicks)} more = ${size(exactTicks)} of cloth in all`]
+        : []),
+    ],
+  };
+}
+
+/** A band is a tier that hangs alone from a straight form as wide as what it is gathered onto. */
+function workBand({ tier, baseTicks, usableWidthTicks, depthField }: QuickBand): WorkedTier {
+  const form = { girths: [0, 1].map((dropTicks) => ({ dropTicks, girthTicks: baseTicks })) };
+  const widths = new Map(tier.blocks.map(({ clothId }) => [clothId, usableWidthTicks]));
+  const worked = workTiers(form, [tier], widths);
+  const [found] = worked.tiers;
+  if (worked.ok && found) return found;
+  const problems = worked.ok ? [] : worked.problems.map((problem) => placed(problem, depthField));
+  throw new Refusal('invalid', problems[0]?.message ?? 'The band cannot be worked out.', problems);
+}
+
+function placed({ field, message }: TierProblem, depthField: QuickBand['depthField']): Problem {
+  return { field: field === 'depth' ? depthField : (FIELD[field] ?? ''), message };
+}
+
+const FIELD: Partial<Record<TierProblem['field'], string>> = {
+  base: 'base',
+  fullness: 'fullness',
+  seam: 'seam',
+  end: 'end',
+  length: 'strip_length',
+  heading: 'heading',
+  'hang seam': 'hang_seam',
+  hem: 'hem',
+};
+
+function priceOf(
+  { price }: QuickBand,
+  exactTicks: number,
+  steps: { readonly metricTicks: number; readonly imperialTicks: number },
+  currency: string,
+): QuickBandResult['price'] {
+  if (price === null) return null;
+  const per = price.perTicks === TICKS_PER.m ? 'm' : 'yd';
+  const atShopMinor = costOf(per === 'm' ? steps.metricTicks : steps.imperialTicks, price);
+  const exactMinor = costOf(exactTicks, price);
+  return {
+    exactMinor,
+    atShopMinor,
+    exact: showMoney(exactMinor, currency),
+    atShop: showMoney(atShopMinor, currency),
+    per,
+  };
+}

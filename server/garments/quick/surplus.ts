@@ -1,0 +1,145 @@
+import { z } from 'zod';
+import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
+import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
+import { flounceRadius, perPleat, surplus } from '../../../src/garment/surplus.ts';
+import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
+import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import { optionalLength, optionalPercent, optionalWhole } from '../../kit/fields.ts';
+import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { readForm } from '../../web/post.ts';
+import { bareUnit } from './band-form.ts';
+
+const FIELDS = [
+  'flat',
+  'finished',
+  'kept',
+  'pleats',
+  'top',
+  'bottom',
+  'depth',
+  'need',
+  'shrinkage',
+  'unit',
+] as const;
+
+export interface SurplusData {
+  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
+  readonly sizeUnit: string;
+  /** an answer for each question that was filled in, with its sum */
+  readonly answers: readonly Answered[];
+}
+
+interface Answered {
+  readonly what: string;
+  readonly ticks: number;
+  readonly answer: string;
+  readonly how: string;
+}
+
+function surplusForm(unit: LengthUnit) {
+  const length = (least: number) => optionalLength(unit, { min: least, max: MAX_FORM_TICKS });
+  return z.strictObject({
+    flat: length(1),
+    finished: length(1),
+    kept: length(0),
+    pleats: optionalWhole({ min: 1, max: 1000 }),
+    top: length(1),
+    bottom: length(1),
+    depth: length(1),
+    need: length(1),
+    shrinkage: optionalPercent({ maxBp: 5000 }),
+    unit: z.string().optional(),
+  });
+}
+
+type SurplusForm = z.output<ReturnType<typeof surplusForm>>;
+
+/** Sums beside the gathered band: what is taken in, pleats, a circular flounce, and cloth that shrinks. */
+export function surplusPage(typed: Typed, { units }: Asker): Page {
+  const unit = bareUnit(typed.unit, units);
+  const { value: answers, problems } = orProblems(() => {
+    const form = readForm(surplusForm(unit), typed);
+    refuseAny(problemsOf(form));
+    return answersOf(form, unit);
+  });
+  const data: SurplusData = {
+    typed: {
+      ...(Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as SurplusData['typed']),
+      unit,
+    },
+    sizeUnit: unit,
+    answers: answers ?? [],
+  };
+  return {
+    view: 'garments/quick/surplus',
+    data,
+    title: 'Surplus, pleats and flounces',
+    room: 'garments',
+    problems,
+  };
+}
+
+function problemsOf({
+  flat,
+  finished,
+  kept,
+  pleats,
+  top,
+  bottom,
+  depth,
+  need,
+  shrinkage,
+}: SurplusForm): Problem[] {
+  const problems: Problem[] = [];
+  const together = (fields: Readonly<Record<string, unknown>>) => {
+    const missing = Object.keys(fields).filter((name) => fields[name] === null);
+    if (missing.length === Object.keys(fields).length) return;
+    for (const field of missing) problems.push({ field, message: 'This belongs to it: fill it in too.' });
+  };
+  together({ flat, finished });
+  together({ top, bottom, depth });
+  together({ need, shrinkage });
+  if (flat && finished && flat.value < finished.value)
+    problems.push({ field: 'flat', message: 'The flat length is not shorter than the finished one.' });
+  else if (flat && finished && kept && kept.value > flat.value - finished.value)
+    problems.push({ field: 'kept', message: 'More is kept than there is over.' });
+  if (top && bottom && bottom.value <= top.value)
+    problems.push({ field: 'bottom', message: 'A circular flounce is longer below than above.' });
+  if (pleats && !flat && !finished)
+    problems.push({ field: 'flat', message: 'Pleats share what a flat length has over: give it too.' });
+  return problems;
+}
+
+function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
+  const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
+  const show = (ticks: number) => {
+    const thousandths = divideRounded(exactly(ticks) * 1000n, exactly(TICKS_PER[unit]), 'near');
+    return `${showDecimal(thousandths, 3)} ${unit}`;
+  };
+  const answers: Answered[] = [];
+  const add = (what: string, ticks: number, how: string) =>
+    answers.push({ what, ticks, answer: show(ticks), how });
+  if (flat && finished) {
+    const over = surplus(flat.value, finished.value);
+    add('Surplus to take in', over, `${show(flat.value)} − ${show(finished.value)}`);
+    if (pleats) {
+      const each = perPleat(over, kept?.value ?? 0, pleats.value);
+      const less = kept ? `(${show(over)} − ${show(kept.value)})` : show(over);
+      add('Each pleat takes in', each, `${less} ÷ ${pleats.value}`);
+    }
+  }
+  if (top && bottom && depth) {
+    const radius = flounceRadius(top.value, bottom.value, depth.value);
+    const flare = `(${show(bottom.value)} − ${show(top.value)})`;
+    add('Radius of the upper edge', radius, `${show(top.value)} × ${show(depth.value)} ÷ ${flare}`);
+  }
+  if (need && shrinkage) {
+    const prepared = lengthToPrepareTicks(need.value, shrinkage.value);
+    add('Length to prepare', prepared, `${show(need.value)} ÷ (1 − ${showPercent(shrinkage.value)})`);
+  }
+  return answers;
+}

@@ -1,0 +1,50 @@
+import type { WorkedTier } from '../../../src/garment/tiers.ts';
+import type { WeighedStrips } from '../../../src/garment/weight.ts';
+import type { Reader } from '../../database/book.ts';
+
+/** What the answers need to know of a cloth. */
+export interface ClothFacts {
+  readonly id: number;
+  readonly name: string;
+  readonly usableWidthTicks: number;
+  /** null where nobody has measured it */
+  readonly massPerAreaMgM2: number | null;
+}
+
+export function readClothFacts(reader: Reader, clothIds: readonly number[]): Map<number, ClothFacts> {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('cloth')
+      .select([
+        'id',
+        'name',
+        'usable_width_ticks as usableWidthTicks',
+        'mass_per_area_mg_m2 as massPerAreaMgM2',
+      ])
+      .where('id', 'in', [...new Set(clothIds)]),
+  );
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** The strips of a tier with what their cloths weigh. */
+export function weighedStrips(
+  { cutDepthTicks, count }: WorkedTier,
+  cloths: ReadonlyMap<number, ClothFacts>,
+): WeighedStrips[] {
+  return count.perShade.map((shade) => ({
+    depthTicks: cutDepthTicks,
+    lengthTicks: shade.stripLengthTicks,
+    count: shade.count,
+    massPerAreaMgM2: cloths.get(shade.clothId)?.massPerAreaMgM2 ?? null,
+  }));
+}
+
+/** The shade of thread that was chosen for a tier, by the tier; most tiers have none chosen. */
+export function readThreadShades(reader: Reader, tierIds: readonly number[]): Map<number, number> {
+  if (tierIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db.selectFrom('tier_thread').select(['tier_id', 'shade_id']).where('tier_id', 'in', tierIds),
+  );
+  return new Map(rows.map((row) => [row.tier_id, row.shade_id]));
+}

@@ -1,0 +1,164 @@
+import { showArea } from '../../../src/garment/weight.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { type Choice, shadeChoices } from '../../kit/choices.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { readSewing } from '../../setup/rates/store.ts';
+import type { Page } from '../../web/page.ts';
+import { namesOf } from '../garment/names.ts';
+import { readGarment } from '../garment/records.ts';
+import { clothIdsOf, tiersIn, type WorkedGarment, workGarments } from '../garment/worked.ts';
+import { garmentPath, sewingPath, tierPath } from '../paths.ts';
+import { tierNamesOf } from '../tier/view.ts';
+import { readClothFacts, readThreadShades } from './answer-facts.ts';
+import { type Missing, missingOf, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
+import { answersOf, massOf, sumOf, type TierAnswer, threadByColour, timeOf } from './answers.ts';
+import { type SewingCloth, shapeCloth } from './cloth.ts';
+import { type SewingTier, shapeSewingTier } from './tiers.ts';
+
+export interface SewingPageData {
+  readonly code: string;
+  readonly name: string;
+  readonly href: string;
+  readonly totals: readonly { readonly label: string; readonly text: string }[];
+  /** all of it hangs from the waist */
+  readonly waist: string;
+  readonly missing: readonly Missing[];
+  readonly cloths: readonly SewingCloth[];
+  readonly colours: readonly {
+    readonly chip: Chip;
+    readonly length: string;
+    readonly stitches: string;
+    readonly cones: string;
+  }[];
+  readonly threadNote: string;
+  readonly tiers: readonly SewingTier[];
+  /** forms by which the thread of a tier is chosen; none for a finished garment */
+  readonly choose: readonly {
+    readonly name: string;
+    readonly action: string;
+    readonly key: string;
+    readonly value: string;
+  }[];
+  readonly shades: readonly Choice[];
+  /** tiers that cannot be worked out and are left out of all of it */
+  readonly left: readonly string[];
+}
+
+/** All that a garment takes besides its strips: cloth, seams, hems, mass, thread and time. @throws {Refusal} unknown */
+export function sewingPage(reader: Reader, code: string, units: Units): Page {
+  const garment = readGarment(reader, code);
+  const [worked] = workGarments(reader, [garment]);
+  if (!worked) throw new Error('a garment that was read is worked out');
+  const { answers, names, cloths, sewing, chosen, left } = readAnswers(reader, worked);
+  const nameOf = tierNamesOf(garment);
+  const data: SewingPageData = {
+    code: garment.code,
+    name: garment.name,
+    href: garmentPath(garment.code),
+    totals: totalsOf(answers, units),
+    waist: sayMass(massOf(answers.map(({ mass }) => mass)), units),
+    missing: missingOf(answers, [...cloths.values()], sewing),
+    cloths: worked.needs.flatMap((need) => {
+      const cloth = cloths.get(need.clothId);
+      return cloth ? [shapeCloth(need, cloth, sewing, names, units)] : [];
+    }),
+    colours: threadByColour(answers, sewing.putUpTicks).map(
+      ({ shadeId, ticks, complete, stitches, cones }) => ({
+        chip: names.chip(shadeId),
+        length: `${complete ? '' : 'at least '}${sayThreadLength(ticks, units)}`,
+        stitches: stitches
+          .map(({ stitch, ticks: of }) => `${stitch ?? 'no stitch said'}: ${sayThreadLength(of, units)}`)
+          .join(', '),
+        cones: cones === null ? '' : sayCones(cones, complete),
+      }),
+    ),
+    threadNote: sayWaste(sewing.wasteBp, sewing.putUpTicks, units),
+    tiers: answers.map((answer) => shapeSewingTier(answer, nameOf, names, units)),
+    choose:
+      garment.finishedAt === null
+        ? answers.map(({ tier }) => ({
+            name: tier.name,
+            action: `${tierPath(garment.code, tier.id)}/thread`,
+            key: mintKey(),
+            value: String(chosen.get(tier.id) ?? ''),
+          }))
+        : [],
+    shades: [{ value: '', label: 'as the shade with most strips' }, ...shadeChoices(reader)],
+    left,
+  };
+  return { view: 'garments/sewing/sewing', data, title: `Sewing of ${garment.name}`, room: 'garments' };
+}
+
+/** What a garment's answers are made of, for this page and for the summary on the garment's own. */
+function readAnswers(reader: Reader, worked: WorkedGarment) {
+  const records = tiersIn(worked.garment);
+  const found = records.flatMap((tier) => {
+    const one = worked.tiers.find(({ tierId }) => tierId === tier.id);
+    return one ? [{ tier, worked: one }] : [];
+  });
+  const cloths = readClothFacts(reader, records.flatMap(clothIdsOf));
+  const sewing = readSewing(reader);
+  const chosen = readThreadShades(
+    reader,
+    records.map(({ id }) => id),
+  );
+  const answers = answersOf(found, { cloths, sewing, threads: chosen });
+  const names = namesOf(reader, worked.garment);
+  const left = records.filter(({ id }) => !found.some(({ tier }) => tier.id === id)).map(({ name }) => name);
+  const used = new Set(worked.needs.map(({ clothId }) => clothId));
+  const usedCloths = new Map([...cloths].filter(([id]) => used.has(id)));
+  return { answers, names, cloths: usedCloths, sewing, chosen, left };
+}
+
+function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData['totals'] {
+  const sum = (of: (answer: TierAnswer) => number) => sumOf(answers.map(of));
+  const length = (of: (answer: TierAnswer) => number) => showLength(sum(of), units, 'up');
+  const area = answers.reduce((total, { areaTicks2 }) => total + areaTicks2, 0n);
+  return [
+    { label: 'Strips', text: String(sum(({ worked }) => worked.count.strips)) },
+    {
+      label: 'Seams',
+      text: `${sum(({ sewing }) => sewing.seams)}, ${length(({ sewing }) => sewing.seamTicks)}`,
+    },
+    { label: 'Hems', text: length(({ sewing }) => sewing.hemTicks) },
+    { label: 'Gathering', text: length(({ sewing }) => sewing.gatherTicks) },
+    { label: 'Attaching', text: length(({ sewing }) => sewing.attachTicks) },
+    { label: 'Cut area', text: showArea(area, units.system) },
+    { label: 'Cloth weighs', text: sayMass(massOf(answers.map(({ mass }) => mass)), units) },
+    { label: 'Sewing time', text: sayTime(timeOf(answers)) },
+  ];
+}
+
+/** The few figures of it that stand on the garment's page. */
+export interface SewingSummary {
+  readonly href: string;
+  readonly mass: string;
+  readonly seams: number;
+  readonly time: string;
+}
+
+/** null where no tier can be worked out. */
+export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Units): SewingSummary | null {
+  const { answers } = readAnswers(reader, worked);
+  if (answers.length === 0) return null;
+  return {
+    href: sewingPath(worked.garment.code),
+    mass: sayMass(massOf(answers.map(({ mass }) => mass)), units),
+    seams: sumOf(answers.map(({ sewing }) => sewing.seams)),
+    time: sayTime(timeOf(answers)),
+  };
+}
+
+function sayCones({ cones, exact }: { cones: number; exact: boolean }, complete: boolean): string {
+  if (!complete) return `${cones}, without what is missing`;
+  return exact ? String(cones) : `${cones} are enough`;
+}
+
+function sayWaste(wasteBp: number | null, putUpTicks: number | null, units: Units): string {
+  const waste = wasteBp === null ? 'No waste is added' : `${showPercent(wasteBp)} waste is added`;
+  if (putUpTicks === null) return `${waste}.`;
+  return `${waste}; a cone holds ${showLength(putUpTicks, units, 'near')}, and each thread of a machine has cones of its own.`;
+}

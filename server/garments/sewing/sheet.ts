@@ -1,0 +1,125 @@
+import { type SewnTier, sewingOf, type TierSewing } from '../../../src/garment/sewing.ts';
+import { type SewingStep, sewingOrder } from '../../../src/garment/sewing-order.ts';
+import type { WorkedTier } from '../../../src/garment/tiers.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { countOf, listed } from '../../kit/words.ts';
+import type { Names } from '../garment/names.ts';
+import type { TierRecord } from '../garment/records.ts';
+import { tiersIn, type WorkedGarment } from '../garment/worked.ts';
+import { SEAM_WORDS } from '../tier/parts.ts';
+import { showBase, wantedNow } from '../tier/view.ts';
+import { showStrip } from '../versions/differences.ts';
+
+/** A tier of the sewing sheet: its steps in order, each a sentence. */
+export interface SheetTier {
+  readonly number: number;
+  readonly name: string;
+  readonly steps: readonly string[];
+}
+
+/** The order of work of a garment, tier by tier; tiers that cannot be worked out are left out. */
+export function sewingSheet(worked: WorkedGarment, names: Names, units: Units): SheetTier[] {
+  const tiers = tiersIn(worked.garment);
+  const found = tiers.flatMap((tier) => {
+    const count = worked.tiers.find(({ tierId }) => tierId === tier.id);
+    return count ? [{ tier, worked: count, sewing: sewingOf(sewnTier(tier, count)) }] : [];
+  });
+  const byId = new Map(found.map((one) => [one.tier.id, one]));
+  const order = sewingOrder(
+    found.map(({ tier, worked: { count, baseTicks } }) => ({
+      ...tier,
+      tierId: tier.id,
+      gathered: count.flatTicks > baseTicks,
+      joined: tier.ring || count.strips > 1,
+    })),
+  );
+  return order.flatMap(({ tierId, steps }) => {
+    const one = byId.get(tierId);
+    if (!one) return [];
+    const say = (step: SewingStep) => sayStep(step, one, byId, names, units);
+    return [{ number: tiers.indexOf(one.tier) + 1, name: one.tier.name, steps: steps.map(say) }];
+  });
+}
+
+export function sewnTier(tier: TierRecord, { baseTicks, cutDepthTicks, count }: WorkedTier): SewnTier {
+  return {
+    closing: tier.ring ? 'ring' : 'open',
+    baseTicks,
+    flatTicks: count.flatTicks,
+    cutDepthTicks,
+    strips: count.perShade.map(({ stripLengthTicks, count: strips }) => ({
+      lengthTicks: stripLengthTicks,
+      count: strips,
+    })),
+    seamKind: tier.seamKind,
+    upperEdge: tier.upperEdge,
+    lowerEdge: tier.lowerEdge,
+    hemFirst: tier.hemFirst,
+    endsTurned: tier.endTicks > 0,
+  };
+}
+
+interface Sewn {
+  readonly tier: TierRecord;
+  readonly worked: WorkedTier;
+  readonly sewing: TierSewing;
+}
+
+function sayStep(
+  step: SewingStep,
+  { tier, worked, sewing }: Sewn,
+  byId: ReadonlyMap<number, Sewn>,
+  names: Names,
+  units: Units,
+): string {
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const long = (ticks: number) => showLength(ticks, units, 'up');
+  const base = showBase(worked.baseTicks, units);
+  switch (step.kind) {
+    case 'cut': {
+      const strips = wantedNow(worked).map(
+        (now) =>
+          `${countOf(now.count, 'strip', 'strips')} of ${showStrip(now, units)} in ${names.letter(now.shadeId)} ${names.shade(now.shadeId)}`,
+      );
+      return `Cut ${listed(strips)}.`;
+    }
+    case 'join': {
+      const seams = countOf(sewing.seams, 'seam', 'seams');
+      const how = tier.ring ? 'Join into a ring' : 'Join';
+      return `${how} in the order of the chart: ${seams}, ${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)} allowance, ${long(sewing.seamTicks)} in all.`;
+    }
+    case 'lower edge':
+      return `${edgeName(tier.lowerEdge)} ${tier.hemFirst ? 'each strip' : 'the lower edge'}, ${size(tier.hemTicks)} allowance${tier.hemFirst ? '' : `, ${long(worked.count.flatTicks)}`}.`;
+    case 'upper edge':
+      return `${edgeName(tier.upperEdge)} the upper edge${tier.hemFirst ? ' of each strip' : ''}, ${size(tier.hangSeamTicks)} allowance.`;
+    case 'sew on': {
+      const other = byId.get(step.tierId)?.tier;
+      const where =
+        other?.hangs === 'face'
+          ? `to its face, ${size(other.heightTicks ?? 0)} above the lower edge`
+          : 'along its lower edge';
+      return `Sew ${other?.name ?? 'the other tier'} on while it lies flat, ${where}: ${long(worked.count.flatTicks)}.`;
+    }
+    case 'gather': {
+      const heading = tier.headingTicks > 0 ? `, ${size(tier.headingTicks)} below the heading` : '';
+      return `Gather ${long(worked.count.flatTicks)} to ${base}${heading}.`;
+    }
+    case 'hang': {
+      const what = tier.hangs === 'foundation' ? 'foundation layer' : 'form';
+      return `Hang it from the ${what} at a drop of ${size(tier.dropTicks ?? 0)}, ${base} round.`;
+    }
+  }
+}
+
+const EDGES = {
+  seam: 'Leave',
+  raw: 'Leave raw',
+  rolled: 'Roll-hem',
+  narrow: 'Hem narrowly',
+  faced: 'Face',
+  bound: 'Bind with ribbon',
+} as const;
+
+function edgeName(edge: keyof typeof EDGES): string {
+  return EDGES[edge];
+}

@@ -1,0 +1,80 @@
+import {
+  LOWER_EDGES,
+  type LowerEdge,
+  SEAM_KINDS,
+  type SeamKind,
+  UPPER_EDGES,
+  type UpperEdge,
+  type UsualAllowance,
+  usualEdge,
+  usualSeam,
+} from '../../../src/garment/sewn.ts';
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import type { Choice } from '../../kit/choices.ts';
+import type { Typed } from '../../web/body.ts';
+
+/** Common practice in the workroom; each is only what a form starts with. */
+export const USUAL_TEXTS = {
+  metric: { fullness: '2.5', end: '1' },
+  imperial: { fullness: '2 1/2', end: '1/2' },
+} as const;
+
+export const SEAM_WORDS: Readonly<Record<SeamKind, string>> = {
+  plain: 'plain',
+  french: 'French',
+  overlocked: 'overlocked',
+};
+
+const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
+  rolled: 'rolled hem',
+  narrow: 'narrow hem',
+  faced: 'faced',
+  bound: 'ribbon-bound',
+  raw: 'raw net',
+};
+
+const UPPER_EDGE_WORDS: Readonly<Record<UpperEdge, string>> = {
+  ...EDGE_WORDS,
+  seam: 'sewn in',
+};
+
+/** The kinds of seams and edges, each with the allowance that it usually takes. */
+export function edgeChoices(units: Units) {
+  const say = (words: string, usual: UsualAllowance): string =>
+    usual.ticks === 0 ? `${words}: nothing` : `${words}: ${showSize(usual.ticks, units, 'near')}`;
+  const seam = (kind: SeamKind): Choice => ({
+    value: kind,
+    label: say(SEAM_WORDS[kind], usualSeam(kind, units.system)),
+  });
+  const edge = (kind: UpperEdge): Choice => ({
+    value: kind,
+    label: say(UPPER_EDGE_WORDS[kind], usualEdge(kind, units.system)),
+  });
+  return {
+    seamKinds: SEAM_KINDS.map(seam),
+    upperEdges: UPPER_EDGES.map(edge),
+    lowerEdges: LOWER_EDGES.map(edge),
+  };
+}
+
+/** Which of the seldom changed parts of a tier's form say anything but the usual, so that they stand open. */
+export function openParts(shown: Typed, units: Units) {
+  const differs = (usual: Readonly<Record<string, string>>) =>
+    Object.entries(usual).some(([name, text]) => (shown[name] ?? '') !== '' && shown[name] !== text);
+  const { end } = USUAL_TEXTS[units.system];
+  return {
+    hanging: differs({ overlap: '', ratio_tier_id: '' }),
+    sewing: differs({
+      seam_kind: 'plain',
+      seam: '',
+      end,
+      heading: '0',
+      upper_edge: 'seam',
+      hang_seam: '',
+      lower_edge: 'narrow',
+      hem: '',
+      hem_first: '',
+    }),
+    strip: differs({ direction: 'across', strip_length: '' }),
+  };
+}

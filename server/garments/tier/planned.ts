@@ -1,0 +1,124 @@
+import { usualEdge, usualSeam } from '../../../src/garment/sewn.ts';
+import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import { withExact } from '../../../src/quantity/fullness.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Problem } from '../../refusal.ts';
+import { belowFloor, coverWords, nearFloor } from '../garment/hem-words.ts';
+import type { Garment, TierFigures } from '../garment/records.ts';
+import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, tiersIn } from '../garment/worked.ts';
+import type { TierForm } from './fields.ts';
+
+/** The number of a tier that is not in the book yet. */
+export const NEW_TIER = 0;
+
+export interface Planned {
+  /** null where it cannot be worked out */
+  readonly tier: WorkedTier | null;
+  /** at the fields of the tier's form */
+  readonly problems: readonly Problem[];
+  /** what then stands against other tiers of the garment, in words */
+  readonly others: readonly string[];
+  /** what is possible but seldom meant, in words */
+  readonly warnings: readonly string[];
+}
+
+/** What a tier would come to with these figures, among the garment's other tiers as they are. */
+export function planTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Planned {
+  const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
+  // The tier in hand goes first, so that a loop is told from where the person stands.
+  const tiers = [asTier(figures), ...others.map(asTier)];
+  const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
+  const form = formOf(garment);
+  const worked = workTiers(form, tiers, widths);
+  const hung = tiers.map((tier, place) => ({
+    ...tier,
+    overlapTicks: (place === 0 ? figures : others[place - 1])?.overlapTicks ?? 0,
+  }));
+  const problems = [...problemsOf(worked), ...belowFloor(form, tiers, garment, units)];
+  // The tiers of the book hang together, so whatever does not hang now is due to this one.
+  const [mine, theirs] = parted(problems, (problem) => {
+    return problem.tierId === figures.id || problem.field === 'hangs' || problem.field === 'ratio';
+  });
+  return {
+    tier: mine.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
+    problems: distinct(mine.map(({ field, message }) => ({ field: FIELD[field], message }))),
+    others: theirs.map(({ tierId, message }) => {
+      return `${others.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
+    }),
+    warnings: [
+      ...coverWords(hung, units, ({ aboveId, reachingId, belowId }) =>
+        [aboveId, reachingId, belowId].includes(figures.id),
+      ),
+      ...nearFloor(form, tiers, garment, units, (tierId) => tierId === figures.id),
+    ],
+  };
+}
+
+/** The figures of a form that was read; `units` are those in which it was typed. */
+export function figuresOf(form: TierForm, tierId: number, units: Units): TierFigures {
+  const { system } = units;
+  const { hangs, onTierId } = form.hangs;
+  return {
+    id: tierId,
+    name: form.name,
+    hangs,
+    dropTicks: onTierId === null ? (form.drop?.value ?? 0) : null,
+    onTierId,
+    heightTicks: hangs === 'face' ? (form.height?.value ?? null) : null,
+    clothId: form.cloth_id,
+    depthTicks: form.depth.value,
+    overlapTicks: form.overlap?.value ?? 0,
+    ...withExact(form.fullness),
+    ratioTierId: form.ratio_tier_id,
+    ring: form.closing === 'ring',
+    seamKind: form.seam_kind,
+    seamTicks: form.seam?.value ?? usualSeam(form.seam_kind, system).ticks,
+    endTicks: form.end?.value ?? 0,
+    headingTicks: form.heading?.value ?? 0,
+    upperEdge: form.upper_edge,
+    hangSeamTicks: form.hang_seam?.value ?? usualEdge(form.upper_edge, system).ticks,
+    lowerEdge: form.lower_edge,
+    hemTicks: form.hem?.value ?? usualEdge(form.lower_edge, system).ticks,
+    hemFirst: form.hem_first,
+    direction: form.direction,
+    offsetStrips: form.offset?.value ?? 0,
+    stripLengthTicks: form.strip_length?.value ?? null,
+    finishRepeat: form.finish_repeat,
+    blocks: form.blocks.map((block) => ({
+      shadeId: block.shade_id,
+      clothId: block.cloth_id === form.cloth_id ? null : block.cloth_id,
+      strips: block.strips.value,
+      lots: block.lots,
+    })),
+  };
+}
+
+const FIELD: Record<TierProblem['field'], string> = {
+  hangs: 'hangs',
+  height: 'height',
+  ratio: 'ratio_tier_id',
+  drop: 'drop',
+  cloth: 'cloth_id',
+  depth: 'depth',
+  fullness: 'fullness',
+  seam: 'seam',
+  end: 'end',
+  heading: 'heading',
+  'hang seam': 'hang_seam',
+  hem: 'hem',
+  length: 'strip_length',
+  blocks: 'blocks',
+  base: '',
+};
+
+function parted<T>(all: readonly T[], isFirst: (one: T) => boolean): [T[], T[]] {
+  return [all.filter(isFirst), all.filter((one) => !isFirst(one))];
+}
+
+function distinct(problems: readonly Problem[]): Problem[] {
+  const isFirst = (problem: Problem, place: number) =>
+    problems.findIndex(({ field, message }) => field === problem.field && message === problem.message) ===
+    place;
+  return problems.filter(isFirst);
+}

@@ -1,0 +1,154 @@
+import type { WorkedTier } from '../../../src/garment/tiers.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { countOf } from '../../kit/words.ts';
+import { readUnits } from '../../kit/workroom.ts';
+import { conflict, invalid, refuseAny } from '../../refusal.ts';
+import { readCutStrips, readHeldStretches } from '../garment/done.ts';
+import { type Garment, type TierFigures, type TierRecord, tierOf } from '../garment/records.ts';
+import { refuseOlderVersion } from '../garment/refusals.ts';
+import { cuttingPath, garmentPath, tierPath, tierPlace } from '../paths.ts';
+import { showStrip } from '../versions/differences.ts';
+import { keepVersion, openForChange } from '../versions/versions.ts';
+import type { TierForm } from './fields.ts';
+import { followBelow } from './moving.ts';
+import { figuresOf, NEW_TIER, planTier } from './planned.ts';
+import { columnsOf, keepSize, putBlocks, putTier } from './store.ts';
+
+const MOST_TIERS = 100;
+
+export function addTier(tx: Tx, code: string, form: TierForm): Answer {
+  const garment = openForChange(tx, code);
+  if (garment.tiers.length >= MOST_TIERS) {
+    throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
+  }
+  const figures = figuresOf(form, NEW_TIER, readUnits(tx, tx.personId));
+  const worked = planOrRefuse(tx, garment, figures);
+  const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
+  const tierId = putTier(tx, garment.id, last + 1, figures, typedTexts(form));
+  if (worked) keepSize(tx, tierId, worked);
+  return keepVersion(tx, code, {
+    location: tierPlace(code, tierId),
+    said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
+  });
+}
+
+/** Changing a tier is allowed whatever is held or cut for it; the garment's page shows what then differs. */
+export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm): Answer {
+  const garment = openForChange(tx, code);
+  const tier = tierOf(garment, tierId);
+  refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
+  const figures = figuresOf(form, tierId, readUnits(tx, tx.personId));
+  const worked = planOrRefuse(tx, garment, figures);
+  tx.run(
+    tx.db
+      .updateTable('tier')
+      .set({ ...columnsOf(tx, figures, typedTexts(form)), version: tier.version + 1 })
+      .where('id', '=', tierId),
+  );
+  tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
+  putBlocks(tx, tierId, figures);
+  if (worked) keepSize(tx, tierId, worked);
+  const below = followBelow(tx, garment, form.move_below);
+  return keepVersion(tx, code, {
+    location: tierPlace(code, tierId),
+    said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.${below}`,
+  });
+}
+
+/** Refused, with the reason, while cloth is held or cut for the tier, or another tier hangs on it. */
+export function takeOutTier(tx: Tx, code: string, tierId: number): Answer {
+  const garment = openForChange(tx, code);
+  const tier = tierOf(garment, tierId);
+  if (tier.takenOutAt !== null) throw conflict(`${tier.name} is taken out already.`);
+  refuseInUse(tx, garment, tier);
+  setTakenOut(tx, tier, tx.at);
+  const said = `${tier.name} was taken out of ${code}.`;
+  return keepVersion(tx, code, { location: garmentPath(code), said });
+}
+
+export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
+  const garment = openForChange(tx, code);
+  const tier = tierOf(garment, tierId);
+  if (tier.takenOutAt === null) throw conflict(`${tier.name} is not taken out.`);
+  const under = [tier.onTierId, tier.ratioTierId].flatMap(
+    (id) => garment.tiers.find((one) => one.id === id) ?? [],
+  );
+  const out = under.find(({ takenOutAt }) => takenOutAt !== null);
+  if (out) {
+    throw conflict(`${sayLink(tier, out)}, which is taken out too: put ${out.name} back first.`);
+  }
+  setTakenOut(tx, tier, null);
+  const said = `${tier.name} was put back into ${code}.`;
+  return keepVersion(tx, code, { location: tierPlace(code, tierId), said });
+}
+
+function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {
+  const planned = planTier(tx, garment, figures, readUnits(tx, tx.personId));
+  const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
+  refuseAny(problems);
+  return planned.tier;
+}
+
+/** Names of tiers tell them apart on cut lists, so no two of a garment are alike. */
+export function sameName(garment: Garment, name: string, tierId: number) {
+  const same = garment.tiers.find((other) => other.id !== tierId && other.name === name);
+  const where = same?.takenOutAt === null ? '' : ', taken out';
+  return same ? [{ field: 'name', message: `${garment.code} has a ${name} already${where}.` }] : [];
+}
+
+function typedTexts(form: TierForm): Record<string, string> {
+  const { drop, height, depth, overlap, fullness, seam, end, heading, hang_seam, hem, strip_length } = form;
+  const allowances = { seam, end, heading, hang_seam, hem };
+  const fields = { drop, height, depth, overlap, fullness, ...allowances, strip_length };
+  return Object.fromEntries(Object.entries(fields).map(([name, read]) => [name, read?.typed ?? '']));
+}
+
+function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
+  const follows = garment.tiers.find(
+    (other) => other.takenOutAt === null && (other.onTierId === tier.id || other.ratioTierId === tier.id),
+  );
+  if (follows) {
+    const way = `take ${follows.name} out first, or change it`;
+    throw conflict(`${sayLink(follows, tier)}: ${way}.`, {
+      text: follows.name,
+      href: tierPath(garment.code, follows.id),
+    });
+  }
+  const wayOn = { text: `Cutting table for ${tier.name}`, href: cuttingPath(garment.code, tier.id) };
+  const held = readHeldStretches(tx, [tier.id]);
+  if (held.length > 0) {
+    const pieces = held.map(({ pieceCode }) => pieceCode).join(', ');
+    throw conflict(`Cloth is held for ${tier.name}: ${pieces}. Release it first.`, wayOn);
+  }
+  const strips = readCutStrips(tx, [tier.id]).reduce((sum, { count }) => sum + count, 0);
+  if (strips > 0) {
+    throw conflict(
+      `${countOf(strips, 'strip is', 'strips are')} cut for ${tier.name} already, so it stays. Undo the cuts first if they were not meant.`,
+      wayOn,
+    );
+  }
+}
+
+/** "Ruffle edges Tier 1", "Ruffle lies on Tier 1", "Tier 2 takes its length from Tier 1". */
+function sayLink(tier: TierRecord, other: TierRecord): string {
+  if (tier.onTierId !== other.id) return `${tier.name} takes its length from ${other.name}`;
+  return `${tier.name} ${tier.hangs === 'face' ? 'lies on' : 'edges'} ${other.name}`;
+}
+
+function setTakenOut(tx: Tx, tier: TierRecord, at: string | null): void {
+  const version = tier.version + 1;
+  tx.run(
+    tx.db
+      .updateTable('tier')
+      .set({ taken_out_at: at, version, changed_at: tx.at, changed_by_id: tx.personId })
+      .where('id', '=', tier.id),
+  );
+}
+
+function sayStrips(tx: Tx, worked: WorkedTier | null): string {
+  const lengthTicks = worked?.count.perShade[0]?.stripLengthTicks;
+  if (!worked || lengthTicks === undefined) return '';
+  const units = readUnits(tx, tx.personId);
+  const size = showStrip({ depthTicks: worked.cutDepthTicks, lengthTicks }, units);
+  return `: ${countOf(worked.count.strips, 'strip', 'strips')} of ${size}`;
+}

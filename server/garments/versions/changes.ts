@@ -1,0 +1,102 @@
+import { ABOUT } from '../../../src/quantity/figure-show.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { showDay } from '../../kit/when.ts';
+import { type Fact, formFacts, girthFacts, tierFacts } from '../garment/facts.ts';
+import type { Names } from '../garment/names.ts';
+import type { Garment, TierRecord } from '../garment/records.ts';
+
+/** One thing that is not the same in two versions: of what, and what it was and is; '' where there is none. */
+export interface Change {
+  /** the name of the tier, or 'Garment', or 'Form' */
+  readonly of: string;
+  readonly what: string;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** All that differs between two states of a garment, or between a garment and another. */
+export function changesBetween(from: Garment, to: Garment, names: Names, units: Units): Change[] {
+  const exact: Units = { system: units.system, stepTicks: 1 };
+  const facts = (read: (units: Units) => readonly [Fact[], Fact[]]) => pairs(read(units), read(exact));
+  return [
+    ...pairs([headFacts(from), headFacts(to)], [headFacts(from), headFacts(to)]).map(of('Garment')),
+    ...facts((shown) => [formOf(from, shown), formOf(to, shown)]).map(of('Form')),
+    ...tierPairs(from, to).flatMap(([before, after]) => {
+      const name = (after ?? before)?.name ?? '';
+      if (!before) return [{ of: name, what: 'Tier', from: '', to: 'added' }];
+      if (!after) return [{ of: name, what: 'Tier', from: 'there', to: 'not there' }];
+      return facts((shown) => [
+        [nameFact(before), ...tierFacts(before, from, names, shown)],
+        [nameFact(after), ...tierFacts(after, to, names, shown)],
+      ]).map(of(name));
+    }),
+  ];
+}
+
+/** A change in a line, "Tier 1: Fullness 2.5× → 3×". */
+export function sayChange({ of, what, from, to }: Change): string {
+  if (what === 'Tier') return to === 'added' ? `${of} added` : `${of} taken out`;
+  const name = of === 'Garment' || of === 'Form' ? '' : `${of}: `;
+  return `${name}${what} ${from === '' ? 'none' : from} → ${to === '' ? 'none' : to}`;
+}
+
+function formOf(garment: Garment, units: Units): Fact[] {
+  return [...girthFacts(garment, units), ...formFacts(garment, units)];
+}
+
+function headFacts({ name, dueOn, note }: Garment): Fact[] {
+  return [
+    { what: 'Name', text: name, value: name },
+    { what: 'Due', text: dueOn === null ? '' : showDay(dueOn), value: dueOn },
+    { what: 'Note', text: note, value: note },
+  ];
+}
+
+function nameFact({ name }: TierRecord): Fact {
+  return { what: 'Name', text: name, value: name };
+}
+
+/** Tiers that are in, of both sides: the same tier by its number, in another garment by its name. */
+function tierPairs(from: Garment, to: Garment): [TierRecord | undefined, TierRecord | undefined][] {
+  const isIn = ({ takenOutAt }: TierRecord) => takenOutAt === null;
+  const [before, after] = [from.tiers.filter(isIn), to.tiers.filter(isIn)];
+  const isSame = (a: TierRecord, b: TierRecord) => (from.id === to.id ? a.id === b.id : a.name === b.name);
+  const gone = before.filter((tier) => !after.some((other) => isSame(tier, other)));
+  return [
+    ...after.map((tier): [TierRecord | undefined, TierRecord] => [
+      before.find((other) => isSame(other, tier)),
+      tier,
+    ]),
+    ...gone.map((tier): [TierRecord, undefined] => [tier, undefined]),
+  ];
+}
+
+type Pair = readonly [readonly Fact[], readonly Fact[]];
+
+/** Facts that differ. Where two values differ by less than is shown, they are shown exactly. */
+function pairs([from, to]: Pair, [exactFrom, exactTo]: Pair): Omit<Change, 'of'>[] {
+  const whats = [...new Set([...from, ...to].map(({ what }) => what))];
+  const find = (facts: readonly Fact[], what: string) => facts.find((fact) => fact.what === what);
+  return whats.flatMap((what) => {
+    const [before, after] = [find(from, what), find(to, what)];
+    if (before && after && JSON.stringify(before.value) === JSON.stringify(after.value)) return [];
+    const alike = plain(before) === plain(after);
+    const text = (fact: Fact | undefined, place: number, list: readonly Fact[]) =>
+      (alike ? list[place]?.text : undefined) ?? fact?.text ?? '';
+    return [
+      {
+        what,
+        from: text(before, before ? from.indexOf(before) : -1, exactFrom),
+        to: text(after, after ? to.indexOf(after) : -1, exactTo),
+      },
+    ];
+  });
+}
+
+function plain(fact: Fact | undefined): string {
+  return (fact?.text ?? '').replaceAll(ABOUT, '');
+}
+
+function of(name: string) {
+  return (change: Omit<Change, 'of'>): Change => ({ of: name, ...change });
+}

@@ -1,0 +1,82 @@
+import type { Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Pager, sliceOf } from '../../kit/paging.ts';
+import { showMoment } from '../../kit/when.ts';
+import type { Page } from '../../web/page.ts';
+import { readNames } from '../garment/names.ts';
+import { readGarment } from '../garment/records.ts';
+import { comparePath, garmentPath, versionsPath } from '../paths.ts';
+import { type Change, changesBetween, sayChange } from './changes.ts';
+import { garmentOf } from './snapshot.ts';
+import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readVersions } from './versions.ts';
+
+export interface VersionsPageData {
+  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
+  /** the last first */
+  readonly versions: readonly VersionRow[];
+  readonly pager: Pager;
+  /** since when it is cut, and from which version, in a sentence; '' where nothing is cut */
+  readonly cut: string;
+}
+
+export interface VersionRow {
+  readonly number: number;
+  readonly at: string;
+  readonly by: string;
+  readonly said: string;
+  /** what differs from the version before it */
+  readonly changes: readonly string[];
+  readonly inForce: boolean;
+  readonly cutFrom: boolean;
+  /** beside the one before it; null for the first */
+  readonly compare: string | null;
+  /** beside the one in force; null for that one */
+  readonly compareNow: string | null;
+}
+
+/** The kept versions of a garment. @throws {Refusal} unknown */
+export function versionsPage(reader: Reader, code: string, query: unknown, units: Units): Page {
+  const garment = readGarment(reader, code);
+  const last = lastNumber(reader, garment.id);
+  const { offset, pager } = sliceOf(query, { total: last, noun: 'versions', path: versionsPath(code) });
+  const [first, top] = [last - pager.to + 1, last - offset];
+  // One more below, so that the first of the page is told from the one before it.
+  const versions = readVersions(reader, garment.id, first - 1, top);
+  const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
+  const names = readNames(reader, states.flatMap(clothsOf), []);
+  const cut = readCutFrom(reader, garment);
+  const rows = versions.map(({ number, at, by, said }, place): VersionRow => {
+    const [before, now] = [states[place - 1], states[place]];
+    return {
+      number,
+      at: showMoment(at),
+      by,
+      said,
+      changes: before && now ? changesBetween(before, now, names, units).filter(isTold).map(sayChange) : [],
+      inForce: number === last,
+      cutFrom: number === cut?.number,
+      compare: before ? comparePath(code, String(number - 1), String(number)) : null,
+      compareNow: number === last ? null : comparePath(code, String(number), String(last)),
+    };
+  });
+  const data: VersionsPageData = {
+    garment: { code: garment.code, name: garment.name, href: garmentPath(code) },
+    versions: rows.filter(({ number }) => number >= first).reverse(),
+    pager,
+    cut: sayCut(cut),
+  };
+  return { view: 'garments/versions/versions', data, title: `${garment.name}: versions`, room: 'garments' };
+}
+
+/** A tier that was added or taken out is told by what was said of it. */
+function isTold({ what }: Change): boolean {
+  return what !== 'Tier';
+}
+
+function sayCut(cut: CutFromVersion | null): string {
+  if (!cut) return '';
+  const since = showMoment(cut.at);
+  return cut.number === null
+    ? `Cutting began ${since}, before versions were kept.`
+    : `Cut from version ${cut.number} since ${since}.`;
+}

@@ -1,0 +1,112 @@
+import { z } from 'zod';
+import type { Garment, TierRecord } from '../garment/records.ts';
+
+const ticks = z.int();
+const count = z.int().min(0);
+const optionalTicks = ticks.nullable();
+
+const block = z.object({
+  shadeId: count,
+  clothId: count.nullable(),
+  strips: count,
+  lots: z.enum(['one', 'meet', 'any']),
+});
+
+const edge = ['rolled', 'narrow', 'faced', 'bound', 'raw'] as const;
+
+const tier = z.object({
+  id: count,
+  position: count,
+  name: z.string(),
+  hangs: z.enum(['form', 'foundation', 'edge', 'face']),
+  dropTicks: optionalTicks,
+  onTierId: count.nullable(),
+  heightTicks: optionalTicks,
+  clothId: count,
+  depthTicks: ticks,
+  overlapTicks: ticks,
+  fullnessMilli: count,
+  // A version of before fractions were kept stands at its thousandths.
+  fullnessExact: z.object({ num: count, den: count }).nullable().default(null),
+  ratioTierId: count.nullable(),
+  ring: z.boolean(),
+  seamKind: z.enum(['plain', 'french', 'overlocked']),
+  seamTicks: ticks,
+  endTicks: ticks,
+  headingTicks: ticks,
+  upperEdge: z.enum(['seam', ...edge]),
+  hangSeamTicks: ticks,
+  lowerEdge: z.enum(edge),
+  hemTicks: ticks,
+  hemFirst: z.boolean(),
+  direction: z.enum(['across', 'along', 'either']),
+  stripLengthTicks: optionalTicks,
+  offsetStrips: count,
+  finishRepeat: z.boolean(),
+  takenOutAt: z.string().nullable(),
+  blocks: z.array(block),
+});
+
+const girth = z.object({
+  dropTicks: ticks,
+  girthTicks: ticks,
+  hoopWidthTicks: optionalTicks,
+  hoopDepthTicks: optionalTicks,
+});
+
+/**
+ * A garment as it stood: what its strips and pictures follow from, the usable widths of its cloths included, so that
+ * an old version comes to the same figures later. What a later program adds to a garment gets a default here.
+ */
+const snapshotSchema = z.object({
+  name: z.string(),
+  note: z.string(),
+  dueOn: z.string().nullable(),
+  waistHeightTicks: optionalTicks,
+  clearanceTicks: optionalTicks,
+  frontDropTicks: optionalTicks,
+  sideDropTicks: optionalTicks,
+  backDropTicks: optionalTicks,
+  profile: z.enum(['straight', 'domed']),
+  foundationEaseTicks: ticks,
+  meetCentiDeltaE: count,
+  girths: z.array(girth),
+  tiers: z.array(tier),
+  usableWidths: z.array(z.object({ clothId: count, widthTicks: ticks })),
+});
+
+export type Snapshot = z.output<typeof snapshotSchema>;
+
+/** What is kept of a garment as it stands, as JSON. */
+export function writeSnapshot(garment: Garment, widths: ReadonlyMap<number, number>): string {
+  const usableWidths = [...widths].map(([clothId, widthTicks]) => ({ clothId, widthTicks }));
+  // Parsing leaves out what a row says of itself: its version, who changed it, what was typed.
+  return JSON.stringify(snapshotSchema.parse({ ...garment, usableWidths }));
+}
+
+/** Reads a snapshot. Throws where it is none: nobody but this program writes them. */
+export function readSnapshot(json: string): Snapshot {
+  return snapshotSchema.parse(JSON.parse(json));
+}
+
+/** A garment as it stood in a snapshot, in the place of what it is now. */
+export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
+  const { usableWidths: _, girths, tiers, ...rest } = snapshot;
+  const asTier = (figures: Snapshot['tiers'][number]): TierRecord => ({
+    ...figures,
+    version: 1,
+    changedAt: null,
+    changedBy: null,
+    typed: '{}',
+  });
+  return {
+    ...now,
+    ...rest,
+    girths: girths.map((one) => ({ ...one, typed: '{}' })),
+    tiers: tiers.map(asTier),
+  };
+}
+
+export function widthsOf(snapshot: Snapshot): Map<number, number> {
+  return new Map(snapshot.usableWidths.map(({ clothId, widthTicks }) => [clothId, widthTicks]));
+}

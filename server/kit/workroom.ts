@@ -1,0 +1,39 @@
+import { IMPERIAL, METRIC, type Units } from '../../src/quantity/length-show.ts';
+import type { Reader } from '../database/book.ts';
+
+export interface Workroom {
+  readonly name: string;
+  readonly units: Units;
+  readonly currency: string;
+  readonly usefulRemnantTicks: number;
+  /** the step of the balance at the dye bench */
+  readonly balanceMg: number;
+  readonly invented: boolean;
+}
+
+/** The workroom's own settings. */
+export function readWorkroom(reader: Reader): Workroom {
+  const row = reader.first(reader.db.selectFrom('workroom').selectAll());
+  if (!row) throw new Error('the book has no workroom');
+  return {
+    name: row.name,
+    units: unitsOf(row.length_system),
+    currency: row.currency,
+    usefulRemnantTicks: row.useful_remnant_ticks,
+    balanceMg: row.balance_mg,
+    invented: row.invented === 1,
+  };
+}
+
+/** The units a person reads in: their own choice, else the workroom's. */
+export function readUnits(reader: Reader, personId: number | null): Units {
+  const person =
+    personId === null
+      ? undefined
+      : reader.first(reader.db.selectFrom('person').select('length_system').where('id', '=', personId));
+  return person?.length_system ? unitsOf(person.length_system) : readWorkroom(reader).units;
+}
+
+function unitsOf(system: 'metric' | 'imperial'): Units {
+  return system === 'metric' ? METRIC : IMPERIAL;
+}

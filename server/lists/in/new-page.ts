@@ -1,0 +1,61 @@
+import type { ListWriting } from '../../../src/lists/stock-list.ts';
+import type { Tx } from '../../database/book.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { invalid } from '../../refusal.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+
+export const MOST_FILE_MB = 32;
+
+export interface NewListData {
+  readonly requestKey: string;
+  readonly mostMb: number;
+  readonly typed: { readonly pasted: string };
+}
+
+/** Where a list is handed in: a file, or rows pasted from a spreadsheet. */
+export function newListPage(typed: { readonly pasted?: string } = {}): Page {
+  const data: NewListData = {
+    requestKey: mintKey(),
+    mostMb: MOST_FILE_MB,
+    typed: { pasted: typed.pasted ?? '' },
+  };
+  return { view: 'lists/new', data, title: 'A list of pieces', room: 'setup' };
+}
+
+/** What was handed in: the bytes of the file, or of the pasted text, and a name to know it by. */
+export interface HandedIn {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** @throws {Refusal} invalid where nothing was handed in, or both */
+export function whatCame(file: HandedIn | null, pasted: string): HandedIn {
+  const text = pasted.trim();
+  if (file && file.bytes.length > 0 && text !== '')
+    throw invalid('pasted', 'Choose a file or paste rows, not both.');
+  if (file && file.bytes.length > 0) return file;
+  if (text === '') throw invalid('file', 'Choose a file, or paste rows below.');
+  return { name: 'Pasted rows', bytes: new TextEncoder().encode(text) };
+}
+
+/** Notes that a list came; its rows follow. */
+export function addList(tx: Tx, name: string, writing: ListWriting): number {
+  const plain =
+    // By letters: half a letter outside the basic plane is no text.
+    [...name.replaceAll(/\p{Cc}/gu, ' ').trim()].slice(0, 200).join('') || 'A list';
+  const values = { name: plain, at: tx.at, person_id: tx.personId, writing: JSON.stringify(writing) };
+  return tx.run(tx.db.insertInto('list_in').values({ ...values, state: 'reading' })).lastId;
+}
+
+/** How bare figures are read unless the list's heading or an earlier list says otherwise. */
+export function usualWriting(asker: Asker): ListWriting {
+  const metric = asker.units.system === 'metric';
+  return {
+    lengthUnit: metric ? 'm' : 'yd',
+    sizeUnit: metric ? 'cm' : 'in',
+    massUnit: metric ? 'g/m²' : 'oz/yd²',
+    decimals: 'either',
+    currency: asker.currency,
+  };
+}

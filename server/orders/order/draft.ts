@@ -1,0 +1,97 @@
+import type { PricePerLength } from '../../../src/quantity/money.ts';
+import { nextId, type Tx } from '../../database/book.ts';
+
+/** A line to be ordered: so many bolts of an offer, or a length off the bolt. */
+export interface DraftLine {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly lengthTicks: number;
+  readonly price: PricePerLength | null;
+  /** null: by the length */
+  readonly bolts: number | null;
+  readonly offerId: number | null;
+  readonly typed: { readonly length: string; readonly price: string };
+}
+
+/** What an order is paid in, and what comes on top of its lines. */
+export interface DraftTerms {
+  readonly currency: string;
+  readonly rateMillionths: number;
+  readonly freightMinor: number;
+  readonly taxBp: number;
+}
+
+export interface Draft {
+  readonly supplierId: number;
+  readonly note: string;
+  readonly expectedOn: string | null;
+  readonly terms: DraftTerms;
+  readonly lines: readonly DraftLine[];
+}
+
+/** Writes a draft. Gives its code. */
+export function putOrder(tx: Tx, draft: Draft): string {
+  const code = `P${nextId(tx, 'order')}`;
+  const { lastId } = tx.run(
+    tx.db.insertInto('order').values({
+      code,
+      supplier_id: draft.supplierId,
+      note: draft.note,
+      drafted_at: tx.at,
+      expected_on: draft.expectedOn,
+      sent_at: null,
+      closed_at: null,
+      cancelled_at: null,
+    }),
+  );
+  putInto(tx, lastId, draft);
+  return code;
+}
+
+/** Puts a changed draft in the place of what it was. */
+export function replaceOrder(tx: Tx, orderId: number, draft: Draft): void {
+  const { supplierId, note, expectedOn } = draft;
+  tx.run(
+    tx.db
+      .updateTable('order')
+      .set({ supplier_id: supplierId, note, expected_on: expectedOn })
+      .where('id', '=', orderId),
+  );
+  // Nothing else points at the lines of a draft yet.
+  const lines = tx.db.selectFrom('order_line').select('id').where('order_id', '=', orderId);
+  tx.run(tx.db.deleteFrom('order_line_offer').where('line_id', 'in', lines));
+  tx.run(tx.db.deleteFrom('order_line').where('order_id', '=', orderId));
+  tx.run(tx.db.deleteFrom('order_terms').where('order_id', '=', orderId));
+  putInto(tx, orderId, draft);
+}
+
+function putInto(tx: Tx, orderId: number, { terms, lines }: Draft): void {
+  tx.run(
+    tx.db.insertInto('order_terms').values({
+      order_id: orderId,
+      currency: terms.currency,
+      rate_millionths: terms.rateMillionths,
+      freight_minor: terms.freightMinor,
+      tax_bp: terms.taxBp,
+    }),
+  );
+  for (const line of lines) {
+    const { lastId } = tx.run(
+      tx.db.insertInto('order_line').values({
+        order_id: orderId,
+        cloth_id: line.clothId,
+        shade_id: line.shadeId,
+        length_ticks: line.lengthTicks,
+        price_minor: line.price?.minor ?? null,
+        price_ticks: line.price?.perTicks ?? null,
+        typed: JSON.stringify(line.typed),
+      }),
+    );
+    if (line.bolts === null && line.offerId === null) continue;
+    tx.run(
+      tx.db
+        .insertInto('order_line_offer')
+        .values({ line_id: lastId, offer_id: line.offerId, bolts: line.bolts }),
+    );
+  }
+}

@@ -1,0 +1,80 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { showDay } from '../../kit/when.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import {
+  isLate,
+  type Order,
+  type OrderLine,
+  type OrderState,
+  readOpenOrders,
+  readOrders,
+  STATE_WORDS,
+} from './queries.ts';
+
+const PAGE = 50;
+
+export interface OrderRow {
+  readonly code: string;
+  readonly href: string;
+  readonly supplier: string;
+  readonly state: OrderState;
+  readonly stateWords: string;
+  readonly expected: string;
+  readonly late: boolean;
+  readonly lines: string;
+  readonly awaited: string;
+}
+
+export interface OrdersData {
+  readonly open: readonly OrderRow[];
+  readonly others: readonly OrderRow[];
+  /** the address of the next page of all orders, or '' */
+  readonly further: string;
+  readonly first: boolean;
+}
+
+/** Orders: first those that somebody has to do something about, then the others by page, the newest first. */
+export function ordersPage(reader: Reader, asker: Asker, today: string, before: string | undefined): Page {
+  const beforeId = before !== undefined && /^[0-9]{1,12}$/.test(before) ? Number(before) : null;
+  const orders = readOrders(reader, { beforeId, count: PAGE + 1 });
+  const shown = orders.slice(0, PAGE);
+  const last = shown.at(-1);
+  const open = beforeId === null ? readOpenOrders(reader) : [];
+  const openIds = new Set(open.map(({ id }) => id));
+  const data: OrdersData = {
+    open: open.map((order) => shapeRow(order, asker, today)),
+    others: shown.filter(({ id }) => !openIds.has(id)).map((order) => shapeRow(order, asker, today)),
+    further: orders.length > PAGE && last ? `/orders?before=${last.id}` : '',
+    first: beforeId === null,
+  };
+  return { view: 'orders/order/list', data, title: 'Orders', room: 'orders' };
+}
+
+function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
+  return {
+    code: order.code,
+    href: `/orders/${order.code}`,
+    supplier: order.supplierName,
+    state: order.state,
+    stateWords: STATE_WORDS[order.state],
+    expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
+    late: isLate(order, today),
+    lines: order.lines.map((line) => `${line.clothName}, ${line.shade.name}`).join('; '),
+    awaited: order.state === 'sent' || order.state === 'part' ? sayAwaited(order.lines, asker) : '',
+  };
+}
+
+/** Lengths of several cloths or shades are no length together: their lines are counted. */
+function sayAwaited(lines: readonly OrderLine[], { units }: Asker): string {
+  const open = lines.filter((line) => line.awaitedTicks > 0);
+  const [first] = open;
+  const alike = open.every(({ clothId, shadeId }) => clothId === first?.clothId && shadeId === first.shadeId);
+  if (!alike) return `${open.length} of ${lines.length} lines`;
+  return showLength(
+    open.reduce((sum, line) => sum + line.awaitedTicks, 0),
+    units,
+    'up',
+  );
+}

@@ -1,0 +1,82 @@
+import { exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
+import { writeMoney } from '../../../src/quantity/written-money.ts';
+import type { Book } from '../../database/book.ts';
+import { dayOf, showDay } from '../../kit/when.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { type OrderPageData, orderPage } from './page.ts';
+import { type Order, type OrderLine, readOrder } from './queries.ts';
+import { orderTotals } from './sums.ts';
+
+/** An order as the supplier reads it: to be printed or saved as a PDF. */
+export interface SheetData {
+  readonly order: OrderPageData;
+  readonly workroom: string;
+  readonly day: string;
+  readonly href: string;
+}
+
+export function sheetPage(book: Book, asker: Asker, code: string): Page {
+  const order = readOrder(book, code);
+  const data: SheetData = {
+    order: orderPage(book, asker, code).data as OrderPageData,
+    workroom: readWorkroom(book).name,
+    day: showDay(dayOf(order.sentAt ?? book.now())),
+    href: `/orders/${code}`,
+  };
+  return { view: 'orders/order/sheet', data, title: `Order ${code}`, room: 'orders' };
+}
+
+const HEAD = [
+  'order',
+  'supplier',
+  'article',
+  'cloth',
+  'shade',
+  'bolts',
+  'length_m',
+  'price',
+  'price_for_m',
+  'cost',
+  'currency',
+];
+
+/** The lines of an order as a list for a spreadsheet: lengths in metres to the hundredth of a micrometre, exactly. */
+export function orderRows(order: Order): string[][] {
+  const { freightMinor, taxMinor } = orderTotals(order);
+  return [
+    HEAD,
+    ...order.lines.map((line) => cells(order, line)),
+    ...(freightMinor > 0 ? [extra(order, 'freight', freightMinor)] : []),
+    ...(taxMinor > 0 ? [extra(order, 'tax', taxMinor)] : []),
+  ];
+}
+
+function cells(order: Order, line: OrderLine): string[] {
+  const { currency } = order.terms;
+  return [
+    order.code,
+    order.supplierName,
+    line.article,
+    line.clothName,
+    line.shade.name,
+    line.bolts === null ? '' : String(line.bolts),
+    metres(line.orderedTicks),
+    line.price === null ? '' : writeMoney(line.price.minor, currency),
+    line.price === null ? '' : metres(line.price.perTicks),
+    line.costMinor === null ? '' : writeMoney(line.costMinor, currency),
+    currency,
+  ];
+}
+
+function extra(order: Order, what: string, minor: number): string[] {
+  const { currency } = order.terms;
+  const blank = Array.from({ length: 5 }, () => '');
+  return [order.code, order.supplierName, '', what, ...blank, writeMoney(minor, currency), currency];
+}
+
+/** A tick is 625 hundred-millionths of a metre, so eight places hold every length. */
+function metres(ticks: number): string {
+  return showDecimal(exactly(ticks) * 625n, 8);
+}

@@ -1,0 +1,164 @@
+import { type Content, type FibreCode, showContent } from '../../../src/dye/fibre.ts';
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { showMassPerArea } from '../../../src/quantity/mass.ts';
+import { writePercent } from '../../../src/quantity/whole.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { clothPath } from '../../kit/address.ts';
+import { refuseSameName } from '../../kit/same-name.ts';
+import { unknown } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import { sizeUnit } from '../receive/rows.ts';
+import { type ClothForm, massPerAreaUnit, type TypedCloth, typedCloth } from './form.ts';
+
+/** A cloth with its fibre content. */
+export interface Cloth {
+  readonly id: number;
+  readonly name: string;
+  readonly construction: string;
+  readonly content: Content;
+  readonly widthTicks: number;
+  readonly usableWidthTicks: number;
+  readonly massPerAreaMgM2: number | null;
+  /** how many plies of it are cut at once */
+  readonly plyLimit: number;
+  readonly finish: string;
+  readonly supplierId: number | null;
+  readonly supplierName: string;
+  readonly article: string;
+  readonly note: string;
+  readonly typed: Partial<TypedCloth>;
+}
+
+/** @throws {Refusal} unknown */
+export function readCloth(reader: Reader, clothId: number): Cloth {
+  const row = reader.first(
+    reader.db
+      .selectFrom('cloth')
+      .leftJoin('supplier', 'supplier.id', 'cloth.supplier_id')
+      .selectAll('cloth')
+      .select('supplier.name as supplier_name')
+      .where('cloth.id', '=', clothId),
+  );
+  if (!row) throw unknown('such cloth');
+  return {
+    id: row.id,
+    name: row.name,
+    construction: row.construction,
+    content: readContent(reader, clothId),
+    widthTicks: row.width_ticks,
+    usableWidthTicks: row.usable_width_ticks,
+    massPerAreaMgM2: row.mass_per_area_mg_m2,
+    plyLimit: row.ply_limit,
+    finish: row.finish,
+    supplierId: row.supplier_id,
+    supplierName: row.supplier_name ?? '',
+    article: row.article,
+    note: row.note,
+    typed: JSON.parse(row.typed) as Partial<TypedCloth>,
+  };
+}
+
+/** The fibres of a cloth, the largest share first. */
+export function readContent(reader: Reader, clothId: number): Content {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('cloth_fibre')
+      .select(['fibre', 'share_bp'])
+      .where('cloth_id', '=', clothId)
+      .orderBy('share_bp', 'desc')
+      .orderBy('fibre'),
+  );
+  return rows.map((row) => ({ fibre: row.fibre as FibreCode, shareBp: row.share_bp }));
+}
+
+/** A cloth's facts as a person reads them; '' for what is not known. */
+export interface ClothFacts {
+  readonly content: string;
+  readonly width: string;
+  readonly usableWidth: string;
+  readonly massPerArea: string;
+}
+
+export function showCloth(cloth: Cloth, units: Units): ClothFacts {
+  const unit = massPerAreaUnit(units);
+  return {
+    content: cloth.content.length === 0 ? '' : showContent(cloth.content),
+    width: showSize(cloth.widthTicks, units, 'near'),
+    usableWidth: showSize(cloth.usableWidthTicks, units, 'down'),
+    massPerArea: cloth.massPerAreaMgM2 === null ? '' : showMassPerArea(cloth.massPerAreaMgM2, unit, 'near'),
+  };
+}
+
+export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
+  refuseSameName(tx, { table: 'cloth', name: form.name, id: null, hrefOf: clothPath });
+  const { lastId } = tx.run(tx.db.insertInto('cloth').values(columnsOf(form, units)));
+  putContent(tx, lastId, form);
+  return { location: clothPath(lastId), said: `${form.name} is among the cloths now.` };
+}
+
+/** Changes what is said of a cloth. Pieces keep the width they were received with. */
+export function changeCloth(tx: Tx, clothId: number, form: ClothForm, units: Units): Answer {
+  readCloth(tx, clothId);
+  refuseSameName(tx, { table: 'cloth', name: form.name, id: clothId, hrefOf: clothPath });
+  tx.run(tx.db.updateTable('cloth').set(columnsOf(form, units)).where('id', '=', clothId));
+  tx.run(tx.db.deleteFrom('cloth_fibre').where('cloth_id', '=', clothId));
+  putContent(tx, clothId, form);
+  return { location: clothPath(clothId), said: `${form.name} is changed; its pieces are as they were.` };
+}
+
+function columnsOf(form: ClothForm, units: Units) {
+  return {
+    name: form.name,
+    construction: form.construction,
+    width_ticks: form.width.value,
+    usable_width_ticks: form.usable_width.value,
+    mass_per_area_mg_m2: form.mass_per_area?.value ?? null,
+    ply_limit: form.ply_limit?.value ?? 1,
+    finish: form.finish,
+    supplier_id: form.supplier_id,
+    article: form.article,
+    note: form.note,
+    typed: JSON.stringify(typedCloth(form, units)),
+  };
+}
+
+function putContent(tx: Tx, clothId: number, form: ClothForm): void {
+  for (const { fibre, shareBp } of form.fibres) {
+    tx.run(tx.db.insertInto('cloth_fibre').values({ cloth_id: clothId, fibre, share_bp: shareBp }));
+  }
+}
+
+/** A cloth as its form would have been typed, to begin a change with. */
+export function asTyped(cloth: Cloth, units: Units): Typed {
+  const exactSize = (ticks: number) => showSize(ticks, EXACT, 'near');
+  const mass = cloth.massPerAreaMgM2;
+  const typed: Record<string, string> = {
+    name: cloth.name,
+    construction: cloth.construction,
+    width: bare(cloth.typed.width ?? exactSize(cloth.widthTicks), sizeUnit(units)),
+    usable_width: bare(cloth.typed.usable_width ?? exactSize(cloth.usableWidthTicks), sizeUnit(units)),
+    mass_per_area: bare(
+      cloth.typed.mass_per_area ?? (mass === null ? '' : `${mass / 1000} g/m²`),
+      massPerAreaUnit(units),
+    ),
+    ply_limit: String(cloth.plyLimit),
+    finish: cloth.finish,
+    supplier_id: String(cloth.supplierId ?? ''),
+    article: cloth.article,
+    note: cloth.note,
+  };
+  for (const [row, { fibre, shareBp }] of cloth.content.entries()) {
+    typed[`fibres.${row}.fibre`] = fibre;
+    typed[`fibres.${row}.share`] = writePercent(shareBp);
+  }
+  return typed;
+}
+
+/** Shows to the tick, so that saving an unchanged form changes nothing. */
+const EXACT: Units = { system: 'metric', stepTicks: 1 };
+
+/** The field shows its unit already; only another one, or one of several, has to be written. */
+function bare(typed: string, unit: string): string {
+  const number = typed.slice(0, -unit.length - 1);
+  return typed === `${number} ${unit}` && !/\p{L}|['"]/u.test(number) ? number : typed;
+}

@@ -1,0 +1,100 @@
+import {
+  passes,
+  pointsOf,
+  pointsOfBolt,
+  pointsPer100M2Centi,
+  pointsPer100Yd2Centi,
+} from '../../../src/buying/grading.ts';
+import { type ShortMeasure, shortMeasure } from '../../../src/buying/short-measure.ts';
+import { massPerAreaOf, showSwatchArea } from '../../../src/buying/swatch.ts';
+import { exactly, showFixed } from '../../../src/quantity/figure-show.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import { showMoment } from '../../kit/when.ts';
+import type { Inspection } from './inspection.ts';
+
+/** What an inspection comes to, ready to print. */
+export interface Judged {
+  readonly when: string;
+  readonly by: string;
+  readonly length: string;
+  /** '' where nothing was ordered or marked */
+  readonly marked: string;
+  readonly short: string;
+  readonly shortBeyond: boolean;
+  readonly shortTicks: number;
+  readonly width: string;
+  readonly massPerArea: string;
+  readonly swatch: string;
+  readonly points: number;
+  readonly per100Yd2: string;
+  readonly per100M2: string;
+  readonly mostPoints: number;
+  readonly passes: boolean;
+  readonly flaws: readonly JudgedFlaw[];
+  readonly note: string;
+  /** what there is to claim, a sentence each */
+  readonly claims: readonly string[];
+}
+
+interface JudgedFlaw {
+  readonly what: string;
+  readonly where: string;
+  readonly long: string;
+  readonly points: number;
+}
+
+/** Judges a piece by what was found on it and by the rules of that day. */
+export function judge(found: Inspection, units: Units): Judged {
+  const points = pointsOfBolt(found.flaws, found.holes);
+  const bolt = { points, widthTicks: found.widthTicks, lengthTicks: found.lengthTicks };
+  const ok = passes(bolt, found.mostPoints);
+  const missing =
+    found.markedTicks === null
+      ? null
+      : shortMeasure({ orderedTicks: found.markedTicks, measuredTicks: found.lengthTicks }, found.shortBp);
+  const centi = (hundredths: number) => showFixed(exactly(hundredths), 2);
+  const per100Yd2 = centi(pointsPer100Yd2Centi(bolt));
+  const marked = found.markedTicks === null ? '' : showLength(found.markedTicks, units, 'near');
+  return {
+    when: showMoment(found.at),
+    by: found.by,
+    length: showLength(found.lengthTicks, units, 'near'),
+    marked,
+    short: missing && missing.shortTicks > 0 ? sayShort(missing, units) : '',
+    shortBeyond: missing?.beyond ?? false,
+    shortTicks: missing?.shortTicks ?? 0,
+    width: showSize(found.widthTicks, units, 'near'),
+    massPerArea: found.swatch
+      ? showMassPerArea(massPerAreaOf(found.swatch), units.system === 'metric' ? 'g/m²' : 'oz/yd²', 'near')
+      : '',
+    swatch: found.swatch
+      ? `${showSwatchArea(found.swatch.areaMm2)} weigh ${showMass(found.swatch.massMg, units.system, 'near')}`
+      : '',
+    points,
+    per100Yd2,
+    per100M2: centi(pointsPer100M2Centi(bolt)),
+    mostPoints: found.mostPoints,
+    passes: ok,
+    flaws: found.flaws.map((flaw) => ({
+      what: flaw.hole && !/hole/i.test(flaw.what) ? `${flaw.what}, a hole` : flaw.what,
+      where: `${showLength(flaw.fromTicks, units, 'near')} from the free end${flaw.leftTicks === null ? '' : `, ${showSize(flaw.leftTicks, units, 'near')} from the left edge`}`,
+      long: showSize(flaw.lengthTicks, units, 'near'),
+      points: pointsOf(flaw, found.holes),
+    })),
+    note: found.note,
+    claims: [
+      ...(missing?.beyond
+        ? [
+            `Short by ${sayShort(missing, units)}: ${marked} was ordered, and up to ${showPercent(found.shortBp)} may be missing.`,
+          ]
+        : []),
+      ...(ok ? [] : [`${per100Yd2} points in 100 yd², and ${found.mostPoints} pass.`]),
+    ],
+  };
+}
+
+function sayShort(missing: ShortMeasure, units: Units): string {
+  return `${showLength(missing.shortTicks, units, 'near')} (${showPercent(missing.shortBp)})`;
+}

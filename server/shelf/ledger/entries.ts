@@ -1,0 +1,143 @@
+import type { EntryKind } from '../../../src/ledger/ledger.ts';
+import { ABOUT } from '../../../src/quantity/figure-show.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
+import type { Reader } from '../../database/book.ts';
+import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/address.ts';
+import { showMoment } from '../../kit/when.ts';
+import { KIND_WORDS } from '../../ledger/words.ts';
+
+interface Link {
+  readonly text: string;
+  readonly href: string;
+}
+
+/** One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing. */
+export interface EntryRow {
+  readonly id: number;
+  readonly at: string;
+  readonly when: string;
+  readonly who: string;
+  readonly kind: EntryKind;
+  readonly kindWords: string;
+  readonly piece: Link;
+  readonly lengthTicks: number;
+  readonly heldTicks: number;
+  readonly costMinor: number;
+  readonly length: string;
+  readonly held: string;
+  readonly cost: string;
+  readonly why: string;
+  /** the length as it was typed, where it was */
+  readonly typed: string;
+  /** what the entry was for or came from */
+  readonly links: readonly Link[];
+  /** who undid it and when, else '' */
+  readonly undone: string;
+  readonly requestKey: string;
+}
+
+/** Entries with all that they name, not yet narrowed or ordered. */
+export function selectEntries(reader: Reader) {
+  return reader.db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('person', 'person.id', 'entry.person_id')
+    .leftJoin('tier', 'tier.id', 'entry.tier_id')
+    .leftJoin('garment', 'garment.id', 'tier.garment_id')
+    .leftJoin('batch', 'batch.id', 'entry.batch_id')
+    .leftJoin('receipt', 'receipt.id', 'entry.receipt_id')
+    .leftJoin('order', 'order.id', 'receipt.order_id')
+    .leftJoin('entry as pair', 'pair.id', 'entry.pair_id')
+    .leftJoin('piece as pair_piece', 'pair_piece.id', 'pair.piece_id')
+    .leftJoin('entry as undone', 'undone.id', 'entry.reverses_id')
+    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+    .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
+    .select([
+      'entry.id',
+      'entry.at',
+      'entry.kind',
+      'entry.length_ticks',
+      'entry.held_ticks',
+      'entry.cost_minor',
+      'entry.why',
+      'entry.typed',
+      'entry.strips',
+      'entry.request_key',
+      'entry.receipt_id',
+      'entry.tier_id',
+      'piece.code as piece_code',
+      'person.name as person_name',
+      'tier.name as tier_name',
+      'garment.code as garment_code',
+      'batch.code as batch_code',
+      'order.code as order_code',
+      'pair_piece.code as pair_piece_code',
+      'undone.kind as undone_kind',
+      'undoing.at as undoing_at',
+      'undoer.name as undoer_name',
+    ]);
+}
+
+type Query = ReturnType<typeof selectEntries>;
+type EntryRecord = Query extends { execute(): Promise<(infer R)[]> } ? R : never;
+
+export function shapeEntry(row: EntryRecord, units: Units, currency: string): EntryRow {
+  return {
+    id: row.id,
+    at: row.at,
+    when: showMoment(row.at),
+    who: row.person_name,
+    kind: row.kind,
+    kindWords: sayKind(row),
+    piece: { text: row.piece_code, href: piecePath(row.piece_code) },
+    lengthTicks: row.length_ticks,
+    heldTicks: row.held_ticks,
+    costMinor: row.cost_minor,
+    length: signed(row.length_ticks, (ticks) => showLength(ticks, units, 'down')),
+    held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'down')),
+    cost: signed(row.cost_minor, (minor) => showMoney(minor, currency)),
+    why: row.why,
+    typed: row.typed,
+    links: linksOf(row),
+    undone:
+      row.undoing_at === null ? '' : `Undone by ${row.undoer_name ?? ''}, ${showMoment(row.undoing_at)}`,
+    requestKey: row.request_key,
+  };
+}
+
+function sayKind(row: EntryRecord): string {
+  if (row.undone_kind !== null) return `Undone: ${KIND_WORDS[row.undone_kind].toLowerCase()}`;
+  if (row.strips !== null)
+    return `${KIND_WORDS[row.kind]}: ${row.strips === 1 ? '1 strip' : `${row.strips} strips`}`;
+  return KIND_WORDS[row.kind];
+}
+
+function linksOf(row: EntryRecord): Link[] {
+  const links: Link[] = [];
+  if (row.tier_id !== null && row.tier_name !== null && row.garment_code !== null) {
+    links.push({
+      text: `${row.tier_name} of ${row.garment_code}`,
+      href: tierPlace(row.garment_code, row.tier_id),
+    });
+  }
+  if (row.batch_code !== null)
+    links.push({ text: `batch ${row.batch_code}`, href: batchPath(row.batch_code) });
+  if (row.receipt_id !== null)
+    links.push({ text: `receipt ${row.receipt_id}`, href: receiptPath(row.receipt_id) });
+  if (row.order_code !== null)
+    links.push({ text: `order ${row.order_code}`, href: orderPath(row.order_code) });
+  if (row.pair_piece_code !== null) {
+    const from = row.length_ticks > 0 ? 'from' : 'to';
+    links.push({ text: `${from} ${row.pair_piece_code}`, href: piecePath(row.pair_piece_code) });
+  }
+  return links;
+}
+
+/** A change with its sign: a plus before what came, a true minus before what went, nothing for no change. */
+function signed(value: number, show: (value: number) => string): string {
+  if (value === 0) return '';
+  const shown = show(value);
+  if (value < 0) return shown;
+  return shown.startsWith(ABOUT) ? `${ABOUT}+${shown.slice(ABOUT.length)}` : `+${shown}`;
+}

@@ -1,0 +1,97 @@
+import type { EntryKind } from '../../../src/ledger/ledger.ts';
+import type { Reader } from '../../database/book.ts';
+import { address, queryNumber, queryText } from '../../kit/address.ts';
+import { type Choice, withBlank } from '../../kit/choices.ts';
+import { PAGE_ROWS } from '../../kit/paging.ts';
+import { KIND_WORDS } from '../../ledger/words.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
+
+/**
+ * A filtered page looks through so many entries and then offers to go on, so that it costs the same whether what
+ * is looked for is rare or not, and however long the ledger has become.
+ */
+const LOOKED_THROUGH = 20_000;
+
+export interface LedgerPageData {
+  readonly asked: { readonly kind: string; readonly person: string };
+  readonly kinds: readonly Choice[];
+  readonly people: readonly Choice[];
+  readonly entries: readonly EntryRow[];
+  /** the page of older entries; null at the beginning of the ledger */
+  readonly older: string | null;
+  /** back to the newest; null where they are shown */
+  readonly newest: string | null;
+  /** true where the page ends because it has looked far enough, not because it is full */
+  readonly stopped: boolean;
+}
+
+/** The whole ledger, newest first, by kind and person where asked. */
+export function ledgerPage(
+  reader: Reader,
+  query: unknown,
+  asker: Asker,
+  lookedThrough = LOOKED_THROUGH,
+): Page {
+  const people = peopleChoices(reader);
+  const kind = KINDS.find((one) => one === queryText(query, 'kind')) ?? null;
+  const person = people.find(({ value }) => value === queryText(query, 'person'))?.value ?? '';
+  const before = queryNumber(query, 'before');
+  const found = findEntries(reader, {
+    kind,
+    personId: person === '' ? null : Number(person),
+    before,
+    lookedThrough,
+  });
+  const rows = found.ids.length === 0 ? [] : readEntries(reader, found.ids);
+  const asked = { kind: kind ?? '', person };
+  const data: LedgerPageData = {
+    asked,
+    kinds: withBlank(
+      KINDS.map((one) => ({ value: one, label: KIND_WORDS[one] })),
+      'any kind',
+    ),
+    people: withBlank(people, 'anybody'),
+    entries: rows.map((row) => shapeEntry(row, asker.units, asker.currency)),
+    older: found.next === null ? null : address('/shelf/ledger', { ...asked, before: found.next }),
+    newest: before === null ? null : address('/shelf/ledger', asked),
+    stopped: found.stopped,
+  };
+  return { view: 'shelf/ledger/ledger', data, title: 'Ledger', room: 'shelf' };
+}
+
+const KINDS = Object.keys(KIND_WORDS) as EntryKind[];
+
+function peopleChoices(reader: Reader): Choice[] {
+  const rows = reader.all(reader.db.selectFrom('person').select(['id', 'name']).orderBy('name'));
+  return rows.map((row) => ({ value: String(row.id), label: row.name }));
+}
+
+interface Wanted {
+  readonly kind: EntryKind | null;
+  readonly personId: number | null;
+  readonly before: number | null;
+  readonly lookedThrough: number;
+}
+
+function findEntries(reader: Reader, wanted: Wanted) {
+  const before = wanted.before ?? Number.MAX_SAFE_INTEGER;
+  const floor = Math.min(before, newestId(reader) + 1) - wanted.lookedThrough;
+  let query = reader.db.selectFrom('entry').select('id').where('id', '<', before).where('id', '>=', floor);
+  if (wanted.kind !== null) query = query.where('kind', '=', wanted.kind);
+  if (wanted.personId !== null) query = query.where('person_id', '=', wanted.personId);
+  const ids = reader.all(query.orderBy('id', 'desc').limit(PAGE_ROWS + 1)).map(({ id }) => id);
+  const here = ids.slice(0, PAGE_ROWS);
+  const full = ids.length > PAGE_ROWS;
+  const stopped = !full && floor > 1;
+  return { ids: here, next: full ? (here.at(-1) ?? null) : stopped ? floor : null, stopped };
+}
+
+function newestId(reader: Reader): number {
+  return reader.first(reader.db.selectFrom('entry').select('id').orderBy('id', 'desc').limit(1))?.id ?? 0;
+}
+
+function readEntries(reader: Reader, ids: readonly number[]) {
+  return reader.all(selectEntries(reader).where('entry.id', 'in', ids).orderBy('entry.id', 'desc'));
+}

@@ -1,0 +1,107 @@
+import type { Reader } from '../../database/book.ts';
+import { sayDyeing } from '../../dye-bench/batch/lot-words.ts';
+import { address, batchPath, clothPath, lotPath, shadePath, supplierPath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { sayTapeStep } from '../../kit/tape.ts';
+import { unknown } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import {
+  longest,
+  longestFreeFirst,
+  type PieceRow,
+  readSums,
+  selectPieces,
+  shapePieces,
+  shapeTotals,
+  type Totals,
+} from '../piece/pieces.ts';
+import { type LotColourView, lotColourView } from './colour.ts';
+
+export interface LotPageData {
+  readonly code: string;
+  readonly origin: 'mill' | 'dyed';
+  readonly millLot: string;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly chip: Chip;
+  readonly supplier: { readonly name: string; readonly href: string } | null;
+  readonly batch: { readonly code: string; readonly href: string } | null;
+  /** what its dyeing is to be remembered for; none of a mill's lot */
+  readonly dyed: readonly string[];
+  /** what is on hand of the lot */
+  readonly totals: Totals;
+  readonly pieces: readonly PieceRow[];
+  readonly pager: Pager;
+  readonly tapeStep: string;
+  readonly goneHref: string;
+  readonly colour: LotColourView;
+}
+
+/** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
+export function lotPage(
+  reader: Reader,
+  code: string,
+  query: unknown,
+  asker: Asker,
+  typed: Typed | null = null,
+): Page {
+  const lot = readLot(reader, code);
+  const onHand = selectPieces(reader).where('piece.lot_id', '=', lot.id).where('piece.on_hand_ticks', '>', 0);
+  const sums = readSums(reader, 'lot.id', lot.id);
+  const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
+  const rows = reader.all(longestFreeFirst(onHand).limit(PAGE_ROWS).offset(offset));
+  const scale = longest(reader.all(onHand.orderBy('piece.on_hand_ticks', 'desc').limit(1)));
+  const data: LotPageData = {
+    code: lot.code,
+    origin: lot.origin,
+    millLot: lot.mill_lot,
+    cloth: { name: lot.cloth_name, href: clothPath(lot.cloth_id) },
+    chip: shadeChip(lot, { href: shadePath(lot.shade_id) }),
+    supplier:
+      lot.supplier_id === null || lot.supplier_name === null
+        ? null
+        : { name: lot.supplier_name, href: supplierPath(lot.supplier_id) },
+    batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
+    dyed: lot.batch_id === null ? [] : sayDyeing(reader, lot.batch_id),
+    totals: shapeTotals(sums, asker.units),
+    pieces: shapePieces(reader, rows, asker.units, scale),
+    pager,
+    tapeStep: sayTapeStep(scale, asker.units),
+    goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
+    colour: lotColourView(reader, lot, typed),
+  };
+  return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' };
+}
+
+function readLot(reader: Reader, code: string) {
+  const lot = reader.first(
+    reader.db
+      .selectFrom('lot')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
+      .leftJoin('batch', 'batch.id', 'lot.batch_id')
+      .select([
+        'lot.id',
+        'lot.code',
+        'lot.origin',
+        'lot.mill_lot',
+        'lot.supplier_id',
+        'lot.batch_id',
+        'cloth.id as cloth_id',
+        'cloth.name as cloth_name',
+        'shade.id as shade_id',
+        'shade.name',
+        'shade.lab_l',
+        'shade.lab_a',
+        'shade.lab_b',
+        'supplier.name as supplier_name',
+        'batch.code as batch_code',
+      ])
+      .where('lot.code', '=', code),
+  );
+  if (!lot) throw unknown(`lot ${code.slice(0, 40)}`);
+  return lot;
+}

@@ -1,0 +1,178 @@
+import type { Reader } from '../../database/book.ts';
+import { address, piecePath } from '../../kit/address.ts';
+import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
+import { PAGE_ROWS } from '../../kit/paging.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { sayTapeStep } from '../../kit/tape.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { canBeInspected } from '../inspection/page.ts';
+import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
+import { lengthUnit, sizeUnit } from '../receive/rows.ts';
+import { type FlawRow, shapeFlaws } from './flaw-form.ts';
+import { readFlawsOf } from './flaws.ts';
+import { PIECE_FORMS, type PieceForm } from './forms.ts';
+import { type PieceFacts, readPieceFacts } from './piece.ts';
+import { readWidths, type WidthRow } from './width.ts';
+
+export interface PiecePageData {
+  readonly piece: PieceFacts;
+  readonly tapeStep: string;
+  /** this piece's entries, newest first, 50 at a time */
+  readonly entries: readonly UndoableEntry[];
+  readonly older: string | null;
+  readonly newest: string | null;
+  readonly flaws: readonly FlawRow[];
+  readonly flawsHref: string;
+  /** where it is inspected as it came; '' where lengths of it were used since, or it came without a delivery */
+  readonly inspectHref: string;
+  /** what the usable width was measured as before, the newest first */
+  readonly widths: readonly WidthRow[];
+  readonly forms: readonly FormData[];
+  /** where a part split off may go, and where the piece may be moved; blank means something else in each */
+  readonly places: { readonly split: readonly Choice[]; readonly move: readonly Choice[] };
+  readonly placeId: string;
+  readonly unit: string;
+  readonly sizeUnit: string;
+}
+
+interface UndoableEntry extends EntryRow {
+  /** request key for its Undo form; '' where Undo is not offered */
+  readonly undoKey: string;
+  /** other pieces that the same request changed, and that its Undo changes back */
+  readonly undoesOthers: number;
+}
+
+/** One of the piece's small forms: where it posts, its key, and what was typed where it was refused. */
+interface FormData {
+  readonly name: PieceForm;
+  readonly action: string;
+  readonly requestKey: string;
+  readonly open: boolean;
+  readonly typed: Typed;
+}
+
+/** A piece by its number, with one of its forms drawn again where that was refused. */
+export function piecePage(
+  reader: Reader,
+  pieceId: number,
+  asker: Asker,
+  options: { readonly before?: number | null; readonly open?: PieceForm; readonly typed?: Typed } = {},
+): Page {
+  const piece = readPieceFacts(reader, pieceId, asker);
+  const before = options.before ?? null;
+  const places = placeChoices(reader);
+  const data: PiecePageData = {
+    piece,
+    tapeStep: sayTapeStep(piece.tapeMaxTicks, asker.units),
+    ...readEntries(reader, piece, asker, before),
+    newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
+    flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
+    flawsHref: `${piecePath(piece.code)}/flaws`,
+    inspectHref: canBeInspected(reader, piece) ? `${piecePath(piece.code)}/inspections` : '',
+    widths: readWidths(reader, pieceId, asker.units),
+    forms: formsOf(piece).map((name) => ({
+      name,
+      action: `${piecePath(piece.code)}/${PIECE_FORMS[name]}`,
+      requestKey: mintKey(),
+      open: options.open === name,
+      typed: options.open === name ? (options.typed ?? {}) : {},
+    })),
+    places: { split: withBlank(places, 'the same place'), move: withBlank(places, 'no place') },
+    placeId: readPlaceId(reader, pieceId),
+    unit: lengthUnit(asker.units),
+    sizeUnit: sizeUnit(asker.units),
+  };
+  return { view: 'shelf/piece/piece', data, title: `Piece ${piece.code}`, room: 'shelf' };
+}
+
+/** A piece that is gone can still be found again or put right, but nothing can be taken off it. */
+function formsOf(piece: PieceFacts): PieceForm[] {
+  if (piece.onHandTicks === 0) return ['recount'];
+  return piece.millBought
+    ? ['split', 'move', 'recount', 'width', 'write-off', 'return']
+    : ['split', 'move', 'recount', 'width', 'write-off'];
+}
+
+function readPlaceId(reader: Reader, pieceId: number): string {
+  const row = reader.first(reader.db.selectFrom('piece').select('place_id').where('id', '=', pieceId));
+  return String(row?.place_id ?? '');
+}
+
+function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: number | null) {
+  let query = selectEntries(reader).where('entry.piece_id', '=', piece.id);
+  if (before !== null) query = query.where('entry.id', '<', before);
+  const rows = reader.all(query.orderBy('entry.id', 'desc').limit(PAGE_ROWS + 1));
+  const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
+  const last = here.at(-1);
+  const later = readLater(reader, piece.id);
+  const undoable = here.filter((entry, place) => isUndoable(entry, later) && isFirstOfRequest(here, place));
+  const pieces = countPieces(
+    reader,
+    undoable.map(({ requestKey }) => requestKey),
+  );
+  return {
+    entries: here.map((entry) => ({
+      ...entry,
+      undoKey: undoable.includes(entry) ? mintKey() : '',
+      undoesOthers: undoable.includes(entry) ? (pieces.get(entry.requestKey) ?? 1) - 1 : 0,
+    })),
+    older:
+      rows.length > PAGE_ROWS && last
+        ? `${address(piecePath(piece.code), { before: last.id })}#ledger`
+        : null,
+  };
+}
+
+/** How many pieces each request changed. */
+function countPieces(reader: Reader, requestKeys: readonly string[]): Map<string, number> {
+  if (requestKeys.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .select((entry) => ['request_key', entry.fn.count<number>('piece_id').distinct().as('pieces')])
+      .where('request_key', 'in', [...new Set(requestKeys)])
+      .groupBy('request_key'),
+  );
+  return new Map(rows.map((row) => [row.request_key, row.pieces]));
+}
+
+interface Later {
+  /** the request that made the piece's last entry that stands */
+  readonly lastRequest: string | null;
+  readonly lastRecountId: number;
+}
+
+/** What stands in the way of undoing this piece's earlier entries. */
+function readLater(reader: Reader, pieceId: number): Later {
+  const standing = reader.db
+    .selectFrom('entry')
+    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+    .select(['entry.id', 'entry.request_key'])
+    .where('entry.piece_id', '=', pieceId)
+    .where('entry.kind', '<>', 'reversed')
+    .where('undoing.id', 'is', null)
+    .orderBy('entry.id', 'desc')
+    .limit(1);
+  return {
+    lastRequest: reader.first(standing)?.request_key ?? null,
+    lastRecountId: reader.first(standing.where('entry.kind', '=', 'recounted'))?.id ?? 0,
+  };
+}
+
+/**
+ * Whether Undo is offered beside an entry. What made the piece is undone only before anything else happened to it,
+ * and no length from before a count; the ledger itself has the last word.
+ */
+function isUndoable(entry: EntryRow, later: Later): boolean {
+  if (entry.kind === 'reversed' || entry.undone !== '') return false;
+  if (entry.kind === 'received' || entry.kind === 'joined' || entry.kind === 'back-from-dye') {
+    return later.lastRequest === entry.requestKey;
+  }
+  return entry.lengthTicks === 0 || later.lastRecountId <= entry.id;
+}
+
+function isFirstOfRequest(entries: readonly EntryRow[], place: number): boolean {
+  return entries[place - 1]?.requestKey !== entries[place]?.requestKey;
+}

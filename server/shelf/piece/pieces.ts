@@ -1,0 +1,176 @@
+import { sql } from 'kysely';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { address, clothPath, lotPath, piecePath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shapeTape, type Tape } from '../../kit/tape.ts';
+import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
+
+/** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
+export interface PieceRow {
+  readonly id: number;
+  readonly code: string;
+  readonly href: string;
+  readonly kind: 'bolt' | 'remnant';
+  readonly onHandTicks: number;
+  readonly heldTicks: number;
+  readonly freeTicks: number;
+  readonly usableWidthTicks: number;
+  readonly onHand: string;
+  /** '' where nothing is held */
+  readonly held: string;
+  readonly free: string;
+  readonly usableWidth: string;
+  readonly place: string;
+  readonly chip: Chip;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly lot: { readonly code: string; readonly href: string };
+  readonly tape: Tape;
+}
+
+/** Pieces with their lots, cloths, shades and places, not yet ordered. */
+export function selectPieces(reader: Reader) {
+  return reader.db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .leftJoin('place', 'place.id', 'piece.place_id')
+    .select([
+      'piece.id',
+      'piece.code',
+      'piece.kind',
+      'piece.usable_width_ticks',
+      'piece.on_hand_ticks',
+      'piece.held_ticks',
+      'lot.id as lot_id',
+      'lot.code as lot_code',
+      'lot.origin',
+      'lot.mill_lot',
+      'cloth.id as cloth_id',
+      'cloth.name as cloth_name',
+      'shade.id as shade_id',
+      'shade.name',
+      'shade.lab_l',
+      'shade.lab_a',
+      'shade.lab_b',
+      'place.name as place_name',
+    ]);
+}
+
+type Query = ReturnType<typeof selectPieces>;
+export type PieceRecord = Query extends { execute(): Promise<(infer R)[]> } ? R : never;
+
+/** Length that nobody holds, longest first, for ordering a list of pieces. */
+export function longestFreeFirst(query: Query): Query {
+  return query.orderBy(sql`piece.on_hand_ticks - piece.held_ticks`, 'desc').orderBy('piece.id');
+}
+
+/** Shapes a list of pieces with their tapes on one scale: `maxTicks`, or the longest of the list. */
+export function shapePieces(
+  reader: Reader,
+  rows: readonly PieceRecord[],
+  units: Units,
+  maxTicks?: number,
+): PieceRow[] {
+  const scale = maxTicks ?? longest(rows);
+  const flaws = readFlaws(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  return rows.map((row) => shapePiece(row, flaws.get(row.id) ?? [], units, scale));
+}
+
+/** The longest of a list in ticks; a list of empty pieces has a scale all the same. */
+export function longest(rows: readonly { readonly on_hand_ticks: number }[]): number {
+  return Math.max(1, ...rows.map((row) => row.on_hand_ticks));
+}
+
+function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units, maxTicks: number): PieceRow {
+  const freeTicks = row.on_hand_ticks - row.held_ticks;
+  return {
+    id: row.id,
+    code: row.code,
+    href: piecePath(row.code),
+    kind: row.kind,
+    onHandTicks: row.on_hand_ticks,
+    heldTicks: row.held_ticks,
+    freeTicks,
+    usableWidthTicks: row.usable_width_ticks,
+    onHand: showLength(row.on_hand_ticks, units, 'down'),
+    held: row.held_ticks === 0 ? '' : showLength(row.held_ticks, units, 'down'),
+    free: showLength(freeTicks, units, 'down'),
+    usableWidth: showSize(row.usable_width_ticks, units, 'down'),
+    place: row.place_name ?? '',
+    chip: shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) }),
+    cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
+    lot: { code: row.lot_code, href: lotPath(row.lot_code) },
+    tape: shapeTape({
+      name: row.code,
+      onHandTicks: row.on_hand_ticks,
+      heldTicks: row.held_ticks,
+      flawsAtTicks: flaws.map(middleOf),
+      maxTicks,
+      units,
+    }),
+  };
+}
+
+/** What a set of pieces comes to. A sum of lengths is never told without the number of pieces it lies in. */
+export interface Totals {
+  readonly pieces: number;
+  readonly lots: number;
+  readonly shades: number;
+  readonly longestFreeTicks: number;
+  readonly longestFree: string;
+  /** e.g. "31.2 m in 3 pieces" */
+  readonly freeInAll: string;
+}
+
+export interface Sums {
+  readonly pieces: number;
+  readonly lots: number;
+  readonly shades: number;
+  readonly free_pieces: number;
+  readonly longest_free: number;
+  readonly free: number;
+}
+
+/** The columns of Sums, over whatever pieces a query has. */
+export const SUMS = [
+  sql<number>`count(*)`.as('pieces'),
+  sql<number>`count(distinct lot.id)`.as('lots'),
+  sql<number>`count(distinct lot.shade_id)`.as('shades'),
+  sql<number>`coalesce(sum(piece.on_hand_ticks > piece.held_ticks), 0)`.as('free_pieces'),
+  sql<number>`coalesce(max(piece.on_hand_ticks - piece.held_ticks), 0)`.as('longest_free'),
+  sql<number>`coalesce(sum(piece.on_hand_ticks - piece.held_ticks), 0)`.as('free'),
+] as const;
+
+/** What the pieces on hand of a cloth, a shade or a lot come to. */
+export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number): Sums {
+  const sums = reader.first(
+    selectPieces(reader)
+      .clearSelect()
+      .select(SUMS)
+      .where(column, '=', id)
+      .where('piece.on_hand_ticks', '>', 0),
+  );
+  if (!sums) throw new Error('a sum has always one row');
+  return sums;
+}
+
+export function shapeTotals(sums: Sums, units: Units): Totals {
+  return {
+    pieces: sums.pieces,
+    lots: sums.lots,
+    shades: sums.shades,
+    longestFreeTicks: sums.longest_free,
+    longestFree: showLength(sums.longest_free, units, 'down'),
+    freeInAll: `${showLength(sums.free, units, 'down')} in ${count(sums.free_pieces, 'piece')}`,
+  };
+}
+
+/** "1 piece", "3 pieces". */
+export function count(number: number, noun: string): string {
+  return number === 1 ? `1 ${noun}` : `${number} ${noun}s`;
+}

@@ -1,0 +1,77 @@
+import { z } from 'zod';
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { sayFallenOut } from '../../cutting-table/plan/fallen-out.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { piecePath } from '../../kit/address.ts';
+import { lengthField, optionalText } from '../../kit/fields.ts';
+import { showMoment } from '../../kit/when.ts';
+import { readPiece } from '../../ledger/state.ts';
+import { invalid } from '../../refusal.ts';
+import type { Asker } from '../../web/house.ts';
+import { MOST_WIDTH_TICKS, sizeUnit } from '../receive/rows.ts';
+
+export function widthForm(units: Units) {
+  return z.strictObject({
+    width: lengthField(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'width' }),
+    why: optionalText({ max: 200 }),
+  });
+}
+
+/**
+ * Puts the usable width of a piece as it was measured again in the place of the one in the book, and keeps who did it.
+ * Lays that are planned on it and need more width fall out by themselves: the bench says which.
+ */
+export function measureWidth(
+  tx: Tx,
+  pieceId: number,
+  form: z.output<ReturnType<typeof widthForm>>,
+  asker: Asker,
+): Answer {
+  const piece = readPiece(tx, pieceId);
+  const widthTicks = form.width.value;
+  const show = (ticks: number) => showSize(ticks, asker.units, 'near');
+  if (widthTicks === piece.usableWidthTicks) {
+    throw invalid('width', `${piece.code} is ${show(widthTicks)} wide in the book already.`);
+  }
+  tx.run(
+    tx.db.insertInto('piece_width').values({
+      piece_id: pieceId,
+      was_ticks: piece.usableWidthTicks,
+      width_ticks: widthTicks,
+      why: form.why,
+      at: tx.at,
+      person_id: tx.personId,
+    }),
+  );
+  tx.run(tx.db.updateTable('piece').set({ usable_width_ticks: widthTicks }).where('id', '=', pieceId));
+  const said = `${piece.code} is ${show(widthTicks)} wide in use now; it was booked as ${show(piece.usableWidthTicks)}.`;
+  return { location: piecePath(piece.code), said: `${said}${sayFallenOut(tx, pieceId, asker.units)}` };
+}
+
+/** One measuring of a piece's width. */
+export interface WidthRow {
+  readonly was: string;
+  readonly width: string;
+  readonly who: string;
+  readonly when: string;
+  readonly why: string;
+}
+
+export function readWidths(reader: Reader, pieceId: number, units: Units): WidthRow[] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece_width')
+      .innerJoin('person', 'person.id', 'piece_width.person_id')
+      .select(['was_ticks', 'width_ticks', 'why', 'at', 'person.name'])
+      .where('piece_id', '=', pieceId)
+      .orderBy('piece_width.id', 'desc')
+      .limit(20),
+  );
+  return rows.map((row) => ({
+    was: showSize(row.was_ticks, units, 'near'),
+    width: showSize(row.width_ticks, units, 'near'),
+    who: row.name,
+    when: showMoment(row.at),
+    why: row.why,
+  }));
+}

@@ -1,0 +1,105 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import { costOf, showMoney } from '../../../src/quantity/money.ts';
+import type { Reader } from '../../database/book.ts';
+import { receiptPath } from '../../kit/address.ts';
+import { showDay, showMoment } from '../../kit/when.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { readInspections } from '../inspection/inspection.ts';
+import { type Judged, judge } from '../inspection/judged.ts';
+import { count } from '../piece/pieces.ts';
+import { readReceipt, selectReceived } from './receipt-page.ts';
+
+/** A claim note: what came short or flawed of one delivery, with the evidence. */
+export interface ClaimData {
+  readonly workroom: string;
+  readonly supplier: string;
+  readonly order: string;
+  readonly received: string;
+  readonly day: string;
+  readonly receipt: string;
+  readonly pieces: readonly ClaimedPiece[];
+  readonly asked: readonly string[];
+  /** pieces of the delivery that were not inspected yet */
+  readonly open: number;
+}
+
+interface ClaimedPiece {
+  readonly code: string;
+  readonly what: string;
+  readonly lot: string;
+  readonly worth: string;
+  readonly judged: Judged;
+}
+
+/** What is claimed of a delivery: every standing piece that is short beyond the tolerance or has too many points. */
+export function claimPage(reader: Reader, receiptId: number, asker: Asker, today: string): Page {
+  const receipt = readReceipt(reader, receiptId);
+  const rows = readRows(reader, receiptId);
+  const found = readInspections(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  const judged = rows.flatMap((row) => {
+    const inspection = found.get(row.id);
+    return inspection ? [{ row, inspection, judged: judge(inspection, asker.units) }] : [];
+  });
+  const claimed = judged.filter((one) => one.judged.claims.length > 0);
+  const data: ClaimData = {
+    workroom: readWorkroom(reader).name,
+    supplier: receipt.supplier ?? '',
+    order: receipt.order_code ?? '',
+    received: showMoment(receipt.at),
+    day: showDay(today),
+    receipt: receiptPath(receiptId),
+    pieces: claimed.map(({ row, judged: one }) => ({
+      code: row.code,
+      what: `${row.cloth_name}, ${row.shade_name}`,
+      lot: row.mill_lot === '' ? '' : `mill lot ${row.mill_lot}`,
+      worth: one.shortBeyond ? worthOf(row, one.shortTicks, asker) : '',
+      judged: one,
+    })),
+    asked: sayAsked(claimed, asker),
+    open: rows.length - judged.length,
+  };
+  return { view: 'shelf/receive/claim', data, title: 'Claim', room: 'shelf' };
+}
+
+type Row = ReturnType<typeof readRows>[number];
+
+function readRows(reader: Reader, receiptId: number) {
+  return reader.all(
+    selectReceived(reader, receiptId)
+      .leftJoin('order_line', 'order_line.id', 'entry.order_line_id')
+      .leftJoin('order_terms', 'order_terms.order_id', 'order_line.order_id')
+      .select([
+        'shade.name as shade_name',
+        'order_line.price_minor as priceMinor',
+        'order_line.price_ticks as priceTicks',
+        'order_terms.currency',
+      ])
+      .where('undoing.id', 'is', null),
+  );
+}
+
+/** The missing length at the order's price; '' where it has none. */
+function worthOf({ priceMinor, priceTicks, currency }: Row, shortTicks: number, asker: Asker): string {
+  if (priceMinor === null || priceTicks === null) return '';
+  const minor = costOf(shortTicks, { minor: priceMinor, perTicks: priceTicks });
+  return showMoney(minor, currency ?? asker.currency);
+}
+
+function sayAsked(claimed: readonly { readonly judged: Judged }[], { units }: Asker): string[] {
+  const short = claimed.filter(({ judged }) => judged.shortBeyond);
+  const flawed = claimed.filter(({ judged }) => !judged.passes);
+  const missing = short.reduce((sum, { judged }) => sum + judged.shortTicks, 0);
+  return [
+    ...(short.length > 0
+      ? [`Credit for ${showLength(missing, units, 'near')} missing in ${count(short.length, 'piece')}.`]
+      : []),
+    ...(flawed.length > 0
+      ? [`${count(flawed.length, 'piece')} above the points agreed: taken back, or a credit for the flaws.`]
+      : []),
+  ];
+}

@@ -1,0 +1,170 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
+import type { Reader } from '../../database/book.ts';
+import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { showMoment } from '../../kit/when.ts';
+import { unknown } from '../../refusal.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { readInspections } from '../inspection/inspection.ts';
+import { type Judged, judge } from '../inspection/judged.ts';
+import { count } from '../piece/pieces.ts';
+
+export interface ReceiptPageData {
+  readonly id: number;
+  readonly at: string;
+  readonly when: string;
+  readonly who: string;
+  readonly supplier: { readonly name: string; readonly href: string } | null;
+  readonly order: { readonly code: string; readonly href: string } | null;
+  readonly note: string;
+  readonly pieces: readonly ReceivedRow[];
+  readonly inAll: string;
+  readonly cost: string;
+  /** pieces of it whose coming was undone since */
+  readonly undone: number;
+  /** standing pieces that something is to be claimed of */
+  readonly claims: number;
+  readonly claimHref: string;
+}
+
+interface ReceivedRow {
+  readonly code: string;
+  readonly href: string;
+  readonly chip: Chip;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly lot: { readonly code: string; readonly href: string };
+  readonly millLot: string;
+  readonly receivedTicks: number;
+  readonly received: string;
+  readonly onHandTicks: number;
+  readonly onHand: string;
+  readonly cost: string;
+  readonly place: string;
+  readonly undone: boolean;
+  /** "12.00 points", "short", "to inspect"; '' where it cannot be inspected any more */
+  readonly inspected: string;
+  readonly inspectHref: string;
+}
+
+function sayInspected(
+  judged: Judged | undefined,
+  row: {
+    readonly undone_id: number | null;
+    readonly on_hand_ticks: number;
+    readonly length_ticks: number;
+  },
+): string {
+  if (judged) {
+    const points = `${judged.per100Yd2} points`;
+    return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
+  }
+  return row.undone_id === null && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
+}
+
+/** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
+export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Page {
+  const { units, currency } = asker;
+  const receipt = readReceipt(reader, receiptId);
+  const rows = readPieces(reader, receiptId);
+  const found = readInspections(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  const judged = new Map([...found].map(([id, one]) => [id, judge(one, units)]));
+  const standing = rows.filter(({ undone_id: undone }) => undone === null);
+  const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
+  const data: ReceiptPageData = {
+    id: receiptId,
+    at: receipt.at,
+    when: showMoment(receipt.at),
+    who: receipt.person,
+    supplier:
+      receipt.supplier_id === null || receipt.supplier === null
+        ? null
+        : { name: receipt.supplier, href: supplierPath(receipt.supplier_id) },
+    order:
+      receipt.order_code === null ? null : { code: receipt.order_code, href: orderPath(receipt.order_code) },
+    note: receipt.note,
+    pieces: rows.map((row) => ({
+      code: row.code,
+      href: piecePath(row.code),
+      chip: shadeChip(row),
+      cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
+      lot: { code: row.lot_code, href: lotPath(row.lot_code) },
+      millLot: row.mill_lot,
+      receivedTicks: row.length_ticks,
+      received: showLength(row.length_ticks, units, 'down'),
+      onHandTicks: row.on_hand_ticks,
+      onHand: showLength(row.on_hand_ticks, units, 'down'),
+      cost: row.cost_minor === 0 ? '' : showMoney(row.cost_minor, currency),
+      place: row.place_name ?? '',
+      undone: row.undone_id !== null,
+      inspected: sayInspected(row.undone_id === null ? judged.get(row.id) : undefined, row),
+      inspectHref: `${piecePath(row.code)}/inspections`,
+    })),
+    inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
+    cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    undone: rows.length - standing.length,
+    claims: standing.filter(({ id }) => (judged.get(id)?.claims.length ?? 0) > 0).length,
+    claimHref: `${receiptPath(receiptId)}/claim`,
+  };
+  return { view: 'shelf/receive/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' };
+}
+
+export function readReceipt(reader: Reader, receiptId: number) {
+  const receipt = reader.first(
+    reader.db
+      .selectFrom('receipt')
+      .innerJoin('person', 'person.id', 'receipt.person_id')
+      .leftJoin('supplier', 'supplier.id', 'receipt.supplier_id')
+      .leftJoin('order', 'order.id', 'receipt.order_id')
+      .select([
+        'receipt.at',
+        'receipt.note',
+        'receipt.supplier_id',
+        'person.name as person',
+        'supplier.name as supplier',
+        'order.code as order_code',
+      ])
+      .where('receipt.id', '=', receiptId),
+  );
+  if (!receipt) throw unknown(`receipt ${receiptId}`);
+  return receipt;
+}
+
+/** What came with a receipt, with the entry that undid its coming where one did, in the order it came. */
+export function selectReceived(reader: Reader, receiptId: number) {
+  return reader.db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+    .select(['piece.id', 'piece.code', 'lot.mill_lot', 'cloth.name as cloth_name'])
+    .where('entry.receipt_id', '=', receiptId)
+    .where('entry.kind', '=', 'received')
+    .orderBy('entry.id');
+}
+
+function readPieces(reader: Reader, receiptId: number) {
+  return reader.all(
+    selectReceived(reader, receiptId)
+      .leftJoin('place', 'place.id', 'piece.place_id')
+      .select([
+        'piece.on_hand_ticks',
+        'entry.length_ticks',
+        'entry.cost_minor',
+        'lot.code as lot_code',
+        'cloth.id as cloth_id',
+        'shade.name',
+        'shade.lab_l',
+        'shade.lab_a',
+        'shade.lab_b',
+        'place.name as place_name',
+        'undoing.id as undone_id',
+      ]),
+  );
+}

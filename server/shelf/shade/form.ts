@@ -1,0 +1,100 @@
+import { z } from 'zod';
+import { checkLab, type Lab, screenToLab } from '../../../src/colour/colour.ts';
+import type { Choice } from '../../kit/choices.ts';
+import { choiceField, field, optionalText, textField, tickField } from '../../kit/fields.ts';
+
+const HOW = ['instrument', 'photo', 'screen', 'typed'] as const;
+export type LabHow = (typeof HOW)[number];
+
+export const HOW_WORDS: Readonly<Record<LabHow, string>> = {
+  instrument: 'measured with an instrument',
+  photo: 'read off a photograph',
+  screen: 'picked on a screen',
+  typed: 'typed from a card or list',
+};
+
+export const HOW_CHOICES: readonly Choice[] = [
+  { value: '', label: 'as it was given here' },
+  ...HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
+];
+
+/** A shade's colour: CIELAB for D65 and the 2° observer, and how it was got. */
+export interface ShadeColourForm {
+  readonly lab: Lab;
+  readonly how: LabHow;
+}
+
+/** A shade as it is described: its colour by a screen colour or by typed CIELAB, or none. */
+export function shadeForm() {
+  return z
+    .strictObject({
+      name: textField({ max: 80, label: 'The name' }),
+      ground: tickField(),
+      hex: screenField(),
+      l: coordinateField('L*'),
+      a: coordinateField('a*'),
+      b: coordinateField('b*'),
+      how: choiceField(['', ...HOW], 'how the colour was got').transform((how) => (how === '' ? null : how)),
+      note: optionalText({ max: 2000, lines: true }),
+    })
+    .transform(({ hex, l, a, b, how, ...shade }, context) => {
+      const refuse = (field: string, message: string) =>
+        context.issues.push({ code: 'custom', message, path: [field], input: null });
+      return { ...shade, colour: readColour({ hex, lab: { l, a, b }, how }, refuse) };
+    });
+}
+
+export type ShadeForm = z.output<ReturnType<typeof shadeForm>>;
+
+interface Given {
+  readonly hex: Lab | null;
+  readonly lab: { readonly l: number | null; readonly a: number | null; readonly b: number | null };
+  readonly how: LabHow | null;
+}
+
+function readColour(given: Given, refuse: (field: string, message: string) => void): ShadeColourForm | null {
+  const { hex, how } = given;
+  const { l, a, b } = given.lab;
+  const axes = [l, a, b].filter((axis) => axis !== null);
+  if (hex && axes.length > 0) {
+    refuse('hex', 'Give a screen colour or CIELAB values, not both.');
+    return null;
+  }
+  if (hex) {
+    if (how !== null && how !== 'screen' && how !== 'photo') {
+      refuse(
+        'how',
+        'A screen colour is picked on a screen or read off a photograph; what was measured is typed as CIELAB.',
+      );
+    }
+    return { lab: hex, how: how === 'photo' ? 'photo' : 'screen' };
+  }
+  if (axes.length === 0) return null;
+  if (l === null || a === null || b === null) {
+    for (const axis of ['l', 'a', 'b'] as const) {
+      if (given.lab[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
+    }
+    return null;
+  }
+  for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
+  return { lab: { l, a, b }, how: how ?? 'typed' };
+}
+
+function screenField() {
+  return field((typed, refuse) => {
+    if (typed.trim() === '') return null;
+    const reading = screenToLab(typed);
+    return reading.ok ? reading.value : refuse(reading.reason);
+  });
+}
+
+/** One CIELAB coordinate, to four decimals: "52.3", "−12,5". */
+export function coordinateField(name: string) {
+  return field((typed, refuse) => {
+    const text = typed.trim().replace(/^[−–]/u, '-').replace(',', '.');
+    if (text === '') return null;
+    return /^[+-]?\d{1,3}(\.\d{1,4})?$/.test(text)
+      ? Number(text)
+      : refuse(`Write ${name} as a number with up to four decimals, such as 52.3.`);
+  });
+}

@@ -1,0 +1,155 @@
+import { labToScreen, screenToLab } from '../../../src/colour/colour.ts';
+import { showLength } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { address, clothPath, shadePath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import type { Choice } from '../../kit/choices.ts';
+import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../web/body.ts';
+import type { Asker } from '../../web/house.ts';
+import type { Page } from '../../web/page.ts';
+import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
+import { HOW_CHOICES } from './form.ts';
+import { asTyped, colourOf, isOffScreen, readShade, type Shade, sayColour } from './shade.ts';
+
+interface ShadeRow {
+  readonly id: number;
+  readonly chip: Chip;
+  readonly ground: boolean;
+  readonly colour: string;
+  readonly pieces: number;
+  readonly longestFree: string;
+}
+
+export interface ShadesPageData {
+  readonly shades: readonly ShadeRow[];
+  readonly pager: Pager;
+}
+
+/** All shades, undyed grounds first, with what the shelf has of each. */
+export function shadesPage(reader: Reader, query: unknown, asker: Asker): Page {
+  const total =
+    reader.first(reader.db.selectFrom('shade').select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
+  const { offset, pager } = sliceOf(query, { total, noun: 'shades', path: '/shelf/shades' });
+  const rows = reader.all(
+    reader.db
+      .selectFrom('shade')
+      .selectAll()
+      .orderBy('ground', 'desc')
+      .orderBy('name')
+      .limit(PAGE_ROWS)
+      .offset(offset),
+  );
+  const data: ShadesPageData = {
+    shades: rows.map((row) => {
+      const sums = readSums(reader, 'shade.id', row.id);
+      return {
+        id: row.id,
+        chip: shadeChip(row, { href: shadePath(row.id) }),
+        ground: row.ground === 1,
+        colour: sayColour(colourOf(row)),
+        pieces: sums.pieces,
+        longestFree: sums.pieces === 0 ? '' : showLength(sums.longest_free, asker.units, 'down'),
+      };
+    }),
+    pager,
+  };
+  return { view: 'shelf/shade/shades', data, title: 'Shades', room: 'shelf' };
+}
+
+export interface ShadePageData {
+  readonly shade: Shade;
+  readonly chip: Chip;
+  readonly colour: string;
+  /** true where no screen can show the colour and the chip is the nearest it can */
+  readonly offScreen: boolean;
+  readonly cloths: readonly ClothOfShade[];
+  readonly totals: Totals;
+  readonly ways: { readonly edit: string; readonly receive: string; readonly shelf: string };
+}
+
+interface ClothOfShade {
+  readonly name: string;
+  readonly clothHref: string;
+  readonly totals: Totals;
+  readonly href: string;
+}
+
+/** A shade and what the shelf has of it, by cloth. */
+export function shadePage(reader: Reader, shadeId: number, asker: Asker): Page {
+  const shade = readShade(reader, shadeId);
+  const rows = reader.all(
+    selectPieces(reader)
+      .clearSelect()
+      .select(['cloth.id', 'cloth.name', ...SUMS])
+      .where('shade.id', '=', shadeId)
+      .where('piece.on_hand_ticks', '>', 0)
+      .groupBy('cloth.id')
+      .orderBy('cloth.name'),
+  );
+  const data: ShadePageData = {
+    shade,
+    chip: chipOf(shade),
+    colour: sayColour(shade.colour),
+    offScreen: isOffScreen(shade.colour),
+    cloths: rows.map((row) => ({
+      name: row.name,
+      clothHref: clothPath(row.id),
+      totals: shapeTotals(row, asker.units),
+      href: address('/shelf', { cloth: row.id, shade: shadeId }),
+    })),
+    totals: shapeTotals(readSums(reader, 'shade.id', shadeId), asker.units),
+    ways: {
+      edit: `${shadePath(shadeId)}/edit`,
+      receive: address('/shelf/receive', { shade: shadeId }),
+      shelf: address('/shelf', { shade: shadeId }),
+    },
+  };
+  return { view: 'shelf/shade/shade', data, title: shade.name, room: 'shelf' };
+}
+
+function chipOf(shade: Shade): Chip {
+  return {
+    colour: shade.colour ? labToScreen(shade.colour.lab) : null,
+    name: shade.ground ? 'undyed ground' : shade.name,
+    large: true,
+  };
+}
+
+const SHADE_FIELDS = ['name', 'ground', 'hex', 'l', 'a', 'b', 'how', 'note'] as const;
+
+export interface ShadeFormData {
+  readonly action: string;
+  readonly requestKey: string;
+  readonly typed: Record<(typeof SHADE_FIELDS)[number], string>;
+  readonly hows: readonly Choice[];
+  /** where the screen's picker starts, as #rrggbb */
+  readonly picked: string;
+  readonly cancel: string;
+}
+
+/** The form for a new shade, or for a change of one. */
+export function shadeFormPage(reader: Reader, shadeId: number | null, typed?: Typed): Page {
+  const shade = shadeId === null ? null : readShade(reader, shadeId);
+  const shown = typed ?? (shade ? asTyped(shade) : {});
+  const data: ShadeFormData = {
+    action: shade ? `${shadePath(shade.id)}/edit` : '/shelf/shades/new',
+    requestKey: mintKey(),
+    typed: Object.fromEntries(
+      SHADE_FIELDS.map((name) => [name, shown[name] ?? '']),
+    ) as ShadeFormData['typed'],
+    hows: HOW_CHOICES,
+    picked: pickedColour(shown.hex ?? '', shade),
+    cancel: shade ? shadePath(shade.id) : '/shelf/shades',
+  };
+  const title = shade ? `Change ${shade.name}` : 'New shade';
+  return { view: 'shelf/shade/form', data, title, room: 'shelf' };
+}
+
+/** The typed colour, else the shade's own, else a middle grey. */
+function pickedColour(hex: string, shade: Shade | null): string {
+  const typed = screenToLab(hex);
+  if (typed.ok) return typed.echo;
+  return shade?.colour ? labToScreen(shade.colour.lab) : '#808080';
+}

@@ -1,0 +1,96 @@
+import { labToScreen, screenShows } from '../../../src/colour/colour.ts';
+import { MINUS } from '../../../src/quantity/figure-show.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { shadePath } from '../../kit/address.ts';
+import type { Chip } from '../../kit/chip.ts';
+import { refuseSameName } from '../../kit/same-name.ts';
+import { unknown } from '../../refusal.ts';
+import type { Typed } from '../../web/body.ts';
+import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './form.ts';
+
+/** A shade, and its colour where one is known. */
+export interface Shade {
+  readonly id: number;
+  readonly name: string;
+  readonly ground: boolean;
+  readonly colour: ShadeColourForm | null;
+  readonly note: string;
+}
+
+/** @throws {Refusal} unknown */
+export function readShade(reader: Reader, shadeId: number): Shade {
+  const row = reader.first(reader.db.selectFrom('shade').selectAll().where('id', '=', shadeId));
+  if (!row) throw unknown('such shade');
+  return { id: row.id, name: row.name, ground: row.ground === 1, colour: colourOf(row), note: row.note };
+}
+
+/** The colour that a row of shades carries. */
+export function colourOf(row: {
+  readonly lab_l: number | null;
+  readonly lab_a: number | null;
+  readonly lab_b: number | null;
+  readonly lab_how: LabHow | null;
+}): ShadeColourForm | null {
+  const { lab_l: l, lab_a: a, lab_b: b, lab_how: how } = row;
+  return l === null || a === null || b === null || how === null ? null : { lab: { l, a, b }, how };
+}
+
+/** The swatch chip of a shade. */
+export function chipOf({ name, colour }: Shade): Chip {
+  return { colour: colour && labToScreen(colour.lab), name };
+}
+
+/** A colour in words: "L* 52.3, a* −12.5, b* 30.1 (D65, 2°), picked on a screen". */
+export function sayColour(colour: ShadeColourForm | null): string {
+  if (!colour) return '';
+  const { l, a, b } = colour.lab;
+  return `L* ${decimal(l)}, a* ${decimal(a)}, b* ${decimal(b)} (D65, 2°), ${HOW_WORDS[colour.how]}`;
+}
+
+/** Whether a screen cannot show the colour, so that its chip is only near it. */
+export function isOffScreen(colour: ShadeColourForm | null): boolean {
+  return colour !== null && colour.how !== 'screen' && !screenShows(colour.lab);
+}
+
+function decimal(value: number): string {
+  return value.toFixed(1).replace('-', MINUS).replace(`${MINUS}0.0`, '0.0');
+}
+
+export function addShade(tx: Tx, form: ShadeForm): Answer {
+  refuseSameName(tx, { table: 'shade', name: form.name, id: null, hrefOf: shadePath });
+  const { lastId } = tx.run(tx.db.insertInto('shade').values(columnsOf(form)));
+  return { location: shadePath(lastId), said: `${form.name} is among the shades now.` };
+}
+
+export function changeShade(tx: Tx, shadeId: number, form: ShadeForm): Answer {
+  readShade(tx, shadeId);
+  refuseSameName(tx, { table: 'shade', name: form.name, id: shadeId, hrefOf: shadePath });
+  tx.run(tx.db.updateTable('shade').set(columnsOf(form)).where('id', '=', shadeId));
+  return { location: shadePath(shadeId), said: `${form.name} is changed.` };
+}
+
+function columnsOf({ name, ground, colour, note }: Omit<Shade, 'id'>) {
+  return {
+    name,
+    ground: ground ? 1 : 0,
+    lab_l: colour?.lab.l ?? null,
+    lab_a: colour?.lab.a ?? null,
+    lab_b: colour?.lab.b ?? null,
+    lab_how: colour?.how ?? null,
+    note,
+  };
+}
+
+/** A shade as its form would have been typed, to begin a change with. */
+export function asTyped(shade: Shade): Typed {
+  const { colour } = shade;
+  const common = { name: shade.name, ground: shade.ground ? 'yes' : '', note: shade.note };
+  if (!colour) return common;
+  if (colour.how === 'screen') return { ...common, hex: labToScreen(colour.lab), how: 'screen' };
+  const { l, a, b } = colour.lab;
+  return { ...common, l: coordinate(l), a: coordinate(a), b: coordinate(b), how: colour.how };
+}
+
+function coordinate(value: number): string {
+  return String(Number(value.toFixed(4)));
+}

@@ -1,0 +1,39 @@
+import { sql } from 'kysely';
+import type { Reader } from '../../database/book.ts';
+import { garmentPath } from '../../garments/paths.ts';
+import { batchPath, lotPath, orderPath, piecePath } from '../../kit/address.ts';
+import type { Page } from '../../web/page.ts';
+import { findPiece } from '../piece/piece.ts';
+
+export interface FindPageData {
+  readonly code: string;
+  /** the pieces that came last, as an example of how codes look */
+  readonly newest: readonly { readonly code: string; readonly href: string }[];
+}
+
+const COLUMNS = ['lot', 'batch', 'order', 'garment'] as const;
+const PATH = { lot: lotPath, batch: batchPath, order: orderPath, garment: garmentPath };
+
+/** The page of the piece, else of the lot, batch, order or garment with a code, whatever the case of its letters. */
+export function findByCode(reader: Reader, code: string): string | undefined {
+  if (code === '') return undefined;
+  const piece = findPiece(reader, code);
+  if (piece) return piecePath(piece.code);
+  for (const table of COLUMNS) {
+    const found = reader.first(
+      reader.db.selectFrom(table).select('code').where(sql`code collate nocase`, '=', code).orderBy('id'),
+    );
+    if (found) return PATH[table](found.code);
+  }
+  return undefined;
+}
+
+/** What is said of a code that nothing has. */
+export function findPage(reader: Reader, code: string): Page {
+  const newest = reader.all(reader.db.selectFrom('piece').select('code').orderBy('id', 'desc').limit(3));
+  const data: FindPageData = {
+    code,
+    newest: newest.map((row) => ({ code: row.code, href: piecePath(row.code) })),
+  };
+  return { view: 'shelf/stock/find', data, title: 'No such code', room: null };
+}

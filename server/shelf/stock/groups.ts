@@ -1,0 +1,101 @@
+import type { Units } from '../../../src/quantity/length-show.ts';
+import { address, clothPath, lotPath, shadePath } from '../../kit/address.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { sayLot } from '../../kit/choices.ts';
+import { type PieceRecord, type PieceRow, type Sums, shapeTotals, type Totals } from '../piece/pieces.ts';
+
+/** All of one shade or of one cloth that the shelf has. */
+export interface Group {
+  readonly name: string;
+  readonly href: string;
+  /** the swatch of a shade; null for a cloth */
+  readonly chip: Chip | null;
+  readonly totals: Totals;
+  readonly lots: readonly LotGroup[];
+}
+
+/** One lot of it: what can be used together without a difference in shade. */
+export interface LotGroup {
+  readonly code: string;
+  readonly said: string;
+  readonly href: string;
+  readonly cloth: { readonly name: string; readonly href: string };
+  readonly chip: Chip;
+  readonly totals: Totals;
+  readonly pieces: readonly PieceRow[];
+}
+
+type SumsBy = (
+  column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
+  ids: readonly number[],
+) => Map<number, Sums>;
+
+/**
+ * Groups ordered pieces by shade or cloth, then lot. The totals are those of the whole group, also where the page
+ * ends within it.
+ */
+export function groupPieces(
+  rows: readonly PieceRecord[],
+  pieces: readonly PieceRow[],
+  by: 'shade' | 'cloth',
+  read: { readonly units: Units; readonly sumsBy: SumsBy },
+): Group[] {
+  if (rows.length === 0) return [];
+  const idOf = (row: PieceRecord) => (by === 'shade' ? row.shade_id : row.cloth_id);
+  const groupSums = read.sumsBy(by === 'shade' ? 'lot.shade_id' : 'lot.cloth_id', [
+    ...new Set(rows.map(idOf)),
+  ]);
+  const lotSums = read.sumsBy('lot.id', [...new Set(rows.map((row) => row.lot_id))]);
+  const totalsOf = (sums: Map<number, Sums>, id: number) => {
+    const found = sums.get(id);
+    if (!found) throw new Error('a group on the page has its sums');
+    return shapeTotals(found, read.units);
+  };
+  return runs(rows, idOf).map((run) => {
+    const [first] = run;
+    return {
+      ...headingOf(first, by),
+      totals: totalsOf(groupSums, idOf(first)),
+      lots: runs(run, (row) => row.lot_id).map((lotRun) =>
+        shapeLot(lotRun, pieces, totalsOf(lotSums, lotRun[0].lot_id)),
+      ),
+    };
+  });
+}
+
+function headingOf(row: PieceRecord, by: 'shade' | 'cloth') {
+  return by === 'shade'
+    ? {
+        name: row.name,
+        href: shadePath(row.shade_id),
+        chip: shadeChip(row, { href: shadePath(row.shade_id) }),
+      }
+    : { name: row.cloth_name, href: clothPath(row.cloth_id), chip: null };
+}
+
+function shapeLot(run: Run<PieceRecord>, pieces: readonly PieceRow[], totals: Totals): LotGroup {
+  const [row] = run;
+  const ids = new Set(run.map(({ id }) => id));
+  return {
+    code: row.lot_code,
+    said: sayLot({ code: row.lot_code, origin: row.origin, mill_lot: row.mill_lot }),
+    href: lotPath(row.lot_code),
+    cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
+    chip: shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) }),
+    totals,
+    pieces: pieces.filter(({ id }) => ids.has(id)),
+  };
+}
+
+type Run<T> = [T, ...T[]];
+
+/** Neighbours that belong together. */
+function runs<T>(rows: readonly T[], idOf: (row: T) => number): Run<T>[] {
+  const found: Run<T>[] = [];
+  for (const row of rows) {
+    const last = found.at(-1);
+    if (last && idOf(last[0]) === idOf(row)) last.push(row);
+    else found.push([row]);
+  }
+  return found;
+}

@@ -1,0 +1,213 @@
+/**
+ * What goes into a bath beside dye: what it is, in which forms it is sold, and how much of one form equals another.
+ *
+ * Recipes state an amount for one form; the label says which form is in the shop. The form is always asked, never
+ * assumed: washing soda taken for soda ash gives little more than a third of the alkali.
+ */
+import { divideRounded, exactly, greatestDivisor, stored } from '../quantity/figure-show.ts';
+import type { Mark } from '../quantity/mark.ts';
+
+export const AUXILIARY_KINDS = [
+  'salt',
+  'glauber-salt',
+  'soda-ash',
+  'caustic-soda',
+  'acetic-acid',
+  'citric-acid',
+  'formic-acid',
+  'sulphuric-acid',
+  'ammonium-sulphate',
+  'sodium-acetate',
+  'levelling-agent',
+  'dispersant',
+  'carrier',
+  'sequestrant',
+  'lubricant',
+  'detergent',
+  'fixer',
+  'hydrosulphite',
+  'other',
+] as const;
+
+export type AuxiliaryKind = (typeof AUXILIARY_KINDS)[number];
+export type Hazard = 'acid' | 'alkali' | 'caustic' | 'hydrosulphite' | 'carrier';
+
+export interface AuxiliaryForm {
+  readonly code: string;
+  readonly name: string;
+  /** Parts by mass of the pure substance in so many parts of the product, both whole numbers. */
+  readonly pure: readonly [part: number, whole: number];
+  /** For liquids: mg in a millilitre. */
+  readonly densityMgPerMl?: number;
+}
+
+export interface Auxiliary {
+  readonly kind: AuxiliaryKind;
+  readonly name: string;
+  readonly hazards: readonly Hazard[];
+  readonly forms: readonly AuxiliaryForm[];
+}
+
+const AS_SOLD: AuxiliaryForm = { code: 'as-sold', name: 'as sold', pure: [1, 1] };
+
+/**
+ * Molar masses in units of 0.00001 g/mol, from the abridged standard atomic weights
+ * Na 22.98977, C 12.011, O 15.999, H 1.008, S 32.06 (IUPAC; from memory).
+ */
+const WATER = 18_01500;
+const SODA = 105_98754;
+const GLAUBER = 142_03554;
+
+const SODA_FORMS: readonly AuxiliaryForm[] = [
+  { code: 'anhydrous', name: 'soda ash, anhydrous', pure: [1, 1] },
+  { code: 'monohydrate', name: 'soda, monohydrate', pure: [SODA, SODA + WATER] },
+  { code: 'decahydrate', name: 'washing soda crystals, decahydrate', pure: [SODA, SODA + 10 * WATER] },
+];
+
+const GLAUBER_FORMS: readonly AuxiliaryForm[] = [
+  { code: 'anhydrous', name: 'sodium sulphate, anhydrous', pure: [1, 1] },
+  {
+    code: 'decahydrate',
+    name: "Glauber's salt crystals, decahydrate",
+    pure: [GLAUBER, GLAUBER + 10 * WATER],
+  },
+];
+
+/** Densities: glacial 1.049 (safety data sheet); 56 % 1.0625 and vinegar 1.006 (from memory). */
+const ACETIC_FORMS: readonly AuxiliaryForm[] = [
+  { code: 'glacial', name: 'glacial acetic acid, 100 %', pure: [1, 1], densityMgPerMl: 1049 },
+  { code: '56', name: 'acetic acid, 56 % by mass', pure: [56, 100], densityMgPerMl: 1062.5 },
+  { code: 'vinegar-5', name: 'vinegar, 5 g of acid in 100 mL', pure: [50, 1006], densityMgPerMl: 1006 },
+];
+
+function kind(
+  code: AuxiliaryKind,
+  name: string,
+  hazards: readonly Hazard[] = [],
+  forms: readonly AuxiliaryForm[] = [AS_SOLD],
+): Auxiliary {
+  return { kind: code, name, hazards, forms };
+}
+
+export const AUXILIARIES: readonly Auxiliary[] = [
+  kind('salt', 'salt (sodium chloride)'),
+  kind('glauber-salt', "Glauber's salt", [], GLAUBER_FORMS),
+  kind('soda-ash', 'soda ash', ['alkali'], SODA_FORMS),
+  kind('caustic-soda', 'caustic soda', ['alkali', 'caustic']),
+  kind('acetic-acid', 'acetic acid', ['acid'], ACETIC_FORMS),
+  kind('citric-acid', 'citric acid', ['acid']),
+  kind('formic-acid', 'formic acid', ['acid']),
+  kind('sulphuric-acid', 'sulphuric acid', ['acid']),
+  kind('ammonium-sulphate', 'ammonium sulphate'),
+  kind('sodium-acetate', 'sodium acetate'),
+  kind('levelling-agent', 'levelling agent'),
+  kind('dispersant', 'dispersing agent'),
+  kind('carrier', 'carrier', ['carrier']),
+  kind('sequestrant', 'sequestrant'),
+  kind('lubricant', 'lubricant'),
+  kind('detergent', 'detergent'),
+  kind('fixer', 'fixing agent'),
+  kind('hydrosulphite', 'sodium hydrosulphite', ['hydrosulphite']),
+  kind('other', 'other'),
+];
+
+const BY_KIND = new Map(AUXILIARIES.map((each) => [each.kind, each]));
+
+/** The auxiliary of a kind. Throws RangeError on a kind that is not one of AUXILIARY_KINDS. */
+export function auxiliaryOf(code: AuxiliaryKind): Auxiliary {
+  const found = BY_KIND.get(code);
+  if (!found) throw new RangeError(`No auxiliary is of the kind ${code}`);
+  return found;
+}
+
+/** The auxiliary meant by a kind, a name or the name of a form, whatever its case; undefined when none is. */
+export function auxiliaryNamed(text: string): AuxiliaryKind | undefined {
+  const wanted = text.trim().toLowerCase();
+  return AUXILIARIES.find((each) =>
+    [each.kind, each.name, ...each.forms.map((form) => form.name)].some(
+      (name) => name !== AS_SOLD.name && name.toLowerCase() === wanted,
+    ),
+  )?.kind;
+}
+
+/** A form of an auxiliary, or undefined when it is not sold so. */
+export function formOf(code: AuxiliaryKind, form: string): AuxiliaryForm | undefined {
+  return auxiliaryOf(code).forms.find((each) => each.code === form);
+}
+
+/**
+ * The mass in mg of one form that holds as much of the pure substance as `massMg` of another, to the nearest mg.
+ * Throws RangeError when the auxiliary has no such form.
+ *
+ * Checks: decahydrate for anhydrous soda ×2.6997 (286.14 to 105.99), 56 % for glacial acetic acid ×1.79.
+ */
+export function massInForm(code: AuxiliaryKind, massMg: number, from: string, to: string): number {
+  const { num, den } = factorInForm(code, from, to);
+  return stored(divideRounded(exactly(massMg) * exactly(num), exactly(den), 'near'));
+}
+
+/** What a mass of one form takes of another: × `num` ÷ `den`. */
+export interface FormFactor {
+  readonly form: string;
+  readonly num: number;
+  readonly den: number;
+}
+
+/**
+ * How much of the form `to` holds what one mass of the form `from` does, exactly. Throws RangeError when the auxiliary
+ * has no such form.
+ */
+export function factorInForm(code: AuxiliaryKind, from: string, to: string): FormFactor {
+  const [fromPart, fromWhole] = soldForm(code, from).pure;
+  const [toPart, toWhole] = soldForm(code, to).pure;
+  const [num, den] = [BigInt(fromPart) * BigInt(toWhole), BigInt(fromWhole) * BigInt(toPart)];
+  const divisor = greatestDivisor(num, den);
+  return { form: from, num: stored(num / divisor), den: stored(den / divisor) };
+}
+
+/** The volume in µL of a mass in mg of a liquid form, to the nearest µL; undefined for what is no liquid. */
+export function liquidVolumeUl(code: AuxiliaryKind, form: string, massMg: number): number | undefined {
+  const density = soldForm(code, form).densityMgPerMl;
+  return density === undefined ? undefined : Math.round((massMg * 1000) / density);
+}
+
+function soldForm(code: AuxiliaryKind, form: string): AuxiliaryForm {
+  const found = formOf(code, form);
+  if (!found) throw new RangeError(`${code} has no form ${form}`);
+  return found;
+}
+
+const DEPTH_TABLE = 'Journal article with a dye, salt and soda table, hindawi.com jma/2016/9739380, table 2';
+
+/** Rows at 10:1 and 70 °C: depth in thousandths of a percent owf, salt and soda in mg/L. */
+const SALT_AND_SODA = [
+  { owfMilli: 500, saltMgPerLitre: 20_000, sodaMgPerLitre: 5_000 },
+  { owfMilli: 1500, saltMgPerLitre: 50_000, sodaMgPerLitre: 15_000 },
+  { owfMilli: 4000, saltMgPerLitre: 70_000, sodaMgPerLitre: 20_000 },
+] as const;
+
+/**
+ * Salt and soda ash (anhydrous), in mg/L, for reactive dye on cellulose by the depth of all dyes together in
+ * thousandths of a percent owf. Straight lines between the published rows, the end rows beyond them. Published
+ * tables differ by up to two times, so the dye's own label comes first.
+ */
+export function saltAndSoda(owfMilli: number): {
+  saltMgPerLitre: number;
+  sodaMgPerLitre: number;
+  mark: Mark;
+} {
+  const [pale, medium, dark] = SALT_AND_SODA;
+  const [low, high] = owfMilli <= medium.owfMilli ? [pale, medium] : [medium, dark];
+  const part = (owfMilli - low.owfMilli) / (high.owfMilli - low.owfMilli);
+  const at = Math.min(1, Math.max(0, part));
+  const between = (from: number, to: number): number => Math.round(from + (to - from) * at);
+  const published = SALT_AND_SODA.some((row) => row.owfMilli === owfMilli);
+  return {
+    saltMgPerLitre: between(low.saltMgPerLitre, high.saltMgPerLitre),
+    sodaMgPerLitre: between(low.sodaMgPerLitre, high.sodaMgPerLitre),
+    mark: {
+      basis: published ? 'published' : 'worked out',
+      source: published ? DEPTH_TABLE : `${DEPTH_TABLE}; between or beyond its rows`,
+    },
+  };
+}

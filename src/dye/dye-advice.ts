@@ -1,0 +1,158 @@
+/**
+ * Which dyes a cloth can be given, by its fibre content: what works, what does not and why, what a mixture of
+ * fibres does to the shade, and in how many baths.
+ */
+
+import { BROADBENT } from '../quantity/mark.ts';
+import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
+import { CELLULOSE } from './dye-facts.ts';
+import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
+
+export interface ClassVerdict {
+  readonly dyeClass: DyeClass;
+  /** `partly`: it dyes some fibres of the cloth and leaves others pale, stained or white. */
+  readonly verdict: 'dyes' | 'partly' | 'stains' | 'no';
+  /** The share of the cloth that it dyes, in hundredths of a percent. */
+  readonly dyedBp: number;
+  /** One sentence a fibre: for `no` and `stains` the reason and what would work instead. */
+  readonly reasons: readonly string[];
+}
+
+export interface Warning {
+  readonly id: string;
+  readonly text: string;
+  readonly source: string;
+}
+
+export interface DyeAdvice {
+  /** Classes that dye at least one fibre of the cloth, best first. */
+  readonly works: readonly ClassVerdict[];
+  readonly refused: readonly ClassVerdict[];
+  /** What to know of this mixture of fibres; empty for a cloth of one plain fibre. */
+  readonly warnings: readonly Warning[];
+  /** The baths a solid shade needs, in order; empty when no dye takes. */
+  readonly stages: readonly DyeClass[];
+}
+
+/** Which dyes a cloth of this content can be given, which not and why, and what to look out for. */
+export function dyeFor(content: Content): DyeAdvice {
+  const verdicts = DYE_CLASSES.map((dyeClass) => verdictOn(content, dyeClass));
+  const works = verdicts.filter(({ verdict }) => verdict === 'dyes' || verdict === 'partly');
+  const stages = stagesFor(content);
+  const main = [...content].sort((a, b) => b.shareBp - a.shareBp)[0];
+  const order = main ? classesFor(main.fibre) : [];
+  const rank = ({ dyeClass, verdict }: ClassVerdict): number =>
+    (verdict === 'dyes' ? 0 : 100) + (order.includes(dyeClass) ? order.indexOf(dyeClass) : 50);
+  return {
+    works: works.sort((a, b) => rank(a) - rank(b)),
+    refused: verdicts.filter(({ verdict }) => verdict === 'stains' || verdict === 'no'),
+    warnings: warningsFor(content, stages),
+    stages,
+  };
+}
+
+/** What one class of dye does on a cloth of this content, with a sentence for each fibre that needs one. */
+export function verdictOn(content: Content, dyeClass: DyeClass): ClassVerdict {
+  const takes = content.map(({ fibre }) => affinity(fibre, dyeClass).take);
+  const verdict = takes.every((take) => take === 'dyes')
+    ? 'dyes'
+    : takes.includes('dyes')
+      ? 'partly'
+      : takes.includes('stains')
+        ? 'stains'
+        : 'no';
+  const reasons = content.flatMap(({ fibre }) => reasonFor(fibre, dyeClass) ?? []);
+  const dyedBp = content.reduce((sum, { shareBp }, at) => sum + (takes[at] === 'dyes' ? shareBp : 0), 0);
+  return { dyeClass, verdict, dyedBp, reasons };
+}
+
+function reasonFor(fibre: FibreCode, dyeClass: DyeClass): string | undefined {
+  const { take, note } = affinity(fibre, dyeClass);
+  const name = capital(fibreOf(fibre).name);
+  const dye = DYE_CLASS_NAMES[dyeClass];
+  if (take === 'dyes') return note ? `${name} takes ${dye}: ${note}.` : undefined;
+  const does = take === 'stains' ? `${name} is only stained by ${dye}` : `${name} does not take ${dye}`;
+  return `${does}${note ? ` (${note})` : ''}; ${insteadFor(fibre)}.`;
+}
+
+/** What would dye a fibre, as the second half of a sentence. */
+function insteadFor(fibre: FibreCode): string {
+  const [first, ...others] = classesFor(fibre).filter(
+    (each) => !affinity(fibre, each).note?.startsWith('only'),
+  );
+  if (!first) return 'no dye bath colours it: buy it in the shade, or let it stay as it is';
+  const note = affinity(fibre, first).note;
+  const names = [first, ...others.filter((each) => !(first.startsWith('acid') && each.startsWith('acid')))]
+    .map((each) => (each.startsWith('acid') ? 'acid dye' : DYE_CLASS_NAMES[each]))
+    .slice(0, note ? 1 : 2);
+  return `${names.join(' or ')} does${note ? `; ${note}` : ''}`;
+}
+
+/**
+ * The fewest baths that dye every fibre that can be dyed, in order. One bath where one class dyes them all;
+ * otherwise disperse and basic dyes come first, because their baths would strip or stain what follows.
+ */
+function stagesFor(content: Content): readonly DyeClass[] {
+  const dyeable = content.filter(({ fibre }) => classesFor(fibre).length > 0);
+  const [first] = dyeable;
+  if (!first) return [];
+  const one = classesFor(first.fibre).find((dyeClass) =>
+    dyeable.every(({ fibre }) => affinity(fibre, dyeClass).take === 'dyes'),
+  );
+  // Disperse dye alone never gives a solid shade on nylon with polyester: the nylon takes more of it.
+  if (one && !isNylonPolyester(content)) return [one];
+  const order: readonly DyeClass[] = ['disperse', 'basic', 'acid-levelling', 'reactive'];
+  const wanted = new Set(dyeable.flatMap(({ fibre }) => classesFor(fibre)[0] ?? []));
+  return order.filter((dyeClass) => wanted.has(dyeClass));
+}
+
+function isNylonPolyester(content: Content): boolean {
+  return content.some(({ fibre }) => fibre === 'nylon') && content.some(({ fibre }) => fibre === 'polyester');
+}
+
+/** What a mixture of fibres does, one warning a trouble. */
+function warningsFor(content: Content, stages: readonly DyeClass[]): readonly Warning[] {
+  const has = (...codes: readonly FibreCode[]): boolean => content.some(({ fibre }) => codes.includes(fibre));
+  const warnings: Warning[] = [];
+  const warn = (id: string, text: string, source = 'common practice'): void => {
+    warnings.push({ id, text, source });
+  };
+  if (content.length > 1) {
+    const text =
+      'Fibres of one cloth take dye unlike each other: expect a broken or uneven shade, dye a swatch first.';
+    warn('uneven', text, `${BROADBENT}, p. 413`);
+  }
+  if (stages.length > 1) {
+    const names = stages.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
+    warn('stages', `A solid shade needs ${stages.length} baths one after the other: ${names}.`);
+  }
+  if (isNylonPolyester(content)) {
+    const text =
+      'Nylon takes disperse dye faster and deeper than polyester, so that one bath gives two shades; acid dye then fills the nylon alone.';
+    warn('nylon-polyester', text, 'Fibers and Polymers 7(2), 2006, pp. 174–179');
+  }
+  if (has('polyester') && has(...CELLULOSE)) {
+    const text = 'Dye the polyester first, clear it of loose dye, then dye the other fibre.';
+    warn('cellulose-polyester', text, 'textiletrainer.com');
+  }
+  if (has('polyester') && has('wool')) {
+    const text = 'Dye the polyester first, at pH 5, and keep it short: long boiling harms the wool.';
+    warn('wool-polyester', text, `${BROADBENT}, p. 423`);
+  }
+  if (has('silk') && has(...CELLULOSE)) {
+    warn('silk-cellulose', 'One bath of reactive dye gives the silk and the other fibre different tones.');
+  }
+  if (has('elastane')) {
+    warn(
+      'elastane',
+      'Elastane takes little dye and gleams through when the cloth is stretched; keep to 100 °C.',
+    );
+  }
+  if (has('metallised')) {
+    warn(
+      'metallised',
+      'Metallised yarn stands no more than a mild bath of 60 °C, neither acid nor alkaline.',
+    );
+  }
+  return warnings;
+}

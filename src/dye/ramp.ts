@@ -1,0 +1,273 @@
+/**
+ * How a bath is heated and cooled: the steps of a ramp by the class of dye and the fibre, and its points in minutes
+ * from the setting of the bath, for a chart and for the clock.
+ *
+ * Rates and waits are common practice unless a step names its source. A recipe's own rates go before them, save that
+ * what must be passed slowly is never passed faster. The dye maker's label outranks all of them.
+ */
+
+import { COMMON, type Mark, published } from '../quantity/mark.ts';
+import type { Content, FibreCode } from './fibre.ts';
+import { markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
+
+export type RampKind = 'set' | 'add' | 'heat' | 'hold' | 'cool';
+
+/** One step: the bath is at `toC` when it ends. `rateCPerMinute` is nought where the heat stays. */
+export interface RampStep {
+  readonly kind: RampKind;
+  readonly toC: number;
+  readonly minutes: number;
+  readonly rateCPerMinute: number;
+  /** What goes into the bath when the step begins, by the names of the recipe. */
+  readonly adds: readonly string[];
+  /** What is done, as one sentence. */
+  readonly says: string;
+  readonly mark: Mark;
+}
+
+/** Where the bath stands at a minute after setting, and the step that begins there; the last begins none. */
+export interface RampPoint {
+  readonly minute: number;
+  readonly temperatureC: number;
+  readonly kind: RampKind | 'end';
+  readonly adds: readonly string[];
+  readonly says: string;
+}
+
+/** A stretch that is heated at a rate of its own, in °C. */
+interface Stretch {
+  readonly toC: number;
+  readonly rate: number;
+  readonly mark: Mark;
+}
+
+/** How the heat of one kind of bath runs. */
+interface Course {
+  readonly setC: number;
+  readonly stretches: readonly Stretch[];
+  readonly coolToC: number;
+  readonly coolRate: number;
+  readonly coolSays: string;
+  readonly coolMark: Mark;
+}
+
+/** Minutes that the cloth runs with the auxiliaries, and then with the dye, before the heat rises. */
+const RUN_MINUTES = 10;
+/** Minutes between portions of salt, and from the last of them to the soda. */
+const PORTION_MINUTES = 10;
+const SYNTHETIC: readonly FibreCode[] = [
+  'nylon',
+  'polyester',
+  'cationic-polyester',
+  'acetate',
+  'triacetate',
+  'acrylic',
+];
+const COOL_MARK: Mark = {
+  basis: 'common practice',
+  source:
+    'common practice for sheer cloth; textilelearner.blogspot.com, January 2012, cools quickly to 60 °C instead',
+};
+
+/**
+ * The points of a recipe's ramp on a cloth, the first at minute nought; times are whole minutes, rounded up. Throws
+ * RangeError when the content is empty.
+ */
+export function rampOf(recipe: Recipe, content: Content): readonly RampPoint[] {
+  const steps = rampSteps(recipe, content);
+  const points: RampPoint[] = [];
+  let minute = 0;
+  let temperatureC = steps[0]?.toC ?? recipe.temperatureC;
+  for (const step of steps) {
+    points.push({ minute, temperatureC, kind: step.kind, adds: step.adds, says: step.says });
+    minute += step.minutes;
+    temperatureC = step.toC;
+  }
+  return [...points, { minute, temperatureC, kind: 'end', adds: [], says: '' }];
+}
+
+/** The steps of a recipe's ramp on a cloth, in order. Throws RangeError when the content is empty. */
+export function rampSteps(recipe: Recipe, content: Content): readonly RampStep[] {
+  const course = courseOf(recipe, content);
+  const dyes = recipe.dyes.map(({ name }) => name);
+  const reactive = recipe.dyeClass === 'reactive';
+  const late = recipe.auxiliaries.filter((each) => goesInLate(each, recipe));
+  const first = recipe.auxiliaries.filter((each) => !late.includes(each)).map(({ name }) => name);
+  return [
+    stay(
+      'set',
+      course.setC,
+      RUN_MINUTES,
+      first,
+      `Set the bath at ${course.setC} °C and wet the cloth in it.`,
+    ),
+    stay(
+      'add',
+      course.setC,
+      RUN_MINUTES,
+      dyes,
+      'Add the dissolved dye in parts, the cloth lifted or moving.',
+    ),
+    ...(reactive ? saltSteps(late, course.setC) : []),
+    ...heatSteps(course),
+    ...(reactive ? sodaSteps(late, recipe.temperatureC) : lateSteps(late, recipe.temperatureC)),
+    holdStep(recipe),
+    ...coolSteps(course, recipe.temperatureC),
+  ];
+}
+
+/** The fastest heating of a recipe's ramp, in °C a minute; nought where the heat stays. */
+export function fastestHeating(recipe: Recipe, content: Content): number {
+  return Math.max(0, ...rampSteps(recipe, content).map(({ rateCPerMinute }) => rateCPerMinute));
+}
+
+/** Salt and soda wait for reactive dye to be even; the acid of milling dyes comes when the bath is hot. */
+function goesInLate({ kind }: RecipeAuxiliary, { dyeClass }: Recipe): boolean {
+  if (dyeClass === 'reactive') {
+    return ['salt', 'glauber-salt', 'soda-ash', 'caustic-soda'].includes(kind);
+  }
+  if (dyeClass === 'direct') return kind === 'salt' || kind === 'glauber-salt';
+  return dyeClass === 'acid-milling' && kind.endsWith('-acid');
+}
+
+function courseOf(recipe: Recipe, content: Content): Course {
+  const main = [...content].sort((a, b) => b.shareBp - a.shareBp)[0]?.fibre;
+  if (main === undefined) throw new RangeError('A ramp needs at least one fibre');
+  const { dyeClass, temperatureC } = recipe;
+  const rising = heatingFor(main, dyeClass);
+  const setC = Math.min(rising.setC, temperatureC);
+  const slow = rising.slow;
+  const { heatRateMilli, coolRateMilli } = recipe;
+  const rate = heatRateMilli === undefined ? rising.rate : heatRateMilli / 1000;
+  const mark = heatRateMilli === undefined ? rising.mark : markOf(recipe, 'rates');
+  const stretches: Stretch[] = [];
+  if (slow && slow.fromC < temperatureC) {
+    if (setC < slow.fromC) stretches.push({ toC: slow.fromC, rate, mark });
+    stretches.push({ toC: Math.min(slow.toC, temperatureC), rate: Math.min(slow.rate, rate), mark: COMMON });
+  }
+  const reached = stretches.at(-1)?.toC ?? setC;
+  if (reached < temperatureC) stretches.push({ toC: temperatureC, rate, mark });
+  const synthetic = content.some(({ fibre }) => SYNTHETIC.includes(fibre));
+  return {
+    setC,
+    stretches,
+    coolToC: 60,
+    coolRate: coolRateMilli === undefined ? (synthetic ? 1 : 2) : coolRateMilli / 1000,
+    coolSays: synthetic
+      ? 'Cool slowly, the cloth open and moving: what is folded while hot stays creased.'
+      : 'Let it cool before the cloth is handled.',
+    coolMark: coolRateMilli !== undefined ? markOf(recipe, 'rates') : synthetic ? COOL_MARK : COMMON,
+  };
+}
+
+interface Heating {
+  readonly setC: number;
+  readonly rate: number;
+  readonly mark: Mark;
+  readonly slow?: { readonly fromC: number; readonly toC: number; readonly rate: number };
+}
+
+/** Where a bath is set and how fast it is heated. */
+function heatingFor(fibre: FibreCode, dyeClass: Recipe['dyeClass']): Heating {
+  if (dyeClass === 'reactive') return { setC: 40, rate: 1.5, mark: COMMON };
+  if (dyeClass === 'direct') {
+    return {
+      setC: 50,
+      rate: 1.5,
+      mark: published(
+        'textiletipszone.blogspot.com, August 2024: start at 40 to 60 °C; rate: common practice',
+      ),
+    };
+  }
+  if (dyeClass === 'disperse' && fibre === 'polyester') {
+    return {
+      setC: 60,
+      rate: 1,
+      mark: published(
+        'textilelearner.blogspot.com, January 2012: start at 60 °C; fersantekstil.com: 1 to 1.5 °C a minute',
+      ),
+    };
+  }
+  if (fibre === 'nylon') {
+    return {
+      setC: 50,
+      rate: 1,
+      mark: published('tradetextile.com, archive page 38365: start at 50 to 60 °C; rate: common practice'),
+    };
+  }
+  if (fibre === 'acrylic') {
+    // Nearly all the dye goes on within a few degrees around 75 °C.
+    return { setC: 60, rate: 1, mark: COMMON, slow: { fromC: 70, toC: 80, rate: 0.4 } };
+  }
+  return { setC: SYNTHETIC.includes(fibre) ? 50 : 40, rate: 1, mark: COMMON };
+}
+
+function stay(kind: RampKind, toC: number, minutes: number, adds: readonly string[], says: string): RampStep {
+  return { kind, toC, minutes, rateCPerMinute: 0, adds, says, mark: COMMON };
+}
+
+function saltSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
+  const salts = late.filter(({ kind }) => kind === 'salt' || kind === 'glauber-salt').map(({ name }) => name);
+  if (salts.length === 0) return [];
+  return ['the first third', 'the second third', 'the rest'].map((part) =>
+    stay('add', atC, PORTION_MINUTES, salts, `Add ${part} of the salt, dissolved, away from the cloth.`),
+  );
+}
+
+function heatSteps({ setC, stretches }: Course): RampStep[] {
+  return stretches.map(({ toC, rate, mark }, place) => {
+    const fromC = stretches[place - 1]?.toC ?? setC;
+    return {
+      kind: 'heat',
+      toC,
+      minutes: minutesFor(toC - fromC, rate),
+      rateCPerMinute: rate,
+      adds: [],
+      says: `Heat to ${toC} °C at ${rate} °C a minute.`,
+      mark,
+    };
+  });
+}
+
+function sodaSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
+  const alkali = late
+    .filter(({ kind }) => kind === 'soda-ash' || kind === 'caustic-soda')
+    .map(({ name }) => name);
+  if (alkali.length === 0) return [];
+  return [stay('add', atC, PORTION_MINUTES, alkali, 'Add the dissolved alkali slowly, away from the cloth.')];
+}
+
+function lateSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
+  if (late.length === 0) return [];
+  const names = late.map(({ name }) => name);
+  return [
+    stay('add', atC, PORTION_MINUTES, names, 'Add in parts, diluted or dissolved, away from the cloth.'),
+  ];
+}
+
+function holdStep({ temperatureC, holdMinutes, marks }: Recipe): RampStep {
+  const says = `Hold ${temperatureC} °C for ${holdMinutes} minutes, the cloth moving.`;
+  const mark = marks.holdMinutes ?? { basis: 'own', source: 'this workroom' };
+  return { kind: 'hold', toC: temperatureC, minutes: holdMinutes, rateCPerMinute: 0, adds: [], says, mark };
+}
+
+function coolSteps(course: Course, fromC: number): RampStep[] {
+  const { coolToC, coolRate, coolSays, coolMark } = course;
+  if (fromC <= coolToC) return [];
+  return [
+    {
+      kind: 'cool',
+      toC: coolToC,
+      minutes: minutesFor(fromC - coolToC, coolRate),
+      rateCPerMinute: -coolRate,
+      adds: [],
+      says: `${coolSays} By ${coolRate} °C a minute.`,
+      mark: coolMark,
+    },
+  ];
+}
+
+/** Whole minutes, rounded up; rates are thousandths of a degree, so that 27 °C at 0.9 are 30 minutes and not 31. */
+function minutesFor(degrees: number, rate: number): number {
+  return Math.ceil((degrees * 1000) / Math.round(rate * 1000));
+}

@@ -1,0 +1,299 @@
+/**
+ * Recipes to start from where the workroom has none of its own: one for each fibre and class of dye that an open
+ * bath can manage. Every figure carries its mark; the dye maker's label goes before all of them.
+ */
+
+import { BROADBENT, COMMON, type Mark, MEMORY, published } from '../quantity/mark.ts';
+import { type AuxiliaryKind, auxiliaryOf, saltAndSoda } from './auxiliaries.ts';
+import { classesFor, type DyeClass } from './dye-class.ts';
+import { conditionsFor } from './dye-conditions.ts';
+import { CELLULOSE, heatLimitFor } from './dye-facts.ts';
+import type { Content, FibreCode } from './fibre.ts';
+import { depthOwfMilli, inForm, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
+
+type Marked<T> = readonly [value: T, mark: Mark];
+type Additions = (depthOwfMilli: number) => readonly Marked<RecipeAuxiliary>[];
+
+interface Starter {
+  readonly fibres: readonly FibreCode[];
+  readonly dyeClasses: readonly DyeClass[];
+  readonly method: string;
+  readonly liquorRatio: Marked<number>;
+  readonly temperatureC: Marked<number>;
+  readonly holdMinutes: Marked<number>;
+  readonly pH: Marked<readonly [from: number, to: number]>;
+  readonly additions: Additions;
+}
+
+const NYLON = published('tradetextile.com, archive page 38365');
+const CARRIER_PAGE = published('textilelearner.blogspot.com, January 2012');
+const DIRECT = published('textiletipszone.blogspot.com, August 2024');
+const WOOL_PAGE = published('textileinformation.blogspot.com, November 2007');
+const ACRYLIC = published('texpedia.org, June 2012');
+const OPEN_POT: Mark = {
+  basis: 'common practice',
+  source: 'common practice for an open pot stirred by hand',
+};
+const UNDER_BOIL: Mark = {
+  basis: 'common practice',
+  source: 'common practice: just under the boil, which keeps the cloth still; sources go to 100 °C',
+};
+
+/** `percent` on weight of fabric. */
+function onCloth(
+  kind: AuxiliaryKind,
+  percent: number,
+  mark: Mark,
+  form = 'as-sold',
+): Marked<RecipeAuxiliary> {
+  const { name } = auxiliaryOf(kind);
+  return [{ kind, name, form, per: 'cloth', owfMilli: Math.round(percent * 1000) }, mark];
+}
+
+function perLitre(
+  kind: AuxiliaryKind,
+  gPerLitre: number,
+  mark: Mark,
+  form = 'as-sold',
+): Marked<RecipeAuxiliary> {
+  const { name } = auxiliaryOf(kind);
+  return [{ kind, name, form, per: 'litre', mgPerLitre: Math.round(gPerLitre * 1000) }, mark];
+}
+
+/**
+ * Acetic acid is proposed as vinegar, the form that burns nobody. Sources give no strength, so their figure is
+ * read as pure acid; pH paper has the last word.
+ */
+function asVinegar([pure, mark]: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliary> {
+  const source = `${mark.source}; its figure read as pure acid and given as vinegar`;
+  return [inForm(pure, 'vinegar-5'), { ...mark, source }];
+}
+
+const aceticOnCloth = (percent: number, mark: Mark): Marked<RecipeAuxiliary> =>
+  asVinegar(onCloth('acetic-acid', percent, mark, 'glacial'));
+const aceticPerLitre = (gPerLitre: number, mark: Mark): Marked<RecipeAuxiliary> =>
+  asVinegar(perLitre('acetic-acid', gPerLitre, mark, 'glacial'));
+
+const reactiveAdditions: Additions = (depth) => {
+  const { saltMgPerLitre, sodaMgPerLitre, mark } = saltAndSoda(depth);
+  return [
+    perLitre('salt', saltMgPerLitre / 1000, mark),
+    perLitre('soda-ash', sodaMgPerLitre / 1000, mark, 'anhydrous'),
+  ];
+};
+
+/** Salt 5, 10 and 20 % for light, medium and dark; where each begins within 1 to 4 % of dye is worked out. */
+const directAdditions: Additions = (depth) => [
+  onCloth('salt', depth < 1500 ? 5 : depth < 3000 ? 10 : 20, DIRECT),
+  onCloth('soda-ash', 1, DIRECT, 'anhydrous'),
+];
+
+const STARTERS: readonly Starter[] = [
+  {
+    fibres: CELLULOSE,
+    dyeClasses: ['reactive'],
+    method: 'vinyl sulphone or monofluorotriazine',
+    liquorRatio: [20, OPEN_POT],
+    temperatureC: [60, published('fibres2fabrics.blogspot.com, March 2011')],
+    holdMinutes: [
+      60,
+      published('faqs.tips, on the hydrolysis of reactive dyes: 45 to 60 min with the alkali'),
+    ],
+    pH: [[10, 11], published('faqs.tips, on the hydrolysis of reactive dyes')],
+    additions: reactiveAdditions,
+  },
+  {
+    fibres: CELLULOSE,
+    dyeClasses: ['direct'],
+    method: 'at the boil',
+    liquorRatio: [20, DIRECT],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, DIRECT],
+    pH: [[7, 9], MEMORY],
+    additions: directAdditions,
+  },
+  {
+    fibres: ['silk'],
+    dyeClasses: ['acid-levelling', 'acid-milling', 'acid-metal-complex'],
+    method: 'below the boil',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [85, MEMORY],
+    holdMinutes: [45, COMMON],
+    pH: [[4, 6], MEMORY],
+    additions: () => [aceticOnCloth(1, COMMON)],
+  },
+  {
+    fibres: ['wool'],
+    dyeClasses: ['acid-levelling'],
+    method: 'fast acid, with acetic acid',
+    liquorRatio: [30, WOOL_PAGE],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, WOOL_PAGE],
+    pH: [[4, 6], published(`${BROADBENT}, p. 246`)],
+    additions: () => [
+      aceticOnCloth(2, published(`${BROADBENT}, p. 246: 1 to 3 %`)),
+      onCloth('glauber-salt', 5, published(`${BROADBENT}, p. 246: 5 to 10 %, crystals`), 'decahydrate'),
+    ],
+  },
+  {
+    fibres: ['wool'],
+    dyeClasses: ['acid-milling'],
+    method: 'weak acid, acid late',
+    liquorRatio: [30, WOOL_PAGE],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, WOOL_PAGE],
+    pH: [[5, 7], published(`${BROADBENT}, p. 246`)],
+    additions: () => [onCloth('ammonium-sulphate', 2, MEMORY), aceticOnCloth(1, WOOL_PAGE)],
+  },
+  {
+    fibres: ['wool'],
+    dyeClasses: ['acid-metal-complex'],
+    method: 'near neutral',
+    liquorRatio: [30, WOOL_PAGE],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, WOOL_PAGE],
+    pH: [[6, 7], MEMORY],
+    additions: () => [onCloth('ammonium-sulphate', 3, MEMORY)],
+  },
+  {
+    fibres: ['nylon'],
+    dyeClasses: ['acid-levelling', 'acid-milling'],
+    method: 'weak acid',
+    liquorRatio: [20, NYLON],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [45, COMMON],
+    pH: [[4, 6], NYLON],
+    additions: () => [aceticOnCloth(1, NYLON), onCloth('levelling-agent', 0.5, NYLON)],
+  },
+  {
+    fibres: ['nylon'],
+    dyeClasses: ['acid-metal-complex'],
+    method: 'near neutral',
+    liquorRatio: [20, NYLON],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [45, COMMON],
+    pH: [[6, 6.5], published('fibre2fabrics.in, April 2020')],
+    additions: () => [onCloth('ammonium-sulphate', 2, MEMORY), onCloth('levelling-agent', 0.5, NYLON)],
+  },
+  {
+    fibres: ['nylon'],
+    dyeClasses: ['disperse'],
+    method: 'at or below the boil',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [95, UNDER_BOIL],
+    holdMinutes: [45, COMMON],
+    pH: [[5, 6], MEMORY],
+    additions: () => [perLitre('dispersant', 1, MEMORY), aceticPerLitre(0.5, MEMORY)],
+  },
+  {
+    fibres: ['polyester'],
+    dyeClasses: ['disperse'],
+    method: 'at the boil, no carrier',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, CARRIER_PAGE],
+    pH: [[4, 5.5], CARRIER_PAGE],
+    additions: () => [perLitre('dispersant', 1, CARRIER_PAGE), aceticPerLitre(1, CARRIER_PAGE)],
+  },
+  {
+    fibres: ['cationic-polyester'],
+    dyeClasses: ['basic'],
+    method: 'at the boil, easily dyed type',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, MEMORY],
+    pH: [[4, 5], published('Hilton 2011, dyeingworld1.blogspot.com: pH 4.5')],
+    additions: () => [aceticPerLitre(1, COMMON)],
+  },
+  {
+    fibres: ['acetate'],
+    dyeClasses: ['disperse'],
+    method: 'open width, below 85 °C',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [80, published('dyes4dyeing.blogspot.com, July 2012')],
+    holdMinutes: [60, COMMON],
+    pH: [[5, 6], published('zero-emissions.at, 2013')],
+    additions: () => [perLitre('dispersant', 1, MEMORY)],
+  },
+  {
+    fibres: ['triacetate'],
+    dyeClasses: ['disperse'],
+    method: 'at the boil',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, COMMON],
+    pH: [[5, 6.5], MEMORY],
+    additions: () => [perLitre('dispersant', 1, MEMORY)],
+  },
+  {
+    fibres: ['acrylic'],
+    dyeClasses: ['basic'],
+    method: 'slowly through 70 to 80 °C',
+    liquorRatio: [30, ACRYLIC],
+    temperatureC: [98, published('a trial of 2024, napstic 010rzjs202403006')],
+    holdMinutes: [60, COMMON],
+    pH: [[5, 5.5], ACRYLIC],
+    additions: () => [aceticOnCloth(1.1, ACRYLIC), onCloth('sodium-acetate', 0.5, ACRYLIC)],
+  },
+];
+
+/** The classes of dye for which there is a recipe to start from on a fibre, the usual first choice first. */
+export function startersFor(fibre: FibreCode): readonly DyeClass[] {
+  return classesFor(fibre).filter((dyeClass) => starterOn(fibre, dyeClass));
+}
+
+/**
+ * A recipe to start from for a cloth, a class of dye and the dyes of a shade; undefined where there is none.
+ *
+ * It is that of the fibre with the largest share that the class dyes. `method` names the reactive group of a reactive
+ * dye, which goes before the usual one. The heat is held to what the most delicate
+ * fibre of the cloth stands, even where that dyes poorly.
+ */
+export function starterRecipe(
+  content: Content,
+  dyeClass: DyeClass,
+  dyes: readonly RecipeDye[],
+  method = '',
+): Recipe | undefined {
+  const byShare = [...content].sort((a, b) => b.shareBp - a.shareBp);
+  const found = byShare.flatMap(({ fibre }) => {
+    const row = starterOn(fibre, dyeClass);
+    return row ? [workedBy(row, fibre, method)] : [];
+  });
+  const [starter] = found;
+  if (!starter) return undefined;
+  const limit = heatLimitFor(content);
+  const [wantedC, wantedMark] = starter.temperatureC;
+  const cooler = wantedC > limit.limitC;
+  const additions = starter.additions(depthOwfMilli({ dyes }));
+  return {
+    dyeClass,
+    method: starter.method,
+    dyes,
+    auxiliaries: additions.map(([auxiliary]) => auxiliary),
+    liquorRatioMilli: starter.liquorRatio[0] * 1000,
+    temperatureC: cooler ? limit.limitC : wantedC,
+    holdMinutes: starter.holdMinutes[0],
+    pHFrom: starter.pH[0][0],
+    pHTo: starter.pH[0][1],
+    marks: {
+      liquorRatioMilli: starter.liquorRatio[1],
+      temperatureC: cooler ? limit.mark : wantedMark,
+      holdMinutes: starter.holdMinutes[1],
+      pH: starter.pH[1],
+      ...Object.fromEntries(additions.map(([{ kind }, mark]) => [`auxiliaries.${kind}`, mark])),
+    },
+  };
+}
+
+/** Reactive dyes are worked at the heat of their reactive group, the upper end of its range. */
+function workedBy(starter: Starter, fibre: FibreCode, method: string): Starter {
+  if (!starter.dyeClasses.includes('reactive') || method === starter.method) return starter;
+  const way = conditionsFor(fibre, 'reactive').find((each) => each.method === method);
+  if (!way) return starter;
+  return { ...starter, method, temperatureC: [way.temperatureC[1], way.mark] };
+}
+
+function starterOn(fibre: FibreCode, dyeClass: DyeClass): Starter | undefined {
+  return STARTERS.find((row) => row.fibres.includes(fibre) && row.dyeClasses.includes(dyeClass));
+}

@@ -1,0 +1,115 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { checkBook } from '../../../../server/ledger/check.ts';
+import { length, makeBolt, openTestHouse, type TestHouse } from '../../support.ts';
+import { balanceOf, type OnTable, putOnTable } from '../tier/tier.ts';
+import { holdLays } from './hold-lays.ts';
+
+let house: TestHouse;
+let table: OnTable;
+let bolt: { id: number; code: string };
+let second: { id: number; code: string };
+
+const cm = (n: number) => length(`${n} cm`);
+
+// Three equal lays of two strips of 32 × 49 cm, 49 cm beside them: two on the first bolt, one on the second; up to
+// three plies at once.
+beforeEach(async () => {
+  house = await openTestHouse();
+  table = putOnTable(house, { strip: '49 cm' });
+  const { lotId } = table.stock;
+  [bolt, second] = house.write((tx) => [makeBolt(tx, lotId, '2 m', 2000), makeBolt(tx, lotId, '1 m', 900)]);
+  house.write((tx) => {
+    tx.run(tx.db.updateTable('workroom').set({ useful_remnant_ticks: cm(30) }));
+    tx.run(tx.db.updateTable('cloth').set({ ply_limit: 3 }));
+  });
+  const runs = [{ tierId: table.tierId, depth: cm(32), length: cm(49), left: 0, columns: 2 }];
+  const lay = { height: cm(32), runs, parts: [cm(32)] };
+  holdLays(house, table, [
+    { ...lay, pieceId: bolt.id, from: 0 },
+    { ...lay, pieceId: bolt.id, from: cm(32) },
+    { ...lay, pieceId: second.id, from: 0 },
+  ]);
+});
+afterEach(() => house.shut());
+
+const path = () => `/cutting-table/${table.code}`;
+const bench = async () => (await house.data(`${path()}/bench`).expect(200)).body;
+
+describe('equal lays in plies', () => {
+  it('are one tick at the bench, and all their entries one request', async () => {
+    const { now } = await bench();
+    expect(now).toMatchObject({ plies: 3, count: 'Lays 1 to 3 of 3: 3 plies, cut at once', strokes: 3 });
+    expect(now.pulls).toEqual([
+      { piece: bolt.code, drops: 2 },
+      { piece: second.code, drops: 1 },
+    ]);
+    const page = await house.page(`${path()}/bench`).expect(200);
+    expect(page.text).toContain(`${bolt.code}</span> 2 times, and off`);
+    const done = await house.submit(`${path()}/bench`, { lays: now.layIds, keep_rest: 'yes' }).expect(303);
+    expect(balanceOf(house, bolt.code)).toMatchObject({ onHand: cm(136), held: 0 });
+    expect(balanceOf(house, second.code)).toMatchObject({ onHand: cm(68), held: 0 });
+    const { db } = house.book;
+    const remnants = house.book.all(
+      db.selectFrom('piece').selectAll().where('kind', '=', 'remnant').orderBy('id'),
+    );
+    expect(remnants.map((piece) => [piece.on_hand_ticks, piece.usable_width_ticks])).toEqual(
+      [0, 1, 2].map(() => [cm(32), cm(49)]),
+    );
+    // The second remnant of the first bolt lay one drop further from its free end.
+    const places = house.book.all(db.selectFrom('remnant_from').selectAll().orderBy('piece_id'));
+    expect(places.map((row) => [row.along_ticks, row.across_ticks])).toEqual([
+      [0, cm(98)],
+      [cm(32), cm(98)],
+      [0, cm(98)],
+    ]);
+    const key = new URL(done.headers.location ?? '', 'http://x').searchParams.get('done') ?? '';
+    await house.submit('/undo', { undoes: key }).expect(303);
+    expect(await bench()).toMatchObject({ cut: 0, now: { plies: 3 } });
+    expect(balanceOf(house, bolt.code)).toMatchObject({ onHand: cm(200), held: cm(64), cost: 2000 });
+    expect(checkBook(house.book).findings).toEqual([]);
+  });
+
+  it('are not stacked past a flaw', async () => {
+    await house.submit(`/shelf/pieces/${bolt.code}/flaws`, { from: '40 cm', to: '42 cm' }).expect(303);
+    expect((await bench()).now).toMatchObject({ plies: 1, lay: { lead: '' } });
+  });
+
+  it('are counted on the sheet: drops to pull, and strokes of the knife', async () => {
+    const { plans, tiers } = (await house.data(`${path()}/sheet`).expect(200)).body;
+    // Each bolt by itself: two lays in one stack and one lay, of three strokes each (two slits and the end).
+    expect(plans).toMatchObject([
+      {
+        lays: 3,
+        cutLays: 0,
+        drops: 3,
+        plyLimit: 3,
+        strokes: 6,
+        strokesOneByOne: 9,
+        pieces: [
+          { code: bolt.code, takes: '0.64 m', left: '1.36 m', rows: [{ numbers: [1, 2], strokes: 3 }] },
+          { code: second.code, takes: '0.32 m', left: '0.68 m', rows: [{ numbers: [3], plies: '' }] },
+        ],
+      },
+    ]);
+    expect(tiers).toEqual([{ letter: 'A', name: 'Tier 1' }]);
+    const page = await house.page(`${path()}/sheet`).expect(200);
+    expect(page.text).toContain('Box for lay 2');
+    expect(page.text).toContain('Really taken');
+    expect(page.text).toContain('Keep: 49 cm wide, 32 cm long.');
+  });
+});
+
+describe('a garment without a held plan', () => {
+  it('says so at the bench and on the sheet, with a way on', async () => {
+    const other = putOnTable(house, { strip: '49 cm' });
+    for (const page of ['bench', 'sheet']) {
+      const { text } = await house.page(`/cutting-table/${other.code}/${page}`).expect(200);
+      expect(text).toContain('No plan is held for this garment.');
+      expect(text).toContain(`/cutting-table/${other.code}/plan`);
+    }
+    await house.page('/cutting-table/G999/bench').expect(404);
+    await house.page(`/cutting-table/${other.code}/lays/1`).expect(404);
+    await house.send(`${path()}/bench`, { lays: '1 x' }).expect(404);
+    await house.send(`${path()}/bench`, { lays: '999' }).expect(404);
+  });
+});

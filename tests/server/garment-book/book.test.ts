@@ -1,0 +1,94 @@
+import { JSDOM } from 'jsdom';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { BookPageData } from '../../../server/garment-book/printed-page.ts';
+import { makeGarment, makeTierOf, pageOf, stockOf } from '../garments/making.ts';
+import { openTestHouse, type Stock, type TestHouse } from '../support.ts';
+
+let house: TestHouse;
+let stock: Stock;
+let code: string;
+// A ring of 95 × 3 = 285 cm: 2 strips of 147 − 2 = 145 cm, 290 cm flat. A ruffle of 290 × 2 = 580 cm on its edge:
+// 4 strips, 580 cm flat.
+beforeAll(async () => {
+  house = await openTestHouse();
+  stock = stockOf(house);
+  code = await makeGarment(house);
+  const top = await makeTierOf(house, code, stock, { lower_edge: 'rolled', hem: '0.5' });
+  await makeTierOf(house, code, stock, {
+    name: 'Ruffle',
+    hangs: `edge-${top}`,
+    drop: '',
+    depth: '9',
+    fullness: '2',
+    hem: '1',
+    hem_first: 'yes',
+  });
+});
+afterAll(() => house.shut());
+
+async function book(): Promise<BookPageData> {
+  return (await house.data(`/garments/${code}/book`).expect(200)).body;
+}
+
+describe('the garment book', () => {
+  it('ends with what the garment costs, as its page of costs has it', async () => {
+    const { body } = await house.data(`/garments/${code}/cost`).expect(200);
+    const { costs } = await book();
+    expect(costs).toEqual(body.sums);
+    expect(costs.rows).toHaveLength(1);
+    expect((await house.page(`/garments/${code}/book`).expect(200)).text).toContain('Committed: held for it');
+  });
+
+  it('has the form, every tier with its strips and their cut size, and the same needs as the garment', async () => {
+    const { form, tiers, needs, version } = await book();
+    expect(form).toEqual([
+      { what: 'Girth at a drop of 0 cm', text: '95 cm' },
+      { what: 'Girth at a drop of 100 cm', text: '295 cm' },
+    ]);
+    expect(tiers.map(({ number, name, depth, strips }) => [number, name, depth, strips])).toEqual([
+      [1, 'Tier 1', '30 cm', 2],
+      [2, 'Ruffle', '9 cm', 4],
+    ]);
+    expect(tiers.map(({ worked }) => worked?.shades.map(({ size, strips }) => [size, strips]))).toEqual([
+      [['30.5 cm × 147 cm', 2]],
+      [['10 cm × 147 cm', 4]],
+    ]);
+    expect(needs).toEqual((await pageOf(house, code)).needs);
+    expect(version).toBe(3);
+  });
+
+  it('has a sewing sheet in the order of work, with lengths worked out by hand', async () => {
+    const { sheet } = await book();
+    expect(sheet.map(({ name }) => name)).toEqual(['Ruffle', 'Tier 1']);
+    // 4 seams of 10 cm; 2 seams of 30.5 cm.
+    expect(sheet[0]?.steps.slice(1)).toEqual([
+      'Hem narrowly each strip, 1 cm allowance.',
+      'Join into a ring in the order of the chart: 4 seams, plain, 1 cm allowance, 0.4 m in all.',
+      'Gather 5.8 m to 290 cm.',
+    ]);
+    expect(sheet[1]?.steps.slice(1)).toEqual([
+      'Join into a ring in the order of the chart: 2 seams, plain, 1 cm allowance, 0.61 m in all.',
+      'Roll-hem the lower edge, 0.5 cm allowance, 2.9 m.',
+      'Sew Ruffle on while it lies flat, along its lower edge: 2.9 m.',
+      'Gather 2.9 m to 95 cm.',
+      'Hang it from the form at a drop of 0 cm, 95 cm round.',
+    ]);
+  });
+
+  it('says the day of its figures, and tells shades by letters beside their names', async () => {
+    const { document } = new JSDOM((await house.page(`/garments/${code}/book`)).text).window;
+    expect(document.querySelector('.book-head')?.textContent).toContain('Figures as of 2 Mar 2026, 12:00');
+    const keys = [...document.querySelectorAll('.letters .shade-of')].map((key) =>
+      key.textContent?.replace(/\s+/g, ' ').trim(),
+    );
+    expect(keys).toEqual([expect.stringMatching(/^A Shade \d+/)]);
+    const charts = [...document.querySelectorAll('.strip-chart title')].map((title) => title.textContent);
+    expect(charts).toEqual(['Order of the strips of Tier 1: 2 A', 'Order of the strips of Ruffle: 4 A']);
+  });
+
+  it('is there for a garment without tiers', async () => {
+    const bare = await makeGarment(house);
+    const page = await house.page(`/garments/${bare}/book`);
+    expect([page.status, page.text.includes('It has no tiers yet.')]).toEqual([200, true]);
+  });
+});
