@@ -1,4 +1,5 @@
-import { readGradingRule, setSpare, spareForm } from '../server/buying/rules.ts';
+import { readGradingRule } from '../server/shelf/inspection/rule.ts';
+import { setSpare, spareForm } from '../server/buying/rules.ts';
 import { addOffer, offerForm } from '../server/orders/offer/form.ts';
 import { setTerms, termsForm } from '../server/orders/offer/terms.ts';
 import { draftOrder, orderForm } from '../server/orders/order/form.ts';

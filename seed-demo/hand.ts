@@ -1,8 +1,9 @@
+import type { Typed } from '../server/kit/typed.ts';
 import type { Answer, Book, Tx } from '../server/database/book.ts';
 import { dayOf } from '../server/kit/when.ts';
 import { readUnits, readWorkroom } from '../server/kit/workroom.ts';
 import { undoRequest } from '../server/ledger/undo.ts';
-import { readBody, type Typed } from '../server/web/body.ts';
+import { readBody } from '../server/web/body.ts';
 import type { Asker } from '../server/web/house.ts';
 import { type Form, readForm } from '../server/web/post.ts';
 

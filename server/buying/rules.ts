@@ -1,30 +1,13 @@
 import { z } from 'zod';
-import type { HoleRule } from '../../src/buying/grading.ts';
 import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { type Choice, chosenField, clothChoices, withBlank } from '../kit/choices.ts';
 import { choiceField, percentField, wholeField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
-import type { Typed } from '../web/body.ts';
+import type { Typed } from '../kit/typed.ts';
+import { readGradingRule } from '../shelf/inspection/rule.ts';
 import type { Page } from '../web/page.ts';
 import { readSpares } from './basket/form.ts';
-
-/** How what comes is judged. */
-export interface GradingRule {
-  readonly holes: HoleRule;
-  /** points in 100 square yards that still pass */
-  readonly mostPoints: number;
-  /** what may be missing on a length, in hundredths of a percent */
-  readonly shortBp: number;
-}
-
-/** 40 points is a common pass mark, and the standard sets none; 2.5 % is usual in terms of trade. */
-const USUAL: GradingRule = { holes: 'by size', mostPoints: 40, shortBp: 250 };
-
-export function readGradingRule(reader: Reader): GradingRule {
-  const row = reader.first(reader.db.selectFrom('grading_rule').selectAll().orderBy('id', 'desc'));
-  return row ? { holes: row.holes, mostPoints: row.most_points, shortBp: row.short_bp } : USUAL;
-}
 
 export const GRADING_FORM = z.strictObject({
   holes: choiceField(['by size', 'always four'], 'how holes are charged'),

@@ -6,7 +6,7 @@ import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readAuxiliaryPrices, readEnergyPrice } from '../dye-bench/batch/cost.ts';
 import { choiceField, optionalMoney, rowsField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
-import type { Typed } from '../web/body.ts';
+import type { Typed } from '../kit/typed.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { idIn } from '../kit/address.ts';
+import type { Typed } from '../kit/typed.ts';
 import { readWorkroom } from '../kit/workroom.ts';
-import type { Typed } from '../web/body.ts';
 import type { House } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';

@@ -1,16 +1,12 @@
 import { readLength } from '../../src/quantity/length.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import { writeSize } from '../../src/quantity/written-length.ts';
+import { sizeUnit } from './units.ts';
 
 /** Texts as they were typed, and the system of lengths in which a bare number was meant. */
 export interface Kept {
   readonly system: Units['system'];
   readonly texts: Readonly<Record<string, string>>;
-}
-
-/** Girths, depths and allowances take a bare number in this unit. */
-export function sizeUnit(units: Units): 'cm' | 'in' {
-  return unitOf(units.system);
 }
 
 /** What is stored beside the figures that were read. */
@@ -51,3 +47,6 @@ function reads(typed: string, unit: 'cm' | 'in', ticks: number): boolean {
 function unitOf(system: Units['system']): 'cm' | 'in' {
   return system === 'metric' ? 'cm' : 'in';
 }
+
+/** What a form sent, as text by field name: `name`, or `pieces.0.length` for the first row of a list. */
+export type Typed = Readonly<Record<string, string>>;

@@ -1,7 +1,7 @@
 import { type LengthUnit, readLength } from '../../src/quantity/length.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
-import { lengthUnit, sizeUnit } from '../shelf/receive/rows.ts';
-import type { Typed } from '../web/body.ts';
+import type { Typed } from './typed.ts';
+import { lengthUnit, sizeUnit } from './units.ts';
 
 /** A bare number takes the unit it was typed under, so that it reads the same for whoever opens it next. */
 export function withUnit(typed: string, unit: LengthUnit): string {

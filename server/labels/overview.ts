@@ -1,8 +1,8 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
-import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 import { isOwnMachine, type LabelAddress, readAddress } from './address-form.ts';
 import { readSheets } from './sheet-form.ts';

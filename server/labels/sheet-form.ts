@@ -5,8 +5,8 @@ import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { choiceField, field, textField, wholeField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
 import { invalid, refuseAny, unknown } from '../refusal.ts';
-import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 

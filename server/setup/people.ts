@@ -1,9 +1,9 @@
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { refuseSameName } from '../kit/same-name.ts';
+import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, unknown } from '../refusal.ts';
-import type { Typed } from '../web/body.ts';
 import type { Page } from '../web/page.ts';
 
 export const LENGTH_SYSTEMS = ['', 'metric', 'imperial'] as const;

@@ -5,9 +5,9 @@ import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { choiceField, currencyField, optionalLength, textField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import { conflict } from '../refusal.ts';
-import type { Typed } from '../web/body.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';
 

@@ -11,18 +11,16 @@ import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readWorkroom } from '../kit/workroom.ts';
-import { type Claim, type Share, type ShortFigures, shareOut } from './sharing.ts';
+import { readLotColours } from '../shelf/lot/colours.ts';
 import {
   type ClothName,
   readClothNames,
-  readFreeStretches,
   readLotCodes,
-  readLotColours,
-  readOnOrder,
-  readPlaces,
   readShadeNames,
   type ShadeName,
-} from './supply.ts';
+} from '../shelf/names.ts';
+import { type Claim, type Share, type ShortFigures, shareOut } from './sharing.ts';
+import { readFreeStretches, readOnOrder, readPlaces } from './supply.ts';
 
 /** One cloth and shade that open garments need: wanted, cut, held, free, on order, short. Lengths in ticks. */
 export interface ShortLine extends ShortFigures {

@@ -1,10 +1,8 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import { flawsBehind } from '../../src/cut-plan/stock.ts';
 import type { Stretch } from '../../src/fit/fit.ts';
-import { type LotColour, lotsThatMeet } from '../../src/fit/lots.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
-import { shadeColour } from '../kit/chip.ts';
 import { readAwaited } from '../orders/order/queries.ts';
 import { readFlaws } from '../shelf/piece/flaws.ts';
 
@@ -69,23 +67,6 @@ function plannedOn(plans: readonly StoredPlan[], pieceId: number): number {
   );
 }
 
-/** Colours of lots of these cloths, as they were recorded of the lots themselves. */
-export function readLotColours(reader: Reader, lotIds: readonly number[]): LotColour[] {
-  if (lotIds.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('lot_colour')
-      .selectAll()
-      .where('lot_id', 'in', [...lotIds]),
-  );
-  return rows.map((row) => ({ lotId: row.lot_id, lab: { l: row.lab_l, a: row.lab_a, b: row.lab_b } }));
-}
-
-/** Which of some lots may meet in a garment. */
-export function readMeets(reader: Reader, lotIds: readonly number[], mostCentiDeltaE: number) {
-  return lotsThatMeet(readLotColours(reader, lotIds), mostCentiDeltaE);
-}
-
 function readUnheld(reader: Reader, clothIds: readonly number[]): FreeStretch[] {
   if (clothIds.length === 0) return [];
   const rows = reader.all(
@@ -126,49 +107,4 @@ export function readOnOrder(reader: Reader, clothIds: readonly number[]): OnOrde
   return readAwaited(reader)
     .filter(({ clothId }) => wanted.has(clothId))
     .map(({ awaitedTicks, ...line }) => ({ ...line, lengthTicks: awaitedTicks }));
-}
-
-export interface ClothName {
-  readonly id: number;
-  readonly name: string;
-  readonly usableWidthTicks: number;
-}
-
-export function readClothNames(reader: Reader, clothIds: readonly number[]): Map<number, ClothName> {
-  if (clothIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('cloth')
-      .select(['id', 'name', 'usable_width_ticks as usableWidthTicks'])
-      .where('id', 'in', clothIds),
-  );
-  return new Map(rows.map((row) => [row.id, row]));
-}
-
-export interface ShadeName {
-  readonly id: number;
-  readonly name: string;
-  /** '#rrggbb', or null where no colour was recorded */
-  readonly colour: string | null;
-  /** undyed, and so what other shades are dyed from */
-  readonly ground: boolean;
-}
-
-/** All shades by id: there are few, and every page that names one may name another. */
-export function readShadeNames(reader: Reader): Map<number, ShadeName> {
-  const rows = reader.all(
-    reader.db.selectFrom('shade').select(['id', 'name', 'ground', 'lab_l', 'lab_a', 'lab_b']),
-  );
-  return new Map(
-    rows.map((row) => [
-      row.id,
-      { id: row.id, name: row.name, colour: shadeColour(row), ground: row.ground === 1 },
-    ]),
-  );
-}
-
-export function readLotCodes(reader: Reader, lotIds: readonly number[]): Map<number, string> {
-  if (lotIds.length === 0) return new Map();
-  const rows = reader.all(reader.db.selectFrom('lot').select(['id', 'code']).where('id', 'in', lotIds));
-  return new Map(rows.map((row) => [row.id, row.code]));
 }

@@ -1,7 +1,5 @@
+import type { Typed } from '../kit/typed.ts';
 import { Refusal } from '../refusal.ts';
-
-/** What a form sent, as text by field name: `name`, or `pieces.0.length` for the first row of a list. */
-export type Typed = Readonly<Record<string, string>>;
 
 /** A body as rows and fields, the way a script sends it and a schema reads it. */
 export interface Body {

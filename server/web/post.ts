@@ -2,8 +2,9 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
 import { isKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
 import { allInvalid, type Problem, Refusal } from '../refusal.ts';
-import { readBody, type Typed } from './body.ts';
+import { readBody } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isPartial, type Page, sendPage, wantsJson } from './page.ts';
 

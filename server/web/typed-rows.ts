@@ -1,4 +1,4 @@
-import type { Typed } from './body.ts';
+import type { Typed } from '../kit/typed.ts';
 
 /** How many rows of a list a form had, those between that were left blank counted in. */
 export function countTyped(typed: Typed, list: string): number {

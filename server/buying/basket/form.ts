@@ -5,9 +5,9 @@ import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { chosenField, clothChoices, shadeChoices } from '../../kit/choices.ts';
 import { lengthField, optionalDay, optionalPercent, optionalWhole, rowsField } from '../../kit/fields.ts';
-import { lengthUnit } from '../../shelf/receive/rows.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { readToGet, type ToGet } from '../../short/to-get.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 
 export const MOST_NEEDS = 25;

@@ -2,7 +2,7 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { letterOf } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { readShadeNames } from '../../short/supply.ts';
+import { readShadeNames } from '../../shelf/names.ts';
 import type { PieceNamed } from './view.ts';
 
 interface TierNamed {

@@ -1,8 +1,8 @@
 import { MOST_KINDS, MOST_PIECES } from '../../../src/cut-plan/job.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { countRows } from '../../garments/garment/form.ts';
+import type { Typed } from '../../kit/typed.ts';
 import type { Problem } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { PageFrame } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { bareUnits } from './form.ts';

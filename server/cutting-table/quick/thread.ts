@@ -1,7 +1,8 @@
 import { parentPort } from 'node:worker_threads';
 import type { Units } from '../../../src/quantity/length-show.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { type Problem, Refusal } from '../../refusal.ts';
-import { readBody, type Typed, withoutKey } from '../../web/body.ts';
+import { readBody, withoutKey } from '../../web/body.ts';
 import type { Shell } from '../../web/shell-data.ts';
 import { render } from '../../web/views.ts';
 import type { QuickAnswer } from './answer.ts';

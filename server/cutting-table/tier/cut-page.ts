@@ -5,9 +5,9 @@ import { writeLength, writeSize } from '../../../src/quantity/written-length.ts'
 import type { Reader } from '../../database/book.ts';
 import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { lengthUnit, sizeUnit } from '../../shelf/receive/rows.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { cutPath } from '../paths.ts';

@@ -1,9 +1,9 @@
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
-import { lengthUnit } from '../../shelf/receive/rows.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { holdPath, releasePath } from '../paths.ts';

@@ -5,7 +5,8 @@ import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import type { Problem } from '../../refusal.ts';
-import { readLotCodes, readMeets } from '../../short/supply.ts';
+import { readMeets } from '../../shelf/lot/colours.ts';
+import { readLotCodes } from '../../shelf/names.ts';
 import type { ShadeAtTable } from './table.ts';
 
 /** A lot that a garment uses for a cloth and shade already, and for what. */

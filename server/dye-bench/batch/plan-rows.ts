@@ -1,5 +1,5 @@
 import type { Reader } from '../../database/book.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { type DyeablePiece, readPiecesToDye } from './dyeable.ts';
 import { readPlannedIds } from './store.ts';
 

@@ -12,10 +12,11 @@ import {
   textField,
   tickField,
 } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { allInvalid, invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { lengthUnit } from '../../shelf/receive/rows.ts';
-import { readBody, type Typed } from '../../web/body.ts';
+import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
 import { type Card, type WantedLength, workOut } from '../card/card.ts';

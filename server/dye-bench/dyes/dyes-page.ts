@@ -8,8 +8,8 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 import { type Dye, readDye, readDyes } from './dyes.ts';
 

@@ -12,9 +12,9 @@ import {
   textField,
 } from '../../kit/fields.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 
 /** A dye that the workroom has, as its label and its own lot say. */
 export interface Dye {

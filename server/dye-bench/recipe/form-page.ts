@@ -3,7 +3,7 @@ import { capital, FIBRES } from '../../../src/dye/fibre.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
 import type { Page } from '../../web/page.ts';
 import { readDyes } from '../dyes/dyes.ts';
 import { MOST_ROWS, WHAT_CHOICES } from './form.ts';

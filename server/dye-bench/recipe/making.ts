@@ -11,8 +11,9 @@ import {
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
 import type { Mark } from '../../../src/quantity/mark.ts';
 import type { Answer, Tx } from '../../database/book.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { type Typed, withoutKey } from '../../web/body.ts';
+import { withoutKey } from '../../web/body.ts';
 import { atField } from '../at-field.ts';
 import { type Dye, readDyes } from '../dyes/dyes.ts';
 import type { RecipeForm } from './form.ts';

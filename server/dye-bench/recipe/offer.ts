@@ -14,7 +14,7 @@ import {
 } from '../../../src/dye/recipe.ts';
 import { showAddition, showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { sayMeasured, sayPh } from './figures.ts';
 import { nameOfForm, sayMark } from './store.ts';
 

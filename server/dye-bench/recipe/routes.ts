@@ -1,7 +1,8 @@
 import type { FastifyInstance } from 'fastify';
 import { idIn } from '../../kit/address.ts';
 import { chosenField, shadeChoices } from '../../kit/choices.ts';
-import { readBody, type Typed, withoutKey } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { readBody, withoutKey } from '../../web/body.ts';
 import type { House } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';

@@ -5,8 +5,8 @@ import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts
 import type { Mark } from '../../../src/quantity/mark.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import { type Dye, readDyes } from '../dyes/dyes.ts';
 
 export type RecipeShade = ShadeColour & { readonly id: number };

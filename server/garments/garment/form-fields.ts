@@ -13,7 +13,7 @@ import {
   rowsField,
   textField,
 } from '../../kit/fields.ts';
-import { sizeUnit } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import { drawn, MOST_DROP_TICKS, MOST_GIRTH_TICKS } from '../tier/fields.ts';
 
 export const MOST_GIRTHS = 40;

@@ -4,7 +4,7 @@ import { readFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type Choice, optionalChosen } from '../../kit/choices.ts';
 import { field, lengthField, optionalLength, type Quantity, rowsField, tickField } from '../../kit/fields.ts';
-import { sizeUnit } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import { garmentFields, numbered, refineGarment } from '../garment/form-fields.ts';
 import { MOST_DROP_TICKS, optionalChoice } from '../tier/fields.ts';
 

@@ -1,8 +1,9 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, withBlank } from '../../kit/choices.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
-import type { Body, Typed } from '../../web/body.ts';
+import type { Body } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 import { readForm } from '../../web/post.ts';
 import { countRows, type GarmentFormData, garmentFormData } from '../garment/form.ts';

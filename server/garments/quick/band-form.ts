@@ -7,7 +7,7 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { choiceField, fullnessField, lengthField, optionalLength, optionalMoney } from '../../kit/fields.ts';
-import { sizeUnit } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';

@@ -6,8 +6,8 @@ import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figur
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { optionalLength, optionalPercent, optionalWhole } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { readForm } from '../../web/post.ts';

@@ -16,7 +16,7 @@ import {
   tickField,
   wholeField,
 } from '../../kit/fields.ts';
-import { sizeUnit } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 
 /** The deepest drop and the largest finished depth, 10 m, and the largest girth, 100 m, in ticks. */
 export const MOST_DROP_TICKS = 1_600_000;

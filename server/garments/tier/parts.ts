@@ -11,7 +11,7 @@ import {
 } from '../../../src/garment/sewn.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Choice } from '../../kit/choices.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
 
 /** Common practice in the workroom; each is only what a form starts with. */
 export const USUAL_TEXTS = {

@@ -2,8 +2,7 @@ import { type UsualAllowance, usualEdge, usualSeam } from '../../../src/garment/
 import { sayFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { writeSize } from '../../../src/quantity/written-length.ts';
-import { readKept, typedAgain } from '../../kit/typed.ts';
-import type { Typed } from '../../web/body.ts';
+import { readKept, type Typed, typedAgain } from '../../kit/typed.ts';
 import type { TierRecord } from '../garment/records.ts';
 
 /** A tier of the book as the texts of its form, as they were typed where they were. */

@@ -1,6 +1,6 @@
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 import type { Garment } from '../garment/records.ts';
 import { tiersIn } from '../garment/worked.ts';

@@ -3,8 +3,8 @@ import type { Reader } from '../../database/book.ts';
 import type { ListState } from '../../database/list-tables.ts';
 import { address, piecePath } from '../../kit/address.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 import { listPath, type Progress } from './runner.ts';
 import {

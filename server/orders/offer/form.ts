@@ -23,12 +23,13 @@ import {
   tickField,
 } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
 import { withUnits } from '../../kit/with-unit.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
-import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../../shelf/receive/rows.ts';
-import type { Typed } from '../../web/body.ts';
+import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';

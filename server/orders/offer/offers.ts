@@ -2,8 +2,8 @@ import type { InferResult } from 'kysely';
 import type { PutUps } from '../../../src/buying/offer.ts';
 import type { Reader } from '../../database/book.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 
 /** A cloth of a supplier, in one shade or in any, with its prices from some day on. */
 export interface Offer extends PutUps {

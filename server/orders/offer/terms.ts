@@ -14,10 +14,10 @@ import {
   optionalText,
   percentField,
 } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { dayOf } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 
 /** On what terms a supplier sells: money in minor units of the supplier's currency. */
 export interface Terms {

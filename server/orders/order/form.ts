@@ -18,11 +18,11 @@ import {
   optionalWhole,
   rowsField,
 } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
 import { withUnit } from '../../kit/with-unit.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { lengthUnit } from '../../shelf/receive/rows.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readTerms, type Terms } from '../offer/terms.ts';
 import { type Draft, type DraftLine, putOrder, replaceOrder } from './draft.ts';

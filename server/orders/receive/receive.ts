@@ -7,17 +7,11 @@ import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { type Choice, chosenField, placeChoices, withBlank } from '../../kit/choices.ts';
 import { optionalMoney, optionalText, rowsField } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { listOf } from '../../shelf/receive/page.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
-import {
-  lengthUnit,
-  MOST_COST_MINOR,
-  MOST_ROWS,
-  measuredFields,
-  rowForEach,
-  sizeUnit,
-} from '../../shelf/receive/rows.ts';
-import type { Typed } from '../../web/body.ts';
+import { MOST_COST_MINOR, MOST_ROWS, measuredFields, rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { showBolts } from '../offer/put-up-words.ts';

@@ -4,9 +4,9 @@ import { supplierPath } from '../../kit/address.ts';
 import { optionalText, optionalWhole, textField } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { count } from '../../shelf/piece/pieces.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 
 export const SUPPLIER_FORM = z.strictObject({

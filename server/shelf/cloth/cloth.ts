@@ -5,9 +5,9 @@ import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { clothPath } from '../../kit/address.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
-import { sizeUnit } from '../receive/rows.ts';
 import { type ClothForm, massPerAreaUnit, type TypedCloth, typedCloth } from './form.ts';
 
 /** A cloth with its fibre content. */

@@ -15,7 +15,8 @@ import {
   rowsField,
   textField,
 } from '../../kit/fields.ts';
-import { MOST_WIDTH_TICKS, sizeUnit } from '../receive/rows.ts';
+import { sizeUnit } from '../../kit/units.ts';
+import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 /** Constructions to choose from or to write over: trade words, none binding. */
 export const CONSTRUCTIONS = [

@@ -5,12 +5,12 @@ import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { type Choice, supplierChoices, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { countTyped } from '../../web/typed-rows.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
-import { sizeUnit } from '../receive/rows.ts';
 import { asTyped, type Cloth, type ClothFacts, readCloth, readContent, showCloth } from './cloth.ts';
 import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './form.ts';
 

@@ -3,19 +3,20 @@ import type { HoleRule } from '../../../src/buying/grading.ts';
 import { readSwatchArea } from '../../../src/buying/swatch.ts';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
-import type { GradingRule } from '../../buying/rules.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { piecePath } from '../../kit/address.ts';
 import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { withUnits } from '../../kit/with-unit.ts';
 import { standingInspections } from '../../ledger/inspected.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { recountPiece } from '../../ledger/verbs.ts';
 import { conflict, type Problem, refuseAny } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { putFlaw } from '../piece/flaw-form.ts';
-import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
+import type { GradingRule } from './rule.ts';
 
 export const MOST_FLAWS = 60;
 /** How far a flaw reaches across the piece to each side of where it was found. */

@@ -2,19 +2,19 @@ import { FLAW_LIMITS_TICKS, HOLE_LIMIT_TICKS, type HoleRule } from '../../../src
 import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
-import { readGradingRule } from '../../buying/rules.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothPath, piecePath, receiptPath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
-import { lengthUnit, sizeUnit } from '../receive/rows.ts';
 import { isUsed, MOST_FLAWS, readInspections } from './inspection.ts';
 import { type Judged, judge } from './judged.ts';
+import { readGradingRule } from './rule.ts';
 
 const FLAW_ROWS = 3;
 

@@ -5,11 +5,11 @@ import { lotPath } from '../../kit/address.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { choiceField } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
-import { readLotColours } from '../../short/supply.ts';
-import type { Typed } from '../../web/body.ts';
 import { coordinateField, HOW_WORDS } from '../shade/form.ts';
+import { readLotColours } from './colours.ts';
 
 /** A lot is looked at itself: nobody picks its colour on a screen. */
 const HOW = ['instrument', 'typed'] as const;

@@ -4,8 +4,8 @@ import { address, batchPath, clothPath, lotPath, shadePath, supplierPath } from 
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import {

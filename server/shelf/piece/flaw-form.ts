@@ -5,11 +5,12 @@ import { sayFallenOut } from '../../cutting-table/plan/fallen-out.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { piecePath } from '../../kit/address.ts';
 import { lengthField, optionalLength, optionalText } from '../../kit/fields.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { conflict, type Problem, type Refusal, refuseAny, unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { lengthUnit, MOST_WIDTH_TICKS, sizeUnit } from '../receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 import { type PieceFlaw, readFlawsOf } from './flaws.ts';
 
 /** How far a flaw without an end reaches along the piece, to each side of where it was found. */

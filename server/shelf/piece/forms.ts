@@ -13,11 +13,11 @@ import {
   textField,
   tickField,
 } from '../../kit/fields.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { lengthUnit } from '../receive/rows.ts';
 
 /** The small forms of a piece's page; each posts to a resource of its own. */
 export const PIECE_FORMS = {

@@ -6,10 +6,10 @@ import type { Reader } from '../../database/book.ts';
 import { piecePath, tierPlace } from '../../kit/address.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { shapeTape, type Tape } from '../../kit/tape.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import { readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { lengthUnit } from '../receive/rows.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
 import { type PieceRecord, type PieceRow, selectPieces, shapePieces } from './pieces.ts';
 

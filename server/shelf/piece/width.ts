@@ -4,11 +4,12 @@ import { sayFallenOut } from '../../cutting-table/plan/fallen-out.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { piecePath } from '../../kit/address.ts';
 import { lengthField, optionalText } from '../../kit/fields.ts';
+import { sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { MOST_WIDTH_TICKS, sizeUnit } from '../receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 export function widthForm(units: Units) {
   return z.strictObject({

@@ -4,8 +4,8 @@ import { address } from '../../kit/address.ts';
 import { textField } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import type { Page } from '../../web/page.ts';
 
 export const PLACE_FORM = z.strictObject({ name: textField({ max: 60, label: 'The name' }) });

@@ -6,7 +6,8 @@ import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { placeChoices, supplierChoices } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { type Cloth, readCloth } from '../cloth/cloth.ts';
@@ -14,7 +15,7 @@ import { count } from '../piece/pieces.ts';
 import { chipOf, readShade } from '../shade/shade.ts';
 import { costsOfDelivery, type DeliveryForm } from './page.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
-import { asReceivedPieces, lengthUnit } from './rows.ts';
+import { asReceivedPieces } from './rows.ts';
 
 /** What was understood of a delivery, before it is put on the shelf. */
 export interface ReceiveCheckData {

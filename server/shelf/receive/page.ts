@@ -6,19 +6,18 @@ import { queryText, receiptPath } from '../../kit/address.ts';
 import { optionalChosen, withBlank } from '../../kit/choices.ts';
 import { choiceField, MOST_PRICE_MINOR, optionalMoney, optionalText } from '../../kit/fields.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { count } from '../piece/pieces.ts';
 import { type ReceivedPiece, receivePieces } from './receiving.ts';
 import {
   asReceivedPieces,
-  lengthUnit,
   MOST_ROWS,
   type ReceivingChoices,
   receivedRows,
   receivingChoices,
-  sizeUnit,
   type TypedPiece,
   typedPieces,
 } from './rows.ts';

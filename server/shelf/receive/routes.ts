@@ -1,5 +1,4 @@
 import type { FastifyInstance } from 'fastify';
-import { readGradingRule } from '../../buying/rules.ts';
 import { idIn } from '../../kit/address.ts';
 import { dayOf } from '../../kit/when.ts';
 import { orProblems } from '../../refusal.ts';
@@ -10,6 +9,7 @@ import { sendPage } from '../../web/page.ts';
 import { handlePost, readForm } from '../../web/post.ts';
 import { inspectionForm, inspectPiece } from '../inspection/inspection.ts';
 import { inspectionPage } from '../inspection/page.ts';
+import { readGradingRule } from '../inspection/rule.ts';
 import { readPieceId } from '../piece/piece.ts';
 import { receiveCheckPage } from './check.ts';
 import { claimPage } from './claim.ts';

@@ -20,8 +20,9 @@ import {
   type Quantity,
   rowsField,
 } from '../../kit/fields.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import type { ReceivedPiece } from './receiving.ts';
 
@@ -40,16 +41,6 @@ export function receivingChoices(reader: Reader): ReceivingChoices {
     places: placeChoices(reader),
     suppliers: supplierChoices(reader),
   };
-}
-
-/** The unit that a bare number takes: a length of cloth is written in metres or yards. */
-export function lengthUnit(units: Units): 'm' | 'yd' {
-  return units.system === 'metric' ? 'm' : 'yd';
-}
-
-/** The unit that a bare width, depth or girth takes. */
-export function sizeUnit(units: Units): 'cm' | 'in' {
-  return units.system === 'metric' ? 'cm' : 'in';
 }
 
 export const MOST_ROWS = 100;

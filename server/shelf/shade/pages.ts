@@ -6,7 +6,7 @@ import { type Chip, shadeChip } from '../../kit/chip.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../web/body.ts';
+import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';

@@ -4,8 +4,8 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { shadePath } from '../../kit/address.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Typed } from '../../web/body.ts';
 import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './form.ts';
 
 /** A shade, and its colour where one is known. */

@@ -4,7 +4,7 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryText } from '../../kit/address.ts';
 import { type Choice, clothChoices, placeChoices, shadeChoices, withBlank } from '../../kit/choices.ts';
-import { lengthUnit, sizeUnit } from '../receive/rows.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 
 export const SORTS = ['shade', 'cloth', 'longest', 'newest'] as const;
 export type Sort = (typeof SORTS)[number];

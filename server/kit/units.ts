@@ -1,0 +1,10 @@
+import type { Units } from '../../src/quantity/length-show.ts';
+/** Girths, depths and allowances take a bare number in this unit. */
+export function sizeUnit(units: Units): 'cm' | 'in' {
+  return units.system === 'metric' ? 'cm' : 'in';
+}
+
+/** The unit that a bare number takes: a length of cloth is written in metres or yards. */
+export function lengthUnit(units: Units): 'm' | 'yd' {
+  return units.system === 'metric' ? 'm' : 'yd';
+}
