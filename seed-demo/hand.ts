@@ -1,5 +1,5 @@
-import type { Typed } from '../server/kit/typed.ts';
 import type { Answer, Book, Tx } from '../server/database/book.ts';
+import type { Typed } from '../server/kit/typed.ts';
 import { dayOf } from '../server/kit/when.ts';
 import { readUnits, readWorkroom } from '../server/kit/workroom.ts';
 import { undoRequest } from '../server/ledger/undo.ts';

@@ -1,12 +1,17 @@
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import { buyingRoutes } from './buying/routes.ts';
 import { costRoutes } from './cost/routes.ts';
 import { openPlanning } from './cut-plans/desk-of.ts';
+import { withFallenOut } from './cutting-table/plan/fallen-out.ts';
+import { withPlanWayOn } from './cutting-table/plan/way-on.ts';
 import { quickRoutes } from './cutting-table/quick/routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
 import type { Book } from './database/book.ts';
+import { sayDyeing } from './dye-bench/batch/lot-words.ts';
 import { dyeBenchRoutes } from './dye-bench/routes.ts';
+import { garmentBookRoutes } from './garment-book/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { listRoutes } from './lists/routes.ts';
@@ -33,10 +38,12 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   answerErrors(app, house);
   serveAssets(app);
   for (const routes of [
+    buyingRoutes,
     costRoutes,
     cuttingTableRoutes,
     dyeBenchRoutes,
     quickRoutes,
+    garmentBookRoutes,
     garmentRoutes,
     keptPageRoutes,
     labelRoutes,
@@ -44,11 +51,11 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     listRoutes,
     orderRoutes,
     setupRoutes,
-    shelfRoutes,
     shortRoutes,
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));
+  app.register(async (room) => shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing }));
   return app;
 }
 

@@ -2,12 +2,19 @@ import type { Reader } from '../database/book.ts';
 import { readNames } from '../garments/garment/names.ts';
 import { type Garment, readOpenGarments, type TierRecord } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
-import { cuttingPath, garmentPath, shortPath, tierPlace } from '../garments/paths.ts';
 import type { Chip } from '../kit/chip.ts';
+import {
+  benchPath,
+  cuttingPath,
+  garmentPath,
+  layBenchPath,
+  planPath,
+  shortPath,
+  tierPlace,
+} from '../kit/paths.ts';
 import { dayOf, showDay } from '../kit/when.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page.ts';
-import { benchPath, layBenchPath, planPath } from './paths.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
 export interface CuttingTableData {

@@ -1,8 +1,9 @@
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { address, batchPath, queryNumber } from '../kit/address.ts';
+import { address, queryNumber } from '../kit/address.ts';
 import { type Chip, shadeChip } from '../kit/chip.ts';
 import { PAGE_ROWS } from '../kit/paging.ts';
+import { batchPath } from '../kit/paths.ts';
 import { dayOf, showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';

@@ -1,5 +1,4 @@
 import { showSize, type Units } from '../../src/quantity/length-show.ts';
-import { planPath } from '../cutting-table/paths.ts';
 import type { Reader } from '../database/book.ts';
 import { drawElevations, type Elevation } from '../garments/drawing/elevation.ts';
 import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
@@ -9,21 +8,22 @@ import { readNames, shadesOf } from '../garments/garment/names.ts';
 import { type Garment, readGarment } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
 import { clothIdsOf, formOf, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import {
-  bookPath,
-  copyPath,
-  costPath,
-  garmentPath,
-  sewingPath,
-  shortPath,
-  tierPath,
-  versionsPath,
-} from '../garments/paths.ts';
 import { type SewingSummary, sewingSummary } from '../garments/sewing/page.ts';
 import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
 import { lastNumber } from '../garments/versions/versions.ts';
 import type { Chip } from '../kit/chip.ts';
+import {
+  bookPath,
+  copyPath,
+  costPath,
+  garmentPath,
+  planPath,
+  sewingPath,
+  shortPath,
+  tierPath,
+  versionsPath,
+} from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import type { Page } from '../web/page.ts';

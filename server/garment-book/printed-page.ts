@@ -8,13 +8,13 @@ import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import { garmentPath } from '../garments/paths.ts';
 import { type SewingSummary, sewingSummary } from '../garments/sewing/page.ts';
 import { type SheetTier, sewingSheet } from '../garments/sewing/sheet.ts';
 import { type ShadeStripsView, shapeTier, tierNamesOf } from '../garments/tier/view.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
 import { lastNumber } from '../garments/versions/versions.ts';
 import type { Chip } from '../kit/chip.ts';
+import { garmentPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page.ts';

@@ -4,7 +4,6 @@ import type { CutFor, HeldFor } from '../garments/garment/done.ts';
 import type { Names } from '../garments/garment/names.ts';
 import type { Garment, TierRecord } from '../garments/garment/records.ts';
 import { asTier, type WorkedGarment } from '../garments/garment/worked.ts';
-import { backwardsPath, cuttingPath, tierPath } from '../garments/paths.ts';
 import {
   shapeDone,
   shapeTier,
@@ -13,6 +12,7 @@ import {
   tierNamesOf,
 } from '../garments/tier/view.ts';
 import type { WantedNow } from '../garments/versions/differences.ts';
+import { backwardsPath, cuttingPath, tierPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { countOf } from '../kit/words.ts';
 

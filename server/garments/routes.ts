@@ -1,8 +1,4 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { z } from 'zod';
-import type { Answer, Tx } from '../database/book.ts';
-import { garmentPage } from '../garment-book/garment-page.ts';
-import { garmentListPage } from '../garment-book/list-page.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
@@ -10,7 +6,7 @@ import { handlePost } from '../web/post.ts';
 import { garmentFormPage } from './garment/form.ts';
 import { garmentSchema } from './garment/form-fields.ts';
 import { outcomeOf, workOutForm } from './garment/form-outcome.ts';
-import { changeGarment, finishGarment, reopenGarment } from './garment/garments.ts';
+import { changeGarment } from './garment/garments.ts';
 import { readGarment } from './garment/records.ts';
 import { newGarmentRoutes } from './new/routes.ts';
 import { answerRoutes } from './sewing/answer-routes.ts';
@@ -20,19 +16,8 @@ import { sendWorkedOut } from './work-out.ts';
 
 type Coded = { Params: { code: string } };
 
-/** A form of one button has no fields. */
-const NO_FIELDS = z.strictObject({});
-
 export function garmentRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-
-  app.get('/garments', (request, reply) =>
-    sendPage(house, request, reply, garmentListPage(book, request.query, book.now())),
-  );
-
-  app.get<Coded>('/garments/:code', (request, reply) =>
-    sendPage(house, request, reply, garmentPage(book, request.params.code, unitsOf(house, request))),
-  );
 
   app.get<Coded>('/garments/:code/edit', (request, reply) => {
     const garment = readGarment(book, request.params.code);
@@ -58,19 +43,6 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
       redraw: (again) => garmentFormPage(book, garment, units, again),
     });
   });
-
-  const button = (name: string, verb: (tx: Tx, code: string) => Answer) =>
-    app.post<Coded>(`/garments/:code/${name}`, (request, reply) => {
-      const { code } = request.params;
-      readGarment(book, code);
-      return handlePost(house, request, reply, {
-        schema: NO_FIELDS,
-        write: (tx) => verb(tx, code),
-        redraw: () => garmentPage(book, code, unitsOf(house, request)),
-      });
-    });
-  button('finished', finishGarment);
-  button('reopened', reopenGarment);
 
   newGarmentRoutes(app, house);
   tierRoutes(app, house);

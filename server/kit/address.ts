@@ -24,15 +24,3 @@ export function queryNumber(query: unknown, name: string): number | null {
 export function idIn(params: unknown): number {
   return queryNumber(params, 'id') ?? 0;
 }
-
-export const piecePath = (code: string) => `/shelf/pieces/${encodeURIComponent(code)}`;
-export const lotPath = (code: string) => `/shelf/lots/${encodeURIComponent(code)}`;
-export const clothPath = (id: number) => `/shelf/cloths/${id}`;
-export const shadePath = (id: number) => `/shelf/shades/${id}`;
-export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
-/** Where a tier stands on its garment's page. */
-export const tierPlace = (garmentCode: string, tierId: number) =>
-  `/garments/${encodeURIComponent(garmentCode)}#tier-${tierId}`;
-export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
-export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
-export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;

@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
-import { batchPath, piecePath } from '../kit/address.ts';
+import { batchPath, piecePath } from '../kit/paths.ts';
 import { findPiece } from '../shelf/piece/piece.ts';
 
 /** What a label can stand on. */

@@ -1,19 +1,15 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { basketPlanner } from '../buying/basket/plan.ts';
-import { basketRoutes, rulesRoutes } from '../buying/basket/routes.ts';
-import { shoppingRoutes } from '../buying/shopping/routes.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { dayOf } from '../kit/when.ts';
 import { orProblems } from '../refusal.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import { type House, whoAsks } from '../web/house.ts';
-import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost, readForm } from '../web/post.ts';
-import { changeDraft, draftOrder, orderForm } from './order/form.ts';
-import { editOrderPage, newOrderPage } from './order/form-page.ts';
+import { changeDraft, orderForm } from './order/form.ts';
+import { editOrderPage } from './order/form-page.ts';
 import { ordersPage } from './order/list.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order/page.ts';
 import { readOrder } from './order/queries.ts';
@@ -32,20 +28,6 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   app.get<{ Querystring: { before?: string } }>('/orders', (request, reply) =>
     sendPage(house, request, reply, ordersPage(book, whoAsks(house, request), today(), request.query.before)),
   );
-
-  app.get<{ Querystring: { from?: string } }>('/orders/new', (request, reply) => {
-    if (goToKeyedAddress(request, reply)) return reply;
-    const from = request.query.from === 'short' ? { from: 'short' } : {};
-    return sendPage(house, request, reply, newOrderPage(book, whoAsks(house, request), today(), from));
-  });
-  app.post('/orders/new', (request, reply) => {
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: orderForm(book, asker, today(), readBody(request.body).typed),
-      write: (tx, form) => draftOrder(tx, form, asker),
-      redraw: (typed) => newOrderPage(book, asker, today(), typed),
-    });
-  });
 
   app.get<OneOrder>('/orders/:code', (request, reply) =>
     sendPage(house, request, reply, orderPage(book, whoAsks(house, request), request.params.code)),
@@ -102,10 +84,6 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   stateRoute(app, house, 'cancellings', cancelOrder);
   stateRoute(app, house, 'reopenings', reopenOrder);
 
-  const plan = basketPlanner(app, book);
-  basketRoutes(app, house, plan);
-  shoppingRoutes(app, house, plan);
-  rulesRoutes(app, house);
   supplierRoutes(app, house);
 }
 

@@ -14,9 +14,10 @@ import { receiveRoutes } from './receive/routes.ts';
 import { shadeRoutes } from './shade/routes.ts';
 import { findByCode, findPage } from './stock/find-page.ts';
 import { stockPage } from './stock/stock.ts';
+import type { ShelfTold } from './told.ts';
 
 /** The shelf: what is on it, and everything that describes it. */
-export function shelfRoutes(app: FastifyInstance, house: House): void {
+export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
   app.get('/shelf', (request, reply) => {
     const { page, status } = stockPage(book, request.query, whoAsks(house, request));
@@ -33,7 +34,7 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
       house,
       request,
       reply,
-      lotPage(book, request.params.code, request.query, whoAsks(house, request)),
+      lotPage(book, request.params.code, request.query, whoAsks(house, request), told),
     ),
   );
   app.post<{ Params: { code: string } }>('/shelf/lots/:code/colour', (request, reply) => {
@@ -41,7 +42,7 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
     return handlePost(house, request, reply, {
       schema: lotColourForm(),
       write: (tx, form) => recordLotColour(tx, code, form),
-      redraw: (typed) => lotPage(book, code, request.query, whoAsks(house, request), typed),
+      redraw: (typed) => lotPage(book, code, request.query, whoAsks(house, request), told, typed),
     });
   });
   app.get('/shelf/by-place', (request, reply) =>
@@ -50,6 +51,6 @@ export function shelfRoutes(app: FastifyInstance, house: House): void {
   app.get('/shelf/ledger', (request, reply) =>
     sendPage(house, request, reply, ledgerPage(book, request.query, whoAsks(house, request))),
   );
-  for (const routes of [receiveRoutes, pieceRoutes, clothRoutes, shadeRoutes, placeRoutes])
-    routes(app, house);
+  for (const routes of [receiveRoutes, clothRoutes, shadeRoutes, placeRoutes]) routes(app, house);
+  pieceRoutes(app, house, told);
 }

@@ -1,12 +1,11 @@
 import type { ShortBy } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
-import { planPath } from '../cutting-table/paths.ts';
 import type { Dyeing } from '../dye-bench/batch/dyeing.ts';
 import type { Garment } from '../garments/garment/records.ts';
-import { cuttingPath, garmentPath, tierPlace } from '../garments/paths.ts';
 import { showStrip } from '../garments/versions/differences.ts';
-import { address, clothPath, shadePath } from '../kit/address.ts';
+import { address } from '../kit/address.ts';
 import type { Chip } from '../kit/chip.ts';
+import { clothPath, cuttingPath, garmentPath, planPath, shadePath, tierPlace } from '../kit/paths.ts';
 import { daysBetween, showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import type { WayOn } from '../refusal.ts';

@@ -1,7 +1,7 @@
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { orderPath } from '../kit/address.ts';
 import { type Chip, shadeChip } from '../kit/chip.ts';
+import { orderPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
 import { type Order, readOpenOrders } from '../orders/order/queries.ts';
 import type { Asker } from '../web/house.ts';

@@ -6,8 +6,8 @@ import {
   readPlannedLengths,
   readSentLengths,
 } from '../dye-bench/batch/store.ts';
-import { batchPath } from '../kit/address.ts';
 import { type Chip, shadeChip } from '../kit/chip.ts';
+import { batchPath } from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';

@@ -3,6 +3,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import type { Reader, Tx } from '../../database/book.ts';
 import { tierNamesOf } from '../../garments/tier/view.ts';
 import type { Quantity } from '../../kit/fields.ts';
+import { layBenchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
@@ -11,7 +12,6 @@ import { readPiece } from '../../ledger/state.ts';
 import type { PieceRef } from '../../ledger/verbs.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { layBenchPath } from '../paths.ts';
 import { type GarmentAtTable, type LayAtTable, readGarmentAtTable } from './held-lays.ts';
 import { leadOf, restsAt } from './view.ts';
 

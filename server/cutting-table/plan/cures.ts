@@ -6,7 +6,7 @@ import { knownCures, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { garmentPath } from '../../garments/paths.ts';
+import { garmentPath } from '../../kit/paths.ts';
 import { type SellingOf, soldLength } from '../../short/selling.ts';
 import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
 import { type Dyeing, dyeingCure, readDyeingFor } from './dyeing.ts';

@@ -1,13 +1,18 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readPlansOnPieces } from '../../cut-plans/store.ts';
-import type { Reader } from '../../database/book.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { readGarmentAtTable } from '../lay/held-lays.ts';
+
+/** An answer to a change of a piece, with the lays that fall out by it. */
+export function withFallenOut(tx: Tx, pieceId: number, units: Units, answer: Answer): Answer {
+  return { ...answer, said: `${answer.said}${sayFallenOut(tx, pieceId, units)}` };
+}
 
 /**
  * What a change of a piece does to the lays that are planned on it, as a sentence with a space before it; '' where
  * all of them can be cut as before.
  */
-export function sayFallenOut(reader: Reader, pieceId: number, units: Units): string {
+function sayFallenOut(reader: Reader, pieceId: number, units: Units): string {
   const garmentIds = [...new Set(readPlansOnPieces(reader, [pieceId]).map(({ garmentId }) => garmentId))];
   if (garmentIds.length === 0) return '';
   const garments = reader.all(

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import type { Answer, Tx } from '../../database/book.ts';
 import { choiceField, textField } from '../../kit/fields.ts';
+import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { planPath } from '../paths.ts';
 import { holdPlan } from './holding.ts';
 import type { NeedView } from './page.ts';
 

@@ -10,13 +10,13 @@ import { readHeldStretches } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, idField, textField } from '../../kit/fields.ts';
+import { planPath } from '../../kit/paths.ts';
 import { countOf } from '../../kit/words.ts';
 import { holdLength, releaseLength } from '../../ledger/verbs.ts';
 import { conflict } from '../../refusal.ts';
 import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
 import { readPlaces } from '../../short/supply.ts';
 import type { Asker } from '../../web/house.ts';
-import { planPath } from '../paths.ts';
 import { sayChanged } from './changed.ts';
 import { type PlanNeed, readPlanNeed } from './need.ts';
 

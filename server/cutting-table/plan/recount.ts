@@ -5,6 +5,7 @@ import type { StoredLay } from '../../cut-plans/store.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { readGarment } from '../../garments/garment/records.ts';
 import { lengthField, textField } from '../../kit/fields.ts';
+import { planPath } from '../../kit/paths.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { readPiece } from '../../ledger/state.ts';
@@ -12,7 +13,6 @@ import { recountPiece, releaseLength } from '../../ledger/verbs.ts';
 import { invalid } from '../../refusal.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
 import type { Asker } from '../../web/house.ts';
-import { planPath } from '../paths.ts';
 import { needAnchor, readPlanToChange } from './holding.ts';
 
 export function recountForm(units: Units) {

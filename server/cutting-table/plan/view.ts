@@ -3,7 +3,7 @@ import { type Columns, differentLays, type Lay, slitting } from '../../../src/cu
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { LayState } from '../../cut-plans/store.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
-import { piecePath } from '../../kit/address.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { countOf } from '../../kit/words.ts';
 import { drawLay, isOnLay, type LayPicture } from '../lay/picture.ts';
 import { restKeeper, sayHow } from '../lay/view.ts';

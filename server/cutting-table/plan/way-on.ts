@@ -1,7 +1,7 @@
 import { readPlansOnPieces } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
+import { planPath } from '../../kit/paths.ts';
 import { conflict, Refusal } from '../../refusal.ts';
-import { planPath } from '../paths.ts';
 
 /** Does what the ledger may refuse of a piece; a conflict then leads to the plan that holds the piece, where lays fall out. */
 export function withPlanWayOn<T>(reader: Reader, pieceId: number, work: () => T): T {

@@ -1,12 +1,13 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { quickDeskOf } from '../../cut-plans/desk-of.ts';
+import { plannerOf } from '../../cut-plans/desk-of.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { type House, type PageFrame, shapeShell, whoAsks } from '../../web/house.ts';
 import { isPartial, sendPage, wantsJson } from '../../web/page.ts';
 import { renderLayout } from '../../web/views.ts';
-import type { QuickQuestion } from './desk.ts';
+import { QuickDesk, type QuickQuestion } from './desk.ts';
+import { QuickDrawer } from './drawer.ts';
 import { QUICK_FRAME, quickPage } from './page.ts';
 import type { QuickDrawn } from './thread.ts';
 
@@ -28,17 +29,20 @@ export interface QuickWorkingData {
 
 /** The quick plan: typed pieces and strips, nothing of the book. It writes nothing, so that its form has no request key. */
 export function quickRoutes(app: FastifyInstance, house: House): void {
+  const drawer = new QuickDrawer();
+  app.addHook('onClose', () => drawer.close());
+  const desk = new QuickDesk(plannerOf(house), drawer);
   app.get(PATH, (request, reply) =>
     sendPage(house, request, reply, quickPage({}, whoAsks(house, request).units, null)),
   );
-  app.post(PATH, (request, reply) => askForPlan(house, request, reply));
+  app.post(PATH, (request, reply) => askForPlan(house, request, reply, desk));
   app.get<OneQuick>(`${PATH}/:id`, async (request, reply) => {
-    const question = findQuestion(house, request);
+    const question = findQuestion(desk, request);
     await endOrLate(question, WAIT_MS.again);
     return sendQuestion(house, request, reply, question);
   });
   app.post<OneQuick>(`${PATH}/:id/stopped`, async (request, reply) => {
-    const question = findQuestion(house, request);
+    const question = findQuestion(desk, request);
     const said = question.drawn ? 'The planner was done already.' : 'The planner stopped.';
     question.stop.abort();
     await endOrLate(question, WAIT_MS.page);
@@ -47,9 +51,8 @@ export function quickRoutes(app: FastifyInstance, house: House): void {
   });
 }
 
-async function askForPlan(house: House, request: FastifyRequest, reply: FastifyReply) {
+async function askForPlan(house: House, request: FastifyRequest, reply: FastifyReply, desk: QuickDesk) {
   const { units } = whoAsks(house, request);
-  const desk = quickDeskOf(house);
   const sent = { raw: request.body, units, shell: shapeShell(house, request, QUICK_FRAME) };
   const { asked, drawn } = await desk.drawer.carryOut({ ...sent, kind: 'read' });
   if (drawn) return sendDrawn(house, request, reply, drawn);
@@ -67,8 +70,8 @@ async function askForPlan(house: House, request: FastifyRequest, reply: FastifyR
   return sendQuestion(house, request, reply, question);
 }
 
-function findQuestion(house: House, request: FastifyRequest<OneQuick>): QuickQuestion {
-  const question = quickDeskOf(house).find(request.params.id);
+function findQuestion(desk: QuickDesk, request: FastifyRequest<OneQuick>): QuickQuestion {
+  const question = desk.find(request.params.id);
   if (!question) throw unknown('such quick plan, or not any more: the latest are kept until Clothroom stops');
   return question;
 }

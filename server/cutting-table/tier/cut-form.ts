@@ -12,12 +12,12 @@ import {
   tickField,
   wholeField,
 } from '../../kit/fields.ts';
+import { benchPath, cuttingPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
-import { benchPath, cuttingPath } from '../paths.ts';
 import { cutForTier } from './cutting.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
 

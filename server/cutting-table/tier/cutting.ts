@@ -9,12 +9,12 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import type { Tx } from '../../database/book.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import type { Quantity } from '../../kit/fields.ts';
+import { cuttingPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { cutLength, type PieceRef } from '../../ledger/verbs.ts';
 import { conflict, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { cuttingPath } from '../paths.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { type ShadeAtTable, sayTier, type TierAtTable } from './table.ts';

@@ -2,12 +2,11 @@ import { cutInDrops } from '../../../src/fit/drop.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Names } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { garmentPath, tierPlace } from '../../garments/paths.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import type { Chip } from '../../kit/chip.ts';
+import { benchPath, cuttingPath, garmentPath, tierPlace } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
-import { benchPath, cuttingPath } from '../paths.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** What every page of a garment at the table says of it; `due` is '' where no day is set. */

@@ -1,12 +1,12 @@
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
+import { holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
-import { holdPath, releasePath } from '../paths.ts';
 import { namesOf } from './cut-list.ts';
 import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
 import { isLotAllowed, sayInUse } from './lots.ts';

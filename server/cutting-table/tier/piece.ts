@@ -1,11 +1,11 @@
 import { columnsOf } from '../../../src/fit/drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { cuttingPath } from '../../kit/paths.ts';
 import { listed } from '../../kit/words.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
-import { cuttingPath } from '../paths.ts';
 import { readTierAtTable, type ShadeAtTable, type TierAtTable } from './table.ts';
 
 /** A piece that a tier may hold or cut, with the shade of the tier that it is for. */

@@ -1,5 +1,5 @@
+import { cuttingPath } from '../../kit/paths.ts';
 import { conflict, Refusal } from '../../refusal.ts';
-import { cuttingPath } from '../paths.ts';
 import type { TierAtTable } from './table.ts';
 
 /** Does what the ledger may refuse; a conflict then leads back to the cut list, where other pieces are. */

@@ -1,8 +1,8 @@
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { checkRecipe } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
-import { clothPath } from '../../kit/address.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
+import { clothPath } from '../../kit/paths.ts';
 import { selectPieces } from '../../shelf/piece/pieces.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 

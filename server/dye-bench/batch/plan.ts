@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
-import { batchPath } from '../../kit/address.ts';
 import { type Choice, chosenField } from '../../kit/choices.ts';
 import {
   idField,
@@ -12,6 +11,7 @@ import {
   textField,
   tickField,
 } from '../../kit/fields.ts';
+import { batchPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';

@@ -4,9 +4,9 @@ import { type Compared, compareRepeat, type Sameness } from '../../../src/dye/re
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { batchPath, piecePath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import type { Choice } from '../../kit/choices.ts';
+import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';

@@ -1,5 +1,5 @@
 import type { Reader } from '../../database/book.ts';
-import { batchPath } from '../../kit/address.ts';
+import { batchPath } from '../../kit/paths.ts';
 import type { LogRow } from '../pot/log-store.ts';
 
 /** The batch that a batch repeats. */

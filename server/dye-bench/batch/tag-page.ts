@@ -1,7 +1,7 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { batchPath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { batchPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { readAddress } from '../../labels/address-form.ts';
 import { type CodePicture, drawCode } from '../../labels/code-picture.ts';

@@ -1,6 +1,6 @@
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { batchPath } from '../../kit/address.ts';
+import { batchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { sendToDye } from '../../ledger/verbs.ts';

@@ -9,7 +9,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
-import { piecePath } from '../../kit/address.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { type Figure, figuresOf } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/making.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';

@@ -3,7 +3,7 @@ import { type Weighing, weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { readVolume } from '../../../src/quantity/volume.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { LogKind } from '../../database/dye-tables.ts';
-import { batchPath } from '../../kit/address.ts';
+import { batchPath } from '../../kit/paths.ts';
 import { showClock } from '../../kit/when.ts';
 import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
 import { readBatch, readSentLengths, type StoredBatch, stateOf } from '../batch/store.ts';

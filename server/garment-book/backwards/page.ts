@@ -10,10 +10,10 @@ import { readCutStrips, readHeldStretches } from '../../garments/garment/done.ts
 import { type Names, readNames } from '../../garments/garment/names.ts';
 import type { Garment, TierRecord } from '../../garments/garment/records.ts';
 import { clothIdsOf, readUsableWidths, tiersIn } from '../../garments/garment/worked.ts';
-import { garmentPath, tierPath } from '../../garments/paths.ts';
 import { takeOverPath } from '../../garments/tier/taken-over.ts';
 import { sayLots } from '../../garments/tier/view.ts';
 import { pencilUnits } from '../../garments/tier/working-words.ts';
+import { garmentPath, tierPath } from '../../kit/paths.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { readFreeStretches } from '../../short/supply.ts';
 import type { Page } from '../../web/page.ts';

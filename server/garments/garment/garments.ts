@@ -1,8 +1,8 @@
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
+import { cuttingPath, garmentPath } from '../../kit/paths.ts';
 import { keepTyped } from '../../kit/typed.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict } from '../../refusal.ts';
-import { cuttingPath, garmentPath } from '../paths.ts';
 import { keepVersion, openForChange } from '../versions/versions.ts';
 import { readHeldStretches } from './done.ts';
 import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';

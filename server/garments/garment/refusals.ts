@@ -1,6 +1,6 @@
+import { garmentPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { conflict } from '../../refusal.ts';
-import { garmentPath } from '../paths.ts';
 import type { Garment } from './records.ts';
 
 interface Changed {

@@ -1,10 +1,10 @@
 import type { Answer, Tx } from '../../database/book.ts';
+import { garmentPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { refuseAny } from '../../refusal.ts';
 import { putGarment } from '../garment/garments.ts';
-import { garmentPath } from '../paths.ts';
 import { keepSize, putTier } from '../tier/store.ts';
 import { keepVersion } from '../versions/versions.ts';
 import type { NewGarmentForm } from './fields.ts';

@@ -1,12 +1,11 @@
 import type { FastifyInstance } from 'fastify';
-import { backwardsPage } from '../../garment-book/backwards/page.ts';
 import { readBody } from '../../web/body.ts';
 import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import { quickBandPage } from '../quick/band.ts';
 import { surplusPage } from '../quick/surplus.ts';
-import { findTier } from '../tier/routes.ts';
+import { findTier } from '../tier/find.ts';
 import { chooseThread, threadForm } from '../tier/thread.ts';
 import { sewingPage } from './page.ts';
 
@@ -31,13 +30,8 @@ export function answerRoutes(app: FastifyInstance, house: House): void {
   app.get<OfGarment>('/garments/:code/sewing', (request, reply) =>
     sendPage(house, request, reply, sewingPage(book, request.params.code, whoAsks(house, request).units)),
   );
-  app.get<OfTier>('/garments/:code/tiers/:id/backwards', (request, reply) => {
-    const { garment, tier } = findTier(house, request.params);
-    const { units } = whoAsks(house, request);
-    return sendPage(house, request, reply, backwardsPage(book, garment, tier, units));
-  });
   app.post<OfTier>('/garments/:code/tiers/:id/thread', (request, reply) => {
-    const { garment, tier } = findTier(house, request.params);
+    const { garment, tier } = findTier(book, request.params);
     return handlePost(house, request, reply, {
       schema: threadForm(book),
       write: (tx, form) => chooseThread(tx, garment.code, tier.id, form),

@@ -3,7 +3,7 @@ import { type ClothMass, showClothMass } from '../../../src/garment/weight.ts';
 import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import { clothPath } from '../../kit/address.ts';
+import { clothPath } from '../../kit/paths.ts';
 import { JOB_WORDS, ratesPath } from '../../setup/rates/words.ts';
 import type { ClothFacts } from './answer-facts.ts';
 import type { TierAnswer } from './answers.ts';

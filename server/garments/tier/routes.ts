@@ -1,27 +1,22 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { z } from 'zod';
-import type { Answer, Tx } from '../../database/book.ts';
-import { garmentPage } from '../../garment-book/garment-page.ts';
-import { unknown } from '../../refusal.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
 import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
-import { type Garment, readGarment, type TierRecord, tierOf } from '../garment/records.ts';
+import { type Garment, readGarment, type TierRecord } from '../garment/records.ts';
 import { sayInUse } from '../versions/differences.ts';
 import { sendWorkedOut } from '../work-out.ts';
 import { tierSchema } from './fields.ts';
+import { findTier } from './find.ts';
 import { readTierChoices, tierFormPage } from './form.ts';
 import { NEW_TIER } from './planned.ts';
 import { NO_PREVIEW, previewTier, previewTyped } from './preview.ts';
 import { takenOver } from './taken-over.ts';
 import { tierTexts } from './texts.ts';
-import { addTier, changeTier, putBackTier, takeOutTier } from './tiers.ts';
+import { addTier, changeTier } from './tiers.ts';
 
 type OfGarment = { Params: { code: string } };
 type OfTier = { Params: { code: string; id: string } };
-
-const NO_FIELDS = z.strictObject({});
 
 /** A tier's form: worked out as often as wanted, then saved. */
 export function tierRoutes(app: FastifyInstance, house: House): void {
@@ -38,7 +33,7 @@ export function tierRoutes(app: FastifyInstance, house: House): void {
   );
 
   app.get<OfTier>('/garments/:code/tiers/:id', (request, reply) => {
-    const { garment, tier } = findTier(house, request.params);
+    const { garment, tier } = findTier(book, request.params);
     const { units } = whoAsks(house, request);
     const taken = takenOver(request.query);
     const typed = taken && { ...tierTexts(tier, units), ...taken };
@@ -49,21 +44,9 @@ export function tierRoutes(app: FastifyInstance, house: House): void {
     return sendPage(house, request, reply, tierFormPage(book, units, state));
   });
   app.post<OfTier>('/garments/:code/tiers/:id', (request, reply) => {
-    const { garment, tier } = findTier(house, request.params);
+    const { garment, tier } = findTier(book, request.params);
     return answerForm(house, request, reply, garment, tier);
   });
-
-  const button = (name: string, verb: (tx: Tx, code: string, tierId: number) => Answer) =>
-    app.post<OfTier>(`/garments/:code/tiers/:id/${name}`, (request, reply) => {
-      const { garment, tier } = findTier(house, request.params);
-      return handlePost(house, request, reply, {
-        schema: NO_FIELDS,
-        write: (tx) => verb(tx, garment.code, tier.id),
-        redraw: () => garmentPage(book, garment.code, whoAsks(house, request).units),
-      });
-    });
-  button('taken-out', takeOutTier);
-  button('put-back', putBackTier);
 }
 
 /** Draws the form again for "Work it out" and for more rows; saves it otherwise. */
@@ -93,11 +76,4 @@ function answerForm(
       tier ? changeTier(tx, garment.code, tier.id, form) : addTier(tx, garment.code, form),
     redraw: (again) => tierFormPage(book, units, { ...asked, typed: again, preview: NO_PREVIEW }),
   });
-}
-
-/** The tier that an address names, with its garment. @throws {Refusal} unknown */
-export function findTier(house: House, params: OfTier['Params']) {
-  const garment = readGarment(house.book, params.code);
-  if (!/^[1-9][0-9]{0,14}$/.test(params.id)) throw unknown(`such tier of ${garment.code}`);
-  return { garment, tier: tierOf(garment, Number(params.id)) };
 }

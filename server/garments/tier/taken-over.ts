@@ -1,5 +1,5 @@
 import { address, queryText } from '../../kit/address.ts';
-import { tierPath } from '../paths.ts';
+import { tierPath } from '../../kit/paths.ts';
 
 /** The fields of a tier that an answer can be taken over into. */
 const FIELDS = ['fullness', 'depth', 'strip_length'] as const;

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { optionalChosen, shadeChoices } from '../../kit/choices.ts';
+import { garmentPath } from '../../kit/paths.ts';
 import { readGarment, tierOf } from '../garment/records.ts';
 import { refuseFinished } from '../garment/refusals.ts';
-import { garmentPath } from '../paths.ts';
 
 /** The shade of a tier's thread; blank takes that of the shade with most strips. */
 export function threadForm(reader: Reader) {

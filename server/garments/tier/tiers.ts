@@ -1,12 +1,12 @@
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import type { Answer, Tx } from '../../database/book.ts';
+import { cuttingPath, garmentPath, tierPath, tierPlace } from '../../kit/paths.ts';
 import { countOf } from '../../kit/words.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict, invalid, refuseAny } from '../../refusal.ts';
 import { readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Garment, type TierFigures, type TierRecord, tierOf } from '../garment/records.ts';
 import { refuseOlderVersion } from '../garment/refusals.ts';
-import { cuttingPath, garmentPath, tierPath, tierPlace } from '../paths.ts';
 import { showStrip } from '../versions/differences.ts';
 import { keepVersion, openForChange } from '../versions/versions.ts';
 import type { TierForm } from './fields.ts';

@@ -1,10 +1,10 @@
+import { copyPath, garmentPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Page } from '../../web/page.ts';
 import type { Garment } from '../garment/records.ts';
 import { tiersIn } from '../garment/worked.ts';
-import { copyPath, garmentPath } from '../paths.ts';
 
 export interface CopyPageData {
   readonly requestKey: string;

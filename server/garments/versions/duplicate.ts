@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { textField } from '../../kit/fields.ts';
+import { garmentPath } from '../../kit/paths.ts';
 import { readGarment } from '../garment/records.ts';
 import { workGarments } from '../garment/worked.ts';
-import { garmentPath } from '../paths.ts';
 import { keepSize } from '../tier/store.ts';
 import { keepVersion } from './versions.ts';
 

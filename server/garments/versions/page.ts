@@ -1,11 +1,11 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Pager, sliceOf } from '../../kit/paging.ts';
+import { comparePath, garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Page } from '../../web/page.ts';
 import { readNames } from '../garment/names.ts';
 import { readGarment } from '../garment/records.ts';
-import { comparePath, garmentPath, versionsPath } from '../paths.ts';
 import { type Change, changesBetween, sayChange } from './changes.ts';
 import { garmentOf } from './snapshot.ts';
 import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readVersions } from './versions.ts';

@@ -1,5 +1,4 @@
 import type { FastifyInstance } from 'fastify';
-import { bookPage } from '../../garment-book/printed-page.ts';
 import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
@@ -11,7 +10,7 @@ import { versionsPage } from './page.ts';
 
 type Coded = { Params: { code: string } };
 
-/** The versions of a garment, two of them compared, its copies and its book. */
+/** The versions of a garment, two of them compared, and its copies. */
 export function versionRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
 
@@ -35,8 +34,4 @@ export function versionRoutes(app: FastifyInstance, house: House): void {
       redraw: (typed) => copyPage(garment, typed),
     });
   });
-
-  app.get<Coded>('/garments/:code/book', (request, reply) =>
-    sendPage(house, request, reply, bookPage(book, request.params.code, whoAsks(house, request))),
-  );
 }

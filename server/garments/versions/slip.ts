@@ -1,9 +1,9 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { comparePath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
-import { comparePath } from '../paths.ts';
 import { changesBetween, sayChange } from './changes.ts';
 import { garmentOf } from './snapshot.ts';
 import { lastNumber, readCutFrom, readVersion } from './versions.ts';

@@ -1,7 +1,8 @@
 import { STOCK_FIELDS, type StockField } from '../../../src/lists/stock-list.ts';
 import type { Reader } from '../../database/book.ts';
 import type { ListState } from '../../database/list-tables.ts';
-import { address, piecePath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';

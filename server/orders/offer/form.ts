@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { supplierPath } from '../../kit/address.ts';
 import {
   type Choice,
   chosenField,
@@ -22,6 +21,7 @@ import {
   rowsField,
   tickField,
 } from '../../kit/fields.ts';
+import { supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';

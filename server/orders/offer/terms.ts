@@ -5,7 +5,6 @@ import { EVEN_RATE_MILLIONTHS, showRate } from '../../../src/quantity/rate.ts';
 import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
-import { supplierPath } from '../../kit/address.ts';
 import {
   currencyField,
   MOST_PRICE_MINOR,
@@ -14,6 +13,7 @@ import {
   optionalText,
   percentField,
 } from '../../kit/fields.ts';
+import { supplierPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { dayOf } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';

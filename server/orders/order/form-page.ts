@@ -1,21 +1,19 @@
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
 import { writePercent } from '../../../src/quantity/whole.ts';
-import { writeLength } from '../../../src/quantity/written-length.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, supplierChoices, withBlank } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
-import { readToGet } from '../../short/to-get.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_LINES, termsNamed } from './form.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
 
-const BLANK_LINES = 4;
+export const BLANK_LINES = 4;
 const LINE_FIELDS = ['cloth_id', 'shade_id', 'bolts', 'length', 'price', 'offer_id'] as const;
 type LineField = (typeof LINE_FIELDS)[number];
 
@@ -42,20 +40,15 @@ export interface OrderFormData {
   readonly fromShort: boolean;
 }
 
-/** A new order: empty, or with a line for everything that is short. */
+/** A new order with what was typed, or filled in with what is short. */
 export function newOrderPage(
   reader: Reader,
   asker: Asker,
   today: string,
-  from: Typed & { readonly from?: string },
+  typed: Typed,
+  fromShort: boolean,
 ): Page {
-  const drawn = Object.keys(from).some((name) => name.includes('.'));
-  const typed = from.from === 'short' && !drawn ? typedFromShort(reader, asker, today) : from;
-  return formPage(reader, asker, today, typed, {
-    action: '/orders/new',
-    title: 'New order',
-    fromShort: from.from === 'short',
-  });
+  return formPage(reader, asker, today, typed, { action: '/orders/new', title: 'New order', fromShort });
 }
 
 /** A draft, to be changed. @throws {Refusal} conflict where it is no draft any more */
@@ -109,19 +102,6 @@ function formPage(
 function typedLines(typed: Typed): TypedRow<LineField>[] {
   const count = Math.min(countTyped(typed, 'lines') + BLANK_LINES, MOST_LINES);
   return typedRows(typed, 'lines', LINE_FIELDS, count);
-}
-
-function typedFromShort(reader: Reader, asker: Asker, today: string): Typed {
-  return Object.fromEntries(
-    readToGet(reader, asker, today)
-      .slice(0, MOST_LINES - BLANK_LINES)
-      .flatMap(({ line, toGet }, index) => [
-        [`lines.${index}.cloth_id`, String(line.cloth.id)],
-        [`lines.${index}.shade_id`, String(line.shade.id)],
-        // Strips that are longer than the cloth is wide have no length to get: it is left for the person to fill in.
-        [`lines.${index}.length`, toGet.ticks === null ? '' : writeLength(toGet.ticks, asker.units)],
-      ]),
-  );
 }
 
 function typedOf(order: Order, asker: Asker): Typed {

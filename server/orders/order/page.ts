@@ -1,8 +1,8 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Answer, Book, Reader, Tx } from '../../database/book.ts';
-import { receiptPath, supplierPath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { receiptPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import type { Asker } from '../../web/house.ts';

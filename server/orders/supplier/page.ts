@@ -1,7 +1,7 @@
 import { showSize } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { supplierPath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showDay } from '../../kit/when.ts';

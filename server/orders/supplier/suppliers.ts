@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { supplierPath } from '../../kit/address.ts';
 import { optionalText, optionalWhole, textField } from '../../kit/fields.ts';
+import { supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';

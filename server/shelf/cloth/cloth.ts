@@ -3,7 +3,7 @@ import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { clothPath } from '../../kit/address.ts';
+import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';

@@ -1,9 +1,10 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { address, clothPath, supplierPath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { type Choice, supplierChoices, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { clothPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';

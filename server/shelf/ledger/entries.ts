@@ -3,7 +3,7 @@ import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/address.ts';
+import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 

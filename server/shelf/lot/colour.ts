@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { checkLab, deltaE00, type Lab } from '../../../src/colour/colour.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { lotPath } from '../../kit/address.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { choiceField } from '../../kit/fields.ts';
+import { lotPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';

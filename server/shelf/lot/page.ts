@@ -1,8 +1,8 @@
 import type { Reader } from '../../database/book.ts';
-import { sayDyeing } from '../../dye-bench/batch/lot-words.ts';
-import { address, batchPath, clothPath, lotPath, shadePath, supplierPath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { batchPath, clothPath, lotPath, shadePath, supplierPath } from '../../kit/paths.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
@@ -18,6 +18,7 @@ import {
   shapeTotals,
   type Totals,
 } from '../piece/pieces.ts';
+import type { ShelfTold } from '../told.ts';
 import { type LotColourView, lotColourView } from './colour.ts';
 
 export interface LotPageData {
@@ -45,6 +46,7 @@ export function lotPage(
   code: string,
   query: unknown,
   asker: Asker,
+  told: Pick<ShelfTold, 'sayDyeing'>,
   typed: Typed | null = null,
 ): Page {
   const lot = readLot(reader, code);
@@ -64,7 +66,7 @@ export function lotPage(
         ? null
         : { name: lot.supplier_name, href: supplierPath(lot.supplier_id) },
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
-    dyed: lot.batch_id === null ? [] : sayDyeing(reader, lot.batch_id),
+    dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
     pieces: shapePieces(reader, rows, asker.units, scale),
     pager,

@@ -1,10 +1,9 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { sayFallenOut } from '../../cutting-table/plan/fallen-out.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
-import { piecePath } from '../../kit/address.ts';
 import { lengthField, optionalLength, optionalText } from '../../kit/fields.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
@@ -40,8 +39,7 @@ export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker):
   const what = form.what === '' ? 'flaw' : form.what;
   putFlaw(tx, piece, place, what);
   const said = `Marked on ${piece.code}: ${what}, ${sayFlaw(place, piece.usableWidthTicks, asker.units)}.`;
-  const out = sayFallenOut(tx, pieceId, asker.units);
-  return { location: wayBack(piece.code, form.back), said: `${said}${out}` };
+  return { location: wayBack(piece.code, form.back), said };
 }
 
 /** Writes a flaw down as it lies now. Gives its number. */

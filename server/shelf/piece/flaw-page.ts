@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import type { Reader } from '../../database/book.ts';
-import { piecePath, queryNumber, queryText } from '../../kit/address.ts';
+import { queryNumber, queryText } from '../../kit/address.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -8,6 +9,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { type Asker, type House, whoAsks } from '../../web/house.ts';
 import { type Page, sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
+import type { ShelfTold } from '../told.ts';
 import { type FlawRow, flawForm, markFlaw, shapeFlaws, strikeFlaw, strikeForm } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
 import { type PieceFacts, readPieceFacts, readPieceId } from './piece.ts';
@@ -56,7 +58,7 @@ interface OnePiece {
   Params: { code: string; flaw: string };
 }
 
-export function flawRoutes(app: FastifyInstance, house: House): void {
+export function flawRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
   const backOf = (query: unknown) => queryText(query, 'back').slice(0, 40);
   app.get<OnePiece>('/shelf/pieces/:code/flaws', (request, reply) => {
@@ -69,7 +71,7 @@ export function flawRoutes(app: FastifyInstance, house: House): void {
     const pieceId = readPieceId(book, request.params.code);
     return handlePost(house, request, reply, {
       schema: flawForm(asker.units),
-      write: (tx, form) => markFlaw(tx, pieceId, form, asker),
+      write: (tx, form) => told.withFallenOut(tx, pieceId, asker.units, markFlaw(tx, pieceId, form, asker)),
       redraw: (typed) => flawPage(book, pieceId, asker, typed.back ?? '', typed),
     });
   });

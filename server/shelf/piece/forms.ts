@@ -1,9 +1,7 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import { withPlanWayOn } from '../../cutting-table/plan/way-on.ts';
 import type { Answer, Tx } from '../../database/book.ts';
-import { lotPath, piecePath } from '../../kit/address.ts';
 import { type Choice, optionalChosen } from '../../kit/choices.ts';
 import {
   lengthField,
@@ -13,6 +11,7 @@ import {
   textField,
   tickField,
 } from '../../kit/fields.ts';
+import { lotPath, piecePath } from '../../kit/paths.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../../ledger/verbs.ts';
@@ -70,7 +69,7 @@ export function recount(
   asker: Asker,
 ): Answer {
   const piece = readPiece(tx, pieceId);
-  withPlanWayOn(tx, pieceId, () => recountPiece(tx, pieceId, { ...measured(form.length), why: form.why }));
+  recountPiece(tx, pieceId, { ...measured(form.length), why: form.why });
   const difference = form.length.value - piece.onHandTicks;
   const show = (ticks: number) => showLength(Math.abs(ticks), asker.units, 'down');
   const said = `${piece.code} recounted: ${show(form.length.value)}, ${show(difference)} ${difference < 0 ? 'less' : 'more'} than was booked.`;

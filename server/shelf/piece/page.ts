@@ -1,7 +1,8 @@
 import type { Reader } from '../../database/book.ts';
-import { address, piecePath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';

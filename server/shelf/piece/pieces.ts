@@ -1,8 +1,9 @@
 import { sql } from 'kysely';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { address, clothPath, lotPath, piecePath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
 import { shapeTape, type Tape } from '../../kit/tape.ts';
 import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
 

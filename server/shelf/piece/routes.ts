@@ -6,6 +6,7 @@ import { placeChoices } from '../../kit/choices.ts';
 import { type Asker, type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
+import type { ShelfTold } from '../told.ts';
 import { flawRoutes } from './flaw-page.ts';
 import {
   giveBack,
@@ -30,7 +31,7 @@ interface OnePiece {
 }
 
 /** A piece: its page, and what can be done to it, each a resource of its own. */
-export function pieceRoutes(app: FastifyInstance, house: House): void {
+export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
   app.get<OnePiece>('/shelf/pieces/:code', (request, reply) => {
     const page = piecePage(book, readPieceId(book, request.params.code), whoAsks(house, request), {
@@ -57,7 +58,11 @@ export function pieceRoutes(app: FastifyInstance, house: House): void {
   }
 
   change('split', ({ units }) => splitForm(units, placeChoices(book)), split);
-  change('recount', ({ units }) => recountForm(units), recount);
+  change(
+    'recount',
+    ({ units }) => recountForm(units),
+    (tx, pieceId, form, asker) => told.withPlanWayOn(tx, pieceId, () => recount(tx, pieceId, form, asker)),
+  );
   change('write-off', ({ units }) => writeOffForm(units), writeOff);
   change('return', ({ units }) => returnForm(units), giveBack);
   change(
@@ -65,6 +70,11 @@ export function pieceRoutes(app: FastifyInstance, house: House): void {
     () => moveForm(placeChoices(book)),
     (tx, pieceId, form) => move(tx, pieceId, form, placeChoices(tx)),
   );
-  change('width', ({ units }) => widthForm(units), measureWidth);
-  flawRoutes(app, house);
+  change(
+    'width',
+    ({ units }) => widthForm(units),
+    (tx, pieceId, form, asker) =>
+      told.withFallenOut(tx, pieceId, asker.units, measureWidth(tx, pieceId, form, asker)),
+  );
+  flawRoutes(app, house, told);
 }

@@ -1,9 +1,8 @@
 import { z } from 'zod';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { sayFallenOut } from '../../cutting-table/plan/fallen-out.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { piecePath } from '../../kit/address.ts';
 import { lengthField, optionalText } from '../../kit/fields.ts';
+import { piecePath } from '../../kit/paths.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readPiece } from '../../ledger/state.ts';
@@ -46,7 +45,7 @@ export function measureWidth(
   );
   tx.run(tx.db.updateTable('piece').set({ usable_width_ticks: widthTicks }).where('id', '=', pieceId));
   const said = `${piece.code} is ${show(widthTicks)} wide in use now; it was booked as ${show(piece.usableWidthTicks)}.`;
-  return { location: piecePath(piece.code), said: `${said}${sayFallenOut(tx, pieceId, asker.units)}` };
+  return { location: piecePath(piece.code), said };
 }
 
 /** One measuring of a piece's width. */

@@ -1,7 +1,7 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import { receiptPath } from '../../kit/address.ts';
+import { receiptPath } from '../../kit/paths.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';

@@ -1,8 +1,8 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';

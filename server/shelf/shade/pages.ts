@@ -1,10 +1,11 @@
 import { labToScreen, screenToLab } from '../../../src/colour/colour.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { address, clothPath, shadePath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { clothPath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';

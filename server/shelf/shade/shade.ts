@@ -1,8 +1,8 @@
 import { labToScreen, screenShows } from '../../../src/colour/colour.ts';
 import { MINUS } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { shadePath } from '../../kit/address.ts';
 import type { Chip } from '../../kit/chip.ts';
+import { shadePath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';

@@ -1,7 +1,6 @@
 import { sql } from 'kysely';
 import type { Reader } from '../../database/book.ts';
-import { garmentPath } from '../../garments/paths.ts';
-import { batchPath, lotPath, orderPath, piecePath } from '../../kit/address.ts';
+import { batchPath, garmentPath, lotPath, orderPath, piecePath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page.ts';
 import { findPiece } from '../piece/piece.ts';
 

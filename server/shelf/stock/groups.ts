@@ -1,7 +1,8 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
-import { address, clothPath, lotPath, shadePath } from '../../kit/address.ts';
+import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
+import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
 import { type PieceRecord, type PieceRow, type Sums, shapeTotals, type Totals } from '../piece/pieces.ts';
 
 /** All of one shade or of one cloth that the shelf has. */
