@@ -25,7 +25,8 @@ import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
 import { addGuard, SERVER_LIMITS } from './web/guard.ts';
 import type { House } from './web/house.ts';
-import { KeptPages, keptPageRoutes } from './web/kept-pages.ts';
+import { KeptPages } from './web/kept.ts';
+import { keptPageRoutes } from './web/kept-pages.ts';
 
 /** Wires the rooms of the house to one book. Nothing listens yet. */
 export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {

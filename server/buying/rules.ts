@@ -6,7 +6,7 @@ import { choiceField, percentField, wholeField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { readGradingRule } from '../shelf/inspection/rule.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { readSpares } from './basket/form.ts';
 
 export const GRADING_FORM = z.strictObject({

@@ -8,7 +8,7 @@ import { choiceField, optionalMoney, rowsField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 /** Prices of auxiliaries are told and asked for a kilogram. */
 const KILOGRAM_MG = 1_000_000;

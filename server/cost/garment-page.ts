@@ -1,19 +1,17 @@
 import { z } from 'zod';
-import { showLength } from '../../src/quantity/length-show.ts';
 import { showMoney } from '../../src/quantity/money.ts';
 import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readGarment } from '../garments/garment/records.ts';
-import type { Chip } from '../kit/chip.ts';
 import { moneyField } from '../kit/fields.ts';
 import { costPath, garmentPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
-import { readClothNames, readShadeNames, type ShadeName } from '../shelf/names.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
-import { type ClothCost, readClothCosts } from './garment-cost.ts';
+import type { Page } from '../web/page-frame.ts';
+import { readClothCosts } from './garment-cost.ts';
+import { type CostSums, shapeCosts, sumOf } from './sums.ts';
 
 const MOST_BUDGET_MINOR = 1_000_000_000_000;
 
@@ -37,34 +35,12 @@ export interface GarmentCostData {
   readonly bar: Bar | null;
 }
 
-/** What a garment costs in all, and by cloth and shade. */
-export interface CostSums {
-  readonly planned: string;
-  /** cloths and shades that no price is known of */
-  readonly unpriced: number;
-  readonly committed: string;
-  readonly spent: string;
-  readonly left: string;
-  readonly rows: readonly CostRow[];
-}
-
 /** Spent, committed and still planned on one scale with the budget, in hundredths of the whole. */
 interface Bar {
   readonly spent: number;
   readonly committed: number;
   readonly planned: number;
   readonly budgetAt: number | null;
-}
-
-interface CostRow {
-  readonly cloth: string;
-  readonly chip: Chip;
-  readonly plannedLength: string;
-  readonly planned: string;
-  readonly priceFrom: string;
-  readonly held: string;
-  readonly cut: string;
-  readonly left: string;
 }
 
 /** What a garment is to cost, what is committed to it, what was cut for it and what of that is left. */
@@ -93,37 +69,6 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     bar: shapeBar(spent, committed, comesTo, budget?.minor ?? null),
   };
   return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' };
-}
-
-function sumOf(costs: readonly ClothCost[], of: (cost: ClothCost) => number): number {
-  return costs.reduce((sum, cost) => sum + of(cost), 0);
-}
-
-export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker): CostSums {
-  const money = (minor: number) => showMoney(minor, asker.currency);
-  const cloths = readClothNames(reader, [...new Set(costs.map(({ clothId }) => clothId))]);
-  const shades = readShadeNames(reader);
-  return {
-    planned: money(sumOf(costs, ({ plannedMinor }) => plannedMinor ?? 0)),
-    unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
-    committed: money(sumOf(costs, ({ heldMinor }) => heldMinor)),
-    spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
-    left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
-    rows: costs.map((cost) => ({
-      cloth: cloths.get(cost.clothId)?.name ?? '',
-      chip: chipOf(shades.get(cost.shadeId)),
-      plannedLength:
-        cost.plannedTicks === null
-          ? 'a strip is too large'
-          : showLength(cost.plannedTicks, asker.units, 'up'),
-      planned: cost.plannedMinor === null ? 'no price known' : money(cost.plannedMinor),
-      priceFrom:
-        cost.price === null ? '' : { shelf: 'as on the shelf', order: 'as last ordered' }[cost.price.from],
-      held: cost.heldTicks === 0 ? '' : money(cost.heldMinor),
-      cut: cost.cutTicks === 0 ? '' : money(cost.spentMinor),
-      left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
-    })),
-  };
 }
 
 /** Writes a budget down; the older ones stay. */
@@ -173,9 +118,4 @@ function shapeBar(spent: number, committed: number, comesTo: number, budget: num
     planned: part(comesTo - spent - committed),
     budgetAt: budget === null ? null : part(budget),
   };
-}
-
-function chipOf(shade: ShadeName | undefined): Chip {
-  if (!shade) throw new Error('a cost is of a shade that is in the book');
-  return { colour: shade.colour, name: shade.name };
 }

@@ -3,7 +3,7 @@ import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import { ENTRY_STANDS } from '../ledger/standing.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 const MONTHS = 12;
 const COLUMN = 48;

@@ -5,7 +5,7 @@ import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { type Chip, shadeChip } from '../kit/chip.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 export interface ValuePageData {
   readonly total: string;

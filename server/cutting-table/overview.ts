@@ -14,7 +14,7 @@ import {
 } from '../kit/paths.ts';
 import { dayOf, showDay } from '../kit/when.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
 export interface CuttingTableData {

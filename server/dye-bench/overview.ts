@@ -6,7 +6,7 @@ import { PAGE_ROWS } from '../kit/paging.ts';
 import { batchPath } from '../kit/paths.ts';
 import { dayOf, showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { readDoneIds, readInPotIds, readPlannedIds } from './batch/store.ts';
 import { readVerdicts, sayPots } from './overview-words.ts';
 import { readVessels } from './vessels/vessels.ts';

@@ -8,7 +8,7 @@ import { readNames, shadesOf } from '../garments/garment/names.ts';
 import { type Garment, readGarment } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
 import { clothIdsOf, formOf, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import { type SewingSummary, sewingSummary } from '../garments/sewing/page.ts';
+import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
 import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
 import { lastNumber } from '../garments/versions/versions.ts';
@@ -26,7 +26,7 @@ import {
 } from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
 import { type GarmentTierView, type SmallForm, smallForm, tierView } from './tier-rows.ts';
 

@@ -7,7 +7,7 @@ import { garmentPath, shortPath } from '../kit/paths.ts';
 import { dayOf, showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 export interface GarmentListData {
   readonly open: readonly OpenRow[];

@@ -1,6 +1,6 @@
 import { showSize } from '../../src/quantity/length-show.ts';
 import { readClothCosts } from '../cost/garment-cost.ts';
-import { type CostSums, shapeCosts } from '../cost/garment-page.ts';
+import { type CostSums, shapeCosts } from '../cost/sums.ts';
 import type { Reader } from '../database/book.ts';
 import { drawElevations, type Elevation } from '../garments/drawing/elevation.ts';
 import { drawStripChart, type StripChart } from '../garments/drawing/strip-chart.ts';
@@ -8,8 +8,8 @@ import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import { type SewingSummary, sewingSummary } from '../garments/sewing/page.ts';
 import { type SheetTier, sewingSheet } from '../garments/sewing/sheet.ts';
+import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
 import { type ShadeStripsView, shapeTier, tierNamesOf } from '../garments/tier/view.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
 import { lastNumber } from '../garments/versions/versions.ts';
@@ -17,7 +17,7 @@ import type { Chip } from '../kit/chip.ts';
 import { garmentPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
 
 /** A garment on paper. */

@@ -1,7 +1,8 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Problem } from '../refusal.ts';
 import type { House } from '../web/house.ts';
-import { isScripted, type Page, sendPage } from '../web/page.ts';
+import { isScripted, sendPage } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 /** Sends a form again with what it comes to, or with why that cannot be worked out yet. */
 export function sendWorkedOut(

@@ -3,7 +3,7 @@ import type { Reader } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { isOwnMachine, type LabelAddress, readAddress } from './address-form.ts';
 import { readSheets } from './sheet-form.ts';
 

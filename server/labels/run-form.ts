@@ -5,7 +5,7 @@ import { idField, textField, wholeField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { conflict, invalid } from '../refusal.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { isOwnMachine, readAddress } from './address-form.ts';
 import { readSheets } from './sheet-form.ts';
 import { findThing, type Thing } from './things.ts';

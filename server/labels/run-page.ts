@@ -4,7 +4,7 @@ import type { Reader } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { drawLabel, type LabelDrawing } from './drawing.ts';
 import { readSheet } from './sheet-form.ts';
 import { shortAddress } from './things.ts';

@@ -8,7 +8,7 @@ import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { invalid, refuseAny, unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 const PAPERS = ['A4', 'Letter'] as const;
 const MOST_TICKS = 160_000;

@@ -1,7 +1,7 @@
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { showMoment } from '../kit/when.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { listPath } from './in/runner.ts';
 import { readList, readRows } from './in/store.ts';
 import { FIELD_NAMES, STATE_WORDS } from './in/words.ts';

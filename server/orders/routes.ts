@@ -14,7 +14,8 @@ import { ordersPage } from './order/list.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order/page.ts';
 import { readOrder } from './order/queries.ts';
 import { orderRows, sheetPage } from './order/sheet.ts';
-import { receiveForm, receiveOrder, receivePage } from './receive/receive.ts';
+import { receiveForm } from './receive/form.ts';
+import { receiveOrder, receivePage } from './receive/receive.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
 interface OneOrder {

@@ -4,7 +4,7 @@ import { refuseSameName } from '../kit/same-name.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, unknown } from '../refusal.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 export const LENGTH_SYSTEMS = ['', 'metric', 'imperial'] as const;
 export type LengthSystemChoice = (typeof LENGTH_SYSTEMS)[number];

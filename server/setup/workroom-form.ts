@@ -9,7 +9,7 @@ import type { Typed } from '../kit/typed.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import { conflict } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 
 const SYSTEMS = ['metric', 'imperial'] as const;
 

@@ -8,7 +8,7 @@ import { type Choice, withBlank } from '../kit/choices.ts';
 import { tierPath } from '../kit/paths.ts';
 import { countOf } from '../kit/words.ts';
 import type { WayOn } from '../refusal.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { type LineView, shapeLine } from './line-view.ts';
 import { readNeeds, type ShortLine, type Trouble } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';

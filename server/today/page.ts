@@ -1,7 +1,7 @@
 import type { Book } from '../database/book.ts';
 import { dayOf } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
-import type { Page } from '../web/page.ts';
+import type { Page } from '../web/page-frame.ts';
 import { type Arriving, readArriving } from './arriving.ts';
 import { readSteps, type Step } from './first-steps.ts';
 import { type OpenGarments, readInHand } from './garments.ts';

@@ -1,15 +1,15 @@
+import type { KeptPages } from './kept.ts';
+import type { PageFrame } from './page-frame.ts';
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/quantity/length-show.ts';
-import type { Answer, Book } from '../database/book.ts';
+import type { Book } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits, readWorkroom } from '../kit/workroom.ts';
 import { canUndo } from '../ledger/undo.ts';
-import type { Problem, WayOn } from '../refusal.ts';
 import { ASSET_LINKS } from './assets.ts';
-import type { KeptPages } from './kept-pages.ts';
-import type { PersonName, Room, Shell } from './shell-data.ts';
+import type { PersonName, Shell } from './shell-data.ts';
 
 /** What every room is given: the book, and who is asking. */
 export interface House {
@@ -55,19 +55,6 @@ export function readPeople(house: House): PersonName[] {
   return house.book.all(
     house.book.db.selectFrom('person').select(['id', 'name']).where('left_at', 'is', null).orderBy('id'),
   );
-}
-
-export interface PageFrame {
-  readonly title: string;
-  readonly room: Room | null;
-  readonly problems?: readonly Problem[];
-  readonly wayOn?: WayOn | null;
-  /** False where a form that is sent by POST only asks; without it, what is not a GET saves. */
-  readonly saves?: boolean;
-  /** True where the form goes on under the key that it is drawn with, because the one that was sent is used up. */
-  readonly ownKey?: boolean;
-  /** What an earlier sending of this form came to. */
-  readonly savedBefore?: Answer | null;
 }
 
 /** What the layout needs around a page. */

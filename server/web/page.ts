@@ -1,14 +1,9 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { keyIn } from '../kit/request-key.ts';
 import { STATUS } from '../refusal.ts';
-import { type House, type PageFrame, shapeShell } from './house.ts';
+import { type House, shapeShell } from './house.ts';
+import type { Page } from './page-frame.ts';
 import { renderPage } from './views.ts';
-
-/** A page: its view under views/, the data the view prints, and what the frame around it says. */
-export interface Page extends PageFrame {
-  readonly view: string;
-  readonly data: object;
-}
 
 /**
  * Sends a page: the data itself where JSON is asked for, else the view in the layout. A page with problems is that of a

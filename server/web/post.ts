@@ -6,7 +6,8 @@ import type { Typed } from '../kit/typed.ts';
 import { allInvalid, type Problem, Refusal } from '../refusal.ts';
 import { readBody } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
-import { isPartial, type Page, sendPage, wantsJson } from './page.ts';
+import { isPartial, sendPage, wantsJson } from './page.ts';
+import type { Page } from './page-frame.ts';
 
 /** What a form does: how it is read, what it writes, and the page that shows it again when it is refused. */
 export interface Form<T> {

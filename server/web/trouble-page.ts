@@ -2,7 +2,7 @@ import { dirname } from 'node:path';
 import type { Book } from '../database/book.ts';
 import { sayRestore } from '../database/restore.ts';
 import type { Trouble } from '../database/trouble.ts';
-import type { Page } from './page.ts';
+import type { Page } from './page-frame.ts';
 
 /** What is wrong with the book, and what to do, in the order in which it is done. */
 export interface TroubleData {

@@ -1,6 +1,6 @@
 import type { LayValues } from './lay-values.ts';
 import { chargedTicks, type Model, type Stock } from './model.ts';
-import { PieceWalk } from './piece-walk.ts';
+import { type Frame, PieceWalk } from './piece-walk.ts';
 
 /** A lay's place on a piece, before it is slit: `height` is a place in the family's heights. */
 export interface Drop {
@@ -13,20 +13,6 @@ export interface PieceFilling {
   readonly score: number;
   readonly drops: readonly Drop[];
   readonly endTicks: number;
-}
-
-/** Lays placed one after the other from an origin: the piece's start or the end of a flaw. */
-export interface Frame {
-  readonly originTicks: number;
-  readonly entry: number;
-  /** The frame and cell that `entry` comes from. */
-  readonly from: { readonly frame: Frame; readonly cell: number } | null;
-  /** By the cells from the origin; beyond `cells` nothing is known, as other frames do as well there. */
-  readonly worth: Float64Array;
-  readonly last: Int16Array;
-  cells: number;
-  /** What is added to `worth`: 0, or `entry` where worth and last are those of the clear family. */
-  readonly added: number;
 }
 
 /**

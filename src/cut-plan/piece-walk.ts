@@ -1,6 +1,5 @@
 import type { LayValues } from './lay-values.ts';
 import { type Family, freeSpans, type Model, type Stock } from './model.ts';
-import type { Frame } from './piece-filling.ts';
 
 /** A frame that is being walked along the piece. */
 interface Walked extends Frame {
@@ -198,4 +197,18 @@ function spansBeside({ flaws }: Stock, { widthTicks, sums }: Family) {
     known.set(mask, spans);
     return spans;
   };
+}
+
+/** Lays placed one after the other from an origin: the piece's start or the end of a flaw. */
+export interface Frame {
+  readonly originTicks: number;
+  readonly entry: number;
+  /** The frame and cell that `entry` comes from. */
+  readonly from: { readonly frame: Frame; readonly cell: number } | null;
+  /** By the cells from the origin; beyond `cells` nothing is known, as other frames do as well there. */
+  readonly worth: Float64Array;
+  readonly last: Int16Array;
+  cells: number;
+  /** What is added to `worth`: 0, or `entry` where worth and last are those of the clear family. */
+  readonly added: number;
 }

@@ -1,33 +1,15 @@
+import type { Condition } from './condition.ts';
 /**
  * At what heat, for how long and how sour or alkaline each class of dye is worked on each fibre.
  *
  * Each row carries where it comes from. The dye maker's label outranks all of them.
  */
 
-import { BROADBENT, type Mark, MEMORY, published } from '../quantity/mark.ts';
+import { BROADBENT, MEMORY, published } from '../quantity/mark.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
 import { SELDOM_CONDITIONS } from './seldom-conditions.ts';
-
-type Range = readonly [from: number, to: number];
-
-/** One way of working one class of dye on some fibres. Temperatures in °C, times in minutes. */
-export interface Condition {
-  readonly fibres: readonly FibreCode[];
-  readonly dyeClass: DyeClass;
-  readonly method: string;
-  readonly startC?: Range;
-  readonly temperatureC: Range;
-  readonly minutes?: Range;
-  readonly pH?: Range;
-  /** Litres of bath per kilogram of cloth. */
-  readonly liquorRatio?: number;
-  /** `sealed`: only under pressure, in plant built for it: work for a commission dyer. */
-  readonly vessel: 'open' | 'sealed';
-  readonly note?: string;
-  readonly mark: Mark;
-}
 
 const REACTIVE = {
   fibres: CELLULOSE,

@@ -1,10 +1,10 @@
+import type { Condition } from './condition.ts';
 /**
  * Ways of working that a workroom seldom takes: given from memory unless a row names its source, so that no pair of
  * fibre and dye that can work is left without a word. The dye maker's label outranks all of them.
  */
 
 import { BROADBENT, MEMORY, published } from '../quantity/mark.ts';
-import type { Condition } from './dye-conditions.ts';
 import { CELLULOSE } from './dye-facts.ts';
 
 export const SELDOM_CONDITIONS: readonly Condition[] = [

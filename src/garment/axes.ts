@@ -1,4 +1,4 @@
-import type { Form, GirthPoint } from './form.ts';
+import type { Form, GirthPoint } from './girth.ts';
 import type { SemiAxes } from './hoop.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { axesAt } from './axes.ts';
-import type { Form } from './form.ts';
+import type { Form } from './girth.ts';
 
 /** A form is walked down in so many steps between two girths. */
 const STEPS = 24;

@@ -8,7 +8,8 @@ import {
   type LotRule,
   type StripProblem,
 } from './band.ts';
-import { type Form, girthAt } from './form.ts';
+import { girthAt } from './form.ts';
+import type { Form } from './girth.ts';
 import { type Hung, hangingOrder } from './hanging.ts';
 import { countStrips, type StripCount } from './strips.ts';
 

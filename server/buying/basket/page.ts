@@ -11,7 +11,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { showDay } from '../../kit/when.ts';
 import { readDrafts } from '../../orders/order/queries.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_NEEDS } from './form.ts';
 import type { BasketCase, BasketNeed } from './job.ts';

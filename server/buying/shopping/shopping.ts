@@ -15,7 +15,7 @@ import { readCloth } from '../../shelf/cloth/cloth.ts';
 import { chipOf, readShade } from '../../shelf/shade/shade.ts';
 import { sayToGet, type ToGet } from '../../short/to-get.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { MOST_NEEDS } from '../basket/form.ts';
 import { type BasketCase, boltsOf, boughtFrom, boughtOf } from '../basket/job.ts';
 import type { Planned } from '../basket/plan.ts';

@@ -13,7 +13,7 @@ import { countOf, listed } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type GarmentHead, shapeGarmentHead } from '../tier/head.ts';
 import { cutOneLay } from './cutting.ts';
 import {

@@ -4,7 +4,7 @@ import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { drawTape, type TapePicture } from '../quick/picture.ts';
 import { type LaysHead, layNames, shapeLaysHead } from './bench.ts';
 import { isToCut, type LayAtTable, layOfPiece, type PlanAtTable, readGarmentAtTable } from './held-lays.ts';

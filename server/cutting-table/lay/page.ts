@@ -11,7 +11,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type LaysHead, layNames, shapeLaysHead } from './bench.ts';
 import { cutOneLay, whoCut } from './cutting.ts';
 import { readGarmentAtTable, restKey } from './held-lays.ts';

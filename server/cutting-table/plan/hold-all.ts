@@ -7,7 +7,7 @@ import { countOf } from '../../kit/words.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { holdPlan } from './holding.ts';
-import type { NeedView } from './page.ts';
+import type { NeedView } from './need-view.ts';
 
 /** The form that holds the first plan of every cloth and shade of a garment in one step. */
 export interface HoldAllForm {

@@ -14,17 +14,17 @@ import type { WayOn } from '../../refusal.ts';
 import { sayReasons } from '../../short/reason-words.ts';
 import { readSelling, type SellingOf } from '../../short/selling.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type LayAtTable, readGarmentAtTable } from '../lay/held-lays.ts';
 import { type GarmentHead, shapeGarmentHead } from '../tier/head.ts';
-import type { CureView } from './cure-words.ts';
 import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './cures.ts';
 import { saySearchLonger } from './figures.ts';
-import { type HeldPlanView, shapeHeldPlan } from './held-view.ts';
+import { shapeHeldPlan } from './held-view.ts';
 import { type HoldAllForm, shapeHoldAll } from './hold-all.ts';
 import { needAnchor } from './holding.ts';
 import { type PlanNeed, readPlanNeeds } from './need.ts';
-import { type PlanView, shapePlans } from './proposals.ts';
+import type { NeedView } from './need-view.ts';
+import { shapePlans } from './proposals.ts';
 
 /** The cut plans of a garment, one section for each cloth and shade. */
 export interface PlanPageData {
@@ -47,35 +47,6 @@ export interface PlanPageData {
 interface FlawChoice {
   readonly said: string;
   readonly other: WayOn;
-}
-
-export interface NeedView {
-  readonly anchor: string;
-  /** whether all its strips are cut */
-  readonly done: boolean;
-  readonly chip: Chip;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly wanted: number;
-  readonly cut: number;
-  readonly rule: string;
-  /** the plan that is held; null where none is, or where it is planned anew */
-  readonly held: HeldPlanView | null;
-  readonly plans: readonly PlanView[];
-  /** what is under way, or why nothing is, in a sentence; '' where all is known */
-  readonly working: string;
-  readonly stop: PlannerForm | null;
-  readonly harder: (PlannerForm & { readonly seconds: readonly number[] }) | null;
-  /** said before cloth is bought where it is not proved that strips cannot be cut; else '' */
-  readonly searchLonger: string;
-  readonly reasons: readonly string[];
-  readonly cures: readonly CureView[];
-}
-
-/** A form that asks something of the planner about a job. */
-interface PlannerForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly job: string;
 }
 
 const RULES = {

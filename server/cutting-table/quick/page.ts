@@ -3,8 +3,7 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import { countRows } from '../../garments/garment/form.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Problem } from '../../refusal.ts';
-import type { PageFrame } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page, PageFrame } from '../../web/page-frame.ts';
 import { bareUnits } from './form.ts';
 import type { QuickResult } from './result.ts';
 

@@ -13,7 +13,7 @@ import { sayLeft } from '../../ledger/state.ts';
 import { conflict } from '../../refusal.ts';
 import { selectPieces } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { namesOf } from './cut-list.ts';
 import { sayRest } from './cut-page.ts';
 import { readCutsDone } from './cuts-done.ts';

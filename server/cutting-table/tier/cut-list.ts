@@ -12,7 +12,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { longest, type PieceRow, selectPieces, shapePieces } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type CutDone, readCutsDone } from './cuts-done.ts';
 import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
 import { sayInUse } from './lots.ts';

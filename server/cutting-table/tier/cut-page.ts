@@ -10,7 +10,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { namesOf } from './cut-list.ts';
 import { sizeKey } from './cutting.ts';
 import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';

@@ -17,7 +17,8 @@ import { conflict, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
-import { type ShadeAtTable, sayTier, type TierAtTable } from './table.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
+import { sayTier, type TierAtTable } from './table.ts';
 import { withWayOn } from './way-on.ts';
 
 export interface AskedCut {

@@ -6,7 +6,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { namesOf } from './cut-list.ts';
 import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
 import { isLotAllowed, sayInUse } from './lots.ts';

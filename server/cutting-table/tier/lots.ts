@@ -7,18 +7,7 @@ import { countOf, listed } from '../../kit/words.ts';
 import type { Problem } from '../../refusal.ts';
 import { readMeets } from '../../shelf/lot/colours.ts';
 import { readLotCodes } from '../../shelf/names.ts';
-import type { ShadeAtTable } from './table.ts';
-
-/** A lot that a garment uses for a cloth and shade already, and for what. */
-export interface LotInUse {
-  readonly lotId: number;
-  readonly code: string;
-  readonly uses: readonly {
-    readonly tierName: string;
-    readonly cutStrips: number;
-    readonly heldTicks: number;
-  }[];
-}
+import type { LotInUse, ShadeAtTable } from './shade-at-table.ts';
 
 /** The lots of a need that are in use, in the order in which they came to be. */
 export function lotsInUse(

@@ -8,8 +8,9 @@ import type { PieceRow } from '../../shelf/piece/pieces.ts';
 import { isLotAllowed } from './lots.ts';
 import { sayStrips } from './piece-card.ts';
 import type { Candidate } from './plan.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
 import { lengthToTake, type Sources } from './sources.ts';
-import type { ShadeAtTable, TierAtTable } from './table.ts';
+import type { TierAtTable } from './table.ts';
 
 /** A form of one row: where it posts, and the length that is filled in beforehand. */
 export interface RowForm {

@@ -6,7 +6,8 @@ import { listed } from '../../kit/words.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
-import { readTierAtTable, type ShadeAtTable, type TierAtTable } from './table.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
+import { readTierAtTable, type TierAtTable } from './table.ts';
 
 /** A piece that a tier may hold or cut, with the shade of the tier that it is for. */
 export interface PieceForTier {

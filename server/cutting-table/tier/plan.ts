@@ -5,7 +5,7 @@ import type { ShortLine } from '../../short/queries.ts';
 import type { Share } from '../../short/sharing.ts';
 import type { FreeStretch } from '../../short/supply.ts';
 import { isLotAllowed } from './lots.ts';
-import type { ShadeAtTable } from './table.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
 
 /** What this garment gets of a shade when what is free is shared out among all garments by their days. */
 export type ShareOfShade = Share<Garment>;

@@ -12,7 +12,8 @@ import {
   type ShareOfShade,
   shareOfShade,
 } from './plan.ts';
-import type { ShadeAtTable, TierAtTable } from './table.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
+import type { TierAtTable } from './table.ts';
 
 /** From where the strips of one shade can come. */
 export interface Sources {

@@ -1,6 +1,4 @@
 import { laidOn } from '../../../src/fit/fit.ts';
-import type { LotRule } from '../../../src/garment/band.ts';
-import type { StripDemand } from '../../../src/garment/need.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from '../../garments/garment/records.ts';
@@ -8,7 +6,8 @@ import { readUsableWidths, type WorkedGarment, workGarments } from '../../garmen
 import { wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
-import { type LotInUse, lotsInUse, readMeetingLots } from './lots.ts';
+import { lotsInUse, readMeetingLots } from './lots.ts';
+import type { ShadeAtTable } from './shade-at-table.ts';
 
 /** A tier as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
 export interface TierAtTable {
@@ -20,23 +19,6 @@ export interface TierAtTable {
   /** all that is cut and held for this tier, in whatever cloth and shade */
   readonly cut: readonly CutFor[];
   readonly held: readonly HeldFor[];
-}
-
-/** The strips of one shade of a tier: their size, how many, and from which lots. */
-export interface ShadeAtTable extends StripDemand {
-  readonly clothId: number;
-  readonly shadeId: number;
-  /** of the garment's whole need of this shade: all its tiers must match each other */
-  readonly lots: LotRule;
-  /** pairs of lots that may meet, where that is the rule */
-  readonly meets: readonly (readonly [number, number])[];
-  readonly cutStrips: number;
-  /** strips still wanted, 0 where more were cut than are wanted */
-  readonly leftStrips: number;
-  /** what this tier holds of this cloth and shade */
-  readonly held: readonly HeldFor[];
-  /** lots that the garment has cut or holds of this cloth and shade */
-  readonly inUse: readonly LotInUse[];
 }
 
 /** @throws {Refusal} unknown, where the garment or the tier is not in the book */

@@ -9,7 +9,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { afterShrinkage } from '../card/card.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readDyeingAdded, reckonDyeing } from './cost.ts';

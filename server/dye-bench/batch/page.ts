@@ -9,7 +9,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { Refusal } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import type { Card } from '../card/card.ts';
 import { type ShownCard, showCard } from '../card/card-show.ts';
 import { type ShownOrder, shapeOrder } from '../card/order-show.ts';

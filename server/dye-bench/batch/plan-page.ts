@@ -12,7 +12,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import type { Card } from '../card/card.ts';
 import { type ShownCard, showCard } from '../card/card-show.ts';
 import { quickChoices } from '../quick/choices.ts';

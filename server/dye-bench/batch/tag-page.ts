@@ -7,7 +7,7 @@ import { readAddress } from '../../labels/address-form.ts';
 import { type CodePicture, drawCode } from '../../labels/code-picture.ts';
 import { shortAddress } from '../../labels/things.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { cardOf } from './page.ts';

@@ -10,7 +10,7 @@ import type { Choice } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type Dye, readDye, readDyes } from './dyes.ts';
 
 const FIELDS = [

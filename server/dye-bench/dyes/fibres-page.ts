@@ -1,8 +1,9 @@
+import type { Condition } from '../../../src/dye/condition.ts';
 import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES } from '../../../src/dye/dye-class.ts';
-import { type Condition, conditionsFor } from '../../../src/dye/dye-conditions.ts';
+import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { HEAT_LIMITS } from '../../../src/dye/dye-facts.ts';
 import { capital, FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { sayMark } from '../recipe/store.ts';
 
 export interface FibresPageData {

@@ -12,7 +12,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, orProblems, Refusal } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { readBatch } from '../batch/store.ts';
 import { showGrams } from '../card/amounts-show.ts';

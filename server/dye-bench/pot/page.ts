@@ -12,7 +12,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { showClock } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readDyeLots } from '../batch/dye-lots.ts';
 import { cardOf, sayState } from '../batch/page.ts';
 import { type BatchState, readBatch, readSentLengths, stateOf } from '../batch/store.ts';

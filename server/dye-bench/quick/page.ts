@@ -12,7 +12,7 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
 import { ofVessel, saidOnce } from '../card/card.ts';

@@ -2,7 +2,7 @@ import type { Reader } from '../../database/book.ts';
 import { address, queryNumber } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import type { Typed } from '../../kit/typed.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readDyeCloths } from '../batch/dyeable.ts';
 import { newestRecipes, type RecipeRow, readRecipeRows } from './list-page.ts';
 

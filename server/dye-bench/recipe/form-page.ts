@@ -4,7 +4,7 @@ import type { Reader } from '../../database/book.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readDyes } from '../dyes/dyes.ts';
 import { MOST_ROWS, WHAT_CHOICES } from './form.ts';
 import { recipePath } from './making.ts';

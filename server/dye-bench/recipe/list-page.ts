@@ -6,7 +6,7 @@ import { queryNumber, queryText } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { dyedShadeChoices } from './form-page.ts';
 import { recipePath } from './making.ts';
 

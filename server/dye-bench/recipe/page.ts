@@ -9,7 +9,7 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { shadePath } from '../../kit/paths.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/dyes-page.ts';

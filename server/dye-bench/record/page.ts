@@ -11,7 +11,7 @@ import { showDay, showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { HOW_WORDS, type LabHow } from '../../shelf/shade/form.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayShrinkage, sayState } from '../batch/page.ts';
 import { otherLots, readRepeated } from '../batch/repeat-store.ts';
 import { type BatchState, readBatch, readSentLengths, type SentLength, stateOf } from '../batch/store.ts';

@@ -19,7 +19,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { optionalChoice } from '../quick/form.ts';
 import { optionalReading } from '../recipe/form.ts';
 

@@ -16,7 +16,7 @@ import { pencilUnits } from '../../garments/tier/working-words.ts';
 import { garmentPath, tierPath } from '../../kit/paths.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { readFreeStretches } from '../../short/supply.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import {
   canBeCut,
   deepest,

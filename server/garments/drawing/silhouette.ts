@@ -1,6 +1,6 @@
 import { axesAt } from '../../../src/garment/axes.ts';
 import { fallOf } from '../../../src/garment/fall.ts';
-import type { Form } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 
 /** Seen from the side a form is as wide as it is deep from front to back; from the front as wide as it is. */
 export type View = 'side' | 'front';

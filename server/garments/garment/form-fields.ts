@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { checkForm, type GirthPoint } from '../../../src/garment/form.ts';
+import { checkForm } from '../../../src/garment/form.ts';
+import type { GirthPoint } from '../../../src/garment/girth.ts';
 import { type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readColourDifference } from '../../../src/quantity/whole.ts';

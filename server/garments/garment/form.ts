@@ -5,7 +5,7 @@ import { garmentPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { readKept, type Typed, typedAgain } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { sayLocked } from '../versions/slip.ts';
 import { MOST_GIRTHS, USUAL_CENTI_DELTA_E } from './form-fields.ts';
 import { NO_OUTCOME, type Outcome } from './outcome.ts';

@@ -1,5 +1,5 @@
 import { dropTo, fallAt, fallOf } from '../../../src/garment/fall.ts';
-import type { Form } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import {
   aboveFloor,
   type Cover,

@@ -1,5 +1,5 @@
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
-import type { Profile } from '../../../src/garment/form.ts';
+import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/sewn.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';

@@ -1,4 +1,4 @@
-import type { Form } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { type Need, needsOf } from '../../../src/garment/need.ts';
 import { reachesOf } from '../../../src/garment/reach.ts';

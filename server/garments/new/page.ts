@@ -4,7 +4,7 @@ import { type Choice, clothChoices, shadeChoices, withBlank } from '../../kit/ch
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Body } from '../../web/body.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { countRows, type GarmentFormData, garmentFormData } from '../garment/form.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from '../garment/outcome.ts';

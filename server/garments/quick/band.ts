@@ -10,7 +10,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, Refusal } from '../../refusal.ts';
 import { readSewing, type Sewing } from '../../setup/rates/store.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { sayClothStep, showExact } from '../garment/cloth-words.ts';
 import { USUAL_TEXTS } from '../tier/parts.ts';
 import { sayWorking } from '../tier/working-words.ts';

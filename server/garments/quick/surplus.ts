@@ -9,7 +9,7 @@ import { optionalLength, optionalPercent, optionalWhole } from '../../kit/fields
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { bareUnit } from './band-form.ts';
 

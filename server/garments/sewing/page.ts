@@ -4,18 +4,16 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { type Choice, shadeChoices } from '../../kit/choices.ts';
-import { garmentPath, sewingPath, tierPath } from '../../kit/paths.ts';
+import { garmentPath, tierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import { readSewing } from '../../setup/rates/store.ts';
-import type { Page } from '../../web/page.ts';
-import { namesOf } from '../garment/names.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readGarment } from '../garment/records.ts';
-import { clothIdsOf, tiersIn, type WorkedGarment, workGarments } from '../garment/worked.ts';
+import { workGarments } from '../garment/worked.ts';
 import { tierNamesOf } from '../tier/view.ts';
-import { readClothFacts, readThreadShades } from './answer-facts.ts';
 import { type Missing, missingOf, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
-import { answersOf, massOf, sumOf, type TierAnswer, threadByColour, timeOf } from './answers.ts';
+import { massOf, sumOf, type TierAnswer, threadByColour, timeOf } from './answers.ts';
 import { type SewingCloth, shapeCloth } from './cloth.ts';
+import { readAnswers } from './summary.ts';
 import { type SewingTier, shapeSewingTier } from './tiers.ts';
 
 export interface SewingPageData {
@@ -92,27 +90,6 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
   return { view: 'garments/sewing/sewing', data, title: `Sewing of ${garment.name}`, room: 'garments' };
 }
 
-/** What a garment's answers are made of, for this page and for the summary on the garment's own. */
-function readAnswers(reader: Reader, worked: WorkedGarment) {
-  const records = tiersIn(worked.garment);
-  const found = records.flatMap((tier) => {
-    const one = worked.tiers.find(({ tierId }) => tierId === tier.id);
-    return one ? [{ tier, worked: one }] : [];
-  });
-  const cloths = readClothFacts(reader, records.flatMap(clothIdsOf));
-  const sewing = readSewing(reader);
-  const chosen = readThreadShades(
-    reader,
-    records.map(({ id }) => id),
-  );
-  const answers = answersOf(found, { cloths, sewing, threads: chosen });
-  const names = namesOf(reader, worked.garment);
-  const left = records.filter(({ id }) => !found.some(({ tier }) => tier.id === id)).map(({ name }) => name);
-  const used = new Set(worked.needs.map(({ clothId }) => clothId));
-  const usedCloths = new Map([...cloths].filter(([id]) => used.has(id)));
-  return { answers, names, cloths: usedCloths, sewing, chosen, left };
-}
-
 function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData['totals'] {
   const sum = (of: (answer: TierAnswer) => number) => sumOf(answers.map(of));
   const length = (of: (answer: TierAnswer) => number) => showLength(sum(of), units, 'up');
@@ -130,26 +107,6 @@ function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData[
     { label: 'Cloth weighs', text: sayMass(massOf(answers.map(({ mass }) => mass)), units) },
     { label: 'Sewing time', text: sayTime(timeOf(answers)) },
   ];
-}
-
-/** The few figures of it that stand on the garment's page. */
-export interface SewingSummary {
-  readonly href: string;
-  readonly mass: string;
-  readonly seams: number;
-  readonly time: string;
-}
-
-/** null where no tier can be worked out. */
-export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Units): SewingSummary | null {
-  const { answers } = readAnswers(reader, worked);
-  if (answers.length === 0) return null;
-  return {
-    href: sewingPath(worked.garment.code),
-    mass: sayMass(massOf(answers.map(({ mass }) => mass)), units),
-    seams: sumOf(answers.map(({ sewing }) => sewing.seams)),
-    time: sayTime(timeOf(answers)),
-  };
 }
 
 function sayCones({ cones, exact }: { cones: number; exact: boolean }, complete: boolean): string {

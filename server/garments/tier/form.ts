@@ -1,16 +1,17 @@
 import { type Cover, coversOf } from '../../../src/garment/reach.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Choice, clothChoices, shadeChoices, withBlank } from '../../kit/choices.ts';
+import { type Choice, withBlank } from '../../kit/choices.ts';
 import { garmentPath, tierPath, tierPlace } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { countRows } from '../garment/form.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 import { asTier, tiersIn } from '../garment/worked.ts';
-import { MOST_BLOCKS, type TierChoices } from './fields.ts';
+import { readTierChoices } from './choices.ts';
+import { MOST_BLOCKS } from './fields.ts';
 import { edgeChoices, openParts, USUAL_TEXTS } from './parts.ts';
 import type { Preview } from './preview.ts';
 import { tierTexts } from './texts.ts';
@@ -56,25 +57,6 @@ export interface TierFormState {
   readonly typed: Typed | null;
   readonly preview: Preview;
   readonly inUse: string;
-}
-
-/** What a tier may be made of and hang from: any other tier that is in, whatever that one hangs from. */
-export function readTierChoices(reader: Reader, garment: Garment, tierId: number): TierChoices {
-  const others = tiersIn(garment).filter(({ id }) => id !== tierId);
-  return {
-    cloths: clothChoices(reader),
-    shades: shadeChoices(reader),
-    hangs: [
-      { value: 'form', label: 'the form, at the drop given' },
-      { value: 'foundation', label: 'the foundation layer, at the drop given' },
-      ...others.map(({ id, name }) => ({ value: `edge-${id}`, label: `the lower edge of ${name}` })),
-      ...others.map(({ id, name }) => ({
-        value: `face-${id}`,
-        label: `the face of ${name}, at the height given`,
-      })),
-    ],
-    ratios: others.map(({ id, name }) => ({ value: String(id), label: `the flat length of ${name}` })),
-  };
 }
 
 /** The form of a tier: the usual figures, as the book has it, or as it was typed. */

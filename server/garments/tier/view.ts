@@ -8,6 +8,7 @@ import type { CutFor, HeldFor } from '../garment/done.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
 import { differences, showStrip, type WantedNow } from '../versions/differences.ts';
+import type { TierNames } from './names.ts';
 import { sayWorking } from './working-words.ts';
 
 /** A tier worked out, ready to print. */
@@ -141,9 +142,6 @@ export function wantedNow(worked: WorkedTier): WantedNow[] {
 export function sayLots(lots: LotRule): string {
   return { one: 'one lot', meet: 'lots that meet', any: 'any lots' }[lots];
 }
-
-/** The name of a tier of the garment by its number. */
-export type TierNames = (tierId: number) => string;
 
 export function tierNamesOf({ tiers }: Pick<Garment, 'tiers'>): TierNames {
   return (tierId) => tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';

@@ -6,7 +6,7 @@ import type { Chip } from '../../kit/chip.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { drawElevations, type Elevation } from '../drawing/elevation.ts';
 import { type Names, readNames, shadesOf } from '../garment/names.ts';
 import { type Garment, readGarment, readOpenGarments } from '../garment/records.ts';

@@ -2,7 +2,7 @@ import { copyPath, garmentPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import type { Garment } from '../garment/records.ts';
 import { tiersIn } from '../garment/worked.ts';
 

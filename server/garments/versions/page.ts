@@ -3,7 +3,7 @@ import type { Reader } from '../../database/book.ts';
 import { type Pager, sliceOf } from '../../kit/paging.ts';
 import { comparePath, garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readNames } from '../garment/names.ts';
 import { readGarment } from '../garment/records.ts';
 import { type Change, changesBetween, sayChange } from './changes.ts';

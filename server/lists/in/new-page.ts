@@ -3,7 +3,7 @@ import type { Tx } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 
 export const MOST_FILE_MB = 32;
 

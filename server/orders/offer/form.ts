@@ -31,7 +31,7 @@ import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_BOLT_TICKS } from '../order/form.ts';
 import { readOffer } from './offers.ts';

@@ -6,7 +6,7 @@ import { receiptPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
 import {
   isLate,

@@ -4,7 +4,7 @@ import type { Book } from '../../database/book.ts';
 import { dayOf, showDay } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type OrderPageData, orderPage } from './page.ts';
 import { type Order, type OrderLine, readOrder } from './queries.ts';
 import { orderTotals } from './sums.ts';

@@ -5,8 +5,8 @@ import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import { showPerLength } from '../offer/put-up-words.ts';
 import type { Order } from '../order/queries.ts';
+import type { ReceiveForm } from './form.ts';
 import { cameOf, landedOf } from './landing.ts';
-import type { ReceiveForm } from './receive.ts';
 
 /** What a delivery comes to before it is put on the shelf. */
 export interface LandedView {

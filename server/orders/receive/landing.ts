@@ -5,7 +5,7 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import { MOST_PRICE_MINOR, optionalMoney, optionalPercent } from '../../kit/fields.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { sharedByField } from '../../shelf/receive/page.ts';
+import { sharedByField } from '../../shelf/receive/rows.ts';
 import type { Order, OrderLine } from '../order/queries.ts';
 
 /** What comes on top of the goods of one delivery: freight in the order's currency, tax, and how freight is shared. */

@@ -1,24 +1,23 @@
-import { z } from 'zod';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { type Choice, chosenField, placeChoices, withBlank } from '../../kit/choices.ts';
-import { optionalMoney, optionalText, rowsField } from '../../kit/fields.ts';
+import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
 import { receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import { listOf } from '../../shelf/receive/page.ts';
+import { listOf } from '../../kit/words.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
-import { MOST_COST_MINOR, MOST_ROWS, measuredFields, rowForEach } from '../../shelf/receive/rows.ts';
+import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { showBolts } from '../offer/put-up-words.ts';
-import { type Order, type OrderLine, readOrder, refuseUnless } from '../order/queries.ts';
-import { DELIVERY_FIELDS, refuseAfterAnother, refuseMoreThanOrdered, shapeDelivery } from './again.ts';
+import { type OrderLine, readOrder, refuseUnless } from '../order/queries.ts';
+import { refuseAfterAnother, refuseMoreThanOrdered, shapeDelivery } from './again.ts';
 import { type LandedView, shapeLanded } from './cost.ts';
-import { cameOf, landedOf, type OnTopTyped, onTopFields, typedOnTop } from './landing.ts';
+import type { ReceiveForm } from './form.ts';
+import { cameOf, landedOf, type OnTopTyped, typedOnTop } from './landing.ts';
 
 /** Rows drawn for each line that is awaited by the length; bolts get a row each, up to so many. */
 const ROWS_A_LINE = 3;
@@ -61,40 +60,6 @@ interface TypedPiece {
   readonly usable_width: string;
   readonly place_id: string;
   readonly price: string;
-}
-
-export function receiveForm(reader: Reader, asker: Asker, order: Order) {
-  const lines = order.lines.map((line) => ({ value: String(line.id), label: line.clothName }));
-  const row = z.strictObject({
-    line_id: chosenField(lines, 'a line of the order'),
-    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR }),
-    ...measuredFields(asker.units, placeChoices(reader)),
-  });
-  return z.strictObject({
-    note: optionalText({ max: 2000, lines: true }),
-    ...onTopFields(order),
-    ...DELIVERY_FIELDS,
-    pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_ROWS, what: 'pieces' })),
-  });
-}
-
-export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
-
-/**
- * A row names its order line in a hidden field, which alone makes it no piece. The mill's lot and the place that
- * are left blank under a filled row of the same line are the same as there.
- */
-function takeFilled(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  let above: Record<string, unknown> = {};
-  return Array.from(raw, (row: Record<string, unknown> | undefined) => {
-    const { line_id, ...measured } = row ?? {};
-    if (Object.values(measured).every((text) => text === '' || text === undefined)) return {};
-    const same = above.line_id === line_id;
-    const take = (name: string) => (same && !measured[name] ? above[name] : measured[name]);
-    above = { ...measured, line_id, mill_lot: take('mill_lot'), place_id: take('place_id') };
-    return above;
-  });
 }
 
 /** What came of an order: rows under every line, the awaited lines first. */

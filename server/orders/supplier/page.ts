@@ -8,7 +8,7 @@ import { showDay } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 import { count } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type Offer, readOffer, readOfferHistory, readOffers, readOffersAside } from '../offer/offers.ts';
 import { showPutUps } from '../offer/put-up-words.ts';
 import { readOtherTerms, readTerms, sayTerms, typedTerms } from '../offer/terms.ts';

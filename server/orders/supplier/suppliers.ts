@@ -7,7 +7,7 @@ import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { count } from '../../shelf/piece/pieces.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 
 export const SUPPLIER_FORM = z.strictObject({
   name: textField({ max: 120, label: 'The name' }),

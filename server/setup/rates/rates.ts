@@ -8,7 +8,7 @@ import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { readKept, type Typed } from '../../kit/typed.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { JOB_FIELDS } from './form.ts';
 import { type JobRates, ratesOf, readSewing, type Sewing } from './store.ts';
 import { JOB_WORDS, ratesPath, STITCH_WORDS, sayThread, sayThreads } from './words.ts';

@@ -9,7 +9,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { countTyped } from '../../web/typed-rows.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
 import { asTyped, type Cloth, type ClothFacts, readCloth, readContent, showCloth } from './cloth.ts';

@@ -5,7 +5,7 @@ import { type Choice, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
 
 /**

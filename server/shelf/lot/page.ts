@@ -7,7 +7,7 @@ import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import {
   longest,
   longestFreeFirst,

@@ -8,7 +8,7 @@ import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/page.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
 import { type FlawRow, shapeFlaws } from './flaw-form.ts';

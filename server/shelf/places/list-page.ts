@@ -1,7 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type PieceRow, selectPieces, shapePieces } from '../piece/pieces.ts';
 
 export interface PlaceListData {

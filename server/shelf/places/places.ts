@@ -6,7 +6,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 
 export const PLACE_FORM = z.strictObject({ name: textField({ max: 60, label: 'The name' }) });
 type PlaceForm = z.output<typeof PLACE_FORM>;

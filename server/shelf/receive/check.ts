@@ -9,7 +9,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { type Cloth, readCloth } from '../cloth/cloth.ts';
 import { count } from '../piece/pieces.ts';
 import { chipOf, readShade } from '../shade/shade.ts';

@@ -5,7 +5,7 @@ import { receiptPath } from '../../kit/paths.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readInspections } from '../inspection/inspection.ts';
 import { type Judged, judge } from '../inspection/judged.ts';
 import { count } from '../piece/pieces.ts';

@@ -4,13 +4,14 @@ import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { queryText } from '../../kit/address.ts';
 import { optionalChosen, withBlank } from '../../kit/choices.ts';
-import { choiceField, MOST_PRICE_MINOR, optionalMoney, optionalText } from '../../kit/fields.ts';
+import { MOST_PRICE_MINOR, optionalMoney, optionalText } from '../../kit/fields.ts';
 import { receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
+import { listOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { count } from '../piece/pieces.ts';
 import { type ReceivedPiece, receivePieces } from './receiving.ts';
 import {
@@ -19,6 +20,7 @@ import {
   type ReceivingChoices,
   receivedRows,
   receivingChoices,
+  sharedByField,
   type TypedPiece,
   typedPieces,
 } from './rows.ts';
@@ -36,13 +38,6 @@ export function deliveryForm(reader: Reader, asker: Asker) {
 }
 
 export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
-
-/** How freight is shared by the pieces of a delivery; by what they cost where nobody says. */
-export function sharedByField() {
-  return choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
-    by === 'length' ? ('length' as const) : ('value' as const),
-  );
-}
 
 /** What each piece costs where it lies, in the order of the pieces: its price and its share of the freight. */
 export function costsOfDelivery(form: DeliveryForm, pieces: readonly ReceivedPiece[], currency: string) {
@@ -130,13 +125,4 @@ export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answe
     location: receiptPath(receiptId),
     said: `${count(pieces.length, 'piece')} put on the shelf: ${listOf(codes)}.`,
   };
-}
-
-/** "B1", "B1 and B2", "B1, B2 and B3"; a long list names its ends. */
-export function listOf(codes: readonly string[]): string {
-  const [first = '', ...rest] = codes;
-  const last = rest.pop();
-  if (last === undefined) return first;
-  if (rest.length > 6) return `${first} to ${last}`;
-  return `${[first, ...rest].join(', ')} and ${last}`;
 }

@@ -6,7 +6,7 @@ import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } f
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readInspections } from '../inspection/inspection.ts';
 import { type Judged, judge } from '../inspection/judged.ts';
 import { count } from '../piece/pieces.ts';

@@ -169,3 +169,10 @@ export function typedPieces(typed: Typed, least: number): TypedPiece[] {
 export function rowsIn(typed: Typed): number {
   return Math.min(countTyped(typed, 'pieces'), MOST_ROWS);
 }
+
+/** How freight is shared by the pieces of a delivery; by what they cost where nobody says. */
+export function sharedByField() {
+  return choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
+    by === 'length' ? ('length' as const) : ('value' as const),
+  );
+}

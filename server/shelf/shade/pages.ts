@@ -9,7 +9,7 @@ import { clothPath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
 import { HOW_CHOICES } from './form.ts';
 import { asTyped, colourOf, isOffScreen, readShade, type Shade, sayColour } from './shade.ts';

@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { Reader } from '../../database/book.ts';
 import { batchPath, garmentPath, lotPath, orderPath, piecePath } from '../../kit/paths.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import { findPiece } from '../piece/piece.ts';
 
 export interface FindPageData {

@@ -5,7 +5,7 @@ import { address, queryNumber } from '../../kit/address.ts';
 import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Asker } from '../../web/house.ts';
-import type { Page } from '../../web/page.ts';
+import type { Page } from '../../web/page-frame.ts';
 import {
   longest,
   longestFreeFirst,

@@ -1,8 +1,8 @@
+import { listOf } from '../../../server/kit/words.ts';
 import { describe, expect, it } from 'vitest';
 import { address } from '../../../server/kit/address.ts';
 import { shadeChip } from '../../../server/kit/chip.ts';
 import { sliceOf } from '../../../server/kit/paging.ts';
-import { listOf } from '../../../server/shelf/receive/page.ts';
 import { fillDown } from '../../../server/shelf/receive/rows.ts';
 
 describe('filling down', () => {

@@ -1,4 +1,5 @@
-import type { NeedView, PlanPageData } from '../../../../server/cutting-table/plan/page.ts';
+import type { NeedView } from '../../../../server/cutting-table/plan/need-view.ts';
+import type { PlanPageData } from '../../../../server/cutting-table/plan/page.ts';
 import type { PlanView } from '../../../../server/cutting-table/plan/proposals.ts';
 import { makeGarment, makeTierOf, stockOf } from '../../garments/making.ts';
 import type { Stock, TestHouse } from '../../support.ts';

@@ -1,0 +1,64 @@
+import { showLength } from '../../src/quantity/length-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
+import type { Reader } from '../database/book.ts';
+import type { Chip } from '../kit/chip.ts';
+import { readClothNames, readShadeNames, type ShadeName } from '../shelf/names.ts';
+import type { Asker } from '../web/house.ts';
+import type { ClothCost } from './garment-cost.ts';
+/** What a garment costs in all, and by cloth and shade. */
+export interface CostSums {
+  readonly planned: string;
+  /** cloths and shades that no price is known of */
+  readonly unpriced: number;
+  readonly committed: string;
+  readonly spent: string;
+  readonly left: string;
+  readonly rows: readonly CostRow[];
+}
+
+export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker): CostSums {
+  const money = (minor: number) => showMoney(minor, asker.currency);
+  const cloths = readClothNames(reader, [...new Set(costs.map(({ clothId }) => clothId))]);
+  const shades = readShadeNames(reader);
+  return {
+    planned: money(sumOf(costs, ({ plannedMinor }) => plannedMinor ?? 0)),
+    unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
+    committed: money(sumOf(costs, ({ heldMinor }) => heldMinor)),
+    spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
+    left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
+    rows: costs.map((cost) => ({
+      cloth: cloths.get(cost.clothId)?.name ?? '',
+      chip: chipOf(shades.get(cost.shadeId)),
+      plannedLength:
+        cost.plannedTicks === null
+          ? 'a strip is too large'
+          : showLength(cost.plannedTicks, asker.units, 'up'),
+      planned: cost.plannedMinor === null ? 'no price known' : money(cost.plannedMinor),
+      priceFrom:
+        cost.price === null ? '' : { shelf: 'as on the shelf', order: 'as last ordered' }[cost.price.from],
+      held: cost.heldTicks === 0 ? '' : money(cost.heldMinor),
+      cut: cost.cutTicks === 0 ? '' : money(cost.spentMinor),
+      left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
+    })),
+  };
+}
+
+interface CostRow {
+  readonly cloth: string;
+  readonly chip: Chip;
+  readonly plannedLength: string;
+  readonly planned: string;
+  readonly priceFrom: string;
+  readonly held: string;
+  readonly cut: string;
+  readonly left: string;
+}
+
+export function sumOf(costs: readonly ClothCost[], of: (cost: ClothCost) => number): number {
+  return costs.reduce((sum, cost) => sum + of(cost), 0);
+}
+
+function chipOf(shade: ShadeName | undefined): Chip {
+  if (!shade) throw new Error('a cost is of a shade that is in the book');
+  return { colour: shade.colour, name: shade.name };
+}

@@ -1,0 +1,49 @@
+import type { Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { sewingPath } from '../../kit/paths.ts';
+import { readSewing } from '../../setup/rates/store.ts';
+import { namesOf } from '../garment/names.ts';
+import { clothIdsOf, tiersIn, type WorkedGarment } from '../garment/worked.ts';
+import { readClothFacts, readThreadShades } from './answer-facts.ts';
+import { sayMass, sayTime } from './answer-words.ts';
+import { answersOf, massOf, sumOf, timeOf } from './answers.ts';
+/** The few figures of it that stand on the garment's page. */
+export interface SewingSummary {
+  readonly href: string;
+  readonly mass: string;
+  readonly seams: number;
+  readonly time: string;
+}
+
+/** null where no tier can be worked out. */
+export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Units): SewingSummary | null {
+  const { answers } = readAnswers(reader, worked);
+  if (answers.length === 0) return null;
+  return {
+    href: sewingPath(worked.garment.code),
+    mass: sayMass(massOf(answers.map(({ mass }) => mass)), units),
+    seams: sumOf(answers.map(({ sewing }) => sewing.seams)),
+    time: sayTime(timeOf(answers)),
+  };
+}
+
+/** What a garment's answers are made of, for this page and for the summary on the garment's own. */
+export function readAnswers(reader: Reader, worked: WorkedGarment) {
+  const records = tiersIn(worked.garment);
+  const found = records.flatMap((tier) => {
+    const one = worked.tiers.find(({ tierId }) => tierId === tier.id);
+    return one ? [{ tier, worked: one }] : [];
+  });
+  const cloths = readClothFacts(reader, records.flatMap(clothIdsOf));
+  const sewing = readSewing(reader);
+  const chosen = readThreadShades(
+    reader,
+    records.map(({ id }) => id),
+  );
+  const answers = answersOf(found, { cloths, sewing, threads: chosen });
+  const names = namesOf(reader, worked.garment);
+  const left = records.filter(({ id }) => !found.some(({ tier }) => tier.id === id)).map(({ name }) => name);
+  const used = new Set(worked.needs.map(({ clothId }) => clothId));
+  const usedCloths = new Map([...cloths].filter(([id]) => used.has(id)));
+  return { answers, names, cloths: usedCloths, sewing, chosen, left };
+}
