@@ -1,5 +1,5 @@
 import { finishBatch, finishForm } from '../server/dye-bench/batch/finish.ts';
-import { planBatch, planForm, vesselChoices } from '../server/dye-bench/batch/plan.ts';
+import { batchPlanForm, planBatch, vesselChoices } from '../server/dye-bench/batch/plan.ts';
 import { readBatch, readSentLengths } from '../server/dye-bench/batch/store.ts';
 import { startBatch } from '../server/dye-bench/batch/verbs.ts';
 import { newRecipeForm, versionForm } from '../server/dye-bench/recipe/form.ts';
@@ -90,7 +90,7 @@ export function plan(
     note: batch.note ?? '',
   };
   const key = hand.fillsIn(when, batch.who, asked, {
-    schema: ({ units }) => planForm(units, vesselChoices(hand.book)),
+    schema: ({ units }) => batchPlanForm(units, vesselChoices(hand.book)),
     write: (tx, form, { units }) => planBatch(tx, form, units),
   });
   return hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';

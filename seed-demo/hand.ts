@@ -5,11 +5,11 @@ import { readUnits, readWorkroom } from '../server/kit/workroom.ts';
 import { undoRequest } from '../server/ledger/undo.ts';
 import { readBody } from '../server/web/body.ts';
 import type { Asker } from '../server/web/house.ts';
-import { type Form, readForm } from '../server/web/post.ts';
+import { type PostedForm, readForm } from '../server/web/post.ts';
 
 /** One form of the app: how it is read, for whoever fills it in, and what it writes. */
 export interface Task<T> {
-  schema(asker: Asker): Form<T>['schema'];
+  schema(asker: Asker): PostedForm<T>['schema'];
   write(tx: Tx, form: T, asker: Asker, typed: Typed): Answer;
 }
 

@@ -1,5 +1,5 @@
 import { hashOfJob, keepPlan } from '../server/cut-plans/answers.ts';
-import { holdPlan, planForm } from '../server/cutting-table/plan/holding.ts';
+import { holdPlan, planToHoldForm } from '../server/cutting-table/plan/holding.ts';
 import { readPlanNeeds } from '../server/cutting-table/plan/need.ts';
 import { readGarment } from '../server/garments/garment/records.ts';
 import { flawForm, markFlaw } from '../server/shelf/piece/flaw-form.ts';
@@ -30,7 +30,7 @@ export function planTulle(hand: Hand): void {
     flaws: 'straddle',
   };
   hand.fillsIn(hand.minutesAgo(23), 'Fenn', asked, {
-    schema: planForm,
+    schema: planToHoldForm,
     write: (tx, form, asker) => holdPlan(tx, garment.code, form, asker),
   });
 }

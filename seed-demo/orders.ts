@@ -1,7 +1,7 @@
-import { receiveForm } from '../server/orders/receive/form.ts';
 import { draftOrder, orderForm } from '../server/orders/order/form.ts';
 import { sendOrder } from '../server/orders/order/page.ts';
 import { readOrder } from '../server/orders/order/queries.ts';
+import { receiveForm } from '../server/orders/receive/form.ts';
 import { receiveOrder } from '../server/orders/receive/receive.ts';
 import type { Hand } from './hand.ts';
 

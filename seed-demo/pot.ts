@@ -1,6 +1,6 @@
 import { PH, STEP_DONE, TEMPERATURE } from '../server/dye-bench/pot/log-forms.ts';
 import { finishStep, logReading, readAtThePot } from '../server/dye-bench/pot/log-verbs.ts';
-import { judge, keepSwatch, RESULT, SWATCH } from '../server/dye-bench/record/forms.ts';
+import { judgeShade, keepSwatch, RESULT, SWATCH } from '../server/dye-bench/record/forms.ts';
 import type { Hand } from './hand.ts';
 
 /** How one bath went: each step takes its minutes but those that took longer. */
@@ -138,7 +138,7 @@ export function verdict(hand: Hand, when: string, who: string, code: string, not
     { result: 'accepted', result_note: note },
     {
       schema: () => RESULT,
-      write: (tx, form) => judge(tx, code, form),
+      write: (tx, form) => judgeShade(tx, code, form),
     },
   );
 }

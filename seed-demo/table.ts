@@ -3,13 +3,13 @@ import { holdForm, holdForTier, releaseForm, releaseForTier } from '../server/cu
 import { placeChoices } from '../server/kit/choices.ts';
 import {
   giveBack,
-  recount,
   recountForm,
   returnForm,
-  split,
   splitForm,
-  writeOff,
   writeOffForm,
+  writeOffFromForm,
+  writeRecount,
+  writeSplit,
 } from '../server/shelf/piece/forms.ts';
 import type { Hand } from './hand.ts';
 
@@ -119,7 +119,7 @@ export function countAgain(hand: Hand, when: string, asked: OnShelf): void {
     { length: asked.length, why: asked.why },
     {
       schema: ({ units }) => recountForm(units),
-      write: (tx, form, asker) => recount(tx, id, form, asker),
+      write: (tx, form, asker) => writeRecount(tx, id, form, asker),
     },
   );
 }
@@ -132,7 +132,7 @@ export function writeOffPart(hand: Hand, when: string, asked: OnShelf): void {
     { length: asked.length, why: asked.why },
     {
       schema: ({ units }) => writeOffForm(units),
-      write: (tx, form, asker) => writeOff(tx, id, form, asker),
+      write: (tx, form, asker) => writeOffFromForm(tx, id, form, asker),
     },
   );
 }
@@ -156,6 +156,6 @@ export function splitOff(hand: Hand, when: string, asked: OnShelf & { readonly p
   const form = { length: asked.length, place_id: hand.id('place', asked.place), why: asked.why };
   hand.fillsIn(when, asked.who, form, {
     schema: ({ units }) => splitForm(units, placeChoices(hand.book)),
-    write: (tx, read, asker) => split(tx, id, read, asker),
+    write: (tx, read, asker) => writeSplit(tx, id, read, asker),
   });
 }

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Bolt, Cure } from '../../src/cut-plan/cures.ts';
+import type { ClothToBuy, Cure } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Otherwise, Wish } from '../../src/cut-plan/otherwise.ts';
 import { comparePlans } from '../../src/cut-plan/plan.ts';
@@ -39,7 +39,7 @@ export function planOfHash(hash: string): KnownPlan | null {
   return find(hash)?.plan ?? null;
 }
 
-export function knownCures(job: PlanJob, bolt: Bolt | null): readonly Cure[] | null {
+export function knownCures(job: PlanJob, bolt: ClothToBuy | null): readonly Cure[] | null {
   return find(hashOfJob(job))?.cures.get(JSON.stringify(bolt)) ?? null;
 }
 
@@ -57,7 +57,7 @@ export function keepPlan(job: PlanJob, found: KnownPlan): void {
   answers.plan = plan;
 }
 
-export function keepCures(job: PlanJob, bolt: Bolt | null, cures: readonly Cure[]): void {
+export function keepCures(job: PlanJob, bolt: ClothToBuy | null, cures: readonly Cure[]): void {
   findOrMake(hashOfJob(job)).cures.set(JSON.stringify(bolt), cures);
 }
 

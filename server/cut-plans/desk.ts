@@ -1,4 +1,4 @@
-import type { Bolt } from '../../src/cut-plan/cures.ts';
+import type { ClothToBuy } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { MOST_MORE_BP, type Wish } from '../../src/cut-plan/otherwise.ts';
 import { Refusal } from '../refusal.ts';
@@ -50,7 +50,7 @@ export class PlanDesk {
   }
 
   /** Has it found out what would cure a short plan. */
-  askCures(job: PlanJob, bolt: Bolt | null): void {
+  askCures(job: PlanJob, bolt: ClothToBuy | null): void {
     const short = knownPlan(job)?.plan;
     if (!short || knownCures(job, bolt)) return;
     const hash = hashOfJob(job);

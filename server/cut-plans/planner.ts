@@ -8,7 +8,7 @@ import { type Proved, withProved } from '../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
 import { Refusal } from '../refusal.ts';
 import { startThread } from '../thread.ts';
-import type { Asked, Task, Told } from './thread.ts';
+import type { PlanAnswer, PlanQuestion, Task } from './thread.ts';
 
 export interface PlanRequest {
   readonly job: PlanJob;
@@ -21,13 +21,13 @@ export interface PlanRequest {
 }
 
 /** A plan, and where planning ended before its time, why, in a sentence; '' where it ended well. */
-export interface Planned {
+export interface PlannedCuts {
   readonly plan: CutPlan;
   readonly stopped: string;
 }
 
 /** What came of a task: a plan, or what the thread told of a job whose plan is known. */
-type Found = Planned | Extract<Told, { kind: 'otherwise' | 'cures' }>;
+type Found = PlannedCuts | Extract<PlanAnswer, { kind: 'otherwise' | 'cures' }>;
 
 interface Waiting extends PlanRequest {
   readonly id: number;
@@ -59,7 +59,7 @@ export class Planner {
   #isClosed = false;
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
-  plan(request: PlanRequest): Promise<Planned> {
+  plan(request: PlanRequest): Promise<PlannedCuts> {
     const { onShorter = false } = request;
     return this.#queue(request, { kind: 'plan', onShorter }).then((found) => {
       if ('plan' in found) return found;
@@ -147,20 +147,20 @@ export class Planner {
       allowedMs + GRACE_MS,
     );
     const { id, job, seconds, task } = next;
-    worker.postMessage({ id, job, seconds, task } satisfies Asked);
+    worker.postMessage({ id, job, seconds, task } satisfies PlanQuestion);
   }
 
   #startThread(): Worker {
     const worker = startThread(THREAD);
     worker.unref();
-    worker.on('message', (told: Told) => this.#hear(told));
+    worker.on('message', (told: PlanAnswer) => this.#hear(told));
     worker.on('error', () => this.#lose(worker));
     worker.on('exit', () => this.#lose(worker));
     this.#worker = worker;
     return worker;
   }
 
-  #hear(told: Told): void {
+  #hear(told: PlanAnswer): void {
     const current = this.#current;
     if (!current || told.id !== current.id) return;
     if (told.kind === 'better') {
@@ -223,7 +223,7 @@ export class Planner {
 }
 
 /** The best plan that was told, with the most that was proved of it. */
-function foundBy(bytes: Uint8Array, proved: readonly Proved[], why: string): Planned {
+function foundBy(bytes: Uint8Array, proved: readonly Proved[], why: string): PlannedCuts {
   const plan: Cutting = deserialize(bytes);
   return { plan: withProved(plan, proved), stopped: sayStopped(why) };
 }

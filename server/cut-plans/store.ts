@@ -16,7 +16,7 @@ const slitSchema = z.object({
   stack: z.number().int().positive(),
   strips: z.number().int().positive(),
 });
-export type Slit = z.output<typeof slitSchema>;
+export type StoredSlit = z.output<typeof slitSchema>;
 
 /** Held: what its tiers hold covers it. Out: that is gone, and it can no longer be cut as planned. */
 export type LayState = 'held' | 'cut' | 'out';
@@ -30,7 +30,7 @@ export interface StoredLay {
   readonly lotId: number;
   readonly fromTicks: number;
   readonly lengthTicks: number;
-  readonly slits: readonly Slit[];
+  readonly slits: readonly StoredSlit[];
   /** what it gives each tier, and how much of its length is held for that tier */
   readonly parts: readonly LayPart[];
   readonly state: LayState;
@@ -93,7 +93,7 @@ export function asWantedNow(
   demands: readonly StripDemand[],
   cut: readonly { readonly tierId: number; readonly count: number }[],
 ): StoredPlan {
-  const isWanted = (slit: Slit) =>
+  const isWanted = (slit: StoredSlit) =>
     demands.some(
       ({ tierId, depthTicks, lengthTicks }) =>
         tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,

@@ -1,6 +1,6 @@
 import { serialize } from 'node:v8';
 import { parentPort } from 'node:worker_threads';
-import { type Bolt, type Cure, curesOf } from '../../src/cut-plan/cures.ts';
+import { type ClothToBuy, type Cure, curesOf } from '../../src/cut-plan/cures.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
 import { onShorterPieces } from '../../src/cut-plan/finishing.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
@@ -23,10 +23,10 @@ export type Task =
       readonly least: CutPlan;
       readonly mostMoreBp: number;
     }
-  | { readonly kind: 'cures'; readonly short: CutPlan; readonly bolt: Bolt | null };
+  | { readonly kind: 'cures'; readonly short: CutPlan; readonly bolt: ClothToBuy | null };
 
 /** What the thread is asked: a job, what of it, and the seconds where a person set them. */
-export interface Asked {
+export interface PlanQuestion {
   readonly id: number;
   readonly job: PlanJob;
   readonly seconds: number | null;
@@ -37,7 +37,7 @@ export interface Asked {
  * What it tells: every better plan on the way and what is proved, then what was asked for, or why there is none. Plans
  * on the way are bytes, as the thread of the pages reads only the last of them, and only where it must.
  */
-export type Told =
+export type PlanAnswer =
   | { readonly id: number; readonly kind: 'better'; readonly bytes: Uint8Array<ArrayBuffer> }
   | { readonly id: number; readonly kind: 'proved'; readonly proved: Proved }
   | { readonly id: number; readonly kind: 'done'; readonly plan: CutPlan }
@@ -47,11 +47,11 @@ export type Told =
 
 const solver = await loadProgramSolver();
 
-parentPort?.on('message', ({ id, job, seconds, task }: Asked) => {
-  const tell = (told: Told) => parentPort?.postMessage(told);
+parentPort?.on('message', ({ id, job, seconds, task }: PlanQuestion) => {
+  const tell = (told: PlanAnswer) => parentPort?.postMessage(told);
   const tellBetter = betterTeller(job, (plan) => {
     const bytes = Uint8Array.from(serialize(plan));
-    parentPort?.postMessage({ id, kind: 'better', bytes } satisfies Told, [bytes.buffer]);
+    parentPort?.postMessage({ id, kind: 'better', bytes } satisfies PlanAnswer, [bytes.buffer]);
   });
   try {
     const endMs = performance.now() + (seconds ?? 0) * 1000;

@@ -5,7 +5,7 @@ import type { Clock } from './book.ts';
 import { driverCode } from './driver-errors.ts';
 import { CannotOpen, sizeOf } from './folder.ts';
 import { putInPlace } from './make.ts';
-import { migrate, type Step } from './migrate.ts';
+import { type MigrationStep, migrate } from './migrate.ts';
 
 // The copy, the changed pages in the write-ahead file, and the book as it grows by them: three times the book at most.
 const TIMES_THE_BOOK = 3;
@@ -28,7 +28,7 @@ export async function bringUpToDate(
   connection: BetterSqlite3.Database,
   file: string,
   from: number,
-  steps: readonly Step[],
+  steps: readonly MigrationStep[],
   { clock, room }: { readonly clock: Clock; readonly room: Room },
 ): Promise<void> {
   const needed = TIMES_THE_BOOK * (sizeOf(file) + sizeOf(`${file}-wal`)) + SPARE_BYTES;

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import BetterSqlite3 from 'better-sqlite3';
 import { driverCode } from './driver-errors.ts';
-import type { Step } from './migrate.ts';
+import type { MigrationStep } from './migrate.ts';
 
 /** How the pages of a file are looked through: all that is in them, or without comparing indexes to their rows. */
 export type Thoroughness = 'whole' | 'quick';
@@ -9,7 +9,7 @@ export type Thoroughness = 'whole' | 'quick';
 /** What is wrong with the file itself, a sentence each: its pages, its guards, and rows that point nowhere. */
 export function examine(
   connection: BetterSqlite3.Database,
-  steps: readonly Step[],
+  steps: readonly MigrationStep[],
   how: Thoroughness,
 ): string[] {
   return [
@@ -41,7 +41,7 @@ function tellDamage(line: string): string {
 }
 
 /** A trigger or check that is missing from the file would let the next mistake through. */
-function findLostGuards(connection: BetterSqlite3.Database, steps: readonly Step[]): string[] {
+function findLostGuards(connection: BetterSqlite3.Database, steps: readonly MigrationStep[]): string[] {
   const made = schemaOfSteps(steps);
   const held = readSchema(connection);
   const findings: string[] = [];
@@ -58,7 +58,7 @@ function findLostGuards(connection: BetterSqlite3.Database, steps: readonly Step
 const made = new Map<string, ReadonlyMap<string, string>>();
 
 /** What the steps make, worked out once for the same steps. */
-function schemaOfSteps(steps: readonly Step[]): ReadonlyMap<string, string> {
+function schemaOfSteps(steps: readonly MigrationStep[]): ReadonlyMap<string, string> {
   const hash = createHash('sha256');
   for (const { sql } of steps) hash.update(sql).update('\0');
   const key = hash.digest('hex');

@@ -2,7 +2,7 @@ import { closeSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { FILE, UNFINISHED } from './folder.ts';
-import { migrate, type Step } from './migrate.ts';
+import { type MigrationStep, migrate } from './migrate.ts';
 
 /** Leaves word that a first book is being made here, so that a start that is broken off can be made again. */
 export function beginMaking(folder: string): void {
@@ -10,7 +10,7 @@ export function beginMaking(folder: string): void {
 }
 
 /** Makes an empty book under another name, and gives it its own once it is whole and on the disk. */
-export function makeBook(folder: string, steps: readonly Step[]): void {
+export function makeBook(folder: string, steps: readonly MigrationStep[]): void {
   const unfinished = join(folder, UNFINISHED);
   for (const path of [unfinished, `${unfinished}-journal`]) rmSync(path, { force: true });
   const connection = new BetterSqlite3(unfinished);

@@ -4,14 +4,14 @@ import type BetterSqlite3 from 'better-sqlite3';
 /** "Clth": marks the file as a Clothroom book. */
 export const APPLICATION_ID = 0x43_6c_74_68;
 
-export interface Step {
+export interface MigrationStep {
   readonly number: number;
   readonly name: string;
   readonly sql: string;
 }
 
 /** The frozen steps in order, read from a folder of `NNN-name.sql` files; a gap in the numbers is refused. */
-export function readSteps(folder = new URL('../../migrations/', import.meta.url)): Step[] {
+export function readMigrationSteps(folder = new URL('../../migrations/', import.meta.url)): MigrationStep[] {
   const steps = readdirSync(folder)
     .filter((file) => file.endsWith('.sql'))
     .sort()
@@ -42,7 +42,11 @@ export function inspect(connection: BetterSqlite3.Database): Found {
  * leaves the file as it was. Foreign keys are off meanwhile (they cannot be switched inside a transaction)
  * and checked before the commit.
  */
-export function migrate(connection: BetterSqlite3.Database, steps: readonly Step[], from: number): void {
+export function migrate(
+  connection: BetterSqlite3.Database,
+  steps: readonly MigrationStep[],
+  from: number,
+): void {
   connection.pragma('foreign_keys = OFF');
   try {
     connection

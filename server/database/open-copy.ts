@@ -8,7 +8,7 @@ import { examine } from './examine.ts';
 import { CannotOpen, FILE, leftBehind, sizeOf } from './folder.ts';
 import { refuseTaken } from './lock.ts';
 import { look, readThrough, TO_READ } from './look.ts';
-import { migrate, readSteps } from './migrate.ts';
+import { migrate, readMigrationSteps } from './migrate.ts';
 import { damageToTheFile, lostBook, strangeWriteAhead } from './restore.ts';
 import { isStrangeWriteAhead } from './write-ahead.ts';
 
@@ -52,7 +52,7 @@ export function openCopy(named: string, { clock }: { readonly clock: Clock }): B
 
 function openIn(place: string, original: string, clock: Clock, discard: () => void): BookCopy {
   const file = join(place, FILE);
-  const steps = readSteps();
+  const steps = readMigrationSteps();
   const found = look(file);
   if (found.kind !== 'book') throw new CannotOpen(`${original} is not a Clothroom book`);
   if (found.version > steps.length) throw new CannotOpen(`${original} was made by a newer Clothroom`);

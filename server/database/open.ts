@@ -9,7 +9,7 @@ import { CannotOpen, closeToOthers, FILE, leftBehind, prepareFolder, sizeOf } fr
 import { holdAlone, holdLock, isBusy, takenBy } from './lock.ts';
 import { isDamagedByWriteAhead, look, readThrough, TO_READ } from './look.ts';
 import { beginMaking, makeBook } from './make.ts';
-import { type Found, readSteps, type Step } from './migrate.ts';
+import { type Found, type MigrationStep, readMigrationSteps } from './migrate.ts';
 import { damageToTheFile, lostBook, strangeWriteAhead } from './restore.ts';
 import { damaged } from './trouble.ts';
 import { isStrangeWriteAhead } from './write-ahead.ts';
@@ -17,7 +17,7 @@ import { isStrangeWriteAhead } from './write-ahead.ts';
 export interface OpenOptions {
   readonly clock: Clock;
   /** Other steps than the program's own, for the tests of migration. */
-  readonly steps?: readonly Step[];
+  readonly steps?: readonly MigrationStep[];
   /** Proves what the file's own checks do not know, such as the balances; a sentence for each finding. */
   readonly prove?: (book: Book) => string[];
   /** Hears what was done to the folder. */
@@ -57,7 +57,7 @@ export async function openBook(named: string, options: OpenOptions): Promise<Boo
 async function openHeld(
   folder: string,
   left: readonly string[],
-  { steps = readSteps(), clock, prove = () => [], room = roomOnDisk }: OpenOptions,
+  { steps = readMigrationSteps(), clock, prove = () => [], room = roomOnDisk }: OpenOptions,
   release: () => void,
 ): Promise<Book> {
   const file = join(folder, FILE);
@@ -109,7 +109,7 @@ function lookAt(folder: string, file: string): Found {
 /** Looks for what is wrong before anything can be written. After a crash the indexes are compared with the rows too. */
 function examineFile(
   file: string,
-  steps: readonly Step[],
+  steps: readonly MigrationStep[],
   clock: Clock,
   prove: (book: Book) => string[],
 ): string[] {

@@ -8,7 +8,7 @@ import { handlePost } from '../web/post.ts';
 import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes/dyes.ts';
 import { dyePage, dyesPage } from './dyes/dyes-page.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
-import { quickPage } from './quick/page.ts';
+import { quickBathPage } from './quick/page.ts';
 import { typedIn } from './recipe/routes.ts';
 import {
   addVessel,
@@ -26,7 +26,7 @@ import {
 /** The quick bath, what fibres take, the workroom's dyes and vessels, and what its balance resolves. */
 export function amountRoutes(app: FastifyInstance, house: House): void {
   app.get('/dye-bench/quick', (request, reply) => {
-    const page = quickPage(typedIn(request.query), readWorkroom(house.book).balanceMg);
+    const page = quickBathPage(typedIn(request.query), readWorkroom(house.book).balanceMg);
     return sendPage(house, request, reply, page);
   });
   app.get('/dye-bench/fibres', (request, reply) => sendPage(house, request, reply, fibresPage()));

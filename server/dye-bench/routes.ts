@@ -7,8 +7,8 @@ import { amountRoutes } from './amount-routes.ts';
 import { finishBatch, finishForm } from './batch/finish.ts';
 import { finishPage } from './batch/finish-page.ts';
 import { batchPage } from './batch/page.ts';
-import { planBatch, planForm, vesselChoices } from './batch/plan.ts';
-import { planPage } from './batch/plan-page.ts';
+import { batchPlanForm, planBatch, vesselChoices } from './batch/plan.ts';
+import { batchPlanPage } from './batch/plan-page.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
 import { dyeBenchPage } from './overview.ts';
 import { logRoutes } from './pot/log-routes.ts';
@@ -39,15 +39,15 @@ function planRoutes(app: FastifyInstance, house: House): void {
   const path = '/dye-bench/batches/new';
   // Works the batch out where the address has what is needed for that; nothing is written.
   app.get(path, (request, reply) => {
-    const page = planPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
+    const page = batchPlanPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
     return sendPage(house, request, reply, page);
   });
   app.post(path, (request, reply) => {
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: planForm(asker.units, vesselChoices(house.book)),
+      schema: batchPlanForm(asker.units, vesselChoices(house.book)),
       write: (tx, form) => planBatch(tx, form, asker.units),
-      redraw: (typed) => planPage(house.book, asker, typed, 'refused'),
+      redraw: (typed) => batchPlanPage(house.book, asker, typed, 'refused'),
     });
   });
 }

@@ -7,7 +7,7 @@ import { clearanceFacts } from '../garments/garment/hem-words.ts';
 import { readNames, shadesOf } from '../garments/garment/names.ts';
 import { type Garment, readGarment } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
-import { clothIdsOf, formOf, tiersIn, workGarments } from '../garments/garment/worked.ts';
+import { clothIdsOf, formOfGarment, tiersIn, workGarments } from '../garments/garment/worked.ts';
 import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
 import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
@@ -106,7 +106,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
     form: [
       ...formFacts(garment, units).map(({ what, text }) => ({ what, text })),
-      ...clearanceFacts(formOf(garment), garment, units),
+      ...clearanceFacts(formOfGarment(garment), garment, units),
     ],
     drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),

@@ -3,7 +3,7 @@ import { readFullness } from '../../src/quantity/fullness.ts';
 import { type LengthUnit, readLength } from '../../src/quantity/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/quantity/mass.ts';
 import { readMoney } from '../../src/quantity/money.ts';
-import { readRate } from '../../src/quantity/rate.ts';
+import { readExchangeRate } from '../../src/quantity/rate.ts';
 import type { Reading } from '../../src/quantity/reading.ts';
 import { readPercent, readWhole } from '../../src/quantity/whole.ts';
 
@@ -69,7 +69,7 @@ export function currencyField(otherwise = '') {
 export function optionalRate() {
   return field((typed, refuse) => {
     if (typed.trim() === '') return null;
-    const read = readRate(typed);
+    const read = readExchangeRate(typed);
     return read.ok ? read.value : refuse(read.reason);
   });
 }

@@ -23,22 +23,22 @@ export interface TapeInput {
   units: Units;
 }
 
-export interface Stretch {
+export interface TapeStretch {
   x: number;
   width: number;
 }
 
 /** What `partials/tape` draws, in viewBox units. */
 export interface Tape {
-  free: Stretch | null;
-  held: Stretch | null;
-  used: Stretch | null;
+  free: TapeStretch | null;
+  held: TapeStretch | null;
+  used: TapeStretch | null;
   /** free and held together */
-  outline: Stretch | null;
+  outline: TapeStretch | null;
   /** one SVG path of the unit ticks above the bar */
   marks: string;
   /** where a flaw notches the lower edge */
-  notches: Stretch[];
+  notches: TapeStretch[];
   said: string;
 }
 
@@ -69,11 +69,11 @@ export function shapeTape(input: TapeInput): Tape {
 }
 
 // A millimetre of free cloth on a long scale still shows.
-function stretch(from: number, to: number): Stretch | null {
+function stretch(from: number, to: number): TapeStretch | null {
   return to > from ? { x: from, width: Math.max(round(to - from), LEAST_STRETCH) } : null;
 }
 
-function notch(at: number, end: number): Stretch {
+function notch(at: number, end: number): TapeStretch {
   const from = Math.max(0, at - NOTCH_HALF);
   return { x: round(from), width: round(Math.min(end, at + NOTCH_HALF) - from) };
 }

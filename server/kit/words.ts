@@ -10,7 +10,7 @@ export function listed(texts: readonly string[]): string {
 }
 
 /** "B1", "B1 and B2", "B1, B2 and B3"; a long list names its ends. */
-export function listOf(codes: readonly string[]): string {
+export function listCodes(codes: readonly string[]): string {
   const [first = '', ...rest] = codes;
   const last = rest.pop();
   if (last === undefined) return first;

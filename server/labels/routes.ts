@@ -9,7 +9,7 @@ import { ADDRESS_FORM, changeAddress } from './address-form.ts';
 import { labelsPage } from './overview.ts';
 import { RUN_FORM, runFormPage, startRun } from './run-form.ts';
 import { runPage, testPage } from './run-page.ts';
-import { saveSheet, sheetForm, sheetPage } from './sheet-form.ts';
+import { labelSheetPage, saveSheet, sheetForm } from './sheet-form.ts';
 import { findBatch, pathOfThing } from './things.ts';
 
 /** Labels with codes, and the short addresses that the codes hold. */
@@ -29,10 +29,10 @@ export function labelRoutes(app: FastifyInstance, house: House): void {
   );
 
   app.get('/setup/labels/sheets/new', (request, reply) =>
-    sendPage(house, request, reply, sheetPage(book, whoAsks(house, request), null)),
+    sendPage(house, request, reply, labelSheetPage(book, whoAsks(house, request), null)),
   );
   app.get('/setup/labels/sheets/:id', (request, reply) =>
-    sendPage(house, request, reply, sheetPage(book, whoAsks(house, request), idIn(request.params))),
+    sendPage(house, request, reply, labelSheetPage(book, whoAsks(house, request), idIn(request.params))),
   );
   app.get('/setup/labels/sheets/:id/test', (request, reply) =>
     sendPage(house, request, reply, testPage(book, idIn(request.params))),
@@ -44,7 +44,7 @@ export function labelRoutes(app: FastifyInstance, house: House): void {
       return handlePost(house, request, reply, {
         schema: sheetForm(asker),
         write: (tx, form) => saveSheet(tx, form, sheetId),
-        redraw: (typed) => sheetPage(book, asker, sheetId, typed),
+        redraw: (typed) => labelSheetPage(book, asker, sheetId, typed),
       });
     });
   }

@@ -111,7 +111,12 @@ export interface SheetPageData {
 }
 
 /** The form of one sheet, or of a new one. */
-export function sheetPage(reader: Reader, asker: Asker, sheetId: number | null, typed: Typed = {}): Page {
+export function labelSheetPage(
+  reader: Reader,
+  asker: Asker,
+  sheetId: number | null,
+  typed: Typed = {},
+): Page {
   const kept = sheetId === null ? null : readSheet(reader, sheetId);
   const before = kept === null ? START[unitOf(asker)] : writtenOut(kept, asker);
   const data: SheetPageData = {

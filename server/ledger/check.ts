@@ -1,6 +1,6 @@
 import type { Book } from '../database/book.ts';
 import { examine, orUnread } from '../database/examine.ts';
-import { readSteps } from '../database/migrate.ts';
+import { readMigrationSteps } from '../database/migrate.ts';
 import { findUnevenBalances, findUnevenHolds } from './check-balances.ts';
 import { findUnevenCosts } from './check-costs.ts';
 import { findImpossibleDays, findNobody } from './check-days.ts';
@@ -38,7 +38,7 @@ const ALL = [
  * that length and cost are conserved. Nothing is written or mended.
  */
 export function checkBook(book: Book): BookCheck {
-  const findings = [...examine(book.connection, readSteps(), 'whole'), ...collectFrom(book, ALL)];
+  const findings = [...examine(book.connection, readMigrationSteps(), 'whole'), ...collectFrom(book, ALL)];
   let read = { pieces: 0, entries: 0, holds: 0, requests: 0 };
   const unread = orUnread('The number of rows', () => {
     read = countRows(book);

@@ -1,8 +1,8 @@
 import * as rules from '../../src/ledger/ledger.ts';
 import type { Tx } from '../database/book.ts';
-import { allowedOr, post } from './post.ts';
+import { allowedOrRefused, post } from './post.ts';
 import { readHeldForTier, readHolds, readPiece } from './state.ts';
-import { beside, keepPlace, makePiece, type PieceRef, says } from './verbs.ts';
+import { contextOf, keepPlace, makePiece, type PieceRef, remnantBeside } from './verbs.ts';
 
 /** What a lay takes off its piece for one tier. */
 export interface TierOfLay {
@@ -13,7 +13,7 @@ export interface TierOfLay {
   readonly heldTicks: number;
 }
 
-/** A remnant kept beside the strips, and where it lay: from the free end before the lay, and from the left edge. */
+/** A remnant kept remnantBeside the strips, and where it lay: from the free end before the lay, and from the left edge. */
 export interface RestOfLay {
   readonly lengthTicks: number;
   readonly widthTicks: number;
@@ -24,7 +24,7 @@ export interface RestOfLay {
 
 export interface AskedLay {
   readonly tiers: readonly TierOfLay[];
-  /** place in `tiers` of the cut beside which what is kept is entered */
+  /** place in `tiers` of the cut remnantBeside which what is kept is entered */
   readonly carrier: number;
   readonly rests: readonly RestOfLay[];
   /** tiers whose holds on this piece may give way where more was used than planned */
@@ -34,7 +34,7 @@ export interface AskedLay {
 }
 
 /**
- * Cuts one lay: a cut for each of its tiers, whose lengths add up to what the lay takes, and what is kept beside the
+ * Cuts one lay: a cut for each of its tiers, whose lengths add up to what the lay takes, and what is kept remnantBeside the
  * strips as remnants of their own width. Of what each tier holds, the part for this lay goes and the rest stays, as
  * far as there is cloth for it.
  *
@@ -79,7 +79,7 @@ function releaseForMore(tx: Tx, pieceId: number, asked: AskedLay): void {
 function release(tx: Tx, pieceId: number, tierId: number, lengthTicks: number): void {
   if (lengthTicks <= 0) return;
   const ruling = rules.release(readHeldForTier(tx, pieceId, tierId), lengthTicks);
-  const [draft] = allowedOr(tx, readPiece(tx, pieceId), ruling, 'length');
+  const [draft] = allowedOrRefused(tx, readPiece(tx, pieceId), ruling, 'length');
   post(tx, pieceId, draft, { tierId });
 }
 
@@ -94,8 +94,8 @@ interface CutOfLay {
 function cutForOne(tx: Tx, pieceId: number, tier: TierOfLay, asked: AskedLay): CutOfLay {
   const piece = readPiece(tx, pieceId);
   const held = readHeldForTier(tx, pieceId, tier.tierId);
-  const [draft] = allowedOr(tx, piece, rules.cut(piece, held, tier.lengthTicks), 'length');
-  const context = { ...says(asked), tierId: tier.tierId, strips: tier.strips };
+  const [draft] = allowedOrRefused(tx, piece, rules.cut(piece, held, tier.lengthTicks), 'length');
+  const context = { ...contextOf(asked), tierId: tier.tierId, strips: tier.strips };
   return { tier, draft, tookTicks: -draft.heldTicks, entryId: post(tx, pieceId, draft, context) };
 }
 
@@ -104,15 +104,18 @@ function holdAgain(tx: Tx, pieceId: number, tier: TierOfLay, tookTicks: number):
   const piece = readPiece(tx, pieceId);
   const lengthTicks = Math.min(tookTicks - tier.heldTicks, rules.freeTicks(piece));
   if (lengthTicks <= 0) return;
-  const [draft] = allowedOr(tx, piece, rules.hold(piece, lengthTicks), 'length');
+  const [draft] = allowedOrRefused(tx, piece, rules.hold(piece, lengthTicks), 'length');
   post(tx, pieceId, draft, { tierId: tier.tierId });
 }
 
 function keepRest(tx: Tx, pieceId: number, carrier: CutOfLay, rest: RestOfLay, asked: AskedLay): PieceRef {
   const piece = readPiece(tx, pieceId);
-  const made = makePiece(tx, beside(piece, { placeId: rest.placeId, usableWidthTicks: rest.widthTicks }));
+  const made = makePiece(
+    tx,
+    remnantBeside(piece, { placeId: rest.placeId, usableWidthTicks: rest.widthTicks }),
+  );
   const draft = rules.keepLeftover(carrier.draft, piece.usableWidthTicks, rest);
-  post(tx, made.id, draft, says(asked), { pairId: carrier.entryId });
+  post(tx, made.id, draft, contextOf(asked), { pairId: carrier.entryId });
   keepPlace(tx, made.id, rest.alongTicks, rest.acrossTicks);
   return made;
 }

@@ -60,7 +60,7 @@ export function comingEntryId(tx: Tx, skip: number): number {
 }
 
 /** The drafts of a ruling, or the refusal in words. `field` is where the length was typed. */
-export function allowedOr<T>(tx: Tx, piece: PieceState, ruling: Ruling<T>, field: string): T {
+export function allowedOrRefused<T>(tx: Tx, piece: PieceState, ruling: Ruling<T>, field: string): T {
   if (ruling.ok) return ruling.drafts;
   throw refuse(tx, piece, ruling.denial, field);
 }

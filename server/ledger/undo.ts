@@ -31,7 +31,7 @@ function wouldStand(reader: Reader, entries: Entries): boolean {
     const held = (holds.get(hold) ?? readHeldFor(reader, entry)) + draft.heldTicks;
     balances.set(entry.piece_id, balance);
     holds.set(hold, held);
-    return rules.stands(balance) && held >= 0;
+    return rules.balanceStands(balance) && held >= 0;
   });
 }
 
@@ -175,7 +175,7 @@ function standingWork(reader: Reader, entry: Entry) {
 function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
   const draft = reversalOf(entry);
   const piece = readPiece(tx, entry.piece_id);
-  if (!rules.stands(rules.after(piece, draft)) || readHeldFor(tx, entry) + draft.heldTicks < 0) {
+  if (!rules.balanceStands(rules.after(piece, draft)) || readHeldFor(tx, entry) + draft.heldTicks < 0) {
     throw conflict(
       `This cannot be undone: later work depends on it. ${tellState(tx, entry.piece_id, tx.personId)}`,
       wayToPiece(piece.code),

@@ -2,7 +2,7 @@ import * as rules from '../../src/ledger/ledger.ts';
 import { nextId, type Tx } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
-import { allowedOr, type Context, comingEntryId, post } from './post.ts';
+import { allowedOrRefused, type Context, comingEntryId, post } from './post.ts';
 import { type PieceState, readHeldForTier, readPiece } from './state.ts';
 
 export interface PieceRef {
@@ -46,9 +46,9 @@ export function receivePiece(
 /** Splits a free length off to a piece of its own, in the same place unless another is given. */
 export function splitPiece(tx: Tx, pieceId: number, asked: Measured & Where & Why): PieceRef {
   const piece = readPiece(tx, pieceId);
-  const [off, joined] = allowedOr(tx, piece, rules.split(piece, asked.lengthTicks), 'length');
-  const made = makePiece(tx, beside(piece, { ...asked, usableWidthTicks: piece.usableWidthTicks }));
-  const context = says(asked);
+  const [off, joined] = allowedOrRefused(tx, piece, rules.split(piece, asked.lengthTicks), 'length');
+  const made = makePiece(tx, remnantBeside(piece, { ...asked, usableWidthTicks: piece.usableWidthTicks }));
+  const context = contextOf(asked);
   const offId = post(tx, piece.id, off, context, { pairId: comingEntryId(tx, 1) });
   post(tx, made.id, joined, context, { pairId: offId });
   return made;
@@ -57,22 +57,22 @@ export function splitPiece(tx: Tx, pieceId: number, asked: Measured & Where & Wh
 /** Promises a free length to a tier; nobody else can cut it then. */
 export function holdLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
   const piece = readPiece(tx, pieceId);
-  const [draft] = allowedOr(tx, piece, rules.hold(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, { ...says(asked), tierId });
+  const [draft] = allowedOrRefused(tx, piece, rules.hold(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, { ...contextOf(asked), tierId });
 }
 
 /** Gives held length back. */
 export function releaseLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
   const piece = readPiece(tx, pieceId);
   const held = readHeldForTier(tx, pieceId, tierId);
-  const [draft] = allowedOr(tx, piece, rules.release(held, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, { ...says(asked), tierId });
+  const [draft] = allowedOrRefused(tx, piece, rules.release(held, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, { ...contextOf(asked), tierId });
 }
 
 export interface Cut extends Measured, Why {
   readonly tierId: number;
   readonly strips: number;
-  /** what is kept beside the strips as a remnant; without it the rest is waste */
+  /** what is kept remnantBeside the strips as a remnant; without it the rest is waste */
   readonly leftover?: {
     readonly lengthTicks: number;
     readonly widthTicks: number;
@@ -87,8 +87,12 @@ export interface Cut extends Measured, Why {
 export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: PieceRef | null } {
   const piece = readPiece(tx, pieceId);
   const held = readHeldForTier(tx, pieceId, asked.tierId);
-  const [draft] = allowedOr(tx, piece, rules.cut(piece, held, asked.lengthTicks), 'length');
-  const cutId = post(tx, piece.id, draft, { ...says(asked), tierId: asked.tierId, strips: asked.strips });
+  const [draft] = allowedOrRefused(tx, piece, rules.cut(piece, held, asked.lengthTicks), 'length');
+  const cutId = post(tx, piece.id, draft, {
+    ...contextOf(asked),
+    tierId: asked.tierId,
+    strips: asked.strips,
+  });
   if (!asked.leftover) return { remnant: null };
   const { lengthTicks, widthTicks, placeId } = asked.leftover;
   if (lengthTicks <= 0) throw invalid('leftover_length', 'What is left must be more than nothing.');
@@ -97,8 +101,8 @@ export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: Piece
   if (widthTicks <= 0) throw invalid('leftover_width', 'What is left must be wider than nothing.');
   if (widthTicks > piece.usableWidthTicks)
     throw invalid('leftover_width', 'What is left is wider than the piece.');
-  const made = makePiece(tx, beside(piece, { placeId, usableWidthTicks: widthTicks }));
-  post(tx, made.id, rules.keepLeftover(draft, piece.usableWidthTicks, asked.leftover), says(asked), {
+  const made = makePiece(tx, remnantBeside(piece, { placeId, usableWidthTicks: widthTicks }));
+  post(tx, made.id, rules.keepLeftover(draft, piece.usableWidthTicks, asked.leftover), contextOf(asked), {
     pairId: cutId,
   });
   const { alongTicks, acrossTicks } = asked.leftover;
@@ -113,10 +117,10 @@ export function keepPlace(tx: Tx, pieceId: number, alongTicks: number, acrossTic
 }
 
 /** Sends a free length to a batch. Gives the entry's id, by which the length comes back. */
-export function sendToDye(tx: Tx, pieceId: number, batchId: number, asked: Measured & Why): number {
+export function sendPieceToDye(tx: Tx, pieceId: number, batchId: number, asked: Measured & Why): number {
   const piece = readPiece(tx, pieceId);
-  const [draft] = allowedOr(tx, piece, rules.sendToDye(piece, asked.lengthTicks), 'length');
-  return post(tx, piece.id, draft, { ...says(asked), batchId });
+  const [draft] = allowedOrRefused(tx, piece, rules.sendToDye(piece, asked.lengthTicks), 'length');
+  return post(tx, piece.id, draft, { ...contextOf(asked), batchId });
 }
 
 /** A sent length comes back as a piece of a new lot, as measured; 0 ticks is a spoiled length. */
@@ -149,7 +153,7 @@ export function bringBackFromDye(
   const drafts = rules.backFromDye({ ...deltas, heldTicks: 0 }, back.measuredTicks, back.dyeingMinor);
   for (const draft of drafts) {
     const links = draft.kind === 'back-from-dye' ? { pairId: sentEntryId } : {};
-    post(tx, made.id, draft, { ...says(back), batchId: sent.batch_id }, links);
+    post(tx, made.id, draft, { ...contextOf(back), batchId: sent.batch_id }, links);
   }
   return made;
 }
@@ -179,22 +183,22 @@ function refuseIfNotInPot(tx: Tx, sentEntryId: number, sourceCode: string): void
 /** Puts a counted length in the place of the booked one. */
 export function recountPiece(tx: Tx, pieceId: number, asked: Measured & Why): void {
   const piece = readPiece(tx, pieceId);
-  const [draft] = allowedOr(tx, piece, rules.recount(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, says(asked));
+  const [draft] = allowedOrRefused(tx, piece, rules.recount(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, contextOf(asked));
 }
 
 /** Writes off a free length; the reason is asked for. */
 export function writeOffLength(tx: Tx, pieceId: number, asked: Measured & { readonly why: string }): void {
   const piece = readPiece(tx, pieceId);
-  const [draft] = allowedOr(tx, piece, rules.writeOff(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, says(asked));
+  const [draft] = allowedOrRefused(tx, piece, rules.writeOff(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, contextOf(asked));
 }
 
 /** Sends a free length back to the supplier. */
 export function returnLength(tx: Tx, pieceId: number, asked: Measured & Why): void {
   const piece = readPiece(tx, pieceId);
-  const [draft] = allowedOr(tx, piece, rules.returnToSupplier(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, says(asked));
+  const [draft] = allowedOrRefused(tx, piece, rules.returnToSupplier(piece, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, contextOf(asked));
 }
 
 export function makePiece(tx: Tx, piece: NewPiece): PieceRef {
@@ -215,7 +219,10 @@ export function makePiece(tx: Tx, piece: NewPiece): PieceRef {
   return { id: lastId, code };
 }
 
-export function beside(piece: PieceState, made: Where & { readonly usableWidthTicks: number }): NewPiece {
+export function remnantBeside(
+  piece: PieceState,
+  made: Where & { readonly usableWidthTicks: number },
+): NewPiece {
   return {
     kind: 'remnant',
     lotId: piece.lotId,
@@ -225,6 +232,6 @@ export function beside(piece: PieceState, made: Where & { readonly usableWidthTi
   };
 }
 
-export function says(asked: { readonly why?: string; readonly typed: string }): Context {
+export function contextOf(asked: { readonly why?: string; readonly typed: string }): Context {
   return asked.why === undefined ? { typed: asked.typed } : { why: asked.why, typed: asked.typed };
 }

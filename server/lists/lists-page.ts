@@ -4,7 +4,7 @@ import { showMoment } from '../kit/when.ts';
 import type { Page } from '../web/page-frame.ts';
 import { listPath } from './in/runner.ts';
 import { readList, readRows } from './in/store.ts';
-import { FIELD_NAMES, STATE_WORDS } from './in/words.ts';
+import { FIELD_NAMES, LIST_STATE_WORDS } from './in/words.ts';
 import { LISTS_OUT } from './out/out.ts';
 
 export interface ListsPageData {
@@ -39,7 +39,7 @@ export function listsPage(reader: Reader): Page {
       href: listPath(row.id),
       when: showMoment(row.at),
       who: row.who,
-      state: STATE_WORDS[row.state],
+      state: LIST_STATE_WORDS[row.state],
     })),
     out: LISTS_OUT.map(({ name, what }) => ({
       name,

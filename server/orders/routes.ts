@@ -13,9 +13,9 @@ import { editOrderPage } from './order/form-page.ts';
 import { ordersPage } from './order/list.ts';
 import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order/page.ts';
 import { readOrder } from './order/queries.ts';
-import { orderRows, sheetPage } from './order/sheet.ts';
+import { orderRows, orderSheetPage } from './order/sheet.ts';
 import { receiveForm } from './receive/form.ts';
-import { receiveOrder, receivePage } from './receive/receive.ts';
+import { receiveOrder, receiveOrderPage } from './receive/receive.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
 interface OneOrder {
@@ -35,7 +35,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   );
 
   app.get<OneOrder>('/orders/:code/sheet', (request, reply) =>
-    sendPage(house, request, reply, sheetPage(book, whoAsks(house, request), request.params.code)),
+    sendPage(house, request, reply, orderSheetPage(book, whoAsks(house, request), request.params.code)),
   );
   app.get<OneOrder>('/orders/:code/lines.csv', (request, reply) => {
     const order = readOrder(book, request.params.code);
@@ -64,7 +64,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   });
 
   app.get<OneOrder>('/orders/:code/receipts', (request, reply) =>
-    sendPage(house, request, reply, receivePage(book, whoAsks(house, request), request.params.code)),
+    sendPage(house, request, reply, receiveOrderPage(book, whoAsks(house, request), request.params.code)),
   );
   app.post<OneOrder & { Querystring: { see?: string } }>('/orders/:code/receipts', (request, reply) => {
     const asker = whoAsks(house, request);
@@ -73,7 +73,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
     return handlePost(house, request, reply, {
       schema: receiveForm(book, asker, readOrder(book, code)),
       write: (tx, form) => receiveOrder(tx, code, form, asker),
-      redraw: (typed) => receivePage(book, asker, code, typed),
+      redraw: (typed) => receiveOrderPage(book, asker, code, typed),
     });
   });
 
@@ -96,7 +96,7 @@ function seeCost(house: House, request: FastifyRequest<OneOrder>, reply: Fastify
   const { body, typed } = readBody(request.body);
   const schema = receiveForm(book, asker, readOrder(book, code));
   const { value: form, problems } = orProblems(() => readForm(schema, withoutKey(body)));
-  return sendPage(house, request, reply, { ...receivePage(book, asker, code, typed, form), problems });
+  return sendPage(house, request, reply, { ...receiveOrderPage(book, asker, code, typed, form), problems });
 }
 
 /** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */

@@ -1,6 +1,6 @@
 import type { ShortBy } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
-import type { Dyeing } from '../dye-bench/batch/dyeing.ts';
+import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { showStrip } from '../garments/versions/differences.ts';
 import { address } from '../kit/address.ts';
@@ -79,7 +79,7 @@ interface Figures {
 
 /** What a line is shown by: cloth that is being dyed, how cloth is sold, the day, and the reader's units. */
 export interface LineContext {
-  readonly dyeing: readonly Dyeing[];
+  readonly dyeing: readonly LengthInDye[];
   readonly sellingOf: SellingOf;
   readonly today: string;
   readonly units: Units;

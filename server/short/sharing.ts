@@ -20,7 +20,7 @@ export interface Claim<G> {
 }
 
 /** What there is of that cloth and shade. */
-export interface Offer {
+export interface ShadeSupply {
   readonly free: readonly Stretch[];
   readonly usableWidthTicks: number;
   readonly onOrderTicks: number;
@@ -71,7 +71,7 @@ export interface ShortFigures {
  */
 export function shareOut<G>(
   claims: readonly Claim<G>[],
-  offer: Offer,
+  offer: ShadeSupply,
   planOf: PlanOf = () => null,
 ): { readonly shares: readonly Share<G>[]; readonly figures: ShortFigures } {
   const shares: Share<G>[] = [];
@@ -107,11 +107,15 @@ function withoutFlaws({ flaws: _, ...stretch }: Stretch): Stretch {
   return stretch;
 }
 
-function figuresOf<G>(shares: readonly Share<G>[], offer: Offer, left: readonly Stretch[]): ShortFigures {
+function figuresOf<G>(
+  shares: readonly Share<G>[],
+  offer: ShadeSupply,
+  left: readonly Stretch[],
+): ShortFigures {
   const { usableWidthTicks, onOrderTicks } = offer;
   const sum = (of: (short: Short) => number) => shares.reduce((total, { short }) => total + of(short), 0);
   const wanted = shares.flatMap(({ need }) => need.demands);
-  const missing = shares.flatMap(missingOf);
+  const missing = shares.flatMap(missingDemands);
   const lotIds = [...new Set(shares.flatMap(({ short }) => short.freeLotIds))].sort((a, b) => a - b);
   const here = offer.free.filter(({ lotId }) => lotIds.includes(lotId));
   const elsewhere = offer.free.filter(({ lotId }) => !lotIds.includes(lotId));
@@ -149,7 +153,7 @@ export function beyondOrdered(
 }
 
 /** The strips that a garment is short of, one demand a tier. */
-export function missingOf<G>({ need, short }: Share<G>): StripDemand[] {
+export function missingDemands<G>({ need, short }: Share<G>): StripDemand[] {
   return need.demands.map((demand, i) => ({ ...demand, count: short.shortOf[i]?.count ?? 0 }));
 }
 
@@ -163,7 +167,7 @@ function oneLotLength<G>(shares: readonly Share<G>[], usableWidthTicks: number):
   );
   if (apart.length === 0) return null;
   const demands = shares.flatMap((share) => {
-    if (!apart.includes(share)) return missingOf(share);
+    if (!apart.includes(share)) return missingDemands(share);
     return share.need.demands.map((demand, i) => ({ ...demand, count: uncutOf(share.short, i) }));
   });
   return lengthToCut(demands, usableWidthTicks);

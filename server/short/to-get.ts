@@ -4,7 +4,7 @@ import type { Garment } from '../garments/garment/records.ts';
 import { type Fresh, freshLength } from './fresh.ts';
 import { readShort, type ShortLine } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
-import { beyondOrdered, missingOf, type Share } from './sharing.ts';
+import { beyondOrdered, missingDemands, type Share } from './sharing.ts';
 
 /**
  * What to get of a cloth and shade: fresh cloth for the strips short that nothing on order gives; of all its garments
@@ -19,7 +19,7 @@ export function toGetOf(
   shares: readonly Share<Garment>[],
   sellingOf: SellingOf,
 ): Fresh {
-  const missing = shares.flatMap(missingOf);
+  const missing = shares.flatMap(missingDemands);
   const { toOrder } = beyondOrdered(missing, onOrderTicks, cloth.usableWidthTicks);
   return freshLength(toOrder, cloth.usableWidthTicks, (neededTicks) =>
     sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks),

@@ -2,7 +2,7 @@ import type { Reader } from '../database/book.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 
 /** One step of the road from an empty book to strips cut. */
-export interface Step {
+export interface FirstStep {
   readonly text: string;
   readonly why: string;
   readonly href: string;
@@ -10,7 +10,7 @@ export interface Step {
 }
 
 /** The road in order; each step is done once the book holds what it leads to. */
-export function readSteps(reader: Reader): Step[] {
+export function readFirstSteps(reader: Reader): FirstStep[] {
   const garment = reader.first(reader.db.selectFrom('garment').select('code').orderBy('id', 'desc').limit(1));
   const got = holds(reader, 'order') || holds(reader, 'batch') || hasEntry(reader, 'held');
   return [

@@ -1,6 +1,6 @@
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Dyeing, readDyeing } from '../dye-bench/batch/dyeing.ts';
+import { type LengthInDye, readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import { address } from '../kit/address.ts';
@@ -16,7 +16,7 @@ import type { Share } from '../short/sharing.ts';
 import { sayToGet, toGetOf } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
-import { type Progress, type Strips, shapeProgress } from './progress.ts';
+import { type GarmentProgress, type Strips, shapeProgress } from './progress.ts';
 
 const MOST_GARMENTS = 12;
 const MOST_SHORT = 12;
@@ -31,7 +31,7 @@ export interface DueGarment {
   readonly when: string;
   readonly overdue: boolean;
   readonly soon: boolean;
-  readonly progress: Progress | null;
+  readonly progress: GarmentProgress | null;
   /** what keeps it from being counted, else '' */
   readonly note: string;
 }
@@ -156,7 +156,7 @@ function noteOn(garment: Garment, { troubles }: Needs): string {
 
 function shapeRow(
   { line, share }: ShareOfLine,
-  { dyeing, sellingOf }: { readonly dyeing: readonly Dyeing[]; readonly sellingOf: SellingOf },
+  { dyeing, sellingOf }: { readonly dyeing: readonly LengthInDye[]; readonly sellingOf: SellingOf },
   asker: Asker,
 ): ShortRow {
   const { cloth, shade } = line;
@@ -174,7 +174,7 @@ function shapeRow(
 
 function comingOf(
   { cloth, shade, onOrderTicks }: ShortLine,
-  dyeing: readonly Dyeing[],
+  dyeing: readonly LengthInDye[],
   asker: Asker,
 ): Coming[] {
   const show = (ticks: number) => showLength(ticks, asker.units, 'near');

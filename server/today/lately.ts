@@ -6,7 +6,7 @@ import { canUndo } from '../ledger/undo.ts';
 const MOST = 8;
 
 /** One form that made entries: what it said it did, and whether it can be undone now. */
-export interface Done {
+export interface DoneLately {
   readonly at: string;
   readonly when: string;
   readonly who: string;
@@ -21,8 +21,8 @@ export interface Done {
 }
 
 /** What was done lately, the newest first. The entries of a request stand together, so each step skips one request. */
-export function readLately(reader: Reader): Done[] {
-  const lately: Done[] = [];
+export function readLately(reader: Reader): DoneLately[] {
+  const lately: DoneLately[] = [];
   let before = Number.MAX_SAFE_INTEGER;
   while (lately.length < MOST) {
     const last = readEntryBefore(reader, before);
@@ -56,7 +56,7 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
   return { ...entry, firstEntryId: first?.id ?? 0 };
 }
 
-function shapeDone(reader: Reader, last: Last): Done {
+function shapeDone(reader: Reader, last: Last): DoneLately {
   const answer = JSON.parse(last.answer) as Answer;
   return {
     at: last.at,

@@ -17,7 +17,7 @@ interface Stretch {
 }
 
 /** What views/today/progress draws: cut solid, held hatched, to be cut from free cloth open, short dashed. */
-export interface Progress {
+export interface GarmentProgress {
   readonly strips: Strips;
   readonly said: string;
   readonly cut: Stretch | null;
@@ -27,7 +27,7 @@ export interface Progress {
 }
 
 /** Shapes how far a garment is; null where it wants no strips yet. */
-export function shapeProgress(strips: Strips): Progress | null {
+export function shapeProgress(strips: Strips): GarmentProgress | null {
   const { wanted, cut, held, short } = strips;
   if (wanted === 0) return null;
   const place = (count: number) => Math.round((count / wanted) * WIDTH * 100) / 100;

@@ -10,7 +10,7 @@ import { isPartial, sendPage, wantsJson } from './page.ts';
 import type { Page } from './page-frame.ts';
 
 /** What a form does: how it is read, what it writes, and the page that shows it again when it is refused. */
-export interface Form<T> {
+export interface PostedForm<T> {
   readonly schema: z.ZodType<T>;
   write(tx: Tx, form: T, asker: Asker): Answer;
   redraw(typed: Typed): Page;
@@ -22,7 +22,12 @@ export interface Form<T> {
  * Carries out a form: reads it, collects every problem, writes it in one transaction, and goes on to the page
  * that shows the outcome. Refused, it draws the form again with what was typed; nothing is lost or half-written.
  */
-export function handlePost<T>(house: House, request: FastifyRequest, reply: FastifyReply, form: Form<T>) {
+export function handlePost<T>(
+  house: House,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  form: PostedForm<T>,
+) {
   const { body, typed } = readBody(request.body);
   try {
     const { request_key: key, ...asked } = body;

@@ -6,7 +6,7 @@
  */
 // Its one bundled file: the same functions as 151 small modules took a sixth of the program's start.
 import culori from 'culori/require';
-import type { Problem } from '../dye/fibre.ts';
+import type { ContentProblem } from '../dye/fibre.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 
 /** L* 0 to 100; a* and b* signed, within about ±130 for cloth. D65, 2° observer. */
@@ -30,8 +30,8 @@ const HALF_STEP = 1 / 510;
 const FURTHEST = 200;
 
 /** Everything wrong with a Lab value, by the fields `l`, `a` and `b`. */
-export function checkLab(lab: Lab): readonly Problem[] {
-  const problems: Problem[] = [];
+export function checkLab(lab: Lab): readonly ContentProblem[] {
+  const problems: ContentProblem[] = [];
   if (!(lab.l >= 0 && lab.l <= 100)) problems.push({ field: 'l', message: 'L* runs from 0 to 100.' });
   for (const axis of ['a', 'b'] as const) {
     if (!(Math.abs(lab[axis]) <= FURTHEST)) {

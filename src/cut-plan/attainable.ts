@@ -1,4 +1,4 @@
-import type { Model, Stock } from './model.ts';
+import type { Model, PieceStock } from './model.ts';
 import { gcd } from './sums.ts';
 
 const MOST_PIECES = 12;
@@ -25,7 +25,7 @@ export function attainable(model: Model, bound: number): number {
 }
 
 /** The least sum of some whole pieces and a multiple of `unit` that is `leastTicks` or more. */
-function leastSum(places: readonly Stock[], leastTicks: number, unit: number): number {
+function leastSum(places: readonly PieceStock[], leastTicks: number, unit: number): number {
   let best = Number.POSITIVE_INFINITY;
   for (let whole = 0; whole < 2 ** places.length; whole += 1) {
     let ticks = 0;

@@ -1,6 +1,6 @@
 import { worthOf } from './fills.ts';
 import { LayValues } from './lay-values.ts';
-import type { Model, Stock } from './model.ts';
+import type { Model, PieceStock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
 
 /** What a set of prices proves, and the piece fillings that are best at these prices. */
@@ -53,7 +53,7 @@ function worthOfWanted({ counts }: Model, prices: Float64Array, mostMissing: num
 }
 
 /** Where lengths are too fine to be walked: no filling is worth more than its length of the densest lay. */
-function densestScore(stock: Stock, values: LayValues, charging: boolean): number {
+function densestScore(stock: PieceStock, values: LayValues, charging: boolean): number {
   const { family } = stock;
   const widthTicks = charging ? family.widthTicks : 0;
   let least = 0;

@@ -1,7 +1,14 @@
 import { areasOf, boundByArea, type Priced, priceModel } from './bound.ts';
 import { type Fill, type FilledLay, fillOf, slitFilling, worthOf } from './fills.ts';
-import { type Asked, fillHeight, type LayValues, mostOfHeights, nearSlits, type Slit } from './lay-values.ts';
-import type { Family, Model, Stock } from './model.ts';
+import {
+  fillHeight,
+  type LayPrices,
+  type LayValues,
+  mostOfHeights,
+  nearSlits,
+  type Slit,
+} from './lay-values.ts';
+import type { Family, Model, PieceStock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 import { GrowingLp, type LpColumn } from './simplex.ts';
 
@@ -182,12 +189,12 @@ class Master {
   addLays(
     prices: Prices,
     strips: Float64Array,
-    wanted: (stock: Stock) => boolean,
+    wanted: (stock: PieceStock) => boolean,
     thoroughly: boolean,
   ): number {
     let added = 0;
     for (const family of this.#model.families) {
-      const rent = (stock: Stock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
+      const rent = (stock: PieceStock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
       const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
       stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
       if (stocks.length === 0) continue;
@@ -201,7 +208,7 @@ class Master {
   }
 
   /** The heights whose best lays are worth most for their length, by their places. */
-  #worthMost(asked: Asked): number[] {
+  #worthMost(asked: LayPrices): number[] {
     const { heights } = asked.family;
     const most = mostOfHeights(this.#model, asked);
     const density = heights.map((height, k) => (most[k] as number) / height);
@@ -211,7 +218,12 @@ class Master {
     return promising;
   }
 
-  #addLaysOf(stocks: readonly Stock[], asked: Asked, prices: Prices, places: readonly number[]): number {
+  #addLaysOf(
+    stocks: readonly PieceStock[],
+    asked: LayPrices,
+    prices: Prices,
+    places: readonly number[],
+  ): number {
     const { heights, lastSum } = asked.family;
     const scratch = new Float64Array(lastSum + 1);
     const dense = places.map((k) => {
@@ -230,7 +242,7 @@ class Master {
   }
 
   #addLaysTo(
-    stock: Stock,
+    stock: PieceStock,
     prices: Prices,
     dense: readonly { readonly height: number; readonly density: number }[],
     laysOf: (height: number) => readonly Slit[][],
@@ -275,7 +287,7 @@ class Master {
   }
 
   /** Takes single lays out of the program: what they promise is too good to be true for short pieces. */
-  dropLays(unwanted: (stock: Stock) => boolean): void {
+  dropLays(unwanted: (stock: PieceStock) => boolean): void {
     for (const [index, { fill, isLay }] of this.#patterns) {
       if (!isLay || !unwanted(fill.stock)) continue;
       const column = this.#lp.columns[index] as LpColumn;

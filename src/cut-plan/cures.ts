@@ -17,7 +17,7 @@ export type Cure =
   | { readonly kind: 'buy'; readonly buyTicks: number; readonly plan: CutPlan };
 
 /** Cloth that can be bought: its usable width, its lot's number in the job, and how it is sold. */
-export interface Bolt extends Buying {
+export interface ClothToBuy extends Buying {
   readonly pieceId: number;
   readonly lotId: number;
   readonly widthTicks: number;
@@ -28,7 +28,7 @@ export interface Bolt extends Buying {
  * Cures of a plan that is short, in the order in which they cost least; each is planned anew and kept where fewer strips
  * stay uncut. `bolt` is cloth to buy, null for none.
  */
-export function curesOf(job: PlanJob, short: CutPlan, bolt: Bolt | null, effort: Effort): Cure[] {
+export function curesOf(job: PlanJob, short: CutPlan, bolt: ClothToBuy | null, effort: Effort): Cure[] {
   if (short.missingStrips === 0) return [];
   const cures: Cure[] = [];
   const better = (changed: PlanJob): CutPlan | null => {
@@ -92,7 +92,7 @@ function withLengths(
  * As little as will do: what is on the shelf is counted first where the strips may be of any lot; where they must match,
  * the planner decides which lot gives them all. The length is found by halving, each try planned anew.
  */
-function buy(job: PlanJob, bolt: Bolt, better: (changed: PlanJob) => CutPlan | null): Cure | null {
+function buy(job: PlanJob, bolt: ClothToBuy, better: (changed: PlanJob) => CutPlan | null): Cure | null {
   const withBolt = (lengthTicks: number): PlanJob => {
     const { pieceId, lotId, widthTicks } = bolt;
     const piece = { pieceId, lotId, widthTicks, lengthTicks, flaws: [], count: 1 };

@@ -3,8 +3,8 @@ import { type Fill, fillOf } from './fills.ts';
 import { FullLays } from './full-lays.ts';
 import { gathered } from './gathered.ts';
 import type { PlanJob } from './job.ts';
-import { type LotChoice, lotChoices, modelFor } from './lot-choices.ts';
-import { chargedTicks, type Meter, type Model, type Place, type Stock } from './model.ts';
+import { choicesOfLots, type LotChoice, modelFor } from './lot-choices.ts';
+import { chargedTicks, type Meter, type Model, type PieceStock, type Place } from './model.ts';
 import type { Cutting } from './plan.ts';
 import { settle } from './settle.ts';
 import { StripSets } from './strip-sets.ts';
@@ -29,7 +29,7 @@ const MOST_VALUES = 4_000_000;
  */
 export function planExactly(job: PlanJob, effort: ExactEffort): Cutting | null {
   const counts = job.kinds.map(({ count }) => count);
-  const { choices, isAll } = lotChoices(job);
+  const { choices, isAll } = choicesOfLots(job);
   const isSmall = isAll && counts.reduce((sum, count) => sum + count, 0) <= MOST_STRIPS;
   const sets = isSmall ? StripSets.of(counts, MOST_SETS) : null;
   return sets && new ExactSearch(job, sets, effort).run(choices);
@@ -141,7 +141,7 @@ class ExactSearch {
   }
 
   /** Pieces of one width without flaws are cut alike, however long they are. */
-  #endsOf(model: Model, { family, flaws, lengthTicks }: Stock): EarliestEnds | null {
+  #endsOf(model: Model, { family, flaws, lengthTicks }: PieceStock): EarliestEnds | null {
     const kinds = family.shapes.map(({ kind }) => kind);
     const flawed = flaws.length > 0 ? JSON.stringify([lengthTicks, flaws]) : '';
     const key = `${family.widthTicks} ${kinds.join()} ${flawed}`;
@@ -217,7 +217,7 @@ class ExactSearch {
   }
 }
 
-function costsOf(stock: Stock, { ends }: EarliestEnds): Costs {
+function costsOf(stock: PieceStock, { ends }: EarliestEnds): Costs {
   const { lengthTicks, family } = stock;
   const areas = (of: (end: number) => number) =>
     ends.map((end) => (end > lengthTicks ? Number.POSITIVE_INFINITY : of(end) * family.widthTicks));

@@ -1,6 +1,6 @@
 import { addGiven, type Fill, type FilledLay, fillOf, laidOnEnd, slitFilling, worthOfLay } from './fills.ts';
 import { LayValues } from './lay-values.ts';
-import { chargedTicks, type Model, type Stock } from './model.ts';
+import { chargedTicks, type Model, type PieceStock } from './model.ts';
 import { fillPiece, type PieceFilling } from './piece-filling.ts';
 
 export interface FillOptions {
@@ -8,7 +8,7 @@ export interface FillOptions {
   /** Fillings that stand already. */
   readonly fixed: readonly Fill[];
   /** How much each stock is liked, 1 for plainly; the densest filling is taken first. */
-  readonly liking: (stock: Stock) => number;
+  readonly liking: (stock: PieceStock) => number;
   /** Whether to leave off, with strips missing. */
   readonly isOver: () => boolean;
 }
@@ -22,7 +22,7 @@ export interface Filled {
 }
 
 export function filledOf(model: Model, fills: readonly Fill[]): Filled {
-  const left = leftOver(model, fills);
+  const left = stripsLeft(model, fills);
   return {
     fills,
     missing: left.reduce((sum, n) => sum + Math.max(0, n), 0),
@@ -38,7 +38,7 @@ export function isLess(a: Filled, b: Filled): boolean {
 
 /** A piece that is being cut, up to where it is cut. */
 interface Begun {
-  readonly stock: Stock;
+  readonly stock: PieceStock;
   lays: FilledLay[];
   endTicks: number;
   /** As it was valued last, above all others where it was not. */
@@ -46,7 +46,7 @@ interface Begun {
 }
 
 interface Candidate {
-  readonly stock: Stock;
+  readonly stock: PieceStock;
   readonly begun: Begun | null;
   readonly density: number;
 }
@@ -65,7 +65,7 @@ const UNKNOWN = Number.POSITIVE_INFINITY;
  */
 export class Filler {
   readonly #model: Model;
-  readonly #liking: (stock: Stock) => number;
+  readonly #liking: (stock: PieceStock) => number;
   readonly #isOver: () => boolean;
   readonly #free: number[];
   /** Made anew by every taking, so that values know of which it was that they are. */
@@ -82,7 +82,7 @@ export class Filler {
     this.#prices = options.prices;
     this.#free = model.stocks.map(({ places }) => places.length);
     this.#densities = Float64Array.from(model.stocks, () => UNKNOWN);
-    this.#wanted = leftOver(model, options.fixed).map((n) => Math.max(0, n));
+    this.#wanted = stripsLeft(model, options.fixed).map((n) => Math.max(0, n));
     for (const { stock, lays, endTicks } of options.fixed) {
       this.#free[stock.index] = (this.#free[stock.index] as number) - 1;
       this.#begun.push({ stock, lays: [...lays], endTicks, density: UNKNOWN });
@@ -136,7 +136,7 @@ export class Filler {
     return best;
   }
 
-  #valued(stock: Stock, begun: Begun | null): Choice {
+  #valued(stock: PieceStock, begun: Begun | null): Choice {
     const start = begun?.endTicks ?? 0;
     const filling = fillPiece(this.#model, stock, this.#valuesOf(stock), start);
     if (filling.drops.length === 0) return { stock, begun, filling, density: Number.NEGATIVE_INFINITY };
@@ -189,7 +189,7 @@ export class Filler {
     );
   }
 
-  #valuesOf({ family }: Stock): LayValues {
+  #valuesOf({ family }: PieceStock): LayValues {
     const known = this.#values.get(family.index);
     if (known?.wanted === this.#wanted) return known;
     const asked = { family, prices: this.#prices, wanted: this.#wanted };
@@ -200,7 +200,7 @@ export class Filler {
 }
 
 /** Strips still wanted of each kind; below 0 where more are given. */
-export function leftOver(model: Model, fills: readonly Fill[]): Int32Array {
+export function stripsLeft(model: Model, fills: readonly Fill[]): Int32Array {
   const left = Int32Array.from(model.counts);
   for (const { given } of fills)
     given.forEach((n, i) => {

@@ -1,5 +1,5 @@
 import type { LayValues, Slit } from './lay-values.ts';
-import { chargedTicks, freeSpans, type Model, type Stock } from './model.ts';
+import { chargedTicks, freeSpans, type Model, type PieceStock } from './model.ts';
 import type { PieceFilling } from './piece-filling.ts';
 
 /** A lay on a piece: per free stretch across, from its left edge, how it is slit. */
@@ -11,7 +11,7 @@ export interface FilledLay {
 
 /** How one piece of a stock is cut, and what that gives and takes. */
 export interface Fill {
-  readonly stock: Stock;
+  readonly stock: PieceStock;
   readonly lays: readonly FilledLay[];
   readonly endTicks: number;
   /** Charged length × width, in square ticks. */
@@ -20,7 +20,7 @@ export interface Fill {
   readonly given: Int32Array;
 }
 
-export function fillOf(model: Model, stock: Stock, lays: readonly FilledLay[]): Fill {
+export function fillOf(model: Model, stock: PieceStock, lays: readonly FilledLay[]): Fill {
   const given = new Int32Array(model.counts.length);
   for (const lay of lays) addGiven(lay, given);
   const endTicks = lays.reduce((end, lay) => Math.max(end, lay.fromTicks + lay.heightTicks), 0);
@@ -71,7 +71,7 @@ export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
 }
 
 /** Slits the lays of a filling. */
-export function slitFilling(stock: Stock, values: LayValues, filling: PieceFilling): FilledLay[] {
+export function slitFilling(stock: PieceStock, values: LayValues, filling: PieceFilling): FilledLay[] {
   const { family, flaws } = stock;
   const spansOf = (fromTicks: number, height: number) =>
     freeSpans(flaws, family.widthTicks, fromTicks, fromTicks + (family.heights[height] as number)).map(

@@ -1,7 +1,7 @@
 import { type Filled, filledOf } from './filler.ts';
 import { addGiven, type Fill, type FilledLay, fillOf } from './fills.ts';
 import type { Slit } from './lay-values.ts';
-import { type Family, freeSpans, type Model, type Shape, type Stock } from './model.ts';
+import { type Family, freeSpans, type Model, type PieceStock, type Shape } from './model.ts';
 
 export type HandRule = 'naive' | 'careful' | 'through flaws';
 
@@ -21,7 +21,7 @@ export function cutByHand(model: Model, rule: HandRule): Filled {
 }
 
 interface Piece {
-  readonly stock: Stock;
+  readonly stock: PieceStock;
   readonly lays: FilledLay[];
   atTicks: number;
 }
@@ -114,7 +114,7 @@ class Hand {
   }
 
   /** One lay at a place: the shape itself as often as it fits and is wanted, then others beside it. */
-  #lay(stock: Stock, shape: Shape, fromTicks: number): FilledLay['spans'] {
+  #lay(stock: PieceStock, shape: Shape, fromTicks: number): FilledLay['spans'] {
     const heightTicks = shape.alongTicks;
     const left = Int32Array.from(this.#wanted);
     const { beside } = this.#orders[stock.family.index] as Orders;
@@ -172,7 +172,7 @@ function ordersOf({ shapes, widthTicks }: Family): Orders {
 }
 
 /** The first place from `fromTicks` on with so much length before the next flaw; null where there is none. */
-function clearPlace(stock: Stock, fromTicks: number, heightTicks: number): number | null {
+function clearPlace(stock: PieceStock, fromTicks: number, heightTicks: number): number | null {
   let at = fromTicks;
   for (const flaw of stock.flaws)
     if (flaw.fromTicks < at + heightTicks && flaw.toTicks > at) at = flaw.toTicks;

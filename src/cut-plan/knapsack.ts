@@ -1,8 +1,8 @@
-import type { Step } from './sums.ts';
+import type { SumStep } from './sums.ts';
 
 /** Something to fill a width with: up to `most` of them, each worth so much. */
 export interface Item {
-  readonly step: Step;
+  readonly step: SumStep;
   readonly most: number;
   readonly value: number;
 }

@@ -2,7 +2,7 @@ import { addItems, bestFillings, fillValues, type Item } from './knapsack.ts';
 import { type Family, type Model, type Shape, stackIn } from './model.ts';
 
 /** Prices of strips, and how many are wanted of each kind, for lays of one family. */
-export interface Asked {
+export interface LayPrices {
   readonly family: Family;
   readonly prices: Float64Array;
   readonly wanted: Int32Array;
@@ -26,7 +26,7 @@ interface StackItem extends Item {
  * A height that cannot be worth more than lesser ones in its place is not filled by itself: it is known what it is worth
  * at most, or what it was worth when more was wanted at the same prices (`before`).
  */
-export class LayValues implements Asked {
+export class LayValues implements LayPrices {
   readonly family: Family;
   readonly prices: Float64Array;
   readonly wanted: Int32Array;
@@ -48,7 +48,7 @@ export class LayValues implements Asked {
   readonly #scratch: Float64Array;
   readonly #slits = new Map<string, readonly Slit[]>();
 
-  constructor(model: Model, asked: Asked, before?: LayValues) {
+  constructor(model: Model, asked: LayPrices, before?: LayValues) {
     const { family, prices, wanted } = asked;
     const { heights, lengthCells, lastSum } = family;
     this.#model = model;
@@ -140,7 +140,7 @@ export class LayValues implements Asked {
 }
 
 /** What the best lay of a height over the full width is worth; what narrower ones are goes into `best`. */
-export function fillHeight(model: Model, asked: Asked, heightTicks: number, best: Float64Array): number {
+export function fillHeight(model: Model, asked: LayPrices, heightTicks: number, best: Float64Array): number {
   const { sums, lastSum, shapes } = asked.family;
   model.meter.work += Math.ceil((shapes.length * (lastSum + 40)) / 3);
   fillValues(itemsOf(model, asked, heightTicks), sums.ticks, lastSum, best);
@@ -154,7 +154,7 @@ export function fillHeight(model: Model, asked: Asked, heightTicks: number, best
  */
 export function mostOfHeights(
   model: Model,
-  asked: Asked,
+  asked: LayPrices,
   narrow: readonly Float64Array[] = [],
 ): Float64Array {
   const { family, prices, wanted } = asked;
@@ -183,7 +183,7 @@ export function mostOfHeights(
 /** The best lay of a height and others that are worth nearly as much, `most` at most. */
 export function nearSlits(
   model: Model,
-  asked: Asked,
+  asked: LayPrices,
   heightTicks: number,
   spanTicks: number,
   most: number,
@@ -216,7 +216,7 @@ function narrowed(
 }
 
 /** Stacks that fit a height: whole ones as often as strips are wanted, and one of the rest. */
-function itemsOf(model: Model, { family, prices, wanted }: Asked, heightTicks: number): StackItem[] {
+function itemsOf(model: Model, { family, prices, wanted }: LayPrices, heightTicks: number): StackItem[] {
   const items: StackItem[] = [];
   for (const shape of family.shapes) {
     const price = prices[shape.kind] as number;

@@ -113,7 +113,7 @@ export function restsOf(
   const behind = lay.runs.flatMap((run) => behindColumns(run, lay.heightTicks));
   return [lead, beside, ...behind]
     .filter((box) => box.rightTicks > box.leftTicks && box.toTicks > box.fromTicks)
-    .sort((a, b) => (areaOf(b) > areaOf(a) ? 1 : areaOf(b) < areaOf(a) ? -1 : 0));
+    .sort((a, b) => (boxArea(b) > boxArea(a) ? 1 : boxArea(b) < boxArea(a) ? -1 : 0));
 }
 
 /** Behind the full columns of a run, and behind its last column where that has fewer strips. */
@@ -129,7 +129,7 @@ function behindColumns(run: LaidStrips, heightTicks: number): LaidBox[] {
   return [box(full, 0, run.stack), box(run.columns - full, full, inLast)];
 }
 
-export function areaOf(box: LaidBox): bigint {
+export function boxArea(box: LaidBox): bigint {
   return BigInt(box.toTicks - box.fromTicks) * BigInt(box.rightTicks - box.leftTicks);
 }
 

@@ -17,7 +17,7 @@ const MOST_SETS = 64;
  * Every way to give lots to groups of strips: one lot each, a largest set of lots that may all meet, or all lots.
  * Where there are very many, single lots are given to the groups in the order of how much cloth they have.
  */
-export function lotChoices(job: PlanJob): LotChoices {
+export function choicesOfLots(job: PlanJob): LotChoices {
   const lots = lotsByLength(job);
   const groups = groupsOf(job);
   const perGroup = groups.map(({ rule }) => {

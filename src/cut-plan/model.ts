@@ -1,5 +1,5 @@
 import type { Buying, Flaw, PlanJob, PlanPiece } from './job.ts';
-import { gcd, type Step, Sums } from './sums.ts';
+import { gcd, type SumStep, WidthSums } from './sums.ts';
 
 /** A strip as it lies on the piece. */
 export interface Shape {
@@ -7,7 +7,7 @@ export interface Shape {
   readonly turned: boolean;
   readonly acrossTicks: number;
   readonly alongTicks: number;
-  readonly step: Step;
+  readonly step: SumStep;
 }
 
 /** Pieces of one usable width that may give the same kinds. */
@@ -15,7 +15,7 @@ export interface Family {
   readonly index: number;
   readonly widthTicks: number;
   /** Widths that strips side by side can come to, and the place of the greatest that fits. */
-  readonly sums: Sums;
+  readonly sums: WidthSums;
   readonly lastSum: number;
   readonly shapes: readonly Shape[];
   /** Heights that a lay may have, rising, in ticks and in cells along. */
@@ -26,7 +26,7 @@ export interface Family {
 }
 
 /** Pieces that are alike in all that matters to a plan. */
-export interface Stock {
+export interface PieceStock {
   readonly index: number;
   readonly family: Family;
   readonly lengthTicks: number;
@@ -48,7 +48,7 @@ export interface Model {
   readonly job: PlanJob;
   readonly counts: readonly number[];
   readonly families: readonly Family[];
-  readonly stocks: readonly Stock[];
+  readonly stocks: readonly PieceStock[];
   /** Ticks of a cell along. */
   readonly alongUnit: number;
   /** True where cells along are coarser than the sizes: the bound must not count by them. */
@@ -80,7 +80,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
   const wanted = job.kinds.flatMap((kind, i) => (kind.count > 0 ? [i] : []));
   const grid = gridOf(job);
   const families = new Map<string, Family>();
-  const stocks = new Map<string, Omit<Stock, 'index'> & { places: Place[] }>();
+  const stocks = new Map<string, Omit<PieceStock, 'index'> & { places: Place[] }>();
   const ordered = [...job.pieces].sort((a, b) => a.pieceId - b.pieceId);
   for (const piece of ordered) {
     const kinds = wanted.filter((kind) => allowed(kind, piece.lotId));
@@ -129,7 +129,7 @@ function shapesOf(job: PlanJob, kind: number): Size[] {
 interface Grid {
   readonly alongUnit: number;
   readonly coarseAlong: boolean;
-  readonly sums: Sums;
+  readonly sums: WidthSums;
 }
 
 /** It is the same for every choice of lots. */
@@ -153,7 +153,7 @@ function gridOf(job: PlanJob): Grid {
   const grid = {
     alongUnit: coarseAlong ? Math.ceil(longest / COARSE_CELLS) : exactAlong,
     coarseAlong,
-    sums: new Sums(across, widest, mostSums),
+    sums: new WidthSums(across, widest, mostSums),
   };
   grids.set(job, grid);
   return grid;
@@ -215,7 +215,11 @@ function heightsOf(job: PlanJob, sizes: readonly Size[], longestTicks: number): 
   }
 }
 
-function stockOf(job: PlanJob, piece: PlanPiece, family: Family): Omit<Stock, 'index'> & { places: Place[] } {
+function stockOf(
+  job: PlanJob,
+  piece: PlanPiece,
+  family: Family,
+): Omit<PieceStock, 'index'> & { places: Place[] } {
   const flaws = piece.flaws
     .map((flaw) => (job.flaws === 'skip' ? { ...flaw, leftTicks: 0, rightTicks: piece.widthTicks } : flaw))
     .sort((a, b) => a.fromTicks - b.fromTicks || a.toTicks - b.toTicks);
@@ -232,7 +236,7 @@ export function stackIn({ job }: Model, { alongTicks }: Shape, heightTicks: numb
 
 /** Length charged when a piece is cut up to `endTicks`, in ticks: bought cloth by whole steps, else with a useless end. */
 export function chargedTicks(
-  stock: Pick<Stock, 'lengthTicks' | 'usefulTicks' | 'buying'>,
+  stock: Pick<PieceStock, 'lengthTicks' | 'usefulTicks' | 'buying'>,
   endTicks: number,
 ): number {
   const { lengthTicks, usefulTicks, buying } = stock;

@@ -1,6 +1,6 @@
 import { type Fill, type FilledLay, fillOf, fits, worthOf } from './fills.ts';
 import type { Slit } from './lay-values.ts';
-import { chargedTicks, type Model, type Shape, type Stock, stackIn } from './model.ts';
+import { chargedTicks, type Model, type PieceStock, type Shape, stackIn } from './model.ts';
 
 const MOST_STEPS = 300_000;
 const MOST_FOUND = 2000;
@@ -22,7 +22,7 @@ interface Choice {
  * are worth): a plan that is better than another by more than that holds no other lays (enumeration by reduced cost).
  * The nearest come first where there are many. The search gives up after a fixed number of steps.
  */
-export function nearLays(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
+export function nearLays(model: Model, stock: PieceStock, prices: Float64Array, slack: number): Fill[] {
   return nearestOf(slack, (most) => laysWithin(model, stock, prices, most));
 }
 
@@ -44,7 +44,7 @@ function nearestOf(slack: number, within: (slack: number) => Fill[]): Fill[] {
  */
 export function nearFillings(
   model: Model,
-  stock: Stock,
+  stock: PieceStock,
   prices: Float64Array,
   slack: number,
   least: number,
@@ -70,7 +70,12 @@ function isOfSeveral({ spans }: FilledLay): boolean {
   return slits.every(({ shape, stack }) => stack > 1 && shape.alongTicks === slits[0]?.shape.alongTicks);
 }
 
-function fillingsWithin(model: Model, stock: Stock, lays: readonly PricedLay[], mostLoss: number): Fill[] {
+function fillingsWithin(
+  model: Model,
+  stock: PieceStock,
+  lays: readonly PricedLay[],
+  mostLoss: number,
+): Fill[] {
   const { lengthTicks, usefulTicks, family } = stock;
   const { widthTicks } = family;
   const isWhole = usefulTicks >= lengthTicks;
@@ -105,7 +110,7 @@ function fillingsWithin(model: Model, stock: Stock, lays: readonly PricedLay[], 
   return found;
 }
 
-function laysWithin(model: Model, stock: Stock, prices: Float64Array, slack: number): Fill[] {
+function laysWithin(model: Model, stock: PieceStock, prices: Float64Array, slack: number): Fill[] {
   const found: Fill[] = [];
   let steps = 0;
   const { heights, widthTicks } = stock.family;
@@ -135,7 +140,7 @@ function laysWithin(model: Model, stock: Stock, prices: Float64Array, slack: num
   return found;
 }
 
-function choicesOf(model: Model, stock: Stock, prices: Float64Array, heightTicks: number): Choice[] {
+function choicesOf(model: Model, stock: PieceStock, prices: Float64Array, heightTicks: number): Choice[] {
   return stock.family.shapes
     .flatMap((shape): Choice[] => {
       const wanted = model.counts[shape.kind] as number;
@@ -147,7 +152,7 @@ function choicesOf(model: Model, stock: Stock, prices: Float64Array, heightTicks
     .sort((a, b) => b.density - a.density);
 }
 
-function layOf(model: Model, stock: Stock, heightTicks: number, slits: readonly Slit[]): Fill {
+function layOf(model: Model, stock: PieceStock, heightTicks: number, slits: readonly Slit[]): Fill {
   const lay: FilledLay = { fromTicks: 0, heightTicks, spans: [{ leftTicks: 0, slits }] };
   return fillOf(model, stock, [lay]);
 }

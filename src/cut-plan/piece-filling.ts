@@ -1,6 +1,6 @@
 import type { LayValues } from './lay-values.ts';
-import { chargedTicks, type Model, type Stock } from './model.ts';
-import { type Frame, PieceWalk } from './piece-walk.ts';
+import { chargedTicks, type Model, type PieceStock } from './model.ts';
+import { type LayFrame, PieceWalk } from './piece-walk.ts';
 
 /** A lay's place on a piece, before it is slit: `height` is a place in the family's heights. */
 export interface Drop {
@@ -23,7 +23,7 @@ export interface PieceFilling {
  */
 export function fillPiece(
   model: Model,
-  stock: Stock,
+  stock: PieceStock,
   values: LayValues,
   startTicks = 0,
   charging = true,
@@ -32,7 +32,7 @@ export function fillPiece(
   const widthTicks = charging ? stock.family.widthTicks : 0;
   const before = chargedTicks(stock, startTicks);
   let score = 0;
-  let best: Frame | null = null;
+  let best: LayFrame | null = null;
   let cell = 0;
   for (const frame of frames) {
     const { originTicks, worth, last, cells, added } = frame;
@@ -51,7 +51,12 @@ export function fillPiece(
   return { score, drops, endTicks };
 }
 
-function framesOf(model: Model, stock: Stock, values: LayValues, startTicks: number): readonly Frame[] {
+function framesOf(
+  model: Model,
+  stock: PieceStock,
+  values: LayValues,
+  startTicks: number,
+): readonly LayFrame[] {
   if (stock.flaws.some(({ toTicks }) => toTicks > startTicks))
     return new PieceWalk(model, stock, values, startTicks).frames();
   const cells = Math.max(0, Math.floor((stock.lengthTicks - startTicks) / model.alongUnit));
@@ -59,11 +64,11 @@ function framesOf(model: Model, stock: Stock, values: LayValues, startTicks: num
   return [{ originTicks: startTicks, entry: 0, from: null, worth: reach, last: lastHeight, cells, added: 0 }];
 }
 
-function dropsTo(model: Model, values: LayValues, frame: Frame, cell: number): Drop[] {
+function dropsTo(model: Model, values: LayValues, frame: LayFrame, cell: number): Drop[] {
   const drops: Drop[] = [];
-  let at: { readonly frame: Frame; readonly cell: number } | null = { frame, cell };
+  let at: { readonly frame: LayFrame; readonly cell: number } | null = { frame, cell };
   while (at !== null) {
-    const here: Frame = at.frame;
+    const here: LayFrame = at.frame;
     let j: number = at.cell;
     while (j > 0) {
       const height = here.last[j] as number;

@@ -1,8 +1,8 @@
 import type { LayValues } from './lay-values.ts';
-import { type Family, freeSpans, type Model, type Stock } from './model.ts';
+import { type Family, freeSpans, type Model, type PieceStock } from './model.ts';
 
 /** A frame that is being walked along the piece. */
-interface Walked extends Frame {
+interface Walked extends LayFrame {
   /** Flaws ahead of the origin that the walk has come to, and where the last of them ends, in cells. */
   seen: number;
   clearCell: number;
@@ -20,13 +20,13 @@ const LEAST_STRETCH_CELLS = 48;
  */
 export class PieceWalk {
   readonly #model: Model;
-  readonly #stock: Stock;
+  readonly #stock: PieceStock;
   readonly #values: LayValues;
   readonly #origins: readonly number[];
   readonly #tallestCells: number;
   readonly #spansOf: (fromTicks: number, toTicks: number) => readonly number[];
 
-  constructor(model: Model, stock: Stock, values: LayValues, startTicks: number) {
+  constructor(model: Model, stock: PieceStock, values: LayValues, startTicks: number) {
     this.#model = model;
     this.#stock = stock;
     this.#values = values;
@@ -37,7 +37,7 @@ export class PieceWalk {
     this.#spansOf = spansBeside(stock, values.family);
   }
 
-  frames(): readonly Frame[] {
+  frames(): readonly LayFrame[] {
     const { alongUnit } = this.#model;
     const { lengthTicks } = this.#stock;
     const stretchTicks = Math.max(this.#tallestCells, LEAST_STRETCH_CELLS) * alongUnit;
@@ -60,7 +60,7 @@ export class PieceWalk {
   #begin(originTicks: number, active: readonly Walked[]): Walked {
     const { alongUnit } = this.#model;
     let entry = 0;
-    let from: Frame['from'] = null;
+    let from: LayFrame['from'] = null;
     for (const frame of active) {
       const cell = Math.floor((originTicks - frame.originTicks) / alongUnit);
       const worth = (frame.worth[cell] as number) + frame.added;
@@ -178,7 +178,7 @@ function sumOver(best: Float64Array, places: readonly number[]): number {
 }
 
 /** The widths beside the flaws that a lay runs past, as places of sums; remembered for flaws that are passed alike. */
-function spansBeside({ flaws }: Stock, { widthTicks, sums }: Family) {
+function spansBeside({ flaws }: PieceStock, { widthTicks, sums }: Family) {
   const known = new Map<number, readonly number[]>();
   let lastMask = 0;
   let spans: readonly number[] = [];
@@ -200,11 +200,11 @@ function spansBeside({ flaws }: Stock, { widthTicks, sums }: Family) {
 }
 
 /** Lays placed one after the other from an origin: the piece's start or the end of a flaw. */
-export interface Frame {
+export interface LayFrame {
   readonly originTicks: number;
   readonly entry: number;
   /** The frame and cell that `entry` comes from. */
-  readonly from: { readonly frame: Frame; readonly cell: number } | null;
+  readonly from: { readonly frame: LayFrame; readonly cell: number } | null;
   /** By the cells from the origin; beyond `cells` nothing is known, as other frames do as well there. */
   readonly worth: Float64Array;
   readonly last: Int16Array;

@@ -3,7 +3,14 @@ import { LEAST_ROUNDS, leastMissing, leastOf, relaxedBound, shortly } from './ch
 import { generateColumns } from './columns.ts';
 import { planExactly } from './exact.ts';
 import { assertJob, type PlanJob } from './job.ts';
-import { areaLacking, type LotChoice, lotChoices, modelFor, subsetsOf, withinLots } from './lot-choices.ts';
+import {
+  areaLacking,
+  choicesOfLots,
+  type LotChoice,
+  modelFor,
+  subsetsOf,
+  withinLots,
+} from './lot-choices.ts';
 import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
@@ -32,7 +39,7 @@ const ENOUGH_SUBSETS = 3;
  */
 export function planCuts(job: PlanJob, effort: Effort): CutPlan {
   assertJob(job);
-  const { choices, isAll } = lotChoices(job);
+  const { choices, isAll } = choicesOfLots(job);
   let fewest = Number.POSITIVE_INFINITY;
   const hands = choices.map((choice): Choice => {
     const model = modelFor(job, choice);

@@ -1,7 +1,7 @@
 import { areasOf, boundByArea } from './bound.ts';
 import { type Filled, filledOf } from './filler.ts';
 import { type Fill, type FilledLay, fillOf, keyOf, laidOnEnd, worthOf } from './fills.ts';
-import type { Model, Stock } from './model.ts';
+import type { Model, PieceStock } from './model.ts';
 import { nearLays } from './near-lays.ts';
 
 /** A whole-number program: least cost over columns with finite bounds, each row between its bounds. */
@@ -156,7 +156,7 @@ class ProgramBuilder {
 }
 
 /** Pieces without flaws that hold many lays: those in use, then the longest others. */
-function longPieces(model: Model, best: Filled): Stock[] {
+function longPieces(model: Model, best: Filled): PieceStock[] {
   const inUse = new Set(best.fills.map(({ stock }) => stock.index));
   return model.stocks
     .filter(({ flaws, buying, lengthTicks, family, places }) => {

@@ -1,7 +1,7 @@
 import type { Generated, Pattern } from './columns.ts';
-import { leftOver } from './filler.ts';
+import { stripsLeft } from './filler.ts';
 import { type Fill, type FilledLay, fillOf, fits, laidOnEnd } from './fills.ts';
-import type { Model, Stock } from './model.ts';
+import type { Model, PieceStock } from './model.ts';
 
 const NEARLY = 1e-4;
 
@@ -32,7 +32,7 @@ export class Rounded {
 
   /** What is left: strips still wanted, pieces untouched, and the rest of pieces that lays are stacked on. */
   left(): Model {
-    const counts = [...leftOver(this.#model, this.fills())].map((n) => Math.max(0, n));
+    const counts = [...stripsLeft(this.#model, this.fills())].map((n) => Math.max(0, n));
     const stocks = this.#model.stocks.map((stock) => {
       const used = this.#fills.filter((fill) => fill.stock.index === stock.index).length;
       const lengthTicks = stock.lengthTicks - this.#heightOn(stock.index);
@@ -117,6 +117,6 @@ export function partsOf(model: Model, fills: readonly Fill[]): Pattern[] {
 }
 
 /** Whether lays may be taken one by one: on a long piece of which there is no other. */
-function isStacked({ isLong, places }: Stock): boolean {
+function isStacked({ isLong, places }: PieceStock): boolean {
   return isLong && places.length === 1;
 }

@@ -4,7 +4,7 @@ import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
 import { type Fill, fits, keyOf, worthOf, worthOfLay } from './fills.ts';
-import type { Model, Stock } from './model.ts';
+import type { Model, PieceStock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
 import { partsOf, Rounded } from './rounded.ts';
 import { settle } from './settle.ts';
@@ -110,7 +110,7 @@ export class Search {
   fill(
     prices: Float64Array,
     fixed: readonly Fill[],
-    liking: (stock: Stock) => number,
+    liking: (stock: PieceStock) => number,
     how: How = 'fill',
   ): void {
     this.offer(new Filler(this.#model, { prices, fixed, liking, isOver: () => this.#isFarOver }).run(), how);
@@ -230,7 +230,7 @@ function shaken(prices: Float64Array, chance: Chance, by: number): Float64Array 
   return prices.map((price) => Math.ceil(price * (1.03 + by * (2 * chance() - 1))));
 }
 
-function noise(chance: Chance, by: number): (stock: Stock) => number {
+function noise(chance: Chance, by: number): (stock: PieceStock) => number {
   const known = new Map<number, number>();
   return ({ index }) => {
     const like = known.get(index) ?? 1 + by * (2 * chance() - 1);
@@ -239,7 +239,7 @@ function noise(chance: Chance, by: number): (stock: Stock) => number {
   };
 }
 
-function likings(model: Model, chance: Chance): ((stock: Stock) => number)[] {
+function likings(model: Model, chance: Chance): ((stock: PieceStock) => number)[] {
   const longest = Math.max(1, ...model.stocks.map(({ lengthTicks }) => lengthTicks));
   return [
     () => 1,

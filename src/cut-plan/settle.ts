@@ -1,5 +1,5 @@
 import { type Fill, type FilledLay, laidOnEnd } from './fills.ts';
-import { chargedTicks, type Model, type Stock } from './model.ts';
+import { chargedTicks, type Model, type PieceStock } from './model.ts';
 import type { Columns, Cutting, How, Lay, PieceUse } from './plan.ts';
 
 /**
@@ -102,7 +102,7 @@ function trimLay(lay: FilledLay, surplus: number[]): TrimmedLay {
   return { fromTicks: lay.fromTicks, heightTicks, slits };
 }
 
-function moveUp(stock: Stock, lays: readonly TrimmedLay[]): TrimmedLay[] {
+function moveUp(stock: PieceStock, lays: readonly TrimmedLay[]): TrimmedLay[] {
   if (stock.flaws.length > 0) return [...lays].sort((a, b) => a.fromTicks - b.fromTicks);
   return laidOnEnd(lays);
 }

@@ -1,11 +1,11 @@
 /** A size laid across, by the sums of sizes: where it can end, and where it then begins. */
-export interface Step {
+export interface SumStep {
   /** Ticks that it counts for; less than it has where sums are coarse. */
   readonly ticks: number;
   /** For each sum, the place of the greatest sum that is less by `ticks` or more; −1 where none is. */
   readonly before: Int32Array;
   /** Two of these side by side. */
-  twice(): Step;
+  twice(): SumStep;
 }
 
 /**
@@ -13,13 +13,13 @@ export interface Step {
  * values need to be known only there (the normal patterns of Herz, IBM J. Res. Dev. 16, 1972). Where there would be too
  * many, multiples of `unit` take their place, and sizes count for a little less than they have.
  */
-export class Sums {
+export class WidthSums {
   readonly ticks: Float64Array;
   /** 1 where sums are exact. */
   readonly unit: number;
-  readonly #steps = new Map<number, Step>();
+  readonly #steps = new Map<number, SumStep>();
 
-  /** Sums of `sizes` (whole ticks above 0) up to `mostTicks`; at most `most` of them, or some thousand coarse ones. */
+  /** WidthSums of `sizes` (whole ticks above 0) up to `mostTicks`; at most `most` of them, or some thousand coarse ones. */
   constructor(sizes: readonly number[], mostTicks: number, most: number) {
     const fitting = [...new Set(sizes)].filter((size) => size <= mostTicks);
     const exact = sumsOf(fitting, mostTicks, Math.min(most, MOST_ENTRIES / Math.max(1, fitting.length)));
@@ -40,7 +40,7 @@ export class Sums {
     return low;
   }
 
-  stepOf(sizeTicks: number): Step {
+  stepOf(sizeTicks: number): SumStep {
     const ticks = Math.max(1, Math.floor(sizeTicks / this.unit)) * this.unit;
     const known = this.#steps.get(ticks) ?? stepOver(this.ticks, ticks);
     this.#steps.set(ticks, known);
@@ -79,7 +79,7 @@ function sumsOf(sizes: readonly number[], mostTicks: number, most: number): Floa
   return sums;
 }
 
-function stepOver(sums: Float64Array, ticks: number): Step {
+function stepOver(sums: Float64Array, ticks: number): SumStep {
   const before = new Int32Array(sums.length).fill(-1);
   let place = 0;
   for (let i = 0; i < sums.length; i += 1) {
@@ -92,8 +92,8 @@ function stepOver(sums: Float64Array, ticks: number): Step {
 }
 
 /** All sums are closed under adding a size, so that two steps back are where twice the size leads. */
-function stepWith(before: Int32Array, ticks: number): Step {
-  let double: Step | null = null;
+function stepWith(before: Int32Array, ticks: number): SumStep {
+  let double: SumStep | null = null;
   return {
     ticks,
     before,

@@ -131,7 +131,7 @@ export function auxiliaryNamed(text: string): AuxiliaryKind | undefined {
 }
 
 /** A form of an auxiliary, or undefined when it is not sold so. */
-export function formOf(code: AuxiliaryKind, form: string): AuxiliaryForm | undefined {
+export function auxiliaryForm(code: AuxiliaryKind, form: string): AuxiliaryForm | undefined {
   return auxiliaryOf(code).forms.find((each) => each.code === form);
 }
 
@@ -172,7 +172,7 @@ export function liquidVolumeUl(code: AuxiliaryKind, form: string, massMg: number
 }
 
 function soldForm(code: AuxiliaryKind, form: string): AuxiliaryForm {
-  const found = formOf(code, form);
+  const found = auxiliaryForm(code, form);
   if (!found) throw new RangeError(`${code} has no form ${form}`);
   return found;
 }

@@ -2,7 +2,7 @@
  * A whole bench plan from a mass and a recipe: the bath with its stock solutions, shared over vessels, and stocks
  * proposed for what the balance does not resolve.
  */
-import { type Bath, bathFor, type Stock, withStocks } from './bath.ts';
+import { type Bath, bathFor, type StockStrength, withStocks } from './bath.ts';
 import type { Recipe } from './recipe.ts';
 import { displacedUl, type SplitOption, splitOptions } from './splitting.ts';
 import { LEAST_MEASURED_UL, type ProposedStock, proposeStocks } from './stock-solution.ts';
@@ -14,7 +14,7 @@ export interface PlanAsked {
   readonly dyedBp: number;
   readonly recipe: Recipe;
   /** Strengths that were asked for, by line of the bath: dyes first, then auxiliaries. */
-  readonly stocks: readonly Stock[];
+  readonly stocks: readonly StockStrength[];
   /** The step of the balance. */
   readonly balanceMg: number;
   /** To the brim; left out, everything is one bath. */
@@ -43,7 +43,7 @@ export interface BathPlan {
   readonly fillMl: number | null;
 }
 
-export type Planned =
+export type PlannedBaths =
   | { readonly ok: true; readonly plan: BathPlan }
   | { readonly ok: false; readonly at: 'mass' | 'vessel' | 'stocks' | 'parts'; readonly reason: string };
 
@@ -51,7 +51,7 @@ export type Planned =
  * Plans a bath. Refused, with what it is about: no cloth, stocks that overfill the bath, a vessel too small for one
  * strip or for the parts that were asked for, parts that are not those of the strips.
  */
-export function planBath(asked: PlanAsked): Planned {
+export function planBath(asked: PlanAsked): PlannedBaths {
   const dry = bathFor(asked.massMg, asked.recipe, asked.dyedBp);
   if (!dry.ok) return { ok: false, at: 'mass', reason: dry.reason };
   const bathed = withStocks(dry.bath, asked.stocks);
@@ -81,7 +81,7 @@ export function planBath(asked: PlanAsked): Planned {
 
 type Shared =
   | { readonly ok: true; readonly options: readonly SplitOption[]; readonly holdsMl: number | null }
-  | Extract<Planned, { ok: false }>;
+  | Extract<PlannedBaths, { ok: false }>;
 
 function shareOut(asked: PlanAsked, bath: Bath): Shared {
   const { vesselMl, parts, strips, recipe } = asked;

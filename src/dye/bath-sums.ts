@@ -4,7 +4,7 @@
  */
 
 import { divideRounded, exactly, showDecimal } from '../quantity/figure-show.ts';
-import { formOf } from './auxiliaries.ts';
+import { auxiliaryForm } from './auxiliaries.ts';
 import { type Bath, type BathLine, massUgOf } from './bath.ts';
 
 const MILLION = 1_000_000n;
@@ -63,7 +63,7 @@ function sumOfVolume(line: BathLine): string {
     const equals = massUg * 100n === exactly(volumeUl) * exactly(stockMgPer100Ml) ? '=' : '≈';
     return `${gramsOf(line)} ÷ ${grams(stockMgPer100Ml)} × 100 mL ${equals} ${litres(volumeUl)}`;
   }
-  const density = kind && form ? formOf(kind, form)?.densityMgPerMl : undefined;
+  const density = kind && form ? auxiliaryForm(kind, form)?.densityMgPerMl : undefined;
   if (density === undefined) return '';
   // The one density that is no whole number is of halves.
   const equals = massUg * 2n === exactly(volumeUl) * exactly(density * 2) ? '=' : '≈';

@@ -128,7 +128,7 @@ export function massUgOf({ massMg, massUg }: Pick<BathLine, 'massMg' | 'massUg'>
 }
 
 /** A strength of stock solution for one line of a bath, in mg in 100 mL: 1 g in 100 mL is 1000. */
-export interface Stock {
+export interface StockStrength {
   readonly line: number;
   readonly mgPer100Ml: number;
 }
@@ -138,7 +138,7 @@ export interface Stock {
  * water = liquor − Σ volumes. Refused when the stocks hold more than the whole bath; a stronger stock helps.
  * Throws RangeError on a line that is not in the bath.
  */
-export function withStocks(bath: Bath, stocks: readonly Stock[]): Bathed {
+export function withStocks(bath: Bath, stocks: readonly StockStrength[]): Bathed {
   const lines = [...bath.lines];
   for (const { line, mgPer100Ml } of stocks) {
     const dry = lines[line];

@@ -47,14 +47,14 @@ export interface BathLog {
 }
 
 /** The least that a balance tells apart, in mg, and the pH that the recipe asks for, if it does. */
-export interface Bounds {
+export interface RecordBounds {
   readonly balanceMg: number;
   readonly pHFrom: number | undefined;
   readonly pHTo: number | undefined;
 }
 
 /** Everything that differs by more than its tolerance, in the order of work, then by the clock. */
-export function deviationsOf(clock: BathClock, bath: Bath, log: BathLog, bounds: Bounds): Deviation[] {
+export function deviationsOf(clock: BathClock, bath: Bath, log: BathLog, bounds: RecordBounds): Deviation[] {
   return [
     ...amounts(clock, bath, log, bounds.balanceMg),
     ...water(bath, log),
@@ -105,7 +105,7 @@ function temperatures(clock: BathClock, log: BathLog): Deviation[] {
   });
 }
 
-function pHs(log: BathLog, { pHFrom, pHTo }: Bounds): Deviation[] {
+function pHs(log: BathLog, { pHFrom, pHTo }: RecordBounds): Deviation[] {
   if (pHFrom === undefined || pHTo === undefined) return [];
   return log.pHs.flatMap(({ atMs, pH }): Deviation[] =>
     pH < pHFrom || pH > pHTo ? [{ kind: 'pH', atMs, from: pHFrom, to: pHTo, logged: pH }] : [],

@@ -20,7 +20,7 @@ export const DYE_CLASSES = [
 ] as const;
 
 export type DyeClass = (typeof DYE_CLASSES)[number];
-export type Take = 'dyes' | 'stains' | 'no';
+export type DyeTake = 'dyes' | 'stains' | 'no';
 
 export const DYE_CLASS_NAMES: Readonly<Record<DyeClass, string>> = {
   reactive: 'reactive dye',
@@ -118,7 +118,7 @@ const NOTES: Partial<Record<FibreCode, Partial<Record<Column, Note>>>> = {
 };
 
 export interface Affinity {
-  readonly take: Take;
+  readonly take: DyeTake;
   readonly note?: string;
   readonly special: boolean;
   readonly mark: Mark;
@@ -128,7 +128,7 @@ export interface Affinity {
 export function affinity(fibre: FibreCode, dyeClass: DyeClass): Affinity {
   const column: Column = dyeClass.startsWith('acid-') ? 'acid' : (dyeClass as Column);
   const letter = GRID[fibre].charAt(COLUMNS.indexOf(column));
-  const take: Take = letter === 'Y' ? 'dyes' : letter === 's' ? 'stains' : 'no';
+  const take: DyeTake = letter === 'Y' ? 'dyes' : letter === 's' ? 'stains' : 'no';
   const note = NOTES[fibre]?.[column];
   return {
     take,

@@ -38,16 +38,16 @@ export interface Fibre {
 }
 
 /** A share of a cloth, in percent by mass; `shareBp` in hundredths of a percent, 1 to 10000. */
-export interface Share {
+export interface FibreShare {
   readonly fibre: FibreCode;
   readonly shareBp: number;
 }
 
 /** A cloth's fibre content: shares that add up to 10000, the largest usually first. */
-export type Content = readonly Share[];
+export type Content = readonly FibreShare[];
 
 /** Something wrong with what was given. `field` names the value, '' the whole. */
-export interface Problem {
+export interface ContentProblem {
   readonly field: string;
   readonly message: string;
 }
@@ -112,9 +112,9 @@ export function fibreNamed(text: string): FibreCode | undefined {
  *
  * Fields are `content` for the whole and `content.<row>.fibre`, `content.<row>.shareBp` for a row from 0.
  */
-export function checkContent(content: Content): readonly Problem[] {
+export function checkContent(content: Content): readonly ContentProblem[] {
   if (content.length === 0) return [{ field: 'content', message: 'Give at least one fibre.' }];
-  const problems: Problem[] = [];
+  const problems: ContentProblem[] = [];
   const seen = new Set<FibreCode>();
   content.forEach(({ fibre, shareBp }, row) => {
     if (!FIBRE_BY_CODE.has(fibre)) {

@@ -7,7 +7,7 @@ import { readOwf, showOwf } from './bench-figures.ts';
 // The figures of a recipe that carry more than one meaning until their unit is written.
 
 /** What an auxiliary is given per: mg in a litre of bath, or thousandths of a percent on weight of fabric. */
-export interface Addition {
+export interface AuxiliaryDose {
   readonly per: 'litre' | 'cloth';
   readonly amount: number;
 }
@@ -22,7 +22,7 @@ export const MOST_TEMPERATURE_C = 140;
  * Reads the amount of an auxiliary: "5 g/L" in mg per litre of bath, "2 %" or "2 % owf" in thousandths of a percent.
  * A number alone is refused, since both are in use. Rounded once; `exact` says whether it had to be.
  */
-export function readAddition(typed: string): Reading<Addition> {
+export function readAddition(typed: string): Reading<AuxiliaryDose> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
   if (/%|owf$/i.test(tidied.text)) return asAddition('cloth', readOwf(typed));
@@ -38,7 +38,7 @@ export function readAddition(typed: string): Reading<Addition> {
 }
 
 /** An amount as it is written in a recipe: "5 g/L", "2 % owf". */
-export function showAddition({ per, amount }: Addition): string {
+export function showAddition({ per, amount }: AuxiliaryDose): string {
   return per === 'litre' ? showGramsPerLitre(amount) : showOwf(amount);
 }
 
@@ -121,6 +121,6 @@ function showGramsPerLitre(mgPerLitre: number): string {
   return `${showScaled(mgPerLitre, 1000n)} g/L`;
 }
 
-function asAddition(per: Addition['per'], reading: Reading<number>): Reading<Addition> {
+function asAddition(per: AuxiliaryDose['per'], reading: Reading<number>): Reading<AuxiliaryDose> {
   return reading.ok ? { ...reading, value: { per, amount: reading.value } } : reading;
 }

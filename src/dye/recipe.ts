@@ -6,12 +6,18 @@
  */
 
 import type { Mark } from '../quantity/mark.ts';
-import { AUXILIARY_KINDS, type AuxiliaryKind, auxiliaryOf, formOf, massInForm } from './auxiliaries.ts';
+import {
+  AUXILIARY_KINDS,
+  type AuxiliaryKind,
+  auxiliaryForm,
+  auxiliaryOf,
+  massInForm,
+} from './auxiliaries.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { affinity, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
 import { conditionsFor } from './dye-conditions.ts';
 import { heatLimitFor } from './dye-facts.ts';
-import { type Content, capital, fibreOf, type Problem } from './fibre.ts';
+import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
 
 /** `owfMilli` in thousandths of a percent on weight of fabric: 2 % is 2000. */
 export interface RecipeDye {
@@ -139,7 +145,7 @@ export function depthOwfMilli(recipe: Pick<Recipe, 'dyes'>): number {
 export function checkRecipe(
   recipe: Recipe,
   content: Content,
-): { readonly problems: readonly Problem[]; readonly warnings: readonly Warning[] } {
+): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
   const problems = [
     ...checkClass(recipe.dyeClass, content),
     ...checkDyes(recipe.dyes),
@@ -150,17 +156,17 @@ export function checkRecipe(
   return { problems, warnings: warningsOf(recipe, content) };
 }
 
-function checkClass(dyeClass: DyeClass, content: Content): readonly Problem[] {
+function checkClass(dyeClass: DyeClass, content: Content): readonly ContentProblem[] {
   if (!DYE_CLASSES.includes(dyeClass)) return [{ field: 'dyeClass', message: 'Choose a class of dye.' }];
   const { verdict, reasons } = verdictOn(content, dyeClass);
   if (verdict === 'dyes' || verdict === 'partly') return [];
   return [{ field: 'dyeClass', message: reasons.join(' ') }];
 }
 
-function checkDyes(dyes: readonly RecipeDye[]): readonly Problem[] {
+function checkDyes(dyes: readonly RecipeDye[]): readonly ContentProblem[] {
   if (dyes.length === 0) return [{ field: 'dyes', message: 'Give at least one dye.' }];
   const most = RECIPE_LIMITS.dyeOwfMilli;
-  const problems: Problem[] = [];
+  const problems: ContentProblem[] = [];
   dyes.forEach(({ name, owfMilli }, row) => {
     if (name.trim() === '') problems.push({ field: `dyes.${row}.name`, message: 'Name the dye.' });
     if (!Number.isInteger(owfMilli) || owfMilli <= 0 || owfMilli > most) {
@@ -176,13 +182,13 @@ function checkDyes(dyes: readonly RecipeDye[]): readonly Problem[] {
   return problems;
 }
 
-function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Problem[] {
+function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly ContentProblem[] {
   const field = `auxiliaries.${row}`;
   if (!AUXILIARY_KINDS.includes(auxiliary.kind)) {
     return [{ field: `${field}.kind`, message: 'Choose an auxiliary from the list.' }];
   }
-  const problems: Problem[] = [];
-  if (!formOf(auxiliary.kind, auxiliary.form)) {
+  const problems: ContentProblem[] = [];
+  if (!auxiliaryForm(auxiliary.kind, auxiliary.form)) {
     const names = auxiliaryOf(auxiliary.kind).forms.map((form) => form.name);
     problems.push({
       field: `${field}.form`,
@@ -205,13 +211,13 @@ function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Probl
 function ofItsForm(auxiliary: RecipeAuxiliary): number {
   const { kind, form, stated } = auxiliary;
   const amount = amountOf(auxiliary);
-  const known = stated !== undefined && formOf(kind, form) && formOf(kind, stated);
+  const known = stated !== undefined && auxiliaryForm(kind, form) && auxiliaryForm(kind, stated);
   return known ? massInForm(kind, amount, stated, form) : amount;
 }
 
-function checkBath(recipe: Recipe): readonly Problem[] {
+function checkBath(recipe: Recipe): readonly ContentProblem[] {
   const { lowestLiquorRatioMilli: low, highestLiquorRatioMilli: high, longestHoldMinutes } = RECIPE_LIMITS;
-  const problems: Problem[] = [];
+  const problems: ContentProblem[] = [];
   const ratio = recipe.liquorRatioMilli;
   if (!Number.isInteger(ratio) || ratio < low) {
     const message = `Less than ${low / 1000} L of bath to a kilogram does not cover the cloth.`;
@@ -236,7 +242,7 @@ function checkBath(recipe: Recipe): readonly Problem[] {
 }
 
 /** Heat: below what water allows, and within what the most delicate fibre stands. */
-function checkHeat(recipe: Recipe, content: Content): readonly Problem[] {
+function checkHeat(recipe: Recipe, content: Content): readonly ContentProblem[] {
   const { temperatureC } = recipe;
   const field = 'temperatureC';
   if (!(temperatureC >= 5)) return [{ field, message: 'Give the temperature of the bath, from 5 °C.' }];

@@ -110,7 +110,7 @@ export function lengthsOfBaths(
   parts: readonly number[],
 ): readonly (readonly Length[])[] | undefined {
   const wanted = parts.reduce((sum, part) => sum + part, 0);
-  if (stripTicks <= 0 || stripsIn(piecesTicks, stripTicks) !== wanted) return undefined;
+  if (stripTicks <= 0 || wholeStrips(piecesTicks, stripTicks) !== wanted) return undefined;
   const baths: Length[][] = parts.map(() => []);
   const open = [...parts];
   piecesTicks.forEach((ticks, piece) => {
@@ -126,7 +126,7 @@ export function lengthsOfBaths(
 }
 
 /** Whole strips in pieces, each piece for itself. */
-export function stripsIn(piecesTicks: readonly number[], stripTicks: number): number {
+export function wholeStrips(piecesTicks: readonly number[], stripTicks: number): number {
   return piecesTicks.reduce((sum, ticks) => sum + Math.floor(ticks / stripTicks), 0);
 }
 

@@ -1,8 +1,8 @@
 /**
- * Stock solutions: so many grams dissolved and made up in a jug, from which small amounts are measured instead of
+ * StockStrength solutions: so many grams dissolved and made up in a jug, from which small amounts are measured instead of
  * weighed, and weaker ones made from stronger. Strengths are milligrams in 100 mL: 1 g in 100 mL is 1000.
  */
-import { type Bath, massUgOf, type Stock } from './bath.ts';
+import { type Bath, massUgOf, type StockStrength } from './bath.ts';
 
 /**
  * A weighing should be this many of the balance's steps at least. The smallest weight that is right to 1 % is 82 steps
@@ -33,7 +33,7 @@ export interface Dilution {
 }
 
 /** A stock solution proposed for one line of a bath. */
-export interface ProposedStock extends Stock {
+export interface ProposedStock extends StockStrength {
   /** the volume that each bath takes, in µL */
   readonly perBathUl: number;
   /** the jug in which the first solution is made up */

@@ -21,15 +21,15 @@ export interface DropCut {
 }
 
 /** Strips that lie side by side across a usable width; 0 where a strip is longer than that. */
-export function columnsOf(strip: StripSize, usableWidthTicks: number): number {
+export function columnsAcross(strip: StripSize, usableWidthTicks: number): number {
   assertTicks(strip.depthTicks, strip.lengthTicks, usableWidthTicks);
   // The quotient of two safe integers, whose floating floor is exact.
   return Math.floor(usableWidthTicks / strip.lengthTicks);
 }
 
 /** Strips that fit into a stretch of a usable width: ⌊width ÷ strip length⌋ in each of ⌊length ÷ depth⌋ drops. */
-export function stripsIn(strip: StripSize, stretch: Rectangle): number {
-  return columnsOf(strip, stretch.widthTicks) * Math.floor(stretch.lengthTicks / strip.depthTicks);
+export function stripsInStretch(strip: StripSize, stretch: Rectangle): number {
+  return columnsAcross(strip, stretch.widthTicks) * Math.floor(stretch.lengthTicks / strip.depthTicks);
 }
 
 /**
@@ -38,7 +38,7 @@ export function stripsIn(strip: StripSize, stretch: Rectangle): number {
  */
 export function cutInDrops(strip: StripSize, usableWidthTicks: number, strips: number): DropCut | null {
   assertTicks(strips);
-  const columns = columnsOf(strip, usableWidthTicks);
+  const columns = columnsAcross(strip, usableWidthTicks);
   if (columns === 0) return null;
   const drops = Math.floor((strips + columns - 1) / columns);
   return { strips, columns, drops, lengthTicks: drops * strip.depthTicks };

@@ -1,6 +1,6 @@
 import type { PlanJob } from '../cut-plan/job.ts';
 import type { Cutting } from '../cut-plan/plan.ts';
-import type { Fit, Lay, PieceEnd, Stretch, TierStrips } from './fit.ts';
+import type { Fit, FitLay, PieceEnd, Stretch, TierStrips } from './fit.ts';
 
 /**
  * Whether the hand rule of `fitStrips` makes as many strips as any plan can: strips of one size that lie one way round,
@@ -86,7 +86,7 @@ function endsIn(plan: Cutting, held: readonly Stretch[]): PieceEnd[] {
 }
 
 /** The plan's lays on a piece in the shape of drops: one drop each, with all its strips. */
-function laysOn(plan: Cutting, pieceId: number, fits: readonly Fit[]): Lay[] {
+function laysOn(plan: Cutting, pieceId: number, fits: readonly Fit[]): FitLay[] {
   const lotId = plan.pieces.find((use) => use.pieceId === pieceId)?.lotId ?? 0;
   return plan.lays
     .filter((lay) => lay.pieceId === pieceId)

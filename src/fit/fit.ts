@@ -6,7 +6,7 @@ import { type Filling, fillPieces, type Stretch, type StripKind } from './fillin
 export type { Stretch };
 
 /** Straight drops of one depth off one piece, each slit into `columns` strips. */
-export interface Lay {
+export interface FitLay {
   readonly pieceId: number;
   readonly lotId: number;
   readonly depthTicks: number;
@@ -25,7 +25,7 @@ export interface TierStrips {
 export interface Fit {
   /** The lots that the lays are cut from. */
   readonly lotIds: readonly number[];
-  readonly lays: readonly Lay[];
+  readonly lays: readonly FitLay[];
   /** Strips made and missing, an entry for each demand in its order; the two add up to what was asked. */
   readonly made: readonly TierStrips[];
   readonly missing: readonly TierStrips[];
@@ -179,7 +179,7 @@ function isBetter(a: Filling, b: Filling): boolean {
 /** Shares the strips of each size among the tiers that want it, in the order of the demands. */
 function allot(demands: readonly StripDemand[], kinds: readonly StripKind[], filling: Filling): Fit {
   const owed = demands.map((demand) => demand.count);
-  const lays = filling.drops.map(({ stretch, kind, columns, drops, strips }): Lay => {
+  const lays = filling.drops.map(({ stretch, kind, columns, drops, strips }): FitLay => {
     const { depthTicks, lengthTicks } = kinds[kind] ?? { depthTicks: 0, lengthTicks: 0 };
     const taken: TierStrips[] = [];
     let left = strips;

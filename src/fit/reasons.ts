@@ -37,7 +37,7 @@ export type Reason =
   /** Held for a tier, but giving no further strip of it. */
   | { readonly kind: 'held unused'; readonly pieces: number; readonly heldTicks: number };
 
-export interface Findings {
+export interface FitFindings {
   /** What is short, by demand. */
   readonly missing: readonly StripDemand[];
   /** Free stretches of the lots that count, and what is cut from them. */
@@ -52,7 +52,7 @@ export interface Findings {
 }
 
 /** The reasons for what is short, in the order in which a person would ask; none where nothing is short. */
-export function reasonsOf(findings: Findings): readonly Reason[] {
+export function reasonsOf(findings: FitFindings): readonly Reason[] {
   const { here, others, elsewhere, lotIds } = findings;
   const wanting = findings.missing.filter(({ count }) => count > 0);
   if (wanting.length === 0) {

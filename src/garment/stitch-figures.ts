@@ -83,7 +83,7 @@ export function showRatios(milli: readonly number[]): string {
 }
 
 /** Reads a rate of sewing in ticks a minute: "1.5 m/min", "2 yd a minute"; a number alone takes `bareUnit`. */
-export function readRate(typed: string, bareUnit: LengthUnit): Reading<number> {
+export function readSewingRate(typed: string, bareUnit: LengthUnit): Reading<number> {
   const length = typed.trim().replace(/ ?(?:\/|per|a|an) ?(?:min|mins|minute|minutes)\.?$/i, '');
   const read = readLength(length, bareUnit);
   if (!read.ok) return read;

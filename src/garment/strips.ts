@@ -11,7 +11,7 @@ import {
   stricterRule,
   tooMany,
 } from './band.ts';
-import { type CountFigures, type Step, workingOf } from './working.ts';
+import { type CountFigures, type WorkingStep, workingOf } from './working.ts';
 
 /** Strips of one shade and one cut length. */
 export interface ShadeStrips {
@@ -25,7 +25,7 @@ export interface ShadeStrips {
 
 export interface StripCount extends CountFigures {
   readonly perShade: readonly ShadeStrips[];
-  readonly steps: readonly Step[];
+  readonly steps: readonly WorkingStep[];
 }
 
 export type Counted =

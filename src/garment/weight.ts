@@ -26,7 +26,7 @@ export function massOfStrips(strips: readonly WeighedStrips[]): ClothMass {
   let complete = true;
   for (const { massPerAreaMgM2, ...strip } of strips) {
     if (massPerAreaMgM2 === null) complete = false;
-    else sum += areaOf([strip]) * exactly(massPerAreaMgM2);
+    else sum += stripsArea([strip]) * exactly(massPerAreaMgM2);
   }
   return { massMg: stored(divideRounded(sum, M2, 'near')), complete };
 }
@@ -40,7 +40,7 @@ export function showClothMass(massMg: number, system: 'metric' | 'imperial'): st
 }
 
 /** The cut area of strips, in square ticks. */
-export function areaOf(
+export function stripsArea(
   strips: readonly { readonly depthTicks: number; readonly lengthTicks: number; readonly count: number }[],
 ): bigint {
   return strips.reduce(

@@ -19,7 +19,7 @@ export interface CountFigures {
 }
 
 /** One line of the working, so that a page can show how a count came about and a pencil can check it. */
-export type Step =
+export type WorkingStep =
   /** base, or the length that a ratio is of, × fullness = wanted (rounded up to a tick) */
   | ({
       readonly kind: 'wanted';
@@ -72,12 +72,14 @@ export type Step =
     };
 
 /** The working of a count, line by line, in the order in which a pencil would go. */
-export function workingOf(band: Band, figures: CountFigures): Step[] {
+export function workingOf(band: Band, figures: CountFigures): WorkingStep[] {
   const { baseTicks, fullnessMilli, fullnessExact, seamTicks, endTicks, blocks } = band;
   const { flatWantedTicks, toJoinTicks, leastStrips, repeatStrips, strips, flatTicks } = figures;
   const ofTicks = band.ofTicks ?? baseTicks;
   const exact = fullnessExact ? { fullnessExact } : {};
-  const steps: Step[] = [{ kind: 'wanted', ofTicks, fullnessMilli, ...exact, wantedTicks: flatWantedTicks }];
+  const steps: WorkingStep[] = [
+    { kind: 'wanted', ofTicks, fullnessMilli, ...exact, wantedTicks: flatWantedTicks },
+  ];
   if (band.closing === 'open') {
     steps.push({ kind: 'ends', wantedTicks: flatWantedTicks, endTicks, seamTicks, toJoinTicks });
   }

@@ -167,7 +167,7 @@ export function after(balance: Balance, entry: Deltas): Balance {
 }
 
 /** What must hold of every balance at every time. */
-export function stands(balance: Balance): boolean {
+export function balanceStands(balance: Balance): boolean {
   const { onHandTicks, heldTicks, costMinor } = balance;
   return heldTicks >= 0 && heldTicks <= onHandTicks && costMinor >= 0 && (onHandTicks > 0 || costMinor === 0);
 }

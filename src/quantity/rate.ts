@@ -13,7 +13,7 @@ const MOST_RATE_MILLIONTHS = 1_000_000_000_000n;
  * Reads how much of the workroom's currency one whole unit of another costs, in millionths: "1.15", "0.006123". More
  * than six decimals are refused rather than rounded, since money would be lost by it; so is nought.
  */
-export function readRate(typed: string): Reading<number> {
+export function readExchangeRate(typed: string): Reading<number> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
   const read = readFigure(tidied.text, '1.15');

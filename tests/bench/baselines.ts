@@ -2,14 +2,14 @@ import { MaxRectsPacker, PACKING_LOGIC } from 'maxrects-packer/dist/maxrects-pac
 import { type Filled, filledOf } from '../../src/cut-plan/filler.ts';
 import { type FilledLay, fillOf } from '../../src/cut-plan/fills.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { lotChoices } from '../../src/cut-plan/lot-choices.ts';
-import { type Model, modelOf, type Shape, type Stock } from '../../src/cut-plan/model.ts';
+import { choicesOfLots } from '../../src/cut-plan/lot-choices.ts';
+import { type Model, modelOf, type PieceStock, type Shape } from '../../src/cut-plan/model.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
 import { settle } from '../../src/cut-plan/settle.ts';
 
 /** A rule tried on every choice of lots; the best of them. */
 export function bestOverLots(job: PlanJob, rule: (model: Model) => Filled): Cutting {
-  const plans = lotChoices(job).choices.map((choice) => {
+  const plans = choicesOfLots(job).choices.map((choice) => {
     const model = modelOf(job, (kind, lot) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lot) ?? false);
     return settle(model, rule(model).fills, 'naive');
   });
@@ -17,7 +17,7 @@ export function bestOverLots(job: PlanJob, rule: (model: Model) => Filled): Cutt
 }
 
 interface Level {
-  readonly stock: Stock;
+  readonly stock: PieceStock;
   readonly piece: number;
   readonly heightTicks: number;
   readonly fromTicks: number;
@@ -82,7 +82,7 @@ export function firstFitDecreasing(model: Model): Filled {
   );
 }
 
-function clearStretches(stock: Stock): [number, number][] {
+function clearStretches(stock: PieceStock): [number, number][] {
   const stretches: [number, number][] = [];
   let from = 0;
   for (const flaw of stock.flaws) {

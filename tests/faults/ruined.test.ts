@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CannotOpen } from '../../server/database/folder.ts';
-import { APPLICATION_ID, readSteps } from '../../server/database/migrate.ts';
+import { APPLICATION_ID, readMigrationSteps } from '../../server/database/migrate.ts';
 import { openCopy } from '../../server/database/open-copy.ts';
 import { checkBook } from '../../server/ledger/check.ts';
 import { startProgram } from '../program.ts';
@@ -192,7 +192,7 @@ describe('check', () => {
   it('writes nothing, makes nothing and brings nothing up to date', async () => {
     const older = newFolder();
     const raw = new BetterSqlite3(join(older, 'clothroom.db'));
-    const steps = readSteps().slice(0, 15);
+    const steps = readMigrationSteps().slice(0, 15);
     for (const step of steps) raw.exec(step.sql);
     raw.pragma(`application_id = ${APPLICATION_ID}`);
     raw.pragma(`user_version = ${steps.length}`);

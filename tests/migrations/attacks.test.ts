@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { readSteps } from '../../server/database/migrate.ts';
+import { readMigrationSteps } from '../../server/database/migrate.ts';
 import { attempt } from './attacks.ts';
 import { put, tablesOf } from './attacks-on-columns.ts';
 import { everyAttack } from './every-attack.ts';
 import { LAWFUL } from './rows.ts';
 import { contents, openScene } from './scene.ts';
 
-const db = openScene(readSteps());
+const db = openScene(readMigrationSteps());
 
 describe('a lawful row', () => {
   it.each(tablesOf(db))('of %s is written', (table) => {

@@ -1,8 +1,8 @@
 import BetterSqlite3 from 'better-sqlite3';
 import { expect, it } from 'vitest';
-import { migrate, readSteps } from '../../server/database/migrate.ts';
+import { migrate, readMigrationSteps } from '../../server/database/migrate.ts';
 
-const steps = readSteps();
+const steps = readMigrationSteps();
 
 /** A book as it was before forms and tiers were built again, with a skirt, its ruffle, and a tier that is gone. */
 function olderBook(): BetterSqlite3.Database {

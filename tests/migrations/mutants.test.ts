@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { readSteps } from '../../server/database/migrate.ts';
+import { readMigrationSteps } from '../../server/database/migrate.ts';
 import { countedBy, type MutantKind, mutantsOf, rulesOf } from './mutants.ts';
 import { REDUNDANT } from './redundant.ts';
 import { openEmpty } from './scene.ts';
 
-const db = openEmpty(readSteps());
+const db = openEmpty(readMigrationSteps());
 const rules = rulesOf(db);
 const mutants = mutantsOf(rules);
 

@@ -1,5 +1,5 @@
 import BetterSqlite3 from 'better-sqlite3';
-import type { Step } from '../../server/database/migrate.ts';
+import type { MigrationStep } from '../../server/database/migrate.ts';
 import { LAWFUL } from './rows.ts';
 import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
@@ -166,13 +166,13 @@ export const SPARE_PIECE = 12;
 export const NEW_PIECE = 13;
 
 /** A book of these steps in memory, with lawful work in it, open to any statement like any other file. */
-export function openScene(steps: readonly Step[]): BetterSqlite3.Database {
+export function openScene(steps: readonly MigrationStep[]): BetterSqlite3.Database {
   const db = openEmpty(steps);
   doLawfulWork(db);
   return db;
 }
 
-export function openEmpty(steps: readonly Step[]): BetterSqlite3.Database {
+export function openEmpty(steps: readonly MigrationStep[]): BetterSqlite3.Database {
   const db = new BetterSqlite3(':memory:');
   for (const step of steps) db.exec(step.sql);
   return db;

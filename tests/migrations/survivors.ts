@@ -1,4 +1,4 @@
-import { readSteps } from '../../server/database/migrate.ts';
+import { readMigrationSteps } from '../../server/database/migrate.ts';
 import { type Attack, attempt } from './attacks.ts';
 import { everyAttack } from './every-attack.ts';
 import { buildMutant, openMutant } from './mutant-books.ts';
@@ -6,10 +6,10 @@ import { type Mutant, type MutantKind, mutantsOf, rulesOf } from './mutants.ts';
 import { REDUNDANT } from './redundant.ts';
 import { contents, doLawfulWork, openEmpty } from './scene.ts';
 
-const sound = openEmpty(readSteps());
+const sound = openEmpty(readMigrationSteps());
 const rules = rulesOf(sound);
 const emptyBytes = sound.serialize();
-const empty = openEmpty(readSteps());
+const empty = openEmpty(readMigrationSteps());
 doLawfulWork(sound);
 const attacks = everyAttack(sound);
 const bytes = sound.serialize();

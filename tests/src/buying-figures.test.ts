@@ -5,7 +5,7 @@ import { shortMeasure } from '../../src/buying/short-measure.ts';
 import { massPerAreaOf, readSwatchArea } from '../../src/buying/swatch.ts';
 import { TICKS_PER } from '../../src/quantity/length.ts';
 import { minorDigits } from '../../src/quantity/money.ts';
-import { atRate, readRate } from '../../src/quantity/rate.ts';
+import { atRate, readExchangeRate } from '../../src/quantity/rate.ts';
 
 const m = (metres: number) => Math.round(metres * TICKS_PER.m);
 
@@ -28,12 +28,12 @@ describe('another currency', () => {
   });
 
   it.each(['0', '1/2', '1.1234567', '1,500', 'dear', '2000000'])('refuses the rate %s', (typed) => {
-    expect(readRate(typed)).toMatchObject({ ok: false });
+    expect(readExchangeRate(typed)).toMatchObject({ ok: false });
   });
 
   it('reads a rate to the millionth', () => {
-    expect(readRate('0.006123')).toMatchObject({ ok: true, value: 6123, echo: '0.006123' });
-    expect(readRate('1,15')).toMatchObject({ ok: true, value: 1_150_000 });
+    expect(readExchangeRate('0.006123')).toMatchObject({ ok: true, value: 6123, echo: '0.006123' });
+    expect(readExchangeRate('1,15')).toMatchObject({ ok: true, value: 1_150_000 });
   });
 });
 

@@ -15,7 +15,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_NEEDS } from './form.ts';
 import type { BasketCase, BasketNeed } from './job.ts';
-import type { Planned } from './plan.ts';
+import type { PlannedBasket } from './plan.ts';
 import { type SellerView, shapeSellers } from './sellers.ts';
 import { sayLeftOut, sayWhy } from './words.ts';
 
@@ -64,7 +64,7 @@ export function basketPage(
   asker: Asker,
   today: string,
   typed: Typed,
-  planned: Planned | null,
+  planned: PlannedBasket | null,
   { fromShort, further } = { fromShort: false, further: 0 },
 ): Page {
   const [cloths, shades] = [clothChoices(reader), shadeChoices(reader)];

@@ -8,13 +8,13 @@ import { BasketWorker } from './worker.ts';
 
 const MOST_KNOWN = 20;
 
-export interface Planned {
+export interface PlannedBasket {
   readonly basket: BasketCase;
   /** null where there is nothing to plan */
   readonly plan: BasketPlan | null;
 }
 
-export type PlanBasket = (form: BasketForm) => Promise<Planned>;
+export type PlanBasket = (form: BasketForm) => Promise<PlannedBasket>;
 
 /** Works out baskets. What was seen is what is drafted: the same job gets the same plan, and at once. */
 export function basketPlanner(app: FastifyInstance, book: Book): PlanBasket {

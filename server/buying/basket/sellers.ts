@@ -6,7 +6,7 @@ import {
   type Mix,
   type SupplierSum,
 } from '../../../src/buying/basket/job.ts';
-import { boltProposal, cutInstead, leftOver } from '../../../src/buying/basket/notes.ts';
+import { boltProposal, boughtBeyond, cutInstead } from '../../../src/buying/basket/notes.ts';
 import { costOfCut } from '../../../src/buying/offer.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
@@ -101,7 +101,7 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): 
   const { offer, need } = boughtOf(basket, mix);
   const { units } = asker;
   const costMinor = goodsOf(offer, mix);
-  const left = leftOver(basket.job, mix);
+  const left = boughtBeyond(basket.job, mix);
   return {
     cloth: offer.clothName,
     chip: chipOf(readShade(reader, need.shadeId)),

@@ -1,5 +1,5 @@
 import loader from 'highs';
-import type { Solved } from '../../../src/buying/basket/plan.ts';
+import type { SolvedProgram } from '../../../src/buying/basket/plan.ts';
 import type { WholeProgram } from '../../../src/cut-plan/polish.ts';
 import { textOf } from '../../cut-plans/solver.ts';
 
@@ -11,7 +11,7 @@ const MOST_SECONDS = 8;
  * The mixed-integer solver for baskets as a plain function, which blocks its thread. It goes on until nothing is
  * cheaper, since a basket is money; the clock is only a guard, and an answer that it cut off is not called proved.
  */
-export async function loadBasketSolver(): Promise<(program: WholeProgram) => Solved | null> {
+export async function loadBasketSolver(): Promise<(program: WholeProgram) => SolvedProgram | null> {
   const solver = await loadSolver();
   return (program) => {
     try {

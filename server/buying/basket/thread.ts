@@ -1,20 +1,20 @@
 import { parentPort } from 'node:worker_threads';
-import type { Solved } from '../../../src/buying/basket/plan.ts';
+import type { SolvedProgram } from '../../../src/buying/basket/plan.ts';
 import type { WholeProgram } from '../../../src/cut-plan/polish.ts';
 import { loadBasketSolver } from './solver.ts';
 
-export interface Asked {
+export interface BasketQuestion {
   readonly id: number;
   readonly program: WholeProgram;
 }
 
-export interface Told {
+export interface BasketAnswer {
   readonly id: number;
-  readonly solved: Solved | null;
+  readonly solved: SolvedProgram | null;
 }
 
 const solve = await loadBasketSolver();
 
-parentPort?.on('message', ({ id, program }: Asked) => {
-  parentPort?.postMessage({ id, solved: solve(program) } satisfies Told);
+parentPort?.on('message', ({ id, program }: BasketQuestion) => {
+  parentPort?.postMessage({ id, solved: solve(program) } satisfies BasketAnswer);
 });

@@ -1,8 +1,8 @@
 import type { Worker } from 'node:worker_threads';
-import type { Solved } from '../../../src/buying/basket/plan.ts';
+import type { SolvedProgram } from '../../../src/buying/basket/plan.ts';
 import type { WholeProgram } from '../../../src/cut-plan/polish.ts';
 import { startThread } from '../../thread.ts';
-import type { Asked, Told } from './thread.ts';
+import type { BasketAnswer, BasketQuestion } from './thread.ts';
 
 /** The solver stops by itself before that; a thread that does not is ended. */
 const MOST_MS = 15_000;
@@ -10,7 +10,7 @@ const THREAD = new URL('./thread.ts', import.meta.url);
 
 interface Waiting {
   readonly timer: NodeJS.Timeout;
-  settle(solved: Solved | null): void;
+  settle(solved: SolvedProgram | null): void;
 }
 
 /** Solves baskets in a thread of its own, one after the other, so that no page waits for another's basket. */
@@ -20,14 +20,14 @@ export class BasketWorker {
   #lastId = 0;
 
   /** Null where the solver found nothing, took too long, or its thread ended. */
-  solve(program: WholeProgram): Promise<Solved | null> {
+  solve(program: WholeProgram): Promise<SolvedProgram | null> {
     return new Promise((resolve) => {
       this.#lastId += 1;
       const id = this.#lastId;
       const timer = setTimeout(() => void this.close(), MOST_MS * (this.#waiting.size + 1));
       this.#waiting.set(id, { timer, settle: resolve });
       this.#worker ??= this.#start();
-      this.#worker.postMessage({ id, program } satisfies Asked);
+      this.#worker.postMessage({ id, program } satisfies BasketQuestion);
     });
   }
 
@@ -40,7 +40,7 @@ export class BasketWorker {
   #start(): Worker {
     const worker = startThread(THREAD);
     worker.unref();
-    worker.on('message', ({ id, solved }: Told) => this.#settle(id, solved));
+    worker.on('message', ({ id, solved }: BasketAnswer) => this.#settle(id, solved));
     const gone = () => {
       if (worker === this.#worker) this.#giveUp();
     };
@@ -49,7 +49,7 @@ export class BasketWorker {
     return worker;
   }
 
-  #settle(id: number, solved: Solved | null): void {
+  #settle(id: number, solved: SolvedProgram | null): void {
     const waiting = this.#waiting.get(id);
     if (!waiting) return;
     clearTimeout(waiting.timer);

@@ -18,7 +18,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { MOST_NEEDS } from '../basket/form.ts';
 import { type BasketCase, boltsOf, boughtFrom, boughtOf } from '../basket/job.ts';
-import type { Planned } from '../basket/plan.ts';
+import type { PlannedBasket } from '../basket/plan.ts';
 import { sayLeftOut } from '../basket/words.ts';
 
 /** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
@@ -107,7 +107,7 @@ export function shoppingFromDrafts(
 export function shoppingFromShort(
   reader: Reader,
   asker: Asker,
-  { basket, plan }: Planned,
+  { basket, plan }: PlannedBasket,
   short: {
     readonly drafts: readonly Order[];
     readonly toBuy: readonly ToGet[];

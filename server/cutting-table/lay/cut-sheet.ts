@@ -42,11 +42,11 @@ export interface SheetPiece {
   readonly takes: string;
   readonly left: string;
   readonly tape: TapePicture;
-  readonly rows: readonly SheetRow[];
+  readonly rows: readonly SheetLay[];
 }
 
 /** Lays that follow each other and are cut alike. */
-export interface SheetRow {
+export interface SheetLay {
   readonly numbers: readonly number[];
   /** '' where they are cut one by one; else "2 stacks of up to 4 plies" */
   readonly plies: string;
@@ -121,7 +121,7 @@ function shapePiece(
   };
 }
 
-function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames): SheetRow[] {
+function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames): SheetLay[] {
   const alike = stackLays(lays.map(layOfPiece), lays.length);
   return alike.map(({ lays: places }) => {
     const own = lays.filter((_, place) => places.includes(place));

@@ -15,7 +15,7 @@ import type { Asker } from '../../web/house.ts';
 import { type GarmentAtTable, type LayAtTable, readGarmentAtTable } from './held-lays.ts';
 import { leadOf, restsAt } from './view.ts';
 
-export interface AskedLay {
+export interface LayForm {
   readonly layId: number;
   /** what was really taken off the piece; null for what was planned */
   readonly used: Quantity | null;
@@ -41,7 +41,7 @@ export interface DoneLay {
 export function cutOneLay(
   tx: Tx,
   code: string,
-  asked: AskedLay,
+  asked: LayForm,
   alongTicks: ReadonlyMap<number, number>,
   asker: Asker,
 ): DoneLay {

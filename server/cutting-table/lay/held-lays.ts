@@ -4,9 +4,9 @@ import type { LayOfPiece } from '../../../src/cut-plan/plies.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import {
   readHeldPlans,
-  type Slit,
   type StoredLay,
   type StoredPlan,
+  type StoredSlit,
   stripsLeft,
   takeStrips,
 } from '../../cut-plans/store.ts';
@@ -47,7 +47,7 @@ export interface LayAtTable {
 }
 
 /** A lay in the words of `src/cut-plan/lay.ts`. */
-export function laidOut(lay: StoredLay): LaidOut<Slit> {
+export function laidOut(lay: StoredLay): LaidOut<StoredSlit> {
   return { heightTicks: lay.lengthTicks, runs: lay.slits };
 }
 

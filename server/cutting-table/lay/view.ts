@@ -1,7 +1,7 @@
 import { crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../../src/cut-plan/lay.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import type { Slit } from '../../cut-plans/store.ts';
+import type { StoredSlit } from '../../cut-plans/store.ts';
 import type { Names } from '../../garments/garment/names.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { countOf, listed } from '../../kit/words.ts';
@@ -67,7 +67,7 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
   const { lay, piece, leadTicks } = at;
   const width = piece.usable_width_ticks;
   const takenTicks = leadTicks + lay.lengthTicks;
-  const letter = (slit: Slit) => with_.tiers.get(slit.tierId)?.letter ?? '?';
+  const letter = (slit: StoredSlit) => with_.tiers.get(slit.tierId)?.letter ?? '?';
   const runs = lay.slits.map((slit) => ({
     ...slit,
     label: letter(slit),
@@ -133,11 +133,11 @@ function isLarge({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolea
   return toTicks - fromTicks >= LEAST_REST_TICKS && rightTicks - leftTicks >= LEAST_REST_TICKS;
 }
 
-function depthsOf(slits: readonly Slit[]): number[] {
+function depthsOf(slits: readonly StoredSlit[]): number[] {
   return slits.map(({ depthTicks }) => depthTicks);
 }
 
-function shapeRun(slit: Slit, { tiers, units }: LayNames): RunView {
+function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {
   const size = showStrip(slit, units);
   const how = sayHow(slit);
   return {
@@ -150,7 +150,7 @@ function shapeRun(slit: Slit, { tiers, units }: LayNames): RunView {
 }
 
 /** How a run of strips lies: "2 side by side, 3 behind each other and lengthwise"; '' for one strip across. */
-export function sayHow({ columns, stack, turned }: Pick<Slit, 'columns' | 'stack' | 'turned'>): string {
+export function sayHow({ columns, stack, turned }: Pick<StoredSlit, 'columns' | 'stack' | 'turned'>): string {
   return listed([
     ...(columns > 1 ? [`${columns} side by side`] : []),
     ...(stack > 1 ? [`${stack} behind each other`] : []),
@@ -158,7 +158,7 @@ export function sayHow({ columns, stack, turned }: Pick<Slit, 'columns' | 'stack
   ]);
 }
 
-function sayCrossCuts(slit: Slit, heightTicks: number, letter: string, units: Units): string[] {
+function sayCrossCuts(slit: StoredSlit, heightTicks: number, letter: string, units: Units): string[] {
   const cuts = crossCutsOf(slit, heightTicks).map((at) => showSize(at, units, 'near'));
   return cuts.length === 0 ? [] : [`${letter} at ${listed(cuts)}`];
 }

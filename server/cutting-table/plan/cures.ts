@@ -1,4 +1,4 @@
-import type { Bolt } from '../../../src/cut-plan/cures.ts';
+import type { ClothToBuy } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { flawsWithin } from '../../../src/cut-plan/stock.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -9,7 +9,7 @@ import type { Garment } from '../../garments/garment/records.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { type SellingOf, soldLength } from '../../short/selling.ts';
 import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
-import { type Dyeing, dyeingCure, readDyeingFor } from './dyeing.ts';
+import { type DyeableJob, dyeingCure, readDyeingFor } from './dyeing.ts';
 import { WISHES } from './holding.ts';
 import type { PlanNeed } from './need.ts';
 
@@ -27,7 +27,7 @@ export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf):
 }
 
 /** Cloth that could be bought for a need, as it is sold; null where no length would do. */
-function boltFor({ line, share }: PlanNeed, sellingOf: SellingOf): { bolt: Bolt | null; said: string } {
+function boltFor({ line, share }: PlanNeed, sellingOf: SellingOf): { bolt: ClothToBuy | null; said: string } {
   const { cloth, shade } = line;
   const neededTicks = share.short.oneLotTicks;
   const selling = sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks);
@@ -41,7 +41,7 @@ function boltFor({ line, share }: PlanNeed, sellingOf: SellingOf): { bolt: Bolt 
 /** A need with what else there is that might cure its plan; null where there is none, and where no plan is short. */
 export interface CurableNeed extends PlanNeed {
   /** undyed cloth beside */
-  readonly dyeing: Dyeing | null;
+  readonly dyeing: DyeableJob | null;
   /** the job with lots beside that do not match what is cut */
   readonly mixed: PlanJob | null;
 }

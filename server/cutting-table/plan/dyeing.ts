@@ -13,7 +13,7 @@ import { type CureContext, type CureView, sayEffect } from './cure-words.ts';
 const DYED_LOT = -1;
 
 /** The job with undyed cloth added that could be dyed in this shade, in one batch; null where there is none. */
-export interface Dyeing {
+export interface DyeableJob {
   readonly job: PlanJob;
   readonly grounds: readonly DyeablePiece[];
   readonly shrinkageBp: number;
@@ -23,7 +23,7 @@ export interface Dyeing {
  * The free undyed pieces of a cloth beside what a job has. They come back shorter by as much as the recipes of the shade
  * allow for, the largest of them; where there is no recipe yet, nothing is taken off, and the words say so.
  */
-export function readDyeingFor(reader: Reader, line: ShortLine, job: PlanJob): Dyeing | null {
+export function readDyeingFor(reader: Reader, line: ShortLine, job: PlanJob): DyeableJob | null {
   if (line.shade.ground) return null;
   const grounds = readDyeablePieces(reader, {
     clothIds: [line.cloth.id],
@@ -55,7 +55,7 @@ function readShrinkage(reader: Reader, shadeId: number): number {
 
 /** What dyeing would cure, and from which pieces; null where it is not known yet or cures nothing. */
 export function dyeingCure(
-  dyeing: Dyeing,
+  dyeing: DyeableJob,
   line: ShortLine,
   context: CureContext,
   units: Units,

@@ -28,7 +28,7 @@ export interface PlanFigures {
 
 const STYLE = 'full-width lays from the free end, slit into columns of equal strips';
 
-export function shapeFigures(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): PlanFigures {
+export function shapePlanFigures(plan: Cutting, bound: PlanBound, job: PlanJob, units: Units): PlanFigures {
   const longest = remnants(plan)[0];
   return {
     madeStrips: plan.made.reduce((sum, made) => sum + made, 0),

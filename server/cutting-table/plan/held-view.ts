@@ -14,7 +14,7 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { LayAtTable } from '../lay/held-lays.ts';
 import { sayWish } from './figures.ts';
 import { readPlanNames } from './names.ts';
-import { type PlanPieceView, shapePieces } from './view.ts';
+import { type PlanPieceView, shapePlanPieces } from './view.ts';
 
 /** A plan that is held, as far as it is cut, and what fell out of it. */
 export interface HeldPlanView {
@@ -64,7 +64,7 @@ export function shapeHeldPlan(
     cutLays: cut.length,
     heldLays: held.length,
     out: sayOut(out, (pieceId) => names.pieces.get(pieceId)?.code ?? '', units),
-    pieces: shapePieces(
+    pieces: shapePlanPieces(
       plan.lays.map((lay) => {
         const at = lays.find((one) => one.lay.id === lay.id);
         return { lay: asLay(lay), state: lay.state, leadTicks: at?.leadTicks ?? 0, flaws: at?.flaws ?? [] };

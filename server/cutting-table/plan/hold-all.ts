@@ -7,7 +7,7 @@ import { countOf } from '../../kit/words.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { holdPlan } from './holding.ts';
-import type { NeedView } from './need-view.ts';
+import type { PlannedNeedView } from './need-view.ts';
 
 /** The form that holds the first plan of every cloth and shade of a garment in one step. */
 export interface HoldAllForm {
@@ -20,7 +20,7 @@ export interface HoldAllForm {
 /** Offered where every plan is found and there are several; null elsewhere. */
 export function shapeHoldAll(
   code: string,
-  needs: readonly NeedView[],
+  needs: readonly PlannedNeedView[],
   isAwaited: boolean,
 ): HoldAllForm | null {
   const forms = needs.flatMap(({ plans }) => plans[0]?.hold ?? []);

@@ -4,7 +4,7 @@ import type { Lay } from '../../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { hashOfJob, knownOtherwise, knownPlan, planOfHash } from '../../cut-plans/answers.ts';
-import { readHeldPlan, type Slit, type StoredPlan } from '../../cut-plans/store.ts';
+import { readHeldPlan, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { readHeldStretches } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
@@ -23,7 +23,7 @@ import { type PlanNeed, readPlanNeed } from './need.ts';
 export const WISHES = ['least length', 'fewest lays', 'longest remnants'] as const;
 
 /** Which plan of which need is held: as it was shown. */
-export function planForm() {
+export function planToHoldForm() {
   return z.strictObject({
     cloth_id: idField('a cloth'),
     shade_id: idField('a shade'),
@@ -41,7 +41,7 @@ export function planForm() {
 export function holdPlan(
   tx: Tx,
   code: string,
-  form: z.output<ReturnType<typeof planForm>>,
+  form: z.output<ReturnType<typeof planToHoldForm>>,
   asker: Asker,
 ): Answer {
   const garment = readGarment(tx, code);
@@ -172,7 +172,7 @@ function storePlan(
   });
 }
 
-function slitsOf(lay: Lay, demands: PlanNeed['share']['need']['demands']): Slit[] {
+function slitsOf(lay: Lay, demands: PlanNeed['share']['need']['demands']): StoredSlit[] {
   return lay.columns.map(({ kindId, ...run }) => {
     const demand = demands[kindId];
     if (!demand) throw new Error('a plan makes strips that its need has');

@@ -2,7 +2,7 @@ import type { Chip } from '../../kit/chip.ts';
 import type { CureView } from './cure-words.ts';
 import type { HeldPlanView } from './held-view.ts';
 import type { PlanView } from './proposals.ts';
-export interface NeedView {
+export interface PlannedNeedView {
   readonly anchor: string;
   /** whether all its strips are cut */
   readonly done: boolean;

@@ -23,17 +23,17 @@ import { shapeHeldPlan } from './held-view.ts';
 import { type HoldAllForm, shapeHoldAll } from './hold-all.ts';
 import { needAnchor } from './holding.ts';
 import { type PlanNeed, readPlanNeeds } from './need.ts';
-import type { NeedView } from './need-view.ts';
+import type { PlannedNeedView } from './need-view.ts';
 import { shapePlans } from './proposals.ts';
 
 /** The cut plans of a garment, one section for each cloth and shade. */
-export interface PlanPageData {
+export interface CutPlanData {
   readonly garment: GarmentHead;
   readonly shortHref: string;
   readonly listHref: string;
   /** where the page is drawn again while the planner works; '' where nothing is awaited */
   readonly awaited: string;
-  readonly needs: readonly NeedView[];
+  readonly needs: readonly PlannedNeedView[];
   /** needs of which all strips are cut */
   readonly cut: readonly { readonly chip: Chip; readonly cloth: string; readonly strips: number }[];
   /** whether held plans are looked at as given up, to plan anew */
@@ -57,7 +57,7 @@ const RULES = {
 const SECONDS = [10, 30, 120];
 
 /** The plans of a garment; what is not known yet is asked of the planner, and the page says so. */
-export function planPage(
+export function cutPlanPage(
   reader: Reader,
   desk: PlanDesk,
   code: string,
@@ -78,7 +78,7 @@ export function planPage(
   const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const awaited = needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '';
-  const data: PlanPageData = {
+  const data: CutPlanData = {
     garment: shapeGarmentHead(garment),
     shortHref: shortPath(code),
     listHref: '/cutting-table',
@@ -133,7 +133,7 @@ function shapeNeed(
   garment: Garment,
   need: CurableNeed,
   asked: Asked,
-): NeedView {
+): PlannedNeedView {
   const { line, share, held, job } = need;
   const { sellingOf } = asked;
   const { units } = asked.asker;

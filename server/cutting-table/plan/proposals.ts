@@ -12,11 +12,11 @@ import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import { shifted } from '../lay/held-lays.ts';
 import { sayAll } from './cure-words.ts';
-import { type PlanFigures, sayPrice, sayWish, shapeFigures } from './figures.ts';
+import { type PlanFigures, sayPrice, sayWish, shapePlanFigures } from './figures.ts';
 import { WISHES } from './holding.ts';
 import { readPlanNames } from './names.ts';
 import type { PlanNeed } from './need.ts';
-import { type PlanPieceView, type ShownLay, shapePieces } from './view.ts';
+import { type PlanPieceView, type ShownLay, shapePlanPieces } from './view.ts';
 
 export interface PlanView {
   readonly wish: Wish | 'least length';
@@ -66,7 +66,7 @@ export function shapePlans(
       asker.units,
     ),
     stopped: wish === 'least length' ? stopped : '',
-    figures: shapeFigures(cutting, plan.bound, job, asker.units),
+    figures: shapePlanFigures(cutting, plan.bound, job, asker.units),
     pieces: shapeCuts(reader, garment, need, cutting, asker.units),
     hold:
       cutting.lays.length === 0
@@ -128,7 +128,7 @@ function shapeCuts(
   const ids = plan.pieces.map(({ pieceId }) => pieceId);
   const names = readPlanNames(reader, garment, { shadeId: need.line.shade.id, pieceIds: ids, units });
   const { usefulTicks } = need.job;
-  return shapePieces(
+  return shapePlanPieces(
     laysToShow(plan, need.job),
     { ...names, usefulTicks, tier: (kindId) => names.tierNamed(demands[kindId]?.tierId ?? 0) },
     (pieceId) => {

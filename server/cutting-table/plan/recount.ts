@@ -15,7 +15,7 @@ import { findPiece } from '../../shelf/piece/piece.ts';
 import type { Asker } from '../../web/house.ts';
 import { needAnchor, readPlanToChange } from './holding.ts';
 
-export function recountForm(units: Units) {
+export function planRecountForm(units: Units) {
   return z.strictObject({
     piece: textField({ max: 40, label: 'The piece' }),
     length: lengthField(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
@@ -30,7 +30,7 @@ export function recountUnderPlan(
   tx: Tx,
   code: string,
   planId: number,
-  form: z.output<ReturnType<typeof recountForm>>,
+  form: z.output<ReturnType<typeof planRecountForm>>,
   asker: Asker,
 ): Answer {
   const garment = readGarment(tx, code);

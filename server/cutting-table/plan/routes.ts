@@ -13,10 +13,10 @@ import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage, wantsJson } from '../../web/page.ts';
 import { handlePost, readForm } from '../../web/post.ts';
 import { holdAllForm, holdAllPlans } from './hold-all.ts';
-import { giveUpPlan, holdPlan, needAnchor, planForm } from './holding.ts';
+import { giveUpPlan, holdPlan, needAnchor, planToHoldForm } from './holding.ts';
 import { type PlanNeed, readPlanNeeds } from './need.ts';
-import { planPage } from './page.ts';
-import { recountForm, recountUnderPlan } from './recount.ts';
+import { cutPlanPage } from './page.ts';
+import { planRecountForm, recountUnderPlan } from './recount.ts';
 
 interface OneGarment {
   Params: { code: string };
@@ -29,7 +29,7 @@ interface OnePlan {
 export function planRoutes(app: FastifyInstance, house: House): void {
   const path = '/cutting-table/:code/plan';
   const page = (request: FastifyRequest<OneGarment>, asked: unknown = request.query) =>
-    planPage(house.book, deskOf(house), request.params.code, asked, {
+    cutPlanPage(house.book, deskOf(house), request.params.code, asked, {
       ...whoAsks(house, request),
       today: dayOf(house.book.now()),
     });
@@ -37,7 +37,7 @@ export function planRoutes(app: FastifyInstance, house: House): void {
   app.post<OneGarment>(path, (request, reply) => {
     const { code } = request.params;
     return handlePost(house, request, reply, {
-      schema: planForm(),
+      schema: planToHoldForm(),
       write: (tx, form, asker) => holdPlan(tx, code, form, asker),
       redraw: (typed) => page(request, typed),
     });
@@ -61,7 +61,7 @@ export function planRoutes(app: FastifyInstance, house: House): void {
   app.post<OnePlan>(`${path}/:id/recounts`, (request, reply) => {
     const { code } = request.params;
     return handlePost(house, request, reply, {
-      schema: recountForm(whoAsks(house, request).units),
+      schema: planRecountForm(whoAsks(house, request).units),
       write: (tx, form, asker) => recountUnderPlan(tx, code, planId(request), form, asker),
       redraw: () => page(request),
     });

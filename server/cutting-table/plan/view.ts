@@ -60,7 +60,7 @@ export interface ShownLay {
 }
 
 /** The pieces of a plan in its order, each with its lays. Lays that look alike are drawn once. */
-export function shapePieces(
+export function shapePlanPieces(
   lays: readonly ShownLay[],
   names: PlanNames,
   leftOf: (pieceId: number) => string,

@@ -1,15 +1,15 @@
-import type { Bolt, Cure } from '../../../src/cut-plan/cures.ts';
+import type { ClothToBuy, Cure } from '../../../src/cut-plan/cures.ts';
 import { MOST_PIECES, MOST_TICKS, type PlanJob } from '../../../src/cut-plan/job.ts';
 import { MOST_MORE_BP, type Otherwise } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
 import { gapAbove } from '../../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
-import type { Planned, Planner } from '../../cut-plans/planner.ts';
+import type { PlannedCuts, Planner } from '../../cut-plans/planner.ts';
 import { Refusal } from '../../refusal.ts';
 import type { QuickAsked } from './form.ts';
 
 /** The plan that is shown, the one that takes least, and what else was worked out. */
-export interface QuickAnswer extends Planned {
+export interface QuickAnswer extends PlannedCuts {
   readonly least: CutPlan;
   readonly otherwise: (Otherwise & { readonly wish: NonNullable<QuickAsked['wish']> }) | null;
   readonly cures: readonly Cure[];
@@ -72,7 +72,7 @@ function withBoundOf(plan: Cutting, { bound }: CutPlan): CutPlan {
  * Cloth as wide as the widest piece, in a lot of its own, bought by the step that shops cut to: as much as all
  * strips take one kind a lay. Null where the plan takes no more pieces, or no width takes every strip.
  */
-function boltFor({ kinds, pieces }: PlanJob, stepTicks: number): Bolt | null {
+function boltFor({ kinds, pieces }: PlanJob, stepTicks: number): ClothToBuy | null {
   const widthTicks = Math.max(0, ...pieces.map((piece) => piece.widthTicks));
   const lengths = kinds.map(({ lengthTicks, depthTicks, direction, count }) => {
     const [across, along] = direction === 'along' ? [depthTicks, lengthTicks] : [lengthTicks, depthTicks];

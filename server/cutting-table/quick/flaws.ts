@@ -15,7 +15,7 @@ const MARK_TICKS = TICKS_PER.cm;
  * to 3.3 m", or with its place across "3.2 m to 3.3 m, 40 cm to 45 cm". From a script also a list of { from, to, left,
  * right }. Without a place across a flaw runs over the full width.
  */
-export function readFlaws(raw: unknown, bare: Bare): Reading<readonly Flaw[]> {
+export function readTypedFlaws(raw: unknown, bare: Bare): Reading<readonly Flaw[]> {
   const given = Array.isArray(raw) ? raw.map(textOfFlaw) : String(raw ?? '').split(';');
   const flaws: Flaw[] = [];
   for (const text of given) {

@@ -27,7 +27,7 @@ import {
 } from '../../kit/fields.ts';
 import { invalid } from '../../refusal.ts';
 import { readForm } from '../../web/post.ts';
-import { readFlaws } from './flaws.ts';
+import { readTypedFlaws } from './flaws.ts';
 
 export const DIRECTIONS = ['', 'across', 'along', 'either'] as const;
 export const LOT_RULES = ['', 'one', 'meet', 'any'] as const;
@@ -119,7 +119,7 @@ function quickForm(bare: { length: LengthUnit; size: LengthUnit }) {
       .unknown()
       .optional()
       .transform((raw, context): readonly Flaw[] => {
-        const read = readFlaws(raw, bare);
+        const read = readTypedFlaws(raw, bare);
         if (read.ok) return read.value;
         context.issues.push({ code: 'custom', message: read.reason, input: raw });
         return z.NEVER;

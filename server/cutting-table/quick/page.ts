@@ -8,7 +8,7 @@ import { bareUnits } from './form.ts';
 import type { QuickResult } from './result.ts';
 
 /** The quick plan: its form as it was typed, and the plan where one was made. */
-export interface QuickPageData {
+export interface QuickPlanData {
   readonly typed: Readonly<Record<(typeof PLAIN)[number], string>>;
   readonly pieces: readonly Readonly<Record<(typeof PIECE)[number], string>>[];
   readonly strips: readonly Readonly<Record<(typeof STRIP)[number], string>>[];
@@ -44,7 +44,7 @@ const STRIP = ['name', 'width', 'length', 'count', 'direction', 'lots', 'group']
 const FIRST_ROWS = 3;
 const MORE_ROWS = 5;
 
-export function quickPage(
+export function quickPlanPage(
   typed: Typed,
   units: Units,
   result: QuickResult | null,
@@ -54,7 +54,7 @@ export function quickPage(
   const unit = typed.unit ?? '';
   const pieces = rowsOf(typed, 'pieces', PIECE, MOST_PIECES);
   const strips = rowsOf(typed, 'strips', STRIP, MOST_KINDS);
-  const data: QuickPageData = {
+  const data: QuickPlanData = {
     typed: textsOf(PLAIN, (name) => typed[name]),
     pieces,
     strips,

@@ -48,7 +48,7 @@ export interface QuickResult {
   /** what would cure a short plan; [] where none is known */
   readonly cures: readonly QuickCure[];
   readonly strips: readonly StripRow[];
-  readonly pieces: readonly PieceRow[];
+  readonly pieces: readonly PlannedPieceRow[];
 }
 
 export interface StripRow {
@@ -61,7 +61,7 @@ export interface StripRow {
 }
 
 /** Pieces that are cut alike. */
-export interface PieceRow {
+export interface PlannedPieceRow {
   /** place of the piece in what was asked, from 1 */
   readonly piece: number;
   readonly times: number;
@@ -180,7 +180,7 @@ function sayPlan(plan: QuickAnswer['plan'], wanted: number, charged: string): st
 
 type Uses = QuickAnswer['plan']['pieces'];
 
-function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: Units): PieceRow[] {
+function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: Units): PlannedPieceRow[] {
   const { job, lotNames } = asked;
   const longestTicks = Math.max(...uses.map(({ lengthTicks }) => lengthTicks), 1);
   const alike = new Map<string, { use: Uses[number]; lays: Lay[]; times: number }>();

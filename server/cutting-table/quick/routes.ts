@@ -9,7 +9,7 @@ import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
 import { QuickDesk, type QuickQuestion } from './desk.ts';
 import { QuickDrawer } from './drawer.ts';
-import { QUICK_FRAME, quickPage } from './page.ts';
+import { QUICK_FRAME, quickPlanPage } from './page.ts';
 import type { QuickDrawn } from './thread.ts';
 
 const PATH = '/cutting-table/quick';
@@ -34,7 +34,7 @@ export function quickRoutes(app: FastifyInstance, house: House): void {
   app.addHook('onClose', () => drawer.close());
   const desk = new QuickDesk(plannerOf(house), drawer);
   app.get(PATH, (request, reply) =>
-    sendPage(house, request, reply, quickPage({}, whoAsks(house, request).units, null)),
+    sendPage(house, request, reply, quickPlanPage({}, whoAsks(house, request).units, null)),
   );
   app.post(PATH, (request, reply) => askForPlan(house, request, reply, desk));
   app.get<OneQuick>(`${PATH}/:id`, async (request, reply) => {

@@ -7,7 +7,7 @@ import type { Shell } from '../../web/shell-data.ts';
 import { render } from '../../web/views.ts';
 import type { QuickAnswer } from './answer.ts';
 import { type QuickAsked, readQuick } from './form.ts';
-import { quickPage } from './page.ts';
+import { quickPlanPage } from './page.ts';
 import { quickResult } from './result.ts';
 
 /** A quick plan as it was sent, for whom, and what stands around its page. */
@@ -80,7 +80,7 @@ function draw(
   problems: readonly Problem[],
   status: number,
 ): QuickDrawn {
-  const { view, data } = quickPage(typed, units, result, problems);
+  const { view, data } = quickPlanPage(typed, units, result, problems);
   const html = render(view, { ...data, shell: { ...shell, problems } });
   return { html, json: JSON.stringify(data), problems, status };
 }

@@ -14,12 +14,12 @@ import { conflict } from '../../refusal.ts';
 import { selectPieces } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { namesOf } from './cut-list.ts';
+import { namesAtTable } from './cut-list.ts';
 import { sayRest } from './cut-page.ts';
 import { readCutsDone } from './cuts-done.ts';
 import { cutForTier, sizeKey } from './cutting.ts';
 import { type DropPicture, drawDrop } from './drop-picture.ts';
-import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
 import { readOpenTier, readPieceForTier } from './piece.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier } from './table.ts';
@@ -65,8 +65,8 @@ export interface DropToCut {
 export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
-  const names = namesOf(reader, table);
-  const figures = (source: Sources) => shapeFigures(source.shade, names, asker.units);
+  const names = namesAtTable(reader, table);
+  const figures = (source: Sources) => shapeShadeFigures(source.shade, names, asker.units);
   const next = table.closed === '' ? sources.find(({ plan }) => plan.cuts.length > 0) : undefined;
   const data: BenchData = {
     ...shapeHead(table),

@@ -10,12 +10,12 @@ import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
-import { longest, type PieceRow, selectPieces, shapePieces } from '../../shelf/piece/pieces.ts';
+import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type CutDone, readCutsDone } from './cuts-done.ts';
-import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
-import { sayInUse } from './lots.ts';
+import { type ShadeFigures, sayDrops, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
+import { sayLotsInUse } from './lots.ts';
 import { type FreeRow, type HeldRow, shapeFree, shapeHeld } from './piece-rows.ts';
 import { type SheetRow, shapeSheet } from './sheet.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -69,7 +69,7 @@ const MOST_FREE = 50;
 export function cutListPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
-  const names = namesOf(reader, table);
+  const names = namesAtTable(reader, table);
   const pieces = readPieces(reader, table, sources, asker.units);
   const { units } = asker;
   const strange = table.held.filter((row) => !table.shades.some((shade) => shade.held.includes(row)));
@@ -92,7 +92,7 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
   return { view: 'cutting-table/tier/cut-list', data, title: sayTier(table), room: 'cutting-table' };
 }
 
-export function namesOf(reader: Reader, table: TierAtTable): Names {
+export function namesAtTable(reader: Reader, table: TierAtTable): Names {
   const rows = [...table.shades, ...table.cut, ...table.held];
   const clothIds = rows.map(({ clothId }) => clothId);
   const shadeIds = rows.map(({ shadeId }) => shadeId);
@@ -112,7 +112,7 @@ function readPieces(reader: Reader, table: TierAtTable, sources: readonly Source
     ...sources.flatMap(({ plan }) => plan.cuts.map(({ pieceId }) => pieceId)),
   ]);
   const rows = ids.size === 0 ? [] : reader.all(selectPieces(reader).where('piece.id', 'in', [...ids]));
-  const shaped = shapePieces(reader, rows, units);
+  const shaped = shapeShelfPieces(reader, rows, units);
   return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
 }
 
@@ -128,12 +128,12 @@ function shapeShade(
   const listed = free.slice(0, MOST_FREE);
   const shelf = address('/shelf', { cloth: shade.clothId, shade: shade.shadeId });
   return {
-    ...shapeFigures(shade, names, units),
+    ...shapeShadeFigures(shade, names, units),
     toCut:
       shade.leftStrips === 0
         ? ''
         : sayDrops(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
-    inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayInUse(shade.inUse, units),
+    inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayLotsInUse(shade.inUse, units),
     held: shade.held.flatMap((row) => shapeHeld(table, shade, row, pieces.byId, units)),
     free: listed.flatMap((row) => shapeFree(table, source, row, pieces.byId, units)),
     heldCoversAll: shade.leftStrips > 0 && source.missingStrips === 0,

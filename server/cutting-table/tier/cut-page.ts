@@ -1,4 +1,10 @@
-import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle, stripsIn } from '../../../src/fit/drop.ts';
+import {
+  cutInDrops,
+  isWorthKeeping,
+  leftoverOf,
+  type Rectangle,
+  stripsInStretch,
+} from '../../../src/fit/drop.ts';
 import { freeTicks } from '../../../src/ledger/ledger.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
@@ -11,11 +17,11 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { namesOf } from './cut-list.ts';
+import { namesAtTable } from './cut-list.ts';
 import { sizeKey } from './cutting.ts';
-import { type ShadeFigures, sayDrops, shapeFigures, shapeHead, type TierHead } from './head.ts';
+import { type ShadeFigures, sayDrops, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
 import { codesOf, lookAt } from './hold-page.ts';
-import { isLotAllowed, sayInUse } from './lots.ts';
+import { mayUseLot, sayLotsInUse } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
 import { type PieceCard, shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -92,12 +98,12 @@ export function cutPage(
       length: typed?.planned_length ?? filled.typed.length,
     },
     card: shapePieceCard(reader, table, named, asker),
-    strips: piece ? shapeFigures(piece.shade, namesOf(reader, table), units) : null,
+    strips: piece ? shapeShadeFigures(piece.shade, namesAtTable(reader, table), units) : null,
     needs: filled.needs,
     rest: filled.rest,
     usefulFrom: showLength(readWorkroom(reader).usefulRemnantTicks, units, 'up'),
     lotsInUse:
-      piece && !isLotAllowed(piece.shade, piece.state.lotId) ? sayInUse(piece.shade.inUse, units) : '',
+      piece && !mayUseLot(piece.shade, piece.state.lotId) ? sayLotsInUse(piece.shade.inUse, units) : '',
     asksMore: piece !== null && (Number(shown.strips) > piece.shade.leftStrips || shown.moreThanWanted),
     suggest: [...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...codesOf(reader, sources)])],
     places: withBlank(placeChoices(reader), 'the same place'),
@@ -157,7 +163,7 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
 /** What is left and fits into what is held of the piece; where that gives none, what is free of it counts too. */
 function stripsToCut({ shade, state, heldForTierTicks }: PieceForTier): number {
   const inTicks = (lengthTicks: number) =>
-    stripsIn(shade, { widthTicks: state.usableWidthTicks, lengthTicks });
+    stripsInStretch(shade, { widthTicks: state.usableWidthTicks, lengthTicks });
   const held = inTicks(heldForTierTicks);
   const fitting = held > 0 ? held : inTicks(heldForTierTicks + freeTicks(state));
   return Math.max(1, Math.min(shade.leftStrips, fitting));

@@ -59,7 +59,7 @@ export interface ShadeFigures {
   readonly lots: (typeof LOTS)[keyof typeof LOTS];
 }
 
-export function shapeFigures(shade: ShadeAtTable, names: Names, units: Units): ShadeFigures {
+export function shapeShadeFigures(shade: ShadeAtTable, names: Names, units: Units): ShadeFigures {
   return {
     shadeId: shade.shadeId,
     chip: names.chip(shade.shadeId),

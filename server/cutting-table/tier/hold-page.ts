@@ -7,9 +7,9 @@ import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { namesOf } from './cut-list.ts';
-import { type ShadeFigures, shapeFigures, shapeHead, type TierHead } from './head.ts';
-import { isLotAllowed, sayInUse } from './lots.ts';
+import { namesAtTable } from './cut-list.ts';
+import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
+import { mayUseLot, sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { type PieceCard, shapePieceCard } from './piece-card.ts';
 import { lengthToTake, readSources, type Sources } from './sources.ts';
@@ -55,11 +55,13 @@ export function holdPage(
       length: typed ? (typed.length ?? '') : prefill(missingStrips, looked.piece, asker),
       lotsMeet: (typed?.lots_meet ?? '') !== '',
     },
-    strips: looked.piece ? shapeFigures(looked.piece.shade, namesOf(reader, table), asker.units) : null,
+    strips: looked.piece
+      ? shapeShadeFigures(looked.piece.shade, namesAtTable(reader, table), asker.units)
+      : null,
     missingStrips,
     lotsInUse:
-      looked.piece && !isLotAllowed(looked.piece.shade, looked.piece.state.lotId)
-        ? sayInUse(looked.piece.shade.inUse, asker.units)
+      looked.piece && !mayUseLot(looked.piece.shade, looked.piece.state.lotId)
+        ? sayLotsInUse(looked.piece.shade.inUse, asker.units)
         : '',
     suggest: codesOf(reader, sources),
   };

@@ -62,7 +62,7 @@ function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
 }
 
 /** Whether cloth of a lot may be used for a shade as its lot rule stands; a lot that is in use always may. */
-export function isLotAllowed(shade: ShadeAtTable, lotId: number): boolean {
+export function mayUseLot(shade: ShadeAtTable, lotId: number): boolean {
   const fixedLotIds = shade.inUse.map((lot) => lot.lotId);
   return fixedLotIds.includes(lotId) || mayJoin({ ...shade, fixedLotIds }, lotId);
 }
@@ -74,15 +74,15 @@ export function secondLotProblems(
   lotsMayMeet: boolean,
   units: Units,
 ): Problem[] {
-  if (lotsMayMeet || isLotAllowed(shade, piece.lotId)) return [];
+  if (lotsMayMeet || mayUseLot(shade, piece.lotId)) return [];
   const rule =
     shade.lots === 'meet' ? 'it is not known to meet what is used, as the rule asks' : 'one lot is wanted';
-  const message = `${piece.code} is of lot ${piece.lotCode}, and ${rule}: ${sayInUse(shade.inUse, units)}. Tick “lots may meet” to use both.`;
+  const message = `${piece.code} is of lot ${piece.lotCode}, and ${rule}: ${sayLotsInUse(shade.inUse, units)}. Tick “lots may meet” to use both.`;
   return [{ field: 'lots_meet', message }];
 }
 
 /** "lot L3 is in use (4 strips cut for Tier 1; 2.64 m held for Tier 2)". */
-export function sayInUse(inUse: readonly LotInUse[], units: Units): string {
+export function sayLotsInUse(inUse: readonly LotInUse[], units: Units): string {
   const lots = inUse.map(({ code, uses }) => {
     const said = uses.map(({ tierName, cutStrips, heldTicks }) => {
       const parts = [

@@ -3,7 +3,7 @@ import type { Reader } from '../../database/book.ts';
 import { countOf } from '../../kit/words.ts';
 import { readHolds } from '../../ledger/state.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
-import { type PieceRow, selectPieces, shapePieces } from '../../shelf/piece/pieces.ts';
+import { type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/pieces.ts';
 import type { Asker } from '../../web/house.ts';
 import type { TierAtTable } from './table.ts';
 
@@ -26,7 +26,7 @@ export function shapePieceCard(
 ): PieceCard | null {
   const found = named === '' ? undefined : findPiece(reader, named);
   if (!found) return null;
-  const [piece] = shapePieces(
+  const [piece] = shapeShelfPieces(
     reader,
     reader.all(selectPieces(reader).where('piece.id', '=', found.id)),
     asker.units,

@@ -1,11 +1,11 @@
-import { columnsOf, stripsIn } from '../../../src/fit/drop.ts';
+import { columnsAcross, stripsInStretch } from '../../../src/fit/drop.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { HeldFor } from '../../garments/garment/done.ts';
 import { cutPath, holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { PieceRow } from '../../shelf/piece/pieces.ts';
-import { isLotAllowed } from './lots.ts';
+import { mayUseLot } from './lots.ts';
 import { sayStrips } from './piece-card.ts';
 import type { Candidate } from './plan.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';
@@ -55,14 +55,14 @@ export function shapeHeld(
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
   const size = { widthTicks: row.usableWidthTicks, lengthTicks: row.lengthTicks };
-  const strips = shade ? stripsIn(shade, size) : 0;
+  const strips = shade ? stripsInStretch(shade, size) : 0;
   return [
     {
       piece,
       heldTicks: row.lengthTicks,
       held: showLength(row.lengthTicks, units, 'down'),
       strips,
-      gives: shade ? sayStrips(strips, columnsOf(shade, row.usableWidthTicks)) : '',
+      gives: shade ? sayStrips(strips, columnsAcross(shade, row.usableWidthTicks)) : '',
       cutHref: shade && table.closed === '' && shade.leftStrips > 0 ? cutPath(code, tierId, piece.code) : '',
       release: {
         action: releasePath(code, tierId),
@@ -88,12 +88,12 @@ export function shapeFree(
     {
       piece,
       strips: row.strips,
-      gives: sayStrips(row.strips, columnsOf(shade, row.usableWidthTicks)),
+      gives: sayStrips(row.strips, columnsAcross(shade, row.usableWidthTicks)),
       lotNote: row.lotNote,
       cutHref: cutPath(code, tierId, piece.code),
       holdHref: holdPath(code, tierId, piece.code),
       hold:
-        lengthTicks > 0 && isLotAllowed(shade, row.lotId)
+        lengthTicks > 0 && mayUseLot(shade, row.lotId)
           ? {
               action: holdPath(code, tierId),
               requestKey: mintKey(),

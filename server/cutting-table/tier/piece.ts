@@ -1,4 +1,4 @@
-import { columnsOf } from '../../../src/fit/drop.ts';
+import { columnsAcross } from '../../../src/fit/drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { cuttingPath } from '../../kit/paths.ts';
@@ -57,7 +57,7 @@ export function readPieceForTier(
   if (!lot) throw new Error('a piece is of a lot');
   const shade = table.shades.find((one) => one.clothId === lot.cloth_id && one.shadeId === lot.shade_id);
   if (!shade) throw invalid('piece', sayStrange(reader, table, state.code, lot));
-  const columns = columnsOf(shade, state.usableWidthTicks);
+  const columns = columnsAcross(shade, state.usableWidthTicks);
   if (columns === 0) throw invalid('piece', sayNarrow(state, shade, units));
   return {
     state,

@@ -1,10 +1,10 @@
-import { stripsIn } from '../../../src/fit/drop.ts';
-import { fitStrips, type Lay } from '../../../src/fit/fit.ts';
+import { stripsInStretch } from '../../../src/fit/drop.ts';
+import { type FitLay, fitStrips } from '../../../src/fit/fit.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import type { ShortLine } from '../../short/queries.ts';
 import type { Share } from '../../short/sharing.ts';
 import type { FreeStretch } from '../../short/supply.ts';
-import { isLotAllowed } from './lots.ts';
+import { mayUseLot } from './lots.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';
 
 /** What this garment gets of a shade when what is free is shared out among all garments by their days. */
@@ -41,7 +41,7 @@ export interface PlannedCuts {
  * From which pieces the strips that are left come: first from what the tier holds, then from free pieces as Short
  * shares them out, so that no two tiers are told to cut the same cloth.
  */
-export function planCuts(shade: ShadeAtTable, share: ShareOfShade | null): PlannedCuts {
+export function planTierCuts(shade: ShadeAtTable, share: ShareOfShade | null): PlannedCuts {
   const demand = { ...shade, count: shade.leftStrips };
   const cuts: PlannedCut[] = [];
   let left = shade.leftStrips;
@@ -65,13 +65,13 @@ export function planCuts(shade: ShadeAtTable, share: ShareOfShade | null): Plann
  * Short chooses the lot that gives most, whatever is held in others; where that is not the lot in use, the strips are
  * fitted into what is free of the lot in use, or the table would be told to mix lots.
  */
-function freeLays(shade: ShadeAtTable, share: ShareOfShade | null, left: number): readonly Lay[] {
+function freeLays(shade: ShadeAtTable, share: ShareOfShade | null, left: number): readonly FitLay[] {
   if (!share) return [];
   const { by, freeFit } = share.short;
   const { lays } = freeFit;
   // Lays of the planner hold strips of several tiers side by side; here one tier is cut drop by drop.
-  if (by !== 'planner' && lays.every(({ lotId }) => isLotAllowed(shade, lotId))) return lays;
-  const allowed = share.free.filter(({ lotId }) => isLotAllowed(shade, lotId));
+  if (by !== 'planner' && lays.every(({ lotId }) => mayUseLot(shade, lotId))) return lays;
+  const allowed = share.free.filter(({ lotId }) => mayUseLot(shade, lotId));
   return fitStrips([{ ...shade, count: left }], allowed, 'any').lays;
 }
 
@@ -96,7 +96,7 @@ export function rankFree(
   const rank = { 'in use': 0, 'best lot': 1, '': 2, 'another lot': 3 } as const;
   const candidates = free.flatMap((stretch): Candidate[] => {
     const { usableWidthTicks: widthTicks, lengthTicks } = stretch;
-    const strips = stripsIn(shade, { widthTicks, lengthTicks });
+    const strips = stripsInStretch(shade, { widthTicks, lengthTicks });
     return strips === 0 ? [] : [{ ...stretch, strips, lotNote: noteOf(shade, stretch.lotId, best) }];
   });
   const givesAll = ({ strips }: Candidate) => (strips >= missing ? 0 : 1);
@@ -117,7 +117,7 @@ export function missingStrips(shade: ShadeAtTable): number {
 
 function noteOf(shade: ShadeAtTable, lotId: number, best: readonly number[]): Candidate['lotNote'] {
   if (shade.inUse.some((lot) => lot.lotId === lotId)) return 'in use';
-  if (!isLotAllowed(shade, lotId)) return 'another lot';
+  if (!mayUseLot(shade, lotId)) return 'another lot';
   return shade.lots !== 'any' && best.includes(lotId) ? 'best lot' : '';
 }
 

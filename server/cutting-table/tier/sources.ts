@@ -1,4 +1,4 @@
-import { cutInDrops, stripsIn } from '../../../src/fit/drop.ts';
+import { cutInDrops, stripsInStretch } from '../../../src/fit/drop.ts';
 import type { StoredPlan } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
 import { readNeeds } from '../../short/queries.ts';
@@ -7,7 +7,7 @@ import {
   type Candidate,
   missingStrips,
   type PlannedCuts,
-  planCuts,
+  planTierCuts,
   rankFree,
   type ShareOfShade,
   shareOfShade,
@@ -54,7 +54,7 @@ export function readSources(reader: Reader, table: TierAtTable): Sources[] {
       share,
       free: fitting,
       tooSmall: mine.filter(({ pieceId }) => !ids.has(pieceId)),
-      plan: planCuts(rest, share),
+      plan: planTierCuts(rest, share),
       plannedStrips,
       missingStrips: missingStrips(rest),
     };
@@ -96,6 +96,6 @@ export function lengthToTake(
   strips: number,
 ): number {
   const { usableWidthTicks: widthTicks, lengthTicks } = stretch;
-  const wanted = Math.min(strips, stripsIn(shade, { widthTicks, lengthTicks }));
+  const wanted = Math.min(strips, stripsInStretch(shade, { widthTicks, lengthTicks }));
   return wanted === 0 ? 0 : (cutInDrops(shade, widthTicks, wanted)?.lengthTicks ?? 0);
 }

@@ -3,7 +3,7 @@ import { afterShrinkage } from '../card/card.ts';
 import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
 
 /** Length that a batch will make of a cloth in its shade, for what is short of it. */
-export interface Dyeing {
+export interface LengthInDye {
   readonly clothId: number;
   readonly shadeId: number;
   /** what is expected back, after the shrinkage that the recipe allows for */
@@ -13,7 +13,7 @@ export interface Dyeing {
 }
 
 /** What is expected of the batches in the pot, of which some lengths may be back already, and of the planned ones. */
-export function readDyeing(reader: Reader): Dyeing[] {
+export function readDyeing(reader: Reader): LengthInDye[] {
   const inPot = readInPotIds(reader);
   const ids = [...inPot, ...readPlannedIds(reader)];
   return readBatches(reader, ids).flatMap(({ id, code, shadeId, shrinkageBp }) => {

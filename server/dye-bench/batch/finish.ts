@@ -14,7 +14,7 @@ import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import { numberedRows, rowNumber } from '../recipe/form.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { countOf, MOST_LENGTHS } from './plan.ts';
+import { MOST_LENGTHS, sayLengthCount } from './plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
 
 export function finishForm(
@@ -82,7 +82,7 @@ function notInPot(batch: StoredBatch, was: SentLength | undefined, sent: readonl
     return `What was sent of ${was.pieceCode} is back already, as ${pieceCode} of lot ${lotCode}: ${person}, ${showMoment(at)}.`;
   }
   const rest = sent.filter(({ back }) => back === null).length;
-  return `This length is not in the pot of ${batch.code} any more; ${rest === 0 ? 'nothing' : countOf(rest)} is.`;
+  return `This length is not in the pot of ${batch.code} any more; ${rest === 0 ? 'nothing' : sayLengthCount(rest)} is.`;
 }
 
 function sayBack(

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Stock } from '../../../src/dye/bath.ts';
+import type { StockStrength } from '../../../src/dye/bath.ts';
 import { readStockStrength } from '../../../src/dye/bench-figures.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -14,14 +14,14 @@ import { optionalChoice, readParts } from '../quick/form.ts';
 import { numberedRows, optionalReading, rowNumber } from '../recipe/form.ts';
 
 /** How cloth may be weighed; wet is asked so that it can be refused. */
-export const BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
+export const BATCH_BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
 
 /** The fields of a plan that say how its amounts are worked out. `strips` and `swatch` only help to tell what to send. */
 export function amountFields(units: Units) {
   const stock = z.strictObject({ row: rowNumber(), strength: optionalReading(readStockStrength) });
   return {
     scale: optionalReading(readScale),
-    basis: optionalChoice(BASES, 'how the cloth was weighed'),
+    basis: optionalChoice(BATCH_BASES, 'how the cloth was weighed'),
     strip: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, what: 'length of a strip' }),
     strips: optionalWhole({ min: 1, max: 10_000 }),
     swatch: optionalLength(sizeUnit(units), { max: MOST_LENGTH_TICKS, what: 'test swatch' }),
@@ -84,6 +84,6 @@ export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
     basis: row.basis,
     stripTicks: row.strip_ticks,
     parts: JSON.parse(row.parts) as number[],
-    stocks: JSON.parse(row.stocks) as Stock[],
+    stocks: JSON.parse(row.stocks) as StockStrength[],
   };
 }

@@ -27,7 +27,7 @@ import { placeRows, readPlannedOf } from './plan-rows.ts';
 /** Pieces offered at once; where there are more, a cloth is chosen first. */
 const MOST_OFFERED = 50;
 
-export interface PlanPageData {
+export interface BatchPlanData {
   readonly requestKey: string;
   readonly recipe: {
     readonly id: number;
@@ -99,7 +99,7 @@ export interface OfferedPiece {
  * Planning a batch: first the recipe, then the lengths. Asked with a vessel and lengths in the address, it works the
  * batch out without writing; refused, it keeps what was typed.
  */
-export function planPage(reader: Reader, asker: Asker, typed: Typed, opened: 'asked' | 'refused'): Page {
+export function batchPlanPage(reader: Reader, asker: Asker, typed: Typed, opened: 'asked' | 'refused'): Page {
   const recipeId = /^[1-9][0-9]{0,14}$/.test(typed.recipe_id ?? '') ? Number(typed.recipe_id) : null;
   if (recipeId === null) return choosePage(reader, typed);
   const stored = readRecipe(reader, recipeId);
@@ -120,7 +120,7 @@ function shapePlan(
   stored: StoredRecipe,
   typed: Typed,
   card: Card | null,
-): PlanPageData {
+): BatchPlanData {
   const over = (typed.over ?? '') !== '';
   const all = readGroundCloths(reader, over);
   const onScale = (typed.scale ?? '') !== '';
@@ -187,7 +187,7 @@ function shapePieces(
   asker: Asker,
   offered: readonly DyeablePiece[],
   typed: Typed,
-): Pick<PlanPageData, 'pieces' | 'tapeStep'> {
+): Pick<BatchPlanData, 'pieces' | 'tapeStep'> {
   const rows = placeRows(reader, offered, typed);
   const planned = readPlannedOf(
     reader,

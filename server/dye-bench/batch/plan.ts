@@ -34,7 +34,7 @@ export const MOST_LENGTHS = 100;
  * What a batch is planned from. Rows without a length do not count; `cloth`, `shade` and `wanted` only narrow the
  * page.
  */
-export function planForm(units: Units, vessels: readonly Choice[]) {
+export function batchPlanForm(units: Units, vessels: readonly Choice[]) {
   const row = z.strictObject({
     row: rowNumber(),
     piece: textField({ max: 40, label: 'The piece' }),
@@ -54,7 +54,7 @@ export function planForm(units: Units, vessels: readonly Choice[]) {
   });
 }
 
-export type PlanForm = z.output<ReturnType<typeof planForm>>;
+export type PlanForm = z.output<ReturnType<typeof batchPlanForm>>;
 
 /** The vessels in use, the largest first. */
 export function vesselChoices(reader: Reader): Choice[] {
@@ -89,11 +89,11 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   return {
     location: batchPath(code),
-    said: `${code} is planned: ${countOf(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
+    said: `${code} is planned: ${sayLengthCount(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
   };
 }
 
-export function countOf(lengths: number): string {
+export function sayLengthCount(lengths: number): string {
   return lengths === 1 ? 'one length' : `${lengths} lengths`;
 }
 
@@ -157,7 +157,7 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */
 export function workOutTyped(reader: Reader, typed: Typed, { units }: Asker): Card {
-  const form = readForm(planForm(units, vesselChoices(reader)), readBody(typed).body);
+  const form = readForm(batchPlanForm(units, vesselChoices(reader)), readBody(typed).body);
   return workOutPlan(reader, form, units).card;
 }
 

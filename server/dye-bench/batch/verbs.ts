@@ -3,13 +3,13 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { sendToDye } from '../../ledger/verbs.ts';
+import { sendPieceToDye } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
 import { type WantedLength, workOut } from '../card/card.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readVessel } from '../vessels/vessels.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
-import { countOf, vesselOnCard } from './plan.ts';
+import { sayLengthCount, vesselOnCard } from './plan.ts';
 import { readAmounts } from './plan-amounts.ts';
 import {
   readBatch,
@@ -33,7 +33,7 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
   const why = `${code}, to ${stored.shade.name}`;
   for (const { piece, lengthTicks, typed } of lengths) {
     try {
-      sendToDye(tx, piece.id, batch.id, { lengthTicks, typed, why });
+      sendPieceToDye(tx, piece.id, batch.id, { lengthTicks, typed, why });
     } catch (error) {
       // One after another, so that everything that is no longer free is told at once; nothing is kept of it.
       if (!(error instanceof Refusal)) throw error;
@@ -50,7 +50,7 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   return {
     location: batchPath(code),
-    said: `${code} is in the pot: ${countOf(lengths.length)}, ${showLength(inAll, units, 'near')} in all, went off the shelf.`,
+    said: `${code} is in the pot: ${sayLengthCount(lengths.length)}, ${showLength(inAll, units, 'near')} in all, went off the shelf.`,
   };
 }
 

@@ -1,11 +1,11 @@
-import { lengthToPrepareTicks, type Stock } from '../../../src/dye/bath.ts';
+import { lengthToPrepareTicks, type StockStrength } from '../../../src/dye/bath.ts';
 import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import type { HeaterKind, Material } from '../../../src/dye/heater.ts';
 import { fastestHeating } from '../../../src/dye/ramp.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { regainBpOf } from '../../../src/dye/regain.ts';
-import { type Length, lengthsOfBaths, stripsIn } from '../../../src/dye/splitting.ts';
+import { type Length, lengthsOfBaths, wholeStrips } from '../../../src/dye/splitting.ts';
 import { apportion } from '../../../src/quantity/money.ts';
 import type { Problem } from '../../refusal.ts';
 
@@ -18,7 +18,7 @@ export interface AmountsAsked {
   readonly stripTicks: number | null;
   /** strips or shares in each bath, where they are not left to the plan */
   readonly parts: readonly number[];
-  readonly stocks: readonly Stock[];
+  readonly stocks: readonly StockStrength[];
 }
 
 export const NOTHING_ASKED: AmountsAsked = {
@@ -85,7 +85,7 @@ export function planAmounts(given: ToPlan): AmountsPlanned {
   const sentTicks =
     asked.stripTicks === null ? null : lengthToPrepareTicks(asked.stripTicks, given.shrinkageBp);
   const ticks = pieces.map(({ lengthTicks }) => lengthTicks);
-  const strips = sentTicks === null ? null : stripsIn(ticks, sentTicks);
+  const strips = sentTicks === null ? null : wholeStrips(ticks, sentTicks);
   if (strips === 0) return refused('strip', 'None of these lengths makes a whole strip once it has shrunk.');
   const first = plan(given, strips);
   if (!first.ok) return refused(FIELDS[first.at], first.reason);

@@ -10,7 +10,7 @@ import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { piecePath } from '../../kit/paths.ts';
-import { type Figure, figuresOf } from '../recipe/figures.ts';
+import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/making.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import type { Card } from './card.ts';
@@ -53,7 +53,7 @@ export interface ShownCard {
   readonly contents: readonly ShownContent[];
   readonly options: ShownSplit['options'];
   readonly heat: ShownHeat;
-  readonly figures: readonly Figure[];
+  readonly figures: readonly RecipeFigure[];
 }
 
 /** What of the cloth goes into one bath. */
@@ -118,7 +118,7 @@ export function showCard(card: Card, units: Units): ShownCard {
     contents: contentsOf(card, units),
     options: counted ? split.options : [],
     heat: heatOf(card, one),
-    figures: figuresOf(recipe),
+    figures: recipeFigures(recipe),
   };
 }
 

@@ -18,8 +18,8 @@ import { readBatch } from '../batch/store.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { numberedRows, readingField, rowNumber } from '../recipe/form.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { type BathState, canAdd, stands } from './bath-state.ts';
-import { type AtThePot, benchPath, insertLog, readAtThePot } from './log-verbs.ts';
+import { type BathState, bathStands, canAdd } from './bath-state.ts';
+import { type AtThePot, insertLog, potPath, readAtThePot } from './log-verbs.ts';
 import { type ShortCaution, withHeads } from './step.ts';
 
 export const ADDITION = z.strictObject({
@@ -64,7 +64,7 @@ export interface AdditionPageData {
   }[];
 }
 
-/** Bringing a shade up while the bath stands. Asked with what is reached in the address, it works it out. */
+/** Bringing a shade up while the bath bathStands. Asked with what is reached in the address, it works it out. */
 export function additionPage(
   reader: Reader,
   code: string,
@@ -72,7 +72,7 @@ export function additionPage(
   opened: 'asked' | 'refused' = 'asked',
 ): Page {
   const pot = readAtThePotOrNull(reader, code);
-  const open = pot?.baths.filter(stands) ?? [];
+  const open = pot?.baths.filter(bathStands) ?? [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
   const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
   const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
@@ -117,7 +117,7 @@ function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
 function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
   if (open.length === 0) {
-    return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+    return 'No bath bathStands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
   }
   if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
   return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';
@@ -130,7 +130,7 @@ function additionsMade(open: readonly BathState[]): number {
 /** @throws {Refusal} invalid */
 function workTyped(pot: AtThePot, typed: Typed): AdditionPageData['worked'] {
   const form = readForm(ADDITION, readBody(typed).body);
-  const [state] = pot.baths.filter(stands);
+  const [state] = pot.baths.filter(bathStands);
   if (!state) return [];
   const massMg = dyedMg(pot, state);
   return workOut(pot, state, form).map((dye) => sayDye(dye, massMg, form));
@@ -157,7 +157,7 @@ function dyedMg({ batch }: AtThePot, { bath }: BathState): number {
 
 /** What is missing of each dye in a bath. @throws {Refusal} invalid */
 function workOut(pot: AtThePot, state: BathState, form: AdditionForm) {
-  const made = additionsMade(pot.baths.filter(stands));
+  const made = additionsMade(pot.baths.filter(bathStands));
   const dyes = form.dyes.map(({ name, target, reached }) => ({
     name,
     targetOwfMilli: target,
@@ -169,12 +169,12 @@ function workOut(pot: AtThePot, state: BathState, form: AdditionForm) {
 }
 
 /**
- * Adds dye to every bath that still stands. What is added is logged with its batch: the lot of the pieces, once they
+ * Adds dye to every bath that still bathStands. What is added is logged with its batch: the lot of the pieces, once they
  * are back, tells of it. @throws {Refusal} conflict where no bath can take it, invalid where nothing is missing
  */
 export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
   const pot = readAtThePot(tx, code);
-  const open = pot.baths.filter(stands);
+  const open = pot.baths.filter(bathStands);
   const refused = whyNot(pot, open);
   if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
   const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);
@@ -197,7 +197,7 @@ export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
   }
   const each = open.length === 1 ? '' : ' in each bath';
   return {
-    location: benchPath(code, open[0]?.number ?? 1),
+    location: potPath(code, open[0]?.number ?? 1),
     said: `Addition ${additionsMade(open) + 1} to ${code}: ${said.join(', ')}${each}. Its steps come after the hold.`,
   };
 }

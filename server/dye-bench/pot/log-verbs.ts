@@ -79,7 +79,7 @@ export function insertLog(tx: Tx, batchId: number, log: NewLog): number {
   ).lastId;
 }
 
-export function benchPath(code: string, bath: number): string {
+export function potPath(code: string, bath: number): string {
   return `${batchPath(code)}/bench?bath=${bath}`;
 }
 
@@ -91,7 +91,7 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   const pot = readAtThePot(tx, code);
   const state = bathOf(pot, form.bath.value);
   const named = pot.baths.length === 1 ? code : `Bath ${state.number} of ${code}`;
-  const location = benchPath(code, state.number);
+  const location = potPath(code, state.number);
   if (form.step === BEGUN) {
     if (hasBegun(state)) throw quicker(state, BEGUN, location);
     insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: BEGUN });
@@ -171,7 +171,7 @@ export function logReading(
 ): Answer {
   const pot = readAtThePot(tx, code);
   const state = bathOf(pot, reading.bath);
-  const location = benchPath(code, state.number);
+  const location = potPath(code, state.number);
   const { kind, value } = reading;
   if (!hasBegun(state)) throw quicker(state, '', location);
   insertLog(tx, pot.batch.id, { bath: state.number, kind, figure: value * 10 });
@@ -203,7 +203,7 @@ export function takeBack(
   const log = readLog(tx, batch.id);
   const rows = log.filter(({ bath }) => bath === asked.bath);
   const row = rows.find(({ id }) => id === asked.id);
-  const location = asked.bath > 0 ? benchPath(code, asked.bath) : recordPath(code);
+  const location = asked.bath > 0 ? potPath(code, asked.bath) : recordPath(code);
   const way = { text: 'The log as it is now', href: location };
   if (!row) throw conflict('That was taken back already, or was never logged here.', way);
   const last = rows.at(-1);

@@ -1,5 +1,5 @@
 import { factorInForm } from '../../../src/dye/auxiliaries.ts';
-import { dyedMassMg, type Stock } from '../../../src/dye/bath.ts';
+import { dyedMassMg, type StockStrength } from '../../../src/dye/bath.ts';
 import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
 import { grams } from '../../../src/dye/bath-sums.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
@@ -244,7 +244,7 @@ function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Prob
 }
 
 /** Stocks by line: the dyes come first, then the auxiliaries that were typed. */
-function stocksOf(form: QuickForm): Stock[] {
+function stocksOf(form: QuickForm): StockStrength[] {
   const dyes = form.dyes.length > 0 ? form.dyes : form.depth === '' ? [] : [{ stock: null }];
   return [...dyes, ...form.auxiliaries].flatMap(({ stock }, line) =>
     stock === null ? [] : [{ line, mgPer100Ml: stock }],

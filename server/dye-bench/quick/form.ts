@@ -14,7 +14,7 @@ import { choiceField, field, optionalText, optionalWhole, tickField } from '../.
 import { numberedRows, optionalReading, readingField, readWhat, rowNumber } from '../recipe/form.ts';
 
 export const DEPTHS_TO_CHOOSE = ['', 'pale', 'medium', 'dark'] as const;
-export const BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
+export const QUICK_BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
 /** Rows that the page draws; a script may send up to twenty. */
 export const QUICK_ROWS = { fibres: 2, dyes: 2, auxiliaries: 2 } as const;
 
@@ -42,7 +42,7 @@ const auxiliary = z.strictObject({
 /** What the quick bath is asked, all of it in the address. */
 export const QUICK = z.strictObject({
   mass: optionalReading((typed) => positive(readMass(typed, 'g'), 'The cloth must weigh something.')),
-  weighed: optionalChoice(BASES, 'how the cloth was weighed'),
+  weighed: optionalChoice(QUICK_BASES, 'how the cloth was weighed'),
   area: optionalReading(readArea),
   mass_per_area: optionalReading((typed) =>
     positive(readMassPerArea(typed, 'g/m²'), 'The mass per area must be more than nought.'),

@@ -21,13 +21,13 @@ import { type ShownHeat, showHeat } from '../card/heat-show.ts';
 import { type ShownPoint, shownRamp } from '../card/ramp-show.ts';
 import { type ShownSplit, showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
-import { type Figure, figuresOf } from '../recipe/figures.ts';
+import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { OWN, sayMark } from '../recipe/store.ts';
 import { type QuickBath, workOutQuick } from './bath.ts';
 import { type QuickChoices, quickChoices } from './choices.ts';
 import { QUICK, QUICK_ROWS, type QuickForm } from './form.ts';
 
-export interface QuickPageData {
+export interface QuickBathData {
   /** by the name of the field */
   readonly typed: Typed;
   readonly rows: Readonly<Record<keyof typeof QUICK_ROWS, readonly number[]>>;
@@ -50,16 +50,16 @@ export interface ShownQuick {
   readonly groups: readonly ShownGroup[];
   readonly lines: readonly ShownLine[];
   readonly split: ShownSplit | null;
-  readonly figures: readonly Figure[];
+  readonly figures: readonly RecipeFigure[];
   readonly heat: ShownHeat;
   readonly ramp: readonly ShownPoint[];
 }
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
-export function quickPage(typed: Typed, balanceMg: number): Page {
+export function quickBathPage(typed: Typed, balanceMg: number): Page {
   const asked = Object.values(typed).some((text) => text !== '');
   const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, balanceMg) : null));
-  const data: QuickPageData = {
+  const data: QuickBathData = {
     typed: asked ? typed : { offered: 'yes' },
     rows: {
       fibres: rowsOf(typed, 'fibres'),
@@ -103,7 +103,7 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
             counted: form.strips !== null,
           }),
     figures: [
-      ...figuresOf(recipe).map((figure) =>
+      ...recipeFigures(recipe).map((figure) =>
         figure.source === sayMark(OWN) ? { ...figure, source: 'as typed' } : figure,
       ),
       ...exhaustionFigure(quick),
@@ -113,7 +113,7 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
   };
 }
 
-function exhaustionFigure({ exhaustion }: QuickBath): Figure[] {
+function exhaustionFigure({ exhaustion }: QuickBath): RecipeFigure[] {
   if (!exhaustion) return [];
   const { appliedMg, leftMg } = exhaustion;
   const [how = '', value = ''] = sumOfExhaustion(appliedMg, leftMg).split(' = ');

@@ -1,4 +1,4 @@
-import { type AuxiliaryKind, formOf } from '../../../src/dye/auxiliaries.ts';
+import { type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
@@ -6,7 +6,7 @@ import { showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
 import { nameOfForm, OWN, sayMark } from './store.ts';
 
 /** A figure of a recipe in words, with where it comes from in small print. */
-export interface Figure {
+export interface RecipeFigure {
   readonly label: string;
   readonly value: string;
   readonly source: string;
@@ -25,8 +25,8 @@ type Figures = Pick<
 >;
 
 /** Liquor ratio, temperature, hold and pH of a recipe, and its own rates where it has any. */
-export function figuresOf(recipe: Figures): Figure[] {
-  const figure = (label: string, value: string, key: string): Figure => ({
+export function recipeFigures(recipe: Figures): RecipeFigure[] {
+  const figure = (label: string, value: string, key: string): RecipeFigure => ({
     label,
     value,
     source: sayMark(recipe.marks[key] ?? OWN),
@@ -56,7 +56,7 @@ export function sayPh({ pHFrom, pHTo }: Pick<Recipe, 'pHFrom' | 'pHTo'>): string
  * to 1 kg of cloth", "20.12 g/L" of it "20 mL/L". The rest stays as it was asked.
  */
 export function sayMeasured(kind: AuxiliaryKind, form: string, asked: string): string {
-  const density = formOf(kind, form)?.densityMgPerMl;
+  const density = auxiliaryForm(kind, form)?.densityMgPerMl;
   if (density === undefined) return asked;
   const byLitre = asked.endsWith('g/L');
   const figure = Number.parseFloat(asked);

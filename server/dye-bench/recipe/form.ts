@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { AUXILIARIES, type AuxiliaryKind, formOf } from '../../../src/dye/auxiliaries.ts';
+import { AUXILIARIES, type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { readLiquorRatio, readOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { capital, FIBRE_CODES } from '../../../src/dye/fibre.ts';
@@ -91,7 +91,7 @@ interface What {
 export function readWhat(typed: string): Reading<What> {
   const [kind = '', form = ''] = typed.split('/');
   const auxiliary = AUXILIARIES.find((each) => each.kind === kind);
-  if (!auxiliary || !formOf(auxiliary.kind, form)) {
+  if (!auxiliary || !auxiliaryForm(auxiliary.kind, form)) {
     return refused('Choose the auxiliary, in the form that its label names.');
   }
   return { ok: true, value: { kind: auxiliary.kind, form }, echo: typed, exact: true };

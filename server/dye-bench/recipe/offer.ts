@@ -28,7 +28,7 @@ export interface Note {
 }
 
 /** What the app offers for a fibre and a class of dye: figures in words by field, and what to know. */
-export interface Offer {
+export interface SuggestedRecipe {
   readonly dyeClass: DyeClass | null;
   readonly starter: Recipe | null;
   /** by field of the form: the figure offered and where it comes from */
@@ -37,14 +37,14 @@ export interface Offer {
   readonly methods: readonly string[];
 }
 
-const NOTHING: Offer = { dyeClass: null, starter: null, hints: {}, notes: [], methods: [] };
+const NOTHING: SuggestedRecipe = { dyeClass: null, starter: null, hints: {}, notes: [], methods: [] };
 
 /** Shrinkage has no table that can be relied on, so the offer says so. */
 const SHRINKAGE_HINT =
   'Wash and dye a marked square of this cloth and measure it: no table is reliable. "Pre-shrunk" customarily means under 3 % each way (wikisum, Dimensional stability).';
 
 /** The offer for what is typed in a recipe form so far. */
-export function offerFor(typed: Typed): Offer {
+export function offerFor(typed: Typed): SuggestedRecipe {
   const fibre = FIBRE_CODES.find((code) => code === typed.fibre);
   if (!fibre) return NOTHING;
   const dyeClass =
@@ -73,7 +73,7 @@ export function offerFor(typed: Typed): Offer {
 }
 
 /** The form filled in with what is offered; names, dyes, shade and note stay as they were typed. */
-export function fillIn(typed: Typed, offer: Offer): Typed {
+export function fillIn(typed: Typed, offer: SuggestedRecipe): Typed {
   const { starter, dyeClass } = offer;
   const kept = Object.entries(typed).filter(([name]) => !REPLACED.test(name));
   if (!starter || !dyeClass) return dyeClass ? { ...typed, dye_class: dyeClass } : typed;

@@ -13,10 +13,10 @@ import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/dyes-page.ts';
-import { type Figure, figuresOf, sayForm, sayMeasured } from './figures.ts';
+import { type RecipeFigure, recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { recipePath } from './making.ts';
 import { sayAmount } from './offer.ts';
-import { OWN, readRecipe, readVersions, type StoredRecipe, sayMark } from './store.ts';
+import { OWN, readRecipe, readRecipeVersions, type StoredRecipe, sayMark } from './store.ts';
 
 export interface RecipePageData {
   readonly id: number;
@@ -38,7 +38,7 @@ export interface RecipePageData {
   }[];
   readonly depth: string;
   readonly bathPerKilogram: string;
-  readonly figures: readonly Figure[];
+  readonly figures: readonly RecipeFigure[];
   readonly shrinkage: string;
   readonly note: string;
   readonly versions: readonly {
@@ -79,10 +79,10 @@ function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
     lines: linesOf(stored),
     depth: showOwf(depthOwfMilli(recipe)),
     bathPerKilogram: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
-    figures: figuresOf(recipe),
+    figures: recipeFigures(recipe),
     shrinkage: showPercent(stored.shrinkageBp),
     note: stored.note,
-    versions: readVersions(reader, stored.name).map((each) => ({
+    versions: readRecipeVersions(reader, stored.name).map((each) => ({
       version: each.version,
       href: recipePath(each.id),
       current: each.id === stored.id,

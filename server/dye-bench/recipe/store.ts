@@ -184,13 +184,13 @@ export function nameOfForm(kind: AuxiliaryKind, form: string): string {
   return forms.length === 1 ? name : (forms.find((each) => each.code === form)?.name ?? name);
 }
 
-export interface Version {
+export interface RecipeVersion {
   readonly id: number;
   readonly version: number;
 }
 
 /** All versions of one name, the newest first. */
-export function readVersions(reader: Reader, name: string): Version[] {
+export function readRecipeVersions(reader: Reader, name: string): RecipeVersion[] {
   return reader.all(
     reader.db
       .selectFrom('recipe')

@@ -51,10 +51,11 @@ function coordinate(name: string) {
 }
 
 /** How the shade was judged; the last verdict counts. @throws {Refusal} conflict before the start */
-export function judge(tx: Tx, code: string, form: z.output<typeof RESULT>): Answer {
+export function judgeShade(tx: Tx, code: string, form: z.output<typeof RESULT>): Answer {
   const batch = readBatch(tx, code);
   const sent = readSentLengths(tx, batch.id);
-  if (sent.length === 0) throw conflict(`${code} is ${stateOf(batch, sent)}: there is no shade to judge.`);
+  if (sent.length === 0)
+    throw conflict(`${code} is ${stateOf(batch, sent)}: there is no shade to judgeShade.`);
   insertLog(tx, batch.id, { bath: 0, kind: 'result', what: form.result, note: form.result_note });
   return { location: recordPath(code), said: `${code} is ${form.result}.` };
 }

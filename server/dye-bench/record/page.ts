@@ -20,7 +20,7 @@ import { showGrams } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { type LogRow, readLog, sinceStart } from '../pot/log-store.ts';
-import { type Figure, figuresOf } from '../recipe/figures.ts';
+import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/making.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { type BathRecord, shapeBathRecord } from './bath-record.ts';
@@ -34,7 +34,7 @@ export interface RecordPageData {
   readonly said: string;
   readonly chip: Chip;
   readonly recipe: { readonly name: string; readonly href: string };
-  readonly figures: readonly Figure[];
+  readonly figures: readonly RecipeFigure[];
   readonly due: string;
   readonly note: string;
   /** the batch that it repeats, and the dyes whose lot is another than there */
@@ -108,7 +108,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     said: sayState(batch, state, sent),
     chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id) }),
     recipe: { name: `${stored.name}, version ${stored.version}`, href: recipePath(stored.id) },
-    figures: figuresOf(stored.recipe),
+    figures: recipeFigures(stored.recipe),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     repeats: repeated ? { ...repeated, otherLots: otherLots(log, readLog(reader, repeated.id)) } : null,

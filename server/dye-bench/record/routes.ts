@@ -4,14 +4,14 @@ import type { Answer, Tx } from '../../database/book.ts';
 import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
-import { planForm, vesselChoices } from '../batch/plan.ts';
+import { batchPlanForm, vesselChoices } from '../batch/plan.ts';
 import { repeatBatch, repeatPage } from '../batch/repeat-page.ts';
 import { tagPage } from '../batch/tag-page.ts';
 import { ADDITION, additionPage, addToBatch } from '../pot/addition-page.ts';
 import { NOTE } from '../pot/log-forms.ts';
 import { logNote } from '../pot/log-verbs.ts';
 import { typedIn } from '../recipe/routes.ts';
-import { judge, keepSwatch, RESULT, SWATCH } from './forms.ts';
+import { judgeShade, keepSwatch, RESULT, SWATCH } from './forms.ts';
 import { recordPage } from './page.ts';
 
 interface OneBatch {
@@ -38,7 +38,7 @@ export function recordRoutes(app: FastifyInstance, house: House): void {
       });
     });
   };
-  kept('results', RESULT, judge);
+  kept('results', RESULT, judgeShade);
   kept('swatches', SWATCH, keepSwatch);
   kept('notes', NOTE, (tx, code, { note }) => logNote(tx, code, note));
   additionRoutes(app, house, `${path}/addition`);
@@ -70,7 +70,7 @@ function repeatRoutes(app: FastifyInstance, house: House, path: string): void {
     const { code } = request.params;
     const asker = whoAsks(house, request);
     return handlePost(house, request, reply, {
-      schema: planForm(asker.units, vesselChoices(house.book)),
+      schema: batchPlanForm(asker.units, vesselChoices(house.book)),
       write: (tx, form) => repeatBatch(tx, code, form, asker),
       redraw: (typed) => repeatPage(house.book, code, asker, typed, 'refused'),
     });

@@ -4,11 +4,11 @@ import { MAX_FULLNESS_MILLI } from '../../../src/garment/band.ts';
 import { clothLength } from '../../../src/garment/cloth-length.ts';
 import { seamsOf } from '../../../src/garment/sewing.ts';
 import { type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
-import { areaOf } from '../../../src/garment/weight.ts';
+import { stripsArea } from '../../../src/garment/weight.ts';
 import { divideRounded, stored } from '../../../src/quantity/figure-show.ts';
 import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
 import type { Garment, TierRecord } from '../../garments/garment/records.ts';
-import { asTier, formOf, tiersIn } from '../../garments/garment/worked.ts';
+import { asTier, formOfGarment, tiersIn } from '../../garments/garment/worked.ts';
 
 /** What there is for a tier: free cloth of its kinds and shades, and what is held and cut for it already. */
 export interface TierSupply {
@@ -29,7 +29,7 @@ export function reworkOf(
   tier: TierRecord,
   usableWidthTicks: ReadonlyMap<number, number>,
 ): Rework {
-  const form = formOf(garment);
+  const form = formOfGarment(garment);
   const records = tiersIn(garment);
   return (changes) => {
     const tiers = records.map((one) => asTier(one.id === tier.id ? { ...one, ...changes } : one));
@@ -173,7 +173,7 @@ function answerLength(
     if (!cloth.ok) return null;
     clothTicks += cloth.totalTicks;
     bought += BigInt(cloth.totalTicks) * BigInt(widthTicks);
-    used += areaOf([strips]);
+    used += stripsArea([strips]);
   }
   return {
     stripLengthTicks,

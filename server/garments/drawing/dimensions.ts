@@ -1,6 +1,6 @@
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { type BandPlace, standAt } from './elevation-bands.ts';
-import { type Frame, round, SHEET } from './sheet.ts';
+import { round, SHEET, type SheetFrame } from './sheet.ts';
 
 const DROP_GAP = 14;
 const MARK_GAP = 21;
@@ -9,7 +9,7 @@ const DROPS_X = SHEET.left - 8;
 const MARKS_X = SHEET.width - SHEET.right + 16;
 
 /** The number of a tier beside the picture, and a thin line from it to the tier. */
-export interface Mark {
+export interface TierMark {
   readonly number: number;
   readonly x: number;
   readonly y: number;
@@ -39,9 +39,9 @@ export interface Floor {
 
 export function dimensionsOf(
   bands: readonly BandPlace[],
-  frame: Frame,
+  frame: SheetFrame,
   units: Units,
-): Dimensions & { readonly marks: readonly Mark[] } {
+): Dimensions & { readonly marks: readonly TierMark[] } {
   const edges = edgesOf(bands);
   const drops = [...edges.keys()].sort((a, b) => a - b);
   const levels = drops.map((drop) => frame.y(drop));
@@ -70,7 +70,7 @@ function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
   return edges;
 }
 
-function floorOf({ floor }: Frame, units: Units): Floor | null {
+function floorOf({ floor }: SheetFrame, units: Units): Floor | null {
   if (!floor) return null;
   const [from, to] = [SHEET.left - 14, SHEET.width - SHEET.right + 6];
   const strokes = Array.from({ length: 18 }, (_, place) => from + 6 + ((to - from) * place) / 18);
@@ -87,7 +87,7 @@ function floorOf({ floor }: Frame, units: Units): Floor | null {
   };
 }
 
-function marksOf(bands: readonly BandPlace[], frame: Frame): Mark[] {
+function marksOf(bands: readonly BandPlace[], frame: SheetFrame): TierMark[] {
   const marks = bands.map((band) => {
     const middle = (band.startTicks + band.endTicks) / 2;
     const at = `${frame.x(middle, standAt(band, middle), Math.PI)} ${frame.y(middle)}`;

@@ -2,7 +2,7 @@ import { type Reach, reachesOf } from '../../../src/garment/reach.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 import { asTier, tiersIn, type WorkedGarment } from '../garment/worked.ts';
 import { type SidePoint, sideAt } from './silhouette.ts';
-import type { Order } from './strip-runs.ts';
+import type { ColourOrder } from './strip-runs.ts';
 
 /** A tier as it stands in the picture: where it starts and ends, and how far it stands off the form. */
 export interface BandPlace {
@@ -10,7 +10,7 @@ export interface BandPlace {
   readonly number: number;
   readonly tier: TierRecord;
   readonly strips: number;
-  readonly order: Order;
+  readonly order: ColourOrder;
   readonly offset: number;
   /** drops along the form, in ticks */
   readonly startTicks: number;

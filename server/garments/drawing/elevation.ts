@@ -3,11 +3,11 @@ import { listed } from '../../kit/words.ts';
 import { floorBelow } from '../garment/hem-words.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
-import { formOf, type WorkedGarment } from '../garment/worked.ts';
-import { type Dimensions, dimensionsOf, type Mark } from './dimensions.ts';
+import { formOfGarment, type WorkedGarment } from '../garment/worked.ts';
+import { type Dimensions, dimensionsOf, type TierMark } from './dimensions.ts';
 import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
 import { type LevelHem, levelHemOf } from './level-hem.ts';
-import { type Frame, frameOf, round, SHEET, scaleOf } from './sheet.ts';
+import { frameOf, round, SHEET, type SheetFrame, scaleOf } from './sheet.ts';
 import { isOval, sideOf, type View } from './silhouette.ts';
 import { stripRuns } from './strip-runs.ts';
 
@@ -29,7 +29,7 @@ export interface Elevation {
   readonly girths: string;
   /** the lowest first, so that upper tiers and what hangs on them lie over the lower ones */
   readonly tiers: readonly DrawnTier[];
-  readonly marks: readonly Mark[];
+  readonly marks: readonly TierMark[];
   readonly dimensions: Dimensions;
   readonly levelHem: LevelHem | null;
   /** what the picture is measured by besides, a sentence each */
@@ -54,7 +54,7 @@ export interface DrawnTier {
  * None where no tier can be worked out.
  */
 export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
-  const form = formOf(worked.garment);
+  const form = formOfGarment(worked.garment);
   const floorTicks = floorBelow(form, worked.garment);
   const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
   const seen = views.flatMap((view) => {
@@ -72,7 +72,7 @@ function drawElevation(
   { garment }: WorkedGarment,
   view: View,
   bands: readonly BandPlace[],
-  frame: Frame,
+  frame: SheetFrame,
   names: Names,
   units: Units,
 ): Elevation {
@@ -100,7 +100,7 @@ function drawElevation(
   };
 }
 
-function drawTier(band: BandPlace, frame: Frame, names: Names, most: number): DrawnTier {
+function drawTier(band: BandPlace, frame: SheetFrame, names: Names, most: number): DrawnTier {
   const { startTicks, endTicks } = band;
   const stand = (dropTicks: number) => standAt(band, dropTicks);
   const middle = (startTicks + endTicks) / 2;
@@ -129,7 +129,7 @@ function drawTier(band: BandPlace, frame: Frame, names: Names, most: number): Dr
   };
 }
 
-function gathersOf(band: BandPlace, frame: Frame): string {
+function gathersOf(band: BandPlace, frame: SheetFrame): string {
   const { tier, startTicks, endTicks } = band;
   if (tier.fullnessMilli <= 1000) return '';
   const count = Math.min(40, Math.round((9 * tier.fullnessMilli) / 1000));

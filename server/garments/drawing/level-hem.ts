@@ -1,6 +1,6 @@
 import type { Garment } from '../garment/records.ts';
 import { type BandPlace, standAt } from './elevation-bands.ts';
-import type { Frame } from './sheet.ts';
+import type { SheetFrame } from './sheet.ts';
 import type { View } from './silhouette.ts';
 
 /** The hem that is level once the form is worn, over a form that is drawn upright: front at the left. */
@@ -26,7 +26,7 @@ export function levelHemOf(
   { frontDropTicks, sideDropTicks, backDropTicks }: Garment,
   view: View,
   bands: readonly BandPlace[],
-  frame: Frame,
+  frame: SheetFrame,
 ): LevelHem | null {
   if (view === 'front' || frontDropTicks === null || sideDropTicks === null || backDropTicks === null) {
     return null;

@@ -18,7 +18,7 @@ const ROOM = SHEET.width - SHEET.left - SHEET.right;
 const CURVE_PARTS = 4;
 
 /** Where things are on the sheet: from drops, distances off the form and angles round it to the drawing's units. */
-export interface Frame {
+export interface SheetFrame {
   readonly height: number;
   /** where the floor is drawn, and how far above it the hem hangs; below 0 where it would lie on it */
   readonly floor: { readonly y: number; readonly clearTicks: number } | null;
@@ -73,7 +73,7 @@ export function frameOf(
   bands: readonly BandPlace[],
   floorTicks: number | null,
   scale: number,
-): Frame {
+): SheetFrame {
   const firstDrop = side[0]?.dropTicks ?? 0;
   const lastDrop = side.at(-1)?.dropTicks ?? 0;
   const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
@@ -83,7 +83,7 @@ export function frameOf(
     round(middle - (sideAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
   const level = (downTicks: number) => round(SHEET.top + (downTicks - top) * scale);
   const y = (dropTicks: number) => level(sideAt(side, dropTicks).downTicks);
-  const patch: Frame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
+  const patch: SheetFrame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
     const drops = dropsBetween(side, fromTicks, toTicks, stand);
     const at = (angle: number) => (drop: number) => `${x(drop, stand(drop), angle)} ${y(drop)}`;
     return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;

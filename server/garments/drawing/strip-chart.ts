@@ -1,7 +1,7 @@
 import { countOf } from '../../kit/words.ts';
 import type { Names } from '../garment/names.ts';
 import { round } from './sheet.ts';
-import { type Order, type OrderRun, orderRuns, repeatOf } from './strip-runs.ts';
+import { type ColourOrder, type OrderRun, orderRuns, repeatOf } from './strip-runs.ts';
 
 /** The drawing's own units: a row of strips, and the room for the number of its first strip. */
 const WIDTH = 360;
@@ -46,7 +46,7 @@ export interface ChartRun {
 }
 
 /** Draws the strips of a band in rows of twenty; the first strip stands `offset` strips into the order. */
-export function drawStripChart(order: Order, strips: number, offset: number, names: Names): StripChart {
+export function drawStripChart(order: ColourOrder, strips: number, offset: number, names: Names): StripChart {
   const repeat = repeatOf(order);
   const folded = strips > MOST_DRAWN;
   const drawn = folded ? Math.min(repeat, MOST_DRAWN) : strips;
@@ -101,7 +101,7 @@ function runIn(shadeId: number, column: number, strips: number, cell: number, na
   };
 }
 
-function sayOrder(order: Order, strips: number, offset: number, names: Names): string {
+function sayOrder(order: ColourOrder, strips: number, offset: number, names: Names): string {
   const repeat = repeatOf(order);
   const say = (count: number) =>
     orderRuns(order, count, offset)

@@ -1,7 +1,7 @@
 import type { BlockRecord } from '../garment/records.ts';
 
 /** The order of colours as it is read here: a run of strips of one shade a block, over and over. */
-export type Order = readonly Pick<BlockRecord, 'shadeId' | 'strips'>[];
+export type ColourOrder = readonly Pick<BlockRecord, 'shadeId' | 'strips'>[];
 
 /** Strips of one shade, one after another, as they are sewn. */
 export interface OrderRun {
@@ -20,7 +20,7 @@ export interface StripRun {
  * So many strips in their order, as runs of one shade. The band starts `offset` strips into the order, and the order
  * repeats. Runs of the same shade that meet are one.
  */
-export function orderRuns(order: Order, strips: number, offset: number): OrderRun[] {
+export function orderRuns(order: ColourOrder, strips: number, offset: number): OrderRun[] {
   const runs: OrderRun[] = [];
   const repeat = repeatOf(order);
   if (repeat === 0) return runs;
@@ -46,7 +46,7 @@ export function orderRuns(order: Order, strips: number, offset: number): OrderRu
  * Strips take equal parts of the way round. Beyond `most` strips in sight the half is divided into `most` equal
  * parts, each in the shade of the strip at its middle.
  */
-export function stripRuns(order: Order, strips: number, offset: number, most: number): StripRun[] {
+export function stripRuns(order: ColourOrder, strips: number, offset: number, most: number): StripRun[] {
   const parts = Math.min(Math.ceil(strips / 2), most);
   const exact = strips / 2 <= most;
   const edge = (part: number) =>
@@ -63,12 +63,12 @@ export function stripRuns(order: Order, strips: number, offset: number, most: nu
 }
 
 /** Strips after which the order begins anew. */
-export function repeatOf(order: Order): number {
+export function repeatOf(order: ColourOrder): number {
   return order.reduce((sum, { strips }) => sum + strips, 0);
 }
 
 /** The shade of a strip, counted from 0 in the repeating order. */
-function shadeAt(order: Order, strip: number): number {
+function shadeAt(order: ColourOrder, strip: number): number {
   let left = strip % Math.max(1, repeatOf(order));
   for (const block of order) {
     if (left < block.strips) return block.shadeId;

@@ -4,13 +4,13 @@ import { sayWanted } from '../../../src/garment/tiers.ts';
 import { showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
-import { asTier, formOf, tiersIn, type WorkedGarment } from './worked.ts';
+import { asTier, formOfGarment, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** What is possible but seldom meant, in sentences, and what would lie on the floor. */
 export function warningsOf(worked: WorkedGarment, units: Units): string[] {
   const { garment } = worked;
   const records = tiersIn(garment);
-  const onFloor = belowFloor(formOf(garment), records.map(asTier), garment, units);
+  const onFloor = belowFloor(formOfGarment(garment), records.map(asTier), garment, units);
   const nameOf = (tierId: number) => records.find(({ id }) => id === tierId)?.name ?? '';
   return [
     ...onFloor.map(({ tierId, message }) => `${nameOf(tierId)}: ${message}`),
@@ -21,7 +21,7 @@ export function warningsOf(worked: WorkedGarment, units: Units): string[] {
 /** What is possible but seldom meant, in sentences. */
 export function cautionsOf(worked: WorkedGarment, units: Units): string[] {
   const { garment } = worked;
-  const form = formOf(garment);
+  const form = formOfGarment(garment);
   const tiers = tiersIn(garment).map((tier) => ({ ...asTier(tier), overlapTicks: tier.overlapTicks }));
   return [
     ...narrowing(worked, units),
@@ -34,7 +34,7 @@ export function cautionsOf(worked: WorkedGarment, units: Units): string[] {
 }
 
 function narrowing({ garment }: WorkedGarment, units: Units): string[] {
-  return warnForm(formOf(garment)).map(({ row, fromGirthTicks, toGirthTicks }) => {
+  return warnForm(formOfGarment(garment)).map(({ row, fromGirthTicks, toGirthTicks }) => {
     const drop = showSize(garment.girths[row]?.dropTicks ?? 0, units, 'near');
     const [from, to] = [fromGirthTicks, toGirthTicks].map((ticks) => showSize(ticks, units, 'near'));
     return `The form narrows from ${from} to ${to} at a drop of ${drop}. Was it measured so?`;

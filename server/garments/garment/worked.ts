@@ -29,7 +29,7 @@ export function workGarments(reader: Reader, garments: readonly Garment[]): Work
 
 /** Works out a garment with the usable widths that are given. */
 export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
-  const worked = workTiers(formOf(garment), tiersIn(garment).map(asTier), widths);
+  const worked = workTiers(formOfGarment(garment), tiersIn(garment).map(asTier), widths);
   return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
 }
 
@@ -51,7 +51,7 @@ export function clothIdsOf({ clothId, blocks }: Pick<TierRecord, 'clothId' | 'bl
 }
 
 /** The form of a garment as the arithmetic takes it. */
-export function formOf(
+export function formOfGarment(
   garment: Pick<Garment, 'profile' | 'foundationEaseTicks'> & { readonly girths: readonly Girths[] },
 ): Form {
   const { profile, foundationEaseTicks } = garment;

@@ -12,7 +12,7 @@ import type { Garment, TierFigures } from '../garment/records.ts';
 import {
   asTier,
   clothIdsOf,
-  formOf,
+  formOfGarment,
   problemsOf,
   readUsableWidths,
   type WorkedGarment,
@@ -42,7 +42,7 @@ export function planNew(reader: Reader, form: NewGarmentForm, units: Units): New
   const usableWidthTicks = readUsableWidths(reader, [...clothIds]);
   const hung = tiers.map(({ figures }) => ({ ...asTier(figures), overlapTicks: figures.overlapTicks }));
   const shape = shapeOf(form);
-  const over = formOf(shape);
+  const over = formOfGarment(shape);
   const worked = workTiers(over, hung, usableWidthTicks);
   const problems = [...problemsOf(worked), ...belowFloor(over, hung, shape, units)];
   return {

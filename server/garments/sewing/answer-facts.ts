@@ -3,7 +3,7 @@ import type { WeighedStrips } from '../../../src/garment/weight.ts';
 import type { Reader } from '../../database/book.ts';
 
 /** What the answers need to know of a cloth. */
-export interface ClothFacts {
+export interface SewnClothFacts {
   readonly id: number;
   readonly name: string;
   readonly usableWidthTicks: number;
@@ -11,7 +11,7 @@ export interface ClothFacts {
   readonly massPerAreaMgM2: number | null;
 }
 
-export function readClothFacts(reader: Reader, clothIds: readonly number[]): Map<number, ClothFacts> {
+export function readClothFacts(reader: Reader, clothIds: readonly number[]): Map<number, SewnClothFacts> {
   if (clothIds.length === 0) return new Map();
   const rows = reader.all(
     reader.db
@@ -30,7 +30,7 @@ export function readClothFacts(reader: Reader, clothIds: readonly number[]): Map
 /** The strips of a tier with what their cloths weigh. */
 export function weighedStrips(
   { cutDepthTicks, count }: WorkedTier,
-  cloths: ReadonlyMap<number, ClothFacts>,
+  cloths: ReadonlyMap<number, SewnClothFacts>,
 ): WeighedStrips[] {
   return count.perShade.map((shade) => ({
     depthTicks: cutDepthTicks,

@@ -5,7 +5,7 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { JOB_WORDS, ratesPath } from '../../setup/rates/words.ts';
-import type { ClothFacts } from './answer-facts.ts';
+import type { SewnClothFacts } from './answer-facts.ts';
 import type { TierAnswer } from './answers.ts';
 
 /** A figure that nobody has given, and where it is asked for. */
@@ -44,9 +44,9 @@ export function sayThreadLength(ticks: number, { system }: Units): string {
 }
 
 /** All that the answers could not tell, once each, with the way to give it. */
-export function missingOf(
+export function missingFacts(
   answers: readonly TierAnswer[],
-  cloths: readonly ClothFacts[],
+  cloths: readonly SewnClothFacts[],
   sewing: { readonly wasteBp: number | null; readonly putUpTicks: number | null },
 ): Missing[] {
   const jobs = answers.flatMap((answer) => answer.jobs);

@@ -8,10 +8,10 @@ import {
   threadOf,
 } from '../../../src/garment/thread.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
-import { areaOf, type ClothMass, carriedMass, massOfStrips } from '../../../src/garment/weight.ts';
+import { type ClothMass, carriedMass, massOfStrips, stripsArea } from '../../../src/garment/weight.ts';
 import { ratesOf, type Sewing } from '../../setup/rates/store.ts';
 import type { TierRecord } from '../garment/records.ts';
-import { type ClothFacts, weighedStrips } from './answer-facts.ts';
+import { type SewnClothFacts, weighedStrips } from './answer-facts.ts';
 import { sewnTier } from './sheet.ts';
 
 /** One job on a tier: how much is sewn, with how much thread, how long it takes; null where that is not known. */
@@ -40,7 +40,7 @@ export interface TierAnswer {
 }
 
 export interface AnswerFacts {
-  readonly cloths: ReadonlyMap<number, ClothFacts>;
+  readonly cloths: ReadonlyMap<number, SewnClothFacts>;
   readonly sewing: Sewing;
   /** chosen shades of thread by tier */
   readonly threads: ReadonlyMap<number, number>;
@@ -66,7 +66,7 @@ export function answersOf(
       tier,
       worked,
       sewing,
-      areaTicks2: areaOf(strips),
+      areaTicks2: stripsArea(strips),
       mass: masses.get(tier.id) ?? NOTHING,
       carries: carried.get(tier.id) ?? NOTHING,
       threadShadeId: facts.threads.get(tier.id) ?? commonestShade(worked),
@@ -130,11 +130,11 @@ export function threadByColour(answers: readonly TierAnswer[], putUpTicks: numbe
     const uses = jobs.flatMap(({ stitch, use }) => (use === null ? [] : [{ stitch, use }]));
     const stitches = [...new Set(uses.map(({ stitch }) => stitch))].map((stitch) => ({
       stitch,
-      ticks: sumOf(uses.filter((one) => one.stitch === stitch).map(({ use }) => use.ticks)),
+      ticks: totalOf(uses.filter((one) => one.stitch === stitch).map(({ use }) => use.ticks)),
     }));
     return {
       shadeId,
-      ticks: sumOf(uses.map(({ use }) => use.ticks)),
+      ticks: totalOf(uses.map(({ use }) => use.ticks)),
       complete: uses.length === jobs.length,
       stitches,
       cones: putUpTicks === null ? null : conesOf(uses, putUpTicks),
@@ -146,7 +146,7 @@ export function threadByColour(answers: readonly TierAnswer[], putUpTicks: numbe
 export function timeOf(answers: readonly Pick<TierAnswer, 'jobs'>[]): { seconds: number; complete: boolean } {
   const jobs = answers.flatMap((answer) => answer.jobs);
   return {
-    seconds: sumOf(jobs.map(({ seconds }) => seconds ?? 0)),
+    seconds: totalOf(jobs.map(({ seconds }) => seconds ?? 0)),
     complete: jobs.every(({ seconds }) => seconds !== null),
   };
 }
@@ -154,11 +154,11 @@ export function timeOf(answers: readonly Pick<TierAnswer, 'jobs'>[]): { seconds:
 /** Masses added up; complete where all of them are. */
 export function massOf(masses: readonly ClothMass[]): ClothMass {
   return {
-    massMg: sumOf(masses.map(({ massMg }) => massMg)),
+    massMg: totalOf(masses.map(({ massMg }) => massMg)),
     complete: masses.every(({ complete }) => complete),
   };
 }
 
-export function sumOf(numbers: readonly number[]): number {
+export function totalOf(numbers: readonly number[]): number {
   return numbers.reduce((total, one) => total + one, 0);
 }

@@ -6,7 +6,7 @@ import type { Sewing } from '../../setup/rates/store.ts';
 import { sayClothStep, showExact } from '../garment/cloth-words.ts';
 import type { Names } from '../garment/names.ts';
 import { showStrip } from '../versions/differences.ts';
-import type { ClothFacts } from './answer-facts.ts';
+import type { SewnClothFacts } from './answer-facts.ts';
 
 /** Fresh cloth of one kind and shade, with the working, so that a pencil can check it. */
 export interface SewingCloth {
@@ -30,7 +30,7 @@ export interface SewingCloth {
 /** The length of fresh cloth for a need by the careful hand rule. */
 export function shapeCloth(
   need: Need,
-  cloth: ClothFacts,
+  cloth: SewnClothFacts,
   sewing: Sewing,
   names: Names,
   units: Units,

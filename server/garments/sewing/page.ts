@@ -10,8 +10,8 @@ import type { Page } from '../../web/page-frame.ts';
 import { readGarment } from '../garment/records.ts';
 import { workGarments } from '../garment/worked.ts';
 import { tierNamesOf } from '../tier/view.ts';
-import { type Missing, missingOf, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
-import { massOf, sumOf, type TierAnswer, threadByColour, timeOf } from './answers.ts';
+import { type Missing, missingFacts, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
+import { massOf, type TierAnswer, threadByColour, timeOf, totalOf } from './answers.ts';
 import { type SewingCloth, shapeCloth } from './cloth.ts';
 import { readAnswers } from './summary.ts';
 import { type SewingTier, shapeSewingTier } from './tiers.ts';
@@ -58,7 +58,7 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
     href: garmentPath(garment.code),
     totals: totalsOf(answers, units),
     waist: sayMass(massOf(answers.map(({ mass }) => mass)), units),
-    missing: missingOf(answers, [...cloths.values()], sewing),
+    missing: missingFacts(answers, [...cloths.values()], sewing),
     cloths: worked.needs.flatMap((need) => {
       const cloth = cloths.get(need.clothId);
       return cloth ? [shapeCloth(need, cloth, sewing, names, units)] : [];
@@ -91,7 +91,7 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
 }
 
 function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData['totals'] {
-  const sum = (of: (answer: TierAnswer) => number) => sumOf(answers.map(of));
+  const sum = (of: (answer: TierAnswer) => number) => totalOf(answers.map(of));
   const length = (of: (answer: TierAnswer) => number) => showLength(sum(of), units, 'up');
   const area = answers.reduce((total, { areaTicks2 }) => total + areaTicks2, 0n);
   return [

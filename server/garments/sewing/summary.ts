@@ -6,7 +6,7 @@ import { namesOf } from '../garment/names.ts';
 import { clothIdsOf, tiersIn, type WorkedGarment } from '../garment/worked.ts';
 import { readClothFacts, readThreadShades } from './answer-facts.ts';
 import { sayMass, sayTime } from './answer-words.ts';
-import { answersOf, massOf, sumOf, timeOf } from './answers.ts';
+import { answersOf, massOf, timeOf, totalOf } from './answers.ts';
 /** The few figures of it that stand on the garment's page. */
 export interface SewingSummary {
   readonly href: string;
@@ -22,7 +22,7 @@ export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Unit
   return {
     href: sewingPath(worked.garment.code),
     mass: sayMass(massOf(answers.map(({ mass }) => mass)), units),
-    seams: sumOf(answers.map(({ sewing }) => sewing.seams)),
+    seams: totalOf(answers.map(({ sewing }) => sewing.seams)),
     time: sayTime(timeOf(answers)),
   };
 }

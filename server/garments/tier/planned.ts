@@ -6,13 +6,20 @@ import type { Reader } from '../../database/book.ts';
 import type { Problem } from '../../refusal.ts';
 import { belowFloor, coverWords, nearFloor } from '../garment/hem-words.ts';
 import type { Garment, TierFigures } from '../garment/records.ts';
-import { asTier, clothIdsOf, formOf, problemsOf, readUsableWidths, tiersIn } from '../garment/worked.ts';
+import {
+  asTier,
+  clothIdsOf,
+  formOfGarment,
+  problemsOf,
+  readUsableWidths,
+  tiersIn,
+} from '../garment/worked.ts';
 import type { TierForm } from './fields.ts';
 
 /** The number of a tier that is not in the book yet. */
 export const NEW_TIER = 0;
 
-export interface Planned {
+export interface PlannedTierForm {
   /** null where it cannot be worked out */
   readonly tier: WorkedTier | null;
   /** at the fields of the tier's form */
@@ -24,12 +31,17 @@ export interface Planned {
 }
 
 /** What a tier would come to with these figures, among the garment's other tiers as they are. */
-export function planTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units): Planned {
+export function planTier(
+  reader: Reader,
+  garment: Garment,
+  figures: TierFigures,
+  units: Units,
+): PlannedTierForm {
   const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
   const tiers = [asTier(figures), ...others.map(asTier)];
   const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
-  const form = formOf(garment);
+  const form = formOfGarment(garment);
   const worked = workTiers(form, tiers, widths);
   const hung = tiers.map((tier, place) => ({
     ...tier,
@@ -56,7 +68,7 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
 }
 
 /** The figures of a form that was read; `units` are those in which it was typed. */
-export function figuresOf(form: TierForm, tierId: number, units: Units): TierFigures {
+export function tierFigures(form: TierForm, tierId: number, units: Units): TierFigures {
   const { system } = units;
   const { hangs, onTierId } = form.hangs;
   return {

@@ -11,7 +11,7 @@ import { asTier } from '../garment/worked.ts';
 import { readTierChoices } from './choices.ts';
 import { tierSchema } from './fields.ts';
 import { sayCoverChange } from './moving.ts';
-import { figuresOf, NEW_TIER, planTier } from './planned.ts';
+import { NEW_TIER, planTier, tierFigures } from './planned.ts';
 import { previewGarment, withTier } from './preview-garment.ts';
 import { takesOf } from './preview-takes.ts';
 import { sameName } from './tiers.ts';
@@ -56,7 +56,7 @@ export function previewTyped(
   const schema = tierSchema(units, readTierChoices(reader, garment, tierId));
   const { value: form, problems } = orProblems(() => readForm(schema, body));
   if (!form) return { ...NO_PREVIEW, problems };
-  const preview = previewTier(reader, garment, figuresOf(form, tierId, units), units);
+  const preview = previewTier(reader, garment, tierFigures(form, tierId, units), units);
   return { ...preview, problems: [...sameName(garment, form.name, tierId), ...preview.problems] };
 }
 

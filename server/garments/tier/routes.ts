@@ -4,7 +4,7 @@ import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import { type Garment, readGarment, type TierRecord } from '../garment/records.ts';
-import { sayInUse } from '../versions/differences.ts';
+import { sayTierInUse } from '../versions/differences.ts';
 import { sendWorkedOut } from '../work-out.ts';
 import { readTierChoices } from './choices.ts';
 import { tierSchema } from './fields.ts';
@@ -41,7 +41,7 @@ export function tierRoutes(app: FastifyInstance, house: House): void {
     const preview = typed
       ? previewTyped(book, garment, tier, readBody(typed).body, units)
       : previewTier(book, garment, tier, units);
-    const state = { garment, tier, typed, preview, inUse: sayInUse(book, tier.id) };
+    const state = { garment, tier, typed, preview, inUse: sayTierInUse(book, tier.id) };
     return sendPage(house, request, reply, tierFormPage(book, units, state));
   });
   app.post<OfTier>('/garments/:code/tiers/:id', (request, reply) => {
@@ -61,7 +61,7 @@ function answerForm(
   const { book } = house;
   const { units } = whoAsks(house, request);
   const { body, typed } = readBody(request.body);
-  const inUse = tier ? sayInUse(book, tier.id) : '';
+  const inUse = tier ? sayTierInUse(book, tier.id) : '';
   const asked = { garment, tier, typed, inUse };
   if (typed.act === 'more-blocks') {
     return sendPage(house, request, reply, tierFormPage(book, units, { ...asked, preview: NO_PREVIEW }));

@@ -14,13 +14,13 @@ export function putTier(
   texts: Readonly<Record<string, string>>,
 ): number {
   const at = { garment_id: garmentId, position, taken_out_at: null };
-  const { lastId } = tx.run(tx.db.insertInto('tier').values({ ...at, ...columnsOf(tx, figures, texts) }));
+  const { lastId } = tx.run(tx.db.insertInto('tier').values({ ...at, ...tierColumns(tx, figures, texts) }));
   putBlocks(tx, lastId, figures);
   return lastId;
 }
 
 /** The columns of a tier, and beside them what was typed for it by the names of its form's fields. */
-export function columnsOf(tx: Tx, figures: TierFigures, texts: Readonly<Record<string, string>>) {
+export function tierColumns(tx: Tx, figures: TierFigures, texts: Readonly<Record<string, string>>) {
   return {
     name: figures.name,
     hangs: figures.hangs,

@@ -11,8 +11,8 @@ import { showStrip } from '../versions/differences.ts';
 import { keepVersion, openForChange } from '../versions/versions.ts';
 import type { TierForm } from './fields.ts';
 import { followBelow } from './moving.ts';
-import { figuresOf, NEW_TIER, planTier } from './planned.ts';
-import { columnsOf, keepSize, putBlocks, putTier } from './store.ts';
+import { NEW_TIER, planTier, tierFigures } from './planned.ts';
+import { keepSize, putBlocks, putTier, tierColumns } from './store.ts';
 
 const MOST_TIERS = 100;
 
@@ -21,7 +21,7 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   if (garment.tiers.length >= MOST_TIERS) {
     throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
   }
-  const figures = figuresOf(form, NEW_TIER, readUnits(tx, tx.personId));
+  const figures = tierFigures(form, NEW_TIER, readUnits(tx, tx.personId));
   const worked = planOrRefuse(tx, garment, figures);
   const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
   const tierId = putTier(tx, garment.id, last + 1, figures, typedTexts(form));
@@ -37,12 +37,12 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
-  const figures = figuresOf(form, tierId, readUnits(tx, tx.personId));
+  const figures = tierFigures(form, tierId, readUnits(tx, tx.personId));
   const worked = planOrRefuse(tx, garment, figures);
   tx.run(
     tx.db
       .updateTable('tier')
-      .set({ ...columnsOf(tx, figures, typedTexts(form)), version: tier.version + 1 })
+      .set({ ...tierColumns(tx, figures, typedTexts(form)), version: tier.version + 1 })
       .where('id', '=', tierId),
   );
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));

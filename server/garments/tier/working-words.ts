@@ -1,5 +1,5 @@
 import type { Tier, WorkedTier } from '../../../src/garment/tiers.ts';
-import type { Step } from '../../../src/garment/working.ts';
+import type { WorkingStep } from '../../../src/garment/working.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf } from '../../kit/words.ts';
@@ -35,7 +35,7 @@ function sayDepth(tier: Tier, worked: WorkedTier, size: Show): string {
   return `${shown.join(' + ')} = ${size(worked.cutDepthTicks)} cut depth`;
 }
 
-function say(step: Step, tier: Tier, worked: WorkedTier, nameOf: TierNames, size: Show): string {
+function say(step: WorkingStep, tier: Tier, worked: WorkedTier, nameOf: TierNames, size: Show): string {
   switch (step.kind) {
     case 'wanted': {
       const base = sayBase(tier, nameOf);

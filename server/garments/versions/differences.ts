@@ -133,7 +133,7 @@ function isSame(a: WantedNow, b: WantedNow): boolean {
 }
 
 /** What a change of the tier will not undo, in a sentence; '' where nothing is held or cut for it. */
-export function sayInUse(reader: Reader, tierId: number): string {
+export function sayTierInUse(reader: Reader, tierId: number): string {
   const strips = stripsOf(readCutStrips(reader, [tierId]));
   const pieces = readHeldStretches(reader, [tierId]).map(({ pieceCode }) => pieceCode);
   const parts = [

@@ -5,7 +5,7 @@ import { workedBy } from '../garment/worked.ts';
 import { wantedNow } from '../tier/view.ts';
 import type { WantedNow } from './differences.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
-import { type Version, versionAt } from './versions.ts';
+import { type GarmentVersion, versionAt } from './versions.ts';
 
 /**
  * What tiers wanted when cloth was last held for them, by the version that was in force then, a row for each cloth and
@@ -17,7 +17,7 @@ export function readWantedWhenHeld(
   tierIds: readonly number[],
 ): WantedNow[] {
   const holds = lastHolds(reader, tierIds);
-  const versions = new Map<number, { version: Version; holds: typeof holds }>();
+  const versions = new Map<number, { version: GarmentVersion; holds: typeof holds }>();
   for (const hold of holds) {
     const version = versionAt(reader, garment.id, hold.entryId);
     if (!version) continue;

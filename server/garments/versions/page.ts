@@ -8,7 +8,7 @@ import { readNames } from '../garment/names.ts';
 import { readGarment } from '../garment/records.ts';
 import { type Change, changesBetween, sayChange } from './changes.ts';
 import { garmentOf } from './snapshot.ts';
-import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readVersions } from './versions.ts';
+import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readGarmentVersions } from './versions.ts';
 
 export interface VersionsPageData {
   readonly garment: { readonly code: string; readonly name: string; readonly href: string };
@@ -41,7 +41,7 @@ export function versionsPage(reader: Reader, code: string, query: unknown, units
   const { offset, pager } = sliceOf(query, { total: last, noun: 'versions', path: versionsPath(code) });
   const [first, top] = [last - pager.to + 1, last - offset];
   // One more below, so that the first of the page is told from the one before it.
-  const versions = readVersions(reader, garment.id, first - 1, top);
+  const versions = readGarmentVersions(reader, garment.id, first - 1, top);
   const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
   const names = readNames(reader, states.flatMap(clothsOf), []);
   const cut = readCutFrom(reader, garment);

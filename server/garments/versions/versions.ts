@@ -6,7 +6,7 @@ import { clothIdsOf, readUsableWidths } from '../garment/worked.ts';
 import { readSnapshot, type Snapshot, writeSnapshot } from './snapshot.ts';
 
 /** A kept version of a garment: what it was after a change. */
-export interface Version {
+export interface GarmentVersion {
   readonly number: number;
   readonly at: string;
   readonly by: string;
@@ -67,7 +67,12 @@ export function clothsOf({ tiers }: Garment): number[] {
 }
 
 /** A stretch of the versions of a garment by their numbers, the first first. */
-export function readVersions(reader: Reader, garmentId: number, from: number, to: number): Version[] {
+export function readGarmentVersions(
+  reader: Reader,
+  garmentId: number,
+  from: number,
+  to: number,
+): GarmentVersion[] {
   const rows = versionRows(reader, garmentId).where('number', '>=', from).where('number', '<=', to);
   return reader.all(rows.orderBy('number')).map(asVersion);
 }
@@ -84,7 +89,7 @@ export function readVersionTimes(reader: Reader, garmentId: number): { number: n
 }
 
 /** @throws {Refusal} unknown */
-export function readVersion(reader: Reader, garment: Garment, number: number): Version {
+export function readVersion(reader: Reader, garment: Garment, number: number): GarmentVersion {
   const row = reader.first(versionRows(reader, garment.id).where('number', '=', number));
   if (!row) throw unknown(`version ${number} of ${garment.code}`);
   return asVersion(row);
@@ -102,7 +107,7 @@ export function lastNumber(reader: Reader, garmentId: number): number {
 }
 
 /** The version that was in force when an entry was made; null where none was kept yet. */
-export function versionAt(reader: Reader, garmentId: number, entryId: number): Version | null {
+export function versionAt(reader: Reader, garmentId: number, entryId: number): GarmentVersion | null {
   const row = reader.first(
     versionRows(reader, garmentId).where('after_entry_id', '<', entryId).orderBy('number', 'desc').limit(1),
   );
@@ -136,6 +141,9 @@ function versionRows(reader: Reader, garmentId: number) {
     .where('garment_id', '=', garmentId);
 }
 
-function asVersion({ snapshot, ...row }: Omit<Version, 'snapshot'> & { readonly snapshot: string }): Version {
+function asVersion({
+  snapshot,
+  ...row
+}: Omit<GarmentVersion, 'snapshot'> & { readonly snapshot: string }): GarmentVersion {
   return { ...row, snapshot: readSnapshot(snapshot) };
 }

@@ -9,7 +9,7 @@ import { conflict, invalid, unknown } from '../../refusal.ts';
 import { MOST_LIST_COLUMNS } from './reading/rows.ts';
 import { listPath } from './runner.ts';
 import { type ListIn, readList, setState } from './store.ts';
-import { FIELD_NAMES, STATE_WORDS } from './words.ts';
+import { FIELD_NAMES, LIST_STATE_WORDS } from './words.ts';
 
 const LENGTH_UNITS = ['mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
 
@@ -146,5 +146,5 @@ export function beginTakingBack(tx: Tx, listId: number): Answer {
 export function stateIs(tx: Tx, listId: number, states: readonly ListState[]): ListIn {
   const list = readList(tx, listId);
   if (states.includes(list.state)) return list;
-  throw conflict(`${list.name} stands elsewhere by now: it is ${STATE_WORDS[list.state]}.`);
+  throw conflict(`${list.name} stands elsewhere by now: it is ${LIST_STATE_WORDS[list.state]}.`);
 }

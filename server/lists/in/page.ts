@@ -7,9 +7,9 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { listPath, type Progress } from './runner.ts';
+import { type ListProgress, listPath } from './runner.ts';
 import {
-  countRows,
+  countListRows,
   countWrongTo,
   type ListIn,
   type ListRow,
@@ -30,7 +30,7 @@ export interface ListPageData {
   readonly state: ListState;
   /** true while rows are being read, checked, taken in or taken back */
   readonly working: boolean;
-  readonly progress: Progress | null;
+  readonly progress: ListProgress | null;
   readonly problem: string;
   readonly when: string;
   /** nothing is counted while the rows are worked on: the page is asked for every second then */
@@ -81,12 +81,12 @@ interface WrongCell {
 export function listPage(
   reader: Reader,
   listId: number,
-  asked: { readonly progress?: Progress | undefined; readonly typed: Typed; readonly after: number },
+  asked: { readonly progress?: ListProgress | undefined; readonly typed: Typed; readonly after: number },
 ): Page {
   const { progress, typed, after } = asked;
   const list = readList(reader, listId);
   const isUnderWay = progress !== undefined && UNDER_WAY.includes(list.state);
-  const counts = isUnderWay ? NOT_COUNTED : countRows(reader, listId);
+  const counts = isUnderWay ? NOT_COUNTED : countListRows(reader, listId);
   const [sample] = readRows(reader, listId, { after: 0, most: 1, which: 'all' });
   const wrong = readRows(reader, listId, { after, most: WRONG_SHOWN, which: 'wrong' });
   const good = readRows(reader, listId, { after: 0, most: GOOD_SHOWN, which: 'good' });

@@ -6,20 +6,20 @@ import { conflict } from '../../refusal.ts';
 import { RowChecker } from './checking.ts';
 import { type FileReading, readListFile } from './reading/read-file.ts';
 import { addRows, checkRows, writeHeading } from './staging.ts';
-import { countRows, readList, readRows, setState } from './store.ts';
+import { countListRows, readList, readRows, setState } from './store.ts';
 import { TakingIn } from './taking-in.ts';
 
 const READ_AT_ONCE = 500;
 const TAKEN_AT_ONCE = 200;
 
 /** How far the work on a list has come. */
-export interface Progress {
+export interface ListProgress {
   readonly done: number;
   readonly of: number;
 }
 
 interface Running {
-  progress: Progress;
+  progress: ListProgress;
   stopped: boolean;
   reading: FileReading | null;
   readonly ended: Promise<void>;
@@ -42,7 +42,7 @@ export class ListRunner {
   }
 
   /** The progress of a list that is being worked on, else nothing. */
-  progressOf(listId: number): Progress | undefined {
+  progressOf(listId: number): ListProgress | undefined {
     return this.#running.get(listId)?.progress;
   }
 
@@ -181,7 +181,7 @@ export class ListRunner {
     const { state } = readList(this.#book, listId);
     const keys = this.#requestsOf(listId);
     // Each request is looked at and then undone; told in rows, as everywhere.
-    const { in: rows } = countRows(this.#book, listId);
+    const { in: rows } = countListRows(this.#book, listId);
     const tell = (steps: number) => {
       running.progress = { done: Math.floor((steps * rows) / (keys.length * 2)), of: rows };
     };

@@ -94,7 +94,7 @@ export interface RowCounts {
   readonly in: number;
 }
 
-export function countRows(reader: Reader, listId: number): RowCounts {
+export function countListRows(reader: Reader, listId: number): RowCounts {
   const counted = reader.first(
     reader.db
       .selectFrom('list_row')

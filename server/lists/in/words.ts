@@ -20,7 +20,7 @@ export const FIELD_NAMES: Readonly<Record<StockField, string>> = {
   cost: 'Cost',
 };
 
-export const STATE_WORDS: Readonly<Record<ListState, string>> = {
+export const LIST_STATE_WORDS: Readonly<Record<ListState, string>> = {
   reading: 'being read',
   checking: 'being checked',
   ready: 'ready to be taken in',

@@ -1,8 +1,8 @@
 import { sayFullness, withExact } from '../../../src/quantity/fullness.ts';
 import { readKept } from '../../kit/typed.ts';
-import { amount, centimetres, type ListOut, listOf, metres, text } from './cells.ts';
+import { amount, centimetres, type ListOut, metres, shortList, text } from './cells.ts';
 
-export const LOTS: ListOut = listOf(
+export const LOTS: ListOut = shortList(
   'lots',
   'Lots, of the mill and of the dye bench.',
   ['Lot', 'Cloth', 'Shade', 'Mill’s lot', 'Supplier', 'Batch'],
@@ -22,7 +22,7 @@ export const LOTS: ListOut = listOf(
       .map((row) => [row.code, row.cloth, row.shade, row.mill_lot, row.supplier ?? '', row.batch ?? '']),
 );
 
-export const OFFERS: ListOut = listOf(
+export const OFFERS: ListOut = shortList(
   'offers',
   'What suppliers offer, with every price that was written down.',
   ['Supplier', 'Cloth', 'Shade', 'Article', 'From', 'Ended', 'Put up', 'Length', 'Price', 'For', 'Currency'],
@@ -69,7 +69,7 @@ export const OFFERS: ListOut = listOf(
       ]),
 );
 
-export const RECIPES: ListOut = listOf(
+export const RECIPES: ListOut = shortList(
   'recipes',
   'Recipes, each dye and auxiliary a row.',
   ['Recipe', 'Version', 'Shade', 'Fibre', 'Class', 'Liquor ratio', '°C', 'Minutes', 'Part', 'Name', 'Amount'],
@@ -100,7 +100,7 @@ export const RECIPES: ListOut = listOf(
   },
 );
 
-export const DYES: ListOut = listOf(
+export const DYES: ListOut = shortList(
   'dyes',
   'The tubs on the workroom’s own shelf.',
   ['Dye', 'Class', 'Group', 'Strength %', 'Lot', 'Put away'],
@@ -117,7 +117,7 @@ export const DYES: ListOut = listOf(
       ]),
 );
 
-export const VESSELS: ListOut = listOf(
+export const VESSELS: ListOut = shortList(
   'vessels',
   'What cloth is dyed in.',
   ['Vessel', 'Litres', 'Material', 'Heater', 'Watts', 'Note', 'Put away'],
@@ -135,7 +135,7 @@ export const VESSELS: ListOut = listOf(
       ]),
 );
 
-export const PEOPLE: ListOut = listOf(
+export const PEOPLE: ListOut = shortList(
   'people',
   'Who works here, and who left.',
   ['Name', 'Units', 'Left'],
@@ -145,7 +145,7 @@ export const PEOPLE: ListOut = listOf(
       .map((row) => [row.name, row.length_system ?? '', row.left_at ?? '']),
 );
 
-export const TIERS: ListOut = listOf(
+export const TIERS: ListOut = shortList(
   'tiers',
   'Tiers of garments as they are described.',
   ['Garment', 'Tier', 'Cloth', 'Depth', 'Fullness', 'Hangs', 'Closing', 'Taken out'],

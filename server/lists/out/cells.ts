@@ -1,4 +1,4 @@
-import { FIBRE_CODES, type Share, showContent } from '../../../src/dye/fibre.ts';
+import { FIBRE_CODES, type FibreShare, showContent } from '../../../src/dye/fibre.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { METRIC } from '../../../src/quantity/length-show.ts';
 import { minorDigits } from '../../../src/quantity/money.ts';
@@ -41,7 +41,7 @@ export function* paged<R extends { id: number }>(read: (after: number) => R[]): 
 
 /** The fibre content of every cloth that has one, as a label gives it. */
 export function readFibres(reader: Reader): ReadonlyMap<number, string> {
-  const contents = new Map<number, Share[]>();
+  const contents = new Map<number, FibreShare[]>();
   for (const row of reader.all(reader.db.selectFrom('cloth_fibre').selectAll())) {
     const fibre = FIBRE_CODES.find((code) => code === row.fibre);
     if (fibre)
@@ -51,7 +51,7 @@ export function readFibres(reader: Reader): ReadonlyMap<number, string> {
 }
 
 /** A list that is read at once: short ones, of names and plain columns. */
-export function listOf(
+export function shortList(
   name: string,
   what: string,
   heading: readonly string[],

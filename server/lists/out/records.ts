@@ -1,6 +1,6 @@
-import { centimetres, listOf, metres, readFibres, text } from './cells.ts';
+import { centimetres, metres, readFibres, shortList, text } from './cells.ts';
 
-export const CLOTHS = listOf(
+export const CLOTHS = shortList(
   'cloths',
   'Cloths as they are described.',
   [
@@ -40,7 +40,7 @@ export const CLOTHS = listOf(
   },
 );
 
-export const SHADES = listOf(
+export const SHADES = shortList(
   'shades',
   'Shades with their CIELAB values.',
   ['Shade', 'Undyed', 'L*', 'a*', 'b*', 'How', 'Note'],
@@ -58,7 +58,7 @@ export const SHADES = listOf(
       ]),
 );
 
-export const SUPPLIERS = listOf(
+export const SUPPLIERS = shortList(
   'suppliers',
   'Who sells to the workroom, and how long they take.',
   ['Supplier', 'Days to deliver', 'Note'],
@@ -68,11 +68,11 @@ export const SUPPLIERS = listOf(
       .map((row) => [row.name, text(row.lead_days), row.note]),
 );
 
-export const PLACES = listOf('places', 'Where pieces lie.', ['Place'], (reader) =>
+export const PLACES = shortList('places', 'Where pieces lie.', ['Place'], (reader) =>
   reader.all(reader.db.selectFrom('place').select('name').orderBy('id')).map(({ name }) => [name]),
 );
 
-export const ORDERS = listOf(
+export const ORDERS = shortList(
   'orders',
   'Every line that was ordered, and what became of its order.',
   ['Order', 'Supplier', 'Cloth', 'Shade', 'Length', 'Drafted', 'Expected', 'Sent', 'Closed', 'Cancelled'],
@@ -110,7 +110,7 @@ export const ORDERS = listOf(
       ]),
 );
 
-export const GARMENTS = listOf(
+export const GARMENTS = shortList(
   'garments',
   'What is made, by when, and what is finished.',
   ['Code', 'Garment', 'Due', 'Finished', 'Note'],
@@ -120,7 +120,7 @@ export const GARMENTS = listOf(
       .map((row) => [row.code, row.name, row.due_on ?? '', row.finished_at ?? '', row.note]),
 );
 
-export const BATCHES = listOf(
+export const BATCHES = shortList(
   'batches',
   'What was dyed by which recipe, in which vessel.',
   ['Batch', 'Recipe', 'Version', 'Shade', 'Vessel', 'Planned', 'Wanted', 'Cancelled', 'Note'],

@@ -21,7 +21,7 @@ export interface DraftTerms {
   readonly taxBp: number;
 }
 
-export interface Draft {
+export interface OrderDraft {
   readonly supplierId: number;
   readonly note: string;
   readonly expectedOn: string | null;
@@ -30,7 +30,7 @@ export interface Draft {
 }
 
 /** Writes a draft. Gives its code. */
-export function putOrder(tx: Tx, draft: Draft): string {
+export function putOrder(tx: Tx, draft: OrderDraft): string {
   const code = `P${nextId(tx, 'order')}`;
   const { lastId } = tx.run(
     tx.db.insertInto('order').values({
@@ -49,7 +49,7 @@ export function putOrder(tx: Tx, draft: Draft): string {
 }
 
 /** Puts a changed draft in the place of what it was. */
-export function replaceOrder(tx: Tx, orderId: number, draft: Draft): void {
+export function replaceOrder(tx: Tx, orderId: number, draft: OrderDraft): void {
   const { supplierId, note, expectedOn } = draft;
   tx.run(
     tx.db
@@ -65,7 +65,7 @@ export function replaceOrder(tx: Tx, orderId: number, draft: Draft): void {
   putInto(tx, orderId, draft);
 }
 
-function putInto(tx: Tx, orderId: number, { terms, lines }: Draft): void {
+function putInto(tx: Tx, orderId: number, { terms, lines }: OrderDraft): void {
   tx.run(
     tx.db.insertInto('order_terms').values({
       order_id: orderId,

@@ -25,7 +25,7 @@ import { withUnit } from '../../kit/with-unit.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import { readTerms, type Terms } from '../offer/terms.ts';
-import { type Draft, type DraftLine, putOrder, replaceOrder } from './draft.ts';
+import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
 import { readOrder, refuseUnless } from './queries.ts';
 
 export const MOST_LINES = 60;
@@ -99,7 +99,7 @@ export function changeDraft(tx: Tx, code: string, form: OrderForm, asker: Asker)
 }
 
 /** What was left blank of rate, freight and tax is as the supplier's terms of today have it. */
-function asDraft(tx: Tx, form: OrderForm, asker: Asker): Draft {
+function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
   const terms = readTerms(tx, form.supplier_id, dayOf(tx.at));
   const lines = form.lines.map((line) => asLine(line, form.price_per, asker));
   const atHome = terms.currency === readWorkroom(tx).currency;

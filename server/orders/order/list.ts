@@ -5,12 +5,12 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import {
   isLate,
+  ORDER_STATE_WORDS,
   type Order,
   type OrderLine,
   type OrderState,
   readOpenOrders,
   readOrders,
-  STATE_WORDS,
 } from './queries.ts';
 
 const PAGE = 50;
@@ -58,7 +58,7 @@ function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
     href: `/orders/${order.code}`,
     supplier: order.supplierName,
     state: order.state,
-    stateWords: STATE_WORDS[order.state],
+    stateWords: ORDER_STATE_WORDS[order.state],
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, today),
     lines: order.lines.map((line) => `${line.clothName}, ${line.shade.name}`).join('; '),

@@ -10,16 +10,16 @@ import type { Page } from '../../web/page-frame.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
 import {
   isLate,
+  ORDER_STATE_WORDS,
   type Order,
   type OrderLine,
   type OrderState,
   readOrder,
   refuseUnless,
-  STATE_WORDS,
 } from './queries.ts';
 import { type OrderSums, shapeSums } from './sums.ts';
 
-export interface ShownLine {
+export interface OrderLineView {
   readonly clothName: string;
   readonly clothHref: string;
   readonly article: string;
@@ -45,7 +45,7 @@ export interface OrderPageData {
   readonly expected: string;
   readonly late: boolean;
   readonly supplierHref: string;
-  readonly lines: readonly ShownLine[];
+  readonly lines: readonly OrderLineView[];
   /** '' where no line has a price */
   readonly total: string;
   readonly unpriced: number;
@@ -131,7 +131,7 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
     requestKey: mintKey(),
     code: order.code,
     state,
-    stateWords: STATE_WORDS[state],
+    stateWords: ORDER_STATE_WORDS[state],
     supplier: order.supplierName,
     note: order.note,
     drafted: showMoment(order.draftedAt),
@@ -154,7 +154,7 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
   };
 }
 
-function shapeLine(line: OrderLine, currency: string, asker: Asker): ShownLine {
+function shapeLine(line: OrderLine, currency: string, asker: Asker): OrderLineView {
   const { units } = asker;
   return {
     clothName: line.clothName,

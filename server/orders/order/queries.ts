@@ -10,7 +10,7 @@ import type { DraftTerms } from './draft.ts';
 /** draft: being written. sent: nothing came yet. part: some came. received: all came. closed: the rest is not awaited. */
 export type OrderState = 'draft' | 'sent' | 'part' | 'received' | 'closed' | 'cancelled';
 
-export const STATE_WORDS: Record<OrderState, string> = {
+export const ORDER_STATE_WORDS: Record<OrderState, string> = {
   draft: 'Draft',
   sent: 'Sent',
   part: 'Part received',
@@ -124,7 +124,7 @@ export function isLate(order: Order, today: string): boolean {
 export function refuseUnless(order: Order, states: readonly OrderState[]): void {
   if (states.includes(order.state)) return;
   throw conflict(
-    `Order ${order.code} is ${STATE_WORDS[order.state].toLowerCase()}, so this cannot be done.`,
+    `Order ${order.code} is ${ORDER_STATE_WORDS[order.state].toLowerCase()}, so this cannot be done.`,
     {
       text: `See order ${order.code}`,
       href: `/orders/${order.code}`,

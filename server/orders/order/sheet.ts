@@ -17,7 +17,7 @@ export interface SheetData {
   readonly href: string;
 }
 
-export function sheetPage(book: Book, asker: Asker, code: string): Page {
+export function orderSheetPage(book: Book, asker: Asker, code: string): Page {
   const order = readOrder(book, code);
   const data: SheetData = {
     order: orderPage(book, asker, code).data as OrderPageData,

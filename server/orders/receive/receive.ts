@@ -7,7 +7,7 @@ import { receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import { listOf } from '../../kit/words.ts';
+import { listCodes } from '../../kit/words.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
 import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
@@ -63,7 +63,7 @@ interface TypedPiece {
 }
 
 /** What came of an order: rows under every line, the awaited lines first. */
-export function receivePage(
+export function receiveOrderPage(
   reader: Reader,
   asker: Asker,
   code: string,
@@ -129,7 +129,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
     received,
   );
   const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
-  const codes = listOf(made.map((piece) => piece.code));
+  const codes = listCodes(made.map((piece) => piece.code));
   const length = showLength(total, asker.units, 'down');
   return {
     location: receiptPath(receiptId),

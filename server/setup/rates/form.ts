@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type SewingJob, USUAL_PASSES } from '../../../src/garment/sewing.ts';
-import { readFine, readRate, readRatios, readStitches } from '../../../src/garment/stitch-figures.ts';
+import { readFine, readRatios, readSewingRate, readStitches } from '../../../src/garment/stitch-figures.ts';
 import { STITCHES, THREADS_OF } from '../../../src/garment/thread.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -34,7 +34,7 @@ export function jobForm({ units }: Asker) {
   const metric = units.system === 'metric';
   return z
     .strictObject({
-      rate: optionalRead((typed) => readRate(typed, metric ? 'm' : 'yd')),
+      rate: optionalRead((typed) => readSewingRate(typed, metric ? 'm' : 'yd')),
       passes: optionalWhole({ min: 1, max: 10 }),
       stitch: choiceField(['', ...STITCHES], 'a stitch'),
       measured: optionalRead(readRatios),

@@ -129,7 +129,7 @@ function putContent(tx: Tx, clothId: number, form: ClothForm): void {
 }
 
 /** A cloth as its form would have been typed, to begin a change with. */
-export function asTyped(cloth: Cloth, units: Units): Typed {
+export function clothAsTyped(cloth: Cloth, units: Units): Typed {
   const exactSize = (ticks: number) => showSize(ticks, EXACT, 'near');
   const mass = cloth.massPerAreaMgM2;
   const typed: Record<string, string> = {

@@ -12,7 +12,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { countTyped } from '../../web/typed-rows.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
-import { asTyped, type Cloth, type ClothFacts, readCloth, readContent, showCloth } from './cloth.ts';
+import { type Cloth, type ClothFacts, clothAsTyped, readCloth, readContent, showCloth } from './cloth.ts';
 import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './form.ts';
 
 interface ClothRow extends ClothFacts {
@@ -132,7 +132,7 @@ type ClothField = (typeof CLOTH_FIELDS)[number];
 /** The form for a new cloth, or for a change of one. */
 export function clothFormPage(reader: Reader, asker: Asker, clothId: number | null, typed?: Typed): Page {
   const cloth = clothId === null ? null : readCloth(reader, clothId);
-  const shown = typed ?? (cloth ? asTyped(cloth, asker.units) : {});
+  const shown = typed ?? (cloth ? clothAsTyped(cloth, asker.units) : {});
   const data: ClothFormData = {
     action: cloth ? `${clothPath(cloth.id)}/edit` : '/shelf/cloths/new',
     requestKey: mintKey(),

@@ -18,7 +18,7 @@ import { putFlaw } from '../piece/flaw-form.ts';
 import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 import type { GradingRule } from './rule.ts';
 
-export const MOST_FLAWS = 60;
+export const MOST_FOUND_FLAWS = 60;
 /** How far a flaw reaches across the piece to each side of where it was found. */
 const SPOT_TICKS = TICKS_PER.cm;
 
@@ -112,7 +112,7 @@ export function inspectionForm({ units }: Asker) {
           ? read.value
           : refuse('This is no mass of a swatch.');
       }),
-      flaws: rowsField(flaw, { min: 0, max: MOST_FLAWS, what: 'flaws' }),
+      flaws: rowsField(flaw, { min: 0, max: MOST_FOUND_FLAWS, what: 'flaws' }),
       note: optionalText({ max: 500 }),
     })
     .transform((form, context) => {

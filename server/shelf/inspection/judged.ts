@@ -46,7 +46,7 @@ interface JudgedFlaw {
 }
 
 /** Judges a piece by what was found on it and by the rules of that day. */
-export function judge(found: Inspection, units: Units): Judged {
+export function judgePiece(found: Inspection, units: Units): Judged {
   const points = pointsOfBolt(found.flaws, found.holes);
   const bolt = { points, widthTicks: found.widthTicks, lengthTicks: found.lengthTicks };
   const ok = passes(bolt, found.mostPoints);

@@ -12,8 +12,8 @@ import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
-import { isUsed, MOST_FLAWS, readInspections } from './inspection.ts';
-import { type Judged, judge } from './judged.ts';
+import { isUsed, MOST_FOUND_FLAWS, readInspections } from './inspection.ts';
+import { type Judged, judgePiece } from './judged.ts';
 import { readGradingRule } from './rule.ts';
 
 const FLAW_ROWS = 3;
@@ -64,7 +64,7 @@ export function inspectionPage(reader: Reader, code: string, asker: Asker, refus
     chip: shadeChip(piece),
     receipt: piece.receiptId === null ? '' : receiptPath(piece.receiptId),
     ordered: orderedTicks === null ? '' : showLength(orderedTicks, units, 'near'),
-    judged: found ? judge(found, units) : null,
+    judged: found ? judgePiece(found, units) : null,
     used: isUsed(reader, piece),
     unit: lengthUnit(units),
     sizeUnit: sizeUnit(units),
@@ -163,7 +163,7 @@ function nextOf(reader: Reader, receiptId: number | null, pieceId: number): Insp
 }
 
 function typedFlaws(typed: Typed): TypedFlaw[] {
-  const count = Math.min(countTyped(typed, 'flaws') + FLAW_ROWS, MOST_FLAWS);
+  const count = Math.min(countTyped(typed, 'flaws') + FLAW_ROWS, MOST_FOUND_FLAWS);
   const rows = typedRows(typed, 'flaws', ['from', 'length', 'hole', 'left', 'what'], count);
   return rows.map((row) => ({ ...row, hole: row.hole !== '' }));
 }

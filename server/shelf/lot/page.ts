@@ -14,7 +14,7 @@ import {
   type PieceRow,
   readSums,
   selectPieces,
-  shapePieces,
+  shapeShelfPieces,
   shapeTotals,
   type Totals,
 } from '../piece/pieces.ts';
@@ -68,7 +68,7 @@ export function lotPage(
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
     dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
-    pieces: shapePieces(reader, rows, asker.units, scale),
+    pieces: shapeShelfPieces(reader, rows, asker.units, scale),
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),

@@ -27,13 +27,13 @@ export function readDescent(reader: Reader, pieceIds: readonly number[]): Map<nu
   return parents;
 }
 
-export interface Take {
+export interface FlawTake {
   readonly entryId: number;
   readonly lengthTicks: number;
 }
 
 /** What the standing entries of each of some pieces took off its free end, in their order. */
-export function readTakes(reader: Reader, pieceIds: readonly number[]): Map<number, Take[]> {
+export function readTakes(reader: Reader, pieceIds: readonly number[]): Map<number, FlawTake[]> {
   if (pieceIds.length === 0) return new Map();
   const rows = reader.all(
     reader.db
@@ -45,7 +45,7 @@ export function readTakes(reader: Reader, pieceIds: readonly number[]): Map<numb
       .where('undone.id', 'is', null)
       .orderBy('entry.id'),
   );
-  const takes = new Map<number, Take[]>(pieceIds.map((id) => [id, []]));
+  const takes = new Map<number, FlawTake[]>(pieceIds.map((id) => [id, []]));
   for (const { entryId, pieceId, ticks } of rows) {
     takes.get(pieceId)?.push({ entryId, lengthTicks: 0 - ticks });
   }

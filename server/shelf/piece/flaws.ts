@@ -1,6 +1,6 @@
 import type { Flaw } from '../../../src/cut-plan/job.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Origin, readDescent, readOrigins, readTakes, type Take } from './flaw-places.ts';
+import { type FlawTake, type Origin, readDescent, readOrigins, readTakes } from './flaw-places.ts';
 
 /** A flaw as it lies on a piece now: in ticks from the free end and from the left edge, cut to the cloth there is. */
 export interface PieceFlaw extends Flaw {
@@ -92,7 +92,7 @@ function readSizes(reader: Reader, pieceIds: readonly number[]) {
 interface Cloth {
   readonly parents: ReadonlyMap<number, number | null>;
   readonly marked: ReadonlyMap<number, readonly Marked[]>;
-  readonly takes: ReadonlyMap<number, readonly Take[]>;
+  readonly takes: ReadonlyMap<number, readonly FlawTake[]>;
   readonly origins: ReadonlyMap<number, Origin>;
 }
 
@@ -119,7 +119,7 @@ function flawsOf(pieceId: number, cloth: Cloth, beforeEntryId: number): Marked[]
   return [...own, ...inherited.map((flaw) => nearer(flaw, 0))];
 }
 
-function takenBetween(takes: readonly Take[], afterEntryId: number, beforeEntryId: number): number {
+function takenBetween(takes: readonly FlawTake[], afterEntryId: number, beforeEntryId: number): number {
   return takes
     .filter(({ entryId }) => entryId > afterEntryId && entryId < beforeEntryId)
     .reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);

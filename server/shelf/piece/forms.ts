@@ -42,7 +42,7 @@ export function splitForm(units: Units, places: readonly Choice[]) {
   });
 }
 
-export function split(
+export function writeSplit(
   tx: Tx,
   pieceId: number,
   form: z.output<ReturnType<typeof splitForm>>,
@@ -55,14 +55,14 @@ export function split(
     why: form.why,
   });
   const length = showLength(form.length.value, asker.units, 'down');
-  return { location: piecePath(made.code), said: `${length} split off ${piece.code} as ${made.code}.` };
+  return { location: piecePath(made.code), said: `${length} writeSplit off ${piece.code} as ${made.code}.` };
 }
 
 export function recountForm(units: Units) {
   return z.strictObject({ length: lengthField(lengthUnit(units), { min: 0, ...most }), why: why() });
 }
 
-export function recount(
+export function writeRecount(
   tx: Tx,
   pieceId: number,
   form: z.output<ReturnType<typeof recountForm>>,
@@ -80,7 +80,7 @@ export function writeOffForm(units: Units) {
   return z.strictObject({ ...partOrAll(units), why: textField({ max: MOST_WHY, label: 'The reason' }) });
 }
 
-export function writeOff(
+export function writeOffFromForm(
   tx: Tx,
   pieceId: number,
   form: z.output<ReturnType<typeof writeOffForm>>,

@@ -11,7 +11,7 @@ import { readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
-import { type PieceRecord, type PieceRow, selectPieces, shapePieces } from './pieces.ts';
+import { type PieceRecord, type PieceRow, selectPieces, shapeShelfPieces } from './pieces.ts';
 
 /** A piece with all that is known of it beside its ledger. */
 export interface PieceFacts extends PieceRow {
@@ -64,7 +64,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
       .where('piece.id', '=', pieceId),
   );
   if (!row) throw unknown('such piece');
-  const [shaped] = shapePieces(reader, [row], units);
+  const [shaped] = shapeShelfPieces(reader, [row], units);
   if (!shaped) throw new Error('one piece is shaped to one row');
   const cameTicks = readCame(reader, pieceId);
   const tapeMaxTicks = Math.max(1, cameTicks, row.on_hand_ticks);

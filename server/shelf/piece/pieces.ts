@@ -68,7 +68,7 @@ export function longestFreeFirst(query: Query): Query {
 }
 
 /** Shapes a list of pieces with their tapes on one scale: `maxTicks`, or the longest of the list. */
-export function shapePieces(
+export function shapeShelfPieces(
   reader: Reader,
   rows: readonly PieceRecord[],
   units: Units,
@@ -128,7 +128,7 @@ export interface Totals {
   readonly freeInAll: string;
 }
 
-export interface Sums {
+export interface PieceSums {
   readonly pieces: number;
   readonly lots: number;
   readonly shades: number;
@@ -137,7 +137,7 @@ export interface Sums {
   readonly free: number;
 }
 
-/** The columns of Sums, over whatever pieces a query has. */
+/** The columns of PieceSums, over whatever pieces a query has. */
 export const SUMS = [
   sql<number>`count(*)`.as('pieces'),
   sql<number>`count(distinct lot.id)`.as('lots'),
@@ -148,7 +148,7 @@ export const SUMS = [
 ] as const;
 
 /** What the pieces on hand of a cloth, a shade or a lot come to. */
-export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number): Sums {
+export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number): PieceSums {
   const sums = reader.first(
     selectPieces(reader)
       .clearSelect()
@@ -160,7 +160,7 @@ export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.
   return sums;
 }
 
-export function shapeTotals(sums: Sums, units: Units): Totals {
+export function shapeTotals(sums: PieceSums, units: Units): Totals {
   return {
     pieces: sums.pieces,
     lots: sums.lots,

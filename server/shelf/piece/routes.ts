@@ -14,13 +14,13 @@ import {
   moveForm,
   PIECE_FORMS,
   type PieceForm,
-  recount,
   recountForm,
   returnForm,
-  split,
   splitForm,
-  writeOff,
   writeOffForm,
+  writeOffFromForm,
+  writeRecount,
+  writeSplit,
 } from './forms.ts';
 import { piecePage } from './page.ts';
 import { readPieceId } from './piece.ts';
@@ -57,13 +57,14 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     });
   }
 
-  change('split', ({ units }) => splitForm(units, placeChoices(book)), split);
+  change('split', ({ units }) => splitForm(units, placeChoices(book)), writeSplit);
   change(
     'recount',
     ({ units }) => recountForm(units),
-    (tx, pieceId, form, asker) => told.withPlanWayOn(tx, pieceId, () => recount(tx, pieceId, form, asker)),
+    (tx, pieceId, form, asker) =>
+      told.withPlanWayOn(tx, pieceId, () => writeRecount(tx, pieceId, form, asker)),
   );
-  change('write-off', ({ units }) => writeOffForm(units), writeOff);
+  change('write-off', ({ units }) => writeOffForm(units), writeOffFromForm);
   change('return', ({ units }) => returnForm(units), giveBack);
   change(
     'move',

@@ -2,7 +2,7 @@ import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type PieceRow, selectPieces, shapePieces } from '../piece/pieces.ts';
+import { type PieceRow, selectPieces, shapeShelfPieces } from '../piece/pieces.ts';
 
 export interface PlaceListData {
   readonly places: readonly { readonly name: string; readonly pieces: readonly PieceRow[] }[];
@@ -21,7 +21,7 @@ export function placeListPage(reader: Reader, { units }: Asker): Page {
       .orderBy('shade.name')
       .orderBy('piece.id'),
   );
-  const shaped = shapePieces(reader, rows, units);
+  const shaped = shapeShelfPieces(reader, rows, units);
   const places = [...grouped(shaped, ({ place }) => place)].sort(
     ([a], [b]) => Number(a === '') - Number(b === ''),
   );

@@ -7,7 +7,7 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readInspections } from '../inspection/inspection.ts';
-import { type Judged, judge } from '../inspection/judged.ts';
+import { type Judged, judgePiece } from '../inspection/judged.ts';
 import { count } from '../piece/pieces.ts';
 import { readReceipt, selectReceived } from './receipt-page.ts';
 
@@ -43,7 +43,7 @@ export function claimPage(reader: Reader, receiptId: number, asker: Asker, today
   );
   const judged = rows.flatMap((row) => {
     const inspection = found.get(row.id);
-    return inspection ? [{ row, inspection, judged: judge(inspection, asker.units) }] : [];
+    return inspection ? [{ row, inspection, judged: judgePiece(inspection, asker.units) }] : [];
   });
   const claimed = judged.filter((one) => one.judged.claims.length > 0);
   const data: ClaimData = {

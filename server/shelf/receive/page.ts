@@ -9,7 +9,7 @@ import { receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import { listOf } from '../../kit/words.ts';
+import { listCodes } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { count } from '../piece/pieces.ts';
@@ -123,6 +123,6 @@ export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answe
   const codes = pieces.map(({ code }) => code);
   return {
     location: receiptPath(receiptId),
-    said: `${count(pieces.length, 'piece')} put on the shelf: ${listOf(codes)}.`,
+    said: `${count(pieces.length, 'piece')} put on the shelf: ${listCodes(codes)}.`,
   };
 }

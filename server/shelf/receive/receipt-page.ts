@@ -8,7 +8,7 @@ import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readInspections } from '../inspection/inspection.ts';
-import { type Judged, judge } from '../inspection/judged.ts';
+import { type Judged, judgePiece } from '../inspection/judged.ts';
 import { count } from '../piece/pieces.ts';
 
 export interface ReceiptPageData {
@@ -72,7 +72,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
     reader,
     rows.map(({ id }) => id),
   );
-  const judged = new Map([...found].map(([id, one]) => [id, judge(one, units)]));
+  const judged = new Map([...found].map(([id, one]) => [id, judgePiece(one, units)]));
   const standing = rows.filter(({ undone_id: undone }) => undone === null);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
   const data: ReceiptPageData = {

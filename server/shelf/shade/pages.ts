@@ -12,7 +12,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
 import { HOW_CHOICES } from './form.ts';
-import { asTyped, colourOf, isOffScreen, readShade, type Shade, sayColour } from './shade.ts';
+import { colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './shade.ts';
 
 interface ShadeRow {
   readonly id: number;
@@ -133,7 +133,7 @@ export interface ShadeFormData {
 /** The form for a new shade, or for a change of one. */
 export function shadeFormPage(reader: Reader, shadeId: number | null, typed?: Typed): Page {
   const shade = shadeId === null ? null : readShade(reader, shadeId);
-  const shown = typed ?? (shade ? asTyped(shade) : {});
+  const shown = typed ?? (shade ? shadeAsTyped(shade) : {});
   const data: ShadeFormData = {
     action: shade ? `${shadePath(shade.id)}/edit` : '/shelf/shades/new',
     requestKey: mintKey(),

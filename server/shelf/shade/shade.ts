@@ -82,7 +82,7 @@ function columnsOf({ name, ground, colour, note }: Omit<Shade, 'id'>) {
 }
 
 /** A shade as its form would have been typed, to begin a change with. */
-export function asTyped(shade: Shade): Typed {
+export function shadeAsTyped(shade: Shade): Typed {
   const { colour } = shade;
   const common = { name: shade.name, ground: shade.ground ? 'yes' : '', note: shade.note };
   if (!colour) return common;

@@ -3,7 +3,13 @@ import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
-import { type PieceRecord, type PieceRow, type Sums, shapeTotals, type Totals } from '../piece/pieces.ts';
+import {
+  type PieceRecord,
+  type PieceRow,
+  type PieceSums,
+  shapeTotals,
+  type Totals,
+} from '../piece/pieces.ts';
 
 /** All of one shade or of one cloth that the shelf has. */
 export interface Group {
@@ -29,7 +35,7 @@ export interface LotGroup {
 type SumsBy = (
   column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
   ids: readonly number[],
-) => Map<number, Sums>;
+) => Map<number, PieceSums>;
 
 /**
  * Groups ordered pieces by shade or cloth, then lot. The totals are those of the whole group, also where the page
@@ -47,7 +53,7 @@ export function groupPieces(
     ...new Set(rows.map(idOf)),
   ]);
   const lotSums = read.sumsBy('lot.id', [...new Set(rows.map((row) => row.lot_id))]);
-  const totalsOf = (sums: Map<number, Sums>, id: number) => {
+  const totalsOf = (sums: Map<number, PieceSums>, id: number) => {
     const found = sums.get(id);
     if (!found) throw new Error('a group on the page has its sums');
     return shapeTotals(found, read.units);

@@ -10,10 +10,10 @@ import {
   longest,
   longestFreeFirst,
   type PieceRow,
+  type PieceSums,
   SUMS,
-  type Sums,
   selectPieces,
-  shapePieces,
+  shapeShelfPieces,
   shapeTotals,
   type Totals,
 } from '../piece/pieces.ts';
@@ -76,7 +76,7 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
   const rows = reader.all(inOrder(onHand, read.asked.sort).limit(PAGE_ROWS).offset(offset));
   // One scale for the whole list, whichever page of it is looked at.
   const scale = Math.max(1, sums.longest_on_hand);
-  const pieces = shapePieces(reader, rows, units, scale);
+  const pieces = shapeShelfPieces(reader, rows, units, scale);
   const grouped = read.asked.sort === 'shade' || read.asked.sort === 'cloth';
   return {
     totals: shapeTotals(sums, units),
@@ -105,7 +105,7 @@ function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units:
   return {
     totals: null,
     groups: [],
-    list: shapePieces(reader, here, units, scale),
+    list: shapeShelfPieces(reader, here, units, scale),
     pager: null,
     older: rows.length > PAGE_ROWS && last ? address('/shelf', { ...read.asked, before: last.id }) : null,
     tapeStep: sayTapeStep(scale, units),
@@ -166,7 +166,7 @@ function readSumsBy(
   filters: Filters,
   column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
   ids: readonly number[],
-): Map<number, Sums> {
+): Map<number, PieceSums> {
   const rows = reader.all(
     narrow(selectPieces(reader), filters)
       .clearSelect()

@@ -70,7 +70,7 @@ export function goodsOf({ bolts, byLength }: PutUps, mix: Mix): number {
 }
 
 /** What a supplier asks for goods of so much: freight, and tax on both, rounded once. */
-export function sumOf(job: BasketJob, supplier: number, goodsMinor: number): SupplierSum {
+export function supplierSum(job: BasketJob, supplier: number, goodsMinor: number): SupplierSum {
   const terms = job.suppliers[supplier];
   if (!terms) throw new RangeError(`There is no supplier at ${supplier}.`);
   const freightMinor = freightFor(terms, goodsMinor);
@@ -104,7 +104,9 @@ export function priceBasket(job: BasketJob, mixes: readonly Mix[]): Basket {
     if (!isCovered(offer, mix, need.lengthTicks)) throw new RangeError(`Need ${i} is not covered.`);
     goods.set(offer.supplier, (goods.get(offer.supplier) ?? 0) + goodsOf(offer, mix));
   });
-  const sums = [...goods].sort(([a], [b]) => a - b).map(([supplier, minor]) => sumOf(job, supplier, minor));
+  const sums = [...goods]
+    .sort(([a], [b]) => a - b)
+    .map(([supplier, minor]) => supplierSum(job, supplier, minor));
   return { mixes, sums, totalMinor: sums.reduce((sum, { home }) => sum + home.totalMinor, 0) };
 }
 

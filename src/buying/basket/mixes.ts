@@ -15,7 +15,7 @@ import {
 const MOST_BOLTS = 1000;
 
 /** How much of each put-up a basket may take of an offer: so many bolts of each length, and so long a cut in ticks. */
-export interface Bounds {
+export interface MixBounds {
   readonly bolts: readonly number[];
   readonly cutTicks: number;
 }
@@ -25,7 +25,7 @@ export interface Bounds {
  * or free freight is worth more: so a cut may be as long as the highest break, or as reaches the sum from which
  * freight is free, up to twice the need; and of bolts one more may be taken where freight can become free.
  */
-export function boundsOf(job: BasketJob, offer: BasketOffer): Bounds {
+export function boundsOf(job: BasketJob, offer: BasketOffer): MixBounds {
   const needTicks = at(job.needs, offer.need).lengthTicks;
   const { freightMinor, freeFromMinor } = at(job.suppliers, offer.supplier);
   const relief = freightMinor > 0 && freeFromMinor !== null && freeFromMinor > 0;

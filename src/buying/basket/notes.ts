@@ -6,7 +6,7 @@ import { type Basket, type BasketJob, goodsOf, lengthOf, type Mix } from './job.
 const MOST_MORE = { num: 3n, den: 2n };
 
 /** What is bought beyond the need, in ticks. */
-export function leftOver(job: BasketJob, mix: Mix): number {
+export function boughtBeyond(job: BasketJob, mix: Mix): number {
   const offer = job.offers[mix.offer];
   return offer ? lengthOf(offer, mix) - (job.needs[offer.need]?.lengthTicks ?? 0) : 0;
 }

@@ -8,13 +8,13 @@ import { basketProgram } from './program.ts';
 const MOST_TRIED = 4000;
 
 /** An answer of a solver by column, and whether it proved that none is better. */
-export interface Solved {
+export interface SolvedProgram {
   readonly values: readonly number[];
   readonly proved: boolean;
 }
 
 /** Solves a program for the least cost; null where it finds nothing or fails. */
-export type BasketSolver = (program: WholeProgram) => Promise<Solved | null>;
+export type BasketSolver = (program: WholeProgram) => Promise<SolvedProgram | null>;
 
 export interface BasketPlan extends TwoBest {
   /** true where no basket within the bounds of `boundsOf` is cheaper, but for the rounding of its lines */

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type Planned, Planner } from '../../../server/cut-plans/planner.ts';
-import type { Told } from '../../../server/cut-plans/thread.ts';
+import { type PlannedCuts, Planner } from '../../../server/cut-plans/planner.ts';
+import type { PlanAnswer } from '../../../server/cut-plans/thread.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
@@ -20,7 +20,7 @@ const large = workroomJob('G', 3);
 
 describe('where plans are made', () => {
   it('makes none in the thread of the pages, even where its own thread dies before it told anything', async () => {
-    let planned: Planned | null = null;
+    let planned: PlannedCuts | null = null;
     const calls = await callsDuring(async () => {
       const under = planner.plan({ job: large, seconds: null });
       await planner.thread?.terminate();
@@ -30,7 +30,7 @@ describe('where plans are made', () => {
     expect(calls.map(({ file }) => file)).toContain('server/cut-plans/planner.ts');
     const files = new Set(calls.map(({ file }) => file).filter((file) => file.startsWith('src/')));
     expect([...files].filter((file) => file !== 'src/cut-plan/plan-bound.ts')).toEqual([]);
-    const { plan, stopped } = planned as unknown as Planned;
+    const { plan, stopped } = planned as unknown as PlannedCuts;
     replay(large, plan);
     expect(plan.missingStrips).toBe(0);
     expect(stopped).toMatch(/^The planner was ended before it was done: this is the best plan found by then/);
@@ -52,7 +52,7 @@ describe('a plan that is ended from outside', () => {
     const first = planCuts(large, firstEffort());
     const under = planner.plan({ job: large, seconds: 30 });
     let areas: number[] = [];
-    planner.thread?.on('message', (told: Told) => {
+    planner.thread?.on('message', (told: PlanAnswer) => {
       if (told.kind === 'proved') areas = [...areas, told.proved.chargedArea];
     });
     await until(() => Math.max(0, ...areas) > first.bound.chargedArea);
@@ -69,7 +69,7 @@ describe('a plan that is ended from outside', () => {
     const stop = new AbortController();
     const under = planner.plan({ job: large, seconds: 30, signal: stop.signal });
     let isTold = false;
-    planner.thread?.on('message', (told: Told) => {
+    planner.thread?.on('message', (told: PlanAnswer) => {
       isTold ||= told.kind === 'better';
     });
     await until(() => isTold);

@@ -4,13 +4,13 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Book } from '../../../server/database/book.ts';
-import { readSteps, type Step } from '../../../server/database/migrate.ts';
+import { type MigrationStep, readMigrationSteps } from '../../../server/database/migrate.ts';
 import { fingerprint, newFolder, open } from './folders.ts';
 
-const steps = readSteps();
+const steps = readMigrationSteps();
 
 /** The program's own steps and more after them. */
-function stepsWith(...sql: string[]): Step[] {
+function stepsWith(...sql: string[]): MigrationStep[] {
   const more = sql.map((text, index) => ({
     number: steps.length + index + 1,
     name: `9${index}.sql`,
@@ -136,7 +136,7 @@ describe('the steps', () => {
     const folder = newFolder();
     mkdirSync(join(folder, 'steps'));
     for (const name of ['001-a.sql', '003-c.sql']) writeFileSync(join(folder, 'steps', name), 'SELECT 1;');
-    expect(() => readSteps(pathToFileURL(join(folder, 'steps/')))).toThrow(
+    expect(() => readMigrationSteps(pathToFileURL(join(folder, 'steps/')))).toThrow(
       'migration 003-c.sql is out of order',
     );
   });

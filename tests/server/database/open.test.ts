@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import { CannotOpen } from '../../../server/database/folder.ts';
-import { readSteps } from '../../../server/database/migrate.ts';
+import { readMigrationSteps } from '../../../server/database/migrate.ts';
 import { openCopy } from '../../../server/database/open-copy.ts';
 import { startChild } from '../../child.ts';
 import { NOON } from '../support.ts';
@@ -110,7 +110,7 @@ describe('a file that is not to be opened', () => {
     const folder = newFolder();
     (await open(folder)).close();
     const before = fingerprint(folder, beside);
-    const older = readSteps().slice(0, -1);
+    const older = readMigrationSteps().slice(0, -1);
     await expect(open(folder, { steps: older })).rejects.toThrow(
       `${join(folder, 'clothroom.db')} was made by a newer Clothroom; it was left untouched`,
     );
@@ -126,7 +126,9 @@ describe('a file that is not to be opened', () => {
     book.write({ key: 'second-key', asked: null, personId: 1 }, () => answer);
     await copyOpenFiles(folder, crashed, 'clothroom.db', 'clothroom.db-wal');
     const before = fingerprint(crashed);
-    await expect(open(crashed, { steps: readSteps().slice(0, -1) })).rejects.toThrow('newer Clothroom');
+    await expect(open(crashed, { steps: readMigrationSteps().slice(0, -1) })).rejects.toThrow(
+      'newer Clothroom',
+    );
     expect(fingerprint(crashed, files)).toEqual(before);
     expect((await open(crashed)).answerOf('second-key')).toMatchObject(answer);
   });
@@ -154,7 +156,7 @@ describe('a file that is not to be opened', () => {
     const folder = newFolder();
     writeFileSync(join(folder, 'clothroom.db'), '');
     const book = await open(folder);
-    expect(book.connection.pragma('user_version', { simple: true })).toBe(readSteps().length);
+    expect(book.connection.pragma('user_version', { simple: true })).toBe(readMigrationSteps().length);
   });
 });
 
@@ -173,7 +175,7 @@ describe('a file whose making was broken off', () => {
     );
     look.close();
     const book = await open(crashed);
-    expect(book.connection.pragma('user_version', { simple: true })).toBe(readSteps().length);
+    expect(book.connection.pragma('user_version', { simple: true })).toBe(readMigrationSteps().length);
     expect(book.connection.pragma('integrity_check', { simple: true })).toBe('ok');
   });
 });

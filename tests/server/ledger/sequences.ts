@@ -194,7 +194,7 @@ export class Sequence {
       },
       (tx) => {
         const id = this.#ids[piece] ?? 0;
-        const entryId = verbs.sendToDye(tx, id, batch.batchId, { lengthTicks, typed: '' });
+        const entryId = verbs.sendPieceToDye(tx, id, batch.batchId, { lengthTicks, typed: '' });
         this.#sent.push({ inModel, entryId, lotId: batch.lotId });
       },
     ];

@@ -83,7 +83,7 @@ const recount = (text: string) => ask((tx) => verbs.recountPiece(tx, stock.b1, m
 const send = (text: string) => {
   let id = 0;
   const key = ask((tx) => {
-    id = verbs.sendToDye(tx, stock.b1, stock.batchId, metres(text));
+    id = verbs.sendPieceToDye(tx, stock.b1, stock.batchId, metres(text));
   });
   return { key, id };
 };

@@ -52,12 +52,12 @@ export async function makeWorkedBook(): Promise<string> {
   write((tx) => verbs.recountPiece(tx, r5.id, metres('0 m')));
 
   const back = { lotId: batch.lotId, usableWidthTicks: length('147 cm') };
-  const sent = write((tx) => verbs.sendToDye(tx, b2, batch.batchId, metres('2 m')));
+  const sent = write((tx) => verbs.sendPieceToDye(tx, b2, batch.batchId, metres('2 m')));
   write((tx) =>
     verbs.bringBackFromDye(tx, sent, { ...back, measuredTicks: length('1.96 m'), typed: '1.96 m' }),
   );
-  write((tx) => verbs.sendToDye(tx, b2, batch.batchId, metres('1 m')));
-  const whole = write((tx) => verbs.sendToDye(tx, b3, batch.batchId, metres('1 m')));
+  write((tx) => verbs.sendPieceToDye(tx, b2, batch.batchId, metres('1 m')));
+  const whole = write((tx) => verbs.sendPieceToDye(tx, b3, batch.batchId, metres('1 m')));
   write((tx) => {
     const { lastId } = tx.run(
       tx.db.insertInto('piece').values({

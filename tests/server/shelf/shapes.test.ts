@@ -1,8 +1,8 @@
-import { listOf } from '../../../server/kit/words.ts';
 import { describe, expect, it } from 'vitest';
 import { address } from '../../../server/kit/address.ts';
 import { shadeChip } from '../../../server/kit/chip.ts';
 import { sliceOf } from '../../../server/kit/paging.ts';
+import { listCodes } from '../../../server/kit/words.ts';
 import { fillDown } from '../../../server/shelf/receive/rows.ts';
 
 describe('filling down', () => {
@@ -53,10 +53,10 @@ describe('a chip', () => {
 
 describe('a list of codes', () => {
   it('is spoken as a list, and by its ends where it is long', () => {
-    expect(listOf(['B1'])).toBe('B1');
-    expect(listOf(['B1', 'B2'])).toBe('B1 and B2');
-    expect(listOf(['B1', 'B2', 'B3'])).toBe('B1, B2 and B3');
-    expect(listOf(Array.from({ length: 12 }, (_, n) => `B${n + 1}`))).toBe('B1 to B12');
+    expect(listCodes(['B1'])).toBe('B1');
+    expect(listCodes(['B1', 'B2'])).toBe('B1 and B2');
+    expect(listCodes(['B1', 'B2', 'B3'])).toBe('B1, B2 and B3');
+    expect(listCodes(Array.from({ length: 12 }, (_, n) => `B${n + 1}`))).toBe('B1 to B12');
   });
 });
 

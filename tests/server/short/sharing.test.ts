@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Claim, Offer } from '../../../server/short/sharing.ts';
+import type { Claim, ShadeSupply } from '../../../server/short/sharing.ts';
 import { shareOut } from '../../../server/short/sharing.ts';
 import type { LotRule } from '../../../src/garment/band.ts';
 import { cm, m } from '../../lengths.ts';
@@ -27,7 +27,7 @@ function claim(
   return { garment, need, cut: [], held: [] };
 }
 
-function offer(free: Offer['free'], onOrderTicks = 0): Offer {
+function offer(free: ShadeSupply['free'], onOrderTicks = 0): ShadeSupply {
   return { free, usableWidthTicks: WIDTH, onOrderTicks };
 }
 

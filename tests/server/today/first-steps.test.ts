@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
-import type { Step } from '../../../server/today/first-steps.ts';
+import type { FirstStep } from '../../../server/today/first-steps.ts';
 import { length, makeBolt, makeStock, makeTier, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -9,7 +9,7 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
-async function steps(): Promise<Step[]> {
+async function steps(): Promise<FirstStep[]> {
   return (await house.data('/').expect(200)).body.steps;
 }
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  areaOf,
+  boxArea,
   crossCutsOf,
   isRestKept,
   type LaidBox,
@@ -144,7 +144,7 @@ describe('any lay', () => {
       fc.property(lays, fc.integer({ min: 0, max: 30 }), (lay, more) => {
         const width = lay.right + more;
         const boxes = [...lay.runs.flatMap(stripBoxes), ...restsOf(lay, width)];
-        const area = boxes.reduce((sum, box) => sum + areaOf(box), 0n);
+        const area = boxes.reduce((sum, box) => sum + boxArea(box), 0n);
         expect(area).toBe(BigInt(lay.heightTicks) * BigInt(width));
         const apart = (a: LaidBox, b: LaidBox) =>
           a.toTicks <= b.fromTicks ||
@@ -174,7 +174,7 @@ describe('any lay', () => {
         };
         const width = (small.right + more) * times;
         const taken = lay.heightTicks + extra;
-        const kept = restsOf(lay, width, 0, taken).reduce((sum, box) => sum + areaOf(box), 0n);
+        const kept = restsOf(lay, width, 0, taken).reduce((sum, box) => sum + boxArea(box), 0n);
         const { lengthsTicks, carrier } = shareLay(taken, lay.runs.map(stripArea), kept, width);
         expect(lengthsTicks.reduce((sum, ticks) => sum + ticks, 0)).toBe(taken);
         expect(Math.min(...lengthsTicks)).toBeGreaterThan(0);

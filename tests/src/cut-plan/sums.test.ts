@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bestFillings, fillValues, type Item } from '../../../src/cut-plan/knapsack.ts';
-import { Sums } from '../../../src/cut-plan/sums.ts';
+import { WidthSums } from '../../../src/cut-plan/sums.ts';
 
 describe('widths that strips side by side come to', () => {
   it('are all sums of the sizes and no others', () => {
-    expect([...new Sums([3, 5, 20], 12, 100).ticks]).toEqual([0, 3, 5, 6, 8, 9, 10, 11, 12]);
-    expect([...new Sums([400, 600], 1300, 100).ticks]).toEqual([0, 400, 600, 800, 1000, 1200]);
+    expect([...new WidthSums([3, 5, 20], 12, 100).ticks]).toEqual([0, 3, 5, 6, 8, 9, 10, 11, 12]);
+    expect([...new WidthSums([400, 600], 1300, 100).ticks]).toEqual([0, 400, 600, 800, 1000, 1200]);
   });
 
   it('are found by a width, and lead back by a size to the greatest that leaves room for it', () => {
-    const sums = new Sums([3, 5], 12, 100);
+    const sums = new WidthSums([3, 5], 12, 100);
     expect([0, 2, 3, 4, 7, 12].map((width) => sums.ticks[sums.placeOf(width)])).toEqual([0, 0, 3, 3, 6, 12]);
     const { before } = sums.stepOf(5);
     expect([...before].map((place) => sums.ticks[place] ?? null)).toEqual([null, null, 0, 0, 3, 3, 5, 6, 6]);
@@ -18,7 +18,7 @@ describe('widths that strips side by side come to', () => {
 
   it('are multiples of a coarser unit where there would be too many, in which no size counts for more than it has', () => {
     const sizes = [40_001, 50_003, 60_007];
-    const sums = new Sums(sizes, 1_600_000, 100);
+    const sums = new WidthSums(sizes, 1_600_000, 100);
     expect(sums.unit).toBeGreaterThan(1);
     expect(sums.ticks.every((ticks, i) => ticks === i * sums.unit)).toBe(true);
     for (const size of sizes) {
@@ -42,7 +42,7 @@ describe('the best filling of a width', () => {
         fc.array(item, { minLength: 1, maxLength: 4 }),
         fc.integer({ min: 1, max: 60 }),
         (rows, width) => {
-          const sums = new Sums(
+          const sums = new WidthSums(
             rows.map(({ size }) => size),
             width,
             1000,

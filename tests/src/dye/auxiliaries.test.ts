@@ -3,9 +3,9 @@ import {
   AUXILIARIES,
   AUXILIARY_KINDS,
   type AuxiliaryKind,
+  auxiliaryForm,
   auxiliaryNamed,
   auxiliaryOf,
-  formOf,
   liquidVolumeUl,
   massInForm,
   saltAndSoda,
@@ -77,7 +77,7 @@ describe('one form for another', () => {
 
   it('is refused for a form that is not sold', () => {
     expect(() => massInForm('salt', 1, 'as-sold', 'decahydrate')).toThrow(RangeError);
-    expect(formOf('salt', 'decahydrate')).toBeUndefined();
+    expect(auxiliaryForm('salt', 'decahydrate')).toBeUndefined();
     expect(liquidVolumeUl('soda-ash', 'anhydrous', 1000)).toBeUndefined();
   });
 });

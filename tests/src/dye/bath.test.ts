@@ -7,7 +7,7 @@ import {
   bathFor,
   clothMassMg,
   lengthToPrepareTicks,
-  type Stock,
+  type StockStrength,
   shrinkageBp,
   withStocks,
 } from '../../../src/dye/bath.ts';
@@ -42,8 +42,8 @@ function bath(bathed: Bathed): Bath {
   if (!bathed.ok) throw new Error(bathed.reason);
   return bathed.bath;
 }
-/** Stock solutions by strength in percent, for the lines in order. */
-const strengths = (...percents: number[]): Stock[] =>
+/** StockStrength solutions by strength in percent, for the lines in order. */
+const strengths = (...percents: number[]): StockStrength[] =>
   percents.map((percent, line) => ({ line, mgPer100Ml: percent * 1000 }));
 const millilitres = (of: Bath) => of.lines.map(({ volumeUl }) => (volumeUl ?? 0) / ML);
 

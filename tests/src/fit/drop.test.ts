@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  columnsOf,
+  columnsAcross,
   cutInDrops,
   fitsBeside,
   isWorthKeeping,
   leftoverOf,
   placeOfLeftover,
-  stripsIn,
+  stripsInStretch,
 } from '../../../src/fit/drop.ts';
 import { fitStrips, lengthToCut } from '../../../src/fit/fit.ts';
 import { cm, inch, m, yd } from '../../lengths.ts';
@@ -16,15 +16,15 @@ const strip = { depthTicks: cm(33), lengthTicks: cm(49) };
 
 describe('strips in a drop', () => {
   it('are as many as the usable width divides into', () => {
-    expect(columnsOf(strip, cm(147))).toBe(3);
-    expect(columnsOf(strip, cm('146.9'))).toBe(2);
-    expect(columnsOf(strip, cm(48))).toBe(0);
+    expect(columnsAcross(strip, cm(147))).toBe(3);
+    expect(columnsAcross(strip, cm('146.9'))).toBe(2);
+    expect(columnsAcross(strip, cm(48))).toBe(0);
   });
 
   it('come off a stretch in whole drops', () => {
     // 4 m ÷ 33 cm is 12 drops and 4 cm; three strips each.
-    expect(stripsIn(strip, { widthTicks: cm(147), lengthTicks: m(4) })).toBe(36);
-    expect(stripsIn(strip, { widthTicks: cm(147), lengthTicks: cm('32.9') })).toBe(0);
+    expect(stripsInStretch(strip, { widthTicks: cm(147), lengthTicks: m(4) })).toBe(36);
+    expect(stripsInStretch(strip, { widthTicks: cm(147), lengthTicks: cm('32.9') })).toBe(0);
   });
 
   it('take whole drops for a part of one', () => {
@@ -38,7 +38,7 @@ describe('strips in a drop', () => {
 
   it('are refused where a count or size is none', () => {
     expect(() => cutInDrops(strip, cm(147), 0)).toThrow(RangeError);
-    expect(() => columnsOf({ depthTicks: 0, lengthTicks: 1 }, cm(147))).toThrow(RangeError);
+    expect(() => columnsAcross({ depthTicks: 0, lengthTicks: 1 }, cm(147))).toThrow(RangeError);
   });
 
   it('agree with the fit of a need, for any sizes and counts', () => {
@@ -52,9 +52,9 @@ describe('strips in a drop', () => {
         if (!cut) return;
         const stretch = { pieceId: 1, lotId: 1, usableWidthTicks: width, lengthTicks: cut.lengthTicks };
         expect(fitStrips([demand], [stretch], 'one').madeStrips).toBe(count);
-        expect(stripsIn(demand, { widthTicks: width, lengthTicks: cut.lengthTicks })).toBeGreaterThanOrEqual(
-          count,
-        );
+        expect(
+          stripsInStretch(demand, { widthTicks: width, lengthTicks: cut.lengthTicks }),
+        ).toBeGreaterThanOrEqual(count);
       }),
     );
   });

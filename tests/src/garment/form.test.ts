@@ -1,7 +1,7 @@
-import type { Form } from '../../../src/garment/girth.ts';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkForm, girthAt, warnForm } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import { inch, m } from '../../lengths.ts';
 
 function formOf(...points: readonly (readonly [dropTicks: number, girthTicks: number])[]): Form {

@@ -1,7 +1,7 @@
-import type { Form } from '../../../src/garment/girth.ts';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { girthAt } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import { type Hung, hangingOrder } from '../../../src/garment/hanging.ts';
 import {
   fullnessWanted,

@@ -1,8 +1,8 @@
-import type { Form } from '../../../src/garment/girth.ts';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { axesAt } from '../../../src/garment/axes.ts';
 import { checkForm, girthAt } from '../../../src/garment/form.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import { ellipsePerimeter, type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
 import { cm, inch } from '../../lengths.ts';
 

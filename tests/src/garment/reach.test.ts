@@ -1,6 +1,6 @@
-import type { Form } from '../../../src/garment/girth.ts';
 import { describe, expect, it } from 'vitest';
 import { dropTo, fallAt, fallOf } from '../../../src/garment/fall.ts';
+import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { hoopGirth } from '../../../src/garment/hoop.ts';
 import { aboveFloor, coversOf, type Deep, reachesOf, shapedAbove } from '../../../src/garment/reach.ts';

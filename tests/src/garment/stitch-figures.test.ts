@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import {
   readFine,
-  readRate,
   readRatios,
+  readSewingRate,
   readStitches,
   showFine,
   showRatios,
@@ -60,14 +60,14 @@ describe('readRatios', () => {
 
 describe('readRate', () => {
   it('reads a length a minute', () => {
-    expect(value(readRate('1.5', 'm'))).toBe(m('1.5'));
-    expect(value(readRate('2 yd/min', 'm'))).toBe(yd(2));
-    expect(value(readRate('90 cm a minute', 'yd'))).toBe(m('0.9'));
+    expect(value(readSewingRate('1.5', 'm'))).toBe(m('1.5'));
+    expect(value(readSewingRate('2 yd/min', 'm'))).toBe(yd(2));
+    expect(value(readSewingRate('90 cm a minute', 'yd'))).toBe(m('0.9'));
   });
 
   it('refuses standing still and what nobody can', () => {
-    expect(value(readRate('0', 'm'))).toMatch(/more than 0/);
-    expect(value(readRate('101 m', 'm'))).toMatch(/100 m in a minute/);
-    expect(readRate('fast', 'm').ok).toBe(false);
+    expect(value(readSewingRate('0', 'm'))).toMatch(/more than 0/);
+    expect(value(readSewingRate('101 m', 'm'))).toMatch(/100 m in a minute/);
+    expect(readSewingRate('fast', 'm').ok).toBe(false);
   });
 });

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { areaOf, carriedMass, massOfStrips, showArea, showClothMass } from '../../../src/garment/weight.ts';
+import {
+  carriedMass,
+  massOfStrips,
+  showArea,
+  showClothMass,
+  stripsArea,
+} from '../../../src/garment/weight.ts';
 import { cm, inch, m } from '../../lengths.ts';
 
 describe('massOfStrips', () => {
@@ -35,7 +41,7 @@ describe('massOfStrips', () => {
     });
     fc.assert(
       fc.property(fc.array(strips, { maxLength: 6 }), (all) => {
-        const exact = all.reduce((sum, one) => sum + areaOf([one]) * BigInt(one.massPerAreaMgM2), 0n);
+        const exact = all.reduce((sum, one) => sum + stripsArea([one]) * BigInt(one.massPerAreaMgM2), 0n);
         const error = BigInt(massOfStrips(all).massMg) * 160_000n ** 2n - exact;
         expect(2n * (error < 0n ? -error : error) <= 160_000n ** 2n).toBe(true);
       }),
@@ -45,9 +51,9 @@ describe('massOfStrips', () => {
 
 describe('showArea', () => {
   it('shows square metres and square yards', () => {
-    const area = areaOf([{ depthTicks: inch(18), lengthTicks: inch(36), count: 3 }]);
+    const area = stripsArea([{ depthTicks: inch(18), lengthTicks: inch(36), count: 3 }]);
     expect(showArea(area, 'imperial')).toBe('1.5 yd²');
-    expect(showArea(areaOf([{ depthTicks: cm(10), lengthTicks: cm(10), count: 3 }]), 'metric')).toBe(
+    expect(showArea(stripsArea([{ depthTicks: cm(10), lengthTicks: cm(10), count: 3 }]), 'metric')).toBe(
       '0.03 m²',
     );
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Band } from '../../../src/garment/band.ts';
 import { countStrips } from '../../../src/garment/strips.ts';
-import type { Step } from '../../../src/garment/working.ts';
+import type { WorkingStep } from '../../../src/garment/working.ts';
 import { inch, m } from '../../lengths.ts';
 
 const colours = [1, 2, 3, 4].map((shadeId) => ({
@@ -23,7 +23,7 @@ const ring: Band = {
   finishRepeat: true,
 };
 
-function steps(band: Band): readonly Step[] {
+function steps(band: Band): readonly WorkingStep[] {
   const counted = countStrips(band);
   if (!counted.ok) throw new Error('the band can be counted');
   return counted.count.steps;

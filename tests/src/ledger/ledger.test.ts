@@ -4,6 +4,7 @@ import {
   type Balance,
   backFromDye,
   after as balanceAfter,
+  balanceStands,
   costShare,
   cut,
   type Draft,
@@ -19,7 +20,6 @@ import {
   reverse,
   sendToDye,
   split,
-  stands,
   writeOff,
 } from '../../../src/ledger/ledger.ts';
 import { cm, m, yd } from '../../lengths.ts';
@@ -189,14 +189,14 @@ describe('writing off and returning', () => {
 
 describe('a balance', () => {
   it('stands while nothing is negative, over-held, or a cost without a length', () => {
-    expect(stands(EMPTY)).toBe(true);
-    expect(stands(BOLT)).toBe(true);
-    expect(stands({ ...BOLT, heldTicks: m(10) })).toBe(true);
-    expect(stands({ ...BOLT, heldTicks: m(10) + 1 })).toBe(false);
-    expect(stands({ ...BOLT, heldTicks: -1 })).toBe(false);
-    expect(stands({ onHandTicks: -1, heldTicks: -1, costMinor: 0 })).toBe(false);
-    expect(stands({ ...BOLT, costMinor: -1 })).toBe(false);
-    expect(stands({ onHandTicks: 0, heldTicks: 0, costMinor: 1 })).toBe(false);
+    expect(balanceStands(EMPTY)).toBe(true);
+    expect(balanceStands(BOLT)).toBe(true);
+    expect(balanceStands({ ...BOLT, heldTicks: m(10) })).toBe(true);
+    expect(balanceStands({ ...BOLT, heldTicks: m(10) + 1 })).toBe(false);
+    expect(balanceStands({ ...BOLT, heldTicks: -1 })).toBe(false);
+    expect(balanceStands({ onHandTicks: -1, heldTicks: -1, costMinor: 0 })).toBe(false);
+    expect(balanceStands({ ...BOLT, costMinor: -1 })).toBe(false);
+    expect(balanceStands({ onHandTicks: 0, heldTicks: 0, costMinor: 1 })).toBe(false);
   });
 });
 
@@ -217,7 +217,7 @@ describe('whatever the lengths and costs', () => {
         const ruling = verb(balance, lengthTicks);
         if (!ruling.ok) return;
         const [draft, joined] = ruling.drafts as readonly [Draft, Draft?];
-        expect(stands(balanceAfter(balance, draft))).toBe(true);
+        expect(balanceStands(balanceAfter(balance, draft))).toBe(true);
         expect(balanceAfter(balanceAfter(balance, draft), reverse(draft))).toEqual(balance);
         if (joined) expect(balanceAfter(balanceAfter(EMPTY, draft), joined)).toEqual(EMPTY);
       }),

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readSwatchArea } from '../../../src/buying/swatch.ts';
 import { readLiquorRatio, readOwf, readStockStrength } from '../../../src/dye/bench-figures.ts';
 import { readAddition, readPh, readRamp, readTemperature } from '../../../src/dye/recipe-figures.ts';
-import { readFine, readRate, readRatios, readStitches } from '../../../src/garment/stitch-figures.ts';
+import { readFine, readRatios, readSewingRate, readStitches } from '../../../src/garment/stitch-figures.ts';
 import { readArea } from '../../../src/quantity/area.ts';
 import { readFullness } from '../../../src/quantity/fullness.ts';
 import { readLength } from '../../../src/quantity/length.ts';
@@ -54,7 +54,7 @@ describe('letters that a person typed', () => {
     [stitches, '10 to the inch'],
     [stitches, '10 spi'],
     [readRatios, '3.2 times + 5.1x'],
-    [(typed: string) => readRate(typed, 'm'), '2 yd a minute'],
+    [(typed: string) => readSewingRate(typed, 'm'), '2 yd a minute'],
   ])('may be large or small in a unit: %o %j', (read, typed) => {
     const small = read(typed);
     expect(small.ok, typed).toBe(true);

@@ -1,4 +1,3 @@
-import { KeptPages } from '../../../../server/web/kept.ts';
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance } from 'fastify';
@@ -6,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { basketCase } from '../../../../server/buying/basket/job.ts';
 import { basketRoutes } from '../../../../server/buying/basket/routes.ts';
 import { loadBasketSolver } from '../../../../server/buying/basket/solver.ts';
+import { KeptPages } from '../../../../server/web/kept.ts';
 import { type BasketSolver, solvedBasket } from '../../../../src/buying/basket/plan.ts';
 import { makeStock, openTestHouse, type Stock, type TestHouse } from '../../support.ts';
 

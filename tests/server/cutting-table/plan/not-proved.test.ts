@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { shapeFigures } from '../../../../server/cutting-table/plan/figures.ts';
+import { shapePlanFigures } from '../../../../server/cutting-table/plan/figures.ts';
 import type { QuickAnswer } from '../../../../server/cutting-table/quick/answer.ts';
 import type { QuickAsked } from '../../../../server/cutting-table/quick/form.ts';
 import { quickResult } from '../../../../server/cutting-table/quick/result.ts';
@@ -47,7 +47,7 @@ describe('strips for which no way was found', () => {
   it('are told of in the same way on the plan of a garment', () => {
     const figures = (least: number) => {
       const { asked, plan } = shortOf(least);
-      return shapeFigures(plan, plan.bound, asked, METRIC);
+      return shapePlanFigures(plan, plan.bound, asked, METRIC);
     };
     expect(figures(2).proof).toMatch(/^No plan of this style can make more strips\. /);
     expect(figures(0).proof).toMatch(/^No way was found to cut the strips that are short; not proved\. /);

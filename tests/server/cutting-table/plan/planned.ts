@@ -1,5 +1,5 @@
-import type { NeedView } from '../../../../server/cutting-table/plan/need-view.ts';
-import type { PlanPageData } from '../../../../server/cutting-table/plan/page.ts';
+import type { PlannedNeedView } from '../../../../server/cutting-table/plan/need-view.ts';
+import type { CutPlanData } from '../../../../server/cutting-table/plan/page.ts';
 import type { PlanView } from '../../../../server/cutting-table/plan/proposals.ts';
 import { makeGarment, makeTierOf, stockOf } from '../../garments/making.ts';
 import type { Stock, TestHouse } from '../../support.ts';
@@ -37,14 +37,14 @@ export async function planOf(
   return { code, stock, tiers: [one, two], path: `/cutting-table/${code}/plan` };
 }
 
-export async function planPageOf(house: TestHouse, path: string): Promise<PlanPageData> {
+export async function planPageOf(house: TestHouse, path: string): Promise<CutPlanData> {
   const answer = await house.data(path);
   if (answer.status !== 200) throw new Error(JSON.stringify(answer.body));
   return answer.body;
 }
 
 /** The page once the planner has nothing more to do for it. */
-export async function doneOf(house: TestHouse, path: string): Promise<PlanPageData> {
+export async function doneOf(house: TestHouse, path: string): Promise<CutPlanData> {
   for (let tries = 0; tries < 600; tries += 1) {
     const page = await planPageOf(house, path);
     if (page.awaited === '') return page;
@@ -53,7 +53,7 @@ export async function doneOf(house: TestHouse, path: string): Promise<PlanPageDa
   throw new Error('the planner goes on and on');
 }
 
-export async function needOf(house: TestHouse, path: string): Promise<NeedView> {
+export async function needOf(house: TestHouse, path: string): Promise<PlannedNeedView> {
   const { needs } = await doneOf(house, path);
   const [need] = needs;
   if (!need || needs.length > 1) throw new Error(`${needs.length} needs`);

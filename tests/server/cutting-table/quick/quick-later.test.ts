@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickPageData } from '../../../../server/cutting-table/quick/page.ts';
+import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { largestQuick } from '../../../bench/largest-quick.ts';
 import { callsDuring } from '../../../calls.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
@@ -31,7 +31,7 @@ describe('a long quick plan', () => {
     const stopped = await house.send(`${location}/stopped`, {});
     expect(stopped.body).toEqual({ location, said: 'The planner stopped.' });
     const found = await untilDone(location);
-    const { result, strips } = found.body as QuickPageData;
+    const { result, strips } = found.body as QuickPlanData;
     expect(result?.stopped).toMatch(/^The planner was stopped: this is the best plan found by then/);
     expect(result?.madeStrips).toBeGreaterThan(0);
     expect(result?.boundM2).toBeGreaterThan(0);

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { type Planned, Planner } from '../../../../server/cut-plans/planner.ts';
-import type { QuickPageData } from '../../../../server/cutting-table/quick/page.ts';
+import { type PlannedCuts, Planner } from '../../../../server/cut-plans/planner.ts';
+import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { Refusal } from '../../../../server/refusal.ts';
 import { verifyPlan } from '../../../../src/cut-plan/verify.ts';
 import { workroomJob } from '../../../bench/workroom-jobs.ts';
@@ -65,7 +65,7 @@ describe('a planner thread', () => {
         return null;
       }
     });
-    const planned = (await Promise.all(asked)).filter((one): one is Planned => one !== null);
+    const planned = (await Promise.all(asked)).filter((one): one is PlannedCuts => one !== null);
     expect(planned.length).toBeGreaterThanOrEqual(60);
     expect(planned.length).toBeLessThan(200);
     for (const { plan } of planned) expect(plan).toEqual(planned[0]?.plan);
@@ -84,7 +84,7 @@ describe('200 quick plans asked at once', () => {
       const refused = answers.filter(({ status }) => status === 503);
       expect(done.length).toBeGreaterThanOrEqual(60);
       expect(done.length + refused.length).toBe(200);
-      for (const { body } of done) expect((body as QuickPageData).result?.usedMm).toBe(1400);
+      for (const { body } of done) expect((body as QuickPlanData).result?.usedMm).toBe(1400);
       for (const { body } of refused) {
         expect(body.error.message).toMatch(/plans are waiting already/);
         expect(body.page.strips[0].length).toBe('47');

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickPageData } from '../../../../server/cutting-table/quick/page.ts';
+import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 
 const PATH = '/cutting-table/quick';
@@ -15,7 +15,7 @@ afterAll(async () => {
 const resultOf = async (asked: object) => {
   const { body, status } = await house.send(PATH, asked);
   expect(status).toBe(200);
-  const { result } = body as QuickPageData;
+  const { result } = body as QuickPlanData;
   if (!result) throw new Error('no plan was made');
   return result;
 };

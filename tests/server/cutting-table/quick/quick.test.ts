@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickPageData } from '../../../../server/cutting-table/quick/page.ts';
+import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 
 const PATH = '/cutting-table/quick';
@@ -22,7 +22,7 @@ describe('a quick plan in JSON', () => {
   it('gives lays with counts and places, length, area, bound and gap', async () => {
     const { body, status } = await house.send(PATH, ONE_KIND);
     expect(status).toBe(200);
-    const { result } = body as QuickPageData;
+    const { result } = body as QuickPlanData;
     expect(result).toMatchObject({
       stopped: '',
       madeStrips: 21,
@@ -62,7 +62,7 @@ describe('a quick plan in JSON', () => {
       strips: [{ width: 200, length: 470, count: 21, direction: 'across' }],
       pieces: [{ count: 2, width: 1500, length: 10_000 }],
     });
-    expect((body as QuickPageData).result).toMatchObject({ usedMm: 1400, missingStrips: 0 });
+    expect((body as QuickPlanData).result).toMatchObject({ usedMm: 1400, missingStrips: 0 });
   });
 
   it('cuts beside a flaw, or ends before it', async () => {
@@ -72,16 +72,16 @@ describe('a quick plan in JSON', () => {
       pieces: [{ width: 1500, length: 600, flaws: [{ from: 250, to: 350, left: 0, right: 100 }] }],
     };
     // Skipped, the flaw leaves 250 mm on either side: no strip. Beside it two strips fit in 1400 mm, twice along.
-    const skipped = (await house.send(PATH, { ...flawed, flaws: 'skip' })).body as QuickPageData;
+    const skipped = (await house.send(PATH, { ...flawed, flaws: 'skip' })).body as QuickPlanData;
     expect(skipped.result).toMatchObject({ missingStrips: 5, leastMissingStrips: 5 });
-    const beside = (await house.send(PATH, flawed)).body as QuickPageData;
+    const beside = (await house.send(PATH, flawed)).body as QuickPlanData;
     expect(beside.result).toMatchObject({ missingStrips: 1, leastMissingStrips: 1 });
     const typed = (
       await house.send(PATH, {
         ...flawed,
         pieces: [{ width: 1500, length: 600, flaws: '250 to 350, 0 to 100' }],
       })
-    ).body as QuickPageData;
+    ).body as QuickPlanData;
     expect(typed.result).toEqual(beside.result);
   });
 
@@ -92,7 +92,7 @@ describe('a quick plan in JSON', () => {
       pieces: ['A', 'B', 'C'].map((lot, i) => ({ width: 1000, length: 400 + 100 * i, lot })),
     };
     const missing = async (more: object) =>
-      ((await house.send(PATH, { ...short, ...more })).body as QuickPageData).result;
+      ((await house.send(PATH, { ...short, ...more })).body as QuickPlanData).result;
     expect(await missing({ lot_rule: 'one' })).toMatchObject({ missingStrips: 4, lots: ['C'] });
     expect(await missing({ lot_rule: 'meet', lots_that_meet: 'A B' })).toMatchObject({ missingStrips: 1 });
     // A and C, or B and C: two of them hold ten strips, and no third is begun.

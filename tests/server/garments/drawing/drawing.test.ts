@@ -1,4 +1,3 @@
-import type { Form } from '../../../../src/garment/girth.ts';
 import { describe, expect, it } from 'vitest';
 import {
   isOval,
@@ -8,6 +7,7 @@ import {
   type View,
 } from '../../../../server/garments/drawing/silhouette.ts';
 import { stripRuns } from '../../../../server/garments/drawing/strip-runs.ts';
+import type { Form } from '../../../../src/garment/girth.ts';
 import { inch } from '../../../lengths.ts';
 
 /** 28 in at the waist and 120 in at a drop of 40 in. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { SewingPageData } from '../../../../server/garments/sewing/page.ts';
-import { areaOf } from '../../../../src/garment/weight.ts';
+import { stripsArea } from '../../../../src/garment/weight.ts';
 import { length, openTestHouse, type TestHouse } from '../../support.ts';
 import { asForm, makeGarment, makeTierOf, stockOf, tierFields, useImperial } from '../making.ts';
 
@@ -275,7 +275,7 @@ describe('every tier that can be made', () => {
         const [first, second] = found;
         const count = first?.strips[0]?.strips ?? 0;
         expect(second?.strips.map(({ strips }) => strips)).toEqual(first?.strips.map(({ strips }) => strips));
-        const area = areaOf([{ depthTicks: length(inches.depth), lengthTicks: length('147 cm'), count }]);
+        const area = stripsArea([{ depthTicks: length(inches.depth), lengthTicks: length('147 cm'), count }]);
         const massMg = Number((area * 30_000n * 2n + 160_000n ** 2n) / (2n * 160_000n ** 2n));
         expect([first?.massMg, second?.massMg]).toEqual([massMg, massMg]);
       }),
