@@ -21,13 +21,13 @@ export interface PlanRequest {
 }
 
 /** A plan, and where planning ended before its time, why, in a sentence; '' where it ended well. */
-export interface PlannedCuts {
+export interface PlanAndWhy {
   readonly plan: CutPlan;
   readonly stopped: string;
 }
 
 /** What came of a task: a plan, or what the thread told of a job whose plan is known. */
-type Found = PlannedCuts | Extract<PlanAnswer, { kind: 'otherwise' | 'cures' }>;
+type Found = PlanAndWhy | Extract<PlanAnswer, { kind: 'otherwise' | 'cures' }>;
 
 interface Waiting extends PlanRequest {
   readonly id: number;
@@ -59,7 +59,7 @@ export class Planner {
   #isClosed = false;
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
-  plan(request: PlanRequest): Promise<PlannedCuts> {
+  plan(request: PlanRequest): Promise<PlanAndWhy> {
     const { onShorter = false } = request;
     return this.#queue(request, { kind: 'plan', onShorter }).then((found) => {
       if ('plan' in found) return found;
@@ -223,7 +223,7 @@ export class Planner {
 }
 
 /** The best plan that was told, with the most that was proved of it. */
-function foundBy(bytes: Uint8Array, proved: readonly Proved[], why: string): PlannedCuts {
+function foundBy(bytes: Uint8Array, proved: readonly Proved[], why: string): PlanAndWhy {
   const plan: Cutting = deserialize(bytes);
   return { plan: withProved(plan, proved), stopped: sayStopped(why) };
 }

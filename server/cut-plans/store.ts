@@ -98,7 +98,7 @@ export function asWantedNow(
       ({ tierId, depthTicks, lengthTicks }) =>
         tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,
     );
-  const left = stripsLeft(demands, cut);
+  const left = stripsToCut(demands, cut);
   const lays = plan.lays.map((lay) =>
     lay.state === 'held' && !(lay.slits.every(isWanted) && takeStrips(left, lay.parts))
       ? { ...lay, state: 'out' as const }
@@ -108,7 +108,7 @@ export function asWantedNow(
 }
 
 /** Strips that tiers want and that are not cut, by the tier. */
-export function stripsLeft(
+export function stripsToCut(
   demands: readonly Pick<StripDemand, 'tierId' | 'count'>[],
   cut: readonly { readonly tierId: number; readonly count: number }[],
 ): Map<number, number> {

@@ -6,7 +6,7 @@ import { translateDriverError } from './driver-errors.ts';
 import type { FileWatch } from './file-watch.ts';
 import type { Schema } from './schema.ts';
 import { builder, type Query, type Ran, Statements } from './statements.ts';
-import { moved, refusedFor, type Trouble } from './trouble.ts';
+import { type BookTrouble, moved, refusedFor } from './trouble.ts';
 
 /** What a request came to: where to go next and one sentence that says what was done. */
 export interface Answer {
@@ -51,7 +51,7 @@ export class Book implements Reader {
   readonly #clock: Clock;
   readonly #onClose: () => void;
   readonly #watch: FileWatch | null;
-  #trouble: Trouble | null = null;
+  #trouble: BookTrouble | null = null;
 
   constructor(
     connection: BetterSqlite3.Database,
@@ -77,14 +77,14 @@ export class Book implements Reader {
   }
 
   /** Why nothing is written any more, until the book was opened again; null where all is well. */
-  get trouble(): Trouble | null {
+  get trouble(): BookTrouble | null {
     const gone = this.#trouble ? undefined : this.#watch?.gone();
     if (gone !== undefined) this.#trouble = moved(gone);
     return this.#trouble;
   }
 
   /** From here on the book is only read. */
-  stopWriting(trouble: Trouble): void {
+  stopWriting(trouble: BookTrouble): void {
     this.#trouble ??= trouble;
   }
 

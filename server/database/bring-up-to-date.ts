@@ -12,9 +12,9 @@ const TIMES_THE_BOOK = 3;
 const SPARE_BYTES = 4_000_000;
 
 /** How many bytes a folder has room for. */
-export type Room = (folder: string) => number;
+export type DiskRoom = (folder: string) => number;
 
-export const roomOnDisk: Room = (folder) => {
+export const roomOnDisk: DiskRoom = (folder) => {
   const { bavail, bsize } = statfsSync(folder);
   return bavail * bsize;
 };
@@ -29,7 +29,7 @@ export async function bringUpToDate(
   file: string,
   from: number,
   steps: readonly MigrationStep[],
-  { clock, room }: { readonly clock: Clock; readonly room: Room },
+  { clock, room }: { readonly clock: Clock; readonly room: DiskRoom },
 ): Promise<void> {
   const needed = TIMES_THE_BOOK * (sizeOf(file) + sizeOf(`${file}-wal`)) + SPARE_BYTES;
   refuseWithoutRoom(dirname(file), needed, room);
@@ -42,7 +42,7 @@ export async function bringUpToDate(
   }
 }
 
-function refuseWithoutRoom(folder: string, needed: number, room: Room): void {
+function refuseWithoutRoom(folder: string, needed: number, room: DiskRoom): void {
   const free = room(folder);
   if (free < needed) throw noRoom(folder, needed, free);
 }

@@ -1,10 +1,10 @@
 import { Refusal } from '../refusal.ts';
-import { damaged, FAILED_DISK, refusedFor, type Trouble, WAY_ON } from './trouble.ts';
+import { type BookTrouble, damaged, FAILED_DISK, refusedFor, WAY_ON } from './trouble.ts';
 
 interface Translated {
   readonly error: unknown;
   /** Where nothing more may be written: the commit's fate is unknown, or what is read cannot be trusted. */
-  readonly trouble: Trouble | null;
+  readonly trouble: BookTrouble | null;
 }
 
 /** Turns what the database driver throws into words for a person; everything else is passed on as it is. */

@@ -1,7 +1,7 @@
 import { join, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { Book, type Clock } from './book.ts';
-import { bringUpToDate, type Room, roomOnDisk } from './bring-up-to-date.ts';
+import { bringUpToDate, type DiskRoom, roomOnDisk } from './bring-up-to-date.ts';
 import { isDamage } from './driver-errors.ts';
 import { examine } from './examine.ts';
 import { FileWatch } from './file-watch.ts';
@@ -22,7 +22,7 @@ export interface OpenOptions {
   readonly prove?: (book: Book) => string[];
   /** Hears what was done to the folder. */
   readonly say?: (sentence: string) => void;
-  readonly room?: Room;
+  readonly room?: DiskRoom;
 }
 
 /**

@@ -24,7 +24,7 @@ import {
 } from './in/forms.ts';
 import { addList, newListPage, usualWriting, whatCame } from './in/new-page.ts';
 import { listPage } from './in/page.ts';
-import { PART_LIMITS, readParts } from './in/parts.ts';
+import { PART_LIMITS, readMultipart } from './in/parts.ts';
 import { ListRunner, listPath } from './in/runner.ts';
 import { readList } from './in/store.ts';
 import { leftOut, listsPage } from './lists-page.ts';
@@ -52,7 +52,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.get('/setup/lists', (request, reply) => sendPage(house, request, reply, listsPage(book)));
   app.get('/setup/lists/new', (request, reply) => sendPage(house, request, reply, newListPage()));
   app.post('/setup/lists', async (request, reply) => {
-    const sent = await readParts(request);
+    const sent = await readMultipart(request);
     try {
       const came = whatCame(sent.file, sent.pasted);
       const asker = whoAsks(house, request);

@@ -10,7 +10,7 @@ import { countOf } from '../kit/words.ts';
 import type { WayOn } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type LineView, shapeLine } from './line-view.ts';
-import { readNeeds, type ShortLine, type Trouble } from './queries.ts';
+import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
 import { toGetOf } from './to-get.ts';
 
@@ -90,7 +90,7 @@ function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: Sell
 function summaryOf(
   views: readonly LineView[],
   short: readonly LineView[],
-  troubles: readonly Trouble[],
+  troubles: readonly UncountedTier[],
 ): string {
   const unknown = troubles.length > 0 ? ' What cannot be worked out is not counted.' : '';
   if (views.length === 0) return troubles.length > 0 ? 'No need is known yet.' : 'Nothing is needed.';

@@ -37,7 +37,7 @@ export interface ShortLine extends ShortFigures {
 }
 
 /** A tier whose strips cannot be counted, so that its need is not known. */
-export interface Trouble {
+export interface UncountedTier {
   readonly garmentCode: string;
   readonly tierId: number;
   readonly tierName: string;
@@ -46,7 +46,7 @@ export interface Trouble {
 
 export interface Needs {
   readonly lines: readonly ShortLine[];
-  readonly troubles: readonly Trouble[];
+  readonly troubles: readonly UncountedTier[];
   /** the plans that are held for open garments, as far as their strips are still wanted */
   readonly plans: readonly StoredPlan[];
 }
@@ -84,7 +84,7 @@ function readWays(reader: Reader): CuttingWays {
   return { ...USUAL_WAYS, usefulTicks: readWorkroom(reader).usefulRemnantTicks };
 }
 
-function troublesOf({ garment, problems }: WorkedGarment): Trouble[] {
+function troublesOf({ garment, problems }: WorkedGarment): UncountedTier[] {
   return problems.map(({ tierId, message }) => ({
     garmentCode: garment.code,
     tierId,

@@ -38,7 +38,7 @@ export function sendPage(
  * page tells where it was saved already.
  */
 function underOneKey(house: House, request: FastifyRequest, page: Page): Page {
-  const drawn = keyOf(page);
+  const drawn = requestKeyOf(page);
   if (drawn === null || page.ownKey) return page;
   const key = keyIn(request) ?? drawn;
   const savedBefore = house.book.answerOf(key) ?? null;
@@ -46,7 +46,7 @@ function underOneKey(house: House, request: FastifyRequest, page: Page): Page {
 }
 
 /** The request key of a page that is one form; null where it has none, or one a form. */
-export function keyOf({ data }: Page): string | null {
+export function requestKeyOf({ data }: Page): string | null {
   return 'requestKey' in data && typeof data.requestKey === 'string' ? data.requestKey : null;
 }
 

@@ -1,23 +1,23 @@
 import { dirname } from 'node:path';
 import type { Book } from '../database/book.ts';
 import { sayRestore } from '../database/restore.ts';
-import type { Trouble } from '../database/trouble.ts';
+import type { BookTrouble } from '../database/trouble.ts';
 import type { Page } from './page-frame.ts';
 
 /** What is wrong with the book, and what to do, in the order in which it is done. */
 export interface TroubleData {
-  kind: Trouble['kind'];
+  kind: BookTrouble['kind'];
   said: string;
   findings: readonly string[];
   steps: readonly string[];
 }
 
-export function troublePage(book: Book, { kind, said, findings }: Trouble): Page {
+export function troublePage(book: Book, { kind, said, findings }: BookTrouble): Page {
   const data: TroubleData = { kind, said, findings, steps: STEPS[kind](dirname(book.file)) };
   return { view: 'errors/trouble', data, title: 'Nothing is saved', room: null };
 }
 
-const STEPS: Record<Trouble['kind'], (folder: string) => readonly string[]> = {
+const STEPS: Record<BookTrouble['kind'], (folder: string) => readonly string[]> = {
   damaged: sayRestore,
   moved: (folder) => [
     'Download the whole workroom now, before Clothroom is stopped: all that was saved is in it.',

@@ -55,7 +55,7 @@ export function laidOnEnd<L extends { readonly heightTicks: number }>(
 }
 
 /** Fillings that cost and give the same are one. */
-export function keyOf({ stock, chargedArea, given }: Fill): string {
+export function fillKey({ stock, chargedArea, given }: Fill): string {
   return `${stock.index} ${chargedArea} ${given.join()}`;
 }
 

@@ -1,6 +1,6 @@
 import { areasOf, boundByArea } from './bound.ts';
 import { type Filled, filledOf } from './filler.ts';
-import { type Fill, type FilledLay, fillOf, keyOf, laidOnEnd, worthOf } from './fills.ts';
+import { type Fill, type FilledLay, fillKey, fillOf, laidOnEnd, worthOf } from './fills.ts';
 import type { Model, PieceStock } from './model.ts';
 import { nearLays } from './near-lays.ts';
 
@@ -169,9 +169,9 @@ function longPieces(model: Model, best: Filled): PieceStock[] {
 
 /** The fillings of the best plan, so that it can be built, and of the others those that lose least. */
 function likeliest(pool: Pool, prices: Float64Array, known: readonly Fill[]): Fill[] {
-  const kept = new Map(known.map((fill) => [keyOf(fill), fill]));
+  const kept = new Map(known.map((fill) => [fillKey(fill), fill]));
   const scored = [...pool.fills]
-    .filter((fill) => !kept.has(keyOf(fill)))
+    .filter((fill) => !kept.has(fillKey(fill)))
     .map((fill) => {
       const worth = worthOf(fill.given, prices);
       return { fill, loss: (fill.chargedArea - worth) / Math.max(1, fill.chargedArea) };

@@ -3,7 +3,7 @@ import { areasOf, boundByArea } from './bound.ts';
 import type { Chance } from './chance.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, fits, keyOf, worthOf, worthOfLay } from './fills.ts';
+import { type Fill, fillKey, fits, worthOf, worthOfLay } from './fills.ts';
 import type { Model, PieceStock } from './model.ts';
 import type { Cutting, How } from './plan.ts';
 import { partsOf, Rounded } from './rounded.ts';
@@ -51,7 +51,8 @@ export class Search {
 
   offer(filled: Filled, how: How): void {
     const near = filled.chargedArea <= this.best.chargedArea * 1.03 || this.best.fills.length === 0;
-    if (near && this.pool.size < MOST_POOL) for (const fill of filled.fills) this.pool.set(keyOf(fill), fill);
+    if (near && this.pool.size < MOST_POOL)
+      for (const fill of filled.fills) this.pool.set(fillKey(fill), fill);
     this.#effort.onTried?.(settle(this.#model, filled.fills, how));
     const isBetter = isLess(filled, this.best);
     const isAsGood = !isBetter && !isLess(this.best, filled);
@@ -73,7 +74,7 @@ export class Search {
       // What fills the rest of a piece that is cut already fills no whole one.
       if (!stock || (!isLay && stock.lengthTicks !== fill.stock.lengthTicks)) continue;
       const kept = isLay ? this.lays : this.pool;
-      if (kept.size < MOST_POOL) kept.set(keyOf(fill), { ...fill, stock });
+      if (kept.size < MOST_POOL) kept.set(fillKey(fill), { ...fill, stock });
     }
   }
 

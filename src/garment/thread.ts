@@ -5,7 +5,7 @@ export const STITCHES = ['101', '301', '304', '401', '504'] as const;
 export type Stitch = (typeof STITCHES)[number];
 
 /** Thread for a length of seam, as an exact fraction: 2.5 is 5/2. */
-export interface Ratio {
+export interface ThreadRatio {
   readonly num: bigint;
   readonly den: bigint;
 }
@@ -30,9 +30,9 @@ export type Thread =
   | {
       readonly ok: true;
       readonly source: ThreadSource;
-      readonly ratio: Ratio;
+      readonly ratio: ThreadRatio;
       /** The ratio of each thread of the stitch; null where only their sum is known. */
-      readonly each: readonly Ratio[] | null;
+      readonly each: readonly ThreadRatio[] | null;
       readonly threads: number;
     }
   | { readonly ok: false; readonly missing: 'stitch' | 'sample' };
@@ -88,7 +88,7 @@ function fromParts(source: ThreadSource, milli: readonly number[], threads: numb
   return { ok: true, source, ratio, each: parts.length === threads ? parts : null, threads };
 }
 
-function byFormula(stitch: Stitch, stitching: Stitching): Ratio | null {
+function byFormula(stitch: Stitch, stitching: Stitching): ThreadRatio | null {
   const { stitchesMilliIn, thicknessUm, stitchWidthUm } = stitching;
   if (stitchesMilliIn === null || thicknessUm === null) return null;
   const den = UM_PER_INCH * 1000n;
@@ -111,13 +111,13 @@ function byFormula(stitch: Stitch, stitching: Stitching): Ratio | null {
 }
 
 /** Thread for so much sewn length with waste added, in ticks, rounded once, up. `wasteBp` is in hundredths of a percent. */
-export function threadLength(sewnTicks: number, ratio: Ratio, wasteBp: number): number {
+export function threadLength(sewnTicks: number, ratio: ThreadRatio, wasteBp: number): number {
   const num = exactly(sewnTicks) * ratio.num * (10_000n + exactly(wasteBp));
   return stored(divideRounded(num, ratio.den * 10_000n, 'up'));
 }
 
 /** A ratio in thousandths, to be shown. */
-export function ratioMilli({ num, den }: Ratio, round: Rounding): number {
+export function ratioMilli({ num, den }: ThreadRatio, round: Rounding): number {
   return stored(divideRounded(num * 1000n, den, round));
 }
 

@@ -44,6 +44,8 @@ describe('what the rules read', () => {
   });
 });
 
+const EXPORTED = /^export (?:async )?(?:function\*?|const|interface|type|class) (\w+)/gm;
+
 const rules: [string, Rule, File[]][] = [
   ['no file is longer than 400 lines without a reason', sizeRule, [file('src/long.ts', 'x\n'.repeat(401))]],
   [
@@ -147,6 +149,15 @@ describe('rooms and files', () => {
   it('stand on each other in one order, which names every room', () => {
     const rooms = new Set(files.flatMap(({ path }) => /^server\/([a-z-]+)\//.exec(path)?.slice(1) ?? []));
     expect([...rooms].sort()).toEqual([...ROOM_ORDER].sort());
+  });
+
+  it('give an exported name one meaning', () => {
+    const named = new Map<string, string[]>();
+    for (const { path, text } of files.filter(({ path: of }) => /^(src|server)\/.*\.ts$/.test(of)))
+      for (const [, name = ''] of text.matchAll(EXPORTED))
+        named.set(name, [...(named.get(name) ?? []), path]);
+    expect(named.size).toBeGreaterThanOrEqual(1000);
+    expect([...named].filter(([, paths]) => paths.length > 1)).toEqual([]);
   });
 
   it('import each other in no circle', () => {

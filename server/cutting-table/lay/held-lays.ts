@@ -7,7 +7,7 @@ import {
   type StoredLay,
   type StoredPlan,
   type StoredSlit,
-  stripsLeft,
+  stripsToCut,
   takeStrips,
 } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
@@ -84,7 +84,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
       const strips = {
         nameOf: tierNamesOf(garment),
         wanted: new Set(wanted.map(wantedKey)),
-        left: stripsLeft(wanted.filter(isOfPlan), cut.filter(isOfPlan)),
+        left: stripsToCut(wanted.filter(isOfPlan), cut.filter(isOfPlan)),
       };
       return {
         plan,

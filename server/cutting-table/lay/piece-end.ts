@@ -8,13 +8,13 @@ import { writeOffLength } from '../../ledger/verbs.ts';
 import type { LayAtTable } from './held-lays.ts';
 
 /** The offcut at the end of a piece: shorter than what the workroom keeps, and nobody holds any of it. */
-export interface PieceEnd {
+export interface EndOfPiece {
   readonly code: string;
   readonly lengthTicks: number;
 }
 
 /** The offcuts that will lie at the end of their pieces once these lays are cut as planned. */
-export function endsAfter(lays: readonly LayAtTable[], usefulTicks: number): PieceEnd[] {
+export function endsAfter(lays: readonly LayAtTable[], usefulTicks: number): EndOfPiece[] {
   return [...grouped(lays, ({ piece }) => piece.id).values()].flatMap((ofPiece) => {
     const [{ piece }] = ofPiece as [LayAtTable];
     const takenTicks = sum(ofPiece.map(({ leadTicks, lay }) => leadTicks + lay.lengthTicks));
@@ -29,7 +29,7 @@ function isOffcut(left: { onHandTicks: number; heldTicks: number }, usefulTicks:
 }
 
 /** "0.06 m of B12 and 0.1 m of B14"; '' for none. */
-export function sayEnds(ends: readonly PieceEnd[], units: Units): string {
+export function sayEnds(ends: readonly EndOfPiece[], units: Units): string {
   return listed(ends.map(({ code, lengthTicks }) => `${showLength(lengthTicks, units, 'down')} of ${code}`));
 }
 
@@ -49,7 +49,7 @@ export function endLays(
 }
 
 /** What is left is looked at as it is now, since another length may have been used than was planned. */
-function writeOffEnds(tx: Tx, pieceIds: readonly number[]): PieceEnd[] {
+function writeOffEnds(tx: Tx, pieceIds: readonly number[]): EndOfPiece[] {
   const { usefulRemnantTicks } = readWorkroom(tx);
   return pieceIds.flatMap((id) => {
     const piece = readPiece(tx, id);

@@ -4,12 +4,12 @@ import { MOST_MORE_BP, type Otherwise } from '../../../src/cut-plan/otherwise.ts
 import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
 import { gapAbove } from '../../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
-import type { PlannedCuts, Planner } from '../../cut-plans/planner.ts';
+import type { PlanAndWhy, Planner } from '../../cut-plans/planner.ts';
 import { Refusal } from '../../refusal.ts';
 import type { QuickAsked } from './form.ts';
 
 /** The plan that is shown, the one that takes least, and what else was worked out. */
-export interface QuickAnswer extends PlannedCuts {
+export interface QuickAnswer extends PlanAndWhy {
   readonly least: CutPlan;
   readonly otherwise: (Otherwise & { readonly wish: NonNullable<QuickAsked['wish']> }) | null;
   readonly cures: readonly Cure[];

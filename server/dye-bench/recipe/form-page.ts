@@ -6,7 +6,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readDyes } from '../dyes/dyes.ts';
-import { MOST_ROWS, WHAT_CHOICES } from './form.ts';
+import { MOST_RECIPE_ROWS, WHAT_CHOICES } from './form.ts';
 import { recipePath } from './making.ts';
 import { DEPTH_NAMES, fillIn, type Note, offerFor } from './offer.ts';
 import { readRecipe } from './store.ts';
@@ -177,7 +177,7 @@ function rowsOf(typed: Typed, list: string, least: number): number[] {
     const place = new RegExp(`^${list}\\.(\\d+)\\.`).exec(name)?.[1];
     return place === undefined || value === '' ? 0 : Number(place) + 1;
   });
-  const count = Math.min(Math.max(least, Math.max(0, ...filled) + spare), MOST_ROWS);
+  const count = Math.min(Math.max(least, Math.max(0, ...filled) + spare), MOST_RECIPE_ROWS);
   return Array.from({ length: count }, (_, index) => index);
 }
 

@@ -19,7 +19,7 @@ import {
 } from '../../kit/fields.ts';
 
 /** Dyes and auxiliaries a recipe has at most. */
-export const MOST_ROWS = 20;
+export const MOST_RECIPE_ROWS = 20;
 /** Half the cloth: no cloth that can be used shrinks more. */
 const MOST_SHRINKAGE_BP = 5000;
 
@@ -121,7 +121,7 @@ export function numberedRows<T>(row: z.ZodType<T>, options: { min: number; what:
     .unknown()
     .optional()
     .transform(number)
-    .pipe(rowsField(row, { max: MOST_ROWS, ...options }));
+    .pipe(rowsField(row, { max: MOST_RECIPE_ROWS, ...options }));
 }
 
 function numbered(given: unknown, place: number): unknown {

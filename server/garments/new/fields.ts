@@ -6,7 +6,7 @@ import { type Choice, optionalChosen } from '../../kit/choices.ts';
 import { field, lengthField, optionalLength, type Quantity, rowsField, tickField } from '../../kit/fields.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { garmentFields, numbered, refineGarment } from '../garment/form-fields.ts';
-import { MOST_DROP_TICKS, optionalChoice } from '../tier/fields.ts';
+import { choiceOrFirst, MOST_DROP_TICKS } from '../tier/fields.ts';
 
 /** Tiers that one form may bring into the book. */
 export const MOST_NEW_TIERS = 50;
@@ -46,8 +46,8 @@ export function newGarmentSchema(units: Units, choices: NewChoices) {
       ...garmentFields(units),
       tiers: tierRows(units, choices),
       overlap: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'overlap' }),
-      seam_kind: optionalChoice(SEAM_KINDS, 'a kind of seam'),
-      lower_edge: optionalChoice(['narrow', ...LOWER_EDGES], 'a lower edge'),
+      seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam'),
+      lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge'),
       ruffle_fullness: optionalFullness(),
       finish_repeat: tickField(),
       step: tickField(),

@@ -60,16 +60,16 @@ export function tierSchema(units: Units, choices: TierChoices) {
       fullness: fullnessField(),
       ratio_tier_id: optionalChosen(choices.ratios, 'one of the tiers'),
       closing: choiceField(['ring', 'open'], 'ring or open'),
-      seam_kind: optionalChoice(SEAM_KINDS, 'a kind of seam'),
+      seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam'),
       seam: allowance,
       end: allowance,
       heading: allowance,
-      upper_edge: optionalChoice(UPPER_EDGES, 'an upper edge'),
+      upper_edge: choiceOrFirst(UPPER_EDGES, 'an upper edge'),
       hang_seam: allowance,
-      lower_edge: optionalChoice(['narrow', ...LOWER_EDGES], 'a lower edge'),
+      lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge'),
       hem: allowance,
       hem_first: tickField(),
-      direction: optionalChoice(['across', 'along', 'either'], 'across, along or either'),
+      direction: choiceOrFirst(['across', 'along', 'either'], 'across, along or either'),
       strip_length: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS, what: 'strip length' }),
       blocks: rowsField(blockRow(choices), { max: MOST_BLOCKS, what: 'colour blocks' }),
       offset: optionalWhole({ min: 0, max: 10_000 }),
@@ -107,7 +107,7 @@ function hangsField(choices: readonly Choice[]) {
 }
 
 /** One of some words; blank is the first of them. */
-export function optionalChoice<const C extends readonly [string, ...string[]] | readonly string[]>(
+export function choiceOrFirst<const C extends readonly [string, ...string[]] | readonly string[]>(
   choices: C,
   what: string,
 ) {
@@ -123,6 +123,6 @@ function blockRow(choices: TierChoices) {
     strips: wholeField({ min: 1, max: 10_000 }),
     // Blank is the tier's cloth and one lot, so that a row with nothing chosen in it is blank.
     cloth_id: optionalChosen(choices.cloths, 'a cloth'),
-    lots: optionalChoice(['one', 'meet', 'any'], 'one lot, lots that meet or any lots'),
+    lots: choiceOrFirst(['one', 'meet', 'any'], 'one lot, lots that meet or any lots'),
   });
 }

@@ -27,7 +27,7 @@ export interface Sent {
  * The parts of the form, or the same fields as JSON.
  * @throws {Refusal} too-large, and malformed where the parts are not whole
  */
-export async function readParts(request: FastifyRequest): Promise<Sent> {
+export async function readMultipart(request: FastifyRequest): Promise<Sent> {
   if (!request.isMultipart()) {
     const { typed } = readBody(request.body);
     return { key: typed.request_key ?? '', pasted: typed.pasted ?? '', file: null };

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type PlannedCuts, Planner } from '../../../server/cut-plans/planner.ts';
+import { type PlanAndWhy, Planner } from '../../../server/cut-plans/planner.ts';
 import type { PlanAnswer } from '../../../server/cut-plans/thread.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
@@ -20,7 +20,7 @@ const large = workroomJob('G', 3);
 
 describe('where plans are made', () => {
   it('makes none in the thread of the pages, even where its own thread dies before it told anything', async () => {
-    let planned: PlannedCuts | null = null;
+    let planned: PlanAndWhy | null = null;
     const calls = await callsDuring(async () => {
       const under = planner.plan({ job: large, seconds: null });
       await planner.thread?.terminate();
@@ -30,7 +30,7 @@ describe('where plans are made', () => {
     expect(calls.map(({ file }) => file)).toContain('server/cut-plans/planner.ts');
     const files = new Set(calls.map(({ file }) => file).filter((file) => file.startsWith('src/')));
     expect([...files].filter((file) => file !== 'src/cut-plan/plan-bound.ts')).toEqual([]);
-    const { plan, stopped } = planned as unknown as PlannedCuts;
+    const { plan, stopped } = planned as unknown as PlanAndWhy;
     replay(large, plan);
     expect(plan.missingStrips).toBe(0);
     expect(stopped).toMatch(/^The planner was ended before it was done: this is the best plan found by then/);

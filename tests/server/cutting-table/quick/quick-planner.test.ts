@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { type PlannedCuts, Planner } from '../../../../server/cut-plans/planner.ts';
+import { type PlanAndWhy, Planner } from '../../../../server/cut-plans/planner.ts';
 import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { Refusal } from '../../../../server/refusal.ts';
 import { verifyPlan } from '../../../../src/cut-plan/verify.ts';
@@ -65,7 +65,7 @@ describe('a planner thread', () => {
         return null;
       }
     });
-    const planned = (await Promise.all(asked)).filter((one): one is PlannedCuts => one !== null);
+    const planned = (await Promise.all(asked)).filter((one): one is PlanAndWhy => one !== null);
     expect(planned.length).toBeGreaterThanOrEqual(60);
     expect(planned.length).toBeLessThan(200);
     for (const { plan } of planned) expect(plan).toEqual(planned[0]?.plan);
