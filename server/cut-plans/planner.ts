@@ -51,12 +51,17 @@ const THREAD = new URL('./thread.ts', import.meta.url);
  * takes longer than allowed, or dies, is ended and replaced; what it had found by then is kept and said to be so.
  */
 export class Planner {
+  readonly #start: () => Worker;
   readonly #waiting: Waiting[] = [];
   #current: Waiting | null = null;
   #worker: Worker | null = null;
   #timer: NodeJS.Timeout | null = null;
   #lastId = 0;
   #isClosed = false;
+
+  constructor(start = () => startThread(THREAD)) {
+    this.#start = start;
+  }
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
   plan(request: PlanRequest): Promise<PlanAndWhy> {
@@ -151,7 +156,7 @@ export class Planner {
   }
 
   #startThread(): Worker {
-    const worker = startThread(THREAD);
+    const worker = this.#start();
     worker.unref();
     worker.on('message', (told: PlanAnswer) => this.#hear(told));
     worker.on('error', () => this.#lose(worker));

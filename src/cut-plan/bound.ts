@@ -23,10 +23,18 @@ export interface Priced {
  */
 export function priceModel(model: Model, prices: Float64Array, mostMissing: number, charging = true): Priced {
   const wanted = Int32Array.from(model.counts);
-  const values = model.families.map((family) => new LayValues(model, { family, prices, wanted }));
-  const fillings = model.stocks.map((stock) =>
-    fillPiece(model, stock, values[stock.family.index] as LayValues, 0, charging),
-  );
+  const values: LayValues[] = [];
+  for (const family of model.families) {
+    if (model.meter.isSpent) break;
+    values.push(new LayValues(model, { family, prices, wanted }));
+  }
+  const fillings: PieceFilling[] = [];
+  for (const stock of model.stocks) {
+    if (model.meter.isSpent) break;
+    fillings.push(fillPiece(model, stock, values[stock.family.index] as LayValues, 0, charging));
+  }
+  // Of prices that were not put to every piece nothing is proved.
+  if (model.meter.isSpent) return { bound: Number.NEGATIVE_INFINITY, values, fillings: [] };
   let bound = worthOfWanted(model, prices, mostMissing);
   model.stocks.forEach((stock, i) => {
     const values1 = values[stock.family.index] as LayValues;

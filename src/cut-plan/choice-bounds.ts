@@ -2,6 +2,7 @@ import { priceModel } from './bound.ts';
 import { type ColumnOptions, generateColumns } from './columns.ts';
 import type { PlanJob } from './job.ts';
 import { areaLacking, everyLot, type LotChoice, modelFor } from './lot-choices.ts';
+import type { Meter } from './meter.ts';
 import type { Model } from './model.ts';
 import type { Cutting } from './plan.ts';
 import type { PlanBound } from './plan-bound.ts';
@@ -40,8 +41,9 @@ export function relaxedBound(
   plan: Cutting,
   prices: Float64Array,
   effort: Effort,
+  meter: Meter,
 ): Pick<PlanBound, 'missingStrips' | 'chargedArea'> {
-  const model = modelFor(job, everyLot(job));
+  const model = modelFor(job, everyLot(job), meter);
   const options = {
     mostMissing: plan.missingStrips,
     known: [],

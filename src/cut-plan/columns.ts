@@ -9,7 +9,6 @@ import {
   type Slit,
 } from './lay-values.ts';
 import type { Family, Model, PieceStock } from './model.ts';
-import type { PieceFilling } from './piece-filling.ts';
 import { GrowingLp, type LpColumn } from './simplex.ts';
 
 /** A column of the master program: a whole filling of one piece, or one lay that takes its share of a piece. */
@@ -43,7 +42,7 @@ export interface ColumnOptions {
 
 /** Column generation: prices of strips, the bound that they prove, and patterns worth cutting. */
 export function generateColumns(model: Model, options: ColumnOptions): Generated {
-  const { isOver } = options;
+  const isOver = () => options.isOver() || model.meter.isSpent;
   if (isOver()) return { ...provedByArea(model, options), guide: areasOf(model), patterns: [] };
   const master = new Master(model, options);
   for (const pattern of options.known) master.addKnown(pattern);
@@ -130,7 +129,7 @@ class Master {
     const right = [...counts, ...stocks.map(({ places }) => places.length), mostMissing];
     const missing = this.#charging ? (4 * dearest) / this.#scale : 1;
     const start = right.map((_, i) => ({ cost: i < kinds ? missing : 0, rows: [i], amounts: [1] }));
-    this.#lp = new GrowingLp(right, start);
+    this.#lp = new GrowingLp(right, start, model.meter);
     counts.forEach((_, i) => {
       this.#lp.add({ cost: 0, rows: [i], amounts: [-1] });
       if (mostMissing > 0) this.#lp.add({ cost: 0, rows: [i, right.length - 1], amounts: [1, 1] });
@@ -194,6 +193,7 @@ class Master {
   ): number {
     let added = 0;
     for (const family of this.#model.families) {
+      if (this.#model.meter.isSpent) break;
       const rent = (stock: PieceStock) => (prices.pieces[stock.index] as number) / stock.lengthTicks;
       const stocks = this.#model.stocks.filter((stock) => stock.family === family && wanted(stock));
       stocks.sort((a, b) => rent(a) - rent(b) || b.lengthTicks - a.lengthTicks);
@@ -226,7 +226,8 @@ class Master {
   ): number {
     const { heights, lastSum } = asked.family;
     const scratch = new Float64Array(lastSum + 1);
-    const dense = places.map((k) => {
+    const tried = this.#model.meter.isSpent ? [] : places;
+    const dense = tried.map((k) => {
       const height = heights[k] as number;
       return { height, density: fillHeight(this.#model, asked, height, scratch) / height };
     });
@@ -274,9 +275,9 @@ class Master {
     let added = 0;
     this.#model.stocks.forEach((stock, i) => {
       if (stock.isLong) return;
-      const filling = priced.fillings[i] as PieceFilling;
+      const filling = priced.fillings[i];
       const values = priced.values[stock.family.index] as LayValues;
-      if (filling.drops.length === 0) return;
+      if (!filling || filling.drops.length === 0 || this.#model.meter.isSpent) return;
       const fill = fillOf(this.#model, stock, slitFilling(stock, values, filling));
       const worth = worthOf(fill.given, prices.strips);
       const reduced =

@@ -1,7 +1,8 @@
 import type { FilledLay } from './fills.ts';
 import type { FullLay, FullLays } from './full-lays.ts';
 import type { Flaw } from './job.ts';
-import { type Family, freeSpans, type Meter } from './model.ts';
+import type { Meter } from './meter.ts';
+import { type Family, freeSpans } from './model.ts';
 import type { StripSets } from './strip-sets.ts';
 
 /** The earliest line up to which a piece must be cut for every set of strips, and the lays that do it. */

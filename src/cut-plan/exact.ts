@@ -4,7 +4,8 @@ import { FullLays } from './full-lays.ts';
 import { gathered } from './gathered.ts';
 import type { PlanJob } from './job.ts';
 import { choicesOfLots, type LotChoice, modelFor } from './lot-choices.ts';
-import { chargedTicks, type Meter, type Model, type PieceStock, type Place } from './model.ts';
+import { Meter } from './meter.ts';
+import { chargedTicks, type Model, type PieceStock, type Place } from './model.ts';
 import type { Cutting } from './plan.ts';
 import { settle } from './settle.ts';
 import { StripSets } from './strip-sets.ts';
@@ -69,7 +70,7 @@ class ExactSearch {
   readonly #job: PlanJob;
   readonly #sets: StripSets;
   readonly #effort: ExactEffort;
-  readonly #meter: Meter = { work: 0 };
+  readonly #meter = new Meter();
   readonly #ends = new Map<string, EarliestEnds>();
   readonly #lots = new Map<string, Lot>();
   readonly #wanted: number;

@@ -125,9 +125,11 @@ export class Filler {
         candidates.push({ stock, begun: null, density: this.#densities[i] as number });
     });
     candidates.sort((a, b) => b.density - a.density);
+    const { meter } = this.#model;
+    meter.lesser += candidates.length * Math.ceil(Math.log2(candidates.length + 2)) + this.#wanted.length;
     let best: Choice | null = null;
     for (const { stock, begun, density } of candidates) {
-      if (best !== null && best.density >= density) break;
+      if ((best !== null && best.density >= density) || meter.isSpent) break;
       const choice = this.#valued(stock, begun);
       if (begun) begun.density = choice.density;
       else this.#densities[stock.index] = choice.density;
@@ -156,6 +158,7 @@ export class Filler {
     const wanted = Int32Array.from(this.#wanted);
     let taken = 0;
     for (const lay of ordered) {
+      this.#model.meter.lesser += 2 * wanted.length;
       const given = new Int32Array(wanted.length);
       addGiven(lay, given);
       const fits = given.every((n, i) => n <= (wanted[i] as number));

@@ -1,5 +1,6 @@
 import type { Slit } from './lay-values.ts';
-import { type Family, type Meter, type Model, stackIn } from './model.ts';
+import type { Meter } from './meter.ts';
+import { type Family, type Model, stackIn } from './model.ts';
 import type { StripSets } from './strip-sets.ts';
 
 /** A lay to which no strip can be added, at the least height that takes its strips. */

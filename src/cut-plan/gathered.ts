@@ -10,6 +10,8 @@ export function gathered(model: Model, fills: readonly Fill[]): Fill[] {
   const movable = fills.filter(isPlain).sort((a, b) => a.endTicks - b.endTicks);
   for (const fill of movable) {
     // One that has taken in others has become another filling and is not moved again.
+    if (model.meter.isSpent) break;
+    model.meter.lesser += kept.length * (2 + fill.lays.length);
     if (!kept.includes(fill)) continue;
     kept =
       movedBehind(

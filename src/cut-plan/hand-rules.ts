@@ -88,7 +88,11 @@ class Hand {
     const { stock } = piece;
     const { upright: all } = this.#orders[stock.family.index] as Orders;
     const upright = all.filter(({ kind }) => (this.#wanted[kind] as number) > 0);
+    this.#model.meter.lesser += this.#wanted.length + all.length;
+    // It is the same for every shape.
+    let fitsBefore: boolean | null = null;
     for (const shape of upright) {
+      this.#model.meter.lesser += 1 + stock.flaws.length;
       const skipping = clearPlace(stock, piece.atTicks, shape.alongTicks);
       const here = piece.atTicks;
       if (here + shape.alongTicks > stock.lengthTicks) continue;
@@ -105,8 +109,9 @@ class Hand {
         return true;
       }
       // Before a flaw is skipped, strips that fit in front of it are cut.
-      const fitsBefore = upright.some(({ alongTicks }) => clearPlace(stock, here, alongTicks) === here);
-      if (skipping === null || (gap > 0 && fitsBefore && skipping !== here)) continue;
+      if (skipping === null) continue;
+      fitsBefore ??= upright.some(({ alongTicks }) => clearPlace(stock, here, alongTicks) === here);
+      if (gap > 0 && fitsBefore) continue;
       if (clear) this.#cut(piece, skipping, shape.alongTicks, clear);
       return clear !== null;
     }
@@ -120,6 +125,7 @@ class Hand {
     const { beside } = this.#orders[stock.family.index] as Orders;
     const others = beside.filter((other) => other !== shape && other.alongTicks <= heightTicks);
     const free = freeSpans(stock.flaws, stock.family.widthTicks, fromTicks, fromTicks + heightTicks);
+    this.#model.meter.lesser += beside.length * (1 + free.length);
     return free.map(([leftTicks, rightTicks]) => {
       let room = rightTicks - leftTicks;
       const slits: Slit[] = [];
@@ -145,6 +151,7 @@ class Hand {
 
   #cut(piece: Piece, fromTicks: number, heightTicks: number, spans: FilledLay['spans']): void {
     const lay = { fromTicks, heightTicks, spans };
+    this.#model.meter.lesser += this.#wanted.length;
     const given = new Int32Array(this.#wanted.length);
     addGiven(lay, given);
     given.forEach((n, i) => {

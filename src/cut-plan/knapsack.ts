@@ -1,3 +1,4 @@
+import { Meter } from './meter.ts';
 import type { SumStep } from './sums.ts';
 
 /** Something to fill a width with: up to `most` of them, each worth so much. */
@@ -27,14 +28,22 @@ export function fillValues(
   sums: Float64Array,
   last: number,
   best: Float64Array,
+  meter = new Meter(),
 ): void {
   best.fill(0, 0, last + 1);
-  addItems(items, sums, last, best);
+  addItems(items, sums, last, best, meter);
 }
 
 /** Makes the best values so far those with further items. */
-export function addItems(items: readonly Item[], sums: Float64Array, last: number, best: Float64Array): void {
+export function addItems(
+  items: readonly Item[],
+  sums: Float64Array,
+  last: number,
+  best: Float64Array,
+  meter = new Meter(),
+): void {
   for (const { before, value, isRepeated } of partsOf(items, sums[last] as number)) {
+    meter.lesser += last;
     if (isRepeated) {
       for (let p = 1; p <= last; p += 1) {
         const from = before[p] as number;
@@ -57,9 +66,16 @@ export function addItems(items: readonly Item[], sums: Float64Array, last: numbe
  * How many of each item make the best filling of the sum at `last`, in the order of the items; then the best fillings of
  * lesser sums, each worth less than the one before: at most `most` in all.
  */
-export function bestFillings(items: readonly Item[], sums: Float64Array, last: number, most = 1): number[][] {
+export function bestFillings(
+  items: readonly Item[],
+  sums: Float64Array,
+  last: number,
+  most = 1,
+  meter = new Meter(),
+): number[][] {
   const best = new Float64Array(last + 1);
   const parts = partsOf(items, sums[last] as number);
+  meter.lesser += 2 * parts.length * (last + 1);
   const taken = parts.map(({ before, value, isRepeated }) => {
     const times = new Uint16Array(last + 1);
     for (let n = 1; n <= last; n += 1) {

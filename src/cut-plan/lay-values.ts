@@ -67,6 +67,7 @@ export class LayValues implements LayPrices {
     this.leanValues = new Float64Array(heights.length);
     this.reach = new Float64Array(lengthCells + 1);
     this.lastHeight = new Int16Array(lengthCells + 1).fill(-1);
+    if (family.hasFlaws && !before) model.meter.lesser += heights.length * (lastSum + 1);
     this.#reachOut();
     model.meter.work += lengthCells * (this.lean.length + 1);
   }
@@ -124,6 +125,8 @@ export class LayValues implements LayPrices {
       }
       for (; next < heightCells.length && (heightCells[next] as number) <= j; next += 1) {
         if (heightCells[next] !== j || (this.most[next] as number) <= best) continue;
+        // A height that is not tried any more is worth nothing: its lays are left out, and no wrong one comes in.
+        if (this.#model.meter.isSpent) continue;
         const value = this.clearAt(next);
         if (value <= best) continue;
         best = value;
@@ -143,7 +146,7 @@ export class LayValues implements LayPrices {
 export function fillHeight(model: Model, asked: LayPrices, heightTicks: number, best: Float64Array): number {
   const { sums, lastSum, shapes } = asked.family;
   model.meter.work += Math.ceil((shapes.length * (lastSum + 40)) / 3);
-  fillValues(itemsOf(model, asked, heightTicks), sums.ticks, lastSum, best);
+  fillValues(itemsOf(model, asked, heightTicks), sums.ticks, lastSum, best, model.meter);
   return best[lastSum] as number;
 }
 
@@ -172,7 +175,8 @@ export function mostOfHeights(
       items.push({ step: shape.step, most: Math.ceil(left / stack), value: stack * price });
     });
     added += items.length;
-    addItems(items, sums.ticks, lastSum, best);
+    model.meter.lesser += shapes.length;
+    addItems(items, sums.ticks, lastSum, best, model.meter);
     narrow[place]?.set(best);
     return best[lastSum] as number;
   });
@@ -190,7 +194,7 @@ export function nearSlits(
 ): Slit[][] {
   const { sums } = asked.family;
   const items = itemsOf(model, asked, heightTicks);
-  const fillings = bestFillings(items, sums.ticks, sums.placeOf(spanTicks), most);
+  const fillings = bestFillings(items, sums.ticks, sums.placeOf(spanTicks), most, model.meter);
   return fillings.map((counts) => {
     const slits = items.map(({ shape, stack }, i) => ({ shape, stack, columns: counts[i] as number }));
     return narrowed(slits, spanTicks);

@@ -1,4 +1,5 @@
 import type { PlanJob } from './job.ts';
+import type { Meter } from './meter.ts';
 import { type Model, modelOf } from './model.ts';
 
 /** Which lots each group of strips may be cut from, by group. */
@@ -52,8 +53,10 @@ export function everyLot(job: PlanJob): LotChoice {
 }
 
 /** What can be laid where, with the lots of a choice. */
-export function modelFor(job: PlanJob, choice: LotChoice): Model {
-  return modelOf(job, (kind, lotId) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false);
+export function modelFor(job: PlanJob, choice: LotChoice, meter?: Meter): Model {
+  const allowed = (kind: number, lotId: number) =>
+    choice.get(job.kinds[kind]?.group ?? -1)?.has(lotId) ?? false;
+  return modelOf(job, allowed, meter);
 }
 
 /** A choice kept to some lots; null where a group would have none left. */

@@ -1,4 +1,5 @@
 import type { Buying, Flaw, PlanJob, PlanPiece } from './job.ts';
+import { Meter } from './meter.ts';
 import { gcd, type SumStep, WidthSums } from './sums.ts';
 
 /** A strip as it lies on the piece. */
@@ -56,11 +57,6 @@ export interface Model {
   readonly meter: Meter;
 }
 
-/** Work done so far, in steps of the inner loops. A plan stops by this and not by a clock, so that it comes out the same. */
-export interface Meter {
-  work: number;
-}
-
 /** So many values of lays are worked out at a time without a wait. */
 const MOST_VALUES = 20_000_000;
 /** Sizes are counted exactly where that takes no more places than these, along or across. */
@@ -76,12 +72,17 @@ const LONG_PIECE_LAYS = 16;
  * Along, sizes are counted in cells of the greatest common divisor of all strips, which is exact: what a piece has
  * beyond its last whole cell no sum of strips can use. Across, only sums of sizes count.
  */
-export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => boolean): Model {
+export function modelOf(
+  job: PlanJob,
+  allowed: (kind: number, lotId: number) => boolean,
+  meter = new Meter(),
+): Model {
   const wanted = job.kinds.flatMap((kind, i) => (kind.count > 0 ? [i] : []));
   const grid = gridOf(job);
   const families = new Map<string, Family>();
   const stocks = new Map<string, Omit<PieceStock, 'index'> & { places: Place[] }>();
   const ordered = [...job.pieces].sort((a, b) => a.pieceId - b.pieceId);
+  meter.lesser += ordered.length * (ordered.length + job.kinds.length);
   for (const piece of ordered) {
     const kinds = wanted.filter((kind) => allowed(kind, piece.lotId));
     const key = `${piece.widthTicks}|${kinds.join()}`;
@@ -89,6 +90,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     if (!family) {
       const alike = job.pieces.filter(({ widthTicks }) => widthTicks === piece.widthTicks);
       family = familyOf(job, { index: families.size, kinds, piece, alike, grid });
+      meter.lesser += family.heights.length * (family.heights.length + family.shapes.length);
       families.set(key, family);
     }
     if (family.shapes.length === 0) continue;
@@ -104,7 +106,7 @@ export function modelOf(job: PlanJob, allowed: (kind: number, lotId: number) => 
     stocks: [...stocks.values()].map((stock, index) => ({ ...stock, index })),
     alongUnit: grid.alongUnit,
     coarseAlong: grid.coarseAlong,
-    meter: { work: 0 },
+    meter,
   };
 }
 

@@ -43,12 +43,15 @@ export class PieceWalk {
     const stretchTicks = Math.max(this.#tallestCells, LEAST_STRETCH_CELLS) * alongUnit;
     const all: Walked[] = [];
     let active: Walked[] = [];
+    const { meter } = this.#model;
     this.#origins.forEach((originTicks, i) => {
+      // What was walked so far stands.
+      if (i > 0 && meter.isSpent) return;
       const frame = this.#begin(originTicks, active);
       all.push(frame);
       active.push(frame);
       const next = this.#origins[i + 1] ?? lengthTicks;
-      for (let at = originTicks; at < next; ) {
+      for (let at = originTicks; at < next && !meter.isSpent; ) {
         at = Math.min(next, at + stretchTicks);
         for (const one of active) this.#walk(one, Math.floor((at - one.originTicks) / alongUnit));
         active = this.#undominated(active);
@@ -92,6 +95,7 @@ export class PieceWalk {
     const leanCount = lean.length;
     let { seen, clearCell, firstAcross } = frame;
     let across = 0;
+    let beside = 0;
     for (let j = frame.cells + 1; j <= toCell; j += 1) {
       const end = originTicks + j * unit;
       for (let flaw = ahead[seen]; flaw && flaw.fromTicks < end; seen += 1, flaw = ahead[seen]) {
@@ -119,6 +123,7 @@ export class PieceWalk {
         if ((worth[cell] as number) + (most[k] as number) <= best) continue;
         const from = originTicks + cell * unit;
         const spans = this.#spansOf(from, from + (heights[k] as number));
+        beside += this.#stock.flaws.length + 2 * spans.length;
         let value = (worth[cell] as number) + sumOver(mostNarrow[k] as Float64Array, spans);
         if (value <= best) continue;
         if (!this.#values.isNarrowKnown(k))
@@ -129,6 +134,7 @@ export class PieceWalk {
       last[j] = choice;
     }
     this.#model.meter.work += 2 * (toCell - frame.cells) * (leanCount + 4) + 4 * across;
+    this.#model.meter.lesser += beside;
     Object.assign(frame, { seen, clearCell, firstAcross, cells: toCell });
   }
 
@@ -154,13 +160,14 @@ export class PieceWalk {
       const j = Math.ceil((toTicks - frame.originTicks) / unit);
       if (j >= first && j <= until && frame.originTicks + j * unit - toTicks < gapTicks) return false;
     }
-    for (let j = until; j >= first; j -= 1) {
+    let j = until;
+    for (; j >= first; j -= 1) {
       const cell = ahead + j;
-      if (cell < 0 || cell > other.cells) return false;
-      if ((other.worth[cell] as number) + other.added < (frame.worth[j] as number) + frame.added)
-        return false;
+      if (cell < 0 || cell > other.cells) break;
+      if ((other.worth[cell] as number) + other.added < (frame.worth[j] as number) + frame.added) break;
     }
-    return true;
+    this.#model.meter.lesser += this.#stock.flaws.length + until - j + 1;
+    return j < first;
   }
 
   /** How far a frame whose worth is known to the end may be compared with one that is still walked, in cells. */

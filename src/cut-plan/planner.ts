@@ -11,6 +11,7 @@ import {
   subsetsOf,
   withinLots,
 } from './lot-choices.ts';
+import { Meter } from './meter.ts';
 import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
@@ -25,6 +26,8 @@ export interface CutPlan extends Cutting {
 
 /** Of the work that is allowed, what trying every way may take. */
 const EXACT_SHARE = 0.3;
+/** So many times the work that is allowed, all loops counted, is done at most for all choices of lots together. */
+const MOST_TIMES_OVER = 10;
 const MOST_SUBSETS = 40;
 const MOST_LOOKED = 2000;
 const ENOUGH_SUBSETS = 3;
@@ -37,19 +40,26 @@ const ENOUGH_SUBSETS = 3;
  * this style of cutting: full-width lays from the free end, slit into columns of equal strips, beside flaws or not.
  * Throws RangeError where the job is out of range.
  */
-export function planCuts(job: PlanJob, effort: Effort): CutPlan {
+export function planCuts(
+  job: PlanJob,
+  effort: Effort,
+  meter = new Meter(effort.work * MOST_TIMES_OVER),
+): CutPlan {
   assertJob(job);
-  const { choices, isAll } = choicesOfLots(job);
+  const listed = choicesOfLots(job);
   let fewest = Number.POSITIVE_INFINITY;
-  const hands = choices.map((choice): Choice => {
-    const model = modelFor(job, choice);
+  const hands: Choice[] = [];
+  for (const choice of listed.choices) {
+    if (hands.length > 0 && meter.isSpent) break;
+    const model = modelFor(job, choice, meter);
     // Lots that have not the cloth for as many strips as others are known to give are not tried.
     const isHopeless = areaLacking(job, choice) > fewest * largestStrip(job);
     const plan = isHopeless ? settle(model, [], 'naive') : planByHand(model);
     fewest = Math.min(fewest, plan.missingStrips);
     effort.onBetter?.(plan);
-    return { choice, model, plan, least: null };
-  });
+    hands.push({ choice, model, plan, least: null });
+  }
+  const isAll = listed.isAll && hands.length === listed.choices.length;
   hands.sort((a, b) => comparePlans(a.plan, b.plan));
   const first = hands[0];
   if (!first) throw new RangeError('a job has one choice of lots at least');
@@ -148,7 +158,7 @@ function solveBest(job: PlanJob, hands: readonly Choice[], effort: Effort): Trie
 function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choice[] {
   let left = effort.work / 10;
   return hands.map((one) => {
-    if (left <= 0) return one;
+    if (left <= 0 || one.model.meter.isSpent) return one;
     const before = one.model.meter.work;
     const least = leastOf(job, one.choice, one.model, effort);
     left -= one.model.meter.work - before;
@@ -187,10 +197,10 @@ function fewerLots(job: PlanJob, best: Tried, effort: Effort): Tried | null {
     const possible: Choice[] = [];
     for (const some of subsetsOf(lots, size)) {
       looked += 1;
-      if (looked > MOST_LOOKED || possible.length === left) break;
+      if (looked > MOST_LOOKED || possible.length === left || best.model.meter.isSpent) break;
       const choice = withinLots(best.choice, new Set(some));
       if (!choice || (plan.missingStrips === 0 && areaLacking(job, choice) > 0)) continue;
-      const model = modelFor(job, choice);
+      const model = modelFor(job, choice, best.model.meter);
       possible.push({ choice, model, plan: planByHand(model), least: null });
     }
     possible.sort((a, b) => comparePlans(a.plan, b.plan));
@@ -231,7 +241,7 @@ function boundOver(
     const over = isAll ? 'these lots' : 'all lots';
     const relaxed = isAll
       ? { missingStrips: missingBound, chargedArea: areaBound }
-      : relaxedBound(job, plan, prices, effort);
+      : relaxedBound(job, plan, prices, effort, best.model.meter);
     return bounded(plan, relaxed.missingStrips, relaxed.chargedArea, over);
   }
   const largest = largestStrip(job);

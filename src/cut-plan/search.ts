@@ -88,16 +88,19 @@ export class Search {
   after(share: number): () => boolean {
     const work = this.#model.meter.work + share * (this.#mostWork - this.#model.meter.work);
     const gone = this.#timeGone() + share * (1 - this.#timeGone());
-    return () => this.#model.meter.work > work || this.#timeGone() >= gone;
+    const { meter } = this.#model;
+    return () => meter.work > work || meter.isSpent || this.#timeGone() >= gone;
   }
 
   get isCut(): boolean {
-    return this.#model.meter.work > this.#mostWork;
+    const { meter } = this.#model;
+    return meter.work > this.#mostWork || meter.isSpent;
   }
 
   /** A filling that is begun is finished, unless it takes as long as all that was allowed. */
   get #isFarOver(): boolean {
-    return this.#model.meter.work > this.#mostWork + this.#effort.work || this.#timeGone() >= 1;
+    const { meter } = this.#model;
+    return meter.work > this.#mostWork + this.#effort.work || meter.isSpent || this.#timeGone() >= 1;
   }
 
   #timeGone(): number {
@@ -175,6 +178,7 @@ export function repairBest(
   const plain = withFloor(model, prices);
   for (let n = 0; n < repairs && !search.isDone; n += 1) {
     const kept = keptOf(model, search.here.fills, plain, chance);
+    model.meter.lesser += (kept.length + search.here.fills.length) * model.counts.length;
     search.fill(shaken(plain, chance, 0.02 + 0.2 * chance()), kept, noise(chance, 0.3 * chance()));
   }
 }
@@ -189,6 +193,7 @@ export function roundPlan(model: Model, search: Search, generated: Generated, op
   const rounded = new Rounded(model);
   let here = generated;
   for (let stage = 0; !search.isDone; stage += 1) {
+    model.meter.lesser += here.patterns.length * model.counts.length;
     if (!rounded.take(here, () => shake * chance())) return;
     const left = rounded.left();
     const isLast = left.counts.every((n) => n <= 0);

@@ -1,3 +1,5 @@
+import { Meter } from './meter.ts';
+
 /** A column of a linear program: what it costs, and what it puts into which rows. */
 export interface LpColumn {
   readonly cost: number;
@@ -32,10 +34,13 @@ export class GrowingLp {
   readonly #inBasis: boolean[] = [];
   readonly #inverse: Float64Array;
   readonly #values: Float64Array;
+  readonly #meter: Meter;
   #prices: Float64Array;
   #pivots = 0;
 
-  constructor(right: readonly number[], start: readonly LpColumn[]) {
+  constructor(right: readonly number[], start: readonly LpColumn[], meter = new Meter()) {
+    this.#meter = meter;
+    meter.lesser += right.length ** 2;
     this.#rows = right.length;
     this.#right = Float64Array.from(right, (b, i) => b + (1 + ((i * 7919) % 97) / 97) * 1e-7);
     this.#basis = Int32Array.from(right, (_, i) => i);
@@ -57,7 +62,7 @@ export class GrowingLp {
   solve(mostPivots = 4000): LpSolution {
     this.#prices = this.#pricesOfBasis();
     let candidates: number[] = [];
-    for (let n = 0; n < mostPivots; n += 1) {
+    for (let n = 0; n < mostPivots && !this.#meter.isSpent; n += 1) {
       // Columns that were cheap a moment ago are looked at before all others (multiple pricing; Orchard-Hays 1968).
       let entering = this.#cheapestOf(candidates);
       if (entering < 0) {
@@ -79,6 +84,7 @@ export class GrowingLp {
   }
 
   #pricesOfBasis(): Float64Array {
+    this.#meter.lesser += this.#rows ** 2;
     const prices = new Float64Array(this.#rows);
     for (let i = 0; i < this.#rows; i += 1) {
       const { cost } = this.columns[this.#basis[i] as number] as LpColumn;
@@ -119,6 +125,7 @@ export class GrowingLp {
   /** The columns that are worth most of all, some dozens at most. */
   #cheap(): number[] {
     const found: { readonly c: number; readonly share: number }[] = [];
+    this.#meter.lesser += this.columns.length;
     for (let c = 0; c < this.columns.length; c += 1) {
       const share = this.#reducedShare(c);
       if (share < -TINY) found.push({ c, share });
@@ -165,6 +172,7 @@ export class GrowingLp {
 
   #pivot(leaving: number, entering: number, step: Float64Array): void {
     const m = this.#rows;
+    this.#meter.lesser += m * m;
     const pivot = step[leaving] as number;
     const from = leaving * m;
     for (let j = 0; j < m; j += 1) this.#inverse[from + j] = (this.#inverse[from + j] as number) / pivot;
@@ -191,6 +199,7 @@ export class GrowingLp {
   /** Rebuilds the inverse from the basis itself, so that rounding does not pile up. */
   #refactor(): void {
     const m = this.#rows;
+    this.#meter.lesser += m ** 3;
     const work = new Float64Array(m * m);
     const inverse = new Float64Array(m * m);
     for (let i = 0; i < m; i += 1) {

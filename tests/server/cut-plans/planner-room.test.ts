@@ -1,11 +1,8 @@
 import { EventEmitter } from 'node:events';
-import { afterEach, expect, it, vi } from 'vitest';
+import { expect, it } from 'vitest';
 import { Planner } from '../../../server/cut-plans/planner.ts';
 import { Refusal } from '../../../server/refusal.ts';
-import { startThread } from '../../../server/thread.ts';
 import { cm } from '../../lengths.ts';
-
-vi.mock(import('../../../server/thread.ts'), () => ({ startThread: vi.fn() }));
 
 class Thread extends EventEmitter {
   unref = () => undefined;
@@ -18,21 +15,20 @@ const JOB = {
   strips: [{ id: 1, cutTicks: cm(30), stripTicks: cm(70), count: 4, direction: 'across', lotIds: null }],
 };
 
-afterEach(() => vi.restoreAllMocks());
-
 it('a machine without room for another thread refuses the plans that wait, and the program goes on', async () => {
   const first = new Thread();
-  vi.mocked(startThread)
-    .mockReturnValueOnce(first as never)
-    .mockImplementation(() => {
-      throw new Error('ERR_WORKER_INIT_FAILED');
-    });
-  const planner = new Planner();
+  let started = 0;
+  const planner = new Planner(() => {
+    started += 1;
+    if (started > 1) throw new Error('ERR_WORKER_INIT_FAILED');
+    return first as never;
+  });
   const stopped = planner.plan({ job: JOB as never, seconds: null }).catch((error) => error);
   const waiting = planner.plan({ job: JOB as never, seconds: null }).catch((error) => error);
   first.emit('exit', 1);
   await stopped;
   expect(await waiting).toBeInstanceOf(Refusal);
+  expect(started).toBeGreaterThan(1);
   expect(planner.busyWith).toBe(0);
   await planner.close();
 });

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
 import { largestQuick } from '../../../bench/largest-quick.ts';
@@ -92,8 +93,10 @@ describe('the thread that answers pages', () => {
     const ran = (file: string) => [...names.keys()].filter((name) => name.startsWith(file));
     // What ran here is counted, so that this cannot pass by counting nothing.
     expect(ran('server/cutting-table/quick/routes.ts').length).toBeGreaterThan(0);
-    for (const file of ['quick-form', 'quick-flaws', 'quick-result', 'quick-picture', 'lay-picture'])
+    for (const file of ['quick/form', 'quick/flaws', 'quick/result', 'quick/picture', 'lay/picture']) {
+      expect(existsSync(`server/cutting-table/${file}.ts`)).toBe(true);
       expect(ran(`server/cutting-table/${file}.ts`)).toEqual([]);
+    }
     expect(ran('server/web/body.ts')).toEqual([]);
     const sources = new Set(calls.map(({ file }) => file).filter((file) => file.startsWith('src/cut-plan/')));
     // What was proved is put to the plan that was found; nothing is searched.
