@@ -1,4 +1,7 @@
-import { describe, expect, it } from 'vitest';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
 import { dataOf, findingsIn, moduleOf, partsOf } from './view-types.ts';
 
 describe('partsOf', () => {
@@ -44,17 +47,25 @@ describe('moduleOf', () => {
 });
 
 describe('findingsIn', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'clothroom-views-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const linesOf = (findings: readonly string[]) => findings.map((finding) => finding.split(':')[0]);
+
   it('finds a misspelt field, a missing one, and one that may be null, at its line', () => {
-    const part = '<% /* Data: { key: string } */ %>\n<%= it.key %>';
-    const page = "<p>\n<%= it.shell.titel %>\n<%~ include('/part', { keys: '' }) %>\n<%= it.shell.who %>";
-    const findings = findingsIn([
-      { path: 'views/part.eta', text: part },
-      { path: 'views/page.eta', text: page },
-    ]);
-    expect(findings.map((finding) => finding.split(':')[0])).toEqual([
+    const part = { path: 'views/part.eta', text: '<% /* Data: { key: string } */ %>\n<%= it.key %>' };
+    const text = "<p>\n<%= it.shell.titel %>\n<%~ include('/part', { keys: '' }) %>\n<%= it.shell.who %>";
+    const expected = [
       expect.stringMatching(/^views\/page\.eta\(2,/),
       expect.stringMatching(/^views\/page\.eta\(3,/),
       expect.stringMatching(/^views\/page\.eta\(4,/),
-    ]);
+    ];
+    expect(linesOf(findingsIn([part, { path: 'views/page.eta', text }], folder))).toEqual(expected);
+    // Read again from what the first reading left: nothing is forgotten, what is mended or gone is not told.
+    expect(linesOf(findingsIn([part, { path: 'views/page.eta', text }], folder))).toEqual(expected);
+    const mended = text.replace('titel', 'title');
+    expect(linesOf(findingsIn([part, { path: 'views/page.eta', text: mended }], folder))).toEqual(
+      expected.slice(1),
+    );
+    expect(findingsIn([part], folder)).toEqual([]);
   });
 });

@@ -1,6 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type File, readFiles } from './files.ts';
@@ -143,26 +142,40 @@ function withIncludes(code: string): string {
   return made + code.slice(at);
 }
 
-/** What the compiler finds in templates, a line each, by template and line. */
-export function findingsIn(views: readonly File[]): string[] {
-  const folder = mkdtempSync(join(tmpdir(), 'clothroom-views-'));
-  try {
-    const types: string[] = [];
-    for (const { path, text } of views) {
-      const view = path.slice('views/'.length, -'.eta'.length);
-      const up = '../'.repeat(view.split('/').length - 1) || './';
-      const made = moduleOf(view, text).replaceAll("import('./views.ts')", `import('${up}views.ts')`);
-      mkdirSync(dirname(join(folder, view)), { recursive: true });
-      writeFileSync(join(folder, `${view}.eta.ts`), made);
-      types.push(`  '/${view}': ${dataOf(text)};`);
-    }
-    const include = 'export type Include = <V extends keyof Views>(view: V, data: Views[V]) => string;';
-    writeFileSync(join(folder, 'views.ts'), `export interface Views {\n${types.join('\n')}\n}\n${include}\n`);
-    writeFileSync(join(folder, 'package.json'), '{ "type": "module" }');
-    writeFileSync(join(folder, 'tsconfig.json'), JSON.stringify(CONFIG));
-    return compile(folder);
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
+/**
+ * What the compiler finds in templates, a line each, by template and line.
+ * @param folder where their modules are written; a later call there reads anew only what has changed
+ */
+export function findingsIn(views: readonly File[], folder: string): string[] {
+  const made = new Map<string, string>();
+  const types: string[] = [];
+  for (const { path, text } of views) {
+    const view = path.slice('views/'.length, -'.eta'.length);
+    const up = '../'.repeat(view.split('/').length - 1) || './';
+    made.set(
+      `${view}.eta.ts`,
+      moduleOf(view, text).replaceAll("import('./views.ts')", `import('${up}views.ts')`),
+    );
+    types.push(`  '/${view}': ${dataOf(text)};`);
+  }
+  const include = 'export type Include = <V extends keyof Views>(view: V, data: Views[V]) => string;';
+  made.set('views.ts', `export interface Views {\n${types.join('\n')}\n}\n${include}\n`);
+  made.set('package.json', '{ "type": "module" }');
+  made.set('tsconfig.json', JSON.stringify(CONFIG));
+  lay(made, folder);
+  return compile(folder);
+}
+
+/** Makes a folder hold these files, and no module of a template that is gone. */
+function lay(files: ReadonlyMap<string, string>, folder: string): void {
+  mkdirSync(folder, { recursive: true });
+  for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }))
+    if (name.endsWith('.eta.ts') && !files.has(name.replaceAll('\\', '/'))) rmSync(join(folder, name));
+  for (const [name, text] of files) {
+    const file = join(folder, name);
+    if (existsSync(file) && readFileSync(file, 'utf8') === text) continue;
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, text);
   }
 }
 
@@ -176,27 +189,28 @@ const CONFIG = {
     noUnusedLocals: false,
     noUnusedParameters: false,
     typeRoots: [`${ROOT}node_modules/@types`],
+    incremental: true,
+    tsBuildInfoFile: './read.tsbuildinfo',
   },
   include: ['./**/*.ts'],
 };
 
 function compile(folder: string): string[] {
   const tsc = `${ROOT}node_modules/typescript/bin/tsc`;
-  const { stdout, stderr, status } = spawnSync(process.execPath, [tsc, '--noEmit', '-p', folder], {
-    cwd: folder,
-    encoding: 'utf8',
-  });
+  // Several checkers each work out the types that they share.
+  const asked = [tsc, '--noEmit', '--checkers', '1', '-p', folder];
+  const { stdout, stderr, status } = spawnSync(process.execPath, asked, { cwd: folder, encoding: 'utf8' });
   if (status === null || stderr !== '') throw new Error(`the compiler did not run: ${stderr}`);
   // The sources that templates name are held to stricter rules by the check of the sources.
   return stdout
     .split(/^(?=\S)/m)
-    .filter((finding) => !/^\.\.\/\S+\.ts\(/.test(finding))
+    .filter((finding) => finding !== '' && !/^\.\.\/\S+\.ts\(/.test(finding))
     .map((finding) => finding.trimEnd().replace(/^(\S+?\.eta)\.ts\(/, 'views/$1('));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const views = readFiles().filter(({ path }) => path.endsWith('.eta'));
-  const findings = findingsIn(views);
+  const findings = findingsIn(views, `${ROOT}.types/views`);
   process.exitCode = findings.length === 0 ? 0 : 1;
   process.stdout.write(
     `${[...findings, `${views.length} templates read, ${findings.length} findings`].join('\n')}\n`,
