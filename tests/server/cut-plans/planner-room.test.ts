@@ -1,8 +1,5 @@
 import { EventEmitter } from 'node:events';
 import { afterEach, expect, it, vi } from 'vitest';
-import { Planner } from '../../../server/cut-plans/planner.ts';
-import { Refusal } from '../../../server/refusal.ts';
-import { startThread } from '../../../server/thread.ts';
 import { cm } from '../../lengths.ts';
 
 vi.mock(import('../../../server/thread.ts'), () => ({ startThread: vi.fn() }));
@@ -18,9 +15,14 @@ const JOB = {
   strips: [{ id: 1, cutTicks: cm(30), stripTicks: cm(70), count: 4, direction: 'across', lotIds: null }],
 };
 
-afterEach(() => vi.restoreAllMocks());
+// Files of one worker share their modules: this one takes its own, and leaves none of them to the next.
+vi.resetModules();
+afterEach(() => vi.resetModules());
 
 it('a machine without room for another thread refuses the plans that wait, and the program goes on', async () => {
+  const { Planner } = await import('../../../server/cut-plans/planner.ts');
+  const { Refusal } = await import('../../../server/refusal.ts');
+  const { startThread } = await import('../../../server/thread.ts');
   const first = new Thread();
   vi.mocked(startThread)
     .mockReturnValueOnce(first as never)
