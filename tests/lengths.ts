@@ -14,3 +14,10 @@ export const inch = ticksIn('in');
 export const m = ticksIn('m');
 export const cm = ticksIn('cm');
 export const mm = ticksIn('mm');
+
+/** So many parts of a whole as a hand writes them, such as "1 3/4": as "7/4" or "16/16" some are asked back. */
+export function mixed(parts: number, of: number): string {
+  const [whole, rest] = [Math.floor(parts / of), parts % of];
+  if (rest === 0) return String(whole);
+  return whole === 0 ? `${rest}/${of}` : `${whole} ${rest}/${of}`;
+}

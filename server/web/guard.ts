@@ -7,6 +7,7 @@ import type {
   FastifyRequest,
 } from 'fastify';
 import { Refusal } from '../refusal.ts';
+import { hearOut } from './unread.ts';
 
 // form-action and the rest are named one by one: default-src does not cover them.
 const POLICY = [
@@ -81,6 +82,7 @@ export function addGuard(app: FastifyInstance, port: () => number): void {
   // A form of another site can send text/plain without asking the browser's leave first.
   app.removeContentTypeParser('text/plain');
   limitConnections(app.server);
+  hearOut(app);
   app.addHook('onRequest', async (request, reply) => {
     setHeaders(request, reply);
     refuseOtherHosts(request, port());

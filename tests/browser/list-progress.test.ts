@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { readListFile } from '../../server/lists/in/reading/read-file.ts';
 import { openTestHouse, type TestHouse } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 
@@ -12,7 +13,7 @@ afterAll(async () => {
   await house.shut();
 });
 
-// So long that its page is open while it is read and checked.
+// So long that it is read in a thread, and so waits for the files that came before it.
 const ROWS = Array.from({ length: 40_000 }, (_, n) => `Organza,150,Moss,${n % 9},${1 + (n % 40)}`);
 const LIST = ['Cloth,Width,Shade,Lot,Length', ...ROWS].join('\n');
 
@@ -20,6 +21,8 @@ it('a list that is worked on tells its progress by itself, then all that there i
   const page = await (await chromium.open({ width: 390 })).newPage();
   const complaints: string[] = [];
   page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
+  // A file that came before is not read until the page was looked at.
+  const before = readListFile(new TextEncoder().encode(LIST));
   await page.goto(`${house.origin}/setup/lists/new`);
   await page.setInputFiles('#file', { name: 'long.csv', mimeType: 'text/csv', buffer: Buffer.from(LIST) });
   await page.click('text=Look at it');
@@ -27,6 +30,7 @@ it('a list that is worked on tells its progress by itself, then all that there i
   expect(await page.isVisible('text=Stop')).toBe(true);
   expect(await page.isVisible('text=Take them in')).toBe(false);
   await page.evaluate('window.stillTheSamePage = true');
+  for await (const rows of before.rows()) expect(rows.length).toBeGreaterThan(0);
   await page.waitForSelector('text=40,000 rows would come onto the shelf', { timeout: 60_000 });
   expect(await page.isVisible('text=Take them in')).toBe(true);
   expect(await page.isVisible('text=What the columns hold')).toBe(true);

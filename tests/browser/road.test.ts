@@ -109,10 +109,11 @@ async function orderWhatIsShort(): Promise<void> {
   expect(short.match(/3 strips short\. To get: 90 cm|3 strips short\. To get: 0\.90? m/g)).toHaveLength(2);
   await walker.follow('Order what is short');
   await walker.fill({ Supplier: 'Invented Mill' });
-  // Marigold is to be dyed: its line is left blank, and the line of ember stays.
+  // Marigold is to be dyed: its line is left blank. Of ember 2 m are bought, and some of it will be over.
   const lines = walker.page.getByRole('group', { name: /^Line \d+$/ });
   for (const line of await lines.all()) {
     const chosen = await line.getByLabel('Shade', { exact: true }).locator('option:checked').textContent();
+    if (chosen?.trim() === 'Ember') await line.getByLabel('Length', { exact: true }).fill('2');
     if (chosen?.trim() !== 'Marigold') continue;
     await line.getByLabel('Cloth', { exact: true }).selectOption('');
     await line.getByLabel('Shade', { exact: true }).selectOption('');
@@ -122,7 +123,7 @@ async function orderWhatIsShort(): Promise<void> {
   await walker.follow('Send it');
   await walker.press('Mark as sent');
   await walker.follow('Receive what came');
-  // B4: 2 m of ember for 10.00, as measured.
+  // B4: the 2 m of ember for 10.00, as measured.
   await walker.fill({ Length: '2', 'Mill’s lot': 'E2', 'Paid for it': '10', Place: 'Rack 1' });
   await walker.press('Put on shelf');
 }

@@ -12,6 +12,10 @@ const [lotId, tierId] = [Number(lot), Number(tier)];
 const book = await openBook(folder, { clock: () => new Date() });
 
 const tell = (key: string, entries: number) => writeSync(1, `${key} ${entries}\n`);
+/** Half of the requests wait for a slow disk before they commit, whichever way it tells: a kill falls into that too. */
+const waitForDisk = () => {
+  if (Math.random() < 0.5) Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 8);
+};
 const some = (most: number) => 1 + Math.floor(Math.random() * most);
 const ticks = (most: number) => ({ lengthTicks: some(most) * 1600, typed: '' });
 
@@ -49,6 +53,7 @@ for (let at = 0; ; at += 1) {
       const made = tx.db.selectFrom('entry').select('id').where('request_key', '=', key);
       entries = tx.all(made).length;
       if (when === 'before') tell(key, entries);
+      waitForDisk();
       return { location: '/', said: 'Done.' };
     });
   } catch (error) {

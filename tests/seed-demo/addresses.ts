@@ -4,6 +4,11 @@ import { SEWING_JOBS } from '../../src/garment/sewing.ts';
 
 /** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
 export const NO_PAGES = [
+  // While nothing is wrong with the book these lead back to Today; tests/faults looks at them.
+  '/trouble',
+  '/trouble/workroom.json',
+  // Plans that are kept in memory until Clothroom stops: the demo has asked for none.
+  '/cutting-table/quick/:id',
   '/find',
   '/forms/:token',
   '/P/:code',

@@ -10,6 +10,14 @@ beforeAll(async () => {
 });
 afterAll(() => house.shut());
 
+/** Each page is drawn once for all that look at it. */
+const drawn = new Map<string, Promise<Awaited<ReturnType<DemoHouse['get']>>>>();
+function page(address: string) {
+  const known = drawn.get(address) ?? Promise.resolve(house.get(address, 'text/html'));
+  drawn.set(address, known);
+  return known;
+}
+
 /** What a page prints when a value is missing. */
 const SPILLED = /\bundefined\b|\bNaN\b|\[object /;
 
@@ -23,7 +31,7 @@ describe('every page of the app, on the demo', () => {
   it('answers as a page that prints nothing missing and says that the workroom is invented', async () => {
     const wrong: string[] = [];
     for (const address of addresses) {
-      const { status, text, type } = await house.get(address, 'text/html');
+      const { status, text, type } = await page(address);
       const spilled = SPILLED.exec(text)?.[0] ?? '';
       if (status !== 200 || type !== 'text/html' || spilled !== '')
         wrong.push(`${address} ${status} ${spilled}`);
@@ -48,12 +56,12 @@ describe('every page of the app, on the demo', () => {
     const seen = new Set<string>();
     const dead: string[] = [];
     for (const address of addresses) {
-      const { text } = await house.get(address, 'text/html');
+      const { text } = await page(address);
       for (const [, href = ''] of text.matchAll(/\shref="(\/[^"#]*)/g)) {
         const target = href.replaceAll('&amp;', '&');
         if (seen.has(target) || target.startsWith('/assets/')) continue;
         seen.add(target);
-        const { status } = await house.get(target, 'text/html');
+        const { status } = await page(target);
         if (status !== 200) dead.push(`${address} leads to ${target}, which answers ${status}`);
       }
     }

@@ -50,21 +50,13 @@ async function gatherParts(request: FastifyRequest): Promise<Sent> {
   return { key: fields.request_key ?? '', pasted: fields.pasted ?? '', file };
 }
 
-/**
- * Fails once more has come than the largest form has, whether or not it is in any part. As much again is read past, so
- * that a browser that is still sending hears why; who sends on is cut off.
- */
+/** Fails once more has come than the largest form has, whether or not it is in any part. */
 function tooMuch({ raw }: FastifyRequest): Promise<never> {
   return new Promise((_, reject) => {
     let bytes = 0;
     raw.on('data', (chunk: Buffer) => {
-      const before = bytes;
       bytes += chunk.length;
-      if (bytes > 2 * MOST_BODY_BYTES) raw.destroy();
-      else if (bytes > MOST_BODY_BYTES && before <= MOST_BODY_BYTES) {
-        raw.unpipe();
-        reject(tooLarge());
-      }
+      if (bytes > MOST_BODY_BYTES) reject(tooLarge());
     });
   });
 }

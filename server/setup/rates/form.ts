@@ -74,7 +74,7 @@ export function changeSewing(tx: Tx, form: SewingForm, units: Units, typed: Text
 
 export function changeJob(tx: Tx, job: SewingJob, form: JobForm, units: Units, typed: Texts): Answer {
   const [first, second, third] = form.measured ?? [];
-  const values = {
+  const said = {
     stitch: form.stitch === '' ? null : form.stitch,
     stitches_milli_in: form.stitches,
     thickness_um: form.thickness,
@@ -82,17 +82,25 @@ export function changeJob(tx: Tx, job: SewingJob, form: JobForm, units: Units, t
     ratio_1_milli: first ?? null,
     ratio_2_milli: second ?? null,
     ratio_3_milli: third ?? null,
-    passes: form.passes?.value ?? USUAL_PASSES[job],
     rate_ticks_min: form.rate,
-    typed: keepTyped(units, textsOf(typed, JOB_FIELDS)),
   };
+  const passes = form.passes?.value ?? USUAL_PASSES[job];
+  const answer = {
+    location: ratesPath(),
+    said: `${JOB_WORDS[job]}: the workroom’s own figures are changed.`,
+  };
+  // The form opens with what is usual: saved so, it says nothing of a job that nothing was said of.
+  const isUsual = passes === USUAL_PASSES[job] && Object.values(said).every((one) => one === null);
+  if (isUsual && !tx.first(tx.db.selectFrom('sewing_job').select('job').where('job', '=', job)))
+    return answer;
+  const values = { ...said, passes, typed: keepTyped(units, textsOf(typed, JOB_FIELDS)) };
   tx.run(
     tx.db
       .insertInto('sewing_job')
       .values({ job, ...values })
       .onConflict((row) => row.column('job').doUpdateSet(values)),
   );
-  return { location: ratesPath(), said: `${JOB_WORDS[job]}: the workroom’s own figures are changed.` };
+  return answer;
 }
 
 type Texts = Readonly<Record<string, string>>;

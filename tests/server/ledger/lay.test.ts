@@ -72,7 +72,9 @@ describe('any lay', () => {
         const plan = shareLay(height, areas, 0n, WIDTH).lengthsTicks;
         const { lengthsTicks, carrier } = shareLay(taken, areas, kept, WIDTH);
         const bolt = opened.write((tx) => {
-          const made = makeBolt(tx, lotId, `${length / 160} mm`, cost, `${WIDTH / 160} mm`);
+          // Five decimals hold a tick; three could be read as thousands and would be asked back.
+          const mmOf = (ticks: number) => `${(ticks / 160).toFixed(5)} mm`;
+          const made = makeBolt(tx, lotId, mmOf(length), cost, mmOf(WIDTH));
           tiers.forEach(({ other }, i) => {
             const lengthTicks = (plan[i] ?? 0) + other;
             holdLength(tx, made.id, tierIds[i] ?? 0, { lengthTicks, typed: '' });

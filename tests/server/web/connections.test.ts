@@ -22,6 +22,8 @@ beforeAll(async () => {
 });
 afterAll(() => app.close());
 
+const REFUSED = expect.stringContaining('413 Payload Too Large');
+
 describe('a connection', () => {
   const quiet = (from: string) =>
     new Promise<{ closed: Promise<number>; socket: Socket }>((resolve) => {
@@ -31,6 +33,9 @@ describe('a connection', () => {
       const closed = new Promise<number>((end) => socket.once('close', () => end(performance.now() - begun)));
       socket.once('connect', () => resolve({ closed, socket }));
     });
+
+  const connections = () =>
+    new Promise<number>((resolve) => app.server.getConnections((_, count) => resolve(count)));
 
   it('is one of 64 from an address at most, and others are served beside them', async () => {
     const many = await Promise.all(Array.from({ length: 80 }, () => quiet('127.0.0.9')));
@@ -43,6 +48,8 @@ describe('a connection', () => {
     expect((await fetch(`http://127.0.0.1:${port}/`)).status).toBe(200);
     for (const { socket } of many) socket.destroy();
     await Promise.all(many.map(({ closed }) => closed));
+    // An end of ours is closed before the server's is: the server counts them gone in its own time.
+    await expect.poll(connections).toBeLessThanOrEqual(1);
     const [again] = await Promise.all([quiet('127.0.0.9')]);
     again?.socket.end(`GET / HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\nConnection: close\r\n\r\n`);
     let answer = '';
@@ -51,6 +58,38 @@ describe('a connection', () => {
     });
     await again?.closed;
     expect(answer).toContain('200 OK');
+  });
+
+  it('hears its answer though it sends on, and is cut off where it sends without end', async () => {
+    const MB = 1024 * 1024;
+    const post = async (bytes: number) => {
+      const { socket, closed } = await quiet('127.0.0.1');
+      let [answer, sent] = ['', 0];
+      socket.on('data', (chunk) => {
+        answer += chunk;
+      });
+      const head = [
+        'POST /cuts HTTP/1.1',
+        `Host: 127.0.0.1:${port}`,
+        `Origin: http://127.0.0.1:${port}`,
+        'Content-Type: application/x-www-form-urlencoded',
+        'Connection: close',
+        `Content-Length: ${bytes}`,
+      ];
+      socket.write(`${head.join('\r\n')}\r\n\r\n`);
+      const goOn = () => {
+        if (socket.destroyed || sent === bytes) return;
+        sent += MB;
+        if (socket.write('a'.repeat(MB))) setImmediate(goOn);
+        else socket.once('drain', goOn);
+      };
+      goOn();
+      await closed;
+      return { answer, sent };
+    };
+    for (const size of [MB, 8 * MB]) expect(await post(size)).toEqual({ answer: REFUSED, sent: size });
+    expect((await post(400 * MB)).sent).toBeLessThan(110 * MB);
+    expect(writes).toBe(0);
   });
 
   // A head may take 8 s and a whole request 30 s; Node looks every 2 s. Twice that and a busy machine are allowed for.

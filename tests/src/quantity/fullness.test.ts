@@ -7,6 +7,7 @@ import {
   sayFullness,
   withExact,
 } from '../../../src/quantity/fullness.ts';
+import { mixed } from '../../lengths.ts';
 
 const read = (typed: string) => {
   const reading = readFullness(typed);
@@ -32,17 +33,24 @@ describe('a fullness as it was typed', () => {
   it('is rounded up once, to a tick', () => {
     const lengths = fc.integer({ min: 1, max: 80_000_000 });
     fc.assert(
-      fc.property(lengths, fc.integer({ min: 3, max: 60 }), (ofTicks, third) => {
-        const fullness = read(`${third}/3`);
+      fc.property(lengths, fc.integer({ min: 3, max: 60 }), (ofTicks, thirds) => {
+        const fullness = read(mixed(thirds, 3));
         const { num, den } = ratioOf(fullness);
         const ticks = BigInt(fullLengthTicks(ofTicks, fullness));
         const wanted = BigInt(ofTicks) * BigInt(num);
+        expect(num * 3).toBe(den * thirds);
         expect(ticks * BigInt(den) >= wanted && (ticks - 1n) * BigInt(den) < wanted).toBe(true);
       }),
       { examples: [[30_000, 7]] },
     );
     expect(fullLengthTicks(30_000, read('2 1/3'))).toBe(70_000);
     expect(fullLengthTicks(30_000, read('2.333'))).toBe(69_990);
+  });
+
+  it('is asked back where a space may have been lost', () => {
+    expect(readFullness('7/3')).toMatchObject({ ok: true });
+    const asked = '11/3 can mean 1 1/3 or 3 2/3 (11 divided by 3): write 1 1/3 or 3 2/3.';
+    expect(readFullness('11/3')).toEqual({ ok: false, reason: asked });
   });
 
   it('needs no fraction where thousandths hold it, and has bounds', () => {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { QuickBandResult } from '../../../../server/garments/quick/band.ts';
+import { mixed } from '../../../lengths.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 import { problemsOf } from '../making.ts';
 
@@ -117,7 +118,7 @@ describe('the quick band', () => {
         const common = { closing: 'open', fullness: String(full / 1000), end: '1 cm' };
         const asked = (unit: 'in' | 'mm') => {
           const length = (quarter: number) =>
-            unit === 'in' ? `${quarter}/4 in` : `${(quarter * 6.35).toFixed(2)} mm`;
+            unit === 'in' ? `${mixed(quarter, 4)} in` : `${(quarter * 6.35).toFixed(2)} mm`;
           return house.data(
             address({
               ...common,

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { SewingPageData } from '../../../../server/garments/sewing/page.ts';
 import { stripsArea } from '../../../../src/garment/weight.ts';
+import { mixed } from '../../../lengths.ts';
 import { length, openTestHouse, type TestHouse } from '../../support.ts';
 import { asForm, makeGarment, makeTierOf, stockOf, tierFields, useImperial } from '../making.ts';
 
@@ -261,7 +262,7 @@ describe('every tier that can be made', () => {
     });
     await fc.assert(
       fc.asyncProperty(tier, async ({ depth, seam, fullness }) => {
-        const inches = { depth: `${Math.floor(depth / 16)} ${depth % 16}/16 in`, seam: `${seam}/16 in` };
+        const inches = { depth: `${mixed(depth, 16)} in`, seam: `${mixed(seam, 16)} in` };
         const mm = (sixteenths: number) => `${((sixteenths * 25.4) / 16).toFixed(4)} mm`;
         const metric = { depth: mm(depth), seam: mm(seam) };
         const found: SewingPageData['tiers'][number][] = [];

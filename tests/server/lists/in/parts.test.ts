@@ -85,7 +85,8 @@ describe('a file handed in', () => {
   it('is read no further than the largest list, whatever is before its first part, in a head or between parts', async () => {
     const filler = 'a'.repeat(MB / 4);
     function* endless(before: string) {
-      yield before;
+      // A chunk of nothing would end the body, and all that follows would be no request at all.
+      if (before !== '') yield before;
       for (let at = 0; at < 800; at += 1) yield filler;
     }
     const starts = ['', '--x\r\nContent-Disposition: form-data; name="', `${file('a.csv', LIST)}--x--\r\n`];
