@@ -92,7 +92,7 @@ export function fillIn(typed: Typed, offer: SuggestedRecipe): Typed {
     filled['dyes.0.owf'] = showOwf(depthOf(typed, dyeClass)).replace(' % owf', '');
   starter.auxiliaries.forEach((auxiliary, row) => {
     filled[`auxiliaries.${row}.what`] = `${auxiliary.kind}/${auxiliary.form}`;
-    filled[`auxiliaries.${row}.amount`] = sayAmount(auxiliary);
+    filled[`auxiliaries.${row}.amount`] = sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary));
   });
   return filled;
 }
