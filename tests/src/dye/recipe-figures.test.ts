@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { massInForm } from '../../../src/dye/auxiliaries.ts';
 import {
   doseOfVolume,
   readAddition,
@@ -65,6 +66,12 @@ describe('an amount that is measured in millilitres', () => {
     const reading = readAdditionOrVolume(typed);
     if (!reading.ok || !('volumeUl' in reading.value)) throw new Error(`${typed} was not read as a volume`);
     expect(doseOfVolume(reading.value, 1006)).toEqual({ per, amount });
+  });
+
+  it('of vinegar holds the acid that its label says: 10 mL/L of 5 g in 100 mL are 0.5 g/L', () => {
+    // By the meaning of 5 % by volume; the density of the vinegar drops out.
+    const dose = doseOfVolume({ per: 'litre', volumeUl: 10_000 }, 1006);
+    expect(massInForm('acetic-acid', dose.amount, 'vinegar-5', 'glacial')).toBe(500);
   });
 
   it('leaves what is given by mass as it is', () => {
