@@ -50,6 +50,7 @@ describeWalks('the browser’s Back', { begin }, () => {
     expect(pieces()).toEqual(['B1']);
     expect(await goBack()).toMatchObject({ methods: ['GET'] });
     expect(await walker.text()).toContain('Already saved');
+    expect(await walker.text()).not.toContain('Nothing is on the shelf yet');
     await walker.press('Put on shelf');
     expect(pieces()).toEqual(['B1']);
     expect(new URL(walker.page.url()).pathname).toBe('/shelf/receipts/1');
@@ -124,7 +125,8 @@ describeWalks('the browser’s Back', { begin }, () => {
   it('after a dye batch was planned leads to its form, which plans it once', async () => {
     const { piece, recipeId } = await furnishBench(house);
     await walker.go(`/dye-bench/batches/new?recipe_id=${recipeId}`);
-    const fill = () => walker.fill({ Vessel: 'Small pot, 5 L', [`Length to dye (m), piece ${piece.code}`]: '4' });
+    const fill = () =>
+      walker.fill({ Vessel: 'Small pot, 5 L', [`Length to dye (m), piece ${piece.code}`]: '4' });
     await fill();
     await walker.press('Work it out');
     await walker.press('Plan batch');

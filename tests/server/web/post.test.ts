@@ -60,7 +60,7 @@ describe('a form', () => {
     const key = newKey();
     const wrong = { request_key: key, name: '', length_system: 'furlongs' };
     const refused = await house.submit('/setup/people', wrong).expect(422);
-    expect(refused.text).toContain('2 things to mend');
+    expect(refused.text).toContain('Please fix 2 things');
     expect(refused.text).toContain('href="#f-name"');
     expect(refused.text).toContain('aria-invalid="true"');
     await house.submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' }).expect(303);
