@@ -28,7 +28,7 @@ export interface LineView {
   readonly elsewhere: { readonly strips: number; readonly length: string };
   readonly onOrder: { readonly strips: number; readonly length: string };
   readonly short: number;
-  /** fresh cloth to get for the strips that nothing on order gives, and its usable width */
+  /** fresh cloth to get for the strips that nothing on order gives; its usable width, '' where no length is to be got */
   readonly toGet: string;
   /** how that was rounded; '' where nothing is to be got */
   readonly sold: string;
@@ -113,7 +113,7 @@ export function shapeLine(
     short: figures.short,
     toGet,
     sold: figures.short === 0 || !fresh.ticks ? '' : fresh.selling.said,
-    width: showSize(cloth.usableWidthTicks, units, 'down'),
+    width: fresh.ticks === null || fresh.ticks === 0 ? '' : showSize(cloth.usableWidthTicks, units, 'down'),
     by: byOf(shares),
     unplanned:
       figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
