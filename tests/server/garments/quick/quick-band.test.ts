@@ -117,7 +117,7 @@ describe('the quick band', () => {
         const common = { closing: 'open', fullness: String(full / 1000), end: '1 cm' };
         const asked = (unit: 'in' | 'mm') => {
           const length = (quarter: number) =>
-            unit === 'in' ? `${quarter}/4 in` : `${(quarter * 6.35).toFixed(2)} mm`;
+            unit === 'in' ? `${quarter / 4} in` : `${(quarter * 6.35).toFixed(2)} mm`;
           return house.data(
             address({
               ...common,
