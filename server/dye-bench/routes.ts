@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { placeChoices } from '../kit/choices.ts';
 import { type House, whoAsks } from '../web/house.ts';
+import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { amountRoutes } from './amount-routes.ts';
@@ -39,6 +40,7 @@ function planRoutes(app: FastifyInstance, house: House): void {
   const path = '/dye-bench/batches/new';
   // Works the batch out where the address has what is needed for that; nothing is written.
   app.get(path, (request, reply) => {
+    if (goToKeyedAddress(request, reply)) return reply;
     const page = batchPlanPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
     return sendPage(house, request, reply, page);
   });

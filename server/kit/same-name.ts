@@ -1,4 +1,4 @@
-import type { Tx } from '../database/book.ts';
+import type { Reader, Tx } from '../database/book.ts';
 import { Refusal } from '../refusal.ts';
 
 /** A row of the book that has a name of its own. */
@@ -12,6 +12,15 @@ type NamedTable = 'cloth' | 'shade' | 'supplier' | 'place' | 'person' | 'dye' | 
 /** What is one name to a reader: the case of letters and the width of spaces tell nothing apart. */
 export function nameKey(name: string): string {
   return name.normalize('NFC').trim().replace(/\s+/gu, ' ').toUpperCase().toLowerCase();
+}
+
+/** The oldest row that has this name, as `nameKey` tells names apart. */
+export function findNamed(reader: Reader, table: NamedTable, name: string): Named | undefined {
+  return namedIn(reader, table).find((row) => nameKey(row.name) === nameKey(name));
+}
+
+function namedIn(reader: Reader, table: NamedTable): readonly Named[] {
+  return reader.all(reader.db.selectFrom(table).select(['id', 'name']).orderBy('id'));
 }
 
 /**
@@ -32,7 +41,7 @@ export function refuseSameName(
   },
 ): void {
   const { table, name, id } = asked;
-  const rows: readonly Named[] = tx.all(tx.db.selectFrom(table).select(['id', 'name']).orderBy('id'));
+  const rows = namedIn(tx, table);
   if (rows.some((row) => row.id === id && row.name === name)) return;
   const same = rows.find((row) => row.id !== id && nameKey(row.name) === nameKey(name));
   if (!same) return;

@@ -1,9 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { Refusal, type RefusalKind } from '../refusal.ts';
-import { type House, shapeShell } from './house.ts';
-import { isPartial, wantsJson } from './page.ts';
-import { renderPage } from './views.ts';
+import type { House } from './house.ts';
+import { isPartial, sendPage, wantsJson } from './page.ts';
 
 const TITLES: Record<RefusalKind, string> = {
   invalid: 'Not saved',
@@ -56,17 +55,20 @@ function sendRefusal(
   refusal: Refusal,
   reference: string,
 ) {
-  const { kind, message, problems, wayOn } = refusal;
-  reply.code(refusal.status);
+  const { kind, message, problems, wayOn, status } = refusal;
   // A whole page must not land inside the small part that was asked for.
   if (isPartial(request)) reply.header('hx-retarget', 'body').header('hx-push-url', 'false');
-  if (wantsJson(request)) return reply.send({ error: { kind, message, problems, reference } });
   // To a foreign host or site nothing of the workroom is told, not even its name.
-  if (kind === 'misdirected' || kind === 'forbidden')
-    return reply.type('text/plain; charset=utf-8').send(message);
-  const shell = shapeShell(house, request, { title: TITLES[kind], room: null });
-  const html = renderPage(VIEWS[kind], { error: { message, problems, wayOn, reference } }, shell);
-  return reply.type('text/html; charset=utf-8').send(html);
+  if ((kind === 'misdirected' || kind === 'forbidden') && !wantsJson(request))
+    return reply.code(status).type('text/plain; charset=utf-8').send(message);
+  const data = { error: { kind, message, problems, wayOn, reference } };
+  return sendPage(
+    house,
+    request,
+    reply,
+    { title: TITLES[kind], room: null, view: VIEWS[kind], data },
+    status,
+  );
 }
 
 /** The framework's own refusals, by their status. */

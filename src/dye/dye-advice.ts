@@ -145,7 +145,7 @@ function warningsFor(content: Content, stages: readonly DyeClass[]): readonly Wa
   if (has('elastane')) {
     warn(
       'elastane',
-      'Elastane takes little dye and gleams through when the cloth is stretched; keep to 100 °C.',
+      'Elastane takes little dye and grins through when the cloth is stretched; keep to 100 °C.',
     );
   }
   if (has('metallised')) {

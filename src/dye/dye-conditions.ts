@@ -124,7 +124,7 @@ export const CONDITIONS: readonly Condition[] = [
       pH: [4, 6],
       liquorRatio: 20,
       vessel: 'open',
-      note: 'Strikes fast and shows every difference of the yarn: heat slowly and keep the cloth moving.',
+      note: 'Strikes fast and covers yarn differences poorly: heat slowly and keep the cloth moving.',
       mark: published('tradetextile.com, archive page 38365'),
     }),
   ),
@@ -136,7 +136,7 @@ export const CONDITIONS: readonly Condition[] = [
     temperatureC: [95, 100],
     pH: [6, 6.5],
     vessel: 'open',
-    note: 'Hardly moves once it is on, and shows every difference of the yarn: heat slowly.',
+    note: 'Migrates poorly and covers yarn differences poorly: heat slowly.',
     mark: published('fibre2fabrics.in, April 2020'),
   },
   {

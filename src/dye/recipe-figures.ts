@@ -12,6 +12,12 @@ export interface AuxiliaryDose {
   readonly amount: number;
 }
 
+/** The same as it is measured out: µL in a litre, or µL to a kilogram of cloth. */
+export interface MeasuredDose {
+  readonly per: 'litre' | 'cloth';
+  readonly volumeUl: number;
+}
+
 /** 1000 g/L, in mg/L. */
 export const MOST_MG_PER_LITRE = 1_000_000;
 
@@ -35,6 +41,36 @@ export function readAddition(typed: string): Reading<AuxiliaryDose> {
     return refused('By the litre an amount is written in grams, such as 5 g/L or 0.5 g/L.');
   }
   return asAddition('litre', readGramsPerLitre(typed));
+}
+
+/** Reads an amount as a hand measures it too: "20 mL/L", "200 mL to 1 kg of cloth". */
+export function readAdditionOrVolume(typed: string): Reading<AuxiliaryDose | MeasuredDose> {
+  const tidied = tidy(typed);
+  const after = tidied.ok ? MEASURED.exec(tidied.text) : null;
+  if (!after) return readAddition(typed);
+  const per = /^l/i.test(after[1] ?? '') ? 'litre' : 'cloth';
+  const reading = readScaled(typed, {
+    per: 1000n,
+    after: MEASURED,
+    suchAs: '20 or as 2.5',
+    signed: (number) => `${number} ${MEASURED_PER[per]}`,
+    outside: (figure) =>
+      isAbove(figure, MOST_UL_PER_LITRE, 1000n) ? `Write 1000 ${MEASURED_PER[per]} or less.` : undefined,
+  });
+  return reading.ok ? { ...reading, value: { per, volumeUl: reading.value } } : reading;
+}
+
+const MEASURED = / ?ml ?(?:\/|per|to|on) ?(?:1 ?)?(l(?:it(?:re|er))?|kg)(?: of (?:bath|cloth|fabric))?$/i;
+/** The units of a measured dose, in words. */
+export const MEASURED_PER = { litre: 'mL/L', cloth: 'mL to 1 kg of cloth' } as const;
+/** 1000 mL/L, in µL/L. */
+const MOST_UL_PER_LITRE = 1_000_000;
+
+/** The dose that a volume of a liquid is, by its density; rounded once, as doses are kept. */
+export function doseOfVolume({ per, volumeUl }: MeasuredDose, densityMgPerMl: number): AuxiliaryDose {
+  // A microlitre to a kilogram is a millionth; a thousandth of a percent is 10 mg to the kilogram.
+  const massMg = (volumeUl * densityMgPerMl) / 1000;
+  return { per, amount: Math.round(per === 'litre' ? massMg : massMg / 10) };
 }
 
 /** An amount as it is written in a recipe: "5 g/L", "2 % owf". */

@@ -1,4 +1,6 @@
 import { expect, it } from 'vitest';
+import { Refusal } from '../../server/refusal.ts';
+import { furnish as furnishBench } from '../server/dye-bench/recipe/making.ts';
 import { type Furnished, furnish } from '../server/shelf/furnished.ts';
 import type { TestHouse } from '../server/support.ts';
 import { describeWalks, type Walk } from './walk.ts';
@@ -33,6 +35,8 @@ async function fillDelivery(ids: Furnished, length: string): Promise<void> {
 }
 
 const orders = () => house.book.all(house.book.db.selectFrom('order').select('code')).map(({ code }) => code);
+const batches = () =>
+  house.book.all(house.book.db.selectFrom('batch').select('code')).map(({ code }) => code);
 const shades = () => house.book.all(house.book.db.selectFrom('shade').select('name')).length;
 const pieces = () =>
   house.book.all(house.book.db.selectFrom('piece').select(['code', 'on_hand_ticks'])).map(({ code }) => code);
@@ -46,6 +50,7 @@ describeWalks('the browser’s Back', { begin }, () => {
     expect(pieces()).toEqual(['B1']);
     expect(await goBack()).toMatchObject({ methods: ['GET'] });
     expect(await walker.text()).toContain('Already saved');
+    expect(await walker.text()).not.toContain('Nothing is on the shelf yet');
     await walker.press('Put on shelf');
     expect(pieces()).toEqual(['B1']);
     expect(new URL(walker.page.url()).pathname).toBe('/shelf/receipts/1');
@@ -115,6 +120,39 @@ describeWalks('the browser’s Back', { begin }, () => {
     await walker.page.getByRole('button', { name: 'More rows', exact: true }).click();
     expect(new URL(walker.page.url()).searchParams.get('request_key')).toBe(first);
     expect(first).toMatch(/^[0-9a-f-]{36}$/);
+  });
+
+  it('after a dye batch was planned leads to its form, which plans it once', async () => {
+    const { piece, recipeId } = await furnishBench(house);
+    await walker.go(`/dye-bench/batches/new?recipe_id=${recipeId}`);
+    const fill = () =>
+      walker.fill({ Vessel: 'Small pot, 5 L', [`Length to dye (m), piece ${piece.code}`]: '4' });
+    await fill();
+    await walker.press('Work it out');
+    await walker.press('Plan batch');
+    expect(await goBack()).toMatchObject({ path: '/dye-bench/batches/new', methods: ['GET'] });
+    expect(await walker.text()).toContain('Already saved');
+    await walker.press('Plan batch');
+    await goBack();
+    await goBack();
+    await fill();
+    await walker.press('Plan batch');
+    expect(batches()).toEqual(['D1']);
+  });
+
+  it('after an error page leads on by GET alone', async () => {
+    const { piece } = await furnishBench(house);
+    await walker.go(`/shelf/pieces/${piece.code}`);
+    // The page stays open while the book stops taking anything.
+    house.book.write = () => {
+      throw new Refusal('not-saved', 'The disk is full.');
+    };
+    await walker.page.locator('form[action$="/moves"]').evaluate((form: HTMLFormElement) => form.submit());
+    await walker.page.waitForURL(/\/forms\//);
+    expect(await walker.text()).toContain('The disk is full.');
+    expect(await goBack()).toEqual({ path: `/shelf/pieces/${piece.code}`, methods: ['GET'] });
+    await walker.page.goForward();
+    expect(await walker.text()).toContain('The disk is full.');
   });
 
   it('after a list was handed in leads to its form by GET', async () => {

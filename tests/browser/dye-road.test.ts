@@ -155,7 +155,7 @@ async function finish(code: string, measured: string): Promise<string> {
 
 async function judge(code: string): Promise<void> {
   await walker.go(`/dye-bench/batches/${code}/record`);
-  await walker.page.getByText('Keep a swatch', { exact: true }).click();
+  await walker.page.getByText('Add a swatch', { exact: true }).click();
   await walker.fill({
     From: 'after dyeing',
     'How it was got': 'measured',
@@ -166,7 +166,7 @@ async function judge(code: string): Promise<void> {
   await walker.press('Keep the swatch');
   await walker.page.getByText('Judge the shade', { exact: true }).click();
   await walker.fill({ 'The shade is': 'accepted' });
-  await walker.press('Keep the verdict');
+  await walker.press('Save judgement');
 }
 
 async function hold(garment: string, tierId: number, piece: string): Promise<void> {

@@ -25,7 +25,7 @@ it('a list that is worked on tells its progress by itself, then all that there i
   const before = readListFile(new TextEncoder().encode(LIST));
   await page.goto(`${house.origin}/setup/lists/new`);
   await page.setInputFiles('#file', { name: 'long.csv', mimeType: 'text/csv', buffer: Buffer.from(LIST) });
-  await page.click('text=Look at it');
+  await page.click('text=Check the list');
   await page.waitForURL(/\/setup\/lists\/\d+/);
   expect(await page.isVisible('text=Stop')).toBe(true);
   expect(await page.isVisible('text=Take them in')).toBe(false);

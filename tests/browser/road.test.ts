@@ -120,7 +120,7 @@ async function orderWhatIsShort(): Promise<void> {
     await line.getByLabel('Length', { exact: true }).fill('');
   }
   await walker.press('Save the draft');
-  await walker.follow('Send it');
+  await walker.follow('Mark as sent');
   await walker.press('Mark as sent');
   await walker.follow('Receive what came');
   // B4: the 2 m of ember for 10.00, as measured.
@@ -139,7 +139,7 @@ async function dye(): Promise<void> {
     'Shade wanted': 'Marigold',
     Fibre: 'Nylon',
   });
-  await walker.press('Offer figures');
+  await walker.press('Suggest figures');
   await walker.fill({ Dye: 'Yellow', 'On fabric': '1' }, 'Dye 1');
   await walker.fill({ 'Shrinkage to allow for': '5' });
   await walker.press('Keep the recipe');

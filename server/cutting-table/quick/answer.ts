@@ -51,7 +51,7 @@ export async function askQuick(
   const cures = wantsCures
     ? await orSay(
         () => planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, shopStepTicks) }),
-        'What would cure it',
+        'Ways to fix it',
       )
     : null;
   return {

@@ -64,7 +64,7 @@ export interface AdditionPageData {
   }[];
 }
 
-/** Bringing a shade up while the bath bathStands. Asked with what is reached in the address, it works it out. */
+/** Bringing a shade up while the bath stands. Asked with what is reached in the address, it works it out. */
 export function additionPage(
   reader: Reader,
   code: string,
@@ -117,7 +117,7 @@ function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
 function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
   if (open.length === 0) {
-    return 'No bath bathStands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+    return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
   }
   if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
   return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';

@@ -3,7 +3,7 @@ import { readLiquorRatio, readOwf, readStockStrength } from '../../../src/dye/be
 import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
-import { readAddition, readTemperature } from '../../../src/dye/recipe-figures.ts';
+import { readAdditionOrVolume, readTemperature } from '../../../src/dye/recipe-figures.ts';
 import { readArea } from '../../../src/quantity/area.ts';
 import { readMass, readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readPower } from '../../../src/quantity/power.ts';
@@ -11,7 +11,7 @@ import type { Reading } from '../../../src/quantity/reading.ts';
 import { readVolume } from '../../../src/quantity/volume.ts';
 import { readShare } from '../../../src/quantity/whole.ts';
 import { choiceField, field, optionalText, optionalWhole, tickField } from '../../kit/fields.ts';
-import { numberedRows, optionalReading, readingField, readWhat, rowNumber } from '../recipe/form.ts';
+import { doseIn, numberedRows, optionalReading, readingField, readWhat, rowNumber } from '../recipe/form.ts';
 
 export const DEPTHS_TO_CHOOSE = ['', 'pale', 'medium', 'dark'] as const;
 export const QUICK_BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
@@ -31,13 +31,15 @@ const dye = z.strictObject({
   stock: optionalReading(readStockStrength),
 });
 
-const auxiliary = z.strictObject({
-  row: rowNumber(),
-  what: readingField(readWhat),
-  amount: readingField(readAddition),
-  stated: optionalReading(readWhat),
-  stock: optionalReading(readStockStrength),
-});
+const auxiliary = z
+  .strictObject({
+    row: rowNumber(),
+    what: readingField(readWhat),
+    amount: readingField(readAdditionOrVolume),
+    stated: optionalReading(readWhat),
+    stock: optionalReading(readStockStrength),
+  })
+  .transform((row, context) => ({ ...row, amount: doseIn(row.stated ?? row.what, row.amount, context) }));
 
 /** What the quick bath is asked, all of it in the address. */
 export const QUICK = z.strictObject({

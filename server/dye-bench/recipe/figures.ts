@@ -2,7 +2,7 @@ import { type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.
 import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
-import { showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
+import { MEASURED_PER, showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
 import { nameOfForm, OWN, sayMark } from './store.ts';
 
 /** A figure of a recipe in words, with where it comes from in small print. */
@@ -53,7 +53,7 @@ export function sayPh({ pHFrom, pHTo }: Pick<Recipe, 'pHFrom' | 'pHTo'>): string
 
 /**
  * A recipe's amount of a liquid as it is measured, where that is the rounder figure: "20.12 % owf" of vinegar is "200 mL
- * to 1 kg of cloth", "20.12 g/L" of it "20 mL/L". The rest stays as it was asked.
+ * to 1 kg of cloth", "20.12 g/L" of it "20 mL/L". The rest stays as it was asked. A recipe's form reads it back.
  */
 export function sayMeasured(kind: AuxiliaryKind, form: string, asked: string): string {
   const density = auxiliaryForm(kind, form)?.densityMgPerMl;
@@ -64,7 +64,7 @@ export function sayMeasured(kind: AuxiliaryKind, form: string, asked: string): s
   const ml = (figure * (byLitre ? 1000 : 10_000)) / density;
   const shown = Number(ml.toPrecision(FIGURES));
   const rounder = Math.abs(shown - ml) < 1e-9 * ml && figure !== Number(figure.toPrecision(FIGURES));
-  return rounder ? `${shown} ${byLitre ? 'mL/L' : 'mL to 1 kg of cloth'}` : asked;
+  return rounder ? `${shown} ${MEASURED_PER[byLitre ? 'litre' : 'cloth']}` : asked;
 }
 
 /** As many figures as a jug or a spoon of the balance can tell. */

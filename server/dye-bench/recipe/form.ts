@@ -4,7 +4,15 @@ import { readLiquorRatio, readOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { capital, FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
-import { readAddition, readPh, readRamp, readTemperature } from '../../../src/dye/recipe-figures.ts';
+import {
+  type AuxiliaryDose,
+  doseOfVolume,
+  type MeasuredDose,
+  readAdditionOrVolume,
+  readPh,
+  readRamp,
+  readTemperature,
+} from '../../../src/dye/recipe-figures.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import type { Choice } from '../../kit/choices.ts';
 import {
@@ -30,13 +38,15 @@ function recipeFields<S extends z.ZodType<number>>(shade: S) {
     name: textField({ max: 120, label: 'The name of the dye' }),
     owf: readingField(readOwf),
   });
-  const auxiliary = z.strictObject({
-    row: rowNumber(),
-    what: readingField(readWhat),
-    name: optionalText({ max: 120 }),
-    amount: readingField(readAddition),
-    label: tickField(),
-  });
+  const auxiliary = z
+    .strictObject({
+      row: rowNumber(),
+      what: readingField(readWhat),
+      name: optionalText({ max: 120 }),
+      amount: readingField(readAdditionOrVolume),
+      label: tickField(),
+    })
+    .transform((row, context) => ({ ...row, amount: doseIn(row.what, row.amount, context) }));
   return {
     shade_id: shade,
     fibre: choiceField(FIBRE_CODES, 'the fibre'),
@@ -95,6 +105,20 @@ export function readWhat(typed: string): Reading<What> {
     return refused('Choose the auxiliary, in the form that its label names.');
   }
   return { ok: true, value: { kind: auxiliary.kind, form }, echo: typed, exact: true };
+}
+
+/** The dose that an amount in mL is of this form; what is no liquid cannot be measured so. */
+export function doseIn(
+  { kind, form }: What,
+  amount: AuxiliaryDose | MeasuredDose,
+  context: z.RefinementCtx,
+): AuxiliaryDose {
+  if ('amount' in amount) return amount;
+  const found = auxiliaryForm(kind, form);
+  if (found?.densityMgPerMl !== undefined) return doseOfVolume(amount, found.densityMgPerMl);
+  const message = 'The density of this is not known, so it is weighed: enter 5 g/L or 2 %.';
+  context.addIssue({ code: 'custom', path: ['amount'], message });
+  return z.NEVER;
 }
 
 /** A field that is read by one of the readers of src; its reason is the problem. */

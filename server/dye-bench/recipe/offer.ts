@@ -92,7 +92,7 @@ export function fillIn(typed: Typed, offer: SuggestedRecipe): Typed {
     filled['dyes.0.owf'] = showOwf(depthOf(typed, dyeClass)).replace(' % owf', '');
   starter.auxiliaries.forEach((auxiliary, row) => {
     filled[`auxiliaries.${row}.what`] = `${auxiliary.kind}/${auxiliary.form}`;
-    filled[`auxiliaries.${row}.amount`] = sayAmount(auxiliary);
+    filled[`auxiliaries.${row}.amount`] = sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary));
   });
   return filled;
 }
@@ -128,17 +128,19 @@ function depthHint(dyeClass: DyeClass): Record<string, string> {
 }
 
 function hintsFrom(starter: Recipe, content: Content): Record<string, string> {
-  const hint = (figure: string, key: string) => `Offered ${figure}: ${sayMark(markOf(starter, key))}.`;
-  const offered = starter.auxiliaries.map(
-    (auxiliary) =>
-      `${sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary))} of ${nameOfForm(auxiliary.kind, auxiliary.form)}: ${sayMark(markOf(starter, `auxiliaries.${auxiliary.kind}`))}.`,
-  );
+  const hint = (figure: string, key: string) => `Suggested ${figure}: ${sayMark(markOf(starter, key))}.`;
+  const offered = starter.auxiliaries.map((auxiliary) => {
+    const { kind, form } = auxiliary;
+    const amount = sayMeasured(kind, form, sayAmount(auxiliary));
+    const source = sayMark(markOf(starter, `auxiliaries.${kind}`));
+    return `${capital(nameOfForm(kind, form))}: ${amount} (${source}).`;
+  });
   return {
     liquor_ratio: hint(showLiquorRatio(starter.liquorRatioMilli), 'liquorRatioMilli'),
     temperature: hint(`${starter.temperatureC} °C`, 'temperatureC'),
     hold: hint(`${starter.holdMinutes} min`, 'holdMinutes'),
     ...(starter.pHFrom === undefined ? {} : { ph_from: hint(`pH ${sayPh(starter)}`, 'pH') }),
-    auxiliaries: offered.length === 0 ? '' : `Offered: ${offered.join(' ')}`,
+    auxiliaries: offered.length === 0 ? '' : `Suggested. ${offered.join(' ')}`,
     ...usualRates(starter, content),
   };
 }
@@ -180,7 +182,7 @@ function notesOn(
   return [
     {
       kind: starter ? 'note' : 'warn',
-      label: starter ? 'Offered' : 'Take care',
+      label: starter ? 'Suggested' : 'Warning',
       text,
       more: [...reasons, ...ways],
     },

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { sql } from 'kysely';
 import { type RowProblem, readStockRow, type StockRow } from '../../../src/lists/stock-list.ts';
 import type { Reader } from '../../database/book.ts';
+import { nameKey } from '../../kit/same-name.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
 import type { ListIn } from './store.ts';
 
@@ -28,7 +29,7 @@ export class RowChecker {
     this.#reader = reader;
     this.#list = list;
     const names = reader.all(reader.db.selectFrom('cloth').select('name'));
-    this.#cloths = new Set(names.map(({ name }) => name.toLowerCase()));
+    this.#cloths = new Set(names.map(({ name }) => nameKey(name)));
     this.#anyBefore = areOthersIn(reader, list.id);
   }
 
@@ -42,7 +43,7 @@ export class RowChecker {
   }
 
   #clothProblems(row: StockRow): RowProblem[] {
-    const name = row.cloth.toLowerCase();
+    const name = nameKey(row.cloth);
     if (this.#cloths.has(name)) return [];
     if (row.clothWidthTicks === null) {
       const message = `There is no cloth ${row.cloth}, and the row gives no width to describe it by.`;

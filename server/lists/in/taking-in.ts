@@ -1,6 +1,6 @@
-import { sql } from 'kysely';
 import { readStockRow, type StockRow } from '../../../src/lists/stock-list.ts';
 import type { Tx } from '../../database/book.ts';
+import { findNamed, nameKey } from '../../kit/same-name.ts';
 import { receivePiece } from '../../ledger/verbs.ts';
 import { findPiece } from '../../shelf/piece/piece.ts';
 import { freshLotCode, knownMillLot } from '../../shelf/receive/receiving.ts';
@@ -126,7 +126,7 @@ export class TakingIn {
     )?.id;
   }
 
-  /** The row of a name, whatever the case of its letters; made where there is none. */
+  /** The row of a name, whatever its case and spaces; made where there is none. */
   #idOf(
     tx: Tx,
     table: 'cloth' | 'shade' | 'place' | 'supplier',
@@ -134,10 +134,8 @@ export class TakingIn {
     more: () => object,
     made: (id: number) => void = () => undefined,
   ): number {
-    const key = `${table} ${name.toLowerCase()}`;
-    const known =
-      this.#ids.get(key) ??
-      tx.first(tx.db.selectFrom(table).select('id').where(sql`name collate nocase`, '=', name))?.id;
+    const key = `${table} ${nameKey(name)}`;
+    const known = this.#ids.get(key) ?? findNamed(tx, table, name)?.id;
     const id = known ?? tx.run(tx.db.insertInto(table).values({ name, ...more() } as never)).lastId;
     if (known === undefined) made(id);
     this.#ids.set(key, id);

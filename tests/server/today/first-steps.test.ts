@@ -54,10 +54,10 @@ describe('the road', () => {
     const taken = { lengthTicks: length('32 cm'), typed: '32 cm' };
     house.write((tx) => holdLength(tx, bolt.id, tierId, taken));
     expect(await done()).toHaveLength(7);
-    expect((await house.page('/').expect(200)).text).toContain('The road so far');
+    expect((await house.page('/').expect(200)).text).toContain('Progress');
     house.write((tx) => cutLength(tx, bolt.id, { tierId, strips: 1, ...taken }));
     expect(await steps()).toEqual([]);
-    expect((await house.page('/').expect(200)).text).not.toContain('The road so far');
+    expect((await house.page('/').expect(200)).text).not.toContain('Progress');
   });
 
   it('leads to the garment that wants tiers', async () => {

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { Refusal } from '../../../server/refusal.ts';
 import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 // The people of the workroom stand for any form: one text, one choice, one row in the book.
@@ -59,7 +60,7 @@ describe('a form', () => {
     const key = newKey();
     const wrong = { request_key: key, name: '', length_system: 'furlongs' };
     const refused = await house.submit('/setup/people', wrong).expect(422);
-    expect(refused.text).toContain('2 things to mend');
+    expect(refused.text).toContain('Please fix 2 things');
     expect(refused.text).toContain('href="#f-name"');
     expect(refused.text).toContain('aria-invalid="true"');
     await house.submit('/setup/people', { request_key: key, name: 'Ana', length_system: '' }).expect(303);
@@ -69,6 +70,42 @@ describe('a form', () => {
     const refused = await house.submit('/setup/people', { name: 'Ana', length_system: '', left_at: 'now' });
     expect(refused.status).toBe(422);
     expect(refused.text).toContain('There is no field left_at here.');
+  });
+});
+
+describe('an error page that answers a browser’s form', () => {
+  const asBrowser = (path: string, fields: Record<string, string>) =>
+    house.submit(path, fields).set('Accept', 'text/html,*/*;q=0.8');
+  const follow = (sent: { headers: Record<string, string> }) => house.page(sent.headers.location ?? '');
+
+  it('is led to by GET, so that Back never asks to resend the form', async () => {
+    const sent = await asBrowser('/setup/people/99', { name: 'Ana', length_system: '' }).expect(303);
+    expect(sent.headers.location).toMatch(/^\/forms\//);
+    expect((await follow(sent).expect(404)).text).toContain('Not found');
+    const large = await asBrowser('/setup/people', { name: 'x'.repeat(2_000_000), length_system: '' });
+    expect(large.status).toBe(303);
+    expect((await follow(large).expect(413)).text).toContain('more than a form may hold');
+  });
+
+  it('of a book that takes nothing more says so, and gives scripts its status at once', async () => {
+    house.book.write = () => {
+      throw new Refusal('not-saved', 'The disk is full.', undefined, {
+        text: 'What to do',
+        href: '/trouble',
+      });
+    };
+    const sent = await asBrowser('/setup/people', { name: 'Ana', length_system: '' }).expect(303);
+    const page = await follow(sent).expect(503);
+    expect(page.text).toContain('The disk is full.');
+    expect(page.text).toContain('href="/trouble"');
+    const told = await house.send('/setup/people', { name: 'Ana', length_system: '' }).expect(503);
+    expect(told.body.error).toMatchObject({ kind: 'not-saved', message: 'The disk is full.' });
+  });
+
+  it('tells a foreign site nothing and is not kept for it', async () => {
+    const foreign = asBrowser('/setup/people', { name: 'Ana', length_system: '' });
+    const turned = await foreign.set('Origin', 'http://elsewhere.example').expect(403);
+    expect(turned.headers.location).toBeUndefined();
   });
 });
 

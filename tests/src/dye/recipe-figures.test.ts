@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { massInForm } from '../../../src/dye/auxiliaries.ts';
 import {
+  doseOfVolume,
   readAddition,
+  readAdditionOrVolume,
   readPh,
   readRamp,
   readTemperature,
@@ -47,6 +50,40 @@ describe('readAddition', () => {
     ] as const) {
       expect(readAddition(showAddition(addition))).toMatchObject({ ok: true, value: addition, exact: true });
     }
+  });
+});
+
+describe('an amount that is measured in millilitres', () => {
+  // Vinegar of 5 g in 100 mL at 1.006 g/mL: 200 mL are 201.2 g, and on a kilogram 20.12 %; 20 mL are 20.12 g.
+  it.each([
+    ['200 mL to 1 kg of cloth', 'cloth', 20_120],
+    ['200ml/kg', 'cloth', 20_120],
+    ['200 mL per kg', 'cloth', 20_120],
+    ['20 mL/L', 'litre', 20_120],
+    ['20 ml per litre of bath', 'litre', 20_120],
+    ['2½ mL/L', 'litre', 2515],
+  ] as const)('is read from %s', (typed, per, amount) => {
+    const reading = readAdditionOrVolume(typed);
+    if (!reading.ok || !('volumeUl' in reading.value)) throw new Error(`${typed} was not read as a volume`);
+    expect(doseOfVolume(reading.value, 1006)).toEqual({ per, amount });
+  });
+
+  it('of vinegar holds the acid that its label says: 10 mL/L of 5 g in 100 mL are 0.5 g/L', () => {
+    // By the meaning of 5 % by volume; the density of the vinegar drops out.
+    const dose = doseOfVolume({ per: 'litre', volumeUl: 10_000 }, 1006);
+    expect(massInForm('acetic-acid', dose.amount, 'vinegar-5', 'glacial')).toBe(500);
+  });
+
+  it('leaves what is given by mass as it is', () => {
+    expect(readAdditionOrVolume('2 % owf')).toMatchObject({
+      ok: true,
+      value: { per: 'cloth', amount: 2000 },
+    });
+    expect(readAdditionOrVolume('5')).toMatchObject({ ok: false });
+  });
+
+  it.each(['1001 mL/L', '-5 mL/L', 'some mL/L', '20 mL', ''])('is not read from %s', (typed) => {
+    expect(readAdditionOrVolume(typed)).toMatchObject({ ok: false });
   });
 });
 

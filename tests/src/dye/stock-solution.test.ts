@@ -19,6 +19,22 @@ function gramsPer100Ml(stock: ReturnType<typeof proposeStocks>[number]): number 
   );
 }
 
+describe('the least that a balance weighs well', () => {
+  // USP chapter 41 (2019): at least 2 s ÷ tolerance, s no less than 0.41 of a step; its example, s = 0.00015 g for
+  // 0.10 %, gives 0.30 g, and 0.01 g for 1 % so 0.82 g.
+  const leastG = (sG: number, part: number) => (2 * sG) / part;
+
+  it('is no less than the published rule asks of a dye at 1 %, and next to nothing more', () => {
+    expect(leastG(0.00015, 0.001)).toBeCloseTo(0.3, 9);
+    expect(leastG(0.41 * 0.01, 0.01)).toBeCloseTo(0.82, 9);
+    for (const stepMg of [1, 10, 100]) {
+      const publishedMg = leastG((0.41 * stepMg) / 1000, 0.01) * 1000;
+      expect(leastWeighedMg(stepMg, 'dye')).toBeGreaterThanOrEqual(publishedMg);
+      expect(leastWeighedMg(stepMg, 'dye')).toBeLessThanOrEqual(1.25 * publishedMg);
+    }
+  });
+});
+
 describe('a stock for what the balance does not resolve', () => {
   it('is made up in jugs, tenfold at most at a step, from a weighing to be trusted', () => {
     fc.assert(

@@ -82,7 +82,7 @@ describe('offers', () => {
       ['1 Jan 2026', expect.stringContaining('€5.00')],
     ]);
     const page = await house.page('/orders/suppliers/1').expect(200);
-    expect(page.text).toContain('Terms of other times');
+    expect(page.text).toContain('Earlier terms');
   });
 
   it('tell what is wrong at its field and keep what was typed', async () => {

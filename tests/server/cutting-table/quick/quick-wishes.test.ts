@@ -135,7 +135,7 @@ describe('a quick plan that is short', () => {
         'pieces.0.length': '0.3',
       })
       .redirects(1);
-    expect(text).toContain('What would cure it');
+    expect(text).toContain('Ways to fix it');
     expect(text).toContain('Buy 0.3 m, in one lot and one piece');
     expect(text).toContain('All 5 strips can be cut then.');
   });

@@ -15,6 +15,15 @@ const countEntries = () =>
   house.book.all(house.book.db.selectFrom('entry').select('id').where('batch_id', 'is not', null)).length;
 
 describe('planning', () => {
+  it('has its request key in its address from the first page on, so that Back finds it', async () => {
+    const { recipeId } = await furnish(house);
+    const path = `/dye-bench/batches/new?recipe_id=${recipeId}`;
+    const opened = await house.page(path).set('Sec-Fetch-Mode', 'navigate').expect(303);
+    expect(opened.headers.location).toMatch(/&request_key=[0-9a-f-]{36}$/);
+    const page = await house.page(opened.headers.location ?? '').set('Sec-Fetch-Mode', 'navigate');
+    expect(page.status).toBe(200);
+  });
+
   it('writes nothing while a batch is only worked out', async () => {
     const { piece, recipeId, vesselId } = await furnish(house);
     const query = `recipe_id=${recipeId}&vessel_id=${vesselId}&pieces.0.piece=${piece.code}&pieces.0.length=4`;

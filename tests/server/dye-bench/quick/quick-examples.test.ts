@@ -74,6 +74,24 @@ describe('worked examples, as they are displayed', () => {
     expect(lines.at(-1)?.how).toBe('50 mL − 7.5 mL − 2.5 mL − 10 mL − 5 mL − 10 mL − 2.5 mL = 12.5 mL');
   });
 
+  it('2 g at 20:1 with 1 g/L of dispersant and 1 mL/L of acid takes 0.04 g and 0.04 mL in 40 mL', async () => {
+    // Textilepad, February 2022, dyeing of polyester.
+    const { lines, bath } = await workOut(house, {
+      ...cotton({ mass: '2 g', liquor_ratio: '20:1', balance: '0.001 g' }),
+      'fibres.0.fibre': 'polyester',
+      dye_class: 'disperse',
+      temperature: '95',
+      'dyes.0.owf': '0.6',
+      'auxiliaries.0.what': 'dispersant/as-sold',
+      'auxiliaries.0.amount': '1 g/L',
+      'auxiliaries.1.what': 'acetic-acid/glacial',
+      'auxiliaries.1.amount': '1 mL/L',
+    });
+    expect(bath.shown).toBe('40 mL');
+    expect(lines[1]?.amounts[0]?.amount).toBe('0.04 g');
+    expect(lines[2]?.amounts[0]?.volume).toBe('0.04 mL');
+  });
+
   it('4 % of 100 kg is 4 kg of dye', async () => {
     // Venkatesh, dyeing terminology, VFSTR University.
     const { lines } = await workOut(house, cotton({ mass: '100 kg', 'dyes.0.owf': '4', liquor_ratio: '10' }));

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openTestHouse, type TestHouse } from '../../support.ts';
-import { makeShade, recipeFields } from './making.ts';
+import { keepRecipe, makeShade, recipeFields } from './making.ts';
 
 let house: TestHouse;
 let moss: number;
@@ -44,6 +44,37 @@ describe('offered figures', () => {
     // The same table: 1.5 % takes 50 and 15 g/L. The dyes that are typed go before the depth that is chosen.
     const typed = await offer('fibre=cotton&dye_class=reactive&depth=dark&dyes.0.owf=1&dyes.1.owf=0.5');
     expect(typed.auxiliaries).toMatchObject([{ amount: '50 g/L' }, { amount: '15 g/L' }, { what: '' }]);
+  });
+
+  it('offer vinegar as it is measured, and keep the same when it is saved as offered', async () => {
+    // tradetextile.com, archive page 38365: acetic acid 1 % on nylon; vinegar has 50 g of it in a litre, so 10 g of
+    // acid to the kilogram are 200 mL.
+    const form = await offer('fibre=nylon&dye_class=acid-levelling');
+    const [vinegar] = form.auxiliaries;
+    expect(vinegar).toMatchObject({ what: 'acetic-acid/vinegar-5', amount: '200 mL to 1 kg of cloth' });
+    const recipeId = await keepRecipe(house, {
+      ...recipeFields(moss, { name: 'As offered' }),
+      'auxiliaries.0.what': vinegar.what,
+      'auxiliaries.0.amount': vinegar.amount,
+    });
+    const { body } = await house.data(`/dye-bench/recipes/${recipeId}`);
+    const line = body.lines.find(({ name }: { name: string }) => name.includes('inegar'));
+    expect(line).toMatchObject({
+      asked: '200 mL to 1 kg of cloth',
+      source: expect.stringContaining('tradetextile.com'),
+    });
+    const polyester = await offer('fibre=polyester');
+    expect(polyester.auxiliaries[1].amount).toBe('20 mL/L');
+  });
+
+  it('are refused in mL for what is weighed, beside the amount', async () => {
+    const fields = recipeFields(moss, { name: 'Salted', 'auxiliaries.0.what': 'salt/as-sold' });
+    const { body } = await house
+      .send('/dye-bench/recipes/new', { ...fields, 'auxiliaries.0.amount': '20 mL/L' })
+      .expect(422);
+    expect(body.error.problems).toEqual([
+      { field: 'auxiliaries.0.amount', message: expect.stringContaining('so it is weighed') },
+    ]);
   });
 
   it('keep names, dyes and note, and put every offered figure in the place of what was typed', async () => {

@@ -162,7 +162,7 @@ describe('what cannot work', () => {
       })
       .expect(422);
     for (const kept of ['a lot', '1,500', '45.5', '101 %']) expect(answer.text).toContain(`value="${kept}"`);
-    expect(answer.text).toContain('6 things to mend');
+    expect(answer.text).toContain('Please fix 6 things');
     expect(answer.text).toContain('write 5 g/L, by the litre of bath, or 2 %, on weight of fabric');
   });
 

@@ -55,6 +55,22 @@ describe('a list that comes in', () => {
     expect(checkBook(house.book).findings).toEqual([]);
   });
 
+  it('finds names that differ by case or spaces alone, as every form does', async () => {
+    await house.submit('/shelf/shades/new', { name: 'Sea  Moss' }).expect(303);
+    const path = await handIn(
+      [
+        HEADING,
+        'A1,Nylon organza,150 cm,Sea Moss,77,12.5,Rack 1,',
+        'A2,nylon\u00a0 ORGANZA,,SEA MOSS,77,2,rack  1,',
+      ].join('\n'),
+    );
+    expect(await listOf(path)).toMatchObject({ counts: { all: 2, wrong: 0 } });
+    await house.submit(`${path}/takings`, { skip_twins: 'yes' }).expect(303);
+    const rows = await pieces();
+    expect(rows).toHaveLength(3);
+    for (const row of rows.slice(1)) expect(row).toMatch(/Nylon organza.*Sea {1,2}Moss.*Rack 1/);
+  });
+
   it('is not taken back once a piece of it was used', async () => {
     const path = await handIn(GOOD);
     await house.submit(`${path}/takings`, { skip_twins: 'yes' }).expect(303);
