@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { StripDemand } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../kit/grouped.ts';
+import { inForce } from '../ledger/standing.ts';
 
 /** A run of equal strips of one tier in a lay, from the left edge. In ticks; `turned` where their length lies along. */
 const slitSchema = z.object({
@@ -180,16 +181,11 @@ function readEntryCounts(
   const rows = reader.all(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-      .select((of) => [
-        'entry.request_key as key',
-        of.fn.countAll<number>().as('entries'),
-        of.fn.count<number>('undone.id').as('undone'),
-      ])
+      .select((of) => ['entry.request_key as key', of.fn.sum<number>(inForce('entry')).as('standing')])
       .where('entry.request_key', 'in', wanted)
       .groupBy('entry.request_key'),
   );
-  return new Map(rows.map(({ key, entries, undone }) => [key, { standing: entries - undone }]));
+  return new Map(rows.map(({ key, standing }) => [key, { standing }]));
 }
 
 function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {

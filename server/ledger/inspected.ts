@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
 import type { Reader, Tx } from '../database/book.ts';
+import { inForce } from './standing.ts';
 
 /** Which request made an inspection stands in what was typed for it. */
 const MADE_BY = sql<string | null>`json_extract(inspection.typed, '$.request_key')`;
@@ -14,20 +15,18 @@ interface Counted {
 
 /** Inspections that stand: one that counted its piece anew goes when that count is undone. */
 export function standingInspections(reader: Reader) {
-  return reader.db
-    .selectFrom('inspection')
-    .where(({ not, exists, selectFrom }) =>
-      not(
-        exists(
-          selectFrom('entry')
-            .innerJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-            .select('entry.id')
-            .whereRef('entry.piece_id', '=', 'inspection.piece_id')
-            .where('entry.kind', '=', 'recounted')
-            .where('entry.request_key', '=', MADE_BY),
-        ),
+  return reader.db.selectFrom('inspection').where(({ not, exists, selectFrom }) =>
+    not(
+      exists(
+        selectFrom('entry')
+          .select('entry.id')
+          .whereRef('entry.piece_id', '=', 'inspection.piece_id')
+          .where('entry.kind', '=', 'recounted')
+          .where('entry.request_key', '=', MADE_BY)
+          .where(({ not }) => not(inForce('entry'))),
       ),
-    );
+    ),
+  );
 }
 
 /** An inspection that was made after a piece was counted: it measured the piece as it was counted then. */

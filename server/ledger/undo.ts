@@ -5,6 +5,7 @@ import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
+import { inForce } from './standing.ts';
 import { readHeldForTier, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
@@ -162,12 +163,11 @@ function standingWork(reader: Reader, entry: Entry) {
     .selectFrom('entry')
     .innerJoin('person', 'person.id', 'entry.person_id')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
-    .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
     .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
     .where('entry.id', '>', entry.id)
     .where('entry.request_key', '<>', entry.request_key)
     .where('entry.kind', '<>', 'reversed')
-    .where('undone.id', 'is', null)
+    .where(inForce('entry'))
     .orderBy('entry.id')
     .limit(1);
 }

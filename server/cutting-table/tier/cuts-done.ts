@@ -1,5 +1,6 @@
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
 
@@ -18,7 +19,7 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
     selectEntries(reader)
       .where('entry.tier_id', '=', tierId)
       .where('entry.kind', '=', 'cut')
-      .where('undoing.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id', 'desc')
       .limit(most),
   );

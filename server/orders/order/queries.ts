@@ -4,6 +4,7 @@ import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Reader } from '../../database/book.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { conflict, unknown } from '../../refusal.ts';
 import type { DraftTerms } from './draft.ts';
 
@@ -245,7 +246,6 @@ function readReceived(reader: Reader, lineIds: readonly number[]) {
   const rows = reader.all(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select((entry) => [
         'entry.order_line_id as lineId',
         entry.fn.sum<number>('entry.length_ticks').as('ticks'),
@@ -253,7 +253,7 @@ function readReceived(reader: Reader, lineIds: readonly number[]) {
       ])
       .where('entry.order_line_id', 'in', lineIds)
       .where('entry.kind', '=', 'received')
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .groupBy('entry.order_line_id'),
   );
   return new Map(rows.map(({ lineId, ticks, pieces }) => [lineId ?? 0, { ticks, pieces }]));

@@ -10,6 +10,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { withUnits } from '../../kit/with-unit.ts';
 import { standingInspections } from '../../ledger/inspected.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { recountPiece } from '../../ledger/verbs.ts';
 import { conflict, type Problem, refuseAny } from '../../refusal.ts';
@@ -184,11 +185,10 @@ export function isUsed(
   const used = reader.first(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select('entry.kind')
       .where('entry.piece_id', '=', piece.id)
       .where('entry.kind', 'not in', ['received', 'recounted', 'held', 'released', 'reversed'])
-      .where('undone.id', 'is', null),
+      .where(inForce('entry')),
   );
   return used !== undefined || piece.onHandTicks === 0;
 }

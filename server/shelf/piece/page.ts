@@ -7,6 +7,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
+import { inForce } from '../../ledger/standing.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/page.ts';
@@ -149,11 +150,10 @@ interface Later {
 function readLater(reader: Reader, pieceId: number): Later {
   const standing = reader.db
     .selectFrom('entry')
-    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
     .select(['entry.id', 'entry.request_key'])
     .where('entry.piece_id', '=', pieceId)
     .where('entry.kind', '<>', 'reversed')
-    .where('undoing.id', 'is', null)
+    .where(inForce('entry'))
     .orderBy('entry.id', 'desc')
     .limit(1);
   return {
