@@ -1,10 +1,11 @@
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { inForce } from '../../ledger/standing.ts';
+import { canUndo } from '../../ledger/undo.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
 
-/** A cut for a tier that stands, with the key by which it can be undone. */
+/** A cut for a tier that stands, with a fresh key for its Undo form; '' where undoing it would not be granted. */
 export interface CutDone {
   readonly entry: EntryRow;
   readonly strips: number;
@@ -26,6 +27,6 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
   return rows.map((row) => ({
     entry: shapeEntry(row, asker.units, asker.currency),
     strips: row.strips ?? 0,
-    undoKey: mintKey(),
+    undoKey: canUndo(reader, row.request_key) ? mintKey() : '',
   }));
 }
