@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { StripDemand } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
 import { inForce } from '../ledger/standing.ts';
 
@@ -220,7 +221,7 @@ function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
     const isCut = cutKey !== null && (cuts.get(cutKey)?.standing ?? 0) > 0;
     return {
       ...lay,
-      slits: z.array(slitSchema).parse(JSON.parse(slitInto)),
+      slits: readStored(z.array(slitSchema), slitInto),
       parts: given,
       state: isCut ? 'cut' : takeHolds(holds, lay.pieceId, given) ? 'held' : 'out',
       cutKey: isCut ? cutKey : '',

@@ -1,5 +1,6 @@
 import * as rules from '../../src/ledger/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { readAnswer } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
@@ -38,7 +39,7 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   if (obstacle) throw refusalFor(tx, obstacle);
   for (const entry of entries) reverseEntry(tx, entry, entries);
   undoInspection(tx, requestKey);
-  const answer = JSON.parse(request.answer) as Answer;
+  const answer = readAnswer(request.answer);
   return { location: answer.location, said: `Undone: ${answer.said}`, after: sayLengths(tx, entries) };
 }
 

@@ -2,11 +2,13 @@ import type { InferResult } from 'kysely';
 import { costOf, type PricePerLength } from '../../../src/quantity/money.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Reader } from '../../database/book.ts';
+import { readStored } from '../../database/stored.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { conflict, unknown } from '../../refusal.ts';
 import type { DraftTerms } from './draft.ts';
+import { LINE_TYPED, type LineTyped } from './draft.ts';
 
 /** draft: being written. sent: nothing came yet. part: some came. received: all came. closed: the rest is not awaited. */
 export type OrderState = 'draft' | 'sent' | 'part' | 'received' | 'closed' | 'cancelled';
@@ -41,7 +43,7 @@ export interface OrderLine {
   readonly offerId: number | null;
   /** the supplier's article, '' where the line is of no offer */
   readonly article: string;
-  readonly typed: { readonly length: string; readonly price: string };
+  readonly typed: LineTyped;
 }
 
 export interface Order {
@@ -235,7 +237,7 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
       bolts: row.bolts,
       offerId: row.offer_id,
       article: row.article ?? '',
-      typed: JSON.parse(row.typed) as OrderLine['typed'],
+      typed: readStored(LINE_TYPED, row.typed),
     };
   });
 }
