@@ -4,7 +4,7 @@ import type { WayOn } from '../refusal.ts';
 import type { ShortLine } from './queries.ts';
 
 /** What a line, or a garment's part of it, is short of: the length to get, and strips by where they could come from. */
-export interface Missing {
+export interface LengthMissing {
   readonly neededTicks: number | null;
   readonly toOrderStrips: number;
   readonly elsewhereStrips: number;
@@ -13,7 +13,7 @@ export interface Missing {
 /** Dye where undyed cloth is free, order what no order brings, look at lots that do not match. */
 export function waysToGet(
   { cloth, shade, groundTicks }: Pick<ShortLine, 'cloth' | 'shade' | 'groundTicks'>,
-  { neededTicks, toOrderStrips, elsewhereStrips }: Missing,
+  { neededTicks, toOrderStrips, elsewhereStrips }: LengthMissing,
   units: Units,
 ): WayOn[] {
   const asked = { cloth: cloth.id, shade: shade.id };

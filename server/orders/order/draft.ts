@@ -3,7 +3,7 @@ import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
 
 /** The length and the price of a line as they were typed; a draft made without a form has neither. */
-export const LINE_TYPED = z.object({ length: z.string(), price: z.string() });
+export const LINE_TYPED = z.object({ length: z.string().default(''), price: z.string().default('') });
 export type LineTyped = Readonly<z.output<typeof LINE_TYPED>>;
 
 /** A line to be ordered: so many bolts of an offer, or a length off the bolt. */
