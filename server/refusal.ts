@@ -85,3 +85,14 @@ export function conflict(message: string, wayOn: WayOn | null = null): Refusal {
 export function unknown(what: string): Refusal {
   return new Refusal('unknown', `There is no ${what}.`);
 }
+
+/** Does what may be refused. A conflict that leads nowhere yet leads where `wayOf` says. */
+export function withWayOn<T>(work: () => T, wayOf: () => WayOn | null): T {
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof Refusal) || error.kind !== 'conflict' || error.wayOn !== null) throw error;
+    const way = wayOf();
+    throw way ? conflict(error.message, way) : error;
+  }
+}

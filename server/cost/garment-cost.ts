@@ -6,7 +6,7 @@ import { costOf } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { readUsableWidths, workGarments } from '../garments/garment/worked.ts';
-import { ENTRY_STANDS } from '../ledger/standing.ts';
+import { inForce } from '../ledger/standing.ts';
 import { type KnownPrice, readPrices } from './prices.ts';
 
 /** What one cloth and shade of a garment costs. Lengths in ticks, money in minor units. */
@@ -98,13 +98,11 @@ function readCut(reader: Reader, garmentId: number) {
         sql<number>`sum(-entry.cost_minor)`.as('minor'),
         sql<number>`coalesce(sum((SELECT sum(kept.cost_minor) FROM entry AS kept
           WHERE kept.pair_id = entry.id AND kept.kind = 'joined'
-            AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = kept.id))), 0)`.as(
-          'keptMinor',
-        ),
+            AND ${inForce('kept')})), 0)`.as('keptMinor'),
       ])
       .where('tier.garment_id', '=', garmentId)
       .where('entry.kind', '=', 'cut')
-      .where(ENTRY_STANDS)
+      .where(inForce('entry'))
       .groupBy(['lot.cloth_id', 'lot.shade_id']),
   );
 }
@@ -126,7 +124,7 @@ function readLeft(reader: Reader, garmentId: number) {
       .where('tier.garment_id', '=', garmentId)
       .where('entry.kind', '=', 'joined')
       .where('off.kind', '=', 'cut')
-      .where(ENTRY_STANDS)
+      .where(inForce('entry'))
       .groupBy(['lot.cloth_id', 'lot.shade_id']),
   );
 }

@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
-import { ENTRY_STANDS } from '../ledger/standing.ts';
+import { inForce } from '../ledger/standing.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
@@ -89,7 +89,7 @@ function readMonths(reader: Reader, now: string): Spent[] {
       // Word by word as in the index of migration 015, which is used then.
       .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
       .where('entry.at', '>=', `${months[0]}-01`)
-      .where(ENTRY_STANDS)
+      .where(inForce('entry'))
       .groupBy([sql`substr(entry.at, 1, 7)`, 'entry.kind']),
   );
   return months.map((month) => {

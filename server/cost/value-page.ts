@@ -4,6 +4,7 @@ import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { type Chip, shadeChip } from '../kit/chip.ts';
+import { countOf } from '../kit/words.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
@@ -66,7 +67,7 @@ export function valuePage(reader: Reader, { units, currency }: Asker): Page {
       valueMinor: row.minor,
       value: showMoney(row.minor, currency),
       lengthTicks: row.ticks,
-      length: `${showLength(row.ticks, units, 'down')} in ${row.pieces === 1 ? '1 piece' : `${row.pieces} pieces`}`,
+      length: `${showLength(row.ticks, units, 'down')} in ${countOf(row.pieces, 'piece', 'pieces')}`,
       bar: Math.round((row.minor * 400) / dearest),
     })),
   };

@@ -1,7 +1,9 @@
 import { z } from 'zod';
 import type { StripDemand } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
+import { inForce } from '../ledger/standing.ts';
 
 /** A run of equal strips of one tier in a lay, from the left edge. In ticks; `turned` where their length lies along. */
 const slitSchema = z.object({
@@ -180,16 +182,11 @@ function readEntryCounts(
   const rows = reader.all(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-      .select((of) => [
-        'entry.request_key as key',
-        of.fn.countAll<number>().as('entries'),
-        of.fn.count<number>('undone.id').as('undone'),
-      ])
+      .select((of) => ['entry.request_key as key', of.fn.sum<number>(inForce('entry')).as('standing')])
       .where('entry.request_key', 'in', wanted)
       .groupBy('entry.request_key'),
   );
-  return new Map(rows.map(({ key, entries, undone }) => [key, { standing: entries - undone }]));
+  return new Map(rows.map(({ key, standing }) => [key, { standing }]));
 }
 
 function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
@@ -224,7 +221,7 @@ function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
     const isCut = cutKey !== null && (cuts.get(cutKey)?.standing ?? 0) > 0;
     return {
       ...lay,
-      slits: z.array(slitSchema).parse(JSON.parse(slitInto)),
+      slits: readStored(z.array(slitSchema), slitInto),
       parts: given,
       state: isCut ? 'cut' : takeHolds(holds, lay.pieceId, given) ? 'held' : 'out',
       cutKey: isCut ? cutKey : '',

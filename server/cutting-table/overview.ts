@@ -1,3 +1,4 @@
+import { heldStripsAt } from '../../src/fit/short.ts';
 import type { Reader } from '../database/book.ts';
 import { readNames } from '../garments/garment/names.ts';
 import { type Garment, readOpenGarments, type TierRecord } from '../garments/garment/records.ts';
@@ -119,7 +120,7 @@ function countStrips(garment: Garment, tierId: number, needs: Needs): Counts {
     need.demands.forEach((demand, place) => {
       if (demand.tierId !== tierId) return;
       sums.wantedStrips += demand.count;
-      sums.heldStrips += (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+      sums.heldStrips += heldStripsAt(short, place);
       sums.freeStrips += short.freeFit.made[place]?.count ?? 0;
       sums.shortStrips += short.shortOf[place]?.count ?? 0;
     });

@@ -1,19 +1,25 @@
 import { createHash } from 'node:crypto';
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Kysely } from 'kysely';
+import { z } from 'zod';
 import { conflict } from '../refusal.ts';
 import { translateDriverError } from './driver-errors.ts';
 import type { FileWatch } from './file-watch.ts';
 import type { Schema } from './schema.ts';
 import { builder, type Query, type Ran, Statements } from './statements.ts';
+import { readStored } from './stored.ts';
 import { type BookTrouble, moved, refusedFor } from './trouble.ts';
 
-/** What a request came to: where to go next and one sentence that says what was done. */
-export interface Answer {
-  readonly location: string;
-  readonly said: string;
-  /** how things stood then, in a sentence; an undo does not repeat it, since it is no longer so */
-  readonly after?: string;
+const ANSWER = z.object({ location: z.string(), said: z.string(), after: z.string().optional() });
+
+/**
+ * What a request came to: where to go next, one sentence that says what was done, and how things stood then, in a
+ * sentence; an undo does not repeat the last, since it is no longer so.
+ */
+export type Answer = Readonly<z.output<typeof ANSWER>>;
+
+export function readAnswer(json: string): Answer {
+  return readStored(ANSWER, json);
 }
 
 /** One form or one script's call: `asked` is its content, `key` was minted when the form was drawn. */
@@ -114,7 +120,7 @@ export class Book implements Reader {
   /** Where the answer of an earlier request is wanted, to show what was done. */
   answerOf(key: string): (Answer & { at: string; personId: number }) | undefined {
     const row = this.first(this.db.selectFrom('request').selectAll().where('key', '=', key));
-    return row && { ...(JSON.parse(row.answer) as Answer), at: row.at, personId: row.person_id };
+    return row && { ...readAnswer(row.answer), at: row.at, personId: row.person_id };
   }
 
   /** For the checks and the backup, which look at the file itself. */
@@ -147,8 +153,8 @@ export class Book implements Reader {
   #carryOut(request: WriteRequest, hash: string, work: (tx: Tx) => Answer): Answer {
     const seen = this.first(this.db.selectFrom('request').selectAll().where('key', '=', request.key));
     if (seen) {
-      if (seen.asked_hash === hash) return JSON.parse(seen.answer) as Answer;
-      const { location } = JSON.parse(seen.answer) as Answer;
+      if (seen.asked_hash === hash) return readAnswer(seen.answer);
+      const { location } = readAnswer(seen.answer);
       throw conflict(
         'This form was sent before with other content. Nothing was changed: look at what was saved then, and send this only if it is something further.',
         { href: location, text: 'See what was saved' },
@@ -170,7 +176,7 @@ export class Book implements Reader {
         asked_hash: hash,
         at: tx.at,
         person_id: request.personId,
-        answer: JSON.stringify(answer),
+        answer: JSON.stringify(ANSWER.parse(answer)),
       }),
     );
     return answer;

@@ -1,5 +1,6 @@
 import { TICKS_PER } from '../../src/quantity/length.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
+import { wordFor } from './words.ts';
 
 /** Width of every tape in viewBox units; it stands for `maxTicks`, so that a list has one scale. */
 export const TAPE_WIDTH = 400;
@@ -117,7 +118,7 @@ function sayTape(input: TapeInput, freeTicks: number): string {
   if (heldTicks > 0) parts.push(`${show(heldTicks)} held`);
   if (usedTicks > 0) parts.push(`${show(usedTicks)} used`);
   if (flawsAtTicks.length > 0)
-    parts.push(`${flawsAtTicks.length === 1 ? 'flaw' : 'flaws'} at ${flawsAtTicks.map(show).join(', ')}`);
+    parts.push(`${wordFor(flawsAtTicks.length, 'flaw', 'flaws')} at ${flawsAtTicks.map(show).join(', ')}`);
   return `${input.name}: ${parts.join(', ')}`;
 }
 

@@ -1,6 +1,6 @@
 import type { Units } from '../../src/quantity/length-show.ts';
 /** Girths, depths and allowances take a bare number in this unit. */
-export function sizeUnit(units: Units): 'cm' | 'in' {
+export function sizeUnit(units: Pick<Units, 'system'>): 'cm' | 'in' {
   return units.system === 'metric' ? 'cm' : 'in';
 }
 

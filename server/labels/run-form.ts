@@ -4,6 +4,7 @@ import { queryNumber, queryText } from '../kit/address.ts';
 import { idField, textField, wholeField } from '../kit/fields.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
+import { countOf } from '../kit/words.ts';
 import { conflict, invalid } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 import { isOwnMachine, readAddress } from './address-form.ts';
@@ -108,7 +109,7 @@ export function startRun(tx: Tx, form: z.output<typeof RUN_FORM>): Answer {
       }),
     );
   });
-  const labels = things.length === 1 ? '1 label is' : `${things.length} labels are`;
+  const labels = countOf(things.length, 'label is', 'labels are');
   return { location: `/setup/labels/runs/${run.lastId}`, said: `${labels} ready to print.` };
 }
 

@@ -1,4 +1,5 @@
 import type { Findings } from './findings.ts';
+import { inForceText } from './standing.ts';
 
 /** Where cost came from and where it went, over the whole book, in minor units. */
 export interface CostAccounts {
@@ -56,17 +57,17 @@ export function readCostAccounts(findings: Pick<Findings, 'read'>): CostAccounts
        SELECT coalesce(sum(made.cost_minor), 0) AS cost
        FROM entry AS made JOIN entry AS off ON off.id = made.pair_id
        WHERE made.pair_id IS NOT NULL AND made.kind = 'joined' AND off.kind = 'cut'
-         AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = made.id)),
+         AND ${inForceText('made')}),
      back AS (
        SELECT pair_id, cost_minor FROM entry AS back
        WHERE pair_id IS NOT NULL AND kind = 'back-from-dye'
-         AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = back.id)),
+         AND ${inForceText('back')}),
      dyed AS (
        SELECT coalesce(sum(CASE WHEN back.pair_id IS NULL THEN -sent.cost_minor END), 0) AS inPot,
          coalesce(sum(back.cost_minor + sent.cost_minor), 0) AS added
        FROM entry AS sent LEFT JOIN back ON back.pair_id = sent.id
        WHERE sent.batch_id IS NOT NULL AND sent.kind = 'sent-to-dye'
-         AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = sent.id))
+         AND ${inForceText('sent')})
      SELECT coalesce(sum(cost) FILTER (WHERE kind = 'received'), 0) AS received,
        (SELECT added FROM dyed) AS added,
        (SELECT coalesce(sum(cost_minor), 0) FROM piece) AS "left",

@@ -1,4 +1,5 @@
 import type { Findings } from './findings.ts';
+import { inForceText } from './standing.ts';
 
 /** Entries that no row that stands alone can vouch for: their numbers, their requests, their other halves. */
 export function findUnevenEntries(findings: Findings): void {
@@ -89,13 +90,13 @@ export function findUnevenBatches(findings: Findings): void {
     `SELECT back.id, piece.code
      FROM entry AS back JOIN piece ON piece.id = back.piece_id LEFT JOIN entry AS sent ON sent.id = back.pair_id
      WHERE back.pair_id IS NOT NULL AND back.kind = 'back-from-dye'
-       AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = back.id)
+       AND ${inForceText('back')}
        AND NOT coalesce(
          sent.kind = 'sent-to-dye' AND sent.batch_id = back.batch_id
-         AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = sent.id)
+         AND ${inForceText('sent')}
          AND NOT EXISTS (
            SELECT 1 FROM entry AS other WHERE other.pair_id = sent.id AND other.id < back.id
-             AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = other.id)), 0)`,
+             AND ${inForceText('other')}), 0)`,
     ({ id, code }) =>
       `Entry ${id} brings ${code} back from dyeing, and no length was sent that it alone can be.`,
   );
@@ -103,7 +104,7 @@ export function findUnevenBatches(findings: Findings): void {
     `SELECT batch.code, -sum(sent.length_ticks) AS sentTicks, sum(back.length_ticks) AS backTicks
      FROM entry AS sent JOIN entry AS back ON back.pair_id = sent.id JOIN batch ON batch.id = sent.batch_id
      WHERE back.pair_id IS NOT NULL AND sent.kind = 'sent-to-dye' AND back.kind = 'back-from-dye'
-       AND NOT EXISTS (SELECT 1 FROM entry AS undone WHERE undone.reverses_id = back.id)
+       AND ${inForceText('back')}
      GROUP BY batch.id HAVING sum(sent.length_ticks) + sum(back.length_ticks) <> 0`,
     ({ code, sentTicks, backTicks }) =>
       `Of batch ${code}, ${findings.length(sentTicks)} was sent and ${findings.length(backTicks)} came back before shrinkage.`,

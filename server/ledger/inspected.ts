@@ -1,5 +1,8 @@
 import { sql } from 'kysely';
+import { z } from 'zod';
 import type { Reader, Tx } from '../database/book.ts';
+import { readStored } from '../database/stored.ts';
+import { inForce } from './standing.ts';
 
 /** Which request made an inspection stands in what was typed for it. */
 const MADE_BY = sql<string | null>`json_extract(inspection.typed, '$.request_key')`;
@@ -12,22 +15,44 @@ interface Counted {
   readonly request_key: string;
 }
 
+/**
+ * Flaws as they were found on what came: from the free end, so long along the piece; from the left edge, null where
+ * it goes over the whole width; and the row among the flaws of the piece.
+ */
+const FOUND_FLAWS = z.array(
+  z.object({
+    fromTicks: z.number().int(),
+    lengthTicks: z.number().int(),
+    hole: z.boolean(),
+    leftTicks: z.number().int().nullable(),
+    what: z.string(),
+    flawId: z.number().int(),
+  }),
+);
+export type FoundFlaw = Readonly<z.output<typeof FOUND_FLAWS>[number]>;
+
+export function storeFoundFlaws(flaws: readonly FoundFlaw[]): string {
+  return JSON.stringify(FOUND_FLAWS.parse(flaws));
+}
+
+export function readFoundFlaws(json: string): FoundFlaw[] {
+  return readStored(FOUND_FLAWS, json);
+}
+
 /** Inspections that stand: one that counted its piece anew goes when that count is undone. */
 export function standingInspections(reader: Reader) {
-  return reader.db
-    .selectFrom('inspection')
-    .where(({ not, exists, selectFrom }) =>
-      not(
-        exists(
-          selectFrom('entry')
-            .innerJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-            .select('entry.id')
-            .whereRef('entry.piece_id', '=', 'inspection.piece_id')
-            .where('entry.kind', '=', 'recounted')
-            .where('entry.request_key', '=', MADE_BY),
-        ),
+  return reader.db.selectFrom('inspection').where(({ not, exists, selectFrom }) =>
+    not(
+      exists(
+        selectFrom('entry')
+          .select('entry.id')
+          .whereRef('entry.piece_id', '=', 'inspection.piece_id')
+          .where('entry.kind', '=', 'recounted')
+          .where('entry.request_key', '=', MADE_BY)
+          .where(({ not }) => not(inForce('entry'))),
       ),
-    );
+    ),
+  );
 }
 
 /** An inspection that was made after a piece was counted: it measured the piece as it was counted then. */
@@ -62,13 +87,13 @@ export function undoInspection(tx: Tx, requestKey: string): void {
   tx.run(
     flaws
       .set({ struck_at: tx.at, struck_by: tx.personId })
-      .where('id', 'in', flawIds(own.flaws))
+      .where('id', 'in', flawIds(readFoundFlaws(own.flaws)))
       .where('struck_at', 'is', null),
   );
   tx.run(
     flaws
       .set({ struck_at: null, struck_by: null })
-      .where('id', 'in', flawIds(earlier?.flaws ?? '[]'))
+      .where('id', 'in', flawIds(readFoundFlaws(earlier?.flaws ?? '[]')))
       .where('struck_at', '=', own.at),
   );
 }
@@ -88,6 +113,6 @@ function ownInspection(reader: Reader, requestKey: string) {
   );
 }
 
-function flawIds(flaws: string): number[] {
-  return (JSON.parse(flaws) as { flawId: number }[]).map(({ flawId }) => flawId);
+function flawIds(flaws: readonly FoundFlaw[]): number[] {
+  return flaws.map(({ flawId }) => flawId);
 }

@@ -1,5 +1,15 @@
-import { sql } from 'kysely';
+import { type SqlBool, sql } from 'kysely';
 
-/** For queries over `entry`: the entry was not undone. */
-export const ENTRY_STANDS = sql<boolean>`NOT EXISTS (
-  SELECT 1 FROM entry AS undone WHERE undone.reverses_id = entry.id)`;
+/** What queries call the rows of `entry` that they ask it of. */
+type EntryName = 'entry' | 'sent' | 'back' | 'kept';
+
+/** For queries over `entry`, under the name that it has there: the entry was not undone. */
+export function inForce(name: EntryName) {
+  return sql<SqlBool>`NOT EXISTS (
+    SELECT 1 FROM entry AS undoing WHERE undoing.reverses_id = ${sql.ref(`${name}.id`)})`;
+}
+
+/** The same for the checks of a book, which are written as they are sent to the file. */
+export function inForceText(name: EntryName | 'made' | 'other'): string {
+  return `NOT EXISTS (SELECT 1 FROM entry AS undoing WHERE undoing.reverses_id = ${name}.id)`;
+}

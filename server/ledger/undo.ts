@@ -1,38 +1,24 @@
 import * as rules from '../../src/ledger/ledger.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { readAnswer } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
+import { inForce } from './standing.ts';
 import { readHeldForTier, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entries = ReturnType<typeof readEntriesOf>;
 type Entry = Entries[number];
 
+type Obstacle = NonNullable<ReturnType<typeof findObstacle>>;
+
 /** True where the request made entries and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string): boolean {
   const entries = readEntriesOf(reader, requestKey);
-  if (entries.length === 0 || entries.some((entry) => entry.undoneAt !== null)) return false;
-  const needed = (entry: Entry) =>
-    findLaterWork(reader, entry) ?? findTierTakenOut(reader, entry) ?? findLaterInspection(reader, entry);
-  return entries.every((entry) => needed(entry) === undefined) && wouldStand(reader, entries);
-}
-
-/** True where every balance stands after each of the reversals, made in this order. */
-function wouldStand(reader: Reader, entries: Entries): boolean {
-  const balances = new Map<number, rules.Balance>();
-  const holds = new Map<string, number>();
-  return entries.every((entry) => {
-    const draft = reversalOf(entry);
-    const balance = rules.after(balances.get(entry.piece_id) ?? readPiece(reader, entry.piece_id), draft);
-    const hold = `${entry.piece_id} ${entry.tier_id}`;
-    const held = (holds.get(hold) ?? readHeldFor(reader, entry)) + draft.heldTicks;
-    balances.set(entry.piece_id, balance);
-    holds.set(hold, held);
-    return rules.balanceStands(balance) && held >= 0;
-  });
+  return entries.length > 0 && findObstacle(reader, entries) === null;
 }
 
 /**
@@ -49,14 +35,11 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   const entries = readEntriesOf(tx, requestKey);
   const request = tx.first(tx.db.selectFrom('request').selectAll().where('key', '=', requestKey));
   if (!request || entries.length === 0) throw nothingToUndo(tx, requestKey);
-  const undone = entries.find((entry) => entry.undoneAt !== null);
-  if (undone) {
-    throw conflict(`This was undone already by ${undone.undoneBy}, ${showMoment(undone.undoneAt ?? '')}.`);
-  }
-  for (const entry of entries) refuseIfNeededSince(tx, entry);
+  const obstacle = findObstacle(tx, entries);
+  if (obstacle) throw refusalFor(tx, obstacle);
   for (const entry of entries) reverseEntry(tx, entry, entries);
   undoInspection(tx, requestKey);
-  const answer = JSON.parse(request.answer) as Answer;
+  const answer = readAnswer(request.answer);
   return { location: answer.location, said: `Undone: ${answer.said}`, after: sayLengths(tx, entries) };
 }
 
@@ -92,26 +75,71 @@ function nothingToUndo(tx: Tx, requestKey: string): Refusal {
   );
 }
 
-function refuseIfNeededSince(tx: Tx, entry: Entry): void {
-  const later = findLaterWork(tx, entry);
-  if (later) {
-    throw conflict(
-      `This cannot be undone: later work depends on it. ${later.code} ${KIND_DEEDS[later.kind]} by ${later.person}, ${showMoment(later.at)}. Undo that first.`,
-      wayToPiece(later.code),
-    );
+/** What stands in the way of undoing entries. What may be undone is offered, and refused, by this alone. */
+function findObstacle(reader: Reader, entries: Entries) {
+  const undone = entries.find((entry) => entry.undoneAt !== null);
+  if (undone) return { why: 'undone' as const, undone };
+  for (const entry of entries) {
+    const later = findLaterWork(reader, entry);
+    if (later) return { why: 'later work' as const, later };
+    const inspected = findLaterInspection(reader, entry);
+    if (inspected) return { why: 'inspected' as const, inspected };
+    const tier = findTierTakenOut(reader, entry);
+    if (tier) return { why: 'tier taken out' as const, tier };
   }
-  const inspected = findLaterInspection(tx, entry);
-  if (inspected) {
-    throw conflict(
-      `This cannot be undone: ${inspected.code} was inspected since by ${inspected.person}, ${showMoment(inspected.at)}. Count it anew instead.`,
-      wayToPiece(inspected.code),
-    );
+  const uneven = findUnevenAfter(reader, entries);
+  return uneven && { why: 'balance' as const, entry: uneven };
+}
+
+/** The first entry without which a balance would not stand, where each is reversed after those before it. */
+function findUnevenAfter(reader: Reader, entries: Entries): Entry | null {
+  const balances = new Map<number, rules.Balance>();
+  const holds = new Map<string, number>();
+  for (const entry of entries) {
+    const draft = reversalOf(entry);
+    const balance = rules.after(balances.get(entry.piece_id) ?? readPiece(reader, entry.piece_id), draft);
+    const hold = `${entry.piece_id} ${entry.tier_id}`;
+    const held = (holds.get(hold) ?? readHeldFor(reader, entry)) + draft.heldTicks;
+    if (!rules.balanceStands(balance) || held < 0) return entry;
+    balances.set(entry.piece_id, balance);
+    holds.set(hold, held);
   }
-  const tier = findTierTakenOut(tx, entry);
-  if (tier) {
-    throw conflict(
-      `This cannot be undone: it would hold cloth for ${tier.name} of ${tier.code}, which was taken out ${showMoment(tier.taken_out_at ?? '')}.`,
-    );
+  return null;
+}
+
+function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
+  switch (obstacle.why) {
+    case 'undone': {
+      const { undoneBy, undoneAt } = obstacle.undone;
+      return conflict(`This was undone already by ${undoneBy}, ${showMoment(undoneAt ?? '')}.`);
+    }
+    case 'later work': {
+      const { code, kind, person, at } = obstacle.later;
+      return conflict(
+        `This cannot be undone: later work depends on it. ${code} ${KIND_DEEDS[kind]} by ${person}, ${showMoment(at)}. Undo that first.`,
+        wayToPiece(code),
+      );
+    }
+    case 'inspected': {
+      const { code, person, at } = obstacle.inspected;
+      return conflict(
+        `This cannot be undone: ${code} was inspected since by ${person}, ${showMoment(at)}. Count it anew instead.`,
+        wayToPiece(code),
+      );
+    }
+    case 'tier taken out': {
+      const { name, code, taken_out_at: at } = obstacle.tier;
+      return conflict(
+        `This cannot be undone: it would hold cloth for ${name} of ${code}, which was taken out ${showMoment(at ?? '')}.`,
+      );
+    }
+    case 'balance': {
+      const pieceId = obstacle.entry.piece_id;
+      return conflict(
+        `This cannot be undone: later work depends on it. ${tellState(tx, pieceId, tx.personId)}`,
+        wayToPiece(readPiece(tx, pieceId).code),
+      );
+    }
   }
 }
 
@@ -162,25 +190,16 @@ function standingWork(reader: Reader, entry: Entry) {
     .selectFrom('entry')
     .innerJoin('person', 'person.id', 'entry.person_id')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
-    .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
     .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
     .where('entry.id', '>', entry.id)
     .where('entry.request_key', '<>', entry.request_key)
     .where('entry.kind', '<>', 'reversed')
-    .where('undone.id', 'is', null)
+    .where(inForce('entry'))
     .orderBy('entry.id')
     .limit(1);
 }
 
 function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
-  const draft = reversalOf(entry);
-  const piece = readPiece(tx, entry.piece_id);
-  if (!rules.balanceStands(rules.after(piece, draft)) || readHeldFor(tx, entry) + draft.heldTicks < 0) {
-    throw conflict(
-      `This cannot be undone: later work depends on it. ${tellState(tx, entry.piece_id, tx.personId)}`,
-      wayToPiece(piece.code),
-    );
-  }
   // The reversal is about the same tier, batch, receipt and order line, so that sums by any of them come right.
   const context = {
     ...(entry.tier_id === null ? {} : { tierId: entry.tier_id }),
@@ -194,7 +213,7 @@ function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
     entry.kind === 'joined' && half
       ? { reversesId: entry.id, pairId: comingEntryId(tx, 1) }
       : { reversesId: entry.id };
-  post(tx, entry.piece_id, draft, context, links);
+  post(tx, entry.piece_id, reversalOf(entry), context, links);
 }
 
 function reversalOf(entry: Entry): rules.Draft {

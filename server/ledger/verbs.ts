@@ -3,6 +3,7 @@ import { nextId, type Tx } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
 import { allowedOrRefused, type Context, comingEntryId, post } from './post.ts';
+import { inForce } from './standing.ts';
 import { type PieceState, readHeldForTier, readPiece } from './state.ts';
 
 export interface PieceRef {
@@ -165,12 +166,11 @@ function refuseIfNotInPot(tx: Tx, sentEntryId: number, sourceCode: string): void
       .selectFrom('entry')
       .innerJoin('person', 'person.id', 'entry.person_id')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
       .where((where) =>
         where.or([where('entry.pair_id', '=', sentEntryId), where('entry.reverses_id', '=', sentEntryId)]),
       )
-      .where('undone.id', 'is', null),
+      .where(inForce('entry')),
   );
   if (!since) return;
   const what =

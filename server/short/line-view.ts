@@ -1,9 +1,9 @@
 import type { ShortBy } from '../../src/fit/short.ts';
+import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { showStrip } from '../garments/versions/differences.ts';
-import { address } from '../kit/address.ts';
 import type { Chip } from '../kit/chip.ts';
 import { clothPath, cuttingPath, garmentPath, planPath, shadePath, tierPlace } from '../kit/paths.ts';
 import { daysBetween, showDay } from '../kit/when.ts';
@@ -15,6 +15,7 @@ import { sayReasons } from './reason-words.ts';
 import { type SellingOf, soldLength } from './selling.ts';
 import type { Share } from './sharing.ts';
 import { sayToGet, toGetOf } from './to-get.ts';
+import { waysToGet } from './ways.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
 export interface LineView {
@@ -119,7 +120,18 @@ export function shapeLine(
       figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
     notes: figures.short === 0 ? [] : sayNotes(line, figures, { dyeing, today, units }),
     shares: shares.map((one) => shapeShare(one, line, units)),
-    ways: figures.short === 0 ? [] : waysOn(line, figures, units),
+    ways:
+      figures.short === 0
+        ? []
+        : waysToGet(
+            line,
+            {
+              neededTicks: figures.fresh.neededTicks,
+              toOrderStrips: figures.toOrderStrips,
+              elsewhereStrips: figures.elsewhere[0],
+            },
+            units,
+          ),
   };
 }
 
@@ -212,7 +224,7 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
     planHref: planPath(garment.code),
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     tiers: need.demands.map((demand, place) => {
-      const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+      const held = heldStripsAt(short, place);
       const fit = held + (short.freeFit.made[place]?.count ?? 0);
       return {
         name: garment.tiers.find(({ id }) => id === demand.tierId)?.name ?? '',
@@ -225,17 +237,4 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
     }),
     reasons: sayReasons(share, line.lots, units),
   };
-}
-
-function waysOn({ cloth, shade, groundTicks }: ShortLine, figures: Figures, units: Units): WayOn[] {
-  const asked = { cloth: cloth.id, shade: shade.id };
-  // The dye bench is told what is wanted as somebody would type it.
-  const { neededTicks } = figures.fresh;
-  const wanted = neededTicks === null ? '' : showLength(neededTicks, units, 'up').replace(/^≈ /, '');
-  const ways: WayOn[] = [];
-  if (figures.toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
-  if (groundTicks > 0)
-    ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
-  if (figures.elsewhere[0] > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
-  return ways;
 }

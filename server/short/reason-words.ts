@@ -1,6 +1,6 @@
 import type { Reason } from '../../src/fit/reasons.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
-import { countOf, listed } from '../kit/words.ts';
+import { countOf, listed, wordFor } from '../kit/words.ts';
 import type { ShortLine } from './queries.ts';
 import type { Share } from './sharing.ts';
 
@@ -35,7 +35,7 @@ function say<G>(reason: Reason, share: Share<G>, lots: Lots, units: Units): stri
     case 'flaws':
       return `${length(reason.freeTicks)} is free in ${countOf(reason.pieces, 'piece', 'pieces')} with flaws that leave no room for a strip.`;
     case 'ends':
-      return `${length(reason.freeTicks)} would be left at the ${reason.pieces === 1 ? 'end of 1 piece' : `ends of ${reason.pieces} pieces`}: too little for another strip.`;
+      return `${length(reason.freeTicks)} would be left at the ${wordFor(reason.pieces, 'end of 1 piece', `ends of ${reason.pieces} pieces`)}: too little for another strip.`;
     case 'other lots':
       return sayLots(reason, share, lots, length);
     case 'held in other lots':
@@ -63,7 +63,7 @@ function sayLots<G>(
   const cut = cutLots.length > 0 ? `What is cut came from lot ${listed(cutLots.map(codeOf))}. ` : '';
   const more =
     reason.strips > 0 ? ` Any other lot would give ${countOf(reason.strips, 'strip', 'strips')} more.` : '';
-  return `${cut}${inLots.join(', ')} ${inLots.length === 1 ? 'is' : 'are'} free, and ${rule(share)}.${more}`;
+  return `${cut}${inLots.join(', ')} ${wordFor(inLots.length, 'is', 'are')} free, and ${rule(share)}.${more}`;
 }
 
 function rule<G>({ need }: Share<G>): string {

@@ -2,7 +2,7 @@ import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
 import { type CuttingWays, flawsBehind } from '../../src/cut-plan/stock.ts';
 import { fitStrips, lengthToCut, type Stretch } from '../../src/fit/fit.ts';
-import { type CutStrips, type HeldStretch, type Short, shortOf } from '../../src/fit/short.ts';
+import { type CutStrips, type HeldStretch, heldStripsAt, type Short, shortOf } from '../../src/fit/short.ts';
 import type { Need, StripDemand } from '../../src/garment/need.ts';
 
 /** What one garment asks for of a cloth and shade, and what is done and held for it. */
@@ -80,7 +80,7 @@ export function shareOut<G>(
     const { demands, lots } = need;
     const { usableWidthTicks } = offer;
     const ways = offer.ways && flaws ? { ...offer.ways, flaws } : offer.ways;
-    const supply = { demands, lots, usableWidthTicks, cut, planned, held, free, meets, onOrderTicks: 0 };
+    const supply = { demands, lots, usableWidthTicks, cut, planned, held, free, meets };
     const short = shortOf(ways ? { ...supply, ways } : supply, planOf);
     shares.push({ garment, need, short, free, takenTicks: lengthOf(offer.free) - lengthOf(free) });
     free = behindCuts(free, short);
@@ -175,7 +175,7 @@ function oneLotLength<G>(shares: readonly Share<G>[], usableWidthTicks: number):
 
 /** Strips of a demand that are not cut: those that held cloth gives, those that free cloth gives, those short. */
 function uncutOf(short: Short, place: number): number {
-  const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+  const held = heldStripsAt(short, place);
   return held + (short.freeFit.made[place]?.count ?? 0) + (short.freeFit.missing[place]?.count ?? 0);
 }
 

@@ -1,9 +1,9 @@
-import { showLength, type Units } from '../../src/quantity/length-show.ts';
+import { heldStripsAt } from '../../src/fit/short.ts';
+import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type LengthInDye, readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
-import { address } from '../kit/address.ts';
 import type { Chip } from '../kit/chip.ts';
 import { grouped } from '../kit/grouped.ts';
 import { batchPath, clothPath, cuttingPath, garmentPath, shadePath, shortPath } from '../kit/paths.ts';
@@ -14,6 +14,7 @@ import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
 import { readSelling, type SellingOf } from '../short/selling.ts';
 import type { Share } from '../short/sharing.ts';
 import { sayToGet, toGetOf } from '../short/to-get.ts';
+import { waysToGet } from '../short/ways.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
 import { type GarmentProgress, type Strips, shapeProgress } from './progress.ts';
@@ -136,7 +137,7 @@ function nextToCut(garment: Garment, shares: readonly ShareOfLine[]): WayOn | nu
   const ready = new Set(
     shares.flatMap(({ share: { need, short } }) =>
       need.demands.flatMap(({ tierId }, place) => {
-        const held = (short.heldFits[place]?.madeStrips ?? 0) + (short.planned[place]?.count ?? 0);
+        const held = heldStripsAt(short, place);
         const strips = held + (short.freeFit.made[place]?.count ?? 0);
         return strips > 0 ? [tierId] : [];
       }),
@@ -168,7 +169,7 @@ function shapeRow(
     strips: countOf(share.short.shortStrips, 'strip', 'strips'),
     length: sayToGet(fresh.ticks, asker.units),
     coming: comingOf(line, dyeing, asker),
-    ways: waysOn(line, fresh.neededTicks, asker.units),
+    ways: waysToGet(line, { ...line, neededTicks: fresh.neededTicks }, asker.units),
   };
 }
 
@@ -187,18 +188,4 @@ function comingOf(
       href: batchPath(code),
     })),
   ];
-}
-
-/** Dye where undyed cloth is free, order what no order brings, look at lots that do not match. */
-function waysOn(line: ShortLine, neededTicks: number | null, units: Units): WayOn[] {
-  const { cloth, shade, groundTicks, toOrderStrips, elsewhereStrips } = line;
-  const asked = { cloth: cloth.id, shade: shade.id };
-  // The dye bench is told what is wanted as somebody would type it.
-  const wanted = neededTicks === null ? '' : showLength(neededTicks, units, 'up').replace(/^≈ /, '');
-  const ways: WayOn[] = [];
-  if (groundTicks > 0)
-    ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
-  if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
-  if (elsewhereStrips > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
-  return ways;
 }

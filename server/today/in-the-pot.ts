@@ -9,6 +9,7 @@ import {
 import { type Chip, shadeChip } from '../kit/chip.ts';
 import { batchPath } from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
+import { countOf } from '../kit/words.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
 
@@ -111,7 +112,7 @@ function shapeRow(row: Row, lengths: readonly { readonly lengthTicks: number }[]
     recipe: row.version === 1 ? row.recipe : `${row.recipe}, version ${row.version}`,
     vessel: row.vessel,
     length: showLength(total, asker.units, 'near'),
-    pieces: lengths.length === 1 ? '1 piece' : `${lengths.length} pieces`,
+    pieces: countOf(lengths.length, 'piece', 'pieces'),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { Answer, Reader } from '../database/book.ts';
+import { type Reader, readAnswer } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { canUndo } from '../ledger/undo.ts';
@@ -57,7 +57,7 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
 }
 
 function shapeDone(reader: Reader, last: Last): DoneLately {
-  const answer = JSON.parse(last.answer) as Answer;
+  const answer = readAnswer(last.answer);
   return {
     at: last.at,
     when: showMoment(last.at),

@@ -1,16 +1,23 @@
 import { fileURLToPath } from 'node:url';
 import { Eta } from 'eta';
+import { countOf, wordFor } from '../kit/words.ts';
 import { fieldNames } from './field-names.ts';
 import type { Shell } from './shell-data.ts';
 
+/** Templates say counts by the same words as the pages' data. */
+class WordedEta extends Eta {
+  readonly words = { countOf, wordFor };
+}
+
 // `debug` makes an error name the template and the line; its cost is a counter a line.
-const eta = new Eta({
+const eta = new WordedEta({
   views: fileURLToPath(new URL('../../views', import.meta.url)),
   cache: true,
   autoEscape: true,
   autoFilter: true,
   filterFunction: printable,
   debug: true,
+  functionHeader: 'const { countOf, wordFor } = this.words;',
 });
 
 /**

@@ -30,8 +30,6 @@ export interface Supply {
   /** Lengths held strip by strip, beside those of a held plan. */
   readonly held: readonly HeldStretch[];
   readonly free: readonly Stretch[];
-  /** Length ordered and not yet received, in ticks. */
-  readonly onOrderTicks: number;
   /** Pairs of lots that may meet; none where it is not said. */
   readonly meets?: readonly (readonly [number, number])[];
   readonly ways?: CuttingWays;
@@ -65,16 +63,15 @@ export interface Short {
   readonly shortTicks: number | null;
   /** Length of fresh cloth that gives every strip not yet cut, for one lot throughout; null as for wantedTicks. */
   readonly oneLotTicks: number | null;
-  readonly onOrderTicks: number;
-  /** Of the strips short, those that what is on order gives if it comes in one piece of the usable width. */
-  readonly onOrderStrips: number;
-  /** What is short even then. */
-  readonly toOrderStrips: number;
-  readonly toOrderTicks: number | null;
   readonly reasons: readonly Reason[];
   /** What the planner is asked for what is neither cut nor in a held plan. */
   readonly job: PlanJob;
   readonly by: ShortBy;
+}
+
+/** Strips of the need's demand at that place that are held: what fits into lengths held for it, and what a held plan gives. */
+export function heldStripsAt({ heldFits, planned }: Short, place: number): number {
+  return (heldFits[place]?.madeStrips ?? 0) + (planned[place]?.count ?? 0);
 }
 
 interface LotChoice {
@@ -98,7 +95,7 @@ interface LotChoice {
  * Throws RangeError for sizes and counts that are not whole numbers of their range.
  */
 export function shortOf(supply: Supply, planOf: (job: PlanJob) => Cutting | null = () => null): Short {
-  const { demands, usableWidthTicks, onOrderTicks } = supply;
+  const { demands, usableWidthTicks } = supply;
   if (new Set(demands.map(({ tierId }) => tierId)).size !== demands.length) {
     throw new RangeError('a need has one demand for each tier');
   }
@@ -126,8 +123,6 @@ export function shortOf(supply: Supply, planOf: (job: PlanJob) => Cutting | null
   const others = supply.free.filter((stretch) => !lotIds.includes(stretch.lotId));
   const here = supply.free.filter((stretch) => lotIds.includes(stretch.lotId));
   const elsewhere = fitStrips(missing, others, 'any');
-  const ordered = { pieceId: 0, lotId: 0, usableWidthTicks, lengthTicks: onOrderTicks };
-  const onOrder = fitStrips(missing, [ordered], 'any');
   const widestTicks = Math.max(0, ...here.map((stretch) => stretch.usableWidthTicks));
   const laid = missing.map((demand) => laidOn(demand, widestTicks));
   const findings = { here, freeFit, others, elsewhere, held: supply.held, heldFits, lotIds };
@@ -148,10 +143,6 @@ export function shortOf(supply: Supply, planOf: (job: PlanJob) => Cutting | null
     shortOf: freeFit.missing,
     shortTicks: lengthToCut(missing, usableWidthTicks),
     oneLotTicks: lengthToCut(withPlanned(uncut, planned), usableWidthTicks),
-    onOrderTicks,
-    onOrderStrips: onOrder.madeStrips,
-    toOrderStrips: onOrder.missingStrips,
-    toOrderTicks: lengthToCut(withCounts(demands, onOrder.missing), usableWidthTicks),
     reasons: reasonsOf({ missing: laid, ...findings }),
     job,
     by: isExact ? 'exact' : isPlanned ? 'planner' : 'hand rule',

@@ -91,6 +91,11 @@ function typeIn(name: string, path: string): string {
   return /^[a-z]/.test(name) ? `ReturnType<typeof ${module}.${name}>['data']` : `${module}.${name}`;
 }
 
+// The words that every template is handed.
+const WORDS = ['countOf', 'wordFor']
+  .map((name) => `${name}: typeof import('${ROOT}server/kit/words.ts').${name}`)
+  .join(', ');
+
 /** A template as a module; each line stands where it stands in the template. */
 export function moduleOf(view: string, template: string): string {
   const body = partsOf(template)
@@ -102,7 +107,7 @@ export function moduleOf(view: string, template: string): string {
       return code.trimEnd().endsWith(')') ? `${code};` : code;
     })
     .join('');
-  return `export function view(it: import('./views.ts').Views['/${view}'], include: import('./views.ts').Include, print: (shown: string | number) => void) {${body}\n}\n`;
+  return `export function view(it: import('./views.ts').Views['/${view}'], include: import('./views.ts').Include, print: (shown: string | number) => void, ${WORDS}) {${body}\n}\n`;
 }
 
 /** Code with its comments left out, line for line: they tell of includes too. */

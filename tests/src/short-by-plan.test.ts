@@ -11,7 +11,7 @@ import { demand, demandsOf, piece, shelves, WIDTH } from './laid-out.ts';
 const planned = (job: PlanJob) => planCuts(job, { ...firstEffort(), work: 2_000_000 });
 
 function supply(parts: Partial<Supply> & Pick<Supply, 'demands'>): Supply {
-  return { lots: 'one', usableWidthTicks: WIDTH, cut: [], held: [], free: [], onOrderTicks: 0, ...parts };
+  return { lots: 'one', usableWidthTicks: WIDTH, cut: [], held: [], free: [], ...parts };
 }
 
 /** Half a metre wide strips, 30 and 20 cm deep. */

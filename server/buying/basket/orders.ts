@@ -6,7 +6,7 @@ import { writeLength } from '../../../src/quantity/written-length.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { dayOf } from '../../kit/when.ts';
-import { listCodes } from '../../kit/words.ts';
+import { listCodes, wordFor } from '../../kit/words.ts';
 import { type DraftLine, putOrder } from '../../orders/order/draft.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
@@ -40,7 +40,7 @@ export function draftBasket(
   const [only] = codes;
   return {
     location: codes.length === 1 ? `/orders/${only}` : '/orders',
-    said: `${codes.length === 1 ? 'Order' : 'Orders'} ${listCodes(codes)} ${codes.length === 1 ? 'is' : 'are'} drafted from the basket. Nothing is sent yet.`,
+    said: `${wordFor(codes.length, 'Order', 'Orders')} ${listCodes(codes)} ${wordFor(codes.length, 'is', 'are')} drafted from the basket. Nothing is sent yet.`,
   };
 }
 

@@ -8,6 +8,7 @@ import type { Chip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { showBolts, showLinePrice, showPrice, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Order, OrderLine } from '../../orders/order/queries.ts';
 import { shapeSums } from '../../orders/order/sums.ts';
@@ -229,8 +230,9 @@ function wareOf(reader: Reader, ids: { readonly clothId: number; readonly shadeI
 
 /** What must be minded so that it is one shade. */
 function lotNote(bolts: number, cuts: number): string {
-  if (bolts === 0) return cuts === 1 ? 'One lot: in one length, off one bolt.' : 'One lot: all off one bolt.';
-  return bolts + cuts === 1 ? 'One whole bolt.' : 'All of one lot: look at the lot on every bolt.';
+  if (bolts === 0)
+    return wordFor(cuts, 'One lot: in one length, off one bolt.', 'One lot: all off one bolt.');
+  return wordFor(bolts + cuts, 'One whole bolt.', 'All of one lot: look at the lot on every bolt.');
 }
 
 function besides({ freight, tax }: { readonly freight: string; readonly tax: string }): string {

@@ -3,6 +3,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
+import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { drawTape, type TapePicture } from '../quick/picture.ts';
@@ -133,7 +134,7 @@ function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames)
       plies:
         stacks.length === own.length
           ? ''
-          : `${stacks.length === 1 ? '1 stack' : `${stacks.length} stacks`} of up to ${plan.plyLimit} plies`,
+          : `${countOf(stacks.length, 'stack', 'stacks')} of up to ${plan.plyLimit} plies`,
       strokes: stacks.reduce((sum, { strokes }) => sum + strokes, 0),
       lay: shapeLay(first, plan.plan, with_),
     };

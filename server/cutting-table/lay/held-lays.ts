@@ -16,6 +16,7 @@ import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { workGarments } from '../../garments/garment/worked.ts';
 import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
 import { type PieceFlaw, readFlaws } from '../../shelf/piece/flaws.ts';
 import { type PieceRecord, selectPieces } from '../../shelf/piece/pieces.ts';
@@ -233,7 +234,7 @@ function sayTooMany({ parts }: StoredLay, { left, nameOf }: StripsAtTable): stri
   const said = parts.flatMap(({ tierId, strips }) => {
     const toCut = Math.max(0, left.get(tierId) ?? 0);
     return strips > toCut
-      ? [`${toCut} of ${nameOf(tierId)} ${toCut === 1 ? 'is' : 'are'} left to cut, and it gives ${strips}`]
+      ? [`${toCut} of ${nameOf(tierId)} ${wordFor(toCut, 'is', 'are')} left to cut, and it gives ${strips}`]
       : [];
   });
   return `Strips were cut since, or fewer are wanted: ${said.join('; ')}.`;

@@ -8,6 +8,7 @@ import {
   stripBoxes,
 } from '../../../src/cut-plan/lay.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { countOf } from '../../kit/words.ts';
 
 /** A run of strips as it is drawn: what stands on each, and the colour of the cloth. */
 export interface DrawnStrips extends LaidStrips {
@@ -98,7 +99,7 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
     slits: placeSlits(slitsOf(runs, widthTicks), scale, units),
     across,
     along,
-    said: `A lay ${along} long of cloth ${across} wide, slit into ${strips.length === 1 ? '1 strip' : `${strips.length} strips`}${seen.length > 0 ? ', past a flaw' : ''}`,
+    said: `A lay ${along} long of cloth ${across} wide, slit into ${countOf(strips.length, 'strip', 'strips')}${seen.length > 0 ? ', past a flaw' : ''}`,
   };
 }
 

@@ -2,7 +2,7 @@ import type { Cure } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { countOf, listed } from '../../kit/words.ts';
+import { countOf, listed, wordFor } from '../../kit/words.ts';
 import type { WayOn } from '../../refusal.ts';
 
 /** What would cure a short plan, with the effect that was worked out by planning it so. */
@@ -67,5 +67,5 @@ export function sayEffect(plan: CutPlan, { job, short }: Pick<CureContext, 'job'
 
 /** "All 24 strips", "The only strip" */
 export function sayAll(wanted: number): string {
-  return wanted === 1 ? 'The only strip' : `All ${wanted} strips`;
+  return wordFor(wanted, 'The only strip', `All ${wanted} strips`);
 }

@@ -1,6 +1,7 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readPlansOnPieces } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { wordFor } from '../../kit/words.ts';
 import { readGarmentAtTable } from '../lay/held-lays.ts';
 
 /** An answer to a change of a piece, with the lays that fall out by it. */
@@ -24,7 +25,7 @@ function sayFallenOut(reader: Reader, pieceId: number, units: Units): string {
       const lays = plans.flatMap(({ lays: of }) => of).filter(({ lay }) => lay.pieceId === pieceId);
       const out = lays.filter(({ fallsOut }) => fallsOut !== '').length;
       if (out === 0) return '';
-      return out === 1 ? ` A lay of ${code} falls out.` : ` ${out} lays of ${code} fall out.`;
+      return wordFor(out, ` A lay of ${code} falls out.`, ` ${out} lays of ${code} fall out.`);
     })
     .join('');
 }

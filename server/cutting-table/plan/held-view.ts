@@ -9,7 +9,7 @@ import { cutSheetPath, layBenchPath, planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
-import { countOf } from '../../kit/words.ts';
+import { countOf, wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { LayAtTable } from '../lay/held-lays.ts';
 import { sayWish } from './figures.ts';
@@ -95,7 +95,7 @@ function sayOut(lays: readonly StoredLay[], codeOf: (pieceId: number) => string,
     const own = lays.filter((lay) => lay.pieceId === pieceId);
     const ticks = own.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
     const strips = own.flatMap(({ parts }) => parts).reduce((sum, part) => sum + part.strips, 0);
-    return `${countOf(own.length, 'lay', 'lays')} on ${codeOf(pieceId)} (${showLength(ticks, units, 'up')}, ${countOf(strips, 'strip', 'strips')}) fell out: what was held for ${own.length === 1 ? 'it' : 'them'} is not held any more, or a tier wants other strips or fewer now.`;
+    return `${countOf(own.length, 'lay', 'lays')} on ${codeOf(pieceId)} (${showLength(ticks, units, 'up')}, ${countOf(strips, 'strip', 'strips')}) fell out: what was held for ${wordFor(own.length, 'it', 'them')} is not held any more, or a tier wants other strips or fewer now.`;
   });
 }
 

@@ -114,7 +114,7 @@ function sayPlan(plan: Cutting, bound: PlanBound, wanted: number, units: Units):
   const some = wanted - plan.missingStrips;
   return plan.missingStrips === 0
     ? `${sayAll(wanted)} can be cut, from ${pieces}: ${charged}.`
-    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${plan.missingStrips} ${plan.missingStrips === 1 ? 'is' : 'are'} short.`;
+    : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${countOf(plan.missingStrips, 'is', 'are')} short.`;
 }
 
 function shapeCuts(

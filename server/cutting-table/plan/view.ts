@@ -4,7 +4,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import type { LayState } from '../../cut-plans/store.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { piecePath } from '../../kit/paths.ts';
-import { countOf } from '../../kit/words.ts';
+import { countOf, wordFor } from '../../kit/words.ts';
 import { drawLay, isOnLay, type LayPicture } from '../lay/picture.ts';
 import { restKeeper, sayHow } from '../lay/view.ts';
 
@@ -157,5 +157,5 @@ export function sayLays(lays: readonly Lay[]): string {
   const different = differentLays(lays);
   return different === lays.length || lays.length < 2
     ? countOf(lays.length, 'lay', 'lays')
-    : `${lays.length} lays, set out ${different === 1 ? 'once' : `${different} times`}`;
+    : `${lays.length} lays, set out ${wordFor(different, 'once', `${different} times`)}`;
 }

@@ -8,6 +8,7 @@ import {
 } from '../../../src/cut-plan/plan.ts';
 import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { countOf } from '../../kit/words.ts';
 import { drawLay, type LayPicture } from '../lay/picture.ts';
 import { saySearchLonger } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
@@ -166,7 +167,7 @@ export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units
 }
 
 function sayPlan(plan: QuickAnswer['plan'], wanted: number, charged: string): string {
-  const pieces = `${plan.pieces.length} ${plan.pieces.length === 1 ? 'piece' : 'pieces'}`;
+  const pieces = countOf(plan.pieces.length, 'piece', 'pieces');
   if (plan.missingStrips === 0)
     return `All ${wanted} strips can be cut, from ${pieces}, with ${charged} charged.`;
   const { missingStrips, bound } = plan;

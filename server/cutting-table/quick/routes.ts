@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { plannerOf } from '../../cut-plans/desk-of.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import { countOf } from '../../kit/words.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { type House, shapeShell, whoAsks } from '../../web/house.ts';
@@ -101,7 +102,7 @@ function sendQuestion(house: House, request: FastifyRequest, reply: FastifyReply
 }
 
 function sayWorking({ seconds }: QuickQuestion): string {
-  const allowed = seconds === null ? '' : `, for up to ${seconds} ${seconds === 1 ? 'second' : 'seconds'}`;
+  const allowed = seconds === null ? '' : `, for up to ${countOf(seconds, 'second', 'seconds')}`;
   return `The planner is working${allowed}. You can leave this page: the plan will be here.`;
 }
 

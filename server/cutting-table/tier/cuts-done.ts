@@ -1,9 +1,11 @@
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import { inForce } from '../../ledger/standing.ts';
+import { canUndo } from '../../ledger/undo.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
 
-/** A cut for a tier that stands, with the key by which it can be undone. */
+/** A cut for a tier that stands, with a fresh key for its Undo form; '' where undoing it would not be granted. */
 export interface CutDone {
   readonly entry: EntryRow;
   readonly strips: number;
@@ -18,13 +20,13 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
     selectEntries(reader)
       .where('entry.tier_id', '=', tierId)
       .where('entry.kind', '=', 'cut')
-      .where('undoing.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id', 'desc')
       .limit(most),
   );
   return rows.map((row) => ({
     entry: shapeEntry(row, asker.units, asker.currency),
     strips: row.strips ?? 0,
-    undoKey: mintKey(),
+    undoKey: canUndo(reader, row.request_key) ? mintKey() : '',
   }));
 }

@@ -19,7 +19,7 @@ import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';
 import { sayTier, type TierAtTable } from './table.ts';
-import { withWayOn } from './way-on.ts';
+import { withCutListWayOn } from './way-on.ts';
 
 export interface AskedCut {
   readonly piece: string;
@@ -68,7 +68,7 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
   refuseAny(problems);
   const isAsFound = found !== null && rest !== null && isSame(found, rest);
   const where = isAsFound ? placeOfLeftover(shade, cut, found) : {};
-  const { remnant } = withWayOn(table, () =>
+  const { remnant } = withCutListWayOn(table, () =>
     cutLength(tx, state.id, {
       tierId: table.tier.id,
       strips: asked.strips,

@@ -14,7 +14,7 @@ import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
 import { readTierAtTable, sayTier } from './table.ts';
-import { withWayOn } from './way-on.ts';
+import { withCutListWayOn } from './way-on.ts';
 
 const pieceField = () => textField({ max: 40, label: 'The piece' });
 
@@ -47,7 +47,7 @@ export function holdForTier(
     ),
   ];
   refuseAny(problems);
-  withWayOn(table, () =>
+  withCutListWayOn(table, () =>
     holdLength(tx, piece.state.id, tierId, { lengthTicks: form.length.value, typed: form.length.typed }),
   );
   const length = showLength(form.length.value, asker.units, 'near');
@@ -92,7 +92,7 @@ export function releaseForTier(
   const held = readHeldForTier(tx, found.id, tierId);
   if (held === 0) throw conflict(`Nothing of ${found.code} is held for ${sayTier(table)}.`);
   const asked = form.length ?? { value: held, typed: 'all that is held' };
-  withWayOn(table, () =>
+  withCutListWayOn(table, () =>
     releaseLength(tx, found.id, tierId, { lengthTicks: asked.value, typed: asked.typed }),
   );
   return {

@@ -3,7 +3,7 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { countOf, listed } from '../../kit/words.ts';
+import { countOf, listed, wordFor } from '../../kit/words.ts';
 import type { Problem } from '../../refusal.ts';
 import { readMeets } from '../../shelf/lot/colours.ts';
 import { readLotCodes } from '../../shelf/names.ts';
@@ -93,5 +93,5 @@ export function sayLotsInUse(inUse: readonly LotInUse[], units: Units): string {
     });
     return `${code} (${said.join('; ')})`;
   });
-  return inUse.length === 1 ? `lot ${lots[0]} is in use` : `lots ${listed(lots)} are in use`;
+  return `${wordFor(lots.length, 'lot', 'lots')} ${listed(lots)} ${wordFor(lots.length, 'is', 'are')} in use`;
 }

@@ -1,6 +1,7 @@
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
 import { EFFICIENCIES, heatKj, loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import type { Reader } from '../../database/book.ts';
+import { inForce } from '../../ledger/standing.ts';
 import type { Card } from '../card/card.ts';
 import type { StoredBatch } from './store.ts';
 
@@ -23,11 +24,10 @@ export function readDyeingAdded(reader: Reader, batchId: number): number {
     reader.db
       .selectFrom('entry')
       .innerJoin('entry as sent', 'sent.id', 'entry.pair_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['entry.cost_minor', 'sent.cost_minor as sent_minor'])
       .where('entry.batch_id', '=', batchId)
       .where('entry.kind', '=', 'back-from-dye')
-      .where('undone.id', 'is', null),
+      .where(inForce('entry')),
   );
   return rows.reduce((sum, row) => sum + row.cost_minor + row.sent_minor, 0);
 }

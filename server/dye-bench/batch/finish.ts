@@ -8,6 +8,7 @@ import { idField, optionalLength, optionalMoney } from '../../kit/fields.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { bringBackFromDye } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
@@ -99,7 +100,7 @@ function sayBack(
     pieces.length === 0 ? '' : `Back from ${code} in ${shade}: ${pieces.join(', ')}.`,
     spoiled === 0
       ? ''
-      : `${spoiled === 1 ? 'One length was' : `${spoiled} lengths were`} spoiled and written off.`,
+      : `${wordFor(spoiled, 'One length was', `${spoiled} lengths were`)} spoiled and written off.`,
     made.length === sentCount ? '' : 'What was left blank stays in the pot.',
   ];
   return parts.filter((part) => part !== '').join(' ');

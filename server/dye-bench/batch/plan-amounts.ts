@@ -1,11 +1,11 @@
 import { z } from 'zod';
-import type { StockStrength } from '../../../src/dye/bath.ts';
 import { readStockStrength } from '../../../src/dye/bench-figures.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reading } from '../../../src/quantity/reading.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { readStored } from '../../database/stored.ts';
 import { optionalLength, optionalWhole } from '../../kit/fields.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Problem } from '../../refusal.ts';
@@ -59,6 +59,9 @@ export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAske
   };
 }
 
+const PARTS = z.array(z.number());
+const STOCKS = z.array(z.object({ line: z.number(), mgPer100Ml: z.number() }));
+
 /** Keeps what was asked beside the batch; where nothing was, nothing is kept. */
 export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void {
   const { scaleMg, basis, stripTicks, parts, stocks } = asked;
@@ -69,8 +72,8 @@ export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void 
       scale_mg: scaleMg,
       basis,
       strip_ticks: stripTicks,
-      parts: JSON.stringify(parts),
-      stocks: JSON.stringify(stocks),
+      parts: JSON.stringify(PARTS.parse(parts)),
+      stocks: JSON.stringify(STOCKS.parse(stocks)),
     }),
   );
 }
@@ -83,7 +86,7 @@ export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
     scaleMg: row.scale_mg,
     basis: row.basis,
     stripTicks: row.strip_ticks,
-    parts: JSON.parse(row.parts) as number[],
-    stocks: JSON.parse(row.stocks) as StockStrength[],
+    parts: readStored(PARTS, row.parts),
+    stocks: readStored(STOCKS, row.stocks),
   };
 }

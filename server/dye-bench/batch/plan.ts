@@ -14,6 +14,7 @@ import {
 import { batchPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
+import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { allInvalid, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
@@ -94,7 +95,7 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
 }
 
 export function sayLengthCount(lengths: number): string {
-  return lengths === 1 ? 'one length' : `${lengths} lengths`;
+  return wordFor(lengths, 'one length', `${lengths} lengths`);
 }
 
 interface Plan {

@@ -10,6 +10,7 @@ import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
+import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -204,7 +205,7 @@ function sayOf(what: Sameness, card: Card): string {
     case 'vessel':
       return card.vessel.name;
     case 'baths':
-      return `${showGrams(card.baths[0]?.massMg ?? 0)} in ${card.baths.length === 1 ? 'one bath' : `each of ${card.baths.length}`}`;
+      return `${showGrams(card.baths[0]?.massMg ?? 0)} in ${wordFor(card.baths.length, 'one bath', `each of ${card.baths.length}`)}`;
     case 'mass':
       return showGrams(card.massMg);
   }

@@ -1,6 +1,7 @@
 import type { ExpressionBuilder } from 'kysely';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import type { Card } from '../card/card.ts';
 
@@ -106,7 +107,6 @@ export function readSentLengths(reader: Reader, batchId: number): SentLength[] {
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
       .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
       .innerJoin('person', 'person.id', 'entry.person_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select([
         'entry.id',
         'entry.length_ticks',
@@ -119,7 +119,7 @@ export function readSentLengths(reader: Reader, batchId: number): SentLength[] {
       ])
       .where('entry.batch_id', '=', batchId)
       .where('entry.kind', '=', 'sent-to-dye')
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id'),
   );
   const back = new Map(readBack(reader, batchId).map((each) => [each.sentId, each]));
@@ -154,7 +154,6 @@ function readBack(reader: Reader, batchId: number) {
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
       .innerJoin('person', 'person.id', 'entry.person_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['entry.pair_id', 'entry.at', 'piece.code', 'lot.code as lot_code', 'person.name as person'])
       .select((of) =>
         of
@@ -166,7 +165,7 @@ function readBack(reader: Reader, batchId: number) {
       )
       .where('entry.batch_id', '=', batchId)
       .where('entry.kind', '=', 'back-from-dye')
-      .where('undone.id', 'is', null),
+      .where(inForce('entry')),
   );
   return rows.map((row) => ({ ...row, sentId: row.pair_id, measured: row.measured ?? 0 }));
 }
@@ -224,13 +223,7 @@ function sentOf(of: OfBatch) {
     .select('sent.id')
     .whereRef('sent.batch_id', '=', 'batch.id')
     .where('sent.kind', '=', 'sent-to-dye')
-    .where(({ not, exists, selectFrom }) =>
-      not(
-        exists(
-          selectFrom('entry as undone').select('undone.id').whereRef('undone.reverses_id', '=', 'sent.id'),
-        ),
-      ),
-    );
+    .where(inForce('sent'));
 }
 
 function stillOut(of: OfBatch) {
@@ -242,13 +235,7 @@ function stillOut(of: OfBatch) {
           .whereRef('back.pair_id', '=', 'sent.id')
           .where('back.pair_id', 'is not', null)
           .where('back.kind', '=', 'back-from-dye')
-          .where((of) =>
-            of.not(
-              of.exists(
-                of.selectFrom('entry as gone').select('gone.id').whereRef('gone.reverses_id', '=', 'back.id'),
-              ),
-            ),
-          ),
+          .where(inForce('back')),
       ),
     ),
   );

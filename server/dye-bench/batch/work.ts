@@ -1,9 +1,9 @@
 import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
-import { type Content, contentTogether } from '../../../src/dye/fibre.ts';
+import type { Content } from '../../../src/dye/fibre.ts';
 import { orderOfWork, type WorkStep } from '../../../src/dye/order-of-work.ts';
 import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Card } from '../card/card.ts';
+import { type Card, contentToDye } from '../card/card.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 import { readPiecesToDye } from './dyeable.ts';
 
@@ -21,19 +21,16 @@ export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Wo
   return { steps, cautions: cautionsOf(stored, card, steps) };
 }
 
-/** The fibres of all the cloth together; what the recipe is for, where no content is known. */
 function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
   const pieces = readPiecesToDye(
     reader,
     card.pieces.map(({ code }) => code),
   );
-  const content = contentTogether(
-    card.pieces.map(({ code, massMg }) => ({
-      content: pieces.find((piece) => piece.code === code)?.cloth.content ?? [],
-      massMg,
-    })),
-  );
-  return content.length > 0 ? content : [{ fibre: stored.fibre, shareBp: 10_000 }];
+  const cloths = card.pieces.map(({ code, massMg }) => ({
+    content: pieces.find((piece) => piece.code === code)?.cloth.content ?? [],
+    massMg,
+  }));
+  return contentToDye(cloths, stored);
 }
 
 /** What the scour and the clear take is to beware of as much as what the recipe takes. */

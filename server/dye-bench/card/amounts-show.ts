@@ -5,6 +5,7 @@ import { showStockStrength } from '../../../src/dye/bench-figures.ts';
 import { isTooLittle, type ProposedStock } from '../../../src/dye/stock-solution.ts';
 import { showMass, showTrace, showWeighed } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import { wordFor } from '../../kit/words.ts';
 import { sayForm, sayMeasured } from '../recipe/figures.ts';
 import { nameOfForm } from '../recipe/store.ts';
 import { showUl } from './volumes.ts';
@@ -48,7 +49,7 @@ export function shownGroups({ bath, baths, parts }: Amounts, counted: boolean): 
     const whole = count === baths.length;
     const named = count === 1 ? `Bath ${from + 1}` : `Baths ${from + 1} to ${from + count}, each`;
     return {
-      label: whole ? (count === 1 ? 'The bath' : `Each of ${count} baths`) : named,
+      label: whole ? wordFor(count, 'The bath', `Each of ${count} baths`) : named,
       count,
       mass: showGrams(one.massMg),
       volume: showUl(one.volumeUl),

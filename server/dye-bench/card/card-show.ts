@@ -10,6 +10,7 @@ import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { piecePath } from '../../kit/paths.ts';
+import { wordFor } from '../../kit/words.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/making.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
@@ -157,10 +158,10 @@ export const WEIGHED_AIR_DRY = 'from the scale, air-dry, the mass that owf is of
 
 function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownContent[] {
   return (amounts?.lengths ?? []).map((lengths, at) => ({
-    bath: baths.length === 1 ? 'The bath' : `Bath ${at + 1}`,
+    bath: wordFor(baths.length, 'The bath', `Bath ${at + 1}`),
     lengths: lengths.map(({ piece, lengthTicks, strips }) => {
       const code = pieces[piece]?.code ?? '';
-      return `${showLength(lengthTicks, units, 'near')} of ${code}, ${strips === 1 ? 'one strip' : `${strips} strips`}`;
+      return `${showLength(lengthTicks, units, 'near')} of ${code}, ${wordFor(strips, 'one strip', `${strips} strips`)}`;
     }),
     strips: lengths.reduce((sum, { strips }) => sum + strips, 0),
     mass: showGrams(baths[at]?.massMg ?? 0),

@@ -141,15 +141,24 @@ function weighed(
 }
 
 /** The fibres of all the cloth together; what the recipe is for, where no content is known. */
+export function contentToDye(
+  cloths: Parameters<typeof contentTogether>[0],
+  { fibre }: StoredRecipe,
+): Content {
+  const content = contentTogether(cloths);
+  return content.length > 0 ? content : [{ fibre, shareBp: 10_000 }];
+}
+
 function contentOf(
   lengths: readonly WantedLength[],
   pieces: readonly CardPiece[],
-  { fibre }: StoredRecipe,
+  stored: StoredRecipe,
 ): Content {
-  const content = contentTogether(
-    lengths.map(({ piece }, at) => ({ content: piece.cloth.content, massMg: pieces[at]?.massMg ?? 0 })),
-  );
-  return content.length > 0 ? content : [{ fibre, shareBp: 10_000 }];
+  const cloths = lengths.map(({ piece }, at) => ({
+    content: piece.cloth.content,
+    massMg: pieces[at]?.massMg ?? 0,
+  }));
+  return contentToDye(cloths, stored);
 }
 
 function sourcesOf({ recipe, dyesOnList, auxiliaryMarks }: StoredRecipe): string[] {

@@ -1,6 +1,7 @@
 import { litres } from '../../../src/dye/bath-sums.ts';
 import { type WorkStep, weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
+import { wordFor } from '../../kit/words.ts';
 import type { Work } from '../batch/work.ts';
 import type { BathState } from '../pot/bath-state.ts';
 import { clockOf } from '../pot/step.ts';
@@ -44,7 +45,7 @@ export function shapeOrder(card: Card, work: Work, states: readonly BathState[])
     (most, state) => (state.steps.length > most.length ? state.steps : most),
     work.steps,
   );
-  const name = (number: number) => (card.baths.length === 1 ? 'The bath' : `Bath ${number}`);
+  const name = (number: number) => wordFor(card.baths.length, 'The bath', `Bath ${number}`);
   const begun = shown.filter(({ clock }) => clock.begunMs !== null);
   return {
     baths: shown.map(({ number }) => name(number)),
@@ -61,7 +62,7 @@ export function shapeOrder(card: Card, work: Work, states: readonly BathState[])
     charts:
       begun.length > 0
         ? begun.map((state) => drawRamp(state.steps, state, name(state.number)))
-        : [drawRamp(work.steps, null, card.baths.length === 1 ? 'The bath' : 'Each bath')],
+        : [drawRamp(work.steps, null, wordFor(card.baths.length, 'The bath', 'Each bath'))],
   };
 }
 

@@ -3,6 +3,7 @@ import type { SplitOption } from '../../../src/dye/splitting.ts';
 import { displacedUl } from '../../../src/dye/splitting.ts';
 import { fillMl } from '../../../src/dye/vessel.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import { countOf } from '../../kit/words.ts';
 import { showUl } from './volumes.ts';
 
 /** How a bath is shared over vessel loads, and the other ways of doing it. */
@@ -55,7 +56,7 @@ export function sayFill(
 export function sayOption({ parts, equal, addedStrips }: SplitOption): string {
   if (!equal) return `${listed(parts)} strips: each bath weighed for itself`;
   const more = addedStrips === 0 ? '' : `, ${addedStrips} more than wanted`;
-  return `${parts[0]} ${parts[0] === 1 ? 'strip' : 'strips'} in each, all alike${more}`;
+  return `${countOf(parts[0] ?? 0, 'strip', 'strips')} in each, all alike${more}`;
 }
 
 function listed(parts: readonly number[]): string {

@@ -13,6 +13,7 @@ import {
 } from '../../kit/fields.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 
@@ -86,7 +87,7 @@ export function readDyes(reader: Reader): Dye[] {
       priceMinor: row.price_minor,
       priceMg: row.price_mg,
       labelNotes: row.label_notes,
-      typed: JSON.parse(row.typed) as Typed,
+      typed: readTyped(row.typed),
       gone: row.gone_at === null ? '' : showMoment(row.gone_at),
     }));
 }
@@ -143,7 +144,7 @@ function valuesOf(tx: Tx, form: DyeForm, id: number | null) {
     price_minor: form.price?.value ?? null,
     price_mg: form.price_for?.value ?? null,
     label_notes: form.label_notes,
-    typed: JSON.stringify({
+    typed: storeTyped({
       strength: form.strength?.typed ?? '',
       price: form.price?.typed ?? '',
       price_for: form.price_for?.typed ?? '',

@@ -10,6 +10,7 @@ import { textField } from '../../kit/fields.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, orProblems, Refusal } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -87,7 +88,7 @@ export function additionPage(
     dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
     made: additionsMade(open),
     most: MOST_ADDITIONS,
-    baths: open.length === 1 ? 'one bath' : `each of ${open.length} baths`,
+    baths: wordFor(open.length, 'one bath', `each of ${open.length} baths`),
     dyes: stored.recipe.dyes.map(({ name, owfMilli }, index) => ({
       index,
       name,

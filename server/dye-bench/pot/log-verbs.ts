@@ -5,6 +5,7 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { LogKind } from '../../database/dye-tables.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { showClock } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
 import { readBatch, readSentLengths, type StoredBatch, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
@@ -41,7 +42,7 @@ export function readAtThePot(reader: Reader, code: string): AtThePot {
 export function bathOf({ batch, baths }: AtThePot, number: number): BathState {
   const bath = baths.find((each) => each.number === number);
   if (bath) return bath;
-  const count = baths.length === 1 ? 'one bath' : `${baths.length} baths`;
+  const count = wordFor(baths.length, 'one bath', `${baths.length} baths`);
   throw invalid('bath', `${batch.code} has ${count}.`);
 }
 

@@ -8,6 +8,7 @@ import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../..
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showTrace, showWeighed } from '../../../src/quantity/mass.ts';
 import { showClock } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayMark } from '../recipe/store.ts';
@@ -127,7 +128,7 @@ export function shapeWhole(
   balanceMg: number,
 ): WholeBath {
   return {
-    title: count === 1 ? 'All that the bath takes' : `All that bath ${number} of ${count} takes`,
+    title: wordFor(count, 'All that the bath takes', `All that bath ${number} of ${count} takes`),
     says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
     water: showUl(bath.freshWaterUl),
     things: weighingsOf(bath).map((thing) => shapeThing(thing, lots, balanceMg)),

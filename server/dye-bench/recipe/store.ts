@@ -1,11 +1,14 @@
+import { z } from 'zod';
 import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import type { FibreCode } from '../../../src/dye/fibre.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Mark } from '../../../src/quantity/mark.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { readStored } from '../../database/stored.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { type Dye, readDyes } from '../dyes/dyes.ts';
 
@@ -34,6 +37,15 @@ export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dy
   readonly shadeId: number;
 };
 
+// By the field of the recipe; one that it does not have has no mark.
+const MARKS = z.record(
+  z.string(),
+  z.object({
+    basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
+    source: z.string(),
+  }),
+);
+
 /** A recipe by its number. @throws {Refusal} unknown */
 export function readRecipe(reader: Reader, id: number): StoredRecipe {
   const row = reader.first(
@@ -55,7 +67,7 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
   const auxiliaries = readAuxiliaries(reader, id);
   const dyes = readRecipeDyes(reader, id);
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
-  const kept = JSON.parse(row.marks) as Record<string, Mark>;
+  const kept = readStored(MARKS, row.marks);
   return {
     id: row.id,
     name: row.name,
@@ -93,7 +105,7 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
     dyesOnList: dyes.map(({ dye_id }) => list.find((dye) => dye.id === dye_id)),
     shrinkageBp: row.shrinkage_bp,
     note: row.note,
-    typed: JSON.parse(row.typed) as Typed,
+    typed: readTyped(row.typed),
   };
 }
 
@@ -140,7 +152,7 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
       shrinkage_bp: made.shrinkageBp,
       note: made.note,
       marks: JSON.stringify({ liquorRatioMilli, temperatureC, holdMinutes, pH, rates }),
-      typed: JSON.stringify(made.typed),
+      typed: storeTyped(made.typed),
     }),
   );
   const dyes = readDyes(tx);

@@ -8,6 +8,7 @@ import { batchPath, lotPath, piecePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
+import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { HOW_WORDS, type LabHow } from '../../shelf/shade/form.ts';
 import type { Asker } from '../../web/house.ts';
@@ -94,7 +95,12 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const states = card && sent.length > 0 ? bathStates(card, workOf(reader, stored, card), log) : [];
   const { balanceMg } = readWorkroom(reader);
   const baths = states.map((each) =>
-    shapeBathRecord(each, states.length === 1 ? 'The bath' : `Bath ${each.number}`, stored.recipe, balanceMg),
+    shapeBathRecord(
+      each,
+      wordFor(states.length, 'The bath', `Bath ${each.number}`),
+      stored.recipe,
+      balanceMg,
+    ),
   );
   const repeated = readRepeated(reader, batch.id);
   const of = (kind: LogRow['kind']) => log.filter((row) => row.bath === 0 && row.kind === kind);

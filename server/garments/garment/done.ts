@@ -1,5 +1,6 @@
 import type { HeldStretch } from '../../../src/fit/short.ts';
 import type { Reader } from '../../database/book.ts';
+import { inForce } from '../../ledger/standing.ts';
 
 /** Strips that were cut for a tier in one go, from a lot, and the size that the tier asked for then. */
 export interface CutFor {
@@ -27,7 +28,6 @@ export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFo
       .selectFrom('entry')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select([
         'entry.id as entryId',
         'entry.tier_id as tierId',
@@ -38,7 +38,7 @@ export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFo
       ])
       .where('entry.kind', '=', 'cut')
       .where('entry.tier_id', 'in', tierIds)
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id'),
   );
   const sizes = reader.all(

@@ -1,5 +1,6 @@
 import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
+import { inForce } from '../../ledger/standing.ts';
 import type { Garment } from '../garment/records.ts';
 import { workedBy } from '../garment/worked.ts';
 import { wantedNow } from '../tier/view.ts';
@@ -41,7 +42,6 @@ function lastHolds(reader: Reader, tierIds: readonly number[]) {
       .selectFrom('entry')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select((of) => [
         'entry.tier_id as tierId',
         'lot.cloth_id as clothId',
@@ -50,7 +50,7 @@ function lastHolds(reader: Reader, tierIds: readonly number[]) {
       ])
       .where('entry.kind', '=', 'held')
       .where('entry.tier_id', 'in', tierIds)
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .groupBy(['entry.tier_id', 'lot.cloth_id', 'lot.shade_id']),
   );
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { readStored } from '../../database/stored.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 
 const ticks = z.int();
@@ -86,7 +87,7 @@ export function writeSnapshot(garment: Garment, widths: ReadonlyMap<number, numb
 
 /** Reads a snapshot. Throws where it is none: nobody but this program writes them. */
 export function readSnapshot(json: string): Snapshot {
-  return snapshotSchema.parse(JSON.parse(json));
+  return readStored(snapshotSchema, json);
 }
 
 /** A garment as it stood in a snapshot, in the place of what it is now. */

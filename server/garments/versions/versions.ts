@@ -1,4 +1,5 @@
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { refuseFinished } from '../garment/refusals.ts';
@@ -121,11 +122,10 @@ export function readCutFrom(reader: Reader, garment: Garment): CutFromVersion | 
   const first = reader.first(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['entry.id', 'entry.at'])
       .where('entry.kind', '=', 'cut')
       .where('entry.tier_id', 'in', tierIds)
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id')
       .limit(1),
   );

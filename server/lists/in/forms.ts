@@ -2,13 +2,14 @@ import { z } from 'zod';
 import { STOCK_FIELDS, type StockField } from '../../../src/lists/stock-list.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import type { ListState } from '../../database/list-tables.ts';
+import { readStored } from '../../database/stored.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, rowsField, tickField } from '../../kit/fields.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import { MOST_LIST_COLUMNS } from './reading/rows.ts';
 import { listPath } from './runner.ts';
-import { type ListIn, readList, setState } from './store.ts';
+import { type ListIn, readList, setState, TEXTS } from './store.ts';
 import { FIELD_NAMES, LIST_STATE_WORDS } from './words.ts';
 
 const LENGTH_UNITS = ['mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
@@ -100,7 +101,7 @@ function changeRow(
       .where('row_number', '=', number),
   );
   if (!row) throw unknown('such row');
-  const changed = JSON.parse(row.cells) as string[];
+  const changed = readStored(TEXTS, row.cells);
   for (const { at, text } of cells) changed[at] = text;
   tx.run(
     tx.db

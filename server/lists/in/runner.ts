@@ -1,6 +1,6 @@
 import type { Book, Tx } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import { ENTRY_STANDS } from '../../ledger/standing.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { canUndo, undoRequest } from '../../ledger/undo.ts';
 import { conflict } from '../../refusal.ts';
 import { RowChecker } from './checking.ts';
@@ -244,7 +244,7 @@ function countOf(book: Book, listId: number): number {
 
 function isUndone(book: Book, key: string): boolean {
   const standing = book.first(
-    book.db.selectFrom('entry').select('id').where('request_key', '=', key).where(ENTRY_STANDS),
+    book.db.selectFrom('entry').select('id').where('request_key', '=', key).where(inForce('entry')),
   );
   return standing === undefined;
 }

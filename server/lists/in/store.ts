@@ -7,6 +7,7 @@ import {
 } from '../../../src/lists/stock-list.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import type { ListState } from '../../database/list-tables.ts';
+import { readStored } from '../../database/stored.ts';
 import { unknown } from '../../refusal.ts';
 
 /** A list that came in, without its rows. */
@@ -23,7 +24,7 @@ export interface ListIn {
   readonly skipTwins: boolean;
 }
 
-const TEXTS = z.array(z.string());
+export const TEXTS = z.array(z.string());
 const COLUMNS = z.array(z.enum(['', ...STOCK_FIELDS]));
 const WRITING = z.object({
   lengthUnit: z.enum(['mm', 'cm', 'm', 'in', 'ft', 'yd']),
@@ -45,9 +46,9 @@ export function readList(reader: Reader, id: number): ListIn {
     personId: row.person_id,
     state: row.state,
     problem: row.problem,
-    heading: TEXTS.parse(JSON.parse(row.heading)),
-    columns: COLUMNS.parse(JSON.parse(row.columns)),
-    writing: WRITING.parse(JSON.parse(row.writing)),
+    heading: readStored(TEXTS, row.heading),
+    columns: readStored(COLUMNS, row.columns),
+    writing: readStored(WRITING, row.writing),
     skipTwins: row.skip_twins === 1,
   };
 }
@@ -79,8 +80,8 @@ export function readRows(
   if (asked.which === 'good') query = query.where('problems', '=', '[]');
   return reader.all(query).map((row) => ({
     number: row.row_number,
-    cells: TEXTS.parse(JSON.parse(row.cells)),
-    problems: PROBLEMS.parse(JSON.parse(row.problems)),
+    cells: readStored(TEXTS, row.cells),
+    problems: readStored(PROBLEMS, row.problems),
     mark: row.mark,
     twin: row.twin === 1,
     pieceId: row.piece_id,
@@ -149,8 +150,8 @@ export function rememberedColumns(reader: Reader, heading: readonly string[], ex
   );
   return (
     before && {
-      columns: COLUMNS.parse(JSON.parse(before.columns)),
-      writing: WRITING.parse(JSON.parse(before.writing)),
+      columns: readStored(COLUMNS, before.columns),
+      writing: readStored(WRITING, before.writing),
     }
   );
 }

@@ -24,9 +24,9 @@ import {
 import { supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { storeTyped, withUnits } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
-import { withUnits } from '../../kit/with-unit.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
@@ -188,7 +188,7 @@ export function addOffer(tx: Tx, supplierId: number, form: OfferForm, typed: Typ
       step_ticks: byLength ? form.step?.value || usualStep : null,
       least_ticks: byLength ? (form.least?.value ?? 0) : null,
       withdrawn: form.withdrawn ? 1 : 0,
-      typed: JSON.stringify(keptOf(typed, asker)),
+      typed: storeTyped(keptOf(typed, asker)),
       at: tx.at,
       person_id: tx.personId,
     }),

@@ -3,6 +3,7 @@ import type { PutUps } from '../../../src/buying/offer.ts';
 import type { Reader } from '../../database/book.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 
 /** A cloth of a supplier, in one shade or in any, with its prices from some day on. */
@@ -137,7 +138,7 @@ function withPrices(reader: Reader, rows: readonly OfferRow[]): Offer[] {
       fromOn: row.from_on,
       currency: row.currency,
       withdrawn: row.withdrawn === 1,
-      typed: JSON.parse(row.typed) as Typed,
+      typed: readTyped(row.typed),
       bolts: own
         .filter(({ put_up }) => put_up === 'bolt')
         .map((price) => ({ lengthTicks: price.length_ticks, priceMinor: price.price_minor })),

@@ -3,6 +3,7 @@ import { exactly, showMixed } from '../../../src/quantity/figure-show.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { IMPERIAL, METRIC, showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, type PricePerLength, showMoney } from '../../../src/quantity/money.ts';
+import { countOf } from '../../kit/words.ts';
 
 /** "4.50 EUR a metre" in the unit that the supplier quotes. */
 export function showPrice(price: PricePerLength, currency: string): string {
@@ -40,7 +41,7 @@ export function showSold(ticks: number, units: Units): string {
 
 /** "4 bolts of 50 m", "1 bolt of 30 yd (≈ 27.43 m)". */
 export function showBolts(count: number, boltTicks: number, units: Units): string {
-  return `${count} ${count === 1 ? 'bolt' : 'bolts'} of ${showSold(boltTicks, units)}`;
+  return `${countOf(count, 'bolt', 'bolts')} of ${showSold(boltTicks, units)}`;
 }
 
 /** How a cloth is put up, a line for each bolt and for each price by the length. */

@@ -15,6 +15,7 @@ import {
 } from '../../kit/fields.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { dayOf } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { unknown } from '../../refusal.ts';
@@ -69,7 +70,7 @@ function asTerms(row: Omit<Selectable<Schema['supplier_terms']>, 'supplier_id'>)
     taxBp: row.tax_bp,
     returns: row.returns,
     fromOn: row.from_on,
-    typed: JSON.parse(row.typed) as Typed,
+    typed: readTyped(row.typed),
   };
 }
 
@@ -136,7 +137,7 @@ export function setTerms(tx: Tx, supplierId: number, form: TermsForm): Answer {
       freight_free_minor: form.free,
       tax_bp: form.tax.value,
       returns: form.returns,
-      typed: JSON.stringify(typed),
+      typed: storeTyped(typed),
       at: tx.at,
       person_id: tx.personId,
     }),

@@ -1,5 +1,10 @@
+import { z } from 'zod';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
+
+/** The length and the price of a line as they were typed; a draft made without a form has neither. */
+export const LINE_TYPED = z.object({ length: z.string().default(''), price: z.string().default('') });
+export type LineTyped = Readonly<z.output<typeof LINE_TYPED>>;
 
 /** A line to be ordered: so many bolts of an offer, or a length off the bolt. */
 export interface DraftLine {
@@ -10,7 +15,7 @@ export interface DraftLine {
   /** null: by the length */
   readonly bolts: number | null;
   readonly offerId: number | null;
-  readonly typed: { readonly length: string; readonly price: string };
+  readonly typed: LineTyped;
 }
 
 /** What an order is paid in, and what comes on top of its lines. */
@@ -84,7 +89,7 @@ function putInto(tx: Tx, orderId: number, { terms, lines }: OrderDraft): void {
         length_ticks: line.lengthTicks,
         price_minor: line.price?.minor ?? null,
         price_ticks: line.price?.perTicks ?? null,
-        typed: JSON.stringify(line.typed),
+        typed: JSON.stringify(LINE_TYPED.parse(line.typed)),
       }),
     );
     if (line.bolts === null && line.offerId === null) continue;

@@ -19,9 +19,9 @@ import {
   rowsField,
 } from '../../kit/fields.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { withUnit } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
-import { withUnit } from '../../kit/with-unit.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import { readTerms, type Terms } from '../offer/terms.ts';

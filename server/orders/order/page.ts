@@ -5,6 +5,7 @@ import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { receiptPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
+import { inForce } from '../../ledger/standing.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
@@ -178,11 +179,10 @@ function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt
       .innerJoin('person', 'person.id', 'receipt.person_id')
       .innerJoin('entry', 'entry.receipt_id', 'receipt.id')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['receipt.id', 'receipt.at', 'person.name', 'piece.code', 'entry.length_ticks'])
       .where('receipt.order_id', '=', order.id)
       .where('entry.kind', '=', 'received')
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('receipt.id', 'desc')
       .orderBy('entry.id'),
   );

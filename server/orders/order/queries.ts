@@ -2,10 +2,13 @@ import type { InferResult } from 'kysely';
 import { costOf, type PricePerLength } from '../../../src/quantity/money.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Reader } from '../../database/book.ts';
+import { readStored } from '../../database/stored.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { conflict, unknown } from '../../refusal.ts';
 import type { DraftTerms } from './draft.ts';
+import { LINE_TYPED, type LineTyped } from './draft.ts';
 
 /** draft: being written. sent: nothing came yet. part: some came. received: all came. closed: the rest is not awaited. */
 export type OrderState = 'draft' | 'sent' | 'part' | 'received' | 'closed' | 'cancelled';
@@ -40,7 +43,7 @@ export interface OrderLine {
   readonly offerId: number | null;
   /** the supplier's article, '' where the line is of no offer */
   readonly article: string;
-  readonly typed: { readonly length: string; readonly price: string };
+  readonly typed: LineTyped;
 }
 
 export interface Order {
@@ -234,7 +237,7 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
       bolts: row.bolts,
       offerId: row.offer_id,
       article: row.article ?? '',
-      typed: JSON.parse(row.typed) as OrderLine['typed'],
+      typed: readStored(LINE_TYPED, row.typed),
     };
   });
 }
@@ -245,7 +248,6 @@ function readReceived(reader: Reader, lineIds: readonly number[]) {
   const rows = reader.all(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select((entry) => [
         'entry.order_line_id as lineId',
         entry.fn.sum<number>('entry.length_ticks').as('ticks'),
@@ -253,7 +255,7 @@ function readReceived(reader: Reader, lineIds: readonly number[]) {
       ])
       .where('entry.order_line_id', 'in', lineIds)
       .where('entry.kind', '=', 'received')
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .groupBy('entry.order_line_id'),
   );
   return new Map(rows.map(({ lineId, ticks, pieces }) => [lineId ?? 0, { ticks, pieces }]));

@@ -7,7 +7,7 @@ import { receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import { listCodes } from '../../kit/words.ts';
+import { listCodes, wordFor } from '../../kit/words.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
 import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
@@ -133,10 +133,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   const length = showLength(total, asker.units, 'down');
   return {
     location: receiptPath(receiptId),
-    said:
-      made.length === 1
-        ? `One piece of order ${code} (${codes}; ${length} in all) is on the shelf.`
-        : `${made.length} pieces of order ${code} (${codes}; ${length} in all) are on the shelf.`,
+    said: `${wordFor(made.length, 'One piece', `${made.length} pieces`)} of order ${code} (${codes}; ${length} in all) ${wordFor(made.length, 'is', 'are')} on the shelf.`,
   };
 }
 

@@ -9,6 +9,7 @@ import { readPercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { choiceField, field, lengthField, optionalLength, optionalWhole } from '../../kit/fields.ts';
 import { keepTyped } from '../../kit/typed.ts';
+import { wordFor } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import { JOB_WORDS, ratesPath } from './words.ts';
 
@@ -45,10 +46,11 @@ export function jobForm({ units }: Asker) {
     .superRefine(({ stitch, measured }, context) => {
       if (stitch === '' || measured === null || measured.length <= THREADS_OF[stitch].length) return;
       const threads = THREADS_OF[stitch];
-      const message =
-        threads.length === 1
-          ? `${stitch} has one thread: write one figure.`
-          : `${stitch} has ${threads.length} threads (${threads.join(', ')}): write so many figures, or their sum.`;
+      const message = wordFor(
+        threads.length,
+        `${stitch} has one thread: write one figure.`,
+        `${stitch} has ${threads.length} threads (${threads.join(', ')}): write so many figures, or their sum.`,
+      );
       context.addIssue({ code: 'custom', message, path: ['measured'] });
     });
 }

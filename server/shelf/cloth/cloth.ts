@@ -6,9 +6,10 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
-import { type ClothForm, massPerAreaUnit, type TypedCloth, typedCloth } from './form.ts';
+import { type ClothForm, massPerAreaUnit, typedCloth } from './form.ts';
 
 /** A cloth with its fibre content. */
 export interface Cloth {
@@ -26,7 +27,8 @@ export interface Cloth {
   readonly supplierName: string;
   readonly article: string;
   readonly note: string;
-  readonly typed: Partial<TypedCloth>;
+  /** width, usable width and mass per area, each with its unit */
+  readonly typed: Typed;
 }
 
 /** @throws {Refusal} unknown */
@@ -54,7 +56,7 @@ export function readCloth(reader: Reader, clothId: number): Cloth {
     supplierName: row.supplier_name ?? '',
     article: row.article,
     note: row.note,
-    typed: JSON.parse(row.typed) as Partial<TypedCloth>,
+    typed: readTyped(row.typed),
   };
 }
 
@@ -118,7 +120,7 @@ function columnsOf(form: ClothForm, units: Units) {
     supplier_id: form.supplier_id,
     article: form.article,
     note: form.note,
-    typed: JSON.stringify(typedCloth(form, units)),
+    typed: storeTyped(typedCloth(form, units)),
   };
 }
 

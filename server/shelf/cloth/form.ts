@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
-import { readLength } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readShare, WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
@@ -11,10 +10,10 @@ import {
   optionalMassPerArea,
   optionalText,
   optionalWhole,
-  type Quantity,
   rowsField,
   textField,
 } from '../../kit/fields.ts';
+import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
@@ -151,43 +150,12 @@ function pathOf(field: string, fibres: readonly FibreRow[]): (string | number)[]
 }
 
 /** What was typed for a cloth, each with its unit, so that another reader's units never change what it means. */
-export interface TypedCloth {
-  readonly width: string;
-  readonly usable_width: string;
-  readonly mass_per_area: string;
-}
-
-export function typedCloth(cloth: ClothForm, units: Units): TypedCloth {
-  const size = sizeUnit(units);
+export function typedCloth(cloth: ClothForm, units: Units): Typed {
+  const mass = cloth.mass_per_area?.typed ?? '';
+  const massUnits = [readMassPerArea(mass, 'g/m²'), readMassPerArea(mass, 'oz/yd²')] as const;
   return {
-    width: withUnit(
-      cloth.width,
-      size,
-      (typed) => readLength(typed, 'mm'),
-      (typed) => readLength(typed, 'yd'),
-    ),
-    usable_width: withUnit(
-      cloth.usable_width,
-      size,
-      (typed) => readLength(typed, 'mm'),
-      (typed) => readLength(typed, 'yd'),
-    ),
-    mass_per_area: cloth.mass_per_area
-      ? withUnit(
-          cloth.mass_per_area,
-          massPerAreaUnit(units),
-          (typed) => readMassPerArea(typed, 'g/m²'),
-          (typed) => readMassPerArea(typed, 'oz/yd²'),
-        )
-      : '',
+    width: withUnit(cloth.width.typed, sizeUnit(units)),
+    usable_width: withUnit(cloth.usable_width.typed, sizeUnit(units)),
+    mass_per_area: mass && withOwnUnit(mass, massPerAreaUnit(units), ...massUnits),
   };
-}
-
-type Read = typeof readShare;
-
-/** A text that two bare units read alike has its own unit; another gets the one it was typed in. */
-function withUnit(quantity: Quantity, unit: string, one: Read, other: Read): string {
-  const [first, second] = [one(quantity.typed), other(quantity.typed)];
-  const carriesUnit = first.ok && second.ok && first.value === second.value;
-  return carriesUnit ? quantity.typed : `${quantity.typed} ${unit}`;
 }

@@ -7,9 +7,15 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../../kit/fields.ts';
 import { piecePath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readTyped, storeTyped, withUnits } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import { withUnits } from '../../kit/with-unit.ts';
-import { standingInspections } from '../../ledger/inspected.ts';
+import {
+  type FoundFlaw,
+  readFoundFlaws,
+  standingInspections,
+  storeFoundFlaws,
+} from '../../ledger/inspected.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { recountPiece } from '../../ledger/verbs.ts';
 import { conflict, type Problem, refuseAny } from '../../refusal.ts';
@@ -21,18 +27,6 @@ import type { GradingRule } from './rule.ts';
 export const MOST_FOUND_FLAWS = 60;
 /** How far a flaw reaches across the piece to each side of where it was found. */
 const SPOT_TICKS = TICKS_PER.cm;
-
-/** A flaw as it was found on what came: from the free end, so long along the piece. */
-export interface FoundFlaw {
-  readonly fromTicks: number;
-  readonly lengthTicks: number;
-  readonly hole: boolean;
-  /** from the left edge; null where it goes over the whole width */
-  readonly leftTicks: number | null;
-  readonly what: string;
-  /** its row among the flaws of the piece */
-  readonly flawId: number;
-}
 
 /** What was measured and found on a piece that came, and the rules of that day. */
 export interface Inspection extends GradingRule {
@@ -71,14 +65,14 @@ export function readInspections(reader: Reader, pieceIds: readonly number[]): Ma
           row.swatch_area_mm2 === null || row.swatch_mass_mg === null
             ? null
             : { areaMm2: row.swatch_area_mm2, massMg: row.swatch_mass_mg },
-        flaws: JSON.parse(row.flaws) as FoundFlaw[],
+        flaws: readFoundFlaws(row.flaws),
         holes: row.holes as HoleRule,
         mostPoints: row.most_points,
         shortBp: row.short_bp,
         note: row.note,
         at: row.at,
         by: row.by,
-        typed: JSON.parse(row.typed) as Typed,
+        typed: readTyped(row.typed),
       },
     ]),
   );
@@ -156,13 +150,13 @@ export function inspectPiece(
       width_ticks: form.width.value,
       swatch_area_mm2: form.swatch_area,
       swatch_mass_mg: form.swatch_mass,
-      flaws: JSON.stringify(flaws),
+      flaws: storeFoundFlaws(flaws),
       holes: rule.holes,
       most_points: rule.mostPoints,
       short_bp: rule.shortBp,
       note: form.note,
       // The request key stays beside what was typed: by that an undone count takes its inspection with it.
-      typed: JSON.stringify({
+      typed: storeTyped({
         ...withUnits(typed, asker.units, {
           lengths: /^(marked|length)$|\.from$/,
           sizes: /^width$|\.(length|left)$/,
@@ -184,11 +178,10 @@ export function isUsed(
   const used = reader.first(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select('entry.kind')
       .where('entry.piece_id', '=', piece.id)
       .where('entry.kind', 'not in', ['received', 'recounted', 'held', 'released', 'reversed'])
-      .where('undone.id', 'is', null),
+      .where(inForce('entry')),
   );
   return used !== undefined || piece.onHandTicks === 0;
 }

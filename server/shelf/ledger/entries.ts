@@ -5,6 +5,7 @@ import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
+import { countOf } from '../../kit/words.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 
 interface Link {
@@ -108,8 +109,7 @@ export function shapeEntry(row: EntryRecord, units: Units, currency: string): En
 
 function sayKind(row: EntryRecord): string {
   if (row.undone_kind !== null) return `Undone: ${KIND_WORDS[row.undone_kind].toLowerCase()}`;
-  if (row.strips !== null)
-    return `${KIND_WORDS[row.kind]}: ${row.strips === 1 ? '1 strip' : `${row.strips} strips`}`;
+  if (row.strips !== null) return `${KIND_WORDS[row.kind]}: ${countOf(row.strips, 'strip', 'strips')}`;
   return KIND_WORDS[row.kind];
 }
 

@@ -1,4 +1,5 @@
 import type { Reader } from '../../database/book.ts';
+import { inForce } from '../../ledger/standing.ts';
 
 /** A stretch of cloth that a piece is, in the piece that it came off: from the free end as it was before `entryId`. */
 export interface Origin {
@@ -38,11 +39,10 @@ export function readTakes(reader: Reader, pieceIds: readonly number[]): Map<numb
   const rows = reader.all(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
       .select(['entry.id as entryId', 'entry.piece_id as pieceId', 'entry.length_ticks as ticks'])
       .where('entry.piece_id', 'in', [...pieceIds])
       .where('entry.kind', 'in', TAKES)
-      .where('undone.id', 'is', null)
+      .where(inForce('entry'))
       .orderBy('entry.id'),
   );
   const takes = new Map<number, FlawTake[]>(pieceIds.map((id) => [id, []]));

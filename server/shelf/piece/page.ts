@@ -7,6 +7,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
+import { canUndo } from '../../ledger/undo.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/page.ts';
@@ -107,8 +108,9 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   const rows = reader.all(query.orderBy('entry.id', 'desc').limit(PAGE_ROWS + 1));
   const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
   const last = here.at(-1);
-  const later = readLater(reader, piece.id);
-  const undoable = here.filter((entry, place) => isUndoable(entry, later) && isFirstOfRequest(here, place));
+  const undoable = here.filter(
+    ({ requestKey }, place) => isFirstOfRequest(here, place) && canUndo(reader, requestKey),
+  );
   const pieces = countPieces(
     reader,
     undoable.map(({ requestKey }) => requestKey),
@@ -137,41 +139,6 @@ function countPieces(reader: Reader, requestKeys: readonly string[]): Map<string
       .groupBy('request_key'),
   );
   return new Map(rows.map((row) => [row.request_key, row.pieces]));
-}
-
-interface Later {
-  /** the request that made the piece's last entry that stands */
-  readonly lastRequest: string | null;
-  readonly lastRecountId: number;
-}
-
-/** What stands in the way of undoing this piece's earlier entries. */
-function readLater(reader: Reader, pieceId: number): Later {
-  const standing = reader.db
-    .selectFrom('entry')
-    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
-    .select(['entry.id', 'entry.request_key'])
-    .where('entry.piece_id', '=', pieceId)
-    .where('entry.kind', '<>', 'reversed')
-    .where('undoing.id', 'is', null)
-    .orderBy('entry.id', 'desc')
-    .limit(1);
-  return {
-    lastRequest: reader.first(standing)?.request_key ?? null,
-    lastRecountId: reader.first(standing.where('entry.kind', '=', 'recounted'))?.id ?? 0,
-  };
-}
-
-/**
- * Whether Undo is offered beside an entry. What made the piece is undone only before anything else happened to it,
- * and no length from before a count; the ledger itself has the last word.
- */
-function isUndoable(entry: EntryRow, later: Later): boolean {
-  if (entry.kind === 'reversed' || entry.undone !== '') return false;
-  if (entry.kind === 'received' || entry.kind === 'joined' || entry.kind === 'back-from-dye') {
-    return later.lastRequest === entry.requestKey;
-  }
-  return entry.lengthTicks === 0 || later.lastRecountId <= entry.id;
 }
 
 function isFirstOfRequest(entries: readonly EntryRow[], place: number): boolean {

@@ -7,6 +7,7 @@ import { sayLot } from '../../kit/choices.ts';
 import { piecePath, tierPlace } from '../../kit/paths.ts';
 import { shapeTape, type Tape } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
@@ -95,13 +96,12 @@ function readCame(reader: Reader, pieceId: number): number {
   const first = reader.first(
     reader.db
       .selectFrom('entry')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
-      .select(['entry.length_ticks', 'undoing.id as undone_by'])
+      .select(['length_ticks', inForce('entry').as('in_force')])
       .where('entry.piece_id', '=', pieceId)
       .orderBy('entry.id')
       .limit(1),
   );
-  return first && first.undone_by === null ? first.length_ticks : 0;
+  return first?.in_force ? first.length_ticks : 0;
 }
 
 function shapeFullTape(

@@ -5,6 +5,7 @@ import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
 import { shapeTape, type Tape } from '../../kit/tape.ts';
+import { countOf } from '../../kit/words.ts';
 import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
 
 /** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
@@ -173,5 +174,5 @@ export function shapeTotals(sums: PieceSums, units: Units): Totals {
 
 /** "1 piece", "3 pieces". */
 export function count(number: number, noun: string): string {
-  return number === 1 ? `1 ${noun}` : `${number} ${noun}s`;
+  return countOf(number, noun, `${noun}s`);
 }

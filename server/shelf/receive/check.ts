@@ -8,6 +8,7 @@ import { placeChoices, supplierChoices } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
+import { wordFor } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Cloth, readCloth } from '../cloth/cloth.ts';
@@ -154,9 +155,11 @@ function doubtsOfPrice(pieces: Pieces): string[] {
   const free = pieces.filter(({ costMinor }) => costMinor === 0).length;
   if (free === 0) return [];
   return [
-    free === 1
-      ? 'A piece has no price: it counts as having cost nothing in itself.'
-      : `${free} pieces have no price: they count as having cost nothing in themselves.`,
+    wordFor(
+      free,
+      'A piece has no price: it counts as having cost nothing in itself.',
+      `${free} pieces have no price: they count as having cost nothing in themselves.`,
+    ),
   ];
 }
 

@@ -4,6 +4,7 @@ import type { Reader } from '../../database/book.ts';
 import { receiptPath } from '../../kit/paths.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { inForce } from '../../ledger/standing.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readInspections } from '../inspection/inspection.ts';
@@ -79,7 +80,7 @@ function readRows(reader: Reader, receiptId: number) {
         'order_line.price_ticks as priceTicks',
         'order_terms.currency',
       ])
-      .where('undoing.id', 'is', null),
+      .where(inForce('entry')),
   );
 }
 

@@ -1,9 +1,11 @@
+import type { SqlBool } from 'kysely';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
+import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -51,7 +53,7 @@ interface ReceivedRow {
 function sayInspected(
   judged: Judged | undefined,
   row: {
-    readonly undone_id: number | null;
+    readonly in_force: SqlBool;
     readonly on_hand_ticks: number;
     readonly length_ticks: number;
   },
@@ -60,7 +62,7 @@ function sayInspected(
     const points = `${judged.per100Yd2} points`;
     return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
   }
-  return row.undone_id === null && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
+  return row.in_force && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
 }
 
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
@@ -73,7 +75,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
     rows.map(({ id }) => id),
   );
   const judged = new Map([...found].map(([id, one]) => [id, judgePiece(one, units)]));
-  const standing = rows.filter(({ undone_id: undone }) => undone === null);
+  const standing = rows.filter((row) => row.in_force);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
   const data: ReceiptPageData = {
     id: receiptId,
@@ -100,8 +102,8 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
       onHand: showLength(row.on_hand_ticks, units, 'down'),
       cost: row.cost_minor === 0 ? '' : showMoney(row.cost_minor, currency),
       place: row.place_name ?? '',
-      undone: row.undone_id !== null,
-      inspected: sayInspected(row.undone_id === null ? judged.get(row.id) : undefined, row),
+      undone: !row.in_force,
+      inspected: sayInspected(row.in_force ? judged.get(row.id) : undefined, row),
       inspectHref: `${piecePath(row.code)}/inspections`,
     })),
     inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
@@ -134,7 +136,7 @@ export function readReceipt(reader: Reader, receiptId: number) {
   return receipt;
 }
 
-/** What came with a receipt, with the entry that undid its coming where one did, in the order it came. */
+/** What came with a receipt, in the order it came. */
 export function selectReceived(reader: Reader, receiptId: number) {
   return reader.db
     .selectFrom('entry')
@@ -142,7 +144,6 @@ export function selectReceived(reader: Reader, receiptId: number) {
     .innerJoin('lot', 'lot.id', 'piece.lot_id')
     .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
     .innerJoin('shade', 'shade.id', 'lot.shade_id')
-    .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
     .select(['piece.id', 'piece.code', 'lot.mill_lot', 'cloth.name as cloth_name'])
     .where('entry.receipt_id', '=', receiptId)
     .where('entry.kind', '=', 'received')
@@ -164,7 +165,7 @@ function readPieces(reader: Reader, receiptId: number) {
         'shade.lab_a',
         'shade.lab_b',
         'place.name as place_name',
-        'undoing.id as undone_id',
+        inForce('entry').as('in_force'),
       ]),
   );
 }

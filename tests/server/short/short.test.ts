@@ -149,9 +149,9 @@ describe('Short', () => {
     const line = await onlyLine();
     expect(line.notes).toEqual(['7 m of this cloth is free undyed.']);
     expect(line.ways.map(({ href }) => href)).toEqual([
-      '/orders/new?from=short',
-      // Two strips of 30 cm are wanted of it.
+      // Two strips of 30 cm are wanted of it. What is there is dyed before more is bought, as on Today.
       `/dye-bench/batches/new?cloth=${ground.clothId}&shade=${stock.shadeId}&wanted=0.6+m`,
+      '/orders/new?from=short',
     ]);
     const page = await house.page('/short');
     expect(page.text).toContain('no colour recorded');

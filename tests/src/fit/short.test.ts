@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { fitStrips } from '../../../src/fit/fit.ts';
 import { type Supply, shortOf } from '../../../src/fit/short.ts';
 import { cm, m } from '../../lengths.ts';
 import { cutAll, demand, demandsOf, piece, rules, shelves, WIDTH } from '../laid-out.ts';
@@ -8,7 +9,7 @@ const ROSE_A = 1;
 const ROSE_B = 2;
 
 function supply(parts: Partial<Supply> & Pick<Supply, 'demands'>): Supply {
-  return { lots: 'one', usableWidthTicks: WIDTH, cut: [], held: [], free: [], onOrderTicks: 0, ...parts };
+  return { lots: 'one', usableWidthTicks: WIDTH, cut: [], held: [], free: [], ...parts };
 }
 
 const supplies: fc.Arbitrary<Supply> = fc
@@ -20,7 +21,6 @@ const supplies: fc.Arbitrary<Supply> = fc
     heldFor: fc.array(fc.nat(4), { minLength: 7, maxLength: 7 }),
     heldOn: shelves,
     free: shelves,
-    onOrderTicks: fc.nat(30),
   })
   .map(({ cutOf, heldFor, heldOn, ...rest }) => ({
     ...rest,
@@ -43,7 +43,6 @@ describe('what is short', () => {
       freeLotIds: [1],
       shortStrips: 0,
       shortTicks: 0,
-      toOrderStrips: 0,
       reasons: [],
     });
   });
@@ -104,7 +103,6 @@ describe('what is short', () => {
     expect(shortOf(supply({ demands }))).toMatchObject({
       wantedTicks: null,
       shortTicks: null,
-      toOrderTicks: null,
     });
   });
 });
@@ -221,20 +219,6 @@ describe('what is held', () => {
   });
 });
 
-describe('what is on order', () => {
-  it('covers the strips that fit into it, and leaves the rest to order', () => {
-    const demands = [demand(1, m('1.3'), 5)];
-    expect(shortOf(supply({ demands, free: [piece(1, m('1.4'))], onOrderTicks: m(3) }))).toMatchObject({
-      freeStrips: 1,
-      shortStrips: 4,
-      shortTicks: m('5.2'),
-      onOrderStrips: 2,
-      toOrderStrips: 2,
-      toOrderTicks: m('2.6'),
-    });
-  });
-});
-
 describe('any short', () => {
   it('accounts for every strip wanted, and each claim can be cut', () => {
     fc.assert(
@@ -242,7 +226,6 @@ describe('any short', () => {
         const short = shortOf(all);
         const { cutStrips, heldStrips, freeStrips, shortStrips } = short;
         expect(cutStrips + heldStrips + freeStrips + shortStrips).toBe(short.wantedStrips);
-        expect(short.onOrderStrips + short.toOrderStrips).toBe(shortStrips);
         expect(short.elsewhereStrips).toBeLessThanOrEqual(shortStrips);
         const uncut = all.demands.map((one) => {
           const cut = all.cut.filter(({ tierId }) => tierId === one.tierId);
@@ -283,10 +266,16 @@ describe('any short', () => {
   it('is cured by the length to get', () => {
     fc.assert(
       fc.property(supplies, (all) => {
-        const { shortTicks } = shortOf(all);
+        const { shortTicks, shortOf: missing } = shortOf(all);
         if (shortTicks === null) return;
-        const { toOrderStrips, toOrderTicks } = shortOf({ ...all, onOrderTicks: shortTicks });
-        expect([toOrderStrips, toOrderTicks]).toEqual([0, 0]);
+        const demands = all.demands.map((one, i) => ({ ...one, count: missing[i]?.count ?? 0 }));
+        const fresh = {
+          pieceId: 0,
+          lotId: 0,
+          usableWidthTicks: all.usableWidthTicks,
+          lengthTicks: shortTicks,
+        };
+        expect(fitStrips(demands, [fresh], 'any').missingStrips).toBe(0);
       }),
       { numRuns: 300 },
     );

@@ -190,6 +190,27 @@ describe('undoing a cut', () => {
     expect(refused.text).toContain(`${remnant.piece.code} was held by Maker`);
     expect(await counts()).toEqual([8, 7, 1]);
   });
+
+  it('is offered beside a last cut only where it would be granted', async () => {
+    const [early, late] = [newKey(), newKey()];
+    await cut({ piece: bolt, strips: '3', request_key: early }).expect(303);
+    await house.submit(`/shelf/pieces/${bolt}/recounts`, { length: '1.6' }).expect(303);
+    await cut({ piece: bolt, strips: '3', request_key: late }).expect(303);
+    const { body } = await house.data(table.path);
+    const offered = body.cutsDone.map((done: { entry: { requestKey: string }; undoKey: string }) => [
+      done.entry.requestKey,
+      done.undoKey !== '',
+    ]);
+    expect(offered).toEqual([
+      [late, true],
+      [early, false],
+    ]);
+    const page = (await house.page(table.path)).text;
+    expect(page).toContain(`name="undoes" value="${late}"`);
+    expect(page).not.toContain(`name="undoes" value="${early}"`);
+    await house.submit('/undo', { undoes: early }).expect(409);
+    await house.submit('/undo', { undoes: late }).expect(303);
+  });
 });
 
 describe('two devices', () => {

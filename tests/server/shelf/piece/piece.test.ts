@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../../server/ledger/check.ts';
-import { holdLength } from '../../../../server/ledger/verbs.ts';
+import { cutLength, holdLength } from '../../../../server/ledger/verbs.ts';
 import {
   length,
   makeBolt,
@@ -277,6 +277,22 @@ describe('undo', () => {
       ['split-off', false],
       ['received', false],
     ]);
+  });
+
+  it('is not offered for a hold that is used up, nor where it would not be granted', async () => {
+    hold('2 m');
+    const cut = { lengthTicks: length('1.5 m'), typed: '1.5 m', tierId, strips: 1 };
+    house.write((tx) => cutLength(tx, pieceId, cut));
+    const { entries } = await read();
+    expect(entries.map(({ kind, undoKey }: Record<string, string>) => [kind, undoKey !== ''])).toEqual([
+      ['cut', true],
+      ['held', false],
+      ['received', false],
+    ]);
+    for (const { requestKey } of entries.slice(1)) {
+      await house.submit('/undo', { undoes: requestKey }).expect(409);
+    }
+    await house.submit('/undo', { undoes: entries[0].requestKey }).expect(303);
   });
 });
 
