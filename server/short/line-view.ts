@@ -1,3 +1,4 @@
+import type { Share } from '../../src/fit/sharing.ts';
 import type { ShortBy } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
@@ -13,7 +14,6 @@ import type { Fresh } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import { type SellingOf, soldLength } from './selling.ts';
-import type { Share } from './sharing.ts';
 import { sayToGet, toGetOf } from './to-get.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */

@@ -176,6 +176,14 @@ export function lengthToPrepareTicks(needTicks: number, shrinkageBp: number): nu
 }
 
 /**
+ * What is left of a length after shrinkage, in hundredths of a percent, rounded down to a tick. Throws RangeError on a
+ * length that is not a whole number from 0.
+ */
+export function afterShrinkage(lengthTicks: number, shrinkageBp: number): number {
+  return Number((whole(lengthTicks) * BigInt(10_000 - shrinkageBp)) / 10_000n);
+}
+
+/**
  * Shrinkage measured, in hundredths of a percent of the length before, to the nearest; negative where the cloth
  * grew. Throws RangeError when there was no cloth before.
  */

@@ -1,5 +1,6 @@
 import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
@@ -17,7 +18,6 @@ import { readDyeLots } from '../batch/dye-lots.ts';
 import { cardOf, sayState } from '../batch/page.ts';
 import { type BatchState, readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
-import type { Card } from '../card/card.ts';
 import { type ShownCard, showCard } from '../card/card-show.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
