@@ -15,13 +15,13 @@ export interface SolverLimits {
 }
 
 /** A value for each column, and how the solver ended: 'Optimal' and 'Time limit reached' are two ways. */
-export interface Solved {
+export interface SolverAnswer {
   readonly values: readonly number[];
   readonly status: string;
 }
 
 /** Null where there is no answer, or anything goes wrong inside the solver. */
-export type Solver = (program: WholeProgram, limits: SolverLimits) => Solved | null;
+export type Solver = (program: WholeProgram, limits: SolverLimits) => SolverAnswer | null;
 
 /** The mixed-integer solver as a plain function. It blocks its thread, so it belongs into a thread of its own. */
 export async function loadSolver(): Promise<Solver> {

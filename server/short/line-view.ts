@@ -114,9 +114,9 @@ export function shapeLine(
     toGet,
     sold: figures.short === 0 || !fresh.ticks ? '' : fresh.selling.said,
     width: showSize(cloth.usableWidthTicks, units, 'down'),
-    by: byOf(shares),
+    by: weakestWay(shares),
     unplanned:
-      figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
+      figures.short > 0 && (weakestWay(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
     notes: figures.short === 0 ? [] : sayNotes(line, figures, { dyeing, today, units }),
     shares: shares.map((one) => shapeShare(one, line, units)),
     ways: figures.short === 0 ? [] : waysOn(line, figures, units),
@@ -124,7 +124,7 @@ export function shapeLine(
 }
 
 /** The weakest of the ways in which the parts were found. */
-function byOf(shares: readonly Share<Garment>[]): ShortBy {
+function weakestWay(shares: readonly Share<Garment>[]): ShortBy {
   const ways = shares.map(({ short }) => short.by);
   return ways.find((by) => by === 'hand rule') ?? ways.find((by) => by === 'planner') ?? 'exact';
 }

@@ -5,7 +5,7 @@ type Runner = ThreadRunner<string, string, string>;
 const started: Runner[] = [];
 
 function runner(limits: Partial<ThreadLimits> = {}): Runner {
-  const made: Runner = new ThreadRunner(new URL('./thread-at-work.ts', import.meta.url), {
+  const made: Runner = new ThreadRunner(new URL('./thread-at-work.child.ts', import.meta.url), {
     mostMs: 20_000,
     ...limits,
   });

@@ -14,7 +14,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type ShownCard, showCard } from '../card/card-show.ts';
+import { type ShownCard, showCard } from '../card/show.ts';
 import { quickChoices } from '../quick/choices.ts';
 import { choosePage } from '../recipe/choose-page.ts';
 import { recipePath } from '../recipe/making.ts';

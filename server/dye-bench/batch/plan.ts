@@ -22,7 +22,7 @@ import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
-import { sayDye } from '../dyes/dyes-page.ts';
+import { sayDye } from '../dyes/page.ts';
 import { numberedRows, rowNumber } from '../recipe/form.ts';
 import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
 import { readVessels, type Vessel } from '../vessels/vessels.ts';
