@@ -6,8 +6,8 @@ import type { House } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
 import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes/dyes.ts';
-import { dyePage, dyesPage } from './dyes/dyes-page.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
+import { dyePage, dyesPage } from './dyes/page.ts';
 import { quickBathPage } from './quick/page.ts';
 import { typedIn } from './recipe/routes.ts';
 import {

@@ -80,7 +80,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
       depth: text('Finished depth'),
       fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
       strips: view?.strips ?? 0,
-      facts: facts.filter(says).map(({ what, text: said }) => ({ what, text: said })),
+      facts: facts.filter(isPrinted).map(({ what, text: said }) => ({ what, text: said })),
       worked:
         found && view
           ? {
@@ -115,6 +115,6 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
   return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' };
 }
 
-function says({ what, value }: Fact): boolean {
+function isPrinted({ what, value }: Fact): boolean {
   return value !== 0 && !SAID.includes(what);
 }

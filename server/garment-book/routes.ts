@@ -8,7 +8,7 @@ import { putBackTier, takeOutTier } from '../garments/tier/tiers.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
-import { backwardsPage } from './backwards/page.ts';
+import { backwardsPage } from './backwards-page.ts';
 import { garmentPage } from './garment-page.ts';
 import { garmentListPage } from './list-page.ts';
 import { bookPage } from './printed-page.ts';

@@ -49,12 +49,12 @@ function ofPiece(reader: Reader, id: number, onHandTicks: number, on: string, un
   return {
     thing: { kind: 'piece', id, code: row.code },
     lines: [
-      plain(row.cloth),
+      plainLine(row.cloth),
       { text: row.name, colour: shadeColour(row) },
-      plain(`Lot ${lot}`),
-      plain(`${showLength(onHandTicks, units, 'down')} on ${on}`),
-      plain(`${showSize(row.usable_width_ticks, units, 'down')} usable width`),
-      ...(row.place === null ? [] : [plain(row.place)]),
+      plainLine(`Lot ${lot}`),
+      plainLine(`${showLength(onHandTicks, units, 'down')} on ${on}`),
+      plainLine(`${showSize(row.usable_width_ticks, units, 'down')} usable width`),
+      ...(row.place === null ? [] : [plainLine(row.place)]),
     ],
   };
 }
@@ -75,11 +75,11 @@ function ofBatch(reader: Reader, id: number): LabelWords {
   return {
     thing: { kind: 'batch', id, code: row.code },
     lines: [
-      plain('Dye batch'),
+      plainLine('Dye batch'),
       { text: row.name, colour: shadeColour(row) },
-      plain(`${row.recipe}, version ${row.version}`),
-      plain(row.vessel),
-      plain(`planned ${showDay(dayOf(row.planned_at))}`),
+      plainLine(`${row.recipe}, version ${row.version}`),
+      plainLine(row.vessel),
+      plainLine(`planned ${showDay(dayOf(row.planned_at))}`),
     ],
   };
 }
@@ -88,10 +88,10 @@ function ofPlace(reader: Reader, id: number): LabelWords {
   const row = found(
     reader.first(reader.db.selectFrom('place').select(sql<string>`name`.as('name')).where('id', '=', id)),
   );
-  return { thing: { kind: 'place', id, code: row.name }, lines: [plain('What lies here')] };
+  return { thing: { kind: 'place', id, code: row.name }, lines: [plainLine('What lies here')] };
 }
 
-function plain(text: string): LabelLine {
+function plainLine(text: string): LabelLine {
   return { text, colour: null };
 }
 

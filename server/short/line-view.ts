@@ -1,3 +1,4 @@
+import type { Share } from '../../src/fit/sharing.ts';
 import type { ShortBy } from '../../src/fit/short.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
@@ -13,7 +14,6 @@ import type { Fresh } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import { type SellingOf, soldLength } from './selling.ts';
-import type { Share } from './sharing.ts';
 import { sayToGet, toGetOf } from './to-get.ts';
 import { waysToGet } from './ways.ts';
 
@@ -115,9 +115,9 @@ export function shapeLine(
     toGet,
     sold: figures.short === 0 || !fresh.ticks ? '' : fresh.selling.said,
     width: fresh.ticks === null || fresh.ticks === 0 ? '' : showSize(cloth.usableWidthTicks, units, 'down'),
-    by: byOf(shares),
+    by: weakestWay(shares),
     unplanned:
-      figures.short > 0 && (byOf(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
+      figures.short > 0 && (weakestWay(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
     notes: figures.short === 0 ? [] : sayNotes(line, figures, { dyeing, today, units }),
     shares: shares.map((one) => shapeShare(one, line, units)),
     ways:
@@ -136,7 +136,7 @@ export function shapeLine(
 }
 
 /** The weakest of the ways in which the parts were found. */
-function byOf(shares: readonly Share<Garment>[]): ShortBy {
+function weakestWay(shares: readonly Share<Garment>[]): ShortBy {
   const ways = shares.map(({ short }) => short.by);
   return ways.find((by) => by === 'hand rule') ?? ways.find((by) => by === 'planner') ?? 'exact';
 }

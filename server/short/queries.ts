@@ -1,6 +1,7 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/fit/lots.ts';
+import { type Claim, type Share, type ShortFigures, shareOut } from '../../src/fit/sharing.ts';
 import type { CutStrips } from '../../src/fit/short.ts';
 import { needKey } from '../../src/garment/need.ts';
 import { knownPlan } from '../cut-plans/answers.ts';
@@ -19,7 +20,6 @@ import {
   readShadeNames,
   type ShadeName,
 } from '../shelf/names.ts';
-import { type Claim, type Share, type ShortFigures, shareOut } from './sharing.ts';
 import { readFreeStretches, readOnOrder, readPlaces } from './supply.ts';
 
 /** One cloth and shade that open garments need: wanted, cut, held, free, on order, short. Lengths in ticks. */

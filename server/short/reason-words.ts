@@ -1,8 +1,8 @@
 import type { Reason } from '../../src/fit/reasons.ts';
+import type { Share } from '../../src/fit/sharing.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import { countOf, listed, wordFor } from '../kit/words.ts';
 import type { ShortLine } from './queries.ts';
-import type { Share } from './sharing.ts';
 
 type Lots = ShortLine['lots'];
 

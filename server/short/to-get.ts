@@ -1,10 +1,10 @@
+import { beyondOrdered, missingDemands, type Share } from '../../src/fit/sharing.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { type Fresh, freshLength } from './fresh.ts';
 import { readShort, type ShortLine } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
-import { beyondOrdered, missingDemands, type Share } from './sharing.ts';
 
 /**
  * What to get of a cloth and shade: fresh cloth for the strips short that nothing on order gives; of all its garments

@@ -1,3 +1,4 @@
+import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
@@ -12,7 +13,6 @@ import { countOf } from '../kit/words.ts';
 import type { WayOn } from '../refusal.ts';
 import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
 import { readSelling, type SellingOf } from '../short/selling.ts';
-import type { Share } from '../short/sharing.ts';
 import { sayToGet, toGetOf } from '../short/to-get.ts';
 import { waysToGet } from '../short/ways.ts';
 import type { Asker } from '../web/house.ts';

@@ -7,9 +7,9 @@ export function fieldNames(html: string): Map<string, string> {
   const names = new Map<string, string>();
   let group = '';
   for (const { groups = {} } of html.matchAll(NAMED)) {
-    if (groups.legend !== undefined) group = plain(groups.legend);
+    if (groups.legend !== undefined) group = plainText(groups.legend);
     else if (groups.label !== undefined) names.set(groups.for ?? '', named(group, groups.for, groups.label));
-    else if (groups.aria !== undefined) names.set(groups.id ?? '', plain(groups.aria));
+    else if (groups.aria !== undefined) names.set(groups.id ?? '', plainText(groups.aria));
     else group = '';
   }
   return names;
@@ -27,7 +27,7 @@ const NAMED = new RegExp(
 
 /** Fields of numbered rows are told apart by the heading of their row. */
 function named(group: string, id: string | undefined, label: string): string {
-  const text = plain(label.replace(/<span class="optional">[\s\S]*?<\/span>/, ''));
+  const text = plainText(label.replace(/<span class="optional">[\s\S]*?<\/span>/, ''));
   return group !== '' && /-\d+-/.test(id ?? '') ? `${group}, ${text}` : text;
 }
 
@@ -39,7 +39,7 @@ const ENTITIES: Record<string, string> = {
   '&#39;': "'",
 };
 
-function plain(html: string): string {
+function plainText(html: string): string {
   return html
     .replace(/<[^>]*>/g, '')
     .replace(/&(?:amp|lt|gt|quot|#39);/g, (entity) => ENTITIES[entity] ?? entity)

@@ -54,10 +54,10 @@ const TICKS2_PER_M2 = 160_000n * 160_000n;
  */
 export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: number): number {
   const areaTicks2 = pieces.reduce(
-    (sum, piece) => sum + whole(piece.lengthTicks) * whole(piece.widthTicks),
+    (sum, piece) => sum + exactFigure(piece.lengthTicks) * exactFigure(piece.widthTicks),
     0n,
   );
-  return Number(divideRounded(areaTicks2 * whole(massPerAreaMgM2), TICKS2_PER_M2, 'near'));
+  return Number(divideRounded(areaTicks2 * exactFigure(massPerAreaMgM2), TICKS2_PER_M2, 'near'));
 }
 
 /**
@@ -72,13 +72,17 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
 export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
   const dyedMg = dyedMassMg(massMg, dyedBp);
-  const volumeMl = divideRounded(whole(massMg) * whole(recipe.liquorRatioMilli), 1_000_000n, 'near');
+  const volumeMl = divideRounded(
+    exactFigure(massMg) * exactFigure(recipe.liquorRatioMilli),
+    1_000_000n,
+    'near',
+  );
   const dyes = recipe.dyes.map(
     ({ name, owfMilli }): BathLine => ({
       part: 'dye',
       name,
       asked: `${owfMilli / 1000} % owf`,
-      ...massFrom(whole(dyedMg) * whole(owfMilli), 100_000n),
+      ...massFrom(exactFigure(dyedMg) * exactFigure(owfMilli), 100_000n),
     }),
   );
   const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, dyedMg, volumeMl));
@@ -90,15 +94,19 @@ export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed
  * RangeError on a figure that is not a whole number from 0.
  */
 export function dyedMassMg(massMg: number, dyedBp: number): number {
-  return Number(divideRounded(whole(massMg) * whole(dyedBp), 10_000n, 'near'));
+  return Number(divideRounded(exactFigure(massMg) * exactFigure(dyedBp), 10_000n, 'near'));
 }
 
 function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: bigint): BathLine {
   const { kind, name, form, stated } = auxiliary;
   const [num, den, asked] =
     auxiliary.per === 'litre'
-      ? [volumeMl * whole(auxiliary.mgPerLitre), 1000n, `${auxiliary.mgPerLitre / 1000} g/L`]
-      : [whole(dyedMg) * whole(auxiliary.owfMilli), 100_000n, `${auxiliary.owfMilli / 1000} % owf`];
+      ? [volumeMl * exactFigure(auxiliary.mgPerLitre), 1000n, `${auxiliary.mgPerLitre / 1000} g/L`]
+      : [
+          exactFigure(dyedMg) * exactFigure(auxiliary.owfMilli),
+          100_000n,
+          `${auxiliary.owfMilli / 1000} % owf`,
+        ];
   const factor = stated === undefined ? undefined : factorInForm(kind, stated, form);
   const mass = factor ? massFrom(num * BigInt(factor.num), den * BigInt(factor.den)) : massFrom(num, den);
   const volumeUl = liquidVolumeUl(kind, form, mass.massUg / 1000);
@@ -146,7 +154,9 @@ export function withStocks(bath: Bath, stocks: readonly StockStrength[]): Bathed
     if (!Number.isInteger(mgPer100Ml) || mgPer100Ml <= 0 || mgPer100Ml > 100_000) {
       return { ok: false, reason: 'A stock solution holds from 0.001 to 100 g in 100 mL.' };
     }
-    const volumeUl = Number(divideRounded(whole(massUgOf(dry)) * 100n, whole(mgPer100Ml), 'near'));
+    const volumeUl = Number(
+      divideRounded(exactFigure(massUgOf(dry)) * 100n, exactFigure(mgPer100Ml), 'near'),
+    );
     lines[line] = { ...dry, volumeUl, stockMgPer100Ml: mgPer100Ml };
   }
   return filled(bath.massMg, bath.volumeUl, lines);
@@ -171,8 +181,16 @@ function filled(massMg: number, volumeUl: number, lines: readonly BathLine[]): B
  */
 export function lengthToPrepareTicks(needTicks: number, shrinkageBp: number): number {
   if (shrinkageBp >= 10_000) throw new RangeError('Shrinkage leaves no cloth');
-  const left = 10_000n - whole(shrinkageBp);
-  return Number((whole(needTicks) * 10_000n + left - 1n) / left);
+  const left = 10_000n - exactFigure(shrinkageBp);
+  return Number((exactFigure(needTicks) * 10_000n + left - 1n) / left);
+}
+
+/**
+ * What is left of a length after shrinkage, in hundredths of a percent, rounded down to a tick. Throws RangeError on a
+ * length that is not a whole number from 0.
+ */
+export function afterShrinkage(lengthTicks: number, shrinkageBp: number): number {
+  return Number((exactFigure(lengthTicks) * BigInt(10_000 - shrinkageBp)) / 10_000n);
 }
 
 /**
@@ -185,7 +203,7 @@ export function shrinkageBp(beforeTicks: number, afterTicks: number): number {
 }
 
 /** Exact, where products of ticks pass what a number holds exactly. */
-function whole(figure: number): bigint {
+function exactFigure(figure: number): bigint {
   if (!Number.isSafeInteger(figure) || figure < 0)
     throw new RangeError(`${figure} is not a whole number from 0`);
   return BigInt(figure);

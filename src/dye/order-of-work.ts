@@ -59,9 +59,9 @@ export function orderOfWork(recipe: Recipe, content: Content): readonly WorkStep
   return [
     sideStep('prepare', 'Scour the cloth', scour, limitC),
     ...ramp.map((step, place) => rampStep(step, place, ramp)),
-    plain('rinse', 'Rinse', RINSE_MINUTES, 'Warm first, then colder, until the water stays clear.'),
+    workStep('rinse', 'Rinse', RINSE_MINUTES, 'Warm first, then colder, until the water stays clear.'),
     ...(clear ? [sideStep('clear', 'Clear loose dye', clear, limitC)] : []),
-    plain(
+    workStep(
       'dry',
       'Dry',
       DRY_MINUTES,
@@ -127,7 +127,7 @@ function sideStep(kind: WorkKind, title: string, side: SideBath, limitC: number)
   };
 }
 
-function plain(kind: WorkKind, title: string, minutes: number, says: string): WorkStep {
+function workStep(kind: WorkKind, title: string, minutes: number, says: string): WorkStep {
   const bare = { fromC: COLD_C, toC: COLD_C, adds: [], doses: [], extra: [], mark: COMMON };
   return { key: kind, kind, title, says, minutes, ...bare };
 }

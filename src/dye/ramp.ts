@@ -94,14 +94,14 @@ export function rampSteps(recipe: Recipe, content: Content): readonly RampStep[]
   const late = recipe.auxiliaries.filter((each) => goesInLate(each, recipe));
   const first = recipe.auxiliaries.filter((each) => !late.includes(each)).map(({ name }) => name);
   return [
-    stay(
+    steadyStep(
       'set',
       course.setC,
       RUN_MINUTES,
       first,
       `Set the bath at ${course.setC} °C and wet the cloth in it.`,
     ),
-    stay(
+    steadyStep(
       'add',
       course.setC,
       RUN_MINUTES,
@@ -202,7 +202,13 @@ function heatingFor(fibre: FibreCode, dyeClass: Recipe['dyeClass']): Heating {
   return { setC: SYNTHETIC.includes(fibre) ? 50 : 40, rate: 1, mark: COMMON };
 }
 
-function stay(kind: RampKind, toC: number, minutes: number, adds: readonly string[], says: string): RampStep {
+function steadyStep(
+  kind: RampKind,
+  toC: number,
+  minutes: number,
+  adds: readonly string[],
+  says: string,
+): RampStep {
   return { kind, toC, minutes, rateCPerMinute: 0, adds, says, mark: COMMON };
 }
 
@@ -210,7 +216,13 @@ function saltSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
   const salts = late.filter(({ kind }) => kind === 'salt' || kind === 'glauber-salt').map(({ name }) => name);
   if (salts.length === 0) return [];
   return ['the first third', 'the second third', 'the rest'].map((part) =>
-    stay('add', atC, PORTION_MINUTES, salts, `Add ${part} of the salt, dissolved, away from the cloth.`),
+    steadyStep(
+      'add',
+      atC,
+      PORTION_MINUTES,
+      salts,
+      `Add ${part} of the salt, dissolved, away from the cloth.`,
+    ),
   );
 }
 
@@ -234,14 +246,22 @@ function sodaSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
     .filter(({ kind }) => kind === 'soda-ash' || kind === 'caustic-soda')
     .map(({ name }) => name);
   if (alkali.length === 0) return [];
-  return [stay('add', atC, PORTION_MINUTES, alkali, 'Add the dissolved alkali slowly, away from the cloth.')];
+  return [
+    steadyStep('add', atC, PORTION_MINUTES, alkali, 'Add the dissolved alkali slowly, away from the cloth.'),
+  ];
 }
 
 function lateSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
   if (late.length === 0) return [];
   const names = late.map(({ name }) => name);
   return [
-    stay('add', atC, PORTION_MINUTES, names, 'Add in parts, diluted or dissolved, away from the cloth.'),
+    steadyStep(
+      'add',
+      atC,
+      PORTION_MINUTES,
+      names,
+      'Add in parts, diluted or dissolved, away from the cloth.',
+    ),
   ];
 }
 

@@ -53,8 +53,8 @@ export function checkSheet(sheet: LabelSheet): SheetProblem[] {
       field: 'height',
       message: `A label is at least ${showMm(LEAST_HEIGHT_TICKS)} high: ${WHY}`,
     });
-  const across = reach(sheet.leftTicks, sheet.columns, sheet.widthTicks, sheet.acrossTicks);
-  const down = reach(sheet.topTicks, sheet.rows, sheet.heightTicks, sheet.downTicks);
+  const across = lastLabelEnd(sheet.leftTicks, sheet.columns, sheet.widthTicks, sheet.acrossTicks);
+  const down = lastLabelEnd(sheet.topTicks, sheet.rows, sheet.heightTicks, sheet.downTicks);
   if (across > paper.width)
     problems.push({
       field: 'columns',
@@ -71,7 +71,7 @@ export function checkSheet(sheet: LabelSheet): SheetProblem[] {
 const WHY = 'a code of 20 mm, its quiet edge and the words stand on it.';
 
 /** Where the last of so many labels ends. */
-function reach(edge: number, count: number, size: number, gap: number): number {
+function lastLabelEnd(edge: number, count: number, size: number, gap: number): number {
   return edge + count * size + (count - 1) * gap;
 }
 

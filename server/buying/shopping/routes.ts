@@ -7,7 +7,7 @@ import { sendPage } from '../../web/page.ts';
 import { readForm } from '../../web/post.ts';
 import { basketForm, readToBuy, typedFromShort } from '../basket/form.ts';
 import type { PlanBasket } from '../basket/plan.ts';
-import { shoppingFrom, shoppingFromDrafts, shoppingFromShort } from './shopping.ts';
+import { shoppingFrom, shoppingFromDrafts, shoppingFromShort } from './page.ts';
 
 /** The shopping list: `from=drafts` or `from=short`; drafts go first where there are any. */
 export function shoppingRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {

@@ -13,7 +13,7 @@ import type { PieceRef } from '../../ledger/verbs.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { type GarmentAtTable, type LayAtTable, readGarmentAtTable } from './held-lays.ts';
-import { leadOf, restsAt } from './view.ts';
+import { cutOffBeforeTicks, restsAt } from './view.ts';
 
 export interface LayForm {
   readonly layId: number;
@@ -50,7 +50,7 @@ export function cutOneLay(
   const at = findToCut(tx, table, asked.layId);
   const { lay, piece } = at;
   const takenTicks = asked.used?.value ?? at.leadTicks + lay.lengthTicks;
-  const leadTicks = leadOf(at, takenTicks);
+  const leadTicks = cutOffBeforeTicks(at, takenTicks);
   refuseTooShort(at, takenTicks, asked.used, units);
   const rests = restsAt(at, readWorkroom(tx).usefulRemnantTicks, takenTicks)
     .filter(({ box, keep }) => asked.keeps(box, keep))

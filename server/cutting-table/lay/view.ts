@@ -107,7 +107,7 @@ export function restsAt(
   usefulTicks: number,
   takenTicks = leadTicks + lay.lengthTicks,
 ): { readonly box: LaidBox; readonly keep: boolean }[] {
-  const lead = leadOf({ lay, leadTicks }, takenTicks);
+  const lead = cutOffBeforeTicks({ lay, leadTicks }, takenTicks);
   const rests = restsOf(laidOut(lay), piece.usable_width_ticks, lead, takenTicks);
   const depths = depthsOf(lay.slits);
   return rests
@@ -117,7 +117,7 @@ export function restsAt(
 }
 
 /** What of the length taken was cut off before the lay: where less was taken than planned, less of that. */
-export function leadOf(
+export function cutOffBeforeTicks(
   { lay, leadTicks }: Pick<LayAtTable, 'lay' | 'leadTicks'>,
   takenTicks: number,
 ): number {

@@ -1,11 +1,11 @@
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
+import type { Share } from '../../../src/fit/sharing.ts';
 import type { StoredPlan } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { conflict, unknown } from '../../refusal.ts';
 import { readNeeds, type ShortLine } from '../../short/queries.ts';
-import type { Share } from '../../short/sharing.ts';
 
 /** One cloth and shade of a garment as it comes to the planner. */
 export interface PlanNeed {

@@ -1,8 +1,8 @@
 import { stripsInStretch } from '../../../src/fit/drop.ts';
 import { type FitLay, fitStrips } from '../../../src/fit/fit.ts';
+import type { Share } from '../../../src/fit/sharing.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import type { ShortLine } from '../../short/queries.ts';
-import type { Share } from '../../short/sharing.ts';
 import type { FreeStretch } from '../../short/supply.ts';
 import { mayUseLot } from './lots.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';

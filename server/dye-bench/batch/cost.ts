@@ -1,8 +1,8 @@
+import type { Card } from '../../../src/dye/card.ts';
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
 import { EFFICIENCIES, heatKj, loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import type { Reader } from '../../database/book.ts';
 import { inForce } from '../../ledger/standing.ts';
-import type { Card } from '../card/card.ts';
 import type { StoredBatch } from './store.ts';
 
 /** What a batch that was started cost by its card: dyes, auxiliaries and the heat of its baths; null before it starts. */

@@ -1,5 +1,5 @@
+import { afterShrinkage } from '../../../src/dye/bath.ts';
 import type { Reader } from '../../database/book.ts';
-import { afterShrinkage } from '../card/card.ts';
 import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
 
 /** Length that a batch will make of a cloth in its shade, for what is short of it. */

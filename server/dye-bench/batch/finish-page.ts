@@ -1,3 +1,4 @@
+import { afterShrinkage } from '../../../src/dye/bath.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
@@ -10,7 +11,6 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { afterShrinkage } from '../card/card.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readDyeingAdded, reckonDyeing } from './cost.ts';
 import { sayState } from './page.ts';

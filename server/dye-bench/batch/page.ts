@@ -1,4 +1,5 @@
 import { shrinkageBp } from '../../../src/dye/bath.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
@@ -10,9 +11,8 @@ import { showDay, showMoment } from '../../kit/when.ts';
 import { Refusal } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import type { Card } from '../card/card.ts';
-import { type ShownCard, showCard } from '../card/card-show.ts';
 import { type ShownOrder, shapeOrder } from '../card/order-show.ts';
+import { type ShownCard, showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
 import { recipePath } from '../recipe/making.ts';

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { type AmountsAsked, NOTHING_ASKED } from '../../../src/dye/batch-amounts.ts';
 import { readStockStrength } from '../../../src/dye/bench-figures.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -9,7 +10,6 @@ import { readStored } from '../../database/stored.ts';
 import { optionalLength, optionalWhole } from '../../kit/fields.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Problem } from '../../refusal.ts';
-import { type AmountsAsked, NOTHING_ASKED } from '../card/card-amounts.ts';
 import { optionalChoice, readParts } from '../quick/form.ts';
 import { numberedRows, optionalReading, rowNumber } from '../recipe/form.ts';
 

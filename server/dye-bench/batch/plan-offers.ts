@@ -1,4 +1,5 @@
 import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { splitOptions } from '../../../src/dye/splitting.ts';
 import { fillMl } from '../../../src/dye/vessel.ts';
@@ -8,7 +9,6 @@ import { readWhole, showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import type { Card } from '../card/card.ts';
 import { sayOption } from '../card/split-show.ts';
 import { sayForm } from '../recipe/figures.ts';
 import type { StoredRecipe } from '../recipe/store.ts';

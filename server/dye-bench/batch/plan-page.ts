@@ -1,3 +1,4 @@
+import type { Card } from '../../../src/dye/card.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { fibreOf } from '../../../src/dye/fibre.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
@@ -13,8 +14,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import type { Card } from '../card/card.ts';
-import { type ShownCard, showCard } from '../card/card-show.ts';
+import { type ShownCard, showCard } from '../card/show.ts';
 import { quickChoices } from '../quick/choices.ts';
 import { choosePage } from '../recipe/choose-page.ts';
 import { recipePath } from '../recipe/making.ts';

@@ -1,4 +1,7 @@
 import { z } from 'zod';
+import type { CardVessel } from '../../../src/dye/batch.ts';
+import type { AmountsAsked } from '../../../src/dye/batch-amounts.ts';
+import { type Card, type CardWorkedOut, workOutCard } from '../../../src/dye/card.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
@@ -16,16 +19,15 @@ import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { allInvalid, invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
-import { type Card, type WantedLength, workOut } from '../card/card.ts';
-import type { AmountsAsked, CardVessel } from '../card/card-amounts.ts';
+import { sayDye } from '../dyes/page.ts';
 import { numberedRows, rowNumber } from '../recipe/form.ts';
-import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
 import { readVessels, type Vessel } from '../vessels/vessels.ts';
-import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
 
 /** Lengths in one batch at most. */
@@ -98,9 +100,16 @@ export function sayLengthCount(lengths: number): string {
   return wordFor(lengths, 'one length', `${lengths} lengths`);
 }
 
+/** A length as it was typed for a batch. */
+export interface TypedLength {
+  readonly piece: DyeablePiece;
+  readonly lengthTicks: number;
+  readonly typed: string;
+}
+
 interface Plan {
   readonly stored: StoredRecipe;
-  readonly lengths: readonly (WantedLength & { readonly typed: string })[];
+  readonly lengths: readonly TypedLength[];
   readonly card: Card;
   readonly asked: AmountsAsked;
 }
@@ -143,17 +152,39 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
       refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
     }
     seen.add(code);
-    return [{ row, piece, lengthTicks: length.value, typed: length.typed }];
+    return [{ piece, lengthTicks: length.value, typed: length.typed }];
   });
   const mostLine = stored.recipe.dyes.length + stored.recipe.auxiliaries.length;
   for (const { line } of asked.stocks) {
     if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
   }
   refuseAny(problems);
-  const { balanceMg } = readWorkroom(reader);
-  const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
-  if (!worked.ok) throw allInvalid(worked.problems);
+  const worked = workOutBatch(reader, stored, { vessel, lengths, asked });
+  if (!worked.ok) throw invalid(FIELDS[worked.at], worked.reason);
   return { stored, lengths, card: worked.card, asked };
+}
+
+const FIELDS = {
+  strip: 'strip',
+  mass: 'pieces',
+  vessel: 'vessel_id',
+  parts: 'parts',
+  stocks: 'stocks',
+} as const;
+
+/** Works out a batch with this workroom's balance and what its list of dyes says. */
+export function workOutBatch(
+  reader: Reader,
+  stored: StoredRecipe,
+  batch: { readonly vessel: Vessel; readonly lengths: readonly TypedLength[]; readonly asked: AmountsAsked },
+): CardWorkedOut {
+  const { recipe, dyesOnList, auxiliaryMarks } = stored;
+  const sources = [
+    ...recipe.dyes.map((_, at) => sayDye(dyesOnList[at])),
+    ...recipe.auxiliaries.map((_, at) => sayMark(auxiliaryMarks[at] ?? OWN)),
+  ];
+  const { balanceMg } = readWorkroom(reader);
+  return workOutCard(stored, { ...batch, vessel: vesselOnCard(batch.vessel), balanceMg, sources });
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */
@@ -163,7 +194,7 @@ export function workOutTyped(reader: Reader, typed: Typed, { units }: Asker): Ca
 }
 
 /** A vessel as the card tells it. */
-export function vesselOnCard(vessel: Vessel): CardVessel {
+function vesselOnCard(vessel: Vessel): CardVessel {
   const { name, volumeMl, material, emptyMg, heaterKind, watts } = vessel;
   return { name, volumeMl, material, emptyMg, heaterKind, watts };
 }

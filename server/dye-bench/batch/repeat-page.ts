@@ -1,4 +1,5 @@
 import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { type Compared, compareRepeat, type Sameness } from '../../../src/dye/repeat.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
@@ -15,7 +16,6 @@ import { conflict, invalid, orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
-import type { Card } from '../card/card.ts';
 import { readLog } from '../pot/log-store.ts';
 import { sayPh } from '../recipe/figures.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';

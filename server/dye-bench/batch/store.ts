@@ -1,9 +1,9 @@
 import type { ExpressionBuilder } from 'kysely';
+import type { Card } from '../../../src/dye/card.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
-import type { Card } from '../card/card.ts';
 
 /** Follows from the batch's entries, so that undo needs to know nothing of batches. */
 export type BatchState = 'planned' | 'in the pot' | 'done' | 'cancelled';

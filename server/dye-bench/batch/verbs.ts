@@ -2,14 +2,12 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
-import { readWorkroom } from '../../kit/workroom.ts';
 import { sendPieceToDye } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
-import { type WantedLength, workOut } from '../card/card.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readVessel } from '../vessels/vessels.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
-import { sayLengthCount, vesselOnCard } from './plan.ts';
+import { sayLengthCount, workOutBatch } from './plan.ts';
 import { readAmounts } from './plan-amounts.ts';
 import {
   readBatch,
@@ -62,20 +60,19 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
     tx,
     planned.map(({ pieceCode }) => pieceCode),
   );
-  const lengths = planned.flatMap(({ pieceId, lengthTicks, typed }, row) => {
+  const lengths = planned.flatMap(({ pieceId, lengthTicks, typed }) => {
     const piece = pieces.find(({ id }) => id === pieceId);
-    return piece ? [{ row, piece, lengthTicks, typed }] : [];
-  }) satisfies WantedLength[];
+    return piece ? [{ piece, lengthTicks, typed }] : [];
+  });
   const asked = readAmounts(tx, batch.id);
   const problems = lengths.flatMap(({ piece }) => {
     const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
     return cannot ? [{ field: '', message: cannot.reason }] : [];
   });
   if (problems.length > 0) throw notNow(problems);
-  const { balanceMg } = readWorkroom(tx);
   const vessel = readVessel(tx, batch.vessel.id);
-  const worked = workOut(stored, vesselOnCard(vessel), lengths, { asked, balanceMg });
-  if (!worked.ok) throw notNow(worked.problems.map(({ message }) => ({ field: '', message })));
+  const worked = workOutBatch(tx, stored, { vessel, lengths, asked });
+  if (!worked.ok) throw notNow([{ field: '', message: worked.reason }]);
   return { stored, lengths, card: worked.card };
 }
 

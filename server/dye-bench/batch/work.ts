@@ -1,9 +1,9 @@
+import { type Card, contentToDye } from '../../../src/dye/card.ts';
 import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import { orderOfWork, type WorkStep } from '../../../src/dye/order-of-work.ts';
 import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Card, contentToDye } from '../card/card.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 import { readPiecesToDye } from './dyeable.ts';
 

@@ -1,4 +1,5 @@
 import { litres } from '../../../src/dye/bath-sums.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import { type WorkStep, weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -7,7 +8,6 @@ import type { BathState } from '../pot/bath-state.ts';
 import { clockOf } from '../pot/step.ts';
 import { sayMark } from '../recipe/store.ts';
 import { showAmount } from './amounts-show.ts';
-import type { Card } from './card.ts';
 import { drawRamp, type RampChart } from './ramp-chart.ts';
 import { showUl } from './volumes.ts';
 

@@ -1,5 +1,6 @@
 import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
@@ -13,15 +14,13 @@ import { showClock } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readDyeLots } from '../batch/dye-lots.ts';
 import { cardOf, sayState } from '../batch/page.ts';
 import { type BatchState, readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
-import type { Card } from '../card/card.ts';
-import { type ShownCard, showCard } from '../card/card-show.ts';
+import { type ShownCard, showCard } from '../card/show.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
-import { readLog, sinceStart } from './log-store.ts';
+import { readDyeLots, readLog, sinceStart } from './log-store.ts';
 import { sayLog } from './log-words.ts';
 import {
   type BenchStep,

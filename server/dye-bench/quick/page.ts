@@ -1,4 +1,5 @@
 import { sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
+import { eachOnce, vesselWarnings } from '../../../src/dye/card-warnings.ts';
 import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
 import { creaseCare } from '../../../src/dye/crease-care.ts';
 import { dyeFor, type Warning } from '../../../src/dye/dye-advice.ts';
@@ -15,10 +16,9 @@ import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
-import { ofVessel, saidOnce } from '../card/card.ts';
-import { WEIGHED_AIR_DRY } from '../card/card-show.ts';
 import { type ShownHeat, showHeat } from '../card/heat-show.ts';
 import { type ShownPoint, shownRamp } from '../card/ramp-show.ts';
+import { WEIGHED_AIR_DRY } from '../card/show.ts';
 import { type ShownSplit, showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
@@ -121,11 +121,11 @@ function exhaustionFigure({ exhaustion }: QuickBath): RecipeFigure[] {
 }
 
 function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] {
-  return saidOnce([
+  return eachOnce([
     ...checkRecipe(recipe, content).warnings,
     ...dyeFor(content).warnings,
     ...(form.sheer ? creaseCare(content, recipe) : []),
-    ...ofVessel(recipe, form),
+    ...vesselWarnings(recipe, form),
   ]);
 }
 

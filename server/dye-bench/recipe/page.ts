@@ -12,7 +12,7 @@ import { shadePath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
-import { sayDye } from '../dyes/dyes-page.ts';
+import { sayDye } from '../dyes/page.ts';
 import { type RecipeFigure, recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { recipePath } from './making.ts';
 import { sayAmount } from './offer.ts';

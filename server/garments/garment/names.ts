@@ -46,3 +46,6 @@ export function letterOf(place: number): string {
   const last = String.fromCharCode(65 + (place % 26));
   return place < 26 ? last : letterOf(Math.floor(place / 26) - 1) + last;
 }
+
+/** The name of a tier of the garment by its number. */
+export type TierNames = (tierId: number) => string;

@@ -6,8 +6,8 @@ import { handlePost } from '../../web/post.ts';
 import { quickBandPage } from '../quick/band.ts';
 import { surplusPage } from '../quick/surplus.ts';
 import { findTier } from '../tier/find.ts';
-import { chooseThread, threadForm } from '../tier/thread.ts';
 import { sewingPage } from './page.ts';
+import { chooseThread, threadForm } from './thread.ts';
 
 type OfGarment = { Params: { code: string } };
 type OfTier = { Params: { code: string; id: string } };

@@ -1,21 +1,26 @@
-import type { Units } from '../../../src/quantity/length-show.ts';
+import { clothLength } from '../../../src/garment/cloth-length.ts';
+import type { WorkedTier } from '../../../src/garment/tiers.ts';
+import { massOfStrips } from '../../../src/garment/weight.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { listed } from '../../kit/words.ts';
 import { orProblems, type Problem } from '../../refusal.ts';
 import type { Body } from '../../web/body.ts';
 import { readForm } from '../../web/post.ts';
 import type { Elevation } from '../drawing/elevation.ts';
 import { drawStripChart, type StripChart } from '../drawing/strip-chart.ts';
-import { namesOf } from '../garment/names.ts';
+import { type Names, namesOf } from '../garment/names.ts';
 import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
 import { asTier } from '../garment/worked.ts';
+import { readClothFacts, weighedStrips } from '../sewing/answer-facts.ts';
+import { sayCutMass } from '../sewing/answer-words.ts';
 import { readTierChoices } from './choices.ts';
 import { tierSchema } from './fields.ts';
 import { sayCoverChange } from './moving.ts';
 import { NEW_TIER, planTier, tierFigures } from './planned.ts';
 import { previewGarment, withTier } from './preview-garment.ts';
-import { takesOf } from './preview-takes.ts';
 import { sameName } from './tiers.ts';
-import { shapeTier, type TierView, tierNamesOf } from './view.ts';
+import { shapeTier, type TierView, tierNamesOf, wantedNow } from './view.ts';
 
 /** What a tier comes to as its form stands; nothing of it is in the book. */
 export interface Preview {
@@ -71,8 +76,27 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const others = [...planned.others, ...planned.warnings, ...(moved ? [moved] : [])];
   const whole = tier ? previewGarment(reader, changed, names, units) : NO_PREVIEW;
   const { differences, drawing } = whole;
-  const takes = planned.tier ? takesOf(reader, planned.tier, names, units) : [];
+  const takes = planned.tier ? sayTierTakes(reader, planned.tier, names, units) : [];
   const chart =
     planned.tier && drawStripChart(figures.blocks, planned.tier.count.strips, figures.offsetStrips, names);
   return { tier, takes, problems: planned.problems, others, differences, drawing, chart };
+}
+
+/** What a tier takes by itself of fresh cloth, and what it weighs, a sentence each. */
+export function sayTierTakes(reader: Reader, worked: WorkedTier, names: Names, units: Units): string[] {
+  const shades = wantedNow(worked);
+  const cloths = readClothFacts(
+    reader,
+    shades.map(({ clothId }) => clothId),
+  );
+  const lengths = shades.flatMap((strips) => {
+    const found = clothLength([strips], cloths.get(strips.clothId)?.usableWidthTicks ?? 1);
+    if (!found.ok) return [];
+    const length = showLength(found.totalTicks, units, 'up');
+    return [`${length} in ${names.letter(strips.shadeId)} ${names.shade(strips.shadeId)}`];
+  });
+  return [
+    ...(lengths.length > 0 ? [`Fresh cloth by itself: ${listed(lengths)}.`] : []),
+    sayCutMass(massOfStrips(weighedStrips(worked, cloths)), units),
+  ];
 }

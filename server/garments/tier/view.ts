@@ -5,10 +5,9 @@ import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Chip } from '../../kit/chip.ts';
 import type { CutFor, HeldFor } from '../garment/done.ts';
-import type { Names } from '../garment/names.ts';
+import type { Names, TierNames } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
 import { differences, showStrip, type WantedNow } from '../versions/differences.ts';
-import type { TierNames } from './names.ts';
 import { sayWorking } from './working-words.ts';
 
 /** A tier worked out, ready to print. */

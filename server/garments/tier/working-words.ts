@@ -3,7 +3,7 @@ import type { WorkingStep } from '../../../src/garment/working.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf } from '../../kit/words.ts';
-import type { TierNames } from './names.ts';
+import type { TierNames } from '../garment/names.ts';
 
 /** A tenth of a millimetre and a thirty-second of an inch: a pencil checks a working, so it is finer than a tape. */
 const PENCIL_STEP_TICKS = { metric: 16, imperial: 127 } as const;

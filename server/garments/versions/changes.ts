@@ -80,7 +80,7 @@ function pairs([from, to]: Pair, [exactFrom, exactTo]: Pair): Omit<Change, 'of'>
   return whats.flatMap((what) => {
     const [before, after] = [find(from, what), find(to, what)];
     if (before && after && JSON.stringify(before.value) === JSON.stringify(after.value)) return [];
-    const alike = plain(before) === plain(after);
+    const alike = textWithoutAbout(before) === textWithoutAbout(after);
     const text = (fact: Fact | undefined, place: number, list: readonly Fact[]) =>
       (alike ? list[place]?.text : undefined) ?? fact?.text ?? '';
     return [
@@ -93,7 +93,7 @@ function pairs([from, to]: Pair, [exactFrom, exactTo]: Pair): Omit<Change, 'of'>
   });
 }
 
-function plain(fact: Fact | undefined): string {
+function textWithoutAbout(fact: Fact | undefined): string {
   return (fact?.text ?? '').replaceAll(ABOUT, '');
 }
 

@@ -138,7 +138,7 @@ export class ListRunner {
       });
       number += body.length;
       running.progress = { done: number, of: 0 };
-      await breath();
+      await letPagesBeAnswered();
     }
     this.#write(listId, (tx) => setState(tx, listId, 'ready'));
   }
@@ -155,7 +155,7 @@ export class ListRunner {
       });
       after = rows.at(-1)?.number ?? after;
       running.progress = { done: after, of };
-      await breath();
+      await letPagesBeAnswered();
     }
     this.#write(listId, (tx) => setState(tx, listId, 'ready'));
   }
@@ -172,7 +172,7 @@ export class ListRunner {
       if (wanted.length > 0) this.#write(listId, (tx) => taking.take(tx, wanted));
       after = rows.at(-1)?.number ?? after;
       running.progress = { done: after, of };
-      await breath();
+      await letPagesBeAnswered();
     }
     this.#write(listId, (tx) => setState(tx, listId, 'in'));
   }
@@ -193,14 +193,14 @@ export class ListRunner {
         );
       }
       tell(at);
-      await breath();
+      await letPagesBeAnswered();
     }
     if (state !== 'taking back') this.#write(listId, (tx) => setState(tx, listId, 'taking back'));
     for (const [at, key] of keys.entries()) {
       if (this.#isClosing) return;
       if (!isUndone(this.#book, key)) this.#write(listId, (tx) => void undoRequest(tx, key));
       tell(keys.length + at);
-      await breath();
+      await letPagesBeAnswered();
     }
     this.#write(listId, (tx) => setState(tx, listId, 'taken back'));
   }
@@ -250,7 +250,7 @@ function isUndone(book: Book, key: string): boolean {
 }
 
 /** Lets other pages be answered between two chunks. */
-function breath(): Promise<void> {
+function letPagesBeAnswered(): Promise<void> {
   return new Promise((resolve) => {
     setImmediate(resolve);
   });

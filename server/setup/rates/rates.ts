@@ -74,12 +74,12 @@ function textsOf(sewing: Sewing, units: Units): RatesPageData['typed'] {
     waste: wasteBp === null ? '' : writePercent(wasteBp),
     put_up: putUpTicks === null ? '' : writeLength(putUpTicks, units),
     metric_step: showSize(metricStepTicks, { system: 'metric', stepTicks: 1 }, 'near'),
-    imperial_step: again(readKept(sewing.typed)?.texts.imperial_step, imperialStepTicks),
+    imperial_step: asTypedAgain(readKept(sewing.typed)?.texts.imperial_step, imperialStepTicks),
   };
 }
 
 /** An eighth of a yard is read again as it was typed; nobody writes it in inches. */
-function again(text: string | undefined, ticks: number): string {
+function asTypedAgain(text: string | undefined, ticks: number): string {
   if (text) return text;
   return ticks === TICKS_PER.yd / 8 ? '1/8 yd' : writeLength(ticks, { system: 'imperial', stepTicks: 1 });
 }

@@ -39,7 +39,7 @@ export function boundsOf(job: BasketJob, offer: BasketOffer): MixBounds {
           Math.max(
             needTicks,
             byLength.prices.at(-1)?.fromTicks ?? 0,
-            relief ? Math.min(2 * needTicks, lengthWorth(freeFromMinor, byLength)) : 0,
+            relief ? Math.min(2 * needTicks, longestForPrice(freeFromMinor, byLength)) : 0,
           ),
           byLength,
         )
@@ -48,7 +48,7 @@ export function boundsOf(job: BasketJob, offer: BasketOffer): MixBounds {
 }
 
 /** The length that costs so much at its lowest price. */
-function lengthWorth(minor: number, { prices }: NonNullable<BasketOffer['byLength']>): number {
+function longestForPrice(minor: number, { prices }: NonNullable<BasketOffer['byLength']>): number {
   return Math.max(
     ...prices.map(({ price }) => (price.minor === 0 ? 0 : Math.ceil((minor * price.perTicks) / price.minor))),
   );

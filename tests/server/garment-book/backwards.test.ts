@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { BackwardsPageData } from '../../../server/garment-book/backwards/page.ts';
+import type { BackwardsPageData } from '../../../server/garment-book/backwards-page.ts';
 import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
 import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
 import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';

@@ -1,16 +1,23 @@
-import { startThread } from '../../../thread.ts';
+import { ThreadRunner, Unanswered } from '../../../thread.ts';
 import { rowsOf } from './rows.ts';
-import type { ReadTold } from './thread.ts';
+import type { SomeRows, WhyUnreadable } from './thread.ts';
 import { isWorkbook } from './zip.ts';
 
-const MOST_MS = 60_000;
+const runner = new ThreadRunner<Uint8Array, WhyUnreadable, SomeRows>(
+  new URL('./thread.ts', import.meta.url),
+  {
+    mostMs: 60_000,
+    mostMemoryMb: 700,
+    isSingleUse: true,
+  },
+);
 /** A text of this size is read in some milliseconds, less than a thread takes to start. */
 const SHORT_BYTES = 128 * 1024;
 
 /** What reads a file, so that whoever writes the rows down can end it. */
 export interface FileReading {
   /** Rows as they come; throws an Error with a sentence for the person where the file cannot be read. */
-  rows(): AsyncGenerator<readonly (readonly string[])[]>;
+  rows(): AsyncGenerator<SomeRows>;
   stop(): void;
 }
 
@@ -41,63 +48,51 @@ function readInThread(bytes: Uint8Array): FileReading {
   lastTurn = new Promise((resolve) => {
     leave = resolve;
   });
-  let reading: FileReading | null = null;
-  let isStopped = false;
+  const stopping = new AbortController();
   return {
     async *rows() {
       try {
         await turn;
-        if (isStopped) throw new Error(STOPPED);
-        reading = startReading(bytes);
-        yield* reading.rows();
+        yield* rowsAsRead(bytes, stopping.signal);
       } finally {
+        stopping.abort();
         leave();
       }
     },
-    stop: () => {
-      isStopped = true;
-      reading?.stop();
-    },
+    stop: () => stopping.abort(),
   };
+}
+
+async function* rowsAsRead(bytes: Uint8Array, signal: AbortSignal): AsyncGenerator<SomeRows> {
+  const heard: SomeRows[] = [];
+  let why: WhyUnreadable | null = null;
+  let wake: () => void = () => undefined;
+  const hear = (rows: SomeRows) => {
+    heard.push(rows);
+    wake();
+  };
+  void runner
+    .ask(bytes, { hear, signal })
+    .catch(sayLost)
+    .then((said) => {
+      why = said;
+      wake();
+    });
+  for (;;) {
+    const rows = heard.shift();
+    if (signal.aborted) throw new Error(STOPPED);
+    if (rows) yield rows;
+    else if (why === '') return;
+    else if (why !== null) throw new Error(why);
+    else await new Promise<void>((resolve) => (wake = resolve));
+  }
 }
 
 const STOPPED = 'Reading was stopped.';
 
-function startReading(bytes: Uint8Array): FileReading {
-  const worker = startThread(
-    new URL('./thread.ts', import.meta.url),
-    { bytes },
-    { resourceLimits: { maxOldGenerationSizeMb: 700 } },
-  );
-  const heard: ReadTold[] = [];
-  let wake: () => void = () => undefined;
-  const hear = (told: ReadTold) => {
-    heard.push(told);
-    wake();
-  };
-  const timer = setTimeout(() => {
-    hear({ kind: 'failed', message: 'Reading took longer than a minute and was stopped.' });
-    void worker.terminate();
-  }, MOST_MS);
-  const lost = 'This file is too large or too tangled to be read: save the one sheet as CSV, or divide it.';
-  worker.on('message', hear);
-  worker.on('error', () => hear({ kind: 'failed', message: lost }));
-  worker.on('exit', () => hear({ kind: 'failed', message: lost }));
-  return {
-    async *rows() {
-      try {
-        for (;;) {
-          const told = heard.shift();
-          if (told === undefined) await new Promise<void>((resolve) => (wake = resolve));
-          else if (told.kind === 'rows') yield told.rows;
-          else if (told.kind === 'done') return;
-          else throw new Error(told.message);
-        }
-      } finally {
-        clearTimeout(timer);
-        await worker.terminate();
-      }
-    },
-    stop: () => hear({ kind: 'failed', message: STOPPED }),
-  };
+function sayLost(error: Error): WhyUnreadable {
+  const why = error instanceof Unanswered ? error.why : '';
+  if (why === 'stopped') return STOPPED;
+  if (why === 'late') return 'Reading took longer than a minute and was stopped.';
+  return 'This file is too large or too tangled to be read: save the one sheet as CSV, or divide it.';
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Claim, ShadeSupply } from '../../../server/short/sharing.ts';
-import { shareOut } from '../../../server/short/sharing.ts';
+import type { Claim, ShadeSupply } from '../../../src/fit/sharing.ts';
+import { shareOut } from '../../../src/fit/sharing.ts';
 import type { LotRule } from '../../../src/garment/band.ts';
 import { cm, m } from '../../lengths.ts';
 

@@ -1,41 +1,50 @@
-import { fitStrips, type Stretch } from '../../../src/fit/fit.ts';
-import { greatestThatWorks, leastWasteLengths } from '../../../src/garment/backwards.ts';
-import { MAX_FULLNESS_MILLI } from '../../../src/garment/band.ts';
-import { clothLength } from '../../../src/garment/cloth-length.ts';
-import { seamsOf } from '../../../src/garment/sewing.ts';
-import { type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
-import { stripsArea } from '../../../src/garment/weight.ts';
-import { divideRounded, stored } from '../../../src/quantity/figure-show.ts';
-import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
-import type { Garment, TierRecord } from '../../garments/garment/records.ts';
-import { asTier, formOfGarment, tiersIn } from '../../garments/garment/worked.ts';
+/** A tier backwards: from the cloth that there is to how full, how deep and of which strips it can be. */
+import { greatestThatWorks, leastWasteLengths } from '../garment/backwards.ts';
+import { MAX_FULLNESS_MILLI } from '../garment/band.ts';
+import { clothLength } from '../garment/cloth-length.ts';
+import type { Form } from '../garment/girth.ts';
+import { seamsOf } from '../garment/sewing.ts';
+import { type Tier, type WorkedTier, workTiers } from '../garment/tiers.ts';
+import { stripsArea } from '../garment/weight.ts';
+import { divideRounded, stored } from '../quantity/figure-show.ts';
+import { fitStrips, type Stretch } from './fit.ts';
+
+interface OfShade {
+  readonly clothId: number;
+  readonly shadeId: number;
+}
 
 /** What there is for a tier: free cloth of its kinds and shades, and what is held and cut for it already. */
 export interface TierSupply {
-  readonly free: readonly (Stretch & { readonly clothId: number; readonly shadeId: number })[];
-  readonly held: readonly HeldFor[];
-  readonly cut: readonly CutFor[];
+  readonly free: readonly (Stretch & OfShade)[];
+  readonly held: readonly (Stretch & OfShade)[];
+  readonly cut: readonly (OfShade & {
+    readonly lotId: number;
+    /** strips */
+    readonly count: number;
+    /** in ticks; null where it was not kept */
+    readonly size: { readonly depthTicks: number; readonly lengthTicks: number } | null;
+  })[];
 }
 
 export type TierChanges = Partial<
-  Pick<TierRecord, 'fullnessMilli' | 'fullnessExact' | 'depthTicks' | 'stripLengthTicks'>
+  Pick<Tier, 'fullnessMilli' | 'fullnessExact' | 'depthTicks' | 'stripLengthTicks'>
 >;
 
 /** A tier with some of its figures changed, worked out among the other tiers as they are; null where that cannot be. */
 export type Rework = (changes: TierChanges) => WorkedTier | null;
 
+/** Works a tier of a garment anew, by the usable width of each cloth in ticks. */
 export function reworkOf(
-  garment: Garment,
-  tier: TierRecord,
+  { form, tiers }: { readonly form: Form; readonly tiers: readonly Tier[] },
+  tierId: number,
   usableWidthTicks: ReadonlyMap<number, number>,
 ): Rework {
-  const form = formOfGarment(garment);
-  const records = tiersIn(garment);
   return (changes) => {
-    const tiers = records.map((one) => asTier(one.id === tier.id ? { ...one, ...changes } : one));
-    const worked = workTiers(form, tiers, usableWidthTicks);
+    const changed = tiers.map((one) => (one.tierId === tierId ? { ...one, ...changes } : one));
+    const worked = workTiers(form, changed, usableWidthTicks);
     // What stands against tiers that hang on this one is told where the change is saved.
-    return worked.tiers.find(({ tierId }) => tierId === tier.id) ?? null;
+    return worked.tiers.find((one) => one.tierId === tierId) ?? null;
   };
 }
 
@@ -46,8 +55,7 @@ export function reworkOf(
  */
 export function canBeCut(worked: WorkedTier, { free, held, cut }: TierSupply): boolean {
   return worked.count.perShade.every((strips) => {
-    const isSame = (row: { readonly clothId: number; readonly shadeId: number }) =>
-      row.clothId === strips.clothId && row.shadeId === strips.shadeId;
+    const isSame = (row: OfShade) => row.clothId === strips.clothId && row.shadeId === strips.shadeId;
     const mine = cut.filter(isSame);
     const alike = mine.filter(
       ({ size }) =>
@@ -128,6 +136,8 @@ export interface StripLengthAnswer {
   readonly wasteBp: number;
 }
 
+type TierOfStrips = Pick<Tier, 'closing' | 'seamTicks' | 'stripLengthTicks'>;
+
 const MOST_COLUMNS = 4;
 
 /**
@@ -135,7 +145,7 @@ const MOST_COLUMNS = 4;
  * several cloths are added up; each shade has whole drops of its own.
  */
 export function stripLengths(
-  tier: TierRecord,
+  tier: TierOfStrips,
   rework: Rework,
   usableWidthTicks: ReadonlyMap<number, number>,
 ): StripLengthAnswer[] {
@@ -153,7 +163,7 @@ export function stripLengths(
 }
 
 function answerLength(
-  tier: TierRecord,
+  tier: TierOfStrips,
   { cutDepthTicks, count }: WorkedTier,
   stripLengthTicks: number | null,
   usableWidthTicks: ReadonlyMap<number, number>,
@@ -178,7 +188,7 @@ function answerLength(
   return {
     stripLengthTicks,
     strips: count.strips,
-    seams: seamsOf(asTier(tier).closing, count.strips),
+    seams: seamsOf(tier.closing, count.strips),
     fullnessMilli: count.fullnessMilli,
     clothTicks,
     wasteBp: stored(divideRounded((bought - used) * 10_000n, bought, 'up')),

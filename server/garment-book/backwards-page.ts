@@ -1,22 +1,3 @@
-import { besideColumns } from '../../../src/garment/backwards.ts';
-import type { WorkedTier } from '../../../src/garment/tiers.ts';
-import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
-import { TICKS_PER } from '../../../src/quantity/length.ts';
-import { SIZE_STEP_TICKS, showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { showPercent } from '../../../src/quantity/whole.ts';
-import { writeSize } from '../../../src/quantity/written-length.ts';
-import type { Reader } from '../../database/book.ts';
-import { readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
-import { type Names, readNames } from '../../garments/garment/names.ts';
-import type { Garment, TierRecord } from '../../garments/garment/records.ts';
-import { clothIdsOf, readUsableWidths, tiersIn } from '../../garments/garment/worked.ts';
-import { takeOverPath } from '../../garments/tier/taken-over.ts';
-import { sayLots } from '../../garments/tier/view.ts';
-import { pencilUnits } from '../../garments/tier/working-words.ts';
-import { garmentPath, tierPath } from '../../kit/paths.ts';
-import { countOf, listed } from '../../kit/words.ts';
-import { readFreeStretches } from '../../short/supply.ts';
-import type { Page } from '../../web/page-frame.ts';
 import {
   canBeCut,
   deepest,
@@ -28,7 +9,26 @@ import {
   type StripLengthAnswer,
   stripLengths,
   type TierSupply,
-} from './backwards.ts';
+} from '../../src/fit/tier-backwards.ts';
+import { besideColumns } from '../../src/garment/backwards.ts';
+import type { WorkedTier } from '../../src/garment/tiers.ts';
+import { sayFullness, showFullness } from '../../src/quantity/fullness.ts';
+import { TICKS_PER } from '../../src/quantity/length.ts';
+import { SIZE_STEP_TICKS, showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
+import { showPercent } from '../../src/quantity/whole.ts';
+import { writeSize } from '../../src/quantity/written-length.ts';
+import type { Reader } from '../database/book.ts';
+import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
+import { type Names, readNames } from '../garments/garment/names.ts';
+import type { Garment, TierRecord } from '../garments/garment/records.ts';
+import { asTier, clothIdsOf, formOfGarment, readUsableWidths, tiersIn } from '../garments/garment/worked.ts';
+import { takeOverPath } from '../garments/tier/taken-over.ts';
+import { sayLots } from '../garments/tier/view.ts';
+import { pencilUnits } from '../garments/tier/working-words.ts';
+import { garmentPath, tierPath } from '../kit/paths.ts';
+import { countOf, listed } from '../kit/words.ts';
+import { readFreeStretches } from '../short/supply.ts';
+import type { Page } from '../web/page-frame.ts';
 
 /** An answer that can be taken over into the tier's form. */
 export interface BackwardsAnswer {
@@ -71,7 +71,8 @@ const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
 export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord, units: Units): Page {
   const clothIds = clothIdsOf(tier);
   const all = readUsableWidths(reader, [...new Set(tiersIn(garment).flatMap(clothIdsOf))]);
-  const rework = reworkOf(garment, tier, all);
+  const form = formOfGarment(garment);
+  const rework = reworkOf({ form, tiers: tiersIn(garment).map(asTier) }, tier.id, all);
   const now = tier.takenOutAt === null ? rework({}) : null;
   const names = readNames(
     reader,
@@ -224,7 +225,7 @@ function sayLengths(asked: Asked, widths: ReadonlyMap<number, number>): Backward
   if (tier.direction === 'along') {
     return { best: sayAlong(asked, Math.min(...widths.values())), rows: [] };
   }
-  const answers = stripLengths(tier, rework, widths);
+  const answers = stripLengths(asTier(tier), rework, widths);
   const best = leastCloth(answers);
   const [now] = answers;
   if (!best || !now) return null;

@@ -1,9 +1,9 @@
-import type { PlanJob } from '../../src/cut-plan/job.ts';
-import type { Cutting } from '../../src/cut-plan/plan.ts';
-import { type CuttingWays, flawsBehind } from '../../src/cut-plan/stock.ts';
-import { fitStrips, lengthToCut, type Stretch } from '../../src/fit/fit.ts';
-import { type CutStrips, type HeldStretch, heldStripsAt, type Short, shortOf } from '../../src/fit/short.ts';
-import type { Need, StripDemand } from '../../src/garment/need.ts';
+import type { PlanJob } from '../cut-plan/job.ts';
+import type { Cutting } from '../cut-plan/plan.ts';
+import { type CuttingWays, flawsBehind } from '../cut-plan/stock.ts';
+import type { Need, StripDemand } from '../garment/need.ts';
+import { fitStrips, lengthToCut, type Stretch } from './fit.ts';
+import { type CutStrips, type HeldStretch, heldStripsAt, type Short, shortOf } from './short.ts';
 
 /** What one garment asks for of a cloth and shade, and what is done and held for it. */
 export interface Claim<G> {

@@ -1,6 +1,8 @@
+import type { BatchAmounts } from '../../../src/dye/batch-amounts.ts';
 import { type Bath, dyedMassMg } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import type { Caution } from '../../../src/dye/cautions.ts';
 import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
@@ -14,8 +16,6 @@ import { wordFor } from '../../kit/words.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/making.ts';
 import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
-import type { Card } from './card.ts';
-import type { CardAmounts } from './card-amounts.ts';
 import { type ShownHeat, showHeat } from './heat-show.ts';
 import { type ShownSplit, showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
@@ -149,7 +149,7 @@ function sayMass({ amounts, pieces, massMg }: Card): string {
 }
 
 /** Cloth off the scale. A card of before has no regain: oven-dry, its amounts were counted on just what was weighed. */
-function sayScale(scaleMg: number, { basis, regainBp }: CardAmounts, massMg: number): string {
+function sayScale(scaleMg: number, { basis, regainBp }: BatchAmounts, massMg: number): string {
   if (basis !== 'oven-dry') return WEIGHED_AIR_DRY;
   return regainBp === undefined ? 'from the scale, oven-dry' : sumOfRegain(scaleMg, regainBp, massMg);
 }

@@ -1,13 +1,14 @@
-import { lengthToPrepareTicks, type StockStrength } from '../../../src/dye/bath.ts';
-import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
-import type { Content } from '../../../src/dye/fibre.ts';
-import type { HeaterKind, Material } from '../../../src/dye/heater.ts';
-import { fastestHeating } from '../../../src/dye/ramp.ts';
-import type { Recipe } from '../../../src/dye/recipe.ts';
-import { regainBpOf } from '../../../src/dye/regain.ts';
-import { type Length, lengthsOfBaths, wholeStrips } from '../../../src/dye/splitting.ts';
-import { apportion } from '../../../src/quantity/money.ts';
-import type { Problem } from '../../refusal.ts';
+/** The amounts of a batch: what was asked for, and its baths with the lengths that go into each. */
+
+import { apportion } from '../quantity/money.ts';
+import type { CardVessel } from './batch.ts';
+import { lengthToPrepareTicks, type StockStrength } from './bath.ts';
+import { type BathPlan, type PlannedBaths, planBath } from './bath-plan.ts';
+import type { Content } from './fibre.ts';
+import { fastestHeating } from './ramp.ts';
+import type { Recipe } from './recipe.ts';
+import { regainBpOf } from './regain.ts';
+import { type Length, lengthsOfBaths, wholeStrips } from './splitting.ts';
 
 /** How the amounts of a batch are asked for, beside its lengths and its vessel. */
 export interface AmountsAsked {
@@ -29,18 +30,8 @@ export const NOTHING_ASKED: AmountsAsked = {
   stocks: [],
 };
 
-/** A vessel as far as the card tells it. What a card of before does not know is left out. */
-export interface CardVessel {
-  readonly name: string;
-  readonly volumeMl: number;
-  readonly material?: Material | '';
-  readonly emptyMg?: number | null;
-  readonly heaterKind?: HeaterKind | '';
-  readonly watts?: number | null;
-}
-
 /** What a card keeps of how it was worked out. */
-export interface CardAmounts
+export interface BatchAmounts
   extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg'>,
     Pick<AmountsAsked, 'scaleMg' | 'basis' | 'stripTicks'> {
   /** what air-dry cloth holds more than oven-dry, in hundredths of a percent, where that was weighed */
@@ -75,29 +66,37 @@ export interface ToPlan {
   readonly balanceMg: number;
 }
 
-export type AmountsPlanned =
-  | { readonly ok: true; readonly plan: BathPlan; readonly amounts: CardAmounts }
-  | { readonly ok: false; readonly problems: readonly Problem[] };
+export type PlannedAmounts =
+  | { readonly ok: true; readonly plan: BathPlan; readonly amounts: BatchAmounts }
+  | { readonly ok: false; readonly at: 'strip' | BathsRefused['at']; readonly reason: string };
 
-/** Plans the baths of a batch: whole strips where they are counted, the mass of each bath that of its lengths. */
-export function planAmounts(given: ToPlan): AmountsPlanned {
+type BathsRefused = Extract<PlannedBaths, { readonly ok: false }>;
+
+/**
+ * Plans the baths of a batch: whole strips where they are counted, the mass of each bath that of its lengths. Refused,
+ * with what it is about, where no length makes a whole strip, and as `planBath` refuses.
+ */
+export function planAmounts(given: ToPlan): PlannedAmounts {
   const { asked, pieces } = given;
   const sentTicks =
     asked.stripTicks === null ? null : lengthToPrepareTicks(asked.stripTicks, given.shrinkageBp);
   const ticks = pieces.map(({ lengthTicks }) => lengthTicks);
   const strips = sentTicks === null ? null : wholeStrips(ticks, sentTicks);
-  if (strips === 0) return refused('strip', 'None of these lengths makes a whole strip once it has shrunk.');
-  const first = plan(given, strips);
-  if (!first.ok) return refused(FIELDS[first.at], first.reason);
+  if (strips === 0) {
+    const reason = 'None of these lengths makes a whole strip once it has shrunk.';
+    return { ok: false, at: 'strip', reason };
+  }
+  const first = bathsOf(given, strips);
+  if (!first.ok) return first;
   const { parts } = first.plan;
   const lengths = sentTicks === null ? undefined : lengthsOfBaths(ticks, sentTicks, parts);
   const massesMg = lengths?.map((bath) => massOf(bath, lengths, pieces, given.massMg));
-  const whole = massesMg ? plan({ ...given, asked: { ...asked, parts } }, strips, massesMg) : first;
-  if (!whole.ok) return refused(FIELDS[whole.at], whole.reason);
-  const { options, equal, proposed } = whole.plan;
+  const planned = massesMg ? bathsOf({ ...given, asked: { ...asked, parts } }, strips, massesMg) : first;
+  if (!planned.ok) return planned;
+  const { options, equal, proposed } = planned.plan;
   return {
     ok: true,
-    plan: whole.plan,
+    plan: planned.plan,
     amounts: {
       parts,
       equal,
@@ -117,9 +116,7 @@ export function planAmounts(given: ToPlan): AmountsPlanned {
   };
 }
 
-const FIELDS = { mass: 'pieces', vessel: 'vessel_id', parts: 'parts', stocks: 'stocks' } as const;
-
-function plan(given: ToPlan, strips: number | null, massesMg?: readonly number[]) {
+function bathsOf(given: ToPlan, strips: number | null, massesMg?: readonly number[]) {
   const { asked } = given;
   return planBath({
     massMg: given.massMg,
@@ -154,8 +151,4 @@ function massOf(
     const place = lengths.findIndex((length) => bath.includes(length));
     return sum + (lengthTicks > 0 ? (shares[place] ?? 0) : 0);
   }, 0);
-}
-
-function refused(field: string, message: string): AmountsPlanned {
-  return { ok: false, problems: [{ field, message }] };
 }

@@ -1,2 +1,0 @@
-/** The name of a tier of the garment by its number. */
-export type TierNames = (tierId: number) => string;

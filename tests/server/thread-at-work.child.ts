@@ -1,0 +1,15 @@
+import { answerQuestions } from '../../server/thread.ts';
+
+let answered = 0;
+
+/** Does what it is told, so that a test sees how a thread that goes wrong is borne. */
+answerQuestions(async (asked: string, tell: (part: string) => void) => {
+  if (asked === 'hang') for (;;);
+  if (asked === 'die') process.exit(3);
+  if (asked === 'throw') throw new Error('not like this');
+  if (asked === 'never') await new Promise(() => undefined);
+  if (asked === 'grow') for (const held: string[][] = []; ; ) held.push(Array.from({ length: 1e5 }, String));
+  if (asked === 'parts') for (const part of ['one', 'two']) tell(part);
+  answered += 1;
+  return `${asked} ${answered}`;
+});
