@@ -13,7 +13,7 @@ export interface TierOfLay {
   readonly heldTicks: number;
 }
 
-/** A remnant kept remnantBeside the strips, and where it lay: from the free end before the lay, and from the left edge. */
+/** A remnant kept beside the strips, and where it lay: from the free end before the lay, and from the left edge. */
 export interface RestOfLay {
   readonly lengthTicks: number;
   readonly widthTicks: number;
@@ -24,7 +24,7 @@ export interface RestOfLay {
 
 export interface AskedLay {
   readonly tiers: readonly TierOfLay[];
-  /** place in `tiers` of the cut remnantBeside which what is kept is entered */
+  /** place in `tiers` of the cut beside which what is kept is entered */
   readonly carrier: number;
   readonly rests: readonly RestOfLay[];
   /** tiers whose holds on this piece may give way where more was used than planned */
@@ -34,7 +34,7 @@ export interface AskedLay {
 }
 
 /**
- * Cuts one lay: a cut for each of its tiers, whose lengths add up to what the lay takes, and what is kept remnantBeside the
+ * Cuts one lay: a cut for each of its tiers, whose lengths add up to what the lay takes, and what is kept beside the
  * strips as remnants of their own width. Of what each tier holds, the part for this lay goes and the rest stays, as
  * far as there is cloth for it.
  *

@@ -73,7 +73,7 @@ export function releaseLength(tx: Tx, pieceId: number, tierId: number, asked: Me
 export interface Cut extends Measured, Why {
   readonly tierId: number;
   readonly strips: number;
-  /** what is kept remnantBeside the strips as a remnant; without it the rest is waste */
+  /** what is kept beside the strips as a remnant; without it the rest is waste */
   readonly leftover?: {
     readonly lengthTicks: number;
     readonly widthTicks: number;

@@ -19,7 +19,7 @@ export class WidthSums {
   readonly unit: number;
   readonly #steps = new Map<number, SumStep>();
 
-  /** WidthSums of `sizes` (whole ticks above 0) up to `mostTicks`; at most `most` of them, or some thousand coarse ones. */
+  /** Sums of `sizes` (whole ticks above 0) up to `mostTicks`; at most `most` of them, or some thousand coarse ones. */
   constructor(sizes: readonly number[], mostTicks: number, most: number) {
     const fitting = [...new Set(sizes)].filter((size) => size <= mostTicks);
     const exact = sumsOf(fitting, mostTicks, Math.min(most, MOST_ENTRIES / Math.max(1, fitting.length)));

@@ -1,5 +1,5 @@
 /**
- * StockStrength solutions: so many grams dissolved and made up in a jug, from which small amounts are measured instead of
+ * Stock solutions: so many grams dissolved and made up in a jug, from which small amounts are measured instead of
  * weighed, and weaker ones made from stronger. Strengths are milligrams in 100 mL: 1 g in 100 mL is 1000.
  */
 import { type Bath, massUgOf, type StockStrength } from './bath.ts';

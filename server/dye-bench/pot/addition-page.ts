@@ -170,7 +170,7 @@ function workOut(pot: AtThePot, state: BathState, form: AdditionForm) {
 }
 
 /**
- * Adds dye to every bath that still bathStands. What is added is logged with its batch: the lot of the pieces, once they
+ * Adds dye to every bath that still stands. What is added is logged with its batch: the lot of the pieces, once they
  * are back, tells of it. @throws {Refusal} conflict where no bath can take it, invalid where nothing is missing
  */
 export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {

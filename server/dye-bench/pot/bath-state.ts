@@ -62,14 +62,14 @@ export function hasBegun(state: BathState): boolean {
 }
 
 /**
- * A bath bathStands from its beginning until it is rinsed. Every bath that bathStands takes an addition, at its hold or not yet:
+ * A bath stands from its beginning until it is rinsed. Every bath that stands takes an addition, at its hold or not yet:
  * all are dyed alike.
  */
 export function bathStands({ clock }: BathState): boolean {
   return clock.begunMs !== null && clock.steps.find(({ step }) => step.kind === 'rinse')?.state !== 'done';
 }
 
-/** From its hold on the shade of a bath that bathStands can be judged, and an addition worked out. */
+/** From its hold on the shade of a bath that stands can be judged, and an addition worked out. */
 export function canAdd(state: BathState): boolean {
   return bathStands(state) && state.clock.steps.find(({ step }) => step.kind === 'hold')?.actual != null;
 }

@@ -54,8 +54,7 @@ function coordinate(name: string) {
 export function judgeShade(tx: Tx, code: string, form: z.output<typeof RESULT>): Answer {
   const batch = readBatch(tx, code);
   const sent = readSentLengths(tx, batch.id);
-  if (sent.length === 0)
-    throw conflict(`${code} is ${stateOf(batch, sent)}: there is no shade to judgeShade.`);
+  if (sent.length === 0) throw conflict(`${code} is ${stateOf(batch, sent)}: there is no shade to judge.`);
   insertLog(tx, batch.id, { bath: 0, kind: 'result', what: form.result, note: form.result_note });
   return { location: recordPath(code), said: `${code} is ${form.result}.` };
 }

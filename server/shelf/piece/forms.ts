@@ -55,7 +55,7 @@ export function writeSplit(
     why: form.why,
   });
   const length = showLength(form.length.value, asker.units, 'down');
-  return { location: piecePath(made.code), said: `${length} writeSplit off ${piece.code} as ${made.code}.` };
+  return { location: piecePath(made.code), said: `${length} split off ${piece.code} as ${made.code}.` };
 }
 
 export function recountForm(units: Units) {

@@ -138,7 +138,7 @@ export interface PieceSums {
   readonly free: number;
 }
 
-/** The columns of PieceSums, over whatever pieces a query has. */
+/** The columns of sums, over whatever pieces a query has. */
 export const SUMS = [
   sql<number>`count(*)`.as('pieces'),
   sql<number>`count(distinct lot.id)`.as('lots'),

@@ -42,7 +42,7 @@ function bath(bathed: Bathed): Bath {
   if (!bathed.ok) throw new Error(bathed.reason);
   return bathed.bath;
 }
-/** StockStrength solutions by strength in percent, for the lines in order. */
+/** Stock solutions by strength in percent, for the lines in order. */
 const strengths = (...percents: number[]): StockStrength[] =>
   percents.map((percent, line) => ({ line, mgPer100Ml: percent * 1000 }));
 const millilitres = (of: Bath) => of.lines.map(({ volumeUl }) => (volumeUl ?? 0) / ML);
