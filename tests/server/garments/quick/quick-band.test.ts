@@ -186,7 +186,7 @@ describe('bad input of the quick band', () => {
     expect(page.status).toBe(422);
     expect(page.text).toContain('value="lots"');
     expect(page.text).toContain('value="95 ells"');
-    expect(page.text).toContain('3 things to mend');
+    expect(page.text).toContain('Please fix 3 things');
   });
 
   it('is no fault of the server, whatever is asked', async () => {
