@@ -8,6 +8,8 @@ export default defineConfig({
     // The program is read once a worker, not once a file. What its modules remember is cleared in `setupFiles`; each test
     // has a book and a house of its own.
     isolate: false,
+    // By itself the runner leaves a processor of two to itself.
+    maxWorkers: 2,
     setupFiles: ['tests/each-file.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
