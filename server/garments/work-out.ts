@@ -15,5 +15,5 @@ export function sendWorkedOut(
   reply.header('hx-push-url', 'false');
   // A script that follows what is typed expects unfinished forms: they are no failure to it.
   const unfinished = problems.length > 0 && !isScripted(request);
-  return sendPage(house, request, reply, { ...page, problems }, unfinished ? 422 : 200);
+  return sendPage(house, request, reply, { ...page, problems, saves: false }, unfinished ? 422 : 200);
 }

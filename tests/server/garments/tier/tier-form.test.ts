@@ -57,6 +57,14 @@ describe('a new tier’s form', () => {
     expect(worked).toContain('href="#f-cloth_id"');
   });
 
+  it('that only asks says that it was not worked out, never that it was not saved', async () => {
+    const fields = { ...asForm(tierFields(stock, { depth: '' })), act: 'work-out' };
+    const page = await house.submit(`/garments/${code}/tiers/new`, fields);
+    expect(page.status).toBe(422);
+    expect(page.text).toContain('Not worked out');
+    expect(page.text).not.toContain('Not saved');
+  });
+
   it('answers scripts with the same outcome as JSON', async () => {
     const answer = await house.send(`/garments/${code}/tiers/new`, {
       ...tierFields(stock),
