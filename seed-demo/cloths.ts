@@ -1,5 +1,5 @@
 import { supplierChoices } from '../server/kit/choices.ts';
-import { addCloth } from '../server/shelf/cloth/cloth.ts';
+import { addCloth } from '../server/shelf/cloth/store.ts';
 import { clothForm } from '../server/shelf/cloth/form.ts';
 import type { Hand } from './hand.ts';
 

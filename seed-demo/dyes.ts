@@ -1,4 +1,4 @@
-import { addDye, dyeForm } from '../server/dye-bench/dyes/dyes.ts';
+import { addDye, dyeForm } from '../server/dye-bench/dyes/store.ts';
 import { readWorkroom } from '../server/kit/workroom.ts';
 import type { Hand } from './hand.ts';
 

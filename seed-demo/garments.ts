@@ -1,11 +1,11 @@
-import { finishGarment } from '../server/garments/garment/garments.ts';
+import { finishGarment } from '../server/garments/garment/verbs.ts';
 import { readGarment } from '../server/garments/garment/records.ts';
 import { newGarmentSchema } from '../server/garments/new/fields.ts';
 import { createGarment } from '../server/garments/new/garment.ts';
 import { readNewChoices } from '../server/garments/new/page.ts';
 import { readTierChoices } from '../server/garments/tier/choices.ts';
 import { tierSchema } from '../server/garments/tier/fields.ts';
-import { addTier } from '../server/garments/tier/tiers.ts';
+import { addTier } from '../server/garments/tier/verbs.ts';
 import type { Hand } from './hand.ts';
 
 interface Tier {

@@ -1,5 +1,5 @@
 import { shadeForm } from '../server/shelf/shade/form.ts';
-import { addShade } from '../server/shelf/shade/shade.ts';
+import { addShade } from '../server/shelf/shade/store.ts';
 import type { Hand } from './hand.ts';
 
 type How = 'instrument' | 'photo' | 'typed';

@@ -1,5 +1,5 @@
 import type { Generated } from 'kysely';
-import type { EntryKind } from '../../src/ledger/ledger.ts';
+import type { EntryKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/mark.ts';
 import type { BuyingTables } from './buying-tables.ts';
 import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';

@@ -5,9 +5,9 @@ import { readWorkroom } from '../kit/workroom.ts';
 import type { House } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';
-import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes/dyes.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyePage, dyesPage } from './dyes/page.ts';
+import { addDye, changeDye, dyeForm, putDyeAway, takeDyeBack } from './dyes/store.ts';
 import { quickBathPage } from './quick/page.ts';
 import { typedIn } from './recipe/routes.ts';
 import {

@@ -10,8 +10,8 @@ import { warningsOf } from '../garments/garment/warnings.ts';
 import { clothIdsOf, formOfGarment, tiersIn, workGarments } from '../garments/garment/worked.ts';
 import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
 import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
+import { lastNumber } from '../garments/versions/queries.ts';
 import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
-import { lastNumber } from '../garments/versions/versions.ts';
 import type { Chip } from '../kit/chip.ts';
 import {
   bookPath,

@@ -1,4 +1,4 @@
-import { lengthToCut } from '../../src/fit/fit.ts';
+import { lengthToCut } from '../../src/fit/strips.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { readCutStrips } from '../garments/garment/done.ts';

@@ -1,10 +1,10 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { Answer, Tx } from '../database/book.ts';
-import { finishGarment, reopenGarment } from '../garments/garment/garments.ts';
 import { readGarment } from '../garments/garment/records.ts';
+import { finishGarment, reopenGarment } from '../garments/garment/verbs.ts';
 import { findTier } from '../garments/tier/find.ts';
-import { putBackTier, takeOutTier } from '../garments/tier/tiers.ts';
+import { putBackTier, takeOutTier } from '../garments/tier/verbs.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';

@@ -1,4 +1,4 @@
-import { labToScreen } from '../../src/colour/colour.ts';
+import { labToScreen } from '../../src/colour/lab.ts';
 
 /** What partials/chip draws. */
 export interface Chip {

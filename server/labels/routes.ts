@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { idIn } from '../kit/address.ts';
 import { unknown } from '../refusal.ts';
-import { findPiece } from '../shelf/piece/piece.ts';
+import { findPiece } from '../shelf/piece/facts.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { sendPage } from '../web/page.ts';
 import { handlePost } from '../web/post.ts';

@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
 import { batchPath, piecePath } from '../kit/paths.ts';
-import { findPiece } from '../shelf/piece/piece.ts';
+import { findPiece } from '../shelf/piece/facts.ts';
 
 /** What a label can stand on. */
 export interface Thing {

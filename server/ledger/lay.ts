@@ -1,4 +1,4 @@
-import * as rules from '../../src/ledger/ledger.ts';
+import * as rules from '../../src/ledger/entries.ts';
 import type { Tx } from '../database/book.ts';
 import { allowedOrRefused, post } from './post.ts';
 import { readHeldForTier, readHolds, readPiece } from './state.ts';

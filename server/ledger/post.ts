@@ -1,4 +1,4 @@
-import type { Denial, Draft, Ruling } from '../../src/ledger/ledger.ts';
+import type { Denial, Draft, Ruling } from '../../src/ledger/entries.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import { nextId, type Tx } from '../database/book.ts';
 import { readUnits } from '../kit/workroom.ts';

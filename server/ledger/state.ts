@@ -1,5 +1,5 @@
-import type { Balance } from '../../src/ledger/ledger.ts';
-import { freeTicks } from '../../src/ledger/ledger.ts';
+import type { Balance } from '../../src/ledger/entries.ts';
+import { freeTicks } from '../../src/ledger/entries.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';

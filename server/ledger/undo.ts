@@ -1,4 +1,4 @@
-import * as rules from '../../src/ledger/ledger.ts';
+import * as rules from '../../src/ledger/entries.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readAnswer } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';

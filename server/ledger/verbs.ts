@@ -1,4 +1,4 @@
-import * as rules from '../../src/ledger/ledger.ts';
+import * as rules from '../../src/ledger/entries.ts';
 import { nextId, type Tx } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';

@@ -1,4 +1,4 @@
-import type { EntryKind } from '../../src/ledger/ledger.ts';
+import type { EntryKind } from '../../src/ledger/entries.ts';
 
 /** The kinds of entry as a workroom says them. */
 export const KIND_WORDS: Record<EntryKind, string> = {

@@ -5,7 +5,7 @@ import type { Page } from '../web/page-frame.ts';
 import { listPath } from './in/runner.ts';
 import { readList, readRows } from './in/store.ts';
 import { FIELD_NAMES, LIST_STATE_WORDS } from './in/words.ts';
-import { LISTS_OUT } from './out/out.ts';
+import { LISTS_OUT } from './out/kinds.ts';
 
 export interface ListsPageData {
   readonly came: readonly {

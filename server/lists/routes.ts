@@ -27,7 +27,7 @@ import { listPage } from './in/page.ts';
 import { PART_LIMITS, readMultipart } from './in/parts.ts';
 import { ListRunner, listPath } from './in/runner.ts';
 import { readList } from './in/store.ts';
-import { LISTS_OUT } from './out/out.ts';
+import { LISTS_OUT } from './out/kinds.ts';
 import { leftOut, listsPage } from './page.ts';
 
 /** A short list is done within this, and its page shows the outcome at once. */

@@ -15,7 +15,7 @@ import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf 
 import { readOrder } from './order/queries.ts';
 import { orderRows, orderSheetPage } from './order/sheet.ts';
 import { receiveForm } from './receive/form.ts';
-import { receiveOrder, receiveOrderPage } from './receive/receive.ts';
+import { receiveOrder, receiveOrderPage } from './receive/page.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
 interface OneOrder {

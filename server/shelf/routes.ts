@@ -13,7 +13,7 @@ import { placeRoutes } from './places/routes.ts';
 import { receiveRoutes } from './receive/routes.ts';
 import { shadeRoutes } from './shade/routes.ts';
 import { findByCode, findPage } from './stock/find-page.ts';
-import { stockPage } from './stock/stock.ts';
+import { stockPage } from './stock/page.ts';
 import type { ShelfTold } from './told.ts';
 
 /** The shelf: what is on it, and everything that describes it. */

@@ -1,6 +1,6 @@
 import type { Buying, PlanJob } from '../../src/cut-plan/job.ts';
 import { USUAL_WAYS } from '../../src/cut-plan/stock.ts';
-import { lengthToCut } from '../../src/fit/fit.ts';
+import { lengthToCut } from '../../src/fit/strips.ts';
 import type { StripDemand } from '../../src/garment/need.ts';
 import { knownPlan } from '../cut-plans/answers.ts';
 import { type Selling, soldLength } from './selling.ts';

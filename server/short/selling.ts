@@ -3,8 +3,8 @@ import type { Buying } from '../../src/cut-plan/job.ts';
 import type { ClothShade } from '../../src/garment/need.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Offer, readOffers } from '../orders/offer/offers.ts';
 import { showSold, showStep } from '../orders/offer/put-up-words.ts';
+import { type Offer, readOffers } from '../orders/offer/queries.ts';
 import { readShopStepTicks } from '../setup/rates/store.ts';
 
 /** How a cloth and shade is bought by the length: in what steps and how much at least, in ticks, and who says so. */

@@ -1,6 +1,6 @@
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import { flawsBehind } from '../../src/cut-plan/stock.ts';
-import type { Stretch } from '../../src/fit/fit.ts';
+import type { Stretch } from '../../src/fit/strips.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
 import { readAwaited } from '../orders/order/queries.ts';

@@ -1,6 +1,6 @@
 import type { PlanJob } from '../cut-plan/job.ts';
 import type { Cutting } from '../cut-plan/plan.ts';
-import type { Fit, FitLay, PieceEnd, Stretch, TierStrips } from './fit.ts';
+import type { Fit, FitLay, PieceEnd, Stretch, TierStrips } from './strips.ts';
 
 /**
  * Whether the hand rule of `fitStrips` makes as many strips as any plan can: strips of one size that lie one way round,

@@ -1,4 +1,4 @@
-import { deltaE00, type Lab } from '../colour/colour.ts';
+import { deltaE00, type Lab } from '../colour/lab.ts';
 
 /** A lot whose own colour was recorded. */
 export interface LotColour {

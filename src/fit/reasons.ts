@@ -1,5 +1,5 @@
 import type { StripDemand } from '../garment/need.ts';
-import type { Fit, Stretch } from './fit.ts';
+import type { Fit, Stretch } from './strips.ts';
 
 /** Why strips are short although there may be length; `pieces` counts pieces, lengths are in ticks. */
 export type Reason =

@@ -2,8 +2,8 @@ import type { PlanJob } from '../cut-plan/job.ts';
 import type { Cutting } from '../cut-plan/plan.ts';
 import { type CuttingWays, flawsBehind } from '../cut-plan/stock.ts';
 import type { Need, StripDemand } from '../garment/need.ts';
-import { fitStrips, lengthToCut, type Stretch } from './fit.ts';
 import { type CutStrips, type HeldStretch, heldStripsAt, type Short, shortOf } from './short.ts';
+import { fitStrips, lengthToCut, type Stretch } from './strips.ts';
 
 /** What one garment asks for of a cloth and shade, and what is done and held for it. */
 export interface Claim<G> {

@@ -3,10 +3,10 @@ import type { Cutting } from '../cut-plan/plan.ts';
 import { type CuttingWays, isLotAllowed, jobOfStock, type Stock, USUAL_WAYS } from '../cut-plan/stock.ts';
 import type { LotRule } from '../garment/band.ts';
 import type { StripDemand } from '../garment/need.ts';
-import { type Fit, fitStrips, laidOn, lengthToCut, type Stretch, type TierStrips } from './fit.ts';
 import { fitOfPlan, isExactByHand } from './fit-by-plan.ts';
 import { meetingSets } from './lots.ts';
 import { type Reason, reasonsOf } from './reasons.ts';
+import { type Fit, fitStrips, laidOn, lengthToCut, type Stretch, type TierStrips } from './strips.ts';
 
 /** A stretch that is promised to a tier. */
 export interface HeldStretch extends Stretch {

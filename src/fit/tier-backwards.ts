@@ -7,7 +7,7 @@ import { seamsOf } from '../garment/sewing.ts';
 import { type Tier, type WorkedTier, workTiers } from '../garment/tiers.ts';
 import { stripsArea } from '../garment/weight.ts';
 import { divideRounded, stored } from '../quantity/figure-show.ts';
-import { fitStrips, type Stretch } from './fit.ts';
+import { fitStrips, type Stretch } from './strips.ts';
 
 interface OfShade {
   readonly clothId: number;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect } from 'vitest';
-import type { Fit, Stretch } from '../../src/fit/fit.ts';
+import type { Fit, Stretch } from '../../src/fit/strips.ts';
 import type { StripDemand } from '../../src/garment/need.ts';
 import { m } from '../lengths.ts';
 

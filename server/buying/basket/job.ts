@@ -5,7 +5,7 @@ import { WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { type Offer, readOffers } from '../../orders/offer/offers.ts';
+import { type Offer, readOffers } from '../../orders/offer/queries.ts';
 import { readTerms, type Terms } from '../../orders/offer/terms.ts';
 import { type BasketForm, readSpares } from './form.ts';
 

@@ -16,10 +16,10 @@ import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import { dayAfter, showDay } from '../../kit/when.ts';
-import type { Offer } from '../../orders/offer/offers.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
+import type { Offer } from '../../orders/offer/queries.ts';
 import type { Terms } from '../../orders/offer/terms.ts';
-import { chipOf, readShade } from '../../shelf/shade/shade.ts';
+import { chipOf, readShade } from '../../shelf/shade/store.ts';
 import type { Asker } from '../../web/house.ts';
 import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './job.ts';
 

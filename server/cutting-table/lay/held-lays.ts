@@ -19,7 +19,7 @@ import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
 import { type PieceFlaw, readFlaws } from '../../shelf/piece/flaws.ts';
-import { type PieceRecord, selectPieces } from '../../shelf/piece/pieces.ts';
+import { type PieceRecord, selectPieces } from '../../shelf/piece/list.ts';
 
 /** The lays that are held for a garment, as they come to the table. */
 export interface GarmentAtTable {

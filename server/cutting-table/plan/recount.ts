@@ -11,7 +11,7 @@ import { countOf } from '../../kit/words.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, releaseLength } from '../../ledger/verbs.ts';
 import { invalid } from '../../refusal.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
 import type { Asker } from '../../web/house.ts';
 import { needAnchor, readPlanToChange } from './holding.ts';
 

@@ -11,7 +11,7 @@ import { countOf } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { sayLeft } from '../../ledger/state.ts';
 import { conflict } from '../../refusal.ts';
-import { selectPieces } from '../../shelf/piece/pieces.ts';
+import { selectPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';

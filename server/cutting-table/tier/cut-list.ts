@@ -10,7 +10,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
-import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/pieces.ts';
+import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type CutDone, readCutsDone } from './cuts-done.ts';

@@ -5,7 +5,7 @@ import {
   type Rectangle,
   stripsInStretch,
 } from '../../../src/fit/drop.ts';
-import { freeTicks } from '../../../src/ledger/ledger.ts';
+import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';

@@ -9,7 +9,7 @@ import { countOf } from '../../kit/words.ts';
 import { readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { holdLength, releaseLength } from '../../ledger/verbs.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
 import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';

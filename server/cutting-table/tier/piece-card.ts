@@ -2,8 +2,8 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { countOf } from '../../kit/words.ts';
 import { readHolds } from '../../ledger/state.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
-import { type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/pieces.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
+import { type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { TierAtTable } from './table.ts';
 

@@ -4,7 +4,7 @@ import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { HeldFor } from '../../garments/garment/done.ts';
 import { cutPath, holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { PieceRow } from '../../shelf/piece/pieces.ts';
+import type { PieceRow } from '../../shelf/piece/list.ts';
 import { mayUseLot } from './lots.ts';
 import { sayStrips } from './piece-card.ts';
 import type { Candidate } from './plan.ts';

@@ -5,7 +5,7 @@ import { cuttingPath } from '../../kit/paths.ts';
 import { listed } from '../../kit/words.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { conflict, invalid } from '../../refusal.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';
 import { readTierAtTable, type TierAtTable } from './table.ts';
 

@@ -1,6 +1,6 @@
 import { stripsInStretch } from '../../../src/fit/drop.ts';
-import { type FitLay, fitStrips } from '../../../src/fit/fit.ts';
 import type { Share } from '../../../src/fit/sharing.ts';
+import { type FitLay, fitStrips } from '../../../src/fit/strips.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import type { ShortLine } from '../../short/queries.ts';
 import type { FreeStretch } from '../../short/supply.ts';

@@ -1,5 +1,5 @@
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import type { PieceRow } from '../../shelf/piece/pieces.ts';
+import type { PieceRow } from '../../shelf/piece/list.ts';
 import type { PlannedCut } from './plan.ts';
 
 /** One piece on the printed cut sheet, with a box to tick for every strip. */

@@ -1,4 +1,4 @@
-import { laidOn } from '../../../src/fit/fit.ts';
+import { laidOn } from '../../../src/fit/strips.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from '../../garments/garment/records.ts';

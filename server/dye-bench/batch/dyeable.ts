@@ -3,7 +3,7 @@ import { checkRecipe } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import { clothPath } from '../../kit/paths.ts';
-import { selectPieces } from '../../shelf/piece/pieces.ts';
+import { selectPieces } from '../../shelf/piece/list.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 
 /** A cloth as far as dyeing it goes. */

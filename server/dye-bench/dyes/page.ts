@@ -11,7 +11,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type Dye, readDye, readDyes } from './dyes.ts';
+import { type Dye, readDye, readDyes } from './store.ts';
 
 const FIELDS = [
   'name',

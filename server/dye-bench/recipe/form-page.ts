@@ -5,7 +5,7 @@ import { type Choice, withBlank } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readDyes } from '../dyes/dyes.ts';
+import { readDyes } from '../dyes/store.ts';
 import { MOST_RECIPE_ROWS, WHAT_CHOICES } from './form.ts';
 import { recipePath } from './making.ts';
 import { DEPTH_NAMES, fillIn, type Note, offerFor } from './offer.ts';

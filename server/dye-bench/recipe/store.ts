@@ -10,7 +10,7 @@ import type { ShadeColour } from '../../kit/chip.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import { type Dye, readDyes } from '../dyes/dyes.ts';
+import { type Dye, readDyes } from '../dyes/store.ts';
 
 export type RecipeShade = ShadeColour & { readonly id: number };
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { checkLab } from '../../../src/colour/colour.ts';
+import { checkLab } from '../../../src/colour/lab.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { choiceField, field, optionalText } from '../../kit/fields.ts';
 import { conflict, invalid } from '../../refusal.ts';

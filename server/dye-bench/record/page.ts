@@ -1,4 +1,4 @@
-import { deltaE00, type Lab, labToScreen } from '../../../src/colour/colour.ts';
+import { deltaE00, type Lab, labToScreen } from '../../../src/colour/lab.ts';
 import { shrinkageBp } from '../../../src/dye/bath.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';

@@ -4,7 +4,7 @@ import { orProblems } from '../../refusal.ts';
 import type { Body } from '../../web/body.ts';
 import { readForm } from '../../web/post.ts';
 import { differencesOf } from '../tier/preview-garment.ts';
-import { clothsOf } from '../versions/versions.ts';
+import { clothsOf } from '../versions/queries.ts';
 import { garmentSchema, shapeOf } from './form-fields.ts';
 import { namesOf } from './names.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';

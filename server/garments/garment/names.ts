@@ -1,7 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { readClothNames, readShadeNames } from '../../shelf/names.ts';
-import { clothsOf } from '../versions/versions.ts';
+import { clothsOf } from '../versions/queries.ts';
 import type { Garment } from './records.ts';
 import { tiersIn } from './worked.ts';
 

@@ -1,4 +1,4 @@
-import { lengthToCut } from '../../../src/fit/fit.ts';
+import { lengthToCut } from '../../../src/fit/strips.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import { massOfStrips } from '../../../src/garment/weight.ts';
 import { showFullness } from '../../../src/quantity/fullness.ts';
@@ -11,7 +11,7 @@ import { readClothFacts, weighedStrips } from '../sewing/answer-facts.ts';
 import { sayCutMass } from '../sewing/answer-words.ts';
 import { showBase } from '../tier/view.ts';
 import { showStrip } from '../versions/differences.ts';
-import { clothsOf } from '../versions/versions.ts';
+import { clothsOf } from '../versions/queries.ts';
 import { namesOf } from './names.ts';
 import type { TierRecord } from './records.ts';
 import { cautionsOf } from './warnings.ts';

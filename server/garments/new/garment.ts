@@ -4,9 +4,9 @@ import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { refuseAny } from '../../refusal.ts';
-import { putGarment } from '../garment/garments.ts';
+import { putGarment } from '../garment/verbs.ts';
 import { keepSize, putTier } from '../tier/store.ts';
-import { keepVersion } from '../versions/versions.ts';
+import { keepVersion } from '../versions/queries.ts';
 import type { NewGarmentForm } from './fields.ts';
 import { type NewPlan, planNew } from './plan.ts';
 

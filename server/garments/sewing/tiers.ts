@@ -3,7 +3,7 @@ import { divideRounded, stored } from '../../../src/quantity/figure-show.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Chip } from '../../kit/chip.ts';
-import { sayRate } from '../../setup/rates/rates.ts';
+import { sayRate } from '../../setup/rates/page.ts';
 import { JOB_WORDS, ratesPath, sayThread } from '../../setup/rates/words.ts';
 import type { Names } from '../garment/names.ts';
 import type { TierRecord } from '../garment/records.ts';

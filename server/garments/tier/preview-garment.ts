@@ -7,7 +7,7 @@ import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
 import { readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
 import { differences } from '../versions/differences.ts';
 import { readWantedWhenHeld } from '../versions/held-then.ts';
-import { clothsOf } from '../versions/versions.ts';
+import { clothsOf } from '../versions/queries.ts';
 import { NEW_TIER } from './planned.ts';
 import { wantedNow } from './view.ts';
 

@@ -19,7 +19,7 @@ import { tierSchema } from './fields.ts';
 import { sayCoverChange } from './moving.ts';
 import { NEW_TIER, planTier, tierFigures } from './planned.ts';
 import { previewGarment, withTier } from './preview-garment.ts';
-import { sameName } from './tiers.ts';
+import { sameName } from './verbs.ts';
 import { shapeTier, type TierView, tierNamesOf, wantedNow } from './view.ts';
 
 /** What a tier comes to as its form stands; nothing of it is in the book. */

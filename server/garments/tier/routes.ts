@@ -14,7 +14,7 @@ import { NEW_TIER } from './planned.ts';
 import { NO_PREVIEW, previewTier, previewTyped } from './preview.ts';
 import { takenOver } from './taken-over.ts';
 import { tierTexts } from './texts.ts';
-import { addTier, changeTier } from './tiers.ts';
+import { addTier, changeTier } from './verbs.ts';
 
 type OfGarment = { Params: { code: string } };
 type OfTier = { Params: { code: string; id: string } };

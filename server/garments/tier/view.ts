@@ -1,4 +1,4 @@
-import { fitStrips } from '../../../src/fit/fit.ts';
+import { fitStrips } from '../../../src/fit/strips.ts';
 import type { LotRule } from '../../../src/garment/band.ts';
 import { sayWanted, type Tier, type WorkedTier } from '../../../src/garment/tiers.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';

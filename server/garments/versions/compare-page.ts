@@ -12,7 +12,7 @@ import { type Names, readNames, shadesOf } from '../garment/names.ts';
 import { type Garment, readGarment, readOpenGarments } from '../garment/records.ts';
 import { type Change, changesBetween } from './changes.ts';
 import { showStrip } from './differences.ts';
-import { clothsOf, readVersionTimes } from './versions.ts';
+import { clothsOf, readVersionTimes } from './queries.ts';
 import { type NeedChange, type NeedFigures, needsBeside, readState, type State } from './worked.ts';
 
 export interface ComparePageData {

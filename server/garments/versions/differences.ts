@@ -1,4 +1,4 @@
-import { fitStrips } from '../../../src/fit/fit.ts';
+import { fitStrips } from '../../../src/fit/strips.ts';
 import { needKey, type StripDemand } from '../../../src/garment/need.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';

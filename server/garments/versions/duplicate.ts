@@ -5,7 +5,7 @@ import { garmentPath } from '../../kit/paths.ts';
 import { readGarment } from '../garment/records.ts';
 import { workGarments } from '../garment/worked.ts';
 import { keepSize } from '../tier/store.ts';
-import { keepVersion } from './versions.ts';
+import { keepVersion } from './queries.ts';
 
 /** The form of a copy: its name; the code is given. */
 export const COPY = z.strictObject({ name: textField({ max: 120, label: 'The name' }) });

@@ -5,8 +5,8 @@ import type { Garment } from '../garment/records.ts';
 import { workedBy } from '../garment/worked.ts';
 import { wantedNow } from '../tier/view.ts';
 import type { WantedNow } from './differences.ts';
+import { type GarmentVersion, versionAt } from './queries.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
-import { type GarmentVersion, versionAt } from './versions.ts';
 
 /**
  * What tiers wanted when cloth was last held for them, by the version that was in force then, a row for each cloth and

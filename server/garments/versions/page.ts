@@ -7,8 +7,8 @@ import type { Page } from '../../web/page-frame.ts';
 import { readNames } from '../garment/names.ts';
 import { readGarment } from '../garment/records.ts';
 import { type Change, changesBetween, sayChange } from './changes.ts';
+import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readGarmentVersions } from './queries.ts';
 import { garmentOf } from './snapshot.ts';
-import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readGarmentVersions } from './versions.ts';
 
 export interface VersionsPageData {
   readonly garment: { readonly code: string; readonly name: string; readonly href: string };

@@ -5,8 +5,8 @@ import { showMoment } from '../../kit/when.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
 import { changesBetween, sayChange } from './changes.ts';
+import { lastNumber, readCutFrom, readVersion } from './queries.ts';
 import { garmentOf } from './snapshot.ts';
-import { lastNumber, readCutFrom, readVersion } from './versions.ts';
 
 /** What a page says of the version that was cut from: views/partials/slip prints it. */
 export interface VersionSlip {

@@ -1,11 +1,11 @@
-import { lengthToCut } from '../../../src/fit/fit.ts';
+import { lengthToCut } from '../../../src/fit/strips.ts';
 import { type Need, needKey } from '../../../src/garment/need.ts';
 import type { Reader } from '../../database/book.ts';
 import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
+import { clothsOf, readVersion } from './queries.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
-import { clothsOf, readVersion } from './versions.ts';
 
 /** A state of a garment that is put beside another: a kept version, or a garment as it is now. */
 export interface State {

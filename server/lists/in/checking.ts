@@ -3,7 +3,7 @@ import { sql } from 'kysely';
 import { type RowProblem, readStockRow, type StockRow } from '../../../src/lists/stock-list.ts';
 import type { Reader } from '../../database/book.ts';
 import { nameKey } from '../../kit/same-name.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
 import type { ListIn } from './store.ts';
 
 export interface Checked {

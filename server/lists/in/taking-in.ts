@@ -2,7 +2,7 @@ import { readStockRow, type StockRow } from '../../../src/lists/stock-list.ts';
 import type { Tx } from '../../database/book.ts';
 import { findNamed, nameKey } from '../../kit/same-name.ts';
 import { receivePiece } from '../../ledger/verbs.ts';
-import { findPiece } from '../../shelf/piece/piece.ts';
+import { findPiece } from '../../shelf/piece/facts.ts';
 import { freshLotCode, knownMillLot } from '../../shelf/receive/receiving.ts';
 import { areOthersIn, codeTaken, isTaken, isTwin } from './checking.ts';
 import type { ListIn, ListRow } from './store.ts';

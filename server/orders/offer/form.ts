@@ -34,8 +34,8 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_BOLT_TICKS } from '../order/form.ts';
-import { readOffer } from './offers.ts';
 import { showStep } from './put-up-words.ts';
+import { readOffer } from './queries.ts';
 import { readTerms } from './terms.ts';
 
 const BOLT_ROWS = 5;

@@ -6,11 +6,11 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showDay } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
-import { count } from '../../shelf/piece/pieces.ts';
+import { count } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type Offer, readOffer, readOfferHistory, readOffers, readOffersAside } from '../offer/offers.ts';
 import { showPutUps } from '../offer/put-up-words.ts';
+import { type Offer, readOffer, readOfferHistory, readOffers, readOffersAside } from '../offer/queries.ts';
 import { readOtherTerms, readTerms, sayTerms, typedTerms } from '../offer/terms.ts';
 
 export interface SupplierData {

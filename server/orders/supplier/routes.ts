@@ -9,8 +9,8 @@ import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import { addOffer, offerForm, offerFormPage, typedOffer } from '../offer/form.ts';
 import { setTerms, termsForm } from '../offer/terms.ts';
+import { addSupplier, changeSupplier, SUPPLIER_FORM, suppliersPage } from './list.ts';
 import { offerPage, supplierPage } from './page.ts';
-import { addSupplier, changeSupplier, SUPPLIER_FORM, suppliersPage } from './suppliers.ts';
 
 /** Suppliers, their terms and what they offer. */
 export function supplierRoutes(app: FastifyInstance, house: House): void {

@@ -6,7 +6,7 @@ import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import { changeJob, changeSewing, jobForm, sewingForm } from './form.ts';
-import { jobRatesPage, ratesPage } from './rates.ts';
+import { jobRatesPage, ratesPage } from './page.ts';
 
 type OfJob = { Params: { job: string } };
 

@@ -11,9 +11,9 @@ import { sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { countTyped } from '../../web/typed-rows.ts';
-import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
-import { type Cloth, type ClothFacts, clothAsTyped, readCloth, readContent, showCloth } from './cloth.ts';
+import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/list.ts';
 import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './form.ts';
+import { type Cloth, type ClothFacts, clothAsTyped, readCloth, readContent, showCloth } from './store.ts';
 
 interface ClothRow extends ClothFacts {
   readonly id: number;

@@ -4,9 +4,9 @@ import { supplierChoices } from '../../kit/choices.ts';
 import { type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
-import { addCloth, changeCloth, readCloth } from './cloth.ts';
 import { clothForm } from './form.ts';
 import { clothFormPage, clothPage, clothsPage } from './pages.ts';
+import { addCloth, changeCloth, readCloth } from './store.ts';
 
 export function clothRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;

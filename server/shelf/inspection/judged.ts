@@ -12,7 +12,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { showMoment } from '../../kit/when.ts';
-import type { Inspection } from './inspection.ts';
+import type { Inspection } from './store.ts';
 
 /** What an inspection comes to, ready to print. */
 export interface Judged {

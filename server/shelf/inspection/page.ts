@@ -12,9 +12,9 @@ import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
-import { isUsed, MOST_FOUND_FLAWS, readInspections } from './inspection.ts';
 import { type Judged, judgePiece } from './judged.ts';
 import { readGradingRule } from './rule.ts';
+import { isUsed, MOST_FOUND_FLAWS, readInspections } from './store.ts';
 
 const FLAW_ROWS = 3;
 

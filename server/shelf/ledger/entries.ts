@@ -1,4 +1,4 @@
-import type { EntryKind } from '../../../src/ledger/ledger.ts';
+import type { EntryKind } from '../../../src/ledger/entries.ts';
 import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';

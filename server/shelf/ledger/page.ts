@@ -1,4 +1,4 @@
-import type { EntryKind } from '../../../src/ledger/ledger.ts';
+import type { EntryKind } from '../../../src/ledger/entries.ts';
 import type { Reader } from '../../database/book.ts';
 import { address, queryNumber, queryText } from '../../kit/address.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';

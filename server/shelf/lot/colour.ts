@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { checkLab, deltaE00, type Lab } from '../../../src/colour/colour.ts';
+import { checkLab, deltaE00, type Lab } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { choiceField } from '../../kit/fields.ts';

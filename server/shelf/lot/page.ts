@@ -17,7 +17,7 @@ import {
   shapeShelfPieces,
   shapeTotals,
   type Totals,
-} from '../piece/pieces.ts';
+} from '../piece/list.ts';
 import type { ShelfTold } from '../told.ts';
 import { type LotColourView, lotColourView } from './colour.ts';
 

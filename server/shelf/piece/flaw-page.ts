@@ -11,9 +11,9 @@ import { sendPage } from '../../web/page.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { handlePost } from '../../web/post.ts';
 import type { ShelfTold } from '../told.ts';
+import { type PieceFacts, readPieceFacts, readPieceId } from './facts.ts';
 import { type FlawRow, flawForm, markFlaw, shapeFlaws, strikeFlaw, strikeForm } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
-import { type PieceFacts, readPieceFacts, readPieceId } from './piece.ts';
 
 /** The flaws of a piece, and marking another. */
 export interface FlawPageData {

@@ -12,10 +12,10 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/page.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
+import { type PieceFacts, readPieceFacts } from './facts.ts';
 import { type FlawRow, shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
 import { PIECE_FORMS, type PieceForm } from './forms.ts';
-import { type PieceFacts, readPieceFacts } from './piece.ts';
 import { readWidths, type WidthRow } from './width.ts';
 
 export interface PiecePageData {

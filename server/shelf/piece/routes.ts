@@ -7,6 +7,7 @@ import { type Asker, type House, whoAsks } from '../../web/house.ts';
 import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import type { ShelfTold } from '../told.ts';
+import { readPieceId } from './facts.ts';
 import { flawRoutes } from './flaw-page.ts';
 import {
   giveBack,
@@ -23,7 +24,6 @@ import {
   writeSplit,
 } from './forms.ts';
 import { piecePage } from './page.ts';
-import { readPieceId } from './piece.ts';
 import { measureWidth, widthForm } from './width.ts';
 
 interface OnePiece {

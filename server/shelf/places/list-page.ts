@@ -2,7 +2,7 @@ import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type PieceRow, selectPieces, shapeShelfPieces } from '../piece/pieces.ts';
+import { type PieceRow, selectPieces, shapeShelfPieces } from '../piece/list.ts';
 
 export interface PlaceListData {
   readonly places: readonly { readonly name: string; readonly pieces: readonly PieceRow[] }[];

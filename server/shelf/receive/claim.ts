@@ -7,9 +7,9 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import { inForce } from '../../ledger/standing.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readInspections } from '../inspection/inspection.ts';
 import { type Judged, judgePiece } from '../inspection/judged.ts';
-import { count } from '../piece/pieces.ts';
+import { readInspections } from '../inspection/store.ts';
+import { count } from '../piece/list.ts';
 import { readReceipt, selectReceived } from './receipt-page.ts';
 
 /** A claim note: what came short or flawed of one delivery, with the evidence. */

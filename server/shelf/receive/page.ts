@@ -12,7 +12,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { listCodes } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { count } from '../piece/pieces.ts';
+import { count } from '../piece/list.ts';
 import { type ReceivedPiece, receivePieces } from './receiving.ts';
 import {
   asReceivedPieces,

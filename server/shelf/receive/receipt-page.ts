@@ -9,9 +9,9 @@ import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readInspections } from '../inspection/inspection.ts';
 import { type Judged, judgePiece } from '../inspection/judged.ts';
-import { count } from '../piece/pieces.ts';
+import { readInspections } from '../inspection/store.ts';
+import { count } from '../piece/list.ts';
 
 export interface ReceiptPageData {
   readonly id: number;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { checkLab, type Lab, screenToLab } from '../../../src/colour/colour.ts';
+import { checkLab, type Lab, screenToLab } from '../../../src/colour/lab.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { choiceField, field, optionalText, textField, tickField } from '../../kit/fields.ts';
 

@@ -1,4 +1,4 @@
-import { labToScreen, screenToLab } from '../../../src/colour/colour.ts';
+import { labToScreen, screenToLab } from '../../../src/colour/lab.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -10,9 +10,9 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/pieces.ts';
+import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/list.ts';
 import { HOW_CHOICES } from './form.ts';
-import { colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './shade.ts';
+import { colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
 
 interface ShadeRow {
   readonly id: number;

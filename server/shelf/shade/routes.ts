@@ -5,7 +5,7 @@ import { sendPage } from '../../web/page.ts';
 import { handlePost } from '../../web/post.ts';
 import { shadeForm } from './form.ts';
 import { shadeFormPage, shadePage, shadesPage } from './pages.ts';
-import { addShade, changeShade, readShade } from './shade.ts';
+import { addShade, changeShade, readShade } from './store.ts';
 
 export function shadeRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;

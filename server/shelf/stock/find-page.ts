@@ -2,7 +2,7 @@ import { sql } from 'kysely';
 import type { Reader } from '../../database/book.ts';
 import { batchPath, garmentPath, lotPath, orderPath, piecePath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { findPiece } from '../piece/piece.ts';
+import { findPiece } from '../piece/facts.ts';
 
 export interface FindPageData {
   readonly code: string;

@@ -3,13 +3,7 @@ import { address } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
-import {
-  type PieceRecord,
-  type PieceRow,
-  type PieceSums,
-  shapeTotals,
-  type Totals,
-} from '../piece/pieces.ts';
+import { type PieceRecord, type PieceRow, type PieceSums, shapeTotals, type Totals } from '../piece/list.ts';
 
 /** All of one shade or of one cloth that the shelf has. */
 export interface Group {

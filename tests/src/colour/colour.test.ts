@@ -7,7 +7,7 @@ import {
   labToScreen,
   screenShows,
   screenToLab,
-} from '../../../src/colour/colour.ts';
+} from '../../../src/colour/lab.ts';
 import { CIEDE2000_PAIRS } from '../ciede2000-pairs.ts';
 
 const lab = (l: number, a: number, b: number): Lab => ({ l, a, b });

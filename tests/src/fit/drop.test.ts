@@ -9,7 +9,7 @@ import {
   placeOfLeftover,
   stripsInStretch,
 } from '../../../src/fit/drop.ts';
-import { fitStrips, lengthToCut } from '../../../src/fit/fit.ts';
+import { fitStrips, lengthToCut } from '../../../src/fit/strips.ts';
 import { cm, inch, m, yd } from '../../lengths.ts';
 
 const strip = { depthTicks: cm(33), lengthTicks: cm(49) };

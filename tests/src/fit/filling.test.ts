@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitStrips } from '../../../src/fit/fit.ts';
+import { fitStrips } from '../../../src/fit/strips.ts';
 import { cm } from '../../lengths.ts';
 import {
   cutAll,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitStrips, lengthToCut } from '../../../src/fit/fit.ts';
+import { fitStrips, lengthToCut } from '../../../src/fit/strips.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { cm, inch, m, yd } from '../../lengths.ts';
 import { demand, demandsOf, piece, shelves, WIDTH } from '../laid-out.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitStrips } from '../../../src/fit/fit.ts';
 import { type Supply, shortOf } from '../../../src/fit/short.ts';
+import { fitStrips } from '../../../src/fit/strips.ts';
 import { cm, m } from '../../lengths.ts';
 import { cutAll, demand, demandsOf, piece, rules, shelves, WIDTH } from '../laid-out.ts';
 

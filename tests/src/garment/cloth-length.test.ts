@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitStrips, lengthToCut } from '../../../src/fit/fit.ts';
+import { fitStrips, lengthToCut } from '../../../src/fit/strips.ts';
 import { atShopStep, clothLength, type LaidSize, showAtShop } from '../../../src/garment/cloth-length.ts';
 import { cm, inch, m, yd } from '../../lengths.ts';
 

@@ -21,7 +21,7 @@ import {
   sendToDye,
   split,
   writeOff,
-} from '../../../src/ledger/ledger.ts';
+} from '../../../src/ledger/entries.ts';
 import { cm, m, yd } from '../../lengths.ts';
 
 /** Ten metres for 100.00, four of them held. */

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { PieceRow } from '../../../../server/shelf/piece/pieces.ts';
+import type { PieceRow } from '../../../../server/shelf/piece/list.ts';
 import type { Group } from '../../../../server/shelf/stock/groups.ts';
 import { length, makeBolt, makeLot, makeStock, openTestHouse, type TestHouse } from '../../support.ts';
 import { type Furnished, furnish, rows } from '../furnished.ts';

@@ -6,7 +6,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import { count } from '../../shelf/piece/pieces.ts';
+import { count } from '../../shelf/piece/list.ts';
 import type { Page } from '../../web/page-frame.ts';
 
 export const SUPPLIER_FORM = z.strictObject({

@@ -1,4 +1,4 @@
-import { labToScreen, screenShows } from '../../../src/colour/colour.ts';
+import { labToScreen, screenShows } from '../../../src/colour/lab.ts';
 import { MINUS } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';

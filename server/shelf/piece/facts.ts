@@ -12,7 +12,7 @@ import { readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
-import { type PieceRecord, type PieceRow, selectPieces, shapeShelfPieces } from './pieces.ts';
+import { type PieceRecord, type PieceRow, selectPieces, shapeShelfPieces } from './list.ts';
 
 /** A piece with all that is known of it beside its ledger. */
 export interface PieceFacts extends PieceRow {

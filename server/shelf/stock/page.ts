@@ -16,7 +16,7 @@ import {
   shapeShelfPieces,
   shapeTotals,
   type Totals,
-} from '../piece/pieces.ts';
+} from '../piece/list.ts';
 import { type Filters, readFilters, type ShelfFilters, type Sort } from './filters.ts';
 import { type Group, groupPieces } from './groups.ts';
 

@@ -8,7 +8,7 @@ import { readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Garment, type TierFigures, type TierRecord, tierOf } from '../garment/records.ts';
 import { refuseOlderVersion } from '../garment/refusals.ts';
 import { showStrip } from '../versions/differences.ts';
-import { keepVersion, openForChange } from '../versions/versions.ts';
+import { keepVersion, openForChange } from '../versions/queries.ts';
 import type { TierForm } from './fields.ts';
 import { followBelow } from './moving.ts';
 import { NEW_TIER, planTier, tierFigures } from './planned.ts';

@@ -3,7 +3,7 @@ import { cuttingPath, garmentPath } from '../../kit/paths.ts';
 import { keepTyped } from '../../kit/typed.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict } from '../../refusal.ts';
-import { keepVersion, openForChange } from '../versions/versions.ts';
+import { keepVersion, openForChange } from '../versions/queries.ts';
 import { readHeldStretches } from './done.ts';
 import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';
 import { type Garment, readGarment } from './records.ts';
