@@ -14,7 +14,7 @@ import {
   addVessel,
   BALANCE,
   changeVessel,
-  NOTHING_MORE,
+  NOTHING_TYPED,
   putVesselAway,
   setBalance,
   takeVesselBack,
@@ -59,7 +59,7 @@ function dyeRoutes(app: FastifyInstance, house: House): void {
   for (const [name, change] of Object.entries(changes)) {
     app.post(`/dye-bench/dyes/:id/${name}`, (request, reply) =>
       handlePost(house, request, reply, {
-        schema: NOTHING_MORE,
+        schema: NOTHING_TYPED,
         write: (tx) => change(tx, idIn(request.params)),
         redraw: () => dyesPage(house.book),
       }),
@@ -91,7 +91,7 @@ function vesselRoutes(app: FastifyInstance, house: House): void {
   for (const [name, change] of Object.entries(changes)) {
     app.post(`/dye-bench/vessels/:id/${name}`, (request, reply) =>
       handlePost(house, request, reply, {
-        schema: NOTHING_MORE,
+        schema: NOTHING_TYPED,
         write: (tx) => change(tx, idIn(request.params)),
         redraw: () => vesselsPage(house.book),
       }),

@@ -16,7 +16,7 @@ import { logRoutes } from './pot/log-routes.ts';
 import { batchBenchPage } from './pot/page.ts';
 import { recipeRoutes, typedIn } from './recipe/routes.ts';
 import { recordRoutes } from './record/routes.ts';
-import { NOTHING_MORE } from './vessels/vessels.ts';
+import { NOTHING_TYPED } from './vessels/vessels.ts';
 
 interface OneBatch {
   Params: { code: string };
@@ -78,7 +78,7 @@ function batchRoutes(app: FastifyInstance, house: House): void {
       const { code } = request.params;
       const asker = whoAsks(house, request);
       return handlePost(house, request, reply, {
-        schema: NOTHING_MORE,
+        schema: NOTHING_TYPED,
         write: (tx) => change(tx, code, asker.units),
         redraw: () => batchPage(house.book, code, asker),
       });

@@ -1,5 +1,6 @@
 import type { Reader } from '../database/book.ts';
 import { field } from './fields.ts';
+import { type Asking, asked } from './form-drawing.ts';
 
 /** One option of a select. */
 export interface Choice {
@@ -55,17 +56,28 @@ export function withBlank(choices: readonly Choice[], label: string): Choice[] {
   return [{ value: '', label }, ...choices];
 }
 
+/** How a select is asked for: `blank` is what its first option says, which chooses nothing. */
+type SelectAsking = Omit<Asking, 'options'> & { readonly blank?: string };
+
 /** A select of which one must be chosen; only what was offered is taken. `what` is such as "a cloth". */
-export function chosenField(choices: readonly Choice[], what: string) {
-  return field((typed, refuse) => (isOffered(choices, typed) ? Number(typed) : refuse(`Choose ${what}.`)));
+export function chosenField(choices: readonly Choice[], what: string, asking: SelectAsking = {}) {
+  const read = field((typed, refuse) =>
+    isOffered(choices, typed) ? Number(typed) : refuse(`Choose ${what}.`),
+  );
+  return asked(read, { ...selectLook(choices, asking), ...asking });
 }
 
 /** A select that may be left blank: null then. */
-export function optionalChosen(choices: readonly Choice[], what: string) {
-  return field((typed, refuse) => {
+export function optionalChosen(choices: readonly Choice[], what: string, asking: SelectAsking = {}) {
+  const read = field((typed, refuse) => {
     if (typed === '') return null;
     return isOffered(choices, typed) ? Number(typed) : refuse(`Choose ${what}, or leave it blank.`);
   });
+  return asked(read, { ...selectLook(choices, asking), required: false, ...asking });
+}
+
+function selectLook(choices: readonly Choice[], { blank }: SelectAsking) {
+  return { kind: 'select', options: blank === undefined ? choices : withBlank(choices, blank) } as const;
 }
 
 function asChoices(rows: readonly { readonly id: number; readonly name: string }[]): Choice[] {

@@ -6,9 +6,10 @@ import { readMoney } from '../../src/quantity/money.ts';
 import { readExchangeRate } from '../../src/quantity/rate.ts';
 import type { Reading } from '../../src/quantity/reading.ts';
 import { readPercent, readWhole } from '../../src/quantity/whole.ts';
+import { type Asking, asked } from './form-drawing.ts';
 
-// Fields of forms. Each takes the text as it was typed and gives what was read, or the reason in words.
-// A blank optional field gives null.
+// Fields of forms. Each takes the text as it was typed and gives what was read, or the reason in words, and says how it
+// is asked for on the page: a form is described once. A blank optional field gives null.
 
 /** A quantity as it was read and as it was typed. */
 export interface Quantity {
@@ -16,126 +17,182 @@ export interface Quantity {
   readonly typed: string;
 }
 
-export function textField(options: { max: number; label?: string; lines?: boolean }) {
-  return field((typed, refuse) => {
+/** What a refusal calls the field; without it, its label. */
+type Named = Asking & { readonly what?: string };
+type Bounded = Named & { readonly min?: number; readonly max?: number };
+
+// Long enough for "12 yd 1 ft 3 1/4 in" and any figure with its unit.
+const QUANTITY_LENGTH = 64;
+const MONEY_LENGTH = 40;
+const WHOLE_LENGTH = 12;
+
+export function textField(options: Named & { max: number; lines?: boolean }) {
+  const read = field((typed, refuse) => {
     const problem = textProblem(typed, options);
     if (problem) return refuse(problem);
-    if (typed.trim() === '') return refuse(`${options.label ?? 'This'} must be filled in.`);
+    if (typed.trim() === '') return refuse(`${options.what ?? options.label ?? 'This'} must be filled in.`);
     return typed.trim();
   });
+  return asked(read, { ...textLook(options), ...options });
 }
 
-export function optionalText(options: { max: number; lines?: boolean }) {
-  return field((typed, refuse) => {
+export function optionalText(options: Named & { max: number; lines?: boolean }) {
+  const read = field((typed, refuse) => {
     const problem = textProblem(typed, options);
     return problem ? refuse(problem) : typed.trim();
   });
+  return asked(read, { ...textLook(options), required: false, ...options });
 }
 
-export function lengthField(unit: LengthUnit, bounds: { min?: number; max?: number; what?: string } = {}) {
-  return quantityField((typed) => readLength(typed, unit), { min: 1, what: 'length', ...bounds });
+function textLook({ max, lines }: { max: number; lines?: boolean }): Asking {
+  return lines ? { kind: 'textarea', maxlength: max } : { maxlength: max };
 }
 
-export function optionalLength(unit: LengthUnit, bounds: { min?: number; max?: number; what?: string } = {}) {
-  return optionalQuantity((typed) => readLength(typed, unit), { what: 'length', ...bounds });
+export function lengthField(unit: LengthUnit, bounds: Bounded = {}) {
+  return quantityField((typed) => readLength(typed, unit), { min: 1, what: 'length', unit, ...bounds });
 }
 
-export function optionalMassPerArea(unit: MassPerAreaUnit) {
-  return optionalQuantity((typed) => readMassPerArea(typed, unit), { min: 1, what: 'mass per area' });
+export function optionalLength(unit: LengthUnit, bounds: Bounded = {}) {
+  return optionalQuantity((typed) => readLength(typed, unit), { what: 'length', unit, ...bounds });
+}
+
+export function optionalMassPerArea(unit: MassPerAreaUnit, asking: Asking = {}) {
+  const read = (typed: string) => readMassPerArea(typed, unit);
+  return optionalQuantity(read, { min: 1, what: 'mass per area', unit, ...asking });
 }
 
 /** The most that a price, a freight or another sum on a form may be, in minor units. */
 export const MOST_PRICE_MINOR = 1_000_000_000;
 
-export function moneyField(currency: string, bounds: { max?: number } = {}) {
-  return quantityField((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
+export function moneyField(currency: string, bounds: Bounded = {}) {
+  return quantityField((typed) => readMoney(typed, currency), { ...priceLook(currency), ...bounds });
 }
 
-export function optionalMoney(currency: string, bounds: { max?: number } = {}) {
-  return optionalQuantity((typed) => readMoney(typed, currency), { min: 0, what: 'price', ...bounds });
+export function optionalMoney(currency: string, bounds: Bounded = {}) {
+  return optionalQuantity((typed) => readMoney(typed, currency), { ...priceLook(currency), ...bounds });
+}
+
+function priceLook(currency: string): Bounded {
+  return { min: 0, what: 'price', unit: currency, maxlength: MONEY_LENGTH };
 }
 
 /** The three letters of a currency, whole or small; `otherwise` where it is blank. */
-export function currencyField(otherwise = '') {
-  return field((typed, refuse) => {
+export function currencyField(otherwise = '', asking: Asking = {}) {
+  const read = field((typed, refuse) => {
     const code = typed.trim().toUpperCase() || otherwise;
     return Intl.supportedValuesOf('currency').includes(code)
       ? code
       : refuse('Give the three letters of a currency in ISO 4217, such as EUR.');
   });
+  return asked(read, { size: 'short', maxlength: 3, ...asking });
 }
 
 /** What one of another currency costs, in millionths. */
-export function optionalRate() {
-  return field((typed, refuse) => {
+export function optionalRate(asking: Asking = {}) {
+  const read = field((typed, refuse) => {
     if (typed.trim() === '') return null;
-    const read = readExchangeRate(typed);
-    return read.ok ? read.value : refuse(read.reason);
+    const rate = readExchangeRate(typed);
+    return rate.ok ? rate.value : refuse(rate.reason);
   });
+  return asked(read, { size: 'short', maxlength: MONEY_LENGTH, required: false, ...asking });
 }
 
-export function wholeField(bounds: { min: number; max: number }) {
-  return quantityField((typed) => readWhole(typed, bounds), { what: 'number' });
+export function wholeField(bounds: Named & { min: number; max: number }) {
+  return quantityField((typed) => readWhole(typed, bounds), { ...WHOLE_LOOK, ...readElsewhere(bounds) });
 }
 
-export function optionalWhole(bounds: { min: number; max: number }) {
-  return optionalQuantity((typed) => readWhole(typed, bounds), { what: 'number' });
+export function optionalWhole(bounds: Named & { min: number; max: number }) {
+  return optionalQuantity((typed) => readWhole(typed, bounds), { ...WHOLE_LOOK, ...readElsewhere(bounds) });
+}
+
+const WHOLE_LOOK = { what: 'number', kind: 'number', maxlength: WHOLE_LENGTH } as const;
+
+/** `readWhole` says itself what is too small or too large. */
+function readElsewhere({ min: _min, max: _max, ...asking }: Bounded): Named {
+  return asking;
 }
 
 /** A percentage in basis points, up to 100 % unless said. */
-export function percentField(bounds: { maxBp?: number } = {}) {
-  return quantityField((typed) => readPercent(typed, bounds), { what: 'percentage' });
+export function percentField({ maxBp, ...asking }: Named & { maxBp?: number } = {}) {
+  const read = (typed: string) => readPercent(typed, maxBp === undefined ? {} : { maxBp });
+  return quantityField(read, { what: 'percentage', unit: '%', ...asking });
 }
 
 /** The same, null where it is blank. */
-export function optionalPercent(bounds: { maxBp?: number } = {}) {
-  return optionalQuantity((typed) => readPercent(typed, bounds), { what: 'percentage' });
+export function optionalPercent({ maxBp, ...asking }: Named & { maxBp?: number } = {}) {
+  const read = (typed: string) => readPercent(typed, maxBp === undefined ? {} : { maxBp });
+  return optionalQuantity(read, { what: 'percentage', unit: '%', ...asking });
 }
 
 /** Fullness in thousandths. */
-export function fullnessField() {
-  return quantityField((typed) => readFullness(typed), { what: 'fullness' });
+export function fullnessField(asking: Asking = {}) {
+  return quantityField((typed) => readFullness(typed), { what: 'fullness', ...asking });
 }
 
 /** The number of a row, from a select or a hidden field. */
-export function idField(what: string) {
-  return field((typed, refuse) => readId(typed) ?? refuse(`Choose ${what}.`));
+export function idField(what: string, asking: Asking = {}) {
+  const read = field((typed, refuse) => readId(typed) ?? refuse(`Choose ${what}.`));
+  return asked(read, { kind: 'select', ...asking });
 }
 
-export function optionalId(what: string) {
-  return field((typed, refuse) => (typed === '' ? null : (readId(typed) ?? refuse(`Choose ${what}.`))));
+export function optionalId(what: string, asking: Asking = {}) {
+  const read = field((typed, refuse) => (typed === '' ? null : (readId(typed) ?? refuse(`Choose ${what}.`))));
+  return asked(read, { kind: 'select', required: false, ...asking });
 }
 
-export function choiceField<const C extends readonly string[]>(choices: C, what: string) {
-  return field((typed, refuse): C[number] => {
+export function choiceField<const C extends readonly string[]>(
+  choices: C,
+  what: string,
+  asking: Asking = {},
+) {
+  const read = field((typed, refuse): C[number] => {
     const found = choices.find((choice) => choice === typed);
     return found ?? refuse(`Choose ${what}.`);
   });
+  return asked(read, { kind: 'select', ...asking });
 }
 
 /** A tick box: ticked when anything is sent. */
-export function tickField() {
-  return field((typed) => typed !== '');
+export function tickField(asking: Asking = {}) {
+  return asked(
+    field((typed) => typed !== ''),
+    { kind: 'checkbox', ...asking },
+  );
 }
 
-export function optionalDay() {
-  return field((typed, refuse) => {
+export function optionalDay(asking: Asking = {}) {
+  const read = field((typed, refuse) => {
     if (typed.trim() === '') return null;
     const day = typed.trim();
     const real =
       /^\d{4}-\d{2}-\d{2}$/.test(day) && new Date(`${day}T00:00:00Z`).toJSON()?.slice(0, 10) === day;
     return real ? day : refuse(`${quoted(day)} is not a day: write it as 2026-11-25.`);
   });
+  return asked(read, { kind: 'date', size: 'short', required: false, ...asking });
 }
 
 /**
  * A list of rows, each with the fields of `row`. Rows that were left wholly blank do not count; problems carry
- * the row's own place (`pieces.2.length`), blank rows before it included.
+ * the row's own place (`pieces.2.length`), blank rows before it included. The page shows at least `rows` of them, and
+ * `spare` blank ones below those that were typed. `prepare` changes what was sent before it is read.
  */
-export function rowsField<T>(row: z.ZodType<T>, options: { min?: number; max: number; what: string }) {
-  return z
+export function rowsField<R extends z.ZodType>(
+  row: R,
+  options: {
+    readonly min?: number;
+    readonly max: number;
+    readonly what: string;
+    readonly rows?: number;
+    readonly spare?: number;
+    readonly prepare?: (raw: unknown) => unknown;
+  },
+) {
+  type T = z.output<R>;
+  const { rows = 1, spare = 0, max: mostRows, prepare = (raw) => raw } = options;
+  const reader = z
     .unknown()
     .optional()
+    .transform(prepare)
     .transform((raw, context): T[] => {
       const rows = Array.isArray(raw) ? raw : [];
       if (rows !== raw && raw !== undefined && raw !== null && raw !== '') {
@@ -167,6 +224,20 @@ export function rowsField<T>(row: z.ZodType<T>, options: { min?: number; max: nu
       }
       return read;
     });
+  return Object.assign(reader, { rowFields: shapeOf(row), rows, spare, mostRows });
+}
+
+type ShapeOf<R> =
+  R extends z.ZodObject<infer Shape>
+    ? Shape
+    : R extends z.ZodPipe<z.ZodObject<infer Shape>>
+      ? Shape
+      : Record<never, never>;
+
+/** The fields of a row, whether it is read as it stands or checked further as a whole. */
+function shapeOf<R extends z.ZodType>(row: R): ShapeOf<R> {
+  const fields = row instanceof z.ZodPipe ? row.in : row;
+  return (fields instanceof z.ZodObject ? fields.shape : {}) as ShapeOf<R>;
 }
 
 type Refuse = (message: string) => never;
@@ -193,24 +264,26 @@ export function field<T>(read: (typed: string, refuse: Refuse) => T) {
     });
 }
 
-interface Bounds {
-  readonly min?: number;
-  readonly max?: number;
-  readonly what: string;
+function quantityField(read: (typed: string) => Reading<number>, bounds: Bounded) {
+  const look = { size: 'short', maxlength: QUANTITY_LENGTH, ...bounds } as const;
+  return asked(
+    field((typed, refuse) => readQuantity(typed, read, bounds, refuse)),
+    look,
+  );
 }
 
-function quantityField(read: (typed: string) => Reading<number>, bounds: Bounds) {
-  return field((typed, refuse) => readQuantity(typed, read, bounds, refuse));
-}
-
-function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounds) {
-  return field((typed, refuse) => (typed.trim() === '' ? null : readQuantity(typed, read, bounds, refuse)));
+function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounded) {
+  const look = { size: 'short', maxlength: QUANTITY_LENGTH, required: false, ...bounds } as const;
+  return asked(
+    field((typed, refuse) => (typed.trim() === '' ? null : readQuantity(typed, read, bounds, refuse))),
+    look,
+  );
 }
 
 function readQuantity(
   typed: string,
   read: (typed: string) => Reading<number>,
-  bounds: Bounds,
+  bounds: Bounded,
   refuse: Refuse,
 ): Quantity {
   const reading = read(typed);
@@ -243,3 +316,6 @@ function isBlank(given: unknown): boolean {
 function quoted(typed: string): string {
   return `“${typed.slice(0, 40)}”`;
 }
+
+/** A form that only has a button. */
+export const NOTHING_TYPED = z.strictObject({});

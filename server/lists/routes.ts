@@ -32,7 +32,7 @@ import { leftOut, listsPage } from './page.ts';
 
 /** A short list is done within this, and its page shows the outcome at once. */
 const PATIENCE_MS = 1500;
-const NOTHING_MORE = z.strictObject({});
+const NOTHING_TYPED = z.strictObject({});
 
 interface OneList {
   Params: { id: string };
@@ -102,7 +102,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.post<OneList>('/setup/lists/:id/checks', (request, reply) => {
     const id = idIn(request.params);
     return handlePost(house, request, reply, {
-      schema: NOTHING_MORE,
+      schema: NOTHING_TYPED,
       write: (tx) => checkOn(tx, id),
       redraw: () => page(id),
       after: () => checkAgain(id),
@@ -123,7 +123,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.post<OneList>('/setup/lists/:id/stops', (request, reply) => {
     const id = idIn(request.params);
     return handlePost(house, request, reply, {
-      schema: NOTHING_MORE,
+      schema: NOTHING_TYPED,
       write: (tx) => {
         if (!runner.progressOf(id)) return putAside(tx, id);
         runner.stop(id);
@@ -136,7 +136,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.post<OneList>('/setup/lists/:id/take-backs', (request, reply) => {
     const id = idIn(request.params);
     return handlePost(house, request, reply, {
-      schema: NOTHING_MORE,
+      schema: NOTHING_TYPED,
       write: (tx) => beginTakingBack(tx, id),
       redraw: () => page(id),
       after: () => {

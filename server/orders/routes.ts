@@ -1,13 +1,13 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { z } from 'zod';
+import type { FastifyInstance } from 'fastify';
 import type { Answer, Tx } from '../database/book.ts';
-import { dayOf } from '../kit/when.ts';
+import { queryNumber, queryText } from '../kit/address.ts';
+import { NOTHING_TYPED } from '../kit/fields.ts';
 import { orProblems } from '../refusal.ts';
-import { readBody, withoutKey } from '../web/body.ts';
+import { answering } from '../web/answering.ts';
+import { withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
-import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
-import { handlePost, readForm } from '../web/post.ts';
+import type { House } from '../web/house.ts';
+import { readForm } from '../web/post.ts';
 import { changeDraft, orderForm } from './order/form.ts';
 import { editOrderPage } from './order/form-page.ts';
 import { ordersPage } from './order/list.ts';
@@ -18,99 +18,62 @@ import { receiveForm } from './receive/form.ts';
 import { receiveOrder, receiveOrderPage } from './receive/page.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
-interface OneOrder {
-  Params: { code: string };
-}
-
 export function orderRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const today = () => dayOf(book.now());
+  const { showPage, takeForm } = answering(app, house);
 
-  app.get<{ Querystring: { before?: string } }>('/orders', (request, reply) =>
-    sendPage(house, request, reply, ordersPage(book, whoAsks(house, request), today(), request.query.before)),
+  showPage('/orders', ({ asker, today, query }) =>
+    ordersPage(book, asker, today, queryNumber(query, 'before')),
   );
-
-  app.get<OneOrder>('/orders/:code', (request, reply) =>
-    sendPage(house, request, reply, orderPage(book, whoAsks(house, request), request.params.code)),
-  );
-
-  app.get<OneOrder>('/orders/:code/sheet', (request, reply) =>
-    sendPage(house, request, reply, orderSheetPage(book, whoAsks(house, request), request.params.code)),
-  );
-  app.get<OneOrder>('/orders/:code/lines.csv', (request, reply) => {
+  showPage('/orders/:code', ({ asker, params }) => orderPage(book, asker, params.code));
+  showPage('/orders/:code/sheet', ({ asker, params }) => orderSheetPage(book, asker, params.code));
+  app.get<{ Params: { code: string } }>('/orders/:code/lines.csv', (request, reply) => {
     const order = readOrder(book, request.params.code);
     return sendCsv(reply, `order-${order.code}`, orderRows(order));
   });
 
-  app.get<OneOrder>('/orders/:code/edit', (request, reply) =>
-    sendPage(
-      house,
-      request,
-      reply,
-      editOrderPage(book, whoAsks(house, request), today(), request.params.code),
-    ),
+  showPage('/orders/:code/edit', ({ asker, today, params }) =>
+    editOrderPage(book, asker, today, params.code),
   );
-  app.post<OneOrder>('/orders/:code/edit', (request, reply) => {
-    const asker = whoAsks(house, request);
-    const { code } = request.params;
-    return handlePost(house, request, reply, {
-      schema: orderForm(book, asker, today(), readBody(request.body).typed),
+  takeForm('/orders/:code/edit', ({ asker, today, params: { code }, typed, save }) =>
+    save({
+      schema: orderForm(book, asker, today, typed),
       write: (tx, form) => changeDraft(tx, code, form, asker),
-      redraw: (typed) =>
+      redraw: (again) =>
         readOrder(book, code).state === 'draft'
-          ? editOrderPage(book, asker, today(), code, typed)
+          ? editOrderPage(book, asker, today, code, again)
           : orderPage(book, asker, code),
-    });
-  });
-
-  app.get<OneOrder>('/orders/:code/receipts', (request, reply) =>
-    sendPage(house, request, reply, receiveOrderPage(book, whoAsks(house, request), request.params.code)),
-  );
-  app.post<OneOrder & { Querystring: { see?: string } }>('/orders/:code/receipts', (request, reply) => {
-    const asker = whoAsks(house, request);
-    const { code } = request.params;
-    if (request.query.see === 'cost') return seeCost(house, request, reply);
-    return handlePost(house, request, reply, {
-      schema: receiveForm(book, asker, readOrder(book, code)),
-      write: (tx, form) => receiveOrder(tx, code, form, asker),
-      redraw: (typed) => receiveOrderPage(book, asker, code, typed),
-    });
-  });
-
-  app.get<OneOrder>('/orders/:code/sendings', (request, reply) =>
-    sendPage(house, request, reply, sendPageOf(book, whoAsks(house, request), request.params.code)),
-  );
-  stateRoute(app, house, 'sendings', sendOrder);
-  stateRoute(app, house, 'closings', closeOrder);
-  stateRoute(app, house, 'cancellings', cancelOrder);
-  stateRoute(app, house, 'reopenings', reopenOrder);
-
-  supplierRoutes(app, house);
-}
-
-/** Writes nothing: draws the receiving form once more with what the delivery comes to. */
-function seeCost(house: House, request: FastifyRequest<OneOrder>, reply: FastifyReply) {
-  const { book } = house;
-  const asker = whoAsks(house, request);
-  const { code } = request.params;
-  const { body, typed } = readBody(request.body);
-  const schema = receiveForm(book, asker, readOrder(book, code));
-  const { value: form, problems } = orProblems(() => readForm(schema, withoutKey(body)));
-  return sendPage(house, request, reply, { ...receiveOrderPage(book, asker, code, typed, form), problems });
-}
-
-/** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */
-function stateRoute(
-  app: FastifyInstance,
-  house: House,
-  step: string,
-  take: (tx: Tx, code: string) => Answer,
-): void {
-  app.post<OneOrder>(`/orders/:code/${step}`, (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: z.strictObject({}),
-      write: (tx) => take(tx, request.params.code),
-      redraw: () => orderPage(house.book, whoAsks(house, request), request.params.code),
     }),
   );
+
+  showPage('/orders/:code/receipts', ({ asker, params }) => receiveOrderPage(book, asker, params.code));
+  takeForm('/orders/:code/receipts', ({ asker, params: { code }, query, body, typed, save, show }) => {
+    const schema = receiveForm(book, asker, readOrder(book, code));
+    if (queryText(query, 'see') === 'cost') {
+      const { value: form, problems } = orProblems(() => readForm(schema, withoutKey(body)));
+      return show({ ...receiveOrderPage(book, asker, code, typed, form), problems });
+    }
+    return save({
+      schema,
+      write: (tx, form) => receiveOrder(tx, code, form, asker),
+      redraw: (again) => receiveOrderPage(book, asker, code, again),
+    });
+  });
+
+  showPage('/orders/:code/sendings', ({ asker, params }) => sendPageOf(book, asker, params.code));
+  /** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */
+  const takeStep = (step: string, take: (tx: Tx, code: string) => Answer) =>
+    takeForm(`/orders/:code/${step}`, ({ asker, params: { code }, save }) =>
+      save({
+        schema: NOTHING_TYPED,
+        write: (tx) => take(tx, code),
+        redraw: () => orderPage(book, asker, code),
+      }),
+    );
+  takeStep('sendings', sendOrder);
+  takeStep('closings', closeOrder);
+  takeStep('cancellings', cancelOrder);
+  takeStep('reopenings', reopenOrder);
+
+  supplierRoutes(app, house);
 }

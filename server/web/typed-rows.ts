@@ -1,11 +1,5 @@
 import type { Typed } from '../kit/typed.ts';
 
-/** How many rows of a list a form had, those between that were left blank counted in. */
-export function countTyped(typed: Typed, list: string): number {
-  const row = new RegExp(`^${list}\\.(\\d+)\\.`);
-  return Math.max(-1, ...Object.keys(typed).map((name) => Number(row.exec(name)?.[1] ?? -1))) + 1;
-}
-
 /** A row of a form with its place in the list, which the names of its fields carry. */
 export type TypedRow<Name extends string> = { readonly index: number } & { readonly [N in Name]: string };
 

@@ -57,7 +57,7 @@ export const BALANCE = z.strictObject({
 });
 
 /** A form that only says "do it". */
-export const NOTHING_MORE = z.strictObject({});
+export const NOTHING_TYPED = z.strictObject({});
 
 export interface Vessel {
   readonly id: number;

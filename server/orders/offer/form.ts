@@ -1,14 +1,7 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import {
-  type Choice,
-  chosenField,
-  clothChoices,
-  optionalChosen,
-  shadeChoices,
-  withBlank,
-} from '../../kit/choices.ts';
+import { chosenField, clothChoices, optionalChosen, shadeChoices } from '../../kit/choices.ts';
 import {
   choiceField,
   lengthField,
@@ -21,6 +14,7 @@ import {
   rowsField,
   tickField,
 } from '../../kit/fields.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -32,7 +26,6 @@ import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_BOLT_TICKS } from '../order/form.ts';
 import { showStep } from './put-up-words.ts';
 import { readOffer } from './queries.ts';
@@ -43,67 +36,68 @@ const PRICE_ROWS = 4;
 const MOST_ROWS = 12;
 const MOST_STEP_TICKS = 1000 * TICKS_PER.m;
 
-export interface OfferFormData {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly supplier: { readonly name: string; readonly href: string };
-  readonly currency: string;
-  readonly cloths: readonly Choice[];
-  readonly shades: readonly Choice[];
-  readonly unit: 'm' | 'yd';
-  readonly sizeUnit: 'cm' | 'in';
-  readonly typed: Readonly<Record<string, string>>;
-  readonly bolts: readonly TypedPrice[];
-  readonly prices: readonly TypedPrice[];
+/** What a supplier asks for a cloth. Prices are in the supplier's currency of today. */
+function offerFields(reader: Reader, currency: string, { units }: Asker) {
+  const unit = lengthUnit(units);
+  const price = { max: MOST_PRICE_MINOR, required: false };
+  return {
+    cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'choose a cloth' }),
+    shade_id: optionalChosen(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'any shade' }),
+    article: optionalText({ max: 120, label: 'Article' }),
+    width: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_WIDTH_TICKS,
+      what: 'width',
+      label: 'Usable width',
+    }),
+    lead_days: optionalWhole({ min: 0, max: 730, label: 'Comes in', unit: 'days' }),
+    from_on: optionalDay({ label: 'Prices from' }),
+    price_per: choiceField(['m', 'yd'], 'what the prices are for', {
+      label: 'Prices are for',
+      size: 'short',
+      options: [
+        { value: 'm', label: 'a metre' },
+        { value: 'yd', label: 'a yard' },
+      ],
+    }),
+    step: optionalLength(unit, { min: 1, max: MOST_STEP_TICKS, what: 'step', label: 'Cut every' }),
+    least: optionalLength(unit, { max: MOST_LENGTH_TICKS, what: 'least length', label: 'At least' }),
+    withdrawn: tickField({ label: 'No longer offered' }),
+    bolts: rowsField(
+      z.strictObject({
+        length: lengthField(unit, { max: MOST_BOLT_TICKS, what: 'length of one bolt', label: 'Bolt of' }),
+        price: moneyField(currency, { ...price, label: 'Price of the bolt' }),
+      }),
+      { min: 0, max: MOST_ROWS, rows: BOLT_ROWS, what: 'bolts' },
+    ),
+    prices: rowsField(
+      z.strictObject({
+        length: optionalLength(unit, { max: MOST_LENGTH_TICKS, label: 'From' }),
+        price: moneyField(currency, { ...price, label: 'Price' }),
+      }),
+      { min: 0, max: MOST_ROWS, rows: PRICE_ROWS, what: 'prices' },
+    ),
+  };
 }
 
-type TypedPrice = TypedRow<'length' | 'price'>;
-
-/** What a supplier asks for a cloth. Prices are in the supplier's currency of today. */
 export function offerForm(reader: Reader, supplierId: number, today: string, asker: Asker) {
   const { currency } = readTerms(reader, supplierId, today);
-  const unit = lengthUnit(asker.units);
-  const money = () => moneyField(currency, { max: MOST_PRICE_MINOR });
-  return z
-    .strictObject({
-      cloth_id: chosenField(clothChoices(reader), 'a cloth'),
-      shade_id: optionalChosen(shadeChoices(reader), 'a shade'),
-      article: optionalText({ max: 120 }),
-      width: optionalLength(sizeUnit(asker.units), { min: 1, max: MOST_WIDTH_TICKS, what: 'width' }),
-      lead_days: optionalWhole({ min: 0, max: 730 }),
-      from_on: optionalDay(),
-      price_per: choiceField(['m', 'yd'], 'what the prices are for'),
-      step: optionalLength(unit, { min: 1, max: MOST_STEP_TICKS, what: 'step' }),
-      least: optionalLength(unit, { max: MOST_LENGTH_TICKS, what: 'least length' }),
-      withdrawn: tickField(),
-      bolts: rowsField(
-        z.strictObject({
-          length: lengthField(unit, { max: MOST_BOLT_TICKS, what: 'length of one bolt' }),
-          price: money(),
-        }),
-        { min: 0, max: MOST_ROWS, what: 'bolts' },
-      ),
-      prices: rowsField(
-        z.strictObject({ length: optionalLength(unit, { max: MOST_LENGTH_TICKS }), price: money() }),
-        { min: 0, max: MOST_ROWS, what: 'prices' },
-      ),
-    })
-    .transform((form, context) => {
-      const problem = (path: (string | number)[], message: string) => {
-        context.issues.push({ code: 'custom', path, message, input: form });
-      };
-      if (!form.withdrawn && form.bolts.length + form.prices.length === 0)
-        problem(['bolts'], 'Give a price: of a bolt, or by the length.');
-      twice(form.bolts.map(({ length }) => length.value)).forEach((row) => {
-        problem(['bolts', row, 'length'], 'There is a bolt of this length already.');
-      });
-      twice(form.prices.map(({ length }) => length?.value ?? 0)).forEach((row) => {
-        problem(['prices', row, 'length'], 'There is a price from this length already.');
-      });
-      if (form.prices.length > 0 && !form.prices.some(({ length }) => (length?.value ?? 0) === 0))
-        problem(['prices', 0, 'length'], 'Leave the first length blank: its price is for any length.');
-      return { ...form, currency };
+  return z.strictObject(offerFields(reader, currency, asker)).transform((form, context) => {
+    const problem = (path: (string | number)[], message: string) => {
+      context.issues.push({ code: 'custom', path, message, input: form });
+    };
+    if (!form.withdrawn && form.bolts.length + form.prices.length === 0)
+      problem(['bolts'], 'Give a price: of a bolt, or by the length.');
+    twice(form.bolts.map(({ length }) => length.value)).forEach((row) => {
+      problem(['bolts', row, 'length'], 'There is a bolt of this length already.');
     });
+    twice(form.prices.map(({ length }) => length?.value ?? 0)).forEach((row) => {
+      problem(['prices', row, 'length'], 'There is a price from this length already.');
+    });
+    if (form.prices.length > 0 && !form.prices.some(({ length }) => (length?.value ?? 0) === 0))
+      problem(['prices', 0, 'length'], 'Leave the first length blank: its price is for any length.');
+    return { ...form, currency };
+  });
 }
 
 type OfferForm = z.output<ReturnType<typeof offerForm>>;
@@ -119,47 +113,28 @@ export function offerFormPage(
   today: string,
   asker: Asker,
   typed: Typed = {},
-): Page {
+) {
   const supplier = reader.first(reader.db.selectFrom('supplier').select('name').where('id', '=', supplierId));
   if (!supplier) throw unknown('such supplier');
-  const unit = lengthUnit(asker.units);
-  const text = (name: string, otherwise = '') => typed[name] ?? otherwise;
-  const rows = (list: string, least: number) => typedPrices(typed, list, least);
-  const data: OfferFormData = {
+  const { currency } = readTerms(reader, supplierId, today);
+  const usual = { price_per: lengthUnit(asker.units), step: usualStep(reader, asker) };
+  const data = {
     requestKey: mintKey(),
     action: `${supplierPath(supplierId)}/offers/new`,
     supplier: { name: supplier.name, href: supplierPath(supplierId) },
-    currency: readTerms(reader, supplierId, today).currency,
-    cloths: withBlank(clothChoices(reader), 'choose a cloth'),
-    shades: withBlank(shadeChoices(reader), 'any shade'),
-    unit,
-    sizeUnit: sizeUnit(asker.units),
-    typed: {
-      cloth_id: text('cloth_id'),
-      shade_id: text('shade_id'),
-      article: text('article'),
-      width: text('width'),
-      lead_days: text('lead_days'),
-      from_on: text('from_on'),
-      price_per: text('price_per', unit),
-      step: text('step', usualStep(reader, asker)),
-      least: text('least'),
-      withdrawn: text('withdrawn'),
-    },
-    bolts: rows('bolts', BOLT_ROWS),
-    prices: rows('prices', PRICE_ROWS),
+    fields: drawFields(offerFields(reader, currency, asker), { ...usual, ...typed }),
   };
-  return { view: 'orders/offer/form', data, title: `What ${supplier.name} offers`, room: 'orders' };
+  return {
+    view: 'orders/offer/form',
+    data,
+    title: `What ${supplier.name} offers`,
+    room: 'orders',
+  } satisfies Page;
 }
 
 /** The step that shops cut to, exactly, as somebody would type it. */
 function usualStep(reader: Reader, { units: { system } }: Asker): string {
   return showStep(readShopStepTicks(reader, system), { system, stepTicks: 1 });
-}
-
-function typedPrices(typed: Typed, list: string, least: number): TypedPrice[] {
-  const count = Math.min(Math.max(least, countTyped(typed, list)), MOST_ROWS);
-  return typedRows(typed, list, ['length', 'price'], count);
 }
 
 /** The form as an older offer was typed: only what changed is typed anew. */

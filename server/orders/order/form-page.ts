@@ -4,12 +4,13 @@ import { writePercent } from '../../../src/quantity/whole.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, clothChoices, shadeChoices, supplierChoices, withBlank } from '../../kit/choices.ts';
+import { countTyped } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
+import { type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { MOST_LINES, termsNamed } from './form.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
 

@@ -36,8 +36,7 @@ export interface OrdersData {
 }
 
 /** Orders: first those that somebody has to do something about, then the others by page, the newest first. */
-export function ordersPage(reader: Reader, asker: Asker, today: string, before: string | undefined): Page {
-  const beforeId = before !== undefined && /^[0-9]{1,12}$/.test(before) ? Number(before) : null;
+export function ordersPage(reader: Reader, asker: Asker, today: string, beforeId: number | null): Page {
   const orders = readOrders(reader, { beforeId, count: PAGE + 1 });
   const shown = orders.slice(0, PAGE);
   const last = shown.at(-1);

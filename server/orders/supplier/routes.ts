@@ -1,12 +1,8 @@
 import type { FastifyInstance } from 'fastify';
-import { idIn, queryNumber, queryText } from '../../kit/address.ts';
-import { dayOf } from '../../kit/when.ts';
+import { queryNumber, queryText } from '../../kit/address.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { unknown } from '../../refusal.ts';
-import { readBody } from '../../web/body.ts';
-import { type House, whoAsks } from '../../web/house.ts';
-import { sendPage } from '../../web/page.ts';
-import { handlePost } from '../../web/post.ts';
+import { answering } from '../../web/answering.ts';
+import type { House } from '../../web/house.ts';
 import { addOffer, offerForm, offerFormPage, typedOffer } from '../offer/form.ts';
 import { setTerms, termsForm } from '../offer/terms.ts';
 import { addSupplier, changeSupplier, SUPPLIER_FORM, suppliersPage } from './list.ts';
@@ -15,75 +11,42 @@ import { offerPage, supplierPage } from './page.ts';
 /** Suppliers, their terms and what they offer. */
 export function supplierRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const today = () => dayOf(book.now());
-  app.get('/orders/suppliers', (request, reply) => sendPage(house, request, reply, suppliersPage(book)));
-  app.post('/orders/suppliers', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: SUPPLIER_FORM,
-      write: addSupplier,
-      redraw: (typed) => suppliersPage(book, typed),
-    }),
+  const { showPage, takeForm } = answering(app, house);
+  showPage('/orders/suppliers', () => suppliersPage(book));
+  takeForm('/orders/suppliers', ({ save }) =>
+    save({ schema: SUPPLIER_FORM, write: addSupplier, redraw: (typed) => suppliersPage(book, typed) }),
   );
 
-  app.get('/orders/suppliers/:id', (request, reply) =>
-    sendPage(
-      house,
-      request,
-      reply,
-      supplierPage(book, idIn(request.params), whoAsks(house, request), today()),
-    ),
-  );
-  app.post('/orders/suppliers/:id', (request, reply) =>
-    handlePost(house, request, reply, {
+  showPage('/orders/suppliers/:id', ({ id, asker, today }) => supplierPage(book, id, asker, today));
+  takeForm('/orders/suppliers/:id', ({ id, asker, today, save }) =>
+    save({
       schema: SUPPLIER_FORM,
-      write: (tx, form) => changeSupplier(tx, idIn(request.params), form),
-      redraw: (supplier) =>
-        supplierPage(book, idIn(request.params), whoAsks(house, request), today(), { supplier }),
+      write: (tx, form) => changeSupplier(tx, id, form),
+      redraw: (supplier) => supplierPage(book, id, asker, today, { supplier }),
     }),
   );
-  app.post('/orders/suppliers/:id/terms', (request, reply) =>
-    handlePost(house, request, reply, {
+  takeForm('/orders/suppliers/:id/terms', ({ id, asker, today, save }) =>
+    save({
       schema: termsForm(readWorkroom(book).currency),
-      write: (tx, form) => setTerms(tx, idIn(request.params), form),
-      redraw: (terms) =>
-        supplierPage(book, idIn(request.params), whoAsks(house, request), today(), { terms }),
+      write: (tx, form) => setTerms(tx, id, form),
+      redraw: (terms) => supplierPage(book, id, asker, today, { terms }),
     }),
   );
 
-  offerRoutes(app, house);
-}
-
-function offerRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const today = () => dayOf(book.now());
-  app.get('/orders/suppliers/:id/offers/new', (request, reply) => {
-    const supplierId = idIn(request.params);
-    const like = queryNumber(request.query, 'like');
+  showPage('/orders/suppliers/:id/offers/new', ({ id, asker, today, query }) => {
+    const like = queryNumber(query, 'like');
     const typed =
       like === null
-        ? { cloth_id: queryText(request.query, 'cloth'), shade_id: queryText(request.query, 'shade') }
-        : typedOffer(book, supplierId, like);
-    return sendPage(
-      house,
-      request,
-      reply,
-      offerFormPage(book, supplierId, today(), whoAsks(house, request), typed),
-    );
+        ? { cloth_id: queryText(query, 'cloth'), shade_id: queryText(query, 'shade') }
+        : typedOffer(book, id, like);
+    return offerFormPage(book, id, today, asker, typed);
   });
-  app.post('/orders/suppliers/:id/offers/new', (request, reply) => {
-    const supplierId = idIn(request.params);
-    const asker = whoAsks(house, request);
-    const redraw = (typed: Readonly<Record<string, string>>) =>
-      offerFormPage(book, supplierId, today(), asker, typed);
-    return handlePost(house, request, reply, {
-      schema: offerForm(book, supplierId, today(), asker),
-      write: (tx, form) => addOffer(tx, supplierId, form, readBody(request.body).typed, asker),
-      redraw,
-    });
-  });
-  app.get('/orders/offers/:id', (request, reply) => {
-    const id = idIn(request.params);
-    if (id === 0) throw unknown('such offer');
-    return sendPage(house, request, reply, offerPage(book, id, whoAsks(house, request)));
-  });
+  takeForm('/orders/suppliers/:id/offers/new', ({ id, asker, today, typed, save }) =>
+    save({
+      schema: offerForm(book, id, today, asker),
+      write: (tx, form) => addOffer(tx, id, form, typed, asker),
+      redraw: (again) => offerFormPage(book, id, today, asker, again),
+    }),
+  );
+  showPage('/orders/offers/:id', ({ id, asker }) => offerPage(book, id, asker));
 }

@@ -104,7 +104,7 @@ function fibresField() {
       return reading.ok ? reading.value : refuse(reading.reason);
     }),
   });
-  const rows = rowsField<FibreRow>(row, { max: MOST_FIBRES, what: 'fibres' });
+  const rows = rowsField(row, { max: MOST_FIBRES, what: 'fibres' });
   return z.preprocess(numberRows, rows).transform((fibres, context) => {
     const alone = fibres.length === 1;
     const open = fibres.filter(({ share }) => share === null && !alone);

@@ -4,6 +4,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { countTyped } from '../../kit/form-drawing.ts';
 import { clothPath, piecePath, receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -11,7 +12,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
+import { type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import { type Judged, judgePiece } from './judged.ts';
 import { readGradingRule } from './rule.ts';
 import { isUsed, MOST_FOUND_FLAWS, readInspections } from './store.ts';

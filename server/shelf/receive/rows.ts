@@ -20,10 +20,11 @@ import {
   type Quantity,
   rowsField,
 } from '../../kit/fields.ts';
+import { countTyped } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
-import { countTyped, type TypedRow, typedRows } from '../../web/typed-rows.ts';
+import { type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import type { ReceivedPiece } from './receiving.ts';
 
 /** What the selects of a delivery offer. */
