@@ -21,6 +21,12 @@ export interface Quantity {
 type Named = Asking & { readonly what?: string };
 type Bounded = Named & { readonly min?: number; readonly max?: number };
 
+/** What a refusal calls a quantity: as its form says, else as its label does. */
+function named<A extends Named>(asking: A, otherwise: string): A & { readonly what: string } {
+  const { label } = asking;
+  return { ...asking, what: asking.what ?? (label ? label[0]?.toLowerCase() + label.slice(1) : otherwise) };
+}
+
 // Long enough for "12 yd 1 ft 3 1/4 in" and any figure with its unit.
 const QUANTITY_LENGTH = 64;
 const MONEY_LENGTH = 40;
@@ -49,31 +55,37 @@ function textLook({ max, lines }: { max: number; lines?: boolean }): Asking {
 }
 
 export function lengthField(unit: LengthUnit, bounds: Bounded = {}) {
-  return quantityField((typed) => readLength(typed, unit), { min: 1, what: 'length', unit, ...bounds });
+  return quantityField((typed) => readLength(typed, unit), { min: 1, unit, ...named(bounds, 'length') });
 }
 
 export function optionalLength(unit: LengthUnit, bounds: Bounded = {}) {
-  return optionalQuantity((typed) => readLength(typed, unit), { what: 'length', unit, ...bounds });
+  return optionalQuantity((typed) => readLength(typed, unit), { unit, ...named(bounds, 'length') });
 }
 
 export function optionalMassPerArea(unit: MassPerAreaUnit, asking: Asking = {}) {
   const read = (typed: string) => readMassPerArea(typed, unit);
-  return optionalQuantity(read, { min: 1, what: 'mass per area', unit, ...asking });
+  return optionalQuantity(read, { min: 1, unit, ...named(asking, 'mass per area') });
 }
 
 /** The most that a price, a freight or another sum on a form may be, in minor units. */
 export const MOST_PRICE_MINOR = 1_000_000_000;
 
 export function moneyField(currency: string, bounds: Bounded = {}) {
-  return quantityField((typed) => readMoney(typed, currency), { ...priceLook(currency), ...bounds });
+  return quantityField((typed) => readMoney(typed, currency), {
+    ...priceLook(currency),
+    ...named(bounds, 'price'),
+  });
 }
 
 export function optionalMoney(currency: string, bounds: Bounded = {}) {
-  return optionalQuantity((typed) => readMoney(typed, currency), { ...priceLook(currency), ...bounds });
+  return optionalQuantity((typed) => readMoney(typed, currency), {
+    ...priceLook(currency),
+    ...named(bounds, 'price'),
+  });
 }
 
 function priceLook(currency: string): Bounded {
-  return { min: 0, what: 'price', unit: currency, maxlength: MONEY_LENGTH };
+  return { min: 0, unit: currency, maxlength: MONEY_LENGTH };
 }
 
 /** The three letters of a currency, whole or small; `otherwise` where it is blank. */
@@ -98,14 +110,20 @@ export function optionalRate(asking: Asking = {}) {
 }
 
 export function wholeField(bounds: Named & { min: number; max: number }) {
-  return quantityField((typed) => readWhole(typed, bounds), { ...WHOLE_LOOK, ...readElsewhere(bounds) });
+  return quantityField((typed) => readWhole(typed, bounds), {
+    ...WHOLE_LOOK,
+    ...named(readElsewhere(bounds), 'number'),
+  });
 }
 
 export function optionalWhole(bounds: Named & { min: number; max: number }) {
-  return optionalQuantity((typed) => readWhole(typed, bounds), { ...WHOLE_LOOK, ...readElsewhere(bounds) });
+  return optionalQuantity((typed) => readWhole(typed, bounds), {
+    ...WHOLE_LOOK,
+    ...named(readElsewhere(bounds), 'number'),
+  });
 }
 
-const WHOLE_LOOK = { what: 'number', kind: 'number', maxlength: WHOLE_LENGTH } as const;
+const WHOLE_LOOK = { kind: 'number', maxlength: WHOLE_LENGTH } as const;
 
 /** `readWhole` says itself what is too small or too large. */
 function readElsewhere({ min: _min, max: _max, ...asking }: Bounded): Named {
@@ -115,18 +133,18 @@ function readElsewhere({ min: _min, max: _max, ...asking }: Bounded): Named {
 /** A percentage in basis points, up to 100 % unless said. */
 export function percentField({ maxBp, ...asking }: Named & { maxBp?: number } = {}) {
   const read = (typed: string) => readPercent(typed, maxBp === undefined ? {} : { maxBp });
-  return quantityField(read, { what: 'percentage', unit: '%', ...asking });
+  return quantityField(read, { unit: '%', ...named(asking, 'percentage') });
 }
 
 /** The same, null where it is blank. */
 export function optionalPercent({ maxBp, ...asking }: Named & { maxBp?: number } = {}) {
   const read = (typed: string) => readPercent(typed, maxBp === undefined ? {} : { maxBp });
-  return optionalQuantity(read, { what: 'percentage', unit: '%', ...asking });
+  return optionalQuantity(read, { unit: '%', ...named(asking, 'percentage') });
 }
 
 /** Fullness in thousandths. */
 export function fullnessField(asking: Asking = {}) {
-  return quantityField((typed) => readFullness(typed), { what: 'fullness', ...asking });
+  return quantityField((typed) => readFullness(typed), named(asking, 'fullness'));
 }
 
 /** The number of a row, from a select or a hidden field. */

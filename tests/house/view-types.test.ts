@@ -22,7 +22,7 @@ describe('dataOf', () => {
       /^import\('.*\/server\/shelf\/x\.ts'\)\.PieceData & \{ shell: /,
     );
     expect(dataOf('<% /* Data: piecePage of server/shelf/x.ts. */ %>')).toMatch(
-      /^ReturnType<typeof import\('.*'\)\.piecePage>\['data'\] & /,
+      /^Awaited<ReturnType<typeof import\('.*'\)\.piecePage>>\['data'\] & /,
     );
     expect(dataOf('<% /* Data: { rows: readonly Row of server/a.ts[]; name: string } */ %>')).toMatch(
       /^\{ rows: readonly import\('.*server\/a\.ts'\)\.Row\[\]; name: string \}$/,

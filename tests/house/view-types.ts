@@ -88,7 +88,7 @@ export function dataOf(template: string): string {
 
 function typeIn(name: string, path: string): string {
   const module = `import('${ROOT}${path}')`;
-  return /^[a-z]/.test(name) ? `ReturnType<typeof ${module}.${name}>['data']` : `${module}.${name}`;
+  return /^[a-z]/.test(name) ? `Awaited<ReturnType<typeof ${module}.${name}>>['data']` : `${module}.${name}`;
 }
 
 // The words that every template is handed.

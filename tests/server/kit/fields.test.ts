@@ -26,6 +26,16 @@ describe('one field', () => {
     expect(read(fields.lengthField('m'), '')).toMatch(/./);
   });
 
+  it('is called in a refusal as the form says, else by its label', () => {
+    const bounds = { max: length('5 m'), label: 'Bolt of' };
+    expect(read(fields.lengthField('m', { ...bounds, what: 'length of one bolt' }), '6')).toBe(
+      'The length of one bolt is too large.',
+    );
+    expect(read(fields.lengthField('m', { max: 1, label: 'Usable width' }), '6')).toBe(
+      'The usable width is too large.',
+    );
+  });
+
   it('takes a currency of ISO 4217, however it is written, and a rate above nought', () => {
     expect(read(fields.currencyField(), ' gbp ')).toBe('GBP');
     expect(read(fields.currencyField('KWD'), '')).toBe('KWD');
