@@ -1,10 +1,10 @@
 import { setSpare, spareForm } from '../server/buying/rules.ts';
 import { addOffer, offerForm } from '../server/orders/offer/form.ts';
-import { setTerms, termsForm } from '../server/orders/offer/terms.ts';
 import { draftOrder, orderForm } from '../server/orders/order/form.ts';
-import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/list.ts';
-import { inspectionForm, inspectPiece } from '../server/shelf/inspection/store.ts';
+import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
+import { setTerms, termsForm } from '../server/orders/supplier/terms.ts';
 import { readGradingRule } from '../server/shelf/inspection/rule.ts';
+import { inspectionForm, inspectPiece } from '../server/shelf/inspection/store.ts';
 import { readPieceId } from '../server/shelf/piece/facts.ts';
 import type { Hand } from './hand.ts';
 import { pieceOf } from './table.ts';

@@ -1,6 +1,6 @@
 import { supplierChoices } from '../server/kit/choices.ts';
-import { addCloth } from '../server/shelf/cloth/store.ts';
 import { clothForm } from '../server/shelf/cloth/form.ts';
+import { addCloth } from '../server/shelf/cloth/store.ts';
 import type { Hand } from './hand.ts';
 
 /** The cloths. Masses per area are those of real cloths of each kind; articles are made up. */

@@ -1,5 +1,5 @@
-import { finishGarment } from '../server/garments/garment/verbs.ts';
 import { readGarment } from '../server/garments/garment/records.ts';
+import { finishGarment } from '../server/garments/garment/verbs.ts';
 import { newGarmentSchema } from '../server/garments/new/fields.ts';
 import { createGarment } from '../server/garments/new/garment.ts';
 import { readNewChoices } from '../server/garments/new/page.ts';

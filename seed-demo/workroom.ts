@@ -1,4 +1,4 @@
-import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/list.ts';
+import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
 import { addPerson, changePerson, type LengthSystemChoice } from '../server/setup/people.ts';
 import { changeWorkroom, workroomForm } from '../server/setup/workroom-form.ts';
 import { addPlace, PLACE_FORM } from '../server/shelf/places/places.ts';

@@ -6,7 +6,7 @@ import type { Reader } from '../../database/book.ts';
 import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { type Offer, readOffers } from '../../orders/offer/queries.ts';
-import { readTerms, type Terms } from '../../orders/offer/terms.ts';
+import { readTerms, type Terms } from '../../orders/supplier/terms.ts';
 import { type BasketForm, readSpares } from './form.ts';
 
 /** A length to buy, the spare counted in. */

@@ -18,7 +18,7 @@ import { supplierPath } from '../../kit/paths.ts';
 import { dayAfter, showDay } from '../../kit/when.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Offer } from '../../orders/offer/queries.ts';
-import type { Terms } from '../../orders/offer/terms.ts';
+import type { Terms } from '../../orders/supplier/terms.ts';
 import { chipOf, readShade } from '../../shelf/shade/store.ts';
 import type { Asker } from '../../web/house.ts';
 import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './job.ts';

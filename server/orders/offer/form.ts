@@ -27,9 +27,9 @@ import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { MOST_BOLT_TICKS } from '../order/form.ts';
+import { readTerms } from '../supplier/terms.ts';
 import { showStep } from './put-up-words.ts';
 import { readOffer } from './queries.ts';
-import { readTerms } from './terms.ts';
 
 const BOLT_ROWS = 5;
 const PRICE_ROWS = 4;

@@ -24,7 +24,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import { readTerms, type Terms } from '../offer/terms.ts';
+import { readTerms, type Terms } from '../supplier/terms.ts';
 import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
 import { readOrder, refuseUnless } from './queries.ts';
 

@@ -4,9 +4,11 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
 import { addOffer, offerForm, offerFormPage, typedOffer } from '../offer/form.ts';
-import { setTerms, termsForm } from '../offer/terms.ts';
-import { addSupplier, changeSupplier, SUPPLIER_FORM, suppliersPage } from './list.ts';
-import { offerPage, supplierPage } from './page.ts';
+import { offerPage } from '../offer/page.ts';
+import { addSupplier, changeSupplier, SUPPLIER_FORM } from './form.ts';
+import { suppliersPage } from './list.ts';
+import { supplierPage } from './page.ts';
+import { setTerms, termsForm } from './terms.ts';
 
 /** Suppliers, their terms and what they offer. */
 export function supplierRoutes(app: FastifyInstance, house: House): void {

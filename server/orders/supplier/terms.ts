@@ -13,6 +13,7 @@ import {
   optionalText,
   percentField,
 } from '../../kit/fields.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
@@ -87,36 +88,49 @@ function plainTerms(currency: string): Terms {
   };
 }
 
+function termsFields(home: string) {
+  const money = { max: 40, size: 'short' } as const;
+  return {
+    currency: currencyField(home, { label: 'Sells in', hint: `Three letters, such as ${home}.` }),
+    rate: optionalRate({ label: 'One of these costs', unit: home, hint: `Only where it is not ${home}.` }),
+    freight: optionalText({ ...money, label: 'Freight an order', hint: 'In what it sells in.' }),
+    free_from: optionalText({
+      ...money,
+      label: 'Free of freight from',
+      hint: 'Goods before tax; blank for never.',
+    }),
+    tax: percentField({ maxBp: WHOLE_SHARE_BP, label: 'Tax added' }),
+    from_on: optionalDay({ label: 'From', hint: 'Blank for today.' }),
+    returns: optionalText({
+      max: 2000,
+      lines: true,
+      label: 'Returns',
+      rows: 2,
+      hint: 'What may go back, and how soon flaws must be told.',
+    }),
+  };
+}
+
 /** The terms as a person writes them; the money is read in the currency that the same form names. */
 export function termsForm(home: string) {
-  return z
-    .strictObject({
-      currency: currencyField(home),
-      rate: optionalRate(),
-      freight: optionalText({ max: 40 }),
-      free_from: optionalText({ max: 40 }),
-      tax: percentField({ maxBp: WHOLE_SHARE_BP }),
-      from_on: optionalDay(),
-      returns: optionalText({ max: 2000, lines: true }),
-    })
-    .transform((form, context) => {
-      const problem = (path: string, message: string) => {
-        context.issues.push({ code: 'custom', path: [path], message, input: form });
-      };
-      if (form.currency !== home && form.rate === null)
-        problem('rate', `Write what one ${form.currency} costs in ${home}.`);
-      if (form.currency === home && form.rate !== null && form.rate !== EVEN_RATE_MILLIONTHS)
-        problem('rate', `One ${home} is one ${home}: leave the rate blank.`);
-      const money = (path: 'freight' | 'free_from') => {
-        if (form[path] === '') return null;
-        const read = readMoney(form[path], form.currency);
-        if (read.ok && read.value <= MOST_PRICE_MINOR) return read.value;
-        problem(path, read.ok ? 'The amount is too large.' : read.reason);
-        return null;
-      };
-      const [freight, free] = [money('freight'), money('free_from')];
-      return { ...form, rateMillionths: form.rate ?? EVEN_RATE_MILLIONTHS, freightMinor: freight ?? 0, free };
-    });
+  return z.strictObject(termsFields(home)).transform((form, context) => {
+    const problem = (path: string, message: string) => {
+      context.issues.push({ code: 'custom', path: [path], message, input: form });
+    };
+    if (form.currency !== home && form.rate === null)
+      problem('rate', `Write what one ${form.currency} costs in ${home}.`);
+    if (form.currency === home && form.rate !== null && form.rate !== EVEN_RATE_MILLIONTHS)
+      problem('rate', `One ${home} is one ${home}: leave the rate blank.`);
+    const money = (path: 'freight' | 'free_from') => {
+      if (form[path] === '') return null;
+      const read = readMoney(form[path], form.currency);
+      if (read.ok && read.value <= MOST_PRICE_MINOR) return read.value;
+      problem(path, read.ok ? 'The amount is too large.' : read.reason);
+      return null;
+    };
+    const [freight, free] = [money('freight'), money('free_from')];
+    return { ...form, rateMillionths: form.rate ?? EVEN_RATE_MILLIONTHS, freightMinor: freight ?? 0, free };
+  });
 }
 
 type TermsForm = z.output<ReturnType<typeof termsForm>>;
@@ -142,23 +156,19 @@ export function setTerms(tx: Tx, supplierId: number, form: TermsForm): Answer {
       person_id: tx.personId,
     }),
   );
-  return {
-    location: supplierPath(supplierId),
-    said: `The terms of ${supplier.name} are in the book.`,
-  };
+  return { location: supplierPath(supplierId), said: `The terms of ${supplier.name} are in the book.` };
 }
 
-/** What the form of the terms shows, as typed or as they are. */
-export function typedTerms(terms: Terms, home: string, typed: Typed = {}): Record<string, string> {
-  return {
-    currency: typed.currency ?? terms.currency,
-    rate: typed.rate ?? (terms.currency === home ? '' : showRate(terms.rateMillionths)),
-    freight: typed.freight ?? terms.typed.freight ?? '',
-    free_from: typed.free_from ?? terms.typed.free_from ?? '',
-    tax: typed.tax ?? writePercent(terms.taxBp),
-    from_on: typed.from_on ?? '',
-    returns: typed.returns ?? terms.returns,
+/** The form of the terms, as typed or as they are. */
+export function drawTerms(terms: Terms, home: string, typed: Typed = {}) {
+  const asTyped = {
+    ...terms.typed,
+    currency: terms.currency,
+    rate: terms.currency === home ? '' : showRate(terms.rateMillionths),
+    tax: writePercent(terms.taxBp),
+    returns: terms.returns,
   };
+  return drawFields(termsFields(home), { ...asTyped, ...typed });
 }
 
 /** The terms in short sentences. */
