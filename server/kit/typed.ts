@@ -20,6 +20,13 @@ const TYPED = z.record(z.string(), z.string());
 // Rows made without a form have neither.
 const KEPT = z.object({ system: z.enum(['metric', 'imperial']).optional(), texts: TYPED.optional() });
 
+/** Rows of a list as a form sends them. */
+export function rowsAsTyped(list: string, rows: readonly Typed[]): Typed {
+  return Object.fromEntries(
+    rows.flatMap((row, at) => Object.entries(row).map(([name, text]) => [`${list}.${at}.${name}`, text])),
+  );
+}
+
 /** Texts as they were typed, and the system of lengths in which a bare number was meant. */
 export interface Kept {
   readonly system: Units['system'];
