@@ -1,8 +1,7 @@
 import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import type { Typed } from '../kit/typed.ts';
-import { MOST_LINES } from '../orders/order/form.ts';
-import { BLANK_LINES } from '../orders/order/form-page.ts';
+import { BLANK_LINES, MOST_LINES } from '../orders/order/form.ts';
 import { readToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 

@@ -1,7 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { dayOf } from '../kit/when.ts';
-import { draftOrder, orderForm } from '../orders/order/form.ts';
-import { newOrderPage } from '../orders/order/form-page.ts';
+import { draftOrder, newOrderPage, orderForm } from '../orders/order/form.ts';
 import { readBody } from '../web/body.ts';
 import { type House, whoAsks } from '../web/house.ts';
 import { goToKeyedAddress } from '../web/keyed-address.ts';

@@ -3,7 +3,6 @@ import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { chosenField, clothChoices, optionalChosen, shadeChoices } from '../../kit/choices.ts';
 import {
-  choiceField,
   lengthField,
   MOST_PRICE_MINOR,
   moneyField,
@@ -26,7 +25,7 @@ import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { MOST_BOLT_TICKS } from '../order/form.ts';
+import { MOST_BOLT_TICKS, pricePerField } from '../order/form.ts';
 import { readTerms } from '../supplier/terms.ts';
 import { showStep } from './put-up-words.ts';
 import { readOffer } from './queries.ts';
@@ -52,14 +51,7 @@ function offerFields(reader: Reader, currency: string, { units }: Asker) {
     }),
     lead_days: optionalWhole({ min: 0, max: 730, label: 'Comes in', unit: 'days' }),
     from_on: optionalDay({ label: 'Prices from' }),
-    price_per: choiceField(['m', 'yd'], 'what the prices are for', {
-      label: 'Prices are for',
-      size: 'short',
-      options: [
-        { value: 'm', label: 'a metre' },
-        { value: 'yd', label: 'a yard' },
-      ],
-    }),
+    price_per: pricePerField(),
     step: optionalLength(unit, { min: 1, max: MOST_STEP_TICKS, what: 'step', label: 'Cut every' }),
     least: optionalLength(unit, { max: MOST_LENGTH_TICKS, what: 'least length', label: 'At least' }),
     withdrawn: tickField({ label: 'No longer offered' }),

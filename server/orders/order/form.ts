@@ -2,7 +2,9 @@ import { z } from 'zod';
 import { freightFor } from '../../../src/buying/basket/job.ts';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import { costOf } from '../../../src/quantity/money.ts';
-import { WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
+import { showRate } from '../../../src/quantity/rate.ts';
+import { WHOLE_SHARE_BP, writePercent } from '../../../src/quantity/whole.ts';
+import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { chosenField, clothChoices, shadeChoices, supplierChoices } from '../../kit/choices.ts';
 import {
@@ -18,31 +20,45 @@ import {
   optionalWhole,
   rowsField,
 } from '../../kit/fields.ts';
-import type { Typed } from '../../kit/typed.ts';
-import { withUnit } from '../../kit/typed.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { rowsAsTyped, type Typed, withUnit } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
-import { readTerms, type Terms } from '../supplier/terms.ts';
+import type { Page } from '../../web/page-frame.ts';
+import { readTerms } from '../supplier/terms.ts';
 import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
-import { readOrder, refuseUnless } from './queries.ts';
+import { type Order, readOrder, refuseUnless } from './queries.ts';
 
 export const MOST_LINES = 60;
+export const BLANK_LINES = 4;
 const MOST_BOLTS = 1000;
 /** No mill rolls more on one bolt, and the price of a bolt is kept for a length of so much at most. */
 export const MOST_BOLT_TICKS = 1000 * TICKS_PER.m;
 
-/** An order as it is written down. Prices are in the currency of the supplier that `typed` names. */
-export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
-  const { currency } = termsNamed(reader, today, typed);
+/** What the prices on a form are for; bolts have prices of their own. */
+export function pricePerField() {
+  return choiceField(['m', 'yd'], 'what the prices are for', {
+    label: 'Prices are for',
+    size: 'short',
+    options: [
+      { value: 'm', label: 'a metre' },
+      { value: 'yd', label: 'a yard' },
+    ],
+  });
+}
+
+/** An order as it is written down, its prices in the supplier's currency. */
+function orderFields(reader: Reader, asker: Asker, currency: string) {
   const line = z
     .strictObject({
-      cloth_id: chosenField(clothChoices(reader), 'a cloth'),
-      shade_id: chosenField(shadeChoices(reader), 'a shade'),
-      bolts: optionalWhole({ min: 1, max: MOST_BOLTS }),
-      length: lengthField(lengthUnit(asker.units)),
-      price: optionalMoney(currency, { max: MOST_PRICE_MINOR }),
+      cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'no cloth' }),
+      shade_id: chosenField(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'no shade' }),
+      bolts: optionalWhole({ min: 1, max: MOST_BOLTS, label: 'Whole bolts' }),
+      length: lengthField(lengthUnit(asker.units), { label: 'Length' }),
+      price: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Price' }),
       offer_id: optionalId('an offer'),
     })
     .transform((row, context) => {
@@ -57,24 +73,31 @@ export function orderForm(reader: Reader, asker: Asker, today: string, typed: Ty
         problem('bolts', 'The length is too large.');
       return row;
     });
-  return z.strictObject({
-    supplier_id: chosenField(supplierChoices(reader), 'a supplier'),
-    expected_on: optionalDay(),
-    note: optionalText({ max: 2000, lines: true }),
-    price_per: choiceField(['m', 'yd'], 'what the prices are for'),
-    rate: optionalRate(),
-    freight: optionalMoney(currency, { max: MOST_PRICE_MINOR }),
-    tax: optionalPercent({ maxBp: WHOLE_SHARE_BP }),
-    lines: z.preprocess(onlyFilled, rowsField(line, { max: MOST_LINES, what: 'lines' })),
-  });
+  return {
+    supplier_id: chosenField(supplierChoices(reader), 'a supplier', {
+      label: 'Supplier',
+      blank: 'choose a supplier',
+    }),
+    expected_on: optionalDay({ label: 'Expected on' }),
+    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3 }),
+    price_per: pricePerField(),
+    rate: optionalRate({ label: 'One of the supplier’s money costs', unit: asker.currency }),
+    freight: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Freight' }),
+    tax: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Tax added' }),
+    lines: rowsField(line, { max: MOST_LINES, what: 'lines', spare: BLANK_LINES, prepare: onlyFilled }),
+  };
+}
+
+export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
+  return z.strictObject(orderFields(reader, asker, currencyNamed(reader, today, typed)));
 }
 
 type OrderForm = z.output<ReturnType<typeof orderForm>>;
 
-/** The terms of the supplier that a form names, the workroom's own currency where it names none yet. */
-export function termsNamed(reader: Reader, today: string, typed: Typed): Terms {
+/** The currency of the supplier that a form names, the workroom's own where it names none yet. */
+function currencyNamed(reader: Reader, today: string, typed: Typed): string {
   const named = /^[1-9][0-9]{0,9}$/.test(typed.supplier_id ?? '') ? Number(typed.supplier_id) : 0;
-  return readTerms(reader, named, today);
+  return readTerms(reader, named, today).currency;
 }
 
 /** A row names the offer that it was made from in a hidden field, which alone makes it no line. */
@@ -84,6 +107,63 @@ function onlyFilled(raw: unknown): unknown {
     const { offer_id: _, ...typed } = row ?? {};
     return Object.values(typed).every((text) => text === '' || text === undefined) ? {} : row;
   });
+}
+
+/** A new order with what was typed, or filled in with what is short. */
+export function newOrderPage(reader: Reader, asker: Asker, today: string, typed: Typed, fromShort: boolean) {
+  return orderFormPage(reader, asker, today, typed, { action: '/orders/new', title: 'New order', fromShort });
+}
+
+/** A draft, to be changed. @throws {Refusal} conflict where it is no draft any more */
+export function editOrderPage(reader: Reader, asker: Asker, today: string, code: string, typed?: Typed) {
+  const order = readOrder(reader, code);
+  refuseUnless(order, ['draft']);
+  return orderFormPage(reader, asker, today, typed ?? asTyped(order, asker), {
+    action: `/orders/${code}/edit`,
+    title: `Change order ${code}`,
+    fromShort: false,
+  });
+}
+
+function orderFormPage(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  typed: Typed,
+  { title, ...about }: { action: string; title: string; fromShort: boolean },
+) {
+  const currency = currencyNamed(reader, today, typed);
+  const usual = { price_per: lengthUnit(asker.units) };
+  const data = {
+    requestKey: mintKey(),
+    ...about,
+    /** what the supplier sells in, '' where it is the workroom's own money or nobody is chosen yet */
+    abroad: currency === asker.currency ? '' : currency,
+    fields: drawFields(orderFields(reader, asker, currency), { ...usual, ...typed }),
+  };
+  return { view: 'orders/order/form', data, title, room: 'orders' } satisfies Page;
+}
+
+function asTyped({ lines, terms, ...order }: Order, asker: Asker): Typed {
+  return {
+    supplier_id: String(order.supplierId),
+    expected_on: order.expectedOn ?? '',
+    note: order.note,
+    price_per: lines.some(({ price }) => price?.perTicks === TICKS_PER.yd) ? 'yd' : 'm',
+    rate: terms.currency === asker.currency ? '' : showRate(terms.rateMillionths),
+    freight: writeMoney(terms.freightMinor, terms.currency),
+    tax: writePercent(terms.taxBp),
+    ...rowsAsTyped(
+      'lines',
+      lines.map((line) => ({
+        cloth_id: String(line.clothId),
+        shade_id: String(line.shadeId),
+        bolts: String(line.bolts ?? ''),
+        offer_id: String(line.offerId ?? ''),
+        ...line.typed,
+      })),
+    ),
+  };
 }
 
 export function draftOrder(tx: Tx, form: OrderForm, asker: Asker): Answer {
