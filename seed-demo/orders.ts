@@ -1,6 +1,6 @@
 import { draftOrder, orderForm } from '../server/orders/order/form.ts';
-import { sendOrder } from '../server/orders/order/page.ts';
 import { readOrder } from '../server/orders/order/queries.ts';
+import { sendOrder } from '../server/orders/order/verbs.ts';
 import { receiveForm } from '../server/orders/receive/form.ts';
 import { receiveOrder } from '../server/orders/receive/page.ts';
 import type { Hand } from './hand.ts';

@@ -10,9 +10,10 @@ import type { House } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
 import { changeDraft, editOrderPage, orderForm } from './order/form.ts';
 import { ordersPage } from './order/list.ts';
-import { cancelOrder, closeOrder, orderPage, reopenOrder, sendOrder, sendPageOf } from './order/page.ts';
+import { orderPage, sendOrderPage } from './order/page.ts';
 import { readOrder } from './order/queries.ts';
 import { orderRows, orderSheetPage } from './order/sheet.ts';
+import { cancelOrder, closeOrder, reopenOrder, sendOrder } from './order/verbs.ts';
 import { receiveForm } from './receive/form.ts';
 import { receiveOrder, receiveOrderPage } from './receive/page.ts';
 import { supplierRoutes } from './supplier/routes.ts';
@@ -59,7 +60,7 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
     });
   });
 
-  showPage('/orders/:code/sendings', ({ asker, params }) => sendPageOf(book, asker, params.code));
+  showPage('/orders/:code/sendings', ({ asker, params }) => sendOrderPage(book, asker, params.code));
   /** A step in the life of an order: nothing is typed, and refused it shows the order as it is now. */
   const takeStep = (step: string, take: (tx: Tx, code: string) => Answer) =>
     takeForm(`/orders/:code/${step}`, ({ asker, params: { code }, save }) =>

@@ -8,50 +8,30 @@ import {
   ORDER_STATE_WORDS,
   type Order,
   type OrderLine,
-  type OrderState,
   readOpenOrders,
   readOrders,
 } from './queries.ts';
 
 const PAGE = 50;
 
-export interface OrderRow {
-  readonly code: string;
-  readonly href: string;
-  readonly supplier: string;
-  readonly state: OrderState;
-  readonly stateWords: string;
-  readonly expected: string;
-  readonly late: boolean;
-  readonly lines: string;
-  readonly awaited: string;
-}
-
-export interface OrdersData {
-  readonly open: readonly OrderRow[];
-  readonly others: readonly OrderRow[];
-  /** the address of the next page of all orders, or '' */
-  readonly further: string;
-  readonly first: boolean;
-}
-
 /** Orders: first those that somebody has to do something about, then the others by page, the newest first. */
-export function ordersPage(reader: Reader, asker: Asker, today: string, beforeId: number | null): Page {
+export function ordersPage(reader: Reader, asker: Asker, today: string, beforeId: number | null) {
   const orders = readOrders(reader, { beforeId, count: PAGE + 1 });
   const shown = orders.slice(0, PAGE);
   const last = shown.at(-1);
   const open = beforeId === null ? readOpenOrders(reader) : [];
   const openIds = new Set(open.map(({ id }) => id));
-  const data: OrdersData = {
+  const data = {
     open: open.map((order) => shapeRow(order, asker, today)),
     others: shown.filter(({ id }) => !openIds.has(id)).map((order) => shapeRow(order, asker, today)),
+    /** the address of the next page of all orders, or '' */
     further: orders.length > PAGE && last ? `/orders?before=${last.id}` : '',
     first: beforeId === null,
   };
-  return { view: 'orders/order/list', data, title: 'Orders', room: 'orders' };
+  return { view: 'orders/order/list', data, title: 'Orders', room: 'orders' } satisfies Page;
 }
 
-function shapeRow(order: Order, asker: Asker, today: string): OrderRow {
+function shapeRow(order: Order, asker: Asker, today: string) {
   return {
     code: order.code,
     href: `/orders/${order.code}`,

@@ -1,82 +1,34 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
-import type { Answer, Book, Reader, Tx } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { receiptPath, supplierPath } from '../../kit/paths.ts';
+import type { Book, Reader } from '../../database/book.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { clothPath, piecePath, receiptPath, shadePath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
-import {
-  isLate,
-  ORDER_STATE_WORDS,
-  type Order,
-  type OrderLine,
-  type OrderState,
-  readOrder,
-  refuseUnless,
-} from './queries.ts';
-import { type OrderSums, shapeSums } from './sums.ts';
+import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
+import { shapeSums } from './sums.ts';
 
-export interface OrderLineView {
-  readonly clothName: string;
-  readonly clothHref: string;
-  readonly article: string;
-  readonly chip: Chip;
-  readonly ordered: string;
-  /** "4 bolts of 50 m", '' where it is cut off the bolt */
-  readonly putUp: string;
-  readonly received: string;
-  readonly awaited: string;
-  readonly price: string;
-  readonly cost: string;
-}
-
-export interface OrderPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly state: OrderState;
-  readonly stateWords: string;
-  readonly supplier: string;
-  readonly note: string;
-  readonly drafted: string;
-  readonly sent: string;
-  readonly expected: string;
-  readonly late: boolean;
-  readonly supplierHref: string;
-  readonly lines: readonly OrderLineView[];
-  /** '' where no line has a price */
-  readonly total: string;
-  readonly unpriced: number;
-  readonly onTop: Omit<OrderSums, 'total' | 'unpriced'>;
-  readonly receipts: readonly ShownReceipt[];
-  readonly may: {
-    readonly change: boolean;
-    readonly receive: boolean;
-    readonly cancel: boolean;
-    readonly close: boolean;
-    readonly reopen: boolean;
-  };
-}
-
-export interface ShownReceipt {
-  readonly href: string;
-  readonly at: string;
-  readonly person: string;
-  readonly pieces: readonly { readonly code: string; readonly href: string; readonly length: string }[];
-}
+/** An order as its pages show it. */
+export type ShownOrder = ReturnType<typeof shapeOrder>;
 
 /** An order: what was asked, what came, and what may be done with it now. */
-export function orderPage(book: Book, asker: Asker, code: string): Page {
+export function orderPage(book: Book, asker: Asker, code: string) {
   const order = readOrder(book, code);
   const title = order.state === 'draft' ? `Order ${code}, a draft` : `Order ${code}`;
-  return { view: 'orders/order/order', data: shapeOrder(book, asker, order), title, room: 'orders' };
+  return {
+    view: 'orders/order/order',
+    data: shapeOrder(book, asker, order),
+    title,
+    room: 'orders',
+  } satisfies Page;
 }
 
 /** The last look before an order is sent: the order as the supplier reads it. */
-export function sendPageOf(book: Book, asker: Asker, code: string): Page {
+export function sendOrderPage(book: Book, asker: Asker, code: string) {
   const order = readOrder(book, code);
   refuseUnless(order, ['draft']);
   return {
@@ -84,48 +36,10 @@ export function sendPageOf(book: Book, asker: Asker, code: string): Page {
     data: shapeOrder(book, asker, order),
     title: `Send order ${code}?`,
     room: 'orders',
-  };
+  } satisfies Page;
 }
 
-/** Marks a draft as sent: the workroom sends it in its own way, and Short counts on it from now on. */
-export function sendOrder(tx: Tx, code: string): Answer {
-  const order = readOrder(tx, code);
-  refuseUnless(order, ['draft']);
-  setTimes(tx, order, { sent_at: tx.at });
-  return { location: `/orders/${code}`, said: `Order ${code} to ${order.supplierName} is marked as sent.` };
-}
-
-/** The rest is not awaited any more: what came stays. */
-export function closeOrder(tx: Tx, code: string): Answer {
-  const order = readOrder(tx, code);
-  refuseUnless(order, ['sent', 'part', 'received']);
-  setTimes(tx, order, { closed_at: tx.at });
-  return { location: `/orders/${code}`, said: `Order ${code} is closed; nothing more is awaited.` };
-}
-
-/** Only what nobody has delivered on can be cancelled. */
-export function cancelOrder(tx: Tx, code: string): Answer {
-  const order = readOrder(tx, code);
-  refuseUnless(order, ['draft', 'sent']);
-  setTimes(tx, order, { cancelled_at: tx.at });
-  return { location: `/orders/${code}`, said: `Order ${code} is cancelled. It can be taken up again.` };
-}
-
-/** Takes a closed or cancelled order up again, as it was. */
-export function reopenOrder(tx: Tx, code: string): Answer {
-  const order = readOrder(tx, code);
-  refuseUnless(order, ['closed', 'cancelled']);
-  setTimes(tx, order, { closed_at: null, cancelled_at: null });
-  return { location: `/orders/${code}`, said: `Order ${code} is taken up again.` };
-}
-
-type Times = Partial<Record<'sent_at' | 'closed_at' | 'cancelled_at', string | null>>;
-
-function setTimes(tx: Tx, order: Order, times: Times): void {
-  tx.run(tx.db.updateTable('order').set(times).where('id', '=', order.id));
-}
-
-function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
+function shapeOrder(book: Book, asker: Asker, order: Order) {
   const { state } = order;
   const { total, unpriced, ...onTop } = shapeSums(order, asker.currency);
   return {
@@ -155,15 +69,16 @@ function shapeOrder(book: Book, asker: Asker, order: Order): OrderPageData {
   };
 }
 
-function shapeLine(line: OrderLine, currency: string, asker: Asker): OrderLineView {
+function shapeLine(line: OrderLine, currency: string, asker: Asker) {
   const { units } = asker;
   return {
     clothName: line.clothName,
-    clothHref: `/shelf/cloths/${line.clothId}`,
+    clothHref: clothPath(line.clothId),
     article: line.article,
-    chip: shadeChip(line.shade, { href: `/shelf/shades/${line.shadeId}` }),
+    chip: shadeChip(line.shade, { href: shadePath(line.shadeId) }),
     ordered:
       line.bolts === null ? showSold(line.orderedTicks, units) : showLength(line.orderedTicks, units, 'near'),
+    /** "4 bolts of 50 m", '' where it is cut off the bolt */
     putUp: line.bolts === null ? '' : showBolts(line.bolts, line.orderedTicks / line.bolts, units),
     received: showLength(line.receivedTicks, units, 'down'),
     awaited: showLength(line.awaitedTicks, units, 'up'),
@@ -172,7 +87,7 @@ function shapeLine(line: OrderLine, currency: string, asker: Asker): OrderLineVi
   };
 }
 
-function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt[] {
+function shapeReceipts(reader: Reader, asker: Asker, order: Order) {
   const rows = reader.all(
     reader.db
       .selectFrom('receipt')
@@ -195,7 +110,7 @@ function shapeReceipts(reader: Reader, asker: Asker, order: Order): ShownReceipt
       person: own[0]?.name ?? '',
       pieces: own.map((row) => ({
         code: row.code,
-        href: `/shelf/pieces/${row.code}`,
+        href: piecePath(row.code),
         length: showLength(row.length_ticks, asker.units, 'down'),
       })),
     };

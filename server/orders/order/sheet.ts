@@ -1,31 +1,25 @@
 import { exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Book } from '../../database/book.ts';
+import { orderPath } from '../../kit/paths.ts';
 import { dayOf, showDay } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type OrderPageData, orderPage } from './page.ts';
+import { orderPage } from './page.ts';
 import { type Order, type OrderLine, readOrder } from './queries.ts';
 import { orderTotals } from './sums.ts';
 
 /** An order as the supplier reads it: to be printed or saved as a PDF. */
-export interface SheetData {
-  readonly order: OrderPageData;
-  readonly workroom: string;
-  readonly day: string;
-  readonly href: string;
-}
-
-export function orderSheetPage(book: Book, asker: Asker, code: string): Page {
+export function orderSheetPage(book: Book, asker: Asker, code: string) {
   const order = readOrder(book, code);
-  const data: SheetData = {
-    order: orderPage(book, asker, code).data as OrderPageData,
+  const data = {
+    order: orderPage(book, asker, code).data,
     workroom: readWorkroom(book).name,
     day: showDay(dayOf(order.sentAt ?? book.now())),
-    href: `/orders/${code}`,
+    href: orderPath(code),
   };
-  return { view: 'orders/order/sheet', data, title: `Order ${code}`, room: 'orders' };
+  return { view: 'orders/order/sheet', data, title: `Order ${code}`, room: 'orders' } satisfies Page;
 }
 
 const HEAD = [

@@ -3,20 +3,6 @@ import { atRate, showRate } from '../../../src/quantity/rate.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Order } from './queries.ts';
 
-/** What an order comes to, ready to print; '' where there is nothing to say. */
-export interface OrderSums {
-  readonly goods: string;
-  readonly freight: string;
-  readonly tax: string;
-  readonly taxRate: string;
-  /** '' where no line has a price */
-  readonly total: string;
-  /** the total in the workroom's currency, '' where the order is in it */
-  readonly home: string;
-  readonly rate: string;
-  readonly unpriced: number;
-}
-
 /** In minor units of the order's currency: each line is rounded once, the tax once over all. */
 export function orderTotals(order: Pick<Order, 'lines' | 'terms'>) {
   const { freightMinor, taxBp } = order.terms;
@@ -25,7 +11,8 @@ export function orderTotals(order: Pick<Order, 'lines' | 'terms'>) {
   return { goodsMinor, freightMinor, taxMinor, totalMinor: goodsMinor + freightMinor + taxMinor };
 }
 
-export function shapeSums(order: Order, home: string): OrderSums {
+/** What an order comes to, ready to print; '' where there is nothing to say. */
+export function shapeSums(order: Order, home: string) {
   const { currency, rateMillionths, taxBp } = order.terms;
   const { goodsMinor, freightMinor, taxMinor, totalMinor } = orderTotals(order);
   const unpriced = order.lines.filter((line) => line.costMinor === null).length;
@@ -38,7 +25,9 @@ export function shapeSums(order: Order, home: string): OrderSums {
     freight: freightMinor > 0 ? money(freightMinor) : '',
     tax: taxMinor > 0 ? money(taxMinor) : '',
     taxRate: showPercent(taxBp),
+    /** '' where no line has a price */
     total: money(totalMinor),
+    /** the total in the workroom's currency, '' where the order is in it */
     home: abroad ? showMoney(atRate(totalMinor, { from: currency, to: home, rateMillionths }), home) : '',
     rate: abroad ? `1 ${currency} = ${showRate(rateMillionths)} ${home}` : '',
     unpriced,
