@@ -39,9 +39,12 @@ export interface Asked<Path extends string = string> {
   workedOut(page: Page, problems: readonly Problem[]): unknown;
 }
 
-/** The two kinds of address that a room has: those that show a page, and those that take a form. */
+/** The kinds of address that a room has: most show a page or take a form, some lead on or say what was not found. */
 export function answering(app: FastifyInstance, house: House) {
   return {
+    answer<Path extends string>(path: Path, answer: (asked: Asked<Path>) => unknown): void {
+      app.get(path, (request, reply) => answer(askedBy<Path>(house, request, reply)));
+    },
     showPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page | Promise<Page>): void {
       app.get(path, async (request, reply) => {
         const asked = askedBy<Path>(house, request, reply);
