@@ -2,7 +2,7 @@ import { draftOrder, orderForm } from '../server/orders/order/form.ts';
 import { readOrder } from '../server/orders/order/queries.ts';
 import { sendOrder } from '../server/orders/order/verbs.ts';
 import { receiveForm } from '../server/orders/receive/form.ts';
-import { receiveOrder } from '../server/orders/receive/page.ts';
+import { receiveOrder } from '../server/orders/receive/verbs.ts';
 import type { Hand } from './hand.ts';
 
 type Line = [cloth: string, shade: string, length: string, pricePerMetre: string];

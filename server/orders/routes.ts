@@ -15,7 +15,8 @@ import { readOrder } from './order/queries.ts';
 import { orderRows, orderSheetPage } from './order/sheet.ts';
 import { cancelOrder, closeOrder, reopenOrder, sendOrder } from './order/verbs.ts';
 import { receiveForm } from './receive/form.ts';
-import { receiveOrder, receiveOrderPage } from './receive/page.ts';
+import { receiveOrderPage } from './receive/page.ts';
+import { receiveOrder } from './receive/verbs.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
 export function orderRoutes(app: FastifyInstance, house: House): void {

@@ -1,17 +1,107 @@
 import { z } from 'zod';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
-import { chosenField, placeChoices } from '../../kit/choices.ts';
-import { optionalMoney, optionalText, rowsField } from '../../kit/fields.ts';
-import { MOST_COST_MINOR, MOST_ROWS, measuredFields } from '../../shelf/receive/rows.ts';
+import { chosenField, placeChoices, withBlank } from '../../kit/choices.ts';
+import {
+  MOST_PRICE_MINOR,
+  optionalMoney,
+  optionalPercent,
+  optionalText,
+  optionalWhole,
+  rowsField,
+  tickField,
+} from '../../kit/fields.ts';
+import { asked, askedAs } from '../../kit/form-drawing.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
+import { MOST_COST_MINOR, MOST_ROWS, measuredFields, sharedByField } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Order } from '../order/queries.ts';
-import { DELIVERY_FIELDS } from './again.ts';
-import { onTopFields } from './landing.ts';
+
+/** Some hundred lengths fit a row. */
+const LENGTHS_LETTERS = 800;
+
+/** What came of an order: pieces, what came on top of them, and whether it is another delivery. */
+export function receiveFields(reader: Reader, asker: Asker, order: Order) {
+  const lines = order.lines.map((line) => ({ value: String(line.id), label: line.clothName }));
+  const places = placeChoices(reader);
+  const measured = measuredFields(asker.units, places);
+  const row = z.strictObject({
+    line_id: chosenField(lines, 'a line of the order'),
+    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, what: 'price', label: 'Paid for it' }),
+    mill_lot: asked(measured.mill_lot, {
+      label: 'Mill’s lot',
+      size: 'short',
+      required: false,
+      maxlength: 60,
+    }),
+    length: asked(measured.length, {
+      label: 'Length',
+      size: 'short',
+      unit: lengthUnit(asker.units),
+      maxlength: LENGTHS_LETTERS,
+    }),
+    usable_width: asked(measured.usable_width, {
+      label: 'Usable width',
+      size: 'short',
+      unit: sizeUnit(asker.units),
+      required: false,
+      maxlength: 64,
+    }),
+    place_id: asked(measured.place_id, {
+      label: 'Place',
+      kind: 'select',
+      options: withBlank(places, 'no place yet'),
+      required: false,
+    }),
+  });
+  const pieces = rowsField(row, { max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
+  return {
+    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2 }),
+    freight: optionalMoney(order.terms.currency, {
+      max: MOST_PRICE_MINOR,
+      label: 'Freight of this delivery',
+    }),
+    // It is filled in with its sign.
+    tax: optionalPercent({ label: 'Tax you can’t reclaim', unit: '' }),
+    share_by: asked(sharedByField(), {
+      label: 'Freight is shared by',
+      kind: 'select',
+      options: [
+        { value: 'value', label: 'what the pieces cost' },
+        { value: 'length', label: 'their length' },
+      ],
+    }),
+    // A script may leave out what is said of other deliveries.
+    deliveries: optionalWhole({ min: 0, max: 1_000_000_000 }),
+    more: tickField({ label: 'This is another delivery: more came than was ordered' }),
+    // Rows stand under every line, however few of them one delivery takes.
+    pieces: askedAs(pieces, { ...pieces, mostRows: Number.POSITIVE_INFINITY }),
+  };
+}
+
+export function receiveForm(reader: Reader, asker: Asker, order: Order) {
+  return z.strictObject(receiveFields(reader, asker, order));
+}
+
+export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
+
+/** The order's own freight is filled in for its first delivery, its tax for each. */
+export function onTopAsTyped({ lines, terms: { currency, freightMinor, taxBp } }: Order): Typed {
+  const isFirst = lines.every((line) => line.receivedPieces === 0);
+  return {
+    freight: isFirst && freightMinor > 0 ? writeMoney(freightMinor, currency) : '',
+    tax: taxBp > 0 ? showPercent(taxBp) : '',
+    share_by: 'value',
+  };
+}
+
 /**
  * A row names its order line in a hidden field, which alone makes it no piece. The mill's lot and the place that
  * are left blank under a filled row of the same line are the same as there.
  */
-export function takeFilled(raw: unknown): unknown {
+function takeFilled(raw: unknown): unknown {
   if (!Array.isArray(raw)) return raw;
   let above: Record<string, unknown> = {};
   return Array.from(raw, (row: Record<string, unknown> | undefined) => {
@@ -23,20 +113,3 @@ export function takeFilled(raw: unknown): unknown {
     return above;
   });
 }
-
-export function receiveForm(reader: Reader, asker: Asker, order: Order) {
-  const lines = order.lines.map((line) => ({ value: String(line.id), label: line.clothName }));
-  const row = z.strictObject({
-    line_id: chosenField(lines, 'a line of the order'),
-    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR }),
-    ...measuredFields(asker.units, placeChoices(reader)),
-  });
-  return z.strictObject({
-    note: optionalText({ max: 2000, lines: true }),
-    ...onTopFields(order),
-    ...DELIVERY_FIELDS,
-    pieces: z.preprocess(takeFilled, rowsField(row, { max: MOST_ROWS, what: 'pieces' })),
-  });
-}
-
-export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;

@@ -31,12 +31,12 @@ const offer = (step: string) =>
 async function toGet() {
   const [line] = (await data('/short')).short;
   const [garment] = (await data('/')).garments.short;
-  const [ordered] = (await data('/orders/new?from=short')).lines;
+  const [ordered] = (await data('/orders/new?from=short')).fields.lines;
   const [fetch] = (await data('/orders/shopping?from=short')).rest;
   return {
     short: line?.toGet,
     today: garment?.rows[0]?.length,
-    order: ordered?.length,
+    order: ordered?.length.value,
     shopping: fetch?.lengths[0]?.what,
   };
 }
@@ -57,7 +57,7 @@ describe('what to get', () => {
       order: '1.4',
       shopping: '1.4 m or more',
     });
-    expect((await data('/orders/suppliers/1/offers/new')).typed.step).toBe('70 cm');
+    expect((await data('/orders/suppliers/1/offers/new')).fields.step.value).toBe('70 cm');
     const quick = await house.send('/cutting-table/quick', {
       unit: 'cm',
       pieces: [{ count: '1', width: '147', length: '40' }],
@@ -79,7 +79,7 @@ describe('what to get', () => {
     await offer('30 cm');
     const page = await data('/short');
     expect(page.short[0]).toMatchObject({ toGet: '1.2 m', sold: expect.stringContaining('cut every 30 cm') });
-    expect((await data('/orders/new?from=short')).lines[0].length).toBe('1.2');
+    expect((await data('/orders/new?from=short')).fields.lines[0].length.value).toBe('1.2');
     expect((await data('/')).garments.short[0].rows[0].length).toBe('1.2 m');
     // The basket is told what is needed, and cuts it as each offer sells it.
     const { basket } = await data('/orders/basket');

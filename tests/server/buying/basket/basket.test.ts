@@ -269,13 +269,16 @@ describe('a line of bolts', () => {
     await house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines }).expect(200);
     await house.send('/orders/P1/sendings', {}).expect(200);
     const { body } = await house.data('/orders/P1/receipts').expect(200);
-    expect(body.onTop).toMatchObject({ freight: '12.00', tax: '20 %', share_by: 'value', currency: 'EUR' });
+    expect(body.fields).toMatchObject({
+      freight: { value: '12.00', unit: 'EUR' },
+      tax: { value: '20 %' },
+      share_by: { value: 'value' },
+    });
     const pieces = body.lines.map(({ id }: { id: number }, at: number) => ({
       line_id: String(id),
       length: ['10', '40'][at],
     }));
-    const { freight, tax } = body.onTop;
-    const asked = { pieces, freight, tax, share_by: 'length' };
+    const asked = { pieces, freight: '12.00', tax: '20 %', share_by: 'length' };
     const { body: seen } = await house.send('/orders/P1/receipts?see=cost', asked).expect(200);
     expect(seen.landed).toMatchObject({
       goods: '€100.00',
@@ -295,6 +298,6 @@ describe('a line of bolts', () => {
     // Goods of €60 and €40 with 20 % are €72 and €48; freight of €12 with 20 % is €14.40, shared by 10 m and 40 m.
     const costs = house.book.all(house.book.db.selectFrom('piece').select('cost_minor').orderBy('id'));
     expect(costs.map(({ cost_minor: minor }) => minor)).toEqual([7200 + 288, 4800 + 1152]);
-    expect((await house.data('/orders/P1/receipts').expect(200)).body.onTop.freight).toBe('');
+    expect((await house.data('/orders/P1/receipts').expect(200)).body.fields.freight.value).toBe('');
   });
 });

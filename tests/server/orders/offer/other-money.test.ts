@@ -37,10 +37,13 @@ describe('a supplier whose money has three digits (ISO 4217: KWD)', () => {
     await house.send('/orders/basket', { needs: [need], total_minor: '7934' }).expect(200);
     await house.send('/orders/P1/sendings', {}).expect(200);
     const { body: form } = await house.data('/orders/P1/receipts').expect(200);
-    expect(form.onTop).toMatchObject({ freight: '1.250', tax: '5 %', currency: 'KWD' });
+    expect(form.fields).toMatchObject({ freight: { value: '1.250', unit: 'KWD' }, tax: { value: '5 %' } });
     expect(form.lines[0].awaited).toMatch(/^1 bolt of 50 yd/);
-    const { freight, tax } = form.onTop;
-    const came = { pieces: [{ line_id: String(form.lines[0].id), length: '45.5' }], freight, tax };
+    const came = {
+      pieces: [{ line_id: String(form.lines[0].id), length: '45.5' }],
+      freight: '1.250',
+      tax: '5 %',
+    };
     const { body: seen } = await house.send('/orders/P1/receipts?see=cost', came).expect(200);
     expect(seen.landed).toMatchObject({
       home: '€79.34 at 3.25',

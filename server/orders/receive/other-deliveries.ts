@@ -1,7 +1,6 @@
 import { divideRounded, exactly } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { optionalWhole, tickField } from '../../kit/fields.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { allInvalid, conflict, type Problem } from '../../refusal.ts';
@@ -9,19 +8,15 @@ import type { Asker } from '../../web/house.ts';
 import { showBolts } from '../offer/put-up-words.ts';
 import type { Order } from '../order/queries.ts';
 
-/** What a receiving form says of other deliveries of its order. A script may leave both out. */
-export const DELIVERY_FIELDS = {
-  deliveries: optionalWhole({ min: 0, max: 1_000_000_000 }),
-  more: tickField(),
-};
-
-export function shapeDelivery(reader: Reader, order: Order, typed: Typed) {
+/** What a receiving form says of other deliveries of its order. */
+export function shapeOthers(reader: Reader, order: Order, typed: Typed) {
   const deliveries = readDeliveries(reader, order);
   const drawn = typed.deliveries ?? '';
   return {
+    /** how many deliveries of the order were in the book when this was drawn */
     deliveries: deliveries.length,
+    /** which delivery came in after the form was opened, as a sentence; '' where none did */
     since: drawn === '' || drawn === String(deliveries.length) ? '' : saySince(order, deliveries),
-    more: (typed.more ?? '') !== '',
   };
 }
 
@@ -57,22 +52,13 @@ export function refuseMoreThanOrdered(
       line.bolts === null
         ? `${showLength(line.orderedTicks, units, 'down')} were ordered and ${showLength(cameTicks, units, 'up')} would have come`
         : `${showBolts(line.bolts, line.orderedTicks / line.bolts, units)} were ordered and ${camePieces} pieces would have come`;
-    return [
-      {
-        field: 'more',
-        message: `${line.clothName}, ${line.shade.name}: ${ordered}: is this another delivery? Tick the box if so.`,
-      },
-    ];
+    const message = `${line.clothName}, ${line.shade.name}: ${ordered}: is this another delivery? Tick the box if so.`;
+    return [{ field: 'more', message }];
   });
   if (problems.length > 0) throw allInvalid(problems);
 }
 
-interface DeliveryRow {
-  readonly at: string;
-  readonly name: string;
-}
-
-function readDeliveries(reader: Reader, order: Order): DeliveryRow[] {
+function readDeliveries(reader: Reader, order: Order) {
   return reader.all(
     reader.db
       .selectFrom('receipt')
@@ -83,7 +69,7 @@ function readDeliveries(reader: Reader, order: Order): DeliveryRow[] {
   );
 }
 
-function saySince(order: Order, deliveries: readonly DeliveryRow[]): string {
+function saySince(order: Order, deliveries: ReturnType<typeof readDeliveries>): string {
   const last = deliveries.at(-1);
   const who = last ? ` by ${last.name}, ${showMoment(last.at)}` : '';
   return `A delivery of order ${order.code} was received${who}, after this form was opened.`;

@@ -1,0 +1,50 @@
+import { showLength } from '../../../src/quantity/length-show.ts';
+import type { Answer, Tx } from '../../database/book.ts';
+import { receiptPath } from '../../kit/paths.ts';
+import { listCodes, wordFor } from '../../kit/words.ts';
+import { receivePieces } from '../../shelf/receive/receiving.ts';
+import { rowForEach } from '../../shelf/receive/rows.ts';
+import type { Asker } from '../../web/house.ts';
+import { readOrder, refuseUnless } from '../order/queries.ts';
+import type { ReceiveForm } from './form.ts';
+import { cameOf, landedOf } from './landing.ts';
+import { refuseAfterAnother, refuseMoreThanOrdered } from './other-deliveries.ts';
+
+/** Puts what came on the shelf. Without a price of its own a piece costs what it comes to where it lies. */
+export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Asker): Answer {
+  const order = readOrder(tx, code);
+  refuseUnless(order, ['sent', 'part', 'received']);
+  refuseAfterAnother(tx, order, form.deliveries?.value ?? null);
+  const pieces = rowForEach(form.pieces);
+  if (!form.more) refuseMoreThanOrdered(order, pieces, asker);
+  const lineOf = new Map(order.lines.map((line) => [line.id, line]));
+  const { costs } = landedOf(order, cameOf(order, pieces), form, asker.currency);
+  const received = pieces.map((piece, at) => {
+    const line = lineOf.get(piece.line_id);
+    if (!line) throw new Error('the form offered a line that the order has not');
+    return {
+      kind: 'bolt' as const,
+      clothId: line.clothId,
+      shadeId: line.shadeId,
+      millLot: piece.mill_lot,
+      lengthTicks: piece.length.value,
+      typed: piece.length.typed,
+      usableWidthTicks: piece.usable_width?.value ?? null,
+      costMinor: costs[at] ?? 0,
+      placeId: piece.place_id,
+      orderLineId: line.id,
+    };
+  });
+  const { receiptId, pieces: made } = receivePieces(
+    tx,
+    { supplierId: order.supplierId, orderId: order.id, note: form.note },
+    received,
+  );
+  const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
+  const codes = listCodes(made.map((piece) => piece.code));
+  const length = showLength(total, asker.units, 'down');
+  return {
+    location: receiptPath(receiptId),
+    said: `${wordFor(made.length, 'One piece', `${made.length} pieces`)} of order ${code} (${codes}; ${length} in all) ${wordFor(made.length, 'is', 'are')} on the shelf.`,
+  };
+}
