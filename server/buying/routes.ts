@@ -1,38 +1,57 @@
 import type { FastifyInstance } from 'fastify';
-import { dayOf } from '../kit/when.ts';
+import { queryText } from '../kit/address.ts';
 import { draftOrder, newOrderPage, orderForm } from '../orders/order/form.ts';
+import { readDrafts } from '../orders/order/queries.ts';
+import { answering } from '../web/answering.ts';
 import { readBody } from '../web/body.ts';
-import { type House, whoAsks } from '../web/house.ts';
+import type { House } from '../web/house.ts';
 import { goToKeyedAddress } from '../web/keyed-address.ts';
-import { sendPage } from '../web/page.ts';
-import { handlePost } from '../web/post.ts';
+import { readForm } from '../web/post.ts';
+import { basketForm } from './basket/form.ts';
 import { basketPlanner } from './basket/plan.ts';
-import { basketRoutes, rulesRoutes } from './basket/routes.ts';
-import { orderFromShort } from './order-from-short.ts';
-import { shoppingRoutes } from './shopping/routes.ts';
+import { basketRoutes } from './basket/routes.ts';
+import { basketFromShort, orderFromShort, readToBuy } from './from-short.ts';
+import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
+import { listDrafts, listShort, shoppingPage } from './shopping/page.ts';
 
 /** Buying what is short: orders filled in, the basket, the shopping list, and the rules of buying. */
 export function buyingRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const today = () => dayOf(book.now());
-  app.get<{ Querystring: { from?: string } }>('/orders/new', (request, reply) => {
+  const { answer, showPage, takeForm } = answering(app, house);
+  answer('/orders/new', ({ asker, today, query, request, reply, show }) => {
     if (goToKeyedAddress(request, reply)) return reply;
-    const asker = whoAsks(house, request);
-    const fromShort = request.query.from === 'short';
-    const typed = fromShort ? orderFromShort(book, asker, today()) : {};
-    return sendPage(house, request, reply, newOrderPage(book, asker, today(), typed, fromShort));
+    const fromShort = queryText(query, 'from') === 'short';
+    const typed = fromShort ? orderFromShort(book, asker, today) : {};
+    return show(newOrderPage(book, asker, today, typed, fromShort));
   });
-  app.post('/orders/new', (request, reply) => {
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: orderForm(book, asker, today(), readBody(request.body).typed),
+  takeForm('/orders/new', ({ asker, today, typed, save }) =>
+    save({
+      schema: orderForm(book, asker, today, typed),
       write: (tx, form) => draftOrder(tx, form, asker),
-      redraw: (typed) => newOrderPage(book, asker, today(), typed, typed.from === 'short'),
-    });
-  });
+      redraw: (again) => newOrderPage(book, asker, today, again, again.from === 'short'),
+    }),
+  );
 
   const plan = basketPlanner(app, book);
   basketRoutes(app, house, plan);
-  shoppingRoutes(app, house, plan);
-  rulesRoutes(app, house);
+
+  // `from=drafts` or `from=short`; where nobody says, drafts go first where there are any.
+  showPage('/orders/shopping', async ({ asker, today, query }) => {
+    const from = queryText(query, 'from');
+    const [drafts, toBuy] = [readDrafts(book), readToBuy(book, asker, today)];
+    if (from !== 'short' && (from === 'drafts' || drafts.length > 0))
+      return shoppingPage(listDrafts(book, asker, drafts, toBuy));
+    const { typed } = basketFromShort(book, asker, today, toBuy);
+    const form = readForm(basketForm(book, asker), readBody(typed).body);
+    const short = { drafts, toBuy, neededBy: form.needed_by };
+    return shoppingPage(listShort(book, asker, await plan(form), short));
+  });
+
+  showPage('/orders/rules', () => rulesPage(book));
+  takeForm('/orders/rules', ({ save }) =>
+    save({ schema: GRADING_FORM, write: setGradingRule, redraw: (typed) => rulesPage(book, typed) }),
+  );
+  takeForm('/orders/rules/spares', ({ save }) =>
+    save({ schema: spareForm(book), write: setSpare, redraw: (typed) => rulesPage(book, typed) }),
+  );
 }

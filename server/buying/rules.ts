@@ -1,55 +1,63 @@
 import { z } from 'zod';
 import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { type Choice, chosenField, clothChoices, withBlank } from '../kit/choices.ts';
+import { chosenField, clothChoices } from '../kit/choices.ts';
 import { choiceField, percentField, wholeField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { readGradingRule } from '../shelf/inspection/rule.ts';
 import type { Page } from '../web/page-frame.ts';
-import { readSpares } from './basket/form.ts';
 
-export const GRADING_FORM = z.strictObject({
-  holes: choiceField(['by size', 'always four'], 'how holes are charged'),
-  most_points: wholeField({ min: 0, max: 400 }),
-  short: percentField({ maxBp: WHOLE_SHARE_BP }),
-});
+const GRADING_FIELDS = {
+  holes: choiceField(['by size', 'always four'], 'how holes are charged', {
+    label: 'Holes',
+    options: [
+      { value: 'by size', label: '2 points to an inch, 4 above' },
+      { value: 'always four', label: 'always 4 points' },
+    ],
+  }),
+  most_points: wholeField({ min: 0, max: 400, label: 'Points that pass', unit: 'in 100 yd²' }),
+  short: percentField({ maxBp: WHOLE_SHARE_BP, label: 'May be short by' }),
+};
 
-export function spareForm(reader: Reader) {
-  return z.strictObject({
-    cloth_id: chosenField(clothChoices(reader), 'a cloth'),
-    spare: percentField({ maxBp: WHOLE_SHARE_BP }),
-  });
+export const GRADING_FORM = z.strictObject(GRADING_FIELDS);
+
+function spareFields(reader: Reader) {
+  return {
+    cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'choose a cloth' }),
+    spare: percentField({ maxBp: WHOLE_SHARE_BP, label: 'Spare' }),
+  };
 }
 
-export interface RulesData {
-  readonly requestKey: string;
-  readonly typed: Readonly<Record<'holes' | 'most_points' | 'short' | 'cloth_id' | 'spare', string>>;
-  readonly cloths: readonly Choice[];
-  readonly spares: readonly { readonly cloth: string; readonly spare: string }[];
+export function spareForm(reader: Reader) {
+  return z.strictObject(spareFields(reader));
 }
 
 /** The rules of buying: grading, short measure, and each cloth's spare. */
-export function rulesPage(reader: Reader, typed: Typed = {}): Page {
+export function rulesPage(reader: Reader, typed: Typed = {}) {
   const rule = readGradingRule(reader);
+  const asTyped = {
+    holes: rule.holes,
+    most_points: String(rule.mostPoints),
+    short: writePercent(rule.shortBp),
+  };
   const spares = readSpares(reader);
-  const cloths = clothChoices(reader);
-  const data: RulesData = {
+  const data = {
     requestKey: mintKey(),
-    typed: {
-      holes: typed.holes ?? rule.holes,
-      most_points: typed.most_points ?? String(rule.mostPoints),
-      short: typed.short ?? writePercent(rule.shortBp),
-      cloth_id: typed.cloth_id ?? '',
-      spare: typed.spare ?? '',
-    },
-    cloths: withBlank(cloths, 'choose a cloth'),
-    spares: cloths.flatMap(({ value, label }) => {
+    fields: drawFields({ ...GRADING_FIELDS, ...spareFields(reader) }, { ...asTyped, ...typed }),
+    spares: clothChoices(reader).flatMap(({ value, label }) => {
       const spareBp = spares.get(Number(value)) ?? 0;
       return spareBp === 0 ? [] : [{ cloth: label, spare: showPercent(spareBp) }];
     }),
   };
-  return { view: 'buying/rules', data, title: 'Rules of buying', room: 'orders' };
+  return { view: 'buying/rules', data, title: 'Rules of buying', room: 'orders' } satisfies Page;
+}
+
+/** What is bought of each cloth beyond the need, in hundredths of a percent. */
+export function readSpares(reader: Reader): Map<number, number> {
+  const rows = reader.all(reader.db.selectFrom('cloth_spare').selectAll());
+  return new Map(rows.map((row) => [row.cloth_id, row.spare_bp]));
 }
 
 /** What was inspected before keeps the rules of its day. */

@@ -7,7 +7,8 @@ import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { type Offer, readOffers } from '../../orders/offer/queries.ts';
 import { readTerms, type Terms } from '../../orders/supplier/terms.ts';
-import { type BasketForm, readSpares } from './form.ts';
+import { readSpares } from '../rules.ts';
+import type { BasketForm } from './form.ts';
 
 /** A length to buy, the spare counted in. */
 export interface BasketNeed {

@@ -1,13 +1,13 @@
 import type { FastifyInstance } from 'fastify';
 import { dayOf } from '../../kit/when.ts';
 import { conflict, orProblems } from '../../refusal.ts';
+import { answering } from '../../web/answering.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
-import { type House, whoAsks } from '../../web/house.ts';
+import type { House } from '../../web/house.ts';
 import { goToKeyedAddress } from '../../web/keyed-address.ts';
-import { sendPage } from '../../web/page.ts';
-import { handlePost, readForm } from '../../web/post.ts';
-import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from '../rules.ts';
-import { basketForm, typedFromShort } from './form.ts';
+import { readForm } from '../../web/post.ts';
+import { basketFromShort } from '../from-short.ts';
+import { basketForm } from './form.ts';
 import { basketCase } from './job.ts';
 import { draftBasket } from './orders.ts';
 import { basketPage } from './page.ts';
@@ -16,30 +16,26 @@ import type { PlanBasket } from './plan.ts';
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
 export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
   const { book } = house;
-  app.get('/orders/basket', async (request, reply) => {
+  const { answer, takeForm } = answering(app, house);
+  answer('/orders/basket', async ({ asker, today, query, request, reply, show }) => {
     if (goToKeyedAddress(request, reply)) return reply;
-    const asker = whoAsks(house, request);
-    const today = dayOf(book.now());
-    const { done: _, ...query } = withoutKey(readBody(request.query).typed);
-    const fromShort = !Object.keys(query).some((name) => name.startsWith('needs.'));
-    const short = fromShort ? typedFromShort(book, asker, today) : { typed: {}, further: [] };
-    const typed = { ...short.typed, ...query };
+    const { done: _, ...asked } = withoutKey(readBody(query).typed);
+    const fromShort = !Object.keys(asked).some((name) => name.startsWith('needs.'));
+    const short = fromShort ? basketFromShort(book, asker, today) : { typed: {}, further: [] };
+    const typed = { ...short.typed, ...asked };
     const further = short.further.length;
     const schema = basketForm(book, asker);
     const { value: form, problems } = orProblems(() => readForm(schema, readBody(typed).body));
     const planned = form && (await plan(form));
-    const page = basketPage(book, asker, today, typed, planned, { fromShort, further });
-    return sendPage(house, request, reply, { ...page, problems });
+    return show({ ...basketPage(book, asker, today, typed, planned, { fromShort, further }), problems });
   });
 
-  app.post('/orders/basket', async (request, reply) => {
-    const asker = whoAsks(house, request);
-    const today = dayOf(book.now());
+  takeForm('/orders/basket', async ({ asker, today, body, save }) => {
     const schema = basketForm(book, asker);
-    const { total_minor: _, ...asked } = withoutKey(readBody(request.body).body);
+    const { total_minor: _, ...asked } = withoutKey(body);
     const read = schema.safeParse(asked);
     const planned = read.success ? await plan(read.data) : null;
-    return handlePost(house, request, reply, {
+    return save({
       schema,
       write: (tx, form) => {
         const now = basketCase(tx, form, dayOf(tx.at));
@@ -51,24 +47,4 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
       redraw: (again) => basketPage(book, asker, today, again, planned),
     });
   });
-}
-
-/** Settings of buying. */
-export function rulesRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  app.get('/orders/rules', (request, reply) => sendPage(house, request, reply, rulesPage(book)));
-  app.post('/orders/rules', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: GRADING_FORM,
-      write: setGradingRule,
-      redraw: (typed) => rulesPage(book, typed),
-    }),
-  );
-  app.post('/orders/rules/spares', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: spareForm(book),
-      write: setSpare,
-      redraw: (typed) => rulesPage(book, typed),
-    }),
-  );
 }

@@ -13,7 +13,6 @@ import { showMoney } from '../../../src/quantity/money.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import { dayAfter, showDay } from '../../kit/when.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
@@ -24,34 +23,7 @@ import type { Asker } from '../../web/house.ts';
 import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './job.ts';
 
 /** What is bought of one supplier. */
-export interface SellerView {
-  readonly name: string;
-  readonly href: string;
-  /** the day it would come, as it is kept and as it is read; '' where the days are not known */
-  readonly comesOn: string;
-  readonly comes: string;
-  readonly lines: readonly BasketLine[];
-  readonly goods: string;
-  readonly freight: string;
-  readonly tax: string;
-  readonly taxRate: string;
-  readonly total: string;
-  /** the same in the workroom's money, '' where it is that already */
-  readonly home: string;
-}
-
-export interface BasketLine {
-  readonly cloth: string;
-  readonly chip: Chip;
-  readonly needed: string;
-  /** true where a spare is counted in */
-  readonly spare: boolean;
-  readonly buys: readonly string[];
-  readonly cost: string;
-  readonly perUse: string;
-  readonly left: string;
-  readonly notes: readonly string[];
-}
+export type SellerView = ReturnType<typeof shapeSellers>[number];
 
 /** A basket by suppliers, each as an order to it would be. */
 export function shapeSellers(
@@ -60,13 +32,14 @@ export function shapeSellers(
   bought: Basket,
   asker: Asker,
   today: string,
-): SellerView[] {
+) {
   return bought.sums.map((sum) => {
     const { seller, mixes } = boughtFrom(basket, bought, sum);
     const comesOn = expectedOn(basket, mixes, today);
     return {
       name: seller.name,
       href: supplierPath(seller.id),
+      /** the day it would come, as it is kept and as it is read; '' where the days are not known */
       comesOn: comesOn ?? '',
       comes: comesOn === null ? '' : showDay(comesOn),
       lines: mixes.map((mix) => shapeLine(reader, basket, mix, asker)),
@@ -91,13 +64,14 @@ function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
     tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
     taxRate: showPercent(terms.taxBp),
     total: money(sum.goodsMinor + sum.freightMinor + sum.taxMinor),
+    /** the same in the workroom's money, '' where it is that already */
     home: abroad
       ? `${showMoney(sum.home.totalMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`
       : '',
   };
 }
 
-function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): BasketLine {
+function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker) {
   const { offer, need } = boughtOf(basket, mix);
   const { units } = asker;
   const costMinor = goodsOf(offer, mix);
@@ -106,6 +80,7 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker): 
     cloth: offer.clothName,
     chip: chipOf(readShade(reader, need.shadeId)),
     needed: showLength(need.lengthTicks, units, 'up'),
+    /** true where a spare is counted in */
     spare: need.lengthTicks > need.neededTicks,
     buys: buysOf(offer, mix, units),
     cost: showMoney(costMinor, offer.currency),

@@ -4,9 +4,8 @@ import { needKey } from '../../../src/garment/need.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
-import { supplierPath } from '../../kit/paths.ts';
+import { orderPath, supplierPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { showBolts, showLinePrice, showPrice, showSold } from '../../orders/offer/put-up-words.ts';
@@ -23,69 +22,26 @@ import type { PlannedBasket } from '../basket/plan.ts';
 import { sayLeftOut } from '../basket/words.ts';
 
 /** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
-export interface ShoppingData {
-  readonly from: 'drafts' | 'short';
-  /** the other list, where there is one */
-  readonly other: { readonly href: string; readonly text: string } | null;
-  readonly wantedBy: string;
-  readonly shops: readonly Shop[];
-  /** what is short and stands under no shop */
-  readonly rest: readonly Fetch[];
-  readonly leftOut: readonly string[];
-}
-
-interface Shop {
-  readonly name: string;
-  readonly href: string;
-  readonly order: { readonly code: string; readonly href: string; readonly expected: string } | null;
-  readonly fetches: readonly Fetch[];
-  /** what the cloth comes to here; '' where no price is known */
-  readonly goods: string;
-  /** "freight €9.00 and tax €3.70": what is not counted in it */
-  readonly besides: string;
-}
-
-/** One cloth and shade, and the lengths of it: each with a box to tick. */
-interface Fetch {
-  readonly cloth: string;
-  readonly article: string;
-  readonly chip: Chip;
-  readonly width: string;
-  readonly lengths: readonly Length[];
-  readonly lot: string;
-}
-
-interface Length {
-  readonly what: string;
-  /** '' where it is not known */
-  readonly price: string;
-  readonly cost: string;
-}
-
-/** Which list is meant where nobody says: the drafts, once there are any. */
-export function shoppingFrom(drafts: readonly Order[], asked: string | undefined): 'drafts' | 'short' {
-  if (asked === 'short') return 'short';
-  return asked === 'drafts' || drafts.length > 0 ? 'drafts' : 'short';
+export function shoppingPage(data: ReturnType<typeof listDrafts> | ReturnType<typeof listShort>) {
+  return { view: 'buying/shopping/shopping', data, title: 'Shopping list', room: 'orders' } satisfies Page;
 }
 
 /** What the drafts would buy, and what is short that no draft has all of. */
-export function shoppingFromDrafts(
-  reader: Reader,
-  asker: Asker,
-  drafts: readonly Order[],
-  toBuy: readonly ToGet[],
-): Page {
-  const shops = drafts.map((order): Shop => {
+export function listDrafts(reader: Reader, asker: Asker, drafts: readonly Order[], toBuy: readonly ToGet[]) {
+  const shops = drafts.map((order) => {
     const sums = shapeSums(order, asker.currency);
     return {
       name: order.supplierName,
       href: supplierPath(order.supplierId),
       order: {
         code: order.code,
-        href: `/orders/${order.code}`,
+        href: orderPath(order.code),
         expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
       },
-      fetches: byCloth(order.lines).map((lines) => fetchOfDraft(reader, order, lines, asker.units)),
+      fetches: [...grouped(order.lines, needKey).values()].map((lines) =>
+        fetchOfDraft(reader, order, lines, asker.units),
+      ),
+      /** what the cloth comes to here; '' where no price is known */
       goods: sums.goods || sums.total,
       besides: besides(sums),
     };
@@ -101,11 +57,11 @@ export function shoppingFromDrafts(
   });
   const other =
     toBuy.length > 0 ? { href: '/orders/shopping?from=short', text: 'All that is short instead' } : null;
-  return asPage({ from: 'drafts', other, wantedBy: '', shops, rest, leftOut: [] });
+  return { from: 'drafts' as const, other, wantedBy: '', shops, rest, leftOut: [] };
 }
 
 /** The cheapest basket for all that is short, and what nobody offers or a basket has no room for. */
-export function shoppingFromShort(
+export function listShort(
   reader: Reader,
   asker: Asker,
   { basket, plan }: PlannedBasket,
@@ -114,9 +70,9 @@ export function shoppingFromShort(
     readonly toBuy: readonly ToGet[];
     readonly neededBy: string | null;
   },
-): Page {
+) {
   const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0 };
-  const shops = best.sums.map((sum): Shop => {
+  const shops = best.sums.map((sum) => {
     const { seller, mixes } = boughtFrom(basket, best, sum);
     const money = (minor: number) => showMoney(minor, seller.terms.currency);
     return {
@@ -138,25 +94,19 @@ export function shoppingFromShort(
     short.drafts.length > 0
       ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted instead' }
       : null;
-  return asPage({
-    from: 'short',
+  return {
+    from: 'short' as const,
+    /** the other list, where there is one */
     other,
     wantedBy: short.neededBy === null ? '' : showDay(short.neededBy),
     shops,
+    /** what is short and stands under no shop */
     rest: rest.map((one) => fetchOfShort(reader, one, 0, asker.units)),
     leftOut: basket.leftOut.map((out) => sayLeftOut(out, asker)),
-  });
+  };
 }
 
-function asPage(data: ShoppingData): Page {
-  return { view: 'buying/shopping/shopping', data, title: 'Shopping list', room: 'orders' };
-}
-
-function byCloth(lines: readonly OrderLine[]): OrderLine[][] {
-  return [...grouped(lines, needKey).values()];
-}
-
-function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[], units: Units): Fetch {
+function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[], units: Units) {
   const [first] = lines;
   if (!first) throw new Error('a cloth of a draft has a line');
   const money = (minor: number) => showMoney(minor, order.terms.currency);
@@ -175,18 +125,16 @@ function fetchOfDraft(reader: Reader, order: Order, lines: readonly OrderLine[],
   };
 }
 
-function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units): Fetch {
+function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units) {
   const { offer, need } = boughtOf(basket, mix);
   const money = (minor: number) => showMoney(minor, offer.currency);
-  const bolts = boltsOf(offer, mix).map(
-    ({ count, lengthTicks, priceMinor }): Length => ({
-      what: showBolts(count, lengthTicks, units),
-      price: `${money(priceMinor)} a bolt`,
-      cost: money(count * priceMinor),
-    }),
-  );
+  const bolts = boltsOf(offer, mix).map(({ count, lengthTicks, priceMinor }) => ({
+    what: showBolts(count, lengthTicks, units),
+    price: `${money(priceMinor)} a bolt`,
+    cost: money(count * priceMinor),
+  }));
   const { byLength } = offer;
-  const cut: Length[] =
+  const cut =
     mix.cutTicks === 0 || !byLength
       ? []
       : [
@@ -207,7 +155,7 @@ function fetchOfMix(reader: Reader, basket: BasketCase, mix: Mix, units: Units):
   };
 }
 
-function fetchOfShort(reader: Reader, { line, toGet }: ToGet, draftedTicks: number, units: Units): Fetch {
+function fetchOfShort(reader: Reader, { line, toGet }: ToGet, draftedTicks: number, units: Units) {
   const length = sayToGet(toGet.ticks, units);
   const has = draftedTicks > 0 ? `, of which the drafts have ${showLength(draftedTicks, units, 'down')}` : '';
   return {
@@ -235,6 +183,7 @@ function lotNote(bolts: number, cuts: number): string {
   return wordFor(bolts + cuts, 'One whole bolt.', 'All of one lot: look at the lot on every bolt.');
 }
 
+/** "freight €9.00 and tax €3.70": what is not counted in the cloth. */
 function besides({ freight, tax }: { readonly freight: string; readonly tax: string }): string {
   const parts = [freight && `freight ${freight}`, tax && `tax ${tax}`].filter((part) => part !== '');
   return parts.join(' and ');

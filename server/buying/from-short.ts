@@ -1,0 +1,52 @@
+import { writePercent } from '../../src/quantity/whole.ts';
+import { writeLength } from '../../src/quantity/written-length.ts';
+import type { Reader } from '../database/book.ts';
+import { rowsAsTyped, type Typed } from '../kit/typed.ts';
+import { BLANK_LINES, MOST_LINES } from '../orders/order/form.ts';
+import { readToGet, type ToGet } from '../short/to-get.ts';
+import type { Asker } from '../web/house.ts';
+import { MOST_NEEDS } from './basket/form.ts';
+import { readSpares } from './rules.ts';
+
+/** The form of an order with a line for everything that is short. */
+export function orderFromShort(reader: Reader, asker: Asker, today: string): Typed {
+  const short = readToGet(reader, asker, today).slice(0, MOST_LINES - BLANK_LINES);
+  return rowsAsTyped(
+    'lines',
+    short.map(({ line, toGet }) => ({
+      cloth_id: String(line.cloth.id),
+      shade_id: String(line.shade.id),
+      // Strips that are longer than the cloth is wide have no length to get: it is left for the person to fill in.
+      length: toGet.ticks === null ? '' : writeLength(toGet.ticks, asker.units),
+    })),
+  );
+}
+
+/** What is short and can be bought, beyond what is on order. */
+export function readToBuy(reader: Reader, asker: Asker, today: string): ToGet[] {
+  return readToGet(reader, asker, today).filter(({ toGet }) => toGet.ticks !== null);
+}
+
+/**
+ * The form of the basket as what is short now fills it in: with each cloth's spare, and the day of the garment that is
+ * due first. `further` is what one basket has no room for.
+ */
+export function basketFromShort(
+  reader: Reader,
+  asker: Asker,
+  today: string,
+  toBuy = readToBuy(reader, asker, today),
+): { typed: Typed; further: ToGet[] } {
+  const spares = readSpares(reader);
+  const [firstDue = ''] = toBuy
+    .flatMap(({ line: { shares } }) => shares.map(({ garment }) => garment.dueOn ?? ''))
+    .filter((due) => due > today)
+    .sort();
+  const needs = toBuy.slice(0, MOST_NEEDS).map(({ line, toGet }) => ({
+    cloth_id: String(line.cloth.id),
+    shade_id: String(line.shade.id),
+    length: writeLength(toGet.neededTicks ?? 0, asker.units),
+    spare: writePercent(spares.get(line.cloth.id) ?? 0),
+  }));
+  return { typed: { needed_by: firstDue, ...rowsAsTyped('needs', needs) }, further: toBuy.slice(MOST_NEEDS) };
+}
