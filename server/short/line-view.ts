@@ -5,78 +5,16 @@ import { showLength, showSize, type Units } from '../../src/quantity/length-show
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { showStrip } from '../garments/versions/differences.ts';
-import type { Chip } from '../kit/chip.ts';
 import { clothPath, cuttingPath, garmentPath, planPath, shadePath, tierPlace } from '../kit/paths.ts';
 import { daysBetween, showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
-import type { WayOn } from '../refusal.ts';
-import type { Fresh } from './fresh.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import { type SellingOf, soldLength } from './selling.ts';
-import { sayToGet, toGetOf } from './to-get.ts';
-import { waysToGet } from './ways.ts';
+import { type Fresh, sayToGet, toGetOf, waysToGet } from './to-get.ts';
 
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
-export interface LineView {
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly chip: Chip;
-  readonly wanted: number;
-  readonly cut: number;
-  readonly held: number;
-  /** strips that fit into the lot that gives most, and what is free of it */
-  readonly free: { readonly strips: number; readonly length: string };
-  readonly elsewhere: { readonly strips: number; readonly length: string };
-  readonly onOrder: { readonly strips: number; readonly length: string };
-  readonly short: number;
-  /** fresh cloth to get for the strips that nothing on order gives; its usable width, '' where no length is to be got */
-  readonly toGet: string;
-  /** how that was rounded; '' where nothing is to be got */
-  readonly sold: string;
-  readonly width: string;
-  /** how the strips short were found */
-  readonly by: ShortBy;
-  /** whether the planner is still to be heard, of the strips short or of the length to get */
-  readonly unplanned: boolean;
-  readonly notes: readonly string[];
-  readonly shares: readonly ShareView[];
-  readonly ways: readonly WayOn[];
-}
-
-export interface ShareView {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  /** the garment's cut plans */
-  readonly planHref: string;
-  readonly due: string;
-  readonly tiers: readonly ShareTierView[];
-  readonly reasons: readonly string[];
-}
-
-/** A tier's part: strips of one size, and how many of them are short. */
-export interface ShareTierView {
-  readonly name: string;
-  readonly href: string;
-  readonly size: string;
-  readonly strips: number;
-  readonly short: number;
-  /** the cutting table, where strips can be held or cut now; null else */
-  readonly hold: string | null;
-}
-
-interface Figures {
-  readonly wanted: number;
-  readonly cut: number;
-  readonly held: number;
-  readonly free: readonly [strips: number, ticks: number];
-  readonly elsewhere: readonly [strips: number, ticks: number];
-  readonly onOrderStrips: number;
-  readonly short: number;
-  readonly toOrderStrips: number;
-  readonly oneLotTicks: number | null;
-  readonly fresh: Fresh;
-}
+export type LineView = ReturnType<typeof shapeLine>;
 
 /** What a line is shown by: cloth that is being dyed, how cloth is sold, the day, and the reader's units. */
 export interface LineContext {
@@ -91,47 +29,52 @@ export function shapeLine(
   line: ShortLine,
   { dyeing, sellingOf, today, units }: LineContext,
   only: string | null = null,
-): LineView {
+) {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
   const [share] = shares;
   const fresh = toGetOf(line, shares, sellingOf);
-  const figures = {
-    ...(only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line)),
-    fresh,
-  };
-  const stock = (ticks: number) => (ticks === 0 ? '' : showLength(ticks, units, 'down'));
+  const figures = only !== null && share ? figuresOfShare(share, line) : figuresOfLine(line);
+  const shown = ({ strips, ticks }: { readonly strips: number; readonly ticks: number }) => ({
+    strips,
+    length: ticks === 0 ? '' : showLength(ticks, units, 'down'),
+  });
   const { cloth, shade } = line;
-  const toGet = figures.short === 0 ? '' : sayToGet(fresh.ticks, units);
+  const by = weakestWay(shares);
+  const isShort = figures.short > 0;
   return {
     cloth: { name: cloth.name, href: clothPath(cloth.id) },
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
     wanted: figures.wanted,
     cut: figures.cut,
     held: figures.held,
-    free: { strips: figures.free[0], length: stock(figures.free[1]) },
-    elsewhere: { strips: figures.elsewhere[0], length: stock(figures.elsewhere[1]) },
-    onOrder: { strips: figures.onOrderStrips, length: stock(line.onOrderTicks) },
+    /** strips that fit into the lot that gives most, and what is free of it */
+    free: shown(figures.free),
+    elsewhere: shown(figures.elsewhere),
+    onOrder: shown({ strips: figures.onOrderStrips, ticks: line.onOrderTicks }),
     short: figures.short,
-    toGet,
-    sold: figures.short === 0 || !fresh.ticks ? '' : fresh.selling.said,
-    width: fresh.ticks === null || fresh.ticks === 0 ? '' : showSize(cloth.usableWidthTicks, units, 'down'),
-    by: weakestWay(shares),
-    unplanned:
-      figures.short > 0 && (weakestWay(shares) === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
-    notes: figures.short === 0 ? [] : sayNotes(line, figures, { dyeing, today, units }),
+    /** fresh cloth to get for the strips that nothing on order gives */
+    toGet: isShort ? sayToGet(fresh.ticks, units) : '',
+    /** how that was rounded; '' where nothing is to be got */
+    sold: isShort && fresh.ticks ? fresh.selling.said : '',
+    /** usable width of what is to be got, '' where no length is */
+    width: fresh.ticks ? showSize(cloth.usableWidthTicks, units, 'down') : '',
+    /** how the strips short were found */
+    by,
+    /** whether the planner is still to be heard, of the strips short or of the length to get */
+    unplanned: isShort && (by === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
+    notes: isShort ? sayNotes(line, figures, fresh, { dyeing, today, units }) : [],
     shares: shares.map((one) => shapeShare(one, line, units)),
-    ways:
-      figures.short === 0
-        ? []
-        : waysToGet(
-            line,
-            {
-              neededTicks: figures.fresh.neededTicks,
-              toOrderStrips: figures.toOrderStrips,
-              elsewhereStrips: figures.elsewhere[0],
-            },
-            units,
-          ),
+    ways: isShort
+      ? waysToGet(
+          line,
+          {
+            neededTicks: fresh.neededTicks,
+            toOrderStrips: figures.toOrderStrips,
+            elsewhereStrips: figures.elsewhere.strips,
+          },
+          units,
+        )
+      : [],
   };
 }
 
@@ -141,13 +84,13 @@ function weakestWay(shares: readonly Share<Garment>[]): ShortBy {
   return ways.find((by) => by === 'hand rule') ?? ways.find((by) => by === 'planner') ?? 'exact';
 }
 
-function figuresOfLine(line: ShortLine): Omit<Figures, 'fresh'> {
+function figuresOfLine(line: ShortLine) {
   return {
     wanted: line.wantedStrips,
     cut: line.cutStrips,
     held: line.heldStrips,
-    free: [line.freeStrips, line.freeTicks],
-    elsewhere: [line.elsewhereStrips, line.elsewhereTicks],
+    free: { strips: line.freeStrips, ticks: line.freeTicks },
+    elsewhere: { strips: line.elsewhereStrips, ticks: line.elsewhereTicks },
     onOrderStrips: line.onOrderStrips,
     short: line.shortStrips,
     toOrderStrips: line.toOrderStrips,
@@ -156,14 +99,14 @@ function figuresOfLine(line: ShortLine): Omit<Figures, 'fresh'> {
 }
 
 /** One garment's part. What is on order is everybody's, so its strips are those of the whole line at most. */
-function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Omit<Figures, 'fresh'> {
+function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): ReturnType<typeof figuresOfLine> {
   const matches = need.lots !== 'any' && short.shortStrips < short.wantedStrips - short.cutStrips;
   return {
     wanted: short.wantedStrips,
     cut: short.cutStrips,
     held: short.heldStrips,
-    free: [short.freeStrips, short.freeTicks],
-    elsewhere: [short.elsewhereStrips, short.elsewhereTicks],
+    free: { strips: short.freeStrips, ticks: short.freeTicks },
+    elsewhere: { strips: short.elsewhereStrips, ticks: short.elsewhereTicks },
     onOrderStrips: Math.min(short.shortStrips, line.onOrderStrips),
     short: short.shortStrips,
     toOrderStrips: Math.min(short.shortStrips, line.toOrderStrips),
@@ -174,12 +117,12 @@ function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Omit<
 /** What is on its way already, and what to mind before getting more. */
 function sayNotes(
   line: ShortLine,
-  figures: Figures,
+  figures: ReturnType<typeof figuresOfLine>,
+  fresh: Fresh,
   { dyeing, today, units }: Omit<LineContext, 'sellingOf'>,
 ): string[] {
   const notes: string[] = [];
-  const { selling } = figures.fresh;
-  if (figures.fresh.isPlanned && figures.fresh.ticks)
+  if (fresh.isPlanned && fresh.ticks)
     notes.push('The length to get is planned, as one piece of the full width.');
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
@@ -199,7 +142,7 @@ function sayNotes(
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${sayToGet(soldLength(figures.oneLotTicks, selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
+      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${sayToGet(soldLength(figures.oneLotTicks, fresh.selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {
@@ -215,12 +158,13 @@ function sayExpected(orderCode: string, expectedOn: string, today: string): stri
   return `Order ${orderCode} is late: it was expected on ${day}, ${days} ago.`;
 }
 
-function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): ShareView {
+function shapeShare(share: Share<Garment>, line: ShortLine, units: Units) {
   const { garment, need, short } = share;
   return {
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
+    /** the garment's cut plans */
     planHref: planPath(garment.code),
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     tiers: need.demands.map((demand, place) => {
@@ -232,6 +176,7 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units): Share
         size: showStrip(demand, units),
         strips: demand.count,
         short: short.shortOf[place]?.count ?? 0,
+        /** the cutting table, where strips can be held or cut now; null else */
         hold: fit > 0 ? cuttingPath(garment.code, demand.tierId) : null,
       };
     }),

@@ -4,31 +4,14 @@ import type { Reader } from '../database/book.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { readGarment, readOpenGarments } from '../garments/garment/records.ts';
 import { address, queryText } from '../kit/address.ts';
-import { type Choice, withBlank } from '../kit/choices.ts';
+import { withBlank } from '../kit/choices.ts';
 import { tierPath } from '../kit/paths.ts';
 import { countOf } from '../kit/words.ts';
-import type { WayOn } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type LineView, shapeLine } from './line-view.ts';
 import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
 import { toGetOf } from './to-get.ts';
-
-export interface ShortPageData {
-  /** the code of the garment that was asked for, or '' */
-  readonly garment: string;
-  readonly garments: readonly Choice[];
-  /** what the page comes to, in a sentence */
-  readonly summary: string;
-  readonly short: readonly LineView[];
-  /** needs of which nothing is short */
-  readonly met: readonly LineView[];
-  /** tiers whose needs are not known */
-  readonly troubles: readonly { readonly text: string; readonly link: WayOn }[];
-  readonly order: string | null;
-  /** where the page is drawn again while the planner works; '' where nothing is awaited */
-  readonly awaited: string;
-}
 
 /** What is short, over all open garments or for one. @throws {Refusal} unknown garment */
 export function shortPage(
@@ -36,7 +19,7 @@ export function shortPage(
   desk: PlanDesk,
   query: unknown,
   { units, today }: { readonly units: Units; readonly today: string },
-): Page {
+) {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
   const { lines, troubles } = readNeeds(reader, only === null ? {} : { garmentCode: only });
@@ -46,7 +29,8 @@ export function shortPage(
   const context = { dyeing: readDyeing(reader), sellingOf, today, units };
   const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
-  const data: ShortPageData = {
+  const data = {
+    /** the code of the garment that was asked for, or '' */
     garment: only ?? '',
     garments: withBlank(
       readOpenGarments(reader).map((garment) => ({
@@ -55,25 +39,25 @@ export function shortPage(
       })),
       'all open garments',
     ),
-    summary: summaryOf(views, short, troubles),
+    summary: saySummary(views, short, troubles),
     short,
+    /** needs of which nothing is short */
     met: views.filter((line) => line.short === 0),
+    /** tiers whose needs are not known */
     troubles: troubles.map((trouble) => ({
       text: `${trouble.tierName} of ${trouble.garmentCode}: ${trouble.message}`,
-      link: {
-        text: `Change ${trouble.tierName}`,
-        href: tierPath(trouble.garmentCode, trouble.tierId),
-      },
+      link: { text: `Change ${trouble.tierName}`, href: tierPath(trouble.garmentCode, trouble.tierId) },
     })),
     order: short.some(({ ways }) => ways.some(({ text }) => text === 'Order'))
       ? '/orders/new?from=short'
       : null,
+    /** where the page is drawn again while the planner works; '' where nothing is awaited */
     awaited:
       short.some(({ unplanned }) => unplanned) && desk.asked > 0
         ? address('/short', { garment: only ?? '' })
         : '',
   };
-  return { view: 'short/short', data, title: 'Short', room: 'short' };
+  return { view: 'short/short', data, title: 'Short', room: 'short' } satisfies Page;
 }
 
 /** Has everything planned that only the hand rule has told so far; the page does not wait for it. */
@@ -87,7 +71,7 @@ function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: Sell
   }
 }
 
-function summaryOf(
+function saySummary(
   views: readonly LineView[],
   short: readonly LineView[],
   troubles: readonly UncountedTier[],

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import { cutLength, holdLength, receivePiece } from '../../../server/ledger/verbs.ts';
 import type { LineView } from '../../../server/short/line-view.ts';
-import type { ShortPageData } from '../../../server/short/page.ts';
+import type { shortPage } from '../../../server/short/page.ts';
 import { readShort } from '../../../server/short/queries.ts';
 import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
 import { length, makeBolt, makeLot, newKey, openTestHouse, type Stock, type TestHouse } from '../support.ts';
@@ -15,7 +15,7 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
-async function short(query = ''): Promise<ShortPageData> {
+async function short(query = ''): Promise<ReturnType<typeof shortPage>['data']> {
   const answer = await house.data(`/short${query}`);
   expect(answer.status).toBe(200);
   return answer.body;
