@@ -5,8 +5,9 @@ import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readAuxiliaryPrices, readEnergyPrice } from '../dye-bench/batch/cost.ts';
 import { choiceField, optionalMoney, rowsField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
-import type { Typed } from '../kit/typed.ts';
+import { rowsAsTyped, type Typed } from '../kit/typed.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
@@ -23,48 +24,54 @@ const FORMS = AUXILIARIES.flatMap(({ kind, name, forms }) =>
   })),
 );
 
-export function fuelForm(asker: Asker) {
-  const price = optionalMoney(asker.currency, { max: MOST_MINOR });
+function fuelFields({ currency }: Asker) {
   const row = z.strictObject({
     key: choiceField(
       FORMS.map(({ key }) => key),
       'an auxiliary',
     ),
-    price,
+    price: optionalMoney(currency, { max: MOST_MINOR }),
   });
-  return z.strictObject({
-    energy: price,
+  return {
+    energy: optionalMoney(currency, {
+      max: MOST_MINOR,
+      what: 'price',
+      label: 'A kilowatt-hour of heat',
+      hint: 'Of electricity or gas, as the bill says.',
+    }),
     auxiliaries: rowsField(row, { min: 0, max: 100, what: 'auxiliaries' }),
-  });
+  };
 }
 
-export interface FuelPageData {
-  readonly requestKey: string;
-  readonly currency: string;
-  readonly energy: string;
-  readonly auxiliaries: readonly {
-    readonly index: number;
-    readonly key: string;
-    readonly name: string;
-    readonly price: string;
-  }[];
+export function fuelForm(asker: Asker) {
+  return z.strictObject(fuelFields(asker));
 }
 
 /** What fuel and auxiliaries cost, so that a dyed length carries its share. */
-export function fuelPage(reader: Reader, asker: Asker, typed: Typed = {}): Page {
-  const prices = readAuxiliaryPrices(reader);
-  const energy = readEnergyPrice(reader);
-  const data: FuelPageData = {
-    requestKey: mintKey(),
-    currency: asker.currency,
-    energy: typed.energy ?? (energy === null ? '' : writeMoney(energy, asker.currency)),
-    auxiliaries: FORMS.map(({ key, name }, index) => {
-      const price = prices.get(key);
-      const known = price ? writeMoney(perKilogram(price), asker.currency) : '';
-      return { index, key, name, price: typed[`auxiliaries.${index}.price`] ?? known };
+export function fuelPage(reader: Reader, asker: Asker, typed: Typed = {}) {
+  const { energy, auxiliaries } = drawFields(fuelFields(asker), { ...asTyped(reader, asker), ...typed });
+  const fields = {
+    energy,
+    auxiliaries: auxiliaries.flatMap(({ index, key, price }) => {
+      const known = FORMS[index];
+      return known ? [{ key: { ...key, value: known.key }, price: { ...price, label: known.name } }] : [];
     }),
   };
-  return { view: 'cost/fuel', data, title: 'What dyeing costs', room: 'setup' };
+  const data = { requestKey: mintKey(), fields };
+  return { view: 'cost/fuel', data, title: 'What dyeing costs', room: 'setup' } satisfies Page;
+}
+
+function asTyped(reader: Reader, { currency }: Asker): Typed {
+  const prices = readAuxiliaryPrices(reader);
+  const energy = readEnergyPrice(reader);
+  const rows = FORMS.map(({ key }) => {
+    const price = prices.get(key);
+    return { price: price ? writeMoney(perKilogram(price), currency) : '' };
+  });
+  return {
+    energy: energy === null ? '' : writeMoney(energy, currency),
+    ...rowsAsTyped('auxiliaries', rows),
+  };
 }
 
 /** Prices are put down for a kilogram, so that nothing is rounded. */

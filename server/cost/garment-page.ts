@@ -4,6 +4,7 @@ import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { moneyField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { costPath, garmentPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
@@ -11,40 +12,20 @@ import { showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readClothCosts } from './garment-cost.ts';
-import { type CostSums, shapeCosts, sumOf } from './sums.ts';
+import { shapeCosts, sumOf } from './sums.ts';
 
 const MOST_BUDGET_MINOR = 1_000_000_000_000;
 
+function budgetFields({ currency }: Asker) {
+  return { budget: moneyField(currency, { max: MOST_BUDGET_MINOR, what: 'budget', label: 'It may cost' }) };
+}
+
 export function budgetForm(asker: Asker) {
-  return z.strictObject({ budget: moneyField(asker.currency, { max: MOST_BUDGET_MINOR }) });
-}
-
-export interface GarmentCostData {
-  readonly code: string;
-  readonly garmentHref: string;
-  readonly requestKey: string;
-  readonly typed: { readonly budget: string };
-  readonly currency: string;
-  /** '' where none was set */
-  readonly budget: string;
-  readonly budgetSaid: string;
-  readonly sums: CostSums;
-  /** "€12.00 under", "€3.00 over", or '' without a budget */
-  readonly against: string;
-  readonly isOver: boolean;
-  readonly bar: Bar | null;
-}
-
-/** Spent, committed and still planned on one scale with the budget, in hundredths of the whole. */
-interface Bar {
-  readonly spent: number;
-  readonly committed: number;
-  readonly planned: number;
-  readonly budgetAt: number | null;
+  return z.strictObject(budgetFields(asker));
 }
 
 /** What a garment is to cost, what is committed to it, what was cut for it and what of that is left. */
-export function garmentCostPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}): Page {
+export function garmentCostPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}) {
   const garment = readGarment(reader, code);
   const money = (minor: number) => showMoney(minor, asker.currency);
   const costs = readClothCosts(reader, garment);
@@ -55,20 +36,22 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
   const comesTo = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
     Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
   );
-  const data: GarmentCostData = {
+  const asTyped = { budget: budget ? writeMoney(budget.minor, asker.currency) : '' };
+  const data = {
     code: garment.code,
     garmentHref: garmentPath(garment.code),
     requestKey: mintKey(),
-    typed: { budget: typed.budget ?? (budget ? writeMoney(budget.minor, asker.currency) : '') },
-    currency: asker.currency,
+    fields: drawFields(budgetFields(asker), { ...asTyped, ...typed }),
+    /** '' where none was set */
     budget: budget ? money(budget.minor) : '',
     budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
     sums: shapeCosts(reader, costs, asker),
+    /** "€12.00 under the budget", "€3.00 over the budget", or '' without one */
     against: budget ? sayAgainst(budget.minor - comesTo, money) : '',
-    isOver: budget !== null && comesTo > budget.minor,
+    isOver: budget !== undefined && comesTo > budget.minor,
     bar: shapeBar(spent, committed, comesTo, budget?.minor ?? null),
   };
-  return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' };
+  return { view: 'cost/garment', data, title: `Cost of ${garment.name}`, room: 'garments' } satisfies Page;
 }
 
 /** Writes a budget down; the older ones stay. */
@@ -92,8 +75,8 @@ export function setBudget(
   };
 }
 
-function readBudget(reader: Reader, garmentId: number): { minor: number; who: string; at: string } | null {
-  const row = reader.first(
+function readBudget(reader: Reader, garmentId: number) {
+  return reader.first(
     reader.db
       .selectFrom('garment_budget')
       .innerJoin('person', 'person.id', 'garment_budget.person_id')
@@ -101,14 +84,14 @@ function readBudget(reader: Reader, garmentId: number): { minor: number; who: st
       .where('garment_id', '=', garmentId)
       .orderBy('garment_budget.id', 'desc'),
   );
-  return row ?? null;
 }
 
 function sayAgainst(leftMinor: number, money: (minor: number) => string): string {
   return leftMinor >= 0 ? `${money(leftMinor)} under the budget` : `${money(-leftMinor)} over the budget`;
 }
 
-function shapeBar(spent: number, committed: number, comesTo: number, budget: number | null): Bar | null {
+/** Spent, committed and still planned on one scale with the budget: of 400, as wide as the bar is drawn. */
+function shapeBar(spent: number, committed: number, comesTo: number, budget: number | null) {
   const whole = Math.max(comesTo, budget ?? 0);
   if (whole === 0) return null;
   const part = (minor: number) => Math.round((minor * 400) / whole);

@@ -9,42 +9,20 @@ const MONTHS = 12;
 const COLUMN = 48;
 const HEIGHT = 160;
 
-export interface SpendPageData {
-  readonly months: readonly Month[];
-  readonly total: string;
-  readonly wide: number;
-  readonly high: number;
-  readonly most: string;
-}
-
-interface Month {
-  /** "2026-11" */
-  readonly month: string;
-  readonly name: string;
-  readonly cloth: string;
-  readonly dyeing: string;
-  readonly returned: string;
-  readonly writtenOff: string;
-  readonly spentMinor: number;
-  readonly spent: string;
-  readonly x: number;
-  readonly bars: { readonly cloth: number; readonly dyeing: number };
-}
-
 const NAME = new Intl.DateTimeFormat('en-GB', { month: 'short', year: 'numeric', timeZone: 'UTC' });
 
 /**
  * What was spent in each of the last twelve months by the ledger: cloth that came at its landed cost, what dyeing
  * added, less what went back to suppliers; what was written off stands beside it. What was undone does not count.
  */
-export function spendPage(reader: Reader, now: string, { currency }: Asker): Page {
+export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const money = (minor: number) => showMoney(minor, currency);
   // A month in which nothing happened is blank, so that the others are seen.
   const some = (minor: number) => (minor === 0 ? '' : money(minor));
   const spent = readMonths(reader, now);
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
-  const data: SpendPageData = {
+  const data = {
     months: spent.map(({ month, cloth, dyeing, returned, writtenOff }, at) => ({
       month,
       name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
@@ -62,18 +40,10 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker): Pag
     high: HEIGHT,
     most: money(most),
   };
-  return { view: 'cost/spend', data, title: 'Spent by month', room: 'orders' };
+  return { view: 'cost/spend', data, title: 'Spent by month', room: 'orders' } satisfies Page;
 }
 
-interface Spent {
-  readonly month: string;
-  readonly cloth: number;
-  readonly dyeing: number;
-  readonly returned: number;
-  readonly writtenOff: number;
-}
-
-function readMonths(reader: Reader, now: string): Spent[] {
+function readMonths(reader: Reader, now: string) {
   const months = Array.from({ length: MONTHS }, (_, back) => monthBefore(now, MONTHS - 1 - back));
   const rows = reader.all(
     reader.db
@@ -95,6 +65,7 @@ function readMonths(reader: Reader, now: string): Spent[] {
   return months.map((month) => {
     const of = (kind: string) => rows.find((row) => row.month === month && row.kind === kind)?.minor ?? 0;
     return {
+      /** "2026-11" */
       month,
       cloth: of('received'),
       dyeing: of('back-from-dye'),

@@ -5,23 +5,17 @@ import type { Chip } from '../kit/chip.ts';
 import { readClothNames, readShadeNames, type ShadeName } from '../shelf/names.ts';
 import type { Asker } from '../web/house.ts';
 import type { ClothCost } from './garment-cost.ts';
-/** What a garment costs in all, and by cloth and shade. */
-export interface CostSums {
-  readonly planned: string;
-  /** cloths and shades that no price is known of */
-  readonly unpriced: number;
-  readonly committed: string;
-  readonly spent: string;
-  readonly left: string;
-  readonly rows: readonly CostRow[];
-}
 
-export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker): CostSums {
+/** What a garment costs in all, and by cloth and shade. */
+export type CostSums = ReturnType<typeof shapeCosts>;
+
+export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker) {
   const money = (minor: number) => showMoney(minor, asker.currency);
   const cloths = readClothNames(reader, [...new Set(costs.map(({ clothId }) => clothId))]);
   const shades = readShadeNames(reader);
   return {
     planned: money(sumOf(costs, ({ plannedMinor }) => plannedMinor ?? 0)),
+    /** cloths and shades that no price is known of */
     unpriced: costs.filter(({ plannedMinor }) => plannedMinor === null).length,
     committed: money(sumOf(costs, ({ heldMinor }) => heldMinor)),
     spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
@@ -41,17 +35,6 @@ export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: A
       left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
     })),
   };
-}
-
-interface CostRow {
-  readonly cloth: string;
-  readonly chip: Chip;
-  readonly plannedLength: string;
-  readonly planned: string;
-  readonly priceFrom: string;
-  readonly held: string;
-  readonly cut: string;
-  readonly left: string;
 }
 
 export function sumOf(costs: readonly ClothCost[], of: (cost: ClothCost) => number): number {

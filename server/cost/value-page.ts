@@ -3,34 +3,13 @@ import { showLength } from '../../src/quantity/length-show.ts';
 import { showMoney } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
-import { type Chip, shadeChip } from '../kit/chip.ts';
+import { shadeChip } from '../kit/chip.ts';
 import { countOf } from '../kit/words.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
-export interface ValuePageData {
-  readonly total: string;
-  readonly pieces: number;
-  /** pieces that came without a price */
-  readonly unpriced: number;
-  readonly rows: readonly ValueRow[];
-}
-
-interface ValueRow {
-  readonly cloth: string;
-  readonly chip: Chip;
-  readonly href: string;
-  readonly valueMinor: number;
-  readonly value: string;
-  readonly lengthTicks: number;
-  /** "12.4 m in 3 pieces" */
-  readonly length: string;
-  /** of 400, on the scale of the dearest */
-  readonly bar: number;
-}
-
 /** What lies on the shelf by cloth and shade, the dearest first. */
-export function valuePage(reader: Reader, { units, currency }: Asker): Page {
+export function valuePage(reader: Reader, { units, currency }: Asker) {
   const rows = reader.all(
     reader.db
       .selectFrom('piece')
@@ -53,12 +32,13 @@ export function valuePage(reader: Reader, { units, currency }: Asker): Page {
   );
   const dearest = Math.max(1, ...rows.map(({ minor }) => minor));
   const sum = (of: (row: (typeof rows)[number]) => number) => rows.reduce((so, row) => so + of(row), 0);
-  const data: ValuePageData = {
+  const data = {
     total: showMoney(
       sum(({ minor }) => minor),
       currency,
     ),
     pieces: sum(({ pieces }) => pieces),
+    /** pieces that came without a price */
     unpriced: sum(({ unpriced }) => unpriced),
     rows: rows.map((row) => ({
       cloth: row.cloth,
@@ -68,8 +48,9 @@ export function valuePage(reader: Reader, { units, currency }: Asker): Page {
       value: showMoney(row.minor, currency),
       lengthTicks: row.ticks,
       length: `${showLength(row.ticks, units, 'down')} in ${countOf(row.pieces, 'piece', 'pieces')}`,
+      /** of 400, on the scale of the dearest */
       bar: Math.round((row.minor * 400) / dearest),
     })),
   };
-  return { view: 'cost/value', data, title: 'Value on the shelf', room: 'shelf' };
+  return { view: 'cost/value', data, title: 'Value on the shelf', room: 'shelf' } satisfies Page;
 }

@@ -59,10 +59,11 @@ describe('the cost of dyeing', () => {
     const key = { 'auxiliaries.0.key': 'none as-sold', 'auxiliaries.0.price': '1' };
     await house.submit('/setup/fuel', { energy: '', ...key }).expect(422);
     const { body } = await house.data('/setup/fuel').expect(200);
-    const { key: known } = body.auxiliaries[0];
+    const { value: known } = body.fields.auxiliaries[0].key;
     await house
       .submit('/setup/fuel', { energy: '', 'auxiliaries.0.key': known, 'auxiliaries.0.price': '2.40' })
       .expect(303);
-    expect((await house.data('/setup/fuel').expect(200)).body.auxiliaries[0].price).toBe('2.40');
+    const { body: after } = await house.data('/setup/fuel').expect(200);
+    expect(after.fields.auxiliaries[0].price.value).toBe('2.40');
   });
 });
