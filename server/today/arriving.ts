@@ -1,6 +1,6 @@
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Chip, shadeChip } from '../kit/chip.ts';
+import { shadeChip } from '../kit/chip.ts';
 import { orderPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
 import { type Order, readOpenOrders } from '../orders/order/queries.ts';
@@ -9,32 +9,10 @@ import { nearness } from './days.ts';
 
 const MOST_LINES = 4;
 
-export interface ArrivingLine {
-  readonly clothName: string;
-  readonly chip: Chip;
-  readonly awaited: string;
-}
+export type Arriving = ReturnType<typeof readArriving>;
 
-/** An order that something is still to come of, or a draft that nobody sent yet. */
-export interface ArrivingOrder {
-  readonly code: string;
-  readonly href: string;
-  readonly receiveHref: string;
-  readonly supplier: string;
-  readonly expected: string;
-  readonly when: string;
-  readonly late: boolean;
-  readonly lines: readonly ArrivingLine[];
-  readonly moreLines: number;
-}
-
-export interface Arriving {
-  readonly sent: readonly ArrivingOrder[];
-  readonly drafts: readonly ArrivingOrder[];
-}
-
-/** Orders by the day they are expected; those without a day last. */
-export function readArriving(reader: Reader, asker: Asker, today: string): Arriving {
+/** Orders that something is still to come of, and drafts, by the day they are expected; those without a day last. */
+export function readArriving(reader: Reader, asker: Asker, today: string) {
   const orders = readOpenOrders(reader);
   const shape = (order: Order) => shapeArriving(order, asker, today);
   return {
@@ -43,7 +21,7 @@ export function readArriving(reader: Reader, asker: Asker, today: string): Arriv
   };
 }
 
-function shapeArriving(order: Order, asker: Asker, today: string): ArrivingOrder {
+function shapeArriving(order: Order, asker: Asker, today: string) {
   const lines = order.lines.filter((line) => order.state === 'draft' || line.awaitedTicks > 0);
   const near = nearness(order.expectedOn, today);
   return {

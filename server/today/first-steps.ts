@@ -1,16 +1,12 @@
 import type { Reader } from '../database/book.ts';
+import { garmentPath } from '../kit/paths.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 
 /** One step of the road from an empty book to strips cut. */
-export interface FirstStep {
-  readonly text: string;
-  readonly why: string;
-  readonly href: string;
-  readonly done: boolean;
-}
+export type FirstStep = ReturnType<typeof readFirstSteps>[number];
 
 /** The road in order; each step is done once the book holds what it leads to. */
-export function readFirstSteps(reader: Reader): FirstStep[] {
+export function readFirstSteps(reader: Reader) {
   const garment = reader.first(reader.db.selectFrom('garment').select('code').orderBy('id', 'desc').limit(1));
   const got = holds(reader, 'order') || holds(reader, 'batch') || hasEntry(reader, 'held');
   return [
@@ -47,7 +43,7 @@ export function readFirstSteps(reader: Reader): FirstStep[] {
     {
       text: 'Give it tiers',
       why: 'Cloth, depth, fullness and colour blocks: the strips are counted from them.',
-      href: garment ? `/garments/${encodeURIComponent(garment.code)}` : '/garments',
+      href: garment ? garmentPath(garment.code) : '/garments',
       done: holds(reader, 'tier'),
     },
     {

@@ -5,7 +5,6 @@ import type { Reader } from '../database/book.ts';
 import { type LengthInDye, readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
-import type { Chip } from '../kit/chip.ts';
 import { grouped } from '../kit/grouped.ts';
 import { batchPath, clothPath, cuttingPath, garmentPath, shadePath, shortPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
@@ -16,62 +15,15 @@ import { readSelling, type SellingOf } from '../short/selling.ts';
 import { sayToGet, toGetOf, waysToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
-import { type GarmentProgress, type Strips, shapeProgress } from './progress.ts';
+import { shapeProgress } from './progress.ts';
 
 const MOST_GARMENTS = 12;
 const MOST_SHORT = 12;
 
-export interface DueGarment {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  /** the first tier of which strips can be cut now */
-  readonly next: WayOn | null;
-  readonly due: string;
-  readonly when: string;
-  readonly overdue: boolean;
-  readonly soon: boolean;
-  readonly progress: GarmentProgress | null;
-  /** what keeps it from being counted, else '' */
-  readonly note: string;
-}
-
-/** What one garment cannot cut of a cloth and shade, and how to get it. */
-export interface ShortRow {
-  readonly clothName: string;
-  readonly clothHref: string;
-  readonly chip: Chip;
-  readonly strips: string;
-  /** fresh cloth to get for them, or why there is no length */
-  readonly length: string;
-  /** what is on its way already: ordered, in the pot, planned */
-  readonly coming: readonly Coming[];
-  readonly ways: readonly WayOn[];
-}
-
-export interface Coming {
-  readonly text: string;
-  readonly href: string;
-}
-
-export interface ShortGarment {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  /** where the reasons stand */
-  readonly whyHref: string;
-  readonly rows: readonly ShortRow[];
-}
-
-export interface OpenGarments {
-  readonly due: readonly DueGarment[];
-  readonly moreDue: number;
-  readonly short: readonly ShortGarment[];
-  readonly moreShort: number;
-}
+export type OpenGarments = ReturnType<typeof readInHand>;
 
 /** The garments in hand by the day they are due, and what each of them is short of. */
-export function readInHand(reader: Reader, asker: Asker, today: string): OpenGarments {
+export function readInHand(reader: Reader, asker: Asker, today: string) {
   const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
   const dyeing = readDyeing(reader);
@@ -95,6 +47,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string): OpenGar
       code: garment.code,
       name: garment.name,
       href: garmentPath(garment.code),
+      /** where the reasons stand */
       whyHref: shortPath(garment.code),
       rows: own.map(({ row }) => row),
     })),
@@ -107,11 +60,11 @@ interface ShareOfLine {
   readonly share: Share<Garment>;
 }
 
-function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs, today: string): DueGarment {
+function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs, today: string) {
   const near = nearness(garment.dueOn, today);
   const sum = (of: (share: Share<Garment>) => number) =>
     shares.reduce((total, { share }) => total + of(share), 0);
-  const strips: Strips = {
+  const strips = {
     wanted: sum(({ short }) => short.wantedStrips),
     cut: sum(({ short }) => short.cutStrips),
     held: sum(({ short }) => short.heldStrips),
@@ -121,12 +74,14 @@ function shapeDue(garment: Garment, shares: readonly ShareOfLine[], needs: Needs
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
+    /** the first tier of which strips can be cut now */
     next: nextToCut(garment, shares),
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     when: near.words,
     overdue: near.past,
     soon: near.soon,
     progress: shapeProgress(strips),
+    /** what keeps it from being counted, else '' */
     note: noteOn(garment, needs),
   };
 }
@@ -154,11 +109,12 @@ function noteOn(garment: Garment, { troubles }: Needs): string {
   return tierIds.size === 0 ? '' : `${countOf(tierIds.size, 'tier', 'tiers')} cannot be worked out.`;
 }
 
+/** What one garment cannot cut of a cloth and shade, and how to get it. */
 function shapeRow(
   { line, share }: ShareOfLine,
   { dyeing, sellingOf }: { readonly dyeing: readonly LengthInDye[]; readonly sellingOf: SellingOf },
   asker: Asker,
-): ShortRow {
+) {
   const { cloth, shade } = line;
   const fresh = toGetOf(line, [share], sellingOf);
   return {
@@ -166,17 +122,15 @@ function shapeRow(
     clothHref: clothPath(cloth.id),
     chip: { colour: shade.colour, name: shade.name, href: shadePath(shade.id) },
     strips: countOf(share.short.shortStrips, 'strip', 'strips'),
+    /** fresh cloth to get for them, or why there is no length */
     length: sayToGet(fresh.ticks, asker.units),
     coming: comingOf(line, dyeing, asker),
     ways: waysToGet(line, { ...line, neededTicks: fresh.neededTicks }, asker.units),
   };
 }
 
-function comingOf(
-  { cloth, shade, onOrderTicks }: ShortLine,
-  dyeing: readonly LengthInDye[],
-  asker: Asker,
-): Coming[] {
+/** What is on its way already: ordered, in the pot, planned. */
+function comingOf({ cloth, shade, onOrderTicks }: ShortLine, dyeing: readonly LengthInDye[], asker: Asker) {
   const show = (ticks: number) => showLength(ticks, asker.units, 'near');
   const ordered = onOrderTicks === 0 ? [] : [{ text: `on order: ${show(onOrderTicks)}`, href: '/orders' }];
   const batches = dyeing.filter((batch) => batch.clothId === cloth.id && batch.shadeId === shade.id);

@@ -6,7 +6,7 @@ import {
   readPlannedLengths,
   readSentLengths,
 } from '../dye-bench/batch/store.ts';
-import { type Chip, shadeChip } from '../kit/chip.ts';
+import { shadeChip } from '../kit/chip.ts';
 import { batchPath } from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
@@ -15,44 +15,14 @@ import { nearness } from './days.ts';
 
 const MOST = 6;
 
-interface BatchRow {
-  readonly code: string;
-  readonly href: string;
-  readonly chip: Chip;
-  readonly recipe: string;
-  readonly vessel: string;
-  readonly length: string;
-  readonly pieces: string;
-}
-
-export interface BatchInPot extends BatchRow {
-  readonly since: string;
-  readonly who: string;
-  /** how long ago it was started: "1 h 20 min" */
-  readonly lasted: string;
-  /** what the recipe asks for: "60 min at 98 °C" */
-  readonly wanted: string;
-}
-
-export interface BatchPlanned extends BatchRow {
-  readonly due: string;
-  readonly when: string;
-  readonly overdue: boolean;
-}
-
-export interface AtTheBench {
-  readonly pot: readonly BatchInPot[];
-  readonly planned: readonly BatchPlanned[];
-  readonly more: number;
-}
-
-interface Moment {
-  readonly now: string;
-  readonly today: string;
-}
+export type AtTheBench = ReturnType<typeof readAtTheBench>;
 
 /** Batches that are being dyed, the first started first, and those that wait, the soonest wanted first. */
-export function readAtTheBench(reader: Reader, asker: Asker, moment: Moment): AtTheBench {
+export function readAtTheBench(
+  reader: Reader,
+  asker: Asker,
+  moment: { readonly now: string; readonly today: string },
+) {
   const [potIds, plannedIds] = [readInPotIds(reader), readPlannedIds(reader)];
   const rows = readRows(reader, [...potIds.slice(0, MOST), ...plannedIds.slice(0, MOST)]);
   const chosen = (ids: readonly number[]) =>
@@ -81,19 +51,21 @@ function readRows(reader: Reader, ids: readonly number[]) {
   );
 }
 
-function shapeInPot(reader: Reader, row: Row, asker: Asker, now: string): BatchInPot {
+function shapeInPot(reader: Reader, row: Row, asker: Asker, now: string) {
   const out = readSentLengths(reader, row.id).filter(({ back }) => back === null);
   const [first] = out;
   return {
     ...shapeRow(row, out, asker),
     since: first ? showMoment(first.at) : '',
     who: first?.person ?? '',
+    /** how long ago it was started: "1 h 20 min" */
     lasted: first ? sayLasting(first.at, now) : '',
+    /** what the recipe asks for: "60 min at 98 °C" */
     wanted: `${row.hold_minutes} min at ${row.temperature_c} °C`,
   };
 }
 
-function shapePlanned(reader: Reader, row: Row, asker: Asker, today: string): BatchPlanned {
+function shapePlanned(reader: Reader, row: Row, asker: Asker, today: string) {
   const near = nearness(row.due_on, today);
   return {
     ...shapeRow(row, readPlannedLengths(reader, row.id), asker),
@@ -103,7 +75,7 @@ function shapePlanned(reader: Reader, row: Row, asker: Asker, today: string): Ba
   };
 }
 
-function shapeRow(row: Row, lengths: readonly { readonly lengthTicks: number }[], asker: Asker): BatchRow {
+function shapeRow(row: Row, lengths: readonly { readonly lengthTicks: number }[], asker: Asker) {
   const total = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   return {
     code: row.code,

@@ -6,19 +6,7 @@ import { canUndo } from '../ledger/undo.ts';
 const MOST = 8;
 
 /** One form that made entries: what it said it did, and whether it can be undone now. */
-export interface DoneLately {
-  readonly at: string;
-  readonly when: string;
-  readonly who: string;
-  readonly said: string;
-  readonly href: string;
-  readonly requestKey: string;
-  readonly canUndo: boolean;
-  /** who undid it and when, else '' */
-  readonly undone: string;
-  /** fresh key for the Undo form */
-  readonly undoKey: string;
-}
+export type DoneLately = ReturnType<typeof shapeDone>;
 
 /** What was done lately, the newest first. The entries of a request stand together, so each step skips one request. */
 export function readLately(reader: Reader): DoneLately[] {
@@ -56,7 +44,7 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
   return { ...entry, firstEntryId: first?.id ?? 0 };
 }
 
-function shapeDone(reader: Reader, last: Last): DoneLately {
+function shapeDone(reader: Reader, last: Last) {
   const answer = readAnswer(last.answer);
   return {
     at: last.at,
@@ -66,7 +54,9 @@ function shapeDone(reader: Reader, last: Last): DoneLately {
     href: answer.location,
     requestKey: last.key,
     canUndo: canUndo(reader, last.key),
+    /** who undid it and when, else '' */
     undone: last.undoneAt === null ? '' : `undone by ${last.undoneBy ?? ''}, ${showMoment(last.undoneAt)}`,
+    /** fresh key for the Undo form */
     undoKey: mintKey(),
   };
 }

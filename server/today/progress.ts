@@ -1,33 +1,21 @@
 import { countOf } from '../kit/words.ts';
 
+/** Width of the bar in viewBox units. */
+const WIDTH = 400;
+
 /** Strips of a garment by how far they are: the rest of `wanted` can be cut from what is free. */
-export interface Strips {
+interface Strips {
   readonly wanted: number;
   readonly cut: number;
   readonly held: number;
   readonly short: number;
 }
 
-/** Width of the bar in viewBox units. */
-const WIDTH = 400;
-
-interface Stretch {
-  readonly x: number;
-  readonly width: number;
-}
-
 /** What views/today/progress draws: cut solid, held hatched, to be cut from free cloth open, short dashed. */
-export interface GarmentProgress {
-  readonly strips: Strips;
-  readonly said: string;
-  readonly cut: Stretch | null;
-  readonly held: Stretch | null;
-  readonly free: Stretch | null;
-  readonly short: Stretch | null;
-}
+export type GarmentProgress = NonNullable<ReturnType<typeof shapeProgress>>;
 
 /** Shapes how far a garment is; null where it wants no strips yet. */
-export function shapeProgress(strips: Strips): GarmentProgress | null {
+export function shapeProgress(strips: Strips) {
   const { wanted, cut, held, short } = strips;
   if (wanted === 0) return null;
   const place = (count: number) => Math.round((count / wanted) * WIDTH * 100) / 100;

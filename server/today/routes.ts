@@ -1,10 +1,8 @@
 import type { FastifyInstance } from 'fastify';
-import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { answering } from '../web/answering.ts';
+import type { House } from '../web/house.ts';
 import { todayPage } from './page.ts';
 
 export function todayRoutes(app: FastifyInstance, house: House): void {
-  app.get('/', (request, reply) =>
-    sendPage(house, request, reply, todayPage(house.book, whoAsks(house, request))),
-  );
+  answering(app, house).showPage('/', ({ asker }) => todayPage(house.book, asker));
 }

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
-import type { TodayData } from '../../../server/today/page.ts';
+import type { todayPage } from '../../../server/today/page.ts';
 import {
   length,
   makeBolt,
@@ -25,7 +25,8 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
-const today = async (): Promise<TodayData> => (await house.data('/').expect(200)).body;
+const today = async (): Promise<ReturnType<typeof todayPage>['data']> =>
+  (await house.data('/').expect(200)).body;
 
 function dueOn(day: string | null, ofTier = tierId): void {
   house.write((tx) => {
