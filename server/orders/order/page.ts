@@ -13,7 +13,7 @@ import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refus
 import { shapeSums } from './sums.ts';
 
 /** An order as its pages show it. */
-export type ShownOrder = ReturnType<typeof shapeOrder>;
+export type OrderView = ReturnType<typeof shapeOrder>;
 
 /** An order: what was asked, what came, and what may be done with it now. */
 export function orderPage(book: Book, asker: Asker, code: string) {
