@@ -199,6 +199,18 @@ describe('receiving', () => {
     await draft({ length: '2 m' }).expect(303);
     await house.data('/orders/P2/receipts').expect(409);
   });
+
+  it('has rows under every line of a long order, each with a name of its own, and keeps those that were sent', async () => {
+    const ids = await sent(...Array.from({ length: 40 }, () => ({ length: '2 m' })));
+    const names = (page: { lines: { rows: { length: { name: string } }[] }[] }) =>
+      page.lines.flatMap(({ rows }) => rows.map(({ length: { name } }) => name));
+    const { body } = await house.data('/orders/P1/receipts').expect(200);
+    expect(new Set(names(body)).size).toBe(120);
+    const pieces = [{ line_id: String(ids[1]), length: 'x' }];
+    const { body: refused } = await house.send('/orders/P1/receipts', { pieces }).expect(422);
+    expect(refused.page.lines[1].rows).toMatchObject([{ length: { name: 'pieces.0.length', value: 'x' } }]);
+    expect(new Set(names(refused.page)).size).toBe(118);
+  });
 });
 
 describe('the life of an order', () => {
