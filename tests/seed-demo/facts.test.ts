@@ -83,12 +83,12 @@ describe('a fact of the demo', () => {
     const short: { cloth: { name: string }; chip: { name: string }; toGet: string; short: number }[] = (
       await data('/short')
     ).short;
-    const form = await data('/orders/new?from=short');
-    const lines = form.lines.filter(({ length }: { length: string }) => length !== '');
-    const toBuy = short.filter(({ toGet }) => / m$/.test(toGet));
-    expect(lines.map(({ length }: { length: string }) => `${length} m`)).toEqual(
-      toBuy.map(({ toGet }) => toGet),
+    const { fields } = await data('/orders/new?from=short');
+    const lengths = fields.lines.flatMap(
+      ({ length: { value } }: { length: { value: string } }) => value || [],
     );
+    const toBuy = short.filter(({ toGet }) => / m$/.test(toGet));
+    expect(lengths.map((length: string) => `${length} m`)).toEqual(toBuy.map(({ toGet }) => toGet));
     const today = (await data('/')).garments.short.flatMap(({ rows }: { rows: object[] }) => rows);
     for (const row of today) {
       const line = short.find(
