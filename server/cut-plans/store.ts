@@ -248,7 +248,13 @@ function readParts(reader: Reader, planIds: readonly number[]) {
 
 function readHolds(reader: Reader, pieceIds: readonly number[]): Map<string, number> {
   if (pieceIds.length === 0) return new Map();
-  const rows = reader.all(reader.db.selectFrom('hold').selectAll().where('piece_id', 'in', pieceIds));
+  const rows = reader.all(
+    reader.db
+      .selectFrom('hold')
+      .selectAll()
+      .where('piece_id', 'in', pieceIds)
+      .where('tier_id', 'is not', null),
+  );
   return new Map(rows.map((row) => [`${row.piece_id} ${row.tier_id}`, row.held_ticks]));
 }
 

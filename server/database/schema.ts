@@ -1,5 +1,5 @@
 import type { Generated } from 'kysely';
-import type { EntryKind } from '../../src/ledger/entries.ts';
+import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/mark.ts';
 import type { BuyingTables } from './buying-tables.ts';
 import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';
@@ -53,7 +53,8 @@ export interface Schema extends BuyingTables {
   batch_log: BatchLogTable;
   batch_repeat: { batch_id: number; of_id: number };
   entry: EntryTable;
-  hold: { piece_id: number; tier_id: number; held_ticks: number };
+  other_use: OtherUseTable;
+  hold: HoldTable;
   cut_plan: CutPlanTable;
   cut_lay: CutLayTable;
   cut_lay_tier: CutLayTierTable;
@@ -268,10 +269,28 @@ interface EntryTable {
   typed: Generated<string>;
   request_key: string;
   tier_id: number | null;
+  other_use_id: number | null;
   strips: number | null;
   batch_id: number | null;
   receipt_id: number | null;
   order_line_id: number | null;
   pair_id: number | null;
   reverses_id: number | null;
+}
+
+interface OtherUseTable {
+  id: Generated<number>;
+  kind: OtherUseKind;
+  garment_id: number | null;
+  note: string;
+  at: string;
+  person_id: number;
+}
+
+/** For a tier or for another use, never for both. */
+interface HoldTable {
+  piece_id: number;
+  tier_id: number | null;
+  other_use_id: number | null;
+  held_ticks: number;
 }

@@ -1,4 +1,5 @@
 import type { Findings } from './findings.ts';
+import { type OtherUseFacts, sayOtherUse } from './other-use.ts';
 
 interface UnevenBalance {
   readonly code: string;
@@ -42,28 +43,33 @@ function tellDifferences(row: UnevenBalance, findings: Findings): string[] {
   return told;
 }
 
-/** Adds up what every tier holds of every piece, and compares both ways. */
+/** Adds up what is held of every piece for every tier and other use, and compares both ways. */
 export function findUnevenHolds(findings: Findings): void {
-  findings.collect<{ code: string; tier: string; heldTicks: number; heldSum: number }>(
+  type Uneven = { code: string; tier: string | null; heldTicks: number; heldSum: number };
+  findings.collect<Uneven & OtherUseFacts>(
     `WITH summed AS (
-       SELECT piece_id, tier_id, sum(held_ticks) AS held FROM entry WHERE held_ticks <> 0
-       GROUP BY piece_id, tier_id),
+       SELECT piece_id, tier_id, other_use_id, sum(held_ticks) AS held FROM entry WHERE held_ticks <> 0
+       GROUP BY piece_id, tier_id, other_use_id),
      uneven AS (
-       SELECT summed.piece_id, summed.tier_id, coalesce(hold.held_ticks, 0) AS heldTicks,
+       SELECT summed.piece_id, summed.tier_id, summed.other_use_id, coalesce(hold.held_ticks, 0) AS heldTicks,
          summed.held AS heldSum
-       FROM summed LEFT JOIN hold ON hold.piece_id = summed.piece_id AND hold.tier_id = summed.tier_id
+       FROM summed LEFT JOIN hold ON hold.piece_id = summed.piece_id
+         AND hold.tier_id IS summed.tier_id AND hold.other_use_id IS summed.other_use_id
        WHERE summed.held <> coalesce(hold.held_ticks, 0)
        UNION ALL
-       SELECT piece_id, tier_id, held_ticks, 0 FROM hold
+       SELECT piece_id, tier_id, other_use_id, held_ticks, 0 FROM hold
        WHERE NOT EXISTS (
-         SELECT 1 FROM entry WHERE entry.piece_id = hold.piece_id AND entry.tier_id = hold.tier_id
-           AND entry.held_ticks <> 0))
+         SELECT 1 FROM entry WHERE entry.piece_id = hold.piece_id AND entry.tier_id IS hold.tier_id
+           AND entry.other_use_id IS hold.other_use_id AND entry.held_ticks <> 0))
      SELECT coalesce(piece.code, 'A piece') AS code, heldTicks, heldSum,
-       coalesce(tier.name || ' of ' || garment.code, 'a tier') AS tier
+       tier.name || ' of ' || garment.code AS tier, other_use.kind AS useKind, other_use.note AS useNote,
+       use_garment.code AS useGarmentCode, use_garment.name AS useGarmentName
      FROM uneven LEFT JOIN piece ON piece.id = uneven.piece_id LEFT JOIN tier ON tier.id = uneven.tier_id
-     LEFT JOIN garment ON garment.id = tier.garment_id`,
-    ({ code, tier, heldTicks, heldSum }) =>
-      `${code} shows ${findings.length(heldTicks)} held for ${tier} where its entries add up to ${findings.length(heldSum)}.`,
+     LEFT JOIN garment ON garment.id = tier.garment_id
+     LEFT JOIN other_use ON other_use.id = uneven.other_use_id
+     LEFT JOIN garment AS use_garment ON use_garment.id = other_use.garment_id`,
+    ({ code, tier, heldTicks, heldSum, ...use }) =>
+      `${code} shows ${findings.length(heldTicks)} held for ${tier ?? (sayOtherUse(use) || 'a tier or another use')} where its entries add up to ${findings.length(heldSum)}.`,
   );
 }
 

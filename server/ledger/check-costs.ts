@@ -9,7 +9,7 @@ export interface CostAccounts {
   readonly added: number;
   /** on the pieces of the shelf */
   readonly left: number;
-  /** cut for tiers, less what the remnants kept of the cuts carry */
+  /** cut for tiers and other uses, less what the remnants kept of the cuts carry */
   readonly cut: number;
   readonly writtenOff: number;
   readonly returned: number;

@@ -38,6 +38,7 @@ function findFalseReversals(findings: Findings): void {
      FROM entry LEFT JOIN entry AS undone ON undone.id = entry.reverses_id
      WHERE entry.reverses_id IS NOT NULL AND NOT coalesce(
        undone.kind <> 'reversed' AND undone.piece_id = entry.piece_id AND undone.tier_id IS entry.tier_id
+       AND undone.other_use_id IS entry.other_use_id
        AND undone.length_ticks = -entry.length_ticks AND undone.held_ticks = -entry.held_ticks
        AND undone.cost_minor = -entry.cost_minor, 0)`,
     ({ id, reversesId }) =>

@@ -11,6 +11,7 @@ export interface Context {
   /** the length as it was typed */
   readonly typed?: string;
   readonly tierId?: number;
+  readonly otherUseId?: number;
   readonly strips?: number;
   readonly batchId?: number;
   readonly receiptId?: number;
@@ -43,6 +44,7 @@ export function post(
       typed: context.typed ?? '',
       request_key: tx.requestKey,
       tier_id: context.tierId ?? null,
+      other_use_id: context.otherUseId ?? null,
       strips: context.strips ?? null,
       batch_id: context.batchId ?? null,
       receipt_id: context.receiptId ?? null,

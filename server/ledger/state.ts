@@ -5,6 +5,7 @@ import type { Reader } from '../database/book.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { unknown } from '../refusal.ts';
+import { OTHER_USE_FACTS, sayOtherUse } from './other-use.ts';
 import { KIND_WORDS } from './words.ts';
 
 export interface PieceState extends Balance {
@@ -39,41 +40,58 @@ export function sayLeft(reader: Reader, pieceId: number, units: Units): string {
   return `${showLength(onHandTicks, units, 'down')} of ${code} is left.`;
 }
 
-/** What a tier holds of a piece, in ticks. */
-export function readHeldForTier(reader: Reader, pieceId: number, tierId: number): number {
+/** What a length is cut or held for: the strips of a tier, or another use. */
+export type Purpose = { readonly tierId: number } | { readonly otherUseId: number };
+
+/** What is held of a piece for a tier or another use, in ticks. */
+export function readHeldFor(reader: Reader, pieceId: number, purpose: Purpose): number {
+  const holds = reader.db.selectFrom('hold').select('held_ticks').where('piece_id', '=', pieceId);
   const row = reader.first(
-    reader.db
-      .selectFrom('hold')
-      .select('held_ticks')
-      .where('piece_id', '=', pieceId)
-      .where('tier_id', '=', tierId),
+    'tierId' in purpose
+      ? holds.where('tier_id', '=', purpose.tierId)
+      : holds.where('other_use_id', '=', purpose.otherUseId),
   );
   return row?.held_ticks ?? 0;
 }
 
+/** What a tier holds of a piece, in ticks. */
+export function readHeldForTier(reader: Reader, pieceId: number, tierId: number): number {
+  return readHeldFor(reader, pieceId, { tierId });
+}
+
 export interface HoldOfPiece {
-  readonly tierId: number;
-  readonly tierName: string;
-  readonly garmentCode: string;
+  /** null where it is held for another use */
+  readonly tierId: number | null;
+  /** null where it is held for a tier */
+  readonly otherUseId: number | null;
+  /** "Tier 1 of G3", "repair of G3 Plum skirt: torn ruffle" */
+  readonly heldFor: string;
+  /** the garment of the tier or of the use */
+  readonly garmentCode: string | null;
   readonly heldTicks: number;
 }
 
-/** Who holds what of a piece, the largest first. */
+/** What is held of a piece for whom, the largest first. */
 export function readHolds(reader: Reader, pieceId: number): HoldOfPiece[] {
-  return reader.all(
+  const rows = reader.all(
     reader.db
       .selectFrom('hold')
-      .innerJoin('tier', 'tier.id', 'hold.tier_id')
-      .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select([
-        'tier.id as tierId',
-        'tier.name as tierName',
-        'garment.code as garmentCode',
-        'hold.held_ticks as heldTicks',
-      ])
+      .leftJoin('tier', 'tier.id', 'hold.tier_id')
+      .leftJoin('garment', 'garment.id', 'tier.garment_id')
+      .leftJoin('other_use', 'other_use.id', 'hold.other_use_id')
+      .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
+      .select(['hold.tier_id as tierId', 'hold.other_use_id as otherUseId', 'hold.held_ticks as heldTicks'])
+      .select(['tier.name as tierName', 'garment.code as garmentCode', ...OTHER_USE_FACTS])
       .where('hold.piece_id', '=', pieceId)
       .orderBy('hold.held_ticks', 'desc'),
   );
+  return rows.map(({ tierId, otherUseId, tierName, garmentCode, heldTicks, ...use }) => ({
+    tierId,
+    otherUseId,
+    heldFor: otherUseId === null ? `${tierName} of ${garmentCode}` : sayOtherUse(use),
+    garmentCode: garmentCode ?? use.useGarmentCode,
+    heldTicks,
+  }));
 }
 
 /**
@@ -88,7 +106,7 @@ export function tellState(reader: Reader, pieceId: number, personId: number): st
     `${show(piece.onHandTicks)} of ${piece.code} is on hand and ${show(freeTicks(piece))} free.`,
   ];
   for (const held of readHolds(reader, pieceId)) {
-    parts.push(`${show(held.heldTicks)} is held for ${held.tierName} of ${held.garmentCode}.`);
+    parts.push(`${show(held.heldTicks)} is held for ${held.heldFor}.`);
   }
   const last = readLastEntry(reader, pieceId);
   if (last) {

@@ -7,7 +7,7 @@ import { conflict, type Refusal } from '../refusal.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
-import { readHeldForTier, readPiece, sayLeft, tellState } from './state.ts';
+import { type Purpose, readHeldFor, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entries = ReturnType<typeof readEntriesOf>;
@@ -98,8 +98,10 @@ function findUnevenAfter(reader: Reader, entries: Entries): Entry | null {
   for (const entry of entries) {
     const draft = reversalOf(entry);
     const balance = rules.after(balances.get(entry.piece_id) ?? readPiece(reader, entry.piece_id), draft);
-    const hold = `${entry.piece_id} ${entry.tier_id}`;
-    const held = (holds.get(hold) ?? readHeldFor(reader, entry)) + draft.heldTicks;
+    const purpose = purposeOf(entry);
+    const hold = `${entry.piece_id} ${JSON.stringify(purpose)}`;
+    const held =
+      (holds.get(hold) ?? (purpose ? readHeldFor(reader, entry.piece_id, purpose) : 0)) + draft.heldTicks;
     if (!rules.balanceStands(balance) || held < 0) return entry;
     balances.set(entry.piece_id, balance);
     holds.set(hold, held);
@@ -200,9 +202,9 @@ function standingWork(reader: Reader, entry: Entry) {
 }
 
 function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
-  // The reversal is about the same tier, batch, receipt and order line, so that sums by any of them come right.
+  // The reversal is about the same tier or other use, batch, receipt and order line, so that sums by any of them come right.
   const context = {
-    ...(entry.tier_id === null ? {} : { tierId: entry.tier_id }),
+    ...purposeOf(entry),
     ...(entry.batch_id === null ? {} : { batchId: entry.batch_id }),
     ...(entry.receipt_id === null ? {} : { receiptId: entry.receipt_id }),
     ...(entry.order_line_id === null ? {} : { orderLineId: entry.order_line_id }),
@@ -224,9 +226,10 @@ function reversalOf(entry: Entry): rules.Draft {
   });
 }
 
-/** What the entry's tier holds of its piece now, in ticks. */
-function readHeldFor(reader: Reader, entry: Entry): number {
-  return entry.tier_id === null ? 0 : readHeldForTier(reader, entry.piece_id, entry.tier_id);
+/** What the entry cut or held a length for; null where it did neither. */
+function purposeOf({ tier_id: tierId, other_use_id: otherUseId }: Entry): Purpose | null {
+  if (tierId !== null) return { tierId };
+  return otherUseId === null ? null : { otherUseId };
 }
 
 function wayToPiece(code: string) {

@@ -4,7 +4,7 @@ import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
 import { allowedOrRefused, type Context, comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
-import { type PieceState, readHeldForTier, readPiece } from './state.ts';
+import { type PieceState, type Purpose, readHeldFor, readPiece } from './state.ts';
 
 export interface PieceRef {
   readonly id: number;
@@ -57,22 +57,44 @@ export function splitPiece(tx: Tx, pieceId: number, asked: Measured & Where & Wh
 
 /** Promises a free length to a tier; nobody else can cut it then. */
 export function holdLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
+  holdFor(tx, pieceId, { tierId }, asked);
+}
+
+/** Promises a free length to another use: see `openOtherUse`. */
+export function holdForUse(tx: Tx, pieceId: number, otherUseId: number, asked: Measured & Why): void {
+  holdFor(tx, pieceId, { otherUseId }, asked);
+}
+
+function holdFor(tx: Tx, pieceId: number, purpose: Purpose, asked: Measured & Why): void {
   const piece = readPiece(tx, pieceId);
   const [draft] = allowedOrRefused(tx, piece, rules.hold(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, { ...contextOf(asked), tierId });
+  post(tx, piece.id, draft, { ...contextOf(asked), ...purpose });
 }
 
-/** Gives held length back. */
+/** Gives length back that a tier held. */
 export function releaseLength(tx: Tx, pieceId: number, tierId: number, asked: Measured & Why): void {
-  const piece = readPiece(tx, pieceId);
-  const held = readHeldForTier(tx, pieceId, tierId);
-  const [draft] = allowedOrRefused(tx, piece, rules.release(held, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, { ...contextOf(asked), tierId });
+  releaseFor(tx, pieceId, { tierId }, asked);
 }
 
-export interface Cut extends Measured, Why {
-  readonly tierId: number;
-  readonly strips: number;
+/** Gives length back that was held for another use. */
+export function releaseFromUse(tx: Tx, pieceId: number, otherUseId: number, asked: Measured & Why): void {
+  releaseFor(tx, pieceId, { otherUseId }, asked);
+}
+
+function releaseFor(tx: Tx, pieceId: number, purpose: Purpose, asked: Measured & Why): void {
+  const piece = readPiece(tx, pieceId);
+  const held = readHeldFor(tx, pieceId, purpose);
+  const [draft] = allowedOrRefused(tx, piece, rules.release(held, asked.lengthTicks), 'length');
+  post(tx, piece.id, draft, { ...contextOf(asked), ...purpose });
+}
+
+/** Strips are counted where they are for a tier. */
+export type Cut = Measured &
+  Why &
+  Kept &
+  ({ readonly tierId: number; readonly strips: number } | { readonly otherUseId: number });
+
+interface Kept {
   /** what is kept beside the strips as a remnant; without it the rest is waste */
   readonly leftover?: {
     readonly lengthTicks: number;
@@ -84,16 +106,14 @@ export interface Cut extends Measured, Why {
   };
 }
 
-/** Cuts a length for a tier, out of what the tier holds and then of what is free. */
+/** Cuts a length for a tier or another use, out of what is held for it and then of what is free. */
 export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: PieceRef | null } {
   const piece = readPiece(tx, pieceId);
-  const held = readHeldForTier(tx, pieceId, asked.tierId);
+  const purpose =
+    'tierId' in asked ? { tierId: asked.tierId, strips: asked.strips } : { otherUseId: asked.otherUseId };
+  const held = readHeldFor(tx, pieceId, purpose);
   const [draft] = allowedOrRefused(tx, piece, rules.cut(piece, held, asked.lengthTicks), 'length');
-  const cutId = post(tx, piece.id, draft, {
-    ...contextOf(asked),
-    tierId: asked.tierId,
-    strips: asked.strips,
-  });
+  const cutId = post(tx, piece.id, draft, { ...contextOf(asked), ...purpose });
   if (!asked.leftover) return { remnant: null };
   const { lengthTicks, widthTicks, placeId } = asked.leftover;
   if (lengthTicks <= 0) throw invalid('leftover_length', 'What is left must be more than nothing.');

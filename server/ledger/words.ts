@@ -1,4 +1,4 @@
-import type { EntryKind } from '../../src/ledger/entries.ts';
+import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 
 /** The kinds of entry as a workroom says them. */
 export const KIND_WORDS: Record<EntryKind, string> = {
@@ -32,4 +32,15 @@ export const KIND_DEEDS: Record<EntryKind, string> = {
   'written-off': 'was written off',
   returned: 'was returned to the supplier',
   reversed: 'was undone',
+};
+
+/** What a length is cut or held for besides tiers, in a sentence: "held for repair". */
+export const OTHER_USE_WORDS: Record<OtherUseKind, string> = {
+  repair: 'repair',
+  sample: 'sample',
+  swatch: 'swatch',
+  part: 'part',
+  sold: 'sale',
+  lent: 'loan',
+  other: 'other use',
 };

@@ -7,6 +7,7 @@ import { clothRoutes } from './cloth/routes.ts';
 import { ledgerPage } from './ledger/page.ts';
 import { lotColourForm, recordLotColour } from './lot/colour.ts';
 import { lotPage } from './lot/page.ts';
+import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
 import { placeListPage } from './places/list-page.ts';
 import { placeRoutes } from './places/routes.ts';
@@ -53,4 +54,5 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   );
   for (const routes of [receiveRoutes, clothRoutes, shadeRoutes, placeRoutes]) routes(app, house);
   pieceRoutes(app, house, told);
+  otherUseRoutes(app, house);
 }

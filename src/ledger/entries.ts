@@ -14,6 +14,10 @@ export type EntryKind =
   | 'returned'
   | 'reversed';
 
+/** What a length may be cut or held for besides the strips of a tier. */
+export const OTHER_USES = ['repair', 'sample', 'swatch', 'part', 'sold', 'lent', 'other'] as const;
+export type OtherUseKind = (typeof OTHER_USES)[number];
+
 /** What one entry changes: length on hand and held in ticks of 1/160 mm, cost in minor units, all signed. */
 export interface Deltas {
   readonly lengthTicks: number;
@@ -58,28 +62,28 @@ export function receive(lengthTicks: number, costMinor: number): Ruling<[Draft]>
   return allowed([{ kind: 'received', lengthTicks, heldTicks: 0, costMinor }]);
 }
 
-/** Promises a length to a tier: only what is free can be promised. */
+/** Promises a length to a tier or another use: only what is free can be promised. */
 export function hold(balance: Balance, lengthTicks: number): Ruling<[Draft]> {
   const denial = notFree(balance, 0, lengthTicks);
   if (denial) return denied(denial);
   return allowed([{ kind: 'held', lengthTicks: 0, heldTicks: lengthTicks, costMinor: 0 }]);
 }
 
-/** Gives back length that was held for one tier; `heldForTierTicks` is what that tier holds of the piece. */
-export function release(heldForTierTicks: number, lengthTicks: number): Ruling<[Draft]> {
+/** Gives back length that was held for one tier or other use; `heldForItTicks` is what that holds of the piece. */
+export function release(heldForItTicks: number, lengthTicks: number): Ruling<[Draft]> {
   if (lengthTicks <= 0) return denied({ why: 'not-positive' });
-  if (lengthTicks > heldForTierTicks) {
-    return denied({ why: 'more-than-held', askedTicks: lengthTicks, heldTicks: heldForTierTicks });
+  if (lengthTicks > heldForItTicks) {
+    return denied({ why: 'more-than-held', askedTicks: lengthTicks, heldTicks: heldForItTicks });
   }
   return allowed([{ kind: 'released', lengthTicks: 0, heldTicks: -lengthTicks, costMinor: 0 }]);
 }
 
 /**
- * Takes a length off for a tier: first out of what that tier holds, then out of what is free. The cost of the
- * length goes with it.
+ * Takes a length off for a tier or another use: first out of what is held for it, then out of what is free. The cost
+ * of the length goes with it.
  */
-export function cut(balance: Balance, heldForTierTicks: number, lengthTicks: number): Ruling<[Draft]> {
-  return takeOff('cut', balance, heldForTierTicks, lengthTicks);
+export function cut(balance: Balance, heldForItTicks: number, lengthTicks: number): Ruling<[Draft]> {
+  return takeOff('cut', balance, heldForItTicks, lengthTicks);
 }
 
 /** Sends a length to the dye bench, out of what is free. */
@@ -152,6 +156,11 @@ export function recount(balance: Balance, countedTicks: number): Ruling<[Draft]>
   return allowed([{ kind: 'recounted', lengthTicks, heldTicks: 0, costMinor }]);
 }
 
+/** Whether a use says what it is: one that is none of the known kinds needs a note. */
+export function otherUseIsTold(kind: OtherUseKind, note: string): boolean {
+  return kind !== 'other' || note.trim() !== '';
+}
+
 /** The entry that undoes an entry. */
 export function reverse(entry: Deltas): Draft {
   return { kind: 'reversed', ...opposite(entry) };
@@ -182,24 +191,24 @@ export function costShare(balance: Balance, lengthTicks: number): number {
 function takeOff(
   kind: EntryKind,
   balance: Balance,
-  heldForTierTicks: number,
+  heldForItTicks: number,
   lengthTicks: number,
 ): Ruling<[Draft]> {
-  const denial = notFree(balance, heldForTierTicks, lengthTicks);
+  const denial = notFree(balance, heldForItTicks, lengthTicks);
   if (denial) return denied(denial);
   return allowed([
     {
       kind,
       lengthTicks: -lengthTicks,
-      heldTicks: minus(Math.min(lengthTicks, heldForTierTicks)),
+      heldTicks: minus(Math.min(lengthTicks, heldForItTicks)),
       costMinor: minus(costShare(balance, lengthTicks)),
     },
   ]);
 }
 
-function notFree(balance: Balance, heldForTierTicks: number, askedTicks: number): Denial | null {
+function notFree(balance: Balance, heldForItTicks: number, askedTicks: number): Denial | null {
   if (askedTicks <= 0) return { why: 'not-positive' };
-  const free = freeTicks(balance) + heldForTierTicks;
+  const free = freeTicks(balance) + heldForItTicks;
   return askedTicks > free ? { why: 'more-than-free', askedTicks, freeTicks: free } : null;
 }
 

@@ -28,6 +28,7 @@ export function put(table: string, changes: Row = {}): string[] {
 const OTHERWISE = [
   'entry.piece_id: NULL',
   'entry.piece_id: no such piece',
+  'entry.other_use_id: no such other_use',
   'entry.pair_id: no such entry',
   'entry.reverses_id: no such entry',
   'entry.reverses_id: the same again',

@@ -4,7 +4,7 @@ import type { Row } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
 const NO_MORE = /gives no more length or cost than it has free/;
-const TIER_NO_MORE = /a tier gives no more length than it holds/;
+const TIER_NO_MORE = /a tier or another use gives no more length than it holds/;
 const NOT_OPPOSITE = /the exact opposite of its entry/;
 const LATER = /later work depends on this entry/;
 const HALF = /half a split names the entry that follows it/;

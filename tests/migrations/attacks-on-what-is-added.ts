@@ -18,6 +18,7 @@ const NUMBERED: readonly (readonly [table: string, replaced: RegExp])[] = [
   ['grading_rule', /a rule of grading is followed by a newer one, not replaced/],
   ['label_address', /an address of the workroom is followed by a newer one, not replaced/],
   ['label_run', /a run of labels is never replaced/],
+  ['other_use', /cut or held for is never replaced/],
 ];
 
 /** What tells of what happened stays as it was written: no other row in its place, no change, no removal. */
@@ -51,6 +52,7 @@ export const ATTACKS_ON_WHAT_IS_ADDED: readonly Attack[] = [
     /a run of labels is never changed/,
     /a run of labels is never removed/,
   ),
+  ...stays('other_use', 'person_id', /cut or held for is never changed/, /cut or held for is never removed/),
   ...stays('label', 'on_hand_ticks', /a label is never changed/, /a label is never removed/),
 ];
 

@@ -7,6 +7,7 @@ import { ATTACKS_ON_DYE_AMOUNTS } from './attacks-on-dye-amounts.ts';
 import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
 import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
+import { ATTACKS_ON_OTHER_USES } from './attacks-on-other-uses.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
@@ -21,6 +22,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_ENTRIES,
     ...ATTACKS_ON_PAIRS,
     ...ATTACKS_ON_BALANCES,
+    ...ATTACKS_ON_OTHER_USES,
     ...ATTACKS_ON_TABLES,
     ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PLANS,

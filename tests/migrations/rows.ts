@@ -157,6 +157,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     undoes_id: null,
   },
   batch_repeat: { batch_id: 2, of_id: 1 },
+  other_use: { kind: 'repair', garment_id: 1, note: '', at: AT, person_id: 1 },
   entry: {
     piece_id: 1,
     kind: 'recounted',
@@ -169,6 +170,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     typed: '',
     request_key: 'request-new',
     tier_id: 1,
+    other_use_id: null,
     strips: 1,
     batch_id: 1,
     receipt_id: 1,

@@ -25,6 +25,9 @@ export function piece(id: number, made: Row = {}): string {
   return insert('piece', { id, code: `B${id}`, kind: 'bolt', lot_id: 1, usable_width_ticks: 100, ...made });
 }
 
+/** A piece of 84 ticks for 84, of which use 1 holds 13, use 2 holds 9 and tier 1 holds 12. */
+export const USED_PIECE = 50;
+
 interface Done {
   /** who did it and when, where it was not the first maker at noon */
   readonly by?: Row;
@@ -156,6 +159,53 @@ const WORK: readonly Done[] = [
       ['reversed', { piece_id: 40, length_ticks: -10, cost_minor: -5, reverses_id: 41 }],
       ['reversed', { piece_id: 3, length_ticks: 5, cost_minor: 5, tier_id: 2, reverses_id: 40 }],
       ['reversed', { piece_id: 3, length_ticks: 5, cost_minor: 5, tier_id: 1, reverses_id: 39 }],
+    ],
+  },
+  // A piece that a tier and two other uses hold of, one use of another piece too: one is cut out of its hold with a
+  // remnant kept, another is cut and uncut, and a split takes a hold with it.
+  {
+    pieces: [
+      piece(USED_PIECE),
+      piece(51, { parent_id: USED_PIECE, usable_width_ticks: 50 }),
+      piece(52, { parent_id: USED_PIECE }),
+    ],
+    entries: [
+      ['received', { piece_id: USED_PIECE, length_ticks: 100, cost_minor: 100 }],
+      ['held', { piece_id: USED_PIECE, other_use_id: 1, held_ticks: 20 }],
+      ['held', { piece_id: USED_PIECE, other_use_id: 2, held_ticks: 8 }],
+      ['held', { piece_id: 5, other_use_id: 1, held_ticks: 6 }],
+      ['held', { piece_id: USED_PIECE, tier_id: 1, held_ticks: 12 }],
+      ['cut', { piece_id: USED_PIECE, length_ticks: -10, held_ticks: -5, cost_minor: -10, other_use_id: 1 }],
+      ['joined', { piece_id: 51, length_ticks: 10, cost_minor: 5, pair_id: 50 }],
+      ['released', { piece_id: USED_PIECE, other_use_id: 2, held_ticks: -8 }],
+      ['held', { piece_id: USED_PIECE, other_use_id: 2, held_ticks: 9 }],
+      ['cut', { piece_id: USED_PIECE, length_ticks: -4, held_ticks: -4, cost_minor: -4, other_use_id: 2 }],
+      [
+        'reversed',
+        {
+          piece_id: USED_PIECE,
+          length_ticks: 4,
+          held_ticks: 4,
+          cost_minor: 4,
+          other_use_id: 2,
+          reverses_id: 54,
+        },
+      ],
+      [
+        'split-off',
+        {
+          piece_id: USED_PIECE,
+          length_ticks: -6,
+          held_ticks: -2,
+          other_use_id: 1,
+          cost_minor: -6,
+          pair_id: 57,
+        },
+      ],
+      [
+        'joined',
+        { piece_id: 52, length_ticks: 6, held_ticks: 2, other_use_id: 1, cost_minor: 6, pair_id: 56 },
+      ],
     ],
   },
 ];

@@ -43,6 +43,8 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['tier', { ...LAWFUL.tier, position: 2, hangs: 'edge', drop_ticks: null, on_tier_id: 1 }],
   ['tier_size', { ...LAWFUL.tier_size, after_entry_id: 0 }],
   ['colour_block', { tier_id: 1, position: 1, shade_id: 2, strips: 2 }],
+  ['other_use', { ...LAWFUL.other_use }],
+  ['other_use', { ...LAWFUL.other_use, kind: 'other', garment_id: null, note: 'sash' }],
   ['order', { code: 'O1', supplier_id: 1, drafted_at: AT }],
   ['order_line', { ...LAWFUL.order_line }],
   ['receipt', { order_id: 1, at: AT, person_id: 1 }],

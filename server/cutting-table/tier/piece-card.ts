@@ -41,8 +41,7 @@ export function shapePieceCard(
     holds: holds
       .filter(({ tierId }) => tierId !== table.tier.id)
       .map(
-        ({ heldTicks, tierName, garmentCode }) =>
-          `${showLength(heldTicks, asker.units, 'down')} is held for ${tierName} of ${garmentCode}`,
+        ({ heldTicks, heldFor }) => `${showLength(heldTicks, asker.units, 'down')} is held for ${heldFor}`,
       ),
   };
 }

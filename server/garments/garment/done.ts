@@ -1,3 +1,4 @@
+import type { NotNull } from 'kysely';
 import type { HeldStretch } from '../../../src/fit/short.ts';
 import type { Reader } from '../../database/book.ts';
 import { inForce } from '../../ledger/standing.ts';
@@ -77,6 +78,21 @@ export function readHeldStretches(reader: Reader, tierIds: readonly number[]): H
       ])
       .where('hold.tier_id', 'in', tierIds)
       .where('hold.held_ticks', '>', 0)
+      .$narrowType<{ tierId: NotNull }>()
+      .orderBy('piece.id'),
+  );
+}
+
+/** The pieces of which something is held for a repair or another use of a garment, besides its tiers. */
+export function readHeldForOtherUses(reader: Reader, garmentId: number): { readonly code: string }[] {
+  return reader.all(
+    reader.db
+      .selectFrom('hold')
+      .innerJoin('other_use', 'other_use.id', 'hold.other_use_id')
+      .innerJoin('piece', 'piece.id', 'hold.piece_id')
+      .select('piece.code')
+      .distinct()
+      .where('other_use.garment_id', '=', garmentId)
       .orderBy('piece.id'),
   );
 }

@@ -1,10 +1,10 @@
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
-import { cuttingPath, garmentPath } from '../../kit/paths.ts';
+import { cuttingPath, garmentPath, piecePath } from '../../kit/paths.ts';
 import { keepTyped } from '../../kit/typed.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict } from '../../refusal.ts';
 import { keepVersion, openForChange } from '../versions/queries.ts';
-import { readHeldStretches } from './done.ts';
+import { readHeldForOtherUses, readHeldStretches } from './done.ts';
 import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';
 import { type Garment, readGarment } from './records.ts';
 import { refuseOlderVersion } from './refusals.ts';
@@ -50,6 +50,14 @@ export function finishGarment(tx: Tx, code: string): Answer {
     throw conflict(`Cloth is still held for ${code}: ${pieces}. Release it, then mark it finished.`, {
       text: `Release what is held for ${tier?.name ?? code}`,
       href: cuttingPath(code, first.tierId),
+    });
+  }
+  const [used, ...more] = readHeldForOtherUses(tx, garment.id);
+  if (used) {
+    const pieces = [used, ...more].map((piece) => piece.code).join(', ');
+    throw conflict(`Cloth is still held for ${code}: ${pieces}. Cut or release it, then mark it finished.`, {
+      text: `Go to ${used.code}`,
+      href: piecePath(used.code),
     });
   }
   markChanged(tx, garment, { finished_at: tx.at });

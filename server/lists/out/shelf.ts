@@ -1,4 +1,5 @@
 import { readWorkroom } from '../../kit/workroom.ts';
+import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres } from './cells.ts';
 
 export const PIECES: ListOut = {
@@ -100,6 +101,7 @@ export const LEDGER: ListOut = {
     'Cost',
     'Garment',
     'Tier',
+    'Other use',
     'Strips',
     'Batch',
     'Why',
@@ -113,6 +115,9 @@ export const LEDGER: ListOut = {
       .leftJoin('tier', 'tier.id', 'entry.tier_id')
       .leftJoin('garment', 'garment.id', 'tier.garment_id')
       .leftJoin('batch', 'batch.id', 'entry.batch_id')
+      .leftJoin('other_use', 'other_use.id', 'entry.other_use_id')
+      .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
+      .select(OTHER_USE_FACTS)
       .select([
         'entry.id',
         'entry.at',
@@ -136,8 +141,9 @@ export const LEDGER: ListOut = {
         signed(row.length_ticks),
         signed(row.held_ticks),
         amount(row.cost_minor, currency),
-        row.garment ?? '',
+        row.garment ?? row.useGarmentCode ?? '',
         row.tier ?? '',
+        sayOtherUse(row),
         row.strips === null ? '' : String(row.strips),
         row.batch ?? '',
         row.why,

@@ -3,9 +3,10 @@ import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import { batchPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/paths.ts';
+import { batchPath, garmentPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
+import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 
 interface Link {
@@ -31,6 +32,8 @@ export interface EntryRow {
   readonly why: string;
   /** the length as it was typed, where it was */
   readonly typed: string;
+  /** what it was cut or held for besides a tier: "repair of G3 Plum skirt: torn ruffle"; else '' */
+  readonly otherUse: string;
   /** what the entry was for or came from */
   readonly links: readonly Link[];
   /** who undid it and when, else '' */
@@ -46,6 +49,8 @@ export function selectEntries(reader: Reader) {
     .innerJoin('person', 'person.id', 'entry.person_id')
     .leftJoin('tier', 'tier.id', 'entry.tier_id')
     .leftJoin('garment', 'garment.id', 'tier.garment_id')
+    .leftJoin('other_use', 'other_use.id', 'entry.other_use_id')
+    .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
     .leftJoin('batch', 'batch.id', 'entry.batch_id')
     .leftJoin('receipt', 'receipt.id', 'entry.receipt_id')
     .leftJoin('order', 'order.id', 'receipt.order_id')
@@ -77,6 +82,7 @@ export function selectEntries(reader: Reader) {
       'undone.kind as undone_kind',
       'undoing.at as undoing_at',
       'undoer.name as undoer_name',
+      ...OTHER_USE_FACTS,
     ]);
 }
 
@@ -100,6 +106,7 @@ export function shapeEntry(row: EntryRecord, units: Units, currency: string): En
     cost: signed(row.cost_minor, (minor) => showMoney(minor, currency)),
     why: row.why,
     typed: row.typed,
+    otherUse: sayOtherUse(row),
     links: linksOf(row),
     undone:
       row.undoing_at === null ? '' : `Undone by ${row.undoer_name ?? ''}, ${showMoment(row.undoing_at)}`,
@@ -121,6 +128,8 @@ function linksOf(row: EntryRecord): Link[] {
       href: tierPlace(row.garment_code, row.tier_id),
     });
   }
+  if (row.useGarmentCode !== null)
+    links.push({ text: row.useGarmentCode, href: garmentPath(row.useGarmentCode) });
   if (row.batch_code !== null)
     links.push({ text: `batch ${row.batch_code}`, href: batchPath(row.batch_code) });
   if (row.receipt_id !== null)

@@ -4,11 +4,11 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { sayLot } from '../../kit/choices.ts';
-import { piecePath, tierPlace } from '../../kit/paths.ts';
+import { garmentPath, piecePath, tierPlace } from '../../kit/paths.ts';
 import { shapeTape, type Tape } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { inForce } from '../../ledger/standing.ts';
-import { readHolds } from '../../ledger/state.ts';
+import { type HoldOfPiece, readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
@@ -36,8 +36,12 @@ export interface PieceFacts extends PieceRow {
 export interface Hold {
   readonly heldTicks: number;
   readonly held: string;
-  readonly tier: string;
+  /** "Tier 1 of G3", "repair of G3 Plum skirt: torn ruffle" */
+  readonly heldFor: string;
+  /** the tier or the garment; '' for a use without a garment */
   readonly href: string;
+  /** null where it is held for a tier */
+  readonly otherUseId: number | null;
 }
 
 /** A piece by its code, whatever the case of its letters. */
@@ -85,10 +89,16 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
     holds: readHolds(reader, pieceId).map((hold) => ({
       heldTicks: hold.heldTicks,
       held: showLength(hold.heldTicks, units, 'down'),
-      tier: `${hold.tierName} of ${hold.garmentCode}`,
-      href: tierPlace(hold.garmentCode, hold.tierId),
+      heldFor: hold.heldFor,
+      href: placeOf(hold),
+      otherUseId: hold.otherUseId,
     })),
   };
+}
+
+function placeOf({ garmentCode, tierId }: HoldOfPiece): string {
+  if (garmentCode === null) return '';
+  return tierId === null ? garmentPath(garmentCode) : tierPlace(garmentCode, tierId);
 }
 
 /** The length that the piece came with, unless its coming was undone. */

@@ -16,6 +16,7 @@ import { type PieceFacts, readPieceFacts } from './facts.ts';
 import { type FlawRow, shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
 import { PIECE_FORMS, type PieceForm } from './forms.ts';
+import { drawUseForms, type RefusedUse } from './other-use-form.ts';
 import { readWidths, type WidthRow } from './width.ts';
 
 export interface PiecePageData {
@@ -32,6 +33,8 @@ export interface PiecePageData {
   /** what the usable width was measured as before, the newest first */
   readonly widths: readonly WidthRow[];
   readonly forms: readonly FormData[];
+  /** cutting and holding for something besides a tier */
+  readonly useForms: ReturnType<typeof drawUseForms>;
   /** where a part split off may go, and where the piece may be moved; blank means something else in each */
   readonly places: { readonly split: readonly Choice[]; readonly move: readonly Choice[] };
   readonly placeId: string;
@@ -60,7 +63,12 @@ export function piecePage(
   reader: Reader,
   pieceId: number,
   asker: Asker,
-  options: { readonly before?: number | null; readonly open?: PieceForm; readonly typed?: Typed } = {},
+  options: {
+    readonly before?: number | null;
+    readonly open?: PieceForm;
+    readonly typed?: Typed;
+    readonly refusedUse?: RefusedUse;
+  } = {},
 ): Page {
   const piece = readPieceFacts(reader, pieceId, asker);
   const before = options.before ?? null;
@@ -81,6 +89,7 @@ export function piecePage(
       open: options.open === name,
       typed: options.open === name ? (options.typed ?? {}) : {},
     })),
+    useForms: drawUseForms(reader, piece, asker, options.refusedUse),
     places: { split: withBlank(places, 'the same place'), move: withBlank(places, 'no place') },
     placeId: readPlaceId(reader, pieceId),
     unit: lengthUnit(asker.units),

@@ -126,7 +126,7 @@ describe('any lay', () => {
           );
         }
         // What is held for other lays stays, as far as there is cloth for it.
-        const heldAfter = after.holds.reduce((sum, [, held = 0]) => sum + held, 0);
+        const heldAfter = after.holds.reduce((sum, [, held]) => sum + (held ?? 0), 0);
         if (others <= after.length) {
           expect(after.holds).toEqual(
             tiers.map(({ other }, i) => [tierIds[i], other]).filter(([, other]) => other !== 0),
