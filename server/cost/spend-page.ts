@@ -13,7 +13,8 @@ const NAME = new Intl.DateTimeFormat('en-GB', { month: 'short', year: 'numeric',
 
 /**
  * What was spent in each of the last twelve months by the ledger: cloth that came at its landed cost, what dyeing
- * added, less what went back to suppliers; what was written off stands beside it. What was undone does not count.
+ * added, less what went back to suppliers; beside it stands what was written off, and what was cut for other uses that are
+ * of no garment. What was undone does not count.
  */
 export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const money = (minor: number) => showMoney(minor, currency);
@@ -23,13 +24,14 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
-    months: spent.map(({ month, cloth, dyeing, returned, writtenOff }, at) => ({
+    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses }, at) => ({
       month,
       name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
       cloth: some(cloth),
       dyeing: some(dyeing),
       returned: some(returned),
       writtenOff: some(writtenOff),
+      otherUses: some(otherUses),
       spentMinor: cloth + dyeing - returned,
       spent: some(cloth + dyeing - returned),
       x: at * COLUMN,
@@ -56,12 +58,13 @@ function readMonths(reader: Reader, now: string) {
         'entry.kind',
         sql<number>`sum(entry.cost_minor + coalesce(sent.cost_minor, 0))`.as('minor'),
       ])
-      // Word by word as in the index of migration 015, which is used then.
+      // Word by word as in the index of migration 019, which is used then.
       .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
       .where('entry.at', '>=', `${months[0]}-01`)
       .where(inForce('entry'))
       .groupBy([sql`substr(entry.at, 1, 7)`, 'entry.kind']),
   );
+  const uses = readOtherUseCosts(reader, `${months[0]}-01`);
   return months.map((month) => {
     const of = (kind: string) => rows.find((row) => row.month === month && row.kind === kind)?.minor ?? 0;
     return {
@@ -71,8 +74,30 @@ function readMonths(reader: Reader, now: string) {
       dyeing: of('back-from-dye'),
       returned: Math.abs(of('returned')),
       writtenOff: Math.abs(of('written-off')),
+      /** cut for sales, samples and the like, less what was kept of the cuts */
+      otherUses: uses.get(month) ?? 0,
     };
   });
+}
+
+/** What was cut for other uses of no garment, by month: the costs of garments tell of all others. */
+function readOtherUseCosts(reader: Reader, since: string): Map<string, number> {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('other_use', 'other_use.id', 'entry.other_use_id')
+      .select([
+        sql<string>`substr(entry.at, 1, 7)`.as('month'),
+        sql<number>`sum(-entry.cost_minor - coalesce((SELECT sum(kept.cost_minor) FROM entry AS kept
+          WHERE kept.pair_id = entry.id AND kept.kind = 'joined' AND ${inForce('kept')}), 0))`.as('minor'),
+      ])
+      .where('other_use.garment_id', 'is', null)
+      .where('entry.kind', '=', 'cut')
+      .where('entry.at', '>=', since)
+      .where(inForce('entry'))
+      .groupBy(sql`substr(entry.at, 1, 7)`),
+  );
+  return new Map(rows.map(({ month, minor }) => [month, minor]));
 }
 
 function monthBefore(now: string, back: number): string {

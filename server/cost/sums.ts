@@ -6,7 +6,7 @@ import { readClothNames, readShadeNames, type ShadeName } from '../shelf/names.t
 import type { Asker } from '../web/house.ts';
 import type { ClothCost } from './garment-cost.ts';
 
-/** What a garment costs in all, and by cloth and shade. */
+/** What a garment costs in all, and by cloth and shade, each other use in a line of its own. */
 export type CostSums = ReturnType<typeof shapeCosts>;
 
 export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker) {
@@ -22,18 +22,24 @@ export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: A
     left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
     rows: costs.map((cost) => ({
       cloth: cloths.get(cost.clothId)?.name ?? '',
+      /** "repair: torn ruffle"; '' for the garment's tiers */
+      otherUse: cost.otherUse,
       chip: chipOf(shades.get(cost.shadeId)),
-      plannedLength:
-        cost.plannedTicks === null
-          ? 'a strip is too large'
-          : showLength(cost.plannedTicks, asker.units, 'up'),
-      planned: cost.plannedMinor === null ? 'no price known' : money(cost.plannedMinor),
-      priceFrom:
-        cost.price === null ? '' : { shelf: 'as on the shelf', order: 'as last ordered' }[cost.price.from],
+      ...(cost.otherUse === ''
+        ? shapePlanned(cost, asker)
+        : { plannedLength: '', planned: '', priceFrom: '' }),
       held: cost.heldTicks === 0 ? '' : money(cost.heldMinor),
       cut: cost.cutTicks === 0 ? '' : money(cost.spentMinor),
       left: cost.leftMinor === 0 ? '' : money(cost.leftMinor),
     })),
+  };
+}
+
+function shapePlanned({ plannedTicks, plannedMinor, price }: ClothCost, { units, currency }: Asker) {
+  return {
+    plannedLength: plannedTicks === null ? 'a strip is too large' : showLength(plannedTicks, units, 'up'),
+    planned: plannedMinor === null ? 'no price known' : showMoney(plannedMinor, currency),
+    priceFrom: price === null ? '' : { shelf: 'as on the shelf', order: 'as last ordered' }[price.from],
   };
 }
 

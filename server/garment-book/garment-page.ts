@@ -5,6 +5,7 @@ import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { formFacts, sayGirth } from '../garments/garment/facts.ts';
 import { clearanceFacts } from '../garments/garment/hem-words.ts';
 import { readNames, shadesOf } from '../garments/garment/names.ts';
+import { type OtherUseRow, readOtherUses } from '../garments/garment/other-uses.ts';
 import { type Garment, readGarment } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
 import { clothIdsOf, formOfGarment, tiersIn, workGarments } from '../garments/garment/worked.ts';
@@ -63,6 +64,8 @@ export interface GarmentPageData {
   /** from which version it is cut, and what was changed since; null where nothing is cut */
   readonly cutFrom: VersionSlip | null;
   readonly tiers: readonly GarmentTierView[];
+  /** cloth held and cut for it besides its tiers */
+  readonly otherUses: readonly OtherUseRow[];
   readonly takenOut: readonly { readonly name: string; readonly putBack: SmallForm | null }[];
 }
 
@@ -115,6 +118,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     sewing: sewingSummary(reader, worked, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
     tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
+    otherUses: readOtherUses(reader, garment.id, units),
     takenOut: garment.tiers
       .filter(({ takenOutAt }) => takenOutAt !== null)
       .map(({ id, name }) => ({

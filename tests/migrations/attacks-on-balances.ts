@@ -43,7 +43,7 @@ export const ATTACKS_ON_BALANCES: readonly Attack[] = [
   onTable(
     'hold',
     'all that the tier holds',
-    ['UPDATE hold SET held_ticks = 153 WHERE piece_id = 1 AND tier_id = 1'],
+    ['UPDATE hold SET held_ticks = 165 WHERE piece_id = 1 AND tier_id = 1'],
     HOLD_SUM,
   ),
   onTable('hold', 'its removal', ['DELETE FROM hold WHERE tier_id = 1'], HOLD_SUM),

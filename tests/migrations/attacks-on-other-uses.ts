@@ -11,7 +11,7 @@ const HOLD_SUM = /a hold is the sum of its entries/;
 const USE_NO_MORE = /a tier or another use gives no more length than it holds/;
 const UNGUARDED_HOLD = 'DROP TRIGGER hold_put_follows_entries';
 
-/** What is refused of lengths that are cut and held for something besides a tier. Entry 52 released use 2. */
+/** What is refused of lengths that are cut and held for something besides a tier. Entry 51 released use 2. */
 export const ATTACKS_ON_OTHER_USES: readonly Attack[] = [
   { name: 'other_use: none that is known, and no note', ...onUses(put('other_use', { kind: 'other' })) },
   ...['INSERT', 'INSERT OR IGNORE', 'INSERT OR FAIL'].map((verb) => ({
@@ -47,7 +47,7 @@ export const ATTACKS_ON_OTHER_USES: readonly Attack[] = [
   entered(
     'a reversal for another use',
     'reversed',
-    { other_use_id: 1, held_ticks: 8, reverses_id: 52 },
+    { other_use_id: 1, held_ticks: 8, reverses_id: 51 },
     /the exact opposite of its entry/,
   ),
   told(

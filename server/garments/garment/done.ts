@@ -82,17 +82,3 @@ export function readHeldStretches(reader: Reader, tierIds: readonly number[]): H
       .orderBy('piece.id'),
   );
 }
-
-/** The pieces of which something is held for a repair or another use of a garment, besides its tiers. */
-export function readHeldForOtherUses(reader: Reader, garmentId: number): { readonly code: string }[] {
-  return reader.all(
-    reader.db
-      .selectFrom('hold')
-      .innerJoin('other_use', 'other_use.id', 'hold.other_use_id')
-      .innerJoin('piece', 'piece.id', 'hold.piece_id')
-      .select('piece.code')
-      .distinct()
-      .where('other_use.garment_id', '=', garmentId)
-      .orderBy('piece.id'),
-  );
-}

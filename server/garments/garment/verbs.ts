@@ -4,8 +4,9 @@ import { keepTyped } from '../../kit/typed.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict } from '../../refusal.ts';
 import { keepVersion, openForChange } from '../versions/queries.ts';
-import { readHeldForOtherUses, readHeldStretches } from './done.ts';
+import { readHeldStretches } from './done.ts';
 import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';
+import { readHeldForOtherUses } from './other-uses.ts';
 import { type Garment, readGarment } from './records.ts';
 import { refuseOlderVersion } from './refusals.ts';
 
@@ -52,13 +53,15 @@ export function finishGarment(tx: Tx, code: string): Answer {
       href: cuttingPath(code, first.tierId),
     });
   }
-  const [used, ...more] = readHeldForOtherUses(tx, garment.id);
-  if (used) {
-    const pieces = [used, ...more].map((piece) => piece.code).join(', ');
-    throw conflict(`Cloth is still held for ${code}: ${pieces}. Cut or release it, then mark it finished.`, {
-      text: `Go to ${used.code}`,
-      href: piecePath(used.code),
-    });
+  const used = readHeldForOtherUses(tx, garment.id);
+  if (used[0]) {
+    throw conflict(
+      `Cloth is still held for ${code}: ${used.join(', ')}. Cut or release it, then mark it finished.`,
+      {
+        text: `Go to ${used[0]}`,
+        href: piecePath(used[0]),
+      },
+    );
   }
   markChanged(tx, garment, { finished_at: tx.at });
   return { location: garmentPath(code), said: `${garment.name}, ${code}, is finished.` };

@@ -9,8 +9,8 @@ import { discard, makeWorkedBook, tamperWith } from './worked-book.ts';
 
 /** Makes the balances agree again, so that only what the entries say among themselves is wrong. */
 const AGREEING = `DELETE FROM hold;
-INSERT INTO hold SELECT piece_id, tier_id, sum(held_ticks) FROM entry WHERE held_ticks <> 0
-  GROUP BY piece_id, tier_id HAVING sum(held_ticks) <> 0;
+INSERT INTO hold SELECT piece_id, tier_id, other_use_id, sum(held_ticks) FROM entry WHERE held_ticks <> 0
+  GROUP BY piece_id, tier_id, other_use_id HAVING sum(held_ticks) <> 0;
 UPDATE piece SET
   on_hand_ticks = (SELECT coalesce(sum(length_ticks), 0) FROM entry WHERE piece_id = piece.id),
   held_ticks = (SELECT coalesce(sum(held_ticks), 0) FROM entry WHERE piece_id = piece.id),

@@ -132,7 +132,7 @@ describe('a hold that was written by hand', () => {
 
   it('is told when nothing was entered for it', async () => {
     const [tier] = await findingsAfter(
-      "INSERT INTO hold SELECT id, (SELECT max(id) FROM tier), 160 FROM piece WHERE code = 'B2'",
+      "INSERT INTO hold SELECT id, (SELECT max(id) FROM tier), NULL, 160 FROM piece WHERE code = 'B2'",
     );
     expect(tier).toMatch(
       /^B2 shows ≈ 0 m \(160 ticks\) held for Tier 1 of G\d+ where its entries add up to 0 m\.$/,

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../server/ledger/check.ts';
+import { openOtherUse } from '../../../server/ledger/other-use.ts';
 import { makeStock, makeTier, openTestBook, type TestBook } from '../support.ts';
 import { makeBatch } from './dyeing.ts';
 import { type Bench, Sequence, sequences } from './sequences.ts';
@@ -20,7 +21,13 @@ describe('random sequences of requests', () => {
       const stock = makeStock(tx, { ground: true });
       return {
         lotId: stock.lotId,
-        tierIds: [makeTier(tx, stock), makeTier(tx, stock), makeTier(tx, stock)],
+        purposes: [
+          { tierId: makeTier(tx, stock) },
+          { tierId: makeTier(tx, stock) },
+          { tierId: makeTier(tx, stock) },
+          { otherUseId: openOtherUse(tx, { kind: 'repair', garmentId: null, note: 'hem' }) },
+          { otherUseId: openOtherUse(tx, { kind: 'sold', garmentId: null, note: '' }) },
+        ],
         batches: [makeBatch(tx, stock), makeBatch(tx, stock)],
       };
     });

@@ -12,7 +12,7 @@ interface ModelPiece {
   length: number;
   cost: number;
   width: number;
-  /** by tier */
+  /** by tier, or by the number of another use below 0 */
   holds: Map<number, number>;
 }
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect } from 'vitest';
 import type { Answer, Book, Tx } from '../../../server/database/book.ts';
+import type { Purpose } from '../../../server/ledger/state.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import * as verbs from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
@@ -20,7 +21,7 @@ const STEPS = ['receive', 'hold', 'release', 'bring back', 'recount', ...TAKING]
 export interface Step {
   readonly verb: (typeof STEPS)[number];
   readonly piece: number;
-  readonly tier: number;
+  readonly purpose: number;
   readonly earlier: number;
   readonly part: Part;
   readonly left: { readonly length: Part; readonly width: Part } | null;
@@ -40,7 +41,7 @@ const part: fc.Arbitrary<Part> = fc.record({
 const step: fc.Arbitrary<Step> = fc.record({
   verb: fc.constantFrom(...STEPS),
   piece: fc.nat(20),
-  tier: fc.nat(2),
+  purpose: fc.nat(4),
   earlier: fc.nat(20),
   part,
   left: fc.option(fc.record({ length: part, width: part })),
@@ -65,7 +66,8 @@ export const sequences = fc.array(
 
 export interface Bench {
   readonly lotId: number;
-  readonly tierIds: readonly number[];
+  /** what lengths are cut and held for, and how the verbs are asked */
+  readonly purposes: readonly Purpose[];
   readonly batches: readonly { readonly batchId: number; readonly lotId: number }[];
 }
 
@@ -129,7 +131,7 @@ export class Sequence {
     const [onHand, width] = [pieces[piece]?.length ?? 0, pieces[piece]?.width ?? 0];
     const length = Math.min(partOf(onHand, step.part), MOST_LENGTH_TICKS);
     const asked = { lengthTicks: length, typed: '' };
-    const tierId = this.#bench.tierIds[step.tier] ?? 0;
+    const purpose = this.#bench.purposes[step.purpose] ?? { tierId: 0 };
     const holds = [...(pieces[piece]?.holds ?? [])];
     const pieceId = () => this.#ids[piece] ?? 0;
     const model = this.#model;
@@ -138,15 +140,21 @@ export class Sequence {
         return [() => model.split(piece, length), (tx) => this.#add(verbs.splitPiece(tx, pieceId(), asked))];
       case 'hold':
         return [
-          () => model.hold(piece, tierId, length),
-          (tx) => verbs.holdLength(tx, pieceId(), tierId, asked),
+          () => model.hold(piece, keyOf(purpose), length),
+          (tx) =>
+            'tierId' in purpose
+              ? verbs.holdLength(tx, pieceId(), purpose.tierId, asked)
+              : verbs.holdForUse(tx, pieceId(), purpose.otherUseId, asked),
         ];
       case 'release': {
-        const [holder, held] = holds[step.earlier % (holds.length + 1)] ?? [tierId, length];
+        const [holder, held] = holds[step.earlier % (holds.length + 1)] ?? [keyOf(purpose), length];
         const lengthTicks = partOf(held, step.part);
         return [
           () => model.release(piece, holder, lengthTicks),
-          (tx) => verbs.releaseLength(tx, pieceId(), holder, { lengthTicks, typed: '' }),
+          (tx) =>
+            holder > 0
+              ? verbs.releaseLength(tx, pieceId(), holder, { lengthTicks, typed: '' })
+              : verbs.releaseFromUse(tx, pieceId(), -holder, { lengthTicks, typed: '' }),
         ];
       }
       case 'cut': {
@@ -155,9 +163,10 @@ export class Sequence {
           width: partOf(width, step.left.width),
         };
         const leftover = left && { lengthTicks: left.length, widthTicks: left.width, placeId: null };
-        const cut = { ...asked, tierId, strips: 1, ...(leftover ? { leftover } : {}) };
+        const what = 'tierId' in purpose ? { ...purpose, strips: 1 } : purpose;
+        const cut = { ...asked, ...what, ...(leftover ? { leftover } : {}) };
         return [
-          () => model.cut(piece, tierId, length, left),
+          () => model.cut(piece, keyOf(purpose), length, left),
           (tx) => this.#add(verbs.cutLength(tx, pieceId(), cut).remnant),
         ];
       }
@@ -269,7 +278,7 @@ export class Sequence {
     );
     expect(
       read(
-        'SELECT piece_id, tier_id, held_ticks FROM hold WHERE piece_id > ? ORDER BY 1, 2',
+        'SELECT piece_id, coalesce(tier_id, -other_use_id), held_ticks FROM hold WHERE piece_id > ? ORDER BY 1, 2',
         this.#before.piece,
       ),
     ).toBe(JSON.stringify(holds));
@@ -286,6 +295,11 @@ export class Sequence {
     const name = `${verb}: ${outcome}`;
     this.#tally.set(name, (this.#tally.get(name) ?? 0) + 1);
   }
+}
+
+/** The model tells tiers from other uses by the sign. */
+function keyOf(purpose: Purpose): number {
+  return 'tierId' in purpose ? purpose.tierId : -purpose.otherUseId;
 }
 
 function partOf(whole: number, { tenths, plus }: Part): number {
