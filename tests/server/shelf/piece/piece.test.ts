@@ -50,8 +50,9 @@ describe('the page', () => {
       {
         heldTicks: length('12'),
         held: '12 m',
-        tier: expect.stringMatching(/^Tier 1 of G/),
+        heldFor: expect.stringMatching(/^Tier 1 of G/),
         href: expect.any(String),
+        otherUseId: null,
       },
     ]);
     expect(
