@@ -28,7 +28,7 @@ const DEEDS = [
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
   /^\/shelf\/lots\/\w+\/colour$/,
-  /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws)$/,
+  /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|repeat)$/,
   /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,

@@ -227,15 +227,15 @@ describe('money', () => {
     opened.write((tx) => {
       verbs.cutLength(tx, b1, { ...metres('1 m'), tierId, strips: 1 });
       verbs.cutLength(tx, b1, { ...metres('2 m'), otherUseId: use, leftover });
-      verbs.cutLength(tx, b1, { ...metres('1.5 m'), otherUseId: sale(tx) });
+      verbs.cutLength(tx, b1, { ...metres('1.5 m'), otherUseId: sale(tx), leftover });
     });
     const undone = ask((tx) => verbs.cutLength(tx, b1, { ...metres('0.5 m'), otherUseId: sale(tx) }));
     opened.write((tx) => undoRequest(tx, undone));
 
     const accounts = readCostAccounts(new Findings(opened.book));
     expect(outOfBalance(accounts)).toBe(0);
-    // 1 m for the tier, 2 m less half of the width of 1 m for the repair, 1.5 m sold: at €10.00 a metre.
-    expect(accounts.cut).toBe(1000 + 1500 + 1500);
+    // 1 m for the tier, 2 m for the repair and 1.5 m sold, of both half the width of 1 m kept: at €10.00 a metre.
+    expect(accounts.cut).toBe(1000 + 1500 + 1000);
     const costs = readClothCosts(opened.book, readGarment(opened.book, garment.code));
     expect(costs).toMatchObject([
       { otherUse: '', spentMinor: 1000, heldMinor: 0, leftMinor: 0 },
@@ -243,8 +243,17 @@ describe('money', () => {
     ]);
     const { data } = spendPage(opened.book, NOON.toISOString(), asker);
     expect(data).toMatchObject({
-      months: expect.arrayContaining([expect.objectContaining({ month: '2026-03', otherUses: '€15.00' })]),
+      months: expect.arrayContaining([expect.objectContaining({ month: '2026-03', otherUses: '€10.00' })]),
     });
+  });
+
+  it('a use is not planned, so that cloth without a price leaves no gap in what is planned', () => {
+    opened.write((tx) => {
+      const gift = makeBolt(tx, makeStock(tx).lotId, '2 m');
+      verbs.holdForUse(tx, gift.id, repair(tx), metres('1 m'));
+    });
+    const costs = readClothCosts(opened.book, readGarment(opened.book, garment.code));
+    expect(costs[1]).toMatchObject({ otherUse: 'repair: torn ruffle', price: null, plannedMinor: 0 });
   });
 });
 
