@@ -55,8 +55,8 @@ function garmentField(reader: Reader) {
     return garment?.id ?? refuse(`There is no garment ${code.slice(0, 40)}.`);
   });
   return asked(read, {
-    label: 'For garment',
-    hint: 'Its code; blank where it is for none.',
+    label: 'Garment',
+    hint: 'Its code. Blank: no garment.',
     required: false,
     maxlength: 120,
     suggest: readOpenGarments(reader),
