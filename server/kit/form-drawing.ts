@@ -14,7 +14,7 @@ export interface Asking {
   readonly required?: boolean;
   /** neither required nor marked as optional */
   readonly filter?: boolean;
-  readonly size?: 'short' | 'long';
+  readonly size?: 'short' | 'mid' | 'long';
   readonly rows?: number;
   readonly maxlength?: number;
   /** texts to offer */
@@ -96,10 +96,17 @@ function drawAll<const F extends Fields>(
 function drawRows(list: string, asks: RowsAsked, typed: Typed, least = asks.rows) {
   const { rowFields, spare, mostRows } = asks;
   const length = Math.min(Math.max(least, countTyped(typed, list) + spare), mostRows);
-  return Array.from({ length }, (_, index) => ({
-    index,
-    ...drawAll(rowFields, typed, `${list}.${index}.`, {}),
-  }));
+  return Array.from({ length }, (_, index) => drawRow(list, rowFields, index, typed));
+}
+
+/** One row of a list, wherever it stands in the form: where the page decides which rows there are. */
+export function drawRow<const Row extends Fields>(
+  list: string,
+  rowFields: Row,
+  index: number,
+  typed: Typed,
+): DrawnRow<Row> {
+  return { index, ...drawAll(rowFields, typed, `${list}.${index}.`, {}) };
 }
 
 function isRows(reader: object): reader is RowsAsked {

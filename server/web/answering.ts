@@ -3,7 +3,7 @@ import { idIn } from '../kit/address.ts';
 import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
 import type { Problem } from '../refusal.ts';
-import { type Body, readBody } from './body.ts';
+import { type Body, readBody, withoutKey } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isScripted, sendPage } from './page.ts';
 import type { Page } from './page-frame.ts';
@@ -27,7 +27,9 @@ export interface Asked<Path extends string = string> {
   readonly query: unknown;
   /** what was typed, by field; nothing where no form was sent */
   readonly typed: Typed;
-  /** the same as rows and fields, the way a schema reads it */
+  /** what the address asks for, by the fields of the form that it fills in */
+  readonly typedInAddress: Typed;
+  /** what was typed as rows and fields, the way a schema reads it */
   readonly body: Body;
   readonly request: FastifyRequest;
   readonly reply: FastifyReply;
@@ -80,6 +82,10 @@ function askedBy<Path extends string>(
     },
     get typed() {
       return readBody(request.body).typed;
+    },
+    get typedInAddress() {
+      const { done: _, ...typed } = withoutKey(readBody(request.query).typed);
+      return typed;
     },
     get body() {
       return readBody(request.body).body;
