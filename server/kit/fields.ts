@@ -307,7 +307,8 @@ function quantityField(read: (typed: string) => Reading<number>, bounds: Bounded
   );
 }
 
-function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounded) {
+/** A quantity with a reader of its own, null where it is blank. */
+export function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounded = {}) {
   return asked(
     field((typed, refuse) => (typed.trim() === '' ? null : readQuantity(typed, read, bounds, refuse))),
     { ...FIGURE_LOOK, required: false, ...bounds },
