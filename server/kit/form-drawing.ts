@@ -27,6 +27,8 @@ export interface DrawnField extends Asking {
   readonly label: string;
   readonly value: string;
   readonly checked?: boolean;
+  /** under the control: what was understood of the text */
+  readonly echo?: string;
 }
 
 interface Bounds {

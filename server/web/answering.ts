@@ -5,6 +5,7 @@ import { dayOf } from '../kit/when.ts';
 import type { Problem } from '../refusal.ts';
 import { type Body, readBody, withoutKey } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
+import { goToKeyedAddress } from './keyed-address.ts';
 import { isScripted, sendPage } from './page.ts';
 import type { Page } from './page-frame.ts';
 import { handlePost, type PostedForm } from './post.ts';
@@ -51,6 +52,14 @@ export function answering(app: FastifyInstance, house: House) {
       app.get(path, async (request, reply) => {
         const asked = askedBy<Path>(house, request, reply);
         return asked.show(await page(asked));
+      });
+    },
+    /** A page whose form is saved under the key in its address, so that Back finds it again. */
+    showKeyedPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page): void {
+      app.get(path, (request, reply) => {
+        if (goToKeyedAddress(request, reply)) return reply;
+        const asked = askedBy<Path>(house, request, reply);
+        return asked.show(page(asked));
       });
     },
     takeForm<Path extends string>(path: Path, take: (asked: Asked<Path>) => unknown): void {
