@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { apportion } from '../../../src/quantity/money.ts';
-import type { Answer, Tx } from '../../database/book.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { optionalChosen, placeChoices } from '../../kit/choices.ts';
 import { idField, optionalLength, optionalMoney } from '../../kit/fields.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
@@ -13,25 +13,40 @@ import { bringBackFromDye } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
-import { numberedRows, rowNumber } from '../recipe/form.ts';
+import { numberedRows } from '../numbered-rows.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { MOST_LENGTHS, sayLengthCount } from './plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
 
-export function finishForm(
-  { units, currency }: Pick<Asker, 'units' | 'currency'>,
-  places: readonly Choice[],
-) {
-  const row = z.strictObject({
-    row: rowNumber(),
+export function finishForm(reader: Reader, { units, currency }: Asker) {
+  const row = {
     sent_id: idField('a length that was sent'),
-    length: optionalLength(lengthUnit(units), { min: 0, max: MOST_LENGTH_TICKS }),
-    usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
-    place_id: optionalChosen(places, 'a place'),
-  });
+    length: optionalLength(lengthUnit(units), {
+      min: 0,
+      max: MOST_LENGTH_TICKS,
+      what: 'length',
+      label: 'Measured length',
+      required: true,
+    }),
+    usable_width: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_WIDTH_TICKS,
+      what: 'usable width',
+      label: 'Usable width now',
+    }),
+    place_id: optionalChosen(placeChoices(reader), 'a place', {
+      label: 'Place',
+      blank: 'where it came from',
+      required: true,
+    }),
+  };
   return z.strictObject({
     pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }),
-    cost: optionalMoney(currency),
+    cost: optionalMoney(currency, {
+      label: 'What the dyeing cost',
+      what: 'price',
+      hint: 'It goes to the lengths that come back, by what was sent of each. Blank adds nothing.',
+    }),
   });
 }
 

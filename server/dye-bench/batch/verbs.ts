@@ -5,7 +5,7 @@ import { showMoment } from '../../kit/when.ts';
 import { sendPieceToDye } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { readVessel } from '../vessels/vessels.ts';
+import { readVessel } from '../vessels/store.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { sayLengthCount, workOutBatch } from './plan.ts';
 import { readAmounts } from './plan-amounts.ts';

@@ -21,7 +21,7 @@ import { divideRounded } from '../../../src/quantity/figure-show.ts';
 import type { Mark } from '../../../src/quantity/mark.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { atField } from '../at-field.ts';
+import { atField } from '../numbered-rows.ts';
 import { LABEL, nameOfForm, OWN, sayMark } from '../recipe/store.ts';
 import type { QuickForm } from './form.ts';
 

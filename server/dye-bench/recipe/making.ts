@@ -14,8 +14,9 @@ import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
-import { atField } from '../at-field.ts';
+
 import { type Dye, readDyes } from '../dyes/store.ts';
+import { atField } from '../numbered-rows.ts';
 import type { RecipeForm } from './form.ts';
 import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './store.ts';
 
