@@ -1,9 +1,9 @@
 import type { ExpressionBuilder } from 'kysely';
-import type { Card } from '../../../src/dye/card.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
+import { type KeptCard, readKeptCard } from './kept-card.ts';
 
 /** Follows from the batch's entries, so that undo needs to know nothing of batches. */
 export type BatchState = 'planned' | 'in the pot' | 'done' | 'cancelled';
@@ -20,7 +20,7 @@ export interface StoredBatch {
   readonly cancelledAt: string | null;
   readonly cancelledBy: string | null;
   /** what the bench was told at the last start; null where it never started */
-  readonly card: Card | null;
+  readonly card: KeptCard | null;
 }
 
 /** A batch by its code. @throws {Refusal} unknown */
@@ -52,7 +52,7 @@ export function readBatch(reader: Reader, code: string): StoredBatch {
     plannedBy: row.planned_by,
     cancelledAt: row.cancelled_at,
     cancelledBy: row.canceller_name,
-    card: row.card === null ? null : (JSON.parse(row.card) as Card),
+    card: row.card === null ? null : readKeptCard(row.card),
   };
 }
 

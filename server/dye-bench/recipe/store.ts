@@ -37,14 +37,12 @@ export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dy
   readonly shadeId: number;
 };
 
+export const MARK = z.object({
+  basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
+  source: z.string(),
+});
 // By the field of the recipe; one that it does not have has no mark.
-const MARKS = z.record(
-  z.string(),
-  z.object({
-    basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
-    source: z.string(),
-  }),
-);
+const MARKS = z.record(z.string(), MARK);
 
 /** A recipe by its number. @throws {Refusal} unknown */
 export function readRecipe(reader: Reader, id: number): StoredRecipe {
