@@ -15,8 +15,7 @@ import { shapeOrder } from '../card/order-show.ts';
 import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
-import { recipePath } from '../recipe/making.ts';
-import { readRecipe } from '../recipe/store.ts';
+import { readRecipe, recipePath } from '../recipe/store.ts';
 import { readRepeated } from './repeat-store.ts';
 import {
   type BatchState,

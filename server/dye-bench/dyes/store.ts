@@ -1,31 +1,17 @@
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
-import { readTyped, type Typed } from '../../kit/typed.ts';
+import { readTyped } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 
 /** A dye that the workroom has, as its label and its own lot say. */
-export interface Dye {
-  readonly id: number;
-  readonly name: string;
-  readonly dyeClass: DyeClass;
-  readonly method: string;
-  /** of the maker's standard, in hundredths of a percent; null where the label gives none */
-  readonly strengthBp: number | null;
-  readonly lot: string;
-  readonly priceMinor: number | null;
-  readonly priceMg: number | null;
-  readonly labelNotes: string;
-  readonly typed: Typed;
-  /** when it was put away, '' while it is in use */
-  readonly gone: string;
-}
+export type Dye = ReturnType<typeof readDyes>[number];
 
 export const dyePath = (id: number) => `/dye-bench/dyes/${id}`;
 
 /** All dyes by class and name, those put away too. */
-export function readDyes(reader: Reader): Dye[] {
+export function readDyes(reader: Reader) {
   return reader
     .all(reader.db.selectFrom('dye').selectAll().orderBy('dye_class').orderBy('name'))
     .map((row) => ({
@@ -33,12 +19,14 @@ export function readDyes(reader: Reader): Dye[] {
       name: row.name,
       dyeClass: row.dye_class as DyeClass,
       method: row.method,
+      /** of the maker's standard, in hundredths of a percent; null where the label gives none */
       strengthBp: row.strength_bp,
       lot: row.lot,
       priceMinor: row.price_minor,
       priceMg: row.price_mg,
       labelNotes: row.label_notes,
       typed: readTyped(row.typed),
+      /** when it was put away, '' while it is in use */
       gone: row.gone_at === null ? '' : showMoment(row.gone_at),
     }));
 }

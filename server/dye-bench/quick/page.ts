@@ -7,7 +7,7 @@ import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts';
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
-import { fastestHeating, rampOf } from '../../../src/dye/ramp.ts';
+import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
 import { checkRecipe } from '../../../src/dye/recipe.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -17,8 +17,7 @@ import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
-import { type ShownHeat, showHeat } from '../card/heat-show.ts';
-import { shownRamp } from '../card/ramp-show.ts';
+import { showHeat } from '../card/heat-show.ts';
 import { WEIGHED_AIR_DRY } from '../card/show.ts';
 import { showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
@@ -84,7 +83,7 @@ function showQuick(quick: QuickBath, form: QuickForm) {
       ...exhaustionFigure(quick),
     ],
     heat: heatOf(quick, form),
-    ramp: shownRamp(rampOf(recipe, content)),
+    ramp: showRamp(rampOf(recipe, content)),
   };
 }
 
@@ -104,7 +103,7 @@ function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] 
   ]);
 }
 
-function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHeat {
+function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm) {
   const one = plan.baths[0] ?? plan.bath;
   const kind = form.heater_kind === '' ? 'electric' : form.heater_kind;
   return showHeat({
@@ -122,4 +121,16 @@ function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHea
             ...(form.efficiency === null ? {} : { efficiencyBp: form.efficiency }),
           },
   });
+}
+
+/** The ramp as a table: when a step begins, how warm the bath is then, and what is done. */
+function showRamp(points: readonly RampPoint[]) {
+  return points.map(({ minute, temperatureC, says, adds, kind }) => ({
+    minute,
+    /** "0:10", hours and minutes after setting */
+    at: `${Math.floor(minute / 60)}:${String(minute % 60).padStart(2, '0')}`,
+    temperature: `${temperatureC} °C`,
+    says: kind === 'end' ? 'Take the cloth out, rinse, and clear it as the label says.' : says,
+    adds: adds.join(', '),
+  }));
 }

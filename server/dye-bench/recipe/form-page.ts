@@ -5,9 +5,8 @@ import type { Typed } from '../../kit/typed.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { filledIn } from '../numbered-rows.ts';
 import { newRecipeForm } from './form.ts';
-import { recipePath } from './making.ts';
 import { fillIn, offerFor } from './offer.ts';
-import { readRecipe } from './store.ts';
+import { readRecipe, recipePath } from './store.ts';
 
 /** Blank rows that are added where more are asked for. */
 const MORE_ROWS = 4;

@@ -8,7 +8,7 @@ import { withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { dyedShadeChoices, FIBRE_OPTIONS } from './form.ts';
-import { recipePath } from './making.ts';
+import { recipePath } from './store.ts';
 
 /** The newest version of every recipe by name; `?shade=` and `?fibre=` narrow the list. */
 export function recipesPage(reader: Reader, query: unknown) {

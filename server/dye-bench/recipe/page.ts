@@ -13,9 +13,8 @@ import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
 import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
-import { recipePath } from './making.ts';
 import { sayAmount } from './offer.ts';
-import { OWN, readRecipe, readRecipeVersions, type StoredRecipe, sayMark } from './store.ts';
+import { OWN, readRecipe, readRecipeVersions, recipePath, type StoredRecipe, sayMark } from './store.ts';
 
 /** One kilogram, for amounts that are easily checked and scaled. */
 const KILOGRAM_MG = 1_000_000;

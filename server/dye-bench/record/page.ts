@@ -24,8 +24,7 @@ import { bathStates } from '../pot/bath-state.ts';
 import { NOTE } from '../pot/log-forms.ts';
 import { type LogRow, readLog, sinceStart } from '../pot/log-store.ts';
 import { recipeFigures } from '../recipe/figures.ts';
-import { recipePath } from '../recipe/making.ts';
-import { readRecipe } from '../recipe/store.ts';
+import { readRecipe, recipePath } from '../recipe/store.ts';
 import { shapeBathRecord } from './bath-record.ts';
 import { RESULT, SWATCH_FIELDS } from './forms.ts';
 

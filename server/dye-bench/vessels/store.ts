@@ -8,27 +8,12 @@ import type { Choice } from '../../kit/choices.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 
-export interface Vessel {
-  readonly id: number;
-  readonly name: string;
-  readonly volumeMl: number;
-  readonly volume: string;
-  readonly note: string;
-  /** when it was put away, '' while it is in use */
-  readonly gone: string;
-  readonly material: Material | '';
-  readonly emptyMg: number | null;
-  readonly heaterKind: HeaterKind | '';
-  readonly watts: number | null;
-  /** what it is made of and heated by, in a few words */
-  readonly fittings: string;
-  readonly href: string;
-}
+export type Vessel = ReturnType<typeof readVessels>[number];
 
 export const vesselPath = (id: number) => `/dye-bench/vessels/${id}`;
 
 /** All vessels, the largest first. */
-export function readVessels(reader: Reader): Vessel[] {
+export function readVessels(reader: Reader) {
   return reader
     .all(reader.db.selectFrom('vessel').selectAll().orderBy('volume_ml', 'desc').orderBy('name'))
     .map((row) => ({
@@ -37,11 +22,13 @@ export function readVessels(reader: Reader): Vessel[] {
       volumeMl: row.volume_ml,
       volume: showVolume(row.volume_ml, 'near'),
       note: row.note,
+      /** when it was put away, '' while it is in use */
       gone: row.gone_at === null ? '' : showMoment(row.gone_at),
       material: row.material,
       emptyMg: row.empty_mg,
       heaterKind: row.heater,
       watts: row.heater_watts,
+      /** what it is made of and heated by, in a few words */
       fittings: sayFittings(row),
       href: vesselPath(row.id),
     }));
