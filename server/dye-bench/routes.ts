@@ -1,10 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import type { z } from 'zod';
-import type { Answer, Tx } from '../database/book.ts';
+import type { Answer, Book, Tx } from '../database/book.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
+import type { Typed } from '../kit/typed.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import { answering } from '../web/answering.ts';
-import type { House } from '../web/house.ts';
+import type { Asker, House } from '../web/house.ts';
+import type { Page } from '../web/page-frame.ts';
 import { finishBatch, finishForm } from './batch/finish.ts';
 import { finishPage } from './batch/finish-page.ts';
 import { batchPage } from './batch/page.ts';
@@ -36,26 +38,26 @@ import { addVessel, changeVessel, putVesselAway, setBalance, takeVesselBack } fr
 
 const BATCH = '/dye-bench/batches/:code';
 
+type Answering = ReturnType<typeof answering>;
+
 export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const { showPage } = answering(app, house);
+  const answers = answering(app, house);
+  const { showPage } = answers;
   showPage('/dye-bench', ({ asker, query }) => dyeBenchPage(book, asker, book.now(), query));
   showPage('/dye-bench/quick', ({ typedInAddress }) =>
     quickBathPage(typedInAddress, readWorkroom(book).balanceMg),
   );
   showPage('/dye-bench/fibres', fibresPage);
-  dyeRoutes(app, house);
-  vesselRoutes(app, house);
-  recipeRoutes(app, house);
-  planRoutes(app, house);
-  batchRoutes(app, house);
-  potRoutes(app, house);
-  recordRoutes(app, house);
+  dyeRoutes(book, answers);
+  vesselRoutes(book, answers);
+  recipeRoutes(book, answers);
+  planRoutes(book, answers);
+  batchRoutes(book, answers);
+  logRoutes(book, answers);
 }
 
-function dyeRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
+function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
   const schema = () => dyeForm(readWorkroom(book).currency);
   showPage('/dye-bench/dyes', () => dyesPage(book));
   takeForm('/dye-bench/dyes', ({ save }) =>
@@ -76,9 +78,7 @@ function dyeRoutes(app: FastifyInstance, house: House): void {
   }
 }
 
-function vesselRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
+function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {
   showPage('/dye-bench/vessels', () => vesselsPage(book));
   takeForm('/dye-bench/vessels', ({ save }) =>
     save({ schema: VESSEL, write: addVessel, redraw: (typed) => vesselsPage(book, typed) }),
@@ -101,9 +101,7 @@ function vesselRoutes(app: FastifyInstance, house: House): void {
   }
 }
 
-function recipeRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
+function recipeRoutes(book: Book, { showPage, takeForm }: Answering): void {
   showPage('/dye-bench/recipes', ({ query }) => recipesPage(book, query));
   showPage('/dye-bench/recipes/new', ({ typedInAddress }) => newRecipePage(book, typedInAddress, 'asked'));
   takeForm('/dye-bench/recipes/new', ({ typed, save }) =>
@@ -127,9 +125,7 @@ function recipeRoutes(app: FastifyInstance, house: House): void {
 }
 
 /** Planning and repeating work a batch out where the address has what is needed for that; nothing is written. */
-function planRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, showKeyedPage, takeForm } = answering(app, house);
+function planRoutes(book: Book, { showPage, showKeyedPage, takeForm }: Answering): void {
   showKeyedPage('/dye-bench/batches/new', ({ asker, typedInAddress }) =>
     batchPlanPage(book, asker, typedInAddress, 'asked'),
   );
@@ -152,9 +148,7 @@ function planRoutes(app: FastifyInstance, house: House): void {
   );
 }
 
-function batchRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
+function batchRoutes(book: Book, { showPage, takeForm }: Answering): void {
   showPage(BATCH, ({ asker, params }) => batchPage(book, params.code, asker));
   showPage(`${BATCH}/tag`, ({ asker, params }) => tagPage(book, params.code, asker));
   const changes = { starts: startBatch, cancellations: cancelBatch, returns: putBatchBack };
@@ -177,57 +171,43 @@ function batchRoutes(app: FastifyInstance, house: House): void {
   );
 }
 
-/** What is told at the pot; refused, the bench is drawn again with what was typed. */
-function potRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
-  showPage(`${BATCH}/bench`, ({ asker, params, typedInAddress }) =>
-    batchBenchPage(book, params.code, asker, book.now(), typedInAddress),
-  );
-  const takeLog = <T>(name: string, schema: z.ZodType<T>, write: Write<T>) =>
-    takeForm(`${BATCH}/logs/${name}`, ({ asker, params: { code }, save }) =>
-      save({
-        schema,
-        write: (tx, form) => write(tx, code, form),
-        redraw: (typed) => batchBenchPage(book, code, asker, book.now(), typed),
-      }),
-    );
-  takeLog('steps', STEP_DONE, finishStep);
-  takeLog('temperatures', TEMPERATURE, (tx, code, { bath, temperature }) =>
-    logReading(tx, code, { bath: bath.value, kind: 'temperature', value: temperature }),
-  );
-  takeLog('phs', PH, (tx, code, { bath, ph }) =>
-    logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
-  );
-  takeLog('take-backs', TAKE_BACK, (tx, code, { bath, id }) => takeBack(tx, code, { bath: bath.value, id }));
-  showPage(`${BATCH}/addition`, ({ params, typedInAddress }) =>
-    additionPage(book, params.code, typedInAddress),
-  );
-  takeForm(`${BATCH}/addition`, ({ params: { code }, save }) =>
-    save({
-      schema: ADDITION,
-      write: (tx, form) => addToBatch(tx, code, form),
-      redraw: (typed) => additionPage(book, code, typed, 'refused'),
-    }),
-  );
-}
-
-type Write<T> = (tx: Tx, code: string, form: T) => Answer;
-
-/** What is kept of a batch beside its log. */
-function recordRoutes(app: FastifyInstance, house: House): void {
-  const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
-  showPage(`${BATCH}/record`, ({ asker, params }) => recordPage(book, params.code, asker));
-  const takeRecord = <T>(name: string, schema: z.ZodType<T>, write: Write<T>) =>
+/** What is told at the pot, and what is kept of a batch beside that; refused, its page is drawn again as it was typed. */
+function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  const drawBench = (code: string, asker: Asker, typed: Typed) =>
+    batchBenchPage(book, code, asker, book.now(), typed);
+  const drawRecord = (code: string, asker: Asker, typed: Typed = {}) => recordPage(book, code, asker, typed);
+  const take = <T>(
+    name: string,
+    draw: (code: string, asker: Asker, typed: Typed) => Page,
+    schema: z.ZodType<T>,
+    write: (tx: Tx, code: string, form: T) => Answer,
+  ) =>
     takeForm(`${BATCH}/${name}`, ({ asker, params: { code }, save }) =>
       save({
         schema,
         write: (tx, form) => write(tx, code, form),
-        redraw: (typed) => recordPage(book, code, asker, typed),
+        redraw: (typed) => draw(code, asker, typed),
       }),
     );
-  takeRecord('results', RESULT, judgeShade);
-  takeRecord('swatches', SWATCH, keepSwatch);
-  takeRecord('notes', NOTE, (tx, code, { note }) => logNote(tx, code, note));
+  showPage(`${BATCH}/bench`, ({ asker, params, typedInAddress }) =>
+    drawBench(params.code, asker, typedInAddress),
+  );
+  take('logs/steps', drawBench, STEP_DONE, finishStep);
+  take('logs/temperatures', drawBench, TEMPERATURE, (tx, code, { bath, temperature }) =>
+    logReading(tx, code, { bath: bath.value, kind: 'temperature', value: temperature }),
+  );
+  take('logs/phs', drawBench, PH, (tx, code, { bath, ph }) =>
+    logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
+  );
+  take('logs/take-backs', drawBench, TAKE_BACK, (tx, code, { bath, id }) =>
+    takeBack(tx, code, { bath: bath.value, id }),
+  );
+  showPage(`${BATCH}/addition`, ({ params, typedInAddress }) =>
+    additionPage(book, params.code, typedInAddress),
+  );
+  take('addition', (code, _, typed) => additionPage(book, code, typed, 'refused'), ADDITION, addToBatch);
+  showPage(`${BATCH}/record`, ({ asker, params }) => drawRecord(params.code, asker));
+  take('results', drawRecord, RESULT, judgeShade);
+  take('swatches', drawRecord, SWATCH, keepSwatch);
+  take('notes', drawRecord, NOTE, (tx, code, { note }) => logNote(tx, code, note));
 }

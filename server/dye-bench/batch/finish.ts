@@ -66,7 +66,6 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     throw invalid('pieces', 'Give the measured length of at least one; 0 where it is spoiled.');
   }
   const { shade } = readRecipe(tx, batch.recipeId);
-  const lots = new Lots(tx, batch, shade.id, sent);
   const named = new Set<number>();
   const lengthOf = (id: number) => sent.find(({ entryId }) => entryId === id)?.lengthTicks ?? 0;
   const shares = apportion(
@@ -81,7 +80,11 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     const piece = bringBackFromDye(tx, was.entryId, {
       measuredTicks: length.value,
       typed: length.typed,
-      lotId: lots.of(was.cloth.id),
+      lotId: lotOf(tx, batch, {
+        clothId: was.cloth.id,
+        shadeId: shade.id,
+        code: lotCode(batch, sent, was.cloth.id),
+      }),
       usableWidthTicks: usable_width?.value ?? was.usableWidthTicks,
       why: `${code}, to ${shade.name}`,
       dyeingMinor: shares[at] ?? 0,
@@ -121,55 +124,33 @@ function sayBack(
   return parts.filter((part) => part !== '').join(' ');
 }
 
-/** The lots of a batch, one a cloth, made when the first length is back and used again after undo. */
-class Lots {
-  readonly #tx: Tx;
-  readonly #batch: StoredBatch;
-  readonly #shadeId: number;
-  readonly #clothIds: readonly number[];
+/** The lot of a batch for a cloth: one a cloth, made when its first length is back and used again after undo. */
+function lotOf(
+  tx: Tx,
+  batch: StoredBatch,
+  { clothId, shadeId, code }: { readonly clothId: number; readonly shadeId: number; readonly code: string },
+): number {
+  const lots = tx.db.selectFrom('lot').select('id');
+  const known = tx.first(lots.where('batch_id', '=', batch.id).where('cloth_id', '=', clothId));
+  if (known) return known.id;
+  // A code that a mill's lot has taken is passed over.
+  let free = code;
+  for (let more = 2; tx.first(lots.where('code', '=', free)); more += 1) free = `${code}/${more}`;
+  const { lastId } = tx.run(
+    tx.db.insertInto('lot').values({
+      code: free,
+      cloth_id: clothId,
+      shade_id: shadeId,
+      origin: 'dyed',
+      supplier_id: null,
+      batch_id: batch.id,
+    }),
+  );
+  return lastId;
+}
 
-  constructor(tx: Tx, batch: StoredBatch, shadeId: number, sent: readonly SentLength[]) {
-    this.#tx = tx;
-    this.#batch = batch;
-    this.#shadeId = shadeId;
-    this.#clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
-  }
-
-  of(clothId: number): number {
-    const { db } = this.#tx;
-    const known = this.#tx.first(
-      db
-        .selectFrom('lot')
-        .select('id')
-        .where('batch_id', '=', this.#batch.id)
-        .where('cloth_id', '=', clothId),
-    );
-    return known?.id ?? this.#make(clothId);
-  }
-
-  #make(clothId: number): number {
-    const { lastId } = this.#tx.run(
-      this.#tx.db.insertInto('lot').values({
-        code: this.#code(clothId),
-        cloth_id: clothId,
-        shade_id: this.#shadeId,
-        origin: 'dyed',
-        supplier_id: null,
-        batch_id: this.#batch.id,
-      }),
-    );
-    return lastId;
-  }
-
-  /** The batch's own code; with several cloths a number after it. A code that a mill's lot has taken is passed over. */
-  #code(clothId: number): string {
-    const { code } = this.#batch;
-    const numbered = this.#clothIds.length > 1;
-    const wanted = numbered ? `${code}-${this.#clothIds.indexOf(clothId) + 1}` : code;
-    const taken = (text: string) =>
-      this.#tx.first(this.#tx.db.selectFrom('lot').select('id').where('code', '=', text)) !== undefined;
-    let free = wanted;
-    for (let more = 2; taken(free); more += 1) free = `${wanted}/${more}`;
-    return free;
-  }
+/** The batch's own code; with several cloths a number after it. */
+function lotCode({ code }: StoredBatch, sent: readonly SentLength[], clothId: number): string {
+  const clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
+  return clothIds.length > 1 ? `${code}-${clothIds.indexOf(clothId) + 1}` : code;
 }
