@@ -1,12 +1,12 @@
 import { finishBatch, finishForm } from '../server/dye-bench/batch/finish.ts';
-import { batchPlanForm, planBatch, vesselChoices } from '../server/dye-bench/batch/plan.ts';
+import { batchPlanForm, planBatch } from '../server/dye-bench/batch/plan.ts';
 import { readBatch, readSentLengths } from '../server/dye-bench/batch/store.ts';
 import { startBatch } from '../server/dye-bench/batch/verbs.ts';
 import { newRecipeForm, versionForm } from '../server/dye-bench/recipe/form.ts';
-import { keepNewRecipe, keepNewVersion } from '../server/dye-bench/recipe/making.ts';
 import { fillIn, offerFor } from '../server/dye-bench/recipe/offer.ts';
-import { addVessel, VESSEL } from '../server/dye-bench/vessels/vessels.ts';
-import { chosenField, placeChoices, shadeChoices } from '../server/kit/choices.ts';
+import { keepNewRecipe, keepNewVersion } from '../server/dye-bench/recipe/verbs.ts';
+import { VESSEL } from '../server/dye-bench/vessels/form.ts';
+import { addVessel } from '../server/dye-bench/vessels/verbs.ts';
 import type { Hand } from './hand.ts';
 
 /** The vessels of the dye bench and the recipes that are known by heart. */
@@ -37,7 +37,7 @@ const nameOf = ({ shade, fibre }: Recipe) => `${shade} on ${fibre}`;
 function keepRecipe(hand: Hand, when: string, recipe: Recipe): void {
   const asked = { name: nameOf(recipe), ...typedRecipe(hand, recipe) };
   hand.fillsIn(when, 'Tamsin', asked, {
-    schema: () => newRecipeForm(chosenField(shadeChoices(hand.book), 'the shade')),
+    schema: () => newRecipeForm(hand.book),
     write: (tx, form, _, typed) => keepNewRecipe(tx, form, typed),
   });
 }
@@ -46,7 +46,7 @@ function keepRecipe(hand: Hand, when: string, recipe: Recipe): void {
 export function keepBetterRecipe(hand: Hand, when: string, dyes: Recipe['dyes'], note: string): void {
   const recipe = { ...DUSK_VIOLET, dyes, note };
   hand.fillsIn(when, 'Tamsin', typedRecipe(hand, recipe), {
-    schema: () => versionForm(chosenField(shadeChoices(hand.book), 'the shade')),
+    schema: () => versionForm(hand.book),
     write: (tx, form, _, typed) => keepNewVersion(tx, Number(hand.id('recipe', nameOf(recipe))), form, typed),
   });
 }
@@ -90,7 +90,7 @@ export function plan(
     note: batch.note ?? '',
   };
   const key = hand.fillsIn(when, batch.who, asked, {
-    schema: ({ units }) => batchPlanForm(units, vesselChoices(hand.book)),
+    schema: (asker) => batchPlanForm(hand.book, asker),
     write: (tx, form, { units }) => planBatch(tx, form, units),
   });
   return hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';
@@ -122,7 +122,7 @@ export function finish(
     batch.who,
     { pieces },
     {
-      schema: (asker) => finishForm(asker, placeChoices(hand.book)),
+      schema: (asker) => finishForm(hand.book, asker),
       write: (tx, form, { units }) => finishBatch(tx, batch.code, form, units),
     },
   );

@@ -1,4 +1,5 @@
-import { addDye, dyeForm } from '../server/dye-bench/dyes/store.ts';
+import { dyeForm } from '../server/dye-bench/dyes/form.ts';
+import { addDye } from '../server/dye-bench/dyes/verbs.ts';
 import { readWorkroom } from '../server/kit/workroom.ts';
 import type { Hand } from './hand.ts';
 

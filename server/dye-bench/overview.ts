@@ -1,51 +1,25 @@
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { address, queryNumber } from '../kit/address.ts';
-import { type Chip, shadeChip } from '../kit/chip.ts';
+import { shadeChip } from '../kit/chip.ts';
 import { PAGE_ROWS } from '../kit/paging.ts';
 import { batchPath } from '../kit/paths.ts';
 import { dayOf, showDay, showMoment } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readDoneIds, readInPotIds, readPlannedIds } from './batch/store.ts';
-import { readVerdicts, sayPots } from './overview-words.ts';
-import { readVessels } from './vessels/vessels.ts';
+import { hasBegun } from './pot/bath-state.ts';
+import { readAtThePot } from './pot/log-verbs.ts';
+import { clockOf } from './pot/step.ts';
+import { readVesselsInUse } from './vessels/store.ts';
 
 /** Planned batches and those in the pot that are shown; there are hardly ever as many. */
 const MOST_OPEN = 100;
 /** Of so many in the pot it is told where each bath stands. */
 const MOST_POTS = 12;
 
-export interface DyeBenchData {
-  readonly inPot: readonly (BatchRow & {
-    readonly since: string;
-    readonly bench: string;
-    /** where each bath stands; none beyond the first few batches */
-    readonly steps: readonly string[];
-  })[];
-  readonly planned: readonly (BatchRow & { readonly due: string; readonly overdue: boolean })[];
-  /** `verdict` is '' where the shade was not judged */
-  readonly done: readonly (BatchRow & { readonly finished: string; readonly verdict: string })[];
-  readonly counts: { readonly inPot: number; readonly planned: number };
-  /** the next done batches further back, and the way to the newest from there; null where there is none */
-  readonly earlier: string | null;
-  readonly newest: string | null;
-  /** what must be there before a batch can be planned */
-  readonly missing: readonly { readonly href: string; readonly text: string }[];
-}
-
-interface BatchRow {
-  readonly code: string;
-  readonly href: string;
-  readonly chip: Chip;
-  readonly recipe: string;
-  readonly vessel: string;
-  readonly lengths: number;
-  readonly length: string;
-}
-
 /** The dye bench: batches in the pot, planned, and done lately (`?before=` goes further back). */
-export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: unknown): Page {
+export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: unknown) {
   const before = queryNumber(query, 'before');
   const [potIds, plannedIds] = [readInPotIds(reader), readPlannedIds(reader)];
   const doneIds = readDoneIds(reader, { before, limit: PAGE_ROWS + 1 });
@@ -54,11 +28,12 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
   const moments = readMoments(reader, [...potIds.slice(0, MOST_OPEN), ...shown]);
   const verdicts = readVerdicts(reader, shown);
   const rowsOf = (ids: readonly number[]) => readRows(reader, ids, asker.units);
-  const data: DyeBenchData = {
+  const data = {
     inPot: rowsOf(potIds.slice(0, MOST_OPEN)).map(({ id, dueOn: _, ...row }, place) => ({
       ...row,
       since: showMoment(moments.get(id)?.sent ?? now),
       bench: `${row.href}/bench`,
+      /** where each bath stands; none beyond the first few batches */
       steps: place < MOST_POTS ? sayPots(reader, row.code) : [],
     })),
     planned: rowsOf(plannedIds.slice(0, MOST_OPEN)).map(({ id: _, dueOn, ...row }) => ({
@@ -69,14 +44,17 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
     done: rowsOf(shown).map(({ id, dueOn: _, ...row }) => ({
       ...row,
       finished: showMoment(moments.get(id)?.back ?? now),
+      /** '' where the shade was not judged */
       verdict: verdicts.get(id) ?? '',
     })),
     counts: { inPot: potIds.length, planned: plannedIds.length },
+    /** the next done batches further back, and the way to the newest from there; null where there is none */
     earlier: doneIds.length > PAGE_ROWS ? address('/dye-bench', { before: shown.at(-1) ?? null }) : null,
     newest: before === null ? null : '/dye-bench',
-    missing: missing(reader),
+    /** what must be there before a batch can be planned */
+    missing: readMissing(reader),
   };
-  return { view: 'dye-bench/overview', data, title: 'Dye bench', room: 'dye-bench' };
+  return { view: 'dye-bench/overview', data, title: 'Dye bench', room: 'dye-bench' } satisfies Page;
 }
 
 /** The rows of these batches, in the order of the numbers given. */
@@ -133,12 +111,12 @@ function readMoments(reader: Reader, ids: readonly number[]) {
   return new Map(ids.map((id) => [id, { sent: at(id, 'sent-to-dye'), back: at(id, 'back-from-dye') }]));
 }
 
-function missing(reader: Reader): DyeBenchData['missing'] {
+function readMissing(reader: Reader) {
   const found: { href: string; text: string }[] = [];
   if (!reader.first(reader.db.selectFrom('recipe').select('id').limit(1))) {
     found.push({ href: '/dye-bench/recipes/new', text: 'Write down a recipe' });
   }
-  if (!readVessels(reader).some(({ gone }) => gone === '')) {
+  if (readVesselsInUse(reader).length === 0) {
     found.push({ href: '/dye-bench/vessels', text: 'Add a vessel' });
   }
   const ground = reader.first(
@@ -151,4 +129,32 @@ function missing(reader: Reader): DyeBenchData['missing'] {
   );
   if (!ground) found.push({ href: '/shelf/receive', text: 'Receive undyed cloth' });
   return found;
+}
+
+/** Where each bath of a batch in the pot stands: "Bath 1: Hold 98 °C, until 15:22". */
+function sayPots(reader: Reader, code: string): string[] {
+  const { baths } = readAtThePot(reader, code);
+  return baths.map((state) => {
+    const name = baths.length === 1 ? '' : `Bath ${state.number}: `;
+    const { now, untilMs } = state.clock;
+    if (!hasBegun(state)) return `${name}not begun`;
+    if (!now) return `${name}all steps done`;
+    return `${name}${now.step.title}${untilMs === null ? '' : `, until ${clockOf(untilMs)}`}`;
+  });
+}
+
+/** How the shades of these batches were judged last, by number. */
+function readVerdicts(reader: Reader, ids: readonly number[]): ReadonlyMap<number, string> {
+  if (ids.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('batch_log')
+      .leftJoin('batch_log as undone', 'undone.undoes_id', 'batch_log.id')
+      .select(['batch_log.batch_id as id', 'batch_log.what'])
+      .where('batch_log.kind', '=', 'result')
+      .where('batch_log.batch_id', 'in', [...ids])
+      .where('undone.id', 'is', null)
+      .orderBy('batch_log.id'),
+  );
+  return new Map(rows.map(({ id, what }) => [id, what]));
 }

@@ -1,103 +1,213 @@
 import type { FastifyInstance } from 'fastify';
-import { placeChoices } from '../kit/choices.ts';
-import { type House, whoAsks } from '../web/house.ts';
-import { goToKeyedAddress } from '../web/keyed-address.ts';
-import { sendPage } from '../web/page.ts';
-import { handlePost } from '../web/post.ts';
-import { amountRoutes } from './amount-routes.ts';
+import type { z } from 'zod';
+import type { Answer, Book, Tx } from '../database/book.ts';
+import { NOTHING_TYPED } from '../kit/fields.ts';
+import type { Typed } from '../kit/typed.ts';
+import { readWorkroom } from '../kit/workroom.ts';
+import { answering } from '../web/answering.ts';
+import type { Asker, House } from '../web/house.ts';
+import type { Page } from '../web/page-frame.ts';
 import { finishBatch, finishForm } from './batch/finish.ts';
 import { finishPage } from './batch/finish-page.ts';
 import { batchPage } from './batch/page.ts';
-import { batchPlanForm, planBatch, vesselChoices } from './batch/plan.ts';
+import { batchPlanForm, planBatch } from './batch/plan.ts';
 import { batchPlanPage } from './batch/plan-page.ts';
+import { repeatBatch, repeatPage } from './batch/repeat.ts';
+import { tagPage } from './batch/tag-page.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
+import { fibresPage } from './dyes/fibres-page.ts';
+import { dyeForm } from './dyes/form.ts';
+import { dyePage, dyesPage } from './dyes/page.ts';
+import { addDye, changeDye, putDyeAway, takeDyeBack } from './dyes/verbs.ts';
 import { dyeBenchPage } from './overview.ts';
-import { logRoutes } from './pot/log-routes.ts';
+import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
+import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
+import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
-import { recipeRoutes, typedIn } from './recipe/routes.ts';
-import { recordRoutes } from './record/routes.ts';
-import { NOTHING_TYPED } from './vessels/vessels.ts';
+import { quickBathPage } from './quick/page.ts';
+import { newRecipeForm, versionForm } from './recipe/form.ts';
+import { newRecipePage, versionPage } from './recipe/form-page.ts';
+import { recipesPage } from './recipe/list-page.ts';
+import { recipePage } from './recipe/page.ts';
+import { keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
+import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
+import { recordPage } from './record/page.ts';
+import { BALANCE, VESSEL } from './vessels/form.ts';
+import { vesselPage, vesselsPage } from './vessels/page.ts';
+import { addVessel, changeVessel, putVesselAway, setBalance, takeVesselBack } from './vessels/verbs.ts';
 
-interface OneBatch {
-  Params: { code: string };
-}
+const BATCH = '/dye-bench/batches/:code';
+
+type Answering = ReturnType<typeof answering>;
 
 export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
-  app.get('/dye-bench', (request, reply) => {
-    const page = dyeBenchPage(house.book, whoAsks(house, request), house.book.now(), request.query);
-    return sendPage(house, request, reply, page);
-  });
-  recipeRoutes(app, house);
-  amountRoutes(app, house);
-  planRoutes(app, house);
-  batchRoutes(app, house);
-  finishRoutes(app, house);
-  logRoutes(app, house);
-  recordRoutes(app, house);
+  const { book } = house;
+  const answers = answering(app, house);
+  const { showPage } = answers;
+  showPage('/dye-bench', ({ asker, query }) => dyeBenchPage(book, asker, book.now(), query));
+  showPage('/dye-bench/quick', ({ typedInAddress }) =>
+    quickBathPage(typedInAddress, readWorkroom(book).balanceMg),
+  );
+  showPage('/dye-bench/fibres', fibresPage);
+  dyeRoutes(book, answers);
+  vesselRoutes(book, answers);
+  recipeRoutes(book, answers);
+  planRoutes(book, answers);
+  batchRoutes(book, answers);
+  logRoutes(book, answers);
 }
 
-function planRoutes(app: FastifyInstance, house: House): void {
-  const path = '/dye-bench/batches/new';
-  // Works the batch out where the address has what is needed for that; nothing is written.
-  app.get(path, (request, reply) => {
-    if (goToKeyedAddress(request, reply)) return reply;
-    const page = batchPlanPage(house.book, whoAsks(house, request), typedIn(request.query), 'asked');
-    return sendPage(house, request, reply, page);
-  });
-  app.post(path, (request, reply) => {
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: batchPlanForm(asker.units, vesselChoices(house.book)),
-      write: (tx, form) => planBatch(tx, form, asker.units),
-      redraw: (typed) => batchPlanPage(house.book, asker, typed, 'refused'),
-    });
-  });
-}
-
-function batchRoutes(app: FastifyInstance, house: House): void {
-  app.get<OneBatch>('/dye-bench/batches/:code', (request, reply) =>
-    sendPage(house, request, reply, batchPage(house.book, request.params.code, whoAsks(house, request))),
+function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  const schema = () => dyeForm(readWorkroom(book).currency);
+  showPage('/dye-bench/dyes', () => dyesPage(book));
+  takeForm('/dye-bench/dyes', ({ save }) =>
+    save({ schema: schema(), write: addDye, redraw: (typed) => dyesPage(book, typed) }),
   );
-  app.get<OneBatch>('/dye-bench/batches/:code/bench', (request, reply) =>
-    sendPage(
-      house,
-      request,
-      reply,
-      batchBenchPage(
-        house.book,
-        request.params.code,
-        whoAsks(house, request),
-        house.book.now(),
-        typedIn(request.query),
-      ),
-    ),
+  showPage('/dye-bench/dyes/:id', ({ id }) => dyePage(book, id));
+  takeForm('/dye-bench/dyes/:id', ({ id, save }) =>
+    save({
+      schema: schema(),
+      write: (tx, form) => changeDye(tx, id, form),
+      redraw: (typed) => dyePage(book, id, typed),
+    }),
   );
-  const changes = { starts: startBatch, cancellations: cancelBatch, returns: putBatchBack };
-  for (const [name, change] of Object.entries(changes)) {
-    app.post<OneBatch>(`/dye-bench/batches/:code/${name}`, (request, reply) => {
-      const { code } = request.params;
-      const asker = whoAsks(house, request);
-      return handlePost(house, request, reply, {
-        schema: NOTHING_TYPED,
-        write: (tx) => change(tx, code, asker.units),
-        redraw: () => batchPage(house.book, code, asker),
-      });
-    });
+  for (const [name, change] of Object.entries({ 'put-aways': putDyeAway, 'take-backs': takeDyeBack })) {
+    takeForm(`/dye-bench/dyes/:id/${name}`, ({ id, save }) =>
+      save({ schema: NOTHING_TYPED, write: (tx) => change(tx, id), redraw: () => dyesPage(book) }),
+    );
   }
 }
 
-function finishRoutes(app: FastifyInstance, house: House): void {
-  const path = '/dye-bench/batches/:code/finish';
-  app.get<OneBatch>(path, (request, reply) =>
-    sendPage(house, request, reply, finishPage(house.book, request.params.code, whoAsks(house, request))),
+function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage('/dye-bench/vessels', () => vesselsPage(book));
+  takeForm('/dye-bench/vessels', ({ save }) =>
+    save({ schema: VESSEL, write: addVessel, redraw: (typed) => vesselsPage(book, typed) }),
   );
-  app.post<OneBatch>(path, (request, reply) => {
-    const { code } = request.params;
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: finishForm(asker, placeChoices(house.book)),
+  takeForm('/dye-bench/balance', ({ save }) =>
+    save({ schema: BALANCE, write: setBalance, redraw: (typed) => vesselsPage(book, typed) }),
+  );
+  showPage('/dye-bench/vessels/:id', ({ id }) => vesselPage(book, id));
+  takeForm('/dye-bench/vessels/:id', ({ id, save }) =>
+    save({
+      schema: VESSEL,
+      write: (tx, form) => changeVessel(tx, id, form),
+      redraw: (typed) => vesselPage(book, id, typed),
+    }),
+  );
+  for (const [name, change] of Object.entries({ 'put-aways': putVesselAway, 'take-backs': takeVesselBack })) {
+    takeForm(`/dye-bench/vessels/:id/${name}`, ({ id, save }) =>
+      save({ schema: NOTHING_TYPED, write: (tx) => change(tx, id), redraw: () => vesselsPage(book) }),
+    );
+  }
+}
+
+function recipeRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage('/dye-bench/recipes', ({ query }) => recipesPage(book, query));
+  showPage('/dye-bench/recipes/new', ({ typedInAddress }) => newRecipePage(book, typedInAddress, 'asked'));
+  takeForm('/dye-bench/recipes/new', ({ typed, save }) =>
+    save({
+      schema: newRecipeForm(book),
+      write: (tx, form) => keepNewRecipe(tx, form, typed),
+      redraw: (again) => newRecipePage(book, again, 'refused'),
+    }),
+  );
+  showPage('/dye-bench/recipes/:id', ({ id }) => recipePage(book, id));
+  showPage('/dye-bench/recipes/:id/versions/new', ({ id, typedInAddress }) =>
+    versionPage(book, id, typedInAddress, 'asked'),
+  );
+  takeForm('/dye-bench/recipes/:id/versions/new', ({ id, typed, save }) =>
+    save({
+      schema: versionForm(book),
+      write: (tx, form) => keepNewVersion(tx, id, form, typed),
+      redraw: (again) => versionPage(book, id, again, 'refused'),
+    }),
+  );
+}
+
+/** Planning and repeating work a batch out where the address has what is needed for that; nothing is written. */
+function planRoutes(book: Book, { showPage, showKeyedPage, takeForm }: Answering): void {
+  showKeyedPage('/dye-bench/batches/new', ({ asker, typedInAddress }) =>
+    batchPlanPage(book, asker, typedInAddress, 'asked'),
+  );
+  takeForm('/dye-bench/batches/new', ({ asker, save }) =>
+    save({
+      schema: batchPlanForm(book, asker),
+      write: (tx, form) => planBatch(tx, form, asker.units),
+      redraw: (typed) => batchPlanPage(book, asker, typed, 'refused'),
+    }),
+  );
+  showPage(`${BATCH}/repeat`, ({ asker, params, typedInAddress }) =>
+    repeatPage(book, params.code, asker, typedInAddress, 'asked'),
+  );
+  takeForm(`${BATCH}/repeat`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: batchPlanForm(book, asker),
+      write: (tx, form) => repeatBatch(tx, code, form, asker),
+      redraw: (typed) => repeatPage(book, code, asker, typed, 'refused'),
+    }),
+  );
+}
+
+function batchRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage(BATCH, ({ asker, params }) => batchPage(book, params.code, asker));
+  showPage(`${BATCH}/tag`, ({ asker, params }) => tagPage(book, params.code, asker));
+  const changes = { starts: startBatch, cancellations: cancelBatch, returns: putBatchBack };
+  for (const [name, change] of Object.entries(changes)) {
+    takeForm(`${BATCH}/${name}`, ({ asker, params: { code }, save }) =>
+      save({
+        schema: NOTHING_TYPED,
+        write: (tx) => change(tx, code, asker.units),
+        redraw: () => batchPage(book, code, asker),
+      }),
+    );
+  }
+  showPage(`${BATCH}/finish`, ({ asker, params }) => finishPage(book, params.code, asker));
+  takeForm(`${BATCH}/finish`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: finishForm(book, asker),
       write: (tx, form) => finishBatch(tx, code, form, asker.units),
-      redraw: (typed) => finishPage(house.book, code, asker, typed),
-    });
-  });
+      redraw: (typed) => finishPage(book, code, asker, typed),
+    }),
+  );
+}
+
+/** What is told at the pot, and what is kept of a batch beside that; refused, its page is drawn again as it was typed. */
+function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  const drawBench = (code: string, asker: Asker, typed: Typed) =>
+    batchBenchPage(book, code, asker, book.now(), typed);
+  const drawRecord = (code: string, asker: Asker, typed: Typed = {}) => recordPage(book, code, asker, typed);
+  const take = <T>(
+    name: string,
+    draw: (code: string, asker: Asker, typed: Typed) => Page,
+    schema: z.ZodType<T>,
+    write: (tx: Tx, code: string, form: T) => Answer,
+  ) =>
+    takeForm(`${BATCH}/${name}`, ({ asker, params: { code }, save }) =>
+      save({
+        schema,
+        write: (tx, form) => write(tx, code, form),
+        redraw: (typed) => draw(code, asker, typed),
+      }),
+    );
+  showPage(`${BATCH}/bench`, ({ asker, params, typedInAddress }) =>
+    drawBench(params.code, asker, typedInAddress),
+  );
+  take('logs/steps', drawBench, STEP_DONE, finishStep);
+  take('logs/temperatures', drawBench, TEMPERATURE, (tx, code, { bath, temperature }) =>
+    logReading(tx, code, { bath: bath.value, kind: 'temperature', value: temperature }),
+  );
+  take('logs/phs', drawBench, PH, (tx, code, { bath, ph }) =>
+    logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
+  );
+  take('logs/take-backs', drawBench, TAKE_BACK, (tx, code, { bath, id }) =>
+    takeBack(tx, code, { bath: bath.value, id }),
+  );
+  showPage(`${BATCH}/addition`, ({ params, typedInAddress }) =>
+    additionPage(book, params.code, typedInAddress),
+  );
+  take('addition', (code, _, typed) => additionPage(book, code, typed, 'refused'), ADDITION, addToBatch);
+  showPage(`${BATCH}/record`, ({ asker, params }) => drawRecord(params.code, asker));
+  take('results', drawRecord, RESULT, judgeShade);
+  take('swatches', drawRecord, SWATCH, keepSwatch);
+  take('notes', drawRecord, NOTE, (tx, code, { note }) => logNote(tx, code, note));
 }

@@ -76,6 +76,19 @@ export function optionalChosen(choices: readonly Choice[], what: string, asking:
   return asked(read, { ...selectLook(choices, asking), required: false, ...asking });
 }
 
+/** One of the words offered, '' where it is left open: the first option, `blank`, says what that means. */
+export function optionalChoice<const W extends string>(
+  choices: readonly (Choice & { readonly value: W })[],
+  what: string,
+  asking: SelectAsking = {},
+) {
+  const read = field((typed, refuse): W | '' => {
+    if (typed === '') return '';
+    return choices.find(({ value }) => value === typed)?.value ?? refuse(`Choose ${what}.`);
+  });
+  return asked(read, { ...selectLook(choices, asking), filter: true, ...asking });
+}
+
 function selectLook(choices: readonly Choice[], { blank }: SelectAsking) {
   return { kind: 'select', options: blank === undefined ? choices : withBlank(choices, blank) } as const;
 }

@@ -147,6 +147,24 @@ export function fullnessField(asking: Asking = {}) {
   return quantityField((typed) => readFullness(typed), named(asking, 'fullness'));
 }
 
+/** A figure with a reader of its own, such as a pH. */
+export function readingField<T>(read: (typed: string) => Reading<T>, asking: Asking = {}) {
+  return asked(
+    field((typed, refuse) => takeReading(read(typed), refuse)),
+    { ...FIGURE_LOOK, ...asking },
+  );
+}
+
+/** The same, null where it is blank. */
+export function optionalReading<T>(read: (typed: string) => Reading<T>, asking: Asking = {}) {
+  return asked(
+    field((typed, refuse) => (typed.trim() === '' ? null : takeReading(read(typed), refuse))),
+    { ...FIGURE_LOOK, required: false, ...asking },
+  );
+}
+
+const FIGURE_LOOK = { size: 'short', maxlength: QUANTITY_LENGTH } as const;
+
 /** The number of a row, from a select or a hidden field. */
 export function idField(what: string, asking: Asking = {}) {
   const read = field((typed, refuse) => readId(typed) ?? refuse(`Choose ${what}.`));
@@ -283,18 +301,17 @@ export function field<T>(read: (typed: string, refuse: Refuse) => T) {
 }
 
 function quantityField(read: (typed: string) => Reading<number>, bounds: Bounded) {
-  const look = { size: 'short', maxlength: QUANTITY_LENGTH, ...bounds } as const;
   return asked(
     field((typed, refuse) => readQuantity(typed, read, bounds, refuse)),
-    look,
+    { ...FIGURE_LOOK, ...bounds },
   );
 }
 
-function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounded) {
-  const look = { size: 'short', maxlength: QUANTITY_LENGTH, required: false, ...bounds } as const;
+/** A quantity with a reader of its own, null where it is blank. */
+export function optionalQuantity(read: (typed: string) => Reading<number>, bounds: Bounded = {}) {
   return asked(
     field((typed, refuse) => (typed.trim() === '' ? null : readQuantity(typed, read, bounds, refuse))),
-    look,
+    { ...FIGURE_LOOK, required: false, ...bounds },
   );
 }
 
@@ -304,13 +321,14 @@ function readQuantity(
   bounds: Bounded,
   refuse: Refuse,
 ): Quantity {
-  const reading = read(typed);
-  if (!reading.ok) return refuse(reading.reason);
-  if (bounds.min !== undefined && reading.value < bounds.min)
-    return refuse(`The ${bounds.what} is too small.`);
-  if (bounds.max !== undefined && reading.value > bounds.max)
-    return refuse(`The ${bounds.what} is too large.`);
-  return { value: reading.value, typed: typed.trim() };
+  const value = takeReading(read(typed), refuse);
+  if (bounds.min !== undefined && value < bounds.min) return refuse(`The ${bounds.what} is too small.`);
+  if (bounds.max !== undefined && value > bounds.max) return refuse(`The ${bounds.what} is too large.`);
+  return { value, typed: typed.trim() };
+}
+
+function takeReading<T>(reading: Reading<T>, refuse: Refuse): T {
+  return reading.ok ? reading.value : refuse(reading.reason);
 }
 
 function textProblem(typed: string, options: { max: number; lines?: boolean }): string | null {

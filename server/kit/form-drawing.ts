@@ -14,7 +14,7 @@ export interface Asking {
   readonly required?: boolean;
   /** neither required nor marked as optional */
   readonly filter?: boolean;
-  readonly size?: 'short' | 'long';
+  readonly size?: 'short' | 'mid' | 'long';
   readonly rows?: number;
   readonly maxlength?: number;
   /** texts to offer */
@@ -27,6 +27,8 @@ export interface DrawnField extends Asking {
   readonly label: string;
   readonly value: string;
   readonly checked?: boolean;
+  /** under the control: what was understood of the text */
+  readonly echo?: string;
 }
 
 interface Bounds {
@@ -96,10 +98,17 @@ function drawAll<const F extends Fields>(
 function drawRows(list: string, asks: RowsAsked, typed: Typed, least = asks.rows) {
   const { rowFields, spare, mostRows } = asks;
   const length = Math.min(Math.max(least, countTyped(typed, list) + spare), mostRows);
-  return Array.from({ length }, (_, index) => ({
-    index,
-    ...drawAll(rowFields, typed, `${list}.${index}.`, {}),
-  }));
+  return Array.from({ length }, (_, index) => drawRow(list, rowFields, index, typed));
+}
+
+/** One row of a list, wherever it stands in the form: where the page decides which rows there are. */
+export function drawRow<const Row extends Fields>(
+  list: string,
+  rowFields: Row,
+  index: number,
+  typed: Typed,
+): DrawnRow<Row> {
+  return { index, ...drawAll(rowFields, typed, `${list}.${index}.`, {}) };
 }
 
 function isRows(reader: object): reader is RowsAsked {

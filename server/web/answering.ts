@@ -3,8 +3,9 @@ import { idIn } from '../kit/address.ts';
 import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
 import type { Problem } from '../refusal.ts';
-import { type Body, readBody } from './body.ts';
+import { type Body, readBody, withoutKey } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
+import { goToKeyedAddress } from './keyed-address.ts';
 import { isScripted, sendPage } from './page.ts';
 import type { Page } from './page-frame.ts';
 import { handlePost, type PostedForm } from './post.ts';
@@ -27,7 +28,9 @@ export interface Asked<Path extends string = string> {
   readonly query: unknown;
   /** what was typed, by field; nothing where no form was sent */
   readonly typed: Typed;
-  /** the same as rows and fields, the way a schema reads it */
+  /** what the address asks for, by the fields of the form that it fills in */
+  readonly typedInAddress: Typed;
+  /** what was typed as rows and fields, the way a schema reads it */
   readonly body: Body;
   readonly request: FastifyRequest;
   readonly reply: FastifyReply;
@@ -49,6 +52,14 @@ export function answering(app: FastifyInstance, house: House) {
       app.get(path, async (request, reply) => {
         const asked = askedBy<Path>(house, request, reply);
         return asked.show(await page(asked));
+      });
+    },
+    /** A page whose form is saved under the key in its address, so that Back finds it again. */
+    showKeyedPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page): void {
+      app.get(path, (request, reply) => {
+        if (goToKeyedAddress(request, reply)) return reply;
+        const asked = askedBy<Path>(house, request, reply);
+        return asked.show(page(asked));
       });
     },
     takeForm<Path extends string>(path: Path, take: (asked: Asked<Path>) => unknown): void {
@@ -80,6 +91,10 @@ function askedBy<Path extends string>(
     },
     get typed() {
       return readBody(request.body).typed;
+    },
+    get typedInAddress() {
+      const { done: _, ...typed } = withoutKey(readBody(request.query).typed);
+      return typed;
     },
     get body() {
       return readBody(request.body).body;

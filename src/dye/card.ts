@@ -39,7 +39,15 @@ export interface Card {
     readonly method: string;
   } & Pick<
     Recipe,
-    'dyeClass' | 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes' | 'pHFrom' | 'pHTo' | 'marks'
+    | 'dyeClass'
+    | 'liquorRatioMilli'
+    | 'temperatureC'
+    | 'holdMinutes'
+    | 'pHFrom'
+    | 'pHTo'
+    | 'heatRateMilli'
+    | 'coolRateMilli'
+    | 'marks'
   >;
   readonly shade: string;
   readonly vessel: CardVessel;

@@ -1,7 +1,6 @@
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { checkRecipe } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
-import type { ShadeColour } from '../../kit/chip.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
@@ -18,21 +17,7 @@ export interface DyeCloth {
 }
 
 /** Free length of a piece, of an undyed ground or of another shade that is dyed over. */
-export interface DyeablePiece {
-  readonly id: number;
-  readonly code: string;
-  readonly kind: 'bolt' | 'remnant';
-  readonly lotId: number;
-  readonly lotCode: string;
-  readonly usableWidthTicks: number;
-  readonly onHandTicks: number;
-  readonly heldTicks: number;
-  readonly freeTicks: number;
-  readonly place: string;
-  readonly shade: ShadeColour & { readonly id: number };
-  readonly ground: boolean;
-  readonly cloth: DyeCloth;
-}
+export type DyeablePiece = ReturnType<typeof asPieces>[number];
 
 /**
  * Free lengths of undyed grounds, the shortest pieces first so that remnants are used up: of these cloths, or of all.
@@ -69,7 +54,7 @@ function selectDyeable(reader: Reader) {
 
 type Row = ReturnType<typeof selectDyeable> extends { execute(): Promise<(infer R)[]> } ? R : never;
 
-function asPieces(reader: Reader, rows: readonly Row[]): DyeablePiece[] {
+function asPieces(reader: Reader, rows: readonly Row[]) {
   const cloths = readDyeCloths(
     reader,
     rows.map(({ cloth_id }) => cloth_id),

@@ -3,17 +3,10 @@ import type { Reader } from '../../database/book.ts';
 import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
 
 /** Length that a batch will make of a cloth in its shade, for what is short of it. */
-export interface LengthInDye {
-  readonly clothId: number;
-  readonly shadeId: number;
-  /** what is expected back, after the shrinkage that the recipe allows for */
-  readonly lengthTicks: number;
-  readonly inPot: boolean;
-  readonly code: string;
-}
+export type LengthInDye = ReturnType<typeof readDyeing>[number];
 
 /** What is expected of the batches in the pot, of which some lengths may be back already, and of the planned ones. */
-export function readDyeing(reader: Reader): LengthInDye[] {
+export function readDyeing(reader: Reader) {
   const inPot = readInPotIds(reader);
   const ids = [...inPot, ...readPlannedIds(reader)];
   return readBatches(reader, ids).flatMap(({ id, code, shadeId, shrinkageBp }) => {
@@ -26,6 +19,7 @@ export function readDyeing(reader: Reader): LengthInDye[] {
     return [...byCloth].map(([clothId, lengthTicks]) => ({
       clothId,
       shadeId,
+      /** what is expected back, after the shrinkage that the recipe allows for */
       lengthTicks,
       inPot: inPot.includes(id),
       code,

@@ -3,88 +3,64 @@ import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields, drawRow } from '../../kit/form-drawing.ts';
 import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readDyeingAdded, reckonDyeing } from './cost.ts';
+import { finishForm } from './finish.ts';
 import { sayState } from './page.ts';
 import { MOST_LENGTHS } from './plan.ts';
 import { readBatch, readSentLengths, type StoredBatch, stateOf } from './store.ts';
 
-export interface FinishPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly href: string;
-  readonly action: string;
-  readonly chip: Chip;
-  /** the state of the batch in a sentence */
-  readonly said: string;
-  /** the lengths in the pot; none where nothing is there any more */
-  readonly rows: readonly {
-    readonly index: number;
-    readonly sentId: number;
-    readonly piece: { readonly code: string; readonly href: string };
-    readonly cloth: string;
-    readonly sent: string;
-    readonly expected: string;
-    readonly usableWidth: string;
-    readonly typed: { readonly length: string; readonly usable_width: string; readonly place_id: string };
-  }[];
-  readonly places: readonly Choice[];
-  /** what the dyeing cost, filled in as it was reckoned; '' where nothing of it has a price */
-  readonly cost: string;
-  readonly currency: string;
-  /** how it was reckoned, and what has no price */
-  readonly costSaid: string;
-  readonly unit: { readonly length: string; readonly width: string };
-}
-
 /** Measuring what comes out of the pot. */
-export function finishPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}): Page {
+export function finishPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}) {
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
   const recipe = readRecipe(reader, batch.recipeId);
   const { units } = asker;
-  const cost = sayCost(reader, batch, asker);
+  const reckoned = sayCost(reader, batch, asker);
+  const { pieces, cost } = finishForm(reader, asker).shape;
   const path = batchPath(batch.code);
   // A length that was not in the form that was sent gets a place that no row of it has.
   const spare = Object.keys(typed).length === 0 ? 0 : MOST_LENGTHS;
-  const data: FinishPageData = {
+  const data = {
     requestKey: mintKey(),
     code: batch.code,
     href: path,
     action: `${path}/finish`,
     chip: shadeChip(recipe.shade),
     said: sayState(batch, stateOf(batch, sent), sent),
+    /** the lengths in the pot; none where nothing is there any more */
     rows: sent
       .filter(({ back }) => back === null)
       .map((length, place) => {
         const index = rowOf(typed, length.entryId) ?? spare + place;
-        const cell = (name: string) => typed[`pieces.${index}.${name}`] ?? '';
+        const sentId = { [`pieces.${index}.sent_id`]: String(length.entryId) };
         return {
-          index,
-          sentId: length.entryId,
+          ...drawRow('pieces', pieces.rowFields, index, { ...typed, ...sentId }),
           piece: { code: length.pieceCode, href: piecePath(length.pieceCode) },
           cloth: length.cloth.name,
-          sent: showLength(length.lengthTicks, units, 'near'),
+          sentLength: showLength(length.lengthTicks, units, 'near'),
           expected: showLength(afterShrinkage(length.lengthTicks, recipe.shrinkageBp), units, 'down'),
-          usableWidth: showSize(length.usableWidthTicks, units, 'down'),
-          typed: { length: cell('length'), usable_width: cell('usable_width'), place_id: cell('place_id') },
+          sentWidth: showSize(length.usableWidthTicks, units, 'down'),
         };
       }),
-    cost: typed.cost ?? cost.typed,
-    currency: asker.currency,
-    costSaid: cost.said,
-    places: withBlank(placeChoices(reader), 'where it came from'),
-    unit: { length: lengthUnit(units), width: sizeUnit(units) },
+    /** filled in as it was reckoned; '' where nothing of it has a price */
+    ...drawFields({ cost }, { cost: reckoned.typed, ...typed }),
+    /** how it was reckoned, and what has no price */
+    costSaid: reckoned.said,
   };
-  return { view: 'dye-bench/batch/finish', data, title: `Finish batch ${batch.code}`, room: 'dye-bench' };
+  return {
+    view: 'dye-bench/batch/finish',
+    data,
+    title: `Finish batch ${batch.code}`,
+    room: 'dye-bench',
+  } satisfies Page;
 }
 
 /** What is left to add of the reckoned cost, and the words that say how it came about. */

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { apportion } from '../../../src/quantity/money.ts';
-import type { Answer, Tx } from '../../database/book.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { optionalChosen, placeChoices } from '../../kit/choices.ts';
 import { idField, optionalLength, optionalMoney } from '../../kit/fields.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
@@ -13,25 +13,40 @@ import { bringBackFromDye } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
-import { numberedRows, rowNumber } from '../recipe/form.ts';
+import { numberedRows } from '../numbered-rows.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { MOST_LENGTHS, sayLengthCount } from './plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
 
-export function finishForm(
-  { units, currency }: Pick<Asker, 'units' | 'currency'>,
-  places: readonly Choice[],
-) {
-  const row = z.strictObject({
-    row: rowNumber(),
+export function finishForm(reader: Reader, { units, currency }: Asker) {
+  const row = {
     sent_id: idField('a length that was sent'),
-    length: optionalLength(lengthUnit(units), { min: 0, max: MOST_LENGTH_TICKS }),
-    usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
-    place_id: optionalChosen(places, 'a place'),
-  });
+    length: optionalLength(lengthUnit(units), {
+      min: 0,
+      max: MOST_LENGTH_TICKS,
+      what: 'length',
+      label: 'Measured length',
+      required: true,
+    }),
+    usable_width: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_WIDTH_TICKS,
+      what: 'usable width',
+      label: 'Usable width now',
+    }),
+    place_id: optionalChosen(placeChoices(reader), 'a place', {
+      label: 'Place',
+      blank: 'where it came from',
+      required: true,
+    }),
+  };
   return z.strictObject({
     pieces: numberedRows(row, { min: 1, max: MOST_LENGTHS, what: 'lengths' }),
-    cost: optionalMoney(currency),
+    cost: optionalMoney(currency, {
+      label: 'What the dyeing cost',
+      what: 'price',
+      hint: 'It goes to the lengths that come back, by what was sent of each. Blank adds nothing.',
+    }),
   });
 }
 
@@ -51,7 +66,6 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     throw invalid('pieces', 'Give the measured length of at least one; 0 where it is spoiled.');
   }
   const { shade } = readRecipe(tx, batch.recipeId);
-  const lots = new Lots(tx, batch, shade.id, sent);
   const named = new Set<number>();
   const lengthOf = (id: number) => sent.find(({ entryId }) => entryId === id)?.lengthTicks ?? 0;
   const shares = apportion(
@@ -66,7 +80,11 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     const piece = bringBackFromDye(tx, was.entryId, {
       measuredTicks: length.value,
       typed: length.typed,
-      lotId: lots.of(was.cloth.id),
+      lotId: lotOf(tx, batch, {
+        clothId: was.cloth.id,
+        shadeId: shade.id,
+        code: lotCode(batch, sent, was.cloth.id),
+      }),
       usableWidthTicks: usable_width?.value ?? was.usableWidthTicks,
       why: `${code}, to ${shade.name}`,
       dyeingMinor: shares[at] ?? 0,
@@ -106,55 +124,33 @@ function sayBack(
   return parts.filter((part) => part !== '').join(' ');
 }
 
-/** The lots of a batch, one a cloth, made when the first length is back and used again after undo. */
-class Lots {
-  readonly #tx: Tx;
-  readonly #batch: StoredBatch;
-  readonly #shadeId: number;
-  readonly #clothIds: readonly number[];
+/** The lot of a batch for a cloth: one a cloth, made when its first length is back and used again after undo. */
+function lotOf(
+  tx: Tx,
+  batch: StoredBatch,
+  { clothId, shadeId, code }: { readonly clothId: number; readonly shadeId: number; readonly code: string },
+): number {
+  const lots = tx.db.selectFrom('lot').select('id');
+  const known = tx.first(lots.where('batch_id', '=', batch.id).where('cloth_id', '=', clothId));
+  if (known) return known.id;
+  // A code that a mill's lot has taken is passed over.
+  let free = code;
+  for (let more = 2; tx.first(lots.where('code', '=', free)); more += 1) free = `${code}/${more}`;
+  const { lastId } = tx.run(
+    tx.db.insertInto('lot').values({
+      code: free,
+      cloth_id: clothId,
+      shade_id: shadeId,
+      origin: 'dyed',
+      supplier_id: null,
+      batch_id: batch.id,
+    }),
+  );
+  return lastId;
+}
 
-  constructor(tx: Tx, batch: StoredBatch, shadeId: number, sent: readonly SentLength[]) {
-    this.#tx = tx;
-    this.#batch = batch;
-    this.#shadeId = shadeId;
-    this.#clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
-  }
-
-  of(clothId: number): number {
-    const { db } = this.#tx;
-    const known = this.#tx.first(
-      db
-        .selectFrom('lot')
-        .select('id')
-        .where('batch_id', '=', this.#batch.id)
-        .where('cloth_id', '=', clothId),
-    );
-    return known?.id ?? this.#make(clothId);
-  }
-
-  #make(clothId: number): number {
-    const { lastId } = this.#tx.run(
-      this.#tx.db.insertInto('lot').values({
-        code: this.#code(clothId),
-        cloth_id: clothId,
-        shade_id: this.#shadeId,
-        origin: 'dyed',
-        supplier_id: null,
-        batch_id: this.#batch.id,
-      }),
-    );
-    return lastId;
-  }
-
-  /** The batch's own code; with several cloths a number after it. A code that a mill's lot has taken is passed over. */
-  #code(clothId: number): string {
-    const { code } = this.#batch;
-    const numbered = this.#clothIds.length > 1;
-    const wanted = numbered ? `${code}-${this.#clothIds.indexOf(clothId) + 1}` : code;
-    const taken = (text: string) =>
-      this.#tx.first(this.#tx.db.selectFrom('lot').select('id').where('code', '=', text)) !== undefined;
-    let free = wanted;
-    for (let more = 2; taken(free); more += 1) free = `${wanted}/${more}`;
-    return free;
-  }
+/** The batch's own code; with several cloths a number after it. */
+function lotCode({ code }: StoredBatch, sent: readonly SentLength[], clothId: number): string {
+  const clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
+  return clothIds.length > 1 ? `${code}-${clothIds.indexOf(clothId) + 1}` : code;
 }

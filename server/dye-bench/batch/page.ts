@@ -4,19 +4,18 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
 import { batchPath, lotPath, piecePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { Refusal } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type ShownOrder, shapeOrder } from '../card/order-show.ts';
-import { type ShownCard, showCard } from '../card/show.ts';
+import { shapeOrder } from '../card/order-show.ts';
+import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
-import { recipePath } from '../recipe/making.ts';
-import { readRecipe } from '../recipe/store.ts';
+import { readRecipe, recipePath } from '../recipe/store.ts';
 import { readRepeated } from './repeat-store.ts';
 import {
   type BatchState,
@@ -29,79 +28,15 @@ import {
 import { workOutAgain } from './verbs.ts';
 import { workOf } from './work.ts';
 
-export interface BatchPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly state: BatchState;
-  /** the state in a sentence, with who and when */
-  readonly said: string;
-  readonly chip: Chip;
-  readonly recipe: { readonly name: string; readonly href: string };
-  readonly due: string;
-  readonly note: string;
-  /** what the bench is told, in words and in plain figures; null where it cannot be worked out */
-  readonly card: ShownCard | null;
-  readonly figures: Card | null;
-  /** the order of work, with the clock of each bath; null where there is no card */
-  readonly order: ShownOrder | null;
-  readonly repeats: { readonly code: string; readonly href: string } | null;
-  /** how the shade was judged last; '' where it is not yet */
-  readonly verdict: string;
-  /** why a planned batch cannot be worked out as things stand */
-  readonly trouble: readonly string[];
-  readonly back: readonly BackRow[];
-  /** how many lengths are in the pot still */
-  readonly inPot: number;
-  /** where each thing that can be done now is done; '' where it cannot */
-  readonly ways: {
-    readonly start: string;
-    readonly cancel: string;
-    readonly putBack: string;
-    readonly finish: string;
-    readonly bench: string;
-    readonly again: string;
-    /** what was done, and what of it can be had again or brought up */
-    readonly record: string;
-    readonly repeat: string;
-    readonly addition: string;
-    /** once it is back: a batch of its own from the dyed pieces, to bring the shade up */
-    readonly dyeOver: string;
-    readonly tag: string;
-  };
-}
-
-export interface BackRow {
-  readonly from: { readonly code: string; readonly href: string };
-  readonly piece: { readonly code: string; readonly href: string };
-  readonly lot: { readonly code: string; readonly href: string };
-  readonly cloth: string;
-  readonly sent: string;
-  readonly measured: string;
-  readonly spoiled: boolean;
-  /** "2.5 %"; '' for a spoiled length */
-  readonly shrunk: string;
-  readonly when: string;
-}
-
-export function batchPage(reader: Reader, code: string, asker: Asker): Page {
+export function batchPage(reader: Reader, code: string, asker: Asker) {
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
-  const data = shapeBatch(reader, batch, sent, asker);
-  return { view: 'dye-bench/batch/batch', data, title: `Batch ${batch.code}`, room: 'dye-bench' };
-}
-
-function shapeBatch(
-  reader: Reader,
-  batch: StoredBatch,
-  sent: readonly SentLength[],
-  asker: Asker,
-): BatchPageData {
   const state = stateOf(batch, sent);
   const recipe = readRecipe(reader, batch.recipeId);
   const { card, trouble } = cardOf(reader, batch, state, asker.units);
   const work = card ? workOf(reader, recipe, card) : null;
   const log = sinceStart(readLog(reader, batch.id), sent);
-  return {
+  const data = {
     requestKey: mintKey(),
     code: batch.code,
     state,
@@ -110,14 +45,20 @@ function shapeBatch(
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
+    /** what the bench is told, in words and in plain figures; null where it cannot be worked out */
     card: card ? { ...showCard(card, asker.units), ...(work ? { cautions: work.cautions } : {}) } : null,
     figures: card,
+    /** the order of work, with the clock of each bath; null where there is no card */
     order: card && work ? shapeOrder(card, work, sent.length > 0 ? bathStates(card, work, log) : []) : null,
     repeats: readRepeated(reader, batch.id),
+    /** how the shade was judged last; '' where it is not yet */
     verdict: log.findLast(({ kind }) => kind === 'result')?.what ?? '',
+    /** why a planned batch cannot be worked out as things stand */
     trouble,
     back: sent.flatMap((length) => (length.back ? [backRow(length, length.back, asker.units)] : [])),
+    /** how many lengths are in the pot still */
     inPot: sent.filter(({ back }) => back === null).length,
+    /** where each thing that can be done now is done; '' where it cannot */
     ways: waysOf(
       batch.code,
       state,
@@ -125,6 +66,12 @@ function shapeBatch(
       { recipeId: recipe.followedById ?? recipe.id, shadeId: recipe.shade.id },
     ),
   };
+  return {
+    view: 'dye-bench/batch/batch',
+    data,
+    title: `Batch ${batch.code}`,
+    room: 'dye-bench',
+  } satisfies Page;
 }
 
 /**
@@ -176,7 +123,7 @@ export function sayState(batch: StoredBatch, state: BatchState, sent: readonly S
   }
 }
 
-function backRow(sent: SentLength, back: NonNullable<SentLength['back']>, units: Units): BackRow {
+function backRow(sent: SentLength, back: NonNullable<SentLength['back']>, units: Units) {
   const spoiled = back.measuredTicks === 0;
   return {
     from: { code: sent.pieceCode, href: piecePath(sent.pieceCode) },
@@ -201,7 +148,7 @@ function waysOf(
   state: BatchState,
   { works, starts }: { readonly works: boolean; readonly starts: boolean },
   { recipeId, shadeId }: { readonly recipeId: number; readonly shadeId: number },
-): BatchPageData['ways'] {
+) {
   const path = batchPath(code);
   return {
     start: state === 'planned' && works && starts ? `${path}/starts` : '',
@@ -213,6 +160,7 @@ function waysOf(
     record: state === 'in the pot' || state === 'done' ? `${path}/record` : '',
     repeat: state === 'in the pot' || state === 'done' ? `${path}/repeat` : '',
     addition: state === 'in the pot' ? `${path}/addition` : '',
+    /** once it is back: a batch of its own from the dyed pieces, to bring the shade up */
     dyeOver: state === 'done' ? address('/dye-bench/batches/new', { shade: shadeId, over: 'yes' }) : '',
     tag: works ? `${path}/tag` : '',
   };

@@ -7,26 +7,43 @@ import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reading } from '../../../src/quantity/reading.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
-import { optionalLength, optionalWhole } from '../../kit/fields.ts';
+import { optionalLength, optionalReading, optionalWhole } from '../../kit/fields.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Problem } from '../../refusal.ts';
-import { optionalChoice, readParts } from '../quick/form.ts';
-import { numberedRows, optionalReading, rowNumber } from '../recipe/form.ts';
-
-/** How cloth may be weighed; wet is asked so that it can be refused. */
-export const BATCH_BASES = ['', 'conditioned', 'oven-dry', 'wet'] as const;
+import { numberedRows } from '../numbered-rows.ts';
+import { partsField, weighedField } from '../quick/form.ts';
 
 /** The fields of a plan that say how its amounts are worked out. `strips` and `swatch` only help to tell what to send. */
 export function amountFields(units: Units) {
-  const stock = z.strictObject({ row: rowNumber(), strength: optionalReading(readStockStrength) });
   return {
-    scale: optionalReading(readScale),
-    basis: optionalChoice(BATCH_BASES, 'how the cloth was weighed'),
-    strip: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, what: 'length of a strip' }),
-    strips: optionalWhole({ min: 1, max: 10_000 }),
-    swatch: optionalLength(sizeUnit(units), { max: MOST_LENGTH_TICKS, what: 'test swatch' }),
-    parts: optionalReading(readParts),
-    stocks: numberedRows(stock, { min: 0, max: 40, what: 'stock solutions' }),
+    scale: optionalReading(readScale, {
+      label: 'All of this cloth weighs',
+      unit: 'g',
+      hint: 'It goes before length × width × mass per area.',
+    }),
+    basis: weighedField(),
+    strip: optionalLength(lengthUnit(units), {
+      min: 1,
+      max: MOST_LENGTH_TICKS,
+      what: 'length of a strip',
+      label: 'Cloth for one strip, after dyeing',
+    }),
+    strips: optionalWhole({
+      min: 1,
+      max: 10_000,
+      label: 'Strips wanted',
+      hint: 'To be told what to send for them.',
+    }),
+    swatch: optionalLength(sizeUnit(units), {
+      max: MOST_LENGTH_TICKS,
+      label: 'Test swatch',
+      hint: 'Length sent along for it.',
+    }),
+    parts: partsField('5 5 4; blank for alike.'),
+    stocks: numberedRows(
+      { strength: optionalReading(readStockStrength, { filter: true }) },
+      { min: 0, max: 40, what: 'stock solutions' },
+    ),
   };
 }
 

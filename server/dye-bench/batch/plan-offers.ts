@@ -12,22 +12,13 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { sayOption } from '../card/split-show.ts';
 import { sayForm } from '../recipe/figures.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
-import { readVessels } from '../vessels/vessels.ts';
-
-/** In how many baths a vessel would dye what is planned; `baths` is 0 where it cannot. */
-export interface VesselOffer {
-  readonly vessel: string;
-  readonly baths: number;
-  readonly how: string;
-  readonly taken: boolean;
-}
+import { readVesselsInUse } from '../vessels/store.ts';
 
 /** Every vessel in use for the bath of a card, fewest baths first: every bath more is a chance of another shade. */
-export function offersByVessel(reader: Reader, recipe: Recipe, card: Card): VesselOffer[] {
+export function offersByVessel(reader: Reader, recipe: Recipe, card: Card) {
   const strips = card.amounts?.lengths.flat().reduce((sum, length) => sum + length.strips, 0) ?? 0;
-  return readVessels(reader)
-    .filter(({ gone }) => gone === '')
-    .map(({ name, volume, volumeMl }): VesselOffer => {
+  return readVesselsInUse(reader)
+    .map(({ name, volume, volumeMl }) => {
       const found = splitOptions({
         massMg: card.massMg,
         volumeUl: card.bath.volumeUl,
@@ -38,6 +29,7 @@ export function offersByVessel(reader: Reader, recipe: Recipe, card: Card): Vess
       const how = found.ok && option ? (strips > 0 ? sayOption(option) : 'all alike') : '';
       return {
         vessel: `${name}, ${volume}`,
+        /** 0 where it cannot */
         baths: option?.parts.length ?? 0,
         how: found.ok ? how : found.reason,
         taken: name === card.vessel.name,
@@ -46,22 +38,16 @@ export function offersByVessel(reader: Reader, recipe: Recipe, card: Card): Vess
     .sort((a, b) => (a.baths || Number.POSITIVE_INFINITY) - (b.baths || Number.POSITIVE_INFINITY));
 }
 
-/** The lines of a recipe, each with a field for a stock solution. */
-export function stockRows({ recipe }: StoredRecipe, typed: Typed) {
-  const names = [...recipe.dyes.map(({ name }) => name), ...recipe.auxiliaries.map(sayForm)];
-  return names.map((name, index) => ({ index, name, strength: typed[`stocks.${index}.strength`] ?? '' }));
+/** What goes into the bath, in the order of its lines: each may be measured from a stock solution. */
+export function lineNames({ recipe }: StoredRecipe): string[] {
+  return [...recipe.dyes.map(({ name }) => name), ...recipe.auxiliaries.map(sayForm)];
 }
 
 /**
  * What to send so that the length wanted, or the strips wanted, are left after shrinkage, and a swatch to test:
  * length ÷ (1 − shrinkage) + swatch. '' where neither is typed.
  */
-export function whatToSend(
-  { shrinkageBp }: StoredRecipe,
-  typed: Typed,
-  units: Units,
-): { asked: string; send: string } {
-  const asked = typed.wanted ?? '';
+export function whatToSend({ shrinkageBp }: StoredRecipe, typed: Typed, units: Units): string {
   const read = (text: string | undefined, unit: Parameters<typeof readLength>[1]) => {
     const reading = readLength(text ?? '', unit);
     return reading.ok ? reading.value : 0;
@@ -70,16 +56,13 @@ export function whatToSend(
   const count = readWhole(typed.strips ?? '');
   const strips = count.ok ? count.value : 0;
   const bySums = strip > 0 && strips > 0;
-  const wanted = bySums ? strip * strips : read(asked, lengthUnit(units));
-  if (wanted === 0 || wanted > 1_600_000_000) return { asked, send: '' };
+  const wanted = bySums ? strip * strips : read(typed.wanted, lengthUnit(units));
+  if (wanted === 0 || wanted > 1_600_000_000) return '';
   const swatch = read(typed.swatch, sizeUnit(units));
   const show = (ticks: number) => showLength(ticks, units, 'up');
   const each = lengthToPrepareTicks(strip, shrinkageBp);
   const sent = (bySums ? each * strips : lengthToPrepareTicks(wanted, shrinkageBp)) + swatch;
   const what = bySums ? `${strips} strips of ${show(strip)}, ${show(wanted)}` : show(wanted);
   const tail = swatch > 0 ? `, and ${show(swatch)} for a test swatch` : '';
-  return {
-    asked,
-    send: `To have ${what} after dyeing, send ${show(sent)}: the length wanted ÷ (1 − ${showPercent(shrinkageBp)} shrinkage)${tail}.`,
-  };
+  return `To have ${what} after dyeing, send ${show(sent)}: the length wanted ÷ (1 − ${showPercent(shrinkageBp)} shrinkage)${tail}.`;
 }

@@ -1,16 +1,16 @@
 import type { Reader } from '../../database/book.ts';
+import { drawRow } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
+import type { Asker } from '../../web/house.ts';
 import { type DyeablePiece, readPiecesToDye } from './dyeable.ts';
+import { lengthFields } from './plan.ts';
 import { readPlannedIds } from './store.ts';
 
-export interface PlacedRow {
-  readonly index: number;
-  readonly piece: DyeablePiece;
-  readonly typed: string;
-}
-
-/** Rows with a length stay where they were typed, as problems are told by their place; the others fill up. */
-export function placeRows(reader: Reader, offered: readonly DyeablePiece[], typed: Typed): PlacedRow[] {
+/**
+ * The pieces to choose from, each with its fields. Rows with a length stay where they were typed, as problems are told
+ * by their place; the others fill up.
+ */
+export function placeRows(reader: Reader, asker: Asker, offered: readonly DyeablePiece[], typed: Typed) {
   const lengths = Object.entries(typed).flatMap(([name, length]) => {
     const index = /^pieces\.(\d+)\.length$/.exec(name)?.[1];
     const code = index === undefined ? undefined : typed[`pieces.${index}.piece`];
@@ -40,7 +40,16 @@ export function placeRows(reader: Reader, offered: readonly DyeablePiece[], type
       return { index: next, piece, typed: '' };
     });
   const order = new Map([...pieces.values()].map((piece, place) => [piece.id, place]));
-  return [...kept, ...filled].sort((a, b) => (order.get(a.piece.id) ?? 0) - (order.get(b.piece.id) ?? 0));
+  const fields = lengthFields(asker);
+  return [...kept, ...filled]
+    .sort((a, b) => (order.get(a.piece.id) ?? 0) - (order.get(b.piece.id) ?? 0))
+    .map(({ index, piece, typed: length }) => ({
+      piece,
+      fields: drawRow('pieces', fields, index, {
+        [`pieces.${index}.piece`]: piece.code,
+        [`pieces.${index}.length`]: length,
+      }),
+    }));
 }
 
 /** What planned batches want of these pieces, in ticks by piece. Nothing of it is promised. */

@@ -5,7 +5,7 @@ import { type Card, type CardWorkedOut, workOutCard } from '../../../src/dye/car
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
-import { type Choice, chosenField } from '../../kit/choices.ts';
+import { chosenField } from '../../kit/choices.ts';
 import {
   idField,
   optionalDay,
@@ -14,6 +14,7 @@ import {
   textField,
   tickField,
 } from '../../kit/fields.ts';
+import { asked } from '../../kit/form-drawing.ts';
 import { batchPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
@@ -23,48 +24,64 @@ import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
-import { sayDye } from '../dyes/page.ts';
-import { numberedRows, rowNumber } from '../recipe/form.ts';
+import { sayDye } from '../dyes/store.ts';
+import { numberedRows } from '../numbered-rows.ts';
 import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
-import { readVessels, type Vessel } from '../vessels/vessels.ts';
+import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
 import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
 
 /** Lengths in one batch at most. */
 export const MOST_LENGTHS = 100;
 
+/** What goes into the pot of one piece. */
+export function lengthFields({ units }: Asker) {
+  const unit = lengthUnit(units);
+  return {
+    piece: textField({ max: 40, what: 'The piece' }),
+    length: optionalLength(unit, {
+      min: 1,
+      max: MOST_LENGTH_TICKS,
+      what: 'length',
+      label: `Length to dye (${unit})`,
+    }),
+  };
+}
+
 /**
  * What a batch is planned from. Rows without a length do not count; `cloth`, `shade` and `wanted` only narrow the
  * page.
  */
-export function batchPlanForm(units: Units, vessels: readonly Choice[]) {
-  const row = z.strictObject({
-    row: rowNumber(),
-    piece: textField({ max: 40, label: 'The piece' }),
-    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
-  });
+export function batchPlanForm(reader: Reader, asker: Asker) {
   return z.strictObject({
     recipe_id: idField('a recipe'),
-    vessel_id: chosenField(vessels, 'a vessel'),
-    pieces: numberedRows(row, { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
-    ...amountFields(units),
-    due_on: optionalDay(),
-    note: optionalText({ max: 2000, lines: true }),
-    cloth: optionalText({ max: 20 }),
+    vessel_id: chosenField(vesselChoices(reader), 'a vessel', { label: 'Vessel' }),
+    pieces: numberedRows(lengthFields(asker), { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
+    ...amountFields(asker.units),
+    due_on: optionalDay({ label: 'Wanted by' }),
+    note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text', size: 'long' }),
+    cloth: asked(optionalText({ max: 20 }), {
+      label: 'Cloths shown',
+      kind: 'select',
+      filter: true,
+      hint: 'Takes effect when it is worked out.',
+    }),
     shade: optionalText({ max: 20 }),
-    wanted: optionalText({ max: 64 }),
-    over: tickField(),
+    wanted: optionalText({
+      max: 64,
+      label: 'Length wanted after dyeing',
+      size: 'short',
+      unit: lengthUnit(asker.units),
+      hint: 'To be told what to send for it.',
+    }),
+    over: tickField({
+      label: 'Dyed pieces too, to overdye their shade',
+      hint: 'Such as to bring up a shade after rinsing.',
+    }),
   });
 }
 
 export type PlanForm = z.output<ReturnType<typeof batchPlanForm>>;
-
-/** The vessels in use, the largest first. */
-export function vesselChoices(reader: Reader): Choice[] {
-  return readVessels(reader)
-    .filter(({ gone }) => gone === '')
-    .map(({ id, name, volume }) => ({ value: String(id), label: `${name}, ${volume}` }));
-}
 
 /** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
 export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
@@ -188,9 +205,9 @@ export function workOutBatch(
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */
-export function workOutTyped(reader: Reader, typed: Typed, { units }: Asker): Card {
-  const form = readForm(batchPlanForm(units, vesselChoices(reader)), readBody(typed).body);
-  return workOutPlan(reader, form, units).card;
+export function workOutTyped(reader: Reader, typed: Typed, asker: Asker): Card {
+  const form = readForm(batchPlanForm(reader, asker), readBody(typed).body);
+  return workOutPlan(reader, form, asker.units).card;
 }
 
 /** A vessel as the card tells it. */

@@ -1,30 +1,17 @@
 import type { ExpressionBuilder } from 'kysely';
-import type { Card } from '../../../src/dye/card.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
+import { readKeptCard } from './kept-card.ts';
 
 /** Follows from the batch's entries, so that undo needs to know nothing of batches. */
 export type BatchState = 'planned' | 'in the pot' | 'done' | 'cancelled';
 
-export interface StoredBatch {
-  readonly id: number;
-  readonly code: string;
-  readonly recipeId: number;
-  readonly vessel: { readonly id: number; readonly name: string; readonly volumeMl: number };
-  readonly note: string;
-  readonly dueOn: string | null;
-  readonly plannedAt: string;
-  readonly plannedBy: string;
-  readonly cancelledAt: string | null;
-  readonly cancelledBy: string | null;
-  /** what the bench was told at the last start; null where it never started */
-  readonly card: Card | null;
-}
+export type StoredBatch = ReturnType<typeof readBatch>;
 
 /** A batch by its code. @throws {Refusal} unknown */
-export function readBatch(reader: Reader, code: string): StoredBatch {
+export function readBatch(reader: Reader, code: string) {
   const row = reader.first(
     reader.db
       .selectFrom('batch')
@@ -52,19 +39,13 @@ export function readBatch(reader: Reader, code: string): StoredBatch {
     plannedBy: row.planned_by,
     cancelledAt: row.cancelled_at,
     cancelledBy: row.canceller_name,
-    card: row.card === null ? null : (JSON.parse(row.card) as Card),
+    /** what the bench was told at the last start; null where it never started */
+    card: row.card === null ? null : readKeptCard(row.card),
   };
 }
 
-export interface PlannedLength {
-  readonly pieceId: number;
-  readonly pieceCode: string;
-  readonly lengthTicks: number;
-  readonly typed: string;
-}
-
 /** The lengths that the plan wants, in the order of the pieces. */
-export function readPlannedLengths(reader: Reader, batchId: number): PlannedLength[] {
+export function readPlannedLengths(reader: Reader, batchId: number) {
   return reader.all(
     reader.db
       .selectFrom('batch_piece')
@@ -81,25 +62,10 @@ export function readPlannedLengths(reader: Reader, batchId: number): PlannedLeng
 }
 
 /** A length that was sent and, once it is back, the piece it became. */
-export interface SentLength {
-  readonly entryId: number;
-  readonly pieceCode: string;
-  readonly usableWidthTicks: number;
-  readonly cloth: { readonly id: number; readonly name: string };
-  readonly lengthTicks: number;
-  readonly at: string;
-  readonly person: string;
-  readonly back: {
-    readonly pieceCode: string;
-    readonly lotCode: string;
-    readonly measuredTicks: number;
-    readonly at: string;
-    readonly person: string;
-  } | null;
-}
+export type SentLength = ReturnType<typeof readSentLengths>[number];
 
 /** What was sent to a batch and not put back on the shelf by undo, in the order of sending. */
-export function readSentLengths(reader: Reader, batchId: number): SentLength[] {
+export function readSentLengths(reader: Reader, batchId: number) {
   const rows = reader.all(
     reader.db
       .selectFrom('entry')

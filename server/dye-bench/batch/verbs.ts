@@ -5,8 +5,9 @@ import { showMoment } from '../../kit/when.ts';
 import { sendPieceToDye } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { readVessel } from '../vessels/vessels.ts';
+import { readVessel } from '../vessels/store.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
+import { keepCard } from './kept-card.ts';
 import { sayLengthCount, workOutBatch } from './plan.ts';
 import { readAmounts } from './plan-amounts.ts';
 import {
@@ -42,7 +43,7 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
   tx.run(
     tx.db
       .updateTable('batch')
-      .set({ card: JSON.stringify({ ...card, work: workOf(tx, stored, card).steps }) })
+      .set({ card: keepCard({ ...card, work: workOf(tx, stored, card).steps }) })
       .where('id', '=', batch.id),
   );
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);

@@ -6,15 +6,13 @@ import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 import { readPiecesToDye } from './dyeable.ts';
+import type { KeptCard } from './kept-card.ts';
 
 /** The order of work of a batch, and all that there is to beware of in any of its steps. */
 export interface Work {
   readonly steps: readonly WorkStep[];
   readonly cautions: readonly Caution[];
 }
-
-/** A card as it is kept when a batch starts: the order of work stays as the bench was told it. */
-export type KeptCard = Card & { readonly work?: readonly WorkStep[] };
 
 export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Work {
   const steps = card.work ?? orderOfWork(stored.recipe, contentOf(reader, stored, card));

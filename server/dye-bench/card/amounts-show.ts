@@ -10,49 +10,23 @@ import { sayForm, sayMeasured } from '../recipe/figures.ts';
 import { nameOfForm } from '../recipe/store.ts';
 import { showUl } from './volumes.ts';
 
-/** One thing that goes into a bath. */
-export interface ShownLine {
-  readonly name: string;
-  readonly part: 'dye' | 'auxiliary' | 'water';
-  readonly asked: string;
-  readonly perBath: string;
-  /** the volume to measure out, where it is a liquid or a stock solution; else '' */
-  readonly perBathVolume: string;
-  /** by group of baths alike: see `shownGroups`; the first is `perBath` */
-  readonly amounts: readonly { readonly amount: string; readonly volume: string }[];
-  readonly inAll: string;
-  /** the sum by which the amount in all is worked out */
-  readonly how: string;
-  /** where it is measured from a stock solution: of what strength, and what to make up; else '' */
-  readonly stock: string;
-  /** where the figure comes from, in small print; '' where it is told elsewhere */
-  readonly source: string;
-}
-
-/** Baths that are alike, to a milligram. */
-export interface ShownGroup {
-  /** "The bath", "Each of 3 baths", "Baths 1 to 2", "Bath 3" */
-  readonly label: string;
-  readonly count: number;
-  readonly mass: string;
-  readonly volume: string;
-  /** strips of cloth in each; 0 where none are counted */
-  readonly strips: number;
-}
-
 type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts' | 'balanceMg'>;
 
-/** The baths of a plan in runs of those alike. */
-export function shownGroups({ bath, baths, parts }: Amounts, counted: boolean): ShownGroup[] {
+export type ShownGroup = ReturnType<typeof shownGroups>[number];
+
+/** The baths of a plan in runs of those alike, to a milligram. */
+export function shownGroups({ bath, baths, parts }: Amounts, counted: boolean) {
   return runsOf(baths, parts).map(({ from, count }) => {
     const one = baths[from] ?? bath;
     const whole = count === baths.length;
     const named = count === 1 ? `Bath ${from + 1}` : `Baths ${from + 1} to ${from + count}, each`;
     return {
+      /** "The bath", "Each of 3 baths", "Baths 1 to 2", "Bath 3" */
       label: whole ? wordFor(count, 'The bath', `Each of ${count} baths`) : named,
       count,
       mass: showGrams(one.massMg),
       volume: showUl(one.volumeUl),
+      /** strips of cloth in each; 0 where none are counted */
       strips: counted ? (parts[from] ?? 0) : 0,
     };
   });
@@ -70,31 +44,38 @@ function runsOf(baths: readonly Bath[], parts: readonly number[]): { from: numbe
   return runs;
 }
 
+export type ShownLine = ReturnType<typeof shownLines>[number];
+
 /** Dyes, auxiliaries and fresh water of a bath; `sources` go by its lines. */
 export function shownLines(
   { bath, baths, proposed, parts, balanceMg }: Amounts,
   dyedMg: number,
   sources: readonly string[] = [],
-): ShownLine[] {
+) {
   const one = baths[0] ?? bath;
   const firsts = runsOf(baths, parts).map(({ from }) => baths[from] ?? bath);
-  const lines = bath.lines.map((line, place): ShownLine => {
+  const lines = bath.lines.map((line, place) => {
     const share = one.lines[place] ?? line;
     return {
       name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
       part: line.part,
       asked: sayAsked(line),
       perBath: showAmount(share, balanceMg),
+      /** the volume to measure out, where it is a liquid or a stock solution; else '' */
       perBathVolume: share.volumeUl === undefined ? '' : showUl(share.volumeUl),
+      /** by group of baths alike: see `shownGroups`; the first is `perBath` */
       amounts: firsts.map((each) => amountOf(each, place, balanceMg)),
       inAll: showAmount(line, balanceMg),
+      /** the sum by which the amount in all is worked out */
       how: sumOfLine(line, { dyedMg, volumeUl: bath.volumeUl }),
+      /** where it is measured from a stock solution: of what strength, and what to make up; else '' */
       stock: sayStock(
         line,
         share,
         proposed.find(({ line: of }) => of === place),
         balanceMg,
       ),
+      /** where the figure comes from, in small print; '' where it is told elsewhere */
       source: sources[place] ?? '',
     };
   });
@@ -127,11 +108,11 @@ function sayAsked({ kind, form, asked, stated }: BathLine): string {
   return sayMeasured(kind, form, asked);
 }
 
-function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]): ShownLine {
+function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]) {
   const measured = bath.lines.some(({ volumeUl }) => volumeUl !== undefined);
   return {
     name: 'Fresh water',
-    part: 'water',
+    part: 'water' as const,
     asked: measured ? 'bath less what is measured' : 'the bath',
     perBath: showUl(one.freshWaterUl),
     perBathVolume: '',

@@ -18,16 +18,7 @@ import { showPower } from '../../../src/quantity/power.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { sayMark } from '../recipe/store.ts';
 
-/** Heat for one bath, each figure with the sum that gives it. */
-export interface ShownHeat {
-  readonly rows: readonly { readonly label: string; readonly value: string; readonly how: string }[];
-  /** whether the heater can follow the ramp, in a sentence; '' where no heater is given */
-  readonly verdict: string;
-  readonly follows: boolean;
-  readonly source: string;
-}
-
-export interface HeatAsked {
+interface HeatAsked {
   readonly load: Load;
   readonly fromC: number;
   readonly toC: number;
@@ -41,8 +32,10 @@ export interface HeatAsked {
   } | null;
 }
 
-/** Energy, time to temperature, whether the heater keeps to the ramp, and water to top up. */
-export function showHeat(asked: HeatAsked): ShownHeat {
+export type ShownHeat = ReturnType<typeof showHeat>;
+
+/** Heat for one bath, each figure with the sum that gives it: energy, time to temperature, whether the heater keeps to the ramp, and water to top up. */
+export function showHeat(asked: HeatAsked) {
   const { load, fromC, toC, heater } = asked;
   const kj = heatKj(load, fromC, toC);
   const rows = [
@@ -86,6 +79,7 @@ export function showHeat(asked: HeatAsked): ShownHeat {
   };
 }
 
+/** Whether the heater can follow the ramp, in a sentence; '' where the heat stays. */
 function verdictOn(rate: number, needed: number, fastest: number, power: Heater) {
   if (rate === 0) return { verdict: '', follows: true };
   const most = fastest.toFixed(2);

@@ -8,38 +8,19 @@ import type { BathState } from '../pot/bath-state.ts';
 import { clockOf } from '../pot/step.ts';
 import { sayMark } from '../recipe/store.ts';
 import { showAmount } from './amounts-show.ts';
-import { drawRamp, type RampChart } from './ramp-chart.ts';
+import { drawRamp } from './ramp-chart.ts';
 import { showUl } from './volumes.ts';
 
 /** Baths whose times stand beside the steps; of more, each has its own at the bench. */
 const MOST_BATHS = 4;
 
-/** The order of work in words, with the clock of each bath once it has begun. */
-export interface ShownOrder {
-  readonly baths: readonly string[];
-  readonly steps: readonly ShownStep[];
-  readonly minutes: string;
-  readonly charts: readonly RampChart[];
-}
+export type ShownOrder = ReturnType<typeof shapeOrder>;
 
-export interface ShownStep {
-  readonly number: number;
-  readonly title: string;
-  readonly says: string;
-  readonly source: string;
-  readonly minutes: string;
-  /** "1.2 g of Fern A": for each bath alike, or bath by bath where they are not */
-  readonly amounts: readonly string[];
-  readonly times: readonly {
-    readonly state: 'done' | 'now' | 'to come';
-    /** "13:50–14:20", '' before the bath has begun */
-    readonly planned: string;
-    readonly actual: string;
-  }[];
-}
-
-/** Of a batch that has not started, `states` is empty. An addition's steps stand where most baths have them. */
-export function shapeOrder(card: Card, work: Work, states: readonly BathState[]): ShownOrder {
+/**
+ * The order of work in words, with the clock of each bath once it has begun. Of a batch that has not started, `states` is
+ * empty. An addition's steps stand where most baths have them.
+ */
+export function shapeOrder(card: Card, work: Work, states: readonly BathState[]) {
   const shown = states.slice(0, MOST_BATHS);
   const steps = states.reduce<readonly WorkStep[]>(
     (most, state) => (state.steps.length > most.length ? state.steps : most),
@@ -55,6 +36,7 @@ export function shapeOrder(card: Card, work: Work, states: readonly BathState[])
       says: step.says,
       source: sayMark(step.mark),
       minutes: `${step.minutes} min`,
+      /** "1.2 g of Fern A": for each bath alike, or bath by bath where they are not */
       amounts: amountsOf(step, card),
       times: shown.map((state) => timesOf(step, state)),
     })),
@@ -89,12 +71,13 @@ function amountsOf(step: WorkStep, card: Card): string[] {
   });
 }
 
-function timesOf(step: WorkStep, state: BathState): ShownStep['times'][number] {
+function timesOf(step: WorkStep, state: BathState) {
   const timed = state.clock.steps.find((each) => each.step.key === step.key);
-  if (!timed) return { state: 'to come', planned: '', actual: '' };
+  if (!timed) return { state: 'to come' as const, planned: '', actual: '' };
   const { planned, actual } = timed;
   return {
     state: timed.state,
+    /** "13:50–14:20", '' before the bath has begun */
     planned: planned ? `${clockOf(planned.fromMs)}–${clockOf(planned.toMs)}` : '',
     actual: actual ? sayActual(actual) : '',
   };

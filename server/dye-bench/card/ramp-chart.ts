@@ -5,35 +5,6 @@ import type { LogRow } from '../pot/log-store.ts';
 import { sayTemperature } from '../pot/log-words.ts';
 import { clockOf } from '../pot/step.ts';
 
-/** The ramp of a bath as it was planned, and what was logged: drawn in lines and shapes that need no colour. */
-export interface RampChart {
-  readonly title: string;
-  readonly width: number;
-  readonly height: number;
-  /** the frame that the curve lies in */
-  readonly frame: {
-    readonly left: number;
-    readonly top: number;
-    readonly right: number;
-    readonly bottom: number;
-  };
-  /** corners of the planned curve, as an SVG polyline takes them */
-  readonly planned: string;
-  readonly adds: readonly { readonly x: number; readonly y: number; readonly letter: string }[];
-  readonly logged: readonly { readonly x: number; readonly y: number }[];
-  readonly xTicks: readonly { readonly at: number; readonly label: string }[];
-  readonly yTicks: readonly { readonly at: number; readonly label: string }[];
-  /** the same as a table: corners of the plan, then what was logged */
-  readonly rows: readonly {
-    readonly letter: string;
-    readonly minute: string;
-    readonly clock: string;
-    readonly planned: string;
-    readonly logged: string;
-    readonly what: string;
-  }[];
-}
-
 const SIZE = { width: 380, height: 230 } as const;
 const FRAME = { left: 34, top: 22, right: 364, bottom: 192 } as const;
 const TOP_C = 100;
@@ -46,8 +17,13 @@ interface Corner {
   readonly adds: boolean;
 }
 
-/** The chart of a bath; of a planned batch, `state` is null and nothing is logged. */
-export function drawRamp(steps: readonly WorkStep[], state: BathState | null, name: string): RampChart {
+export type RampChart = ReturnType<typeof drawRamp>;
+
+/**
+ * The ramp of a bath as it was planned, and what was logged: drawn in lines and shapes that need no colour. Of a planned
+ * batch `state` is null and nothing is logged.
+ */
+export function drawRamp(steps: readonly WorkStep[], state: BathState | null, name: string) {
   const corners = cornersOf(steps);
   const begun = state?.clock.steps.find(({ step }) => isOfBath(step))?.actual?.fromMs ?? null;
   const temperatures = state?.rows.filter(({ kind }) => kind === 'temperature') ?? [];
@@ -63,11 +39,13 @@ export function drawRamp(steps: readonly WorkStep[], state: BathState | null, na
     title: titleOf(name, corners, logged.length, temperatures.length - logged.length),
     ...SIZE,
     frame: FRAME,
+    /** corners of the planned curve, as an SVG polyline takes them */
     planned: corners.map(({ minute, c }) => `${x(minute)},${y(c)}`).join(' '),
     adds: [...letters].map(([corner, letter]) => ({ x: x(corner.minute), y: y(corner.c), letter })),
     logged: logged.map(({ minute, c }) => ({ x: x(minute), y: y(Math.min(c, TOP_C)) })),
     xTicks: range(0, most, step).map((minute) => ({ at: x(minute), label: String(minute) })),
     yTicks: range(0, TOP_C, 20).map((c) => ({ at: y(c), label: String(c) })),
+    /** the same as a table: corners of the plan, then what was logged */
     rows: [
       ...corners.map((corner) => ({
         letter: letters.get(corner) ?? '',

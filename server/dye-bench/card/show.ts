@@ -3,8 +3,6 @@ import { type Bath, dyedMassMg } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
 import type { Card } from '../../../src/dye/card.ts';
-import type { Caution } from '../../../src/dye/cautions.ts';
-import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import { sumOfRegain } from '../../../src/dye/regain.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
@@ -13,73 +11,17 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { wordFor } from '../../kit/words.ts';
-import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
-import { recipePath } from '../recipe/making.ts';
-import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from './amounts-show.ts';
-import { type ShownHeat, showHeat } from './heat-show.ts';
-import { type ShownSplit, showSplit } from './split-show.ts';
+import { recipeFigures } from '../recipe/figures.ts';
+import { recipePath } from '../recipe/store.ts';
+import { showGrams, shownGroups, shownLines } from './amounts-show.ts';
+import { showHeat } from './heat-show.ts';
+import { showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
 
+export type ShownCard = ReturnType<typeof showCard>;
+
 /** A card in words. Amounts are grams and millilitres for every reader: recipes and balances are metric. */
-export interface ShownCard {
-  readonly recipe: { readonly name: string; readonly href: string };
-  readonly cautions: readonly Caution[];
-  readonly warnings: readonly Warning[];
-  readonly pieces: readonly ShownPiece[];
-  readonly mass: string;
-  /** where the mass comes from: the sum of the pieces, or the scale beside it */
-  readonly massHow: string;
-  /** the mass in pounds where the reader reads in yards, else '' */
-  readonly massInPounds: string;
-  /** '' where all of the cloth takes the dye */
-  readonly dyedShare: string;
-  readonly dyedHow: string;
-  readonly expected: string;
-  readonly shrinkage: string;
-  readonly bathVolume: string;
-  readonly bathHow: string;
-  readonly baths: {
-    readonly count: number;
-    readonly each: string;
-    readonly mass: string;
-    readonly vessel: string;
-    readonly fill: string;
-    /** how full the largest bath makes the vessel, as a sum */
-    readonly load: string;
-    readonly equal: boolean;
-  };
-  readonly groups: readonly ShownGroup[];
-  readonly lines: readonly ShownLine[];
-  /** which lengths go into which bath; empty where the cloth is parted anywhere */
-  readonly contents: readonly ShownContent[];
-  readonly options: ShownSplit['options'];
-  readonly heat: ShownHeat;
-  readonly figures: readonly RecipeFigure[];
-}
-
-/** What of the cloth goes into one bath. */
-export interface ShownContent {
-  readonly bath: string;
-  readonly lengths: readonly string[];
-  readonly strips: number;
-  readonly mass: string;
-}
-
-export interface ShownPiece {
-  readonly code: string;
-  readonly href: string;
-  readonly cloth: string;
-  readonly lot: string;
-  readonly length: string;
-  readonly width: string;
-  readonly massPerArea: string;
-  readonly mass: string;
-  /** the length that goes into each bath */
-  readonly perBath: string;
-  readonly expected: string;
-}
-
-export function showCard(card: Card, units: Units): ShownCard {
+export function showCard(card: Card, units: Units) {
   const { recipe, baths, vessel } = card;
   const one = baths[0] ?? card.bath;
   const imperial = units.system === 'imperial';
@@ -93,8 +35,11 @@ export function showCard(card: Card, units: Units): ShownCard {
     warnings: card.warnings,
     pieces: card.pieces.map((piece) => shownPiece(piece, card, units)),
     mass: showGrams(card.massMg),
+    /** where the mass comes from: the sum of the pieces, or the scale beside it */
     massHow: sayMass(card),
+    /** the mass in pounds where the reader reads in yards, else '' */
     massInPounds: imperial ? showMass(card.massMg, 'imperial', 'near') : '',
+    /** '' where all of the cloth takes the dye */
     dyedShare: card.dyedBp === 10_000 ? '' : showPercent(card.dyedBp),
     dyedHow: card.dyedBp === 10_000 ? '' : sumOfShare(card.massMg, card.dyedBp, dyedMg),
     expected: showLength(
@@ -111,11 +56,13 @@ export function showCard(card: Card, units: Units): ShownCard {
       mass: showGrams(one.massMg),
       vessel: `${vessel.name}, ${showVolume(vessel.volumeMl, 'near')}`,
       fill: split.fill,
+      /** how full the largest bath makes the vessel, as a sum */
       load: split.load,
       equal: plan.equal,
     },
     groups: shownGroups(plan, counted),
     lines: shownLines(plan, dyedMg, card.sources),
+    /** which lengths go into which bath; empty where the cloth is parted anywhere */
     contents: contentsOf(card, units),
     options: counted ? split.options : [],
     heat: heatOf(card, one),
@@ -156,7 +103,7 @@ function sayScale(scaleMg: number, { basis, regainBp }: BatchAmounts, massMg: nu
 
 export const WEIGHED_AIR_DRY = 'from the scale, air-dry, the mass that owf is of';
 
-function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownContent[] {
+function contentsOf({ amounts, pieces, baths }: Card, units: Units) {
   return (amounts?.lengths ?? []).map((lengths, at) => ({
     bath: wordFor(baths.length, 'The bath', `Bath ${at + 1}`),
     lengths: lengths.map(({ piece, lengthTicks, strips }) => {
@@ -168,7 +115,7 @@ function contentsOf({ amounts, pieces, baths }: Card, units: Units): ShownConten
   }));
 }
 
-function heatOf({ recipe, vessel, amounts }: Card, one: Bath): ShownHeat {
+function heatOf({ recipe, vessel, amounts }: Card, one: Bath) {
   const { heaterKind, watts } = vessel;
   return showHeat({
     load: loadOf(one, vessel),
@@ -180,7 +127,7 @@ function heatOf({ recipe, vessel, amounts }: Card, one: Bath): ShownHeat {
   });
 }
 
-function shownPiece(piece: Card['pieces'][number], card: Card, units: Units): ShownPiece {
+function shownPiece(piece: Card['pieces'][number], card: Card, units: Units) {
   const perArea = units.system === 'imperial' ? 'oz/yd²' : 'g/m²';
   return {
     code: piece.code,
@@ -191,6 +138,7 @@ function shownPiece(piece: Card['pieces'][number], card: Card, units: Units): Sh
     width: showSize(piece.widthTicks, units, 'near'),
     massPerArea: showMassPerArea(piece.massPerAreaMgM2, perArea, 'near'),
     mass: showGrams(piece.massMg),
+    /** the length that goes into each bath */
     perBath:
       card.amounts?.equal === false
         ? ''

@@ -6,16 +6,6 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import { countOf } from '../../kit/words.ts';
 import { showUl } from './volumes.ts';
 
-/** How a bath is shared over vessel loads, and the other ways of doing it. */
-export interface ShownSplit {
-  readonly count: number;
-  readonly vessel: string;
-  /** how full the vessel may be, and how full the largest load makes it, as sums */
-  readonly fill: string;
-  readonly load: string;
-  readonly options: readonly { readonly baths: string; readonly what: string; readonly taken: boolean }[];
-}
-
 interface OfVessel {
   readonly name: string;
   readonly volumeMl: number;
@@ -24,12 +14,16 @@ interface OfVessel {
   readonly counted: boolean;
 }
 
-export function showSplit(plan: BathPlan, vessel: OfVessel): ShownSplit {
+export type ShownSplit = ReturnType<typeof showSplit>;
+
+/** How a bath is shared over vessel loads, and the other ways of doing it. */
+export function showSplit(plan: BathPlan, vessel: OfVessel) {
   const largest = [...plan.baths].sort((a, b) => b.volumeUl - a.volumeUl)[0] ?? plan.bath;
   const pushedUl = displacedUl(largest.massMg);
   return {
     count: plan.baths.length,
     vessel: vessel.name,
+    /** how full the vessel may be, and how full the largest load makes it, as sums */
     fill: sayFill(vessel, plan.fillMl ?? vessel.volumeMl),
     load: `Liquor ${showUl(largest.volumeUl)} and cloth ${showUl(pushedUl)} (0.7 L a kilogram, common practice) make ${showUl(largest.volumeUl + pushedUl)}.`,
     options:

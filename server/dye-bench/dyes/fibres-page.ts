@@ -6,45 +6,25 @@ import { capital, FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre
 import type { Page } from '../../web/page-frame.ts';
 import { sayMark } from '../recipe/store.ts';
 
-export interface FibresPageData {
-  readonly fibres: readonly ShownFibre[];
-}
-
-export interface ShownFibre {
-  readonly name: string;
-  readonly id: string;
-  /** how hot a bath may be, why, and who says so */
-  readonly heat: string;
-  readonly heatSource: string;
-  readonly dyes: readonly { readonly dye: string; readonly take: string; readonly source: string }[];
-  readonly ways: readonly ShownWay[];
-}
-
-export interface ShownWay {
-  readonly dye: string;
-  readonly method: string;
-  readonly heat: string;
-  readonly minutes: string;
-  readonly pH: string;
-  readonly note: string;
-  readonly source: string;
-  /** true where it takes sealed plant: told, never proposed */
-  readonly sealed: boolean;
-}
-
 const TAKES = { dyes: 'dyes', stains: 'stains only', no: 'does not' } as const;
 
 /** Every fibre, what takes on it, and how it is worked; each row with where it comes from. */
-export function fibresPage(): Page {
-  const data: FibresPageData = { fibres: FIBRES.map(({ code }) => shown(code)) };
-  return { view: 'dye-bench/dyes/fibres', data, title: 'Which dye for which fibre', room: 'dye-bench' };
+export function fibresPage() {
+  const data = { fibres: FIBRES.map(({ code }) => showFibre(code)) };
+  return {
+    view: 'dye-bench/dyes/fibres',
+    data,
+    title: 'Which dye for which fibre',
+    room: 'dye-bench',
+  } satisfies Page;
 }
 
-function shown(code: FibreCode): ShownFibre {
+function showFibre(code: FibreCode) {
   const limit = HEAT_LIMITS.find(({ fibre }) => fibre === code);
   return {
     name: capital(fibreOf(code).name),
     id: code,
+    /** how hot a bath may be, and why */
     heat: limit ? `${limit.limitC} °C at most: ${limit.why}` : '',
     heatSource: limit ? sayMark(limit.mark) : '',
     dyes: DYE_CLASSES.map((dyeClass) => {
@@ -52,11 +32,11 @@ function shown(code: FibreCode): ShownFibre {
       const said = note ? `${TAKES[take]}: ${note}` : TAKES[take];
       return { dye: capital(DYE_CLASS_NAMES[dyeClass]), take: said, source: sayMark(mark) };
     }),
-    ways: classesFor(code).flatMap((dyeClass) => conditionsFor(code, dyeClass).map(shownWay)),
+    ways: classesFor(code).flatMap((dyeClass) => conditionsFor(code, dyeClass).map(showWay)),
   };
 }
 
-function shownWay(way: Condition): ShownWay {
+function showWay(way: Condition) {
   const { temperatureC, minutes, pH } = way;
   return {
     dye: capital(DYE_CLASS_NAMES[way.dyeClass]),
@@ -66,6 +46,7 @@ function shownWay(way: Condition): ShownWay {
     pH: pH ? range(pH) : '',
     note: way.note ?? '',
     source: sayMark(way.mark),
+    /** true where it takes sealed plant: told, never proposed */
     sealed: way.vessel === 'sealed',
   };
 }

@@ -4,8 +4,8 @@ import { readPh, readTemperature } from '../../../src/dye/recipe-figures.ts';
 import { divideRounded, exactly, stored } from '../../../src/quantity/figure-show.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
-import { idField, optionalText, textField, tickField, wholeField } from '../../kit/fields.ts';
-import { numberedRows, readingField, rowNumber } from '../recipe/form.ts';
+import { idField, optionalText, readingField, textField, tickField, wholeField } from '../../kit/fields.ts';
+import { numberedRows } from '../numbered-rows.ts';
 
 // The forms of the log. Each names its bath; 0 is the whole batch.
 
@@ -18,24 +18,28 @@ const bath = () => wholeField({ min: 1, max: MOST_BATHS });
  */
 export const STEP_DONE = z.strictObject({
   bath: bath(),
-  step: textField({ max: 80, label: 'The step' }),
-  water: optionalText({ max: 64 }),
+  step: textField({ max: 80, what: 'The step' }),
+  water: optionalText({ max: 64, label: 'Fresh water', size: 'short', required: true }),
   skip_hold: tickField(),
   things: numberedRows(
-    z.strictObject({
-      row: rowNumber(),
-      name: textField({ max: 120, label: 'The name' }),
-      amount: optionalText({ max: 64 }),
-      lot: optionalText({ max: 120 }),
-    }),
+    {
+      name: textField({ max: 120, what: 'The name' }),
+      amount: optionalText({ max: 64, label: 'Weighed', size: 'short', required: true }),
+      lot: optionalText({ max: 120, label: 'Its lot', size: 'short' }),
+    },
     { min: 0, max: 40, what: 'amounts' },
   ),
 });
 export type StepDoneForm = z.output<typeof STEP_DONE>;
 
-export const TEMPERATURE = z.strictObject({ bath: bath(), temperature: readingField(readTemperature) });
-export const PH = z.strictObject({ bath: bath(), ph: readingField(readPh) });
-export const NOTE = z.strictObject({ note: textField({ max: 2000, label: 'The note', lines: true }) });
+export const TEMPERATURE = z.strictObject({
+  bath: bath(),
+  temperature: readingField(readTemperature, { label: 'Another temperature', unit: '°C' }),
+});
+export const PH = z.strictObject({ bath: bath(), ph: readingField(readPh, { label: 'Another pH' }) });
+export const NOTE = z.strictObject({
+  note: textField({ max: 2000, lines: true, label: 'Note', what: 'The note', size: 'long' }),
+});
 export const TAKE_BACK = z.strictObject({
   bath: wholeField({ min: 0, max: MOST_BATHS }),
   id: idField('what is taken back'),

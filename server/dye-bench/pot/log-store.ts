@@ -1,24 +1,11 @@
 import type { Reader } from '../../database/book.ts';
-import type { LogKind } from '../../database/dye-tables.ts';
 import type { SentLength } from '../batch/store.ts';
 
 /** What was logged at the pot and stands: figures are tenths of a degree, hundredths of pH, mg or mL by kind. */
-export interface LogRow {
-  readonly id: number;
-  readonly bath: number;
-  readonly kind: LogKind;
-  readonly at: string;
-  readonly person: string;
-  readonly requestKey: string;
-  readonly figure: number;
-  readonly what: string;
-  readonly dyeLot: string;
-  readonly note: string;
-  readonly lab: { readonly l: number; readonly a: number; readonly b: number; readonly how: string } | null;
-}
+export type LogRow = ReturnType<typeof readLog>[number];
 
 /** The log of a batch in the order of telling, without what was taken back. */
-export function readLog(reader: Reader, batchId: number): LogRow[] {
+export function readLog(reader: Reader, batchId: number) {
   const rows = reader.all(
     reader.db
       .selectFrom('batch_log')

@@ -7,23 +7,18 @@ import { batchPath } from '../../kit/paths.ts';
 import { showClock } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
-import { readBatch, readSentLengths, type StoredBatch, stateOf } from '../batch/store.ts';
-import { type Work, workOf } from '../batch/work.ts';
+import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
+import { workOf } from '../batch/work.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, hasBegun } from './bath-state.ts';
 import { readWeighed, type StepDoneForm } from './log-forms.ts';
-import { type LogRow, readLog, sinceStart } from './log-store.ts';
+import { readLog, sinceStart } from './log-store.ts';
 
 /** A started batch with its baths as the log leaves them. */
-export interface AtThePot {
-  readonly batch: StoredBatch;
-  readonly baths: readonly BathState[];
-  readonly log: readonly LogRow[];
-  readonly cautions: Work['cautions'];
-}
+export type AtThePot = ReturnType<typeof readAtThePot>;
 
 /** @throws {Refusal} conflict where the batch has not started */
-export function readAtThePot(reader: Reader, code: string): AtThePot {
+export function readAtThePot(reader: Reader, code: string) {
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
   const state = stateOf(batch, sent);
@@ -46,19 +41,21 @@ export function bathOf({ batch, baths }: AtThePot, number: number): BathState {
   throw invalid('bath', `${batch.code} has ${count}.`);
 }
 
-export interface NewLog {
-  readonly bath: number;
-  readonly kind: LogKind;
-  readonly figure?: number;
-  readonly what?: string;
-  readonly dyeLot?: string;
-  readonly note?: string;
-  readonly lab?: { readonly l: number; readonly a: number; readonly b: number };
-  readonly labHow?: 'instrument' | 'photo' | 'screen' | 'typed';
-  readonly undoesId?: number;
-}
-
-export function insertLog(tx: Tx, batchId: number, log: NewLog): number {
+export function insertLog(
+  tx: Tx,
+  batchId: number,
+  log: {
+    readonly bath: number;
+    readonly kind: LogKind;
+    readonly figure?: number;
+    readonly what?: string;
+    readonly dyeLot?: string;
+    readonly note?: string;
+    readonly lab?: { readonly l: number; readonly a: number; readonly b: number };
+    readonly labHow?: 'instrument' | 'photo' | 'screen' | 'typed';
+    readonly undoesId?: number;
+  },
+): number {
   return tx.run(
     tx.db.insertInto('batch_log').values({
       batch_id: batchId,

@@ -1,12 +1,12 @@
 import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
 import type { Card } from '../../../src/dye/card.ts';
-import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -15,77 +15,28 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayState } from '../batch/page.ts';
-import { type BatchState, readBatch, readSentLengths, stateOf } from '../batch/store.ts';
+import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
-import { type ShownCard, showCard } from '../card/show.ts';
+import { showCard } from '../card/show.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
+import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
 import { readDyeLots, readLog, sinceStart } from './log-store.ts';
 import { sayLog } from './log-words.ts';
 import {
-  type BenchStep,
   clockOf,
   dueCautions,
   phChoices,
-  type ShortCaution,
   shapeStep,
   shapeWhole,
   temperatureChoices,
-  type WholeBath,
   withHeads,
 } from './step.ts';
 
-export interface BatchBenchData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly state: BatchState;
-  readonly said: string;
-  readonly chip: Chip;
-  readonly trouble: readonly string[];
-  readonly ways: {
-    readonly card: string;
-    readonly record: string;
-    readonly addition: string;
-    /** '' where the batch cannot be started or finished now */
-    readonly start: string;
-    readonly finish: string;
-    readonly logs: string;
-  };
-  readonly cautions: { readonly due: readonly ShortCaution[]; readonly all: readonly ShortCaution[] };
-  readonly warnings: readonly Warning[];
-  /** the other baths and this one, where there are several */
-  readonly baths: readonly {
-    readonly label: string;
-    readonly href: string;
-    readonly here: boolean;
-    readonly says: string;
-  }[];
-  /** the bath at hand; null before the start */
-  readonly bath: {
-    readonly number: number;
-    readonly begun: boolean;
-    readonly step: BenchStep | null;
-    readonly temperatures: readonly { readonly value: string; readonly label: string }[];
-    readonly phs: readonly { readonly value: string; readonly label: string }[];
-    /** whether the log stands open: where heat is what matters now */
-    readonly open: boolean;
-    readonly last: { readonly id: number; readonly said: string } | null;
-    readonly canAdd: boolean;
-  } | null;
-  readonly card: ShownCard | null;
-  /** what the bath at hand takes in all; before the start that of the first */
-  readonly whole: WholeBath | null;
-  readonly typed: { readonly temperature: string; readonly ph: string };
-}
+export type BatchBenchData = ReturnType<typeof batchBenchPage>['data'];
 
 /** A batch for wet hands: the step now, its cautions before its amounts, its timer, and what there is to log. */
-export function batchBenchPage(
-  reader: Reader,
-  code: string,
-  asker: Asker,
-  now: string,
-  typed: Typed = {},
-): Page {
+export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: string, typed: Typed = {}) {
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
   const state = stateOf(batch, sent);
@@ -98,7 +49,7 @@ export function batchBenchPage(
   const here = baths.find(({ number }) => number === asked) ?? baths[0];
   const path = batchPath(batch.code);
   const several = baths.length > 1;
-  const data: BatchBenchData = {
+  const data = {
     requestKey: mintKey(),
     code: batch.code,
     state,
@@ -109,6 +60,7 @@ export function batchBenchPage(
       card: path,
       record: `${path}/record`,
       addition: `${path}/addition`,
+      /** '' where the batch cannot be started or finished now */
       start: state === 'planned' && card && trouble.length === 0 ? `${path}/starts` : '',
       finish: state === 'in the pot' ? `${path}/finish` : '',
       logs: `${path}/logs`,
@@ -118,6 +70,7 @@ export function batchBenchPage(
       all: withHeads(work.cautions),
     },
     warnings: card?.warnings ?? [],
+    /** the other baths and this one, where there are several */
     baths: several
       ? baths.map((bath) => ({
           label: `Bath ${bath.number}`,
@@ -126,16 +79,18 @@ export function batchBenchPage(
           says: sayBath(bath),
         }))
       : [],
+    /** the bath at hand; null before the start */
     bath: here ? shapeBath(reader, here, stored, now) : null,
     card: card ? showCard(card, asker.units) : null,
+    /** what the bath at hand takes in all; before the start that of the first */
     whole: card ? wholeOf(reader, card, here) : null,
-    typed: { temperature: typed.temperature ?? '', ph: typed.ph ?? '' },
+    fields: drawFields({ temperature: TEMPERATURE.shape.temperature, ph: PH.shape.ph }, typed),
   };
   const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
-  return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' };
+  return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' } satisfies Page;
 }
 
-function wholeOf(reader: Reader, card: Card, here: BathState | undefined): WholeBath | null {
+function wholeOf(reader: Reader, card: Card, here: BathState | undefined) {
   const bath = here?.bath ?? card.baths[0];
   if (!bath) return null;
   const names = bath.lines.map(({ name }) => name);
@@ -143,25 +98,22 @@ function wholeOf(reader: Reader, card: Card, here: BathState | undefined): Whole
   return shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
 }
 
-function shapeBath(
-  reader: Reader,
-  state: BathState,
-  { recipe }: StoredRecipe,
-  now: string,
-): NonNullable<BatchBenchData['bath']> {
+function shapeBath(reader: Reader, state: BathState, { recipe }: StoredRecipe, now: string) {
   const names = state.steps.flatMap((step) => weighingsAt(step, state.bath).map(({ name }) => name));
   const last = state.rows.at(-1);
   const step = state.clock.now?.step;
   const told = last && state.rows.filter(({ requestKey }) => requestKey === last.requestKey)[0];
+  const shown = shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
   return {
     number: state.number,
     begun: hasBegun(state),
-    step: shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg),
+    step: shown ? { ...shown, weighed: drawWeighed(shown) } : null,
     temperatures: temperatureChoices(state, now).map((c) => ({ value: String(c), label: `${c} °C` })),
     phs: phChoices(state, recipe.pHFrom, recipe.pHTo).map((tenths) => ({
       value: showPh(tenths),
       label: `pH ${showPh(tenths)}`,
     })),
+    /** whether the log stands open: where heat is what matters now */
     open: hasBegun(state) && step !== undefined && ['heat', 'hold', 'cool'].includes(step.kind),
     last:
       last && told
@@ -169,6 +121,22 @@ function shapeBath(
         : null,
     canAdd: canAdd(state),
   };
+}
+
+/** The form for what was weighed otherwise, filled in with what is wanted. */
+function drawWeighed({ water, things }: NonNullable<ReturnType<typeof shapeStep>>) {
+  const typed = things.flatMap(({ name, exact, lot }, at) => [
+    [`things.${at}.name`, name],
+    [`things.${at}.amount`, exact],
+    [`things.${at}.lot`, lot],
+  ]);
+  return drawFields(
+    STEP_DONE.shape,
+    { water: water?.typed ?? '', ...Object.fromEntries(typed) },
+    {
+      things: things.length,
+    },
+  );
 }
 
 function sayBath(state: BathState): string {

@@ -15,54 +15,13 @@ import { sayMark } from '../recipe/store.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
 import type { LogRow } from './log-store.ts';
 
-/** The step under way, as the bench shows it. */
-export interface BenchStep {
-  readonly key: string;
-  readonly title: string;
-  readonly says: string;
-  readonly source: string;
-  /** "Step 5 of 11" */
-  readonly count: string;
-  readonly minutes: string;
-  /** by the clock, where the step has begun: when it began and when its minutes are over */
-  readonly since: string;
-  readonly until: string;
-  /** whole seconds until then as the page is drawn, below 0 when it is past; null before it has begun */
-  readonly secondsLeft: number | null;
-  /** what the bath should have now; '' where it has no heat of its own */
-  readonly plannedHeat: string;
-  readonly things: readonly BenchThing[];
-  /** the fresh water of the bath, where it is set at this step */
-  readonly water: { readonly shown: string; readonly typed: string } | null;
-  readonly button: string;
-  /** the button where the hold is not over and that was asked about; '' where nothing is to be asked */
-  readonly skipButton: string;
-  readonly next: { readonly title: string; readonly things: readonly BenchThing[] } | null;
-}
-
-export interface BenchThing {
-  readonly name: string;
-  /** the name as it is read */
-  readonly label: string;
-  readonly amount: string;
-  /** how it is measured as a liquid, or what its stock holds; '' where it is only weighed */
-  readonly volume: string;
-  readonly lot: string;
-  /** the wanted amount as one would type it */
-  readonly exact: string;
-}
-
-export interface ShortCaution extends Caution {
-  readonly head: string;
-}
-
 /** The step of a bath that is under way, or the first where it has not begun; null where all are done. */
 export function shapeStep(
   state: BathState,
   now: string,
   lots: ReadonlyMap<string, string>,
   balanceMg: number,
-): BenchStep | null {
+) {
   const timed = state.clock.now;
   if (!timed) return null;
   const { step } = timed;
@@ -81,11 +40,15 @@ export function shapeStep(
     source: sayMark(step.mark),
     count: `Step ${place + 1} of ${state.steps.length}`,
     minutes: `${step.minutes} min`,
+    /** by the clock, where the step has begun: when it began and when its minutes are over */
     since: begun && timed.actual ? clockOf(timed.actual.fromMs) : '',
     until: until === null ? '' : clockOf(until),
+    /** whole seconds until then as the page is drawn, below 0 when it is past; null before it has begun */
     secondsLeft: until === null ? null : Math.round((until - Date.parse(now)) / 1000),
+    /** what the bath should have now; '' where it has no heat of its own */
     plannedHeat: heat === null ? '' : `${Math.round(heat)} °C`,
     things: things(step),
+    /** the fresh water of the bath, where it is set at this step */
     water:
       step.kind === 'set'
         ? {
@@ -94,6 +57,7 @@ export function shapeStep(
           }
         : null,
     button: begun ? (next ? `Done, on to: ${next.title}` : 'Done: the last step') : 'Begin this bath',
+    /** the button where the hold is not over and that was asked about; '' where nothing is to be asked */
     skipButton:
       left === null
         ? ''
@@ -104,9 +68,10 @@ export function shapeStep(
   };
 }
 
-function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceMg: number): BenchThing {
+function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceMg: number) {
   return {
     name: thing.name,
+    /** the name as it is read */
     label: `${capital(thing.name)}${thing.share === '' ? '' : `, ${thing.share}`}`,
     ...amountOf(thing, balanceMg),
     lot: lots.get(thing.name) ?? '',
@@ -114,19 +79,12 @@ function shapeThing(thing: Weighing, lots: ReadonlyMap<string, string>, balanceM
 }
 
 /** All that one bath takes, whatever the step. */
-export interface WholeBath {
-  readonly title: string;
-  readonly says: string;
-  readonly water: string;
-  readonly things: readonly BenchThing[];
-}
-
 export function shapeWhole(
   bath: Bath,
   { number, count }: { readonly number: number; readonly count: number },
   lots: ReadonlyMap<string, string>,
   balanceMg: number,
-): WholeBath {
+) {
   return {
     title: wordFor(count, 'All that the bath takes', `All that bath ${number} of ${count} takes`),
     says: `${showUl(bath.volumeUl)} with ${showGrams(bath.massMg)} of dry cloth`,
@@ -135,7 +93,10 @@ export function shapeWhole(
   };
 }
 
-/** A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. */
+/**
+ * A stock is measured, and says what it holds; a liquid is weighed or measured; the rest is weighed. `exact` is the
+ * wanted amount as one would type it.
+ */
 function amountOf({ massMg, massUg, volumeUl, stockMgPer100Ml }: Weighing, balanceMg: number) {
   const weigh = { amount: showWeighed(massUg, balanceMg), exact: `${showDecimal(BigInt(massMg), 3)} g` };
   if (volumeUl === null) return { ...weigh, volume: '' };
@@ -154,12 +115,12 @@ export function dueCautions(
   state: BathState,
   kinds: ReadonlyMap<string, AuxiliaryKind>,
   cautions: readonly Caution[],
-): ShortCaution[] {
+) {
   const step = state.clock.now?.step;
   return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), kinds, cautions)) : [];
 }
 
-export function withHeads(cautions: readonly Caution[]): ShortCaution[] {
+export function withHeads(cautions: readonly Caution[]) {
   return cautions.map((caution) => ({ ...caution, head: headOf(caution) }));
 }
 

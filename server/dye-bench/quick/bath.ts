@@ -21,35 +21,18 @@ import { divideRounded } from '../../../src/quantity/figure-show.ts';
 import type { Mark } from '../../../src/quantity/mark.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { atField } from '../at-field.ts';
+import { atField } from '../numbered-rows.ts';
 import { LABEL, nameOfForm, OWN, sayMark } from '../recipe/store.ts';
 import type { QuickForm } from './form.ts';
 
 /** A bath worked out from typed values alone, in plain figures. */
-export interface QuickBath {
-  readonly content: Content;
-  readonly recipe: Recipe;
-  /** where each line of the bath comes from, in small print */
-  readonly sources: readonly string[];
-  readonly massMg: number;
-  /** how the mass came about, as a sum; '' where it was typed */
-  readonly massFrom: string;
-  readonly dyedBp: number;
-  readonly dyedMg: number;
-  readonly plan: BathPlan;
-  /** dye put in, dye left in the liquor, and the share that went onto the cloth; null where none was told */
-  readonly exhaustion: {
-    readonly appliedMg: number;
-    readonly leftMg: number;
-    readonly exhaustionBp: number;
-  } | null;
-}
+export type QuickBath = ReturnType<typeof workOutQuick>;
 
 const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
 const TYPED: Mark = { basis: 'own', source: 'as typed' };
 
 /** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
-export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
+export function workOutQuick(form: QuickForm, balanceMg: number) {
   const problems: Problem[] = [];
   const content = contentOf(form, problems);
   const mass = massOf(form, content, problems);
@@ -88,7 +71,8 @@ export function workOutQuick(form: QuickForm, balanceMg: number): QuickBath {
   return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
 }
 
-function exhaustionOf({ left }: QuickForm, { bath }: BathPlan): QuickBath['exhaustion'] {
+/** Dye put in, dye left in the liquor, and the share that went onto the cloth; null where none was told. */
+function exhaustionOf({ left }: QuickForm, { bath }: BathPlan) {
   if (left === null) return null;
   const appliedMg = bath.lines.reduce((sum, { part, massMg }) => sum + (part === 'dye' ? massMg : 0), 0);
   if (left > appliedMg) {

@@ -1,77 +1,50 @@
 import { sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
 import { eachOnce, vesselWarnings } from '../../../src/dye/card-warnings.ts';
-import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
+import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { creaseCare } from '../../../src/dye/crease-care.ts';
 import { dyeFor, type Warning } from '../../../src/dye/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts';
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
-import { fastestHeating, rampOf } from '../../../src/dye/ramp.ts';
+import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
 import { checkRecipe } from '../../../src/dye/recipe.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
-import { type ShownGroup, type ShownLine, showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
-import { type ShownHeat, showHeat } from '../card/heat-show.ts';
-import { type ShownPoint, shownRamp } from '../card/ramp-show.ts';
+import { showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
+import { showHeat } from '../card/heat-show.ts';
 import { WEIGHED_AIR_DRY } from '../card/show.ts';
-import { type ShownSplit, showSplit } from '../card/split-show.ts';
+import { showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
+import { filledIn } from '../numbered-rows.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { OWN, sayMark } from '../recipe/store.ts';
 import { type QuickBath, workOutQuick } from './bath.ts';
-import { type QuickChoices, quickChoices } from './choices.ts';
-import { QUICK, QUICK_ROWS, type QuickForm } from './form.ts';
-
-export interface QuickBathData {
-  /** by the name of the field */
-  readonly typed: Typed;
-  readonly rows: Readonly<Record<keyof typeof QUICK_ROWS, readonly number[]>>;
-  readonly choices: QuickChoices;
-  readonly balance: string;
-  /** what was worked out, in words and in plain figures; null before that */
-  readonly result: ShownQuick | null;
-  readonly figures: QuickBath | null;
-}
-
-export interface ShownQuick {
-  readonly cautions: readonly Caution[];
-  readonly warnings: readonly Warning[];
-  readonly cloth: string;
-  readonly dye: string;
-  readonly mass: { readonly shown: string; readonly how: string };
-  /** '' where all of the cloth takes the dye */
-  readonly dyedHow: string;
-  readonly bath: { readonly shown: string; readonly how: string };
-  readonly groups: readonly ShownGroup[];
-  readonly lines: readonly ShownLine[];
-  readonly split: ShownSplit | null;
-  readonly figures: readonly RecipeFigure[];
-  readonly heat: ShownHeat;
-  readonly ramp: readonly ShownPoint[];
-}
+import { QUICK, type QuickForm } from './form.ts';
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
-export function quickBathPage(typed: Typed, balanceMg: number): Page {
+export function quickBathPage(typed: Typed, balanceMg: number) {
   const asked = Object.values(typed).some((text) => text !== '');
   const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, balanceMg) : null));
-  const data: QuickBathData = {
-    typed: asked ? typed : { offered: 'yes' },
-    rows: {
-      fibres: rowsOf(typed, 'fibres'),
-      dyes: rowsOf(typed, 'dyes'),
-      auxiliaries: rowsOf(typed, 'auxiliaries'),
-    },
-    choices: quickChoices(),
+  const data = {
+    fields: drawFields(QUICK.shape, asked ? filledIn(typed) : { offered: 'yes' }),
     balance: showGrams(balanceMg),
+    /** what was worked out, in words and in plain figures; null before that */
     result: worked?.result ?? null,
     figures: worked?.figures ?? null,
   };
-  return { view: 'dye-bench/quick/quick', data, title: 'Quick bath', room: 'dye-bench', problems };
+  return {
+    view: 'dye-bench/quick/quick',
+    data,
+    title: 'Quick bath',
+    room: 'dye-bench',
+    problems,
+  } satisfies Page;
 }
 
 function workOutTyped(typed: Typed, balanceMg: number) {
@@ -80,7 +53,7 @@ function workOutTyped(typed: Typed, balanceMg: number) {
   return { result: showQuick(figures, form), figures };
 }
 
-function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
+function showQuick(quick: QuickBath, form: QuickForm) {
   const { plan, recipe, content } = quick;
   const { volumeUl } = plan.bath;
   return {
@@ -89,6 +62,7 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
     cloth: showContent(content),
     dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
     mass: { shown: showGrams(quick.massMg), how: quick.massFrom || WEIGHED_AIR_DRY },
+    /** '' where all of the cloth takes the dye */
     dyedHow: quick.dyedBp === 10_000 ? '' : sumOfShare(quick.massMg, quick.dyedBp, quick.dyedMg),
     bath: { shown: showUl(volumeUl), how: sumOfBath(quick.massMg, recipe.liquorRatioMilli, volumeUl) },
     groups: shownGroups(plan, form.strips !== null),
@@ -109,7 +83,7 @@ function showQuick(quick: QuickBath, form: QuickForm): ShownQuick {
       ...exhaustionFigure(quick),
     ],
     heat: heatOf(quick, form),
-    ramp: shownRamp(rampOf(recipe, content)),
+    ramp: showRamp(rampOf(recipe, content)),
   };
 }
 
@@ -129,7 +103,7 @@ function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] 
   ]);
 }
 
-function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHeat {
+function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm) {
   const one = plan.baths[0] ?? plan.bath;
   const kind = form.heater_kind === '' ? 'electric' : form.heater_kind;
   return showHeat({
@@ -149,12 +123,14 @@ function heatOf({ plan, recipe, content }: QuickBath, form: QuickForm): ShownHea
   });
 }
 
-/** The places of a list's rows: those that were sent, and one to spare where the page draws no more. */
-function rowsOf(typed: Typed, list: keyof typeof QUICK_ROWS): number[] {
-  const filled = Object.entries(typed).map(([name, value]) => {
-    const place = new RegExp(`^${list}\\.(\\d+)\\.`).exec(name)?.[1];
-    return place === undefined || value === '' ? 0 : Number(place) + 1;
-  });
-  const count = Math.min(20, Math.max(QUICK_ROWS[list], Math.max(0, ...filled) + 1));
-  return Array.from({ length: count }, (_, index) => index);
+/** The ramp as a table: when a step begins, how warm the bath is then, and what is done. */
+function showRamp(points: readonly RampPoint[]) {
+  return points.map(({ minute, temperatureC, says, adds, kind }) => ({
+    minute,
+    /** "0:10", hours and minutes after setting */
+    at: `${Math.floor(minute / 60)}:${String(minute % 60).padStart(2, '0')}`,
+    temperature: `${temperatureC} °C`,
+    says: kind === 'end' ? 'Take the cloth out, rinse, and clear it as the label says.' : says,
+    adds: adds.join(', '),
+  }));
 }

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { AUXILIARIES, type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { readLiquorRatio, readOwf } from '../../../src/dye/bench-figures.ts';
-import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
-import { capital, FIBRE_CODES } from '../../../src/dye/fibre.ts';
+import { DYE_CLASSES, type DyeClass } from '../../../src/dye/dye-class.ts';
+import { capital, FIBRE_CODES, FIBRES } from '../../../src/dye/fibre.ts';
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import {
   type AuxiliaryDose,
@@ -14,76 +14,173 @@ import {
   readTemperature,
 } from '../../../src/dye/recipe-figures.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
-import type { Choice } from '../../kit/choices.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Choice, chosenField, shadeChoices, withBlank } from '../../kit/choices.ts';
 import {
   choiceField,
-  field,
+  optionalReading,
   optionalText,
   percentField,
-  rowsField,
+  readingField,
   textField,
   tickField,
   wholeField,
 } from '../../kit/fields.ts';
+import { asked } from '../../kit/form-drawing.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { DYE_CLASS_CHOICES } from '../dyes/form.ts';
+import { readDyes } from '../dyes/store.ts';
+import { numberedRows } from '../numbered-rows.ts';
+import { DEPTH_NAMES, offerFor } from './offer.ts';
 
-/** Dyes and auxiliaries a recipe has at most. */
-export const MOST_RECIPE_ROWS = 20;
 /** Half the cloth: no cloth that can be used shrinks more. */
 const MOST_SHRINKAGE_BP = 5000;
+const LIST_ROWS = { rows: 3, spare: 1 };
 
-/** What every recipe says, whether it is new or a new version. `shade` reads the shade wanted. */
-function recipeFields<S extends z.ZodType<number>>(shade: S) {
-  const dye = z.strictObject({
-    row: rowNumber(),
-    name: textField({ max: 120, label: 'The name of the dye' }),
-    owf: readingField(readOwf),
-  });
-  const auxiliary = z
-    .strictObject({
-      row: rowNumber(),
-      what: readingField(readWhat),
-      name: optionalText({ max: 120 }),
-      amount: readingField(readAdditionOrVolume),
-      label: tickField(),
-    })
-    .transform((row, context) => ({ ...row, amount: doseIn(row.what, row.amount, context) }));
+export const FIBRE_OPTIONS = FIBRES.map(({ code, name }) => ({ value: code, label: capital(name) }));
+export const DEPTH_CHOICES = DEPTH_NAMES.map((value) => ({ value, label: capital(value) }));
+
+/** What every recipe says, whether it is new or a new version, asked for with what is offered for what is typed. */
+function recipeFields(reader: Reader, typed: Typed) {
+  const offer = offerFor(typed);
+  const hint = (name: string) => offer.hints[name] ?? '';
   return {
-    shade_id: shade,
-    fibre: choiceField(FIBRE_CODES, 'the fibre'),
-    dye_class: choiceField(DYE_CLASSES, 'the class of dye'),
-    depth: optionalText({ max: 20 }),
-    method: optionalText({ max: 120 }),
-    dyes: numberedRows(dye, { min: 1, what: 'dyes' }),
-    auxiliaries: numberedRows(auxiliary, { min: 0, what: 'auxiliaries' }),
-    liquor_ratio: readingField(readLiquorRatio),
-    liquor_ratio_label: tickField(),
-    temperature: readingField(readTemperature),
-    temperature_label: tickField(),
-    hold: wholeField({ min: 1, max: RECIPE_LIMITS.longestHoldMinutes }),
-    hold_label: tickField(),
-    ph_from: optionalReading(readPh),
-    ph_to: optionalReading(readPh),
-    ph_label: tickField(),
-    heat_rate: optionalReading(readRamp),
-    cool_rate: optionalReading(readRamp),
-    rates_label: tickField(),
-    shrinkage: percentField({ maxBp: MOST_SHRINKAGE_BP }),
-    note: optionalText({ max: 2000, lines: true }),
+    shade_id: asked(chosenField(shadeChoices(reader), 'the shade wanted'), {
+      label: 'Shade wanted',
+      kind: 'select',
+      options: withBlank(dyedShadeChoices(reader), 'Choose a shade'),
+    }),
+    fibre: choiceField(FIBRE_CODES, 'the fibre', {
+      label: 'Fibre',
+      options: withBlank(FIBRE_OPTIONS, 'Choose a fibre'),
+    }),
+    dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
+      label: 'Class of dye',
+      options: withBlank(DYE_CLASS_CHOICES, 'The usual first choice'),
+    }),
+    depth: asked(optionalText({ max: 20 }), {
+      label: 'Depth, for figures to start from',
+      kind: 'select',
+      options: DEPTH_CHOICES,
+    }),
+    method: methodField(offer.dyeClass, offer.methods, typed.method ?? ''),
+    dyes: numberedRows(
+      {
+        name: textField({
+          max: 120,
+          label: 'Dye',
+          what: 'The name of the dye',
+          suggest: dyeNames(reader, offer.dyeClass),
+        }),
+        owf: readingField(readOwf, { label: 'On fabric', unit: '%' }),
+      },
+      { ...LIST_ROWS, min: 1, what: 'dyes' },
+    ),
+    auxiliaries: numberedRows(
+      {
+        what: asked(readingField(readWhat), {
+          label: 'What, in which form',
+          kind: 'select',
+          options: withBlank(WHAT_CHOICES, 'None'),
+          filter: true,
+        }),
+        amount: readingField(readAdditionOrVolume, { label: 'Amount', size: 'mid', filter: true }),
+        name: optionalText({ max: 120, label: 'Your own name' }),
+        label: tickField({ label: 'from the maker’s label' }),
+      },
+      {
+        ...LIST_ROWS,
+        min: 0,
+        what: 'auxiliaries',
+        check: (row, context) => ({ ...row, amount: doseIn(row.what, row.amount, context) }),
+      },
+    ),
+    liquor_ratio: readingField(readLiquorRatio, {
+      label: 'Liquor ratio',
+      hint: hint('liquor_ratio') || 'Litres of bath to a kilogram of cloth: 1:20, or 20.',
+    }),
+    temperature: readingField(readTemperature, {
+      label: 'Temperature',
+      unit: '°C',
+      hint: hint('temperature'),
+    }),
+    hold: wholeField({
+      min: 1,
+      max: RECIPE_LIMITS.longestHoldMinutes,
+      label: 'Hold it for',
+      unit: 'min',
+      hint: hint('hold'),
+    }),
+    ph_from: optionalReading(readPh, { label: 'pH from', hint: hint('ph_from') }),
+    ph_to: optionalReading(readPh, { label: 'pH to' }),
+    liquor_ratio_label: fromLabel('Liquor ratio'),
+    temperature_label: fromLabel('Temperature'),
+    hold_label: fromLabel('Time'),
+    ph_label: fromLabel('pH'),
+    heat_rate: rampField('Heat by', hint('heat_rate')),
+    cool_rate: rampField('Cool by', hint('cool_rate')),
+    rates_label: fromLabel('Rates'),
+    shrinkage: percentField({
+      maxBp: MOST_SHRINKAGE_BP,
+      label: 'Shrinkage to allow for',
+      hint: hint('shrinkage') || 'Wash and dye a marked square of this cloth and measure it.',
+    }),
+    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3, size: 'long' }),
   };
 }
 
-export function versionForm<S extends z.ZodType<number>>(shade: S) {
-  return z.strictObject(recipeFields(shade));
+export function versionForm(reader: Reader, typed: Typed = {}) {
+  return z.strictObject(recipeFields(reader, typed));
 }
 
-export function newRecipeForm<S extends z.ZodType<number>>(shade: S) {
+export function newRecipeForm(reader: Reader, typed: Typed = {}) {
   return z.strictObject({
-    name: textField({ max: 120, label: 'The name of the recipe' }),
-    ...recipeFields(shade),
+    name: textField({ max: 120, label: 'Name of the recipe', what: 'The name of the recipe' }),
+    ...recipeFields(reader, typed),
   });
 }
 
-export type RecipeForm = z.output<ReturnType<typeof versionForm<z.ZodType<number>>>>;
+export type RecipeForm = z.output<ReturnType<typeof versionForm>>;
+
+/** The shades that dyeing can give: all but the undyed grounds. */
+export function dyedShadeChoices(reader: Reader): Choice[] {
+  return reader
+    .all(reader.db.selectFrom('shade').select(['id', 'name']).where('ground', '=', 0).orderBy('name'))
+    .map(({ id, name }) => ({ value: String(id), label: name }));
+}
+
+/**
+ * How the dye is worked: of a reactive one its group is chosen. What is kept already and is no group of ours stays to
+ * be chosen, or a new version would change it unseen.
+ */
+function methodField(dyeClass: DyeClass | null, methods: readonly string[], typed: string) {
+  const read = optionalText({ max: 120, label: 'How it is worked', suggest: methods });
+  if (dyeClass !== 'reactive' || methods.length < 2) return read;
+  const kept = typed === '' || methods.includes(typed) ? methods : [...methods, typed];
+  const groups = kept.map((method) => ({ value: method, label: capital(method) }));
+  return asked(read, {
+    label: 'Reactive group',
+    kind: 'select',
+    options: withBlank(groups, 'Another, by the label'),
+    required: false,
+    hint: 'It stands on the label. The heat that is offered follows from it.',
+  });
+}
+
+/** Names of the workroom's own dyes of this class, or of all classes before one is known. */
+function dyeNames(reader: Reader, dyeClass: DyeClass | null): string[] {
+  return readDyes(reader)
+    .filter((dye) => dye.gone === '' && (dyeClass === null || dye.dyeClass === dyeClass))
+    .map(({ name }) => name);
+}
+
+function fromLabel(what: string) {
+  return tickField({ label: `${what} from the maker’s label` });
+}
+
+function rampField(label: string, hint: string) {
+  return optionalReading(readRamp, { label, unit: '°C a minute', hint });
+}
 
 /** Each auxiliary in each form it is sold in, as "kind/form": the label says which form is in the shop. */
 export const WHAT_CHOICES: readonly Choice[] = AUXILIARIES.flatMap(({ kind, name, forms }) =>
@@ -119,41 +216,4 @@ export function doseIn(
   const message = 'The density of this is not known, so it is weighed: enter 5 g/L or 2 %.';
   context.addIssue({ code: 'custom', path: ['amount'], message });
   return z.NEVER;
-}
-
-/** A field that is read by one of the readers of src; its reason is the problem. */
-export function readingField<T>(read: (typed: string) => Reading<T>) {
-  return field((typed, refuse): T => {
-    const reading = read(typed);
-    return reading.ok ? reading.value : refuse(reading.reason);
-  });
-}
-
-export function optionalReading<T>(read: (typed: string) => Reading<T>) {
-  return field((typed, refuse): T | null => {
-    if (typed.trim() === '') return null;
-    const reading = read(typed);
-    return reading.ok ? reading.value : refuse(reading.reason);
-  });
-}
-
-/** Rows that know their place in the form, so that what is found later is told at the right field. */
-export function numberedRows<T>(row: z.ZodType<T>, options: { min: number; what: string; max?: number }) {
-  const number = (raw: unknown) =>
-    Array.isArray(raw) ? Array.from(raw, (given: unknown, place) => numbered(given, place)) : raw;
-  return z
-    .unknown()
-    .optional()
-    .transform(number)
-    .pipe(rowsField(row, { max: MOST_RECIPE_ROWS, ...options }));
-}
-
-function numbered(given: unknown, place: number): unknown {
-  if (typeof given !== 'object' || given === null) return given;
-  const blank = Object.values(given).every((item) => typeof item === 'string' && item.trim() === '');
-  return blank ? given : { ...given, row: String(place) };
-}
-
-export function rowNumber() {
-  return field((typed) => Number(typed));
 }

@@ -1,38 +1,17 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASS_NAMES, type DyeClass } from '../../../src/dye/dye-class.ts';
-import { capital, FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
+import { FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryNumber, queryText } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { type Choice, withBlank } from '../../kit/choices.ts';
-import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { withBlank } from '../../kit/choices.ts';
+import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { dyedShadeChoices } from './form-page.ts';
-import { recipePath } from './making.ts';
-
-export interface RecipesPageData {
-  readonly filters: { readonly shade: string; readonly fibre: string };
-  readonly choices: { readonly shades: readonly Choice[]; readonly fibres: readonly Choice[] };
-  readonly recipes: readonly RecipeRow[];
-  readonly pager: Pager;
-  readonly filtered: boolean;
-}
-
-export interface RecipeRow {
-  readonly id: number;
-  readonly name: string;
-  readonly version: number;
-  readonly href: string;
-  readonly chip: Chip;
-  readonly fibre: string;
-  readonly dyeClass: string;
-  /** "Rose 1.2 % owf, Gold 0.3 % owf" */
-  readonly dyes: string;
-  readonly planBatch: string;
-}
+import { dyedShadeChoices, FIBRE_OPTIONS } from './form.ts';
+import { recipePath } from './store.ts';
 
 /** The newest version of every recipe by name; `?shade=` and `?fibre=` narrow the list. */
-export function recipesPage(reader: Reader, query: unknown): Page {
+export function recipesPage(reader: Reader, query: unknown) {
   const shade = queryNumber(query, 'shade');
   const fibre = FIBRES.find(({ code }) => code === queryText(query, 'fibre'))?.code ?? null;
   const filters = { shade: shade === null ? '' : String(shade), fibre: fibre ?? '' };
@@ -44,20 +23,17 @@ export function recipesPage(reader: Reader, query: unknown): Page {
     path: '/dye-bench/recipes',
     kept: filters,
   });
-  const data: RecipesPageData = {
+  const data = {
     filters,
     choices: {
       shades: withBlank(dyedShadeChoices(reader), 'All shades'),
-      fibres: withBlank(
-        FIBRES.map(({ code, name }) => ({ value: code, label: capital(name) })),
-        'All fibres',
-      ),
+      fibres: withBlank(FIBRE_OPTIONS, 'All fibres'),
     },
     recipes: readRecipeRows(reader, newest, offset),
     pager,
     filtered: shade !== null || fibre !== null,
   };
-  return { view: 'dye-bench/recipe/recipes', data, title: 'Recipes', room: 'dye-bench' };
+  return { view: 'dye-bench/recipe/recipes', data, title: 'Recipes', room: 'dye-bench' } satisfies Page;
 }
 
 export function newestRecipes(reader: Reader, shade: number | null, fibre: FibreCode | null) {
@@ -72,11 +48,7 @@ export function newestRecipes(reader: Reader, shade: number | null, fibre: Fibre
 }
 
 /** Fifty of them by name, from `offset` on. */
-export function readRecipeRows(
-  reader: Reader,
-  newest: ReturnType<typeof newestRecipes>,
-  offset: number,
-): RecipeRow[] {
+export function readRecipeRows(reader: Reader, newest: ReturnType<typeof newestRecipes>, offset: number) {
   const rows = reader.all(
     newest
       .select([
@@ -104,6 +76,7 @@ export function readRecipeRows(
     chip: shadeChip(row),
     fibre: fibreOf(row.fibre as FibreCode).name,
     dyeClass: DYE_CLASS_NAMES[row.dye_class as DyeClass],
+    /** "Rose 1.2 % owf, Gold 0.3 % owf" */
     dyes: dyes
       .filter(({ recipe_id }) => recipe_id === row.id)
       .map(({ name, owf_milli }) => `${name} ${showOwf(owf_milli)}`)

@@ -1,72 +1,30 @@
 import { bathFor } from '../../../src/dye/bath.ts';
 import { showOwf } from '../../../src/dye/bench-figures.ts';
-import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
-import type { Warning } from '../../../src/dye/dye-advice.ts';
+import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { fibreOf } from '../../../src/dye/fibre.ts';
 import { checkRecipe, depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
 import { shadePath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
-import { sayDye } from '../dyes/page.ts';
-import { type RecipeFigure, recipeFigures, sayForm, sayMeasured } from './figures.ts';
-import { recipePath } from './making.ts';
+import { sayDye } from '../dyes/store.ts';
+import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
-import { OWN, readRecipe, readRecipeVersions, type StoredRecipe, sayMark } from './store.ts';
-
-export interface RecipePageData {
-  readonly id: number;
-  readonly name: string;
-  readonly version: number;
-  readonly chip: Chip;
-  readonly fibre: string;
-  readonly dyeClass: string;
-  readonly method: string;
-  readonly cautions: readonly Caution[];
-  readonly warnings: readonly Warning[];
-  /** what goes in, as the recipe says it and for one kilogram of cloth */
-  readonly lines: readonly {
-    readonly name: string;
-    readonly part: 'dye' | 'auxiliary';
-    readonly asked: string;
-    readonly perKilogram: string;
-    readonly source: string;
-  }[];
-  readonly depth: string;
-  readonly bathPerKilogram: string;
-  readonly figures: readonly RecipeFigure[];
-  readonly shrinkage: string;
-  readonly note: string;
-  readonly versions: readonly {
-    readonly version: number;
-    readonly href: string;
-    readonly current: boolean;
-  }[];
-  /** null where a newer version follows */
-  readonly newVersion: string | null;
-  readonly newest: string | null;
-  readonly planBatch: string;
-}
+import { OWN, readRecipe, readRecipeVersions, recipePath, type StoredRecipe, sayMark } from './store.ts';
 
 /** One kilogram, for amounts that are easily checked and scaled. */
 const KILOGRAM_MG = 1_000_000;
 
-export function recipePage(reader: Reader, id: number): Page {
+export function recipePage(reader: Reader, id: number) {
   const stored = readRecipe(reader, id);
-  const data = shapeRecipe(reader, stored);
-  const title = `${stored.name}, version ${stored.version}`;
-  return { view: 'dye-bench/recipe/recipe', data, title, room: 'dye-bench' };
-}
-
-function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
   const { recipe, fibre } = stored;
   const bathed = bathFor(KILOGRAM_MG, recipe);
   const newest = stored.followedById === null ? null : recipePath(stored.followedById);
-  return {
+  const data = {
     id: stored.id,
     name: stored.name,
     version: stored.version,
@@ -76,6 +34,7 @@ function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
     method: recipe.method,
     cautions: cautionsFor(recipe),
     warnings: checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings,
+    /** what goes in, as the recipe says it and for one kilogram of cloth */
     lines: linesOf(stored),
     depth: showOwf(depthOwfMilli(recipe)),
     bathPerKilogram: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
@@ -87,13 +46,16 @@ function shapeRecipe(reader: Reader, stored: StoredRecipe): RecipePageData {
       href: recipePath(each.id),
       current: each.id === stored.id,
     })),
+    /** null where a newer version follows */
     newVersion: newest === null ? `${recipePath(stored.id)}/versions/new` : null,
     newest,
     planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
   };
+  const title = `${stored.name}, version ${stored.version}`;
+  return { view: 'dye-bench/recipe/recipe', data, title, room: 'dye-bench' } satisfies Page;
 }
 
-function linesOf(stored: StoredRecipe): RecipePageData['lines'] {
+function linesOf(stored: StoredRecipe) {
   const { recipe, auxiliaryMarks } = stored;
   const bathed = bathFor(KILOGRAM_MG, recipe);
   const amounts = bathed.ok ? bathed.bath.lines : [];

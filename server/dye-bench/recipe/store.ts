@@ -6,48 +6,27 @@ import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts
 import type { Mark } from '../../../src/quantity/mark.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
-import type { ShadeColour } from '../../kit/chip.ts';
-import type { Typed } from '../../kit/typed.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
-import { type Dye, readDyes } from '../dyes/store.ts';
+import { readDyes } from '../dyes/store.ts';
 
-export type RecipeShade = ShadeColour & { readonly id: number };
+export type StoredRecipe = ReturnType<typeof readRecipe>;
 
-/** A recipe as the book has it. `auxiliaryMarks` go by the rows of `recipe.auxiliaries`. */
-export interface StoredRecipe {
-  readonly id: number;
-  readonly name: string;
-  readonly version: number;
-  /** the versions before and after this one */
-  readonly followsId: number | null;
-  readonly followedById: number | null;
-  readonly shade: RecipeShade;
-  readonly fibre: FibreCode;
-  readonly recipe: Recipe;
-  readonly auxiliaryMarks: readonly Mark[];
-  /** by the rows of `recipe.dyes`: the dye of the workroom's list that was chosen, undefined where it was typed free */
-  readonly dyesOnList: readonly (Dye | undefined)[];
-  readonly shrinkageBp: number;
-  readonly note: string;
-  readonly typed: Typed;
-}
-
-export type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnList'> & {
+type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnList'> & {
   readonly shadeId: number;
 };
 
+export const MARK = z.object({
+  basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
+  source: z.string(),
+});
 // By the field of the recipe; one that it does not have has no mark.
-const MARKS = z.record(
-  z.string(),
-  z.object({
-    basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
-    source: z.string(),
-  }),
-);
+const MARKS = z.record(z.string(), MARK);
 
-/** A recipe by its number. @throws {Refusal} unknown */
-export function readRecipe(reader: Reader, id: number): StoredRecipe {
+export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
+
+/** A recipe as the book has it, by its number. @throws {Refusal} unknown */
+export function readRecipe(reader: Reader, id: number) {
   const row = reader.first(
     reader.db
       .selectFrom('recipe')
@@ -68,10 +47,30 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
   const dyes = readRecipeDyes(reader, id);
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = readStored(MARKS, row.marks);
+  const recipe: Recipe = {
+    dyeClass: row.dye_class as DyeClass,
+    method: row.method,
+    dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
+    auxiliaries: auxiliaries.map((each) => auxiliaryFrom({ ...each, kind: each.kind as AuxiliaryKind })),
+    liquorRatioMilli: row.liquor_ratio_milli,
+    temperatureC: row.temperature_c,
+    holdMinutes: row.hold_minutes,
+    ...(row.ph_from_tenths === null ? {} : { pHFrom: row.ph_from_tenths / 10 }),
+    ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
+    ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
+    ...(row.cool_rate_milli === null ? {} : { coolRateMilli: row.cool_rate_milli }),
+    marks: {
+      ...kept,
+      ...Object.fromEntries(
+        auxiliaries.map(({ kind, basis, source }) => [`auxiliaries.${kind}`, { basis, source }]),
+      ),
+    },
+  };
   return {
     id: row.id,
     name: row.name,
     version: row.version,
+    /** the versions before and after this one */
     followsId: row.follows_id,
     followedById: row.followed_by_id,
     shade: {
@@ -82,26 +81,10 @@ export function readRecipe(reader: Reader, id: number): StoredRecipe {
       lab_b: row.lab_b,
     },
     fibre: row.fibre as FibreCode,
-    recipe: {
-      dyeClass: row.dye_class as DyeClass,
-      method: row.method,
-      dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
-      auxiliaries: auxiliaries.map((each) => auxiliaryFrom({ ...each, kind: each.kind as AuxiliaryKind })),
-      liquorRatioMilli: row.liquor_ratio_milli,
-      temperatureC: row.temperature_c,
-      holdMinutes: row.hold_minutes,
-      ...(row.ph_from_tenths === null ? {} : { pHFrom: row.ph_from_tenths / 10 }),
-      ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
-      ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
-      ...(row.cool_rate_milli === null ? {} : { coolRateMilli: row.cool_rate_milli }),
-      marks: {
-        ...kept,
-        ...Object.fromEntries(
-          auxiliaries.map(({ kind, basis, source }) => [`auxiliaries.${kind}`, { basis, source }]),
-        ),
-      },
-    },
+    recipe,
+    /** by the rows of `recipe.auxiliaries` */
     auxiliaryMarks: auxiliaries.map(({ basis, source }) => ({ basis, source })),
+    /** by the rows of `recipe.dyes`: the dye of the list that was chosen, undefined where it was typed free */
     dyesOnList: dyes.map(({ dye_id }) => list.find((dye) => dye.id === dye_id)),
     shrinkageBp: row.shrinkage_bp,
     note: row.note,
@@ -196,13 +179,8 @@ export function nameOfForm(kind: AuxiliaryKind, form: string): string {
   return forms.length === 1 ? name : (forms.find((each) => each.code === form)?.name ?? name);
 }
 
-export interface RecipeVersion {
-  readonly id: number;
-  readonly version: number;
-}
-
 /** All versions of one name, the newest first. */
-export function readRecipeVersions(reader: Reader, name: string): RecipeVersion[] {
+export function readRecipeVersions(reader: Reader, name: string) {
   return reader.all(
     reader.db
       .selectFrom('recipe')

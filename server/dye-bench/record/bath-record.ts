@@ -8,58 +8,21 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import { showClock, showMoment } from '../../kit/when.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { sayActual } from '../card/order-show.ts';
-import { drawRamp, type RampChart } from '../card/ramp-chart.ts';
+import { drawRamp } from '../card/ramp-chart.ts';
 import { type BathState, stepOfWeighing } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
 import { sayTemperature } from '../pot/log-words.ts';
 import { clockOf } from '../pot/step.ts';
 
-/** What was done with one bath, beside what was wanted. */
-export interface BathRecord {
-  readonly name: string;
-  /** '' where the bath has not begun */
-  readonly begun: string;
-  readonly amounts: readonly {
-    readonly step: string;
-    readonly name: string;
-    readonly wanted: string;
-    /** '' where it is not weighed yet */
-    readonly weighed: string;
-    readonly off: boolean;
-    readonly lot: string;
-    readonly who: string;
-  }[];
-  readonly water: { readonly wanted: string; readonly measured: string };
-  readonly readings: readonly {
-    readonly clock: string;
-    readonly logged: string;
-    readonly planned: string;
-    readonly who: string;
-  }[];
-  readonly times: readonly {
-    readonly step: string;
-    readonly planned: string;
-    readonly actual: string;
-    readonly who: string;
-  }[];
-  readonly additions: readonly string[];
-  readonly notes: readonly string[];
-  readonly deviations: readonly string[];
-  readonly chart: RampChart;
-}
-
 type Figures = Pick<Recipe, 'pHFrom' | 'pHTo'>;
 
-export function shapeBathRecord(
-  state: BathState,
-  name: string,
-  recipe: Figures,
-  balanceMg: number,
-): BathRecord {
+/** What was done with one bath, beside what was wanted. */
+export function shapeBathRecord(state: BathState, name: string, recipe: Figures, balanceMg: number) {
   const { clock, rows, bath } = state;
   const waterMl = waterOf(rows);
   return {
     name,
+    /** '' where the bath has not begun */
     begun: clock.begunMs === null ? '' : showMoment(new Date(clock.begunMs).toISOString()),
     amounts: amountsOf(state, balanceMg),
     water: {
@@ -99,7 +62,7 @@ function isReading({ kind }: LogRow): boolean {
   return kind === 'temperature' || kind === 'pH';
 }
 
-function amountsOf(state: BathState, balanceMg: number): BathRecord['amounts'] {
+function amountsOf(state: BathState, balanceMg: number) {
   const weighed = state.rows.filter(({ kind }) => kind === 'weighed');
   return state.steps.flatMap((step) =>
     weighingsAt(step, state.bath).map((wanted) => {
@@ -113,6 +76,7 @@ function amountsOf(state: BathState, balanceMg: number): BathRecord['amounts'] {
         step: step.title,
         name: `${capital(wanted.name)}${wanted.share === '' ? '' : `, ${wanted.share}`}`,
         wanted: showGrams(wanted.massMg),
+        /** '' where it is not weighed yet */
         weighed: row ? showGrams(row.figure) : '',
         off,
         lot: row?.dyeLot ?? '',

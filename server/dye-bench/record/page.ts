@@ -3,7 +3,8 @@ import { shrinkageBp } from '../../../src/dye/bath.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Chip, type ShadeColour, shadeChip } from '../../kit/chip.ts';
+import { type ShadeColour, shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath, lotPath, piecePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -15,77 +16,22 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayShrinkage, sayState } from '../batch/page.ts';
 import { otherLots, readRepeated } from '../batch/repeat-store.ts';
-import { type BatchState, readBatch, readSentLengths, type SentLength, stateOf } from '../batch/store.ts';
+import { readBatch, readSentLengths, type SentLength, stateOf } from '../batch/store.ts';
 import { workOf } from '../batch/work.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { bathStates } from '../pot/bath-state.ts';
+import { NOTE } from '../pot/log-forms.ts';
 import { type LogRow, readLog, sinceStart } from '../pot/log-store.ts';
-import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
-import { recipePath } from '../recipe/making.ts';
-import { readRecipe } from '../recipe/store.ts';
-import { type BathRecord, shapeBathRecord } from './bath-record.ts';
+import { recipeFigures } from '../recipe/figures.ts';
+import { readRecipe, recipePath } from '../recipe/store.ts';
+import { shapeBathRecord } from './bath-record.ts';
+import { RESULT, SWATCH_FIELDS } from './forms.ts';
 
-export interface RecordPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly href: string;
-  readonly action: string;
-  readonly state: BatchState;
-  readonly said: string;
-  readonly chip: Chip;
-  readonly recipe: { readonly name: string; readonly href: string };
-  readonly figures: readonly RecipeFigure[];
-  readonly due: string;
-  readonly note: string;
-  /** the batch that it repeats, and the dyes whose lot is another than there */
-  readonly repeats: {
-    readonly code: string;
-    readonly href: string;
-    readonly otherLots: readonly string[];
-  } | null;
-  readonly mass: string;
-  readonly bath: string;
-  readonly vessel: string;
-  readonly cloth: readonly {
-    readonly piece: { readonly code: string; readonly href: string };
-    readonly cloth: string;
-    readonly sent: string;
-    /** '' while the length is in the pot */
-    readonly back: string;
-    readonly lot: { readonly code: string; readonly href: string } | null;
-    readonly measured: string;
-    readonly shrunk: string;
-  }[];
-  readonly baths: readonly BathRecord[];
-  readonly swatches: readonly Swatch[];
-  readonly results: readonly {
-    readonly id: number;
-    readonly result: string;
-    readonly note: string;
-    readonly when: string;
-  }[];
-  readonly notes: readonly { readonly id: number; readonly note: string; readonly when: string }[];
-  readonly deviations: number;
-  readonly typed: Readonly<
-    Record<'result' | 'result_note' | 'side' | 'l' | 'a' | 'b' | 'how' | 'swatch_note' | 'note', string>
-  >;
-}
-
-export interface Swatch {
-  readonly id: number;
-  readonly side: string;
-  readonly chip: Chip | null;
-  /** "L* 41.5, a* 12, b* −3, measured with an instrument"; '' where only a note was kept */
-  readonly lab: string;
-  /** ΔE00 to the shade that was wanted; '' where one of the two has no value */
-  readonly difference: string;
-  readonly note: string;
-  readonly when: string;
-}
+export type RecordPageData = ReturnType<typeof recordPage>['data'];
 
 /** The whole record of a batch: what was wanted, what was done, what came of it. Two pages in print. */
-export function recordPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}): Page {
+export function recordPage(reader: Reader, code: string, asker: Asker, typed: Typed = {}) {
   const batch = readBatch(reader, code);
   const sent = readSentLengths(reader, batch.id);
   const state = stateOf(batch, sent);
@@ -104,8 +50,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
   );
   const repeated = readRepeated(reader, batch.id);
   const of = (kind: LogRow['kind']) => log.filter((row) => row.bath === 0 && row.kind === kind);
-  const cell = (name: keyof RecordPageData['typed']) => typed[name] ?? '';
-  const data: RecordPageData = {
+  const data = {
     requestKey: mintKey(),
     code: batch.code,
     href: batchPath(batch.code),
@@ -117,6 +62,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     figures: recipeFigures(stored.recipe),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
+    /** the batch that it repeats, and the dyes whose lot is another than there */
     repeats: repeated ? { ...repeated, otherLots: otherLots(log, readLog(reader, repeated.id)) } : null,
     mass: card ? showGrams(card.massMg) : '',
     bath: card ? showUl(card.bath.volumeUl) : '',
@@ -132,27 +78,23 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     })),
     notes: of('note').map(({ id, note, at, person }) => ({ id, note, when: `${person}, ${showMoment(at)}` })),
     deviations: baths.reduce((sum, { deviations }) => sum + deviations.length, 0),
-    typed: {
-      result: cell('result'),
-      result_note: cell('result_note'),
-      side: cell('side'),
-      l: cell('l'),
-      a: cell('a'),
-      b: cell('b'),
-      how: cell('how'),
-      swatch_note: cell('swatch_note'),
-      note: cell('note'),
-    },
+    fields: drawFields({ ...RESULT.shape, ...SWATCH_FIELDS, ...NOTE.shape }, typed),
   };
-  return { view: 'dye-bench/record/record', data, title: `Record of batch ${batch.code}`, room: 'dye-bench' };
+  return {
+    view: 'dye-bench/record/record',
+    data,
+    title: `Record of batch ${batch.code}`,
+    room: 'dye-bench',
+  } satisfies Page;
 }
 
-function shapeCloth(sent: SentLength, { units }: Asker): RecordPageData['cloth'][number] {
+function shapeCloth(sent: SentLength, { units }: Asker) {
   const { back } = sent;
   return {
     piece: { code: sent.pieceCode, href: piecePath(sent.pieceCode) },
     cloth: sent.cloth.name,
     sent: showLength(sent.lengthTicks, units, 'near'),
+    /** '' while the length is in the pot */
     back: back?.pieceCode ?? '',
     lot: back ? { code: back.lotCode, href: lotPath(back.lotCode) } : null,
     measured: back
@@ -165,7 +107,7 @@ function shapeCloth(sent: SentLength, { units }: Asker): RecordPageData['cloth']
   };
 }
 
-function shapeSwatch(row: LogRow, shade: ShadeColour): Swatch {
+function shapeSwatch(row: LogRow, shade: ShadeColour) {
   const { lab } = row;
   const { lab_l: l, lab_a: a, lab_b: b } = shade;
   const wanted: Lab | null = l === null || a === null || b === null ? null : { l, a, b };
@@ -173,9 +115,11 @@ function shapeSwatch(row: LogRow, shade: ShadeColour): Swatch {
     id: row.id,
     side: row.what,
     chip: lab ? { colour: labToScreen(lab), name: `${row.what} dyeing` } : null,
+    /** '' where only a note was kept */
     lab: lab
       ? `L* ${figure(lab.l)}, a* ${figure(lab.a)}, b* ${figure(lab.b)}, ${HOW_WORDS[lab.how as LabHow]}`
       : '',
+    /** ΔE00 to the shade that was wanted; '' where one of the two has no value */
     difference:
       lab && wanted && row.what === 'after'
         ? `ΔE00 ${showDecimal(BigInt(Math.round(deltaE00(lab, wanted) * 10)), 1)} to ${shade.name}`

@@ -33,11 +33,11 @@ describe('the cost of dyeing', () => {
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     await start(house, code);
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`).expect(200);
-    expect(Number(body.cost)).toBeGreaterThan(0);
+    expect(Number(body.cost.value)).toBeGreaterThan(0);
     // Two baths of the card's 635 kJ, from 15 °C, are 0.353 kWh: 10.6 cents.
     expect(body.costSaid).toMatch(/^Reckoned: .*heat €0\.11\. No price is known of /);
 
-    const row = { sent_id: String(body.rows[0].sentId), length: '3.9', usable_width: '', place_id: '' };
+    const row = { sent_id: body.rows[0].sent_id.value, length: '3.9', usable_width: '', place_id: '' };
     const key = newKey();
     const answer = await house
       .send(`/dye-bench/batches/${code}/finish`, { pieces: [row], cost: '3.33', request_key: key })

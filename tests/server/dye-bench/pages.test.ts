@@ -195,13 +195,12 @@ describe('the pieces offered', () => {
     expect(typed.body.error.problems[0].field).toBe('pieces.0.length');
     const { pieces } = typed.body.page;
     expect(pieces.find(({ code }: { code: string }) => code === 'B1')).toMatchObject({
-      index: 0,
-      typed: '1000',
+      fields: { index: 0, length: { name: 'pieces.0.length', value: '1000' } },
     });
-    const places = pieces.map(({ index }: { index: number }) => index);
+    const places = pieces.map(({ fields }: { fields: { index: number } }) => fields.index);
     expect(new Set(places).size).toBe(51);
     const one = await house.data(`/dye-bench/batches/new?recipe_id=${recipeId}&cloth=${stock.clothId}`);
-    expect(one.body.typed.cloth).toBe(String(stock.clothId));
+    expect(one.body.fields.cloth.value).toBe(String(stock.clothId));
     await house.shut();
   });
 });

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import * as fields from '../../../server/kit/fields.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { readForm } from '../../../server/web/post.ts';
+import { readPh } from '../../../src/dye/recipe-figures.ts';
 import { length } from '../support.ts';
 
 /** What one field makes of a text, or the words in which it refuses it. */
@@ -16,6 +17,13 @@ function read<T>(field: z.ZodType<T>, typed: unknown): T | string {
 }
 
 describe('one field', () => {
+  it('takes a figure by its own reader, and refuses it in that reader’s words', () => {
+    expect(read(fields.readingField(readPh), '4.5')).toBe(45);
+    expect(read(fields.readingField(readPh), '')).toMatch(/^Nothing is written here/);
+    expect(read(fields.optionalReading(readPh), ' ')).toBeNull();
+    expect(read(fields.optionalReading(readPh), '15')).toBe('pH runs from 0 to 14.');
+  });
+
   it('keeps a length as read and as typed', () => {
     expect(read(fields.lengthField('m'), ' 2 3/4 yd ')).toEqual({
       value: length('2.75 yd'),

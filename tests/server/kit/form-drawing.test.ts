@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { chosenField, optionalChosen } from '../../../server/kit/choices.ts';
+import { chosenField, optionalChoice, optionalChosen } from '../../../server/kit/choices.ts';
 import {
   choiceField,
   lengthField,
@@ -12,7 +12,7 @@ import {
   textField,
   tickField,
 } from '../../../server/kit/fields.ts';
-import { askedAs, drawFields } from '../../../server/kit/form-drawing.ts';
+import { askedAs, drawFields, drawRow } from '../../../server/kit/form-drawing.ts';
 
 const CLOTHS = [{ value: '3', label: 'Organza' }];
 
@@ -90,5 +90,22 @@ describe('a form drawn from what reads it', () => {
       'twice.0.note',
       'twice.1.note',
     ]);
+  });
+
+  it('draws one row wherever it stands, beyond all that the page would show', () => {
+    const typed = { 'rows.120.length': '3', 'rows.1.length': '2,5' };
+    const row = drawRow('rows', rows.rowFields, 120, typed);
+    expect([row.index, row.length.name, row.length.value]).toEqual([120, 'rows.120.length', '3']);
+  });
+
+  it('leaves a choice open where its first option says so, and takes no other word', () => {
+    const kinds = [{ value: 'gas', label: 'Gas' }] as const;
+    const kind = optionalChoice(kinds, 'a heater', { blank: 'None' });
+    expect(drawFields({ kind }, {}).kind).toMatchObject({
+      options: [{ value: '', label: 'None' }, ...kinds],
+      filter: true,
+    });
+    expect(['', 'gas'].map((typed) => kind.parse(typed))).toEqual(['', 'gas']);
+    expect(kind.safeParse('wood').error?.issues[0]?.message).toBe('Choose a heater.');
   });
 });

@@ -56,7 +56,7 @@ describe('finishing', () => {
     );
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`);
     const row = {
-      sent_id: String(body.rows[0].sentId),
+      sent_id: body.rows[0].sent_id.value,
       length: '3.9',
       usable_width: '145',
       place_id: String(placeId),
@@ -71,7 +71,7 @@ describe('finishing', () => {
   it('writes a spoiled length off with its cost and says so', async () => {
     const { code } = await inThePot();
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`);
-    const pieces = [{ sent_id: String(body.rows[0].sentId), length: '0' }];
+    const pieces = [{ sent_id: body.rows[0].sent_id.value, length: '0' }];
     const answer = await house.send(`/dye-bench/batches/${code}/finish`, { pieces }).expect(200);
     expect(answer.body.said).toBe('One length was spoiled and written off.');
     const { back } = await batch(code);
@@ -99,7 +99,7 @@ describe('finishing', () => {
   it('refuses what is no length and keeps it', async () => {
     const { code } = await inThePot();
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`);
-    const fields = { 'pieces.0.sent_id': String(body.rows[0].sentId), 'pieces.0.length': 'nearly 4' };
+    const fields = { 'pieces.0.sent_id': body.rows[0].sent_id.value, 'pieces.0.length': 'nearly 4' };
     const { text } = await house.submit(`/dye-bench/batches/${code}/finish`, fields).expect(422);
     expect(text).toContain('value="nearly 4"');
     const none = await house.send(`/dye-bench/batches/${code}/finish`, {
@@ -112,7 +112,7 @@ describe('finishing', () => {
   it('is done once by one form, and refused to a second one with who and when', async () => {
     const { code } = await inThePot();
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`);
-    const pieces = [{ sent_id: String(body.rows[0].sentId), length: '3.9' }];
+    const pieces = [{ sent_id: body.rows[0].sent_id.value, length: '3.9' }];
     const request_key = newKey();
     const path = `/dye-bench/batches/${code}/finish`;
     await house.send(path, { request_key, pieces }).expect(200);

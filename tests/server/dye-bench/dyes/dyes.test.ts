@@ -75,9 +75,10 @@ describe('the workroom’s own dyes', () => {
     await house.submit('/dye-bench/dyes', FERN).expect(303);
     const moss = house.write((tx) => makeShade(tx, 'Moss'));
     const form = await house.data('/dye-bench/recipes/new?fibre=nylon&dye_class=acid-levelling');
-    expect(form.body.dyeNames).toEqual(['Fern A']);
+    expect(form.body.fields.dyes[0].name.suggest).toEqual(['Fern A']);
     expect(
-      (await house.data('/dye-bench/recipes/new?fibre=polyester&dye_class=disperse')).body.dyeNames,
+      (await house.data('/dye-bench/recipes/new?fibre=polyester&dye_class=disperse')).body.fields.dyes[0].name
+        .suggest,
     ).toEqual([]);
     const id = await keepRecipe(house, recipeFields(moss));
     const { body } = await house.data(`/dye-bench/recipes/${id}`);
@@ -96,9 +97,9 @@ describe('the workroom’s own dyes', () => {
 
 describe('the balance', () => {
   it('reads to 0.01 g until another step is written down', async () => {
-    expect((await house.data('/dye-bench/vessels')).body.balance).toBe('0.01');
+    expect((await house.data('/dye-bench/vessels')).body.balance.balance.value).toBe('0.01');
     await house.submit('/dye-bench/balance', { balance: '0.1 g' }).expect(303);
-    expect((await house.data('/dye-bench/vessels')).body.balance).toBe('0.1');
+    expect((await house.data('/dye-bench/vessels')).body.balance.balance.value).toBe('0.1');
     expect((await house.data('/dye-bench/quick')).body.balance).toBe('0.1 g');
     const answer = await house.submit('/dye-bench/balance', { balance: '0' });
     expect([answer.status, answer.text.includes('Give its step from 0.001 g to 100 g.')]).toEqual([

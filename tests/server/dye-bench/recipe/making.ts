@@ -127,7 +127,7 @@ export async function finish(house: TestHouse, code: string, measured: readonly 
   const key = newKey();
   const { body } = await house.data(`/dye-bench/batches/${code}/finish`);
   const pieces = measured.map((text, place) => ({
-    sent_id: String(body.rows[place].sentId),
+    sent_id: body.rows[place].sent_id.value,
     length: text,
   }));
   await house.send(`/dye-bench/batches/${code}/finish`, { request_key: key, pieces }).expect(200);
@@ -150,4 +150,10 @@ export function balance(house: TestHouse, code: string) {
   );
   if (!row) throw new Error(`there is no piece ${code}`);
   return { onHand: row.on_hand_ticks, held: row.held_ticks, cost: row.cost_minor, lot: row.lot };
+}
+
+/** What stands in the fields of a form as it is drawn, by name. */
+export function textsOf(fields: object): Record<string, string> {
+  const drawn = Object.entries(fields).filter(([, field]) => typeof field?.value === 'string');
+  return Object.fromEntries(drawn.map(([name, field]) => [name, field.value]));
 }

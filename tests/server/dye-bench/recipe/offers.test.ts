@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openTestHouse, type TestHouse } from '../../support.ts';
-import { keepRecipe, makeShade, recipeFields } from './making.ts';
+import { keepRecipe, makeShade, recipeFields, textsOf } from './making.ts';
 
 let house: TestHouse;
 let moss: number;
@@ -11,6 +11,9 @@ beforeAll(async () => {
 afterAll(() => house.shut());
 
 const offer = async (query: string) => (await house.data(`/dye-bench/recipes/new?${query}`).expect(200)).body;
+/** What stands in the rows of a list. */
+const rowsOf = ({ fields }: { fields: Record<string, object[]> }, list: string) =>
+  fields[list]?.map(textsOf) ?? [];
 
 describe('offered figures', () => {
   // The figures and their sources are those of src/dye/starter-recipe.ts; here they are seen to reach the form.
@@ -23,39 +26,43 @@ describe('offered figures', () => {
     ['wool', 'acid-levelling', '1:30', '98', 'textileinformation.blogspot.com'],
   ])('fill the form in for %s', async (fibre, dyeClass, ratio, temperature, source) => {
     const form = await offer(`fibre=${fibre}`);
-    expect(form.typed).toMatchObject({ dye_class: dyeClass, liquor_ratio: ratio, temperature });
-    expect(form.hints.liquor_ratio).toContain(source);
-    for (const field of ['temperature', 'hold', 'ph_from', 'shrinkage', 'dyes', 'auxiliaries']) {
-      expect(form.hints[field]).not.toBe('');
+    expect(textsOf(form.fields)).toMatchObject({ dye_class: dyeClass, liquor_ratio: ratio, temperature });
+    expect(form.fields.liquor_ratio.hint).toContain(source);
+    for (const field of ['temperature', 'hold', 'ph_from', 'shrinkage']) {
+      expect(form.fields[field].hint).not.toBe('');
     }
-    expect(form.auxiliaries.filter(({ amount }: { amount: string }) => amount !== '').length).toBeGreaterThan(
-      0,
-    );
+    expect(form.hints.dyes).not.toBe('');
+    expect(form.hints.auxiliaries).not.toBe('');
+    expect(rowsOf(form, 'auxiliaries').filter(({ amount }) => amount !== '').length).toBeGreaterThan(0);
   });
 
   it('take salt and soda from the table for reactive dye by depth', async () => {
     // Journal article hindawi.com jma/2016/9739380, table 2: 4 % owf takes 70 g/L of salt and 20 g/L of soda.
     const dark = await offer('fibre=cotton&dye_class=reactive&depth=dark');
-    expect(dark.auxiliaries).toMatchObject([
+    expect(rowsOf(dark, 'auxiliaries')).toMatchObject([
       { what: 'salt/as-sold', amount: '70 g/L' },
       { what: 'soda-ash/anhydrous', amount: '20 g/L' },
       { what: '' },
     ]);
     // The same table: 1.5 % takes 50 and 15 g/L. The dyes that are typed go before the depth that is chosen.
     const typed = await offer('fibre=cotton&dye_class=reactive&depth=dark&dyes.0.owf=1&dyes.1.owf=0.5');
-    expect(typed.auxiliaries).toMatchObject([{ amount: '50 g/L' }, { amount: '15 g/L' }, { what: '' }]);
+    expect(rowsOf(typed, 'auxiliaries')).toMatchObject([
+      { amount: '50 g/L' },
+      { amount: '15 g/L' },
+      { what: '' },
+    ]);
   });
 
   it('offer vinegar as it is measured, and keep the same when it is saved as offered', async () => {
     // tradetextile.com, archive page 38365: acetic acid 1 % on nylon; vinegar has 50 g of it in a litre, so 10 g of
     // acid to the kilogram are 200 mL.
     const form = await offer('fibre=nylon&dye_class=acid-levelling');
-    const [vinegar] = form.auxiliaries;
-    expect(vinegar).toMatchObject({ what: 'acetic-acid/vinegar-5', amount: '200 mL to 1 kg of cloth' });
+    const [{ what = '', amount = '' } = {}] = rowsOf(form, 'auxiliaries');
+    expect([what, amount]).toEqual(['acetic-acid/vinegar-5', '200 mL to 1 kg of cloth']);
     const recipeId = await keepRecipe(house, {
       ...recipeFields(moss, { name: 'As offered' }),
-      'auxiliaries.0.what': vinegar.what,
-      'auxiliaries.0.amount': vinegar.amount,
+      'auxiliaries.0.what': what,
+      'auxiliaries.0.amount': amount,
     });
     const { body } = await house.data(`/dye-bench/recipes/${recipeId}`);
     const line = body.lines.find(({ name }: { name: string }) => name.includes('inegar'));
@@ -64,7 +71,7 @@ describe('offered figures', () => {
       source: expect.stringContaining('tradetextile.com'),
     });
     const polyester = await offer('fibre=polyester');
-    expect(polyester.auxiliaries[1].amount).toBe('20 mL/L');
+    expect(polyester.fields.auxiliaries[1].amount.value).toBe('20 mL/L');
   });
 
   it('are refused in mL for what is weighed, beside the amount', async () => {
@@ -81,14 +88,14 @@ describe('offered figures', () => {
     const form = await offer(
       'fibre=silk&name=Rose&note=Soft&dyes.0.name=Madder&dyes.0.owf=0.75&temperature=40',
     );
-    expect(form.typed).toMatchObject({ name: 'Rose', note: 'Soft', temperature: '85' });
-    expect(form.dyes[0]).toMatchObject({ name: 'Madder', owf: '0.75' });
+    expect(textsOf(form.fields)).toMatchObject({ name: 'Rose', note: 'Soft', temperature: '85' });
+    expect(textsOf(form.fields.dyes[0])).toMatchObject({ name: 'Madder', owf: '0.75' });
   });
 
   it('give more rows without touching what was typed', async () => {
     const form = await offer('fibre=silk&temperature=40&keep=typed&dyes.0.name=Madder&dyes.0.owf=1');
-    expect(form.typed.temperature).toBe('40');
-    expect(form.dyes).toHaveLength(5);
+    expect(form.fields.temperature.value).toBe('40');
+    expect(form.fields.dyes).toHaveLength(5);
   });
 
   it('say why nothing is offered, and what would work', async () => {
@@ -102,13 +109,13 @@ describe('offered figures', () => {
     expect(vat.notes).toMatchObject([
       { kind: 'warn', text: expect.stringContaining('No figures are offered') },
     ]);
-    expect(vat.typed.temperature).toBe('');
+    expect(vat.fields.temperature.value).toBe('');
   });
 
   it('name 130 °C for polyester as work for a commission dyer and never fill it in', async () => {
     const form = await offer('fibre=polyester');
     expect(JSON.stringify(form.notes)).toContain('commission dyer');
-    expect(form.typed.temperature).toBe('98');
+    expect(form.fields.temperature.value).toBe('98');
   });
 });
 

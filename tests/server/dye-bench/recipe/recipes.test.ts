@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { newKey, openTestHouse, type TestHouse } from '../../support.ts';
-import { keepRecipe, makeShade, recipeFields } from './making.ts';
+import { keepRecipe, makeShade, recipeFields, textsOf } from './making.ts';
 
 let house: TestHouse;
 let moss: number;
@@ -87,8 +87,12 @@ describe('a reactive dye', () => {
     const asked = '/dye-bench/recipes/new?fibre=cotton&dye_class=reactive&method=dichlorotriazine';
     const { body } = await house.data(asked).expect(200);
     // 25 to 40 °C and pH 10 to 11: fibres2fabrics.blogspot.com, March 2011; faqs.tips.
-    expect(body.typed).toMatchObject({ method: 'dichlorotriazine', temperature: '40', ph_from: '10' });
-    expect(body.groups.map(({ value }: { value: string }) => value)).toEqual([
+    expect(textsOf(body.fields)).toMatchObject({
+      method: 'dichlorotriazine',
+      temperature: '40',
+      ph_from: '10',
+    });
+    expect(body.fields.method.options.map(({ value }: { value: string }) => value)).toEqual([
       '',
       'dichlorotriazine',
       'vinyl sulphone or monofluorotriazine',
@@ -190,8 +194,12 @@ describe('a version', () => {
   it('follows the one before, which stays as it was', async () => {
     const first = await keepRecipe(house, recipeFields(moss, { name: 'Ivy' }));
     const form = await house.data(`/dye-bench/recipes/${first}/versions/new`).expect(200);
-    expect(form.body.typed).toMatchObject({ liquor_ratio: '1:20', temperature: '98', shrinkage: '2.5' });
-    expect(form.body.dyes[0]).toMatchObject({ name: 'Fern A', owf: '2' });
+    expect(textsOf(form.body.fields)).toMatchObject({
+      liquor_ratio: '1:20',
+      temperature: '98',
+      shrinkage: '2.5',
+    });
+    expect(textsOf(form.body.fields.dyes[0])).toMatchObject({ name: 'Fern A', owf: '2' });
     const { name: _, ...fields } = recipeFields(moss, { 'dyes.0.owf': '2.25' });
     const answer = await house.send(`/dye-bench/recipes/${first}/versions/new`, fields).expect(200);
     const after = await house.data(answer.body.location);

@@ -73,7 +73,9 @@ describe('vessels', () => {
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     await house.submit(`/dye-bench/vessels/${vesselId}/put-aways`, {}).expect(303);
     const { body } = await house.data(`/dye-bench/batches/new?recipe_id=${recipeId}`);
-    expect(body.vessels.map(({ value }: { value: string }) => value)).not.toContain(String(vesselId));
+    expect(body.fields.vessel_id.options.map(({ value }: { value: string }) => value)).not.toContain(
+      String(vesselId),
+    );
     await start(house, code);
     expect((await house.data(`/dye-bench/batches/${code}`)).body.card.baths.vessel).toBe('Small pot, 5 L');
   });

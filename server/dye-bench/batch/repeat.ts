@@ -5,8 +5,8 @@ import { type Compared, compareRepeat, type Sameness } from '../../../src/dye/re
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import type { Choice } from '../../kit/choices.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -20,43 +20,12 @@ import { readLog } from '../pot/log-store.ts';
 import { sayPh } from '../recipe/figures.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { readDyeablePieces, readPiecesToDye } from './dyeable.ts';
-import { type PlanForm, planBatch, vesselChoices, workOutTyped } from './plan.ts';
+import { batchPlanForm, type PlanForm, planBatch, workOutTyped } from './plan.ts';
 import { placeRows } from './plan-rows.ts';
 import { lotsWeighed } from './repeat-store.ts';
 import { readBatch, type StoredBatch } from './store.ts';
 
 const MOST_OFFERED = 20;
-
-export interface RepeatPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly href: string;
-  readonly action: string;
-  readonly recipeId: number;
-  readonly chip: Chip;
-  /** what must be as it was, with what it was */
-  readonly equal: readonly { readonly what: string; readonly was: string }[];
-  readonly vessels: readonly Choice[];
-  readonly unit: string;
-  readonly pieces: readonly {
-    readonly index: number;
-    readonly code: string;
-    readonly href: string;
-    readonly cloth: string;
-    readonly lot: string;
-    readonly sameLot: boolean;
-    readonly free: string;
-    readonly typed: string;
-  }[];
-  readonly typed: { readonly vessel_id: string; readonly due_on: string; readonly note: string };
-  /** how the batch that is worked out compares; none before that */
-  readonly compared: readonly {
-    readonly what: string;
-    readonly was: string;
-    readonly is: string;
-    readonly flag: '' | 'must be equal' | 'differs';
-  }[];
-}
 
 /** Repeating a batch for another mass: what must stay equal, then what differs once lengths are given. */
 export function repeatPage(
@@ -65,41 +34,41 @@ export function repeatPage(
   asker: Asker,
   typed: Typed,
   opened: 'asked' | 'refused',
-): Page {
+) {
   const batch = readStarted(reader, code);
   const stored = readRecipe(reader, batch.recipeId);
   const { card } = batch;
   const codes = card.pieces.map((piece) => piece.code);
   const clothIds = [...new Set(readPiecesToDye(reader, codes).map(({ cloth }) => cloth.id))];
   const offered = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED });
+  const { vessel_id, due_on, note } = batchPlanForm(reader, asker).shape;
   const lots = new Set(card.pieces.map(({ lot }) => lot));
   const asked = opened === 'asked' && typed.vessel_id !== undefined;
   const { value: after, problems } = orProblems(() => (asked ? workOutTyped(reader, typed, asker) : null));
-  const data: RepeatPageData = {
+  const data = {
     requestKey: mintKey(),
     code: batch.code,
     href: batchPath(batch.code),
     action: `${batchPath(batch.code)}/repeat`,
     recipeId: batch.recipeId,
     chip: shadeChip(stored.shade),
+    /** what must be as it was, with what it was */
     equal: equalOf(reader, batch, stored),
-    vessels: vesselChoices(reader),
+    fields: drawFields(
+      { vessel_id, due_on, note },
+      { vessel_id: String(batch.vessel.id), note: `Repeats ${batch.code}.`, ...typed },
+    ),
     unit: lengthUnit(asker.units),
-    pieces: placeRows(reader, offered, typed).map(({ index, piece, typed: length }) => ({
-      index,
+    pieces: placeRows(reader, asker, offered, typed).map(({ piece, fields }) => ({
       code: piece.code,
       href: piecePath(piece.code),
       cloth: piece.cloth.name,
       lot: piece.lotCode,
       sameLot: lots.has(piece.lotCode),
       free: showLength(piece.freeTicks, asker.units, 'down'),
-      typed: length,
+      fields,
     })),
-    typed: {
-      vessel_id: typed.vessel_id ?? String(batch.vessel.id),
-      due_on: typed.due_on ?? '',
-      note: typed.note ?? `Repeats ${batch.code}.`,
-    },
+    /** how the batch that is worked out compares; none before that */
     compared: after ? compare(batch.card, after) : [],
   };
   return {
@@ -108,7 +77,7 @@ export function repeatPage(
     title: `Repeat batch ${batch.code}`,
     room: 'dye-bench',
     problems,
-  };
+  } satisfies Page;
 }
 
 type Started = StoredBatch & { readonly card: Card };
@@ -126,7 +95,7 @@ function readStarted(reader: Reader, code: string): Started {
   return { ...batch, card };
 }
 
-function equalOf(reader: Reader, batch: Started, stored: StoredRecipe): RepeatPageData['equal'] {
+function equalOf(reader: Reader, batch: Started, stored: StoredRecipe) {
   const { card } = batch;
   const { recipe } = stored;
   const lots = lotsWeighed(readLog(reader, batch.id));
@@ -160,7 +129,7 @@ function unlike(all: readonly string[]): string {
   return [...new Set(all)].join(', ');
 }
 
-function compare(before: Card, after: Card): RepeatPageData['compared'] {
+function compare(before: Card, after: Card) {
   const asRepeated = (card: Card) => ({
     recipe: card.recipe,
     vessel: card.vessel,

@@ -5,8 +5,9 @@ import { readOwf } from '../../../src/dye/bench-figures.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { textField } from '../../kit/fields.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { readingField, textField } from '../../kit/fields.ts';
+import { drawRow } from '../../kit/form-drawing.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -17,53 +18,23 @@ import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { readBatch } from '../batch/store.ts';
 import { showGrams } from '../card/amounts-show.ts';
-import { numberedRows, readingField, rowNumber } from '../recipe/form.ts';
+import { numberedRows } from '../numbered-rows.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { type BathState, bathStands, canAdd } from './bath-state.ts';
 import { type AtThePot, insertLog, potPath, readAtThePot } from './log-verbs.ts';
-import { type ShortCaution, withHeads } from './step.ts';
+import { withHeads } from './step.ts';
 
 export const ADDITION = z.strictObject({
   dyes: numberedRows(
-    z.strictObject({
-      row: rowNumber(),
-      name: textField({ max: 120, label: 'The dye' }),
-      target: readingField(readOwf),
-      reached: readingField(readOwf),
-    }),
-    { min: 1, max: 20, what: 'dyes' },
+    {
+      name: textField({ max: 120, what: 'The dye' }),
+      target: readingField(readOwf, { label: 'Target', unit: '% owf' }),
+      reached: readingField(readOwf, { label: 'Reached', unit: '% owf' }),
+    },
+    { min: 1, what: 'dyes' },
   ),
 });
 type AdditionForm = z.output<typeof ADDITION>;
-
-export interface AdditionPageData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly href: string;
-  readonly action: string;
-  readonly chip: Chip;
-  /** as at the bench: in a few words, each with its full text */
-  readonly cautions: { readonly due: readonly ShortCaution[]; readonly all: readonly ShortCaution[] };
-  /** why nothing can be added; '' where something can */
-  readonly refused: string;
-  /** a batch of its own from pieces that are dyed already */
-  readonly dyeOver: string;
-  readonly made: number;
-  readonly most: number;
-  readonly baths: string;
-  readonly dyes: readonly {
-    readonly index: number;
-    readonly name: string;
-    readonly target: string;
-    readonly reached: string;
-  }[];
-  /** what it comes to for each bath, with its sum; none before it is worked out */
-  readonly worked: readonly {
-    readonly name: string;
-    readonly sum: string;
-    readonly now: string;
-  }[];
-}
 
 /** Bringing a shade up while the bath stands. Asked with what is reached in the address, it works it out. */
 export function additionPage(
@@ -71,30 +42,34 @@ export function additionPage(
   code: string,
   typed: Typed,
   opened: 'asked' | 'refused' = 'asked',
-): Page {
+) {
   const pot = readAtThePotOrNull(reader, code);
   const open = pot?.baths.filter(bathStands) ?? [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
   const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
   const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
-  const data: AdditionPageData = {
+  const data = {
     requestKey: mintKey(),
     code,
     href: batchPath(code),
     action: `${batchPath(code)}/addition`,
     chip: shadeChip(stored.shade),
     cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
+    /** why nothing can be added; '' where something can */
     refused: whyNot(pot, open),
+    /** a batch of its own from pieces that are dyed already */
     dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
     made: additionsMade(open),
     most: MOST_ADDITIONS,
     baths: wordFor(open.length, 'one bath', `each of ${open.length} baths`),
     dyes: stored.recipe.dyes.map(({ name, owfMilli }, index) => ({
-      index,
+      ...drawRow('dyes', ADDITION.shape.dyes.rowFields, index, {
+        [`dyes.${index}.target`]: decimal(owfMilli),
+        ...typed,
+      }),
       name,
-      target: typed[`dyes.${index}.target`] ?? decimal(owfMilli),
-      reached: typed[`dyes.${index}.reached`] ?? '',
     })),
+    /** what it comes to for each bath, with its sum; none before it is worked out */
     worked: worked ?? [],
   };
   return {
@@ -103,7 +78,7 @@ export function additionPage(
     title: `Addition to batch ${code}`,
     room: 'dye-bench',
     problems,
-  };
+  } satisfies Page;
 }
 
 function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
@@ -129,7 +104,7 @@ function additionsMade(open: readonly BathState[]): number {
 }
 
 /** @throws {Refusal} invalid */
-function workTyped(pot: AtThePot, typed: Typed): AdditionPageData['worked'] {
+function workTyped(pot: AtThePot, typed: Typed) {
   const form = readForm(ADDITION, readBody(typed).body);
   const [state] = pot.baths.filter(bathStands);
   if (!state) return [];
@@ -141,7 +116,7 @@ function sayDye(
   { name, missingMg, nowMg }: { name: string; missingMg: number; nowMg: number },
   massMg: number,
   form: AdditionForm,
-): AdditionPageData['worked'][number] {
+) {
   const row = form.dyes.find((each) => each.name === name);
   const [target, reached] = [decimal(row?.target ?? 0), decimal(row?.reached ?? 0)];
   return {

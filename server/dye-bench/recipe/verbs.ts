@@ -14,10 +14,11 @@ import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
-import { atField } from '../at-field.ts';
+
 import { type Dye, readDyes } from '../dyes/store.ts';
+import { atField } from '../numbered-rows.ts';
 import type { RecipeForm } from './form.ts';
-import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe } from './store.ts';
+import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe, recipePath } from './store.ts';
 
 /** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
 export function keepNewRecipe(tx: Tx, form: RecipeForm & { readonly name: string }, typed: Typed): Answer {
@@ -54,8 +55,6 @@ export function keepNewVersion(tx: Tx, ofId: number, form: RecipeForm, typed: Ty
     said: `Version ${version} of ${before.name} is kept; version ${before.version} stays as it was.`,
   };
 }
-
-export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
 
 function keep(
   tx: Tx,

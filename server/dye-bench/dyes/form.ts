@@ -1,0 +1,86 @@
+import { z } from 'zod';
+import { DYE_CLASS_NAMES, DYE_CLASSES } from '../../../src/dye/dye-class.ts';
+import { CONDITIONS } from '../../../src/dye/dye-conditions.ts';
+import { capital } from '../../../src/dye/fibre.ts';
+import { MOST_MASS_MG, readMass } from '../../../src/quantity/mass.ts';
+import { type Reading, refused } from '../../../src/quantity/reading.ts';
+import { readPercent } from '../../../src/quantity/whole.ts';
+import { choiceField, optionalMoney, optionalQuantity, optionalText, textField } from '../../kit/fields.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import type { Dye } from './store.ts';
+
+/** Ten times the standard: dyes are sold up to a few times as strong. */
+const MOST_STRENGTH_BP = 100_000;
+
+export const DYE_CLASS_CHOICES = DYE_CLASSES.map((value) => ({
+  value,
+  label: capital(DYE_CLASS_NAMES[value]),
+}));
+
+export function dyeForm(currency: string) {
+  const reactive = CONDITIONS.filter(({ dyeClass }) => dyeClass === 'reactive');
+  return z.strictObject({
+    name: textField({ max: 120, label: 'Name, as you call it', what: 'The name of the dye' }),
+    dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
+      label: 'Class of dye',
+      options: DYE_CLASS_CHOICES,
+    }),
+    method: optionalText({
+      max: 120,
+      label: 'Reactive group or type',
+      suggest: [...new Set(reactive.map(({ method }) => method))],
+    }),
+    strength: optionalQuantity(readStrength, {
+      label: 'Strength',
+      unit: '%',
+      hint: 'Of the maker’s standard, if the label says. Amounts are of the dye as it stands in the tub.',
+    }),
+    lot: optionalText({ max: 120, label: 'Lot on the tub', size: 'short' }),
+    price: optionalMoney(currency, { label: 'Price' }),
+    price_for: optionalQuantity(readPriced, { label: 'for', unit: 'g' }),
+    label_notes: optionalText({
+      max: 2000,
+      lines: true,
+      label: 'What the label says',
+      rows: 3,
+      size: 'long',
+      hint: 'Temperature, salt, acid, limits: these go before the figures given here.',
+    }),
+  });
+}
+
+export type DyeForm = z.output<ReturnType<typeof dyeForm>>;
+
+function readStrength(typed: string): Reading<number> {
+  const reading = readPercent(typed, { maxBp: MOST_STRENGTH_BP });
+  return reading.ok && reading.value === 0
+    ? refused('A dye of no strength dyes nothing: 100 % is the standard.')
+    : reading;
+}
+
+function readPriced(typed: string): Reading<number> {
+  const reading = readMass(typed, 'g');
+  return reading.ok && (reading.value < 1 || reading.value > MOST_MASS_MG)
+    ? refused('Give the mass that the price is for: 100 g.')
+    : reading;
+}
+
+export type DrawnDyeForm = ReturnType<typeof drawDyeForm>;
+
+export function drawDyeForm(currency: string, action: string, submit: string, typed: Typed) {
+  return { requestKey: mintKey(), action, submit, fields: drawFields(dyeForm(currency).shape, typed) };
+}
+
+/** A dye as its form was typed. */
+export function typedDye(dye: Dye): Typed {
+  return {
+    name: dye.name,
+    dye_class: dye.dyeClass,
+    method: dye.method,
+    lot: dye.lot,
+    label_notes: dye.labelNotes,
+    ...dye.typed,
+  };
+}

@@ -1,0 +1,87 @@
+import { z } from 'zod';
+import { capital } from '../../../src/dye/fibre.ts';
+import { HEATER_KINDS, HEATER_NAMES, MATERIALS } from '../../../src/dye/heater.ts';
+import { readMass } from '../../../src/quantity/mass.ts';
+import { readPower } from '../../../src/quantity/power.ts';
+import { type Reading, refused } from '../../../src/quantity/reading.ts';
+import { readVolume, showVolume } from '../../../src/quantity/volume.ts';
+import { optionalChoice } from '../../kit/choices.ts';
+import { optionalReading, optionalText, readingField, textField } from '../../kit/fields.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import type { Vessel } from './store.ts';
+
+/** From a beaker to the largest vat that a workroom can fill and lift from. */
+const LEAST_ML = 100;
+const MOST_ML = 5_000_000;
+/** The step of a balance: from a milligram to 100 g. */
+const MOST_STEP_MG = 100_000;
+
+export const MATERIAL_CHOICES = MATERIALS.map((value) => ({ value, label: capital(value) }));
+const HEATER_CHOICES = HEATER_KINDS.map((value) => ({ value, label: capital(HEATER_NAMES[value]) }));
+
+export const VESSEL = z.strictObject({
+  name: textField({ max: 80, label: 'Name', what: 'The name' }),
+  volume: readingField(readBrim, {
+    label: 'Volume to the brim',
+    unit: 'L',
+    hint: 'Liquor and cloth fill two thirds of it at the boil, three quarters below.',
+  }),
+  material: optionalChoice(MATERIAL_CHOICES, 'what it is made of', { label: 'Made of', blank: 'Not said' }),
+  empty: optionalReading((typed) => readMass(typed, 'kg'), {
+    label: 'Empty it weighs',
+    unit: 'kg',
+    hint: 'The pot is heated too.',
+  }),
+  heater_kind: optionalChoice(HEATER_CHOICES, 'the kind of heater', { label: 'Heated by', blank: 'None' }),
+  heater: optionalReading(readPower, { label: 'Power', hint: '2 kW or 1500 W' }),
+  note: optionalText({
+    max: 500,
+    lines: true,
+    label: 'Note',
+    kind: 'text',
+    hint: 'Where it stands, what to beware of.',
+  }),
+});
+
+export type VesselForm = z.output<typeof VESSEL>;
+
+export const BALANCE = z.strictObject({
+  balance: readingField(readStep, { label: 'It reads to', unit: 'g' }),
+});
+
+export type BalanceForm = z.output<typeof BALANCE>;
+
+function readBrim(typed: string): Reading<number> {
+  const reading = readVolume(typed, 'l');
+  return reading.ok && (reading.value < LEAST_ML || reading.value > MOST_ML)
+    ? refused(`A vessel holds from ${showVolume(LEAST_ML, 'near')} to ${showVolume(MOST_ML, 'near')}.`)
+    : reading;
+}
+
+function readStep(typed: string): Reading<number> {
+  const reading = readMass(typed, 'g');
+  return reading.ok && (reading.value < 1 || reading.value > MOST_STEP_MG)
+    ? refused('Give its step from 0.001 g to 100 g.')
+    : reading;
+}
+
+export type DrawnVesselForm = ReturnType<typeof drawVesselForm>;
+
+export function drawVesselForm(action: string, submit: string, typed: Typed) {
+  return { requestKey: mintKey(), action, submit, fields: drawFields(VESSEL.shape, typed) };
+}
+
+/** A vessel as one would type it. */
+export function typedVessel(vessel: Vessel): Typed {
+  return {
+    name: vessel.name,
+    volume: `${vessel.volumeMl / 1000}`,
+    material: vessel.material,
+    empty: vessel.emptyMg === null ? '' : `${vessel.emptyMg / 1_000_000}`,
+    heater: vessel.watts === null ? '' : `${vessel.watts} W`,
+    heater_kind: vessel.heaterKind,
+    note: vessel.note,
+  };
+}

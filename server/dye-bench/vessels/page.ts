@@ -1,0 +1,33 @@
+import type { Reader } from '../../database/book.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import type { Page } from '../../web/page-frame.ts';
+import { BALANCE, drawVesselForm, typedVessel } from './form.ts';
+import { readVessel, readVessels } from './store.ts';
+
+export function vesselsPage(reader: Reader, typed: Typed = {}) {
+  const all = readVessels(reader);
+  const balance = String(readWorkroom(reader).balanceMg / 1000);
+  const data = {
+    requestKey: mintKey(),
+    vessels: all.filter(({ gone }) => gone === ''),
+    putAway: all.filter(({ gone }) => gone !== ''),
+    form: drawVesselForm('/dye-bench/vessels', 'Add', typed),
+    balance: drawFields(BALANCE.shape, { balance, ...typed }),
+  };
+  return {
+    view: 'dye-bench/vessels/vessels',
+    data,
+    title: 'Vessels and balance',
+    room: 'dye-bench',
+  } satisfies Page;
+}
+
+/** One vessel, to be changed. */
+export function vesselPage(reader: Reader, id: number, typed?: Typed) {
+  const vessel = readVessel(reader, id);
+  const data = drawVesselForm(vessel.href, 'Keep', typed ?? typedVessel(vessel));
+  return { view: 'dye-bench/vessels/vessel', data, title: vessel.name, room: 'dye-bench' } satisfies Page;
+}
