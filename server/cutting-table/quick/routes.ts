@@ -8,8 +8,7 @@ import { type House, shapeShell, whoAsks } from '../../web/house.ts';
 import { isPartial, sendPage, wantsJson } from '../../web/page.ts';
 import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
-import { QuickDesk, type QuickQuestion } from './desk.ts';
-import { QuickDrawer } from './drawer.ts';
+import { QuickDesk, QuickDrawer, type QuickQuestion } from './desk.ts';
 import { QUICK_FRAME, quickPlanPage } from './page.ts';
 import type { QuickDrawn } from './thread.ts';
 
