@@ -1,6 +1,6 @@
+import { type PlacedBand, standOff } from '../../../src/garment/drawing/bands.ts';
+import { round, SHEET, type SheetFrame } from '../../../src/garment/drawing/sheet.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { type BandPlace, standAt } from './elevation-bands.ts';
-import { round, SHEET, type SheetFrame } from './sheet.ts';
 
 const DROP_GAP = 14;
 const MARK_GAP = 21;
@@ -38,7 +38,7 @@ export interface Floor {
 }
 
 export function dimensionsOf(
-  bands: readonly BandPlace[],
+  bands: readonly PlacedBand[],
   frame: SheetFrame,
   units: Units,
 ): Dimensions & { readonly marks: readonly TierMark[] } {
@@ -61,12 +61,12 @@ export function dimensionsOf(
 }
 
 /** Drops at which a tier begins, and the hem; how far the garment's edge stands off the form there. */
-function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
+function edgesOf(bands: readonly PlacedBand[]): Map<number, number> {
   const edges = new Map<number, number>();
   const put = (drop: number, stand: number) => edges.set(drop, Math.max(stand, edges.get(drop) ?? 0));
   for (const band of bands) put(band.startTicks, band.standTicks);
   const hem = Math.max(...bands.map(({ endTicks }) => endTicks));
-  for (const band of bands) if (band.endTicks === hem) put(hem, standAt(band, hem));
+  for (const band of bands) if (band.endTicks === hem) put(hem, standOff(band, hem));
   return edges;
 }
 
@@ -87,10 +87,10 @@ function floorOf({ floor }: SheetFrame, units: Units): Floor | null {
   };
 }
 
-function marksOf(bands: readonly BandPlace[], frame: SheetFrame): TierMark[] {
+function marksOf(bands: readonly PlacedBand[], frame: SheetFrame): TierMark[] {
   const marks = bands.map((band) => {
     const middle = (band.startTicks + band.endTicks) / 2;
-    const at = `${frame.x(middle, standAt(band, middle), Math.PI)} ${frame.y(middle)}`;
+    const at = `${frame.x(middle, standOff(band, middle), Math.PI)} ${frame.y(middle)}`;
     return { number: band.number, x: MARKS_X, y: frame.y(middle), at };
   });
   const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);

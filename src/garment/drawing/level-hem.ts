@@ -1,5 +1,5 @@
-import type { Garment } from '../garment/records.ts';
-import { type BandPlace, standAt } from './elevation-bands.ts';
+import type { HemHeights } from '../vertical-drop.ts';
+import { type PlacedBand, standOff } from './bands.ts';
 import type { SheetFrame } from './sheet.ts';
 import type { View } from './silhouette.ts';
 
@@ -23,9 +23,9 @@ const WORD_DOWN = 14;
 
 /** null from the front, where it is one height, and where the drops are not given or are the same. */
 export function levelHemOf(
-  { frontDropTicks, sideDropTicks, backDropTicks }: Garment,
+  { frontDropTicks, sideDropTicks, backDropTicks }: HemHeights,
   view: View,
-  bands: readonly BandPlace[],
+  bands: readonly PlacedBand[],
   frame: SheetFrame,
 ): LevelHem | null {
   if (view === 'front' || frontDropTicks === null || sideDropTicks === null || backDropTicks === null) {
@@ -36,7 +36,7 @@ export function levelHemOf(
   if (Math.min(frontDropTicks, sideDropTicks, backDropTicks) < frame.firstDrop) return null;
   const hem = bands.find(({ endTicks }) => endTicks === frame.hemDrop);
   const at = (dropTicks: number, angle: number): Point => ({
-    x: frame.x(dropTicks, hem ? standAt(hem, dropTicks) : 0, angle),
+    x: frame.x(dropTicks, hem ? standOff(hem, dropTicks) : 0, angle),
     y: frame.y(dropTicks),
   });
   const [front, side, back] = [

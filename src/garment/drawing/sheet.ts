@@ -1,5 +1,5 @@
-import { type BandPlace, standAt } from './elevation-bands.ts';
-import { type SidePoint, sideAt, sideBetween } from './silhouette.ts';
+import { type PlacedBand, standOff } from './bands.ts';
+import { type SilhouettePoint, silhouetteAt, silhouetteBetween } from './silhouette.ts';
 
 /** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions around it. */
 export const SHEET = {
@@ -45,32 +45,36 @@ type Stand = (dropTicks: number) => number;
 
 /** How much of the garment's own ticks one unit of the drawing is, at most, for all of it to fit on the sheet. */
 export function scaleOf(
-  side: readonly SidePoint[],
-  bands: readonly BandPlace[],
+  side: readonly SilhouettePoint[],
+  bands: readonly PlacedBand[],
   floorTicks: number | null,
 ): number {
   const { top, lowest } = heightsOf(side, bands, floorTicks);
   const widths = bands.map(
-    (band) => sideAt(side, band.endTicks).halfWidthTicks + standAt(band, band.endTicks),
+    (band) => silhouetteAt(side, band.endTicks).halfWidthTicks + standOff(band, band.endTicks),
   );
   const widest = Math.max(1, ...widths, ...side.map(({ halfWidthTicks }) => halfWidthTicks));
   return Math.min(ROOM / (2 * widest), SHEET.mostHeight / Math.max(1, lowest - top));
 }
 
 /** How far below the waist the drawing begins and ends. */
-function heightsOf(side: readonly SidePoint[], bands: readonly BandPlace[], floorTicks: number | null) {
+function heightsOf(
+  side: readonly SilhouettePoint[],
+  bands: readonly PlacedBand[],
+  floorTicks: number | null,
+) {
   const first = Math.min(side[0]?.dropTicks ?? 0, ...bands.map(({ startTicks }) => startTicks));
   const last = Math.max(side.at(-1)?.dropTicks ?? 0, ...bands.map(({ endTicks }) => endTicks));
   return {
-    top: sideAt(side, first).downTicks,
-    lowest: Math.max(sideAt(side, last).downTicks, floorTicks ?? 0),
+    top: silhouetteAt(side, first).downTicks,
+    lowest: Math.max(silhouetteAt(side, last).downTicks, floorTicks ?? 0),
   };
 }
 
 /** `floorTicks` is how far the floor lies below the waist, where that is known. */
 export function frameOf(
-  side: readonly SidePoint[],
-  bands: readonly BandPlace[],
+  side: readonly SilhouettePoint[],
+  bands: readonly PlacedBand[],
   floorTicks: number | null,
   scale: number,
 ): SheetFrame {
@@ -80,9 +84,9 @@ export function frameOf(
   const { top, lowest } = heightsOf(side, bands, floorTicks);
   const middle = SHEET.left + ROOM / 2;
   const x = (dropTicks: number, standTicks: number, angle: number) =>
-    round(middle - (sideAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
+    round(middle - (silhouetteAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
   const level = (downTicks: number) => round(SHEET.top + (downTicks - top) * scale);
-  const y = (dropTicks: number) => level(sideAt(side, dropTicks).downTicks);
+  const y = (dropTicks: number) => level(silhouetteAt(side, dropTicks).downTicks);
   const patch: SheetFrame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
     const drops = dropsBetween(side, fromTicks, toTicks, stand);
     const at = (angle: number) => (drop: number) => `${x(drop, stand(drop), angle)} ${y(drop)}`;
@@ -105,18 +109,18 @@ export function frameOf(
   };
 }
 
-function clearOf(floorTicks: number, side: readonly SidePoint[], hemDrop: number): number {
-  return floorTicks - Math.round(sideAt(side, hemDrop).downTicks);
+function clearOf(floorTicks: number, side: readonly SilhouettePoint[], hemDrop: number): number {
+  return floorTicks - Math.round(silhouetteAt(side, hemDrop).downTicks);
 }
 
 /** Where a side is drawn through: the bends of the form, and a few points more where the tier curves. */
 function dropsBetween(
-  side: readonly SidePoint[],
+  side: readonly SilhouettePoint[],
   fromTicks: number,
   toTicks: number,
   stand: Stand,
 ): number[] {
-  const bends = sideBetween(side, fromTicks, toTicks).map(({ dropTicks }) => dropTicks);
+  const bends = silhouetteBetween(side, fromTicks, toTicks).map(({ dropTicks }) => dropTicks);
   if (stand(toTicks) === stand(fromTicks)) return bends;
   const parts = Array.from(
     { length: CURVE_PARTS - 1 },

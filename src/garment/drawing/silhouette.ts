@@ -1,26 +1,26 @@
-import { axesAt } from '../../../src/garment/axes.ts';
-import { fallOf } from '../../../src/garment/fall.ts';
-import type { Form } from '../../../src/garment/girth.ts';
+import { axesAt } from '../axes.ts';
+import type { Form } from '../girth.ts';
+import { verticalDropsOf } from '../vertical-drop.ts';
 
 /** Seen from the side a form is as wide as it is deep from front to back; from the front as wide as it is. */
 export type View = 'side' | 'front';
 
 /** A point of a form as it is seen: half its width and how far it lies below the waist, in ticks. */
-export interface SidePoint {
+export interface SilhouettePoint {
   readonly dropTicks: number;
   readonly halfWidthTicks: number;
   readonly downTicks: number;
 }
 
 /** A form as it is seen, from its first girth to its last. A girth that is no hoop is taken as round. */
-export function sideOf(form: Form, view: View): SidePoint[] {
+export function silhouetteOf(form: Form, view: View): SilhouettePoint[] {
   const curved = form.profile === 'domed' || form.girths.some(({ hoop }) => hoop);
   const given = new Set(form.girths.map(({ dropTicks }) => dropTicks));
-  return fallOf(form)
+  return verticalDropsOf(form)
     .filter(({ dropTicks }) => curved || given.has(dropTicks))
-    .map(({ dropTicks, fallTicks }) => {
+    .map(({ dropTicks, verticalTicks }) => {
       const { a, b } = axesAt(form, dropTicks);
-      return { dropTicks, halfWidthTicks: view === 'side' ? b : a, downTicks: fallTicks };
+      return { dropTicks, halfWidthTicks: view === 'side' ? b : a, downTicks: verticalTicks };
     });
 }
 
@@ -30,7 +30,7 @@ export function isOval(form: Form): boolean {
 }
 
 /** The form at a drop: between two points on a straight line, straight up above the first, straight down below the last. */
-export function sideAt(side: readonly SidePoint[], dropTicks: number): SidePoint {
+export function silhouetteAt(side: readonly SilhouettePoint[], dropTicks: number): SilhouettePoint {
   const place = side.findIndex((point) => point.dropTicks >= dropTicks);
   const [upper, lower] = [side[place - 1], side[place]];
   if (upper && lower) return between(upper, lower, dropTicks);
@@ -38,7 +38,7 @@ export function sideAt(side: readonly SidePoint[], dropTicks: number): SidePoint
   return { ...end, dropTicks, downTicks: end.downTicks + dropTicks - end.dropTicks };
 }
 
-function between(upper: SidePoint, lower: SidePoint, dropTicks: number): SidePoint {
+function between(upper: SilhouettePoint, lower: SilhouettePoint, dropTicks: number): SilhouettePoint {
   const part = (dropTicks - upper.dropTicks) / (lower.dropTicks - upper.dropTicks);
   const along = (from: number, to: number) => from + (to - from) * part;
   return {
@@ -49,11 +49,11 @@ function between(upper: SidePoint, lower: SidePoint, dropTicks: number): SidePoi
 }
 
 /** The points of the side from one drop to another, its bends between them included. */
-export function sideBetween(
-  side: readonly SidePoint[],
+export function silhouetteBetween(
+  side: readonly SilhouettePoint[],
   fromTicks: number,
   toTicks: number,
-): readonly SidePoint[] {
+): readonly SilhouettePoint[] {
   const bends = side.filter(({ dropTicks }) => dropTicks > fromTicks && dropTicks < toTicks);
-  return [sideAt(side, fromTicks), ...bends, sideAt(side, toTicks)];
+  return [silhouetteAt(side, fromTicks), ...bends, silhouetteAt(side, toTicks)];
 }

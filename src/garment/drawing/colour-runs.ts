@@ -1,16 +1,14 @@
-import type { BlockRecord } from '../garment/records.ts';
-
-/** The order of colours as it is read here: a run of strips of one shade a block, over and over. */
-export type ColourOrder = readonly Pick<BlockRecord, 'shadeId' | 'strips'>[];
+/** A band's colour blocks in their order, over and over: of one shade each, with the strips in a row. */
+export type ColourOrder = readonly { readonly shadeId: number; readonly strips: number }[];
 
 /** Strips of one shade, one after another, as they are sewn. */
-export interface OrderRun {
+export interface ColourRun {
   readonly shadeId: number;
   readonly strips: number;
 }
 
-/** A run of strips of one shade as it is seen from the side: angles from the left edge (0) to the right (π). */
-export interface StripRun {
+/** Strips of one shade as they are seen from the side: angles round the band in radians, from the left edge (0) to the right (π). */
+export interface ColourArc {
   readonly shadeId: number;
   readonly fromAngle: number;
   readonly toAngle: number;
@@ -18,10 +16,10 @@ export interface StripRun {
 
 /**
  * So many strips in their order, as runs of one shade. The band starts `offset` strips into the order, and the order
- * repeats. Runs of the same shade that meet are one.
+ * repeats. Runs of the same shade that meet are one. None where the order is empty.
  */
-export function orderRuns(order: ColourOrder, strips: number, offset: number): OrderRun[] {
-  const runs: OrderRun[] = [];
+export function colourRuns(order: ColourOrder, strips: number, offset: number): ColourRun[] {
+  const runs: ColourRun[] = [];
   const repeat = repeatOf(order);
   if (repeat === 0) return runs;
   let skip = offset % repeat;
@@ -46,12 +44,12 @@ export function orderRuns(order: ColourOrder, strips: number, offset: number): O
  * Strips take equal parts of the way round. Beyond `most` strips in sight the half is divided into `most` equal
  * parts, each in the shade of the strip at its middle.
  */
-export function stripRuns(order: ColourOrder, strips: number, offset: number, most: number): StripRun[] {
+export function colourArcs(order: ColourOrder, strips: number, offset: number, most: number): ColourArc[] {
   const parts = Math.min(Math.ceil(strips / 2), most);
   const exact = strips / 2 <= most;
   const edge = (part: number) =>
     exact ? Math.min(Math.PI, (2 * Math.PI * part) / strips) : (Math.PI * part) / parts;
-  const runs: StripRun[] = [];
+  const runs: ColourArc[] = [];
   for (let part = 0; part < parts; part += 1) {
     const strip = exact ? part : Math.floor(((part + 0.5) * strips) / (2 * parts));
     const shadeId = shadeAt(order, strip + offset);
@@ -62,7 +60,7 @@ export function stripRuns(order: ColourOrder, strips: number, offset: number, mo
   return runs;
 }
 
-/** Strips after which the order begins anew. */
+/** Strips after which the order begins anew; 0 where it is empty. */
 export function repeatOf(order: ColourOrder): number {
   return order.reduce((sum, { strips }) => sum + strips, 0);
 }
