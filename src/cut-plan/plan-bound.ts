@@ -35,6 +35,16 @@ export function isShortProved({ missingStrips }: Pick<Cutting, 'missingStrips'>,
   return bound.missingStrips >= missingStrips;
 }
 
+/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
+export function isProvedBest(plan: Cutting & { readonly bound: PlanBound }): boolean {
+  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
+}
+
+/** A plan with what is proved of the one that takes least: that holds for all with as few strips uncut and as few lots. */
+export function withBoundOf<P extends Cutting>(plan: P, { bound }: { readonly bound: PlanBound }) {
+  return { ...plan, bound: { ...bound, gapBp: gapAbove(plan.chargedArea, bound.chargedArea) } };
+}
+
 /** A bound of a plan, from areas that may be fractions. */
 export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));

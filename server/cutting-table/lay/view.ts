@@ -1,5 +1,4 @@
-import { crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../../src/cut-plan/lay.ts';
-import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { crossCutsOf, isRestKept, type LaidBox, restsToKeep, slitsOf } from '../../../src/cut-plan/lay.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { StoredSlit } from '../../cut-plans/store.ts';
 import type { Names } from '../../garments/garment/names.ts';
@@ -57,11 +56,6 @@ export interface RestView {
   readonly keep: boolean;
 }
 
-/** Smaller rests of a lay than so many are waste. */
-const MOST_RESTS = 3;
-/** What is smaller than this in length or width is waste, whatever the workroom keeps. Common practice. */
-const LEAST_REST_TICKS = 5 * TICKS_PER.cm;
-
 export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNames): LayView {
   const { units } = with_;
   const { lay, piece, leadTicks } = at;
@@ -73,7 +67,8 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
     label: letter(slit),
     colour: with_.names.colour(plan.shadeId),
   }));
-  const keepsRest = restKeeper(depthsOf(lay.slits), with_.usefulTicks);
+  const depths = lay.slits.map(({ depthTicks }) => depthTicks);
+  const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, with_.usefulTicks);
   const picture = drawLay(
     { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest },
     units,
@@ -101,40 +96,10 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
   };
 }
 
-/** The rests of a lay that can be kept, the largest first; of one that is longer than planned, as it was used. */
-export function restsAt(
-  { lay, piece, leadTicks }: LayAtTable,
-  usefulTicks: number,
-  takenTicks = leadTicks + lay.lengthTicks,
-): { readonly box: LaidBox; readonly keep: boolean }[] {
-  const lead = cutOffBeforeTicks({ lay, leadTicks }, takenTicks);
-  const rests = restsOf(laidOut(lay), piece.usable_width_ticks, lead, takenTicks);
-  const depths = depthsOf(lay.slits);
-  return rests
-    .filter((box) => isLarge(box) && box.toTicks <= takenTicks - lead)
-    .slice(0, MOST_RESTS)
-    .map((box) => ({ box, keep: isRestKept(box, depths, usefulTicks) }));
-}
-
-/** What of the length taken was cut off before the lay: where less was taken than planned, less of that. */
-export function cutOffBeforeTicks(
-  { lay, leadTicks }: Pick<LayAtTable, 'lay' | 'leadTicks'>,
-  takenTicks: number,
-): number {
-  return Math.max(0, Math.min(leadTicks, takenTicks - lay.lengthTicks));
-}
-
-/** Which rests of a lay with strips of these depths are kept unless somebody says otherwise. */
-export function restKeeper(depthsTicks: readonly number[], usefulTicks: number): (rest: LaidBox) => boolean {
-  return (rest) => isLarge(rest) && isRestKept(rest, depthsTicks, usefulTicks);
-}
-
-function isLarge({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolean {
-  return toTicks - fromTicks >= LEAST_REST_TICKS && rightTicks - leftTicks >= LEAST_REST_TICKS;
-}
-
-function depthsOf(slits: readonly StoredSlit[]): number[] {
-  return slits.map(({ depthTicks }) => depthTicks);
+/** The rests of a lay that can be kept; of one that took another length than planned, as it was cut. */
+export function restsAt({ lay, piece, leadTicks }: LayAtTable, usefulTicks: number, takenTicks?: number) {
+  const of = { widthTicks: piece.usable_width_ticks, leadTicks, usefulTicks };
+  return restsToKeep(laidOut(lay), of, takenTicks);
 }
 
 function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {

@@ -1,6 +1,5 @@
-import type { ClothToBuy } from '../../../src/cut-plan/cures.ts';
+import { type ClothToBuy, withOtherLots } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import { flawsWithin } from '../../../src/cut-plan/stock.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { knownCures, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
@@ -48,29 +47,16 @@ export interface CurableNeed extends PlanNeed {
 
 export function readCurable(reader: Reader, need: PlanNeed): CurableNeed {
   if (!knownPlan(need.job)?.plan.missingStrips) return { ...need, dyeing: null, mixed: null };
-  return { ...need, dyeing: readDyeingFor(reader, need.line, need.job), mixed: anyLotsJob(need) };
+  return {
+    ...need,
+    dyeing: readDyeingFor(reader, need.line, need.job),
+    mixed: withOtherLots(need.job, need.share.free),
+  };
 }
 
 /** Other jobs whose plans tell what would cure a short one. */
 export function otherJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
   return [...(dyeing ? [dyeing.job] : []), ...(mixed ? [mixed] : [])];
-}
-
-/** The job with the free cloth of lots that may not meet what is cut already; null where there is none. */
-function anyLotsJob({ share, job }: PlanNeed): PlanJob | null {
-  const known = new Set(job.pieces.map(({ pieceId }) => pieceId));
-  const others = share.free.filter(({ pieceId, lengthTicks }) => !known.has(pieceId) && lengthTicks > 0);
-  if (others.length === 0) return null;
-  const pieces = others.map(({ pieceId, lotId, usableWidthTicks, lengthTicks, flaws = [] }) => ({
-    pieceId,
-    lotId,
-    widthTicks: usableWidthTicks,
-    lengthTicks,
-    flaws: flawsWithin(flaws, lengthTicks, usableWidthTicks),
-    count: 1,
-  }));
-  const kinds = job.kinds.map((kind) => ({ ...kind, lots: 'any' as const }));
-  return { ...job, kinds, pieces: [...job.pieces, ...pieces] };
 }
 
 interface CureAsked {

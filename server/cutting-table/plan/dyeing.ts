@@ -1,5 +1,6 @@
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { MOST_PIECES } from '../../../src/cut-plan/job.ts';
+import { afterShrinkage, lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
@@ -35,7 +36,7 @@ export function readDyeingFor(reader: Reader, line: ShortLine, job: PlanJob): Dy
     pieceId: piece.id,
     lotId: DYED_LOT,
     widthTicks: piece.usableWidthTicks,
-    lengthTicks: Math.floor((piece.freeTicks * (10_000 - shrinkageBp)) / 10_000),
+    lengthTicks: afterShrinkage(piece.freeTicks, shrinkageBp),
     flaws: [],
     count: 1,
   }));
@@ -66,7 +67,7 @@ export function dyeingCure(
     const ground = dyeing.grounds.find(({ id }) => id === pieceId);
     if (lotId !== DYED_LOT || !ground) return [];
     // As much goes into the pot as gives what is used after shrinking.
-    const ticks = Math.ceil((usedTicks * 10_000) / (10_000 - dyeing.shrinkageBp));
+    const ticks = lengthToPrepareTicks(usedTicks, dyeing.shrinkageBp);
     return [`${showLength(Math.min(ticks, ground.freeTicks), units, 'up')} of ${ground.code}`];
   });
   const shrinking =

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { partsOfLay, type TierPart } from '../../../src/cut-plan/lay-parts.ts';
+import { partsOfLay, type TierPart } from '../../../src/cut-plan/held-lays.ts';
 import type { Lay } from '../../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';

@@ -1,5 +1,4 @@
-import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
-import type { CutPlan } from '../../../src/cut-plan/planner.ts';
+import { isProvedBest } from '../../../src/cut-plan/plan-bound.ts';
 import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
 import { hashOfJob, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
@@ -159,18 +158,13 @@ function shapeNeed(
     working: asks ? sayWorking(desk, need) : '',
     stop: asks && desk.isAwaited(job) ? ids : null,
     harder:
-      asks && !desk.isAwaited(job) && !(known && isOptimum(known.plan))
+      asks && !desk.isAwaited(job) && !(known && isProvedBest(known.plan))
         ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
     searchLonger: asks && known ? saySearchLonger(known.plan, known.plan.bound) : '',
     reasons: sayReasons(share, line.lots, units),
     cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
   };
-}
-
-/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
-function isOptimum(plan: CutPlan): boolean {
-  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
 }
 
 function sayWorking(desk: PlanDesk, need: PlanNeed): string {

@@ -2,6 +2,7 @@ import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../../src/cut-plan/plan.ts';
 import { isShortProved, type PlanBound } from '../../../src/cut-plan/plan-bound.ts';
+import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { hashOfJob, knownOtherwise, knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
@@ -10,7 +11,6 @@ import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
-import { shifted } from '../lay/held-lays.ts';
 import { sayAll } from './cure-words.ts';
 import { type PlanFigures, sayPrice, sayWish, shapePlanFigures } from './figures.ts';
 import { WISHES } from './holding.ts';
@@ -150,6 +150,6 @@ function laysToShow(plan: Cutting, job: PlanJob): ShownLay[] {
     const leadTicks = fromTicks - (ends.get(pieceId) ?? 0);
     ends.set(pieceId, fromTicks + heightTicks);
     const flaws = job.pieces.find((piece) => piece.pieceId === pieceId)?.flaws ?? [];
-    return { lay, state: '', leadTicks, flaws: shifted(flaws, fromTicks) };
+    return { lay, state: '', leadTicks, flaws: flawsSeenFrom(flaws, fromTicks) };
   });
 }

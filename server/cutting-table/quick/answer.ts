@@ -1,8 +1,7 @@
-import type { ClothToBuy, Cure } from '../../../src/cut-plan/cures.ts';
-import { MOST_PIECES, MOST_TICKS, type PlanJob } from '../../../src/cut-plan/job.ts';
+import { type Cure, clothToBuyFor } from '../../../src/cut-plan/cures.ts';
 import { MOST_MORE_BP, type Otherwise } from '../../../src/cut-plan/otherwise.ts';
-import { type Cutting, comparePlans } from '../../../src/cut-plan/plan.ts';
-import { gapAbove } from '../../../src/cut-plan/plan-bound.ts';
+import { comparePlans } from '../../../src/cut-plan/plan.ts';
+import { withBoundOf } from '../../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import type { PlanAndWhy, Planner } from '../../cut-plans/planner.ts';
 import { Refusal } from '../../refusal.ts';
@@ -50,7 +49,8 @@ export async function askQuick(
   const wantsCures = asked.cures && least.missingStrips > 0 && !signal.aborted;
   const cures = wantsCures
     ? await orSay(
-        () => planner.cures(request, { kind: 'cures', short: least, bolt: boltFor(job, shopStepTicks) }),
+        () =>
+          planner.cures(request, { kind: 'cures', short: least, bolt: clothToBuyFor(job, shopStepTicks) }),
         'Ways to fix it',
       )
     : null;
@@ -61,27 +61,4 @@ export async function askQuick(
     otherwise: found === null || wish === null ? null : { ...found, wish },
     cures: cures ?? [],
   };
-}
-
-/** The bound of the plan that takes least holds for every plan with as few strips uncut and as few lots. */
-function withBoundOf(plan: Cutting, { bound }: CutPlan): CutPlan {
-  return { ...plan, bound: { ...bound, gapBp: gapAbove(plan.chargedArea, bound.chargedArea) } };
-}
-
-/**
- * Cloth as wide as the widest piece, in a lot of its own, bought by the step that shops cut to: as much as all
- * strips take one kind a lay. Null where the plan takes no more pieces, or no width takes every strip.
- */
-function boltFor({ kinds, pieces }: PlanJob, stepTicks: number): ClothToBuy | null {
-  const widthTicks = Math.max(0, ...pieces.map((piece) => piece.widthTicks));
-  const lengths = kinds.map(({ lengthTicks, depthTicks, direction, count }) => {
-    const [across, along] = direction === 'along' ? [depthTicks, lengthTicks] : [lengthTicks, depthTicks];
-    const beside = Math.floor(widthTicks / across);
-    return beside > 0 ? Math.ceil(count / beside) * along : 0;
-  });
-  const mostTicks = lengths.reduce((sum, ticks) => sum + ticks, 0) + stepTicks;
-  if (pieces.length >= MOST_PIECES || mostTicks > MOST_TICKS) return null;
-  const pieceId = Math.max(-1, ...pieces.map((piece) => piece.pieceId)) + 1;
-  const lotId = Math.max(-1, ...pieces.map((piece) => piece.lotId)) + 1;
-  return { pieceId, lotId, widthTicks, stepTicks, leastTicks: stepTicks, mostTicks };
 }

@@ -1,12 +1,12 @@
 import type { Cure } from '../../../src/cut-plan/cures.ts';
 import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import { differentLays } from '../../../src/cut-plan/plan.ts';
-import type { Units } from '../../../src/quantity/length-show.ts';
+import { toSquareMetres } from '../../../src/quantity/area.ts';
+import { toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
 import { shapeCure } from '../plan/cure-words.ts';
 import { sayPrice, sayWish } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
 import type { QuickAsked } from './form.ts';
-import { m2, mm } from './measures.ts';
 
 /** What a wish costs: the plan that is shown against the plan that takes least. */
 export interface QuickWish {
@@ -41,12 +41,12 @@ export function shapeQuickWish({ least, otherwise }: QuickAnswer, units: Units):
   return {
     wish,
     said: `${sayWish(wish)}: ${sayPrice(wish, otherwise, least, units)}`,
-    moreMm: mm(plan.chargedTicks - least.chargedTicks),
-    moreM2: m2(moreArea),
-    leastChargedMm: mm(least.chargedTicks),
-    leastChargedM2: m2(least.chargedArea),
+    moreMm: toMillimetres(plan.chargedTicks - least.chargedTicks),
+    moreM2: toSquareMetres(moreArea),
+    leastChargedMm: toMillimetres(least.chargedTicks),
+    leastChargedM2: toSquareMetres(least.chargedArea),
     leastDifferentLays: differentLays(least.lays),
-    leftMm: leftTicks.map(mm),
+    leftMm: leftTicks.map(toMillimetres),
   };
 }
 
@@ -62,12 +62,15 @@ export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: U
       what,
       effect,
       missingStrips: shortStrips,
-      chargedMm: mm(cure.plan.chargedTicks),
-      chargedM2: m2(cure.plan.chargedArea),
-      buyMm: cure.kind === 'buy' ? mm(cure.buyTicks) : 0,
+      chargedMm: toMillimetres(cure.plan.chargedTicks),
+      chargedM2: toSquareMetres(cure.plan.chargedArea),
+      buyMm: cure.kind === 'buy' ? toMillimetres(cure.buyTicks) : 0,
       shorter:
         cure.kind === 'shorter strips'
-          ? cure.kinds.map(({ kindId, lengthTicks }) => ({ strip: kindId + 1, lengthMm: mm(lengthTicks) }))
+          ? cure.kinds.map(({ kindId, lengthTicks }) => ({
+              strip: kindId + 1,
+              lengthMm: toMillimetres(lengthTicks),
+            }))
           : [],
     };
   });

@@ -7,14 +7,14 @@ import {
   slitting,
 } from '../../../src/cut-plan/plan.ts';
 import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
-import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { toSquareMetres } from '../../../src/quantity/area.ts';
+import { showLength, showSize, toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf } from '../../kit/words.ts';
 import { drawLay, type LayPicture } from '../lay/picture.ts';
 import { saySearchLonger } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
 import { type QuickCure, type QuickWish, shapeQuickCures, shapeQuickWish } from './cures.ts';
 import type { QuickAsked } from './form.ts';
-import { m2, mm } from './measures.ts';
 import { drawTape, type TapePicture } from './picture.ts';
 
 /** A quick plan as page and JSON have it. Lengths are in millimetres beside the text for people. */
@@ -135,14 +135,14 @@ export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units
     missingStrips: plan.missingStrips,
     leastMissingStrips: bound.missingStrips,
     searchLonger: saySearchLonger(plan, bound),
-    usedMm: mm(plan.usedTicks),
-    chargedMm: mm(plan.chargedTicks),
+    usedMm: toMillimetres(plan.usedTicks),
+    chargedMm: toMillimetres(plan.chargedTicks),
     usedShown: showLength(plan.usedTicks, units, 'up'),
     chargedShown: charged,
-    usedM2: m2(plan.usedArea),
-    chargedM2: m2(plan.chargedArea),
-    stripsM2: m2(plan.stripArea),
-    boundM2: m2(bound.chargedArea),
+    usedM2: toSquareMetres(plan.usedArea),
+    chargedM2: toSquareMetres(plan.chargedArea),
+    stripsM2: toSquareMetres(plan.stripArea),
+    boundM2: toSquareMetres(bound.chargedArea),
     boundShown: showLength(Math.ceil(bound.chargedArea / widest), units, 'down'),
     boundOver: bound.over,
     gapPercent: bound.gapBp / 100,
@@ -204,10 +204,10 @@ function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: U
       piece: use.pieceId + 1,
       times,
       lot,
-      widthMm: mm(use.widthTicks),
-      lengthMm: mm(use.lengthTicks),
-      usedMm: mm(use.usedTicks),
-      chargedMm: mm(use.chargedTicks),
+      widthMm: toMillimetres(use.widthTicks),
+      lengthMm: toMillimetres(use.lengthTicks),
+      usedMm: toMillimetres(use.usedTicks),
+      chargedMm: toMillimetres(use.chargedTicks),
       name: `Piece ${use.pieceId + 1}${which}${lot ? `, lot ${lot}` : ''}: ${size}${many}`,
       usedShown: showLength(use.usedTicks, units, 'up'),
       leftShown: left > 0 ? showLength(left, units, 'down') : 'nothing useful',
@@ -240,8 +240,8 @@ function layRows(
     return {
       number,
       times,
-      fromMm: mm(lay.fromTicks),
-      heightMm: mm(lay.heightTicks),
+      fromMm: toMillimetres(lay.fromTicks),
+      heightMm: toMillimetres(lay.heightTicks),
       fromShown: showLength(lay.fromTicks, units, 'near'),
       heightShown: showSize(lay.heightTicks, units, 'near'),
       columns: lay.columns.map((columns) => columnsRow(asked, columns, units)),
@@ -269,9 +269,9 @@ function columnsRow({ job, kindNames }: QuickAsked, columns: Columns, units: Uni
     strip: index + 1,
     name,
     turned: columns.turned,
-    leftMm: mm(columns.leftTicks),
-    acrossMm: mm(columns.acrossTicks),
-    alongMm: mm(columns.alongTicks),
+    leftMm: toMillimetres(columns.leftTicks),
+    acrossMm: toMillimetres(columns.acrossTicks),
+    alongMm: toMillimetres(columns.alongTicks),
     columns: columns.columns,
     stack: columns.stack,
     strips: columns.strips,

@@ -1,6 +1,6 @@
-import { type Flaw, MOST_TICKS } from '../../../src/cut-plan/job.ts';
-import { type LengthUnit, readLength, TICKS_PER } from '../../../src/quantity/length.ts';
-import type { Reading } from '../../../src/quantity/reading.ts';
+import { type LengthUnit, readLength, TICKS_PER } from '../quantity/length.ts';
+import type { Reading } from '../quantity/reading.ts';
+import { type Flaw, MOST_TICKS } from './job.ts';
 
 interface Bare {
   readonly length: LengthUnit;
