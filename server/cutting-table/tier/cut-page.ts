@@ -1,10 +1,5 @@
-import {
-  cutInDrops,
-  isWorthKeeping,
-  leftoverOf,
-  type Rectangle,
-  stripsInStretch,
-} from '../../../src/fit/drop.ts';
+import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle } from '../../../src/fit/drop.ts';
+import { mayUseLot, stripsFromPiece } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
@@ -21,7 +16,7 @@ import { namesAtTable } from './cut-list.ts';
 import { sizeKey } from './cutting.ts';
 import { type ShadeFigures, sayDrops, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
 import { codesOf, lookAt } from './hold-page.ts';
-import { mayUseLot, sayLotsInUse } from './lots.ts';
+import { sayLotsInUse } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
 import { type PieceCard, shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -136,11 +131,12 @@ interface FilledIn {
 /** What planned work needs no typing for: the strips, their length, and what becomes of the rest. */
 function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | null, asker: Asker): FilledIn {
   const { units } = asker;
-  const wanted = piece ? (strips ?? stripsToCut(piece)) : (strips ?? 0);
   const width = piece?.state.usableWidthTicks ?? 1;
+  const wanted = strips ?? (piece ? fittingStrips(piece) : 0);
   const cut = piece && wanted > 0 ? cutInDrops(piece.shade, width, wanted) : null;
   const rest = piece && cut ? leftoverOf(piece.shade, width, cut) : null;
-  const keeps = piece && rest ? isWorthKeeping(rest, piece.shade, usefulTicks(reader)) : false;
+  const keeps =
+    piece && rest ? isWorthKeeping(rest, piece.shade, readWorkroom(reader).usefulRemnantTicks) : false;
   return {
     typed: {
       piece: '',
@@ -160,17 +156,9 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
   };
 }
 
-/** What is left and fits into what is held of the piece; where that gives none, what is free of it counts too. */
-function stripsToCut({ shade, state, heldForTierTicks }: PieceForTier): number {
-  const inTicks = (lengthTicks: number) =>
-    stripsInStretch(shade, { widthTicks: state.usableWidthTicks, lengthTicks });
-  const held = inTicks(heldForTierTicks);
-  const fitting = held > 0 ? held : inTicks(heldForTierTicks + freeTicks(state));
-  return Math.max(1, Math.min(shade.leftStrips, fitting));
-}
-
-export function usefulTicks(reader: Reader): number {
-  return readWorkroom(reader).usefulRemnantTicks;
+function fittingStrips({ shade, state, heldForTierTicks }: PieceForTier): number {
+  const { usableWidthTicks: widthTicks } = state;
+  return stripsFromPiece(shade, { widthTicks, heldTicks: heldForTierTicks, freeTicks: freeTicks(state) });
 }
 
 export function sayRest(rest: Rectangle, { units }: Asker): string {

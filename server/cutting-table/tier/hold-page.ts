@@ -1,3 +1,6 @@
+import { lengthForStrips } from '../../../src/fit/drop.ts';
+import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
+import { freeTicks } from '../../../src/ledger/entries.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { holdPath, releasePath } from '../../kit/paths.ts';
@@ -9,10 +12,10 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
 import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
-import { mayUseLot, sayLotsInUse } from './lots.ts';
+import { sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { type PieceCard, shapePieceCard } from './piece-card.ts';
-import { lengthToTake, readSources, type Sources } from './sources.ts';
+import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
 
 /** Holding a length of a piece for a tier, or giving it back. */
@@ -128,9 +131,9 @@ export function lookAt(reader: Reader, table: TierAtTable, named: string, asker:
 
 function prefill(missingStrips: number, piece: PieceForTier | null, asker: Asker): string {
   if (!piece) return '';
-  const { usableWidthTicks, onHandTicks, heldTicks } = piece.state;
-  const stretch = { usableWidthTicks, lengthTicks: onHandTicks - heldTicks };
-  const lengthTicks = lengthToTake(piece.shade, stretch, missingStrips);
+  const { usableWidthTicks: widthTicks } = piece.state;
+  const stretch = { widthTicks, lengthTicks: freeTicks(piece.state) };
+  const lengthTicks = lengthForStrips(piece.shade, stretch, missingStrips);
   return lengthTicks === 0 ? '' : writeLength(lengthTicks, asker.units);
 }
 

@@ -1,4 +1,4 @@
-import { isLotAllowed as mayJoin } from '../../../src/cut-plan/stock.ts';
+import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
@@ -59,12 +59,6 @@ function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
 ): number {
   const mine = rows.filter((row) => row.lotId === lotId && row.tierId === tierId);
   return mine.reduce((sum, row) => sum + measure(row), 0);
-}
-
-/** Whether cloth of a lot may be used for a shade as its lot rule stands; a lot that is in use always may. */
-export function mayUseLot(shade: ShadeAtTable, lotId: number): boolean {
-  const fixedLotIds = shade.inUse.map((lot) => lot.lotId);
-  return fixedLotIds.includes(lotId) || mayJoin({ ...shade, fixedLotIds }, lotId);
 }
 
 /** What stands against a second lot of a shade, at the tick that lets the lots meet; nothing where it is ticked. */

@@ -1,15 +1,14 @@
-import { columnsAcross, stripsInStretch } from '../../../src/fit/drop.ts';
+import { columnsAcross, lengthForStrips, stripsInStretch } from '../../../src/fit/drop.ts';
+import { type FreeForTier, mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { HeldFor } from '../../garments/garment/done.ts';
 import { cutPath, holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { PieceRow } from '../../shelf/piece/list.ts';
-import { mayUseLot } from './lots.ts';
 import { sayStrips } from './piece-card.ts';
-import type { Candidate } from './plan.ts';
 import type { ShadeAtTable } from './shade-at-table.ts';
-import { lengthToTake, type Sources } from './sources.ts';
+import type { Sources } from './sources.ts';
 import type { TierAtTable } from './table.ts';
 
 /** A form of one row: where it posts, and the length that is filled in beforehand. */
@@ -37,7 +36,7 @@ export interface FreeRow {
   readonly piece: PieceRow;
   readonly strips: number;
   readonly gives: string;
-  readonly lotNote: Candidate['lotNote'];
+  readonly lotNote: FreeForTier['lotNote'];
   readonly cutHref: string;
   readonly holdHref: string;
   /** null where nothing more is wanted, or another lot would have to meet those in use */
@@ -76,14 +75,18 @@ export function shapeHeld(
 export function shapeFree(
   table: TierAtTable,
   { shade, missingStrips }: Sources,
-  row: Candidate,
+  row: FreeForTier,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
 ): FreeRow[] {
   const piece = pieces.get(row.pieceId);
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
-  const lengthTicks = lengthToTake(shade, row, missingStrips);
+  const lengthTicks = lengthForStrips(
+    shade,
+    { widthTicks: row.usableWidthTicks, lengthTicks: row.lengthTicks },
+    missingStrips,
+  );
   return [
     {
       piece,

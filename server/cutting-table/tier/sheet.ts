@@ -1,6 +1,6 @@
+import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { PieceRow } from '../../shelf/piece/list.ts';
-import type { PlannedCut } from './plan.ts';
 
 /** One piece on the printed cut sheet, with a box to tick for every strip. */
 export interface SheetRow {
@@ -20,7 +20,7 @@ const STRIPS_A_GROUP = 5;
 
 /** The planned cuts of a shade of which `cutStrips` are cut already. */
 export function shapeSheet(
-  cuts: readonly PlannedCut[],
+  cuts: readonly TierCut[],
   cutStrips: number,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
