@@ -1,14 +1,14 @@
+import { MOST_MORE_BP, type Wish } from '../../src/cut-plan/alternative.ts';
 import type { ClothToBuy } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { MOST_MORE_BP, type Wish } from '../../src/cut-plan/otherwise.ts';
 import { Refusal } from '../refusal.ts';
 import {
   hashOfJob,
+  keepAlternative,
   keepCures,
-  keepOtherwise,
   keepPlan,
+  knownAlternative,
   knownCures,
-  knownOtherwise,
   knownPlan,
 } from './answers.ts';
 import type { Planner } from './planner.ts';
@@ -61,13 +61,13 @@ export class PlanDesk {
   }
 
   /** Has another plan found that grants a wish. */
-  askOtherwise(job: PlanJob, wish: Wish): void {
+  askAlternative(job: PlanJob, wish: Wish): void {
     const least = knownPlan(job)?.plan;
-    if (!least || knownOtherwise(job, wish)) return;
+    if (!least || knownAlternative(job, wish)) return;
     const hash = hashOfJob(job);
     this.#ask(hash, `${hash} ${wish}`, null, async (signal) => {
-      const task = { kind: 'otherwise' as const, wish, least, mostMoreBp: MOST_MORE_BP };
-      keepOtherwise(job, wish, await this.#planner.otherwise({ job, seconds: null, signal }, task));
+      const task = { kind: 'alternative' as const, wish, least, mostMoreBp: MOST_MORE_BP };
+      keepAlternative(job, wish, await this.#planner.alternative({ job, seconds: null, signal }, task));
     });
   }
 

@@ -1,8 +1,8 @@
 import { deserialize } from 'node:v8';
 import type { Worker } from 'node:worker_threads';
+import type { AlternativePlan } from '../../src/cut-plan/alternative.ts';
 import type { Cure } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import type { Otherwise } from '../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
 import { type Proved, withProved } from '../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
@@ -58,11 +58,11 @@ export class Planner {
   }
 
   /** Another plan that grants a wish. @throws {Refusal} as `plan`, and where it was ended before it was done */
-  otherwise(request: PlanRequest, task: TaskOf<'otherwise'>): Promise<Otherwise> {
+  alternative(request: PlanRequest, task: TaskOf<'alternative'>): Promise<AlternativePlan> {
     return this.#answer(request, task);
   }
 
-  /** What would cure a short plan. @throws {Refusal} as `otherwise` */
+  /** What would cure a short plan. @throws {Refusal} as `alternative` */
   cures(request: PlanRequest, task: TaskOf<'cures'>): Promise<readonly Cure[]> {
     return this.#answer(request, task);
   }
@@ -86,7 +86,7 @@ export class Planner {
     throw busy(`${MOST_WAITING} plans are waiting already: ask again in a minute. Nothing was changed.`);
   }
 
-  async #answer<Kind extends 'otherwise' | 'cures'>(
+  async #answer<Kind extends 'alternative' | 'cures'>(
     request: PlanRequest,
     task: TaskOf<Kind>,
   ): Promise<PlanAnswers[Kind]> {

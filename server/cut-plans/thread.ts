@@ -1,13 +1,13 @@
 import { serialize } from 'node:v8';
+import { type AlternativePlan, planAlternative, type Wish } from '../../src/cut-plan/alternative.ts';
 import { type ClothToBuy, type Cure, curesOf } from '../../src/cut-plan/cures.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
-import { onShorterPieces } from '../../src/cut-plan/finishing.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { type Otherwise, planOtherwise, type Wish } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
 import type { Proved } from '../../src/cut-plan/plan-bound.ts';
 import { type CutPlan, planCuts } from '../../src/cut-plan/planner.ts';
 import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
+import { onShorterPieces } from '../../src/cut-plan/shorter-pieces.ts';
 import type { Effort } from '../../src/cut-plan/solve.ts';
 import { verifyPlan } from '../../src/cut-plan/verify.ts';
 import { answerQuestions } from '../thread.ts';
@@ -18,7 +18,7 @@ export type Task =
   /** in short: only the hand rules and what little makes a first plan; on shorter: pieces are finished before others are begun */
   | { readonly kind: 'plan'; readonly inShort?: boolean; readonly onShorter?: boolean }
   | {
-      readonly kind: 'otherwise';
+      readonly kind: 'alternative';
       readonly wish: Wish;
       readonly least: CutPlan;
       readonly mostMoreBp: number;
@@ -35,7 +35,7 @@ export interface PlanQuestion {
 /** What it answers, by the kind of task. */
 export interface PlanAnswers {
   readonly plan: CutPlan;
-  readonly otherwise: Otherwise;
+  readonly alternative: AlternativePlan;
   readonly cures: readonly Cure[];
 }
 
@@ -57,8 +57,8 @@ answerQuestions(
     const usual = task.kind === 'plan' && task.inShort ? firstEffort() : usualEffort(job, solver);
     const effort =
       seconds === null ? usual : timedEffort(seconds, timed, () => 1 - leftMs() / (seconds * 1000));
-    if (task.kind === 'otherwise')
-      return planOtherwise(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
+    if (task.kind === 'alternative')
+      return planAlternative(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
     if (task.kind === 'cures') return curesOf(job, task.short, task.bolt, quickEffort(effort));
     const plan = planCuts(job, {
       ...effort,

@@ -27,7 +27,7 @@ export function withProved(plan: Cutting, all: readonly Proved[]): Cutting & { r
   const holding = all.filter(({ mostMissing }) => plan.missingStrips <= mostMissing);
   const area = Math.max(0, ...holding.map(({ chargedArea }) => chargedArea));
   const missing = Math.max(0, ...all.map(({ missingStrips }) => missingStrips));
-  return { ...plan, bound: bounded(plan, missing, area, 'all lots') };
+  return { ...plan, bound: boundOfPlan(plan, missing, area, 'all lots') };
 }
 
 /** Whether it is proved that the strips that a plan leaves uncut must stay uncut. */
@@ -46,7 +46,12 @@ export function withBoundOf<P extends Cutting>(plan: P, { bound }: { readonly bo
 }
 
 /** A bound of a plan, from areas that may be fractions. */
-export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
+export function boundOfPlan(
+  plan: Cutting,
+  missing: number,
+  area: number,
+  over: PlanBound['over'],
+): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));
   return { missingStrips: missing, chargedArea, over, gapBp: gapAbove(plan.chargedArea, chargedArea) };
 }

@@ -19,7 +19,7 @@ export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf):
   const plan = knownPlan(job)?.plan;
   if (!plan) return;
   if (plan.lays.length > 0)
-    for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
+    for (const wish of WISHES) if (wish !== 'least length') desk.askAlternative(job, wish);
   if (plan.missingStrips === 0) return;
   desk.askCures(job, boltFor(need, sellingOf).bolt);
   for (const other of otherJobs(need)) desk.askPlan(other);

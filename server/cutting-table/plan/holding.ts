@@ -3,7 +3,7 @@ import { partsOfLay, type TierPart } from '../../../src/cut-plan/held-lays.ts';
 import type { Lay } from '../../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
-import { hashOfJob, knownOtherwise, knownPlan, planOfHash } from '../../cut-plans/answers.ts';
+import { hashOfJob, knownAlternative, knownPlan, planOfHash } from '../../cut-plans/answers.ts';
 import { readHeldPlan, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { readHeldStretches } from '../../garments/garment/done.ts';
@@ -62,7 +62,7 @@ export function holdPlan(
   const plan =
     form.wish === 'least length'
       ? (knownPlan(need.job)?.plan ?? null)
-      : (knownOtherwise(need.job, form.wish)?.plan ?? null);
+      : (knownAlternative(need.job, form.wish)?.plan ?? null);
   const proved = knownPlan(need.job)?.plan;
   if (!plan || !proved) {
     throw conflict('Clothroom was started again since this plan was made.', {

@@ -1,10 +1,10 @@
+import type { Wish } from '../../../src/cut-plan/alternative.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../../src/cut-plan/plan.ts';
 import { isShortProved, type PlanBound } from '../../../src/cut-plan/plan-bound.ts';
 import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import { hashOfJob, knownOtherwise, knownPlan } from '../../cut-plans/answers.ts';
+import { hashOfJob, knownAlternative, knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { planPath } from '../../kit/paths.ts';
@@ -86,7 +86,7 @@ export function shapePlans(
   });
   const others = WISHES.flatMap((wish) => {
     if (wish === 'least length') return [];
-    const other = knownOtherwise(job, wish);
+    const other = knownAlternative(job, wish);
     // A wish that changes nothing is granted by the first plan already.
     if (!other || JSON.stringify(other.plan.lays) === JSON.stringify(plan.lays)) return [];
     return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];

@@ -1,5 +1,5 @@
+import { type AlternativePlan, MOST_MORE_BP } from '../../../src/cut-plan/alternative.ts';
 import { type Cure, clothToBuyFor } from '../../../src/cut-plan/cures.ts';
-import { MOST_MORE_BP, type Otherwise } from '../../../src/cut-plan/otherwise.ts';
 import { comparePlans } from '../../../src/cut-plan/plan.ts';
 import { withBoundOf } from '../../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
@@ -10,11 +10,11 @@ import type { QuickAsked } from './form.ts';
 /** The plan that is shown, the one that takes least, and what else was worked out. */
 export interface QuickAnswer extends PlanAndWhy {
   readonly least: CutPlan;
-  readonly otherwise: (Otherwise & { readonly wish: NonNullable<QuickAsked['wish']> }) | null;
+  readonly alternative: (AlternativePlan & { readonly wish: NonNullable<QuickAsked['wish']> }) | null;
   readonly cures: readonly Cure[];
 }
 
-/** Has a quick plan made, then otherwise where a wish was made, and its cures found where it is short. */
+/** Has a quick plan made, then another where a wish was made, and its cures found where it is short. */
 export async function askQuick(
   planner: Planner,
   asked: QuickAsked,
@@ -39,7 +39,7 @@ export async function askQuick(
   const found =
     wish !== null && first.lays.length > 0 && !signal.aborted
       ? await orSay(
-          () => planner.otherwise(request, { kind: 'otherwise', wish, ...task }),
+          () => planner.alternative(request, { kind: 'alternative', wish, ...task }),
           `A plan with the ${wish}`,
         )
       : null;
@@ -58,7 +58,7 @@ export async function askQuick(
     plan: wished,
     stopped: said.join(' '),
     least,
-    otherwise: found === null || wish === null ? null : { ...found, wish },
+    alternative: found === null || wish === null ? null : { ...found, wish },
     cures: cures ?? [],
   };
 }

@@ -1,5 +1,5 @@
+import type { Wish } from '../../../src/cut-plan/alternative.ts';
 import type { Cure } from '../../../src/cut-plan/cures.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import { differentLays } from '../../../src/cut-plan/plan.ts';
 import { toSquareMetres } from '../../../src/quantity/area.ts';
 import { toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
@@ -35,12 +35,12 @@ export interface QuickCure {
   readonly shorter: readonly { readonly strip: number; readonly lengthMm: number }[];
 }
 
-export function shapeQuickWish({ least, otherwise }: QuickAnswer, units: Units): QuickWish | null {
-  if (otherwise === null) return null;
-  const { plan, wish, moreArea, leftTicks } = otherwise;
+export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units): QuickWish | null {
+  if (alternative === null) return null;
+  const { plan, wish, moreArea, leftTicks } = alternative;
   return {
     wish,
-    said: `${sayWish(wish)}: ${sayPrice(wish, otherwise, least, units)}`,
+    said: `${sayWish(wish)}: ${sayPrice(wish, alternative, least, units)}`,
     moreMm: toMillimetres(plan.chargedTicks - least.chargedTicks),
     moreM2: toSquareMetres(moreArea),
     leastChargedMm: toMillimetres(least.chargedTicks),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Wish } from '../../../src/cut-plan/alternative.ts';
 import {
   type Flaw,
   MOST_COPIES,
@@ -11,7 +12,6 @@ import {
   type PlanKind,
   type PlanPiece,
 } from '../../../src/cut-plan/job.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import { readTypedFlaws } from '../../../src/cut-plan/typed-flaws.ts';
 import { MAX_STRIPS } from '../../../src/garment/band.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';

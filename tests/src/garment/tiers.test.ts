@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Tier, type Worked, type WorkedTier, workLoneBand, workTiers } from '../../../src/garment/tiers.ts';
+import {
+  type Tier,
+  type Worked,
+  type WorkedTier,
+  workLoneBand,
+  workTiers,
+} from '../../../src/garment/tiers.ts';
 import { inch, m } from '../../lengths.ts';
 
 const form = {

@@ -1,12 +1,12 @@
 import { type Fill, type FilledLay, laidOnEnd } from './fills.ts';
 import { chargedTicks, type Model, type PieceStock } from './model.ts';
-import type { Columns, Cutting, How, Lay, PieceUse } from './plan.ts';
+import type { Columns, Cutting, Lay, PieceUse, PlanMethod } from './plan.ts';
 
 /**
  * Makes a plan of fillings: surplus strips go, lays left empty go, what is left moves up where no flaw is in the way,
  * and every strip gets its place in ticks.
  */
-export function settle(model: Model, fills: readonly Fill[], how: How): Cutting {
+export function planOfFills(model: Model, fills: readonly Fill[], how: PlanMethod): Cutting {
   const surplus = surplusOf(model, fills);
   const next = model.stocks.map(() => 0);
   const lays: Lay[] = [];
@@ -113,7 +113,7 @@ function columnsOf(model: Model, slit: Cut, made: number[]): Columns {
   return { kindId: model.job.kinds[kind]?.kindId ?? 0, ...rest };
 }
 
-function summed(model: Model, lays: Lay[], pieces: PieceUse[], made: number[], how: How): Cutting {
+function summed(model: Model, lays: Lay[], pieces: PieceUse[], made: number[], how: PlanMethod): Cutting {
   const missing = model.counts.map((count, i) => count - (made[i] as number));
   const sum = (of: (use: PieceUse) => number) => pieces.reduce((total, use) => total + of(use), 0);
   return {

@@ -8,7 +8,7 @@ import { verifyPlan } from './verify.ts';
 export type Wish = 'fewest lays' | 'longest remnants';
 
 /** Another plan for the same strips, and its price. */
-export interface Otherwise {
+export interface AlternativePlan {
   readonly plan: Cutting;
   /** What it is charged more than the plan that takes least, in square ticks; 0 or more. */
   readonly moreArea: number;
@@ -26,13 +26,13 @@ const MOST_KEPT_WHOLE = 6;
  * A plan that grants a wish and costs at most `mostMoreBp` (hundredths of a percent of what `least` is charged) more. It
  * leaves no more strips uncut and takes no more lots. Where none is found, it is `least` itself, at no price.
  */
-export function planOtherwise(
+export function planAlternative(
   job: PlanJob,
   least: CutPlan,
   wish: Wish,
   mostMoreBp: number,
   effort: Effort,
-): Otherwise {
+): AlternativePlan {
   const mostArea = least.chargedArea + Math.floor((least.chargedArea * mostMoreBp) / 10_000);
   const isAllowed = (plan: Cutting) =>
     plan.missingStrips <= least.missingStrips &&
@@ -55,10 +55,10 @@ export function planOtherwise(
     }
   }
   const best = found.map((plan) => describe(job, plan, least)).sort(wish === 'fewest lays' ? byLays : byLeft);
-  return best[0] as Otherwise;
+  return best[0] as AlternativePlan;
 }
 
-function describe(job: PlanJob, plan: Cutting, least: CutPlan): Otherwise {
+function describe(job: PlanJob, plan: Cutting, least: CutPlan): AlternativePlan {
   return {
     plan,
     moreArea: Math.max(0, plan.chargedArea - least.chargedArea),
@@ -67,7 +67,7 @@ function describe(job: PlanJob, plan: Cutting, least: CutPlan): Otherwise {
   };
 }
 
-function byLays(a: Otherwise, b: Otherwise): number {
+function byLays(a: AlternativePlan, b: AlternativePlan): number {
   return (
     a.differentLays - b.differentLays ||
     a.plan.chargedArea - b.plan.chargedArea ||
@@ -75,7 +75,7 @@ function byLays(a: Otherwise, b: Otherwise): number {
   );
 }
 
-function byLeft(a: Otherwise, b: Otherwise): number {
+function byLeft(a: AlternativePlan, b: AlternativePlan): number {
   for (let i = 0; i < Math.max(a.leftTicks.length, b.leftTicks.length); i += 1) {
     const more = (b.leftTicks[i] ?? 0) - (a.leftTicks[i] ?? 0);
     if (more !== 0) return more;

@@ -5,7 +5,7 @@ import type { Model } from './model.ts';
  * The same lays on fewer pieces, where some piece's lays all fit behind those of others that are cut anyway and no more
  * is charged for: nobody likes to begin a piece for nothing. Pieces with flaws stay as they are.
  */
-export function gathered(model: Model, fills: readonly Fill[]): Fill[] {
+export function onFewerPieces(model: Model, fills: readonly Fill[]): Fill[] {
   let kept = [...fills];
   const movable = fills.filter(isPlain).sort((a, b) => a.endTicks - b.endTicks);
   for (const fill of movable) {

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { gathered } from '../../../src/cut-plan/gathered.ts';
+import { onFewerPieces } from '../../../src/cut-plan/fewer-pieces.ts';
 import { cutByHand } from '../../../src/cut-plan/hand-rules.ts';
 import { modelOf } from '../../../src/cut-plan/model.ts';
+import { planOfFills } from '../../../src/cut-plan/plan-of-fills.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
-import { settle } from '../../../src/cut-plan/settle.ts';
 import { replay } from './replay.ts';
 import { anyJob, job, kind, LITTLE, piece } from './small-jobs.ts';
 
@@ -54,8 +54,8 @@ describe('a plan', () => {
         const model = modelOf(free, () => true);
         const { fills } = cutByHand(model, 'naive');
         const [before, after] = [
-          settle(model, fills, 'naive'),
-          settle(model, gathered(model, fills), 'naive'),
+          planOfFills(model, fills, 'naive'),
+          planOfFills(model, onFewerPieces(model, fills), 'naive'),
         ];
         expect(after.made).toEqual(before.made);
         expect(after.chargedArea).toBeLessThanOrEqual(before.chargedArea);

@@ -1,5 +1,11 @@
 import { expect, it } from 'vitest';
-import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES, usualEdge, usualSeam } from '../../../src/garment/sewn.ts';
+import {
+  LOWER_EDGES,
+  SEAM_KINDS,
+  UPPER_EDGES,
+  usualEdge,
+  usualSeam,
+} from '../../../src/garment/seams-and-edges.ts';
 import { readColourDifference, showColourDifference } from '../../../src/quantity/whole.ts';
 import { inch, mm } from '../../lengths.ts';
 

@@ -1,7 +1,7 @@
 /** Numbers from 0 up to 1 that look random and are the same for the same seed (Mulberry32, public domain). */
-export type Chance = () => number;
+export type Random = () => number;
 
-export function chanceFrom(seed: number): Chance {
+export function seededRandom(seed: number): Random {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;

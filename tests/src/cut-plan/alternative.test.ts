@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { planAlternative } from '../../../src/cut-plan/alternative.ts';
 import { curesOf } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import { planOtherwise } from '../../../src/cut-plan/otherwise.ts';
 import { actualCuts, differentLays } from '../../../src/cut-plan/plan.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
 import { workroomJob } from '../../bench/workroom-jobs.ts';
@@ -15,7 +15,7 @@ describe('another plan', () => {
   it.each([1, 2])('has no more different lays, at a price that is told and kept to (%i)', (seed) => {
     const asked = workroomJob('C', seed);
     const least = planCuts(asked, SOME);
-    const even = planOtherwise(asked, least, 'fewest lays', 300, SOME);
+    const even = planAlternative(asked, least, 'fewest lays', 300, SOME);
     replay(asked, even.plan);
     expect(even.differentLays).toBe(differentLays(even.plan.lays));
     expect(even.differentLays).toBeLessThanOrEqual(differentLays(least.lays));
@@ -31,11 +31,11 @@ describe('another plan', () => {
     const asked = job({ kinds: [strips], pieces, usefulTicks: 5 });
     const least = plan(asked);
     expect(least.chargedTicks).toBe(30);
-    const long = planOtherwise(asked, least, 'longest remnants', 1000, LITTLE);
+    const long = planAlternative(asked, least, 'longest remnants', 1000, LITTLE);
     expect(long.leftTicks).toEqual([30]);
     expect(long.moreArea).toBe(2 * 10);
     // Where that is too dear, the plan stays as it was.
-    expect(planOtherwise(asked, least, 'longest remnants', 500, LITTLE)).toMatchObject({ moreArea: 0 });
+    expect(planAlternative(asked, least, 'longest remnants', 500, LITTLE)).toMatchObject({ moreArea: 0 });
   });
 });
 

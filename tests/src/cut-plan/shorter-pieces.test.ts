@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { onShorterPieces } from '../../../src/cut-plan/finishing.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
+import { onShorterPieces } from '../../../src/cut-plan/shorter-pieces.ts';
 import { replay } from './replay.ts';
 import { anyJob, job, kind, LITTLE, piece } from './small-jobs.ts';
 
