@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { plannerOf } from '../../cut-plans/desk-of.ts';
+import { plannerOf } from '../../cut-plans/desk.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import { unknown } from '../../refusal.ts';

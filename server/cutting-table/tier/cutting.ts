@@ -17,9 +17,8 @@ import { conflict, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import { sayTier, type TierAtTable } from './table.ts';
-import { withCutListWayOn } from './way-on.ts';
+import type { ShadeAtTable } from './table.ts';
+import { sayTier, type TierAtTable, withCutListWayOn } from './table.ts';
 
 export interface AskedCut {
   readonly piece: string;

@@ -7,8 +7,7 @@ import type { Chip } from '../../kit/chip.ts';
 import { benchPath, cuttingPath, garmentPath, tierPlace } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import type { TierAtTable } from './table.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** What every page of a garment at the table says of it; `due` is '' where no day is set. */
 export interface GarmentHead {

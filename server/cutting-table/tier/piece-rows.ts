@@ -7,9 +7,8 @@ import { cutPath, holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { PieceRow } from '../../shelf/piece/list.ts';
 import { sayStrips } from './piece-card.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
 import type { Sources } from './sources.ts';
-import type { TierAtTable } from './table.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** A form of one row: where it posts, and the length that is filled in beforehand. */
 export interface RowForm {

@@ -13,8 +13,7 @@ import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { readNeeds } from '../../short/queries.ts';
 import { type FreeStretch, readFreeStretches } from '../../short/supply.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import type { TierAtTable } from './table.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** From where the strips of one shade can come. */
 export interface Sources {

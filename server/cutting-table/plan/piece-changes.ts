@@ -1,7 +1,9 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readPlansOnPieces } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { planPath } from '../../kit/paths.ts';
 import { wordFor } from '../../kit/words.ts';
+import { withWayOn } from '../../refusal.ts';
 import { readGarmentAtTable } from '../lay/held-lays.ts';
 
 /** An answer to a change of a piece, with the lays that fall out by it. */
@@ -28,4 +30,23 @@ function sayFallenOut(reader: Reader, pieceId: number, units: Units): string {
       return wordFor(out, ` A lay of ${code} falls out.`, ` ${out} lays of ${code} fall out.`);
     })
     .join('');
+}
+
+/** Does what the ledger may refuse of a piece; a conflict then leads to the plan that holds the piece, where lays fall out. */
+export function withPlanWayOn<T>(reader: Reader, pieceId: number, work: () => T): T {
+  return withWayOn(work, () => {
+    const holding = readPlansOnPieces(reader, [pieceId]).find(({ lays }) =>
+      lays.some((lay) => lay.pieceId === pieceId && lay.state === 'held'),
+    );
+    const garment = holding && readCode(reader, holding.garmentId);
+    if (!garment) return null;
+    return {
+      text: `Count it at the cut plan of ${garment}: the lays that do not fit fall out`,
+      href: planPath(garment),
+    };
+  });
+}
+
+function readCode(reader: Reader, garmentId: number): string | undefined {
+  return reader.first(reader.db.selectFrom('garment').select('code').where('id', '=', garmentId))?.code;
 }
