@@ -1,5 +1,3 @@
-import type { Wish } from '../../../src/cut-plan/alternative.ts';
-import type { Cure } from '../../../src/cut-plan/cures.ts';
 import { differentLays } from '../../../src/cut-plan/plan.ts';
 import { toSquareMetres } from '../../../src/quantity/area.ts';
 import { toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
@@ -9,33 +7,7 @@ import type { QuickAnswer } from './answer.ts';
 import type { QuickAsked } from './form.ts';
 
 /** What a wish costs: the plan that is shown against the plan that takes least. */
-export interface QuickWish {
-  readonly wish: Wish;
-  readonly said: string;
-  readonly moreMm: number;
-  readonly moreM2: number;
-  readonly leastChargedMm: number;
-  readonly leastChargedM2: number;
-  readonly leastDifferentLays: number;
-  /** useful lengths left of all pieces, cut or not, the longest first */
-  readonly leftMm: readonly number[];
-}
-
-/** What would cure a short plan, with the effect that was worked out by planning it so. */
-export interface QuickCure {
-  readonly kind: Cure['kind'];
-  readonly what: string;
-  readonly effect: string;
-  readonly missingStrips: number;
-  readonly chargedMm: number;
-  readonly chargedM2: number;
-  /** to buy; 0 where nothing is bought */
-  readonly buyMm: number;
-  /** strips that would be shorter, by their number in what was asked */
-  readonly shorter: readonly { readonly strip: number; readonly lengthMm: number }[];
-}
-
-export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units): QuickWish | null {
+export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units) {
   if (alternative === null) return null;
   const { plan, wish, moreArea, leftTicks } = alternative;
   return {
@@ -46,11 +18,13 @@ export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units
     leastChargedMm: toMillimetres(least.chargedTicks),
     leastChargedM2: toSquareMetres(least.chargedArea),
     leastDifferentLays: differentLays(least.lays),
+    /** useful lengths left of all pieces, cut or not, the longest first */
     leftMm: leftTicks.map(toMillimetres),
   };
 }
 
-export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: Units): QuickCure[] {
+/** What would cure a short plan, with the effect that was worked out by planning it so. */
+export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: Units) {
   const { job, kindNames } = asked;
   const tier = (kindId: number) => kindNames[kindId] ?? '';
   const hrefs = { garment: '', order: '', straddle: '' };
@@ -64,7 +38,9 @@ export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: U
       missingStrips: shortStrips,
       chargedMm: toMillimetres(cure.plan.chargedTicks),
       chargedM2: toSquareMetres(cure.plan.chargedArea),
+      /** to buy; 0 where nothing is bought */
       buyMm: cure.kind === 'buy' ? toMillimetres(cure.buyTicks) : 0,
+      /** strips that would be shorter, by their number in what was asked */
       shorter:
         cure.kind === 'shorter strips'
           ? cure.kinds.map(({ kindId, lengthTicks }) => ({

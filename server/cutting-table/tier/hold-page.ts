@@ -11,29 +11,12 @@ import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
+import { shapeHead, shapeShadeFigures } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
-import { type PieceCard, shapePieceCard } from './piece-card.ts';
+import { shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
-
-/** Holding a length of a piece for a tier, or giving it back. */
-export interface HoldFormData extends TierHead {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly typed: { readonly piece: string; readonly length: string; readonly lotsMeet: boolean };
-  readonly card: PieceCard | null;
-  /** the strips that the piece would be for; null where it is not known yet */
-  readonly strips: ShadeFigures | null;
-  /** of the strips left, those that do not fit into what the tier holds */
-  readonly missingStrips: number;
-  /** which lots are in use where the piece is of another, as a sentence; else '' */
-  readonly lotsInUse: string;
-  /** codes of pieces that would do */
-  readonly suggest: readonly string[];
-  readonly unit: string;
-}
 
 /** The form that holds length, for the piece named; `typed` where it was refused. */
 export function holdPage(
@@ -42,7 +25,7 @@ export function holdPage(
   tierId: number,
   asker: Asker,
   given: { readonly piece: string; readonly typed?: Typed },
-): Page {
+) {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const named = given.typed?.piece ?? given.piece;
@@ -50,7 +33,7 @@ export function holdPage(
   const source = sources.find(({ shade }) => shade.shadeId === looked.piece?.shade.shadeId);
   const missingStrips = source?.missingStrips ?? 0;
   const { typed } = given;
-  const data: HoldFormData = {
+  const data = {
     ...shared(reader, table, named, asker),
     action: holdPath(code, tierId),
     typed: {
@@ -58,14 +41,18 @@ export function holdPage(
       length: typed ? (typed.length ?? '') : prefill(missingStrips, looked.piece, asker),
       lotsMeet: (typed?.lots_meet ?? '') !== '',
     },
+    /** the strips that the piece would be for; null where it is not known yet */
     strips: looked.piece
       ? shapeShadeFigures(looked.piece.shade, namesAtTable(reader, table), asker.units)
       : null,
+    /** of the strips left, those that do not fit into what the tier holds */
     missingStrips,
+    /** which lots are in use where the piece is of another, as a sentence; else '' */
     lotsInUse:
       looked.piece && !mayUseLot(looked.piece.shade, looked.piece.state.lotId)
         ? sayLotsInUse(looked.piece.shade.inUse, asker.units)
         : '',
+    /** codes of pieces that would do */
     suggest: codesOf(reader, sources),
   };
   const problems = typed ? {} : { problems: looked.problems };
@@ -75,7 +62,7 @@ export function holdPage(
     title: `Hold for ${sayTier(table)}`,
     room: 'cutting-table',
     ...problems,
-  };
+  } satisfies Page;
 }
 
 /** The form that gives held length back. */
@@ -85,13 +72,13 @@ export function releasePage(
   tierId: number,
   asker: Asker,
   given: { readonly piece: string; readonly typed?: Typed },
-): Page {
+) {
   const table = readTierAtTable(reader, code, tierId);
   const named = given.typed?.piece ?? given.piece;
   const head = shared(reader, table, named, asker);
   const held = head.card?.heldHereTicks ?? 0;
   const { typed } = given;
-  const data: HoldFormData = {
+  const data = {
     ...head,
     action: releasePath(code, tierId),
     typed: {
@@ -109,7 +96,7 @@ export function releasePage(
     data,
     title: `Release from ${sayTier(table)}`,
     room: 'cutting-table',
-  };
+  } satisfies Page;
 }
 
 function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker) {

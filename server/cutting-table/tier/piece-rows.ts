@@ -10,37 +10,8 @@ import { sayStrips } from './piece-card.ts';
 import type { Sources } from './sources.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
 
-/** A form of one row: where it posts, and the length that is filled in beforehand. */
-export interface RowForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly length: string;
-}
-
 /** A piece of which the tier holds some. */
-export interface HeldRow {
-  readonly piece: PieceRow;
-  readonly heldTicks: number;
-  readonly held: string;
-  /** strips that fit into what is held */
-  readonly strips: number;
-  readonly gives: string;
-  /** '' where nothing can be cut from it now */
-  readonly cutHref: string;
-  readonly release: RowForm;
-}
-
-/** A free piece that gives at least one strip. */
-export interface FreeRow {
-  readonly piece: PieceRow;
-  readonly strips: number;
-  readonly gives: string;
-  readonly lotNote: FreeForTier['lotNote'];
-  readonly cutHref: string;
-  readonly holdHref: string;
-  /** null where nothing more is wanted, or another lot would have to meet those in use */
-  readonly hold: RowForm | null;
-}
+export type HeldRow = ReturnType<typeof shapeHeld>[number];
 
 export function shapeHeld(
   table: TierAtTable,
@@ -48,7 +19,7 @@ export function shapeHeld(
   row: HeldFor,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
-): HeldRow[] {
+) {
   const piece = pieces.get(row.pieceId);
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
@@ -59,8 +30,10 @@ export function shapeHeld(
       piece,
       heldTicks: row.lengthTicks,
       held: showLength(row.lengthTicks, units, 'down'),
+      /** strips that fit into what is held */
       strips,
       gives: shade ? sayStrips(strips, columnsAcross(shade, row.usableWidthTicks)) : '',
+      /** '' where nothing can be cut from it now */
       cutHref: shade && table.closed === '' && shade.leftStrips > 0 ? cutPath(code, tierId, piece.code) : '',
       release: {
         action: releasePath(code, tierId),
@@ -71,13 +44,14 @@ export function shapeHeld(
   ];
 }
 
+/** A free piece that gives at least one strip. */
 export function shapeFree(
   table: TierAtTable,
   { shade, missingStrips }: Sources,
   row: FreeForTier,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
-): FreeRow[] {
+) {
   const piece = pieces.get(row.pieceId);
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
@@ -94,6 +68,7 @@ export function shapeFree(
       lotNote: row.lotNote,
       cutHref: cutPath(code, tierId, piece.code),
       holdHref: holdPath(code, tierId, piece.code),
+      /** null where nothing more is wanted, or another lot would have to meet those in use */
       hold:
         lengthTicks > 0 && mayUseLot(shade, row.lotId)
           ? {
