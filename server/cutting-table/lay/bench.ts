@@ -96,17 +96,17 @@ function shapeNow(
   const [stack] = stacksToCut(plan);
   const first = stack?.lays[0];
   if (!stack || !first) return null;
-  const with_ = layNames(reader, table, asker);
+  const naming = layNames(reader, table, asker);
   const { code } = table.garment;
-  const view = shapeLay(first, plan.plan, with_);
+  const view = shapeLay(first, plan.plan, naming);
   const kept = view.rests.filter(({ keep }) => keep);
   return {
     requestKey: mintKey(),
     action: layBenchPath(code),
     /** the numbers of the lays that one tick cuts, for the form */
     layIds: stack.lays.map(({ lay }) => lay.id).join(' '),
-    chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
-    cloth: with_.names.cloth(plan.plan.clothId),
+    chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
+    cloth: naming.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
     /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
     count: sayCount(stack.lays, all),
@@ -120,8 +120,8 @@ function shapeNow(
     /** rests that are kept by one tick; '' where none is worth keeping */
     rest: kept.map(({ size }) => size).join('; '),
     /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
-    ends: sayEnds(endsAfter(stack.lays, with_.usefulTicks), asker.units),
-    usefulFrom: showLength(with_.usefulTicks, asker.units, 'up'),
+    ends: sayEnds(endsAfter(stack.lays, naming.usefulTicks), asker.units),
+    usefulFrom: showLength(naming.usefulTicks, asker.units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
   };

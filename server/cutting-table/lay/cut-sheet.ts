@@ -13,14 +13,14 @@ import { type LayNames, shapeLay } from './view.ts';
 /** All that is still to be cut for a garment, to be worked from on paper where no device is at hand. */
 export function cutSheetPage(reader: Reader, code: string, asker: Asker) {
   const table = readGarmentAtTable(reader, code, asker.units);
-  const with_ = layNames(reader, table, asker);
+  const naming = layNames(reader, table, asker);
   const named = new Set(
     table.plans.flatMap(({ lays }) => lays.flatMap(({ lay }) => lay.parts.map(({ tierId }) => tierId))),
   );
   const data = {
     ...shapeLaysHead(table),
-    tiers: [...with_.tiers].filter(([id]) => named.has(id)).map(([, tier]) => tier),
-    plans: table.plans.map((plan) => shapePlan(plan, with_)),
+    tiers: [...naming.tiers].filter(([id]) => named.has(id)).map(([, tier]) => tier),
+    plans: table.plans.map((plan) => shapePlan(plan, naming)),
   };
   return {
     view: 'cutting-table/lay/cut-sheet',
@@ -30,16 +30,16 @@ export function cutSheetPage(reader: Reader, code: string, asker: Asker) {
   } satisfies Page;
 }
 
-function shapePlan(plan: PlanAtTable, with_: LayNames) {
+function shapePlan(plan: PlanAtTable, naming: LayNames) {
   const toCut = plan.lays.filter(isToCut);
   const longest = Math.max(1, ...toCut.map(({ piece }) => piece.on_hand_ticks));
   const pieces = [...grouped(toCut, ({ piece }) => piece.id).values()].map((lays) =>
-    shapePiece(plan, lays, longest, with_),
+    shapePiece(plan, lays, longest, naming),
   );
   const rows = pieces.flatMap(({ rows: of }) => of);
   return {
-    chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
-    cloth: with_.names.cloth(plan.plan.clothId),
+    chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
+    cloth: naming.names.cloth(plan.plan.clothId),
     by: plan.plan.by,
     lays: plan.lays.length,
     cutLays: plan.lays.filter(({ lay }) => lay.state === 'cut').length,
@@ -57,10 +57,10 @@ function shapePlan(plan: PlanAtTable, with_: LayNames) {
 }
 
 /** A piece with the lays that come off it, from its free end. */
-function shapePiece(plan: PlanAtTable, lays: readonly LayAtTable[], longestTicks: number, with_: LayNames) {
+function shapePiece(plan: PlanAtTable, lays: readonly LayAtTable[], longestTicks: number, naming: LayNames) {
   const [first] = lays;
   if (!first) throw new Error('a piece of a sheet has lays');
-  const { units } = with_;
+  const { units } = naming;
   const { piece } = first;
   const takes = lays.reduce((sum, { leadTicks, lay }) => sum + leadTicks + lay.lengthTicks, 0);
   return {
@@ -72,12 +72,12 @@ function shapePiece(plan: PlanAtTable, lays: readonly LayAtTable[], longestTicks
     takes: showLength(takes, units, 'up'),
     left: showLength(piece.on_hand_ticks - takes, units, 'down'),
     tape: drawPiece(lays, takes, longestTicks, units),
-    rows: rowsOf(plan, lays, with_),
+    rows: rowsOf(plan, lays, naming),
   };
 }
 
 /** Lays that follow each other and are cut alike. */
-function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames) {
+function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], naming: LayNames) {
   const alike = stackLays(lays.map(layOfPiece), lays.length);
   return alike.map(({ lays: places }) => {
     const own = lays.filter((_, place) => places.includes(place));
@@ -92,7 +92,7 @@ function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames)
           ? ''
           : `${countOf(stacks.length, 'stack', 'stacks')} of up to ${plan.plyLimit} plies`,
       strokes: stacks.reduce((sum, { strokes }) => sum + strokes, 0),
-      lay: shapeLay(first, plan.plan, with_),
+      lay: shapeLay(first, plan.plan, naming),
     };
   });
 }

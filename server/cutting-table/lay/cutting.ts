@@ -83,7 +83,7 @@ function findToCut(tx: Tx, table: GarmentAtTable, layId: number): LayAtTable {
   const at = findLay(table, layId);
   if (!at) throw givenUp(tx, layId, wayOn);
   if (at.lay.state === 'cut') {
-    const { by, when } = whoCut(tx, at.lay.cutKey);
+    const { by, when } = readWhoCut(tx, at.lay.cutKey);
     throw conflict(`Lay ${at.lay.position} was cut already by ${by}, ${when}. Nothing was entered.`, wayOn);
   }
   if (at.fallsOut !== '') {
@@ -103,7 +103,7 @@ function givenUp(reader: Reader, layId: number, wayOn: { text: string; href: str
 }
 
 /** Who carried out a request, and when. */
-export function whoCut(reader: Reader, requestKey: string): { by: string; when: string } {
+export function readWhoCut(reader: Reader, requestKey: string): { by: string; when: string } {
   const row = reader.first(
     reader.db
       .selectFrom('request')

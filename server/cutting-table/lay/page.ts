@@ -13,7 +13,7 @@ import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { layNames, shapeLaysHead } from './bench.ts';
-import { cutOneLay, whoCut } from './cutting.ts';
+import { cutOneLay, readWhoCut } from './cutting.ts';
 import { readGarmentAtTable, restKey } from './held-lays.ts';
 import { endLays, endsAfter, sayEnds } from './piece-end.ts';
 import { shapeLay } from './view.ts';
@@ -27,7 +27,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
   const names = layNames(reader, table, asker);
   const { usefulTicks } = names;
   const view = shapeLay(at, plan.plan, names);
-  const cut = at.lay.state === 'cut' ? whoCut(reader, at.lay.cutKey) : null;
+  const cut = at.lay.state === 'cut' ? readWhoCut(reader, at.lay.cutKey) : null;
   const data = {
     ...shapeLaysHead(table),
     number: at.lay.position,

@@ -5,7 +5,7 @@ import type { Names } from '../../garments/garment/names.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { type LayAtTable, laidOut, type PlanAtTable, restKey } from './held-lays.ts';
-import { drawLay, type LayPicture } from './picture.ts';
+import { drawLay } from './picture.ts';
 
 /** What every picture and page of a garment's lays needs to name things. */
 export interface LayNames {
@@ -17,58 +17,19 @@ export interface LayNames {
 }
 
 /** One lay as a person cuts it. */
-export interface LayView {
-  readonly number: number;
-  readonly piece: { readonly code: string; readonly place: string; readonly lot: string };
-  readonly lengthTicks: number;
-  readonly length: string;
-  /** what is cut off before it because of a flaw; '' where it begins at the free end */
-  readonly lead: string;
-  /** lead and lay together */
-  readonly takenTicks: number;
-  readonly taken: string;
-  readonly runs: readonly RunView[];
-  /** where it is slit from end to end, from the left selvedge */
-  readonly slits: readonly string[];
-  /** where columns are cut across, from the beginning of the lay, in sentences */
-  readonly crossCuts: readonly string[];
-  readonly rests: readonly RestView[];
-  readonly flaws: number;
-  readonly picture: LayPicture;
-}
-
-/** Equal strips of one tier beside each other. */
-export interface RunView {
-  readonly letter: string;
-  readonly tier: string;
-  readonly strips: number;
-  readonly size: string;
-  readonly said: string;
-}
-
-/** What is left beside the strips. */
-export interface RestView {
-  readonly key: string;
-  readonly widthTicks: number;
-  readonly lengthTicks: number;
-  readonly size: string;
-  /** whether it is kept unless somebody says otherwise */
-  readonly keep: boolean;
-}
-
-export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNames): LayView {
-  const { units } = with_;
+export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], naming: LayNames) {
+  const { units } = naming;
   const { lay, piece, leadTicks } = at;
   const width = piece.usable_width_ticks;
   const takenTicks = leadTicks + lay.lengthTicks;
-  const letter = (slit: StoredSlit) => with_.tiers.get(slit.tierId)?.letter ?? '?';
+  const letter = (slit: StoredSlit) => naming.tiers.get(slit.tierId)?.letter ?? '?';
   const runs = lay.slits.map((slit) => ({
     ...slit,
     label: letter(slit),
-    colour: with_.names.colour(plan.shadeId),
+    colour: naming.names.colour(plan.shadeId),
   }));
   const depths = lay.slits.map(({ depthTicks }) => depthTicks);
-  const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, with_.usefulTicks);
+  const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, naming.usefulTicks);
   const picture = drawLay(
     { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest },
     units,
@@ -78,17 +39,22 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
     piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
     lengthTicks: lay.lengthTicks,
     length: showSize(lay.lengthTicks, units, 'up'),
+    /** what is cut off before it because of a flaw; '' where it begins at the free end */
     lead: leadTicks === 0 ? '' : showSize(leadTicks, units, 'up'),
+    /** lead and lay together */
     takenTicks,
     taken: showLength(takenTicks, units, 'up'),
-    runs: lay.slits.map((slit) => shapeRun(slit, with_)),
+    runs: lay.slits.map((slit) => shapeRun(slit, naming)),
+    /** where it is slit from end to end, from the left selvedge */
     slits: slitsOf(lay.slits, width).map((slit) => showSize(slit, units, 'near')),
+    /** where columns are cut across, from the beginning of the lay, in sentences */
     crossCuts: lay.slits.flatMap((slit) => sayCrossCuts(slit, lay.lengthTicks, letter(slit), units)),
-    rests: restsAt(at, with_.usefulTicks).map(({ box, keep }) => ({
+    rests: restsAt(at, naming.usefulTicks).map(({ box, keep }) => ({
       key: restKey(box),
       widthTicks: box.rightTicks - box.leftTicks,
       lengthTicks: box.toTicks - box.fromTicks,
       size: `${showSize(box.rightTicks - box.leftTicks, units, 'down')} wide, ${showSize(box.toTicks - box.fromTicks, units, 'down')} long`,
+      /** whether it is kept unless somebody says otherwise */
       keep,
     })),
     flaws: picture.flaws.length,
@@ -102,9 +68,12 @@ export function restsAt({ lay, piece, leadTicks }: LayAtTable, usefulTicks: numb
   return restsToKeep(laidOut(lay), of, takenTicks);
 }
 
-function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {
+/** Equal strips of one tier beside each other. */
+export type RunView = ReturnType<typeof shapeRun>;
+
+function shapeRun(slit: StoredSlit, { tiers, units }: LayNames) {
   const size = showStrip(slit, units);
-  const how = sayHow(slit);
+  const how = sayArrangement(slit);
   return {
     letter: tiers.get(slit.tierId)?.letter ?? '?',
     tier: tiers.get(slit.tierId)?.name ?? 'a tier',
@@ -115,7 +84,11 @@ function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {
 }
 
 /** How a run of strips lies: "2 side by side, 3 behind each other and lengthwise"; '' for one strip across. */
-export function sayHow({ columns, stack, turned }: Pick<StoredSlit, 'columns' | 'stack' | 'turned'>): string {
+export function sayArrangement({
+  columns,
+  stack,
+  turned,
+}: Pick<StoredSlit, 'columns' | 'stack' | 'turned'>): string {
   return listed([
     ...(columns > 1 ? [`${columns} side by side`] : []),
     ...(stack > 1 ? [`${stack} behind each other`] : []),

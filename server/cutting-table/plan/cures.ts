@@ -7,13 +7,13 @@ import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { type SellingOf, soldLength } from '../../short/selling.ts';
-import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
+import { type CureContext, type CureView, sayCureEffect, shapeCure } from './cure-words.ts';
 import { type DyeableJob, dyeingCure, readDyeingFor } from './dyeing.ts';
 import { WISHES } from './holding.ts';
 import type { PlanNeed } from './need.ts';
 
 /** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
-export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf): void {
+export function askPlanAndCures(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf): void {
   const { job } = need;
   desk.askPlan(job);
   const plan = knownPlan(job)?.plan;
@@ -22,7 +22,7 @@ export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf):
     for (const wish of WISHES) if (wish !== 'least length') desk.askAlternative(job, wish);
   if (plan.missingStrips === 0) return;
   desk.askCures(job, boltFor(need, sellingOf).bolt);
-  for (const other of otherJobs(need)) desk.askPlan(other);
+  for (const other of curingJobs(need)) desk.askPlan(other);
 }
 
 /** Cloth that could be bought for a need, as it is sold; null where no length would do. */
@@ -55,7 +55,7 @@ export function readCurable(reader: Reader, need: PlanNeed): CurableNeed {
 }
 
 /** Other jobs whose plans tell what would cure a short one. */
-export function otherJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
+export function curingJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
   return [...(dyeing ? [dyeing.job] : []), ...(mixed ? [mixed] : [])];
 }
 
@@ -108,7 +108,7 @@ function mixedCure({ mixed }: CurableNeed, context: CureContext): CureView | nul
   if (!plan || plan.missingStrips >= context.short.missingStrips) return null;
   return {
     what: 'Let strips come from any lots, beside what is cut already',
-    effect: sayEffect(plan, context),
+    effect: sayCureEffect(plan, context),
     shortStrips: plan.missingStrips,
     link: { text: 'Lots in the tiers', href: context.hrefs.garment },
   };

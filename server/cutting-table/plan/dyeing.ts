@@ -8,7 +8,7 @@ import { type DyeablePiece, readDyeablePieces } from '../../dye-bench/batch/dyea
 import { address } from '../../kit/address.ts';
 import { listed } from '../../kit/words.ts';
 import type { ShortLine } from '../../short/queries.ts';
-import { type CureContext, type CureView, sayEffect } from './cure-words.ts';
+import { type CureContext, type CureView, sayCureEffect } from './cure-words.ts';
 
 /** Cloth that is dyed in one batch is one lot, and none that is on the shelf; no lot of the book has this number. */
 const DYED_LOT = -1;
@@ -77,7 +77,7 @@ export function dyeingCure(
   const asked = { cloth: line.cloth.id, shade: line.shade.id };
   return {
     what: `Dye ${listed(used)}`,
-    effect: `${sayEffect(plan, context)} ${shrinking}`,
+    effect: `${sayCureEffect(plan, context)} ${shrinking}`,
     shortStrips: plan.missingStrips,
     link: { text: 'Dye', href: address('/dye-bench/batches/new', asked) },
   };

@@ -99,7 +99,7 @@ export function sayWish(wish: Wish | 'least length'): string {
 }
 
 /** What a wish costs against the plan that takes least, and what it gains. */
-export function sayPrice(
+export function sayWishPrice(
   wish: Wish,
   { plan, moreArea, differentLays, leftTicks }: AlternativePlan,
   least: CutPlan,

@@ -64,7 +64,7 @@ export function holdPlan(
   }
   if (hashOfJob(need.job) !== form.job) {
     const shown = planOfHash(form.job);
-    throw conflict(sayChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href: planned });
+    throw conflict(sayWhatChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href: planned });
   }
   const plan =
     form.wish === 'least length'
@@ -237,7 +237,7 @@ function markGivenUp(tx: Tx, plan: StoredPlan): void {
 }
 
 /** Why a plan that was shown cannot be held: what became of its pieces since, by whom and when, and what is left. */
-export function sayChanged(
+export function sayWhatChanged(
   reader: Reader,
   garment: Garment,
   need: PlanNeed,

@@ -14,7 +14,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type LayAtTable, readGarmentAtTable } from '../lay/held-lays.ts';
 import { shapeGarmentHead } from '../tier/head.ts';
-import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './cures.ts';
+import { askPlanAndCures, type CurableNeed, curingJobs, readCurable, shapeCures } from './cures.ts';
 import { saySearchLonger } from './figures.ts';
 import { shapeHeldPlan } from './held-view.ts';
 import { shapeHoldAll } from './hold-all.ts';
@@ -99,7 +99,7 @@ function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked)
 }
 
 function isAwaited(desk: PlanDesk, need: CurableNeed): boolean {
-  return desk.isAwaited(need.job) || otherJobs(need).some((job) => desk.isAwaited(job));
+  return desk.isAwaited(need.job) || curingJobs(need).some((job) => desk.isAwaited(job));
 }
 
 interface Asked {
@@ -119,7 +119,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: Curab
   const isHeld = held !== null && !asked.afresh;
   const wantsPlan = job.kinds.length > 0;
   const asks = !isHeld && wantsPlan;
-  if (asks) askAll(desk, need, sellingOf);
+  if (asks) askPlanAndCures(desk, need, sellingOf);
   const known = knownPlan(job);
   const anchor = needAnchor(share.need);
   const action = planPath(garment.code);

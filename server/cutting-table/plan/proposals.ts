@@ -11,8 +11,8 @@ import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
-import { sayAll } from './cure-words.ts';
-import { type PlanFigures, sayPrice, sayWish, shapePlanFigures } from './figures.ts';
+import { sayAllStrips } from './cure-words.ts';
+import { type PlanFigures, sayWish, sayWishPrice, shapePlanFigures } from './figures.ts';
 import { WISHES } from './holding.ts';
 import { readPlanNames } from './names.ts';
 import type { PlanNeed } from './need.ts';
@@ -89,7 +89,7 @@ export function shapePlans(
     const other = knownAlternative(job, wish);
     // A wish that changes nothing is granted by the first plan already.
     if (!other || JSON.stringify(other.plan.lays) === JSON.stringify(plan.lays)) return [];
-    return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];
+    return [view(wish, other.plan, sayWishPrice(wish, other, plan, asker.units))];
   });
   return [view('least length', plan, ''), ...others];
 }
@@ -113,7 +113,7 @@ function sayPlan(plan: Cutting, bound: PlanBound, wanted: number, units: Units):
   }
   const some = wanted - plan.missingStrips;
   return plan.missingStrips === 0
-    ? `${sayAll(wanted)} can be cut, from ${pieces}: ${charged}.`
+    ? `${sayAllStrips(wanted)} can be cut, from ${pieces}: ${charged}.`
     : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${countOf(plan.missingStrips, 'is', 'are')} short.`;
 }
 

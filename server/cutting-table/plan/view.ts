@@ -7,7 +7,7 @@ import { showStrip } from '../../garments/versions/differences.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { countOf, wordFor } from '../../kit/words.ts';
 import { drawLay, type LayPicture } from '../lay/picture.ts';
-import { sayHow } from '../lay/view.ts';
+import { sayArrangement } from '../lay/view.ts';
 
 /** A piece that a plan cuts from. */
 export interface PlanPieceView {
@@ -148,7 +148,7 @@ function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: num
 function sayRun(run: Columns, names: PlanNames): string {
   const { letter, name } = names.tier(run.kindId);
   const { units } = names;
-  const how = sayHow(run);
+  const how = sayArrangement(run);
   const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showStrip(sizeOf(run), units)}`;
   return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
 }

@@ -2,7 +2,7 @@ import { differentLays } from '../../../src/cut-plan/plan.ts';
 import { toSquareMetres } from '../../../src/quantity/area.ts';
 import { toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
 import { shapeCure } from '../plan/cure-words.ts';
-import { sayPrice, sayWish } from '../plan/figures.ts';
+import { sayWish, sayWishPrice } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
 import type { QuickAsked } from './form.ts';
 
@@ -12,7 +12,7 @@ export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units
   const { plan, wish, moreArea, leftTicks } = alternative;
   return {
     wish,
-    said: `${sayWish(wish)}: ${sayPrice(wish, alternative, least, units)}`,
+    said: `${sayWish(wish)}: ${sayWishPrice(wish, alternative, least, units)}`,
     moreMm: toMillimetres(plan.chargedTicks - least.chargedTicks),
     moreM2: toSquareMetres(moreArea),
     leastChargedMm: toMillimetres(least.chargedTicks),

@@ -15,10 +15,10 @@ import { selectPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { sayRest } from './cut-page.ts';
+import { sayRestSize } from './cut-page.ts';
 import { readCutsDone } from './cuts-done.ts';
-import { cutForTier, sizeKey } from './cutting.ts';
-import { type ShadeFigures, shapeHead, shapeShadeFigures } from './head.ts';
+import { cutForTier, stripSizeKey } from './cutting.ts';
+import { type ShadeFigures, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { readOpenTier, readPieceForTier } from './piece.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier } from './table.ts';
@@ -31,7 +31,7 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
   const figures = (source: Sources) => shapeShadeFigures(source.shade, names, asker.units);
   const next = table.closed === '' ? sources.find(({ plan }) => plan.cuts.length > 0) : undefined;
   const data = {
-    ...shapeHead(table),
+    ...shapeTierHead(table),
     /** the drop to cut now; null where none can be */
     drop: next ? shapeDrop(reader, table.garment.code, next, figures(next), asker) : null,
     /** shades with strips left, in the tier's order: how far each is */
@@ -91,10 +91,10 @@ function shapeDrop(
     /** drops left of this shade from this piece, this one included */
     dropsHere: cut.drops,
     /** what is left beside the strips; '' where they take the whole width */
-    rest: rest ? sayRest(rest, asker) : '',
+    rest: rest ? sayRestSize(rest, asker) : '',
     /** whether the rest is kept unless somebody says otherwise */
     keepRest: rest !== null && isWorthKeeping(rest, shade, useful),
-    size: sizeKey(shade),
+    size: stripSizeKey(shade),
     picture: drawDrop(shade, piece.usable_width_ticks, strips, units),
     otherwiseHref: address(cutPath(code, tierId), { piece: piece.code, strips, back: 'bench' }),
   };

@@ -15,9 +15,9 @@ import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../sh
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readCutsDone } from './cuts-done.ts';
-import { sayDrops, shapeHead, shapeShadeFigures } from './head.ts';
+import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
-import { shapeFree, shapeHeld } from './piece-rows.ts';
+import { shapeFreeRows, shapeHeldRows } from './piece-rows.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
 
@@ -33,10 +33,10 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
   const { units } = asker;
   const strange = table.held.filter((row) => !table.shades.some((shade) => shade.held.includes(row)));
   const data = {
-    ...shapeHead(table),
+    ...shapeTierHead(table),
     shades: sources.map((source) => shapeShade(reader, table, source, names, pieces, units)),
     /** held for the tier in a cloth or shade that it does not want now */
-    strange: strange.flatMap((row) => shapeHeld(table, null, row, pieces.byId, units)),
+    strange: strange.flatMap((row) => shapeHeldRows(table, null, row, pieces.byId, units)),
     /** where the tier differs from what is cut and held for it, in sentences */
     differences: table.closed === '' ? sayDifferences(reader, table, names, units) : [],
     /** of all that is held for the tier; null where nothing is */
@@ -106,8 +106,8 @@ function shapeShade(
         : sayDrops(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
     /** lots in use already, as a sentence; '' where none is or lots may mix */
     inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayLotsInUse(shade.inUse, units),
-    held: shade.held.flatMap((row) => shapeHeld(table, shade, row, pieces.byId, units)),
-    free: listed.flatMap((row) => shapeFree(table, source, row, pieces.byId, units)),
+    held: shade.held.flatMap((row) => shapeHeldRows(table, shade, row, pieces.byId, units)),
+    free: listed.flatMap((row) => shapeFreeRows(table, source, row, pieces.byId, units)),
     /** what is held gives every strip that is left, so that nothing more need be held */
     heldCoversAll: shade.leftStrips > 0 && source.missingStrips === 0,
     /** free pieces beyond those listed, and where to see them */

@@ -13,9 +13,9 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { sizeKey } from './cutting.ts';
-import { sayDrops, shapeHead, shapeShadeFigures } from './head.ts';
-import { codesOf, lookAt } from './hold-page.ts';
+import { stripSizeKey } from './cutting.ts';
+import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
+import { findNamedPiece, readFreePieceCodes } from './hold-page.ts';
 import { sayLotsInUse } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
 import { shapePieceCard } from './piece-card.ts';
@@ -37,17 +37,17 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
   const sources = readSources(reader, table);
   const { typed } = asked;
   const named = typed?.piece ?? (asked.piece || firstPlanned(reader, sources));
-  const { piece, problems } = lookAt(reader, table, named, asker);
+  const { piece, problems } = findNamedPiece(reader, table, named, asker);
   const filled = fillIn(reader, piece, typed ? asWhole(typed.strips) : asked.strips, asker);
   const shown = typed ? asTyped(typed) : { ...filled.typed, piece: named, back: asked.back };
   const data = {
-    ...shapeHead(table),
+    ...shapeTierHead(table),
     requestKey: mintKey(),
     action: cutPath(code, tierId),
     typed: shown,
     /** the form's own guard fields: what it was drawn for */
     drawnFor: {
-      size: typed?.size ?? (piece ? sizeKey(piece.shade) : ''),
+      size: typed?.size ?? (piece ? stripSizeKey(piece.shade) : ''),
       strips: typed?.planned_strips ?? filled.typed.strips,
       length: typed?.planned_length ?? filled.typed.length,
     },
@@ -61,7 +61,9 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
     lotsInUse:
       piece && !mayUseLot(piece.shade, piece.state.lotId) ? sayLotsInUse(piece.shade.inUse, units) : '',
     asksMore: piece !== null && (Number(shown.strips) > piece.shade.leftStrips || shown.moreThanWanted),
-    suggest: [...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...codesOf(reader, sources)])],
+    suggest: [
+      ...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...readFreePieceCodes(reader, sources)]),
+    ],
     places: withBlank(placeChoices(reader), 'the same place'),
     unit: lengthUnit(units),
     sizeUnit: sizeUnit(units),
@@ -107,7 +109,7 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
       back: '',
     },
     needs: piece && cut ? sayDrops(piece.shade, width, wanted, units) : '',
-    rest: rest ? sayRest(rest, asker) : '',
+    rest: rest ? sayRestSize(rest, asker) : '',
   };
 }
 
@@ -116,7 +118,7 @@ function fittingStrips({ shade, state, heldForTierTicks }: PieceForTier): number
   return stripsFromPiece(shade, { widthTicks, heldTicks: heldForTierTicks, freeTicks: freeTicks(state) });
 }
 
-export function sayRest(rest: Rectangle, { units }: Asker): string {
+export function sayRestSize(rest: Rectangle, { units }: Asker): string {
   return `${showSize(rest.widthTicks, units, 'down')} wide, ${showLength(rest.lengthTicks, units, 'down')} long`;
 }
 

@@ -11,7 +11,7 @@ import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { shapeHead, shapeShadeFigures } from './head.ts';
+import { shapeShadeFigures, shapeTierHead } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { shapePieceCard } from './piece-card.ts';
@@ -29,7 +29,7 @@ export function holdPage(
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const named = given.typed?.piece ?? given.piece;
-  const looked = lookAt(reader, table, named, asker);
+  const looked = findNamedPiece(reader, table, named, asker);
   const source = sources.find(({ shade }) => shade.shadeId === looked.piece?.shade.shadeId);
   const missingStrips = source?.missingStrips ?? 0;
   const { typed } = given;
@@ -53,7 +53,7 @@ export function holdPage(
         ? sayLotsInUse(looked.piece.shade.inUse, asker.units)
         : '',
     /** codes of pieces that would do */
-    suggest: codesOf(reader, sources),
+    suggest: readFreePieceCodes(reader, sources),
   };
   const problems = typed ? {} : { problems: looked.problems };
   return {
@@ -101,7 +101,7 @@ export function releasePage(
 
 function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
   return {
-    ...shapeHead(table),
+    ...shapeTierHead(table),
     requestKey: mintKey(),
     card: shapePieceCard(reader, table, named, asker),
     unit: lengthUnit(asker.units),
@@ -109,7 +109,7 @@ function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker)
 }
 
 /** The piece that was named, or what stands against it, without refusing the page. */
-export function lookAt(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
+export function findNamedPiece(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
   const { value: piece, problems } = orProblems(() =>
     named === '' || table.closed !== '' ? null : readPieceForTier(reader, table, named, asker.units),
   );
@@ -125,7 +125,7 @@ function prefill(missingStrips: number, piece: PieceForTier | null, asker: Asker
 }
 
 /** Codes of free pieces that give a strip, best first. */
-export function codesOf(reader: Reader, sources: readonly Sources[]): string[] {
+export function readFreePieceCodes(reader: Reader, sources: readonly Sources[]): string[] {
   const ids = sources.flatMap(({ free }) => free.slice(0, 20).map(({ pieceId }) => pieceId));
   if (ids.length === 0) return [];
   const rows = reader.all(reader.db.selectFrom('piece').select(['id', 'code']).where('id', 'in', ids));

@@ -11,9 +11,9 @@ import type { Sources } from './sources.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** A piece of which the tier holds some. */
-export type HeldRow = ReturnType<typeof shapeHeld>[number];
+export type HeldRow = ReturnType<typeof shapeHeldRows>[number];
 
-export function shapeHeld(
+export function shapeHeldRows(
   table: TierAtTable,
   shade: ShadeAtTable | null,
   row: HeldFor,
@@ -45,7 +45,7 @@ export function shapeHeld(
 }
 
 /** A free piece that gives at least one strip. */
-export function shapeFree(
+export function shapeFreeRows(
   table: TierAtTable,
   { shade, missingStrips }: Sources,
   row: FreeForTier,

@@ -1,7 +1,13 @@
 import { type PlacedBand, placeBands, standOff } from '../../../src/garment/drawing/bands.ts';
 import { colourArcs } from '../../../src/garment/drawing/colour-runs.ts';
 import { type LevelHem, levelHemOf } from '../../../src/garment/drawing/level-hem.ts';
-import { frameOf, round, SHEET, type SheetFrame, scaleOf } from '../../../src/garment/drawing/sheet.ts';
+import {
+  DRAWING_SHEET,
+  type SheetFrame,
+  scaleToFit,
+  sheetFrame,
+  toTenth,
+} from '../../../src/garment/drawing/sheet.ts';
 import { isOval, silhouetteOf, type View } from '../../../src/garment/drawing/silhouette.ts';
 import type { Tier } from '../../../src/garment/tiers.ts';
 import { floorBelowWaist } from '../../../src/garment/vertical-drop.ts';
@@ -65,13 +71,13 @@ export function drawElevations(worked: WorkedGarment, names: Names, units: Units
     const bands = side.length < 2 ? [] : placeBands(tiers, side, ({ tierId }) => strips.has(tierId));
     return bands.length === 0 ? [] : [{ view, side, bands }];
   });
-  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, floorTicks)));
+  const scale = Math.min(...seen.map(({ side, bands }) => scaleToFit(side, bands, floorTicks)));
   return seen.map(({ view, side, bands }) =>
     drawElevation(
       worked.garment,
       view,
       bands.map((band) => ({ ...band, strips: strips.get(band.tier.tierId) ?? 0 })),
-      frameOf(side, bands, floorTicks, scale),
+      sheetFrame(side, bands, floorTicks, scale),
       names,
       units,
     ),
@@ -95,7 +101,7 @@ function drawElevation(
   const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
   const levelHem = levelHemOf(garment, view, bands, frame);
   return {
-    width: SHEET.width,
+    width: DRAWING_SHEET.width,
     height: Math.max(
       frame.height,
       ...marks.map(({ y }) => y + BELOW_TEXT),
@@ -128,8 +134,8 @@ function drawTier(band: BandOfStrips, frame: SheetFrame, names: Names, most: num
     const [left, right] = [fromAngle, toAngle].map((angle) => frame.x(middle, stand(middle), angle));
     if (left === undefined || right === undefined) return [];
     const roomy = right - left >= LEAST_LETTER_WIDTH && height >= LEAST_LETTER_HEIGHT;
-    const y = round(frame.y(middle) + 4);
-    return roomy ? [{ text: names.letter(shadeId), x: round((left + right) / 2), y }] : [];
+    const y = toTenth(frame.y(middle) + 4);
+    return roomy ? [{ text: names.letter(shadeId), x: toTenth((left + right) / 2), y }] : [];
   });
   return {
     number: band.number,

@@ -4,7 +4,7 @@ import {
   colourRuns,
   repeatOf,
 } from '../../../src/garment/drawing/colour-runs.ts';
-import { round } from '../../../src/garment/drawing/sheet.ts';
+import { toTenth } from '../../../src/garment/drawing/sheet.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Names } from '../garment/names.ts';
 
@@ -94,10 +94,10 @@ function rowsOf(runs: readonly ColourRun[], strips: number, names: Names): Chart
 function runIn(shadeId: number, column: number, strips: number, cell: number, names: Names): ChartRun {
   const [x, width] = [LEFT + column * cell, strips * cell];
   const letter = names.letter(shadeId);
-  const between = Array.from({ length: strips - 1 }, (_, strip) => round(x + (strip + 1) * cell));
+  const between = Array.from({ length: strips - 1 }, (_, strip) => toTenth(x + (strip + 1) * cell));
   return {
-    x: round(x),
-    width: round(width),
+    x: toTenth(x),
+    width: toTenth(width),
     height: ROW_HEIGHT,
     colour: names.colour(shadeId),
     letter,

@@ -2,7 +2,7 @@ import { type PlacedBand, standOff } from './bands.ts';
 import { type SilhouettePoint, silhouetteAt, silhouetteBetween } from './silhouette.ts';
 
 /** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions around it. */
-export const SHEET = {
+export const DRAWING_SHEET = {
   width: 360,
   left: 64,
   right: 74,
@@ -12,7 +12,7 @@ export const SHEET = {
   mostHeight: 330,
 } as const;
 
-const ROOM = SHEET.width - SHEET.left - SHEET.right;
+const ROOM = DRAWING_SHEET.width - DRAWING_SHEET.left - DRAWING_SHEET.right;
 
 /** Pieces into which a tier's curved side is drawn. */
 const CURVE_PARTS = 4;
@@ -44,7 +44,7 @@ export interface SheetFrame {
 type Stand = (dropTicks: number) => number;
 
 /** How much of the garment's own ticks one unit of the drawing is, at most, for all of it to fit on the sheet. */
-export function scaleOf(
+export function scaleToFit(
   side: readonly SilhouettePoint[],
   bands: readonly PlacedBand[],
   floorTicks: number | null,
@@ -54,7 +54,7 @@ export function scaleOf(
     (band) => silhouetteAt(side, band.endTicks).halfWidthTicks + standOff(band, band.endTicks),
   );
   const widest = Math.max(1, ...widths, ...side.map(({ halfWidthTicks }) => halfWidthTicks));
-  return Math.min(ROOM / (2 * widest), SHEET.mostHeight / Math.max(1, lowest - top));
+  return Math.min(ROOM / (2 * widest), DRAWING_SHEET.mostHeight / Math.max(1, lowest - top));
 }
 
 /** How far below the waist the drawing begins and ends. */
@@ -72,7 +72,7 @@ function heightsOf(
 }
 
 /** `floorTicks` is how far the floor lies below the waist, where that is known. */
-export function frameOf(
+export function sheetFrame(
   side: readonly SilhouettePoint[],
   bands: readonly PlacedBand[],
   floorTicks: number | null,
@@ -82,10 +82,10 @@ export function frameOf(
   const lastDrop = side.at(-1)?.dropTicks ?? 0;
   const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
   const { top, lowest } = heightsOf(side, bands, floorTicks);
-  const middle = SHEET.left + ROOM / 2;
+  const middle = DRAWING_SHEET.left + ROOM / 2;
   const x = (dropTicks: number, standTicks: number, angle: number) =>
-    round(middle - (silhouetteAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
-  const level = (downTicks: number) => round(SHEET.top + (downTicks - top) * scale);
+    toTenth(middle - (silhouetteAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
+  const level = (downTicks: number) => toTenth(DRAWING_SHEET.top + (downTicks - top) * scale);
   const y = (dropTicks: number) => level(silhouetteAt(side, dropTicks).downTicks);
   const patch: SheetFrame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
     const drops = dropsBetween(side, fromTicks, toTicks, stand);
@@ -93,8 +93,11 @@ export function frameOf(
     return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;
   };
   return {
-    height: round(
-      SHEET.top + (lowest - top) * scale + SHEET.bottom + (floorTicks === null ? 0 : SHEET.underFloor),
+    height: toTenth(
+      DRAWING_SHEET.top +
+        (lowest - top) * scale +
+        DRAWING_SHEET.bottom +
+        (floorTicks === null ? 0 : DRAWING_SHEET.underFloor),
     ),
     floor:
       floorTicks === null ? null : { y: level(floorTicks), clearTicks: clearOf(floorTicks, side, hemDrop) },
@@ -130,6 +133,6 @@ function dropsBetween(
 }
 
 /** A place on a drawing, in its own units, as fine as is written. */
-export function round(value: number): number {
+export function toTenth(value: number): number {
   return Math.round(value * 10) / 10;
 }
