@@ -24,7 +24,7 @@ export interface ThreadLimits {
 }
 
 /** How one question is asked. */
-export interface Asking<Part> {
+interface Asking<Part> {
   /** for this answer instead of what the thread usually has */
   readonly mostMs?: number;
   /** told each part on the way to the answer */
