@@ -1,10 +1,4 @@
-import { parentPort, Worker, type WorkerOptions } from 'node:worker_threads';
-
-/** Starts a module of ours in a thread of its own. */
-export function startThread(module: URL, options: WorkerOptions = {}): Worker {
-  // What the program itself was started with is not for a thread.
-  return new Worker(module, { execArgv: [], ...options });
-}
+import { parentPort, Worker } from 'node:worker_threads';
 
 /** Why a question got no answer. */
 export type Loss = 'late' | 'died' | 'stopped' | 'closed' | 'no room';
@@ -30,7 +24,7 @@ export interface ThreadLimits {
 }
 
 /** How one question is asked. */
-export interface Asking<Part> {
+interface Asking<Part> {
   /** for this answer instead of what the thread usually has */
   readonly mostMs?: number;
   /** told each part on the way to the answer */
@@ -125,7 +119,8 @@ export class ThreadRunner<Question, Answer, Part = never> {
   #start(): Worker {
     const { mostMemoryMb } = this.#limits;
     const limits = mostMemoryMb === undefined ? {} : { maxOldGenerationSizeMb: mostMemoryMb };
-    const worker = startThread(this.#module, { resourceLimits: limits });
+    // What the program itself was started with is not for a thread.
+    const worker = new Worker(this.#module, { execArgv: [], resourceLimits: limits });
     worker.unref();
     worker.on('message', (told: FromThread<Answer, Part>) => this.#hear(worker, told));
     const died = () => {

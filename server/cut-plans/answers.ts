@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
+import type { AlternativePlan, Wish } from '../../src/cut-plan/alternative.ts';
 import type { ClothToBuy, Cure } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import type { Otherwise, Wish } from '../../src/cut-plan/otherwise.ts';
 import { comparePlans } from '../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
 
@@ -17,7 +17,7 @@ interface Known {
   plan?: KnownPlan;
   /** by the cloth that could be bought */
   readonly cures: Map<string, readonly Cure[]>;
-  readonly wishes: Map<Wish, Otherwise>;
+  readonly wishes: Map<Wish, AlternativePlan>;
 }
 
 const MOST_KEPT = 400;
@@ -43,7 +43,7 @@ export function knownCures(job: PlanJob, bolt: ClothToBuy | null): readonly Cure
   return find(hashOfJob(job))?.cures.get(JSON.stringify(bolt)) ?? null;
 }
 
-export function knownOtherwise(job: PlanJob, wish: Wish): Otherwise | null {
+export function knownAlternative(job: PlanJob, wish: Wish): AlternativePlan | null {
   return find(hashOfJob(job))?.wishes.get(wish) ?? null;
 }
 
@@ -61,8 +61,8 @@ export function keepCures(job: PlanJob, bolt: ClothToBuy | null, cures: readonly
   findOrMake(hashOfJob(job)).cures.set(JSON.stringify(bolt), cures);
 }
 
-export function keepOtherwise(job: PlanJob, wish: Wish, otherwise: Otherwise): void {
-  findOrMake(hashOfJob(job)).wishes.set(wish, otherwise);
+export function keepAlternative(job: PlanJob, wish: Wish, alternative: AlternativePlan): void {
+  findOrMake(hashOfJob(job)).wishes.set(wish, alternative);
 }
 
 /** Forgets every answer, as a program that was started afresh has none. */

@@ -1,17 +1,19 @@
+import type { FastifyInstance } from 'fastify';
+import { MOST_MORE_BP, type Wish } from '../../src/cut-plan/alternative.ts';
 import type { ClothToBuy } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { MOST_MORE_BP, type Wish } from '../../src/cut-plan/otherwise.ts';
 import { Refusal } from '../refusal.ts';
+import type { House } from '../web/house.ts';
 import {
   hashOfJob,
+  keepAlternative,
   keepCures,
-  keepOtherwise,
   keepPlan,
+  knownAlternative,
   knownCures,
-  knownOtherwise,
   knownPlan,
 } from './answers.ts';
-import type { Planner } from './planner.ts';
+import { Planner } from './planner.ts';
 
 /** How a question stands that is not answered: it waits or is worked on, was stopped, or is not asked. */
 export type Standing =
@@ -61,13 +63,13 @@ export class PlanDesk {
   }
 
   /** Has another plan found that grants a wish. */
-  askOtherwise(job: PlanJob, wish: Wish): void {
+  askAlternative(job: PlanJob, wish: Wish): void {
     const least = knownPlan(job)?.plan;
-    if (!least || knownOtherwise(job, wish)) return;
+    if (!least || knownAlternative(job, wish)) return;
     const hash = hashOfJob(job);
     this.#ask(hash, `${hash} ${wish}`, null, async (signal) => {
-      const task = { kind: 'otherwise' as const, wish, least, mostMoreBp: MOST_MORE_BP };
-      keepOtherwise(job, wish, await this.#planner.otherwise({ job, seconds: null, signal }, task));
+      const task = { kind: 'alternative' as const, wish, least, mostMoreBp: MOST_MORE_BP };
+      keepAlternative(job, wish, await this.#planner.alternative({ job, seconds: null, signal }, task));
     });
   }
 
@@ -115,4 +117,33 @@ export class PlanDesk {
       })
       .finally(() => this.#open.delete(key));
   }
+}
+
+interface Planning {
+  readonly planner: Planner;
+  readonly desk: PlanDesk;
+}
+
+const opened = new WeakMap<House, Planning>();
+
+/** Gives a house its one planner, which ends with the app. */
+export function openPlanning(app: FastifyInstance, house: House): void {
+  const planner = new Planner();
+  app.addHook('onClose', () => planner.close());
+  opened.set(house, { planner, desk: new PlanDesk(planner) });
+}
+
+/** Questions to the planner that no page waits for. */
+export function deskOf(house: House): PlanDesk {
+  return planningOf(house).desk;
+}
+
+export function plannerOf(house: House): Planner {
+  return planningOf(house).planner;
+}
+
+function planningOf(house: House): Planning {
+  const planning = opened.get(house);
+  if (!planning) throw new Error('a house has its planner before its routes are used');
+  return planning;
 }

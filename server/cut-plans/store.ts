@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { StripDemand } from '../../src/garment/need.ts';
+import { holdKey, type LayState, type TierPart, takeHolds } from '../../src/cut-plan/held-lays.ts';
 import type { Reader } from '../database/book.ts';
 import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
@@ -20,9 +20,6 @@ const slitSchema = z.object({
 });
 export type StoredSlit = z.output<typeof slitSchema>;
 
-/** Held: what its tiers hold covers it. Out: that is gone, and it can no longer be cut as planned. */
-export type LayState = 'held' | 'cut' | 'out';
-
 /** A lay of a plan that was held. Along the piece it counts from where the free end first was. */
 export interface StoredLay {
   readonly id: number;
@@ -34,16 +31,10 @@ export interface StoredLay {
   readonly lengthTicks: number;
   readonly slits: readonly StoredSlit[];
   /** what it gives each tier, and how much of its length is held for that tier */
-  readonly parts: readonly LayPart[];
+  readonly parts: readonly TierPart[];
   readonly state: LayState;
   /** the request that cut it; '' where it is not cut */
   readonly cutKey: string;
-}
-
-export interface LayPart {
-  readonly tierId: number;
-  readonly strips: number;
-  readonly lengthTicks: number;
 }
 
 /** A plan that is held now, with its lays in the order of cutting. */
@@ -83,48 +74,6 @@ export function readPlansOnPieces(reader: Reader, pieceIds: readonly number[]): 
 /** One plan by its number, null where it is not held (any more). */
 export function readHeldPlan(reader: Reader, planId: number): StoredPlan | null {
   return readPlans(reader, planRows(reader).where('cut_plan.id', '=', planId))[0] ?? null;
-}
-
-/**
- * A plan as far as its strips are still wanted as they were: a lay is out, although it is held, where its tier wants
- * strips of another size now, or fewer than the lays before it leave and the lay gives. `cut` is all that is cut of the
- * plan's cloth and shade, by its lays or by hand.
- */
-export function asWantedNow(
-  plan: StoredPlan,
-  demands: readonly StripDemand[],
-  cut: readonly { readonly tierId: number; readonly count: number }[],
-): StoredPlan {
-  const isWanted = (slit: StoredSlit) =>
-    demands.some(
-      ({ tierId, depthTicks, lengthTicks }) =>
-        tierId === slit.tierId && depthTicks === slit.depthTicks && lengthTicks === slit.lengthTicks,
-    );
-  const left = stripsToCut(demands, cut);
-  const lays = plan.lays.map((lay) =>
-    lay.state === 'held' && !(lay.slits.every(isWanted) && takeStrips(left, lay.parts))
-      ? { ...lay, state: 'out' as const }
-      : lay,
-  );
-  return { ...plan, lays };
-}
-
-/** Strips that tiers want and that are not cut, by the tier. */
-export function stripsToCut(
-  demands: readonly Pick<StripDemand, 'tierId' | 'count'>[],
-  cut: readonly { readonly tierId: number; readonly count: number }[],
-): Map<number, number> {
-  const left = new Map<number, number>();
-  for (const { tierId, count } of demands) left.set(tierId, (left.get(tierId) ?? 0) + count);
-  for (const { tierId, count } of cut) left.set(tierId, (left.get(tierId) ?? 0) - count);
-  return left;
-}
-
-/** Takes what a lay gives out of what is left to cut, all of it or nothing. */
-export function takeStrips(left: Map<number, number>, parts: readonly LayPart[]): boolean {
-  if (parts.some(({ tierId, strips }) => strips > (left.get(tierId) ?? 0))) return false;
-  for (const { tierId, strips } of parts) left.set(tierId, (left.get(tierId) ?? 0) - strips);
-  return true;
 }
 
 function planRows(reader: Reader) {
@@ -251,17 +200,10 @@ function readHolds(reader: Reader, pieceIds: readonly number[]): Map<string, num
   const rows = reader.all(
     reader.db
       .selectFrom('hold')
-      .selectAll()
+      .select(['piece_id', 'tier_id', 'held_ticks'])
       .where('piece_id', 'in', pieceIds)
-      .where('tier_id', 'is not', null),
+      .where('tier_id', 'is not', null)
+      .$narrowType<{ tier_id: number }>(),
   );
-  return new Map(rows.map((row) => [`${row.piece_id} ${row.tier_id}`, row.held_ticks]));
-}
-
-/** Takes what a lay needs out of what its tiers hold, all of it or nothing. */
-function takeHolds(holds: Map<string, number>, pieceId: number, parts: readonly LayPart[]): boolean {
-  const keyed = parts.map((part) => ({ key: `${pieceId} ${part.tierId}`, ticks: part.lengthTicks }));
-  if (keyed.some(({ key, ticks }) => (holds.get(key) ?? 0) < ticks)) return false;
-  for (const { key, ticks } of keyed) holds.set(key, (holds.get(key) ?? 0) - ticks);
-  return true;
+  return new Map(rows.map((row) => [holdKey(row.piece_id, row.tier_id), row.held_ticks]));
 }

@@ -1,16 +1,16 @@
 import { serialize } from 'node:v8';
-import { parentPort } from 'node:worker_threads';
+import { type AlternativePlan, planAlternative, type Wish } from '../../src/cut-plan/alternative.ts';
 import { type ClothToBuy, type Cure, curesOf } from '../../src/cut-plan/cures.ts';
 import { firstEffort, timedEffort, usualEffort } from '../../src/cut-plan/effort.ts';
-import { onShorterPieces } from '../../src/cut-plan/finishing.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { type Otherwise, planOtherwise, type Wish } from '../../src/cut-plan/otherwise.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
 import type { Proved } from '../../src/cut-plan/plan-bound.ts';
 import { type CutPlan, planCuts } from '../../src/cut-plan/planner.ts';
 import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
+import { onShorterPieces } from '../../src/cut-plan/shorter-pieces.ts';
 import type { Effort } from '../../src/cut-plan/solve.ts';
 import { verifyPlan } from '../../src/cut-plan/verify.ts';
+import { answerQuestions } from '../thread.ts';
 import { loadProgramSolver } from './solver.ts';
 
 /** A plan, or what else may be wanted of a job whose plan is known. */
@@ -18,7 +18,7 @@ export type Task =
   /** in short: only the hand rules and what little makes a first plan; on shorter: pieces are finished before others are begun */
   | { readonly kind: 'plan'; readonly inShort?: boolean; readonly onShorter?: boolean }
   | {
-      readonly kind: 'otherwise';
+      readonly kind: 'alternative';
       readonly wish: Wish;
       readonly least: CutPlan;
       readonly mostMoreBp: number;
@@ -27,56 +27,47 @@ export type Task =
 
 /** What the thread is asked: a job, what of it, and the seconds where a person set them. */
 export interface PlanQuestion {
-  readonly id: number;
   readonly job: PlanJob;
   readonly seconds: number | null;
   readonly task: Task;
 }
 
+/** What it answers, by the kind of task. */
+export interface PlanAnswers {
+  readonly plan: CutPlan;
+  readonly alternative: AlternativePlan;
+  readonly cures: readonly Cure[];
+}
+
 /**
- * What it tells: every better plan on the way and what is proved, then what was asked for, or why there is none. Plans
- * on the way are bytes, as the thread of the pages reads only the last of them, and only where it must.
+ * What it tells on the way to a plan: every better one, and what is proved. Better plans are bytes, as the thread of the
+ * pages reads only the last of them, and only where it must.
  */
-export type PlanAnswer =
-  | { readonly id: number; readonly kind: 'better'; readonly bytes: Uint8Array<ArrayBuffer> }
-  | { readonly id: number; readonly kind: 'proved'; readonly proved: Proved }
-  | { readonly id: number; readonly kind: 'done'; readonly plan: CutPlan }
-  | { readonly id: number; readonly kind: 'otherwise'; readonly otherwise: Otherwise }
-  | { readonly id: number; readonly kind: 'cures'; readonly cures: readonly Cure[] }
-  | { readonly id: number; readonly kind: 'failed'; readonly message: string };
+export type PlanPart =
+  | { readonly kind: 'better'; readonly bytes: Uint8Array }
+  | { readonly kind: 'proved'; readonly proved: Proved };
 
 const solver = await loadProgramSolver();
 
-parentPort?.on('message', ({ id, job, seconds, task }: PlanQuestion) => {
-  const tell = (told: PlanAnswer) => parentPort?.postMessage(told);
-  const tellBetter = betterTeller(job, (plan) => {
-    const bytes = Uint8Array.from(serialize(plan));
-    parentPort?.postMessage({ id, kind: 'better', bytes } satisfies PlanAnswer, [bytes.buffer]);
-  });
-  try {
+answerQuestions(
+  ({ job, seconds, task }: PlanQuestion, tell: (part: PlanPart) => void): PlanAnswers[Task['kind']] => {
     const endMs = performance.now() + (seconds ?? 0) * 1000;
     const leftMs = () => endMs - performance.now();
     const timed: ProgramSolver = (program, nodes) => solver(program, nodes, Math.max(0.2, leftMs() / 1000));
     const usual = task.kind === 'plan' && task.inShort ? firstEffort() : usualEffort(job, solver);
     const effort =
       seconds === null ? usual : timedEffort(seconds, timed, () => 1 - leftMs() / (seconds * 1000));
-    if (task.kind === 'otherwise') {
-      const otherwise = planOtherwise(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
-      return tell({ id, kind: 'otherwise', otherwise });
-    }
-    if (task.kind === 'cures') {
-      return tell({ id, kind: 'cures', cures: curesOf(job, task.short, task.bolt, quickEffort(effort)) });
-    }
+    if (task.kind === 'alternative')
+      return planAlternative(job, task.least, task.wish, task.mostMoreBp, quickEffort(effort));
+    if (task.kind === 'cures') return curesOf(job, task.short, task.bolt, quickEffort(effort));
     const plan = planCuts(job, {
       ...effort,
-      onBetter: tellBetter,
-      onProved: (proved) => tell({ id, kind: 'proved', proved }),
+      onBetter: betterTeller(job, (better) => tell({ kind: 'better', bytes: serialize(better) })),
+      onProved: (proved) => tell({ kind: 'proved', proved }),
     });
-    tell({ id, kind: 'done', plan: task.onShorter ? onShorterPieces(job, plan) : plan });
-  } catch (error) {
-    tell({ id, kind: 'failed', message: error instanceof Error ? error.message : String(error) });
-  }
-});
+    return task.onShorter ? onShorterPieces(job, plan) : plan;
+  },
+);
 
 /** Passes on plans that are better than all before, and right. */
 function betterTeller(job: PlanJob, pass: (plan: Cutting) => void): (plan: Cutting) => void {

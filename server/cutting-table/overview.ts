@@ -18,45 +18,7 @@ import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page-frame.ts';
 
 /** The cutting table: the tiers of all open garments, those due first first. */
-export interface CuttingTableData {
-  readonly garments: readonly GarmentRow[];
-}
-
-export interface GarmentRow {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  readonly due: string;
-  readonly late: boolean;
-  readonly shortHref: string;
-  readonly planHref: string;
-  /** lays that are held for it and not cut, of all its shades together */
-  readonly laysToCut: number;
-  readonly laysHref: string;
-  readonly tiers: readonly TierRow[];
-}
-
-/** Strips of a tier, of all its shades together. */
-export interface TierRow {
-  readonly id: number;
-  readonly name: string;
-  readonly href: string;
-  /** '' where there is nothing to cut now */
-  readonly benchHref: string;
-  readonly shades: readonly Chip[];
-  readonly wantedStrips: number;
-  readonly cutStrips: number;
-  /** strips that fit into what the tier holds */
-  readonly heldStrips: number;
-  /** strips that free pieces give on top, after the garments due before this one */
-  readonly freeStrips: number;
-  readonly shortStrips: number;
-  /** why its strips cannot be counted, and where that is mended; '' where they can */
-  readonly trouble: string;
-  readonly troubleHref: string;
-}
-
-export function cuttingTablePage(reader: Reader, now: string): Page {
+export function cuttingTablePage(reader: Reader, now: string) {
   const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
   const tiers = garments.flatMap((garment) => garment.tiers);
@@ -66,7 +28,7 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
     tiers.flatMap((tier) => tier.blocks.map(({ shadeId }) => shadeId)),
   );
   const lays = countLaysToCut(needs);
-  const data: CuttingTableData = {
+  const data = {
     garments: garments.map((garment) => ({
       code: garment.code,
       name: garment.name,
@@ -75,12 +37,18 @@ export function cuttingTablePage(reader: Reader, now: string): Page {
       late: garment.dueOn !== null && garment.dueOn < dayOf(now),
       shortHref: shortPath(garment.code),
       planHref: planPath(garment.code),
+      /** lays that are held for it and not cut, of all its shades together */
       laysToCut: lays.get(garment.id) ?? 0,
       laysHref: layBenchPath(garment.code),
       tiers: tiersIn(garment).map((tier) => shapeRow(garment, tier, needs, (id) => names.chip(id))),
     })),
   };
-  return { view: 'cutting-table/overview', data, title: 'Cutting table', room: 'cutting-table' };
+  return {
+    view: 'cutting-table/overview',
+    data,
+    title: 'Cutting table',
+    room: 'cutting-table',
+  } satisfies Page;
 }
 
 /** By garment. */
@@ -93,7 +61,8 @@ function countLaysToCut({ plans }: Needs): Map<number, number> {
   return counts;
 }
 
-function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip): TierRow {
+/** Strips of a tier, of all its shades together. */
+function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip) {
   const counts = countStrips(garment, tier.id, needs);
   const trouble = needs.troubles.find(({ tierId }) => tierId === tier.id)?.message;
   const unknown = counts.wantedStrips === 0 ? 'The tier that it follows from cannot be worked out.' : '';
@@ -101,19 +70,26 @@ function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: n
     id: tier.id,
     name: tier.name,
     href: cuttingPath(garment.code, tier.id),
+    /** '' where there is nothing to cut now */
     benchHref: counts.heldStrips + counts.freeStrips > 0 ? benchPath(garment.code, tier.id) : '',
     shades: [...new Set(tier.blocks.map(({ shadeId }) => shadeId))].map(chip),
     ...counts,
+    /** why its strips cannot be counted, and where that is mended; '' where they can */
     trouble: trouble ?? unknown,
     troubleHref: tierPlace(garment.code, tier.id),
   };
 }
 
-type Counts = Pick<TierRow, 'wantedStrips' | 'cutStrips' | 'heldStrips' | 'freeStrips' | 'shortStrips'>;
-
 /** The tier's part of what its garment needs, as Short counts it. */
-function countStrips(garment: Garment, tierId: number, needs: Needs): Counts {
-  const sums = { wantedStrips: 0, heldStrips: 0, freeStrips: 0, shortStrips: 0 };
+function countStrips(garment: Garment, tierId: number, needs: Needs) {
+  const sums = {
+    wantedStrips: 0,
+    /** strips that fit into what the tier holds */
+    heldStrips: 0,
+    /** strips that free pieces give on top, after the garments due before this one */
+    freeStrips: 0,
+    shortStrips: 0,
+  };
   for (const { need, short } of needs.lines.flatMap(({ shares }) =>
     shares.filter((share) => share.garment.id === garment.id),
   )) {

@@ -2,7 +2,7 @@ import type { Generated } from 'kysely';
 import type { Direction, LotRule } from '../../src/garment/band.ts';
 import type { Profile } from '../../src/garment/girth.ts';
 import type { Hangs } from '../../src/garment/hanging.ts';
-import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/sewn.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/seams-and-edges.ts';
 
 export interface GarmentTable {
   id: Generated<number>;

@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
-import type { Basis } from '../../src/quantity/mark.ts';
+import type { Basis } from '../../src/quantity/provenance.ts';
 import type { BuyingTables } from './buying-tables.ts';
 import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';

@@ -1,3 +1,4 @@
+import { laysAsWantedNow } from '../../src/cut-plan/held-lays.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/fit/lots.ts';
@@ -5,7 +6,7 @@ import { type Claim, type Share, type ShortFigures, shareOut } from '../../src/f
 import type { CutStrips } from '../../src/fit/short.ts';
 import { needKey } from '../../src/garment/need.ts';
 import { knownPlan } from '../cut-plans/answers.ts';
-import { asWantedNow, readHeldPlans, type StoredPlan } from '../cut-plans/store.ts';
+import { readHeldPlans, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
@@ -164,7 +165,7 @@ function readClaims(reader: Reader, worked: readonly WorkedGarment[], asked: Nee
     const ofNeed = (need?.demands ?? [])
       .flatMap(({ tierId }) => cut.get(tierId) ?? [])
       .filter((row) => needKey(row) === needKey(plan));
-    return asWantedNow(plan, need?.demands ?? [], ofNeed);
+    return { ...plan, lays: laysAsWantedNow(plan.lays, need?.demands ?? [], ofNeed) };
   });
   const counted = plans.filter(({ garmentId }) => garmentId !== fresh?.id);
   const held = grouped(readHeldBesidePlans(reader, tierIds, counted, fresh), ({ tierId }) => tierId);

@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { deskOf } from '../cut-plans/desk-of.ts';
+import { deskOf } from '../cut-plans/desk.ts';
 import { answering } from '../web/answering.ts';
 import type { House } from '../web/house.ts';
 import { shortPage } from './page.ts';

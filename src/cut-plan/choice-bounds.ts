@@ -6,7 +6,7 @@ import type { Meter } from './meter.ts';
 import type { Model } from './model.ts';
 import type { Cutting } from './plan.ts';
 import type { PlanBound } from './plan-bound.ts';
-import { type Effort, STRIP } from './solve.ts';
+import { type Effort, STRIP_PRICE } from './solve.ts';
 
 /** With so many rounds what a choice of lots needs is known well. */
 export const LEAST_ROUNDS = 20;
@@ -14,25 +14,30 @@ export const LEAST_ROUNDS = 20;
 const CHOICE_SHARE = 0.25;
 
 /** No plan with these lots that leaves nothing uncut is charged less; infinite where some strips must stay uncut. */
-export function leastOf(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
+export function leastChargedArea(job: PlanJob, choice: LotChoice, model: Model, effort: Effort): number {
   if (areaLacking(job, choice) > 0) return Number.POSITIVE_INFINITY;
   const enough = Number.POSITIVE_INFINITY;
-  const { bound } = generateColumns(model, { mostMissing: 0, known: [], enough, ...shortly(model, effort) });
+  const { bound } = generateColumns(model, {
+    mostMissing: 0,
+    known: [],
+    enough,
+    ...effortPerChoice(model, effort),
+  });
   const all = model.stocks.reduce((sum, s) => sum + s.places.length * s.lengthTicks * s.family.widthTicks, 0);
   return bound > all ? Number.POSITIVE_INFINITY : bound;
 }
 
 /** Strips that stay uncut at least; more than `mostMissing` are not told apart. */
 export function leastMissing(model: Model, mostMissing: number, effort: Effort): number {
-  const enough = (mostMissing + 1) * STRIP;
+  const enough = (mostMissing + 1) * STRIP_PRICE;
   const { bound } = generateColumns(model, {
     mostMissing: 0,
     known: [],
-    strip: STRIP,
+    strip: STRIP_PRICE,
     enough,
-    ...shortly(model, effort),
+    ...effortPerChoice(model, effort),
   });
-  return Math.max(0, Math.ceil(bound / STRIP - 1e-9));
+  return Math.max(0, Math.ceil(bound / STRIP_PRICE - 1e-9));
 }
 
 /** What any choice of lots may use, all at once. */
@@ -48,7 +53,7 @@ export function relaxedBound(
     mostMissing: plan.missingStrips,
     known: [],
     enough: plan.chargedArea,
-    ...shortly(model, effort),
+    ...effortPerChoice(model, effort),
   };
   const area = Math.max(
     priceModel(model, prices, plan.missingStrips).bound,
@@ -61,7 +66,7 @@ export function relaxedBound(
 }
 
 /** As much column generation as one of many choices of lots is worth. */
-export function shortly(
+export function effortPerChoice(
   { meter }: Model,
   { rounds, work, timeGone }: Effort,
 ): Pick<ColumnOptions, 'rounds' | 'isOver'> {

@@ -1,6 +1,8 @@
-import type { Buying, PlanJob, PlanKind } from './job.ts';
+import type { Stretch } from '../fit/filling.ts';
+import { type Buying, MOST_PIECES, MOST_TICKS, type PlanJob, type PlanKind } from './job.ts';
 import { type CutPlan, planCuts } from './planner.ts';
 import type { Effort } from './solve.ts';
+import { flawsWithin } from './stock.ts';
 
 /** What would cure a plan that leaves strips uncut, each with the plan that it gives. */
 export type Cure =
@@ -51,6 +53,43 @@ export function curesOf(job: PlanJob, short: CutPlan, bolt: ClothToBuy | null, e
 
 function anyLots(job: PlanJob): PlanJob {
   return { ...job, kinds: job.kinds.map((kind) => ({ ...kind, lots: 'any' as const })) };
+}
+
+/**
+ * A job with the free cloth of lots that it does not have, since they do not match what is cut; its strips may then be of
+ * any lots. null where there is no such cloth.
+ */
+export function withOtherLots(job: PlanJob, free: readonly Stretch[]): PlanJob | null {
+  const known = new Set(job.pieces.map(({ pieceId }) => pieceId));
+  const others = free.filter(({ pieceId, lengthTicks }) => !known.has(pieceId) && lengthTicks > 0);
+  if (others.length === 0) return null;
+  const pieces = others.map(({ pieceId, lotId, usableWidthTicks, lengthTicks, flaws = [] }) => ({
+    pieceId,
+    lotId,
+    widthTicks: usableWidthTicks,
+    lengthTicks,
+    flaws: flawsWithin(flaws, lengthTicks, usableWidthTicks),
+    count: 1,
+  }));
+  return { ...anyLots(job), pieces: [...job.pieces, ...pieces] };
+}
+
+/**
+ * Cloth as wide as the widest piece of a job, in a lot of its own, sold by `stepTicks`: as much as all strips take one
+ * kind a lay. null where the plan takes no more pieces, or no width takes every strip.
+ */
+export function clothToBuyFor({ kinds, pieces }: PlanJob, stepTicks: number): ClothToBuy | null {
+  const widthTicks = Math.max(0, ...pieces.map((piece) => piece.widthTicks));
+  const lengths = kinds.map(({ lengthTicks, depthTicks, direction, count }) => {
+    const [across, along] = direction === 'along' ? [depthTicks, lengthTicks] : [lengthTicks, depthTicks];
+    const beside = Math.floor(widthTicks / across);
+    return beside > 0 ? Math.ceil(count / beside) * along : 0;
+  });
+  const mostTicks = lengths.reduce((sum, ticks) => sum + ticks, 0) + stepTicks;
+  if (pieces.length >= MOST_PIECES || mostTicks > MOST_TICKS) return null;
+  const pieceId = Math.max(-1, ...pieces.map((piece) => piece.pieceId)) + 1;
+  const lotId = Math.max(-1, ...pieces.map((piece) => piece.lotId)) + 1;
+  return { pieceId, lotId, widthTicks, stepTicks, leastTicks: stepTicks, mostTicks };
 }
 
 function hasFlaws(job: PlanJob): boolean {

@@ -1,13 +1,13 @@
 import { type EarliestEnds, earliestEnds } from './earliest-ends.ts';
+import { onFewerPieces } from './fewer-pieces.ts';
 import { type Fill, fillOf } from './fills.ts';
 import { FullLays } from './full-lays.ts';
-import { gathered } from './gathered.ts';
 import type { PlanJob } from './job.ts';
 import { choicesOfLots, type LotChoice, modelFor } from './lot-choices.ts';
 import { Meter } from './meter.ts';
 import { chargedTicks, type Model, type PieceStock, type Place } from './model.ts';
 import type { Cutting } from './plan.ts';
-import { settle } from './settle.ts';
+import { planOfFills } from './plan-of-fills.ts';
 import { StripSets } from './strip-sets.ts';
 
 /** What may be spent on it; it gives up where that does not suffice. */
@@ -214,7 +214,7 @@ class ExactSearch {
       const stock = model.stocks.find(({ places }) => places.some((one) => isSame(one, place)));
       return stock ? [fillOf(model, stock, ends.laysFor(part))] : [];
     });
-    return settle(model, gathered(model, fills), 'exact');
+    return planOfFills(model, onFewerPieces(model, fills), 'exact');
   }
 }
 

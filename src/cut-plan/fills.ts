@@ -66,7 +66,7 @@ export function addGiven({ spans }: FilledLay, given: Int32Array): void {
 }
 
 /** Whether strips are all still wanted. */
-export function fits(given: Int32Array, wanted: ArrayLike<number>): boolean {
+export function isAllWanted(given: Int32Array, wanted: ArrayLike<number>): boolean {
   return given.every((n, i) => n <= (wanted[i] as number));
 }
 

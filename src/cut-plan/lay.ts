@@ -1,3 +1,4 @@
+import { TICKS_PER } from '../quantity/length.ts';
 import type { Flaw } from './job.ts';
 
 /** Equal strips of a lay, for one tier: columns side by side from the left edge, in each a stack of strips. In ticks. */
@@ -133,15 +134,60 @@ export function boxArea(box: LaidBox): bigint {
   return BigInt(box.toTicks - box.fromTicks) * BigInt(box.rightTicks - box.leftTicks);
 }
 
+/** What is smaller than this in length or width is waste, whatever the workroom keeps. Common practice. */
+const LEAST_REST_TICKS = 5 * TICKS_PER.cm;
+/** Smaller rests of a lay than so many are waste. */
+const MOST_RESTS = 3;
+
 /**
- * Whether a rest is kept unless somebody says otherwise: at least `usefulTicks` long, and as wide as the least deep
- * strip of the lay, so that one more could be cut along it.
+ * Whether a rest is kept unless somebody says otherwise: at least `usefulTicks` long, as wide as the least deep strip of
+ * the lay, so that one more could be cut along it, and 5 cm at least either way.
  */
 export function isRestKept(rest: LaidBox, depthsTicks: readonly number[], usefulTicks: number): boolean {
   return (
+    isLargeRest(rest) &&
     rest.toTicks - rest.fromTicks >= usefulTicks &&
     rest.rightTicks - rest.leftTicks >= Math.min(...depthsTicks)
   );
+}
+
+function isLargeRest({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolean {
+  return toTicks - fromTicks >= LEAST_REST_TICKS && rightTicks - leftTicks >= LEAST_REST_TICKS;
+}
+
+/**
+ * The rests of a lay that can be kept, three at most, the largest first, and whether each is unless somebody says
+ * otherwise. Of a lay that took more than was planned (`takenTicks`) they are as they were cut; all in ticks.
+ */
+export function restsToKeep(
+  lay: LaidOut<LaidStrips & { readonly depthTicks: number }>,
+  piece: { readonly widthTicks: number; readonly leadTicks: number; readonly usefulTicks: number },
+  takenTicks: number = piece.leadTicks + lay.heightTicks,
+): { readonly box: LaidBox; readonly keep: boolean }[] {
+  const leadTicks = leadTaken(lay, piece.leadTicks, takenTicks);
+  const depths = lay.runs.map(({ depthTicks }) => depthTicks);
+  return restsOf(lay, piece.widthTicks, leadTicks, takenTicks)
+    .filter((box) => isLargeRest(box) && box.toTicks <= takenTicks - leadTicks)
+    .slice(0, MOST_RESTS)
+    .map((box) => ({ box, keep: isRestKept(box, depths, piece.usefulTicks) }));
+}
+
+/** What of the length taken was cut off before the lay, in ticks: where less was taken than planned, less of that. */
+export function leadTaken(
+  { heightTicks }: Pick<LaidOut, 'heightTicks'>,
+  leadTicks: number,
+  takenTicks: number,
+): number {
+  return Math.max(0, Math.min(leadTicks, takenTicks - heightTicks));
+}
+
+/** Whether a flaw, counted from where the lay begins, lies on it or on what is cut off before it. */
+export function isFlawOnLay(
+  flaw: Flaw,
+  { heightTicks }: Pick<LaidOut, 'heightTicks'>,
+  leadTicks = 0,
+): boolean {
+  return flaw.toTicks > -leadTicks && flaw.fromTicks < heightTicks;
 }
 
 /** What a lay takes off the piece for each tier, and for which of them what is kept beside the strips is entered. */

@@ -1,4 +1,4 @@
-import { type Fill, type FilledLay, fillOf, fits, worthOf } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, isAllWanted, worthOf } from './fills.ts';
 import type { Slit } from './lay-values.ts';
 import { chargedTicks, type Model, type PieceStock, type Shape, stackIn } from './model.ts';
 
@@ -96,7 +96,7 @@ function fillingsWithin(
       if (end * widthTicks - worth - room * Math.max(0, density - (isWhole ? 0 : widthTicks)) > mostLoss)
         return;
       const [lay] = fill.lays;
-      if (!lay || fill.endTicks > room || !fits(fill.given, left)) continue;
+      if (!lay || fill.endTicks > room || !isAllWanted(fill.given, left)) continue;
       fill.given.forEach((n, kind) => {
         left[kind] = (left[kind] as number) - n;
       });

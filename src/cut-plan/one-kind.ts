@@ -1,7 +1,7 @@
 import { fillOf } from './fills.ts';
 import type { Model } from './model.ts';
 import type { Cutting } from './plan.ts';
-import { settle } from './settle.ts';
+import { planOfFills } from './plan-of-fills.ts';
 
 /**
  * The pencil formula: n strips of one kind off one piece without flaws take ⌈n / k⌉ drops, where k = ⌊width / strip
@@ -25,5 +25,5 @@ export function cutOneKind(model: Model): Cutting | null {
     const heightTicks = shape.alongTicks;
     return { fromTicks: drop * heightTicks, heightTicks, spans: [{ leftTicks: 0, slits }] };
   });
-  return settle(model, [fillOf(model, stock, lays)], 'formula');
+  return planOfFills(model, [fillOf(model, stock, lays)], 'formula');
 }

@@ -27,7 +27,7 @@ export function withProved(plan: Cutting, all: readonly Proved[]): Cutting & { r
   const holding = all.filter(({ mostMissing }) => plan.missingStrips <= mostMissing);
   const area = Math.max(0, ...holding.map(({ chargedArea }) => chargedArea));
   const missing = Math.max(0, ...all.map(({ missingStrips }) => missingStrips));
-  return { ...plan, bound: bounded(plan, missing, area, 'all lots') };
+  return { ...plan, bound: boundOfPlan(plan, missing, area, 'all lots') };
 }
 
 /** Whether it is proved that the strips that a plan leaves uncut must stay uncut. */
@@ -35,8 +35,23 @@ export function isShortProved({ missingStrips }: Pick<Cutting, 'missingStrips'>,
   return bound.missingStrips >= missingStrips;
 }
 
+/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
+export function isProvedBest(plan: Cutting & { readonly bound: PlanBound }): boolean {
+  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
+}
+
+/** A plan with what is proved of the one that takes least: that holds for all with as few strips uncut and as few lots. */
+export function withBoundOf<P extends Cutting>(plan: P, { bound }: { readonly bound: PlanBound }) {
+  return { ...plan, bound: { ...bound, gapBp: gapAbove(plan.chargedArea, bound.chargedArea) } };
+}
+
 /** A bound of a plan, from areas that may be fractions. */
-export function bounded(plan: Cutting, missing: number, area: number, over: PlanBound['over']): PlanBound {
+export function boundOfPlan(
+  plan: Cutting,
+  missing: number,
+  area: number,
+  over: PlanBound['over'],
+): PlanBound {
   const chargedArea = Math.max(0, Math.ceil(area));
   return { missingStrips: missing, chargedArea, over, gapBp: gapAbove(plan.chargedArea, chargedArea) };
 }

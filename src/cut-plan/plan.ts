@@ -44,11 +44,11 @@ export interface Cutting {
   readonly chargedArea: number;
   readonly usedArea: number;
   readonly stripArea: number;
-  readonly how: How;
+  readonly how: PlanMethod;
 }
 
 /** What found a plan. */
-export type How =
+export type PlanMethod =
   | 'formula'
   | 'exact'
   | 'naive'

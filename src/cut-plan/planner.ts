@@ -1,5 +1,11 @@
 import { boundByArea, priceModel } from './bound.ts';
-import { LEAST_ROUNDS, leastMissing, leastOf, relaxedBound, shortly } from './choice-bounds.ts';
+import {
+  effortPerChoice,
+  LEAST_ROUNDS,
+  leastChargedArea,
+  leastMissing,
+  relaxedBound,
+} from './choice-bounds.ts';
 import { generateColumns } from './columns.ts';
 import { planExactly } from './exact.ts';
 import { assertJob, type PlanJob } from './job.ts';
@@ -15,8 +21,8 @@ import { Meter } from './meter.ts';
 import type { Model } from './model.ts';
 import { cutOneKind } from './one-kind.ts';
 import { type Cutting, comparePlans } from './plan.ts';
-import { bounded, type PlanBound } from './plan-bound.ts';
-import { settle } from './settle.ts';
+import { boundOfPlan, type PlanBound } from './plan-bound.ts';
+import { planOfFills } from './plan-of-fills.ts';
 import { type Effort, planByHand, type Solved, solveModel } from './solve.ts';
 import { verifyPlan } from './verify.ts';
 
@@ -54,7 +60,7 @@ export function planCuts(
     const model = modelFor(job, choice, meter);
     // Lots that have not the cloth for as many strips as others are known to give are not tried.
     const isHopeless = areaLacking(job, choice) > fewest * largestStrip(job);
-    const plan = isHopeless ? settle(model, [], 'naive') : planByHand(model);
+    const plan = isHopeless ? planOfFills(model, [], 'naive') : planByHand(model);
     fewest = Math.min(fewest, plan.missingStrips);
     effort.onBetter?.(plan);
     hands.push({ choice, model, plan, least: null });
@@ -90,7 +96,7 @@ function exactPlan(job: PlanJob, hands: readonly Choice[], effort: Effort): CutP
   const plan = planExactly(job, { ...effort, work: effort.work * EXACT_SHARE });
   if (plan === null || verifyPlan(job, plan).length > 0) return null;
   effort.onBetter?.(plan);
-  return { ...plan, bound: bounded(plan, plan.missingStrips, plan.chargedArea, 'all lots') };
+  return { ...plan, bound: boundOfPlan(plan, plan.missingStrips, plan.chargedArea, 'all lots') };
 }
 
 function largestStrip({ kinds }: PlanJob): number {
@@ -160,7 +166,7 @@ function withLeast(job: PlanJob, hands: readonly Choice[], effort: Effort): Choi
   return hands.map((one) => {
     if (left <= 0 || one.model.meter.isSpent) return one;
     const before = one.model.meter.work;
-    const least = leastOf(job, one.choice, one.model, effort);
+    const least = leastChargedArea(job, one.choice, one.model, effort);
     left -= one.model.meter.work - before;
     return { ...one, least };
   });
@@ -242,7 +248,7 @@ function boundOver(
     const relaxed = isAll
       ? { missingStrips: missingBound, chargedArea: areaBound }
       : relaxedBound(job, plan, prices, effort, best.model.meter);
-    return bounded(plan, relaxed.missingStrips, relaxed.chargedArea, over);
+    return boundOfPlan(plan, relaxed.missingStrips, relaxed.chargedArea, over);
   }
   const largest = largestStrip(job);
   let [missing, area] = [missingBound, areaBound];
@@ -264,13 +270,13 @@ function boundOver(
     missing = Math.min(missing, fewest);
     const quick = priceModel(model, prices, most).bound;
     if (quick >= area) continue;
-    const options = { mostMissing: most, known: [], enough: area, ...shortly(model, effort) };
+    const options = { mostMissing: most, known: [], enough: area, ...effortPerChoice(model, effort) };
     const least = Math.max(quick, generateColumns(model, options).bound);
     const isThorough = effort.rounds >= LEAST_ROUNDS;
     if (isThorough && least < area && most === 0 && leastMissing(model, 0, effort) > 0) continue;
     area = Math.min(area, least);
   }
-  return bounded(plan, missing, area, 'all lots');
+  return boundOfPlan(plan, missing, area, 'all lots');
 }
 
 /** Lots that a choice of single lots needs. */

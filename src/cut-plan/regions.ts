@@ -1,12 +1,11 @@
-import { attainable } from './attainable.ts';
-import { priceModel } from './bound.ts';
-import type { Chance } from './chance.ts';
+import { leastAttainableArea, priceModel } from './bound.ts';
 import { generateColumns, type Pattern } from './columns.ts';
 import { filledOf } from './filler.ts';
 import { type Fill, worthOf } from './fills.ts';
 import type { Model } from './model.ts';
 import { nearFillings } from './near-lays.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
+import type { Random } from './random.ts';
 import { partsOf, Rounded } from './rounded.ts';
 import type { Search } from './search.ts';
 
@@ -16,7 +15,7 @@ export interface RegionOptions {
   /** Rounds of column generation for what they held. */
   readonly rounds: number;
   readonly solver: ProgramSolver;
-  readonly chance: Chance;
+  readonly chance: Random;
 }
 
 const MOST_STOCKS = 8;
@@ -45,7 +44,7 @@ export function replanRegion(
   const isOver = () => search.isDone;
   const enough = Number.POSITIVE_INFINITY;
   const generated = generateColumns(left, { mostMissing: 0, known: gone, rounds, enough, isOver });
-  if (isOver() || attainable(model, kept.usedArea() + generated.bound) >= here.chargedArea) return;
+  if (isOver() || leastAttainableArea(model, kept.usedArea() + generated.bound) >= here.chargedArea) return;
   const before = new Rounded(left);
   for (const part of gone) before.add(part);
   const known = filledOf(left, before.fills());
@@ -62,7 +61,7 @@ export function replanRegion(
 }
 
 /** The parts of a plan in the order of what they lose, shuffled more or less. */
-function losingMost(parts: readonly Pattern[], prices: Float64Array, chance: Chance): Pattern[] {
+function losingMost(parts: readonly Pattern[], prices: Float64Array, chance: Random): Pattern[] {
   const shake = 0.3 * chance() ** 6;
   const scored = parts.map((part) => {
     const { given, chargedArea } = part.fill;

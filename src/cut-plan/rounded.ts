@@ -1,6 +1,6 @@
 import type { Generated, Pattern } from './columns.ts';
 import { stripsLeft } from './filler.ts';
-import { type Fill, type FilledLay, fillOf, fits, laidOnEnd } from './fills.ts';
+import { type Fill, type FilledLay, fillOf, isAllWanted, laidOnEnd } from './fills.ts';
 import type { Model, PieceStock } from './model.ts';
 
 const NEARLY = 1e-4;
@@ -63,7 +63,8 @@ export class Rounded {
     const take = (fill: Fill, isLay: boolean, exactly: boolean): boolean => {
       const { index } = fill.stock;
       const useful = fill.given.some((n, i) => n > 0 && (wanted[i] as number) > 0);
-      if (!useful || (exactly && !fits(fill.given, wanted)) || (free[index] as number) < 1) return false;
+      if (!useful || (exactly && !isAllWanted(fill.given, wanted)) || (free[index] as number) < 1)
+        return false;
       if (isLay && (room[index] as number) < fill.endTicks) return false;
       this.add({ fill, isLay });
       if (isLay) room[index] = (room[index] as number) - fill.endTicks;

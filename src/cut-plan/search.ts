@@ -1,13 +1,12 @@
-import { attainable } from './attainable.ts';
-import { areasOf, boundByArea } from './bound.ts';
-import type { Chance } from './chance.ts';
+import { areasOf, boundByArea, leastAttainableArea } from './bound.ts';
 import { type Generated, generateColumns } from './columns.ts';
 import { type Filled, Filler, filledOf, isLess } from './filler.ts';
-import { type Fill, fillKey, fits, worthOf, worthOfLay } from './fills.ts';
+import { type Fill, fillKey, isAllWanted, worthOf, worthOfLay } from './fills.ts';
 import type { Model, PieceStock } from './model.ts';
-import type { Cutting, How } from './plan.ts';
+import type { Cutting, PlanMethod } from './plan.ts';
+import { planOfFills } from './plan-of-fills.ts';
+import type { Random } from './random.ts';
 import { partsOf, Rounded } from './rounded.ts';
-import { settle } from './settle.ts';
 
 /** Limits of a search, as solve.ts has them. */
 interface SearchEffort {
@@ -27,7 +26,7 @@ export class Search {
   best: Filled;
   /** Of the plans that are as good as the best, the one that loses in the fewest places: others are sought around it. */
   here: Filled;
-  how: How = 'naive';
+  how: PlanMethod = 'naive';
   /** A plan that is charged no more than this, with as few strips uncut as can be, is good enough. */
   enough = Number.NEGATIVE_INFINITY;
   fewest = 0;
@@ -49,11 +48,11 @@ export class Search {
     this.here = this.best;
   }
 
-  offer(filled: Filled, how: How): void {
+  offer(filled: Filled, how: PlanMethod): void {
     const near = filled.chargedArea <= this.best.chargedArea * 1.03 || this.best.fills.length === 0;
     if (near && this.pool.size < MOST_POOL)
       for (const fill of filled.fills) this.pool.set(fillKey(fill), fill);
-    this.#effort.onTried?.(settle(this.#model, filled.fills, how));
+    this.#effort.onTried?.(planOfFills(this.#model, filled.fills, how));
     const isBetter = isLess(filled, this.best);
     const isAsGood = !isBetter && !isLess(this.best, filled);
     if (isBetter || (isAsGood && concentrationOf(filled, this.#areas) > this.#concentration)) {
@@ -63,7 +62,7 @@ export class Search {
     if (!isBetter) return;
     this.best = filled;
     this.how = how;
-    this.#effort.onBetter?.(settle(this.#model, filled.fills, how));
+    this.#effort.onBetter?.(planOfFills(this.#model, filled.fills, how));
   }
 
   /** Keeps what column generation found for the polish, also for what a part of the plan leaves. */
@@ -115,7 +114,7 @@ export class Search {
     prices: Float64Array,
     fixed: readonly Fill[],
     liking: (stock: PieceStock) => number,
-    how: How = 'fill',
+    how: PlanMethod = 'fill',
   ): void {
     this.offer(new Filler(this.#model, { prices, fixed, liking, isOver: () => this.#isFarOver }).run(), how);
   }
@@ -153,7 +152,7 @@ export function fillAfresh(
   search: Search,
   prices: Float64Array,
   restarts: number,
-  chance: Chance,
+  chance: Random,
 ): void {
   const plain = withFloor(model, prices);
   for (const liking of likings(model, chance)) {
@@ -173,7 +172,7 @@ export function repairBest(
   search: Search,
   prices: Float64Array,
   repairs: number,
-  chance: Chance,
+  chance: Random,
 ): void {
   const plain = withFloor(model, prices);
   for (let n = 0; n < repairs && !search.isDone; n += 1) {
@@ -205,11 +204,11 @@ export function roundPlan(model: Model, search: Search, generated: Generated, op
     if (isLast) return;
     const known = here.patterns
       .map(({ pattern }) => pattern)
-      .filter(({ fill }) => fits(fill.given, left.counts));
+      .filter(({ fill }) => isAllWanted(fill.given, left.counts));
     const isOver = () => search.isDone;
     here = generateColumns(left, { mostMissing: 0, known, rounds, enough: Number.POSITIVE_INFINITY, isOver });
     search.note(here);
-    const least = attainable(model, rounded.usedArea() + here.bound);
+    const least = leastAttainableArea(model, rounded.usedArea() + here.bound);
     if (search.best.missing === 0 && least > search.best.chargedArea) return;
   }
 }
@@ -219,7 +218,7 @@ export interface RoundOptions {
   readonly rounds: number;
   /** How far the order in which fractions are rounded is shaken, 0 for not at all. */
   readonly shake: number;
-  readonly chance: Chance;
+  readonly chance: Random;
 }
 
 /** No strip goes for nothing, or no piece would be filled with it: at least its own area, and half as much again. */
@@ -232,11 +231,11 @@ function raised(prices: Float64Array, by: number): Float64Array {
   return prices.map((price) => Math.ceil(price * by));
 }
 
-function shaken(prices: Float64Array, chance: Chance, by: number): Float64Array {
+function shaken(prices: Float64Array, chance: Random, by: number): Float64Array {
   return prices.map((price) => Math.ceil(price * (1.03 + by * (2 * chance() - 1))));
 }
 
-function noise(chance: Chance, by: number): (stock: PieceStock) => number {
+function noise(chance: Random, by: number): (stock: PieceStock) => number {
   const known = new Map<number, number>();
   return ({ index }) => {
     const like = known.get(index) ?? 1 + by * (2 * chance() - 1);
@@ -245,7 +244,7 @@ function noise(chance: Chance, by: number): (stock: PieceStock) => number {
   };
 }
 
-function likings(model: Model, chance: Chance): ((stock: PieceStock) => number)[] {
+function likings(model: Model, chance: Random): ((stock: PieceStock) => number)[] {
   const longest = Math.max(1, ...model.stocks.map(({ lengthTicks }) => lengthTicks));
   return [
     () => 1,
@@ -256,7 +255,7 @@ function likings(model: Model, chance: Chance): ((stock: PieceStock) => number)[
 }
 
 /** All parts of a plan but a few: a bad one rather than a good one goes, and some by chance. */
-function keptOf(model: Model, fills: readonly Fill[], prices: Float64Array, chance: Chance): Fill[] {
+function keptOf(model: Model, fills: readonly Fill[], prices: Float64Array, chance: Random): Fill[] {
   const parts = partsOf(model, fills);
   const mostGone = parts.some(({ isLay }) => isLay) ? MOST_LAYS_GONE : MOST_FILLS_GONE;
   const count = 1 + Math.floor(chance() * Math.min(mostGone, 1 + parts.length / 4));

@@ -1,17 +1,16 @@
-import { attainable } from './attainable.ts';
-import { areasOf } from './bound.ts';
-import { type Chance, chanceFrom } from './chance.ts';
+import { areasOf, leastAttainableArea } from './bound.ts';
 import { type Generated, generateColumns, type Pattern } from './columns.ts';
-import { gathered } from './gathered.ts';
+import { onFewerPieces } from './fewer-pieces.ts';
 import { cutByHand, type HandRule } from './hand-rules.ts';
 import type { Model } from './model.ts';
 import { type Cutting, comparePlans } from './plan.ts';
 import type { Proved } from './plan-bound.ts';
+import { planOfFills } from './plan-of-fills.ts';
 import { type ProgramSolver, polishProgram } from './polish.ts';
+import { type Random, seededRandom } from './random.ts';
 import { replanRegion } from './regions.ts';
 import { partsOf } from './rounded.ts';
 import { fillAfresh, fillBySize, repairBest, roundPlan, Search } from './search.ts';
-import { settle } from './settle.ts';
 
 /** How much may be done. The same effort on the same job gives the same plan. */
 export interface Effort {
@@ -62,7 +61,7 @@ export interface Solved {
 
 const RULES: readonly HandRule[] = ['naive', 'careful', 'through flaws'];
 /** What one strip counts where cloth is free and only strips matter. */
-export const STRIP = 1_000_000;
+export const STRIP_PRICE = 1_000_000;
 const MOST_COLUMNS = 400;
 const MOST_LAID = 3200;
 const LEAST_REGION = 12;
@@ -73,7 +72,7 @@ const GAP_TO_STOP = 0.0005;
 
 /** The best of the hand rules. */
 export function planByHand(model: Model): Cutting {
-  const plans = RULES.map((rule) => settle(model, cutByHand(model, rule).fills, rule));
+  const plans = RULES.map((rule) => planOfFills(model, cutByHand(model, rule).fills, rule));
   return plans.reduce((best, plan) => (comparePlans(plan, best) < 0 ? plan : best));
 }
 
@@ -86,7 +85,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   let mostMissing = 0;
   effort.onProved?.({ mostMissing, missingStrips: 0, chargedArea: areaOf(model, generated) });
   search.enough = enoughFor(model, generated);
-  const chance = chanceFrom(seed);
+  const chance = seededRandom(seed);
   const plainly = { rounds: effort.stageRounds, shake: 0, chance };
   roundPlan(model, search, generated, plainly);
   fillAfresh(model, search, generated.guide, effort.restarts, chance);
@@ -109,7 +108,7 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
   improve(model, search, generated, effort, chance);
   if (search.best.missing < mostMissing) generated = columnsFor(model, search, search.best.missing, effort);
   return {
-    plan: settle(model, gathered(model, search.best.fills), search.how),
+    plan: planOfFills(model, onFewerPieces(model, search.best.fills), search.how),
     missingBound,
     areaBound: areaOf(model, generated),
     prices: generated.prices,
@@ -119,11 +118,11 @@ export function solveModel(model: Model, seed: number, effort: Effort): Solved {
 }
 
 function areaOf(model: Model, { bound }: Generated): number {
-  return attainable(model, Math.max(0, bound));
+  return leastAttainableArea(model, Math.max(0, bound));
 }
 
 function enoughFor(model: Model, { bound }: Generated): number {
-  return Math.max(attainable(model, bound), bound * (1 + GAP_TO_STOP));
+  return Math.max(leastAttainableArea(model, bound), bound * (1 + GAP_TO_STOP));
 }
 
 function columnsFor(model: Model, search: Search, mostMissing: number, effort: Effort): Generated {
@@ -144,22 +143,22 @@ function roundsFor(model: Model, { rounds }: Effort): number {
 }
 
 /** Looks for plans that leave fewer strips uncut, and gives the least that any must leave. */
-function seekFewestMissing(model: Model, search: Search, effort: Effort, chance: Chance): number {
+function seekFewestMissing(model: Model, search: Search, effort: Effort, chance: Random): number {
   const known = knownOf(model, search);
   const most = generateColumns(model, {
     mostMissing: 0,
     known,
     rounds: roundsFor(model, effort),
     enough: Number.POSITIVE_INFINITY,
-    strip: STRIP,
+    strip: STRIP_PRICE,
     isOver: search.after(PRICING_SHARE),
   });
-  const bound = Math.max(0, Math.ceil(most.bound / STRIP - 1e-9));
+  const bound = Math.max(0, Math.ceil(most.bound / STRIP_PRICE - 1e-9));
   search.fewest = bound;
   const areas = areasOf(model);
   const mean = areas.reduce((sum, area) => sum + area, 0) / Math.max(1, areas.length);
   // Prices in strips become prices in cloth, so that a strip is worth its piece wherever it can be cut.
-  const guide = most.guide.map((price) => Math.ceil((1.2 * mean * price) / STRIP));
+  const guide = most.guide.map((price) => Math.ceil((1.2 * mean * price) / STRIP_PRICE));
   const alike = Float64Array.from(model.counts, () => Math.ceil(mean));
   for (const prices of [guide, alike]) {
     fillAfresh(model, search, prices, effort.restarts, chance);
@@ -170,7 +169,7 @@ function seekFewestMissing(model: Model, search: Search, effort: Effort, chance:
 }
 
 /** Other roundings, regions planned anew, repairs, and all that was found combined; turn by turn where there is time. */
-function improve(model: Model, search: Search, generated: Generated, effort: Effort, chance: Chance): void {
+function improve(model: Model, search: Search, generated: Generated, effort: Effort, chance: Random): void {
   const { solver, stageRounds: rounds, turns } = effort;
   const { guide, prices } = generated;
   for (let turn = 0; turn < turns && !search.isDone; turn += 1) {

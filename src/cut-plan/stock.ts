@@ -105,12 +105,21 @@ export function flawsWithin(flaws: readonly Flaw[], lengthTicks: number, widthTi
 
 /** Flaws as they lie from a line further along their piece, in ticks; what lies before it is dropped. */
 export function flawsBehind(flaws: readonly Flaw[], alongTicks: number): Flaw[] {
-  return flaws
+  return flawsSeenFrom(flaws, alongTicks)
+    .filter(({ toTicks }) => toTicks > 0)
     .map(({ fromTicks, toTicks, leftTicks, rightTicks }) => ({
-      fromTicks: Math.max(0, fromTicks - alongTicks),
-      toTicks: toTicks - alongTicks,
+      fromTicks: Math.max(0, fromTicks),
+      toTicks,
       leftTicks,
       rightTicks,
-    }))
-    .filter(({ toTicks }) => toTicks > 0);
+    }));
+}
+
+/** Flaws as they are seen from a line further along their piece, in ticks; what lies before it has places below 0. */
+export function flawsSeenFrom<T extends Flaw>(flaws: readonly T[], alongTicks: number): T[] {
+  return flaws.map((flaw) => ({
+    ...flaw,
+    fromTicks: flaw.fromTicks - alongTicks,
+    toTicks: flaw.toTicks - alongTicks,
+  }));
 }

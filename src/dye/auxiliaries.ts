@@ -5,7 +5,7 @@
  * assumed: washing soda taken for soda ash gives little more than a third of the alkali.
  */
 import { divideRounded, exactly, greatestDivisor, stored } from '../quantity/figure-show.ts';
-import type { Mark } from '../quantity/mark.ts';
+import type { Provenance } from '../quantity/provenance.ts';
 
 export const AUXILIARY_KINDS = [
   'salt',
@@ -194,7 +194,7 @@ const SALT_AND_SODA = [
 export function saltAndSoda(owfMilli: number): {
   saltMgPerLitre: number;
   sodaMgPerLitre: number;
-  mark: Mark;
+  mark: Provenance;
 } {
   const [pale, medium, dark] = SALT_AND_SODA;
   const [low, high] = owfMilli <= medium.owfMilli ? [pale, medium] : [medium, dark];

@@ -1,4 +1,4 @@
-import type { Mark } from '../quantity/mark.ts';
+import type { Provenance } from '../quantity/provenance.ts';
 import type { DyeClass } from './dye-class.ts';
 import type { FibreCode } from './fibre.ts';
 /** One way of working one class of dye on some fibres. Temperatures in °C, times in minutes. */
@@ -15,7 +15,7 @@ export interface Condition {
   /** `sealed`: only under pressure, in plant built for it: work for a commission dyer. */
   readonly vessel: 'open' | 'sealed';
   readonly note?: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 type Range = readonly [from: number, to: number];

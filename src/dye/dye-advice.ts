@@ -3,7 +3,7 @@
  * fibres does to the shade, and in how many baths.
  */
 
-import { BROADBENT } from '../quantity/mark.ts';
+import { BROADBENT } from '../quantity/provenance.ts';
 import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';

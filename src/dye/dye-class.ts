@@ -5,7 +5,7 @@
  * is seen but washes out or stays weak: it is not dyeing, and it is refused as a way to a shade.
  */
 
-import { BROADBENT, COMMON, type Mark, published } from '../quantity/mark.ts';
+import { BROADBENT, COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
 import type { FibreCode } from './fibre.ts';
 
 export const DYE_CLASSES = [
@@ -72,7 +72,7 @@ interface Note {
   readonly text: string;
   /** Only by methods or types of dye that a workroom seldom has. */
   readonly special?: true;
-  readonly mark?: Mark;
+  readonly mark?: Provenance;
 }
 
 /** What must be added to a letter of the grid, with the source where it is not common practice. */
@@ -121,7 +121,7 @@ export interface Affinity {
   readonly take: DyeTake;
   readonly note?: string;
   readonly special: boolean;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 /** How a fibre takes a class of dye. */
@@ -134,7 +134,7 @@ export function affinity(fibre: FibreCode, dyeClass: DyeClass): Affinity {
     take,
     ...(note ? { note: note.text } : {}),
     special: note?.special ?? false,
-    mark: note?.mark ?? COMMON,
+    mark: note?.mark ?? COMMON_PRACTICE,
   };
 }
 

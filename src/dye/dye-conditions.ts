@@ -5,7 +5,7 @@ import type { Condition } from './condition.ts';
  * Each row carries where it comes from. The dye maker's label outranks all of them.
  */
 
-import { BROADBENT, MEMORY, published } from '../quantity/mark.ts';
+import { BROADBENT, FROM_MEMORY, published } from '../quantity/provenance.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
@@ -111,7 +111,7 @@ export const CONDITIONS: readonly Condition[] = [
       pH: [4, 6],
       vessel: 'open',
       note: 'Alkali and boiling spoil silk and its lustre.',
-      mark: MEMORY,
+      mark: FROM_MEMORY,
     }),
   ),
   ...(['acid-levelling', 'acid-milling'] as const).map(

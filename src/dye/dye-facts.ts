@@ -2,7 +2,13 @@
  * How hot each fibre may get, and how much dye makes which depth. The dye maker's label outranks all of it.
  */
 
-import { BROADBENT, COMMON, type Mark, MEMORY, published } from '../quantity/mark.ts';
+import {
+  BROADBENT,
+  COMMON_PRACTICE,
+  FROM_MEMORY,
+  type Provenance,
+  published,
+} from '../quantity/provenance.ts';
 import type { DyeClass } from './dye-class.ts';
 import type { Content, FibreCode } from './fibre.ts';
 
@@ -16,22 +22,22 @@ export interface HeatLimit {
   /** Above this never. */
   readonly neverC: number;
   readonly why: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
-function limit(fibre: FibreCode, limitC: number, neverC: number, why: string, mark: Mark): HeatLimit {
+function limit(fibre: FibreCode, limitC: number, neverC: number, why: string, mark: Provenance): HeatLimit {
   return { fibre, limitC, neverC, why, mark };
 }
 
 const CELLULOSE_LIMITS = CELLULOSE.map((fibre) =>
-  limit(fibre, 100, 130, 'an open bath boils at 100 °C', COMMON),
+  limit(fibre, 100, 130, 'an open bath boils at 100 °C', COMMON_PRACTICE),
 );
 
 export const HEAT_LIMITS: readonly HeatLimit[] = [
   ...CELLULOSE_LIMITS,
-  limit('silk', 90, 95, 'boiling spoils silk and its lustre', MEMORY),
+  limit('silk', 90, 95, 'boiling spoils silk and its lustre', FROM_MEMORY),
   limit('wool', 100, 105, 'wool is harmed above 105 °C', published(`${BROADBENT}, p. 423`)),
-  limit('nylon', 100, 120, 'an open bath boils at 100 °C', COMMON),
+  limit('nylon', 100, 120, 'an open bath boils at 100 °C', COMMON_PRACTICE),
   limit(
     'polyester',
     130,
@@ -54,7 +60,7 @@ export const HEAT_LIMITS: readonly HeatLimit[] = [
     published('dyes4dyeing.blogspot.com, July 2012; up to 90 °C: zero-emissions.at, 2013'),
   ),
   limit('triacetate', 100, 130, 'an open bath boils at 100 °C', published('zero-emissions.at, 2013')),
-  limit('acrylic', 98, 105, 'acrylic stretches and creases in hotter baths', MEMORY),
+  limit('acrylic', 98, 105, 'acrylic stretches and creases in hotter baths', FROM_MEMORY),
   limit(
     'elastane',
     100,
@@ -62,9 +68,9 @@ export const HEAT_LIMITS: readonly HeatLimit[] = [
     'sources disagree on what elastane stands, so 100 °C is the limit here',
     published('practicaltextile.com, polyester and elastane; others allow more'),
   ),
-  limit('olefin', 90, 100, 'olefin softens and shrinks', MEMORY),
-  limit('glass', 100, 130, 'an open bath boils at 100 °C', COMMON),
-  limit('metallised', 60, 60, 'heat, acid and alkali attack the metal and its lacquer', MEMORY),
+  limit('olefin', 90, 100, 'olefin softens and shrinks', FROM_MEMORY),
+  limit('glass', 100, 130, 'an open bath boils at 100 °C', COMMON_PRACTICE),
+  limit('metallised', 60, 60, 'heat, acid and alkali attack the metal and its lacquer', FROM_MEMORY),
 ];
 
 const LIMIT_BY_FIBRE = new Map(HEAT_LIMITS.map((each) => [each.fibre, each]));
@@ -82,10 +88,10 @@ export interface Depth {
   readonly pale: number;
   readonly medium: number;
   readonly dark: number;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
-const ACID_DEPTH: Depth = { pale: 250, medium: 1000, dark: 2000, mark: COMMON };
+const ACID_DEPTH: Depth = { pale: 250, medium: 1000, dark: 2000, mark: COMMON_PRACTICE };
 
 /** How much dye usually makes a pale, a medium and a dark shade; black and navy need more (common practice). */
 export const DEPTHS: Readonly<Record<DyeClass, Depth>> = {
@@ -101,7 +107,7 @@ export const DEPTHS: Readonly<Record<DyeClass, Depth>> = {
     dark: 4000,
     mark: { basis: 'worked out', source: 'textiletipszone.blogspot.com, August 2024: 1 to 4 % in all' },
   },
-  vat: { pale: 500, medium: 2000, dark: 4000, mark: MEMORY },
+  vat: { pale: 500, medium: 2000, dark: 4000, mark: FROM_MEMORY },
   'acid-levelling': ACID_DEPTH,
   'acid-milling': ACID_DEPTH,
   'acid-metal-complex': ACID_DEPTH,
@@ -114,5 +120,5 @@ export const DEPTHS: Readonly<Record<DyeClass, Depth>> = {
       source: 'textilelearner.blogspot.com, January 2012: below 0.5, 0.5 to 1.5, above 1.5 % on polyester',
     },
   },
-  basic: { pale: 200, medium: 1000, dark: 2000, mark: MEMORY },
+  basic: { pale: 200, medium: 1000, dark: 2000, mark: FROM_MEMORY },
 };

@@ -1,9 +1,9 @@
 import { divideRounded, exactly, showDecimal } from '../quantity/figure-show.ts';
-import type { Mark } from '../quantity/mark.ts';
+import type { Provenance } from '../quantity/provenance.ts';
 import { grams } from './bath-sums.ts';
 
 /** 100 × what the cloth took up ÷ what was put in. */
-export const EXHAUSTION_MARK: Mark = { basis: 'published', source: 'textileschool.com, article 28820' };
+export const EXHAUSTION_MARK: Provenance = { basis: 'published', source: 'textileschool.com, article 28820' };
 
 /**
  * How much of the dye went onto the cloth, in hundredths of a percent, from the dye put in and the dye left in the

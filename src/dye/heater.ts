@@ -3,7 +3,7 @@
  * kilojoules, kilowatts and °C; figures are estimates, since a pot loses heat to the room.
  */
 
-import { type Mark, MEMORY, published } from '../quantity/mark.ts';
+import { FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';
 import type { Bath } from './bath.ts';
 
 /** Cold tap water, in °C (common practice). */
@@ -41,12 +41,13 @@ export type HeaterKind = (typeof HEATER_KINDS)[number];
 const HOB = published('US Department of Energy, quoted by leadingedgehomes.com');
 
 /** The part of a heater's power that reaches the bath, in hundredths of a percent. */
-export const EFFICIENCIES: Readonly<Record<HeaterKind, { readonly bp: number; readonly mark: Mark }>> = {
-  induction: { bp: 8400, mark: HOB },
-  electric: { bp: 7400, mark: HOB },
-  immersion: { bp: 9500, mark: MEMORY },
-  gas: { bp: 4000, mark: HOB },
-};
+export const EFFICIENCIES: Readonly<Record<HeaterKind, { readonly bp: number; readonly mark: Provenance }>> =
+  {
+    induction: { bp: 8400, mark: HOB },
+    electric: { bp: 7400, mark: HOB },
+    immersion: { bp: 9500, mark: FROM_MEMORY },
+    gas: { bp: 4000, mark: HOB },
+  };
 
 export const HEATER_NAMES: Readonly<Record<HeaterKind, string>> = {
   induction: 'induction hob',

@@ -3,7 +3,7 @@
  * litre of a fresh bath as large as the dye bath. The labels of the products outrank all of it.
  */
 
-import { COMMON, type Mark, published } from '../quantity/mark.ts';
+import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
 import type { AuxiliaryKind } from './auxiliaries.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
@@ -23,7 +23,7 @@ export interface SideBath {
   readonly toC: number;
   readonly minutes: number;
   readonly doses: readonly Dose[];
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 const dose = (kind: AuxiliaryKind, name: string, gPerLitre: number): Dose => ({
@@ -61,7 +61,7 @@ const SCOURS: readonly Scour[] = [
     minutes: 20,
     says: `${FINISHES} No alkali: it dulls this cloth.`,
     doses: [detergent(1)],
-    mark: COMMON,
+    mark: COMMON_PRACTICE,
   },
   {
     fibres: ['nylon'],
@@ -83,14 +83,14 @@ const SCOURS: readonly Scour[] = [
       'Hilton 2011, dyeingworld1.blogspot.com, without its lye: detergent 1 g/L, 80 °C, 20 to 25 min',
     ),
   },
-  { fibres: ['acrylic'], toC: 80, minutes: 20, says: FINISHES, doses: [detergent(1)], mark: COMMON },
+  { fibres: ['acrylic'], toC: 80, minutes: 20, says: FINISHES, doses: [detergent(1)], mark: COMMON_PRACTICE },
   {
     fibres: ['polyester'],
     toC: 60,
     minutes: 20,
     says: `${FINISHES} No boiling alkali: it eats polyester.`,
     doses: [detergent(1)],
-    mark: COMMON,
+    mark: COMMON_PRACTICE,
   },
   {
     fibres: CELLULOSE,
@@ -106,7 +106,13 @@ const SCOURS: readonly Scour[] = [
   },
 ];
 
-const PLAIN: SideBath = { toC: 40, minutes: 20, says: FINISHES, doses: [detergent(1)], mark: COMMON };
+const PLAIN: SideBath = {
+  toC: 40,
+  minutes: 20,
+  says: FINISHES,
+  doses: [detergent(1)],
+  mark: COMMON_PRACTICE,
+};
 
 /** How a cloth is scoured before it is dyed: as its most delicate fibre stands it. */
 export function scourFor(content: Content): SideBath {
@@ -142,14 +148,14 @@ const MILD: SideBath = {
   minutes: 10,
   says: 'Wash loose dye off with a mild detergent, then rinse.',
   doses: [detergent(1)],
-  mark: COMMON,
+  mark: COMMON_PRACTICE,
 };
 const SOAPING: SideBath = {
   toC: 90,
   minutes: 15,
   says: 'Soap near the boil until the water stays clear: dye that water has spent does not hold on the cloth.',
   doses: [detergent(1)],
-  mark: COMMON,
+  mark: COMMON_PRACTICE,
 };
 
 /**

@@ -3,7 +3,7 @@
  * the steps that an addition puts in between. Every step has minutes, so that a clock can be laid over it.
  */
 
-import { COMMON, type Mark } from '../quantity/mark.ts';
+import { COMMON_PRACTICE, type Provenance } from '../quantity/provenance.ts';
 import { type Bath, type BathLine, massUgOf } from './bath.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
@@ -37,7 +37,7 @@ export interface WorkStep {
   readonly doses: readonly Dose[];
   /** the dyes of an addition, weighed for one bath */
   readonly extra: readonly { readonly name: string; readonly massMg: number }[];
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 /** How long rinsing and drying take in the plan (common practice). */
@@ -128,7 +128,7 @@ function sideStep(kind: WorkKind, title: string, side: SideBath, limitC: number)
 }
 
 function workStep(kind: WorkKind, title: string, minutes: number, says: string): WorkStep {
-  const bare = { fromC: COLD_C, toC: COLD_C, adds: [], doses: [], extra: [], mark: COMMON };
+  const bare = { fromC: COLD_C, toC: COLD_C, adds: [], doses: [], extra: [], mark: COMMON_PRACTICE };
   return { key: kind, kind, title, says, minutes, ...bare };
 }
 
@@ -172,7 +172,7 @@ function additionSteps({ key, number, dyes }: BathAddition, fromC: number, hotC:
     adds: [],
     doses: [],
     extra: [],
-    mark: COMMON,
+    mark: COMMON_PRACTICE,
     key: `${key}-${part}`,
     ...made,
   });

@@ -6,7 +6,7 @@
  * what must be passed slowly is never passed faster. The dye maker's label outranks all of them.
  */
 
-import { COMMON, type Mark, published } from '../quantity/mark.ts';
+import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import { markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 
@@ -22,7 +22,7 @@ export interface RampStep {
   readonly adds: readonly string[];
   /** What is done, as one sentence. */
   readonly says: string;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 /** Where the bath stands at a minute after setting, and the step that begins there; the last begins none. */
@@ -38,7 +38,7 @@ export interface RampPoint {
 interface Stretch {
   readonly toC: number;
   readonly rate: number;
-  readonly mark: Mark;
+  readonly mark: Provenance;
 }
 
 /** How the heat of one kind of bath runs. */
@@ -48,7 +48,7 @@ interface Course {
   readonly coolToC: number;
   readonly coolRate: number;
   readonly coolSays: string;
-  readonly coolMark: Mark;
+  readonly coolMark: Provenance;
 }
 
 /** Minutes that the cloth runs with the auxiliaries, and then with the dye, before the heat rises. */
@@ -63,7 +63,7 @@ const SYNTHETIC: readonly FibreCode[] = [
   'triacetate',
   'acrylic',
 ];
-const COOL_MARK: Mark = {
+const COOL_MARK: Provenance = {
   basis: 'common practice',
   source:
     'common practice for sheer cloth; textilelearner.blogspot.com, January 2012, cools quickly to 60 °C instead',
@@ -143,7 +143,11 @@ function courseOf(recipe: Recipe, content: Content): Course {
   const stretches: Stretch[] = [];
   if (slow && slow.fromC < temperatureC) {
     if (setC < slow.fromC) stretches.push({ toC: slow.fromC, rate, mark });
-    stretches.push({ toC: Math.min(slow.toC, temperatureC), rate: Math.min(slow.rate, rate), mark: COMMON });
+    stretches.push({
+      toC: Math.min(slow.toC, temperatureC),
+      rate: Math.min(slow.rate, rate),
+      mark: COMMON_PRACTICE,
+    });
   }
   const reached = stretches.at(-1)?.toC ?? setC;
   if (reached < temperatureC) stretches.push({ toC: temperatureC, rate, mark });
@@ -156,20 +160,20 @@ function courseOf(recipe: Recipe, content: Content): Course {
     coolSays: synthetic
       ? 'Cool slowly, the cloth open and moving: what is folded while hot stays creased.'
       : 'Let it cool before the cloth is handled.',
-    coolMark: coolRateMilli !== undefined ? markOf(recipe, 'rates') : synthetic ? COOL_MARK : COMMON,
+    coolMark: coolRateMilli !== undefined ? markOf(recipe, 'rates') : synthetic ? COOL_MARK : COMMON_PRACTICE,
   };
 }
 
 interface Heating {
   readonly setC: number;
   readonly rate: number;
-  readonly mark: Mark;
+  readonly mark: Provenance;
   readonly slow?: { readonly fromC: number; readonly toC: number; readonly rate: number };
 }
 
 /** Where a bath is set and how fast it is heated. */
 function heatingFor(fibre: FibreCode, dyeClass: Recipe['dyeClass']): Heating {
-  if (dyeClass === 'reactive') return { setC: 40, rate: 1.5, mark: COMMON };
+  if (dyeClass === 'reactive') return { setC: 40, rate: 1.5, mark: COMMON_PRACTICE };
   if (dyeClass === 'direct') {
     return {
       setC: 50,
@@ -197,9 +201,9 @@ function heatingFor(fibre: FibreCode, dyeClass: Recipe['dyeClass']): Heating {
   }
   if (fibre === 'acrylic') {
     // Nearly all the dye goes on within a few degrees around 75 °C.
-    return { setC: 60, rate: 1, mark: COMMON, slow: { fromC: 70, toC: 80, rate: 0.4 } };
+    return { setC: 60, rate: 1, mark: COMMON_PRACTICE, slow: { fromC: 70, toC: 80, rate: 0.4 } };
   }
-  return { setC: SYNTHETIC.includes(fibre) ? 50 : 40, rate: 1, mark: COMMON };
+  return { setC: SYNTHETIC.includes(fibre) ? 50 : 40, rate: 1, mark: COMMON_PRACTICE };
 }
 
 function steadyStep(
@@ -209,7 +213,7 @@ function steadyStep(
   adds: readonly string[],
   says: string,
 ): RampStep {
-  return { kind, toC, minutes, rateCPerMinute: 0, adds, says, mark: COMMON };
+  return { kind, toC, minutes, rateCPerMinute: 0, adds, says, mark: COMMON_PRACTICE };
 }
 
 function saltSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {

@@ -5,7 +5,7 @@
  * carries a mark that says whether it is published, common practice, from the maker's label or the workroom's own.
  */
 
-import type { Mark } from '../quantity/mark.ts';
+import type { Provenance } from '../quantity/provenance.ts';
 import {
   AUXILIARY_KINDS,
   type AuxiliaryKind,
@@ -55,7 +55,7 @@ export interface Recipe {
   readonly heatRateMilli?: number;
   readonly coolRateMilli?: number;
   /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `rates`, `auxiliaries.<kind>`. */
-  readonly marks: Readonly<Record<string, Mark>>;
+  readonly marks: Readonly<Record<string, Provenance>>;
 }
 
 /** Limits of what a recipe may ask: guards against slips of the pen, not advice (common practice). */
@@ -81,8 +81,8 @@ export type LabelFigures = Partial<
 
 /** A recipe with the figures of the maker's label in place of its own, marked as such. `label` names the label. */
 export function withLabel(recipe: Recipe, figures: LabelFigures, label: string): Recipe {
-  const mark: Mark = { basis: 'label', source: label };
-  const marks: Record<string, Mark> = { ...recipe.marks };
+  const mark: Provenance = { basis: 'label', source: label };
+  const marks: Record<string, Provenance> = { ...recipe.marks };
   for (const key of ['liquorRatioMilli', 'temperatureC', 'holdMinutes'] as const) {
     if (figures[key] !== undefined) marks[key] = mark;
   }
@@ -127,7 +127,7 @@ export function inForm(auxiliary: RecipeAuxiliary, form: string): RecipeAuxiliar
 }
 
 /** The mark of one figure of a recipe; what nobody marked is the workroom's own. */
-export function markOf(recipe: Recipe, figure: string): Mark {
+export function markOf(recipe: Recipe, figure: string): Provenance {
   return recipe.marks[figure] ?? { basis: 'own', source: 'this workroom' };
 }
 

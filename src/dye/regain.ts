@@ -5,7 +5,7 @@
  */
 
 import { divideRounded, exactly, showDecimal, stored } from '../quantity/figure-show.ts';
-import { type Mark, MEMORY, published } from '../quantity/mark.ts';
+import { FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';
 import { grams } from './bath-sums.ts';
 import type { Content, FibreCode } from './fibre.ts';
 
@@ -13,13 +13,13 @@ const D1909 = published('Bioresources and Bioprocessing 2020, table 10, after AS
 const COURSE = published('textilecalculation.blogspot.com, August 2015');
 
 /** The water in conditioned cloth, in hundredths of a percent of its oven-dry mass. */
-const REGAINS: Readonly<Record<FibreCode, readonly [regainBp: number, mark: Mark]>> = {
+const REGAINS: Readonly<Record<FibreCode, readonly [regainBp: number, mark: Provenance]>> = {
   cotton: [850, D1909],
   linen: [1200, D1909],
   hemp: [1200, D1909],
   viscose: [1100, COURSE],
-  modal: [1100, MEMORY],
-  lyocell: [1100, MEMORY],
+  modal: [1100, FROM_MEMORY],
+  lyocell: [1100, FROM_MEMORY],
   silk: [1100, D1909],
   wool: [1360, D1909],
   nylon: [400, COURSE],
@@ -28,14 +28,14 @@ const REGAINS: Readonly<Record<FibreCode, readonly [regainBp: number, mark: Mark
   acetate: [600, COURSE],
   triacetate: [350, COURSE],
   acrylic: [150, COURSE],
-  elastane: [130, MEMORY],
-  olefin: [0, MEMORY],
+  elastane: [130, FROM_MEMORY],
+  olefin: [0, FROM_MEMORY],
   glass: [0, COURSE],
   metallised: [0, COURSE],
 };
 
 /** The regain of a fibre, in hundredths of a percent of its oven-dry mass, and where the figure comes from. */
-export function regainOf(fibre: FibreCode): { readonly regainBp: number; readonly mark: Mark } {
+export function regainOf(fibre: FibreCode): { readonly regainBp: number; readonly mark: Provenance } {
   const [regainBp, mark] = REGAINS[fibre];
   return { regainBp, mark };
 }
@@ -63,7 +63,7 @@ export function sumOfRegain(dryMg: number, regainBp: number, massMg: number): st
 }
 
 /** Where the regains of a content come from, each source once. */
-export function regainMarks(content: Content): readonly Mark[] {
+export function regainMarks(content: Content): readonly Provenance[] {
   return [...new Set(content.map(({ fibre }) => regainOf(fibre).mark))];
 }
 

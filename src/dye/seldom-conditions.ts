@@ -4,7 +4,7 @@ import type { Condition } from './condition.ts';
  * fibre and dye that can work is left without a word. The dye maker's label outranks all of them.
  */
 
-import { BROADBENT, MEMORY, published } from '../quantity/mark.ts';
+import { BROADBENT, FROM_MEMORY, published } from '../quantity/provenance.ts';
 import { CELLULOSE } from './dye-facts.ts';
 
 export const SELDOM_CONDITIONS: readonly Condition[] = [
@@ -17,7 +17,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [12, 13],
     vessel: 'open',
     note: 'The label names the family, cold, warm or hot. Air turns the dye back into its colour afterwards.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
   {
     fibres: ['silk'],
@@ -40,7 +40,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [6, 7],
     vessel: 'open',
     note: 'Wet fastness is modest.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
   {
     fibres: ['silk'],
@@ -50,7 +50,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [5, 6],
     vessel: 'open',
     note: 'Brilliant, and fades in light.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
   {
     fibres: ['wool'],
@@ -61,7 +61,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [5, 6],
     vessel: 'open',
     note: 'Other reactive dyes want alkali, which harms wool.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
   {
     fibres: ['cationic-polyester'],
@@ -81,7 +81,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [4, 5.5],
     vessel: 'open',
     note: 'As plain polyester, and somewhat deeper.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
   {
     fibres: ['triacetate'],
@@ -101,6 +101,6 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     pH: [5, 6],
     vessel: 'open',
     note: 'Heat slowly from 70 to 80 °C and cool slowly.',
-    mark: MEMORY,
+    mark: FROM_MEMORY,
   },
 ];

@@ -3,7 +3,13 @@
  * bath can manage. Every figure carries its mark; the dye maker's label goes before all of them.
  */
 
-import { BROADBENT, COMMON, type Mark, MEMORY, published } from '../quantity/mark.ts';
+import {
+  BROADBENT,
+  COMMON_PRACTICE,
+  FROM_MEMORY,
+  type Provenance,
+  published,
+} from '../quantity/provenance.ts';
 import { type AuxiliaryKind, auxiliaryOf, saltAndSoda } from './auxiliaries.ts';
 import { classesFor, type DyeClass } from './dye-class.ts';
 import { conditionsFor } from './dye-conditions.ts';
@@ -11,7 +17,7 @@ import { CELLULOSE, heatLimitFor } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import { depthOwfMilli, inForm, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
 
-type Marked<T> = readonly [value: T, mark: Mark];
+type Marked<T> = readonly [value: T, mark: Provenance];
 type Additions = (depthOwfMilli: number) => readonly Marked<RecipeAuxiliary>[];
 
 interface Starter {
@@ -30,11 +36,11 @@ const CARRIER_PAGE = published('textilelearner.blogspot.com, January 2012');
 const DIRECT = published('textiletipszone.blogspot.com, August 2024');
 const WOOL_PAGE = published('textileinformation.blogspot.com, November 2007');
 const ACRYLIC = published('texpedia.org, June 2012');
-const OPEN_POT: Mark = {
+const OPEN_POT: Provenance = {
   basis: 'common practice',
   source: 'common practice for an open pot stirred by hand',
 };
-const UNDER_BOIL: Mark = {
+const UNDER_BOIL: Provenance = {
   basis: 'common practice',
   source: 'common practice: just under the boil, which keeps the cloth still; sources go to 100 °C',
 };
@@ -43,7 +49,7 @@ const UNDER_BOIL: Mark = {
 function onCloth(
   kind: AuxiliaryKind,
   percent: number,
-  mark: Mark,
+  mark: Provenance,
   form = 'as-sold',
 ): Marked<RecipeAuxiliary> {
   const { name } = auxiliaryOf(kind);
@@ -53,7 +59,7 @@ function onCloth(
 function perLitre(
   kind: AuxiliaryKind,
   gPerLitre: number,
-  mark: Mark,
+  mark: Provenance,
   form = 'as-sold',
 ): Marked<RecipeAuxiliary> {
   const { name } = auxiliaryOf(kind);
@@ -69,9 +75,9 @@ function asVinegar([pure, mark]: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliar
   return [inForm(pure, 'vinegar-5'), { ...mark, source }];
 }
 
-const aceticOnCloth = (percent: number, mark: Mark): Marked<RecipeAuxiliary> =>
+const aceticOnCloth = (percent: number, mark: Provenance): Marked<RecipeAuxiliary> =>
   asVinegar(onCloth('acetic-acid', percent, mark, 'glacial'));
-const aceticPerLitre = (gPerLitre: number, mark: Mark): Marked<RecipeAuxiliary> =>
+const aceticPerLitre = (gPerLitre: number, mark: Provenance): Marked<RecipeAuxiliary> =>
   asVinegar(perLitre('acetic-acid', gPerLitre, mark, 'glacial'));
 
 const reactiveAdditions: Additions = (depth) => {
@@ -109,7 +115,7 @@ const STARTERS: readonly Starter[] = [
     liquorRatio: [20, DIRECT],
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [60, DIRECT],
-    pH: [[7, 9], MEMORY],
+    pH: [[7, 9], FROM_MEMORY],
     additions: directAdditions,
   },
   {
@@ -117,10 +123,10 @@ const STARTERS: readonly Starter[] = [
     dyeClasses: ['acid-levelling', 'acid-milling', 'acid-metal-complex'],
     method: 'below the boil',
     liquorRatio: [30, OPEN_POT],
-    temperatureC: [85, MEMORY],
-    holdMinutes: [45, COMMON],
-    pH: [[4, 6], MEMORY],
-    additions: () => [aceticOnCloth(1, COMMON)],
+    temperatureC: [85, FROM_MEMORY],
+    holdMinutes: [45, COMMON_PRACTICE],
+    pH: [[4, 6], FROM_MEMORY],
+    additions: () => [aceticOnCloth(1, COMMON_PRACTICE)],
   },
   {
     fibres: ['wool'],
@@ -143,7 +149,7 @@ const STARTERS: readonly Starter[] = [
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [60, WOOL_PAGE],
     pH: [[5, 7], published(`${BROADBENT}, p. 246`)],
-    additions: () => [onCloth('ammonium-sulphate', 2, MEMORY), aceticOnCloth(1, WOOL_PAGE)],
+    additions: () => [onCloth('ammonium-sulphate', 2, FROM_MEMORY), aceticOnCloth(1, WOOL_PAGE)],
   },
   {
     fibres: ['wool'],
@@ -152,8 +158,8 @@ const STARTERS: readonly Starter[] = [
     liquorRatio: [30, WOOL_PAGE],
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [60, WOOL_PAGE],
-    pH: [[6, 7], MEMORY],
-    additions: () => [onCloth('ammonium-sulphate', 3, MEMORY)],
+    pH: [[6, 7], FROM_MEMORY],
+    additions: () => [onCloth('ammonium-sulphate', 3, FROM_MEMORY)],
   },
   {
     fibres: ['nylon'],
@@ -161,7 +167,7 @@ const STARTERS: readonly Starter[] = [
     method: 'weak acid',
     liquorRatio: [20, NYLON],
     temperatureC: [98, UNDER_BOIL],
-    holdMinutes: [45, COMMON],
+    holdMinutes: [45, COMMON_PRACTICE],
     pH: [[4, 6], NYLON],
     additions: () => [aceticOnCloth(1, NYLON), onCloth('levelling-agent', 0.5, NYLON)],
   },
@@ -171,9 +177,9 @@ const STARTERS: readonly Starter[] = [
     method: 'near neutral',
     liquorRatio: [20, NYLON],
     temperatureC: [98, UNDER_BOIL],
-    holdMinutes: [45, COMMON],
+    holdMinutes: [45, COMMON_PRACTICE],
     pH: [[6, 6.5], published('fibre2fabrics.in, April 2020')],
-    additions: () => [onCloth('ammonium-sulphate', 2, MEMORY), onCloth('levelling-agent', 0.5, NYLON)],
+    additions: () => [onCloth('ammonium-sulphate', 2, FROM_MEMORY), onCloth('levelling-agent', 0.5, NYLON)],
   },
   {
     fibres: ['nylon'],
@@ -181,9 +187,9 @@ const STARTERS: readonly Starter[] = [
     method: 'at or below the boil',
     liquorRatio: [30, OPEN_POT],
     temperatureC: [95, UNDER_BOIL],
-    holdMinutes: [45, COMMON],
-    pH: [[5, 6], MEMORY],
-    additions: () => [perLitre('dispersant', 1, MEMORY), aceticPerLitre(0.5, MEMORY)],
+    holdMinutes: [45, COMMON_PRACTICE],
+    pH: [[5, 6], FROM_MEMORY],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY), aceticPerLitre(0.5, FROM_MEMORY)],
   },
   {
     fibres: ['polyester'],
@@ -201,9 +207,9 @@ const STARTERS: readonly Starter[] = [
     method: 'at the boil, easily dyed type',
     liquorRatio: [30, OPEN_POT],
     temperatureC: [98, UNDER_BOIL],
-    holdMinutes: [60, MEMORY],
+    holdMinutes: [60, FROM_MEMORY],
     pH: [[4, 5], published('Hilton 2011, dyeingworld1.blogspot.com: pH 4.5')],
-    additions: () => [aceticPerLitre(1, COMMON)],
+    additions: () => [aceticPerLitre(1, COMMON_PRACTICE)],
   },
   {
     fibres: ['acetate'],
@@ -211,9 +217,9 @@ const STARTERS: readonly Starter[] = [
     method: 'open width, below 85 °C',
     liquorRatio: [30, OPEN_POT],
     temperatureC: [80, published('dyes4dyeing.blogspot.com, July 2012')],
-    holdMinutes: [60, COMMON],
+    holdMinutes: [60, COMMON_PRACTICE],
     pH: [[5, 6], published('zero-emissions.at, 2013')],
-    additions: () => [perLitre('dispersant', 1, MEMORY)],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY)],
   },
   {
     fibres: ['triacetate'],
@@ -221,9 +227,9 @@ const STARTERS: readonly Starter[] = [
     method: 'at the boil',
     liquorRatio: [30, OPEN_POT],
     temperatureC: [98, UNDER_BOIL],
-    holdMinutes: [60, COMMON],
-    pH: [[5, 6.5], MEMORY],
-    additions: () => [perLitre('dispersant', 1, MEMORY)],
+    holdMinutes: [60, COMMON_PRACTICE],
+    pH: [[5, 6.5], FROM_MEMORY],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY)],
   },
   {
     fibres: ['acrylic'],
@@ -231,7 +237,7 @@ const STARTERS: readonly Starter[] = [
     method: 'slowly through 70 to 80 °C',
     liquorRatio: [30, ACRYLIC],
     temperatureC: [98, published('a trial of 2024, napstic 010rzjs202403006')],
-    holdMinutes: [60, COMMON],
+    holdMinutes: [60, COMMON_PRACTICE],
     pH: [[5, 5.5], ACRYLIC],
     additions: () => [aceticOnCloth(1.1, ACRYLIC), onCloth('sodium-acetate', 0.5, ACRYLIC)],
   },

@@ -45,6 +45,15 @@ export function cutInDrops(strip: StripSize, usableWidthTicks: number, strips: n
 }
 
 /**
+ * The length of whole drops that gives so many strips, or as many of them as a stretch has room for, in ticks; 0 where it
+ * has room for none.
+ */
+export function lengthForStrips(strip: StripSize, stretch: Rectangle, strips: number): number {
+  const wanted = Math.min(strips, stripsInStretch(strip, stretch));
+  return wanted === 0 ? 0 : (cutInDrops(strip, stretch.widthTicks, wanted)?.lengthTicks ?? 0);
+}
+
+/**
  * The largest rectangle that is left in one piece beside the strips of a cut, or null where they take the whole width.
  *
  * It lies either beside the columns, as long as all that was taken (`takenTicks`, which may be more than the drops),

@@ -82,7 +82,7 @@ const tooShort: StripProblem = {
   field: 'fullness',
   message: 'So little flat length is less than the length that it is gathered onto.',
 };
-export const tooMany: StripProblem = {
+export const TOO_MANY_STRIPS: StripProblem = {
   field: 'length',
   message: 'This band would take more than 10 000 strips.',
 };
@@ -168,7 +168,7 @@ export function checkDepth(parts: DepthParts): readonly StripProblem[] {
 }
 
 /** What a strip adds to the joined length: its own less the two edges in seams, in ticks. */
-export function gives(block: ColourBlock, band: Band): number {
+export function addedByStrip(block: ColourBlock, band: Band): number {
   return block.stripLengthTicks - 2 * band.seamTicks;
 }
 

@@ -1,5 +1,5 @@
 import type { Hangs } from './hanging.ts';
-import type { LowerEdge, UpperEdge } from './sewn.ts';
+import type { LowerEdge, UpperEdge } from './seams-and-edges.ts';
 
 /** What of a tier its order of work follows from. */
 export interface TierToSew {

@@ -1,5 +1,5 @@
 import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
-import type { LowerEdge, SeamKind, UpperEdge } from './sewn.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from './seams-and-edges.ts';
 
 /** What is sewn alike: the kinds of seams, the kinds of edges, gathering, and attaching a tier to what it hangs on. */
 export const SEWING_JOBS = [

@@ -1,15 +1,15 @@
 import { fullLengthTicks } from '../quantity/fullness.ts';
 import {
+  addedByStrip,
   type Band,
   type ColourBlock,
   checkBand,
   type Direction,
-  gives,
   type LotRule,
   MAX_STRIPS,
   type StripProblem,
   stricterRule,
-  tooMany,
+  TOO_MANY_STRIPS,
 } from './band.ts';
 import { type CountFigures, type WorkingStep, workingOf } from './working.ts';
 
@@ -56,10 +56,10 @@ export function countStrips(band: Band): Counted {
   const leastStrips = leastCount(order, band, toJoinTicks);
   const strips = band.finishRepeat ? repeatStrips * ceilDivide(leastStrips, repeatStrips) : leastStrips;
   if (strips > MAX_STRIPS) {
-    return { ok: false, problems: [tooMany] };
+    return { ok: false, problems: [TOO_MANY_STRIPS] };
   }
   const perBlock = spread(order, strips);
-  const joinedTicks = sum(order.map((block, i) => (perBlock[i] ?? 0) * gives(block, band)));
+  const joinedTicks = sum(order.map((block, i) => (perBlock[i] ?? 0) * addedByStrip(block, band)));
   const flatTicks = joinedTicks - endsTicks;
   const fullnessMilli = floorDivide(flatTicks * 1000, band.baseTicks);
   const figures = {
@@ -91,15 +91,15 @@ function orderFrom(blocks: readonly ColourBlock[], offsetStrips: number): readon
 
 /** The fewest strips in the repeating order that join to `toJoinTicks` or more. */
 function leastCount(order: readonly ColourBlock[], band: Band, toJoinTicks: number): number {
-  const repeatTicks = sum(order.map((block) => block.strips * gives(block, band)));
+  const repeatTicks = sum(order.map((block) => block.strips * addedByStrip(block, band)));
   const repeatStrips = sum(order.map((block) => block.strips));
   const wholeRepeats = floorDivide(Math.max(0, toJoinTicks), repeatTicks);
   let leftTicks = Math.max(0, toJoinTicks - wholeRepeats * repeatTicks);
   let strips = wholeRepeats * repeatStrips;
   for (const block of order) {
-    const taken = Math.min(block.strips, ceilDivide(leftTicks, gives(block, band)));
+    const taken = Math.min(block.strips, ceilDivide(leftTicks, addedByStrip(block, band)));
     strips += taken;
-    leftTicks = Math.max(0, leftTicks - taken * gives(block, band));
+    leftTicks = Math.max(0, leftTicks - taken * addedByStrip(block, band));
   }
   // An open band shorter than its seam would come to no strip at all; one is the least that can be sewn.
   return Math.max(1, strips);

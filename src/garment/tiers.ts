@@ -78,6 +78,15 @@ export type Worked =
     };
 
 /**
+ * A band that hangs alone from a straight form as wide as what it is gathered onto (`baseTicks`), of cloths of one usable
+ * width, both in ticks.
+ */
+export function workLoneBand(band: Tier, baseTicks: number, usableWidthTicks: number): Worked {
+  const form = { girths: [0, 1].map((dropTicks) => ({ dropTicks, girthTicks: baseTicks })) };
+  return workTiers(form, [band], new Map(band.blocks.map(({ clothId }) => [clothId, usableWidthTicks])));
+}
+
+/**
  * Works out every tier of a garment: base length, flat length and strips.
  *
  * `usableWidthTicks` gives the usable width of each cloth by its id. A tier at a drop is gathered onto the girth

@@ -86,3 +86,11 @@ export function carriedMass(tiers: readonly HangingMass[]): Map<number, ClothMas
   }
   return carried;
 }
+
+/** Masses added up, in milligrams; complete where all of them are. */
+export function sumOfMasses(masses: readonly ClothMass[]): ClothMass {
+  return {
+    massMg: masses.reduce((sum, { massMg }) => sum + massMg, 0),
+    complete: masses.every(({ complete }) => complete),
+  };
+}

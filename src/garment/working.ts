@@ -1,5 +1,5 @@
 import type { Fullness } from '../quantity/fullness.ts';
-import { type Band, gives } from './band.ts';
+import { addedByStrip, type Band } from './band.ts';
 
 /** The figures of a count of strips. */
 export interface CountFigures {
@@ -83,7 +83,7 @@ export function workingOf(band: Band, figures: CountFigures): WorkingStep[] {
   if (band.closing === 'open') {
     steps.push({ kind: 'ends', wantedTicks: flatWantedTicks, endTicks, seamTicks, toJoinTicks });
   }
-  const unlike = new Map(blocks.map((block) => [block.stripLengthTicks, gives(block, band)]));
+  const unlike = new Map(blocks.map((block) => [block.stripLengthTicks, addedByStrip(block, band)]));
   for (const [stripLengthTicks, givesTicks] of unlike) {
     steps.push({ kind: 'strip', stripLengthTicks, seamTicks, givesTicks });
   }
@@ -91,7 +91,7 @@ export function workingOf(band: Band, figures: CountFigures): WorkingStep[] {
   if (first !== undefined && unlike.size === 1) {
     steps.push({ kind: 'count', toJoinTicks, givesTicks: first, strips: leastStrips });
   } else {
-    const repeatTicks = blocks.reduce((total, block) => total + block.strips * gives(block, band), 0);
+    const repeatTicks = blocks.reduce((total, block) => total + block.strips * addedByStrip(block, band), 0);
     steps.push({ kind: 'walk', toJoinTicks, repeatStrips, repeatTicks, strips: leastStrips });
   }
   if (strips !== leastStrips) {

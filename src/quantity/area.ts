@@ -54,3 +54,8 @@ function within(num: bigint, den: bigint, echo: string): Reading<number> {
   if (num > BigInt(MOST_AREA_TICKS2) * den) return refused('An area here can be 10 000 m² at most.');
   return { ok: true, value: stored(divideRounded(num, den, 'near')), exact: num % den === 0n, echo };
 }
+
+/** An area in square ticks as square metres, as scripts read it: to the nearest square millimetre. */
+export function toSquareMetres(areaTicks2: number): number {
+  return Math.round((areaTicks2 / TICKS_PER.m ** 2) * 1e6) / 1e6;
+}

@@ -80,3 +80,8 @@ function inches(ticks: bigint): string {
 
 const YARD = exactly(TICKS_PER.yd);
 const INCH = exactly(TICKS_PER.in);
+
+/** A length in millimetres, as scripts read it, not rounded. */
+export function toMillimetres(ticks: number): number {
+  return ticks / TICKS_PER.mm;
+}

@@ -5,13 +5,13 @@ import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { choicesOfLots } from '../../src/cut-plan/lot-choices.ts';
 import { type Model, modelOf, type PieceStock, type Shape } from '../../src/cut-plan/model.ts';
 import { type Cutting, comparePlans } from '../../src/cut-plan/plan.ts';
-import { settle } from '../../src/cut-plan/settle.ts';
+import { planOfFills } from '../../src/cut-plan/plan-of-fills.ts';
 
 /** A rule tried on every choice of lots; the best of them. */
 export function bestOverLots(job: PlanJob, rule: (model: Model) => Filled): Cutting {
   const plans = choicesOfLots(job).choices.map((choice) => {
     const model = modelOf(job, (kind, lot) => choice.get(job.kinds[kind]?.group ?? -1)?.has(lot) ?? false);
-    return settle(model, rule(model).fills, 'naive');
+    return planOfFills(model, rule(model).fills, 'naive');
   });
   return plans.reduce((best, plan) => (comparePlans(plan, best) < 0 ? plan : best));
 }

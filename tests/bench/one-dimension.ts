@@ -1,5 +1,5 @@
-import { chanceFrom } from '../../src/cut-plan/chance.ts';
 import type { PlanJob, PlanKind } from '../../src/cut-plan/job.ts';
+import { seededRandom } from '../../src/cut-plan/random.ts';
 
 export const MM = 160;
 
@@ -47,7 +47,7 @@ export function binPackings(seeds: readonly number[] = [1, 2]): BinPacking[] {
 }
 
 export function drawBins({ name, items, binSize, least, most }: Drawn, seed: number): BinPacking {
-  const chance = chanceFrom(7919 * seed + items + binSize + least);
+  const chance = seededRandom(7919 * seed + items + binSize + least);
   const sizes = Array.from({ length: items }, () => least + Math.floor(chance() * (most - least + 1)));
   return { name: `${name}-${seed}`, binSize, items: counted(sizes), bins: null };
 }
@@ -55,7 +55,7 @@ export function drawBins({ name, items, binSize, least, most }: Drawn, seed: num
 /** Items in threes that fill bins exactly (Falkenauer 1996). */
 function triplets(seed: number): BinPacking {
   const items = TRIPLETS[seed % TRIPLETS.length] ?? 60;
-  const chance = chanceFrom(seed);
+  const chance = seededRandom(seed);
   const sizes = Array.from({ length: items / 3 }, () => {
     const first = 380 + Math.floor(chance() * 111);
     const second = 250 + Math.floor(chance() * ((1000 - first) / 2 - 250));

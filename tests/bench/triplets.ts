@@ -1,12 +1,12 @@
-import { chanceFrom } from '../../src/cut-plan/chance.ts';
 import type { PlanJob, PlanKind } from '../../src/cut-plan/job.ts';
+import { seededRandom } from '../../src/cut-plan/random.ts';
 
 const MM = 160;
 const BIN_MM = 1000;
 
 /** Items in threes that fill bins exactly, so that the least number of bins is known (after Falkenauer, 1996). */
 export function tripletJob(bins: number, seed: number, way: 'pieces' | 'lays'): PlanJob {
-  const chance = chanceFrom(seed);
+  const chance = seededRandom(seed);
   const counts = new Map<number, number>();
   for (let n = 0; n < bins; n += 1) {
     const first = 380 + Math.floor(chance() * 111);

@@ -1,5 +1,5 @@
-import { chanceFrom } from '../../src/cut-plan/chance.ts';
 import type { Flaw, PlanJob, PlanKind, PlanPiece } from '../../src/cut-plan/job.ts';
+import { seededRandom } from '../../src/cut-plan/random.ts';
 
 // Invented workroom jobs, seeded: the same class and seed give the same job. Sizes in millimetres.
 
@@ -62,7 +62,7 @@ const TRAITS: Readonly<Record<JobClass, Traits>> = {
 };
 
 export function workroomJob(jobClass: JobClass, seed: number): PlanJob {
-  const chance = chanceFrom(seed * 101 + jobClass.charCodeAt(0));
+  const chance = seededRandom(seed * 101 + jobClass.charCodeAt(0));
   const between = ([least, most]: readonly [number, number]) =>
     least + Math.floor(chance() * (most - least + 1));
   const traits = TRAITS[jobClass];

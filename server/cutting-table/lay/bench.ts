@@ -4,7 +4,6 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { letterOf, readNames } from '../../garments/garment/names.ts';
 import { address } from '../../kit/address.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { textField, tickField } from '../../kit/fields.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { cutSheetPath, layBenchPath, layPath, piecePath, planPath } from '../../kit/paths.ts';
@@ -14,7 +13,7 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type GarmentHead, shapeGarmentHead } from '../tier/head.ts';
+import { shapeGarmentHead } from '../tier/head.ts';
 import { cutOneLay } from './cutting.ts';
 import {
   type GarmentAtTable,
@@ -25,72 +24,39 @@ import {
   readGarmentAtTable,
 } from './held-lays.ts';
 import { endLays, endsAfter, sayEnds } from './piece-end.ts';
-import { type LayNames, type LayView, shapeLay } from './view.ts';
-
-/** What the pages of a garment's lays say above their matter. */
-export interface LaysHead {
-  readonly garment: GarmentHead;
-  readonly benchHref: string;
-  readonly sheetHref: string;
-  readonly planHref: string;
-  /** why nothing can be cut now; '' where it can */
-  readonly closed: string;
-}
+import { type LayNames, shapeLay } from './view.ts';
 
 /** The bench of a garment: the lay to cut now, or the equal lays that are stacked in plies. */
-export interface LayBenchData extends LaysHead {
-  readonly now: LayNow | null;
-  readonly lays: number;
-  readonly cut: number;
-  /** lays that cannot be cut as planned any more */
-  readonly out: readonly { readonly number: number; readonly piece: string; readonly why: string }[];
-}
-
-export interface LayNow {
-  readonly requestKey: string;
-  readonly action: string;
-  /** the numbers of the lays that one tick cuts, for the form */
-  readonly layIds: string;
-  readonly chip: Chip;
-  readonly cloth: string;
-  readonly plies: number;
-  /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
-  readonly count: string;
-  readonly lay: LayView;
-  /** how many of the drops come off which piece */
-  readonly pulls: readonly { readonly piece: string; readonly drops: number }[];
-  readonly strokes: number;
-  /** rests that are kept by one tick; '' where none is worth keeping */
-  readonly rest: string;
-  /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
-  readonly ends: string;
-  readonly usefulFrom: string;
-  readonly otherwiseHref: string;
-  readonly flawHref: string;
-}
-
-export function layBenchPage(reader: Reader, code: string, asker: Asker): Page {
+export function layBenchPage(reader: Reader, code: string, asker: Asker) {
   const table = readGarmentAtTable(reader, code, asker.units);
   const all = table.plans.flatMap(({ lays }) => lays);
   const next = table.closed === '' ? table.plans.find(({ lays }) => lays.some(isToCut)) : undefined;
-  const data: LayBenchData = {
+  const data = {
     ...shapeLaysHead(table),
     now: next ? shapeNow(reader, table, next, all, asker) : null,
     lays: all.length,
     cut: all.filter(({ lay }) => lay.state === 'cut').length,
+    /** lays that cannot be cut as planned any more */
     out: all
       .filter(({ fallsOut }) => fallsOut !== '')
       .map(({ lay, piece, fallsOut }) => ({ number: lay.position, piece: piece.code, why: fallsOut })),
   };
-  return { view: 'cutting-table/lay/bench', data, title: `Cut ${table.garment.name}`, room: 'cutting-table' };
+  return {
+    view: 'cutting-table/lay/bench',
+    data,
+    title: `Cut ${table.garment.name}`,
+    room: 'cutting-table',
+  } satisfies Page;
 }
 
-export function shapeLaysHead({ garment, closed }: GarmentAtTable): LaysHead {
+/** What the pages of a garment's lays say above their matter. */
+export function shapeLaysHead({ garment, closed }: GarmentAtTable) {
   return {
     garment: shapeGarmentHead(garment),
     benchHref: layBenchPath(garment.code),
     sheetHref: cutSheetPath(garment.code),
     planHref: planPath(garment.code),
+    /** why nothing can be cut now; '' where it can */
     closed,
   };
 }
@@ -126,31 +92,36 @@ function shapeNow(
   plan: PlanAtTable,
   all: readonly LayAtTable[],
   asker: Asker,
-): LayNow | null {
+) {
   const [stack] = stacksToCut(plan);
   const first = stack?.lays[0];
   if (!stack || !first) return null;
-  const with_ = layNames(reader, table, asker);
+  const naming = layNames(reader, table, asker);
   const { code } = table.garment;
-  const view = shapeLay(first, plan.plan, with_);
+  const view = shapeLay(first, plan.plan, naming);
   const kept = view.rests.filter(({ keep }) => keep);
   return {
     requestKey: mintKey(),
     action: layBenchPath(code),
+    /** the numbers of the lays that one tick cuts, for the form */
     layIds: stack.lays.map(({ lay }) => lay.id).join(' '),
-    chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
-    cloth: with_.names.cloth(plan.plan.clothId),
+    chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
+    cloth: naming.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
+    /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
     count: sayCount(stack.lays, all),
     lay: view,
+    /** how many of the drops come off which piece */
     pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
       piece,
       drops: drops.length,
     })),
     strokes: stack.strokes,
+    /** rests that are kept by one tick; '' where none is worth keeping */
     rest: kept.map(({ size }) => size).join('; '),
-    ends: sayEnds(endsAfter(stack.lays, with_.usefulTicks), asker.units),
-    usefulFrom: showLength(with_.usefulTicks, asker.units, 'up'),
+    /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
+    ends: sayEnds(endsAfter(stack.lays, naming.usefulTicks), asker.units),
+    usefulFrom: showLength(naming.usefulTicks, asker.units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
   };

@@ -1,94 +1,52 @@
 import { stackLays, strokesOf } from '../../../src/cut-plan/plies.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { drawTape, type TapePicture } from '../quick/picture.ts';
-import { type LaysHead, layNames, shapeLaysHead } from './bench.ts';
+import { layNames, shapeLaysHead } from './bench.ts';
 import { isToCut, type LayAtTable, layOfPiece, type PlanAtTable, readGarmentAtTable } from './held-lays.ts';
-import { type LayNames, type LayView, shapeLay } from './view.ts';
+import { type LayNames, shapeLay } from './view.ts';
 
 /** All that is still to be cut for a garment, to be worked from on paper where no device is at hand. */
-export interface CutSheetData extends LaysHead {
-  readonly tiers: readonly { readonly letter: string; readonly name: string }[];
-  readonly plans: readonly SheetPlan[];
-}
-
-export interface SheetPlan {
-  readonly chip: Chip;
-  readonly cloth: string;
-  readonly by: string;
-  readonly lays: number;
-  readonly cutLays: number;
-  readonly plyLimit: number;
-  /** lays still to be cut: each is a drop to pull */
-  readonly drops: number;
-  /** strokes of the knife, with equal drops stacked up to the ply limit, and one by one */
-  readonly strokes: number;
-  readonly strokesOneByOne: number;
-  readonly pieces: readonly SheetPiece[];
-  readonly out: readonly string[];
-}
-
-/** A piece with the lays that come off it, from its free end. */
-export interface SheetPiece {
-  readonly code: string;
-  readonly place: string;
-  readonly lot: string;
-  readonly onHand: string;
-  readonly width: string;
-  readonly takes: string;
-  readonly left: string;
-  readonly tape: TapePicture;
-  readonly rows: readonly SheetLay[];
-}
-
-/** Lays that follow each other and are cut alike. */
-export interface SheetLay {
-  readonly numbers: readonly number[];
-  /** '' where they are cut one by one; else "2 stacks of up to 4 plies" */
-  readonly plies: string;
-  readonly strokes: number;
-  readonly lay: LayView;
-}
-
-export function cutSheetPage(reader: Reader, code: string, asker: Asker): Page {
+export function cutSheetPage(reader: Reader, code: string, asker: Asker) {
   const table = readGarmentAtTable(reader, code, asker.units);
-  const with_ = layNames(reader, table, asker);
+  const naming = layNames(reader, table, asker);
   const named = new Set(
     table.plans.flatMap(({ lays }) => lays.flatMap(({ lay }) => lay.parts.map(({ tierId }) => tierId))),
   );
-  const data: CutSheetData = {
+  const data = {
     ...shapeLaysHead(table),
-    tiers: [...with_.tiers].filter(([id]) => named.has(id)).map(([, tier]) => tier),
-    plans: table.plans.map((plan) => shapePlan(plan, with_)),
+    tiers: [...naming.tiers].filter(([id]) => named.has(id)).map(([, tier]) => tier),
+    plans: table.plans.map((plan) => shapePlan(plan, naming)),
   };
   return {
     view: 'cutting-table/lay/cut-sheet',
     data,
     title: `Cut sheet of ${table.garment.name}`,
     room: 'cutting-table',
-  };
+  } satisfies Page;
 }
 
-function shapePlan(plan: PlanAtTable, with_: LayNames): SheetPlan {
+function shapePlan(plan: PlanAtTable, naming: LayNames) {
   const toCut = plan.lays.filter(isToCut);
   const longest = Math.max(1, ...toCut.map(({ piece }) => piece.on_hand_ticks));
   const pieces = [...grouped(toCut, ({ piece }) => piece.id).values()].map((lays) =>
-    shapePiece(plan, lays, longest, with_),
+    shapePiece(plan, lays, longest, naming),
   );
   const rows = pieces.flatMap(({ rows: of }) => of);
   return {
-    chip: { ...with_.names.chip(plan.plan.shadeId), href: '' },
-    cloth: with_.names.cloth(plan.plan.clothId),
+    chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
+    cloth: naming.names.cloth(plan.plan.clothId),
     by: plan.plan.by,
     lays: plan.lays.length,
     cutLays: plan.lays.filter(({ lay }) => lay.state === 'cut').length,
     plyLimit: plan.plyLimit,
+    /** lays still to be cut: each is a drop to pull */
     drops: toCut.length,
+    /** strokes of the knife, with equal drops stacked up to the ply limit, and one by one */
     strokes: rows.reduce((sum, row) => sum + row.strokes, 0),
     strokesOneByOne: toCut.reduce((sum, at) => sum + strokesOf(layOfPiece(at)), 0),
     pieces,
@@ -98,15 +56,11 @@ function shapePlan(plan: PlanAtTable, with_: LayNames): SheetPlan {
   };
 }
 
-function shapePiece(
-  plan: PlanAtTable,
-  lays: readonly LayAtTable[],
-  longestTicks: number,
-  with_: LayNames,
-): SheetPiece {
+/** A piece with the lays that come off it, from its free end. */
+function shapePiece(plan: PlanAtTable, lays: readonly LayAtTable[], longestTicks: number, naming: LayNames) {
   const [first] = lays;
   if (!first) throw new Error('a piece of a sheet has lays');
-  const { units } = with_;
+  const { units } = naming;
   const { piece } = first;
   const takes = lays.reduce((sum, { leadTicks, lay }) => sum + leadTicks + lay.lengthTicks, 0);
   return {
@@ -118,11 +72,12 @@ function shapePiece(
     takes: showLength(takes, units, 'up'),
     left: showLength(piece.on_hand_ticks - takes, units, 'down'),
     tape: drawPiece(lays, takes, longestTicks, units),
-    rows: rowsOf(plan, lays, with_),
+    rows: rowsOf(plan, lays, naming),
   };
 }
 
-function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames): SheetLay[] {
+/** Lays that follow each other and are cut alike. */
+function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], naming: LayNames) {
   const alike = stackLays(lays.map(layOfPiece), lays.length);
   return alike.map(({ lays: places }) => {
     const own = lays.filter((_, place) => places.includes(place));
@@ -131,12 +86,13 @@ function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], with_: LayNames)
     const stacks = stackLays(own.map(layOfPiece), plan.plyLimit);
     return {
       numbers: own.map(({ lay }) => lay.position),
+      /** '' where they are cut one by one; else "2 stacks of up to 4 plies" */
       plies:
         stacks.length === own.length
           ? ''
           : `${countOf(stacks.length, 'stack', 'stacks')} of up to ${plan.plyLimit} plies`,
       strokes: stacks.reduce((sum, { strokes }) => sum + strokes, 0),
-      lay: shapeLay(first, plan.plan, with_),
+      lay: shapeLay(first, plan.plan, naming),
     };
   });
 }

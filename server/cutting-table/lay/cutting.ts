@@ -1,4 +1,4 @@
-import { type LaidBox, shareLay, stripArea } from '../../../src/cut-plan/lay.ts';
+import { boxArea, type LaidBox, leadTaken, shareLay, stripArea } from '../../../src/cut-plan/lay.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { tierNamesOf } from '../../garments/tier/view.ts';
@@ -12,8 +12,8 @@ import { readPiece } from '../../ledger/state.ts';
 import type { PieceRef } from '../../ledger/verbs.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { type GarmentAtTable, type LayAtTable, readGarmentAtTable } from './held-lays.ts';
-import { cutOffBeforeTicks, restsAt } from './view.ts';
+import { type GarmentAtTable, type LayAtTable, laidOut, readGarmentAtTable } from './held-lays.ts';
+import { restsAt } from './view.ts';
 
 export interface LayForm {
   readonly layId: number;
@@ -50,7 +50,7 @@ export function cutOneLay(
   const at = findToCut(tx, table, asked.layId);
   const { lay, piece } = at;
   const takenTicks = asked.used?.value ?? at.leadTicks + lay.lengthTicks;
-  const leadTicks = cutOffBeforeTicks(at, takenTicks);
+  const leadTicks = leadTaken(laidOut(lay), at.leadTicks, takenTicks);
   refuseTooShort(at, takenTicks, asked.used, units);
   const rests = restsAt(at, readWorkroom(tx).usefulRemnantTicks, takenTicks)
     .filter(({ box, keep }) => asked.keeps(box, keep))
@@ -83,7 +83,7 @@ function findToCut(tx: Tx, table: GarmentAtTable, layId: number): LayAtTable {
   const at = findLay(table, layId);
   if (!at) throw givenUp(tx, layId, wayOn);
   if (at.lay.state === 'cut') {
-    const { by, when } = whoCut(tx, at.lay.cutKey);
+    const { by, when } = readWhoCut(tx, at.lay.cutKey);
     throw conflict(`Lay ${at.lay.position} was cut already by ${by}, ${when}. Nothing was entered.`, wayOn);
   }
   if (at.fallsOut !== '') {
@@ -103,7 +103,7 @@ function givenUp(reader: Reader, layId: number, wayOn: { text: string; href: str
 }
 
 /** Who carried out a request, and when. */
-export function whoCut(reader: Reader, requestKey: string): { by: string; when: string } {
+export function readWhoCut(reader: Reader, requestKey: string): { by: string; when: string } {
   const row = reader.first(
     reader.db
       .selectFrom('request')
@@ -127,10 +127,7 @@ function shareAmongTiers(at: LayAtTable, takenTicks: number, rests: readonly Lai
   const tierIds = [...new Set(lay.slits.map(({ tierId }) => tierId))];
   const ofTier = tierIds.map((tierId) => lay.slits.filter((slit) => slit.tierId === tierId));
   const areas = ofTier.map((slits) => slits.reduce((sum, slit) => sum + stripArea(slit), 0n));
-  const keptArea = rests.reduce(
-    (sum, box) => sum + BigInt(box.toTicks - box.fromTicks) * BigInt(box.rightTicks - box.leftTicks),
-    0n,
-  );
+  const keptArea = rests.reduce((sum, box) => sum + boxArea(box), 0n);
   const { lengthsTicks, carrier } = shareLay(takenTicks, areas, keptArea, piece.usable_width_ticks);
   const tiers = tierIds.map(
     (tierId, i): TierOfLay => ({

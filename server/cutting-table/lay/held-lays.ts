@@ -1,15 +1,9 @@
-import type { Flaw } from '../../../src/cut-plan/job.ts';
+import { stripsToCut, takeStrips } from '../../../src/cut-plan/held-lays.ts';
 import { type LaidBox, type LaidOut, startOfLay } from '../../../src/cut-plan/lay.ts';
 import type { LayOfPiece } from '../../../src/cut-plan/plies.ts';
+import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import {
-  readHeldPlans,
-  type StoredLay,
-  type StoredPlan,
-  type StoredSlit,
-  stripsToCut,
-  takeStrips,
-} from '../../cut-plans/store.ts';
+import { readHeldPlans, type StoredLay, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
 import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
@@ -195,7 +189,7 @@ function layAtTable(
   const rest = {
     widthTicks: record.usable_width_ticks,
     lengthTicks: piece.lengthTicks - piece.nextTicks,
-    flaws: shifted(piece.flaws, piece.nextTicks),
+    flaws: flawsSeenFrom(piece.flaws, piece.nextTicks),
   };
   const planned = lay.fromTicks - piece.takenTicks - piece.nextTicks;
   const start = startOfLay(laidOut(lay), { ...rest, flaws: asPlanned(rest, planned, plan.at) }, planned);
@@ -204,7 +198,7 @@ function layAtTable(
     return out(sayTooMany(lay, strips));
   }
   piece.nextTicks += start + lay.lengthTicks;
-  return { lay, piece: record, leadTicks: start, flaws: shifted(rest.flaws, start), fallsOut: '' };
+  return { lay, piece: record, leadTicks: start, flaws: flawsSeenFrom(rest.flaws, start), fallsOut: '' };
 }
 
 /** A lay that was planned behind a flaw stays behind it, also where its strips would lie beside the flaw. */
@@ -218,15 +212,6 @@ function asPlanned(
       ? { ...flaw, leftTicks: 0, rightTicks: widthTicks }
       : flaw,
   );
-}
-
-/** Flaws as they lie from a line further along their piece; what lies before it has places below 0. */
-export function shifted<T extends Flaw>(flaws: readonly T[], byTicks: number): T[] {
-  return flaws.map((flaw) => ({
-    ...flaw,
-    fromTicks: flaw.fromTicks - byTicks,
-    toTicks: flaw.toTicks - byTicks,
-  }));
 }
 
 /** "Strips were cut since, or fewer are wanted: 1 of Tier 2 is left to cut, and it gives 3." */

@@ -12,32 +12,14 @@ import { lengthUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type LaysHead, layNames, shapeLaysHead } from './bench.ts';
-import { cutOneLay, whoCut } from './cutting.ts';
+import { layNames, shapeLaysHead } from './bench.ts';
+import { cutOneLay, readWhoCut } from './cutting.ts';
 import { readGarmentAtTable, restKey } from './held-lays.ts';
 import { endLays, endsAfter, sayEnds } from './piece-end.ts';
-import { type LayView, shapeLay } from './view.ts';
+import { shapeLay } from './view.ts';
 
 /** One lay where something else happened than was planned: another length was used, or other rests are kept. */
-export interface LayPageData extends LaysHead {
-  readonly number: number;
-  readonly state: 'to cut' | 'cut' | 'out';
-  /** who cut it and when, or why it falls out; '' where it is to be cut */
-  readonly said: string;
-  readonly lay: LayView;
-  readonly action: string;
-  readonly requestKey: string;
-  readonly typed: { readonly length: string; readonly placeId: string };
-  readonly rests: readonly { readonly key: string; readonly label: string; readonly keep: boolean }[];
-  /** the offcut that its piece ends in after it, as planned, "0.06 m of B12"; '' where more lays or cloth follow */
-  readonly ends: string;
-  readonly wasteEnd: boolean;
-  readonly usefulFrom: string;
-  readonly places: readonly Choice[];
-  readonly unit: string;
-}
-
-export function layPage(reader: Reader, code: string, layId: number, asker: Asker, typed?: Typed): Page {
+export function layPage(reader: Reader, code: string, layId: number, asker: Asker, typed?: Typed) {
   const table = readGarmentAtTable(reader, code, asker.units);
   const plan = table.plans.find(({ lays }) => lays.some(({ lay }) => lay.id === layId));
   const at = plan?.lays.find(({ lay }) => lay.id === layId);
@@ -45,11 +27,12 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
   const names = layNames(reader, table, asker);
   const { usefulTicks } = names;
   const view = shapeLay(at, plan.plan, names);
-  const cut = at.lay.state === 'cut' ? whoCut(reader, at.lay.cutKey) : null;
-  const data: LayPageData = {
+  const cut = at.lay.state === 'cut' ? readWhoCut(reader, at.lay.cutKey) : null;
+  const data = {
     ...shapeLaysHead(table),
     number: at.lay.position,
     state: cut ? 'cut' : at.fallsOut === '' ? 'to cut' : 'out',
+    /** who cut it and when, or why it falls out; '' where it is to be cut */
     said: cut ? `It was cut by ${cut.by}, ${cut.when}.` : at.fallsOut,
     lay: view,
     action: layPath(code, layId),
@@ -63,6 +46,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
       label: rest.size,
       keep: typed ? (typed[`keep_${i}`] ?? '') !== '' : rest.keep,
     })),
+    /** the offcut that its piece ends in after it, as planned, "0.06 m of B12"; '' where more lays or cloth follow */
     ends: cut ? '' : sayEnds(endsAfter([at], usefulTicks), asker.units),
     wasteEnd: typed ? (typed.waste_end ?? '') !== '' : true,
     usefulFrom: showLength(usefulTicks, asker.units, 'up'),
@@ -74,7 +58,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
     data,
     title: `Lay ${at.lay.position} of ${table.garment.name}`,
     room: 'cutting-table',
-  };
+  } satisfies Page;
 }
 
 /** What was really taken, and of the rests in the order of the page those that are kept, named by where they lie. */

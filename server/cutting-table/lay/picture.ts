@@ -1,5 +1,6 @@
 import type { Flaw } from '../../../src/cut-plan/job.ts';
 import {
+  isFlawOnLay,
   type LaidBox,
   type LaidOut,
   type LaidStrips,
@@ -71,7 +72,7 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
     height: round(Math.max(0.5, (toTicks - fromTicks) * scale)),
   });
   const whole = { leftTicks: 0, rightTicks: widthTicks };
-  const seen = flaws.filter((flaw) => isOnLay(flaw, lay));
+  const seen = flaws.filter((flaw) => isFlawOnLay(flaw, lay, leadTicks));
   const strips = runs.flatMap((run) => stripBoxes(run).map((at) => ({ ...box(at), run })));
   const across = showSize(widthTicks, units, 'down');
   const along = showSize(heightTicks, units, 'near');
@@ -101,14 +102,6 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
     along,
     said: `A lay ${along} long of cloth ${across} wide, slit into ${countOf(strips.length, 'strip', 'strips')}${seen.length > 0 ? ', past a flaw' : ''}`,
   };
-}
-
-/** Whether a flaw lies on a lay or on what is cut off before it. */
-export function isOnLay(
-  flaw: Flaw,
-  { heightTicks, leadTicks = 0 }: Pick<LayToDraw, 'heightTicks' | 'leadTicks'>,
-): boolean {
-  return flaw.toTicks > -leadTicks && flaw.fromTicks < heightTicks;
 }
 
 /** Every slit has its mark, and its figure where the one before leaves room for it. */

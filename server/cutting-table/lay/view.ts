@@ -1,12 +1,11 @@
-import { crossCutsOf, isRestKept, type LaidBox, restsOf, slitsOf } from '../../../src/cut-plan/lay.ts';
-import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { crossCutsOf, isRestKept, type LaidBox, restsToKeep, slitsOf } from '../../../src/cut-plan/lay.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { StoredSlit } from '../../cut-plans/store.ts';
 import type { Names } from '../../garments/garment/names.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { type LayAtTable, laidOut, type PlanAtTable, restKey } from './held-lays.ts';
-import { drawLay, type LayPicture } from './picture.ts';
+import { drawLay } from './picture.ts';
 
 /** What every picture and page of a garment's lays needs to name things. */
 export interface LayNames {
@@ -18,62 +17,19 @@ export interface LayNames {
 }
 
 /** One lay as a person cuts it. */
-export interface LayView {
-  readonly number: number;
-  readonly piece: { readonly code: string; readonly place: string; readonly lot: string };
-  readonly lengthTicks: number;
-  readonly length: string;
-  /** what is cut off before it because of a flaw; '' where it begins at the free end */
-  readonly lead: string;
-  /** lead and lay together */
-  readonly takenTicks: number;
-  readonly taken: string;
-  readonly runs: readonly RunView[];
-  /** where it is slit from end to end, from the left selvedge */
-  readonly slits: readonly string[];
-  /** where columns are cut across, from the beginning of the lay, in sentences */
-  readonly crossCuts: readonly string[];
-  readonly rests: readonly RestView[];
-  readonly flaws: number;
-  readonly picture: LayPicture;
-}
-
-/** Equal strips of one tier beside each other. */
-export interface RunView {
-  readonly letter: string;
-  readonly tier: string;
-  readonly strips: number;
-  readonly size: string;
-  readonly said: string;
-}
-
-/** What is left beside the strips. */
-export interface RestView {
-  readonly key: string;
-  readonly widthTicks: number;
-  readonly lengthTicks: number;
-  readonly size: string;
-  /** whether it is kept unless somebody says otherwise */
-  readonly keep: boolean;
-}
-
-/** Smaller rests of a lay than so many are waste. */
-const MOST_RESTS = 3;
-/** What is smaller than this in length or width is waste, whatever the workroom keeps. Common practice. */
-const LEAST_REST_TICKS = 5 * TICKS_PER.cm;
-
-export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNames): LayView {
-  const { units } = with_;
+export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], naming: LayNames) {
+  const { units } = naming;
   const { lay, piece, leadTicks } = at;
   const width = piece.usable_width_ticks;
   const takenTicks = leadTicks + lay.lengthTicks;
-  const letter = (slit: StoredSlit) => with_.tiers.get(slit.tierId)?.letter ?? '?';
+  const letter = (slit: StoredSlit) => naming.tiers.get(slit.tierId)?.letter ?? '?';
   const runs = lay.slits.map((slit) => ({
     ...slit,
     label: letter(slit),
-    colour: with_.names.colour(plan.shadeId),
+    colour: naming.names.colour(plan.shadeId),
   }));
-  const keepsRest = restKeeper(depthsOf(lay.slits), with_.usefulTicks);
+  const depths = lay.slits.map(({ depthTicks }) => depthTicks);
+  const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, naming.usefulTicks);
   const picture = drawLay(
     { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest },
     units,
@@ -83,17 +39,22 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
     piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
     lengthTicks: lay.lengthTicks,
     length: showSize(lay.lengthTicks, units, 'up'),
+    /** what is cut off before it because of a flaw; '' where it begins at the free end */
     lead: leadTicks === 0 ? '' : showSize(leadTicks, units, 'up'),
+    /** lead and lay together */
     takenTicks,
     taken: showLength(takenTicks, units, 'up'),
-    runs: lay.slits.map((slit) => shapeRun(slit, with_)),
+    runs: lay.slits.map((slit) => shapeRun(slit, naming)),
+    /** where it is slit from end to end, from the left selvedge */
     slits: slitsOf(lay.slits, width).map((slit) => showSize(slit, units, 'near')),
+    /** where columns are cut across, from the beginning of the lay, in sentences */
     crossCuts: lay.slits.flatMap((slit) => sayCrossCuts(slit, lay.lengthTicks, letter(slit), units)),
-    rests: restsAt(at, with_.usefulTicks).map(({ box, keep }) => ({
+    rests: restsAt(at, naming.usefulTicks).map(({ box, keep }) => ({
       key: restKey(box),
       widthTicks: box.rightTicks - box.leftTicks,
       lengthTicks: box.toTicks - box.fromTicks,
       size: `${showSize(box.rightTicks - box.leftTicks, units, 'down')} wide, ${showSize(box.toTicks - box.fromTicks, units, 'down')} long`,
+      /** whether it is kept unless somebody says otherwise */
       keep,
     })),
     flaws: picture.flaws.length,
@@ -101,45 +62,18 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], with_: LayNa
   };
 }
 
-/** The rests of a lay that can be kept, the largest first; of one that is longer than planned, as it was used. */
-export function restsAt(
-  { lay, piece, leadTicks }: LayAtTable,
-  usefulTicks: number,
-  takenTicks = leadTicks + lay.lengthTicks,
-): { readonly box: LaidBox; readonly keep: boolean }[] {
-  const lead = cutOffBeforeTicks({ lay, leadTicks }, takenTicks);
-  const rests = restsOf(laidOut(lay), piece.usable_width_ticks, lead, takenTicks);
-  const depths = depthsOf(lay.slits);
-  return rests
-    .filter((box) => isLarge(box) && box.toTicks <= takenTicks - lead)
-    .slice(0, MOST_RESTS)
-    .map((box) => ({ box, keep: isRestKept(box, depths, usefulTicks) }));
+/** The rests of a lay that can be kept; of one that took another length than planned, as it was cut. */
+export function restsAt({ lay, piece, leadTicks }: LayAtTable, usefulTicks: number, takenTicks?: number) {
+  const of = { widthTicks: piece.usable_width_ticks, leadTicks, usefulTicks };
+  return restsToKeep(laidOut(lay), of, takenTicks);
 }
 
-/** What of the length taken was cut off before the lay: where less was taken than planned, less of that. */
-export function cutOffBeforeTicks(
-  { lay, leadTicks }: Pick<LayAtTable, 'lay' | 'leadTicks'>,
-  takenTicks: number,
-): number {
-  return Math.max(0, Math.min(leadTicks, takenTicks - lay.lengthTicks));
-}
+/** Equal strips of one tier beside each other. */
+export type RunView = ReturnType<typeof shapeRun>;
 
-/** Which rests of a lay with strips of these depths are kept unless somebody says otherwise. */
-export function restKeeper(depthsTicks: readonly number[], usefulTicks: number): (rest: LaidBox) => boolean {
-  return (rest) => isLarge(rest) && isRestKept(rest, depthsTicks, usefulTicks);
-}
-
-function isLarge({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): boolean {
-  return toTicks - fromTicks >= LEAST_REST_TICKS && rightTicks - leftTicks >= LEAST_REST_TICKS;
-}
-
-function depthsOf(slits: readonly StoredSlit[]): number[] {
-  return slits.map(({ depthTicks }) => depthTicks);
-}
-
-function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {
+function shapeRun(slit: StoredSlit, { tiers, units }: LayNames) {
   const size = showStrip(slit, units);
-  const how = sayHow(slit);
+  const how = sayArrangement(slit);
   return {
     letter: tiers.get(slit.tierId)?.letter ?? '?',
     tier: tiers.get(slit.tierId)?.name ?? 'a tier',
@@ -150,7 +84,11 @@ function shapeRun(slit: StoredSlit, { tiers, units }: LayNames): RunView {
 }
 
 /** How a run of strips lies: "2 side by side, 3 behind each other and lengthwise"; '' for one strip across. */
-export function sayHow({ columns, stack, turned }: Pick<StoredSlit, 'columns' | 'stack' | 'turned'>): string {
+export function sayArrangement({
+  columns,
+  stack,
+  turned,
+}: Pick<StoredSlit, 'columns' | 'stack' | 'turned'>): string {
   return listed([
     ...(columns > 1 ? [`${columns} side by side`] : []),
     ...(stack > 1 ? [`${stack} behind each other`] : []),

@@ -25,7 +25,7 @@ export interface CureContext {
 
 export function shapeCure(cure: Cure, context: CureContext): CureView {
   const { units } = context;
-  const effect = sayEffect(cure.plan, context);
+  const effect = sayCureEffect(cure.plan, context);
   const shortStrips = cure.plan.missingStrips;
   const of = (what: string, link: WayOn | null = null): CureView => ({ what, effect, shortStrips, link });
   switch (cure.kind) {
@@ -59,13 +59,13 @@ export function shapeCure(cure: Cure, context: CureContext): CureView {
 }
 
 /** "All 24 strips can be cut then." or "5 strips short instead of 12." */
-export function sayEffect(plan: CutPlan, { job, short }: Pick<CureContext, 'job' | 'short'>): string {
+export function sayCureEffect(plan: CutPlan, { job, short }: Pick<CureContext, 'job' | 'short'>): string {
   const wanted = job.kinds.reduce((sum, { count }) => sum + count, 0);
-  if (plan.missingStrips === 0) return `${sayAll(wanted)} can be cut then.`;
+  if (plan.missingStrips === 0) return `${sayAllStrips(wanted)} can be cut then.`;
   return `${countOf(plan.missingStrips, 'strip', 'strips')} short then instead of ${short.missingStrips}.`;
 }
 
 /** "All 24 strips", "The only strip" */
-export function sayAll(wanted: number): string {
+export function sayAllStrips(wanted: number): string {
   return wordFor(wanted, 'The only strip', `All ${wanted} strips`);
 }

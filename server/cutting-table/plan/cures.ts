@@ -1,6 +1,5 @@
-import type { ClothToBuy } from '../../../src/cut-plan/cures.ts';
+import { type ClothToBuy, withOtherLots } from '../../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import { flawsWithin } from '../../../src/cut-plan/stock.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { knownCures, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
@@ -8,22 +7,22 @@ import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { type SellingOf, soldLength } from '../../short/selling.ts';
-import { type CureContext, type CureView, sayEffect, shapeCure } from './cure-words.ts';
+import { type CureContext, type CureView, sayCureEffect, shapeCure } from './cure-words.ts';
 import { type DyeableJob, dyeingCure, readDyeingFor } from './dyeing.ts';
 import { WISHES } from './holding.ts';
 import type { PlanNeed } from './need.ts';
 
 /** First the plan; once it is known, what it could be otherwise, and what would cure it where it is short. */
-export function askAll(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf): void {
+export function askPlanAndCures(desk: PlanDesk, need: CurableNeed, sellingOf: SellingOf): void {
   const { job } = need;
   desk.askPlan(job);
   const plan = knownPlan(job)?.plan;
   if (!plan) return;
   if (plan.lays.length > 0)
-    for (const wish of WISHES) if (wish !== 'least length') desk.askOtherwise(job, wish);
+    for (const wish of WISHES) if (wish !== 'least length') desk.askAlternative(job, wish);
   if (plan.missingStrips === 0) return;
   desk.askCures(job, boltFor(need, sellingOf).bolt);
-  for (const other of otherJobs(need)) desk.askPlan(other);
+  for (const other of curingJobs(need)) desk.askPlan(other);
 }
 
 /** Cloth that could be bought for a need, as it is sold; null where no length would do. */
@@ -48,29 +47,16 @@ export interface CurableNeed extends PlanNeed {
 
 export function readCurable(reader: Reader, need: PlanNeed): CurableNeed {
   if (!knownPlan(need.job)?.plan.missingStrips) return { ...need, dyeing: null, mixed: null };
-  return { ...need, dyeing: readDyeingFor(reader, need.line, need.job), mixed: anyLotsJob(need) };
+  return {
+    ...need,
+    dyeing: readDyeingFor(reader, need.line, need.job),
+    mixed: withOtherLots(need.job, need.share.free),
+  };
 }
 
 /** Other jobs whose plans tell what would cure a short one. */
-export function otherJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
+export function curingJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
   return [...(dyeing ? [dyeing.job] : []), ...(mixed ? [mixed] : [])];
-}
-
-/** The job with the free cloth of lots that may not meet what is cut already; null where there is none. */
-function anyLotsJob({ share, job }: PlanNeed): PlanJob | null {
-  const known = new Set(job.pieces.map(({ pieceId }) => pieceId));
-  const others = share.free.filter(({ pieceId, lengthTicks }) => !known.has(pieceId) && lengthTicks > 0);
-  if (others.length === 0) return null;
-  const pieces = others.map(({ pieceId, lotId, usableWidthTicks, lengthTicks, flaws = [] }) => ({
-    pieceId,
-    lotId,
-    widthTicks: usableWidthTicks,
-    lengthTicks,
-    flaws: flawsWithin(flaws, lengthTicks, usableWidthTicks),
-    count: 1,
-  }));
-  const kinds = job.kinds.map((kind) => ({ ...kind, lots: 'any' as const }));
-  return { ...job, kinds, pieces: [...job.pieces, ...pieces] };
 }
 
 interface CureAsked {
@@ -122,7 +108,7 @@ function mixedCure({ mixed }: CurableNeed, context: CureContext): CureView | nul
   if (!plan || plan.missingStrips >= context.short.missingStrips) return null;
   return {
     what: 'Let strips come from any lots, beside what is cut already',
-    effect: sayEffect(plan, context),
+    effect: sayCureEffect(plan, context),
     shortStrips: plan.missingStrips,
     link: { text: 'Lots in the tiers', href: context.hrefs.garment },
   };

@@ -1,5 +1,6 @@
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { MOST_PIECES } from '../../../src/cut-plan/job.ts';
+import { afterShrinkage, lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
@@ -7,7 +8,7 @@ import { type DyeablePiece, readDyeablePieces } from '../../dye-bench/batch/dyea
 import { address } from '../../kit/address.ts';
 import { listed } from '../../kit/words.ts';
 import type { ShortLine } from '../../short/queries.ts';
-import { type CureContext, type CureView, sayEffect } from './cure-words.ts';
+import { type CureContext, type CureView, sayCureEffect } from './cure-words.ts';
 
 /** Cloth that is dyed in one batch is one lot, and none that is on the shelf; no lot of the book has this number. */
 const DYED_LOT = -1;
@@ -35,7 +36,7 @@ export function readDyeingFor(reader: Reader, line: ShortLine, job: PlanJob): Dy
     pieceId: piece.id,
     lotId: DYED_LOT,
     widthTicks: piece.usableWidthTicks,
-    lengthTicks: Math.floor((piece.freeTicks * (10_000 - shrinkageBp)) / 10_000),
+    lengthTicks: afterShrinkage(piece.freeTicks, shrinkageBp),
     flaws: [],
     count: 1,
   }));
@@ -66,7 +67,7 @@ export function dyeingCure(
     const ground = dyeing.grounds.find(({ id }) => id === pieceId);
     if (lotId !== DYED_LOT || !ground) return [];
     // As much goes into the pot as gives what is used after shrinking.
-    const ticks = Math.ceil((usedTicks * 10_000) / (10_000 - dyeing.shrinkageBp));
+    const ticks = lengthToPrepareTicks(usedTicks, dyeing.shrinkageBp);
     return [`${showLength(Math.min(ticks, ground.freeTicks), units, 'up')} of ${ground.code}`];
   });
   const shrinking =
@@ -76,7 +77,7 @@ export function dyeingCure(
   const asked = { cloth: line.cloth.id, shade: line.shade.id };
   return {
     what: `Dye ${listed(used)}`,
-    effect: `${sayEffect(plan, context)} ${shrinking}`,
+    effect: `${sayCureEffect(plan, context)} ${shrinking}`,
     shortStrips: plan.missingStrips,
     link: { text: 'Dye', href: address('/dye-bench/batches/new', asked) },
   };

@@ -1,5 +1,5 @@
+import type { AlternativePlan, Wish } from '../../../src/cut-plan/alternative.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import type { Otherwise, Wish } from '../../../src/cut-plan/otherwise.ts';
 import { type Cutting, remnants } from '../../../src/cut-plan/plan.ts';
 import { gapAbove, isShortProved, type PlanBound } from '../../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
@@ -99,9 +99,9 @@ export function sayWish(wish: Wish | 'least length'): string {
 }
 
 /** What a wish costs against the plan that takes least, and what it gains. */
-export function sayPrice(
+export function sayWishPrice(
   wish: Wish,
-  { plan, moreArea, differentLays, leftTicks }: Otherwise,
+  { plan, moreArea, differentLays, leftTicks }: AlternativePlan,
   least: CutPlan,
   units: Units,
 ): string {

@@ -14,33 +14,10 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { LayAtTable } from '../lay/held-lays.ts';
 import { sayWish } from './figures.ts';
 import { readPlanNames } from './names.ts';
-import { type PlanPieceView, shapePlanPieces } from './view.ts';
+import { shapePlanPieces } from './view.ts';
 
 /** A plan that is held, as far as it is cut, and what fell out of it. */
-export interface HeldPlanView {
-  readonly id: number;
-  readonly said: string;
-  readonly charged: string;
-  readonly cutLays: number;
-  readonly heldLays: number;
-  /** what can no longer be cut as planned, in sentences */
-  readonly out: readonly string[];
-  readonly pieces: readonly PlanPieceView[];
-  readonly benchHref: string;
-  readonly sheetHref: string;
-  readonly againHref: string;
-  readonly giveUp: { readonly action: string; readonly requestKey: string };
-  /** pieces whose length can be counted again from here */
-  readonly recounts: readonly RecountForm[];
-  readonly unit: string;
-}
-
-export interface RecountForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly piece: string;
-  readonly length: string;
-}
+export type HeldPlanView = ReturnType<typeof shapeHeldPlan>;
 
 /** `lays` are those of the garment as they come to the table. */
 export function shapeHeldPlan(
@@ -49,7 +26,7 @@ export function shapeHeldPlan(
   plan: StoredPlan,
   lays: readonly LayAtTable[],
   units: Units,
-): HeldPlanView {
+) {
   const of = (state: StoredLay['state']) => plan.lays.filter((lay) => lay.state === state);
   const pieceIds = [...new Set(plan.lays.map(({ pieceId }) => pieceId))];
   const names = readPlanNames(reader, garment, { shadeId: plan.shadeId, pieceIds, units });
@@ -63,6 +40,7 @@ export function shapeHeldPlan(
     charged: showLength(plan.chargedTicks, units, 'up'),
     cutLays: cut.length,
     heldLays: held.length,
+    /** what can no longer be cut as planned, in sentences */
     out: sayOut(out, (pieceId) => names.pieces.get(pieceId)?.code ?? '', units),
     pieces: shapePlanPieces(
       plan.lays.map((lay) => {
@@ -76,6 +54,7 @@ export function shapeHeldPlan(
     sheetHref: held.length > 0 ? cutSheetPath(garment.code) : '',
     againHref: address(planPath(garment.code), { again: 'yes' }),
     giveUp: { action: `${planPath(garment.code)}/${plan.id}/given-up`, requestKey: mintKey() },
+    /** pieces whose length can be counted again from here */
     recounts: recountsOf(reader, garment, plan, held, units),
     unit: lengthUnit(units),
   };
@@ -105,7 +84,7 @@ function recountsOf(
   plan: StoredPlan,
   held: readonly StoredLay[],
   units: Units,
-): RecountForm[] {
+) {
   const ids = [...new Set(held.map(({ pieceId }) => pieceId))];
   if (ids.length === 0) return [];
   const rows = reader.all(

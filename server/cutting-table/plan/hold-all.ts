@@ -7,22 +7,14 @@ import { countOf } from '../../kit/words.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { holdPlan } from './holding.ts';
-import type { PlannedNeedView } from './need-view.ts';
-
-/** The form that holds the first plan of every cloth and shade of a garment in one step. */
-export interface HoldAllForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly plans: number;
-  readonly fields: Readonly<Record<'jobs' | 'again' | 'flaws', string>>;
-}
+import type { PlanView } from './proposals.ts';
 
 /** Offered where every plan is found and there are several; null elsewhere. */
 export function shapeHoldAll(
   code: string,
-  needs: readonly PlannedNeedView[],
+  needs: readonly { readonly plans: readonly Pick<PlanView, 'hold'>[] }[],
   isAwaited: boolean,
-): HoldAllForm | null {
+) {
   const forms = needs.flatMap(({ plans }) => plans[0]?.hold ?? []);
   const [first] = forms;
   if (isAwaited || !first || forms.length < 2) return null;

@@ -1,9 +1,15 @@
 import { z } from 'zod';
-import { partsOfLay, type TierPart } from '../../../src/cut-plan/lay-parts.ts';
+import { partsOfLay, type TierPart } from '../../../src/cut-plan/held-lays.ts';
 import type { Lay } from '../../../src/cut-plan/plan.ts';
 import type { CutPlan } from '../../../src/cut-plan/planner.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
-import { hashOfJob, knownOtherwise, knownPlan, planOfHash } from '../../cut-plans/answers.ts';
+import {
+  hashOfJob,
+  type KnownPlan,
+  knownAlternative,
+  knownPlan,
+  planOfHash,
+} from '../../cut-plans/answers.ts';
 import { readHeldPlan, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { readHeldStretches } from '../../garments/garment/done.ts';
@@ -11,13 +17,14 @@ import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, idField, textField } from '../../kit/fields.ts';
 import { planPath } from '../../kit/paths.ts';
+import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
+import { readPiece, tellState } from '../../ledger/state.ts';
 import { holdLength, releaseLength } from '../../ledger/verbs.ts';
 import { conflict } from '../../refusal.ts';
 import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
 import { readPlaces } from '../../short/supply.ts';
 import type { Asker } from '../../web/house.ts';
-import { sayChanged } from './changed.ts';
 import { type PlanNeed, readPlanNeed } from './need.ts';
 
 export const WISHES = ['least length', 'fewest lays', 'longest remnants'] as const;
@@ -57,12 +64,12 @@ export function holdPlan(
   }
   if (hashOfJob(need.job) !== form.job) {
     const shown = planOfHash(form.job);
-    throw conflict(sayChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href: planned });
+    throw conflict(sayWhatChanged(tx, garment, need, shown, asker), { text: 'Plan it again', href: planned });
   }
   const plan =
     form.wish === 'least length'
       ? (knownPlan(need.job)?.plan ?? null)
-      : (knownOtherwise(need.job, form.wish)?.plan ?? null);
+      : (knownAlternative(need.job, form.wish)?.plan ?? null);
   const proved = knownPlan(need.job)?.plan;
   if (!plan || !proved) {
     throw conflict('Clothroom was started again since this plan was made.', {
@@ -227,4 +234,34 @@ function releasePlan(tx: Tx, plan: StoredPlan): number {
 
 function markGivenUp(tx: Tx, plan: StoredPlan): void {
   tx.run(tx.db.updateTable('cut_plan').set({ given_up_key: tx.requestKey }).where('id', '=', plan.id));
+}
+
+/** Why a plan that was shown cannot be held: what became of its pieces since, by whom and when, and what is left. */
+export function sayWhatChanged(
+  reader: Reader,
+  garment: Garment,
+  need: PlanNeed,
+  shown: KnownPlan | null,
+  asker: Asker,
+): string {
+  const { takenTicks } = need.share;
+  const taken =
+    takenTicks > 0
+      ? ` Garments that are due before ${garment.code} take ${showLength(takenTicks, asker.units, 'up')} of what is free.`
+      : '';
+  const lead = `The shelf or the garment changed since this plan was made.${taken}`;
+  const changed = (shown?.plan.pieces ?? []).filter(({ pieceId, lengthTicks, widthTicks }) => {
+    const now = need.job.pieces.find((piece) => piece.pieceId === pieceId);
+    return now === undefined || now.lengthTicks !== lengthTicks || now.widthTicks !== widthTicks;
+  });
+  if (changed.length > 0) {
+    const told = changed.slice(0, 3).map(({ pieceId }) => tellState(reader, pieceId, asker.personId));
+    const codes = changed.map(({ pieceId }) => readPiece(reader, pieceId).code).join(', ');
+    return `${lead} Not as planned any more: ${codes}. ${told.join(' ')}`;
+  }
+  const at =
+    garment.changedAt === null
+      ? ''
+      : ` ${garment.code} was last changed ${showMoment(garment.changedAt)}${garment.changedBy === null ? '' : ` by ${garment.changedBy}`}.`;
+  return `${lead}${at} Its pieces are as they were; the strips wanted, or what else there is to cut from, are not.`;
 }

@@ -1,53 +1,26 @@
-import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
-import type { CutPlan } from '../../../src/cut-plan/planner.ts';
+import { isProvedBest } from '../../../src/cut-plan/plan-bound.ts';
 import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
 import { hashOfJob, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { address, queryText } from '../../kit/address.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { clothPath, planPath, shadePath, shortPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
-import type { WayOn } from '../../refusal.ts';
 import { sayReasons } from '../../short/reason-words.ts';
 import { readSelling, type SellingOf } from '../../short/selling.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type LayAtTable, readGarmentAtTable } from '../lay/held-lays.ts';
-import { type GarmentHead, shapeGarmentHead } from '../tier/head.ts';
-import { askAll, type CurableNeed, otherJobs, readCurable, shapeCures } from './cures.ts';
+import { shapeGarmentHead } from '../tier/head.ts';
+import { askPlanAndCures, type CurableNeed, curingJobs, readCurable, shapeCures } from './cures.ts';
 import { saySearchLonger } from './figures.ts';
 import { shapeHeldPlan } from './held-view.ts';
-import { type HoldAllForm, shapeHoldAll } from './hold-all.ts';
+import { shapeHoldAll } from './hold-all.ts';
 import { needAnchor } from './holding.ts';
 import { type PlanNeed, readPlanNeeds } from './need.ts';
-import type { PlannedNeedView } from './need-view.ts';
 import { shapePlans } from './proposals.ts';
-
-/** The cut plans of a garment, one section for each cloth and shade. */
-export interface CutPlanData {
-  readonly garment: GarmentHead;
-  readonly shortHref: string;
-  readonly listHref: string;
-  /** where the page is drawn again while the planner works; '' where nothing is awaited */
-  readonly awaited: string;
-  readonly needs: readonly PlannedNeedView[];
-  /** needs of which all strips are cut */
-  readonly cut: readonly { readonly chip: Chip; readonly cloth: string; readonly strips: number }[];
-  /** whether held plans are looked at as given up, to plan anew */
-  readonly afresh: boolean;
-  /** how lays go about flaws, and the other way; null where no cloth to plan has any */
-  readonly flaws: FlawChoice | null;
-  /** holds the first plan of each cloth and shade at once; null where there are not several */
-  readonly holdAll: HoldAllForm | null;
-}
-
-interface FlawChoice {
-  readonly said: string;
-  readonly other: WayOn;
-}
 
 const RULES = {
   one: 'All from one lot',
@@ -63,7 +36,7 @@ export function cutPlanPage(
   code: string,
   query: unknown,
   asker: Asker & { readonly today: string },
-): Page {
+) {
   const garment = readGarment(reader, code);
   const afresh = queryText(query, 'again') === 'yes';
   const flaws = queryText(query, 'flaws') === 'skip' ? 'skip' : 'straddle';
@@ -78,20 +51,30 @@ export function cutPlanPage(
   const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const awaited = needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '';
-  const data: CutPlanData = {
+  const data = {
     garment: shapeGarmentHead(garment),
     shortHref: shortPath(code),
     listHref: '/cutting-table',
+    /** where the page is drawn again while the planner works; '' where nothing is awaited */
     awaited,
     needs: views.filter(({ done }) => !done),
+    /** needs of which all strips are cut */
     cut: views
       .filter(({ done }) => done)
       .map(({ chip, cloth, wanted }) => ({ chip, cloth: cloth.name, strips: wanted })),
+    /** whether held plans are looked at as given up, to plan anew */
     afresh,
+    /** how lays go about flaws, and the other way; null where no cloth to plan has any */
     flaws: shapeFlawChoice(code, needs, asked),
+    /** holds the first plan of each cloth and shade at once; null where there are not several */
     holdAll: shapeHoldAll(code, views, awaited !== ''),
   };
-  return { view: 'cutting-table/plan/plan', data, title: `Cut plan of ${code}`, room: 'cutting-table' };
+  return {
+    view: 'cutting-table/plan/plan',
+    data,
+    title: `Cut plan of ${code}`,
+    room: 'cutting-table',
+  } satisfies Page;
 }
 
 function pathAsked(code: string, { afresh, flaws }: Pick<Asked, 'afresh' | 'flaws'>): string {
@@ -99,7 +82,7 @@ function pathAsked(code: string, { afresh, flaws }: Pick<Asked, 'afresh' | 'flaw
 }
 
 /** The choice is offered where a plan is made from a flawed piece, or where it was made already. */
-function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked): FlawChoice | null {
+function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked) {
   const { flaws, afresh } = asked;
   const planned = needs.filter(({ held, job }) => (afresh || held === null) && job.kinds.length > 0);
   const isFlawed = planned.some(({ job }) => job.pieces.some((piece) => piece.flaws.length > 0));
@@ -116,7 +99,7 @@ function shapeFlawChoice(code: string, needs: readonly PlanNeed[], asked: Asked)
 }
 
 function isAwaited(desk: PlanDesk, need: CurableNeed): boolean {
-  return desk.isAwaited(need.job) || otherJobs(need).some((job) => desk.isAwaited(job));
+  return desk.isAwaited(need.job) || curingJobs(need).some((job) => desk.isAwaited(job));
 }
 
 interface Asked {
@@ -127,13 +110,8 @@ interface Asked {
   readonly heldLays: readonly LayAtTable[];
 }
 
-function shapeNeed(
-  reader: Reader,
-  desk: PlanDesk,
-  garment: Garment,
-  need: CurableNeed,
-  asked: Asked,
-): PlannedNeedView {
+/** A form that asks something of the planner about a job. */
+function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: CurableNeed, asked: Asked) {
   const { line, share, held, job } = need;
   const { sellingOf } = asked;
   const { units } = asked.asker;
@@ -141,36 +119,35 @@ function shapeNeed(
   const isHeld = held !== null && !asked.afresh;
   const wantsPlan = job.kinds.length > 0;
   const asks = !isHeld && wantsPlan;
-  if (asks) askAll(desk, need, sellingOf);
+  if (asks) askPlanAndCures(desk, need, sellingOf);
   const known = knownPlan(job);
   const anchor = needAnchor(share.need);
   const action = planPath(garment.code);
   const ids = { action: `${action}/stopped`, requestKey: mintKey(), job: hashOfJob(job) };
   return {
     anchor,
+    /** whether all its strips are cut */
     done: share.short.cutStrips === share.short.wantedStrips,
     chip: { colour: line.shade.colour, name: line.shade.name, href: shadePath(line.shade.id) },
     cloth: { name: line.cloth.name, href: clothPath(line.cloth.id) },
     wanted: share.short.wantedStrips,
     cut: share.short.cutStrips,
     rule: RULES[share.need.lots],
+    /** the plan that is held; null where none is, or where it is planned anew */
     held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units) : null,
     plans: asks ? shapePlans(reader, garment, need, asked) : [],
+    /** what is under way, or why nothing is, in a sentence; '' where all is known */
     working: asks ? sayWorking(desk, need) : '',
     stop: asks && desk.isAwaited(job) ? ids : null,
     harder:
-      asks && !desk.isAwaited(job) && !(known && isOptimum(known.plan))
+      asks && !desk.isAwaited(job) && !(known && isProvedBest(known.plan))
         ? { ...ids, action: `${action}/harder`, seconds: SECONDS }
         : null,
+    /** said before cloth is bought where it is not proved that strips cannot be cut; else '' */
     searchLonger: asks && known ? saySearchLonger(known.plan, known.plan.bound) : '',
     reasons: sayReasons(share, line.lots, units),
     cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
   };
-}
-
-/** Whether it is proved that no plan leaves fewer strips uncut or is charged less. */
-function isOptimum(plan: CutPlan): boolean {
-  return plan.bound.gapBp === 0 && isShortProved(plan, plan.bound);
 }
 
 function sayWorking(desk: PlanDesk, need: PlanNeed): string {

@@ -1,18 +1,18 @@
+import type { Wish } from '../../../src/cut-plan/alternative.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import type { Cutting } from '../../../src/cut-plan/plan.ts';
 import { isShortProved, type PlanBound } from '../../../src/cut-plan/plan-bound.ts';
+import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import { hashOfJob, knownOtherwise, knownPlan } from '../../cut-plans/answers.ts';
+import { hashOfJob, knownAlternative, knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
-import { shifted } from '../lay/held-lays.ts';
-import { sayAll } from './cure-words.ts';
-import { type PlanFigures, sayPrice, sayWish, shapePlanFigures } from './figures.ts';
+import { sayAllStrips } from './cure-words.ts';
+import { type PlanFigures, sayWish, sayWishPrice, shapePlanFigures } from './figures.ts';
 import { WISHES } from './holding.ts';
 import { readPlanNames } from './names.ts';
 import type { PlanNeed } from './need.ts';
@@ -86,10 +86,10 @@ export function shapePlans(
   });
   const others = WISHES.flatMap((wish) => {
     if (wish === 'least length') return [];
-    const other = knownOtherwise(job, wish);
+    const other = knownAlternative(job, wish);
     // A wish that changes nothing is granted by the first plan already.
     if (!other || JSON.stringify(other.plan.lays) === JSON.stringify(plan.lays)) return [];
-    return [view(wish, other.plan, sayPrice(wish, other, plan, asker.units))];
+    return [view(wish, other.plan, sayWishPrice(wish, other, plan, asker.units))];
   });
   return [view('least length', plan, ''), ...others];
 }
@@ -113,7 +113,7 @@ function sayPlan(plan: Cutting, bound: PlanBound, wanted: number, units: Units):
   }
   const some = wanted - plan.missingStrips;
   return plan.missingStrips === 0
-    ? `${sayAll(wanted)} can be cut, from ${pieces}: ${charged}.`
+    ? `${sayAllStrips(wanted)} can be cut, from ${pieces}: ${charged}.`
     : `${some} of ${countOf(wanted, 'strip', 'strips')} can be cut, from ${pieces}: ${charged}. ${countOf(plan.missingStrips, 'is', 'are')} short.`;
 }
 
@@ -150,6 +150,6 @@ function laysToShow(plan: Cutting, job: PlanJob): ShownLay[] {
     const leadTicks = fromTicks - (ends.get(pieceId) ?? 0);
     ends.set(pieceId, fromTicks + heightTicks);
     const flaws = job.pieces.find((piece) => piece.pieceId === pieceId)?.flaws ?? [];
-    return { lay, state: '', leadTicks, flaws: shifted(flaws, fromTicks) };
+    return { lay, state: '', leadTicks, flaws: flawsSeenFrom(flaws, fromTicks) };
   });
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { lastLaysToGiveBack } from '../../../src/cut-plan/held-lays.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import type { StoredLay } from '../../cut-plans/store.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { readGarment } from '../../garments/garment/records.ts';
 import { lengthField, textField } from '../../kit/fields.ts';
@@ -39,7 +39,7 @@ export function recountUnderPlan(
   const lays = plan.lays.filter(({ pieceId, state }) => pieceId === found?.id && state === 'held');
   if (!found || lays.length === 0) throw invalid('piece', `This plan holds nothing of ${form.piece}.`);
   const piece = readPiece(tx, found.id);
-  const fallen = layTail(lays, piece.heldTicks - form.length.value);
+  const fallen = lastLaysToGiveBack(lays, piece.heldTicks - form.length.value);
   for (const { parts } of fallen) {
     for (const { tierId, lengthTicks } of parts) {
       releaseLength(tx, piece.id, tierId, { lengthTicks, typed: '', why: 'fell out: counted shorter' });
@@ -52,16 +52,4 @@ export function recountUnderPlan(
       ? 'The plan stands as it is.'
       : `${countOf(fallen.length, 'lay falls', 'lays fall')} out of the plan of ${code}; plan the rest again.`;
   return { location: `${planPath(code)}#${needAnchor(plan)}`, said: `${counted} ${out}` };
-}
-
-/** The last lays that together give back so much length, or all of them where that is not enough. */
-function layTail(lays: readonly StoredLay[], missingTicks: number): StoredLay[] {
-  const tail: StoredLay[] = [];
-  let left = missingTicks;
-  for (const lay of [...lays].reverse()) {
-    if (left <= 0) break;
-    tail.push(lay);
-    left -= lay.lengthTicks;
-  }
-  return tail;
 }

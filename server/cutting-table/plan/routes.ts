@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { hashOfJob } from '../../cut-plans/answers.ts';
-import { deskOf } from '../../cut-plans/desk-of.ts';
+import { deskOf } from '../../cut-plans/desk.ts';
 import { readGarment } from '../../garments/garment/records.ts';
 import { address, queryNumber } from '../../kit/address.ts';
 import { choiceField, textField } from '../../kit/fields.ts';

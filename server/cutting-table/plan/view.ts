@@ -1,12 +1,13 @@
+import type { LayState } from '../../../src/cut-plan/held-lays.ts';
 import type { Flaw } from '../../../src/cut-plan/job.ts';
+import { isFlawOnLay, isRestKept, type LaidBox } from '../../../src/cut-plan/lay.ts';
 import { type Columns, differentLays, type Lay, slitting } from '../../../src/cut-plan/plan.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import type { LayState } from '../../cut-plans/store.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { countOf, wordFor } from '../../kit/words.ts';
-import { drawLay, isOnLay, type LayPicture } from '../lay/picture.ts';
-import { restKeeper, sayHow } from '../lay/view.ts';
+import { drawLay, type LayPicture } from '../lay/picture.ts';
+import { sayArrangement } from '../lay/view.ts';
 
 /** A piece that a plan cuts from. */
 export interface PlanPieceView {
@@ -103,7 +104,7 @@ function groupsOf(lays: readonly ShownLay[]): Group[] {
 /** The same for lays that are slit alike, give as many strips, and have their flaws in the same places. */
 function looks({ lay, leadTicks, flaws }: ShownLay): string {
   const seen = flaws
-    .filter((flaw) => isOnLay(flaw, { heightTicks: lay.heightTicks, leadTicks }))
+    .filter((flaw) => isFlawOnLay(flaw, lay, leadTicks))
     .map(({ fromTicks, toTicks, leftTicks, rightTicks }) =>
       [fromTicks, toTicks, leftTicks, rightTicks].join(' '),
     );
@@ -131,7 +132,7 @@ function draw({ lay, leadTicks, flaws }: ShownLay, { widthTicks }: PieceNamed, n
     colour: names.colour,
   }));
   const depths = lay.columns.map((run) => sizeOf(run).depthTicks);
-  const keepsRest = restKeeper(depths, names.usefulTicks);
+  const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, names.usefulTicks);
   return drawLay(
     { heightTicks: lay.heightTicks, runs, widthTicks, leadTicks, flaws, keepsRest },
     names.units,
@@ -147,7 +148,7 @@ function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: num
 function sayRun(run: Columns, names: PlanNames): string {
   const { letter, name } = names.tier(run.kindId);
   const { units } = names;
-  const how = sayHow(run);
+  const how = sayArrangement(run);
   const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showStrip(sizeOf(run), units)}`;
   return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
 }

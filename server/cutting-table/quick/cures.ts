@@ -1,56 +1,30 @@
-import type { Cure } from '../../../src/cut-plan/cures.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
 import { differentLays } from '../../../src/cut-plan/plan.ts';
-import type { Units } from '../../../src/quantity/length-show.ts';
+import { toSquareMetres } from '../../../src/quantity/area.ts';
+import { toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
 import { shapeCure } from '../plan/cure-words.ts';
-import { sayPrice, sayWish } from '../plan/figures.ts';
+import { sayWish, sayWishPrice } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
 import type { QuickAsked } from './form.ts';
-import { m2, mm } from './measures.ts';
 
 /** What a wish costs: the plan that is shown against the plan that takes least. */
-export interface QuickWish {
-  readonly wish: Wish;
-  readonly said: string;
-  readonly moreMm: number;
-  readonly moreM2: number;
-  readonly leastChargedMm: number;
-  readonly leastChargedM2: number;
-  readonly leastDifferentLays: number;
-  /** useful lengths left of all pieces, cut or not, the longest first */
-  readonly leftMm: readonly number[];
-}
-
-/** What would cure a short plan, with the effect that was worked out by planning it so. */
-export interface QuickCure {
-  readonly kind: Cure['kind'];
-  readonly what: string;
-  readonly effect: string;
-  readonly missingStrips: number;
-  readonly chargedMm: number;
-  readonly chargedM2: number;
-  /** to buy; 0 where nothing is bought */
-  readonly buyMm: number;
-  /** strips that would be shorter, by their number in what was asked */
-  readonly shorter: readonly { readonly strip: number; readonly lengthMm: number }[];
-}
-
-export function shapeQuickWish({ least, otherwise }: QuickAnswer, units: Units): QuickWish | null {
-  if (otherwise === null) return null;
-  const { plan, wish, moreArea, leftTicks } = otherwise;
+export function shapeQuickWish({ least, alternative }: QuickAnswer, units: Units) {
+  if (alternative === null) return null;
+  const { plan, wish, moreArea, leftTicks } = alternative;
   return {
     wish,
-    said: `${sayWish(wish)}: ${sayPrice(wish, otherwise, least, units)}`,
-    moreMm: mm(plan.chargedTicks - least.chargedTicks),
-    moreM2: m2(moreArea),
-    leastChargedMm: mm(least.chargedTicks),
-    leastChargedM2: m2(least.chargedArea),
+    said: `${sayWish(wish)}: ${sayWishPrice(wish, alternative, least, units)}`,
+    moreMm: toMillimetres(plan.chargedTicks - least.chargedTicks),
+    moreM2: toSquareMetres(moreArea),
+    leastChargedMm: toMillimetres(least.chargedTicks),
+    leastChargedM2: toSquareMetres(least.chargedArea),
     leastDifferentLays: differentLays(least.lays),
-    leftMm: leftTicks.map(mm),
+    /** useful lengths left of all pieces, cut or not, the longest first */
+    leftMm: leftTicks.map(toMillimetres),
   };
 }
 
-export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: Units): QuickCure[] {
+/** What would cure a short plan, with the effect that was worked out by planning it so. */
+export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: Units) {
   const { job, kindNames } = asked;
   const tier = (kindId: number) => kindNames[kindId] ?? '';
   const hrefs = { garment: '', order: '', straddle: '' };
@@ -62,12 +36,17 @@ export function shapeQuickCures(asked: QuickAsked, answer: QuickAnswer, units: U
       what,
       effect,
       missingStrips: shortStrips,
-      chargedMm: mm(cure.plan.chargedTicks),
-      chargedM2: m2(cure.plan.chargedArea),
-      buyMm: cure.kind === 'buy' ? mm(cure.buyTicks) : 0,
+      chargedMm: toMillimetres(cure.plan.chargedTicks),
+      chargedM2: toSquareMetres(cure.plan.chargedArea),
+      /** to buy; 0 where nothing is bought */
+      buyMm: cure.kind === 'buy' ? toMillimetres(cure.buyTicks) : 0,
+      /** strips that would be shorter, by their number in what was asked */
       shorter:
         cure.kind === 'shorter strips'
-          ? cure.kinds.map(({ kindId, lengthTicks }) => ({ strip: kindId + 1, lengthMm: mm(lengthTicks) }))
+          ? cure.kinds.map(({ kindId, lengthTicks }) => ({
+              strip: kindId + 1,
+              lengthMm: toMillimetres(lengthTicks),
+            }))
           : [],
     };
   });

@@ -1,10 +1,38 @@
 import type { Planner } from '../../cut-plans/planner.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { Refusal } from '../../refusal.ts';
+import { ThreadRunner, Unanswered } from '../../thread.ts';
 import { askQuick, type QuickAnswer } from './answer.ts';
-import type { QuickDrawer } from './drawer.ts';
 import type { QuickAsked } from './form.ts';
-import type { QuickDrawn, QuickSent } from './thread.ts';
+import type { QuickDone, QuickDrawn, QuickMalformed, QuickSent, QuickTask } from './thread.ts';
+
+/** A thread that reads or draws for so long has got stuck. */
+const MOST_MS = 20_000;
+const THREAD = new URL('./thread.ts', import.meta.url);
+
+/** Has quick plans read and drawn in a thread of their own, as the largest of them would hold up other pages. */
+export class QuickDrawer {
+  readonly #runner = new ThreadRunner<QuickTask, QuickDone | QuickMalformed>(THREAD, { mostMs: MOST_MS });
+
+  /** @throws {Refusal} malformed where the body is no form, not-saved where the thread ends */
+  async carryOut(task: QuickTask): Promise<QuickDone> {
+    const done = await this.#runner.ask(task).catch(sayLost);
+    if ('malformed' in done) throw new Refusal('malformed', done.malformed);
+    return done;
+  }
+
+  close(): Promise<void> {
+    return this.#runner.close();
+  }
+}
+
+function sayLost(error: unknown): never {
+  if (!(error instanceof Unanswered)) throw error;
+  throw new Refusal(
+    'not-saved',
+    'The quick plan could not be read or drawn: ask again. Nothing was changed.',
+  );
+}
 
 /** A quick plan that was asked for. It is worked out whether or not the page that asked stays open. */
 export interface QuickQuestion {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Wish } from '../../../src/cut-plan/alternative.ts';
 import {
   type Flaw,
   MOST_COPIES,
@@ -11,7 +12,7 @@ import {
   type PlanKind,
   type PlanPiece,
 } from '../../../src/cut-plan/job.ts';
-import type { Wish } from '../../../src/cut-plan/otherwise.ts';
+import { readTypedFlaws } from '../../../src/cut-plan/typed-flaws.ts';
 import { MAX_STRIPS } from '../../../src/garment/band.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -27,7 +28,6 @@ import {
 } from '../../kit/fields.ts';
 import { invalid } from '../../refusal.ts';
 import { readForm } from '../../web/post.ts';
-import { readTypedFlaws } from './flaws.ts';
 
 export const DIRECTIONS = ['', 'across', 'along', 'either'] as const;
 export const LOT_RULES = ['', 'one', 'meet', 'any'] as const;

@@ -7,18 +7,6 @@ import type { Page, PageFrame } from '../../web/page-frame.ts';
 import { bareUnits } from './form.ts';
 import type { QuickResult } from './result.ts';
 
-/** The quick plan: its form as it was typed, and the plan where one was made. */
-export interface QuickPlanData {
-  readonly typed: Readonly<Record<(typeof PLAIN)[number], string>>;
-  readonly pieces: readonly Readonly<Record<(typeof PIECE)[number], string>>[];
-  readonly strips: readonly Readonly<Record<(typeof STRIP)[number], string>>[];
-  readonly morePieces: boolean;
-  readonly moreStrips: boolean;
-  readonly lengthUnit: string;
-  readonly sizeUnit: string;
-  readonly result: QuickResult | null;
-}
-
 export const QUICK_FRAME = {
   title: 'Quick plan',
   room: 'cutting-table',
@@ -44,17 +32,20 @@ const STRIP = ['name', 'width', 'length', 'count', 'direction', 'lots', 'group']
 const FIRST_ROWS = 3;
 const MORE_ROWS = 5;
 
+/** The quick plan: its form as it was typed, and the plan where one was made. */
+export type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
+
 export function quickPlanPage(
   typed: Typed,
   units: Units,
   result: QuickResult | null,
   problems: readonly Problem[] = [],
-): Page {
+) {
   const bare = bareUnits('', units);
   const unit = typed.unit ?? '';
   const pieces = rowsOf(typed, 'pieces', PIECE, MOST_PIECES);
   const strips = rowsOf(typed, 'strips', STRIP, MOST_KINDS);
-  const data: QuickPlanData = {
+  const data = {
     typed: textsOf(PLAIN, (name) => typed[name]),
     pieces,
     strips,
@@ -64,7 +55,7 @@ export function quickPlanPage(
     sizeUnit: unit || bare.size,
     result,
   };
-  return { ...QUICK_FRAME, view: 'cutting-table/quick/quick', data, problems };
+  return { ...QUICK_FRAME, view: 'cutting-table/quick/quick', data, problems } satisfies Page;
 }
 
 function rowsOf<N extends string>(

@@ -7,103 +7,15 @@ import {
   slitting,
 } from '../../../src/cut-plan/plan.ts';
 import { isShortProved } from '../../../src/cut-plan/plan-bound.ts';
-import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { toSquareMetres } from '../../../src/quantity/area.ts';
+import { showLength, showSize, toMillimetres, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf } from '../../kit/words.ts';
 import { drawLay, type LayPicture } from '../lay/picture.ts';
 import { saySearchLonger } from '../plan/figures.ts';
 import type { QuickAnswer } from './answer.ts';
-import { type QuickCure, type QuickWish, shapeQuickCures, shapeQuickWish } from './cures.ts';
+import { shapeQuickCures, shapeQuickWish } from './cures.ts';
 import type { QuickAsked } from './form.ts';
-import { m2, mm } from './measures.ts';
-import { drawTape, type TapePicture } from './picture.ts';
-
-/** A quick plan as page and JSON have it. Lengths are in millimetres beside the text for people. */
-export interface QuickResult {
-  readonly said: string;
-  readonly stopped: string;
-  readonly madeStrips: number;
-  readonly missingStrips: number;
-  /** Strips that no plan of this style can make. */
-  readonly leastMissingStrips: number;
-  /** what to do before cloth is bought where more are missing than that; '' where none are */
-  readonly searchLonger: string;
-  readonly usedMm: number;
-  readonly chargedMm: number;
-  readonly usedShown: string;
-  readonly chargedShown: string;
-  readonly usedM2: number;
-  readonly chargedM2: number;
-  readonly stripsM2: number;
-  readonly boundM2: number;
-  readonly boundShown: string;
-  readonly boundOver: 'all lots' | 'these lots';
-  readonly gapPercent: number;
-  readonly foundBy: string;
-  readonly lots: readonly string[];
-  readonly lays: number;
-  readonly differentLays: number;
-  readonly cuts: number;
-  readonly longestRemnantShown: string;
-  /** what the wish that was asked for costs; null where none was */
-  readonly wish: QuickWish | null;
-  /** what would cure a short plan; [] where none is known */
-  readonly cures: readonly QuickCure[];
-  readonly strips: readonly StripRow[];
-  readonly pieces: readonly PlannedPieceRow[];
-}
-
-export interface StripRow {
-  readonly number: number;
-  readonly name: string;
-  readonly size: string;
-  readonly wanted: number;
-  readonly made: number;
-  readonly missing: number;
-}
-
-/** Pieces that are cut alike. */
-export interface PlannedPieceRow {
-  /** place of the piece in what was asked, from 1 */
-  readonly piece: number;
-  readonly times: number;
-  readonly lot: string;
-  readonly widthMm: number;
-  readonly lengthMm: number;
-  readonly usedMm: number;
-  readonly chargedMm: number;
-  readonly name: string;
-  readonly usedShown: string;
-  readonly leftShown: string;
-  readonly tape: TapePicture;
-  readonly lays: readonly LayRow[];
-}
-
-/** Lays that follow each other and are slit alike. */
-export interface LayRow {
-  readonly number: number;
-  readonly times: number;
-  readonly fromMm: number;
-  readonly heightMm: number;
-  readonly fromShown: string;
-  readonly heightShown: string;
-  readonly columns: readonly ColumnsRow[];
-  readonly picture: LayPicture | null;
-}
-
-export interface ColumnsRow {
-  /** number of the strips in what was asked, from 1 */
-  readonly strip: number;
-  readonly name: string;
-  readonly turned: boolean;
-  readonly leftMm: number;
-  readonly acrossMm: number;
-  readonly alongMm: number;
-  readonly columns: number;
-  readonly stack: number;
-  /** in each of these lays; the last may have fewer */
-  readonly strips: number;
-  readonly said: string;
-}
+import { drawTape } from './picture.ts';
 
 const MOST_PICTURES = 60;
 
@@ -119,7 +31,10 @@ const FOUND_BY = {
   polish: 'combining the best fillings',
 } as const;
 
-export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units): QuickResult {
+/** A quick plan as page and JSON have it. Lengths are in millimetres beside the text for people. */
+export type QuickResult = ReturnType<typeof quickResult>;
+
+export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units) {
   const { plan, stopped } = answer;
   const { job, lotNames } = asked;
   const { bound } = plan;
@@ -133,16 +48,18 @@ export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units
     stopped,
     madeStrips: wanted - plan.missingStrips,
     missingStrips: plan.missingStrips,
+    /** Strips that no plan of this style can make. */
     leastMissingStrips: bound.missingStrips,
+    /** what to do before cloth is bought where more are missing than that; '' where none are */
     searchLonger: saySearchLonger(plan, bound),
-    usedMm: mm(plan.usedTicks),
-    chargedMm: mm(plan.chargedTicks),
+    usedMm: toMillimetres(plan.usedTicks),
+    chargedMm: toMillimetres(plan.chargedTicks),
     usedShown: showLength(plan.usedTicks, units, 'up'),
     chargedShown: charged,
-    usedM2: m2(plan.usedArea),
-    chargedM2: m2(plan.chargedArea),
-    stripsM2: m2(plan.stripArea),
-    boundM2: m2(bound.chargedArea),
+    usedM2: toSquareMetres(plan.usedArea),
+    chargedM2: toSquareMetres(plan.chargedArea),
+    stripsM2: toSquareMetres(plan.stripArea),
+    boundM2: toSquareMetres(bound.chargedArea),
     boundShown: showLength(Math.ceil(bound.chargedArea / widest), units, 'down'),
     boundOver: bound.over,
     gapPercent: bound.gapBp / 100,
@@ -152,7 +69,9 @@ export function quickResult(asked: QuickAsked, answer: QuickAnswer, units: Units
     differentLays: differentLays(plan.lays),
     cuts: actualCuts(plan.lays, asked.plies),
     longestRemnantShown: longest === undefined ? '' : showLength(longest, units, 'down'),
+    /** what the wish that was asked for costs; null where none was */
     wish: shapeQuickWish(answer, units),
+    /** what would cure a short plan; [] where none is known */
     cures: shapeQuickCures(asked, answer, units),
     strips: job.kinds.map((kind, i) => ({
       number: i + 1,
@@ -181,7 +100,8 @@ function sayPlan(plan: QuickAnswer['plan'], wanted: number, charged: string): st
 
 type Uses = QuickAnswer['plan']['pieces'];
 
-function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: Units): PlannedPieceRow[] {
+/** Pieces that are cut alike. */
+function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: Units) {
   const { job, lotNames } = asked;
   const longestTicks = Math.max(...uses.map(({ lengthTicks }) => lengthTicks), 1);
   const alike = new Map<string, { use: Uses[number]; lays: Lay[]; times: number }>();
@@ -201,13 +121,14 @@ function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: U
     const which = (piece?.count ?? 1) > 1 && times === 1 ? `.${use.copy + 1}` : '';
     const left = use.chargedTicks - use.usedTicks > 0 ? 0 : use.leftTicks;
     return {
+      /** place of the piece in what was asked, from 1 */
       piece: use.pieceId + 1,
       times,
       lot,
-      widthMm: mm(use.widthTicks),
-      lengthMm: mm(use.lengthTicks),
-      usedMm: mm(use.usedTicks),
-      chargedMm: mm(use.chargedTicks),
+      widthMm: toMillimetres(use.widthTicks),
+      lengthMm: toMillimetres(use.lengthTicks),
+      usedMm: toMillimetres(use.usedTicks),
+      chargedMm: toMillimetres(use.chargedTicks),
       name: `Piece ${use.pieceId + 1}${which}${lot ? `, lot ${lot}` : ''}: ${size}${many}`,
       usedShown: showLength(use.usedTicks, units, 'up'),
       leftShown: left > 0 ? showLength(left, units, 'down') : 'nothing useful',
@@ -217,13 +138,14 @@ function pieceRows(asked: QuickAsked, lays: readonly Lay[], uses: Uses, units: U
   });
 }
 
+/** Lays that follow each other and are slit alike. */
 function layRows(
   asked: QuickAsked,
   lays: readonly Lay[],
   widthTicks: number,
   drawn: Set<string>,
   units: Units,
-): LayRow[] {
+) {
   const rows: { lay: Lay; number: number; times: number }[] = [];
   lays.forEach((lay, i) => {
     const last = rows.at(-1);
@@ -240,8 +162,8 @@ function layRows(
     return {
       number,
       times,
-      fromMm: mm(lay.fromTicks),
-      heightMm: mm(lay.heightTicks),
+      fromMm: toMillimetres(lay.fromTicks),
+      heightMm: toMillimetres(lay.heightTicks),
       fromShown: showLength(lay.fromTicks, units, 'near'),
       heightShown: showSize(lay.heightTicks, units, 'near'),
       columns: lay.columns.map((columns) => columnsRow(asked, columns, units)),
@@ -259,21 +181,23 @@ function drawQuickLay({ job }: QuickAsked, lay: Lay, widthTicks: number, units: 
   return drawLay({ heightTicks: lay.heightTicks, runs, widthTicks, flaws: [] }, units);
 }
 
-function columnsRow({ job, kindNames }: QuickAsked, columns: Columns, units: Units): ColumnsRow {
+function columnsRow({ job, kindNames }: QuickAsked, columns: Columns, units: Units) {
   const index = job.kinds.findIndex(({ kindId }) => kindId === columns.kindId);
   const name = kindNames[index] ?? '';
   const stacked = columns.stack > 1 ? `, ${columns.stack} behind each other` : '';
   const turned = columns.turned ? ', lengthwise' : '';
   const across = showSize(columns.acrossTicks, units, 'near');
   return {
+    /** number of the strips in what was asked, from 1 */
     strip: index + 1,
     name,
     turned: columns.turned,
-    leftMm: mm(columns.leftTicks),
-    acrossMm: mm(columns.acrossTicks),
-    alongMm: mm(columns.alongTicks),
+    leftMm: toMillimetres(columns.leftTicks),
+    acrossMm: toMillimetres(columns.acrossTicks),
+    alongMm: toMillimetres(columns.alongTicks),
     columns: columns.columns,
     stack: columns.stack,
+    /** in each of these lays; the last may have fewer */
     strips: columns.strips,
     said: `${columns.columns} × ${across} from ${showSize(columns.leftTicks, units, 'near')}: ${name}${turned}${stacked}`,
   };

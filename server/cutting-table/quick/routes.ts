@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { plannerOf } from '../../cut-plans/desk-of.ts';
+import { plannerOf } from '../../cut-plans/desk.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import { unknown } from '../../refusal.ts';
@@ -8,8 +8,7 @@ import { type House, shapeShell, whoAsks } from '../../web/house.ts';
 import { isPartial, sendPage, wantsJson } from '../../web/page.ts';
 import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
-import { QuickDesk, type QuickQuestion } from './desk.ts';
-import { QuickDrawer } from './drawer.ts';
+import { QuickDesk, QuickDrawer, type QuickQuestion } from './desk.ts';
 import { QUICK_FRAME, quickPlanPage } from './page.ts';
 import type { QuickDrawn } from './thread.ts';
 

@@ -1,7 +1,7 @@
-import { parentPort } from 'node:worker_threads';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { type Problem, Refusal } from '../../refusal.ts';
+import { answerQuestions } from '../../thread.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
 import type { Shell } from '../../web/shell-data.ts';
 import { render } from '../../web/views.ts';
@@ -39,20 +39,18 @@ export interface QuickDone {
   readonly drawn: QuickDrawn | null;
 }
 
-export type QuickTold =
-  | { readonly id: number; readonly done: QuickDone }
-  | { readonly id: number; readonly refused: { readonly kind: 'malformed'; readonly message: string } }
-  | { readonly id: number; readonly failed: string };
+/** What was sent is no form at all, in a sentence. */
+export interface QuickMalformed {
+  readonly malformed: string;
+}
 
 // The largest plan takes some hundred milliseconds to read and to draw, for which no other page may wait.
-parentPort?.on('message', ({ id, task }: { id: number; task: QuickTask }) => {
-  const tell = (told: QuickTold) => parentPort?.postMessage(told);
+answerQuestions((task: QuickTask): QuickDone | QuickMalformed => {
   try {
-    tell({ id, done: carryOut(task) });
+    return carryOut(task);
   } catch (error) {
-    if (error instanceof Refusal && error.kind === 'malformed')
-      return tell({ id, refused: { kind: 'malformed', message: error.message } });
-    tell({ id, failed: error instanceof Error ? error.message : String(error) });
+    if (error instanceof Refusal && error.kind === 'malformed') return { malformed: error.message };
+    throw error;
   }
 });
 

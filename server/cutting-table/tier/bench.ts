@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { isWorthKeeping, leftoverOf } from '../../../src/fit/drop.ts';
-import { showSize } from '../../../src/quantity/length-show.ts';
+import { isWorthKeeping, leftoverOf, type StripSize } from '../../../src/fit/drop.ts';
+import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -15,72 +15,43 @@ import { selectPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { sayRest } from './cut-page.ts';
+import { sayRestSize } from './cut-page.ts';
 import { readCutsDone } from './cuts-done.ts';
-import { cutForTier, sizeKey } from './cutting.ts';
-import { type DropPicture, drawDrop } from './drop-picture.ts';
-import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
+import { cutForTier, stripSizeKey } from './cutting.ts';
+import { type ShadeFigures, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { readOpenTier, readPieceForTier } from './piece.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier } from './table.ts';
 
 /** The bench hand of a tier: one drop at a time. */
-export interface BenchData extends TierHead {
-  /** the drop to cut now; null where none can be */
-  readonly drop: DropToCut | null;
-  /** shades with strips left, in the tier's order: how far each is */
-  readonly shades: readonly ShadeFigures[];
-  readonly allCut: boolean;
-  /** where the lays that are held for the garment are cut; '' where none is */
-  readonly laysHref: string;
-  /** why nothing can be cut although strips are left, a sentence a shade */
-  readonly stuck: readonly string[];
-}
-
-export interface DropToCut {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly shade: ShadeFigures;
-  readonly piece: { readonly code: string; readonly place: string; readonly lot: string };
-  /** held for the tier, or free */
-  readonly from: 'held' | 'free';
-  /** how long the drop is along the piece */
-  readonly length: string;
-  /** how long each strip is across it */
-  readonly across: string;
-  readonly strips: number;
-  /** "strips 5 to 7 of 12" */
-  readonly count: string;
-  /** drops left of this shade from this piece, this one included */
-  readonly dropsHere: number;
-  /** what is left beside the strips; '' where they take the whole width */
-  readonly rest: string;
-  /** whether the rest is kept unless somebody says otherwise */
-  readonly keepRest: boolean;
-  readonly size: string;
-  readonly picture: DropPicture;
-  readonly otherwiseHref: string;
-}
-
-export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
+export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker) {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const names = namesAtTable(reader, table);
   const figures = (source: Sources) => shapeShadeFigures(source.shade, names, asker.units);
   const next = table.closed === '' ? sources.find(({ plan }) => plan.cuts.length > 0) : undefined;
-  const data: BenchData = {
-    ...shapeHead(table),
+  const data = {
+    ...shapeTierHead(table),
+    /** the drop to cut now; null where none can be */
     drop: next ? shapeDrop(reader, table.garment.code, next, figures(next), asker) : null,
+    /** shades with strips left, in the tier's order: how far each is */
     shades: sources.map(figures),
+    /** where the lays that are held for the garment are cut; '' where none is */
     laysHref: hasLaysToCut(reader, table.garment.id) ? layBenchPath(table.garment.code) : '',
     allCut: table.shades.length > 0 && table.shades.every(({ leftStrips }) => leftStrips === 0),
+    /** why nothing can be cut although strips are left, a sentence a shade */
     stuck: next
       ? []
       : sources
           .filter(({ shade }) => shade.leftStrips > 0)
           .map((source) => sayStuck(source, names.shade(source.shade.shadeId))),
   };
-  return { view: 'cutting-table/tier/bench', data, title: `Cut ${sayTier(table)}`, room: 'cutting-table' };
+  return {
+    view: 'cutting-table/tier/bench',
+    data,
+    title: `Cut ${sayTier(table)}`,
+    room: 'cutting-table',
+  } satisfies Page;
 }
 
 function hasLaysToCut(reader: Reader, garmentId: number): boolean {
@@ -93,7 +64,7 @@ function shapeDrop(
   { shade, plan }: Sources,
   figures: ShadeFigures,
   asker: Asker,
-): DropToCut | null {
+) {
   const [cut] = plan.cuts;
   const piece = cut && reader.first(selectPieces(reader).where('piece.id', '=', cut.pieceId));
   if (!cut || !piece) return null;
@@ -108,15 +79,22 @@ function shapeDrop(
     action: benchPath(code, tierId),
     shade: figures,
     piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
+    /** held for the tier, or free */
     from: cut.from,
+    /** how long the drop is along the piece */
     length: showSize(shade.depthTicks, units, 'up'),
+    /** how long each strip is across it */
     across: showSize(shade.lengthTicks, units, 'up'),
     strips,
+    /** "strips 5 to 7 of 12" */
     count: sayCount(shade.cutStrips, strips, shade.count),
+    /** drops left of this shade from this piece, this one included */
     dropsHere: cut.drops,
-    rest: rest ? sayRest(rest, asker) : '',
+    /** what is left beside the strips; '' where they take the whole width */
+    rest: rest ? sayRestSize(rest, asker) : '',
+    /** whether the rest is kept unless somebody says otherwise */
     keepRest: rest !== null && isWorthKeeping(rest, shade, useful),
-    size: sizeKey(shade),
+    size: stripSizeKey(shade),
     picture: drawDrop(shade, piece.usable_width_ticks, strips, units),
     otherwiseHref: address(cutPath(code, tierId), { piece: piece.code, strips, back: 'bench' }),
   };
@@ -187,5 +165,32 @@ export function cutDrop(
     location: benchPath(code, tierId),
     said: cut.said,
     after: sayLeft(tx, piece.state.id, asker.units),
+  };
+}
+
+const WIDTH = 320;
+/** A drop is drawn no flatter and no taller than this, so that its numbers can be read. */
+const HEIGHTS = { least: 36, most: 200 };
+
+/** One drop of a piece to scale, seen from above: the piece runs downwards, its selvedges to the left and right. */
+export function drawDrop(strip: StripSize, usableWidthTicks: number, strips: number, units: Units) {
+  const scale = WIDTH / usableWidthTicks;
+  const round = (value: number) => Math.round(value * 100) / 100;
+  const place = (columns: number) => round(columns * strip.lengthTicks * scale);
+  const restFrom = place(strips);
+  const width = showSize(usableWidthTicks, units, 'down');
+  const depth = showSize(strip.depthTicks, units, 'up');
+  return {
+    /** in viewBox units; the width stands for the usable width of the piece */
+    width: WIDTH,
+    height: round(Math.min(HEIGHTS.most, Math.max(HEIGHTS.least, strip.depthTicks * scale))),
+    strips: Array.from({ length: strips }, (_, column) => ({
+      x: place(column),
+      width: round(place(column + 1) - place(column)),
+      number: column + 1,
+    })),
+    /** the part that is no strip; null where there is none */
+    rest: restFrom < WIDTH ? { x: restFrom, width: round(WIDTH - restFrom) } : null,
+    said: `A drop ${depth} deep of cloth ${width} wide, slit into ${strips}`,
   };
 }

@@ -1,3 +1,4 @@
+import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Names, readNames } from '../../garments/garment/names.ts';
@@ -13,71 +14,32 @@ import { countOf } from '../../kit/words.ts';
 import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type CutDone, readCutsDone } from './cuts-done.ts';
-import { type ShadeFigures, sayDrops, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
+import { readCutsDone } from './cuts-done.ts';
+import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
-import { type FreeRow, type HeldRow, shapeFree, shapeHeld } from './piece-rows.ts';
-import { type SheetRow, shapeSheet } from './sheet.ts';
+import { shapeFreeRows, shapeHeldRows } from './piece-rows.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
-
-/** The cut list of a tier. */
-export interface CutListData extends TierHead {
-  readonly shades: readonly ShadeList[];
-  /** held for the tier in a cloth or shade that it does not want now */
-  readonly strange: readonly HeldRow[];
-  /** where the tier differs from what is cut and held for it, in sentences */
-  readonly differences: readonly string[];
-  /** of all that is held for the tier; null where nothing is */
-  readonly releaseAll: { readonly action: string; readonly requestKey: string } | null;
-  readonly canCutNow: boolean;
-  readonly cutsDone: readonly CutDone[];
-  readonly holdHref: string;
-  readonly shortHref: string;
-  readonly tapeStep: string;
-  readonly unit: string;
-}
-
-/** The part of a cut list for one shade. */
-export interface ShadeList extends ShadeFigures {
-  /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m", at the cloth's own width; '' where all are cut */
-  readonly toCut: string;
-  /** lots in use already, as a sentence; '' where none is or lots may mix */
-  readonly inUse: string;
-  readonly held: readonly HeldRow[];
-  readonly free: readonly FreeRow[];
-  /** what is held gives every strip that is left, so that nothing more need be held */
-  readonly heldCoversAll: boolean;
-  /** free pieces beyond those listed, and where to see them */
-  readonly more: { readonly count: number; readonly href: string } | null;
-  /** free pieces that give no strip, as a sentence; '' where there are none */
-  readonly tooSmall: string;
-  /** what garments that are due before this one are counted to take of what is free; '' for nothing */
-  readonly taken: string;
-  /** from which pieces the strips that are left come, for paper */
-  readonly sheet: readonly SheetRow[];
-  /** strips that are left and for which there is no cloth */
-  readonly missingStrips: number;
-  /** strips that the lays of a held plan have still to give, and where that plan is */
-  readonly plannedStrips: number;
-  readonly planHref: string;
-}
 
 /** The most free pieces that are listed under one shade. */
 const MOST_FREE = 50;
 
-export function cutListPage(reader: Reader, code: string, tierId: number, asker: Asker): Page {
+/** The cut list of a tier. */
+export function cutListPage(reader: Reader, code: string, tierId: number, asker: Asker) {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const names = namesAtTable(reader, table);
   const pieces = readPieces(reader, table, sources, asker.units);
   const { units } = asker;
   const strange = table.held.filter((row) => !table.shades.some((shade) => shade.held.includes(row)));
-  const data: CutListData = {
-    ...shapeHead(table),
+  const data = {
+    ...shapeTierHead(table),
     shades: sources.map((source) => shapeShade(reader, table, source, names, pieces, units)),
-    strange: strange.flatMap((row) => shapeHeld(table, null, row, pieces.byId, units)),
+    /** held for the tier in a cloth or shade that it does not want now */
+    strange: strange.flatMap((row) => shapeHeldRows(table, null, row, pieces.byId, units)),
+    /** where the tier differs from what is cut and held for it, in sentences */
     differences: table.closed === '' ? sayDifferences(reader, table, names, units) : [],
+    /** of all that is held for the tier; null where nothing is */
     releaseAll:
       table.held.length === 0
         ? null
@@ -89,7 +51,12 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
     tapeStep: sayTapeStep(pieces.scaleTicks, units),
     unit: lengthUnit(units),
   };
-  return { view: 'cutting-table/tier/cut-list', data, title: sayTier(table), room: 'cutting-table' };
+  return {
+    view: 'cutting-table/tier/cut-list',
+    data,
+    title: sayTier(table),
+    room: 'cutting-table',
+  } satisfies Page;
 }
 
 export function namesAtTable(reader: Reader, table: TierAtTable): Names {
@@ -116,6 +83,9 @@ function readPieces(reader: Reader, table: TierAtTable, sources: readonly Source
   return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
 }
 
+/** The part of a cut list for one shade. */
+export type ShadeList = ReturnType<typeof shapeShade>;
+
 function shapeShade(
   reader: Reader,
   table: TierAtTable,
@@ -123,25 +93,34 @@ function shapeShade(
   names: Names,
   pieces: Pieces,
   units: Units,
-): ShadeList {
+) {
   const { shade, share, free, plan } = source;
   const listed = free.slice(0, MOST_FREE);
   const shelf = address('/shelf', { cloth: shade.clothId, shade: shade.shadeId });
   return {
     ...shapeShadeFigures(shade, names, units),
+    /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m", at the cloth's own width; '' where all are cut */
     toCut:
       shade.leftStrips === 0
         ? ''
         : sayDrops(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
+    /** lots in use already, as a sentence; '' where none is or lots may mix */
     inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayLotsInUse(shade.inUse, units),
-    held: shade.held.flatMap((row) => shapeHeld(table, shade, row, pieces.byId, units)),
-    free: listed.flatMap((row) => shapeFree(table, source, row, pieces.byId, units)),
+    held: shade.held.flatMap((row) => shapeHeldRows(table, shade, row, pieces.byId, units)),
+    free: listed.flatMap((row) => shapeFreeRows(table, source, row, pieces.byId, units)),
+    /** what is held gives every strip that is left, so that nothing more need be held */
     heldCoversAll: shade.leftStrips > 0 && source.missingStrips === 0,
+    /** free pieces beyond those listed, and where to see them */
     more: free.length > listed.length ? { count: free.length - listed.length, href: shelf } : null,
+    /** free pieces that give no strip, as a sentence; '' where there are none */
     tooSmall: sayTooSmall(source, units),
+    /** what garments that are due before this one are counted to take of what is free; '' for nothing */
     taken: share && share.takenTicks > 0 ? showLength(share.takenTicks, units, 'down') : '',
+    /** from which pieces the strips that are left come, for paper */
     sheet: shapeSheet(plan.cuts, shade.cutStrips, pieces.byId, units),
+    /** strips that are left and for which there is no cloth */
     missingStrips: plan.missingStrips,
+    /** strips that the lays of a held plan have still to give, and where that plan is */
     plannedStrips: source.plannedStrips,
     planHref: planPath(table.garment.code),
   };
@@ -169,4 +148,45 @@ function sayDifferences(reader: Reader, table: TierAtTable, names: Names, units:
     ...sayChangedSince(reader, garment, tier.id, names, units),
     ...differences(table.shades, table.cut, table.held, nameOf, units, whenHeld),
   ];
+}
+
+const STRIPS_A_GROUP = 5;
+
+/** The planned cuts of a shade of which `cutStrips` are cut already. */
+export function shapeSheet(
+  cuts: readonly TierCut[],
+  cutStrips: number,
+  pieces: ReadonlyMap<number, PieceRow>,
+  units: Units,
+) {
+  let counted = cutStrips;
+  return cuts.flatMap((cut) => {
+    const piece = pieces.get(cut.pieceId);
+    if (!piece) return [];
+    const from = counted;
+    counted += cut.strips;
+    return [
+      {
+        code: piece.code,
+        place: piece.place,
+        lot: piece.lot.code,
+        from: cut.from,
+        strips: cut.strips,
+        drops: cut.drops,
+        columns: cut.columns,
+        length: showLength(cut.lengthTicks, units, 'up'),
+        /** boxes in groups: a drop each where it gives several strips, else five strips each */
+        groups: groupsOf(from, cut.strips, cut.columns > 1 ? cut.columns : STRIPS_A_GROUP),
+      },
+    ];
+  });
+}
+
+/** Strips are numbered through a shade, so that a sheet can be talked about and agrees with the bench. */
+function groupsOf(before: number, strips: number, size: number) {
+  const groups = Math.floor((strips + size - 1) / size);
+  return Array.from({ length: groups }, (_, place) => ({
+    from: before + place * size + 1,
+    to: before + Math.min(strips, (place + 1) * size),
+  }));
 }

@@ -1,15 +1,10 @@
-import {
-  cutInDrops,
-  isWorthKeeping,
-  leftoverOf,
-  type Rectangle,
-  stripsInStretch,
-} from '../../../src/fit/drop.ts';
+import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle } from '../../../src/fit/drop.ts';
+import { mayUseLot, stripsFromPiece } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
+import { placeChoices, withBlank } from '../../kit/choices.ts';
 import { cutPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -18,51 +13,14 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { sizeKey } from './cutting.ts';
-import { type ShadeFigures, sayDrops, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
-import { codesOf, lookAt } from './hold-page.ts';
-import { mayUseLot, sayLotsInUse } from './lots.ts';
+import { stripSizeKey } from './cutting.ts';
+import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
+import { findNamedPiece, readFreePieceCodes } from './hold-page.ts';
+import { sayLotsInUse } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
-import { type PieceCard, shapePieceCard } from './piece-card.ts';
+import { shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier } from './table.ts';
-
-/** Cutting strips for a tier out of one piece. */
-export interface CutFormData extends TierHead {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly typed: TypedCut;
-  /** the form's own guard fields: what it was drawn for */
-  readonly drawnFor: { readonly size: string; readonly strips: string; readonly length: string };
-  readonly card: PieceCard | null;
-  readonly strips: ShadeFigures | null;
-  /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m"; '' where no piece is named yet */
-  readonly needs: string;
-  /** what is left beside the strips, "98 cm wide, 33 cm long"; '' where they take the whole width */
-  readonly rest: string;
-  readonly usefulFrom: string;
-  readonly lotsInUse: string;
-  readonly asksMore: boolean;
-  readonly suggest: readonly string[];
-  readonly places: readonly Choice[];
-  readonly unit: string;
-  readonly sizeUnit: string;
-}
-
-/** Every field as it was typed, or as it is filled in beforehand. */
-export interface TypedCut {
-  readonly piece: string;
-  readonly strips: string;
-  readonly length: string;
-  readonly rest: string;
-  readonly leftoverWidth: string;
-  readonly leftoverLength: string;
-  readonly placeId: string;
-  readonly moreThanWanted: boolean;
-  readonly lotsMeet: boolean;
-  readonly why: string;
-  readonly back: string;
-}
 
 /** What a cut page is asked for in its address: a piece, perhaps another number of strips, and where to go on. */
 export interface AskedCutPage {
@@ -72,40 +30,40 @@ export interface AskedCutPage {
   readonly typed?: Typed;
 }
 
-export function cutPage(
-  reader: Reader,
-  code: string,
-  tierId: number,
-  asker: Asker,
-  asked: AskedCutPage,
-): Page {
+/** Cutting strips for a tier out of one piece. */
+export function cutPage(reader: Reader, code: string, tierId: number, asker: Asker, asked: AskedCutPage) {
   const { units } = asker;
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const { typed } = asked;
   const named = typed?.piece ?? (asked.piece || firstPlanned(reader, sources));
-  const { piece, problems } = lookAt(reader, table, named, asker);
+  const { piece, problems } = findNamedPiece(reader, table, named, asker);
   const filled = fillIn(reader, piece, typed ? asWhole(typed.strips) : asked.strips, asker);
   const shown = typed ? asTyped(typed) : { ...filled.typed, piece: named, back: asked.back };
-  const data: CutFormData = {
-    ...shapeHead(table),
+  const data = {
+    ...shapeTierHead(table),
     requestKey: mintKey(),
     action: cutPath(code, tierId),
     typed: shown,
+    /** the form's own guard fields: what it was drawn for */
     drawnFor: {
-      size: typed?.size ?? (piece ? sizeKey(piece.shade) : ''),
+      size: typed?.size ?? (piece ? stripSizeKey(piece.shade) : ''),
       strips: typed?.planned_strips ?? filled.typed.strips,
       length: typed?.planned_length ?? filled.typed.length,
     },
     card: shapePieceCard(reader, table, named, asker),
     strips: piece ? shapeShadeFigures(piece.shade, namesAtTable(reader, table), units) : null,
+    /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m"; '' where no piece is named yet */
     needs: filled.needs,
+    /** what is left beside the strips, "98 cm wide, 33 cm long"; '' where they take the whole width */
     rest: filled.rest,
     usefulFrom: showLength(readWorkroom(reader).usefulRemnantTicks, units, 'up'),
     lotsInUse:
       piece && !mayUseLot(piece.shade, piece.state.lotId) ? sayLotsInUse(piece.shade.inUse, units) : '',
     asksMore: piece !== null && (Number(shown.strips) > piece.shade.leftStrips || shown.moreThanWanted),
-    suggest: [...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...codesOf(reader, sources)])],
+    suggest: [
+      ...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...readFreePieceCodes(reader, sources)]),
+    ],
     places: withBlank(placeChoices(reader), 'the same place'),
     unit: lengthUnit(units),
     sizeUnit: sizeUnit(units),
@@ -117,7 +75,7 @@ export function cutPage(
     title: `Cut for ${sayTier(table)}`,
     room: 'cutting-table',
     ...found,
-  };
+  } satisfies Page;
 }
 
 function firstPlanned(reader: Reader, sources: readonly Sources[]): string {
@@ -127,20 +85,15 @@ function firstPlanned(reader: Reader, sources: readonly Sources[]): string {
   return reader.first(byId)?.code ?? '';
 }
 
-interface FilledIn {
-  readonly typed: TypedCut;
-  readonly needs: string;
-  readonly rest: string;
-}
-
 /** What planned work needs no typing for: the strips, their length, and what becomes of the rest. */
-function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | null, asker: Asker): FilledIn {
+function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | null, asker: Asker) {
   const { units } = asker;
-  const wanted = piece ? (strips ?? stripsToCut(piece)) : (strips ?? 0);
   const width = piece?.state.usableWidthTicks ?? 1;
+  const wanted = strips ?? (piece ? fittingStrips(piece) : 0);
   const cut = piece && wanted > 0 ? cutInDrops(piece.shade, width, wanted) : null;
   const rest = piece && cut ? leftoverOf(piece.shade, width, cut) : null;
-  const keeps = piece && rest ? isWorthKeeping(rest, piece.shade, usefulTicks(reader)) : false;
+  const keeps =
+    piece && rest ? isWorthKeeping(rest, piece.shade, readWorkroom(reader).usefulRemnantTicks) : false;
   return {
     typed: {
       piece: '',
@@ -156,24 +109,16 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
       back: '',
     },
     needs: piece && cut ? sayDrops(piece.shade, width, wanted, units) : '',
-    rest: rest ? sayRest(rest, asker) : '',
+    rest: rest ? sayRestSize(rest, asker) : '',
   };
 }
 
-/** What is left and fits into what is held of the piece; where that gives none, what is free of it counts too. */
-function stripsToCut({ shade, state, heldForTierTicks }: PieceForTier): number {
-  const inTicks = (lengthTicks: number) =>
-    stripsInStretch(shade, { widthTicks: state.usableWidthTicks, lengthTicks });
-  const held = inTicks(heldForTierTicks);
-  const fitting = held > 0 ? held : inTicks(heldForTierTicks + freeTicks(state));
-  return Math.max(1, Math.min(shade.leftStrips, fitting));
+function fittingStrips({ shade, state, heldForTierTicks }: PieceForTier): number {
+  const { usableWidthTicks: widthTicks } = state;
+  return stripsFromPiece(shade, { widthTicks, heldTicks: heldForTierTicks, freeTicks: freeTicks(state) });
 }
 
-export function usefulTicks(reader: Reader): number {
-  return readWorkroom(reader).usefulRemnantTicks;
-}
-
-export function sayRest(rest: Rectangle, { units }: Asker): string {
+export function sayRestSize(rest: Rectangle, { units }: Asker): string {
   return `${showSize(rest.widthTicks, units, 'down')} wide, ${showLength(rest.lengthTicks, units, 'down')} long`;
 }
 
@@ -181,7 +126,8 @@ function asWhole(text: string | undefined): number | null {
   return /^[1-9][0-9]{0,4}$/.test(text?.trim() ?? '') ? Number(text) : null;
 }
 
-function asTyped(typed: Typed): TypedCut {
+/** Every field as it was typed, or as it is filled in beforehand. */
+function asTyped(typed: Typed) {
   const text = (name: string) => typed[name] ?? '';
   return {
     piece: text('piece'),

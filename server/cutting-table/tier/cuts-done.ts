@@ -2,20 +2,13 @@ import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { canUndo } from '../../ledger/undo.ts';
-import { type EntryRow, selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
+import { selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
-
-/** A cut for a tier that stands, with a fresh key for its Undo form; '' where undoing it would not be granted. */
-export interface CutDone {
-  readonly entry: EntryRow;
-  readonly strips: number;
-  readonly undoKey: string;
-}
 
 const LAST_CUTS = 10;
 
-/** The last cuts of a tier, the newest first; those undone are left out. */
-export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most = LAST_CUTS): CutDone[] {
+/** The last cuts of a tier that are in force, the newest first. */
+export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most = LAST_CUTS) {
   const rows = reader.all(
     selectEntries(reader)
       .where('entry.tier_id', '=', tierId)
@@ -27,6 +20,7 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
   return rows.map((row) => ({
     entry: shapeEntry(row, asker.units, asker.currency),
     strips: row.strips ?? 0,
+    /** a fresh key for its Undo form; '' where undoing it would not be granted */
     undoKey: canUndo(reader, row.request_key) ? mintKey() : '',
   }));
 }

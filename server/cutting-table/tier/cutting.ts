@@ -17,9 +17,8 @@ import { conflict, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import { sayTier, type TierAtTable } from './table.ts';
-import { withCutListWayOn } from './way-on.ts';
+import type { ShadeAtTable } from './table.ts';
+import { sayTier, type TierAtTable, withCutListWayOn } from './table.ts';
 
 export interface AskedCut {
   readonly piece: string;
@@ -44,7 +43,7 @@ export interface DoneCut {
 }
 
 /** The size of strip that a form shows, so that a change of the tier in the meantime is noticed. */
-export function sizeKey({ depthTicks, lengthTicks }: ShadeAtTable): string {
+export function stripSizeKey({ depthTicks, lengthTicks }: ShadeAtTable): string {
   return `${depthTicks}x${lengthTicks}`;
 }
 
@@ -91,7 +90,7 @@ function isSame(a: Rectangle, b: Rectangle): boolean {
 }
 
 function refuseOtherSize(table: TierAtTable, shade: ShadeAtTable, shown: string, units: Units): void {
-  if (shown === '' || shown === sizeKey(shade)) return;
+  if (shown === '' || shown === stripSizeKey(shade)) return;
   const { tier, garment } = table;
   const who = tier.changedBy === null ? '' : ` by ${tier.changedBy}`;
   const when = tier.changedAt === null ? '' : `, ${showMoment(tier.changedAt)}`;

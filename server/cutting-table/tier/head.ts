@@ -7,37 +7,23 @@ import type { Chip } from '../../kit/chip.ts';
 import { benchPath, cuttingPath, garmentPath, tierPlace } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import type { TierAtTable } from './table.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** What every page of a garment at the table says of it; `due` is '' where no day is set. */
-export interface GarmentHead {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  readonly due: string;
-}
-
-export function shapeGarmentHead({ code, name, dueOn }: Garment): GarmentHead {
+export function shapeGarmentHead({ code, name, dueOn }: Garment) {
   return { code, name, href: garmentPath(code), due: dueOn === null ? '' : showDay(dueOn) };
 }
 
 /** What every page of a tier says above its matter. */
-export interface TierHead {
-  readonly garment: GarmentHead;
-  readonly tier: { readonly id: number; readonly name: string; readonly href: string };
-  readonly listHref: string;
-  readonly benchHref: string;
-  /** why nothing can be held or cut now; '' where it can */
-  readonly closed: string;
-}
+export type TierHead = ReturnType<typeof shapeTierHead>;
 
-export function shapeHead({ garment, tier, closed }: TierAtTable): TierHead {
+export function shapeTierHead({ garment, tier, closed }: TierAtTable) {
   return {
     garment: shapeGarmentHead(garment),
     tier: { id: tier.id, name: tier.name, href: tierPlace(garment.code, tier.id) },
     listHref: cuttingPath(garment.code, tier.id),
     benchHref: benchPath(garment.code, tier.id),
+    /** why nothing can be held or cut now; '' where it can */
     closed,
   };
 }

@@ -1,3 +1,6 @@
+import { lengthForStrips } from '../../../src/fit/drop.ts';
+import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
+import { freeTicks } from '../../../src/ledger/entries.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
 import { holdPath, releasePath } from '../../kit/paths.ts';
@@ -8,29 +11,12 @@ import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
-import { type ShadeFigures, shapeHead, shapeShadeFigures, type TierHead } from './head.ts';
-import { mayUseLot, sayLotsInUse } from './lots.ts';
+import { shapeShadeFigures, shapeTierHead } from './head.ts';
+import { sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
-import { type PieceCard, shapePieceCard } from './piece-card.ts';
-import { lengthToTake, readSources, type Sources } from './sources.ts';
+import { shapePieceCard } from './piece-card.ts';
+import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
-
-/** Holding a length of a piece for a tier, or giving it back. */
-export interface HoldFormData extends TierHead {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly typed: { readonly piece: string; readonly length: string; readonly lotsMeet: boolean };
-  readonly card: PieceCard | null;
-  /** the strips that the piece would be for; null where it is not known yet */
-  readonly strips: ShadeFigures | null;
-  /** of the strips left, those that do not fit into what the tier holds */
-  readonly missingStrips: number;
-  /** which lots are in use where the piece is of another, as a sentence; else '' */
-  readonly lotsInUse: string;
-  /** codes of pieces that would do */
-  readonly suggest: readonly string[];
-  readonly unit: string;
-}
 
 /** The form that holds length, for the piece named; `typed` where it was refused. */
 export function holdPage(
@@ -39,15 +25,15 @@ export function holdPage(
   tierId: number,
   asker: Asker,
   given: { readonly piece: string; readonly typed?: Typed },
-): Page {
+) {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const named = given.typed?.piece ?? given.piece;
-  const looked = lookAt(reader, table, named, asker);
+  const looked = findNamedPiece(reader, table, named, asker);
   const source = sources.find(({ shade }) => shade.shadeId === looked.piece?.shade.shadeId);
   const missingStrips = source?.missingStrips ?? 0;
   const { typed } = given;
-  const data: HoldFormData = {
+  const data = {
     ...shared(reader, table, named, asker),
     action: holdPath(code, tierId),
     typed: {
@@ -55,15 +41,19 @@ export function holdPage(
       length: typed ? (typed.length ?? '') : prefill(missingStrips, looked.piece, asker),
       lotsMeet: (typed?.lots_meet ?? '') !== '',
     },
+    /** the strips that the piece would be for; null where it is not known yet */
     strips: looked.piece
       ? shapeShadeFigures(looked.piece.shade, namesAtTable(reader, table), asker.units)
       : null,
+    /** of the strips left, those that do not fit into what the tier holds */
     missingStrips,
+    /** which lots are in use where the piece is of another, as a sentence; else '' */
     lotsInUse:
       looked.piece && !mayUseLot(looked.piece.shade, looked.piece.state.lotId)
         ? sayLotsInUse(looked.piece.shade.inUse, asker.units)
         : '',
-    suggest: codesOf(reader, sources),
+    /** codes of pieces that would do */
+    suggest: readFreePieceCodes(reader, sources),
   };
   const problems = typed ? {} : { problems: looked.problems };
   return {
@@ -72,7 +62,7 @@ export function holdPage(
     title: `Hold for ${sayTier(table)}`,
     room: 'cutting-table',
     ...problems,
-  };
+  } satisfies Page;
 }
 
 /** The form that gives held length back. */
@@ -82,13 +72,13 @@ export function releasePage(
   tierId: number,
   asker: Asker,
   given: { readonly piece: string; readonly typed?: Typed },
-): Page {
+) {
   const table = readTierAtTable(reader, code, tierId);
   const named = given.typed?.piece ?? given.piece;
   const head = shared(reader, table, named, asker);
   const held = head.card?.heldHereTicks ?? 0;
   const { typed } = given;
-  const data: HoldFormData = {
+  const data = {
     ...head,
     action: releasePath(code, tierId),
     typed: {
@@ -106,12 +96,12 @@ export function releasePage(
     data,
     title: `Release from ${sayTier(table)}`,
     room: 'cutting-table',
-  };
+  } satisfies Page;
 }
 
 function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
   return {
-    ...shapeHead(table),
+    ...shapeTierHead(table),
     requestKey: mintKey(),
     card: shapePieceCard(reader, table, named, asker),
     unit: lengthUnit(asker.units),
@@ -119,7 +109,7 @@ function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker)
 }
 
 /** The piece that was named, or what stands against it, without refusing the page. */
-export function lookAt(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
+export function findNamedPiece(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
   const { value: piece, problems } = orProblems(() =>
     named === '' || table.closed !== '' ? null : readPieceForTier(reader, table, named, asker.units),
   );
@@ -128,14 +118,14 @@ export function lookAt(reader: Reader, table: TierAtTable, named: string, asker:
 
 function prefill(missingStrips: number, piece: PieceForTier | null, asker: Asker): string {
   if (!piece) return '';
-  const { usableWidthTicks, onHandTicks, heldTicks } = piece.state;
-  const stretch = { usableWidthTicks, lengthTicks: onHandTicks - heldTicks };
-  const lengthTicks = lengthToTake(piece.shade, stretch, missingStrips);
+  const { usableWidthTicks: widthTicks } = piece.state;
+  const stretch = { widthTicks, lengthTicks: freeTicks(piece.state) };
+  const lengthTicks = lengthForStrips(piece.shade, stretch, missingStrips);
   return lengthTicks === 0 ? '' : writeLength(lengthTicks, asker.units);
 }
 
 /** Codes of free pieces that give a strip, best first. */
-export function codesOf(reader: Reader, sources: readonly Sources[]): string[] {
+export function readFreePieceCodes(reader: Reader, sources: readonly Sources[]): string[] {
   const ids = sources.flatMap(({ free }) => free.slice(0, 20).map(({ pieceId }) => pieceId));
   if (ids.length === 0) return [];
   const rows = reader.all(reader.db.selectFrom('piece').select(['id', 'code']).where('id', 'in', ids));

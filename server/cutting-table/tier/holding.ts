@@ -13,8 +13,7 @@ import { findPiece } from '../../shelf/piece/facts.ts';
 import type { Asker } from '../../web/house.ts';
 import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
-import { readTierAtTable, sayTier } from './table.ts';
-import { withCutListWayOn } from './way-on.ts';
+import { readTierAtTable, sayTier, withCutListWayOn } from './table.ts';
 
 const pieceField = () => textField({ max: 40, label: 'The piece' });
 

@@ -1,71 +1,8 @@
-import { isLotAllowed as mayJoin } from '../../../src/cut-plan/stock.ts';
+import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
-import type { Reader } from '../../database/book.ts';
-import type { CutFor, HeldFor } from '../../garments/garment/done.ts';
-import type { Garment } from '../../garments/garment/records.ts';
 import { countOf, listed, wordFor } from '../../kit/words.ts';
 import type { Problem } from '../../refusal.ts';
-import { readMeets } from '../../shelf/lot/colours.ts';
-import { readLotCodes } from '../../shelf/names.ts';
-import type { LotInUse, ShadeAtTable } from './shade-at-table.ts';
-
-/** The lots of a need that are in use, in the order in which they came to be. */
-export function lotsInUse(
-  reader: Reader,
-  garment: Garment,
-  need: { readonly cut: readonly CutFor[]; readonly held: readonly HeldFor[] },
-): LotInUse[] {
-  const lotIds = [...new Set([...need.cut, ...need.held].map(({ lotId }) => lotId))];
-  const codes = readLotCodes(reader, lotIds);
-  return lotIds.map((lotId) => {
-    const uses = garment.tiers.map((tier) => ({
-      tierName: tier.name,
-      cutStrips: sumOf(need.cut, lotId, tier.id, ({ count }) => count),
-      heldTicks: sumOf(need.held, lotId, tier.id, ({ lengthTicks }) => lengthTicks),
-    }));
-    return {
-      lotId,
-      code: codes.get(lotId) ?? '',
-      uses: uses.filter(({ cutStrips, heldTicks }) => cutStrips > 0 || heldTicks > 0),
-    };
-  });
-}
-
-/** The pairs of lots of a cloth and shade that may meet in a garment, by their recorded colours. */
-export function readMeetingLots(
-  reader: Reader,
-  garment: Garment,
-  of: { readonly clothId: number; readonly shadeId: number },
-): (readonly [number, number])[] {
-  const lots = reader.all(
-    reader.db
-      .selectFrom('lot')
-      .select('id')
-      .where('cloth_id', '=', of.clothId)
-      .where('shade_id', '=', of.shadeId),
-  );
-  return readMeets(
-    reader,
-    lots.map(({ id }) => id),
-    garment.meetCentiDeltaE,
-  );
-}
-
-function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
-  rows: readonly T[],
-  lotId: number,
-  tierId: number,
-  measure: (row: T) => number,
-): number {
-  const mine = rows.filter((row) => row.lotId === lotId && row.tierId === tierId);
-  return mine.reduce((sum, row) => sum + measure(row), 0);
-}
-
-/** Whether cloth of a lot may be used for a shade as its lot rule stands; a lot that is in use always may. */
-export function mayUseLot(shade: ShadeAtTable, lotId: number): boolean {
-  const fixedLotIds = shade.inUse.map((lot) => lot.lotId);
-  return fixedLotIds.includes(lotId) || mayJoin({ ...shade, fixedLotIds }, lotId);
-}
+import type { LotInUse, ShadeAtTable } from './table.ts';
 
 /** What stands against a second lot of a shade, at the tick that lets the lots meet; nothing where it is ticked. */
 export function secondLotProblems(

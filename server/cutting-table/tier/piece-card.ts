@@ -3,27 +3,15 @@ import type { Reader } from '../../database/book.ts';
 import { countOf } from '../../kit/words.ts';
 import { readHolds } from '../../ledger/state.ts';
 import { findPiece } from '../../shelf/piece/facts.ts';
-import { type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
+import { selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import type { Asker } from '../../web/house.ts';
 import type { TierAtTable } from './table.ts';
 
 /** The piece that a form is about, with who holds what of it. */
-export interface PieceCard {
-  readonly piece: PieceRow;
-  /** what this tier holds of it; '' for nothing */
-  readonly heldHere: string;
-  readonly heldHereTicks: number;
-  /** what others hold of it, a sentence each */
-  readonly holds: readonly string[];
-}
+export type PieceCard = NonNullable<ReturnType<typeof shapePieceCard>>;
 
 /** null where no piece is named, or there is none of that code. */
-export function shapePieceCard(
-  reader: Reader,
-  table: TierAtTable,
-  named: string,
-  asker: Asker,
-): PieceCard | null {
+export function shapePieceCard(reader: Reader, table: TierAtTable, named: string, asker: Asker) {
   const found = named === '' ? undefined : findPiece(reader, named);
   if (!found) return null;
   const [piece] = shapeShelfPieces(
@@ -36,8 +24,10 @@ export function shapePieceCard(
   const heldHereTicks = holds.find(({ tierId }) => tierId === table.tier.id)?.heldTicks ?? 0;
   return {
     piece,
+    /** what this tier holds of it; '' for nothing */
     heldHere: heldHereTicks === 0 ? '' : showLength(heldHereTicks, asker.units, 'down'),
     heldHereTicks,
+    /** what others hold of it, a sentence each */
     holds: holds
       .filter(({ tierId }) => tierId !== table.tier.id)
       .map(

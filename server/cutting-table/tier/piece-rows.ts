@@ -1,56 +1,25 @@
-import { columnsAcross, stripsInStretch } from '../../../src/fit/drop.ts';
+import { columnsAcross, lengthForStrips, stripsInStretch } from '../../../src/fit/drop.ts';
+import { type FreeForTier, mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { HeldFor } from '../../garments/garment/done.ts';
 import { cutPath, holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { PieceRow } from '../../shelf/piece/list.ts';
-import { mayUseLot } from './lots.ts';
 import { sayStrips } from './piece-card.ts';
-import type { Candidate } from './plan.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import { lengthToTake, type Sources } from './sources.ts';
-import type { TierAtTable } from './table.ts';
-
-/** A form of one row: where it posts, and the length that is filled in beforehand. */
-export interface RowForm {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly length: string;
-}
+import type { Sources } from './sources.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** A piece of which the tier holds some. */
-export interface HeldRow {
-  readonly piece: PieceRow;
-  readonly heldTicks: number;
-  readonly held: string;
-  /** strips that fit into what is held */
-  readonly strips: number;
-  readonly gives: string;
-  /** '' where nothing can be cut from it now */
-  readonly cutHref: string;
-  readonly release: RowForm;
-}
+export type HeldRow = ReturnType<typeof shapeHeldRows>[number];
 
-/** A free piece that gives at least one strip. */
-export interface FreeRow {
-  readonly piece: PieceRow;
-  readonly strips: number;
-  readonly gives: string;
-  readonly lotNote: Candidate['lotNote'];
-  readonly cutHref: string;
-  readonly holdHref: string;
-  /** null where nothing more is wanted, or another lot would have to meet those in use */
-  readonly hold: RowForm | null;
-}
-
-export function shapeHeld(
+export function shapeHeldRows(
   table: TierAtTable,
   shade: ShadeAtTable | null,
   row: HeldFor,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
-): HeldRow[] {
+) {
   const piece = pieces.get(row.pieceId);
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
@@ -61,8 +30,10 @@ export function shapeHeld(
       piece,
       heldTicks: row.lengthTicks,
       held: showLength(row.lengthTicks, units, 'down'),
+      /** strips that fit into what is held */
       strips,
       gives: shade ? sayStrips(strips, columnsAcross(shade, row.usableWidthTicks)) : '',
+      /** '' where nothing can be cut from it now */
       cutHref: shade && table.closed === '' && shade.leftStrips > 0 ? cutPath(code, tierId, piece.code) : '',
       release: {
         action: releasePath(code, tierId),
@@ -73,17 +44,22 @@ export function shapeHeld(
   ];
 }
 
-export function shapeFree(
+/** A free piece that gives at least one strip. */
+export function shapeFreeRows(
   table: TierAtTable,
   { shade, missingStrips }: Sources,
-  row: Candidate,
+  row: FreeForTier,
   pieces: ReadonlyMap<number, PieceRow>,
   units: Units,
-): FreeRow[] {
+) {
   const piece = pieces.get(row.pieceId);
   if (!piece) return [];
   const [code, tierId] = [table.garment.code, table.tier.id];
-  const lengthTicks = lengthToTake(shade, row, missingStrips);
+  const lengthTicks = lengthForStrips(
+    shade,
+    { widthTicks: row.usableWidthTicks, lengthTicks: row.lengthTicks },
+    missingStrips,
+  );
   return [
     {
       piece,
@@ -92,6 +68,7 @@ export function shapeFree(
       lotNote: row.lotNote,
       cutHref: cutPath(code, tierId, piece.code),
       holdHref: holdPath(code, tierId, piece.code),
+      /** null where nothing more is wanted, or another lot would have to meet those in use */
       hold:
         lengthTicks > 0 && mayUseLot(shade, row.lotId)
           ? {

@@ -6,7 +6,7 @@ import { listed } from '../../kit/words.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { findPiece } from '../../shelf/piece/facts.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
+import type { ShadeAtTable } from './table.ts';
 import { readTierAtTable, type TierAtTable } from './table.ts';
 
 /** A piece that a tier may hold or cut, with the shade of the tier that it is for. */

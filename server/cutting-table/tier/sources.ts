@@ -1,29 +1,30 @@
-import { cutInDrops, stripsInStretch } from '../../../src/fit/drop.ts';
-import type { StoredPlan } from '../../cut-plans/store.ts';
-import type { Reader } from '../../database/book.ts';
-import { readNeeds } from '../../short/queries.ts';
-import { type FreeStretch, readFreeStretches } from '../../short/supply.ts';
+import type { Share } from '../../../src/fit/sharing.ts';
 import {
-  type Candidate,
-  missingStrips,
-  type PlannedCuts,
+  besideHeldPlan,
+  type FreeForTier,
+  type PartToCome,
   planTierCuts,
   rankFree,
-  type ShareOfShade,
-  shareOfShade,
-} from './plan.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
-import type { TierAtTable } from './table.ts';
+  stripsNotHeld,
+  type TierCuts,
+} from '../../../src/fit/tier-cuts.ts';
+import type { StoredPlan } from '../../cut-plans/store.ts';
+import type { Reader } from '../../database/book.ts';
+import type { Garment } from '../../garments/garment/records.ts';
+import { readNeeds } from '../../short/queries.ts';
+import { type FreeStretch, readFreeStretches } from '../../short/supply.ts';
+import type { ShadeAtTable, TierAtTable } from './table.ts';
 
 /** From where the strips of one shade can come. */
 export interface Sources {
   readonly shade: ShadeAtTable;
-  readonly share: ShareOfShade | null;
+  /** what this garment gets of the shade when what is free is shared out among all garments by their days */
+  readonly share: Share<Garment> | null;
   /** free pieces that give a strip, the best first */
-  readonly free: readonly Candidate[];
+  readonly free: readonly FreeForTier<FreeStretch>[];
   /** free pieces of the same cloth and shade that give none */
   readonly tooSmall: readonly FreeStretch[];
-  readonly plan: PlannedCuts;
+  readonly plan: TierCuts;
   /** strips that the lays of a held plan have still to give */
   readonly plannedStrips: number;
   /** strips that are neither cut, nor in a held plan, nor covered by what is held beside it */
@@ -33,38 +34,29 @@ export interface Sources {
 /** The sources of every shade of a tier, in the tier's order. */
 export function readSources(reader: Reader, table: TierAtTable): Sources[] {
   if (table.shades.length === 0) return [];
-  const { lines, plans } = readNeeds(reader, { garmentCode: table.garment.code });
+  const { garment } = table;
+  const { lines, plans } = readNeeds(reader, { garmentCode: garment.code });
   const free = readFreeStretches(reader, [...new Set(table.shades.map(({ clothId }) => clothId))]);
-  const ofGarment = plans.filter(({ garmentId }) => garmentId === table.garment.id);
+  const ofGarment = plans.filter(({ garmentId }) => garmentId === garment.id);
   return table.shades.map((shade) => {
-    const parts = partsToCome(shade, ofGarment);
-    const plannedStrips = Math.min(
-      shade.leftStrips,
-      parts.reduce((sum, { strips }) => sum + strips, 0),
-    );
-    const rest = besidePlan(shade, parts, plannedStrips);
-    const share = shareOfShade(lines, table.garment, shade);
+    const left = besideHeldPlan(shade, partsToCome(shade, ofGarment));
+    const line = lines.find(({ cloth, shade: { id } }) => cloth.id === shade.clothId && id === shade.shadeId);
+    const share = line?.shares.find((one) => one.garment.id === garment.id) ?? null;
     const mine = free.filter(
       (stretch) => stretch.clothId === shade.clothId && stretch.shadeId === shade.shadeId,
     );
-    const fitting = rankFree(rest, mine, share);
+    const fitting = rankFree(left, mine, share);
     const ids = new Set(fitting.map(({ pieceId }) => pieceId));
     return {
       shade,
       share,
       free: fitting,
       tooSmall: mine.filter(({ pieceId }) => !ids.has(pieceId)),
-      plan: planTierCuts(rest, share),
-      plannedStrips,
-      missingStrips: missingStrips(rest),
+      plan: planTierCuts(left, share),
+      plannedStrips: shade.leftStrips - left.leftStrips,
+      missingStrips: stripsNotHeld(left),
     };
   });
-}
-
-interface PartToCome {
-  readonly pieceId: number;
-  readonly strips: number;
-  readonly lengthTicks: number;
 }
 
 /** What lays of held plans have still to give a tier in a shade. */
@@ -75,27 +67,4 @@ function partsToCome(shade: ShadeAtTable, plans: readonly StoredPlan[]): PartToC
     .flatMap(({ pieceId, parts }) =>
       parts.filter(({ tierId }) => tierId === shade.tierId).map((part) => ({ pieceId, ...part })),
     );
-}
-
-/** A shade as it stands beside a held plan: what is held for the plan's lays is not there for other strips. */
-function besidePlan(shade: ShadeAtTable, parts: readonly PartToCome[], plannedStrips: number): ShadeAtTable {
-  const held = shade.held.flatMap((row) => {
-    const planned = parts.reduce(
-      (sum, part) => sum + (part.pieceId === row.pieceId ? part.lengthTicks : 0),
-      0,
-    );
-    return row.lengthTicks > planned ? [{ ...row, lengthTicks: row.lengthTicks - planned }] : [];
-  });
-  return { ...shade, held, leftStrips: shade.leftStrips - plannedStrips };
-}
-
-/** The length of whole drops that gives `strips`, or as many of them as a stretch has room for; 0 where it has none. */
-export function lengthToTake(
-  shade: ShadeAtTable,
-  stretch: { readonly usableWidthTicks: number; readonly lengthTicks: number },
-  strips: number,
-): number {
-  const { usableWidthTicks: widthTicks, lengthTicks } = stretch;
-  const wanted = Math.min(strips, stripsInStretch(shade, { widthTicks, lengthTicks }));
-  return wanted === 0 ? 0 : (cutInDrops(shade, widthTicks, wanted)?.lengthTicks ?? 0);
 }

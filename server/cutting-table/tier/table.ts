@@ -1,13 +1,35 @@
 import { laidOn } from '../../../src/fit/strips.ts';
+import type { ShadeToCut } from '../../../src/fit/tier-cuts.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
 import { type Garment, readGarment, type TierRecord, tierOf } from '../../garments/garment/records.ts';
 import { readUsableWidths, type WorkedGarment, workGarments } from '../../garments/garment/worked.ts';
 import { wantedNow } from '../../garments/tier/view.ts';
+import { cuttingPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
-import { unknown } from '../../refusal.ts';
-import { lotsInUse, readMeetingLots } from './lots.ts';
-import type { ShadeAtTable } from './shade-at-table.ts';
+import { unknown, withWayOn } from '../../refusal.ts';
+import { readMeets } from '../../shelf/lot/colours.ts';
+import { readLotCodes } from '../../shelf/names.ts';
+
+/** A lot that a garment uses for a cloth and shade already, and for what. */
+export interface LotInUse {
+  readonly lotId: number;
+  readonly code: string;
+  readonly uses: readonly {
+    readonly tierName: string;
+    readonly cutStrips: number;
+    readonly heldTicks: number;
+  }[];
+}
+
+/** The strips of one shade of a tier: their size, how many, and from which lots. */
+export interface ShadeAtTable extends ShadeToCut {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly cutStrips: number;
+  readonly held: readonly HeldFor[];
+  readonly inUse: readonly LotInUse[];
+}
 
 /** A tier as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
 export interface TierAtTable {
@@ -93,4 +115,67 @@ function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: D
       inUse: lotsInUse(reader, worked.garment, need),
     };
   });
+}
+
+/** Does what the ledger may refuse; a conflict then leads back to the cut list, where other pieces are. */
+export function withCutListWayOn<T>(
+  { garment, tier }: Pick<TierAtTable, 'garment' | 'tier'>,
+  work: () => T,
+): T {
+  return withWayOn(work, () => ({
+    text: `What else fits ${tier.name} of ${garment.code}`,
+    href: cuttingPath(garment.code, tier.id),
+  }));
+}
+
+/** The lots of a need that are in use, in the order in which they came to be. */
+function lotsInUse(
+  reader: Reader,
+  garment: Garment,
+  need: { readonly cut: readonly CutFor[]; readonly held: readonly HeldFor[] },
+): LotInUse[] {
+  const lotIds = [...new Set([...need.cut, ...need.held].map(({ lotId }) => lotId))];
+  const codes = readLotCodes(reader, lotIds);
+  return lotIds.map((lotId) => {
+    const uses = garment.tiers.map((tier) => ({
+      tierName: tier.name,
+      cutStrips: sumOf(need.cut, lotId, tier.id, ({ count }) => count),
+      heldTicks: sumOf(need.held, lotId, tier.id, ({ lengthTicks }) => lengthTicks),
+    }));
+    return {
+      lotId,
+      code: codes.get(lotId) ?? '',
+      uses: uses.filter(({ cutStrips, heldTicks }) => cutStrips > 0 || heldTicks > 0),
+    };
+  });
+}
+
+/** The pairs of lots of a cloth and shade that may meet in a garment, by their recorded colours. */
+function readMeetingLots(
+  reader: Reader,
+  garment: Garment,
+  of: { readonly clothId: number; readonly shadeId: number },
+): (readonly [number, number])[] {
+  const lots = reader.all(
+    reader.db
+      .selectFrom('lot')
+      .select('id')
+      .where('cloth_id', '=', of.clothId)
+      .where('shade_id', '=', of.shadeId),
+  );
+  return readMeets(
+    reader,
+    lots.map(({ id }) => id),
+    garment.meetCentiDeltaE,
+  );
+}
+
+function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(
+  rows: readonly T[],
+  lotId: number,
+  tierId: number,
+  measure: (row: T) => number,
+): number {
+  const mine = rows.filter((row) => row.lotId === lotId && row.tierId === tierId);
+  return mine.reduce((sum, row) => sum + measure(row), 0);
 }

@@ -18,8 +18,8 @@ import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../../src/dye/regain.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 import { divideRounded } from '../../../src/quantity/figure-show.ts';
-import type { Mark } from '../../../src/quantity/mark.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
+import type { Provenance } from '../../../src/quantity/provenance.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { atField } from '../numbered-rows.ts';
 import { LABEL, nameOfForm, OWN, sayMark } from '../recipe/store.ts';
@@ -29,7 +29,7 @@ import type { QuickForm } from './form.ts';
 export type QuickBath = ReturnType<typeof workOutQuick>;
 
 const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
-const TYPED: Mark = { basis: 'own', source: 'as typed' };
+const TYPED: Provenance = { basis: 'own', source: 'as typed' };
 
 /** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
 export function workOutQuick(form: QuickForm, balanceMg: number) {

@@ -3,7 +3,7 @@ import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import type { FibreCode } from '../../../src/dye/fibre.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
-import type { Mark } from '../../../src/quantity/mark.ts';
+import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
@@ -154,11 +154,11 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
 }
 
 /** What nobody gives a source for is the workroom's own. */
-export const OWN: Mark = { basis: 'own', source: 'this workroom' };
-export const LABEL: Mark = { basis: 'label', source: "the maker's label" };
+export const OWN: Provenance = { basis: 'own', source: 'this workroom' };
+export const LABEL: Provenance = { basis: 'label', source: "the maker's label" };
 
 /** Where a figure comes from, in the few words that stand beside it. */
-export function sayMark({ basis, source }: Mark): string {
+export function sayMark({ basis, source }: Provenance): string {
   switch (basis) {
     case 'label':
       return "from the maker's label";

@@ -9,7 +9,7 @@ import {
   type RecipeAuxiliary,
 } from '../../../src/dye/recipe.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
-import type { Mark } from '../../../src/quantity/mark.ts';
+import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
@@ -116,7 +116,7 @@ function otherGroup(dye: Dye, row: number, form: RecipeForm): Problem[] {
 }
 
 /** The recipe that a form describes, each figure with where it comes from. */
-export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: Mark[] } {
+export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: Provenance[] } {
   const dyes = form.dyes.map(({ name, owf }) => ({ name, owfMilli: owf }));
   const starter = starterRecipe([{ fibre: form.fibre, shareBp: 10_000 }], form.dye_class, dyes, form.method);
   const auxiliaries = form.auxiliaries.map(({ what, name, amount }) =>
@@ -139,10 +139,10 @@ export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: 
     ...(form.heat_rate === null ? {} : { heatRateMilli: form.heat_rate }),
     ...(form.cool_rate === null ? {} : { coolRateMilli: form.cool_rate }),
   };
-  const mark = (key: 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes', label: boolean): Mark =>
+  const mark = (key: 'liquorRatioMilli' | 'temperatureC' | 'holdMinutes', label: boolean): Provenance =>
     label ? LABEL : markIfSame(figures[key] === starter?.[key], starter, key);
   const pHSame = figures.pHFrom === starter?.pHFrom && figures.pHTo === starter?.pHTo;
-  const marks: Record<string, Mark> = {
+  const marks: Record<string, Provenance> = {
     liquorRatioMilli: mark('liquorRatioMilli', form.liquor_ratio_label),
     temperatureC: mark('temperatureC', form.temperature_label),
     holdMinutes: mark('holdMinutes', form.hold_label),
@@ -153,11 +153,11 @@ export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: 
 }
 
 /** A figure that was left as it was offered keeps the source of the offer. */
-function markIfSame(same: boolean, starter: Recipe | undefined, key: string): Mark {
+function markIfSame(same: boolean, starter: Recipe | undefined, key: string): Provenance {
   return (same ? starter?.marks[key] : undefined) ?? OWN;
 }
 
-function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined): Mark {
+function markOfAuxiliary(auxiliary: RecipeAuxiliary, starter: Recipe | undefined): Provenance {
   const offered = starter?.auxiliaries.find(({ kind }) => kind === auxiliary.kind);
   const same =
     offered !== undefined &&

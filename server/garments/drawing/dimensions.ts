@@ -1,12 +1,12 @@
+import { type PlacedBand, standOff } from '../../../src/garment/drawing/bands.ts';
+import { DRAWING_SHEET, type SheetFrame, toTenth } from '../../../src/garment/drawing/sheet.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
-import { type BandPlace, standAt } from './elevation-bands.ts';
-import { round, SHEET, type SheetFrame } from './sheet.ts';
 
 const DROP_GAP = 14;
 const MARK_GAP = 21;
 /** Where the dimension line of the drops stands, and the column of the tiers' numbers. */
-const DROPS_X = SHEET.left - 8;
-const MARKS_X = SHEET.width - SHEET.right + 16;
+const DROPS_X = DRAWING_SHEET.left - 8;
+const MARKS_X = DRAWING_SHEET.width - DRAWING_SHEET.right + 16;
 
 /** The number of a tier beside the picture, and a thin line from it to the tier. */
 export interface TierMark {
@@ -38,7 +38,7 @@ export interface Floor {
 }
 
 export function dimensionsOf(
-  bands: readonly BandPlace[],
+  bands: readonly PlacedBand[],
   frame: SheetFrame,
   units: Units,
 ): Dimensions & { readonly marks: readonly TierMark[] } {
@@ -52,45 +52,45 @@ export function dimensionsOf(
   return {
     line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
     extensions: drops
-      .map((drop) => `M${round(frame.x(drop, edges.get(drop) ?? 0, 0) - 2)} ${frame.y(drop)}H${DROPS_X}`)
+      .map((drop) => `M${toTenth(frame.x(drop, edges.get(drop) ?? 0, 0) - 2)} ${frame.y(drop)}H${DROPS_X}`)
       .join(''),
-    drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: round(y + 4) })),
+    drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: toTenth(y + 4) })),
     floor: floorOf(frame, units),
     marks: marksOf(bands, frame),
   };
 }
 
 /** Drops at which a tier begins, and the hem; how far the garment's edge stands off the form there. */
-function edgesOf(bands: readonly BandPlace[]): Map<number, number> {
+function edgesOf(bands: readonly PlacedBand[]): Map<number, number> {
   const edges = new Map<number, number>();
   const put = (drop: number, stand: number) => edges.set(drop, Math.max(stand, edges.get(drop) ?? 0));
   for (const band of bands) put(band.startTicks, band.standTicks);
   const hem = Math.max(...bands.map(({ endTicks }) => endTicks));
-  for (const band of bands) if (band.endTicks === hem) put(hem, standAt(band, hem));
+  for (const band of bands) if (band.endTicks === hem) put(hem, standOff(band, hem));
   return edges;
 }
 
 function floorOf({ floor }: SheetFrame, units: Units): Floor | null {
   if (!floor) return null;
-  const [from, to] = [SHEET.left - 14, SHEET.width - SHEET.right + 6];
+  const [from, to] = [DRAWING_SHEET.left - 14, DRAWING_SHEET.width - DRAWING_SHEET.right + 6];
   const strokes = Array.from({ length: 18 }, (_, place) => from + 6 + ((to - from) * place) / 18);
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return {
     line: `M${from} ${floor.y}H${to}`,
-    ground: strokes.map((x) => `M${round(x)} ${floor.y}l-5 6`).join(''),
+    ground: strokes.map((x) => `M${toTenth(x)} ${floor.y}l-5 6`).join(''),
     clear:
       floor.clearTicks >= 0
         ? `Hem ${size(floor.clearTicks)} clear of the floor`
         : `Hem ${size(-floor.clearTicks)} below the floor`,
     x: from,
-    y: round(floor.y + SHEET.underFloor),
+    y: toTenth(floor.y + DRAWING_SHEET.underFloor),
   };
 }
 
-function marksOf(bands: readonly BandPlace[], frame: SheetFrame): TierMark[] {
+function marksOf(bands: readonly PlacedBand[], frame: SheetFrame): TierMark[] {
   const marks = bands.map((band) => {
     const middle = (band.startTicks + band.endTicks) / 2;
-    const at = `${frame.x(middle, standAt(band, middle), Math.PI)} ${frame.y(middle)}`;
+    const at = `${frame.x(middle, standOff(band, middle), Math.PI)} ${frame.y(middle)}`;
     return { number: band.number, x: MARKS_X, y: frame.y(middle), at };
   });
   const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);
@@ -107,7 +107,7 @@ function apart<T extends { readonly y: number }>(all: readonly T[], gap: number)
   const placed: T[] = [];
   for (const one of all) {
     const above = placed.at(-1);
-    placed.push({ ...one, y: round(above ? Math.max(one.y, above.y + gap) : one.y) });
+    placed.push({ ...one, y: toTenth(above ? Math.max(one.y, above.y + gap) : one.y) });
   }
   return placed;
 }

@@ -1,15 +1,22 @@
+import { type PlacedBand, placeBands, standOff } from '../../../src/garment/drawing/bands.ts';
+import { colourArcs } from '../../../src/garment/drawing/colour-runs.ts';
+import { type LevelHem, levelHemOf } from '../../../src/garment/drawing/level-hem.ts';
+import {
+  DRAWING_SHEET,
+  type SheetFrame,
+  scaleToFit,
+  sheetFrame,
+  toTenth,
+} from '../../../src/garment/drawing/sheet.ts';
+import { isOval, silhouetteOf, type View } from '../../../src/garment/drawing/silhouette.ts';
+import type { Tier } from '../../../src/garment/tiers.ts';
+import { floorBelowWaist } from '../../../src/garment/vertical-drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { listed } from '../../kit/words.ts';
-import { floorBelow } from '../garment/hem-words.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
-import { formOfGarment, type WorkedGarment } from '../garment/worked.ts';
+import { asTier, formOfGarment, tiersIn, type WorkedGarment } from '../garment/worked.ts';
 import { type Dimensions, dimensionsOf, type TierMark } from './dimensions.ts';
-import { type BandPlace, bandsOf, standAt } from './elevation-bands.ts';
-import { type LevelHem, levelHemOf } from './level-hem.ts';
-import { frameOf, round, SHEET, type SheetFrame, scaleOf } from './sheet.ts';
-import { isOval, sideOf, type View } from './silhouette.ts';
-import { stripRuns } from './strip-runs.ts';
 
 const LEAST_LETTER_WIDTH = 13;
 const LEAST_LETTER_HEIGHT = 13;
@@ -55,23 +62,37 @@ export interface DrawnTier {
  */
 export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
   const form = formOfGarment(worked.garment);
-  const floorTicks = floorBelow(form, worked.garment);
+  const floorTicks = floorBelowWaist(form, worked.garment);
+  const tiers = tiersIn(worked.garment).map(asTier);
+  const strips = new Map(worked.tiers.map(({ tierId, count }) => [tierId, count.strips]));
   const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
   const seen = views.flatMap((view) => {
-    const side = sideOf(form, view);
-    const bands = side.length < 2 ? [] : bandsOf(worked, side);
+    const side = silhouetteOf(form, view);
+    const bands = side.length < 2 ? [] : placeBands(tiers, side, ({ tierId }) => strips.has(tierId));
     return bands.length === 0 ? [] : [{ view, side, bands }];
   });
-  const scale = Math.min(...seen.map(({ side, bands }) => scaleOf(side, bands, floorTicks)));
+  const scale = Math.min(...seen.map(({ side, bands }) => scaleToFit(side, bands, floorTicks)));
   return seen.map(({ view, side, bands }) =>
-    drawElevation(worked, view, bands, frameOf(side, bands, floorTicks, scale), names, units),
+    drawElevation(
+      worked.garment,
+      view,
+      bands.map((band) => ({ ...band, strips: strips.get(band.tier.tierId) ?? 0 })),
+      sheetFrame(side, bands, floorTicks, scale),
+      names,
+      units,
+    ),
   );
 }
 
+/** A tier in its place, with how many strips it is made of. */
+interface BandOfStrips extends PlacedBand<Tier> {
+  readonly strips: number;
+}
+
 function drawElevation(
-  { garment }: WorkedGarment,
+  garment: Garment,
   view: View,
-  bands: readonly BandPlace[],
+  bands: readonly BandOfStrips[],
   frame: SheetFrame,
   names: Names,
   units: Units,
@@ -80,7 +101,7 @@ function drawElevation(
   const { marks, ...dimensions } = dimensionsOf(bands, frame, units);
   const levelHem = levelHemOf(garment, view, bands, frame);
   return {
-    width: SHEET.width,
+    width: DRAWING_SHEET.width,
     height: Math.max(
       frame.height,
       ...marks.map(({ y }) => y + BELOW_TEXT),
@@ -100,12 +121,12 @@ function drawElevation(
   };
 }
 
-function drawTier(band: BandPlace, frame: SheetFrame, names: Names, most: number): DrawnTier {
+function drawTier(band: BandOfStrips, frame: SheetFrame, names: Names, most: number): DrawnTier {
   const { startTicks, endTicks } = band;
-  const stand = (dropTicks: number) => standAt(band, dropTicks);
+  const stand = (dropTicks: number) => standOff(band, dropTicks);
   const middle = (startTicks + endTicks) / 2;
   const height = frame.y(endTicks) - frame.y(startTicks);
-  const runs = stripRuns(band.order, band.strips, band.offset, most);
+  const runs = colourArcs(band.tier.blocks, band.strips, band.tier.offsetStrips, most);
   const paths = new Map<number, string>();
   const letters = runs.flatMap(({ shadeId, fromAngle, toAngle }) => {
     const patch = frame.patch(startTicks, endTicks, stand, fromAngle, toAngle);
@@ -113,8 +134,8 @@ function drawTier(band: BandPlace, frame: SheetFrame, names: Names, most: number
     const [left, right] = [fromAngle, toAngle].map((angle) => frame.x(middle, stand(middle), angle));
     if (left === undefined || right === undefined) return [];
     const roomy = right - left >= LEAST_LETTER_WIDTH && height >= LEAST_LETTER_HEIGHT;
-    const y = round(frame.y(middle) + 4);
-    return roomy ? [{ text: names.letter(shadeId), x: round((left + right) / 2), y }] : [];
+    const y = toTenth(frame.y(middle) + 4);
+    return roomy ? [{ text: names.letter(shadeId), x: toTenth((left + right) / 2), y }] : [];
   });
   return {
     number: band.number,
@@ -129,15 +150,15 @@ function drawTier(band: BandPlace, frame: SheetFrame, names: Names, most: number
   };
 }
 
-function gathersOf(band: BandPlace, frame: SheetFrame): string {
+function gathersOf(band: PlacedBand, frame: SheetFrame): string {
   const { tier, startTicks, endTicks } = band;
   if (tier.fullnessMilli <= 1000) return '';
   const count = Math.min(40, Math.round((9 * tier.fullnessMilli) / 1000));
   const lines = Array.from({ length: count }, (_, place) => {
     const angle = (Math.PI * (place + 0.5)) / count;
     const down = startTicks + (endTicks - startTicks) * (place % 2 === 0 ? 0.26 : 0.14);
-    const from = `${frame.x(startTicks, standAt(band, startTicks), angle)} ${frame.y(startTicks)}`;
-    return `M${from}L${frame.x(down, standAt(band, down), angle)} ${frame.y(down)}`;
+    const from = `${frame.x(startTicks, standOff(band, startTicks), angle)} ${frame.y(startTicks)}`;
+    return `M${from}L${frame.x(down, standOff(band, down), angle)} ${frame.y(down)}`;
   });
   return lines.join('');
 }
@@ -174,7 +195,7 @@ function notesOf(garment: Garment, isDrawn: boolean, units: Units): string[] {
   ];
 }
 
-function sayBands(bands: readonly BandPlace[], units: Units): string {
+function sayBands(bands: readonly BandOfStrips[], units: Units): string {
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return [...bands]
     .sort((a, b) => a.number - b.number)

@@ -1,7 +1,12 @@
+import {
+  type ColourOrder,
+  type ColourRun,
+  colourRuns,
+  repeatOf,
+} from '../../../src/garment/drawing/colour-runs.ts';
+import { toTenth } from '../../../src/garment/drawing/sheet.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Names } from '../garment/names.ts';
-import { round } from './sheet.ts';
-import { type ColourOrder, type OrderRun, orderRuns, repeatOf } from './strip-runs.ts';
 
 /** The drawing's own units: a row of strips, and the room for the number of its first strip. */
 const WIDTH = 360;
@@ -50,7 +55,7 @@ export function drawStripChart(order: ColourOrder, strips: number, offset: numbe
   const repeat = repeatOf(order);
   const folded = strips > MOST_DRAWN;
   const drawn = folded ? Math.min(repeat, MOST_DRAWN) : strips;
-  const rows = rowsOf(orderRuns(order, drawn, offset), drawn, names);
+  const rows = rowsOf(colourRuns(order, drawn, offset), drawn, names);
   return {
     width: WIDTH,
     height: (rows.length - 1) * ROW_STEP + ROW_HEIGHT + 2,
@@ -64,7 +69,7 @@ export function drawStripChart(order: ColourOrder, strips: number, offset: numbe
   };
 }
 
-function rowsOf(runs: readonly OrderRun[], strips: number, names: Names): ChartRow[] {
+function rowsOf(runs: readonly ColourRun[], strips: number, names: Names): ChartRow[] {
   const columns = Math.min(ROW_STRIPS, Math.max(8, strips));
   const cell = (WIDTH - LEFT - 1) / columns;
   const rows: ChartRow[] = [];
@@ -89,10 +94,10 @@ function rowsOf(runs: readonly OrderRun[], strips: number, names: Names): ChartR
 function runIn(shadeId: number, column: number, strips: number, cell: number, names: Names): ChartRun {
   const [x, width] = [LEFT + column * cell, strips * cell];
   const letter = names.letter(shadeId);
-  const between = Array.from({ length: strips - 1 }, (_, strip) => round(x + (strip + 1) * cell));
+  const between = Array.from({ length: strips - 1 }, (_, strip) => toTenth(x + (strip + 1) * cell));
   return {
-    x: round(x),
-    width: round(width),
+    x: toTenth(x),
+    width: toTenth(width),
     height: ROW_HEIGHT,
     colour: names.colour(shadeId),
     letter,
@@ -104,13 +109,13 @@ function runIn(shadeId: number, column: number, strips: number, cell: number, na
 function sayOrder(order: ColourOrder, strips: number, offset: number, names: Names): string {
   const repeat = repeatOf(order);
   const say = (count: number) =>
-    orderRuns(order, count, offset)
+    colourRuns(order, count, offset)
       .map((run) => `${run.strips} ${names.letter(run.shadeId)}`)
       .join(', ');
   const times = Math.floor(strips / Math.max(1, repeat));
   const rest = strips - times * repeat;
   // One shade all round, or less than two repeats, is said at once.
-  if (times < 2 || orderRuns(order, strips, offset).length < 3) return say(strips);
+  if (times < 2 || colourRuns(order, strips, offset).length < 3) return say(strips);
   return `${say(repeat)}: ${times} times${rest > 0 ? `, then ${say(rest)}` : ''}`;
 }
 

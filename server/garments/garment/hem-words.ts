@@ -1,31 +1,31 @@
-import { dropTo, fallAt, fallOf } from '../../../src/garment/fall.ts';
 import type { Form } from '../../../src/garment/girth.ts';
 import {
-  aboveFloor,
-  type Cover,
-  coversOf,
-  type Deep,
-  reachesOf,
-  shapedAbove,
-} from '../../../src/garment/reach.ts';
+  floorClearance,
+  type HungTier,
+  levelHemShaping,
+  type Overlap,
+  overlapsOf,
+  tierDropsOf,
+} from '../../../src/garment/tier-drops.ts';
 import type { TierProblem } from '../../../src/garment/tiers.ts';
+import {
+  floorBelowWaist,
+  type HemHeights,
+  isTilted,
+  surfaceDropAt,
+  verticalDropsOf,
+} from '../../../src/garment/vertical-drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
-import type { Garment } from './records.ts';
-
-type Heights = Pick<
-  Garment,
-  'waistHeightTicks' | 'clearanceTicks' | 'frontDropTicks' | 'sideDropTicks' | 'backDropTicks'
->;
 
 /** Tiers whose lower edge would lie below the floor, each a problem of its depth. */
 export function belowFloor(
   form: Form,
-  tiers: readonly Deep[],
-  heights: Heights,
+  tiers: readonly HungTier[],
+  heights: HemHeights,
   units: Units,
 ): TierProblem[] {
   const { waistHeightTicks } = heights;
-  const floorTicks = floorBelow(form, heights);
+  const floorTicks = floorBelowWaist(form, heights);
   if (waistHeightTicks === null || floorTicks === null) return [];
   const why = isTilted(heights)
     ? 'it is deeper than the drops to a level hem allow'
@@ -39,29 +39,15 @@ export function belowFloor(
   });
 }
 
-/**
- * How far below the waist the floor lies, in ticks, where the form stands as it is drawn: upright. A form that is tilted
- * does not stand so: the longest drop to its level hem ends as far above the floor as the hem is wanted. null where
- * that is not known.
- */
-export function floorBelow(form: Form, heights: Heights): number | null {
-  const { waistHeightTicks, clearanceTicks } = heights;
-  if (waistHeightTicks === null || !isTilted(heights)) return waistHeightTicks;
-  if (clearanceTicks === null) return null;
-  const { frontDropTicks, sideDropTicks, backDropTicks } = heights;
-  const longestTicks = Math.max(frontDropTicks ?? 0, sideDropTicks ?? 0, backDropTicks ?? 0);
-  return fallAt(fallOf(form), longestTicks) + clearanceTicks;
-}
-
-function isTilted({ frontDropTicks, sideDropTicks, backDropTicks }: Heights): boolean {
-  return frontDropTicks !== null && sideDropTicks !== null && backDropTicks !== null;
-}
-
 /** The drop, down the form, that ends as far above the floor as the hem is wanted. */
-export function clearanceFacts(form: Form, heights: Heights, units: Units): { what: string; text: string }[] {
+export function clearanceFacts(
+  form: Form,
+  heights: HemHeights,
+  units: Units,
+): { what: string; text: string }[] {
   const { waistHeightTicks, clearanceTicks } = heights;
   if (waistHeightTicks === null || clearanceTicks === null || isTilted(heights)) return [];
-  const dropTicks = dropTo(fallOf(form), waistHeightTicks - clearanceTicks);
+  const dropTicks = surfaceDropAt(verticalDropsOf(form), waistHeightTicks - clearanceTicks);
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return [{ what: `Drop to ${size(clearanceTicks)} above the floor`, text: size(dropTicks) }];
 }
@@ -69,13 +55,13 @@ export function clearanceFacts(form: Form, heights: Heights, units: Units): { wh
 /** Tiers that hang nearer to the floor than is wanted, in sentences. */
 export function nearFloor(
   form: Form,
-  tiers: readonly Deep[],
-  heights: Heights,
+  tiers: readonly HungTier[],
+  heights: HemHeights,
   units: Units,
   isMeant: (tierId: number) => boolean = () => true,
 ): string[] {
   const { clearanceTicks } = heights;
-  const floorTicks = floorBelow(form, heights);
+  const floorTicks = floorBelowWaist(form, heights);
   if (floorTicks === null || clearanceTicks === null) return [];
   return hemsOf(form, tiers, floorTicks).flatMap(({ tierId, name, upTicks }) => {
     if (!isMeant(tierId) || upTicks < 0 || upTicks >= clearanceTicks) return [];
@@ -84,25 +70,25 @@ export function nearFloor(
   });
 }
 
-function hemsOf(form: Form, tiers: readonly Deep[], floorTicks: number) {
-  const fall = fallOf(form);
-  const reaches = reachesOf(tiers);
+function hemsOf(form: Form, tiers: readonly HungTier[], floorTicks: number) {
+  const vertical = verticalDropsOf(form);
+  const drops = tierDropsOf(tiers);
   return tiers.flatMap(({ tierId, name }) => {
-    const reach = reaches.get(tierId);
-    return reach ? [{ tierId, name, upTicks: aboveFloor(fall, reach, floorTicks) }] : [];
+    const drop = drops.get(tierId);
+    return drop ? [{ tierId, name, upTicks: floorClearance(vertical, drop, floorTicks) }] : [];
   });
 }
 
 /** Where tiers leave the form bare above the next, or cover it by less than they are meant to, in sentences. */
 export function coverWords(
-  tiers: readonly (Deep & { readonly overlapTicks: number })[],
+  tiers: readonly (HungTier & { readonly overlapTicks: number })[],
   units: Units,
-  isMeant: (cover: Cover) => boolean = () => true,
+  isMeant: (cover: Overlap) => boolean = () => true,
 ): string[] {
   const byId = new Map(tiers.map((tier) => [tier.tierId, tier]));
   const nameOf = (id: number) => byId.get(id)?.name ?? '';
   const size = (ticks: number) => showSize(ticks, units, 'near');
-  return coversOf(tiers)
+  return overlapsOf(tiers)
     .filter(isMeant)
     .flatMap(({ aboveId, reachingId, belowId, dropTicks, overTicks }) => {
       const wantedTicks = byId.get(aboveId)?.overlapTicks ?? 0;
@@ -119,15 +105,15 @@ export function coverWords(
 }
 
 /** How the tier that makes a level hem over a tilted form is shaped, and whether it is deep enough, in sentences. */
-export function levelHemWords(tiers: readonly Deep[], heights: Heights, units: Units): string[] {
+export function levelHemWords(tiers: readonly HungTier[], heights: HemHeights, units: Units): string[] {
   const { frontDropTicks: frontTicks, sideDropTicks: sideTicks, backDropTicks: backTicks } = heights;
   if (frontTicks === null || sideTicks === null || backTicks === null) return [];
-  const reaches = reachesOf(tiers);
-  const endOf = ({ tierId }: Deep) => reaches.get(tierId)?.endTicks ?? 0;
+  const drops = tierDropsOf(tiers);
+  const endOf = ({ tierId }: HungTier) => drops.get(tierId)?.endTicks ?? 0;
   const [lowest] = [...tiers].sort((a, b) => endOf(b) - endOf(a));
   if (!lowest) return [];
   const size = (ticks: number) => showSize(ticks, units, 'near');
-  const { longestTicks, ...off } = shapedAbove({ frontTicks, sideTicks, backTicks });
+  const { longestTicks, ...off } = levelHemShaping({ frontTicks, sideTicks, backTicks });
   const taken = [
     ['at the front', off.frontTicks],
     ['at the sides', off.sideTicks],
@@ -142,14 +128,14 @@ export function levelHemWords(tiers: readonly Deep[], heights: Heights, units: U
   }
   if (parts.length > 0) {
     words.push(
-      `For a level hem take ${parts.join(' and ')} off the upper edge of ${rootName(tiers, lowest, reaches)} before it is gathered.`,
+      `For a level hem take ${parts.join(' and ')} off the upper edge of ${rootName(tiers, lowest, drops)} before it is gathered.`,
     );
   }
   return words;
 }
 
 /** What is sewn on another tier is straight: the tier that hangs from the form is shaped. */
-function rootName(tiers: readonly Deep[], tier: Deep, reaches: ReturnType<typeof reachesOf>): string {
-  const rootId = reaches.get(tier.tierId)?.rootId;
+function rootName(tiers: readonly HungTier[], tier: HungTier, drops: ReturnType<typeof tierDropsOf>): string {
+  const rootId = drops.get(tier.tierId)?.rootId;
   return tiers.find(({ tierId }) => tierId === rootId)?.name ?? tier.name;
 }

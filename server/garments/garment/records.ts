@@ -1,7 +1,7 @@
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
 import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
-import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/sewn.ts';
+import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-and-edges.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';

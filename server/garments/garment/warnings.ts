@@ -1,5 +1,5 @@
 import { warnForm } from '../../../src/garment/form.ts';
-import { reachesOf } from '../../../src/garment/reach.ts';
+import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
 import { sayWanted } from '../../../src/garment/tiers.ts';
 import { showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
@@ -44,13 +44,13 @@ function narrowing({ garment }: WorkedGarment, units: Units): string[] {
 function belowTheForm({ garment }: WorkedGarment, units: Units): string[] {
   const lowest = garment.girths.at(-1)?.dropTicks ?? 0;
   const tiers = tiersIn(garment);
-  const reaches = reachesOf(tiers.map(asTier));
+  const drops = tierDropsOf(tiers.map(asTier));
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return tiers.flatMap((tier) => {
-    const hem = reaches.get(tier.id)?.endTicks ?? tier.depthTicks;
+    const hem = drops.get(tier.id)?.endTicks ?? tier.depthTicks;
     if (hem <= lowest) return [];
     return [
-      `${tier.name} reaches a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,
+      `${tier.name} drops a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,
     ];
   });
 }

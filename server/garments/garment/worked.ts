@@ -1,7 +1,7 @@
 import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { type Need, needsOf } from '../../../src/garment/need.ts';
-import { reachesOf } from '../../../src/garment/reach.ts';
+import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
 import {
   type Tier,
   type TierProblem,
@@ -40,8 +40,8 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
 /** The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. */
 export function tiersIn(garment: Garment): TierRecord[] {
   const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
-  const reaches = reachesOf(tiers.map(asTier));
-  const start = ({ id }: TierRecord) => reaches.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
+  const drops = tierDropsOf(tiers.map(asTier));
+  const start = ({ id }: TierRecord) => drops.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
   return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
 }
 

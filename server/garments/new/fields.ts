@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { LOWER_EDGES, SEAM_KINDS } from '../../../src/garment/sewn.ts';
+import { LOWER_EDGES, SEAM_KINDS } from '../../../src/garment/seams-and-edges.ts';
 import { readFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type Choice, optionalChosen } from '../../kit/choices.ts';

@@ -1,6 +1,6 @@
 import { atShopStep, clothLength, showAtShop } from '../../../src/garment/cloth-length.ts';
 import { seamsOf } from '../../../src/garment/sewing.ts';
-import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import { type TierProblem, type WorkedTier, workLoneBand } from '../../../src/garment/tiers.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { IMPERIAL, METRIC, showSize, type Units } from '../../../src/quantity/length-show.ts';
@@ -173,11 +173,8 @@ function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): 
   };
 }
 
-/** A band is a tier that hangs alone from a straight form as wide as what it is gathered onto. */
 function workBand({ tier, baseTicks, usableWidthTicks, depthField }: QuickBand): WorkedTier {
-  const form = { girths: [0, 1].map((dropTicks) => ({ dropTicks, girthTicks: baseTicks })) };
-  const widths = new Map(tier.blocks.map(({ clothId }) => [clothId, usableWidthTicks]));
-  const worked = workTiers(form, [tier], widths);
+  const worked = workLoneBand(tier, baseTicks, usableWidthTicks);
   const [found] = worked.tiers;
   if (worked.ok && found) return found;
   const problems = worked.ok ? [] : worked.problems.map((problem) => placed(problem, depthField));

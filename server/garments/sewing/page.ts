@@ -1,4 +1,5 @@
-import { showArea } from '../../../src/garment/weight.ts';
+import { sewingTime, threadByColour } from '../../../src/garment/sewing-work.ts';
+import { showArea, sumOfMasses } from '../../../src/garment/weight.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
@@ -11,7 +12,7 @@ import { readGarment } from '../garment/records.ts';
 import { workGarments } from '../garment/worked.ts';
 import { tierNamesOf } from '../tier/view.ts';
 import { type Missing, missingFacts, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
-import { massOf, type TierAnswer, threadByColour, timeOf, totalOf } from './answers.ts';
+import type { TierAnswer } from './answers.ts';
 import { type SewingCloth, shapeCloth } from './cloth.ts';
 import { readAnswers } from './summary.ts';
 import { type SewingTier, shapeSewingTier } from './tiers.ts';
@@ -57,7 +58,7 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
     name: garment.name,
     href: garmentPath(garment.code),
     totals: totalsOf(answers, units),
-    waist: sayMass(massOf(answers.map(({ mass }) => mass)), units),
+    waist: sayMass(sumOfMasses(answers.map(({ mass }) => mass)), units),
     missing: missingFacts(answers, [...cloths.values()], sewing),
     cloths: worked.needs.flatMap((need) => {
       const cloth = cloths.get(need.clothId);
@@ -91,7 +92,8 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
 }
 
 function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData['totals'] {
-  const sum = (of: (answer: TierAnswer) => number) => totalOf(answers.map(of));
+  const sum = (of: (answer: TierAnswer) => number) =>
+    answers.reduce((total, answer) => total + of(answer), 0);
   const length = (of: (answer: TierAnswer) => number) => showLength(sum(of), units, 'up');
   const area = answers.reduce((total, { areaTicks2 }) => total + areaTicks2, 0n);
   return [
@@ -104,8 +106,8 @@ function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData[
     { label: 'Gathering', text: length(({ sewing }) => sewing.gatherTicks) },
     { label: 'Attaching', text: length(({ sewing }) => sewing.attachTicks) },
     { label: 'Cut area', text: showArea(area, units.system) },
-    { label: 'Cloth weighs', text: sayMass(massOf(answers.map(({ mass }) => mass)), units) },
-    { label: 'Sewing time', text: sayTime(timeOf(answers)) },
+    { label: 'Cloth weighs', text: sayMass(sumOfMasses(answers.map(({ mass }) => mass)), units) },
+    { label: 'Sewing time', text: sayTime(sewingTime(answers.flatMap(({ jobs }) => jobs))) },
   ];
 }
 

@@ -1,3 +1,5 @@
+import { sewingTime } from '../../../src/garment/sewing-work.ts';
+import { sumOfMasses } from '../../../src/garment/weight.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { sewingPath } from '../../kit/paths.ts';
@@ -6,7 +8,7 @@ import { namesOf } from '../garment/names.ts';
 import { clothIdsOf, tiersIn, type WorkedGarment } from '../garment/worked.ts';
 import { readClothFacts, readThreadShades } from './answer-facts.ts';
 import { sayMass, sayTime } from './answer-words.ts';
-import { answersOf, massOf, timeOf, totalOf } from './answers.ts';
+import { answersOf } from './answers.ts';
 /** The few figures of it that stand on the garment's page. */
 export interface SewingSummary {
   readonly href: string;
@@ -21,9 +23,9 @@ export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Unit
   if (answers.length === 0) return null;
   return {
     href: sewingPath(worked.garment.code),
-    mass: sayMass(massOf(answers.map(({ mass }) => mass)), units),
-    seams: totalOf(answers.map(({ sewing }) => sewing.seams)),
-    time: sayTime(timeOf(answers)),
+    mass: sayMass(sumOfMasses(answers.map(({ mass }) => mass)), units),
+    seams: answers.reduce((sum, { sewing }) => sum + sewing.seams, 0),
+    time: sayTime(sewingTime(answers.flatMap(({ jobs }) => jobs))),
   };
 }
 

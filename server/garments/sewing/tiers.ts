@@ -1,3 +1,4 @@
+import { sewingTime } from '../../../src/garment/sewing-work.ts';
 import { showArea } from '../../../src/garment/weight.ts';
 import { divideRounded, stored } from '../../../src/quantity/figure-show.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
@@ -10,7 +11,7 @@ import type { TierRecord } from '../garment/records.ts';
 import { wantedNow } from '../tier/view.ts';
 import { showStrip } from '../versions/differences.ts';
 import { sayMass, sayThreadLength, sayTime } from './answer-words.ts';
-import { type TierAnswer, timeOf } from './answers.ts';
+import type { TierAnswer } from './answers.ts';
 
 /** A tier on the sewing page. */
 export interface SewingTier {
@@ -66,7 +67,7 @@ export function shapeSewingTier(
 ): SewingTier {
   const { tier, worked, sewing, jobs, mass, carries } = answer;
   const { count } = worked;
-  const time = timeOf([answer]);
+  const time = sewingTime(jobs);
   const long = (ticks: number) => showLength(ticks, units, 'up');
   return {
     id: tier.id,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Hangs } from '../../../src/garment/hanging.ts';
-import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../../src/garment/sewn.ts';
+import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../../src/garment/seams-and-edges.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type Choice, chosenField, optionalChosen } from '../../kit/choices.ts';
 import {

@@ -1,4 +1,4 @@
-import { type Cover, coversOf } from '../../../src/garment/reach.ts';
+import { type Overlap, overlapsOf } from '../../../src/garment/tier-drops.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
@@ -86,13 +86,13 @@ export function tierFormPage(reader: Reader, units: Units, state: TierFormState)
     more: openParts(shown, units),
     preview: state.preview,
     inUse: state.inUse,
-    hasBelow: tier !== null && coversOf(tiersIn(garment).map(asTier)).some((cover) => isAbove(cover, tier)),
+    hasBelow: tier !== null && overlapsOf(tiersIn(garment).map(asTier)).some((cover) => isAbove(cover, tier)),
   };
   const title = tier ? `${tier.name} of ${garment.name}` : `New tier of ${garment.name}`;
   return { view: 'garments/tier/tier', data, title, room: 'garments' };
 }
 
-function isAbove({ aboveId, reachingId, belowId }: Cover, { id }: TierRecord): boolean {
+function isAbove({ aboveId, reachingId, belowId }: Overlap, { id }: TierRecord): boolean {
   return id !== belowId && (id === aboveId || id === reachingId);
 }
 

@@ -1,4 +1,4 @@
-import { type Cover, coversOf } from '../../../src/garment/reach.ts';
+import { type Overlap, overlapsOf } from '../../../src/garment/tier-drops.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Tx } from '../../database/book.ts';
 import { readUnits } from '../../kit/workroom.ts';
@@ -10,14 +10,14 @@ import { keepSize } from './store.ts';
 
 /** A tier that hangs from the form below one whose lower edge was moved, and by how much the cover differs. */
 interface Moved {
-  readonly before: Cover;
-  readonly after: Cover;
+  readonly before: Overlap;
+  readonly after: Overlap;
 }
 
 /** The next tier that is covered by more or less than before, because of what was changed above it; null where none is. */
 function coverChanged(before: Garment, after: Garment): Moved | null {
-  const coversBefore = coversOf(tiersIn(before).map(asTier));
-  for (const now of coversOf(tiersIn(after).map(asTier))) {
+  const coversBefore = overlapsOf(tiersIn(before).map(asTier));
+  for (const now of overlapsOf(tiersIn(after).map(asTier))) {
     const then = coversBefore.find(
       ({ belowId, aboveId }) => belowId === now.belowId && aboveId === now.aboveId,
     );

@@ -8,7 +8,7 @@ import {
   type UsualAllowance,
   usualEdge,
   usualSeam,
-} from '../../../src/garment/sewn.ts';
+} from '../../../src/garment/seams-and-edges.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Choice } from '../../kit/choices.ts';
 import type { Typed } from '../../kit/typed.ts';

@@ -1,4 +1,4 @@
-import { usualEdge, usualSeam } from '../../../src/garment/sewn.ts';
+import { usualEdge, usualSeam } from '../../../src/garment/seams-and-edges.ts';
 import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
 import { withExact } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';

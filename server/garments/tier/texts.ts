@@ -1,4 +1,4 @@
-import { type UsualAllowance, usualEdge, usualSeam } from '../../../src/garment/sewn.ts';
+import { type UsualAllowance, usualEdge, usualSeam } from '../../../src/garment/seams-and-edges.ts';
 import { sayFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { writeSize } from '../../../src/quantity/written-length.ts';

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type PlanAndWhy, Planner } from '../../../server/cut-plans/planner.ts';
-import type { PlanAnswer } from '../../../server/cut-plans/thread.ts';
+import type { PlanPart } from '../../../server/cut-plans/thread.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
@@ -52,8 +52,8 @@ describe('a plan that is ended from outside', () => {
     const first = planCuts(large, firstEffort());
     const under = planner.plan({ job: large, seconds: 30 });
     let areas: number[] = [];
-    planner.thread?.on('message', (told: PlanAnswer) => {
-      if (told.kind === 'proved') areas = [...areas, told.proved.chargedArea];
+    planner.thread?.on('message', ({ part }: { part?: PlanPart }) => {
+      if (part?.kind === 'proved') areas = [...areas, part.proved.chargedArea];
     });
     await until(() => Math.max(0, ...areas) > first.bound.chargedArea);
     await planner.thread?.terminate();
@@ -69,8 +69,8 @@ describe('a plan that is ended from outside', () => {
     const stop = new AbortController();
     const under = planner.plan({ job: large, seconds: 30, signal: stop.signal });
     let isTold = false;
-    planner.thread?.on('message', (told: PlanAnswer) => {
-      isTold ||= told.kind === 'better';
+    planner.thread?.on('message', ({ part }: { part?: PlanPart }) => {
+      isTold ||= part?.kind === 'better';
     });
     await until(() => isTold);
     stop.abort();

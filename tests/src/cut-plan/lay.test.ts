@@ -3,10 +3,13 @@ import { describe, expect, it } from 'vitest';
 import {
   boxArea,
   crossCutsOf,
+  isFlawOnLay,
   isRestKept,
   type LaidBox,
   type LaidStrips,
+  leadTaken,
   restsOf,
+  restsToKeep,
   shareLay,
   slitsOf,
   startOfLay,
@@ -112,6 +115,42 @@ describe('what is left of a lay', () => {
     expect(isRestKept(rest('20', '50'), [cm('32'), cm('20')], cm('50'))).toBe(true);
     expect(isRestKept(rest('19.9', '50'), [cm('32'), cm('20')], cm('50'))).toBe(false);
     expect(isRestKept(rest('20', '49.9'), [cm('32'), cm('20')], cm('50'))).toBe(false);
+    // However shallow the strips and short the useful length: 5 cm either way.
+    expect(isRestKept(rest('5', '5'), [cm('3')], cm('4'))).toBe(true);
+    expect(isRestKept(rest('4.9', '50'), [cm('3')], cm('4'))).toBe(false);
+  });
+
+  it('may be kept of what was really taken: less lead where less was taken, and longer where more was', () => {
+    const lay = { heightTicks: cm('32'), runs: [{ ...run({}), depthTicks: cm('32') }] };
+    const piece = { widthTicks: cm('147'), leadTicks: cm('8'), usefulTicks: cm('30') };
+    const sizes = (taken: string) =>
+      restsToKeep(lay, piece, cm(taken)).map(({ box, keep }) => [
+        (box.rightTicks - box.leftTicks) / cm('1'),
+        (box.toTicks - box.fromTicks) / cm('1'),
+        keep,
+      ]);
+    expect(sizes('40')).toEqual([
+      [98, 32, true],
+      [147, 8, false],
+    ]);
+    // Of 8 cm before the lay 4 were cut off: too little to be told.
+    expect(sizes('36')).toEqual([[98, 32, true]]);
+    expect(sizes('60')[0]).toEqual([98, 52, true]);
+    expect([leadTaken(lay, cm('8'), cm('36')), leadTaken(lay, cm('8'), cm('30'))]).toEqual([cm('4'), 0]);
+  });
+
+  it('tells of a flaw on the lay or on what is cut off before it', () => {
+    const flaw = (from: string, to: string) => ({
+      fromTicks: cm(from),
+      toTicks: cm(to),
+      leftTicks: 0,
+      rightTicks: 1,
+    });
+    const lay = { heightTicks: cm('32') };
+    expect(isFlawOnLay(flaw('31', '40'), lay)).toBe(true);
+    expect(isFlawOnLay(flaw('32', '40'), lay)).toBe(false);
+    const before = { ...flaw('0', '1'), fromTicks: -cm('8'), toTicks: -cm('5') };
+    expect([isFlawOnLay(before, lay, cm('5')), isFlawOnLay(before, lay, cm('6'))]).toEqual([false, true]);
   });
 });
 

@@ -5,8 +5,8 @@ import { cutByHand } from '../../../src/cut-plan/hand-rules.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { modelOf } from '../../../src/cut-plan/model.ts';
 import { comparePlans } from '../../../src/cut-plan/plan.ts';
+import { planOfFills } from '../../../src/cut-plan/plan-of-fills.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
-import { settle } from '../../../src/cut-plan/settle.ts';
 import { solveModel } from '../../../src/cut-plan/solve.ts';
 import { verifyPlan } from '../../../src/cut-plan/verify.ts';
 import { replay } from './replay.ts';
@@ -31,7 +31,7 @@ describe('any plan', () => {
         expect(best.missingStrips).toBeGreaterThanOrEqual(missingBound);
         expect(best.chargedArea).toBeGreaterThanOrEqual(areaBound);
         for (const rule of ['naive', 'careful', 'through flaws'] as const) {
-          const hand = settle(model, cutByHand(model, rule).fills, rule);
+          const hand = planOfFills(model, cutByHand(model, rule).fills, rule);
           // Lots do not count here: all may meet, and the planner is asked for one choice of lots.
           expect(comparePlans({ ...best, lotIds: [] }, { ...hand, lotIds: [] })).toBeLessThanOrEqual(0);
           expect(hand.missingStrips).toBeGreaterThanOrEqual(missingBound);

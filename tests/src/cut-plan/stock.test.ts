@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Flaw } from '../../../src/cut-plan/job.ts';
-import { flawsBehind, flawsWithin, jobOfStock, USUAL_WAYS } from '../../../src/cut-plan/stock.ts';
+import {
+  flawsBehind,
+  flawsSeenFrom,
+  flawsWithin,
+  jobOfStock,
+  USUAL_WAYS,
+} from '../../../src/cut-plan/stock.ts';
 import { readLength } from '../../../src/quantity/length.ts';
 
 function ticks(text: string): number {
@@ -36,6 +42,13 @@ describe('flaws', () => {
       flaw('20', '22', '150', '155'),
     ]);
     expect(flawsBehind(flaws, ticks('42'))).toHaveLength(1);
+  });
+
+  it('are seen from a line further along with places below 0 for what lies before it', () => {
+    expect(flawsSeenFrom(flaws.slice(0, 2), ticks('20'))).toEqual([
+      { ...flaw('70', '75', '0', '10') },
+      { ...flaw('0', '10', '100', '160'), fromTicks: -ticks('10') },
+    ]);
   });
 });
 

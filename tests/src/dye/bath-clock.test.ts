@@ -3,7 +3,7 @@ import type { Bath } from '../../../src/dye/bath.ts';
 import { BEGUN, bathClock, plannedC } from '../../../src/dye/bath-clock.ts';
 import { type BathLog, deviationsOf, massToleranceMg } from '../../../src/dye/deviations.ts';
 import type { WorkStep } from '../../../src/dye/order-of-work.ts';
-import { COMMON } from '../../../src/quantity/mark.ts';
+import { COMMON_PRACTICE } from '../../../src/quantity/provenance.ts';
 
 const step = (
   key: string,
@@ -22,7 +22,7 @@ const step = (
   adds: [],
   doses: [],
   extra: [],
-  mark: COMMON,
+  mark: COMMON_PRACTICE,
 });
 
 // Set at 50 °C for 10 min, heat to 98 °C at 1 °C a minute, hold for 45 min.

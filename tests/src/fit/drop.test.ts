@@ -6,6 +6,7 @@ import {
   fitsBeside,
   isWorthKeeping,
   leftoverOf,
+  lengthForStrips,
   placeOfLeftover,
   stripsInStretch,
 } from '../../../src/fit/drop.ts';
@@ -34,6 +35,17 @@ describe('strips in a drop', () => {
       lengthTicks: yd('2 8/9'),
     });
     expect(cutInDrops(strip, cm(48), 1)).toBeNull();
+  });
+
+  it('are held in whole drops, as many as a stretch has room for', () => {
+    const stretch = { widthTicks: cm(147), lengthTicks: cm(70) };
+    expect([4, 6, 100].map((strips) => lengthForStrips(strip, stretch, strips))).toEqual([
+      cm(66),
+      cm(66),
+      cm(66),
+    ]);
+    expect(lengthForStrips(strip, stretch, 3)).toBe(cm(33));
+    expect(lengthForStrips(strip, { widthTicks: cm(48), lengthTicks: cm(70) }, 3)).toBe(0);
   });
 
   it('are refused where a count or size is none', () => {

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Tier, type Worked, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import {
+  type Tier,
+  type Worked,
+  type WorkedTier,
+  workLoneBand,
+  workTiers,
+} from '../../../src/garment/tiers.ts';
 import { inch, m } from '../../lengths.ts';
 
 const form = {
@@ -224,5 +230,12 @@ describe('a garment', () => {
     const both = new Map([...widths, [8, m(3)]]);
     const found = only(workTiers(form, [tier(1, { blocks })], both));
     expect(found.count.perShade.map((shade) => shade.stripLengthTicks)).toEqual([inch(58), m(3)]);
+  });
+});
+
+describe('a band alone', () => {
+  it('is as full of what it is gathered onto as a tier of that girth, wherever it would hang', () => {
+    const alone = only(workLoneBand(tier(1, { hangs: { on: 'form', dropTicks: 0 } }), inch(74), inch(58)));
+    expect(alone).toEqual(only(workTiers(form, [tier(1)], widths)));
   });
 });

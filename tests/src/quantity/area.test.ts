@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readStockStrength } from '../../../src/dye/bench-figures.ts';
-import { readArea } from '../../../src/quantity/area.ts';
+import { readArea, toSquareMetres } from '../../../src/quantity/area.ts';
 import { readPower, showPower } from '../../../src/quantity/power.ts';
 
 const M2 = 160_000 * 160_000;
@@ -36,5 +36,13 @@ describe('reading power and strength', () => {
     expect(readStockStrength('0.5 %')).toMatchObject({ ok: true, value: 500 });
     expect(readStockStrength('20 g/100 mL')).toMatchObject({ ok: true, value: 20_000 });
     expect([readStockStrength('0').ok, readStockStrength('101').ok]).toEqual([false, false]);
+  });
+});
+
+describe('an area for scripts', () => {
+  it('is in square metres, to the nearest square millimetre', () => {
+    expect(toSquareMetres(4.5 * M2)).toBe(4.5);
+    expect(toSquareMetres(160 * 160 * 0.4)).toBe(0);
+    expect(toSquareMetres(160 * 160 * 0.6)).toBe(0.000_001);
   });
 });

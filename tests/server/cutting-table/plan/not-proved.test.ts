@@ -20,7 +20,7 @@ function shortOf(leastMissing: number) {
 
 function quickly(leastMissing: number) {
   const { asked, plan } = shortOf(leastMissing);
-  const answer: QuickAnswer = { plan, least: plan, stopped: '', otherwise: null, cures: [] };
+  const answer: QuickAnswer = { plan, least: plan, stopped: '', alternative: null, cures: [] };
   const form = { job: asked, kindNames: [''], lotNames: [''], plies: 1 } as unknown as QuickAsked;
   return quickResult(form, answer, METRIC);
 }

@@ -1,8 +1,9 @@
-import type { PlannedNeedView } from '../../../../server/cutting-table/plan/need-view.ts';
-import type { CutPlanData } from '../../../../server/cutting-table/plan/page.ts';
+import type { cutPlanPage } from '../../../../server/cutting-table/plan/page.ts';
 import type { PlanView } from '../../../../server/cutting-table/plan/proposals.ts';
 import { makeGarment, makeTierOf, stockOf } from '../../garments/making.ts';
 import type { Stock, TestHouse } from '../../support.ts';
+
+type CutPlanData = ReturnType<typeof cutPlanPage>['data'];
 
 /** A garment with two tiers of one shade, on the planner's table. */
 export interface ToPlan {
@@ -53,7 +54,7 @@ export async function doneOf(house: TestHouse, path: string): Promise<CutPlanDat
   throw new Error('the planner goes on and on');
 }
 
-export async function needOf(house: TestHouse, path: string): Promise<PlannedNeedView> {
+export async function needOf(house: TestHouse, path: string): Promise<CutPlanData['needs'][number]> {
   const { needs } = await doneOf(house, path);
   const [need] = needs;
   if (!need || needs.length > 1) throw new Error(`${needs.length} needs`);

@@ -56,9 +56,9 @@ describe('a planner thread', () => {
 
   it('takes as many plans as it can and refuses the rest in words', async () => {
     planner = new Planner();
-    const asked = Array.from({ length: 200 }, () => {
+    const asked = Array.from({ length: 200 }, async () => {
       try {
-        return planner?.plan({ job: small, seconds: null }) ?? null;
+        return (await planner?.plan({ job: small, seconds: null })) ?? null;
       } catch (error) {
         expect(error).toBeInstanceOf(Refusal);
         expect((error as Refusal).message).toMatch(/plans are waiting already/);

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { drawStripChart } from '../../../../server/garments/drawing/strip-chart.ts';
-import { orderRuns } from '../../../../server/garments/drawing/strip-runs.ts';
 import { names } from './drawn.ts';
 
 describe('the order of a tier’s strips', () => {
@@ -8,22 +7,6 @@ describe('the order of a tier’s strips', () => {
     { shadeId: 1, strips: 2 },
     { shadeId: 2, strips: 1 },
   ];
-
-  it('starts so many strips into the repeat, and runs of one shade that meet are one', () => {
-    expect(orderRuns(order, 7, 0).map(({ shadeId, strips }) => [shadeId, strips])).toEqual([
-      [1, 2],
-      [2, 1],
-      [1, 2],
-      [2, 1],
-      [1, 1],
-    ]);
-    expect(orderRuns(order, 4, 1).map(({ shadeId, strips }) => [shadeId, strips])).toEqual([
-      [1, 1],
-      [2, 1],
-      [1, 2],
-    ]);
-    expect(orderRuns([{ shadeId: 1, strips: 3 }], 200, 2)).toEqual([{ shadeId: 1, strips: 200 }]);
-  });
 
   it('is charted in rows of twenty that hold every strip once, and said in letters and counts', () => {
     const chart = drawStripChart(order, 230, 1, names);
