@@ -135,7 +135,7 @@ function partOrAll(units: Units) {
 }
 
 /** All that is free is asked for by a tick, because a shown length is rounded and typing it would leave a sliver. */
-function readPartOrAll(
+export function readPartOrAll(
   form: { readonly length: Quantity | null; readonly all: boolean },
   freeTicks: number,
   code: string,

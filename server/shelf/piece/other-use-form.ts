@@ -1,10 +1,10 @@
 import { sql } from 'kysely';
 import { z } from 'zod';
-import { OTHER_USES, type OtherUseKind } from '../../../src/ledger/entries.ts';
+import { freeTicks, OTHER_USES, type OtherUseKind } from '../../../src/ledger/entries.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { choiceField, field, lengthField, optionalLength, optionalText } from '../../kit/fields.ts';
+import { choiceField, field, optionalLength, optionalText, tickField } from '../../kit/fields.ts';
 import { asked, drawFields } from '../../kit/form-drawing.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
@@ -16,6 +16,7 @@ import { cutLength, holdForUse, releaseFromUse } from '../../ledger/verbs.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { PieceFacts } from './facts.ts';
+import { readPartOrAll } from './forms.ts';
 
 const USE_CHOICES: Record<OtherUseKind, string> = {
   repair: 'Repair',
@@ -28,9 +29,11 @@ const USE_CHOICES: Record<OtherUseKind, string> = {
 };
 const MOST_SUGGESTED = 50;
 
-function otherUseFields(reader: Reader, { units }: Asker) {
+/** `free` is what is free of the piece, as the page says it. */
+function otherUseFields(reader: Reader, { units }: Asker, free = '') {
   return {
-    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS, label: 'Length' }),
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, label: 'Length' }),
+    all: tickField({ label: `All that is free (${free})` }),
     kind: choiceField(OTHER_USES, 'what it is for', {
       label: 'What for',
       options: OTHER_USES.map((value) => ({ value, label: USE_CHOICES[value] })),
@@ -89,8 +92,9 @@ export function cutOrHold(
   form: z.output<ReturnType<typeof otherUseForm>>,
   { units }: Asker,
 ): Answer {
-  const { code } = readPiece(tx, pieceId);
-  const length = { lengthTicks: form.length.value, typed: form.length.typed };
+  const piece = readPiece(tx, pieceId);
+  const { code } = piece;
+  const length = readPartOrAll(form, freeTicks(piece), code);
   const otherUseId = openOtherUse(tx, { kind: form.kind, garmentId: form.garment, note: form.note });
   const isCut = form.doing === 'cut';
   if (isCut) cutLength(tx, pieceId, { ...length, otherUseId });
@@ -173,7 +177,7 @@ export function drawUseForms(
             action: uses,
             requestKey: mintKey(),
             open: refused?.otherUseId === 0,
-            fields: drawFields(otherUseFields(reader, asker), typedOf(0)),
+            fields: drawFields(otherUseFields(reader, asker, piece.free), typedOf(0)),
           },
     heldUses: piece.holds.flatMap(({ otherUseId, heldFor }) =>
       otherUseId === null

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../../server/ledger/check.ts';
-import { holdLength } from '../../../../server/ledger/verbs.ts';
+import { holdLength, splitPiece } from '../../../../server/ledger/verbs.ts';
 import { type OnTable, putOnTable } from '../../cutting-table/tier/tier.ts';
 import { length, makeBolt, openTestHouse, type TestHouse } from '../../support.ts';
 
@@ -96,6 +96,22 @@ describe('cutting for something else', () => {
     expect((await read()).entries[0].otherUse).toBe(said());
   });
 
+  it('takes all that is free by a tick, to the last tick of length', async () => {
+    await hold('2').expect(200);
+    house.write((tx) => splitPiece(tx, 1, { lengthTicks: 1_000_003, typed: '' }));
+    const { fields } = (await read()).useForms.newUse;
+    expect(fields.all).toMatchObject({
+      kind: 'checkbox',
+      label: 'All that is free (≈ 1.74 m)',
+      checked: false,
+    });
+    const { body } = await house
+      .send(USES, { kind: 'sold', garment: '', note: '', all: 'yes', doing: 'cut' })
+      .expect(200);
+    expect(body.said).toBe('≈ 1.74 m of B1 cut for sale.');
+    expect((await read()).piece).toMatchObject({ onHand: '2 m', free: '0 m' });
+  });
+
   it('goes on to the piece from a browser', async () => {
     const done = await house.submit(USES, { ...repair(), length: '1', doing: 'cut' }).expect(303);
     const { text } = await house.page(done.headers.location ?? '').expect(200);
@@ -123,6 +139,20 @@ describe('a refused form', () => {
     expect(text).toContain('value="G99 Gone"');
     expect(text).toContain('<p class="wrong" id="f-garment-error">There is no garment G99.</p>');
     expect(text).toContain('value="torn ruffle"');
+  });
+
+  it('asks for one length, and for one that there is', async () => {
+    const use = { kind: 'sold', garment: '', note: '', doing: 'cut' };
+    const neither = await house.send(USES, use).expect(422);
+    expect(neither.body.error.problems).toEqual([
+      { field: 'length', message: 'Give a length, or tick all that is free.' },
+    ]);
+    const both = await house.submit(USES, { ...use, length: '1', all: 'yes' }).expect(422);
+    expect(both.text).toContain('Give a length or tick all that is free, not both.');
+    expect(both.text).toMatch(/name="all"[^>]* checked/);
+    await hold('10').expect(200);
+    const none = await house.send(USES, { ...use, all: 'yes' }).expect(409);
+    expect(none.body.error.problems[0].message).toBe('Nothing of B1 is free.');
   });
 
   it('asks for a note where it is for something else', async () => {
