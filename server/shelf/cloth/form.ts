@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
-import { type MassPerAreaUnit, readMassPerArea } from '../../../src/quantity/mass.ts';
+import { readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readShare, WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
 import { type Choice, optionalChosen } from '../../kit/choices.ts';
 import {
@@ -14,7 +14,7 @@ import {
   textField,
 } from '../../kit/fields.ts';
 import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 /** Constructions to choose from or to write over: trade words, none binding. */
@@ -37,11 +37,6 @@ export const FIBRE_CHOICES: readonly Choice[] = [
   { value: '', label: 'no fibre' },
   ...FIBRES.map(({ code, name }) => ({ value: code, label: name })),
 ];
-
-/** The unit that a bare mass per area takes. */
-export function massPerAreaUnit(units: Units): MassPerAreaUnit {
-  return units.system === 'metric' ? 'g/m²' : 'oz/yd²';
-}
 
 /** 5 kg/m², in milligrams: far beyond any cloth that is gathered. */
 const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;

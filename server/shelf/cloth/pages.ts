@@ -8,11 +8,11 @@ import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
 import { clothPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/list.ts';
-import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './form.ts';
+import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES } from './form.ts';
 import { type Cloth, type ClothFacts, clothAsTyped, readCloth, readContent, showCloth } from './store.ts';
 
 interface ClothRow extends ClothFacts {

@@ -7,9 +7,9 @@ import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
-import { type ClothForm, massPerAreaUnit, typedCloth } from './form.ts';
+import { type ClothForm, typedCloth } from './form.ts';
 
 /** A cloth with its fibre content. */
 export interface Cloth {

@@ -11,6 +11,7 @@ import { exactly, showFixed } from '../../../src/quantity/figure-show.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
+import { massPerAreaUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Inspection } from './store.ts';
 
@@ -67,7 +68,7 @@ export function judgePiece(found: Inspection, units: Units): Judged {
     shortTicks: missing?.shortTicks ?? 0,
     width: showSize(found.widthTicks, units, 'near'),
     massPerArea: found.swatch
-      ? showMassPerArea(massPerAreaOf(found.swatch), units.system === 'metric' ? 'g/m²' : 'oz/yd²', 'near')
+      ? showMassPerArea(massPerAreaOf(found.swatch), massPerAreaUnit(units), 'near')
       : '',
     swatch: found.swatch
       ? `${showSwatchArea(found.swatch.areaMm2)} weigh ${showMass(found.swatch.massMg, units.system, 'near')}`
