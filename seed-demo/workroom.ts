@@ -1,7 +1,7 @@
 import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
 import { addPerson, changePerson, type LengthSystemChoice } from '../server/setup/people.ts';
 import { changeWorkroom, workroomForm } from '../server/setup/workroom-form.ts';
-import { addPlace, PLACE_FORM } from '../server/shelf/places/places.ts';
+import { addPlace, PLACE_FORM } from '../server/shelf/place/form.ts';
 import type { Hand } from './hand.ts';
 
 /** A parade society of a harbour town that is on no map: its name, people, suppliers and places. */

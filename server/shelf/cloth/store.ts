@@ -5,8 +5,7 @@ import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
-import type { Typed } from '../../kit/typed.ts';
-import { readTyped, storeTyped } from '../../kit/typed.ts';
+import { readTyped, storeTyped, type Typed } from '../../kit/typed.ts';
 import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import { type ClothForm, typedCloth } from './form.ts';
@@ -74,14 +73,7 @@ export function readContent(reader: Reader, clothId: number): Content {
 }
 
 /** A cloth's facts as a person reads them; '' for what is not known. */
-export interface ClothFacts {
-  readonly content: string;
-  readonly width: string;
-  readonly usableWidth: string;
-  readonly massPerArea: string;
-}
-
-export function showCloth(cloth: Cloth, units: Units): ClothFacts {
+export function showCloth(cloth: Cloth, units: Units) {
   const unit = massPerAreaUnit(units);
   return {
     content: cloth.content.length === 0 ? '' : showContent(cloth.content),
