@@ -17,18 +17,37 @@ const SPOT_TICKS = TICKS_PER.cm;
 const MOST_FLAWS = 200;
 
 /** A flaw as it is typed: along the piece from its free end, across it from the left edge; blank is all the width. */
-export function flawForm(units: Units) {
+export function flawFields(units: Units) {
   const along = { min: 0, max: MOST_LENGTH_TICKS };
   const across = { min: 0, max: MOST_WIDTH_TICKS, what: 'width' };
-  return z.strictObject({
-    from: lengthField(lengthUnit(units), along),
-    to: optionalLength(lengthUnit(units), along),
-    left: optionalLength(sizeUnit(units), across),
-    right: optionalLength(sizeUnit(units), across),
-    what: optionalText({ max: 80 }),
+  return {
+    from: lengthField(lengthUnit(units), { ...along, label: 'From the free end', hint: 'Where it begins.' }),
+    to: optionalLength(lengthUnit(units), {
+      ...along,
+      label: 'To',
+      hint: 'Blank: a spot, 1 cm to each side.',
+    }),
+    left: optionalLength(sizeUnit(units), {
+      ...across,
+      label: 'From the left edge',
+      hint: 'Both blank: across the whole width.',
+    }),
+    right: optionalLength(sizeUnit(units), { ...across, label: 'To' }),
+    what: optionalText({
+      max: 80,
+      label: 'What it is',
+      suggest: ['slub', 'hole', 'stain', 'pulled thread', 'crease', 'shade bar'],
+    }),
+    /** the garment whose bench is gone back to; '' for the piece */
     back: optionalText({ max: 40 }),
-  });
+  };
 }
+
+export function flawForm(units: Units) {
+  return z.strictObject(flawFields(units));
+}
+
+export const STRIKE_FORM = z.strictObject({ back: optionalText({ max: 40 }) });
 
 export type FlawForm = z.output<ReturnType<typeof flawForm>>;
 
@@ -105,10 +124,6 @@ export function sayFlaw(place: Place, widthTicks: number, units: Units): string 
   return `${along}, ${showSize(place.leftTicks, units, 'near')} to ${showSize(place.rightTicks, units, 'near')} from the left edge`;
 }
 
-export function strikeForm() {
-  return z.strictObject({ back: optionalText({ max: 40 }) });
-}
-
 /** Strikes out a flaw that was marked by mistake or has been mended; its row stays. */
 export function strikeFlaw(tx: Tx, pieceId: number, flawId: number, back: string, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
@@ -144,13 +159,8 @@ function wayBack(code: string, garment: string): string {
   return garment === '' ? `${piecePath(code)}/flaws` : `/cutting-table/${encodeURIComponent(garment)}/bench`;
 }
 
-/** A flaw as a page tells it. */
-export interface FlawRow extends PieceFlaw {
-  readonly where: string;
-  readonly when: string;
-}
-
-export function shapeFlaws(flaws: readonly PieceFlaw[], widthTicks: number, units: Units): FlawRow[] {
+/** Flaws as a page tells them. */
+export function shapeFlaws(flaws: readonly PieceFlaw[], widthTicks: number, units: Units) {
   return flaws.map((flaw) => ({
     ...flaw,
     where: sayFlaw(flaw, widthTicks, units),
