@@ -1,12 +1,13 @@
 import type { FastifyInstance } from 'fastify';
 import { queryText } from '../kit/address.ts';
+import { STATUS } from '../refusal.ts';
 import { answering } from '../web/answering.ts';
 import type { House } from '../web/house.ts';
 import { clothForm } from './cloth/form.ts';
 import { clothFormPage, clothPage, clothsPage } from './cloth/pages.ts';
 import { addCloth, changeCloth } from './cloth/store.ts';
 import { ledgerPage } from './ledger/page.ts';
-import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour.ts';
+import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour-form.ts';
 import { lotPage } from './lot/page.ts';
 import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
@@ -25,8 +26,9 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   const { book } = house;
   const { answer, showPage, takeForm } = answering(app, house);
   answer('/shelf', ({ query, asker, show }) => {
-    const { page, status } = stockPage(book, query, asker);
-    return show(page, status);
+    const page = stockPage(book, query, asker);
+    const { free, width } = page.data.wrong;
+    return show(page, free === '' && width === '' ? 200 : STATUS.invalid);
   });
   answer('/find', ({ query, reply, show }) => {
     const code = queryText(query, 'code').slice(0, 60);

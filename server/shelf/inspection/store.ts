@@ -1,7 +1,7 @@
 import type { HoleRule } from '../../../src/buying/grading.ts';
 import type { Reader } from '../../database/book.ts';
-import { readTyped, type Typed } from '../../kit/typed.ts';
-import { type FoundFlaw, readFoundFlaws, standingInspections } from '../../ledger/inspected.ts';
+import { readTyped } from '../../kit/typed.ts';
+import { readFoundFlaws, standingInspections } from '../../ledger/inspected.ts';
 import { inForce } from '../../ledger/standing.ts';
 
 /** How what comes is judged. */
@@ -21,55 +21,51 @@ export function readGradingRule(reader: Reader): GradingRule {
   return row ? { holes: row.holes, mostPoints: row.most_points, shortBp: row.short_bp } : USUAL;
 }
 
-/** What was measured and found on a piece that came, and the rules of that day. */
-export interface Inspection extends GradingRule {
-  readonly id: number;
-  readonly markedTicks: number | null;
-  readonly lengthTicks: number;
-  readonly widthTicks: number;
-  readonly swatch: { readonly areaMm2: number; readonly massMg: number } | null;
-  readonly flaws: readonly FoundFlaw[];
-  readonly note: string;
-  readonly at: string;
-  readonly by: string;
-  readonly typed: Typed;
-}
-
 /** The newest inspection of each of some pieces; one whose count was undone is none. */
 export function readInspections(reader: Reader, pieceIds: readonly number[]): Map<number, Inspection> {
   if (pieceIds.length === 0) return new Map();
   const rows = reader.all(
-    standingInspections(reader)
-      .innerJoin('person', 'person.id', 'inspection.person_id')
-      .selectAll('inspection')
-      .select('person.name as by')
-      .where('piece_id', 'in', pieceIds)
-      .orderBy('inspection.id'),
+    selectInspections(reader).where('piece_id', 'in', pieceIds).orderBy('inspection.id'),
   );
-  return new Map(
-    rows.map((row) => [
-      row.piece_id,
-      {
-        id: row.id,
-        markedTicks: row.marked_ticks,
-        lengthTicks: row.length_ticks,
-        widthTicks: row.width_ticks,
-        swatch:
-          row.swatch_area_mm2 === null || row.swatch_mass_mg === null
-            ? null
-            : { areaMm2: row.swatch_area_mm2, massMg: row.swatch_mass_mg },
-        flaws: readFoundFlaws(row.flaws),
-        holes: row.holes as HoleRule,
-        mostPoints: row.most_points,
-        shortBp: row.short_bp,
-        note: row.note,
-        at: row.at,
-        by: row.by,
-        typed: readTyped(row.typed),
-      },
-    ]),
-  );
+  return new Map(rows.map((row) => [row.piece_id, shapeInspection(row)]));
 }
+
+function selectInspections(reader: Reader) {
+  return standingInspections(reader)
+    .innerJoin('person', 'person.id', 'inspection.person_id')
+    .selectAll('inspection')
+    .select('person.name as by');
+}
+
+type InspectionRecord =
+  ReturnType<typeof selectInspections> extends { execute(): Promise<(infer R)[]> } ? R : never;
+
+function shapeInspection(row: InspectionRecord) {
+  const rule: GradingRule = {
+    holes: row.holes as HoleRule,
+    mostPoints: row.most_points,
+    shortBp: row.short_bp,
+  };
+  return {
+    ...rule,
+    id: row.id,
+    markedTicks: row.marked_ticks,
+    lengthTicks: row.length_ticks,
+    widthTicks: row.width_ticks,
+    swatch:
+      row.swatch_area_mm2 === null || row.swatch_mass_mg === null
+        ? null
+        : { areaMm2: row.swatch_area_mm2, massMg: row.swatch_mass_mg },
+    flaws: readFoundFlaws(row.flaws),
+    note: row.note,
+    at: row.at,
+    by: row.by,
+    typed: readTyped(row.typed),
+  };
+}
+
+/** What was measured and found on a piece that came, and the rules of that day. */
+export type Inspection = ReturnType<typeof shapeInspection>;
 
 /** Whether lengths of a piece were taken off or added since it came, so that what came cannot be told any more. */
 export function isUsed(

@@ -17,7 +17,7 @@ import {
   shapeTotals,
 } from '../piece/list.ts';
 import type { ShelfTold } from '../told.ts';
-import { shapeLotColour } from './colour.ts';
+import { shapeLotColour } from './colour-form.ts';
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
 export function lotPage(

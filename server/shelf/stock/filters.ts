@@ -1,4 +1,4 @@
-import { FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
+import { FIBRES } from '../../../src/dye/fibre.ts';
 import { readLength } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -22,38 +22,8 @@ export interface AskedOfShelf {
   readonly gone: '' | 'yes';
 }
 
-/** The same, read: null asks for nothing. */
-export interface Filters {
-  readonly clothId: number | null;
-  readonly fibre: FibreCode | null;
-  readonly shadeId: number | null;
-  readonly lot: string;
-  readonly placeId: number | 'none' | null;
-  readonly leastFreeTicks: number | null;
-  readonly leastWidthTicks: number | null;
-  readonly gone: boolean;
-}
-
-export interface ShelfFilters {
-  readonly asked: AskedOfShelf;
-  readonly filters: Filters;
-  readonly choices: {
-    readonly cloths: readonly Choice[];
-    readonly fibres: readonly Choice[];
-    readonly shades: readonly Choice[];
-    readonly places: readonly Choice[];
-    readonly sorts: readonly Choice[];
-  };
-  /** what could not be read, by field; such a filter is not applied */
-  readonly wrong: { readonly free: string; readonly width: string };
-  /** what a bare number means in these fields */
-  readonly unit: { readonly free: string; readonly width: string };
-  /** whether anything but the order was asked for */
-  readonly narrowed: boolean;
-}
-
 /** Reads the query of the shelf's address. A choice that is not offered asks for nothing. */
-export function readFilters(reader: Reader, query: unknown, units: Units): ShelfFilters {
+export function readFilters(reader: Reader, query: unknown, units: Units) {
   const choices = {
     cloths: withBlank(clothChoices(reader), 'any cloth'),
     fibres: withBlank(
@@ -81,22 +51,29 @@ export function readFilters(reader: Reader, query: unknown, units: Units): Shelf
   const width = readLeast(asked.width, sizeUnit(units));
   return {
     asked,
+    /** the same, read: null asks for nothing */
     filters: {
       clothId: asked.cloth === '' ? null : Number(asked.cloth),
       fibre: FIBRES.find(({ code }) => code === asked.fibre)?.code ?? null,
       shadeId: asked.shade === '' ? null : Number(asked.shade),
       lot: asked.lot,
-      placeId: asked.place === '' ? null : asked.place === 'none' ? 'none' : Number(asked.place),
+      placeId: placeIn(asked.place),
       leastFreeTicks: free.ticks,
       leastWidthTicks: width.ticks,
       gone: asked.gone === 'yes',
     },
     choices,
+    /** what could not be read, by field; such a filter is not applied */
     wrong: { free: free.wrong, width: width.wrong },
+    /** what a bare number means in these fields */
     unit: { free: lengthUnit(units), width: sizeUnit(units) },
+    /** whether anything but the order was asked for */
     narrowed: isNarrowed(asked),
   };
 }
+
+export type Filters = ShelfFilters['filters'];
+export type ShelfFilters = ReturnType<typeof readFilters>;
 
 const SORT_CHOICES: readonly Choice[] = [
   { value: 'shade', label: 'by shade' },
@@ -104,6 +81,11 @@ const SORT_CHOICES: readonly Choice[] = [
   { value: 'longest', label: 'longest free' },
   { value: 'newest', label: 'newest' },
 ];
+
+function placeIn(asked: string): number | 'none' | null {
+  if (asked === '') return null;
+  return asked === 'none' ? 'none' : Number(asked);
+}
 
 function readLeast(typed: string, unit: 'm' | 'yd' | 'cm' | 'in'): { ticks: number | null; wrong: string } {
   if (typed === '') return { ticks: null, wrong: '' };

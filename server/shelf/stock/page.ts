@@ -21,7 +21,27 @@ import { type Filters, readFilters, type ShelfFilters, type Sort } from './filte
 import { type Group, groupPieces } from './groups.ts';
 
 /** The shelf: what is on it, narrowed by the address. */
-export interface StockPageData extends ShelfFilters {
+export function stockPage(reader: Reader, query: unknown, asker: Asker) {
+  const read = readFilters(reader, query, asker.units);
+  const shown = read.filters.gone
+    ? listWithGone(reader, read, query, asker.units)
+    : listOnHand(reader, read, query, asker.units);
+  const data = {
+    ...read,
+    ...shown,
+    /** true where the shelf has never had a piece or has none left */
+    empty:
+      reader.first(reader.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(1)) ===
+      undefined,
+    ways: {
+      withGone: address('/shelf', { ...read.asked, sort: null, gone: 'yes' }),
+      withoutFilters: '/shelf',
+    },
+  };
+  return { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' } satisfies Page;
+}
+
+interface Shown {
   /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
   readonly totals: Totals | null;
   /** by shade or by cloth, then lot; empty where the list has an order of its own */
@@ -32,32 +52,7 @@ export interface StockPageData extends ShelfFilters {
   /** the list of gone pieces goes on here; null at its end and for other lists */
   readonly older: string | null;
   readonly tapeStep: string;
-  /** true where the shelf has never had a piece or has none left */
-  readonly empty: boolean;
-  readonly ways: { readonly withGone: string; readonly withoutFilters: string };
 }
-
-export function stockPage(reader: Reader, query: unknown, asker: Asker): { page: Page; status: number } {
-  const read = readFilters(reader, query, asker.units);
-  const shown = read.filters.gone
-    ? listWithGone(reader, read, query, asker.units)
-    : listOnHand(reader, read, query, asker.units);
-  const data: StockPageData = {
-    ...read,
-    ...shown,
-    empty:
-      reader.first(reader.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(1)) ===
-      undefined,
-    ways: {
-      withGone: address('/shelf', { ...read.asked, sort: null, gone: 'yes' }),
-      withoutFilters: '/shelf',
-    },
-  };
-  const status = read.wrong.free === '' && read.wrong.width === '' ? 200 : 422;
-  return { page: { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' }, status };
-}
-
-type Shown = Pick<StockPageData, 'totals' | 'groups' | 'list' | 'pager' | 'older' | 'tapeStep'>;
 
 function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units): Shown {
   const onHand = narrow(selectPieces(reader), read.filters);

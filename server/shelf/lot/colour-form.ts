@@ -9,7 +9,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 import { HOW_WORDS, labFields } from '../shade/form.ts';
-import { readLotColours } from './colours.ts';
+import { readLotColours } from './store.ts';
 
 /** A lot is looked at itself: nobody picks its colour on a screen. */
 const HOW = ['instrument', 'typed'] as const;
