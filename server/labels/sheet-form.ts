@@ -73,6 +73,8 @@ export function sheetForm(asker: Asker) {
 
 type SheetForm = z.output<ReturnType<typeof sheetForm>>;
 
+const FLUSH = { across: '0', down: '0', nudge_right: '0', nudge_down: '0' };
+
 // Grids that fill their paper evenly, as a start.
 const START: Readonly<Record<'mm' | 'in', Typed>> = {
   mm: {
@@ -84,10 +86,7 @@ const START: Readonly<Record<'mm' | 'in', Typed>> = {
     height: '45',
     left: '10',
     top: '13.5',
-    across: '0',
-    down: '0',
-    nudge_right: '0',
-    nudge_down: '0',
+    ...FLUSH,
   },
   in: {
     name: 'Labels 4 × 2 in',
@@ -98,10 +97,7 @@ const START: Readonly<Record<'mm' | 'in', Typed>> = {
     height: '2',
     left: '1/4',
     top: '1/2',
-    across: '0',
-    down: '0',
-    nudge_right: '0',
-    nudge_down: '0',
+    ...FLUSH,
   },
 };
 

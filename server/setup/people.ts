@@ -46,8 +46,7 @@ export function peoplePage(reader: Reader, typed: Typed = {}) {
 
 export function addPerson(tx: Tx, form: PersonForm): Answer {
   refuseSameName(tx, { table: 'person', name: form.name, id: null, hrefOf: () => '/setup/people' });
-  const length_system = form.length_system === '' ? null : form.length_system;
-  tx.run(tx.db.insertInto('person').values({ name: form.name, length_system, left_at: null }));
+  tx.run(tx.db.insertInto('person').values({ ...columnsOf(form), left_at: null }));
   return { location: '/setup/people', said: `${form.name} works here now.` };
 }
 
@@ -55,9 +54,12 @@ export function addPerson(tx: Tx, form: PersonForm): Answer {
 export function changePerson(tx: Tx, personId: number, form: PersonForm): Answer {
   readPerson(tx, personId);
   refuseSameName(tx, { table: 'person', name: form.name, id: personId, hrefOf: () => '/setup/people' });
-  const length_system = form.length_system === '' ? null : form.length_system;
-  tx.run(tx.db.updateTable('person').set({ name: form.name, length_system }).where('id', '=', personId));
+  tx.run(tx.db.updateTable('person').set(columnsOf(form)).where('id', '=', personId));
   return { location: '/setup/people', said: `${form.name} is changed.` };
+}
+
+function columnsOf({ name, length_system: system }: PersonForm) {
+  return { name, length_system: system === '' ? null : system };
 }
 
 /** A person who left is not offered any more; what they did stays under their name. */

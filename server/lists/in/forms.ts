@@ -183,7 +183,7 @@ export function beginTakingBack(tx: Tx, listId: number): Answer {
 }
 
 /** @throws {Refusal} conflict where the list stands elsewhere by now */
-export function stateIs(tx: Tx, listId: number, states: readonly ListState[]): ListIn {
+function stateIs(tx: Tx, listId: number, states: readonly ListState[]): ListIn {
   const list = readList(tx, listId);
   if (states.includes(list.state)) return list;
   throw conflict(`${list.name} stands elsewhere by now: it is ${LIST_STATE_WORDS[list.state]}.`);

@@ -57,7 +57,7 @@ export function sewingForm({ units }: Asker) {
   return z.strictObject(sewingFields(units));
 }
 
-export type SewingForm = z.output<ReturnType<typeof sewingForm>>;
+type SewingForm = z.output<ReturnType<typeof sewingForm>>;
 
 /** How one job is sewn, how fast, and what thread it was measured to take. */
 export function jobFields(units: Units) {
@@ -119,7 +119,7 @@ export function jobForm({ units }: Asker) {
   });
 }
 
-export type JobForm = z.output<ReturnType<typeof jobForm>>;
+type JobForm = z.output<ReturnType<typeof jobForm>>;
 
 export function changeSewing(tx: Tx, form: SewingForm, units: Units, typed: Typed): Answer {
   const values = {

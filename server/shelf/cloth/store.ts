@@ -10,28 +10,8 @@ import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import { type ClothForm, typedCloth } from './form.ts';
 
-/** A cloth with its fibre content. */
-export interface Cloth {
-  readonly id: number;
-  readonly name: string;
-  readonly construction: string;
-  readonly content: Content;
-  readonly widthTicks: number;
-  readonly usableWidthTicks: number;
-  readonly massPerAreaMgM2: number | null;
-  /** how many plies of it are cut at once */
-  readonly plyLimit: number;
-  readonly finish: string;
-  readonly supplierId: number | null;
-  readonly supplierName: string;
-  readonly article: string;
-  readonly note: string;
-  /** width, usable width and mass per area, each with its unit */
-  readonly typed: Typed;
-}
-
-/** @throws {Refusal} unknown */
-export function readCloth(reader: Reader, clothId: number): Cloth {
+/** A cloth with its fibre content. @throws {Refusal} unknown */
+export function readCloth(reader: Reader, clothId: number) {
   const row = reader.first(
     reader.db
       .selectFrom('cloth')
@@ -49,18 +29,22 @@ export function readCloth(reader: Reader, clothId: number): Cloth {
     widthTicks: row.width_ticks,
     usableWidthTicks: row.usable_width_ticks,
     massPerAreaMgM2: row.mass_per_area_mg_m2,
+    /** how many plies of it are cut at once */
     plyLimit: row.ply_limit,
     finish: row.finish,
     supplierId: row.supplier_id,
     supplierName: row.supplier_name ?? '',
     article: row.article,
     note: row.note,
+    /** width, usable width and mass per area, each with its unit */
     typed: readTyped(row.typed),
   };
 }
 
+export type Cloth = ReturnType<typeof readCloth>;
+
 /** The fibres of a cloth, the largest share first. */
-export function readContent(reader: Reader, clothId: number): Content {
+function readContent(reader: Reader, clothId: number): Content {
   const rows = reader.all(
     reader.db
       .selectFrom('cloth_fibre')

@@ -90,7 +90,7 @@ export function inspectionForm(asker: Asker) {
   });
 }
 
-export type InspectionForm = z.output<ReturnType<typeof inspectionForm>>;
+type InspectionForm = z.output<ReturnType<typeof inspectionForm>>;
 
 /**
  * Writes down what was measured and found on a piece as it came. A length that measures otherwise is counted anew, and

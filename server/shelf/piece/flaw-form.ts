@@ -49,7 +49,7 @@ export function flawForm(units: Units) {
 
 export const STRIKE_FORM = z.strictObject({ back: optionalText({ max: 40 }) });
 
-export type FlawForm = z.output<ReturnType<typeof flawForm>>;
+type FlawForm = z.output<ReturnType<typeof flawForm>>;
 
 /** Marks a flaw where it lies now; where to go on is the piece's page, or the bench of the garment named in `back`. */
 export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker): Answer {
@@ -118,7 +118,7 @@ function readPlace(piece: PieceState, form: FlawForm, units: Units): Place {
 }
 
 /** "3.2 m to 3.25 m from the free end, 40 cm to 45 cm from the left edge". */
-export function sayFlaw(place: Place, widthTicks: number, units: Units): string {
+function sayFlaw(place: Place, widthTicks: number, units: Units): string {
   const along = `${showLength(place.fromTicks, units, 'near')} to ${showLength(place.toTicks, units, 'near')} from the free end`;
   if (place.leftTicks === 0 && place.rightTicks >= widthTicks) return `${along}, across the whole width`;
   return `${along}, ${showSize(place.leftTicks, units, 'near')} to ${showSize(place.rightTicks, units, 'near')} from the left edge`;

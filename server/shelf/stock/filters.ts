@@ -6,21 +6,8 @@ import { queryText } from '../../kit/address.ts';
 import { type Choice, clothChoices, placeChoices, shadeChoices, withBlank } from '../../kit/choices.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 
-export const SORTS = ['shade', 'cloth', 'longest', 'newest'] as const;
+const SORTS = ['shade', 'cloth', 'longest', 'newest'] as const;
 export type Sort = (typeof SORTS)[number];
-
-/** What the shelf was asked for, as it was typed; all of it stands in the address. */
-export interface AskedOfShelf {
-  readonly cloth: string;
-  readonly fibre: string;
-  readonly shade: string;
-  readonly lot: string;
-  readonly place: string;
-  readonly free: string;
-  readonly width: string;
-  readonly sort: Sort;
-  readonly gone: '' | 'yes';
-}
 
 /** Reads the query of the shelf's address. A choice that is not offered asks for nothing. */
 export function readFilters(reader: Reader, query: unknown, units: Units) {
@@ -34,19 +21,7 @@ export function readFilters(reader: Reader, query: unknown, units: Units) {
     places: withBlank([...placeChoices(reader), { value: 'none', label: 'no place' }], 'any place'),
     sorts: SORT_CHOICES,
   };
-  const among = (name: string, offered: readonly Choice[]) =>
-    offered.find(({ value }) => value === queryText(query, name))?.value ?? '';
-  const asked: AskedOfShelf = {
-    cloth: among('cloth', choices.cloths),
-    fibre: among('fibre', choices.fibres),
-    shade: among('shade', choices.shades),
-    lot: queryText(query, 'lot').slice(0, 60),
-    place: among('place', choices.places),
-    free: queryText(query, 'free').slice(0, 60),
-    width: queryText(query, 'width').slice(0, 60),
-    sort: SORTS.find((sort) => sort === queryText(query, 'sort')) ?? 'shade',
-    gone: queryText(query, 'gone') === 'yes' ? 'yes' : '',
-  };
+  const asked = readAsked(query, choices);
   const free = readLeast(asked.free, lengthUnit(units));
   const width = readLeast(asked.width, sizeUnit(units));
   return {
@@ -75,6 +50,25 @@ export function readFilters(reader: Reader, query: unknown, units: Units) {
 export type Filters = ShelfFilters['filters'];
 export type ShelfFilters = ReturnType<typeof readFilters>;
 
+type Choices = Readonly<Record<'cloths' | 'fibres' | 'shades' | 'places', readonly Choice[]>>;
+
+/** What the shelf was asked for, as it was typed; all of it stands in the address. */
+function readAsked(query: unknown, choices: Choices) {
+  const among = (name: string, offered: readonly Choice[]) =>
+    offered.find(({ value }) => value === queryText(query, name))?.value ?? '';
+  return {
+    cloth: among('cloth', choices.cloths),
+    fibre: among('fibre', choices.fibres),
+    shade: among('shade', choices.shades),
+    lot: queryText(query, 'lot').slice(0, 60),
+    place: among('place', choices.places),
+    free: queryText(query, 'free').slice(0, 60),
+    width: queryText(query, 'width').slice(0, 60),
+    sort: SORTS.find((sort) => sort === queryText(query, 'sort')) ?? 'shade',
+    gone: queryText(query, 'gone') === 'yes' ? ('yes' as const) : ('' as const),
+  };
+}
+
 const SORT_CHOICES: readonly Choice[] = [
   { value: 'shade', label: 'by shade' },
   { value: 'cloth', label: 'by cloth' },
@@ -93,6 +87,6 @@ function readLeast(typed: string, unit: 'm' | 'yd' | 'cm' | 'in'): { ticks: numb
   return reading.ok ? { ticks: reading.value, wrong: '' } : { ticks: null, wrong: reading.reason };
 }
 
-function isNarrowed({ sort: _, ...asked }: AskedOfShelf): boolean {
+function isNarrowed({ sort: _, ...asked }: ReturnType<typeof readAsked>): boolean {
   return Object.values(asked).some((text) => text !== '');
 }
