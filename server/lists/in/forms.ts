@@ -5,7 +5,7 @@ import type { ListState } from '../../database/list-tables.ts';
 import { readStored } from '../../database/stored.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, rowsField, tickField } from '../../kit/fields.ts';
-import type { Typed } from '../../kit/typed.ts';
+import { rowsAsTyped, type Typed } from '../../kit/typed.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import { MOST_LIST_COLUMNS } from './reading/rows.ts';
 import { listPath } from './runner.ts';
@@ -54,9 +54,11 @@ export const COLUMNS_FORM = z.strictObject(COLUMNS_FIELDS);
 
 /** The columns of a list as their form would have been typed. */
 export function columnsAsTyped({ heading, columns, writing }: ListIn): Typed {
-  const fields = heading.map((_, index) => [`columns.${index}.field`, columns[index] ?? '']);
   return {
-    ...Object.fromEntries(fields),
+    ...rowsAsTyped(
+      'columns',
+      heading.map((_, index) => ({ field: columns[index] ?? '' })),
+    ),
     length_unit: writing.lengthUnit,
     size_unit: writing.sizeUnit,
     mass_unit: writing.massUnit,

@@ -60,13 +60,11 @@ export function clothFields(reader: Reader, units: Units) {
     fibres: fibresField(),
     width: lengthField(sizeUnit(units), {
       ...width,
-      what: 'width',
       label: 'Width',
       hint: 'Over all, selvedges included.',
     }),
     usable_width: lengthField(sizeUnit(units), {
       ...width,
-      what: 'usable width',
       label: 'Usable width',
       hint: 'Less the selvedges.',
     }),

@@ -5,7 +5,7 @@ import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
-import { readTyped, storeTyped, type Typed } from '../../kit/typed.ts';
+import { readTyped, rowsAsTyped, storeTyped, type Typed } from '../../kit/typed.ts';
 import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import { type ClothForm, typedCloth } from './form.ts';
@@ -110,7 +110,7 @@ function putContent(tx: Tx, clothId: number, form: ClothForm): void {
 export function clothAsTyped(cloth: Cloth, units: Units): Typed {
   const exactSize = (ticks: number) => showSize(ticks, EXACT, 'near');
   const mass = cloth.massPerAreaMgM2;
-  const typed: Record<string, string> = {
+  return {
     name: cloth.name,
     construction: cloth.construction,
     width: bare(cloth.typed.width ?? exactSize(cloth.widthTicks), sizeUnit(units)),
@@ -124,12 +124,11 @@ export function clothAsTyped(cloth: Cloth, units: Units): Typed {
     supplier_id: String(cloth.supplierId ?? ''),
     article: cloth.article,
     note: cloth.note,
+    ...rowsAsTyped(
+      'fibres',
+      cloth.content.map(({ fibre, shareBp }) => ({ fibre, share: writePercent(shareBp) })),
+    ),
   };
-  for (const [row, { fibre, shareBp }] of cloth.content.entries()) {
-    typed[`fibres.${row}.fibre`] = fibre;
-    typed[`fibres.${row}.share`] = writePercent(shareBp);
-  }
-  return typed;
 }
 
 /** Shows to the tick, so that saving an unchanged form changes nothing. */

@@ -26,10 +26,11 @@ const SPOT_TICKS = TICKS_PER.cm;
 export function inspectionFields({ units }: Asker) {
   const unit = lengthUnit(units);
   const size = sizeUnit(units);
+  const along = { max: MOST_LENGTH_TICKS, what: 'length' };
   const swatch = { size: 'short', required: false, maxlength: 64 } as const;
   const flaw = z.strictObject({
-    from: lengthField(unit, { min: 0, max: MOST_LENGTH_TICKS, label: 'From the free end', filter: true }),
-    length: lengthField(size, { max: MOST_LENGTH_TICKS, label: 'Long', filter: true }),
+    from: lengthField(unit, { min: 0, ...along, label: 'From the free end', filter: true }),
+    length: lengthField(size, { ...along, label: 'Long', filter: true }),
     hole: tickField({ label: 'A hole' }),
     left: optionalLength(size, {
       max: MOST_WIDTH_TICKS,
@@ -46,9 +47,9 @@ export function inspectionFields({ units }: Asker) {
     }),
   });
   return {
-    marked: optionalLength(unit, { min: 1, max: MOST_LENGTH_TICKS, label: 'Ordered or on its ticket' }),
+    marked: optionalLength(unit, { min: 1, ...along, label: 'Ordered or on its ticket' }),
     length: lengthField(unit, { max: MOST_LENGTH_TICKS, label: 'Length as measured' }),
-    width: lengthField(size, { max: MOST_WIDTH_TICKS, what: 'width', label: 'Width as measured' }),
+    width: lengthField(size, { max: MOST_WIDTH_TICKS, label: 'Width as measured' }),
     swatch_area: asked(
       field((typed, refuse) => {
         if (typed.trim() === '') return null;

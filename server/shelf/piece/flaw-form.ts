@@ -18,7 +18,7 @@ const MOST_FLAWS = 200;
 
 /** A flaw as it is typed: along the piece from its free end, across it from the left edge; blank is all the width. */
 export function flawFields(units: Units) {
-  const along = { min: 0, max: MOST_LENGTH_TICKS };
+  const along = { min: 0, max: MOST_LENGTH_TICKS, what: 'length' };
   const across = { min: 0, max: MOST_WIDTH_TICKS, what: 'width' };
   return {
     from: lengthField(lengthUnit(units), { ...along, label: 'From the free end', hint: 'Where it begins.' }),

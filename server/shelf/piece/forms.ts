@@ -70,7 +70,6 @@ export function pieceFields(units: Units, places: readonly Choice[]) {
       width: lengthField(sizeUnit(units), {
         min: 1,
         max: MOST_WIDTH_TICKS,
-        what: 'width',
         label: 'Usable width',
       }),
       why,

@@ -48,6 +48,7 @@ function lengthsField(unit: LengthUnit) {
       return { value: length.value, typed: part };
     });
   });
+  // Some hundred lengths fit a row.
   return asked(read, { label: 'Length', unit, size: 'short', maxlength: 800 });
 }
 
@@ -73,7 +74,6 @@ export function measuredFields(units: Units, places: readonly Choice[], noPlace 
     usable_width: optionalLength(sizeUnit(units), {
       min: 1,
       max: MOST_WIDTH_TICKS,
-      what: 'usable width',
       label: 'Usable width',
     }),
     place_id: optionalChosen(places, 'a place', { label: 'Place', blank: noPlace }),
