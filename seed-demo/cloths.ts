@@ -1,4 +1,3 @@
-import { supplierChoices } from '../server/kit/choices.ts';
 import { clothForm } from '../server/shelf/cloth/form.ts';
 import { addCloth } from '../server/shelf/cloth/store.ts';
 import type { Hand } from './hand.ts';
@@ -13,7 +12,7 @@ export function describeCloths(hand: Hand): void {
       fibres: Object.entries(fibres).map(([fibre, share]) => ({ fibre, share })),
     };
     hand.fillsIn(hand.before(46, `10:${10 + at * 4}`), 'Oda', asked, {
-      schema: ({ units }) => clothForm(units, supplierChoices(hand.book)),
+      schema: ({ units }) => clothForm(hand.book, units),
       write: (tx, form, { units }) => addCloth(tx, form, units),
     });
   }

@@ -1,4 +1,4 @@
-import { deliveryForm, receiveDelivery } from '../server/shelf/receive/page.ts';
+import { deliveryForm, receiveDelivery } from '../server/shelf/receive/form.ts';
 import type { Hand } from './hand.ts';
 
 type Row = [cloth: string, shade: string, lot: string, length: string, price: string, more?: Measured];

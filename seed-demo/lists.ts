@@ -1,5 +1,5 @@
 import { RowChecker } from '../server/lists/in/checking.ts';
-import { addList, usualWriting } from '../server/lists/in/new-page.ts';
+import { addList, usualWriting } from '../server/lists/in/new-list.ts';
 import { rowsOf } from '../server/lists/in/reading/rows.ts';
 import { listPath } from '../server/lists/in/runner.ts';
 import { addRows, writeHeading } from '../server/lists/in/staging.ts';

@@ -1,4 +1,4 @@
-import { shadeForm } from '../server/shelf/shade/form.ts';
+import { SHADE_FORM } from '../server/shelf/shade/form.ts';
 import { addShade } from '../server/shelf/shade/store.ts';
 import type { Hand } from './hand.ts';
 
@@ -11,7 +11,7 @@ export function nameShades(hand: Hand): void {
     const ground = name === 'Undyed white' || name === 'Natural' ? 'yes' : '';
     const asked = { name, ground, hex: '', l, a, b, how, note };
     hand.fillsIn(hand.before(46, `11:${10 + at}`), 'Tamsin', asked, {
-      schema: shadeForm,
+      schema: () => SHADE_FORM,
       write: addShade,
     });
   }

@@ -1,7 +1,7 @@
 import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
-import { addPerson, changePerson, type LengthSystemChoice } from '../server/setup/people.ts';
+import { addPerson, changePerson, type PersonForm } from '../server/setup/people.ts';
 import { changeWorkroom, workroomForm } from '../server/setup/workroom-form.ts';
-import { addPlace, PLACE_FORM } from '../server/shelf/places/places.ts';
+import { addPlace, PLACE_FORM } from '../server/shelf/place/form.ts';
 import type { Hand } from './hand.ts';
 
 /** A parade society of a harbour town that is on no map: its name, people, suppliers and places. */
@@ -44,7 +44,7 @@ function putPeople(hand: Hand): void {
   hand.writes(hand.before(46, '09:08'), 'Maker', { name: 'Oda' }, (tx, { personId }) =>
     changePerson(tx, personId, { name: 'Oda', length_system: '' }),
   );
-  const others: [name: string, length_system: LengthSystemChoice][] = [
+  const others: [name: string, length_system: PersonForm['length_system']][] = [
     ['Fenn', ''],
     ['Tamsin', ''],
     ['Jory', 'imperial'],

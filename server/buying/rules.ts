@@ -6,7 +6,7 @@ import { choiceField, percentField, wholeField } from '../kit/fields.ts';
 import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
-import { readGradingRule } from '../shelf/inspection/rule.ts';
+import { readGradingRule } from '../shelf/inspection/store.ts';
 import type { Page } from '../web/page-frame.ts';
 
 const GRADING_FIELDS = {

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import type { Typed } from './typed.ts';
 
 /** How a field is asked for on a page: what stands beside it, and what kind of control it is. */
@@ -61,7 +61,7 @@ export type Drawn<F extends Fields> = {
 };
 type DrawnRow<Row extends Fields> = Drawn<Row> & { readonly index: number };
 
-const ASKED = new WeakMap<z.ZodType, Asking>();
+const ASKED = new WeakMap<z.core.$ZodType, Asking>();
 
 /** Keeps with the reader of a field how it is asked for; of its bounds the page needs nothing. */
 export function asked<T extends z.ZodType>(reader: T, asking: Asking & Bounds): T {
@@ -116,12 +116,18 @@ function isRows(reader: object): reader is RowsAsked {
 }
 
 function drawField(reader: z.ZodType, name: string, typed: Typed): DrawnField {
-  const asking = ASKED.get(reader) ?? {};
+  const asking = askingOf(reader);
   const text = typed[name] ?? '';
   const field = { label: '', ...asking, name };
   return asking.kind === 'checkbox'
     ? { ...field, value: 'yes', checked: text !== '' }
     : { ...field, value: text };
+}
+
+/** A reader that checks or changes further what another read is asked for as that one is. */
+function askingOf(reader: z.core.$ZodType): Asking {
+  const inner = reader._zod.parent ?? (reader instanceof z.ZodPipe ? reader.in : undefined);
+  return ASKED.get(reader) ?? (inner ? askingOf(inner) : {});
 }
 
 /** How many rows of a list a form had, those between that were left blank counted in. */

@@ -1,4 +1,6 @@
 import type { Units } from '../../src/quantity/length-show.ts';
+import type { MassPerAreaUnit } from '../../src/quantity/mass.ts';
+
 /** Girths, depths and allowances take a bare number in this unit. */
 export function sizeUnit(units: Pick<Units, 'system'>): 'cm' | 'in' {
   return units.system === 'metric' ? 'cm' : 'in';
@@ -7,4 +9,9 @@ export function sizeUnit(units: Pick<Units, 'system'>): 'cm' | 'in' {
 /** The unit that a bare number takes: a length of cloth is written in metres or yards. */
 export function lengthUnit(units: Units): 'm' | 'yd' {
   return units.system === 'metric' ? 'm' : 'yd';
+}
+
+/** The unit that a bare mass per area takes. */
+export function massPerAreaUnit(units: Pick<Units, 'system'>): MassPerAreaUnit {
+  return units.system === 'metric' ? 'g/m²' : 'oz/yd²';
 }

@@ -3,14 +3,7 @@ import { TICKS_PER } from '../../src/quantity/length.ts';
 import { drawCode } from './code-picture.ts';
 import type { LabelWords } from './words.ts';
 
-/** A label drawn in ticks from its upper left corner. */
-export interface LabelDrawing {
-  readonly code: { readonly path: string; readonly transform: string };
-  readonly texts: readonly LabelText[];
-  readonly chips: readonly { readonly path: string; readonly colour: string }[];
-}
-
-export interface LabelText {
+interface LabelText {
   readonly text: string;
   readonly x: number;
   /** of the line that the letters stand on */
@@ -26,8 +19,11 @@ const MOST_CODE_TICKS = 30 * MM;
 /** What a letter takes of its size in width: the most of codes, and of words with dates, measured on DejaVu Sans. */
 const LETTER = { large: 0.77, plain: 0.57 };
 
-/** The code at the left, the words beside it: as many lines as the label has room for. */
-export function drawLabel(sheet: LabelSheet, words: LabelWords, address: string): LabelDrawing {
+/**
+ * A label drawn in ticks from its upper left corner. The code at the left, the words beside it: as many lines as the label
+ * has room for.
+ */
+export function drawLabel(sheet: LabelSheet, words: LabelWords, address: string) {
   const picture = drawCode(address);
   const edge = MM;
   const whole = picture.modules + 2 * QUIET;
@@ -46,13 +42,15 @@ export function drawLabel(sheet: LabelSheet, words: LabelWords, address: string)
   };
 }
 
+export type LabelDrawing = ReturnType<typeof drawLabel>;
+
 interface Room {
   readonly left: number;
   readonly width: number;
   readonly height: number;
 }
 
-function drawWords({ thing, lines }: LabelWords, room: Room): Pick<LabelDrawing, 'texts' | 'chips'> {
+function drawWords({ thing, lines }: LabelWords, room: Room) {
   const letters = [...thing.code].length;
   const most = Math.min(9 * MM, Math.floor(room.height / 4));
   const large = Math.max(

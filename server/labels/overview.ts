@@ -1,46 +1,25 @@
 import { sql } from 'kysely';
 import type { Reader } from '../database/book.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
 import type { Page } from '../web/page-frame.ts';
-import { isOwnMachine, type LabelAddress, readAddress } from './address-form.ts';
-import { readSheets } from './sheet-form.ts';
+import { ADDRESS_FIELDS, isOwnMachine, readAddress } from './address-form.ts';
+import { readSheets } from './sheets.ts';
 
 const MOST_LISTED = 200;
 
-export interface LabelsPageData {
-  readonly requestKey: string;
-  /** the address in force, '' where none was written down yet */
-  readonly address: string;
-  readonly ownMachine: boolean;
-  readonly typed: { readonly address: string };
-  readonly sheets: readonly {
-    readonly name: string;
-    readonly what: string;
-    readonly href: string;
-    readonly test: string;
-  }[];
-  readonly runs: readonly {
-    readonly when: string;
-    readonly who: string;
-    readonly labels: number;
-    readonly href: string;
-  }[];
-  /** codes of pieces on the shelf, batches and places whose last label leads to an older address */
-  readonly old: readonly string[];
-  readonly oldHref: string;
-}
-
 /** The address in the codes, the sheets, what was printed lately, and which labels lead to an old address. */
-export function labelsPage(reader: Reader, reachedAt: string, typed: Typed = {}): Page {
+export function labelsPage(reader: Reader, reachedAt: string, typed: Typed = {}) {
   const address = readAddress(reader);
   const old = address === undefined ? [] : readOld(reader, address);
-  const data: LabelsPageData = {
+  const data = {
     requestKey: mintKey(),
+    /** the address in force, '' where none was written down yet */
     address: address?.address ?? '',
     ownMachine: isOwnMachine(address?.address ?? ''),
-    typed: { address: typed.address ?? address?.address ?? reachedAt },
+    field: drawFields(ADDRESS_FIELDS, { address: address?.address ?? reachedAt, ...typed }).address,
     sheets: readSheets(reader).map((sheet) => ({
       name: sheet.name,
       what: `${sheet.columns} by ${sheet.rows} on ${sheet.paper}`,
@@ -48,13 +27,14 @@ export function labelsPage(reader: Reader, reachedAt: string, typed: Typed = {})
       test: `/setup/labels/sheets/${sheet.id}/test`,
     })),
     runs: readRuns(reader),
+    /** codes of pieces on the shelf, batches and places whose last label leads to an older address */
     old,
     oldHref: `/setup/labels/runs/new?${new URLSearchParams({ things: old.join(',') })}`,
   };
-  return { view: 'labels/overview', data, title: 'Labels', room: 'setup' };
+  return { view: 'labels/overview', data, title: 'Labels', room: 'setup' } satisfies Page;
 }
 
-function readRuns(reader: Reader): LabelsPageData['runs'] {
+function readRuns(reader: Reader) {
   const rows = reader.all(
     reader.db
       .selectFrom('label_run')
@@ -81,7 +61,7 @@ function readRuns(reader: Reader): LabelsPageData['runs'] {
 }
 
 /** What is still about and bears, as its last label, one of an older address. Used-up pieces do not count. */
-function readOld(reader: Reader, address: LabelAddress): string[] {
+function readOld(reader: Reader, address: { readonly id: number }): string[] {
   const { db } = reader;
   const lastAddress = (column: 'piece_id' | 'batch_id' | 'place_id', id: string) =>
     sql<number>`(SELECT label_address_id FROM label JOIN label_run ON label_run.id = label.label_run_id

@@ -2,50 +2,59 @@ import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { queryNumber, queryText } from '../kit/address.ts';
 import { idField, textField, wholeField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { countOf } from '../kit/words.ts';
 import { conflict, invalid } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 import { isOwnMachine, readAddress } from './address-form.ts';
-import { readSheets } from './sheet-form.ts';
+import { readSheets } from './sheets.ts';
 import { findThing, type Thing } from './things.ts';
 
 const MOST_LABELS = 500;
 
-export const RUN_FORM = z.strictObject({
-  things: textField({ max: 20_000, label: 'What the labels are for', lines: true }),
-  sheet_id: idField('a label sheet'),
-  first_place: wholeField({ min: 1, max: 200 }),
-});
+const RUN_FIELDS = {
+  things: textField({
+    max: 20_000,
+    what: 'What the labels are for',
+    label: 'Labels for',
+    hint: 'Codes of pieces and batches, and names of places: one a line, or with commas between.',
+    lines: true,
+    rows: 8,
+  }),
+  sheet_id: idField('a label sheet', { label: 'Label sheet' }),
+  first_place: wholeField({
+    min: 1,
+    max: 200,
+    label: 'Start at label',
+    hint: 'Counted row by row, for a sheet that was begun.',
+    size: 'short',
+  }),
+};
 
-export interface RunFormData {
-  readonly requestKey: string;
-  readonly address: string;
-  readonly ownMachine: boolean;
-  readonly sheets: readonly { readonly value: string; readonly label: string }[];
-  readonly typed: { readonly things: string; readonly sheetId: string; readonly firstPlace: string };
-}
+export const RUN_FORM = z.strictObject(RUN_FIELDS);
 
 /** The form that asks what is printed; filled in for the codes, the delivery or the place that the address names. */
-export function runFormPage(reader: Reader, query: unknown, typed: Typed = {}): Page {
-  const sheets = readSheets(reader);
+export function runFormPage(reader: Reader, query: unknown, typed: Typed = {}) {
   const address = readAddress(reader)?.address ?? '';
-  const data: RunFormData = {
+  const sheets = readSheets(reader).map((sheet) => ({
+    value: String(sheet.id),
+    label: `${sheet.name}: ${sheet.columns * sheet.rows} on ${sheet.paper}`,
+  }));
+  const fields = drawFields(RUN_FIELDS, {
+    things: wantedThings(reader, query).join('\n'),
+    sheet_id: sheets[0]?.value ?? '',
+    first_place: '1',
+    ...typed,
+  });
+  const data = {
     requestKey: mintKey(),
     address,
     ownMachine: isOwnMachine(address),
-    sheets: sheets.map((sheet) => ({
-      value: String(sheet.id),
-      label: `${sheet.name}: ${sheet.columns * sheet.rows} on ${sheet.paper}`,
-    })),
-    typed: {
-      things: typed.things ?? wantedThings(reader, query).join('\n'),
-      sheetId: typed.sheet_id ?? String(sheets[0]?.id ?? ''),
-      firstPlace: typed.first_place ?? '1',
-    },
+    fields: { ...fields, sheet_id: { ...fields.sheet_id, options: sheets } },
   };
-  return { view: 'labels/run-form', data, title: 'Print labels', room: 'setup' };
+  return { view: 'labels/run-form', data, title: 'Print labels', room: 'setup' } satisfies Page;
 }
 
 function wantedThings(reader: Reader, query: unknown): string[] {

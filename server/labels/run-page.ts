@@ -6,44 +6,12 @@ import { unknown } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { drawLabel, type LabelDrawing } from './drawing.ts';
-import { readSheet } from './sheet-form.ts';
+import { readSheet } from './sheets.ts';
 import { shortAddress } from './things.ts';
 import { readWords } from './words.ts';
 
-/** One sheet of paper, drawn in ticks. */
-export interface PaperPage {
-  readonly number: number;
-  readonly labels: readonly PlacedLabel[];
-}
-
-interface PlacedLabel {
-  readonly place: number;
-  readonly x: number;
-  readonly y: number;
-  /** what its code says; '' on a test sheet */
-  readonly address: string;
-  readonly drawing: LabelDrawing | null;
-}
-
-export interface PrintedSheets {
-  readonly paper: string;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly viewBox: string;
-  readonly label: { readonly width: number; readonly height: number };
-  readonly pages: readonly PaperPage[];
-}
-
-export interface RunPageData extends PrintedSheets {
-  readonly when: string;
-  readonly who: string;
-  readonly address: string;
-  readonly labels: number;
-  readonly things: string;
-}
-
 /** The sheets of one run, as they are printed: the lengths are those of the moment it was asked for. */
-export function runPage(reader: Reader, runId: number, { units }: Asker): Page {
+export function runPage(reader: Reader, runId: number, { units }: Asker) {
   const run = reader.first(
     reader.db
       .selectFrom('label_run')
@@ -63,7 +31,7 @@ export function runPage(reader: Reader, runId: number, { units }: Asker): Page {
     const address = shortAddress(run.address, said.thing);
     return { ...place, address, drawing: drawLabel(sheet, said, address) };
   });
-  const data: RunPageData = {
+  const data = {
     ...onPaper(sheet, placed),
     when: showMoment(run.at),
     who: run.who,
@@ -71,19 +39,14 @@ export function runPage(reader: Reader, runId: number, { units }: Asker): Page {
     labels: words.length,
     things: words.map(({ thing }) => thing.code).join(', '),
   };
-  return { view: 'labels/run', data, title: 'Labels', room: 'setup' };
-}
-
-export interface TestPageData extends PrintedSheets {
-  readonly name: string;
-  readonly href: string;
+  return { view: 'labels/run', data, title: 'Labels', room: 'setup' } satisfies Page;
 }
 
 /** Every label's outline with its number, to be held against the sheet before labels are spent. */
-export function testPage(reader: Reader, sheetId: number): Page {
+export function testPage(reader: Reader, sheetId: number) {
   const sheet = readSheet(reader, sheetId);
   const places = placeLabels(sheet, 1, sheet.columns * sheet.rows);
-  const data: TestPageData = {
+  const data = {
     ...onPaper(
       sheet,
       places.map((place) => ({ ...place, address: '', drawing: null })),
@@ -91,12 +54,17 @@ export function testPage(reader: Reader, sheetId: number): Page {
     name: sheet.name,
     href: `/setup/labels/sheets/${sheet.id}`,
   };
-  return { view: 'labels/test', data, title: `Test of ${sheet.name}`, room: 'setup' };
+  return { view: 'labels/test', data, title: `Test of ${sheet.name}`, room: 'setup' } satisfies Page;
 }
 
-type Placed = LabelPlace & Pick<PlacedLabel, 'address' | 'drawing'>;
+interface Placed extends LabelPlace {
+  /** what its code says; '' on a test sheet */
+  readonly address: string;
+  readonly drawing: LabelDrawing | null;
+}
 
-function onPaper(sheet: LabelSheet, placed: readonly Placed[]): PrintedSheets {
+/** Sheets of paper, drawn in ticks. */
+function onPaper(sheet: LabelSheet, placed: readonly Placed[]) {
   const paper = PAPER_TICKS[sheet.paper];
   const last = placed.at(-1)?.page ?? 1;
   return {
@@ -113,3 +81,5 @@ function onPaper(sheet: LabelSheet, placed: readonly Placed[]): PrintedSheets {
     })),
   };
 }
+
+export type PrintedSheets = ReturnType<typeof onPaper>;

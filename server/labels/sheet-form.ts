@@ -1,14 +1,16 @@
 import { z } from 'zod';
-import { checkSheet, type LabelSheet } from '../../src/labels/label-sheet.ts';
+import { checkSheet } from '../../src/labels/label-sheet.ts';
 import { readLength, TICKS_PER } from '../../src/quantity/length.ts';
 import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { choiceField, field, textField, wholeField } from '../kit/fields.ts';
+import { asked, drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
-import { invalid, refuseAny, unknown } from '../refusal.ts';
+import { invalid, refuseAny } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
+import { type KeptSheet, readSheet, readSheets, sheetOf } from './sheets.ts';
 
 const PAPERS = ['A4', 'Letter'] as const;
 const MOST_TICKS = 160_000;
@@ -19,60 +21,62 @@ function unitOf(asker: Asker): 'mm' | 'in' {
   return asker.units.system === 'metric' ? 'mm' : 'in';
 }
 
-export function sheetForm(asker: Asker) {
+function sheetFields(asker: Asker) {
   const unit = unitOf(asker);
-  const size = (least: number) =>
-    field((typed, refuse) => {
+  const look = { unit, size: 'short', maxlength: 64 } as const;
+  const size = (label: string, least: number) => {
+    const read = field((typed, refuse) => {
       const reading = readLength(typed, unit);
       if (!reading.ok) return refuse(reading.reason);
       if (reading.value < least || reading.value > MOST_TICKS) return refuse('No sheet has such a size.');
       return reading.value;
     });
-  const nudge = field((typed, refuse) => {
-    const text = typed.trim();
-    if (text === '') return 0;
-    const back = /^[-−]/.test(text);
-    const reading = readLength(back ? text.slice(1) : text, unit);
-    if (!reading.ok) return refuse(reading.reason);
-    if (reading.value > MOST_NUDGE_TICKS) return refuse('A nudge is at most 10 mm.');
-    return back ? -reading.value : reading.value;
-  });
-  return z.strictObject({
-    name: textField({ max: 80, label: 'The name' }),
-    paper: choiceField(PAPERS, 'the paper'),
-    columns: wholeField({ min: 1, max: 10 }),
-    rows: wholeField({ min: 1, max: 20 }),
-    width: size(1),
-    height: size(1),
-    left: size(0),
-    top: size(0),
-    across: size(0),
-    down: size(0),
-    nudge_right: nudge,
-    nudge_down: nudge,
-  });
+    return asked(read, { ...look, label });
+  };
+  const nudge = (label: string) => {
+    const read = field((typed, refuse) => {
+      const text = typed.trim();
+      if (text === '') return 0;
+      const back = /^[-−]/.test(text);
+      const reading = readLength(back ? text.slice(1) : text, unit);
+      if (!reading.ok) return refuse(reading.reason);
+      if (reading.value > MOST_NUDGE_TICKS) return refuse('A nudge is at most 10 mm.');
+      return back ? -reading.value : reading.value;
+    });
+    return asked(read, { ...look, label });
+  };
+  return {
+    name: textField({ max: 80, what: 'The name', label: 'Name' }),
+    paper: choiceField(PAPERS, 'the paper', {
+      label: 'Paper',
+      options: [
+        { value: 'A4', label: 'A4, 210 × 297 mm' },
+        { value: 'Letter', label: 'Letter, 8½ × 11 in' },
+      ],
+    }),
+    columns: wholeField({ min: 1, max: 10, label: 'Side by side', size: 'short' }),
+    rows: wholeField({ min: 1, max: 20, label: 'Down the sheet', size: 'short' }),
+    width: size('Width of a label', 1),
+    height: size('Height of a label', 1),
+    left: size('From the left edge', 0),
+    top: size('From the top edge', 0),
+    across: size('Gap side by side', 0),
+    down: size('Gap down the sheet', 0),
+    nudge_right: nudge('Move to the right'),
+    nudge_down: nudge('Move down'),
+  };
+}
+
+export function sheetForm(asker: Asker) {
+  return z.strictObject(sheetFields(asker));
 }
 
 type SheetForm = z.output<ReturnType<typeof sheetForm>>;
 
-const FIELDS = [
-  'name',
-  'paper',
-  'columns',
-  'rows',
-  'width',
-  'height',
-  'left',
-  'top',
-  'across',
-  'down',
-  'nudge_right',
-  'nudge_down',
-] as const;
-type SheetTyped = Readonly<Record<(typeof FIELDS)[number], string>>;
+const FLUSH = { across: '0', down: '0', nudge_right: '0', nudge_down: '0' };
 
 // Grids that fill their paper evenly, as a start.
-const START: Readonly<Record<'mm' | 'in', SheetTyped>> = {
+const START: Readonly<Record<'mm' | 'in', Typed>> = {
   mm: {
     name: 'Labels 95 × 45 mm',
     paper: 'A4',
@@ -82,10 +86,7 @@ const START: Readonly<Record<'mm' | 'in', SheetTyped>> = {
     height: '45',
     left: '10',
     top: '13.5',
-    across: '0',
-    down: '0',
-    nudge_right: '0',
-    nudge_down: '0',
+    ...FLUSH,
   },
   in: {
     name: 'Labels 4 × 2 in',
@@ -96,45 +97,29 @@ const START: Readonly<Record<'mm' | 'in', SheetTyped>> = {
     height: '2',
     left: '1/4',
     top: '1/2',
-    across: '0',
-    down: '0',
-    nudge_right: '0',
-    nudge_down: '0',
+    ...FLUSH,
   },
 };
 
-export interface SheetPageData {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly unit: string;
-  readonly typed: SheetTyped;
-}
-
 /** The form of one sheet, or of a new one. */
-export function labelSheetPage(
-  reader: Reader,
-  asker: Asker,
-  sheetId: number | null,
-  typed: Typed = {},
-): Page {
+export function labelSheetPage(reader: Reader, asker: Asker, sheetId: number | null, typed: Typed = {}) {
   const kept = sheetId === null ? null : readSheet(reader, sheetId);
   const before = kept === null ? START[unitOf(asker)] : writtenOut(kept, asker);
-  const data: SheetPageData = {
+  const data = {
     requestKey: mintKey(),
     action: sheetId === null ? '/setup/labels/sheets' : `/setup/labels/sheets/${sheetId}`,
-    unit: unitOf(asker),
-    typed: Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? before[name]])) as SheetTyped,
+    fields: drawFields(sheetFields(asker), { ...before, ...typed }),
   };
   return {
     view: 'labels/sheet-form',
     data,
     title: kept === null ? 'New label sheet' : kept.name,
     room: 'setup',
-  };
+  } satisfies Page;
 }
 
 /** A sheet as it would be typed, so that saving it untouched changes nothing. */
-function writtenOut(sheet: KeptSheet, { units }: Asker): SheetTyped {
+function writtenOut(sheet: KeptSheet, { units }: Asker): Typed {
   const size = (ticks: number) => {
     if (ticks < 0) return `-${written(-ticks)}`;
     return ticks === 0 ? '0' : written(ticks);
@@ -158,68 +143,25 @@ function writtenOut(sheet: KeptSheet, { units }: Asker): SheetTyped {
   };
 }
 
-export interface KeptSheet extends LabelSheet {
-  readonly id: number;
-  readonly name: string;
-}
-
-export function readSheets(reader: Reader): KeptSheet[] {
-  return reader.all(reader.db.selectFrom('label_sheet').selectAll().orderBy('name')).map((row) => ({
-    id: row.id,
-    name: row.name,
-    paper: row.paper,
-    columns: row.columns,
-    rows: row.rows,
-    widthTicks: row.width_ticks,
-    heightTicks: row.height_ticks,
-    leftTicks: row.left_ticks,
-    topTicks: row.top_ticks,
-    acrossTicks: row.across_ticks,
-    downTicks: row.down_ticks,
-    nudgeRightTicks: row.nudge_right_ticks,
-    nudgeDownTicks: row.nudge_down_ticks,
-  }));
-}
-
-/** @throws {Refusal} unknown */
-export function readSheet(reader: Reader, sheetId: number): KeptSheet {
-  const sheet = readSheets(reader).find(({ id }) => id === sheetId);
-  if (!sheet) throw unknown('such label sheet');
-  return sheet;
-}
-
 /** Adds a sheet, or changes the one of that number. @throws {Refusal} invalid */
 export function saveSheet(tx: Tx, form: SheetForm, sheetId: number | null): Answer {
-  const sheet: LabelSheet = {
+  const values = {
+    name: form.name,
     paper: form.paper,
     columns: form.columns.value,
     rows: form.rows.value,
-    widthTicks: form.width,
-    heightTicks: form.height,
-    leftTicks: form.left,
-    topTicks: form.top,
-    acrossTicks: form.across,
-    downTicks: form.down,
-    nudgeRightTicks: form.nudge_right,
-    nudgeDownTicks: form.nudge_down,
+    width_ticks: form.width,
+    height_ticks: form.height,
+    left_ticks: form.left,
+    top_ticks: form.top,
+    across_ticks: form.across,
+    down_ticks: form.down,
+    nudge_right_ticks: form.nudge_right,
+    nudge_down_ticks: form.nudge_down,
   };
-  refuseAny(checkSheet(sheet));
+  refuseAny(checkSheet(sheetOf(values)));
   const same = readSheets(tx).find(({ name }) => name === form.name);
   if (same && same.id !== sheetId) throw invalid('name', `There is a label sheet ${form.name} already.`);
-  const values = {
-    name: form.name,
-    paper: sheet.paper,
-    columns: sheet.columns,
-    rows: sheet.rows,
-    width_ticks: sheet.widthTicks,
-    height_ticks: sheet.heightTicks,
-    left_ticks: sheet.leftTicks,
-    top_ticks: sheet.topTicks,
-    across_ticks: sheet.acrossTicks,
-    down_ticks: sheet.downTicks,
-    nudge_right_ticks: sheet.nudgeRightTicks,
-    nudge_down_ticks: sheet.nudgeDownTicks,
-  };
   if (sheetId === null) tx.run(tx.db.insertInto('label_sheet').values(values));
   else {
     readSheet(tx, sheetId);

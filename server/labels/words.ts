@@ -12,7 +12,7 @@ export interface LabelWords {
   readonly lines: readonly LabelLine[];
 }
 
-export interface LabelLine {
+interface LabelLine {
   readonly text: string;
   /** the swatch beside the words, where a colour is known */
   readonly colour: string | null;

@@ -1,15 +1,15 @@
 import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
 import multipart from '@fastify/multipart';
-import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { z } from 'zod';
-import { idIn, queryNumber } from '../kit/address.ts';
+import type { FastifyInstance } from 'fastify';
+import { queryNumber } from '../kit/address.ts';
+import { NOTHING_TYPED } from '../kit/fields.ts';
 import { Refusal, unknown } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
+import { answering } from '../web/answering.ts';
 import { sendCsv } from '../web/csv.ts';
-import { type House, whoAsks } from '../web/house.ts';
-import { sendPage, wantsJson } from '../web/page.ts';
-import { goOn, handlePost, readKey } from '../web/post.ts';
+import type { House } from '../web/house.ts';
+import { wantsJson } from '../web/page.ts';
+import { goOn, readKey } from '../web/post.ts';
 import {
   beginTakingBack,
   beginTakingIn,
@@ -22,25 +22,21 @@ import {
   ROWS_FORM,
   TAKING_FORM,
 } from './in/forms.ts';
-import { addList, newListPage, usualWriting, whatCame } from './in/new-page.ts';
-import { listPage } from './in/page.ts';
+import { addList, newListPage, usualWriting, whatCame } from './in/new-list.ts';
+import { leftOut, listPage } from './in/page.ts';
 import { PART_LIMITS, readMultipart } from './in/parts.ts';
 import { ListRunner, listPath } from './in/runner.ts';
 import { readList } from './in/store.ts';
 import { LISTS_OUT } from './out/kinds.ts';
-import { leftOut, listsPage } from './page.ts';
+import { listsPage } from './page.ts';
 
 /** A short list is done within this, and its page shows the outcome at once. */
 const PATIENCE_MS = 1500;
-const NOTHING_TYPED = z.strictObject({});
-
-interface OneList {
-  Params: { id: string };
-}
 
 /** Lists that come in and go out. */
 export function listRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
+  const { answer, showPage, takeForm } = answering(app, house);
   const runner = new ListRunner(book, (error) =>
     app.log.error({ err: error }, 'the work on a list was not written down'),
   );
@@ -48,69 +44,64 @@ export function listRoutes(app: FastifyInstance, house: House): void {
   app.register(multipart, { limits: PART_LIMITS });
   const page = (id: number, typed = {}, after = 0) =>
     listPage(book, id, { progress: runner.progressOf(id), typed, after });
+  const checkAgain = (id: number) => {
+    if (readList(book, id).state === 'checking' && !runner.progressOf(id)) runner.check(id);
+    return runner.waitFor(id, PATIENCE_MS);
+  };
 
-  app.get('/setup/lists', (request, reply) => sendPage(house, request, reply, listsPage(book)));
-  app.get('/setup/lists/new', (request, reply) => sendPage(house, request, reply, newListPage()));
-  app.post('/setup/lists', async (request, reply) => {
+  showPage('/setup/lists', () => listsPage(book));
+  showPage('/setup/lists/new', () => newListPage());
+  takeForm('/setup/lists', async ({ asker, request, reply, show }) => {
     const sent = await readMultipart(request);
     try {
       const came = whatCame(sent.file, sent.pasted);
-      const asker = whoAsks(house, request);
       const key = readKey(sent.key);
       const asked = { name: came.name, content: createHash('sha256').update(came.bytes).digest('hex') };
-      const answer = book.write({ key, asked, personId: asker.personId }, (tx) => ({
+      const saved = book.write({ key, asked, personId: asker.personId }, (tx) => ({
         location: listPath(addList(tx, came.name, usualWriting(asker))),
         said: `${came.name} came in.`,
       }));
-      const listId = Number(answer.location.split('/').at(-1));
+      const listId = Number(saved.location.split('/').at(-1));
       if (readList(book, listId).state === 'reading' && !runner.progressOf(listId))
         runner.read(listId, came.bytes);
       await runner.waitFor(listId, PATIENCE_MS);
-      return goOn(request, reply, answer, key);
+      return goOn(request, reply, saved, key);
     } catch (error) {
       if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-      const redrawn = { ...newListPage({ pasted: sent.pasted }), problems: error.problems };
-      return sendPage(house, request, reply, redrawn, error.status);
+      return show({ ...newListPage(sent.pasted), problems: error.problems });
     }
   });
 
-  app.get<OneList>('/setup/lists/:id', (request, reply) =>
-    sendPage(house, request, reply, page(idIn(request.params), {}, afterIn(request))),
+  showPage('/setup/lists/:id', ({ id, query }) => page(id, {}, afterIn(query)));
+  answer('/setup/lists/:id/left-out.csv', ({ id, reply }) =>
+    sendCsv(reply, `left-out-${id}`, leftOut(book, id)),
   );
-  app.get<OneList>('/setup/lists/:id/left-out.csv', (request, reply) =>
-    sendCsv(reply, `left-out-${idIn(request.params)}`, leftOut(book, idIn(request.params))),
-  );
-  app.post<OneList>('/setup/lists/:id/columns', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+  takeForm('/setup/lists/:id/columns', ({ id, typed, save }) =>
+    save({
       schema: COLUMNS_FORM,
-      write: (tx, form) =>
-        changeColumns(tx, id, form, chosenColumns(readBody(request.body).typed, readList(tx, id))),
-      redraw: (typed) => page(id, typed),
+      write: (tx, form) => changeColumns(tx, id, form, chosenColumns(typed, readList(tx, id))),
+      redraw: (again) => page(id, again),
       after: () => checkAgain(id),
-    });
-  });
-  app.post<OneList>('/setup/lists/:id/rows', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+    }),
+  );
+  takeForm('/setup/lists/:id/rows', ({ id, query, typed, save }) =>
+    save({
       schema: ROWS_FORM,
-      write: (tx) => changeRows(tx, id, readBody(request.body).typed, afterIn(request)),
-      redraw: (typed) => page(id, typed, afterIn(request)),
+      write: (tx) => changeRows(tx, id, typed, afterIn(query)),
+      redraw: (again) => page(id, again, afterIn(query)),
       after: () => checkAgain(id),
-    });
-  });
-  app.post<OneList>('/setup/lists/:id/checks', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+    }),
+  );
+  takeForm('/setup/lists/:id/checks', ({ id, save }) =>
+    save({
       schema: NOTHING_TYPED,
       write: (tx) => checkOn(tx, id),
       redraw: () => page(id),
       after: () => checkAgain(id),
-    });
-  });
-  app.post<OneList>('/setup/lists/:id/takings', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+    }),
+  );
+  takeForm('/setup/lists/:id/takings', ({ id, save }) =>
+    save({
       schema: TAKING_FORM,
       write: (tx, form) => beginTakingIn(tx, id, form),
       redraw: () => page(id),
@@ -118,11 +109,10 @@ export function listRoutes(app: FastifyInstance, house: House): void {
         if (readList(book, id).state === 'taking in' && !runner.progressOf(id)) runner.takeIn(id);
         return runner.waitFor(id, PATIENCE_MS);
       },
-    });
-  });
-  app.post<OneList>('/setup/lists/:id/stops', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+    }),
+  );
+  takeForm('/setup/lists/:id/stops', ({ id, save }) =>
+    save({
       schema: NOTHING_TYPED,
       write: (tx) => {
         if (!runner.progressOf(id)) return putAside(tx, id);
@@ -131,11 +121,10 @@ export function listRoutes(app: FastifyInstance, house: House): void {
       },
       redraw: () => page(id),
       after: () => runner.waitFor(id, PATIENCE_MS),
-    });
-  });
-  app.post<OneList>('/setup/lists/:id/take-backs', (request, reply) => {
-    const id = idIn(request.params);
-    return handlePost(house, request, reply, {
+    }),
+  );
+  takeForm('/setup/lists/:id/take-backs', ({ id, save }) =>
+    save({
       schema: NOTHING_TYPED,
       write: (tx) => beginTakingBack(tx, id),
       redraw: () => page(id),
@@ -143,16 +132,11 @@ export function listRoutes(app: FastifyInstance, house: House): void {
         if (readList(book, id).state !== 'taken back' && !runner.progressOf(id)) runner.takeBack(id);
         return runner.waitFor(id, PATIENCE_MS);
       },
-    });
-  });
+    }),
+  );
 
-  function checkAgain(id: number): Promise<void> {
-    if (readList(book, id).state === 'checking' && !runner.progressOf(id)) runner.check(id);
-    return runner.waitFor(id, PATIENCE_MS);
-  }
-
-  app.get<{ Params: { name: string } }>('/setup/lists/out/:name', (request, reply) => {
-    const [name, kind] = splitName(request.params.name);
+  answer('/setup/lists/out/:name', ({ params, request, reply }) => {
+    const [name, kind] = splitName(params.name);
     const list = LISTS_OUT.find((each) => each.name === name);
     if (!list || kind === null) throw unknown('such list');
     if (kind === 'csv' && !wantsJson(request))
@@ -165,7 +149,7 @@ export function listRoutes(app: FastifyInstance, house: House): void {
 }
 
 /** The row of a list after which the rows with problems are shown; 0 for all of them. */
-const afterIn = (request: FastifyRequest) => queryNumber(request.query, 'after') ?? 0;
+const afterIn = (query: unknown) => queryNumber(query, 'after') ?? 0;
 
 function splitName(text: string): [name: string, kind: 'csv' | 'json' | null] {
   const [, name = '', kind] = /^([a-z]+)\.(csv|json)$/.exec(text) ?? [];

@@ -1,4 +1,7 @@
+import { z } from 'zod';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { choiceField, textField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { refuseSameName } from '../kit/same-name.ts';
 import type { Typed } from '../kit/typed.ts';
@@ -6,62 +9,57 @@ import { showMoment } from '../kit/when.ts';
 import { conflict, unknown } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 
-export const LENGTH_SYSTEMS = ['', 'metric', 'imperial'] as const;
-export type LengthSystemChoice = (typeof LENGTH_SYSTEMS)[number];
+const PERSON_FIELDS = {
+  name: textField({ max: 60, what: 'The name', label: 'Name' }),
+  length_system: choiceField(['', 'metric', 'imperial'], 'the units', {
+    label: 'Reads lengths',
+    options: [
+      { value: '', label: 'as the workroom' },
+      { value: 'metric', label: 'metres and centimetres' },
+      { value: 'imperial', label: 'yards and inches' },
+    ],
+  }),
+};
 
-export interface PersonRow {
-  readonly id: number;
-  readonly name: string;
-  readonly lengthSystem: LengthSystemChoice;
-  /** when they left, or '' */
-  readonly leftAt: string;
-  readonly requestKey: string;
-}
-
-export interface PeoplePageData {
-  readonly requestKey: string;
-  readonly people: readonly PersonRow[];
-  readonly gone: readonly PersonRow[];
-  readonly typed: { readonly name: string; readonly lengthSystem: string };
-}
+export const PERSON_FORM = z.strictObject(PERSON_FIELDS);
+export type PersonForm = z.output<typeof PERSON_FORM>;
 
 /** The people of the workroom, each with the units they read in, and the form that adds one. */
-export function peoplePage(reader: Reader, typed: Typed = {}): Page {
+export function peoplePage(reader: Reader, typed: Typed = {}) {
   const rows = reader.all(reader.db.selectFrom('person').selectAll().orderBy('name'));
   const people = rows.map((row) => ({
     id: row.id,
     name: row.name,
-    lengthSystem: row.length_system ?? ('' as const),
+    fields: drawFields(PERSON_FIELDS, { name: row.name, length_system: row.length_system ?? '' }),
+    /** when they left, or '' */
     leftAt: row.left_at === null ? '' : showMoment(row.left_at),
     requestKey: mintKey(),
   }));
-  const data: PeoplePageData = {
+  const data = {
     requestKey: mintKey(),
     people: people.filter((person) => person.leftAt === ''),
     gone: people.filter((person) => person.leftAt !== ''),
-    typed: { name: typed.name ?? '', lengthSystem: typed.length_system ?? '' },
+    fields: drawFields(PERSON_FIELDS, typed),
   };
-  return { view: 'setup/people', data, title: 'People', room: 'setup' };
+  return { view: 'setup/people', data, title: 'People', room: 'setup' } satisfies Page;
 }
 
-export function addPerson(tx: Tx, form: { name: string; length_system: LengthSystemChoice }): Answer {
+export function addPerson(tx: Tx, form: PersonForm): Answer {
   refuseSameName(tx, { table: 'person', name: form.name, id: null, hrefOf: () => '/setup/people' });
-  const length_system = form.length_system === '' ? null : form.length_system;
-  tx.run(tx.db.insertInto('person').values({ name: form.name, length_system, left_at: null }));
+  tx.run(tx.db.insertInto('person').values({ ...columnsOf(form), left_at: null }));
   return { location: '/setup/people', said: `${form.name} works here now.` };
 }
 
 /** Changes a person's name or units. Entries keep pointing at the person, so the new name shows there too. */
-export function changePerson(
-  tx: Tx,
-  personId: number,
-  form: { name: string; length_system: LengthSystemChoice },
-): Answer {
+export function changePerson(tx: Tx, personId: number, form: PersonForm): Answer {
   readPerson(tx, personId);
   refuseSameName(tx, { table: 'person', name: form.name, id: personId, hrefOf: () => '/setup/people' });
-  const length_system = form.length_system === '' ? null : form.length_system;
-  tx.run(tx.db.updateTable('person').set({ name: form.name, length_system }).where('id', '=', personId));
+  tx.run(tx.db.updateTable('person').set(columnsOf(form)).where('id', '=', personId));
   return { location: '/setup/people', said: `${form.name} is changed.` };
+}
+
+function columnsOf({ name, length_system: system }: PersonForm) {
+  return { name, length_system: system === '' ? null : system };
 }
 
 /** A person who left is not offered any more; what they did stays under their name. */

@@ -1,30 +1,26 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { choiceField, idField, textField, tickField } from '../kit/fields.ts';
-import { invalid } from '../refusal.ts';
-import { readBody } from '../web/body.ts';
-import { type House, readPeople, rememberWho, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
-import { handlePost, readForm } from '../web/post.ts';
-import { addPerson, changePerson, LENGTH_SYSTEMS, markLeft, peoplePage } from './people.ts';
-import { rateRoutes } from './rates/routes.ts';
+import { SEWING_JOBS, type SewingJob } from '../../src/garment/sewing.ts';
+import { idField, textField, tickField } from '../kit/fields.ts';
+import { invalid, unknown } from '../refusal.ts';
+import { answering } from '../web/answering.ts';
+import { type House, readPeople, rememberWho } from '../web/house.ts';
+import { readForm } from '../web/post.ts';
+import { addPerson, changePerson, markLeft, PERSON_FORM, peoplePage } from './people.ts';
+import { changeJob, changeSewing, jobForm, sewingForm } from './rates/form.ts';
+import { jobRatesPage, ratesPage } from './rates/page.ts';
 import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
 
 const WORKING_AS = z.object({ person_id: idField('who works here'), back: textField({ max: 500 }) });
-const PERSON = z.strictObject({
-  name: textField({ max: 60, label: 'The name' }),
-  length_system: choiceField(LENGTH_SYSTEMS, 'the units'),
-});
 const LEAVING = z.strictObject({ back: tickField() });
 
-interface OnePerson {
-  Params: { id: string };
-}
-
+/** The workroom, its people, and how it sews. */
 export function setupRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  const { showPage, takeForm } = answering(app, house);
   // Keeps a choice on this device and writes nothing in the book, so it needs no request key.
-  app.post('/setup/working-as', (request, reply) => {
-    const form = readForm(WORKING_AS, readBody(request.body).body);
+  takeForm('/setup/working-as', ({ body, reply }) => {
+    const form = readForm(WORKING_AS, body);
     if (!readPeople(house).some(({ id }) => id === form.person_id)) {
       throw invalid('person_id', 'Choose one of the people of the workroom.');
     }
@@ -33,40 +29,55 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
     return reply.redirect(/^\/(?!\/|\\)/.test(form.back) ? form.back : '/', 303);
   });
 
-  app.get('/setup', (request, reply) =>
-    sendPage(house, request, reply, setupPage(house.book, whoAsks(house, request))),
-  );
-  app.post('/setup', (request, reply) => {
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
+  showPage('/setup', ({ asker }) => setupPage(book, asker));
+  takeForm('/setup', ({ asker, save }) =>
+    save({
       schema: workroomForm(asker),
       write: changeWorkroom,
-      redraw: (typed) => setupPage(house.book, asker, typed),
+      redraw: (typed) => setupPage(book, asker, typed),
+    }),
+  );
+
+  showPage('/setup/people', () => peoplePage(book));
+  takeForm('/setup/people', ({ save }) =>
+    save({ schema: PERSON_FORM, write: addPerson, redraw: (typed) => peoplePage(book, typed) }),
+  );
+  takeForm('/setup/people/:id', ({ id, save }) =>
+    save({
+      schema: PERSON_FORM,
+      write: (tx, form) => changePerson(tx, id, form),
+      redraw: () => peoplePage(book),
+    }),
+  );
+  takeForm('/setup/people/:id/leavings', ({ id, save }) =>
+    save({
+      schema: LEAVING,
+      write: (tx, form) => markLeft(tx, id, !form.back),
+      redraw: () => peoplePage(book),
+    }),
+  );
+
+  showPage('/setup/rates', ({ asker }) => ratesPage(book, asker.units));
+  takeForm('/setup/rates', ({ asker, typed, save }) =>
+    save({
+      schema: sewingForm(asker),
+      write: (tx, form) => changeSewing(tx, form, asker.units, typed),
+      redraw: (again) => ratesPage(book, asker.units, again),
+    }),
+  );
+  showPage('/setup/rates/:job', ({ asker, params }) => jobRatesPage(book, asker.units, jobOf(params.job)));
+  takeForm('/setup/rates/:job', ({ asker, params, typed, save }) => {
+    const job = jobOf(params.job);
+    return save({
+      schema: jobForm(asker),
+      write: (tx, form) => changeJob(tx, job, form, asker.units, typed),
+      redraw: (again) => jobRatesPage(book, asker.units, job, again),
     });
   });
+}
 
-  app.get('/setup/people', (request, reply) => sendPage(house, request, reply, peoplePage(house.book)));
-  app.post('/setup/people', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: PERSON,
-      write: addPerson,
-      redraw: (typed) => peoplePage(house.book, typed),
-    }),
-  );
-  app.post<OnePerson>('/setup/people/:id', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: PERSON,
-      write: (tx, form) => changePerson(tx, Number(request.params.id), form),
-      redraw: () => peoplePage(house.book),
-    }),
-  );
-  app.post<OnePerson>('/setup/people/:id/leavings', (request, reply) =>
-    handlePost(house, request, reply, {
-      schema: LEAVING,
-      write: (tx, form) => markLeft(tx, Number(request.params.id), !form.back),
-      redraw: () => peoplePage(house.book),
-    }),
-  );
-
-  rateRoutes(app, house);
+function jobOf(name: string): SewingJob {
+  const job = SEWING_JOBS.find((one) => one === name);
+  if (!job) throw unknown('such work of sewing');
+  return job;
 }

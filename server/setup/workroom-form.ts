@@ -4,50 +4,54 @@ import { TICKS_PER } from '../../src/quantity/length.ts';
 import { writeSize } from '../../src/quantity/written-length.ts';
 import type { Answer, Book, Reader, Tx } from '../database/book.ts';
 import { choiceField, currencyField, optionalLength, textField } from '../kit/fields.ts';
+import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
+import { sizeUnit } from '../kit/units.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import { conflict } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
-const SYSTEMS = ['metric', 'imperial'] as const;
-
-export function workroomForm(asker: Asker) {
-  const unit = asker.units.system === 'metric' ? 'cm' : 'in';
-  return z.strictObject({
-    name: textField({ max: 120, label: 'The name' }),
-    length_system: choiceField(SYSTEMS, 'the units'),
-    currency: currencyField(),
-    useful_remnant: optionalLength(unit, { max: 1000 * TICKS_PER.m, what: 'length' }),
-  });
+function workroomFields({ units }: Asker) {
+  return {
+    name: textField({ max: 120, what: 'The name', label: 'Name' }),
+    length_system: choiceField(['metric', 'imperial'], 'the units', {
+      label: 'Lengths are shown in',
+      hint: 'What is stored is exact in both, and never rewritten. Each person may choose their own under People.',
+      options: [
+        { value: 'metric', label: 'metres and centimetres' },
+        { value: 'imperial', label: 'yards and inches' },
+      ],
+    }),
+    currency: currencyField('', {
+      label: 'Currency',
+      hint: 'Currency code, such as EUR. It stays once a price is booked.',
+    }),
+    useful_remnant: optionalLength(sizeUnit(units), {
+      max: 1000 * TICKS_PER.m,
+      label: 'Shortest useful remnant',
+      hint: 'What is left of a piece below this counts as used.',
+    }),
+  };
 }
 
-export interface SetupPageData {
-  readonly requestKey: string;
-  readonly typed: {
-    readonly name: string;
-    readonly lengthSystem: string;
-    readonly currency: string;
-    readonly usefulRemnant: string;
-  };
-  readonly unit: string;
-  readonly file: string;
-  readonly counts: { readonly pieces: number; readonly entries: number; readonly people: number };
+export function workroomForm(asker: Asker) {
+  return z.strictObject(workroomFields(asker));
 }
 
 /** The workroom's own settings, where the book lies, and the ways to the other lists of Setup. */
-export function setupPage(book: Book, asker: Asker, typed: Typed = {}): Page {
+export function setupPage(book: Book, asker: Asker, typed: Typed = {}) {
   const workroom = readWorkroom(book);
-  const data: SetupPageData = {
+  const data = {
     requestKey: mintKey(),
-    typed: {
-      name: typed.name ?? workroom.name,
-      lengthSystem: typed.length_system ?? workroom.units.system,
-      currency: typed.currency ?? workroom.currency,
-      usefulRemnant: typed.useful_remnant ?? writeSize(workroom.usefulRemnantTicks, asker.units),
-    },
-    unit: asker.units.system === 'metric' ? 'cm' : 'in',
+    fields: drawFields(workroomFields(asker), {
+      name: workroom.name,
+      length_system: workroom.units.system,
+      currency: workroom.currency,
+      useful_remnant: writeSize(workroom.usefulRemnantTicks, asker.units),
+      ...typed,
+    }),
     file: book.file,
     counts: {
       pieces: countOf(book, 'piece'),
@@ -55,7 +59,7 @@ export function setupPage(book: Book, asker: Asker, typed: Typed = {}): Page {
       people: countOf(book, 'person'),
     },
   };
-  return { view: 'setup/workroom', data, title: 'Setup', room: 'setup' };
+  return { view: 'setup/workroom', data, title: 'Setup', room: 'setup' } satisfies Page;
 }
 
 /** Changes the settings. Choosing units never rewrites what is stored; the currency stays once something has a price. */

@@ -1,5 +1,6 @@
 import type { Reader } from '../database/book.ts';
 import { shadeColour } from '../kit/chip.ts';
+
 export interface ClothName {
   readonly id: number;
   readonly name: string;

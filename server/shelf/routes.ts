@@ -1,18 +1,22 @@
 import type { FastifyInstance } from 'fastify';
 import { queryText } from '../kit/address.ts';
-import { type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
-import { handlePost } from '../web/post.ts';
-import { clothRoutes } from './cloth/routes.ts';
+import { STATUS } from '../refusal.ts';
+import { answering } from '../web/answering.ts';
+import type { House } from '../web/house.ts';
+import { clothForm } from './cloth/form.ts';
+import { clothFormPage, clothPage, clothsPage } from './cloth/pages.ts';
+import { addCloth, changeCloth } from './cloth/store.ts';
 import { ledgerPage } from './ledger/page.ts';
-import { lotColourForm, recordLotColour } from './lot/colour.ts';
+import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour-form.ts';
 import { lotPage } from './lot/page.ts';
 import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
-import { placeListPage } from './places/list-page.ts';
-import { placeRoutes } from './places/routes.ts';
+import { addPlace, PLACE_FORM, renamePlace } from './place/form.ts';
+import { placeListPage, placesPage } from './place/pages.ts';
 import { receiveRoutes } from './receive/routes.ts';
-import { shadeRoutes } from './shade/routes.ts';
+import { SHADE_FORM } from './shade/form.ts';
+import { shadeFormPage, shadePage, shadesPage } from './shade/pages.ts';
+import { addShade, changeShade } from './shade/store.ts';
 import { findByCode, findPage } from './stock/find-page.ts';
 import { stockPage } from './stock/page.ts';
 import type { ShelfTold } from './told.ts';
@@ -20,39 +24,80 @@ import type { ShelfTold } from './told.ts';
 /** The shelf: what is on it, and everything that describes it. */
 export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
-  app.get('/shelf', (request, reply) => {
-    const { page, status } = stockPage(book, request.query, whoAsks(house, request));
-    return sendPage(house, request, reply, page, status);
+  const { answer, showPage, takeForm } = answering(app, house);
+  answer('/shelf', ({ query, asker, show }) => {
+    const page = stockPage(book, query, asker);
+    const { free, width } = page.data.wrong;
+    return show(page, free === '' && width === '' ? 200 : STATUS.invalid);
   });
-  app.get('/find', (request, reply) => {
-    const code = queryText(request.query, 'code').slice(0, 60);
+  answer('/find', ({ query, reply, show }) => {
+    const code = queryText(query, 'code').slice(0, 60);
     const found = findByCode(book, code);
-    if (found) return reply.redirect(found, 303);
-    return sendPage(house, request, reply, findPage(book, code), 404);
+    return found ? reply.redirect(found, 303) : show(findPage(book, code), 404);
   });
-  app.get<{ Params: { code: string } }>('/shelf/lots/:code', (request, reply) =>
-    sendPage(
-      house,
-      request,
-      reply,
-      lotPage(book, request.params.code, request.query, whoAsks(house, request), told),
-    ),
-  );
-  app.post<{ Params: { code: string } }>('/shelf/lots/:code/colour', (request, reply) => {
-    const { code } = request.params;
-    return handlePost(house, request, reply, {
-      schema: lotColourForm(),
+  showPage('/shelf/by-place', ({ asker }) => placeListPage(book, asker));
+  showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));
+
+  showPage('/shelf/lots/:code', ({ params, query, asker }) => lotPage(book, params.code, query, asker, told));
+  takeForm('/shelf/lots/:code/colour', ({ params: { code }, query, asker, save }) =>
+    save({
+      schema: LOT_COLOUR_FORM,
       write: (tx, form) => recordLotColour(tx, code, form),
-      redraw: (typed) => lotPage(book, code, request.query, whoAsks(house, request), told, typed),
-    });
-  });
-  app.get('/shelf/by-place', (request, reply) =>
-    sendPage(house, request, reply, placeListPage(book, whoAsks(house, request))),
+      redraw: (typed) => lotPage(book, code, query, asker, told, typed),
+    }),
   );
-  app.get('/shelf/ledger', (request, reply) =>
-    sendPage(house, request, reply, ledgerPage(book, request.query, whoAsks(house, request))),
+
+  showPage('/shelf/cloths', ({ query, asker }) => clothsPage(book, query, asker));
+  showPage('/shelf/cloths/new', ({ asker }) => clothFormPage(book, asker, null));
+  takeForm('/shelf/cloths/new', ({ asker, save }) =>
+    save({
+      schema: clothForm(book, asker.units),
+      write: (tx, form) => addCloth(tx, form, asker.units),
+      redraw: (typed) => clothFormPage(book, asker, null, typed),
+    }),
   );
-  for (const routes of [receiveRoutes, clothRoutes, shadeRoutes, placeRoutes]) routes(app, house);
+  showPage('/shelf/cloths/:id', ({ id, asker }) => clothPage(book, id, asker));
+  showPage('/shelf/cloths/:id/edit', ({ id, asker }) => clothFormPage(book, asker, id));
+  takeForm('/shelf/cloths/:id/edit', ({ id, asker, save }) =>
+    save({
+      schema: clothForm(book, asker.units),
+      write: (tx, form) => changeCloth(tx, id, form, asker.units),
+      redraw: (typed) => clothFormPage(book, asker, id, typed),
+    }),
+  );
+
+  showPage('/shelf/shades', ({ query, asker }) => shadesPage(book, query, asker));
+  showPage('/shelf/shades/new', () => shadeFormPage(book, null));
+  takeForm('/shelf/shades/new', ({ save }) =>
+    save({
+      schema: SHADE_FORM,
+      write: addShade,
+      redraw: (typed) => shadeFormPage(book, null, typed),
+    }),
+  );
+  showPage('/shelf/shades/:id', ({ id, asker }) => shadePage(book, id, asker));
+  showPage('/shelf/shades/:id/edit', ({ id }) => shadeFormPage(book, id));
+  takeForm('/shelf/shades/:id/edit', ({ id, save }) =>
+    save({
+      schema: SHADE_FORM,
+      write: (tx, form) => changeShade(tx, id, form),
+      redraw: (typed) => shadeFormPage(book, id, typed),
+    }),
+  );
+
+  showPage('/shelf/places', () => placesPage(book));
+  takeForm('/shelf/places', ({ save }) =>
+    save({ schema: PLACE_FORM, write: addPlace, redraw: (typed) => placesPage(book, { typed }) }),
+  );
+  takeForm('/shelf/places/:id/names', ({ id, save }) =>
+    save({
+      schema: PLACE_FORM,
+      write: (tx, form) => renamePlace(tx, id, form),
+      redraw: (typed) => placesPage(book, { renaming: id, typed }),
+    }),
+  );
+
+  receiveRoutes(app, house);
   pieceRoutes(app, house, told);
   otherUseRoutes(app, house);
 }

@@ -13,7 +13,7 @@ import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readWorkroom } from '../kit/workroom.ts';
-import { readLotColours } from '../shelf/lot/colours.ts';
+import { readLotColours } from '../shelf/lot/store.ts';
 import {
   type ClothName,
   readClothNames,

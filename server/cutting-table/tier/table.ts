@@ -8,7 +8,7 @@ import { wantedNow } from '../../garments/tier/view.ts';
 import { cuttingPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown, withWayOn } from '../../refusal.ts';
-import { readMeets } from '../../shelf/lot/colours.ts';
+import { readMeets } from '../../shelf/lot/store.ts';
 import { readLotCodes } from '../../shelf/names.ts';
 
 /** A lot that a garment uses for a cloth and shade already, and for what. */

@@ -6,12 +6,6 @@ import { nameKey } from '../../kit/same-name.ts';
 import { findPiece } from '../../shelf/piece/facts.ts';
 import type { ListIn } from './store.ts';
 
-export interface Checked {
-  readonly problems: readonly RowProblem[];
-  readonly mark: string;
-  readonly twin: boolean;
-}
-
 /**
  * Checks the rows of one list, one after the other: each by itself, against what the book knows, and against the rows
  * before it. Names are looked up once.
@@ -33,7 +27,7 @@ export class RowChecker {
     this.#anyBefore = areOthersIn(reader, list.id);
   }
 
-  check(cells: readonly string[]): Checked {
+  check(cells: readonly string[]) {
     const read = readStockRow(cells, this.#list.columns, this.#list.writing);
     if (!read.ok) return { problems: read.problems, mark: '', twin: false };
     const mark = this.#markOf(read.row);

@@ -5,7 +5,7 @@ import type { ListState } from '../../database/list-tables.ts';
 import { readStored } from '../../database/stored.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, rowsField, tickField } from '../../kit/fields.ts';
-import type { Typed } from '../../kit/typed.ts';
+import { rowsAsTyped, type Typed } from '../../kit/typed.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 import { MOST_LIST_COLUMNS } from './reading/rows.ts';
 import { listPath } from './runner.ts';
@@ -13,18 +13,58 @@ import { type ListIn, readList, setState, TEXTS } from './store.ts';
 import { FIELD_NAMES, LIST_STATE_WORDS } from './words.ts';
 
 const LENGTH_UNITS = ['mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
+const MASS_UNITS = ['g/m²', 'oz/yd²', 'momme'] as const;
+/** The longest text of a cell that is mended. */
+export const MOST_CELL = 500;
 
-export const COLUMNS_FORM = z.strictObject({
-  columns: rowsField(z.strictObject({ field: choiceField(['', ...STOCK_FIELDS], 'what the column holds') }), {
-    min: 0,
-    max: MOST_LIST_COLUMNS,
-    what: 'columns',
+const asOptions = (texts: readonly string[]) => texts.map((text) => ({ value: text, label: text }));
+const LENGTH_UNIT = { size: 'short', options: asOptions(LENGTH_UNITS) } as const;
+
+/** What the columns of a list hold, and how figures are written where they do not say. */
+export const COLUMNS_FIELDS = {
+  columns: rowsField(
+    z.strictObject({
+      field: choiceField(['', ...STOCK_FIELDS], 'what the column holds', {
+        options: [
+          { value: '', label: 'leave out' },
+          ...STOCK_FIELDS.map((field) => ({ value: field, label: FIELD_NAMES[field] })),
+        ],
+      }),
+    }),
+    { min: 0, max: MOST_LIST_COLUMNS, what: 'columns' },
+  ),
+  length_unit: choiceField(LENGTH_UNITS, 'a unit', { ...LENGTH_UNIT, label: 'A bare length is in' }),
+  size_unit: choiceField(LENGTH_UNITS, 'a unit', { ...LENGTH_UNIT, label: 'A bare width is in' }),
+  mass_unit: choiceField(MASS_UNITS, 'a unit', {
+    label: 'A bare mass per area is in',
+    size: 'short',
+    options: asOptions(MASS_UNITS),
   }),
-  length_unit: choiceField(LENGTH_UNITS, 'a unit'),
-  size_unit: choiceField(LENGTH_UNITS, 'a unit'),
-  mass_unit: choiceField(['g/m²', 'oz/yd²', 'momme'], 'a unit'),
-  decimals: choiceField(['either', 'point', 'comma'], 'how decimals are written'),
-});
+  decimals: choiceField(['either', 'point', 'comma'], 'how decimals are written', {
+    label: 'Decimals',
+    options: [
+      { value: 'either', label: 'either way; refuse what could be both' },
+      { value: 'point', label: '1,234.5' },
+      { value: 'comma', label: '1.234,5' },
+    ],
+  }),
+};
+
+export const COLUMNS_FORM = z.strictObject(COLUMNS_FIELDS);
+
+/** The columns of a list as their form would have been typed. */
+export function columnsAsTyped({ heading, columns, writing }: ListIn): Typed {
+  return {
+    ...rowsAsTyped(
+      'columns',
+      heading.map((_, index) => ({ field: columns[index] ?? '' })),
+    ),
+    length_unit: writing.lengthUnit,
+    size_unit: writing.sizeUnit,
+    mass_unit: writing.massUnit,
+    decimals: writing.decimals,
+  };
+}
 
 /** The columns as chosen, blank ones included: `typed` has them by their place. */
 export function chosenColumns(typed: Typed, list: ListIn): (StockField | '')[] {
@@ -75,7 +115,7 @@ export function changeRows(tx: Tx, listId: number, typed: Typed, after: number):
   const cells = (index: string) =>
     Object.entries(typed).flatMap(([name, text]) => {
       const at = name.startsWith(`rows.${index}.c`) ? /\.c(\d{1,2})$/.exec(name)?.[1] : undefined;
-      return at === undefined ? [] : [{ at: Number(at), text: text.slice(0, 500) }];
+      return at === undefined ? [] : [{ at: Number(at), text: text.slice(0, MOST_CELL) }];
     });
   for (const [name, text] of Object.entries(typed)) {
     const index = /^rows\.(\d{1,4})\.row$/.exec(name)?.[1];
@@ -112,7 +152,8 @@ function changeRow(
   );
 }
 
-export const TAKING_FORM = z.strictObject({ skip_twins: tickField() });
+export const TAKING_FIELDS = { skip_twins: tickField({ label: 'Leave out what is here already' }) };
+export const TAKING_FORM = z.strictObject(TAKING_FIELDS);
 
 /** Begins to take the good rows in. */
 export function beginTakingIn(tx: Tx, listId: number, form: z.output<typeof TAKING_FORM>): Answer {
@@ -144,7 +185,7 @@ export function beginTakingBack(tx: Tx, listId: number): Answer {
 }
 
 /** @throws {Refusal} conflict where the list stands elsewhere by now */
-export function stateIs(tx: Tx, listId: number, states: readonly ListState[]): ListIn {
+function stateIs(tx: Tx, listId: number, states: readonly ListState[]): ListIn {
   const list = readList(tx, listId);
   if (states.includes(list.state)) return list;
   throw conflict(`${list.name} stands elsewhere by now: it is ${LIST_STATE_WORDS[list.state]}.`);

@@ -2,7 +2,7 @@ import type { Multipart } from '@fastify/multipart';
 import type { FastifyRequest } from 'fastify';
 import { Refusal } from '../../refusal.ts';
 import { readBody } from '../../web/body.ts';
-import { type HandedIn, MOST_FILE_MB } from './new-page.ts';
+import { type HandedIn, MOST_FILE_MB } from './new-list.ts';
 
 const MB = 1024 * 1024;
 const MOST_PASTED_BYTES = 4 * MB;

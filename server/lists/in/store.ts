@@ -1,28 +1,9 @@
 import { z } from 'zod';
-import {
-  type ListWriting,
-  type RowProblem,
-  STOCK_FIELDS,
-  type StockField,
-} from '../../../src/lists/stock-list.ts';
+import { STOCK_FIELDS } from '../../../src/lists/stock-list.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import type { ListState } from '../../database/list-tables.ts';
 import { readStored } from '../../database/stored.ts';
 import { unknown } from '../../refusal.ts';
-
-/** A list that came in, without its rows. */
-export interface ListIn {
-  readonly id: number;
-  readonly name: string;
-  readonly at: string;
-  readonly personId: number;
-  readonly state: ListState;
-  readonly problem: string;
-  readonly heading: readonly string[];
-  readonly columns: readonly (StockField | '')[];
-  readonly writing: ListWriting;
-  readonly skipTwins: boolean;
-}
 
 export const TEXTS = z.array(z.string());
 const COLUMNS = z.array(z.enum(['', ...STOCK_FIELDS]));
@@ -36,7 +17,7 @@ const WRITING = z.object({
 const PROBLEMS = z.array(z.object({ field: z.enum(['', ...STOCK_FIELDS]), message: z.string() }));
 
 /** @throws {Refusal} unknown */
-export function readList(reader: Reader, id: number): ListIn {
+export function readList(reader: Reader, id: number) {
   const row = reader.first(reader.db.selectFrom('list_in').selectAll().where('id', '=', id));
   if (!row) throw unknown('such list');
   return {
@@ -53,22 +34,15 @@ export function readList(reader: Reader, id: number): ListIn {
   };
 }
 
-export interface ListRow {
-  readonly number: number;
-  readonly cells: readonly string[];
-  readonly problems: readonly RowProblem[];
-  /** what the row says, hashed, with its number among equal rows */
-  readonly mark: string;
-  readonly twin: boolean;
-  readonly pieceId: number | null;
-}
+/** A list that came in, without its rows. */
+export type ListIn = ReturnType<typeof readList>;
 
 /** Rows of a list in their order after one of them: all, those with problems, or those that wait to come in. */
 export function readRows(
   reader: Reader,
   listId: number,
   asked: { readonly after: number; readonly most: number; readonly which: 'all' | 'wrong' | 'good' },
-): ListRow[] {
+) {
   let query = reader.db
     .selectFrom('list_row')
     .select(['row_number', 'cells', 'problems', 'mark', 'twin', 'piece_id'])
@@ -82,20 +56,16 @@ export function readRows(
     number: row.row_number,
     cells: readStored(TEXTS, row.cells),
     problems: readStored(PROBLEMS, row.problems),
+    /** what the row says, hashed, with its number among equal rows */
     mark: row.mark,
     twin: row.twin === 1,
     pieceId: row.piece_id,
   }));
 }
 
-export interface RowCounts {
-  readonly all: number;
-  readonly wrong: number;
-  readonly twins: number;
-  readonly in: number;
-}
+export type ListRow = ReturnType<typeof readRows>[number];
 
-export function countListRows(reader: Reader, listId: number): RowCounts {
+export function countListRows(reader: Reader, listId: number) {
   const counted = reader.first(
     reader.db
       .selectFrom('list_row')
@@ -114,6 +84,8 @@ export function countListRows(reader: Reader, listId: number): RowCounts {
     in: counted?.came ?? 0,
   };
 }
+
+export type RowCounts = ReturnType<typeof countListRows>;
 
 /** How many rows up to this one have problems. */
 export function countWrongTo(reader: Reader, listId: number, rowNumber: number): number {

@@ -50,14 +50,4 @@ export function readFibres(reader: Reader): ReadonlyMap<number, string> {
   return new Map([...contents].map(([clothId, content]) => [clothId, showContent(content)]));
 }
 
-/** A list that is read at once: short ones, of names and plain columns. */
-export function shortList(
-  name: string,
-  what: string,
-  heading: readonly string[],
-  rows: (reader: Reader) => Iterable<readonly string[]>,
-): ListOut {
-  return { name, what, heading, rows };
-}
-
 export const text = (value: string | number | null) => (value === null ? '' : String(value));

@@ -1,7 +1,18 @@
-import { DYES, LOTS, OFFERS, PEOPLE, RECIPES, TIERS, VESSELS } from './bench.ts';
 import type { ListOut } from './cells.ts';
-import { BATCHES, CLOTHS, GARMENTS, ORDERS, PLACES, SHADES, SUPPLIERS } from './records.ts';
-import { LEDGER, PIECES } from './shelf.ts';
+import { BATCHES, DYES, RECIPES, VESSELS } from './dye-bench.ts';
+import { GARMENTS, TIERS } from './garments.ts';
+import { OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
+import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
+
+const PEOPLE: ListOut = {
+  name: 'people',
+  what: 'Who works here, and who left.',
+  heading: ['Name', 'Units', 'Left'],
+  rows: (reader) =>
+    reader
+      .all(reader.db.selectFrom('person').selectAll().orderBy('id'))
+      .map((row) => [row.name, row.length_system ?? '', row.left_at ?? '']),
+};
 
 /** Every list that goes out, in the order of the page. */
 export const LISTS_OUT: readonly ListOut[] = [

@@ -1,6 +1,6 @@
 import { readWorkroom } from '../../kit/workroom.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
-import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres } from './cells.ts';
+import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres, text } from './cells.ts';
 
 export const PIECES: ListOut = {
   name: 'pieces',
@@ -34,33 +34,11 @@ export const PIECES: ListOut = {
       .innerJoin('shade', 'shade.id', 'lot.shade_id')
       .leftJoin('place', 'place.id', 'piece.place_id')
       .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
-      .select([
-        'piece.id',
-        'piece.code',
-        'piece.kind',
-        'piece.on_hand_ticks',
-        'piece.held_ticks',
-        'piece.cost_minor',
-      ])
-      .select([
-        'piece.usable_width_ticks',
-        'cloth.name as cloth',
-        'cloth.id as cloth_id',
-        'cloth.construction',
-        'cloth.width_ticks',
-      ])
-      .select([
-        'cloth.usable_width_ticks as cloth_usable_ticks',
-        'cloth.mass_per_area_mg_m2',
-        'shade.name as shade',
-      ])
-      .select([
-        'shade.ground',
-        'lot.code as lot_code',
-        'lot.mill_lot',
-        'place.name as place',
-        'supplier.name as supplier',
-      ])
+      .select(['piece.id', 'piece.code', 'piece.kind', 'piece.on_hand_ticks', 'piece.held_ticks'])
+      .select(['piece.cost_minor', 'piece.usable_width_ticks', 'cloth.name as cloth', 'cloth.id as cloth_id'])
+      .select(['cloth.construction', 'cloth.width_ticks', 'cloth.usable_width_ticks as cloth_usable_ticks'])
+      .select(['cloth.mass_per_area_mg_m2', 'shade.name as shade', 'shade.ground', 'lot.code as lot_code'])
+      .select(['lot.mill_lot', 'place.name as place', 'supplier.name as supplier'])
       .where('piece.on_hand_ticks', '>', 0)
       .orderBy('piece.id')
       .limit(AT_ONCE);
@@ -118,16 +96,9 @@ export const LEDGER: ListOut = {
       .leftJoin('other_use', 'other_use.id', 'entry.other_use_id')
       .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
       .select(OTHER_USE_FACTS)
-      .select([
-        'entry.id',
-        'entry.at',
-        'entry.kind',
-        'entry.length_ticks',
-        'entry.held_ticks',
-        'entry.cost_minor',
-      ])
-      .select(['entry.strips', 'entry.why', 'piece.code', 'person.name as who', 'tier.name as tier'])
-      .select(['garment.code as garment', 'batch.code as batch'])
+      .select(['entry.id', 'entry.at', 'entry.kind', 'entry.length_ticks', 'entry.held_ticks'])
+      .select(['entry.cost_minor', 'entry.strips', 'entry.why', 'piece.code', 'person.name as who'])
+      .select(['tier.name as tier', 'garment.code as garment', 'batch.code as batch'])
       .orderBy('entry.id')
       .limit(AT_ONCE);
     const signed = (ticks: number) => (ticks < 0 ? `-${metres(-ticks)}` : metres(ticks));
@@ -149,4 +120,90 @@ export const LEDGER: ListOut = {
         row.why,
       ];
   },
+};
+
+export const LOTS: ListOut = {
+  name: 'lots',
+  what: 'Lots, of the mill and of the dye bench.',
+  heading: ['Lot', 'Cloth', 'Shade', 'Mill’s lot', 'Supplier', 'Batch'],
+  rows: (reader) =>
+    reader
+      .all(
+        reader.db
+          .selectFrom('lot')
+          .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+          .innerJoin('shade', 'shade.id', 'lot.shade_id')
+          .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
+          .leftJoin('batch', 'batch.id', 'lot.batch_id')
+          .select(['lot.code', 'lot.mill_lot', 'cloth.name as cloth', 'shade.name as shade'])
+          .select(['supplier.name as supplier', 'batch.code as batch'])
+          .orderBy('lot.id'),
+      )
+      .map((row) => [row.code, row.cloth, row.shade, row.mill_lot, row.supplier ?? '', row.batch ?? '']),
+};
+
+export const CLOTHS: ListOut = {
+  name: 'cloths',
+  what: 'Cloths as they are described.',
+  heading: [
+    'Cloth',
+    'Construction',
+    'Fibres',
+    'Width',
+    'Usable width',
+    'Mass per area',
+    'Finish',
+    'Supplier',
+    'Article',
+    'Note',
+  ],
+  rows: (reader) => {
+    const fibres = readFibres(reader);
+    const query = reader.db
+      .selectFrom('cloth')
+      .leftJoin('supplier', 'supplier.id', 'cloth.supplier_id')
+      .selectAll('cloth')
+      .select('supplier.name as supplier')
+      .orderBy('cloth.id');
+    return reader
+      .all(query)
+      .map((row) => [
+        row.name,
+        row.construction,
+        fibres.get(row.id) ?? '',
+        centimetres(row.width_ticks),
+        centimetres(row.usable_width_ticks),
+        row.mass_per_area_mg_m2 === null ? '' : `${row.mass_per_area_mg_m2 / 1000} g/m²`,
+        row.finish,
+        row.supplier ?? '',
+        row.article,
+        row.note,
+      ]);
+  },
+};
+
+export const SHADES: ListOut = {
+  name: 'shades',
+  what: 'Shades with their CIELAB values.',
+  heading: ['Shade', 'Undyed', 'L*', 'a*', 'b*', 'How', 'Note'],
+  rows: (reader) =>
+    reader
+      .all(reader.db.selectFrom('shade').selectAll().orderBy('id'))
+      .map((row) => [
+        row.name,
+        row.ground === 1 ? 'yes' : 'no',
+        text(row.lab_l),
+        text(row.lab_a),
+        text(row.lab_b),
+        row.lab_how ?? '',
+        row.note,
+      ]),
+};
+
+export const PLACES: ListOut = {
+  name: 'places',
+  what: 'Where pieces lie.',
+  heading: ['Place'],
+  rows: (reader) =>
+    reader.all(reader.db.selectFrom('place').select('name').orderBy('id')).map(({ name }) => [name]),
 };

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
-import { chosenField, placeChoices, withBlank } from '../../kit/choices.ts';
+import { chosenField, placeChoices } from '../../kit/choices.ts';
 import {
   MOST_PRICE_MINOR,
   optionalMoney,
@@ -14,46 +14,23 @@ import {
 } from '../../kit/fields.ts';
 import { asked, askedAs } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { MOST_COST_MINOR, MOST_ROWS, measuredFields, sharedByField } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Order } from '../order/queries.ts';
 
-/** Some hundred lengths fit a row. */
-const LENGTHS_LETTERS = 800;
-
 /** What came of an order: pieces, what came on top of them, and whether it is another delivery. */
 export function receiveFields(reader: Reader, asker: Asker, order: Order) {
   const lines = order.lines.map((line) => ({ value: String(line.id), label: line.clothName }));
-  const places = placeChoices(reader);
-  const measured = measuredFields(asker.units, places);
+  const measured = measuredFields(asker.units, placeChoices(reader));
   const row = z.strictObject({
     line_id: chosenField(lines, 'a line of the order'),
     price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, what: 'price', label: 'Paid for it' }),
+    ...measured,
     mill_lot: asked(measured.mill_lot, {
       label: 'Mill’s lot',
       size: 'short',
       required: false,
       maxlength: 60,
-    }),
-    length: asked(measured.length, {
-      label: 'Length',
-      size: 'short',
-      unit: lengthUnit(asker.units),
-      maxlength: LENGTHS_LETTERS,
-    }),
-    usable_width: asked(measured.usable_width, {
-      label: 'Usable width',
-      size: 'short',
-      unit: sizeUnit(asker.units),
-      required: false,
-      maxlength: 64,
-    }),
-    place_id: asked(measured.place_id, {
-      label: 'Place',
-      kind: 'select',
-      options: withBlank(places, 'no place yet'),
-      required: false,
     }),
   });
   const pieces = rowsField(row, { max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
@@ -65,14 +42,7 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
     }),
     // It is filled in with its sign.
     tax: optionalPercent({ label: 'Tax you can’t reclaim', unit: '' }),
-    share_by: asked(sharedByField(), {
-      label: 'Freight is shared by',
-      kind: 'select',
-      options: [
-        { value: 'value', label: 'what the pieces cost' },
-        { value: 'length', label: 'their length' },
-      ],
-    }),
+    share_by: sharedByField(),
     // A script may leave out what is said of other deliveries.
     deliveries: optionalWhole({ min: 0, max: 1_000_000_000 }),
     more: tickField({ label: 'This is another delivery: more came than was ordered' }),

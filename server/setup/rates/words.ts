@@ -2,6 +2,8 @@ import type { SewingJob } from '../../../src/garment/sewing.ts';
 import { showRatios } from '../../../src/garment/stitch-figures.ts';
 import { ratioMilli, type Stitch, THREADS_OF, type Thread } from '../../../src/garment/thread.ts';
 
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+
 export const JOB_WORDS: Readonly<Record<SewingJob, string>> = {
   plain: 'Plain seams',
   french: 'French seams',
@@ -38,4 +40,9 @@ export function sayThread(thread: Thread): string {
 /** "needle + looper", for the hint of a measured ratio. */
 export function sayThreads(stitch: Stitch): string {
   return THREADS_OF[stitch].join(' + ');
+}
+
+/** "1.5 m a minute". */
+export function sayRate(rateTicksMin: number, units: Units): string {
+  return `${showLength(rateTicksMin, units, 'near')} a minute`;
 }

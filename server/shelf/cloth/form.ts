@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
-import { type MassPerAreaUnit, readMassPerArea } from '../../../src/quantity/mass.ts';
+import { readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readShare, WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import type { Reader } from '../../database/book.ts';
+import { optionalChosen, supplierChoices, withBlank } from '../../kit/choices.ts';
 import {
   field,
   lengthField,
@@ -13,12 +14,13 @@ import {
   rowsField,
   textField,
 } from '../../kit/fields.ts';
+import { asked, askedAs } from '../../kit/form-drawing.ts';
 import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 /** Constructions to choose from or to write over: trade words, none binding. */
-export const CONSTRUCTIONS = [
+const CONSTRUCTIONS = [
   'organza',
   'tulle',
   'net',
@@ -31,17 +33,11 @@ export const CONSTRUCTIONS = [
   'lining',
   'interlining',
   'lace',
-] as const;
-
-export const FIBRE_CHOICES: readonly Choice[] = [
-  { value: '', label: 'no fibre' },
-  ...FIBRES.map(({ code, name }) => ({ value: code, label: name })),
 ];
 
-/** The unit that a bare mass per area takes. */
-export function massPerAreaUnit(units: Units): MassPerAreaUnit {
-  return units.system === 'metric' ? 'g/m²' : 'oz/yd²';
-}
+const FIBRE_CHOICES = FIBRES.map(({ code, name }) => ({ value: code, label: name }));
+export const FIBRE_ROWS = 4;
+const MOST_FIBRES = 8;
 
 /** 5 kg/m², in milligrams: far beyond any cloth that is gathered. */
 const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;
@@ -50,24 +46,55 @@ const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;
 const MOST_PLIES = 24;
 
 /** A cloth as it is described. A blank ply limit is one ply. */
-export function clothForm(units: Units, suppliers: readonly Choice[]) {
+export function clothFields(reader: Reader, units: Units) {
+  const width = { max: MOST_WIDTH_TICKS };
+  return {
+    name: textField({ max: 120, what: 'The name', label: 'Name', hint: 'As the workroom calls it.' }),
+    construction: textField({
+      max: 60,
+      what: 'The construction',
+      label: 'Construction',
+      hint: 'How it is made: organza, tulle, chiffon.',
+      suggest: CONSTRUCTIONS,
+    }),
+    fibres: fibresField(),
+    width: lengthField(sizeUnit(units), {
+      ...width,
+      label: 'Width',
+      hint: 'Over all, selvedges included.',
+    }),
+    usable_width: lengthField(sizeUnit(units), {
+      ...width,
+      label: 'Usable width',
+      hint: 'Less the selvedges.',
+    }),
+    mass_per_area: optionalMassPerArea(massPerAreaUnit(units), {
+      label: 'Mass per area',
+      hint: 'Dye amounts are worked out from it.',
+    }).refine(
+      (mass) => mass === null || mass.value <= MOST_MASS_PER_AREA_MG_M2,
+      'The mass per area is too large for a cloth.',
+    ),
+    ply_limit: optionalWhole({
+      min: 1,
+      max: MOST_PLIES,
+      label: 'Plies cut at once',
+      hint: 'How many lays of it are stacked and cut through together. Blank: one.',
+      size: 'short',
+    }),
+    finish: optionalText({ max: 120, label: 'Finish', hint: 'Stiffened, flame retardant, softened.' }),
+    supplier_id: optionalChosen(supplierChoices(reader), 'a supplier', {
+      label: 'Supplier',
+      blank: 'no supplier',
+    }),
+    article: optionalText({ max: 120, label: 'Supplier’s article' }),
+    note: optionalText({ max: 2000, label: 'Note', lines: true, size: 'long', rows: 3 }),
+  };
+}
+
+export function clothForm(reader: Reader, units: Units) {
   return z
-    .strictObject({
-      name: textField({ max: 120, label: 'The name' }),
-      construction: textField({ max: 60, label: 'The construction' }),
-      fibres: fibresField(),
-      width: lengthField(sizeUnit(units), { max: MOST_WIDTH_TICKS, what: 'width' }),
-      usable_width: lengthField(sizeUnit(units), { max: MOST_WIDTH_TICKS, what: 'usable width' }),
-      mass_per_area: optionalMassPerArea(massPerAreaUnit(units)).refine(
-        (mass) => mass === null || mass.value <= MOST_MASS_PER_AREA_MG_M2,
-        'The mass per area is too large for a cloth.',
-      ),
-      ply_limit: optionalWhole({ min: 1, max: MOST_PLIES }),
-      finish: optionalText({ max: 120 }),
-      supplier_id: optionalChosen(suppliers, 'a supplier'),
-      article: optionalText({ max: 120 }),
-      note: optionalText({ max: 2000, lines: true }),
-    })
+    .strictObject(clothFields(reader, units))
     .refine(({ width, usable_width: usable }) => usable.value <= width.value, {
       path: ['usable_width'],
       message: 'The usable width is the width less the selvedges: it cannot be more than the width.',
@@ -83,8 +110,6 @@ function isRead(form: unknown, name: string): boolean {
 
 export type ClothForm = z.output<ReturnType<typeof clothForm>>;
 
-export const MOST_FIBRES = 8;
-
 interface FibreRow {
   readonly row: number;
   readonly fibre: FibreCode;
@@ -93,19 +118,29 @@ interface FibreRow {
 
 /** Rows of fibre and share that make 100 %. One fibre alone without a share is the whole. */
 function fibresField() {
-  const row = z.strictObject({
-    row: z.number(),
-    fibre: field(
-      (typed, refuse) => FIBRES.find(({ code }) => code === typed)?.code ?? refuse('Choose a fibre.'),
-    ),
-    share: field((typed, refuse) => {
-      if (typed.trim() === '') return null;
-      const reading = readShare(typed);
-      return reading.ok ? reading.value : refuse(reading.reason);
-    }),
+  const fibre = field(
+    (typed, refuse) => FIBRES.find(({ code }) => code === typed)?.code ?? refuse('Choose a fibre.'),
+  );
+  const share = field((typed, refuse) => {
+    if (typed.trim() === '') return null;
+    const reading = readShare(typed);
+    return reading.ok ? reading.value : refuse(reading.reason);
   });
-  const rows = rowsField(row, { max: MOST_FIBRES, what: 'fibres' });
-  return z.preprocess(numberRows, rows).transform((fibres, context) => {
+  const rowFields = {
+    fibre: asked(fibre, {
+      label: 'Fibre',
+      kind: 'select',
+      options: withBlank(FIBRE_CHOICES, 'no fibre'),
+      filter: true,
+    }),
+    share: asked(share, { label: 'Share', unit: '%', size: 'short', maxlength: 20, filter: true }),
+  };
+  const rows = rowsField(z.strictObject({ row: z.number(), ...rowFields }), {
+    max: MOST_FIBRES,
+    what: 'fibres',
+    prepare: numberRows,
+  });
+  const read = rows.transform((fibres, context) => {
     const alone = fibres.length === 1;
     const open = fibres.filter(({ share }) => share === null && !alone);
     for (const { row } of open) {
@@ -129,6 +164,7 @@ function fibresField() {
     }
     return content;
   });
+  return askedAs(read, { rowFields, rows: FIBRE_ROWS, spare: 0, mostRows: MOST_FIBRES });
 }
 
 /** The rows know their place on the form, so that a problem of one is told beside it, blank rows before it or not. */

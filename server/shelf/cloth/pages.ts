@@ -1,50 +1,34 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { type Choice, supplierChoices, withBlank } from '../../kit/choices.ts';
-import { countTyped } from '../../kit/form-drawing.ts';
-import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import { clothPath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/list.ts';
-import { CONSTRUCTIONS, FIBRE_CHOICES, MOST_FIBRES, massPerAreaUnit } from './form.ts';
-import { type Cloth, type ClothFacts, clothAsTyped, readCloth, readContent, showCloth } from './store.ts';
-
-interface ClothRow extends ClothFacts {
-  readonly id: number;
-  readonly name: string;
-  readonly href: string;
-  readonly construction: string;
-  readonly pieces: number;
-  readonly longestFree: string;
-}
-
-export interface ClothsPageData {
-  readonly cloths: readonly ClothRow[];
-  readonly pager: Pager;
-}
+import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import { clothFields, FIBRE_ROWS } from './form.ts';
+import { type Cloth, clothAsTyped, readCloth, showCloth } from './store.ts';
 
 /** All cloths, with what the shelf has of each. */
-export function clothsPage(reader: Reader, query: unknown, asker: Asker): Page {
+export function clothsPage(reader: Reader, query: unknown, asker: Asker) {
   const total =
     reader.first(reader.db.selectFrom('cloth').select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
   const { offset, pager } = sliceOf(query, { total, noun: 'cloths', path: '/shelf/cloths' });
   const ids = reader.all(
     reader.db.selectFrom('cloth').select('id').orderBy('name').limit(PAGE_ROWS).offset(offset),
   );
-  const data: ClothsPageData = {
+  const data = {
     cloths: ids.map(({ id }) => shapeRow(reader, readCloth(reader, id), asker)),
     pager,
   };
-  return { view: 'shelf/cloth/cloths', data, title: 'Cloths', room: 'shelf' };
+  return { view: 'shelf/cloth/cloths', data, title: 'Cloths', room: 'shelf' } satisfies Page;
 }
 
-function shapeRow(reader: Reader, cloth: Cloth, asker: Asker): ClothRow {
+function shapeRow(reader: Reader, cloth: Cloth, asker: Asker) {
   const sums = readSums(reader, 'cloth.id', cloth.id);
   return {
     ...showCloth(cloth, asker.units),
@@ -57,22 +41,8 @@ function shapeRow(reader: Reader, cloth: Cloth, asker: Asker): ClothRow {
   };
 }
 
-export interface ClothPageData extends ClothFacts {
-  readonly cloth: Cloth;
-  readonly supplierHref: string;
-  readonly shades: readonly ShadeOfCloth[];
-  readonly totals: Totals;
-  readonly ways: { readonly edit: string; readonly receive: string; readonly shelf: string };
-}
-
-interface ShadeOfCloth {
-  readonly chip: Chip;
-  readonly totals: Totals;
-  readonly href: string;
-}
-
 /** A cloth and what the shelf has of it, by shade. */
-export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
+export function clothPage(reader: Reader, clothId: number, asker: Asker) {
   const cloth = readCloth(reader, clothId);
   const rows = reader.all(
     selectPieces(reader)
@@ -83,7 +53,7 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
       .groupBy('shade.id')
       .orderBy('shade.name'),
   );
-  const data: ClothPageData = {
+  const data = {
     ...showCloth(cloth, asker.units),
     cloth,
     supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),
@@ -98,66 +68,23 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker): Page {
       shelf: address('/shelf', { cloth: clothId }),
     },
   };
-  return { view: 'shelf/cloth/cloth', data, title: cloth.name, room: 'shelf' };
+  return { view: 'shelf/cloth/cloth', data, title: cloth.name, room: 'shelf' } satisfies Page;
 }
-
-export interface ClothFormData {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly typed: Record<ClothField, string>;
-  readonly fibres: readonly { readonly row: number; readonly fibre: string; readonly share: string }[];
-  readonly fibreChoices: readonly Choice[];
-  readonly constructions: readonly string[];
-  readonly suppliers: readonly Choice[];
-  readonly unit: { readonly width: string; readonly massPerArea: string };
-  readonly cancel: string;
-  /** pieces that exist already and stay as they are; 0 for a new cloth */
-  readonly pieces: number;
-}
-
-const CLOTH_FIELDS = [
-  'name',
-  'construction',
-  'width',
-  'usable_width',
-  'mass_per_area',
-  'ply_limit',
-  'finish',
-  'supplier_id',
-  'article',
-  'note',
-] as const;
-type ClothField = (typeof CLOTH_FIELDS)[number];
 
 /** The form for a new cloth, or for a change of one. */
-export function clothFormPage(reader: Reader, asker: Asker, clothId: number | null, typed?: Typed): Page {
+export function clothFormPage(reader: Reader, { units }: Asker, clothId: number | null, typed?: Typed) {
   const cloth = clothId === null ? null : readCloth(reader, clothId);
-  const shown = typed ?? (cloth ? clothAsTyped(cloth, asker.units) : {});
-  const data: ClothFormData = {
+  const data = {
     action: cloth ? `${clothPath(cloth.id)}/edit` : '/shelf/cloths/new',
     requestKey: mintKey(),
-    typed: Object.fromEntries(
-      CLOTH_FIELDS.map((name) => [name, shown[name] ?? '']),
-    ) as ClothFormData['typed'],
-    fibres: fibreRows(shown, cloth ? readContent(reader, cloth.id).length : 0),
-    fibreChoices: FIBRE_CHOICES,
-    constructions: CONSTRUCTIONS,
-    suppliers: withBlank(supplierChoices(reader), 'no supplier'),
-    unit: { width: sizeUnit(asker.units), massPerArea: massPerAreaUnit(asker.units) },
+    fields: drawFields(clothFields(reader, units), typed ?? (cloth ? clothAsTyped(cloth, units) : {}), {
+      // One blank row at least below the fibres that are known.
+      fibres: Math.max(FIBRE_ROWS, cloth ? cloth.content.length + 1 : 0),
+    }),
     cancel: cloth ? clothPath(cloth.id) : '/shelf/cloths',
+    /** pieces that exist already and stay as they are; 0 for a new cloth */
     pieces: cloth ? readSums(reader, 'cloth.id', cloth.id).pieces : 0,
   };
   const title = cloth ? `Change ${cloth.name}` : 'New cloth';
-  return { view: 'shelf/cloth/form', data, title, room: 'shelf' };
-}
-
-const FIBRE_ROWS = 4;
-
-function fibreRows(typed: Typed, filled: number) {
-  const rows = Math.min(Math.max(FIBRE_ROWS, filled + 1, countTyped(typed, 'fibres')), MOST_FIBRES);
-  return Array.from({ length: rows }, (_, row) => ({
-    row,
-    fibre: typed[`fibres.${row}.fibre`] ?? '',
-    share: typed[`fibres.${row}.share`] ?? '',
-  }));
+  return { view: 'shelf/cloth/form', data, title, room: 'shelf' } satisfies Page;
 }

@@ -5,34 +5,13 @@ import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
-import type { Typed } from '../../kit/typed.ts';
-import { readTyped, storeTyped } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { readTyped, rowsAsTyped, storeTyped, type Typed } from '../../kit/typed.ts';
+import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
-import { type ClothForm, massPerAreaUnit, typedCloth } from './form.ts';
+import { type ClothForm, typedCloth } from './form.ts';
 
-/** A cloth with its fibre content. */
-export interface Cloth {
-  readonly id: number;
-  readonly name: string;
-  readonly construction: string;
-  readonly content: Content;
-  readonly widthTicks: number;
-  readonly usableWidthTicks: number;
-  readonly massPerAreaMgM2: number | null;
-  /** how many plies of it are cut at once */
-  readonly plyLimit: number;
-  readonly finish: string;
-  readonly supplierId: number | null;
-  readonly supplierName: string;
-  readonly article: string;
-  readonly note: string;
-  /** width, usable width and mass per area, each with its unit */
-  readonly typed: Typed;
-}
-
-/** @throws {Refusal} unknown */
-export function readCloth(reader: Reader, clothId: number): Cloth {
+/** A cloth with its fibre content. @throws {Refusal} unknown */
+export function readCloth(reader: Reader, clothId: number) {
   const row = reader.first(
     reader.db
       .selectFrom('cloth')
@@ -50,18 +29,22 @@ export function readCloth(reader: Reader, clothId: number): Cloth {
     widthTicks: row.width_ticks,
     usableWidthTicks: row.usable_width_ticks,
     massPerAreaMgM2: row.mass_per_area_mg_m2,
+    /** how many plies of it are cut at once */
     plyLimit: row.ply_limit,
     finish: row.finish,
     supplierId: row.supplier_id,
     supplierName: row.supplier_name ?? '',
     article: row.article,
     note: row.note,
+    /** width, usable width and mass per area, each with its unit */
     typed: readTyped(row.typed),
   };
 }
 
+export type Cloth = ReturnType<typeof readCloth>;
+
 /** The fibres of a cloth, the largest share first. */
-export function readContent(reader: Reader, clothId: number): Content {
+function readContent(reader: Reader, clothId: number): Content {
   const rows = reader.all(
     reader.db
       .selectFrom('cloth_fibre')
@@ -74,14 +57,7 @@ export function readContent(reader: Reader, clothId: number): Content {
 }
 
 /** A cloth's facts as a person reads them; '' for what is not known. */
-export interface ClothFacts {
-  readonly content: string;
-  readonly width: string;
-  readonly usableWidth: string;
-  readonly massPerArea: string;
-}
-
-export function showCloth(cloth: Cloth, units: Units): ClothFacts {
+export function showCloth(cloth: Cloth, units: Units) {
   const unit = massPerAreaUnit(units);
   return {
     content: cloth.content.length === 0 ? '' : showContent(cloth.content),
@@ -134,7 +110,7 @@ function putContent(tx: Tx, clothId: number, form: ClothForm): void {
 export function clothAsTyped(cloth: Cloth, units: Units): Typed {
   const exactSize = (ticks: number) => showSize(ticks, EXACT, 'near');
   const mass = cloth.massPerAreaMgM2;
-  const typed: Record<string, string> = {
+  return {
     name: cloth.name,
     construction: cloth.construction,
     width: bare(cloth.typed.width ?? exactSize(cloth.widthTicks), sizeUnit(units)),
@@ -148,12 +124,11 @@ export function clothAsTyped(cloth: Cloth, units: Units): Typed {
     supplier_id: String(cloth.supplierId ?? ''),
     article: cloth.article,
     note: cloth.note,
+    ...rowsAsTyped(
+      'fibres',
+      cloth.content.map(({ fibre, shareBp }) => ({ fibre, share: writePercent(shareBp) })),
+    ),
   };
-  for (const [row, { fibre, shareBp }] of cloth.content.entries()) {
-    typed[`fibres.${row}.fibre`] = fibre;
-    typed[`fibres.${row}.share`] = writePercent(shareBp);
-  }
-  return typed;
 }
 
 /** Shows to the tick, so that saving an unchanged form changes nothing. */

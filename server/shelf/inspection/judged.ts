@@ -11,42 +11,12 @@ import { exactly, showFixed } from '../../../src/quantity/figure-show.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
+import { massPerAreaUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Inspection } from './store.ts';
 
-/** What an inspection comes to, ready to print. */
-export interface Judged {
-  readonly when: string;
-  readonly by: string;
-  readonly length: string;
-  /** '' where nothing was ordered or marked */
-  readonly marked: string;
-  readonly short: string;
-  readonly shortBeyond: boolean;
-  readonly shortTicks: number;
-  readonly width: string;
-  readonly massPerArea: string;
-  readonly swatch: string;
-  readonly points: number;
-  readonly per100Yd2: string;
-  readonly per100M2: string;
-  readonly mostPoints: number;
-  readonly passes: boolean;
-  readonly flaws: readonly JudgedFlaw[];
-  readonly note: string;
-  /** what there is to claim, a sentence each */
-  readonly claims: readonly string[];
-}
-
-interface JudgedFlaw {
-  readonly what: string;
-  readonly where: string;
-  readonly long: string;
-  readonly points: number;
-}
-
 /** Judges a piece by what was found on it and by the rules of that day. */
-export function judgePiece(found: Inspection, units: Units): Judged {
+export function judgePiece(found: Inspection, units: Units) {
   const points = pointsOfBolt(found.flaws, found.holes);
   const bolt = { points, widthTicks: found.widthTicks, lengthTicks: found.lengthTicks };
   const ok = passes(bolt, found.mostPoints);
@@ -61,13 +31,14 @@ export function judgePiece(found: Inspection, units: Units): Judged {
     when: showMoment(found.at),
     by: found.by,
     length: showLength(found.lengthTicks, units, 'near'),
+    /** '' where nothing was ordered or marked */
     marked,
     short: missing && missing.shortTicks > 0 ? sayShort(missing, units) : '',
     shortBeyond: missing?.beyond ?? false,
     shortTicks: missing?.shortTicks ?? 0,
     width: showSize(found.widthTicks, units, 'near'),
     massPerArea: found.swatch
-      ? showMassPerArea(massPerAreaOf(found.swatch), units.system === 'metric' ? 'g/m²' : 'oz/yd²', 'near')
+      ? showMassPerArea(massPerAreaOf(found.swatch), massPerAreaUnit(units), 'near')
       : '',
     swatch: found.swatch
       ? `${showSwatchArea(found.swatch.areaMm2)} weigh ${showMass(found.swatch.massMg, units.system, 'near')}`
@@ -84,6 +55,7 @@ export function judgePiece(found: Inspection, units: Units): Judged {
       points: pointsOf(flaw, found.holes),
     })),
     note: found.note,
+    /** what there is to claim, a sentence each */
     claims: [
       ...(missing?.beyond
         ? [
@@ -94,6 +66,9 @@ export function judgePiece(found: Inspection, units: Units): Judged {
     ],
   };
 }
+
+/** What an inspection comes to, ready to print. */
+export type Judged = ReturnType<typeof judgePiece>;
 
 function sayShort(missing: ShortMeasure, units: Units): string {
   return `${showLength(missing.shortTicks, units, 'near')} (${showPercent(missing.shortBp)})`;

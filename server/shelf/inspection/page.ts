@@ -3,86 +3,57 @@ import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { countTyped } from '../../kit/form-drawing.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { clothPath, piecePath, receiptPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type TypedRow, typedRows } from '../../web/typed-rows.ts';
-import { type Judged, judgePiece } from './judged.ts';
-import { readGradingRule } from './rule.ts';
-import { isUsed, MOST_FOUND_FLAWS, readInspections } from './store.ts';
-
-const FLAW_ROWS = 3;
-
-export interface InspectionData {
-  readonly requestKey: string;
-  readonly code: string;
-  readonly href: string;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly chip: Chip;
-  /** '' where it came without a receipt, such as by a list */
-  readonly receipt: string;
-  readonly ordered: string;
-  readonly judged: Judged | null;
-  /** true where lengths of it were used since: it is inspected no more */
-  readonly used: boolean;
-  readonly unit: 'm' | 'yd';
-  readonly sizeUnit: 'cm' | 'in';
-  readonly areaUnit: string;
-  readonly typed: Readonly<
-    Record<'marked' | 'length' | 'width' | 'swatch_area' | 'swatch_mass' | 'note', string>
-  >;
-  readonly flaws: readonly TypedFlaw[];
-  /** how many points a flaw gets by its length, in the reader's units */
-  readonly points: string;
-  /** pieces of the same receipt that were not inspected yet: the next one first */
-  readonly next: { readonly code: string; readonly href: string } | null;
-}
-
-type TypedFlaw = TypedRow<'from' | 'length' | 'left' | 'what'> & { readonly hole: boolean };
+import { inspectionFields } from './form.ts';
+import { judgePiece } from './judged.ts';
+import { isUsed, readGradingRule, readInspections } from './store.ts';
 
 /** Inspecting a piece that came: what is known of it fills the form. @throws {Refusal} unknown */
-export function inspectionPage(reader: Reader, code: string, asker: Asker, refused?: Typed): Page {
+export function inspectionPage(reader: Reader, code: string, asker: Asker, refused?: Typed) {
   const piece = readArrived(reader, code);
   const found = readInspections(reader, [piece.id]).get(piece.id);
-  const typed = refused ?? found?.typed ?? {};
   const { units } = asker;
   const orderedTicks = piece.bolts
     ? (piece.lineTicks ?? 0) / piece.bolts
     : piece.linePieces === 1
       ? piece.lineTicks
       : null;
-  const data: InspectionData = {
+  const data = {
     requestKey: mintKey(),
     code: piece.code,
     href: piecePath(piece.code),
     cloth: { name: piece.cloth, href: clothPath(piece.clothId) },
     chip: shadeChip(piece),
+    /** '' where it came without a receipt, such as by a list */
     receipt: piece.receiptId === null ? '' : receiptPath(piece.receiptId),
     ordered: orderedTicks === null ? '' : showLength(orderedTicks, units, 'near'),
     judged: found ? judgePiece(found, units) : null,
+    /** true where lengths of it were used since: it is inspected no more */
     used: isUsed(reader, piece),
-    unit: lengthUnit(units),
-    sizeUnit: sizeUnit(units),
-    areaUnit: units.system === 'metric' ? 'cm²' : 'sq in',
-    typed: {
-      marked: typed.marked ?? (orderedTicks === null ? '' : writeLength(orderedTicks, units)),
-      length: typed.length ?? writeLength(piece.onHandTicks, units),
-      width: typed.width ?? writeSize(piece.widthTicks, units),
-      swatch_area: typed.swatch_area ?? '',
-      swatch_mass: typed.swatch_mass ?? '',
-      note: typed.note ?? '',
-    },
-    flaws: typedFlaws(typed),
+    fields: drawFields(inspectionFields(asker), {
+      marked: orderedTicks === null ? '' : writeLength(orderedTicks, units),
+      length: writeLength(piece.onHandTicks, units),
+      width: writeSize(piece.widthTicks, units),
+      ...(refused ?? found?.typed),
+    }),
+    /** how many points a flaw gets by its length, in the reader's units */
     points: sayPoints(readGradingRule(reader).holes, units),
+    /** pieces of the same receipt that were not inspected yet: the next one first */
     next: nextOf(reader, piece.receiptId, piece.id),
   };
-  return { view: 'shelf/inspection/inspection', data, title: `Inspect ${piece.code}`, room: 'shelf' };
+  return {
+    view: 'shelf/inspection/inspection',
+    data,
+    title: `Inspect ${piece.code}`,
+    room: 'shelf',
+  } satisfies Page;
 }
 
 /** A piece that was received, with its order line where it has one. */
@@ -136,13 +107,7 @@ function sayPoints(holes: HoleRule, units: Units): string {
   return `${steps.join(', ')}, 4 above; holes ${ofHoles}`;
 }
 
-/** Whether a piece came with a delivery and is still as it came, so that it can be inspected. */
-export function canBeInspected(reader: Reader, piece: { readonly id: number; readonly onHandTicks: number }) {
-  const received = reader.db.selectFrom('entry').select('id').where('piece_id', '=', piece.id);
-  return reader.first(received.where('kind', '=', 'received')) !== undefined && !isUsed(reader, piece);
-}
-
-function nextOf(reader: Reader, receiptId: number | null, pieceId: number): InspectionData['next'] {
+function nextOf(reader: Reader, receiptId: number | null, pieceId: number) {
   if (receiptId === null) return null;
   const pieces = reader.all(
     reader.db
@@ -161,10 +126,4 @@ function nextOf(reader: Reader, receiptId: number | null, pieceId: number): Insp
   );
   const next = pieces.find(({ id }) => !found.has(id));
   return next ? { code: next.code, href: `${piecePath(next.code)}/inspections` } : null;
-}
-
-function typedFlaws(typed: Typed): TypedFlaw[] {
-  const count = Math.min(countTyped(typed, 'flaws') + FLAW_ROWS, MOST_FOUND_FLAWS);
-  const rows = typedRows(typed, 'flaws', ['from', 'length', 'hole', 'left', 'what'], count);
-  return rows.map((row) => ({ ...row, hole: row.hole !== '' }));
 }

@@ -1,174 +1,71 @@
-import { z } from 'zod';
 import type { HoleRule } from '../../../src/buying/grading.ts';
-import { readSwatchArea } from '../../../src/buying/swatch.ts';
-import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
-import { readMass } from '../../../src/quantity/mass.ts';
-import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../../kit/fields.ts';
-import { piecePath } from '../../kit/paths.ts';
-import type { Typed } from '../../kit/typed.ts';
-import { readTyped, storeTyped, withUnits } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
-import {
-  type FoundFlaw,
-  readFoundFlaws,
-  standingInspections,
-  storeFoundFlaws,
-} from '../../ledger/inspected.ts';
+import type { Reader } from '../../database/book.ts';
+import { readTyped } from '../../kit/typed.ts';
+import { readFoundFlaws, standingInspections } from '../../ledger/inspected.ts';
 import { inForce } from '../../ledger/standing.ts';
-import { type PieceState, readPiece } from '../../ledger/state.ts';
-import { recountPiece } from '../../ledger/verbs.ts';
-import { conflict, type Problem, refuseAny } from '../../refusal.ts';
-import type { Asker } from '../../web/house.ts';
-import { putFlaw } from '../piece/flaw-form.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
-import type { GradingRule } from './rule.ts';
 
-export const MOST_FOUND_FLAWS = 60;
-/** How far a flaw reaches across the piece to each side of where it was found. */
-const SPOT_TICKS = TICKS_PER.cm;
+/** How what comes is judged. */
+export interface GradingRule {
+  readonly holes: HoleRule;
+  /** points in 100 square yards that still pass */
+  readonly mostPoints: number;
+  /** what may be missing on a length, in hundredths of a percent */
+  readonly shortBp: number;
+}
 
-/** What was measured and found on a piece that came, and the rules of that day. */
-export interface Inspection extends GradingRule {
-  readonly id: number;
-  readonly markedTicks: number | null;
-  readonly lengthTicks: number;
-  readonly widthTicks: number;
-  readonly swatch: { readonly areaMm2: number; readonly massMg: number } | null;
-  readonly flaws: readonly FoundFlaw[];
-  readonly note: string;
-  readonly at: string;
-  readonly by: string;
-  readonly typed: Typed;
+/** 40 points is a common pass mark, and the standard sets none; 2.5 % is usual in terms of trade. */
+const USUAL: GradingRule = { holes: 'by size', mostPoints: 40, shortBp: 250 };
+
+export function readGradingRule(reader: Reader): GradingRule {
+  const row = reader.first(reader.db.selectFrom('grading_rule').selectAll().orderBy('id', 'desc'));
+  return row ? { holes: row.holes, mostPoints: row.most_points, shortBp: row.short_bp } : USUAL;
 }
 
 /** The newest inspection of each of some pieces; one whose count was undone is none. */
 export function readInspections(reader: Reader, pieceIds: readonly number[]): Map<number, Inspection> {
   if (pieceIds.length === 0) return new Map();
   const rows = reader.all(
-    standingInspections(reader)
-      .innerJoin('person', 'person.id', 'inspection.person_id')
-      .selectAll('inspection')
-      .select('person.name as by')
-      .where('piece_id', 'in', pieceIds)
-      .orderBy('inspection.id'),
+    selectInspections(reader).where('piece_id', 'in', pieceIds).orderBy('inspection.id'),
   );
-  return new Map(
-    rows.map((row) => [
-      row.piece_id,
-      {
-        id: row.id,
-        markedTicks: row.marked_ticks,
-        lengthTicks: row.length_ticks,
-        widthTicks: row.width_ticks,
-        swatch:
-          row.swatch_area_mm2 === null || row.swatch_mass_mg === null
-            ? null
-            : { areaMm2: row.swatch_area_mm2, massMg: row.swatch_mass_mg },
-        flaws: readFoundFlaws(row.flaws),
-        holes: row.holes as HoleRule,
-        mostPoints: row.most_points,
-        shortBp: row.short_bp,
-        note: row.note,
-        at: row.at,
-        by: row.by,
-        typed: readTyped(row.typed),
-      },
-    ]),
-  );
+  return new Map(rows.map((row) => [row.piece_id, shapeInspection(row)]));
 }
 
-export function inspectionForm({ units }: Asker) {
-  const unit = lengthUnit(units);
-  const size = sizeUnit(units);
-  const flaw = z.strictObject({
-    from: lengthField(unit, { min: 0, max: MOST_LENGTH_TICKS }),
-    length: lengthField(size, { max: MOST_LENGTH_TICKS }),
-    hole: tickField(),
-    left: optionalLength(size, { max: MOST_WIDTH_TICKS, what: 'width' }),
-    what: optionalText({ max: 80 }),
-  });
-  return z
-    .strictObject({
-      marked: optionalLength(unit, { min: 1, max: MOST_LENGTH_TICKS }),
-      length: lengthField(unit, { max: MOST_LENGTH_TICKS }),
-      width: lengthField(size, { max: MOST_WIDTH_TICKS, what: 'width' }),
-      swatch_area: field((typed, refuse) => {
-        if (typed.trim() === '') return null;
-        const read = readSwatchArea(typed, size === 'cm' ? 'cm²' : 'in²');
-        return read.ok ? read.value : refuse(read.reason);
-      }),
-      swatch_mass: field((typed, refuse) => {
-        if (typed.trim() === '') return null;
-        const read = readMass(typed, 'g');
-        if (!read.ok) return refuse(read.reason);
-        return read.value > 0 && read.value <= 1_000_000_000
-          ? read.value
-          : refuse('This is no mass of a swatch.');
-      }),
-      flaws: rowsField(flaw, { min: 0, max: MOST_FOUND_FLAWS, what: 'flaws' }),
-      note: optionalText({ max: 500 }),
-    })
-    .transform((form, context) => {
-      if ((form.swatch_area === null) !== (form.swatch_mass === null)) {
-        const open = form.swatch_area === null ? 'swatch_area' : 'swatch_mass';
-        const message = 'A swatch has an area and a mass: give both, or neither.';
-        context.issues.push({ code: 'custom', path: [open], message, input: form });
-      }
-      return form;
-    });
+function selectInspections(reader: Reader) {
+  return standingInspections(reader)
+    .innerJoin('person', 'person.id', 'inspection.person_id')
+    .selectAll('inspection')
+    .select('person.name as by');
 }
 
-export type InspectionForm = z.output<ReturnType<typeof inspectionForm>>;
+type InspectionRecord =
+  ReturnType<typeof selectInspections> extends { execute(): Promise<(infer R)[]> } ? R : never;
 
-/**
- * Writes down what was measured and found on a piece as it came. A length that measures otherwise is counted anew, and
- * the flaws are marked on the piece, in the place of those that an earlier inspection marked.
- */
-export function inspectPiece(
-  tx: Tx,
-  pieceId: number,
-  form: InspectionForm,
-  rule: GradingRule,
-  typed: Typed,
-  asker: Asker,
-): Answer {
-  const piece = readPiece(tx, pieceId);
-  refuseIfUsed(tx, piece);
-  refuseBeyond(form);
-  if (form.length.value !== piece.onHandTicks) {
-    const why = 'Measured when it was inspected.';
-    recountPiece(tx, pieceId, { lengthTicks: form.length.value, typed: form.length.typed, why });
-  }
-  strikeEarlier(tx, pieceId);
-  const flaws = form.flaws.map((flaw) => found(tx, piece, flaw, form.length.value));
-  tx.run(
-    tx.db.insertInto('inspection').values({
-      piece_id: pieceId,
-      marked_ticks: form.marked?.value ?? null,
-      length_ticks: form.length.value,
-      width_ticks: form.width.value,
-      swatch_area_mm2: form.swatch_area,
-      swatch_mass_mg: form.swatch_mass,
-      flaws: storeFoundFlaws(flaws),
-      holes: rule.holes,
-      most_points: rule.mostPoints,
-      short_bp: rule.shortBp,
-      note: form.note,
-      // The request key stays beside what was typed: by that an undone count takes its inspection with it.
-      typed: storeTyped({
-        ...withUnits(typed, asker.units, {
-          lengths: /^(marked|length)$|\.from$/,
-          sizes: /^width$|\.(length|left)$/,
-        }),
-        request_key: tx.requestKey,
-      }),
-      at: tx.at,
-      person_id: tx.personId,
-    }),
-  );
-  return { location: `${piecePath(piece.code)}/inspections`, said: `${piece.code} is inspected.` };
+function shapeInspection(row: InspectionRecord) {
+  const rule: GradingRule = {
+    holes: row.holes as HoleRule,
+    mostPoints: row.most_points,
+    shortBp: row.short_bp,
+  };
+  return {
+    ...rule,
+    id: row.id,
+    markedTicks: row.marked_ticks,
+    lengthTicks: row.length_ticks,
+    widthTicks: row.width_ticks,
+    swatch:
+      row.swatch_area_mm2 === null || row.swatch_mass_mg === null
+        ? null
+        : { areaMm2: row.swatch_area_mm2, massMg: row.swatch_mass_mg },
+    flaws: readFoundFlaws(row.flaws),
+    note: row.note,
+    at: row.at,
+    by: row.by,
+    typed: readTyped(row.typed),
+  };
 }
+
+/** What was measured and found on a piece that came, and the rules of that day. */
+export type Inspection = ReturnType<typeof shapeInspection>;
 
 /** Whether lengths of a piece were taken off or added since it came, so that what came cannot be told any more. */
 export function isUsed(
@@ -186,61 +83,8 @@ export function isUsed(
   return used !== undefined || piece.onHandTicks === 0;
 }
 
-function refuseIfUsed(tx: Tx, piece: PieceState): void {
-  if (!isUsed(tx, piece)) return;
-  throw conflict(
-    `${piece.code} is not as it came any more: lengths of it were used. What was found on it then stays in the book.`,
-    { text: `See ${piece.code}`, href: piecePath(piece.code) },
-  );
-}
-
-function refuseBeyond(form: InspectionForm): void {
-  const problems: Problem[] = form.flaws.flatMap((flaw, row) =>
-    flaw.from.value >= form.length.value
-      ? [{ field: `flaws.${row}.from`, message: 'The piece is not so long.' }]
-      : (flaw.left?.value ?? 0) >= form.width.value
-        ? [{ field: `flaws.${row}.left`, message: 'The piece is not so wide.' }]
-        : [],
-  );
-  refuseAny(problems);
-}
-
-function strikeEarlier(tx: Tx, pieceId: number): void {
-  const ids = readInspections(tx, [pieceId])
-    .get(pieceId)
-    ?.flaws.map(({ flawId }) => flawId);
-  if (!ids || ids.length === 0) return;
-  tx.run(
-    tx.db
-      .updateTable('piece_flaw')
-      .set({ struck_at: tx.at, struck_by: tx.personId })
-      .where('id', 'in', ids)
-      .where('struck_at', 'is', null),
-  );
-}
-
-/** Marks a flaw on a piece that is `lengthTicks` long by now. */
-function found(
-  tx: Tx,
-  piece: PieceState,
-  flaw: InspectionForm['flaws'][number],
-  lengthTicks: number,
-): FoundFlaw {
-  const what = flaw.what || (flaw.hole ? 'hole' : 'flaw');
-  const widthTicks = piece.usableWidthTicks;
-  const leftTicks = flaw.left === null ? null : Math.min(flaw.left.value, widthTicks - 1);
-  const place = {
-    fromTicks: flaw.from.value,
-    toTicks: Math.min(flaw.from.value + flaw.length.value, lengthTicks),
-    leftTicks: leftTicks === null ? 0 : Math.max(0, leftTicks - SPOT_TICKS),
-    rightTicks: leftTicks === null ? widthTicks : Math.min(widthTicks, leftTicks + SPOT_TICKS),
-  };
-  return {
-    fromTicks: flaw.from.value,
-    lengthTicks: flaw.length.value,
-    hole: flaw.hole,
-    leftTicks: flaw.left?.value ?? null,
-    what,
-    flawId: putFlaw(tx, piece, place, what),
-  };
+/** Whether a piece came with a delivery and is still as it came, so that it can be inspected. */
+export function canBeInspected(reader: Reader, piece: { readonly id: number; readonly onHandTicks: number }) {
+  const received = reader.db.selectFrom('entry').select('id').where('piece_id', '=', piece.id);
+  return reader.first(received.where('kind', '=', 'received')) !== undefined && !isUsed(reader, piece);
 }

@@ -1,4 +1,3 @@
-import type { EntryKind } from '../../../src/ledger/entries.ts';
 import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
@@ -8,38 +7,6 @@ import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
-
-interface Link {
-  readonly text: string;
-  readonly href: string;
-}
-
-/** One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing. */
-export interface EntryRow {
-  readonly id: number;
-  readonly at: string;
-  readonly when: string;
-  readonly who: string;
-  readonly kind: EntryKind;
-  readonly kindWords: string;
-  readonly piece: Link;
-  readonly lengthTicks: number;
-  readonly heldTicks: number;
-  readonly costMinor: number;
-  readonly length: string;
-  readonly held: string;
-  readonly cost: string;
-  readonly why: string;
-  /** the length as it was typed, where it was */
-  readonly typed: string;
-  /** what it was cut or held for besides a tier: "repair of G3 Plum skirt: torn ruffle"; else '' */
-  readonly otherUse: string;
-  /** what the entry was for or came from */
-  readonly links: readonly Link[];
-  /** who undid it and when, else '' */
-  readonly undone: string;
-  readonly requestKey: string;
-}
 
 /** Entries with all that they name, not yet narrowed or ordered. */
 export function selectEntries(reader: Reader) {
@@ -89,7 +56,8 @@ export function selectEntries(reader: Reader) {
 type Query = ReturnType<typeof selectEntries>;
 type EntryRecord = Query extends { execute(): Promise<(infer R)[]> } ? R : never;
 
-export function shapeEntry(row: EntryRecord, units: Units, currency: string): EntryRow {
+/** One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing. */
+export function shapeEntry(row: EntryRecord, units: Units, currency: string) {
   return {
     id: row.id,
     at: row.at,
@@ -105,14 +73,20 @@ export function shapeEntry(row: EntryRecord, units: Units, currency: string): En
     held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'down')),
     cost: signed(row.cost_minor, (minor) => showMoney(minor, currency)),
     why: row.why,
+    /** the length as it was typed, where it was */
     typed: row.typed,
+    /** what it was cut or held for besides a tier: "repair of G3 Plum skirt: torn ruffle"; else '' */
     otherUse: sayOtherUse(row),
+    /** what the entry was for or came from */
     links: linksOf(row),
+    /** who undid it and when, else '' */
     undone:
       row.undoing_at === null ? '' : `Undone by ${row.undoer_name ?? ''}, ${showMoment(row.undoing_at)}`,
     requestKey: row.request_key,
   };
 }
+
+export type EntryRow = ReturnType<typeof shapeEntry>;
 
 function sayKind(row: EntryRecord): string {
   if (row.undone_kind !== null) return `Undone: ${KIND_WORDS[row.undone_kind].toLowerCase()}`;
@@ -120,8 +94,8 @@ function sayKind(row: EntryRecord): string {
   return KIND_WORDS[row.kind];
 }
 
-function linksOf(row: EntryRecord): Link[] {
-  const links: Link[] = [];
+function linksOf(row: EntryRecord) {
+  const links: { text: string; href: string }[] = [];
   if (row.tier_id !== null && row.tier_name !== null && row.garment_code !== null) {
     links.push({
       text: `${row.tier_name} of ${row.garment_code}`,

@@ -6,7 +6,7 @@ import { PAGE_ROWS } from '../../kit/paging.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
+import { selectEntries, shapeEntry } from './entries.ts';
 
 /**
  * A filtered page looks through so many entries and then offers to go on, so that it costs the same whether what
@@ -14,26 +14,8 @@ import { type EntryRow, selectEntries, shapeEntry } from './entries.ts';
  */
 const LOOKED_THROUGH = 20_000;
 
-export interface LedgerPageData {
-  readonly asked: { readonly kind: string; readonly person: string };
-  readonly kinds: readonly Choice[];
-  readonly people: readonly Choice[];
-  readonly entries: readonly EntryRow[];
-  /** the page of older entries; null at the beginning of the ledger */
-  readonly older: string | null;
-  /** back to the newest; null where they are shown */
-  readonly newest: string | null;
-  /** true where the page ends because it has looked far enough, not because it is full */
-  readonly stopped: boolean;
-}
-
 /** The whole ledger, newest first, by kind and person where asked. */
-export function ledgerPage(
-  reader: Reader,
-  query: unknown,
-  asker: Asker,
-  lookedThrough = LOOKED_THROUGH,
-): Page {
+export function ledgerPage(reader: Reader, query: unknown, asker: Asker, lookedThrough = LOOKED_THROUGH) {
   const people = peopleChoices(reader);
   const kind = KINDS.find((one) => one === queryText(query, 'kind')) ?? null;
   const person = people.find(({ value }) => value === queryText(query, 'person'))?.value ?? '';
@@ -46,7 +28,7 @@ export function ledgerPage(
   });
   const rows = found.ids.length === 0 ? [] : readEntries(reader, found.ids);
   const asked = { kind: kind ?? '', person };
-  const data: LedgerPageData = {
+  const data = {
     asked,
     kinds: withBlank(
       KINDS.map((one) => ({ value: one, label: KIND_WORDS[one] })),
@@ -54,11 +36,14 @@ export function ledgerPage(
     ),
     people: withBlank(people, 'anybody'),
     entries: rows.map((row) => shapeEntry(row, asker.units, asker.currency)),
+    /** the page of older entries; null at the beginning of the ledger */
     older: found.next === null ? null : address('/shelf/ledger', { ...asked, before: found.next }),
+    /** back to the newest; null where they are shown */
     newest: before === null ? null : address('/shelf/ledger', asked),
+    /** true where the page ends because it has looked far enough, not because it is full */
     stopped: found.stopped,
   };
-  return { view: 'shelf/ledger/ledger', data, title: 'Ledger', room: 'shelf' };
+  return { view: 'shelf/ledger/ledger', data, title: 'Ledger', room: 'shelf' } satisfies Page;
 }
 
 const KINDS = Object.keys(KIND_WORDS) as EntryKind[];

@@ -4,29 +4,27 @@ import { z } from 'zod';
 import { textField } from '../../kit/fields.ts';
 import { undoRequest } from '../../ledger/undo.ts';
 import { exportWorkroom } from '../../ledger/whole-workroom.ts';
+import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
-import { sendPage } from '../../web/page.ts';
-import { handlePost } from '../../web/post.ts';
 import { troublePage } from '../../web/trouble-page.ts';
 
 const UNDO = z.strictObject({ undoes: textField({ max: 80 }) });
 
 export function ledgerRoutes(app: FastifyInstance, house: House): void {
-  app.post('/undo', (request, reply) =>
-    handlePost(house, request, reply, {
+  const { answer, takeForm } = answering(app, house);
+  takeForm('/undo', ({ save }) =>
+    save({
       schema: UNDO,
       write: (tx, form) => undoRequest(tx, form.undoes),
       redraw: () => ({ view: 'errors/not-undone', data: {}, title: 'Not undone', room: null }),
     }),
   );
-  app.get('/trouble', (request, reply) => {
+  answer('/trouble', ({ reply, show }) => {
     const { trouble } = house.book;
-    return trouble
-      ? sendPage(house, request, reply, troublePage(house.book, trouble))
-      : reply.redirect('/', 303);
+    return trouble ? show(troublePage(house.book, trouble)) : reply.redirect('/', 303);
   });
   // Only while nothing is written: reading all of it would otherwise stand in the way of every write.
-  app.get('/trouble/workroom.json', (_, reply) => {
+  answer('/trouble/workroom.json', ({ reply }) => {
     if (!house.book.trouble) return reply.redirect('/', 303);
     reply
       .type('application/json; charset=utf-8')

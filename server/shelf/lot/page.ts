@@ -1,7 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import { batchPath, clothPath, lotPath, shadePath, supplierPath } from '../../kit/paths.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -11,34 +11,13 @@ import type { Page } from '../../web/page-frame.ts';
 import {
   longest,
   longestFreeFirst,
-  type PieceRow,
   readSums,
   selectPieces,
   shapeShelfPieces,
   shapeTotals,
-  type Totals,
 } from '../piece/list.ts';
 import type { ShelfTold } from '../told.ts';
-import { type LotColourView, lotColourView } from './colour.ts';
-
-export interface LotPageData {
-  readonly code: string;
-  readonly origin: 'mill' | 'dyed';
-  readonly millLot: string;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly chip: Chip;
-  readonly supplier: { readonly name: string; readonly href: string } | null;
-  readonly batch: { readonly code: string; readonly href: string } | null;
-  /** what its dyeing is to be remembered for; none of a mill's lot */
-  readonly dyed: readonly string[];
-  /** what is on hand of the lot */
-  readonly totals: Totals;
-  readonly pieces: readonly PieceRow[];
-  readonly pager: Pager;
-  readonly tapeStep: string;
-  readonly goneHref: string;
-  readonly colour: LotColourView;
-}
+import { shapeLotColour } from './colour-form.ts';
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
 export function lotPage(
@@ -48,14 +27,14 @@ export function lotPage(
   asker: Asker,
   told: Pick<ShelfTold, 'sayDyeing'>,
   typed: Typed | null = null,
-): Page {
+) {
   const lot = readLot(reader, code);
   const onHand = selectPieces(reader).where('piece.lot_id', '=', lot.id).where('piece.on_hand_ticks', '>', 0);
   const sums = readSums(reader, 'lot.id', lot.id);
   const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
   const rows = reader.all(longestFreeFirst(onHand).limit(PAGE_ROWS).offset(offset));
   const scale = longest(reader.all(onHand.orderBy('piece.on_hand_ticks', 'desc').limit(1)));
-  const data: LotPageData = {
+  const data = {
     code: lot.code,
     origin: lot.origin,
     millLot: lot.mill_lot,
@@ -66,15 +45,16 @@ export function lotPage(
         ? null
         : { name: lot.supplier_name, href: supplierPath(lot.supplier_id) },
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
+    /** what its dyeing is to be remembered for; none of a mill's lot */
     dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
     pieces: shapeShelfPieces(reader, rows, asker.units, scale),
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
-    colour: lotColourView(reader, lot, typed),
+    colour: shapeLotColour(reader, lot, typed),
   };
-  return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' };
+  return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' } satisfies Page;
 }
 
 function readLot(reader: Reader, code: string) {

@@ -5,44 +5,14 @@ import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { garmentPath, piecePath, tierPlace } from '../../kit/paths.ts';
-import { shapeTape, type Tape } from '../../kit/tape.ts';
+import { shapeTape } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { type HoldOfPiece, readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
-import { type PieceRecord, type PieceRow, selectPieces, shapeShelfPieces } from './list.ts';
-
-/** A piece with all that is known of it beside its ledger. */
-export interface PieceFacts extends PieceRow {
-  readonly lotSaid: string;
-  /** bought in this shade, so that a supplier might take it back */
-  readonly millBought: boolean;
-  /** as long as it came, in ticks; what is gone of it since is drawn dashed */
-  readonly cameTicks: number;
-  readonly came: string;
-  readonly tape: Tape;
-  readonly tapeMaxTicks: number;
-  readonly costMinor: number;
-  readonly cost: string;
-  /** "€3.20 per m"; '' where nothing is left or nothing was paid */
-  readonly costPerLength: string;
-  readonly parent: { readonly code: string; readonly href: string } | null;
-  readonly remnants: readonly { readonly code: string; readonly href: string; readonly onHand: string }[];
-  readonly holds: readonly Hold[];
-}
-
-export interface Hold {
-  readonly heldTicks: number;
-  readonly held: string;
-  /** "Tier 1 of G3", "repair of G3 Plum skirt: torn ruffle" */
-  readonly heldFor: string;
-  /** the tier or the garment; '' for a use without a garment */
-  readonly href: string;
-  /** null where it is held for a tier */
-  readonly otherUseId: number | null;
-}
+import { type PieceRecord, selectPieces, shapeShelfPieces } from './list.ts';
 
 /** A piece by its code, whatever the case of its letters. */
 export function findPiece(reader: Reader, code: string) {
@@ -60,7 +30,8 @@ export function readPieceId(reader: Reader, code: string): number {
   return found.id;
 }
 
-export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): PieceFacts {
+/** A piece with all that is known of it beside its ledger. */
+export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker) {
   const { units, currency } = asker;
   const row = reader.first(
     selectPieces(reader)
@@ -76,30 +47,33 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker): P
   return {
     ...shaped,
     lotSaid: sayLot({ code: row.lot_code, origin: row.origin, mill_lot: row.mill_lot }),
+    /** bought in this shade, so that a supplier might take it back */
     millBought: row.origin === 'mill',
+    /** as long as it came; what is gone of it since is drawn dashed */
     cameTicks,
     came: showLength(cameTicks, units, 'down'),
     tape: shapeFullTape(reader, row, cameTicks, tapeMaxTicks, units),
     tapeMaxTicks,
     costMinor: row.cost_minor,
     cost: showMoney(row.cost_minor, currency),
+    /** "€3.20 per m"; '' where nothing is left or nothing was paid */
     costPerLength: sayCostPerLength(row, units, currency),
     parent: row.parent_code === null ? null : { code: row.parent_code, href: piecePath(row.parent_code) },
     remnants: readRemnants(reader, pieceId, units),
     holds: readHolds(reader, pieceId).map((hold) => ({
       heldTicks: hold.heldTicks,
       held: showLength(hold.heldTicks, units, 'down'),
+      /** "Tier 1 of G3", "repair of G3 Plum skirt: torn ruffle" */
       heldFor: hold.heldFor,
+      /** the tier or the garment; '' for a use without a garment */
       href: placeOf(hold),
+      /** null where it is held for a tier */
       otherUseId: hold.otherUseId,
     })),
   };
 }
 
-function placeOf({ garmentCode, tierId }: HoldOfPiece): string {
-  if (garmentCode === null) return '';
-  return tierId === null ? garmentPath(garmentCode) : tierPlace(garmentCode, tierId);
-}
+export type PieceFacts = ReturnType<typeof readPieceFacts>;
 
 /** The length that the piece came with, unless its coming was undone. */
 function readCame(reader: Reader, pieceId: number): number {
@@ -114,13 +88,7 @@ function readCame(reader: Reader, pieceId: number): number {
   return first?.in_force ? first.length_ticks : 0;
 }
 
-function shapeFullTape(
-  reader: Reader,
-  row: PieceRecord,
-  cameTicks: number,
-  maxTicks: number,
-  units: Units,
-): Tape {
+function shapeFullTape(reader: Reader, row: PieceRecord, cameTicks: number, maxTicks: number, units: Units) {
   return shapeTape({
     name: row.code,
     onHandTicks: row.on_hand_ticks,

@@ -17,20 +17,39 @@ const SPOT_TICKS = TICKS_PER.cm;
 const MOST_FLAWS = 200;
 
 /** A flaw as it is typed: along the piece from its free end, across it from the left edge; blank is all the width. */
-export function flawForm(units: Units) {
-  const along = { min: 0, max: MOST_LENGTH_TICKS };
+export function flawFields(units: Units) {
+  const along = { min: 0, max: MOST_LENGTH_TICKS, what: 'length' };
   const across = { min: 0, max: MOST_WIDTH_TICKS, what: 'width' };
-  return z.strictObject({
-    from: lengthField(lengthUnit(units), along),
-    to: optionalLength(lengthUnit(units), along),
-    left: optionalLength(sizeUnit(units), across),
-    right: optionalLength(sizeUnit(units), across),
-    what: optionalText({ max: 80 }),
+  return {
+    from: lengthField(lengthUnit(units), { ...along, label: 'From the free end', hint: 'Where it begins.' }),
+    to: optionalLength(lengthUnit(units), {
+      ...along,
+      label: 'To',
+      hint: 'Blank: a spot, 1 cm to each side.',
+    }),
+    left: optionalLength(sizeUnit(units), {
+      ...across,
+      label: 'From the left edge',
+      hint: 'Both blank: across the whole width.',
+    }),
+    right: optionalLength(sizeUnit(units), { ...across, label: 'To' }),
+    what: optionalText({
+      max: 80,
+      label: 'What it is',
+      suggest: ['slub', 'hole', 'stain', 'pulled thread', 'crease', 'shade bar'],
+    }),
+    /** the garment whose bench is gone back to; '' for the piece */
     back: optionalText({ max: 40 }),
-  });
+  };
 }
 
-export type FlawForm = z.output<ReturnType<typeof flawForm>>;
+export function flawForm(units: Units) {
+  return z.strictObject(flawFields(units));
+}
+
+export const STRIKE_FORM = z.strictObject({ back: optionalText({ max: 40 }) });
+
+type FlawForm = z.output<ReturnType<typeof flawForm>>;
 
 /** Marks a flaw where it lies now; where to go on is the piece's page, or the bench of the garment named in `back`. */
 export function markFlaw(tx: Tx, pieceId: number, form: FlawForm, asker: Asker): Answer {
@@ -99,14 +118,10 @@ function readPlace(piece: PieceState, form: FlawForm, units: Units): Place {
 }
 
 /** "3.2 m to 3.25 m from the free end, 40 cm to 45 cm from the left edge". */
-export function sayFlaw(place: Place, widthTicks: number, units: Units): string {
+function sayFlaw(place: Place, widthTicks: number, units: Units): string {
   const along = `${showLength(place.fromTicks, units, 'near')} to ${showLength(place.toTicks, units, 'near')} from the free end`;
   if (place.leftTicks === 0 && place.rightTicks >= widthTicks) return `${along}, across the whole width`;
   return `${along}, ${showSize(place.leftTicks, units, 'near')} to ${showSize(place.rightTicks, units, 'near')} from the left edge`;
-}
-
-export function strikeForm() {
-  return z.strictObject({ back: optionalText({ max: 40 }) });
 }
 
 /** Strikes out a flaw that was marked by mistake or has been mended; its row stays. */
@@ -144,13 +159,8 @@ function wayBack(code: string, garment: string): string {
   return garment === '' ? `${piecePath(code)}/flaws` : `/cutting-table/${encodeURIComponent(garment)}/bench`;
 }
 
-/** A flaw as a page tells it. */
-export interface FlawRow extends PieceFlaw {
-  readonly where: string;
-  readonly when: string;
-}
-
-export function shapeFlaws(flaws: readonly PieceFlaw[], widthTicks: number, units: Units): FlawRow[] {
+/** Flaws as a page tells them. */
+export function shapeFlaws(flaws: readonly PieceFlaw[], widthTicks: number, units: Units) {
   return flaws.map((flaw) => ({
     ...flaw,
     where: sayFlaw(flaw, widthTicks, units),

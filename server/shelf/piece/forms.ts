@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
+import { type Choice, optionalChosen, placeChoices } from '../../kit/choices.ts';
 import {
   lengthField,
   optionalLength,
@@ -12,42 +12,100 @@ import {
   tickField,
 } from '../../kit/fields.ts';
 import { lotPath, piecePath } from '../../kit/paths.ts';
-import { lengthUnit } from '../../kit/units.ts';
+import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
+import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
-/** The small forms of a piece's page; each posts to a resource of its own. */
+/** The small forms of a piece's page: each posts to a resource of its own. */
 export const PIECE_FORMS = {
-  split: 'splits',
-  recount: 'recounts',
-  'write-off': 'write-offs',
-  return: 'returns',
-  move: 'moves',
-  width: 'widths',
+  split: {
+    resource: 'splits',
+    title: 'Split off a length',
+    hint: 'The length becomes a remnant with a code of its own, of the same lot.',
+    button: 'Split off',
+  },
+  move: { resource: 'moves', title: 'Move', hint: '', button: 'Move' },
+  recount: {
+    resource: 'recounts',
+    title: 'Recount',
+    hint: 'Measure the whole piece. The difference is entered; what was paid stays with what is left.',
+    button: 'Enter the count',
+  },
+  width: {
+    resource: 'widths',
+    title: 'Measure its width again',
+    hint: 'What can be cut from selvedge to selvedge, less the selvedges. Who measured it and what it was is kept; planned lays that need more width fall out.',
+    button: 'Enter the width',
+  },
+  'write-off': { resource: 'write-offs', title: 'Write off', hint: '', button: 'Write off' },
+  return: { resource: 'returns', title: 'Return to supplier', hint: '', button: 'Return' },
 } as const;
 
-export type PieceForm = keyof typeof PIECE_FORMS;
+export type PieceFormName = keyof typeof PIECE_FORMS;
 
 const MOST_WHY = 200;
-const why = () => optionalText({ max: MOST_WHY });
-const most = { max: MOST_LENGTH_TICKS };
 
-export function splitForm(units: Units, places: readonly Choice[]) {
-  return z.strictObject({
-    length: lengthField(lengthUnit(units), most),
-    place_id: optionalChosen(places, 'a place'),
-    why: why(),
-  });
+export function pieceFields(units: Units, places: readonly Choice[]) {
+  const unit = lengthUnit(units);
+  const most = { max: MOST_LENGTH_TICKS };
+  const why = optionalText({ max: MOST_WHY, label: 'Why' });
+  const place = (label: string, blank: string) =>
+    optionalChosen(places, 'a place', { label, blank, required: true });
+  const partOrAll = {
+    length: optionalLength(unit, { min: 1, ...most, label: 'Length', required: true }),
+    all: tickField({ label: 'All that is free' }),
+  };
+  return {
+    split: {
+      length: lengthField(unit, { ...most, label: 'Length to split off' }),
+      place_id: place('Place for it', 'the same place'),
+      why,
+    },
+    move: { place_id: place('Place', 'no place') },
+    recount: { length: lengthField(unit, { min: 0, ...most, label: 'Length as measured' }), why },
+    width: {
+      width: lengthField(sizeUnit(units), {
+        min: 1,
+        max: MOST_WIDTH_TICKS,
+        label: 'Usable width',
+      }),
+      why,
+    },
+    'write-off': {
+      ...partOrAll,
+      why: textField({
+        max: MOST_WHY,
+        what: 'The reason',
+        label: 'Reason',
+        suggest: ['spoiled', 'stained', 'flaw', 'used for samples', 'too small to use', 'lost'],
+      }),
+    },
+    return: { ...partOrAll, why },
+  } satisfies Record<PieceFormName, object>;
 }
 
-export function writeSplit(
-  tx: Tx,
-  pieceId: number,
-  form: z.output<ReturnType<typeof splitForm>>,
-  asker: Asker,
-): Answer {
+type PieceFields = ReturnType<typeof pieceFields>;
+export type PieceForm<Name extends PieceFormName> = z.output<z.ZodObject<PieceFields[Name], z.core.$strict>>;
+
+export function pieceForms(
+  units: Units,
+  places: readonly Choice[],
+): { readonly [Name in PieceFormName]: z.ZodType<PieceForm<Name>> } {
+  const fields = pieceFields(units, places);
+  return {
+    split: z.strictObject(fields.split),
+    move: z.strictObject(fields.move),
+    recount: z.strictObject(fields.recount),
+    width: z.strictObject(fields.width),
+    'write-off': z.strictObject(fields['write-off']),
+    return: z.strictObject(fields.return),
+  };
+}
+
+export function writeSplit(tx: Tx, pieceId: number, form: PieceForm<'split'>, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
   const made = splitPiece(tx, pieceId, {
     ...measured(form.length),
@@ -58,16 +116,7 @@ export function writeSplit(
   return { location: piecePath(made.code), said: `${length} split off ${piece.code} as ${made.code}.` };
 }
 
-export function recountForm(units: Units) {
-  return z.strictObject({ length: lengthField(lengthUnit(units), { min: 0, ...most }), why: why() });
-}
-
-export function writeRecount(
-  tx: Tx,
-  pieceId: number,
-  form: z.output<ReturnType<typeof recountForm>>,
-  asker: Asker,
-): Answer {
+export function writeRecount(tx: Tx, pieceId: number, form: PieceForm<'recount'>, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
   recountPiece(tx, pieceId, { ...measured(form.length), why: form.why });
   const difference = form.length.value - piece.onHandTicks;
@@ -76,14 +125,10 @@ export function writeRecount(
   return { location: piecePath(piece.code), said };
 }
 
-export function writeOffForm(units: Units) {
-  return z.strictObject({ ...partOrAll(units), why: textField({ max: MOST_WHY, label: 'The reason' }) });
-}
-
 export function writeOffFromForm(
   tx: Tx,
   pieceId: number,
-  form: z.output<ReturnType<typeof writeOffForm>>,
+  form: PieceForm<'write-off'>,
   asker: Asker,
 ): Answer {
   const piece = readPiece(tx, pieceId);
@@ -93,16 +138,7 @@ export function writeOffFromForm(
   return { location: piecePath(piece.code), said: `${length} of ${piece.code} written off: ${form.why}.` };
 }
 
-export function returnForm(units: Units) {
-  return z.strictObject({ ...partOrAll(units), why: why() });
-}
-
-export function giveBack(
-  tx: Tx,
-  pieceId: number,
-  form: z.output<ReturnType<typeof returnForm>>,
-  asker: Asker,
-): Answer {
+export function giveBack(tx: Tx, pieceId: number, form: PieceForm<'return'>, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
   refuseDyed(tx, piece.lotId, piece.code);
   const off = readPartOrAll(form, piece.onHandTicks - piece.heldTicks, piece.code);
@@ -111,27 +147,14 @@ export function giveBack(
   return { location: piecePath(piece.code), said: `${length} of ${piece.code} returned to the supplier.` };
 }
 
-export function moveForm(places: readonly Choice[]) {
-  return z.strictObject({ place_id: optionalChosen(places, 'a place') });
-}
-
 /** Puts a piece in another place. No length changes, so the ledger has nothing to say of it. */
-export function move(
-  tx: Tx,
-  pieceId: number,
-  form: z.output<ReturnType<typeof moveForm>>,
-  places: readonly Choice[],
-): Answer {
+export function movePiece(tx: Tx, pieceId: number, form: PieceForm<'move'>): Answer {
   const piece = readPiece(tx, pieceId);
   if (piece.placeId === form.place_id) throw invalid('place_id', `${piece.code} is there already.`);
   tx.run(tx.db.updateTable('piece').set({ place_id: form.place_id }).where('id', '=', pieceId));
-  const place = places.find(({ value }) => value === String(form.place_id));
+  const place = placeChoices(tx).find(({ value }) => value === String(form.place_id));
   const said = place ? `${piece.code} is in ${place.label} now.` : `${piece.code} has no place now.`;
   return { location: piecePath(piece.code), said };
-}
-
-function partOrAll(units: Units) {
-  return { length: optionalLength(lengthUnit(units), { min: 1, ...most }), all: tickField() };
 }
 
 /** All that is free is asked for by a tick, because a shown length is rounded and typing it would leave a sliver. */

@@ -2,33 +2,11 @@ import { sql } from 'kysely';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
-import { shapeTape, type Tape } from '../../kit/tape.ts';
+import { shapeTape } from '../../kit/tape.ts';
 import { countOf } from '../../kit/words.ts';
 import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
-
-/** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
-export interface PieceRow {
-  readonly id: number;
-  readonly code: string;
-  readonly href: string;
-  readonly kind: 'bolt' | 'remnant';
-  readonly onHandTicks: number;
-  readonly heldTicks: number;
-  readonly freeTicks: number;
-  readonly usableWidthTicks: number;
-  readonly onHand: string;
-  /** '' where nothing is held */
-  readonly held: string;
-  readonly free: string;
-  readonly usableWidth: string;
-  readonly place: string;
-  readonly chip: Chip;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly lot: { readonly code: string; readonly href: string };
-  readonly tape: Tape;
-}
 
 /** Pieces with their lots, cloths, shades and places, not yet ordered. */
 export function selectPieces(reader: Reader) {
@@ -74,7 +52,7 @@ export function shapeShelfPieces(
   rows: readonly PieceRecord[],
   units: Units,
   maxTicks?: number,
-): PieceRow[] {
+) {
   const scale = maxTicks ?? longest(rows);
   const flaws = readFlaws(
     reader,
@@ -88,7 +66,8 @@ export function longest(rows: readonly { readonly on_hand_ticks: number }[]): nu
   return Math.max(1, ...rows.map((row) => row.on_hand_ticks));
 }
 
-function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units, maxTicks: number): PieceRow {
+/** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
+function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units, maxTicks: number) {
   const freeTicks = row.on_hand_ticks - row.held_ticks;
   return {
     id: row.id,
@@ -100,6 +79,7 @@ function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units,
     freeTicks,
     usableWidthTicks: row.usable_width_ticks,
     onHand: showLength(row.on_hand_ticks, units, 'down'),
+    /** '' where nothing is held */
     held: row.held_ticks === 0 ? '' : showLength(row.held_ticks, units, 'down'),
     free: showLength(freeTicks, units, 'down'),
     usableWidth: showSize(row.usable_width_ticks, units, 'down'),
@@ -118,25 +98,7 @@ function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units,
   };
 }
 
-/** What a set of pieces comes to. A sum of lengths is never told without the number of pieces it lies in. */
-export interface Totals {
-  readonly pieces: number;
-  readonly lots: number;
-  readonly shades: number;
-  readonly longestFreeTicks: number;
-  readonly longestFree: string;
-  /** e.g. "31.2 m in 3 pieces" */
-  readonly freeInAll: string;
-}
-
-export interface PieceSums {
-  readonly pieces: number;
-  readonly lots: number;
-  readonly shades: number;
-  readonly free_pieces: number;
-  readonly longest_free: number;
-  readonly free: number;
-}
+export type PieceRow = ReturnType<typeof shapePiece>;
 
 /** The columns of sums, over whatever pieces a query has. */
 export const SUMS = [
@@ -149,7 +111,7 @@ export const SUMS = [
 ] as const;
 
 /** What the pieces on hand of a cloth, a shade or a lot come to. */
-export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number): PieceSums {
+export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number) {
   const sums = reader.first(
     selectPieces(reader)
       .clearSelect()
@@ -161,16 +123,22 @@ export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.
   return sums;
 }
 
-export function shapeTotals(sums: PieceSums, units: Units): Totals {
+export type PieceSums = ReturnType<typeof readSums>;
+
+/** What a set of pieces comes to. A sum of lengths is never told without the number of pieces it lies in. */
+export function shapeTotals(sums: PieceSums, units: Units) {
   return {
     pieces: sums.pieces,
     lots: sums.lots,
     shades: sums.shades,
     longestFreeTicks: sums.longest_free,
     longestFree: showLength(sums.longest_free, units, 'down'),
+    /** e.g. "31.2 m in 3 pieces" */
     freeInAll: `${showLength(sums.free, units, 'down')} in ${count(sums.free_pieces, 'piece')}`,
   };
 }
+
+export type Totals = ReturnType<typeof shapeTotals>;
 
 /** "1 piece", "3 pieces". */
 export function count(number: number, noun: string): string {

@@ -1,62 +1,24 @@
+import type { z } from 'zod';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Choice, placeChoices, withBlank } from '../../kit/choices.ts';
+import { placeChoices } from '../../kit/choices.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { canUndo } from '../../ledger/undo.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { canBeInspected } from '../inspection/page.ts';
+import { canBeInspected } from '../inspection/store.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
 import { type PieceFacts, readPieceFacts } from './facts.ts';
-import { type FlawRow, shapeFlaws } from './flaw-form.ts';
+import { shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
-import { PIECE_FORMS, type PieceForm } from './forms.ts';
+import { PIECE_FORMS, type PieceFormName, pieceFields } from './forms.ts';
 import { drawUseForms, type RefusedUse } from './other-use-form.ts';
-import { readWidths, type WidthRow } from './width.ts';
-
-export interface PiecePageData {
-  readonly piece: PieceFacts;
-  readonly tapeStep: string;
-  /** this piece's entries, newest first, 50 at a time */
-  readonly entries: readonly UndoableEntry[];
-  readonly older: string | null;
-  readonly newest: string | null;
-  readonly flaws: readonly FlawRow[];
-  readonly flawsHref: string;
-  /** where it is inspected as it came; '' where lengths of it were used since, or it came without a delivery */
-  readonly inspectHref: string;
-  /** what the usable width was measured as before, the newest first */
-  readonly widths: readonly WidthRow[];
-  readonly forms: readonly FormData[];
-  /** cutting and holding for something besides a tier */
-  readonly useForms: ReturnType<typeof drawUseForms>;
-  /** where a part split off may go, and where the piece may be moved; blank means something else in each */
-  readonly places: { readonly split: readonly Choice[]; readonly move: readonly Choice[] };
-  readonly placeId: string;
-  readonly unit: string;
-  readonly sizeUnit: string;
-}
-
-interface UndoableEntry extends EntryRow {
-  /** request key for its Undo form; '' where Undo is not offered */
-  readonly undoKey: string;
-  /** other pieces that the same request changed, and that its Undo changes back */
-  readonly undoesOthers: number;
-}
-
-/** One of the piece's small forms: where it posts, its key, and what was typed where it was refused. */
-interface FormData {
-  readonly name: PieceForm;
-  readonly action: string;
-  readonly requestKey: string;
-  readonly open: boolean;
-  readonly typed: Typed;
-}
+import { readWidths } from './width.ts';
 
 /** A piece by its number, with one of its forms drawn again where that was refused. */
 export function piecePage(
@@ -65,41 +27,49 @@ export function piecePage(
   asker: Asker,
   options: {
     readonly before?: number | null;
-    readonly open?: PieceForm;
+    readonly open?: PieceFormName;
     readonly typed?: Typed;
     readonly refusedUse?: RefusedUse;
   } = {},
-): Page {
+) {
   const piece = readPieceFacts(reader, pieceId, asker);
   const before = options.before ?? null;
-  const places = placeChoices(reader);
-  const data: PiecePageData = {
+  const fields = pieceFields(asker.units, placeChoices(reader));
+  const data = {
     piece,
     tapeStep: sayTapeStep(piece.tapeMaxTicks, asker.units),
     ...readEntries(reader, piece, asker, before),
     newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
     flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
     flawsHref: `${piecePath(piece.code)}/flaws`,
+    /** where it is inspected as it came; '' where lengths of it were used since, or it came without a delivery */
     inspectHref: canBeInspected(reader, piece) ? `${piecePath(piece.code)}/inspections` : '',
     widths: readWidths(reader, pieceId, asker.units),
     forms: formsOf(piece).map((name) => ({
+      ...PIECE_FORMS[name],
       name,
-      action: `${piecePath(piece.code)}/${PIECE_FORMS[name]}`,
+      action: `${piecePath(piece.code)}/${PIECE_FORMS[name].resource}`,
       requestKey: mintKey(),
       open: options.open === name,
-      typed: options.open === name ? (options.typed ?? {}) : {},
+      fields: Object.values(
+        drawFields<Record<string, z.ZodType>>(
+          fields[name],
+          options.open === name
+            ? (options.typed ?? {})
+            : name === 'move'
+              ? { place_id: readPlaceId(reader, pieceId) }
+              : {},
+        ),
+      ),
     })),
+    /** cutting and holding for something besides a tier */
     useForms: drawUseForms(reader, piece, asker, options.refusedUse),
-    places: { split: withBlank(places, 'the same place'), move: withBlank(places, 'no place') },
-    placeId: readPlaceId(reader, pieceId),
-    unit: lengthUnit(asker.units),
-    sizeUnit: sizeUnit(asker.units),
   };
-  return { view: 'shelf/piece/piece', data, title: `Piece ${piece.code}`, room: 'shelf' };
+  return { view: 'shelf/piece/piece', data, title: `Piece ${piece.code}`, room: 'shelf' } satisfies Page;
 }
 
 /** A piece that is gone can still be found again or put right, but nothing can be taken off it. */
-function formsOf(piece: PieceFacts): PieceForm[] {
+function formsOf(piece: PieceFacts): PieceFormName[] {
   if (piece.onHandTicks === 0) return ['recount'];
   return piece.millBought
     ? ['split', 'move', 'recount', 'width', 'write-off', 'return']
@@ -127,7 +97,9 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   return {
     entries: here.map((entry) => ({
       ...entry,
+      /** request key for its Undo form; '' where Undo is not offered */
       undoKey: undoable.includes(entry) ? mintKey() : '',
+      /** other pieces that the same request changed, and that its Undo changes back */
       undoesOthers: undoable.includes(entry) ? (pieces.get(entry.requestKey) ?? 1) - 1 : 0,
     })),
     older:

@@ -1,81 +1,92 @@
 import type { FastifyInstance } from 'fastify';
-import type { z } from 'zod';
 import type { Answer, Tx } from '../../database/book.ts';
-import { queryNumber } from '../../kit/address.ts';
+import { queryNumber, queryText } from '../../kit/address.ts';
 import { placeChoices } from '../../kit/choices.ts';
-import { type Asker, type House, whoAsks } from '../../web/house.ts';
-import { sendPage } from '../../web/page.ts';
-import { handlePost } from '../../web/post.ts';
+import { answering } from '../../web/answering.ts';
+import type { Asker, House } from '../../web/house.ts';
+import { inspectionForm, inspectPiece } from '../inspection/form.ts';
+import { inspectionPage } from '../inspection/page.ts';
+import { readGradingRule } from '../inspection/store.ts';
 import type { ShelfTold } from '../told.ts';
 import { readPieceId } from './facts.ts';
-import { flawRoutes } from './flaw-page.ts';
+import { flawForm, markFlaw, STRIKE_FORM, strikeFlaw } from './flaw-form.ts';
+import { flawPage } from './flaw-page.ts';
 import {
   giveBack,
-  move,
-  moveForm,
+  movePiece,
   PIECE_FORMS,
   type PieceForm,
-  recountForm,
-  returnForm,
-  splitForm,
-  writeOffForm,
+  type PieceFormName,
+  pieceForms,
   writeOffFromForm,
   writeRecount,
   writeSplit,
 } from './forms.ts';
 import { piecePage } from './page.ts';
-import { measureWidth, widthForm } from './width.ts';
-
-interface OnePiece {
-  Params: { code: string };
-}
+import { measureWidth } from './width.ts';
 
 /** A piece: its page, and what can be done to it, each a resource of its own. */
 export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
-  app.get<OnePiece>('/shelf/pieces/:code', (request, reply) => {
-    const page = piecePage(book, readPieceId(book, request.params.code), whoAsks(house, request), {
-      before: queryNumber(request.query, 'before'),
-    });
-    return sendPage(house, request, reply, page);
-  });
+  const { showPage, takeForm } = answering(app, house);
+  showPage('/shelf/pieces/:code', ({ asker, params, query }) =>
+    piecePage(book, readPieceId(book, params.code), asker, { before: queryNumber(query, 'before') }),
+  );
 
   /** Carries out one form of a piece; refused, the piece's page is drawn again with that form open. */
-  function change<T>(
-    name: PieceForm,
-    schema: (asker: Asker) => z.ZodType<T>,
-    write: (tx: Tx, pieceId: number, form: T, asker: Asker) => Answer,
+  function change<Name extends PieceFormName>(
+    name: Name,
+    write: (tx: Tx, pieceId: number, form: PieceForm<Name>, asker: Asker) => Answer,
   ): void {
-    app.post<OnePiece>(`/shelf/pieces/:code/${PIECE_FORMS[name]}`, (request, reply) => {
-      const asker = whoAsks(house, request);
-      const pieceId = readPieceId(book, request.params.code);
-      return handlePost(house, request, reply, {
-        schema: schema(asker),
+    takeForm(`/shelf/pieces/:code/${PIECE_FORMS[name].resource}`, ({ asker, params, save }) => {
+      const pieceId = readPieceId(book, params.code);
+      return save({
+        schema: pieceForms(asker.units, placeChoices(book))[name],
         write: (tx, form) => write(tx, pieceId, form, asker),
         redraw: (typed) => piecePage(book, pieceId, asker, { open: name, typed }),
       });
     });
   }
+  change('split', writeSplit);
+  change('move', movePiece);
+  change('recount', (tx, pieceId, form, asker) =>
+    told.withPlanWayOn(tx, pieceId, () => writeRecount(tx, pieceId, form, asker)),
+  );
+  change('width', (tx, pieceId, form, asker) =>
+    told.withFallenOut(tx, pieceId, asker.units, measureWidth(tx, pieceId, form, asker)),
+  );
+  change('write-off', writeOffFromForm);
+  change('return', giveBack);
 
-  change('split', ({ units }) => splitForm(units, placeChoices(book)), writeSplit);
-  change(
-    'recount',
-    ({ units }) => recountForm(units),
-    (tx, pieceId, form, asker) =>
-      told.withPlanWayOn(tx, pieceId, () => writeRecount(tx, pieceId, form, asker)),
+  showPage('/shelf/pieces/:code/flaws', ({ asker, params, query }) =>
+    flawPage(book, readPieceId(book, params.code), asker, queryText(query, 'back').slice(0, 40)),
   );
-  change('write-off', ({ units }) => writeOffForm(units), writeOffFromForm);
-  change('return', ({ units }) => returnForm(units), giveBack);
-  change(
-    'move',
-    () => moveForm(placeChoices(book)),
-    (tx, pieceId, form) => move(tx, pieceId, form, placeChoices(tx)),
+  takeForm('/shelf/pieces/:code/flaws', ({ asker, params, save }) => {
+    const pieceId = readPieceId(book, params.code);
+    return save({
+      schema: flawForm(asker.units),
+      write: (tx, form) => told.withFallenOut(tx, pieceId, asker.units, markFlaw(tx, pieceId, form, asker)),
+      redraw: (typed) => flawPage(book, pieceId, asker, typed.back ?? '', typed),
+    });
+  });
+  takeForm('/shelf/pieces/:code/flaws/:flaw/strikes', ({ asker, params, save }) => {
+    const pieceId = readPieceId(book, params.code);
+    return save({
+      schema: STRIKE_FORM,
+      write: (tx, form) => strikeFlaw(tx, pieceId, queryNumber(params, 'flaw') ?? 0, form.back, asker),
+      redraw: (typed) => flawPage(book, pieceId, asker, typed.back ?? ''),
+    });
+  });
+
+  showPage('/shelf/pieces/:code/inspections', ({ asker, params }) =>
+    inspectionPage(book, params.code, asker),
   );
-  change(
-    'width',
-    ({ units }) => widthForm(units),
-    (tx, pieceId, form, asker) =>
-      told.withFallenOut(tx, pieceId, asker.units, measureWidth(tx, pieceId, form, asker)),
-  );
-  flawRoutes(app, house, told);
+  takeForm('/shelf/pieces/:code/inspections', ({ asker, params: { code }, typed, save }) => {
+    const pieceId = readPieceId(book, code);
+    return save({
+      schema: inspectionForm(asker),
+      write: (tx, form) => inspectPiece(tx, pieceId, form, readGradingRule(tx), typed, asker),
+      redraw: (again) => inspectionPage(book, code, asker, again),
+    });
+  });
 }

@@ -1,32 +1,17 @@
-import { z } from 'zod';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { lengthField, optionalText } from '../../kit/fields.ts';
 import { piecePath } from '../../kit/paths.ts';
-import { sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readPiece } from '../../ledger/state.ts';
 import { invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
-
-export function widthForm(units: Units) {
-  return z.strictObject({
-    width: lengthField(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'width' }),
-    why: optionalText({ max: 200 }),
-  });
-}
+import type { PieceForm } from './forms.ts';
 
 /**
  * Puts the usable width of a piece as it was measured again in the place of the one in the book, and keeps who did it.
  * Lays that are planned on it and need more width fall out by themselves: the bench says which.
  */
-export function measureWidth(
-  tx: Tx,
-  pieceId: number,
-  form: z.output<ReturnType<typeof widthForm>>,
-  asker: Asker,
-): Answer {
+export function measureWidth(tx: Tx, pieceId: number, form: PieceForm<'width'>, asker: Asker): Answer {
   const piece = readPiece(tx, pieceId);
   const widthTicks = form.width.value;
   const show = (ticks: number) => showSize(ticks, asker.units, 'near');
@@ -48,16 +33,8 @@ export function measureWidth(
   return { location: piecePath(piece.code), said };
 }
 
-/** One measuring of a piece's width. */
-export interface WidthRow {
-  readonly was: string;
-  readonly width: string;
-  readonly who: string;
-  readonly when: string;
-  readonly why: string;
-}
-
-export function readWidths(reader: Reader, pieceId: number, units: Units): WidthRow[] {
+/** What the usable width of a piece was measured as before, the newest first. */
+export function readWidths(reader: Reader, pieceId: number, units: Units) {
   const rows = reader.all(
     reader.db
       .selectFrom('piece_width')

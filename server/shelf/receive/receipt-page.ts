@@ -1,8 +1,7 @@
-import type { SqlBool } from 'kysely';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
@@ -13,60 +12,8 @@ import { type Judged, judgePiece } from '../inspection/judged.ts';
 import { readInspections } from '../inspection/store.ts';
 import { count } from '../piece/list.ts';
 
-export interface ReceiptPageData {
-  readonly id: number;
-  readonly at: string;
-  readonly when: string;
-  readonly who: string;
-  readonly supplier: { readonly name: string; readonly href: string } | null;
-  readonly order: { readonly code: string; readonly href: string } | null;
-  readonly note: string;
-  readonly pieces: readonly ReceivedRow[];
-  readonly inAll: string;
-  readonly cost: string;
-  /** pieces of it whose coming was undone since */
-  readonly undone: number;
-  /** standing pieces that something is to be claimed of */
-  readonly claims: number;
-  readonly claimHref: string;
-}
-
-interface ReceivedRow {
-  readonly code: string;
-  readonly href: string;
-  readonly chip: Chip;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly lot: { readonly code: string; readonly href: string };
-  readonly millLot: string;
-  readonly receivedTicks: number;
-  readonly received: string;
-  readonly onHandTicks: number;
-  readonly onHand: string;
-  readonly cost: string;
-  readonly place: string;
-  readonly undone: boolean;
-  /** "12.00 points", "short", "to inspect"; '' where it cannot be inspected any more */
-  readonly inspected: string;
-  readonly inspectHref: string;
-}
-
-function sayInspected(
-  judged: Judged | undefined,
-  row: {
-    readonly in_force: SqlBool;
-    readonly on_hand_ticks: number;
-    readonly length_ticks: number;
-  },
-): string {
-  if (judged) {
-    const points = `${judged.per100Yd2} points`;
-    return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
-  }
-  return row.in_force && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
-}
-
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
-export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Page {
+export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
   const { units, currency } = asker;
   const receipt = readReceipt(reader, receiptId);
   const rows = readPieces(reader, receiptId);
@@ -77,7 +24,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
   const judged = new Map([...found].map(([id, one]) => [id, judgePiece(one, units)]));
   const standing = rows.filter((row) => row.in_force);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
-  const data: ReceiptPageData = {
+  const data = {
     id: receiptId,
     at: receipt.at,
     when: showMoment(receipt.at),
@@ -108,11 +55,22 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker): Pa
     })),
     inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
     cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    /** pieces of it whose coming was undone since */
     undone: rows.length - standing.length,
+    /** standing pieces that something is to be claimed of */
     claims: standing.filter(({ id }) => (judged.get(id)?.claims.length ?? 0) > 0).length,
     claimHref: `${receiptPath(receiptId)}/claim`,
   };
-  return { view: 'shelf/receive/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' };
+  return { view: 'shelf/receive/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' } satisfies Page;
+}
+
+/** "12.00 points, passes", "inspect"; '' where it cannot be inspected any more */
+function sayInspected(judged: Judged | undefined, row: ReturnType<typeof readPieces>[number]): string {
+  if (judged) {
+    const points = `${judged.per100Yd2} points`;
+    return judged.claims.length === 0 ? `${points}, passes` : `${points}, to claim`;
+  }
+  return row.in_force && row.on_hand_ticks === row.length_ticks ? 'inspect' : '';
 }
 
 export function readReceipt(reader: Reader, receiptId: number) {

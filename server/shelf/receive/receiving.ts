@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { Tx } from '../../database/book.ts';
 import { nextId } from '../../database/book.ts';
-import { type PieceRef, receivePiece } from '../../ledger/verbs.ts';
+import { receivePiece } from '../../ledger/verbs.ts';
 import { unknown } from '../../refusal.ts';
 
 /** One piece of a delivery, as it was measured. */
@@ -27,16 +27,11 @@ export interface Delivery {
   readonly note?: string;
 }
 
-export interface Received {
-  readonly receiptId: number;
-  readonly pieces: readonly PieceRef[];
-}
-
 /**
  * Puts the pieces of one delivery on the shelf: its receipt, the lots where they are new, the pieces with codes
  * given in order, and their entries.
  */
-export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly ReceivedPiece[]): Received {
+export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly ReceivedPiece[]) {
   const receiptId = tx.run(
     tx.db.insertInto('receipt').values({
       order_id: delivery.orderId ?? null,

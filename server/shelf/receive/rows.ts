@@ -9,7 +9,6 @@ import {
   optionalChosen,
   placeChoices,
   shadeChoices,
-  supplierChoices,
 } from '../../kit/choices.ts';
 import {
   choiceField,
@@ -20,30 +19,13 @@ import {
   type Quantity,
   rowsField,
 } from '../../kit/fields.ts';
-import { countTyped } from '../../kit/form-drawing.ts';
+import { asked, countTyped } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
-import { type TypedRow, typedRows } from '../../web/typed-rows.ts';
 import type { ReceivedPiece } from './receiving.ts';
 
-/** What the selects of a delivery offer. */
-export interface ReceivingChoices {
-  readonly cloths: readonly Choice[];
-  readonly shades: readonly Choice[];
-  readonly places: readonly Choice[];
-  readonly suppliers: readonly Choice[];
-}
-
-export function receivingChoices(reader: Reader): ReceivingChoices {
-  return {
-    cloths: clothChoices(reader),
-    shades: shadeChoices(reader),
-    places: placeChoices(reader),
-    suppliers: supplierChoices(reader),
-  };
-}
-
+export const FIRST_ROWS = 6;
 export const MOST_ROWS = 100;
 
 /** A price that the ledger can carry, in minor units. */
@@ -54,18 +36,20 @@ export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
 
 /** One length, or several with semicolons between them: bolts that are alike but for their length. */
 function lengthsField(unit: LengthUnit) {
-  return field((typed, refuse): Quantity[] => {
+  const read = field((typed, refuse): Quantity[] => {
     const parts = typed.split(';').map((part) => part.trim());
     const written = parts.length > 1 ? parts.filter((part) => part !== '') : parts;
     if (written.length > MOST_ROWS) return refuse(`That is more than ${MOST_ROWS} pieces at once.`);
     return written.map((part) => {
-      const read = readLength(part, unit);
-      if (!read.ok) return refuse(read.reason);
-      if (read.value < 1) return refuse('The length is too small.');
-      if (read.value > MOST_LENGTH_TICKS) return refuse('The length is too large.');
-      return { value: read.value, typed: part };
+      const length = readLength(part, unit);
+      if (!length.ok) return refuse(length.reason);
+      if (length.value < 1) return refuse('The length is too small.');
+      if (length.value > MOST_LENGTH_TICKS) return refuse('The length is too large.');
+      return { value: length.value, typed: part };
     });
   });
+  // Some hundred lengths fit a row.
+  return asked(read, { label: 'Length', unit, size: 'short', maxlength: 800 });
 }
 
 /** A row for each length that a row lists. */
@@ -77,26 +61,41 @@ export function rowForEach<R extends { readonly length: readonly Quantity[] }>(
   throw invalid('pieces', `That is more than ${MOST_ROWS} pieces at once.`);
 }
 
-/** What is measured on any received piece, whether it came by an order or without one. */
-export function measuredFields(units: Units, places: readonly Choice[]) {
+/**
+ * What is measured on any received piece, whether it came by an order or without one.
+ * @param noPlace what the page says for none
+ */
+export function measuredFields(units: Units, places: readonly Choice[], noPlace = 'no place yet') {
   return {
-    mill_lot: optionalText({ max: 60 }).transform((typed) => (typed === '-' ? '' : typed)),
+    mill_lot: optionalText({ max: 60, label: 'Mill lot', size: 'short' }).transform((typed) =>
+      typed === '-' ? '' : typed,
+    ),
     length: lengthsField(lengthUnit(units)),
-    usable_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'usable width' }),
-    place_id: optionalChosen(places, 'a place'),
+    usable_width: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_WIDTH_TICKS,
+      label: 'Usable width',
+    }),
+    place_id: optionalChosen(places, 'a place', { label: 'Place', blank: noPlace }),
   };
 }
 
 /** The rows `pieces.0.cloth_id` and so on; a row that was left open in places takes them from the row above. */
-export function receivedRows(asker: { units: Units; currency: string }, choices: ReceivingChoices) {
+export function receivedRows(reader: Reader, asker: { units: Units; currency: string }) {
   const row = z.strictObject({
-    kind: choiceField(['', 'bolt', 'remnant'], 'bolt or remnant'),
-    cloth_id: chosenField(choices.cloths, 'a cloth'),
-    shade_id: chosenField(choices.shades, 'a shade'),
-    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR }),
-    ...measuredFields(asker.units, choices.places),
+    kind: choiceField(['', 'bolt', 'remnant'], 'bolt or remnant', {
+      label: 'Kind',
+      options: [
+        { value: '', label: 'bolt' },
+        { value: 'remnant', label: 'remnant' },
+      ],
+    }),
+    cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: '—' }),
+    shade_id: chosenField(shadeChoices(reader), 'a shade', { label: 'Shade', blank: '—' }),
+    price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, label: 'Price of the piece' }),
+    ...measuredFields(asker.units, placeChoices(reader), '—'),
   });
-  return z.preprocess(fillDown, rowsField(row, { max: MOST_ROWS, what: 'pieces' }));
+  return rowsField(row, { max: MOST_ROWS, what: 'pieces', rows: FIRST_ROWS, prepare: fillDown });
 }
 
 type Row = z.output<ReturnType<typeof receivedRows>>[number];
@@ -147,25 +146,6 @@ function isOpen(text: unknown): boolean {
   return typeof text !== 'string' || text.trim() === '';
 }
 
-const PIECE_FIELDS = [
-  'kind',
-  'cloth_id',
-  'shade_id',
-  'mill_lot',
-  'length',
-  'usable_width',
-  'price',
-  'place_id',
-] as const;
-
-/** One row of the form as it was typed, for drawing it again. */
-export type TypedPiece = TypedRow<(typeof PIECE_FIELDS)[number]>;
-
-/** The rows of the list `pieces` as typed, with blank ones after them up to `least`. */
-export function typedPieces(typed: Typed, least: number): TypedPiece[] {
-  return typedRows(typed, 'pieces', PIECE_FIELDS, Math.min(Math.max(least, rowsIn(typed)), MOST_ROWS));
-}
-
 /** How many rows a form that was sent had. */
 export function rowsIn(typed: Typed): number {
   return Math.min(countTyped(typed, 'pieces'), MOST_ROWS);
@@ -173,7 +153,12 @@ export function rowsIn(typed: Typed): number {
 
 /** How freight is shared by the pieces of a delivery; by what they cost where nobody says. */
 export function sharedByField() {
-  return choiceField(['', 'value', 'length'], 'how the freight is shared').transform((by) =>
-    by === 'length' ? ('length' as const) : ('value' as const),
-  );
+  const read = choiceField(['', 'value', 'length'], 'how the freight is shared', {
+    label: 'Freight is shared by',
+    options: [
+      { value: 'value', label: 'what the pieces cost' },
+      { value: 'length', label: 'their length' },
+    ],
+  });
+  return read.transform((by) => (by === 'length' ? ('length' as const) : ('value' as const)));
 }

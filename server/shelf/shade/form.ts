@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { checkLab, type Lab, screenToLab } from '../../../src/colour/lab.ts';
-import type { Choice } from '../../kit/choices.ts';
 import { choiceField, field, optionalText, textField, tickField } from '../../kit/fields.ts';
+import { type Asking, asked } from '../../kit/form-drawing.ts';
 
 const HOW = ['instrument', 'photo', 'screen', 'typed'] as const;
 export type LabHow = (typeof HOW)[number];
@@ -13,11 +13,6 @@ export const HOW_WORDS: Readonly<Record<LabHow, string>> = {
   typed: 'typed from a card or list',
 };
 
-export const HOW_CHOICES: readonly Choice[] = [
-  { value: '', label: 'as it was given here' },
-  ...HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
-];
-
 /** A shade's colour: CIELAB for D65 and the 2° observer, and how it was got. */
 export interface ShadeColourForm {
   readonly lab: Lab;
@@ -25,26 +20,31 @@ export interface ShadeColourForm {
 }
 
 /** A shade as it is described: its colour by a screen colour or by typed CIELAB, or none. */
-export function shadeForm() {
-  return z
-    .strictObject({
-      name: textField({ max: 80, label: 'The name' }),
-      ground: tickField(),
-      hex: screenField(),
-      l: coordinateField('L*'),
-      a: coordinateField('a*'),
-      b: coordinateField('b*'),
-      how: choiceField(['', ...HOW], 'how the colour was got').transform((how) => (how === '' ? null : how)),
-      note: optionalText({ max: 2000, lines: true }),
-    })
-    .transform(({ hex, l, a, b, how, ...shade }, context) => {
-      const refuse = (field: string, message: string) =>
-        context.issues.push({ code: 'custom', message, path: [field], input: null });
-      return { ...shade, colour: readColour({ hex, lab: { l, a, b }, how }, refuse) };
-    });
-}
+export const SHADE_FIELDS = {
+  name: textField({ max: 80, what: 'The name', label: 'Name' }),
+  ground: tickField({ label: 'Undyed ground: cloth in this shade may be dyed' }),
+  hex: screenField(),
+  ...labFields({ required: false }),
+  how: choiceField(['', ...HOW], 'how the colour was got', {
+    label: 'How the colour was got',
+    required: false,
+    options: [
+      { value: '', label: 'as it was given here' },
+      ...HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
+    ],
+  }).transform((how) => (how === '' ? null : how)),
+  note: optionalText({ max: 2000, label: 'Note', lines: true, size: 'long', rows: 3 }),
+};
 
-export type ShadeForm = z.output<ReturnType<typeof shadeForm>>;
+export const SHADE_FORM = z
+  .strictObject(SHADE_FIELDS)
+  .transform(({ hex, l, a, b, how, ...shade }, context) => {
+    const refuse = (field: string, message: string) =>
+      context.issues.push({ code: 'custom', message, path: [field], input: null });
+    return { ...shade, colour: readColour({ hex, lab: { l, a, b }, how }, refuse) };
+  });
+
+export type ShadeForm = z.output<typeof SHADE_FORM>;
 
 interface Given {
   readonly hex: Lab | null;
@@ -81,20 +81,30 @@ function readColour(given: Given, refuse: (field: string, message: string) => vo
 }
 
 function screenField() {
-  return field((typed, refuse) => {
+  const read = field((typed, refuse) => {
     if (typed.trim() === '') return null;
     const reading = screenToLab(typed);
     return reading.ok ? reading.value : refuse(reading.reason);
   });
+  const look = { label: 'Screen colour', hint: 'Six digits, such as #c81e3a.', maxlength: 20 } as const;
+  return asked(read, { ...look, size: 'short', required: false });
 }
 
-/** One CIELAB coordinate, to four decimals: "52.3", "−12,5". */
-export function coordinateField(name: string) {
-  return field((typed, refuse) => {
-    const text = typed.trim().replace(/^[−–]/u, '-').replace(',', '.');
-    if (text === '') return null;
-    return /^[+-]?\d{1,3}(\.\d{1,4})?$/.test(text)
-      ? Number(text)
-      : refuse(`Write ${name} as a number with up to four decimals, such as 52.3.`);
-  });
+/** CIELAB for D65 and the 2° observer, each coordinate to four decimals: "52.3", "−12,5". */
+export function labFields(asking: Asking = {}) {
+  const coordinate = (label: string, hint: string) => {
+    const read = field((typed, refuse) => {
+      const text = typed.trim().replace(/^[−–]/u, '-').replace(',', '.');
+      if (text === '') return null;
+      return /^[+-]?\d{1,3}(\.\d{1,4})?$/.test(text)
+        ? Number(text)
+        : refuse(`Write ${label} as a number with up to four decimals, such as 52.3.`);
+    });
+    return asked(read, { label, hint, size: 'short', maxlength: 20, ...asking });
+  };
+  return {
+    l: coordinate('L*', 'Lightness, 0 to 100.'),
+    a: coordinate('a*', 'Green below 0, red above.'),
+    b: coordinate('b*', 'Blue below 0, yellow above.'),
+  };
 }

@@ -2,34 +2,20 @@ import { labToScreen, screenToLab } from '../../../src/colour/lab.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
-import type { Choice } from '../../kit/choices.ts';
-import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import { clothPath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readSums, SUMS, selectPieces, shapeTotals, type Totals } from '../piece/list.ts';
-import { HOW_CHOICES } from './form.ts';
-import { colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
-
-interface ShadeRow {
-  readonly id: number;
-  readonly chip: Chip;
-  readonly ground: boolean;
-  readonly colour: string;
-  readonly pieces: number;
-  readonly longestFree: string;
-}
-
-export interface ShadesPageData {
-  readonly shades: readonly ShadeRow[];
-  readonly pager: Pager;
-}
+import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import { SHADE_FIELDS } from './form.ts';
+import { chipOf, colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
 
 /** All shades, undyed grounds first, with what the shelf has of each. */
-export function shadesPage(reader: Reader, query: unknown, asker: Asker): Page {
+export function shadesPage(reader: Reader, query: unknown, asker: Asker) {
   const total =
     reader.first(reader.db.selectFrom('shade').select((e) => e.fn.countAll<number>().as('n')))?.n ?? 0;
   const { offset, pager } = sliceOf(query, { total, noun: 'shades', path: '/shelf/shades' });
@@ -42,7 +28,7 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker): Page {
       .limit(PAGE_ROWS)
       .offset(offset),
   );
-  const data: ShadesPageData = {
+  const data = {
     shades: rows.map((row) => {
       const sums = readSums(reader, 'shade.id', row.id);
       return {
@@ -56,29 +42,11 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker): Page {
     }),
     pager,
   };
-  return { view: 'shelf/shade/shades', data, title: 'Shades', room: 'shelf' };
-}
-
-export interface ShadePageData {
-  readonly shade: Shade;
-  readonly chip: Chip;
-  readonly colour: string;
-  /** true where no screen can show the colour and the chip is the nearest it can */
-  readonly offScreen: boolean;
-  readonly cloths: readonly ClothOfShade[];
-  readonly totals: Totals;
-  readonly ways: { readonly edit: string; readonly receive: string; readonly shelf: string };
-}
-
-interface ClothOfShade {
-  readonly name: string;
-  readonly clothHref: string;
-  readonly totals: Totals;
-  readonly href: string;
+  return { view: 'shelf/shade/shades', data, title: 'Shades', room: 'shelf' } satisfies Page;
 }
 
 /** A shade and what the shelf has of it, by cloth. */
-export function shadePage(reader: Reader, shadeId: number, asker: Asker): Page {
+export function shadePage(reader: Reader, shadeId: number, asker: Asker) {
   const shade = readShade(reader, shadeId);
   const rows = reader.all(
     selectPieces(reader)
@@ -89,10 +57,11 @@ export function shadePage(reader: Reader, shadeId: number, asker: Asker): Page {
       .groupBy('cloth.id')
       .orderBy('cloth.name'),
   );
-  const data: ShadePageData = {
+  const data = {
     shade,
-    chip: chipOf(shade),
+    chip: { ...chipOf(shade), name: shade.ground ? 'undyed ground' : shade.name, large: true },
     colour: sayColour(shade.colour),
+    /** true where no screen can show the colour and the chip is the nearest it can */
     offScreen: isOffScreen(shade.colour),
     cloths: rows.map((row) => ({
       name: row.name,
@@ -107,45 +76,23 @@ export function shadePage(reader: Reader, shadeId: number, asker: Asker): Page {
       shelf: address('/shelf', { shade: shadeId }),
     },
   };
-  return { view: 'shelf/shade/shade', data, title: shade.name, room: 'shelf' };
-}
-
-function chipOf(shade: Shade): Chip {
-  return {
-    colour: shade.colour ? labToScreen(shade.colour.lab) : null,
-    name: shade.ground ? 'undyed ground' : shade.name,
-    large: true,
-  };
-}
-
-const SHADE_FIELDS = ['name', 'ground', 'hex', 'l', 'a', 'b', 'how', 'note'] as const;
-
-export interface ShadeFormData {
-  readonly action: string;
-  readonly requestKey: string;
-  readonly typed: Record<(typeof SHADE_FIELDS)[number], string>;
-  readonly hows: readonly Choice[];
-  /** where the screen's picker starts, as #rrggbb */
-  readonly picked: string;
-  readonly cancel: string;
+  return { view: 'shelf/shade/shade', data, title: shade.name, room: 'shelf' } satisfies Page;
 }
 
 /** The form for a new shade, or for a change of one. */
-export function shadeFormPage(reader: Reader, shadeId: number | null, typed?: Typed): Page {
+export function shadeFormPage(reader: Reader, shadeId: number | null, typed?: Typed) {
   const shade = shadeId === null ? null : readShade(reader, shadeId);
-  const shown = typed ?? (shade ? shadeAsTyped(shade) : {});
-  const data: ShadeFormData = {
+  const fields = drawFields(SHADE_FIELDS, typed ?? (shade ? shadeAsTyped(shade) : {}));
+  const data = {
     action: shade ? `${shadePath(shade.id)}/edit` : '/shelf/shades/new',
     requestKey: mintKey(),
-    typed: Object.fromEntries(
-      SHADE_FIELDS.map((name) => [name, shown[name] ?? '']),
-    ) as ShadeFormData['typed'],
-    hows: HOW_CHOICES,
-    picked: pickedColour(shown.hex ?? '', shade),
+    fields,
+    /** where the screen's picker starts, as #rrggbb */
+    picked: pickedColour(fields.hex.value, shade),
     cancel: shade ? shadePath(shade.id) : '/shelf/shades',
   };
   const title = shade ? `Change ${shade.name}` : 'New shade';
-  return { view: 'shelf/shade/form', data, title, room: 'shelf' };
+  return { view: 'shelf/shade/form', data, title, room: 'shelf' } satisfies Page;
 }
 
 /** The typed colour, else the shade's own, else a middle grey. */

@@ -8,21 +8,14 @@ import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './form.ts';
 
-/** A shade, and its colour where one is known. */
-export interface Shade {
-  readonly id: number;
-  readonly name: string;
-  readonly ground: boolean;
-  readonly colour: ShadeColourForm | null;
-  readonly note: string;
-}
-
-/** @throws {Refusal} unknown */
-export function readShade(reader: Reader, shadeId: number): Shade {
+/** A shade, and its colour where one is known. @throws {Refusal} unknown */
+export function readShade(reader: Reader, shadeId: number) {
   const row = reader.first(reader.db.selectFrom('shade').selectAll().where('id', '=', shadeId));
   if (!row) throw unknown('such shade');
   return { id: row.id, name: row.name, ground: row.ground === 1, colour: colourOf(row), note: row.note };
 }
+
+export type Shade = ReturnType<typeof readShade>;
 
 /** The colour that a row of shades carries. */
 export function colourOf(row: {
@@ -69,7 +62,7 @@ export function changeShade(tx: Tx, shadeId: number, form: ShadeForm): Answer {
   return { location: shadePath(shadeId), said: `${form.name} is changed.` };
 }
 
-function columnsOf({ name, ground, colour, note }: Omit<Shade, 'id'>) {
+function columnsOf({ name, ground, colour, note }: ShadeForm) {
   return {
     name,
     ground: ground ? 1 : 0,

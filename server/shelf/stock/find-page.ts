@@ -4,12 +4,6 @@ import { batchPath, garmentPath, lotPath, orderPath, piecePath } from '../../kit
 import type { Page } from '../../web/page-frame.ts';
 import { findPiece } from '../piece/facts.ts';
 
-export interface FindPageData {
-  readonly code: string;
-  /** the pieces that came last, as an example of how codes look */
-  readonly newest: readonly { readonly code: string; readonly href: string }[];
-}
-
 const COLUMNS = ['lot', 'batch', 'order', 'garment'] as const;
 const PATH = { lot: lotPath, batch: batchPath, order: orderPath, garment: garmentPath };
 
@@ -28,11 +22,12 @@ export function findByCode(reader: Reader, code: string): string | undefined {
 }
 
 /** What is said of a code that nothing has. */
-export function findPage(reader: Reader, code: string): Page {
+export function findPage(reader: Reader, code: string) {
   const newest = reader.all(reader.db.selectFrom('piece').select('code').orderBy('id', 'desc').limit(3));
-  const data: FindPageData = {
+  const data = {
     code,
+    /** the pieces that came last, as an example of how codes look */
     newest: newest.map((row) => ({ code: row.code, href: piecePath(row.code) })),
   };
-  return { view: 'shelf/stock/find', data, title: 'No such code', room: null };
+  return { view: 'shelf/stock/find', data, title: 'No such code', room: null } satisfies Page;
 }

@@ -1,30 +1,9 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { address } from '../../kit/address.ts';
-import { type Chip, shadeChip } from '../../kit/chip.ts';
+import { shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
 import { type PieceRecord, type PieceRow, type PieceSums, shapeTotals, type Totals } from '../piece/list.ts';
-
-/** All of one shade or of one cloth that the shelf has. */
-export interface Group {
-  readonly name: string;
-  readonly href: string;
-  /** the swatch of a shade; null for a cloth */
-  readonly chip: Chip | null;
-  readonly totals: Totals;
-  readonly lots: readonly LotGroup[];
-}
-
-/** One lot of it: what can be used together without a difference in shade. */
-export interface LotGroup {
-  readonly code: string;
-  readonly said: string;
-  readonly href: string;
-  readonly cloth: { readonly name: string; readonly href: string };
-  readonly chip: Chip;
-  readonly totals: Totals;
-  readonly pieces: readonly PieceRow[];
-}
 
 type SumsBy = (
   column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
@@ -40,7 +19,7 @@ export function groupPieces(
   pieces: readonly PieceRow[],
   by: 'shade' | 'cloth',
   read: { readonly units: Units; readonly sumsBy: SumsBy },
-): Group[] {
+) {
   if (rows.length === 0) return [];
   const idOf = (row: PieceRecord) => (by === 'shade' ? row.shade_id : row.cloth_id);
   const groupSums = read.sumsBy(by === 'shade' ? 'lot.shade_id' : 'lot.cloth_id', [
@@ -64,6 +43,9 @@ export function groupPieces(
   });
 }
 
+/** All of one shade or of one cloth that the shelf has. */
+export type Group = ReturnType<typeof groupPieces>[number];
+
 function headingOf(row: PieceRecord, by: 'shade' | 'cloth') {
   return by === 'shade'
     ? {
@@ -74,7 +56,8 @@ function headingOf(row: PieceRecord, by: 'shade' | 'cloth') {
     : { name: row.cloth_name, href: clothPath(row.cloth_id), chip: null };
 }
 
-function shapeLot(run: Run<PieceRecord>, pieces: readonly PieceRow[], totals: Totals): LotGroup {
+/** One lot of it: what can be used together without a difference in shade. */
+function shapeLot(run: Run<PieceRecord>, pieces: readonly PieceRow[], totals: Totals) {
   const [row] = run;
   const ids = new Set(run.map(({ id }) => id));
   return {

@@ -2,49 +2,32 @@ import { sql } from 'kysely';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address, queryNumber } from '../../kit/address.ts';
-import { PAGE_ROWS, type Pager, sliceOf } from '../../kit/paging.ts';
+import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import {
   longest,
   longestFreeFirst,
-  type PieceRow,
   type PieceSums,
   SUMS,
   selectPieces,
   shapeShelfPieces,
   shapeTotals,
-  type Totals,
 } from '../piece/list.ts';
 import { type Filters, readFilters, type ShelfFilters, type Sort } from './filters.ts';
-import { type Group, groupPieces } from './groups.ts';
+import { groupPieces } from './groups.ts';
 
 /** The shelf: what is on it, narrowed by the address. */
-export interface StockPageData extends ShelfFilters {
-  /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
-  readonly totals: Totals | null;
-  /** by shade or by cloth, then lot; empty where the list has an order of its own */
-  readonly groups: readonly Group[];
-  /** the list in an order of its own; empty where it is grouped */
-  readonly list: readonly PieceRow[];
-  readonly pager: Pager | null;
-  /** the list of gone pieces goes on here; null at its end and for other lists */
-  readonly older: string | null;
-  readonly tapeStep: string;
-  /** true where the shelf has never had a piece or has none left */
-  readonly empty: boolean;
-  readonly ways: { readonly withGone: string; readonly withoutFilters: string };
-}
-
-export function stockPage(reader: Reader, query: unknown, asker: Asker): { page: Page; status: number } {
+export function stockPage(reader: Reader, query: unknown, asker: Asker) {
   const read = readFilters(reader, query, asker.units);
   const shown = read.filters.gone
     ? listWithGone(reader, read, query, asker.units)
     : listOnHand(reader, read, query, asker.units);
-  const data: StockPageData = {
+  const data = {
     ...read,
     ...shown,
+    /** true where the shelf has never had a piece or has none left */
     empty:
       reader.first(reader.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(1)) ===
       undefined,
@@ -53,13 +36,10 @@ export function stockPage(reader: Reader, query: unknown, asker: Asker): { page:
       withoutFilters: '/shelf',
     },
   };
-  const status = read.wrong.free === '' && read.wrong.width === '' ? 200 : 422;
-  return { page: { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' }, status };
+  return { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' } satisfies Page;
 }
 
-type Shown = Pick<StockPageData, 'totals' | 'groups' | 'list' | 'pager' | 'older' | 'tapeStep'>;
-
-function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units): Shown {
+function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units) {
   const onHand = narrow(selectPieces(reader), read.filters);
   const sums = reader.first(
     onHand
@@ -79,13 +59,16 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
   const pieces = shapeShelfPieces(reader, rows, units, scale);
   const grouped = read.asked.sort === 'shade' || read.asked.sort === 'cloth';
   return {
+    /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
     totals: shapeTotals(sums, units),
+    /** by shade or by cloth, then lot; empty where the list has an order of its own */
     groups: grouped
       ? groupPieces(rows, pieces, read.asked.sort === 'cloth' ? 'cloth' : 'shade', {
           units,
           sumsBy: (column, ids) => readSumsBy(reader, read.filters, column, ids),
         })
       : [],
+    /** the list in an order of its own; empty where it is grouped */
     list: grouped ? [] : pieces,
     pager,
     older: null,
@@ -94,7 +77,7 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
 }
 
 /** Gone pieces are many after some years, so they are paged by number, newest first, and never counted. */
-function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units: Units): Shown {
+function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units: Units) {
   const before = queryNumber(query, 'before');
   let asked = narrow(selectPieces(reader), read.filters);
   if (before !== null) asked = asked.where('piece.id', '<', before);
@@ -107,6 +90,7 @@ function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units:
     groups: [],
     list: shapeShelfPieces(reader, here, units, scale),
     pager: null,
+    /** the list of gone pieces goes on here; null at its end */
     older: rows.length > PAGE_ROWS && last ? address('/shelf', { ...read.asked, before: last.id }) : null,
     tapeStep: sayTapeStep(scale, units),
   };

@@ -108,4 +108,17 @@ describe('a form drawn from what reads it', () => {
     expect(['', 'gas'].map((typed) => kind.parse(typed))).toEqual(['', 'gas']);
     expect(kind.safeParse('wood').error?.issues[0]?.message).toBe('Choose a heater.');
   });
+
+  it('draws a field that is checked or changed further as the field it reads', () => {
+    const plain = optionalText({ max: 60, label: 'Mill lot' });
+    const further = {
+      lot: plain.transform((typed) => (typed === '-' ? '' : typed)),
+      checked: plain.refine((typed) => typed !== 'none', 'Say which.'),
+    };
+    const asked = { label: 'Mill lot', maxlength: 60, required: false };
+    expect(drawFields(further, { lot: 'A7' })).toEqual({
+      lot: { ...asked, name: 'lot', value: 'A7' },
+      checked: { ...asked, name: 'checked', value: '' },
+    });
+  });
 });

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { typedIn } from '../shelf/furnished.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -66,7 +67,7 @@ describe('printing labels', () => {
     await furnish();
     await house.submit('/shelf/places', { name: 'Rack 2, top' }).expect(303);
     const { labelsHref } = (await house.data('/shelf/places').expect(200)).body;
-    expect((await house.data(labelsHref).expect(200)).body.typed.things).toBe('Rack 2, top');
+    expect((await house.data(labelsHref).expect(200)).body.fields.things.value).toBe('Rack 2, top');
     await print('Rack 2, top\nB1, B2').expect(303);
     const { body } = await house.data('/setup/labels/runs/1').expect(200);
     expect(body.labels).toBe(3);
@@ -79,7 +80,7 @@ describe('printing labels', () => {
     for (const page of ['/shelf/places', '/shelf/pieces/B1']) {
       const { text } = await house.page(page).expect(200);
       const [href = ''] = text.match(/\/setup\/labels\/runs\/new\?(place=1|things=B1)/) ?? [];
-      expect((await house.data(href).expect(200)).body.typed.things).toBe('B1');
+      expect((await house.data(href).expect(200)).body.fields.things.value).toBe('B1');
     }
     expect(place.labelsHref).toBe('/setup/labels/runs/new?place=1');
   });
@@ -99,9 +100,9 @@ describe('printing labels', () => {
 
   it('takes what lies in a place or came in a delivery', async () => {
     const none = await house.data('/setup/labels/runs/new?place=1').expect(200);
-    expect(none.body.typed.things).toBe('');
+    expect(none.body.fields.things.value).toBe('');
     const named = await house.data('/setup/labels/runs/new?things=B1,B2').expect(200);
-    expect(named.body.typed.things).toBe('B1\nB2');
+    expect(named.body.fields.things.value).toBe('B1\nB2');
   });
 });
 
@@ -134,8 +135,8 @@ describe('a label sheet', () => {
     expect(refused.text).toContain('They reach to');
     await furnish();
     const before = house.book.all(house.book.db.selectFrom('label_sheet').selectAll());
-    const { typed } = (await house.data('/setup/labels/sheets/1').expect(200)).body;
-    await house.submit('/setup/labels/sheets/1', typed).expect(303);
+    const { fields } = (await house.data('/setup/labels/sheets/1').expect(200)).body;
+    await house.submit('/setup/labels/sheets/1', typedIn(fields)).expect(303);
     expect(house.book.all(house.book.db.selectFrom('label_sheet').selectAll())).toEqual(before);
     await house.submit('/setup/labels/sheets', SHEET).expect(422);
   });

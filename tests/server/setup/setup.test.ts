@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Tx } from '../../../server/database/book.ts';
 import { readWorkroom } from '../../../server/kit/workroom.ts';
+import { typedIn } from '../shelf/furnished.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -16,7 +17,11 @@ describe('the workroom', () => {
   it('is renamed and shown in yards, with a bare number read in the units of the page', async () => {
     await house.submit('/setup', { ...SETTINGS, useful_remnant: '50 cm' }).expect(303);
     const { body } = await house.data('/setup').expect(200);
-    expect(body.typed).toMatchObject({ name: 'Parade loft', lengthSystem: 'imperial', currency: 'EUR' });
+    expect(typedIn(body.fields)).toMatchObject({
+      name: 'Parade loft',
+      length_system: 'imperial',
+      currency: 'EUR',
+    });
     const page = await house.page('/setup').expect(200);
     expect(page.text).toContain('Parade loft');
   });
@@ -24,9 +29,8 @@ describe('the workroom', () => {
   it('keeps the useful remnant to the tick when a reader of other units saves the page untouched', async () => {
     const before = readWorkroom(house.book).usefulRemnantTicks;
     for (const system of ['imperial', 'metric', 'imperial']) {
-      const { typed } = (await house.data('/setup')).body;
-      const kept = { name: typed.name, currency: typed.currency, useful_remnant: typed.usefulRemnant };
-      await house.submit('/setup', { ...kept, length_system: system }).expect(303);
+      const typed = typedIn((await house.data('/setup')).body.fields);
+      await house.submit('/setup', { ...typed, length_system: system }).expect(303);
       expect(readWorkroom(house.book).usefulRemnantTicks).toBe(before);
     }
   });
@@ -85,7 +89,7 @@ describe('people', () => {
     const cookie = chosen.headers['set-cookie'] ?? [];
     expect(String(cookie)).toMatch(/HttpOnly; SameSite=Lax/);
     const page = await house.data('/setup').set('Cookie', String(cookie));
-    expect(page.body.unit).toBe('in');
+    expect(page.body.fields.useful_remnant.unit).toBe('in');
   });
 
   it('who left are not offered, and the last one cannot leave', async () => {

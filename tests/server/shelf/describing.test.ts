@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { length, newKey, openTestHouse, type TestHouse } from '../support.ts';
-import { type Furnished, furnish, rows } from './furnished.ts';
+import { type Furnished, furnish, rows, typedIn } from './furnished.ts';
 
 let house: TestHouse;
 beforeEach(async () => {
@@ -117,7 +117,7 @@ describe('cloths', () => {
   it('begin a change with what was typed, in any reader’s units', async () => {
     await house.submit('/shelf/cloths/new', { ...organza, width: '137' }).expect(303);
     const metric = await house.data('/shelf/cloths/1/edit').expect(200);
-    expect(metric.body.typed).toMatchObject({
+    expect(typedIn(metric.body.fields)).toMatchObject({
       width: '137',
       usable_width: '53 in',
       mass_per_area: '8 momme',
@@ -126,8 +126,8 @@ describe('cloths', () => {
       tx.run(tx.db.updateTable('person').set({ length_system: 'imperial' }).where('id', '=', 1)),
     );
     const imperial = await house.data('/shelf/cloths/1/edit').expect(200);
-    expect(imperial.body.typed).toMatchObject({ width: '137 cm', usable_width: '53' });
-    const { typed } = imperial.body;
+    const typed = typedIn(imperial.body.fields);
+    expect(typed).toMatchObject({ width: '137 cm', usable_width: '53' });
     await house.submit('/shelf/cloths/1/edit', { ...typed, 'fibres.0.fibre': 'silk' }).expect(303);
     const { body } = await house.data('/shelf/cloths/1').expect(200);
     expect(body.cloth).toMatchObject({
@@ -141,7 +141,7 @@ describe('cloths', () => {
     const ids = await furnish(house);
     const bolt = { cloth_id: ids.organza, shade_id: ids.white, mill_lot: 'A', length: '10' };
     await house.submit('/shelf/receipts', rows(bolt)).expect(303);
-    const { typed } = (await house.data(`/shelf/cloths/${ids.organza}/edit`)).body;
+    const typed = typedIn((await house.data(`/shelf/cloths/${ids.organza}/edit`)).body.fields);
     const fibres = {
       'fibres.0.fibre': 'cotton',
       'fibres.0.share': '55',
@@ -176,7 +176,7 @@ describe('shades', () => {
     // The white of sRGB (IEC 61966-2-1) is D65: L* 100, a* 0, b* 0.
     expect(body.colour).toBe('L* 100.0, a* 0.0, b* 0.0 (D65, 2°), picked on a screen');
     expect(body.chip).toMatchObject({ colour: '#ffffff', name: 'undyed ground' });
-    expect((await house.data('/shelf/shades/1/edit')).body.typed).toMatchObject({
+    expect(typedIn((await house.data('/shelf/shades/1/edit')).body.fields)).toMatchObject({
       hex: '#ffffff',
       l: '',
       ground: 'yes',
@@ -190,7 +190,7 @@ describe('shades', () => {
     expect(body.shade.colour).toEqual({ lab: { l: 58.2, a: 92, b: -12.4 }, how: 'instrument' });
     expect(body.offScreen).toBe(true);
     expect((await house.page('/shelf/shades/1')).text).toContain('measured with an instrument');
-    expect((await house.data('/shelf/shades/1/edit')).body.typed).toMatchObject({
+    expect(typedIn((await house.data('/shelf/shades/1/edit')).body.fields)).toMatchObject({
       hex: '',
       l: '58.2',
       a: '92',
@@ -224,7 +224,7 @@ describe('shades', () => {
   it('can be changed, the name to one that is free', async () => {
     await house.submit('/shelf/shades/new', { name: 'Moss', hex: '#5e7038' }).expect(303);
     await house.submit('/shelf/shades/new', { name: 'Fern' }).expect(303);
-    const { typed } = (await house.data('/shelf/shades/1/edit')).body;
+    const typed = typedIn((await house.data('/shelf/shades/1/edit')).body.fields);
     const before = (await house.data('/shelf/shades/1')).body.shade.colour;
     await house.submit('/shelf/shades/1/edit', { ...typed, name: 'Fern' }).expect(422);
     await house.submit('/shelf/shades/1/edit', { ...typed, name: 'Deep moss' }).expect(303);

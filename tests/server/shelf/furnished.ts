@@ -1,3 +1,4 @@
+import type { Typed } from '../../../server/kit/typed.ts';
 import type { TestHouse } from '../support.ts';
 
 /** Ids of what a furnished shelf has, as texts for forms. */
@@ -50,5 +51,21 @@ export function rows(...pieces: Record<string, string>[]): Record<string, string
     pieces.flatMap((piece, row) =>
       Object.entries(piece).map(([name, text]) => [`pieces.${row}.${name}`, text]),
     ),
+  );
+}
+
+interface FieldOnPage {
+  readonly name: string;
+  readonly value: string;
+  readonly checked?: boolean;
+}
+
+/** What stands in the fields of a page, lists of rows included, as its form would send it. */
+export function typedIn(fields: Record<string, FieldOnPage | Record<string, FieldOnPage>[]>): Typed {
+  return Object.fromEntries(
+    Object.values(fields)
+      .flatMap((field) => (Array.isArray(field) ? field.flatMap((row) => Object.values(row)) : [field]))
+      .filter(({ name }) => name !== undefined)
+      .map(({ name, value, checked }) => [name, checked === false ? '' : value]),
   );
 }

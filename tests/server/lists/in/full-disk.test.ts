@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { addList, usualWriting } from '../../../../server/lists/in/new-page.ts';
+import { addList, usualWriting } from '../../../../server/lists/in/new-list.ts';
 import { ListRunner } from '../../../../server/lists/in/runner.ts';
 import { readList } from '../../../../server/lists/in/store.ts';
 import { Refusal } from '../../../../server/refusal.ts';

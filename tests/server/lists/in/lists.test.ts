@@ -33,7 +33,7 @@ describe('a list that comes in', () => {
     const path = await handIn(GOOD);
     const looked = await listOf(path);
     expect(looked).toMatchObject({ state: 'ready', wanted: 3, counts: { all: 3, wrong: 0 } });
-    expect(looked.columns.map(({ field }: { field: string }) => field)).toEqual([
+    expect(looked.columns.map(({ value }: { value: string }) => value)).toEqual([
       ...['code', 'cloth', 'cloth_width', 'shade', 'lot', 'length', 'place', 'cost'],
     ]);
     expect(await pieces()).toHaveLength(1);
@@ -90,7 +90,7 @@ describe('a list that comes in', () => {
     );
     const looked = await listOf(path);
     expect(looked.counts).toMatchObject({ all: 3, wrong: 2 });
-    expect(looked.wrong[0].cells[0].problem).toContain('can mean 1.5 or 1500');
+    expect(looked.wrong[0].cells[0].error).toContain('can mean 1.5 or 1500');
     expect(looked.wrong[1].cells.map(({ label }: { label: string }) => label)).toEqual([
       'Colour',
       'Length',
@@ -100,7 +100,7 @@ describe('a list that comes in', () => {
     await house.submit(`${path}/rows`, mended).expect(303);
     const again = await listOf(path);
     // The code stands twice now that the first row counts.
-    expect(again.wrong[0].cells[0].problem).toBe('A1 stands twice in this list.');
+    expect(again.wrong[0].cells[0].error).toBe('A1 stands twice in this list.');
     const { text } = await house.page(`${path}/left-out.csv`).expect(200);
     expect(text.split('\r\n')[0]).toBe(`\uFEFF${HEADING},Left out because`);
     expect(text).toContain('The shade must be filled in.');
@@ -109,7 +109,6 @@ describe('a list that comes in', () => {
   });
 
   it('remembers how the columns of a heading were read', async () => {
-    const odd = 'Stuff,Hue,How long\nNylon organza,Moss,1.234,5';
     await house.submit('/shelf/shades/new', { name: 'Moss' }).expect(303);
     const first = await handIn('Stuff;Hue;How long;Full width\nNylon organza;Moss;1.234,5;150');
     expect((await listOf(first)).counts.wrong).toBe(1);
@@ -126,11 +125,15 @@ describe('a list that comes in', () => {
     expect((await pieces())[1]).toContain('12.345 m');
     const second = await handIn('Stuff;Hue;How long;Full width\nNylon organza;Foam;2.000;150');
     const remembered = await listOf(second);
-    expect(remembered.writing).toMatchObject({ lengthUnit: 'cm', decimals: 'comma' });
+    expect(remembered.writing).toMatchObject({
+      length_unit: { value: 'cm' },
+      decimals: { value: 'comma' },
+    });
     expect(remembered.counts.wrong).toBe(0);
-    const twice = { ...columns, 'columns.1.field': 'cloth', ...writing };
-    await house.submit(`${second}/columns`, twice).expect(422);
-    expect(odd).toContain('Hue');
+    const twice = { ...columns, 'columns.1.field': 'cloth', ...writing, length_unit: 'mm' };
+    const refused = await house.send(`${second}/columns`, twice).expect(422);
+    expect(refused.body.page.columns[1]).toMatchObject({ value: 'cloth' });
+    expect(refused.body.page.writing).toMatchObject({ length_unit: { value: 'mm' } });
   });
 
   it('the same list twice is offered to be left out, equal bolts counted one by one', async () => {
@@ -156,7 +159,7 @@ describe('a list that comes in', () => {
     const wide = await listOf(await handIn(`Cloth,Shade,Length\n${'x,'.repeat(300)}`));
     expect(wide.wrong[0].problems[0]).toContain('This row has 301 cells, and the heading has 3:');
     const nul = await listOf(await handIn('Cloth,Shade,Length\nOrg\0anza,Moss,2'));
-    expect(nul.wrong[0].cells[0].problem).toContain('control characters');
+    expect(nul.wrong[0].cells[0].error).toContain('control characters');
   });
 
   it('handed in twice with one key comes in once, and other rows of the same size are refused', async () => {

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { typedIn } from '../../shelf/furnished.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 
 let house: TestHouse;
@@ -24,7 +25,12 @@ const job = async (name: string) =>
 describe('the rates of the workroom', () => {
   it('are none at first, and say so', async () => {
     const { body } = await house.data('/setup/rates');
-    expect(body.typed).toEqual({ waste: '', put_up: '', metric_step: '10 cm', imperial_step: '1/8 yd' });
+    expect(typedIn(body.fields)).toEqual({
+      waste: '',
+      put_up: '',
+      metric_step: '10 cm',
+      imperial_step: '1/8 yd',
+    });
     expect(body.jobs).toHaveLength(9);
     expect(body.jobs.every((row: { rate: string; stitch: string }) => row.rate + row.stitch === '')).toBe(
       true,
@@ -36,7 +42,7 @@ describe('the rates of the workroom', () => {
   it('are kept as they were typed', async () => {
     const saved = await house.send('/setup/rates', WHOLE);
     expect(saved.body.said).toMatch(/are changed/);
-    expect((await house.data('/setup/rates')).body.typed).toMatchObject({
+    expect(typedIn((await house.data('/setup/rates')).body.fields)).toMatchObject({
       waste: '15',
       put_up: '5000',
       imperial_step: '1/8',
@@ -48,7 +54,7 @@ describe('the rates of the workroom', () => {
       stitch: '301',
       thread: '1.25 + 1.25, from a table',
     });
-    expect((await house.data('/setup/rates/gathering')).body.typed).toEqual(JOB);
+    expect(typedIn((await house.data('/setup/rates/gathering')).body.fields)).toEqual(JOB);
   });
 
   it('take the usual passes where they are left blank', async () => {
@@ -98,7 +104,7 @@ describe('the rates of the workroom', () => {
     await house.send('/setup/rates/rolled', { ...JOB, stitch: '504', ...fine });
     house.write((tx) => tx.run(tx.db.updateTable('workroom').set({ length_system: 'imperial' })));
     const { body } = await house.data('/setup/rates/rolled');
-    const again = await house.send('/setup/rates/rolled', body.typed);
+    const again = await house.send('/setup/rates/rolled', typedIn(body.fields));
     expect(again.status).toBe(200);
     house.write((tx) => tx.run(tx.db.updateTable('workroom').set({ length_system: 'metric' })));
     expect((await job('rolled')).rate).toBe('1.5 m a minute');

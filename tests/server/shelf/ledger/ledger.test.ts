@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { holdLength, releaseLength } from '../../../../server/ledger/verbs.ts';
 import type { EntryRow } from '../../../../server/shelf/ledger/entries.ts';
-import { type LedgerPageData, ledgerPage } from '../../../../server/shelf/ledger/page.ts';
+import { ledgerPage } from '../../../../server/shelf/ledger/page.ts';
 import {
   length,
   makeBolt,
@@ -83,7 +83,7 @@ describe('the ledger', () => {
   it('looks through only so many entries at once for a rare kind, and offers to go on', () => {
     hold(5);
     const asker = { personId: 1, units: units.metric, currency: 'EUR' };
-    const look = (query: object) => ledgerPage(house.book, query, asker, 6).data as LedgerPageData;
+    const look = (query: object) => ledgerPage(house.book, query, asker, 6).data;
     const stopped = look({ kind: 'received' });
     expect([stopped.entries.length, stopped.stopped]).toEqual([0, true]);
     expect(stopped.older).toBe('/shelf/ledger?kind=received&before=6');

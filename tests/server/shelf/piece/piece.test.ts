@@ -76,12 +76,12 @@ describe('the page', () => {
     house.write((tx) =>
       tx.run(tx.db.updateTable('person').set({ length_system: 'imperial' }).where('id', '=', 1)),
     );
-    const { piece, unit } = await read();
+    const { piece, forms } = await read();
     // 20 m ÷ 0.9144 m = 21 yd and 0.7976 m, which is 31.4 in: down to the eighth, 31⅜ in.
     expect(piece.onHand).toBe('≈ 21 yd 31⅜ in');
     // €2.50 × 0.9144 = €2.286 a yard.
     expect(piece.costPerLength).toBe('€2.29 per yd');
-    expect(unit).toBe('yd');
+    expect(forms[0].fields[0].unit).toBe('yd');
   });
 
   it('is unknown by another code', async () => {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../../server/ledger/check.ts';
 import { length, newKey, openTestHouse, type TestHouse } from '../../support.ts';
-import { type Furnished, furnish, rows } from '../furnished.ts';
+import { type Furnished, furnish, rows, typedIn } from '../furnished.ts';
 
 let house: TestHouse;
 let ids: Furnished;
@@ -58,7 +58,11 @@ describe('the form', () => {
 
   it('starts with the cloth and shade that the address names', async () => {
     const { body } = await house.data(`/shelf/receive?cloth=${ids.net}&shade=${ids.moss}`);
-    expect(body.rows[0]).toMatchObject({ cloth_id: ids.net, shade_id: ids.moss, length: '' });
+    expect(typedIn(body.fields)).toMatchObject({
+      'pieces.0.cloth_id': ids.net,
+      'pieces.0.shade_id': ids.moss,
+      'pieces.0.length': '',
+    });
   });
 
   it('leads to cloths and shades where there are none', async () => {

@@ -1,5 +1,6 @@
 import { type LotColour, lotsThatMeet } from '../../../src/fit/lots.ts';
 import type { Reader } from '../../database/book.ts';
+
 /** Colours of lots of these cloths, as they were recorded of the lots themselves. */
 export function readLotColours(reader: Reader, lotIds: readonly number[]): LotColour[] {
   if (lotIds.length === 0) return [];

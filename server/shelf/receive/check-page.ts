@@ -3,58 +3,23 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { placeChoices, supplierChoices } from '../../kit/choices.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { wordFor } from '../../kit/words.ts';
+import { withoutKey } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Cloth, readCloth } from '../cloth/store.ts';
 import { count } from '../piece/list.ts';
 import { chipOf, readShade } from '../shade/store.ts';
-import { costsOfDelivery, type DeliveryForm } from './page.ts';
+import { costsOfDelivery, type DeliveryForm } from './form.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
 import { asReceivedPieces } from './rows.ts';
 
 /** What was understood of a delivery, before it is put on the shelf. */
-export interface ReceiveCheckData {
-  readonly requestKey: string;
-  /** the form as it was typed, to be sent once more */
-  readonly sent: readonly { readonly name: string; readonly value: string }[];
-  readonly supplier: string;
-  readonly note: string;
-  readonly lots: readonly LotToReceive[];
-  /** `freight` is in the cost; '' where there is none */
-  readonly totals: { readonly pieces: number; readonly cost: string; readonly freight: string };
-  /** pieces about which something is doubtful */
-  readonly doubtful: number;
-}
-
-export interface LotToReceive {
-  readonly cloth: string;
-  readonly chip: Chip;
-  readonly lot: string;
-  readonly pieces: readonly PieceToReceive[];
-  /** "36 m in 3 pieces" */
-  readonly inAll: string;
-  readonly doubts: readonly string[];
-}
-
-interface PieceToReceive {
-  readonly kind: 'bolt' | 'remnant';
-  readonly lengthTicks: number;
-  readonly length: string;
-  readonly typed: string;
-  readonly usableWidth: string;
-  readonly price: string;
-  readonly perLength: string;
-  readonly place: string;
-  readonly doubts: readonly string[];
-}
-
-export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker): Page {
+export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker) {
   const pieces = asReceivedPieces(form.pieces);
   const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
   const landed = costsOfDelivery(form, pieces, asker.currency);
@@ -62,10 +27,11 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
   const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, context));
   const costMinor = landed.reduce((sum, minor) => sum + minor, 0);
   const freightMinor = form.freight?.value ?? 0;
-  const data: ReceiveCheckData = {
+  const data = {
     requestKey: mintKey(),
-    sent: Object.entries(typed)
-      .filter(([name, value]) => isOfDelivery(name) && value !== '')
+    /** the form as it was typed, to be sent once more */
+    sent: Object.entries(withoutKey(typed))
+      .filter(([name, value]) => name !== 'step' && value !== '')
       .map(([name, value]) => ({ name, value })),
     supplier: supplierChoices(reader).find(({ value }) => value === String(form.supplier_id))?.label ?? '',
     note: form.note,
@@ -73,18 +39,16 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
     totals: {
       pieces: pieces.length,
       cost: showMoney(costMinor, asker.currency),
+      /** it is in the cost; '' where there is none */
       freight: freightMinor > 0 ? showMoney(freightMinor, asker.currency) : '',
     },
+    /** pieces and lots about which something is doubtful */
     doubtful: lots.reduce(
       (sum, lot) => sum + lot.doubts.length + lot.pieces.filter(({ doubts }) => doubts.length > 0).length,
       0,
     ),
   };
-  return { view: 'shelf/receive/check', data, title: 'Check what came', room: 'shelf' };
-}
-
-function isOfDelivery(name: string): boolean {
-  return ['supplier_id', 'note', 'freight', 'share_by'].includes(name) || name.startsWith('pieces.');
+  return { view: 'shelf/receive/check', data, title: 'Check what came', room: 'shelf' } satisfies Page;
 }
 
 type Pieces = [ReceivedPiece, ...ReceivedPiece[]];
@@ -107,7 +71,7 @@ interface Context {
   readonly costs: ReadonlyMap<ReceivedPiece, number>;
 }
 
-function shapeLot(reader: Reader, pieces: Pieces, supplierId: number | null, context: Context): LotToReceive {
+function shapeLot(reader: Reader, pieces: Pieces, supplierId: number | null, context: Context) {
   const { asker } = context;
   const [first] = pieces;
   const cloth = readCloth(reader, first.clothId);
@@ -163,7 +127,7 @@ function doubtsOfPrice(pieces: Pieces): string[] {
   ];
 }
 
-function shapePiece(piece: ReceivedPiece, cloth: Cloth, { places, asker, costs }: Context): PieceToReceive {
+function shapePiece(piece: ReceivedPiece, cloth: Cloth, { places, asker, costs }: Context) {
   const { units, currency } = asker;
   const unit = lengthUnit(units);
   const costMinor = costs.get(piece) ?? 0;

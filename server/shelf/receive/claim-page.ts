@@ -12,30 +12,8 @@ import { readInspections } from '../inspection/store.ts';
 import { count } from '../piece/list.ts';
 import { readReceipt, selectReceived } from './receipt-page.ts';
 
-/** A claim note: what came short or flawed of one delivery, with the evidence. */
-export interface ClaimData {
-  readonly workroom: string;
-  readonly supplier: string;
-  readonly order: string;
-  readonly received: string;
-  readonly day: string;
-  readonly receipt: string;
-  readonly pieces: readonly ClaimedPiece[];
-  readonly asked: readonly string[];
-  /** pieces of the delivery that were not inspected yet */
-  readonly open: number;
-}
-
-interface ClaimedPiece {
-  readonly code: string;
-  readonly what: string;
-  readonly lot: string;
-  readonly worth: string;
-  readonly judged: Judged;
-}
-
-/** What is claimed of a delivery: every standing piece that is short beyond the tolerance or has too many points. */
-export function claimPage(reader: Reader, receiptId: number, asker: Asker, today: string): Page {
+/** A claim note, with the evidence: every standing piece that is short beyond the tolerance or has too many points. */
+export function claimPage(reader: Reader, receiptId: number, asker: Asker, today: string) {
   const receipt = readReceipt(reader, receiptId);
   const rows = readRows(reader, receiptId);
   const found = readInspections(
@@ -47,7 +25,7 @@ export function claimPage(reader: Reader, receiptId: number, asker: Asker, today
     return inspection ? [{ row, inspection, judged: judgePiece(inspection, asker.units) }] : [];
   });
   const claimed = judged.filter((one) => one.judged.claims.length > 0);
-  const data: ClaimData = {
+  const data = {
     workroom: readWorkroom(reader).name,
     supplier: receipt.supplier ?? '',
     order: receipt.order_code ?? '',
@@ -62,9 +40,10 @@ export function claimPage(reader: Reader, receiptId: number, asker: Asker, today
       judged: one,
     })),
     asked: sayAsked(claimed, asker),
+    /** pieces of the delivery that were not inspected yet */
     open: rows.length - judged.length,
   };
-  return { view: 'shelf/receive/claim', data, title: 'Claim', room: 'shelf' };
+  return { view: 'shelf/receive/claim', data, title: 'Claim', room: 'shelf' } satisfies Page;
 }
 
 type Row = ReturnType<typeof readRows>[number];

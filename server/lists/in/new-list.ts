@@ -1,26 +1,17 @@
 import type { ListWriting } from '../../../src/lists/stock-list.ts';
 import type { Tx } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import { lengthUnit, massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 
 export const MOST_FILE_MB = 32;
 
-export interface NewListData {
-  readonly requestKey: string;
-  readonly mostMb: number;
-  readonly typed: { readonly pasted: string };
-}
-
 /** Where a list is handed in: a file, or rows pasted from a spreadsheet. */
-export function newListPage(typed: { readonly pasted?: string } = {}): Page {
-  const data: NewListData = {
-    requestKey: mintKey(),
-    mostMb: MOST_FILE_MB,
-    typed: { pasted: typed.pasted ?? '' },
-  };
-  return { view: 'lists/new', data, title: 'A list of pieces', room: 'setup' };
+export function newListPage(pasted = '') {
+  const data = { requestKey: mintKey(), mostMb: MOST_FILE_MB, pasted };
+  return { view: 'lists/new', data, title: 'A list of pieces', room: 'setup' } satisfies Page;
 }
 
 /** What was handed in: the bytes of the file, or of the pasted text, and a name to know it by. */
@@ -49,13 +40,12 @@ export function addList(tx: Tx, name: string, writing: ListWriting): number {
 }
 
 /** How bare figures are read unless the list's heading or an earlier list says otherwise. */
-export function usualWriting(asker: Asker): ListWriting {
-  const metric = asker.units.system === 'metric';
+export function usualWriting({ units, currency }: Asker): ListWriting {
   return {
-    lengthUnit: metric ? 'm' : 'yd',
-    sizeUnit: metric ? 'cm' : 'in',
-    massUnit: metric ? 'g/m²' : 'oz/yd²',
+    lengthUnit: lengthUnit(units),
+    sizeUnit: sizeUnit(units),
+    massUnit: massPerAreaUnit(units),
     decimals: 'either',
-    currency: asker.currency,
+    currency,
   };
 }

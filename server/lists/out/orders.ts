@@ -1,0 +1,101 @@
+import { amount, type ListOut, metres, text } from './cells.ts';
+
+export const SUPPLIERS: ListOut = {
+  name: 'suppliers',
+  what: 'Who sells to the workroom, and how long they take.',
+  heading: ['Supplier', 'Days to deliver', 'Note'],
+  rows: (reader) =>
+    reader
+      .all(reader.db.selectFrom('supplier').select(['name', 'lead_days', 'note']).orderBy('id'))
+      .map((row) => [row.name, text(row.lead_days), row.note]),
+};
+
+export const OFFERS: ListOut = {
+  name: 'offers',
+  what: 'What suppliers offer, with every price that was written down.',
+  heading: [
+    'Supplier',
+    'Cloth',
+    'Shade',
+    'Article',
+    'From',
+    'Ended',
+    'Put up',
+    'Length',
+    'Price',
+    'For',
+    'Currency',
+  ],
+  rows: (reader) =>
+    reader
+      .all(
+        reader.db
+          .selectFrom('offer')
+          .innerJoin('offer_price', 'offer_price.offer_id', 'offer.id')
+          .innerJoin('supplier', 'supplier.id', 'offer.supplier_id')
+          .innerJoin('cloth', 'cloth.id', 'offer.cloth_id')
+          .leftJoin('shade', 'shade.id', 'offer.shade_id')
+          .select(['supplier.name as supplier', 'cloth.name as cloth', 'shade.name as shade'])
+          .select(['offer.article', 'offer.from_on', 'offer.withdrawn', 'offer.currency', 'put_up'])
+          .select(['length_ticks', 'price_minor', 'price_ticks'])
+          .orderBy('offer.id')
+          .orderBy('put_up')
+          .orderBy('length_ticks'),
+      )
+      .map((row) => [
+        row.supplier,
+        row.cloth,
+        row.shade ?? 'any',
+        row.article,
+        row.from_on,
+        row.withdrawn === 1 ? 'yes' : 'no',
+        row.put_up,
+        metres(row.length_ticks),
+        amount(row.price_minor, row.currency),
+        metres(row.price_ticks),
+        row.currency,
+      ]),
+};
+
+export const ORDERS: ListOut = {
+  name: 'orders',
+  what: 'Every line that was ordered, and what became of its order.',
+  heading: [
+    'Order',
+    'Supplier',
+    'Cloth',
+    'Shade',
+    'Length',
+    'Drafted',
+    'Expected',
+    'Sent',
+    'Closed',
+    'Cancelled',
+  ],
+  rows: (reader) =>
+    reader
+      .all(
+        reader.db
+          .selectFrom('order_line')
+          .innerJoin('order', 'order.id', 'order_line.order_id')
+          .innerJoin('supplier', 'supplier.id', 'order.supplier_id')
+          .innerJoin('cloth', 'cloth.id', 'order_line.cloth_id')
+          .innerJoin('shade', 'shade.id', 'order_line.shade_id')
+          .select(['order.code', 'supplier.name as supplier', 'cloth.name as cloth', 'shade.name as shade'])
+          .select(['order_line.length_ticks', 'drafted_at', 'expected_on', 'sent_at', 'closed_at'])
+          .select('cancelled_at')
+          .orderBy('order_line.id'),
+      )
+      .map((row) => [
+        row.code,
+        row.supplier,
+        row.cloth,
+        row.shade,
+        metres(row.length_ticks),
+        row.drafted_at,
+        row.expected_on ?? '',
+        row.sent_at ?? '',
+        row.closed_at ?? '',
+        row.cancelled_at ?? '',
+      ]),
+};
