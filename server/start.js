@@ -12,8 +12,7 @@ if (major < LEAST[0] || (major === LEAST[0] && minor < LEAST[1])) {
   );
   process.exitCode = 1;
 } else {
-  // Halves the work of a start. Kept with the packages, where only who may change the program can write; where the
-  // folder cannot be written, Node says so in its answer and the program starts without it.
-  nodeModule.enableCompileCache(fileURLToPath(new URL('../node_modules/.cache/clothroom', import.meta.url)));
-  import('./main.ts');
+  // What Node compiles is kept beside the bundle. Where the folder cannot be written, the program starts without both.
+  nodeModule.enableCompileCache(fileURLToPath(new URL('../.cache/compiled', import.meta.url)));
+  import('./bundle.ts').then(({ bundled }) => import(bundled() ?? './main.ts'));
 }

@@ -1,4 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { cpSync, symlinkSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export interface Program {
@@ -15,9 +17,9 @@ export function startProgram(...args: string[]): Program {
   return runProgram(process.execPath, ['server/start.js', ...args]);
 }
 
-/** Starts any program in the folder of the project. */
-export function runProgram(command: string, args: readonly string[]): Program {
-  const child = spawn(command, args, { cwd: ROOT });
+/** Starts any program in the folder of the project, or of a copy of it. */
+export function runProgram(command: string, args: readonly string[], folder = ROOT): Program {
+  const child = spawn(command, args, { cwd: folder });
   running.add(child);
   const said = { out: '', err: '' };
   child.stdout.on('data', (text) => {
@@ -27,6 +29,17 @@ export function runProgram(command: string, args: readonly string[]): Program {
     said.err += text;
   });
   return { child, said, ended: new Promise((resolve) => child.once('close', resolve)) };
+}
+
+/** Copies the program as it was downloaded, without what is kept from earlier starts and without packages. */
+export function copyProgram(folder: string): void {
+  for (const part of ['package.json', 'server', 'src', 'views', 'migrations', 'seed-demo'])
+    cpSync(join(ROOT, part), join(folder, part), { recursive: true });
+}
+
+/** Gives a copy of the program the packages that are installed here. */
+export function linkPackages(folder: string): void {
+  symlinkSync(join(ROOT, 'node_modules'), join(folder, 'node_modules'));
 }
 
 /** The address that a serving program tells in its one line. */

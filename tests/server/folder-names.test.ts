@@ -1,12 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const PROGRAM = ['package.json', 'server', 'src', 'views', 'migrations', 'seed-demo'];
+import { copyProgram, linkPackages } from '../program.ts';
 
 let folder: string;
 let child: ChildProcess | undefined;
@@ -23,8 +20,8 @@ describe.each(['sp ace é', 'No#7 100%41 wool?'])('a program in a folder named %
   it('serves its pages, its files and its threads', async () => {
     const program = join(folder, name);
     mkdirSync(program);
-    for (const part of PROGRAM) cpSync(join(ROOT, part), join(program, part), { recursive: true });
-    symlinkSync(join(ROOT, 'node_modules'), join(program, 'node_modules'));
+    copyProgram(program);
+    linkPackages(program);
     const origin = await serve(program, join(folder, `data ${name}`));
     const pages = ['/', '/shelf', '/garments', '/short', '/orders', '/dye-bench', '/cutting-table', '/setup'];
     for (const page of pages) expect((await fetch(origin + page)).status, page).toBe(200);

@@ -1,0 +1,41 @@
+import { renameSync, writeFileSync } from 'node:fs';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { rolldown } from 'rolldown';
+import { BUNDLE, BUNDLE_KEY, BUNDLE_MAP, CACHE, keyOfSources, MAIN } from './bundle.ts';
+
+// Puts the program into one file: node server/make-bundle.ts
+
+const key = keyOfSources();
+const part = `program-${process.pid}.js`;
+const made = await rolldown({
+  input: fileURLToPath(MAIN),
+  platform: 'node',
+  // Finds its binary beside itself.
+  external: ['better-sqlite3'],
+  plugins: [
+    {
+      // Views, migrations and threads are found from where the source lies.
+      name: 'place-of-source',
+      transform: {
+        filter: { code: 'import.meta.url' },
+        handler: (code, id) => ({
+          code: code.replaceAll('import.meta.url', JSON.stringify(pathToFileURL(id).href)),
+          map: null,
+        }),
+      },
+    },
+  ],
+});
+await made.write({
+  dir: fileURLToPath(CACHE),
+  entryFileNames: part,
+  codeSplitting: false,
+  // Half the text is room between words, which the engine would keep in memory; names stay, for stack traces.
+  minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
+  sourcemap: 'hidden',
+  sourcemapExcludeSources: true,
+});
+// One that starts meanwhile finds a whole file or none, and the key last.
+renameSync(new URL(part, CACHE), BUNDLE);
+renameSync(new URL(`${part}.map`, CACHE), BUNDLE_MAP);
+writeFileSync(BUNDLE_KEY, key);
