@@ -75,6 +75,11 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker) {
 
 export type PieceFacts = ReturnType<typeof readPieceFacts>;
 
+function placeOf({ garmentCode, tierId }: HoldOfPiece): string {
+  if (garmentCode === null) return '';
+  return tierId === null ? garmentPath(garmentCode) : tierPlace(garmentCode, tierId);
+}
+
 /** The length that the piece came with, unless its coming was undone. */
 function readCame(reader: Reader, pieceId: number): number {
   const first = reader.first(
