@@ -4,17 +4,15 @@ import { readFine, readRatios, readSewingRate, readStitches } from '../../../src
 import { STITCHES, THREADS_OF } from '../../../src/garment/thread.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
-import type { Reading } from '../../../src/quantity/reading.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import {
   choiceField,
-  field,
   lengthField,
   optionalLength,
   optionalPercent,
+  optionalReading,
   optionalWhole,
 } from '../../kit/fields.ts';
-import { type Asking, asked } from '../../kit/form-drawing.ts';
 import { keepTyped, type Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -64,7 +62,7 @@ export function jobFields(units: Units) {
   const metric = units.system === 'metric';
   const fine = metric ? 'mm' : 'in';
   return {
-    rate: optionalRead((typed) => readSewingRate(typed, lengthUnit(units)), {
+    rate: optionalReading((typed) => readSewingRate(typed, lengthUnit(units)), {
       label: 'Rate',
       unit: metric ? 'm/min' : 'yd/min',
       hint: 'Sewn in a minute, with handling: time a few lengths of your own.',
@@ -83,22 +81,17 @@ export function jobFields(units: Units) {
         ...STITCHES.map((value) => ({ value, label: STITCH_WORDS[value] })),
       ],
     }),
-    measured: asked(optionalRead(readRatios), {
-      label: 'Measured on a sample',
-      unit: '×',
-      required: false,
-      maxlength: 64,
-    }),
-    stitches: optionalRead((typed) => readStitches(typed, metric ? 'cm' : 'in'), {
+    measured: optionalReading(readRatios, { label: 'Measured on a sample', unit: '×', size: 'mid' }),
+    stitches: optionalReading((typed) => readStitches(typed, metric ? 'cm' : 'in'), {
       label: 'Stitches',
       unit: metric ? 'per cm' : 'per in',
     }),
-    thickness: optionalRead((typed) => readFine(typed, fine), {
+    thickness: optionalReading((typed) => readFine(typed, fine), {
       label: 'Thickness of the seam',
       unit: fine,
       hint: 'All layers together.',
     }),
-    stitch_width: optionalRead((typed) => readFine(typed, fine), {
+    stitch_width: optionalReading((typed) => readFine(typed, fine), {
       label: 'Width of an overedge stitch',
       unit: fine,
       hint: 'For 504.',
@@ -172,13 +165,4 @@ export function changeJob(tx: Tx, job: SewingJob, form: JobForm, units: Units, t
 /** What was typed in the fields of a form. */
 function textsOf(typed: Typed, fields: object): Typed {
   return Object.fromEntries(Object.keys(fields).map((name) => [name, (typed[name] ?? '').trim()]));
-}
-
-function optionalRead<T>(read: (typed: string) => Reading<T>, asking: Asking = {}) {
-  const reader = field((typed, refuse): T | null => {
-    if (typed.trim() === '') return null;
-    const reading = read(typed);
-    return reading.ok ? reading.value : refuse(reading.reason);
-  });
-  return asked(reader, { size: 'short', required: false, maxlength: 64, ...asking });
 }

@@ -9,6 +9,7 @@ import {
   field,
   lengthField,
   optionalMassPerArea,
+  optionalReading,
   optionalText,
   optionalWhole,
   rowsField,
@@ -121,11 +122,6 @@ function fibresField() {
   const fibre = field(
     (typed, refuse) => FIBRES.find(({ code }) => code === typed)?.code ?? refuse('Choose a fibre.'),
   );
-  const share = field((typed, refuse) => {
-    if (typed.trim() === '') return null;
-    const reading = readShare(typed);
-    return reading.ok ? reading.value : refuse(reading.reason);
-  });
   const rowFields = {
     fibre: asked(fibre, {
       label: 'Fibre',
@@ -133,7 +129,7 @@ function fibresField() {
       options: withBlank(FIBRE_CHOICES, 'no fibre'),
       filter: true,
     }),
-    share: asked(share, { label: 'Share', unit: '%', size: 'short', maxlength: 20, filter: true }),
+    share: optionalReading(readShare, { label: 'Share', unit: '%', filter: true }),
   };
   const rows = rowsField(z.strictObject({ row: z.number(), ...rowFields }), {
     max: MOST_FIBRES,

@@ -3,8 +3,14 @@ import { readSwatchArea } from '../../../src/buying/swatch.ts';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import type { Answer, Tx } from '../../database/book.ts';
-import { field, lengthField, optionalLength, optionalText, rowsField, tickField } from '../../kit/fields.ts';
-import { asked } from '../../kit/form-drawing.ts';
+import {
+  lengthField,
+  optionalLength,
+  optionalReading,
+  optionalText,
+  rowsField,
+  tickField,
+} from '../../kit/fields.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { storeTyped, type Typed, withUnits } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
@@ -27,7 +33,6 @@ export function inspectionFields({ units }: Asker) {
   const unit = lengthUnit(units);
   const size = sizeUnit(units);
   const along = { max: MOST_LENGTH_TICKS, what: 'length' };
-  const swatch = { size: 'short', required: false, maxlength: 64 } as const;
   const flaw = z.strictObject({
     from: lengthField(unit, { min: 0, ...along, label: 'From the free end', filter: true }),
     length: lengthField(size, { ...along, label: 'Long', filter: true }),
@@ -50,24 +55,13 @@ export function inspectionFields({ units }: Asker) {
     marked: optionalLength(unit, { min: 1, ...along, label: 'Ordered or on its ticket' }),
     length: lengthField(unit, { max: MOST_LENGTH_TICKS, label: 'Length as measured' }),
     width: lengthField(size, { max: MOST_WIDTH_TICKS, label: 'Width as measured' }),
-    swatch_area: asked(
-      field((typed, refuse) => {
-        if (typed.trim() === '') return null;
-        const read = readSwatchArea(typed, size === 'cm' ? 'cm²' : 'in²');
-        return read.ok ? read.value : refuse(read.reason);
-      }),
-      { ...swatch, label: 'Swatch', unit: size === 'cm' ? 'cm²' : 'sq in' },
-    ),
-    swatch_mass: asked(
-      field((typed, refuse) => {
-        if (typed.trim() === '') return null;
-        const read = readMass(typed, 'g');
-        if (!read.ok) return refuse(read.reason);
-        return read.value > 0 && read.value <= 1_000_000_000
-          ? read.value
-          : refuse('This is no mass of a swatch.');
-      }),
-      { ...swatch, label: 'Its mass', unit: 'g' },
+    swatch_area: optionalReading((typed) => readSwatchArea(typed, size === 'cm' ? 'cm²' : 'in²'), {
+      label: 'Swatch',
+      unit: size === 'cm' ? 'cm²' : 'sq in',
+    }),
+    swatch_mass: optionalReading((typed) => readMass(typed, 'g'), { label: 'Its mass', unit: 'g' }).refine(
+      (massMg) => massMg === null || (massMg > 0 && massMg <= 1_000_000_000),
+      'This is no mass of a swatch.',
     ),
     flaws: rowsField(flaw, {
       min: 0,

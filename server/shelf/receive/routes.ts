@@ -3,7 +3,6 @@ import { orProblems } from '../../refusal.ts';
 import { answering } from '../../web/answering.ts';
 import { withoutKey } from '../../web/body.ts';
 import type { House } from '../../web/house.ts';
-import { goToKeyedAddress } from '../../web/keyed-address.ts';
 import { readForm } from '../../web/post.ts';
 import { receiveCheckPage } from './check-page.ts';
 import { claimPage } from './claim-page.ts';
@@ -14,10 +13,8 @@ import { FIRST_ROWS, rowsIn } from './rows.ts';
 /** Receiving is drawn, checked and only then put on the shelf: a receipt is created by its own address. */
 export function receiveRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const { answer, showPage, takeForm } = answering(app, house);
-  answer('/shelf/receive', ({ asker, query, request, reply, show }) =>
-    goToKeyedAddress(request, reply) ? reply : show(receivePage(book, asker, startedRow(query))),
-  );
+  const { showKeyedPage, showPage, takeForm } = answering(app, house);
+  showKeyedPage('/shelf/receive', ({ asker, query }) => receivePage(book, asker, startedRow(query)));
 
   // Writes nothing: draws more rows, the rows once more, or what was understood of them.
   takeForm('/shelf/receive', ({ asker, body, typed, show }) => {

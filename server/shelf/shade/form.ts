@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { checkLab, type Lab, screenToLab } from '../../../src/colour/lab.ts';
-import { choiceField, field, optionalText, textField, tickField } from '../../kit/fields.ts';
+import { choiceField, field, optionalReading, optionalText, textField, tickField } from '../../kit/fields.ts';
 import { type Asking, asked } from '../../kit/form-drawing.ts';
 
 const HOW = ['instrument', 'photo', 'screen', 'typed'] as const;
@@ -23,7 +23,11 @@ export interface ShadeColourForm {
 export const SHADE_FIELDS = {
   name: textField({ max: 80, what: 'The name', label: 'Name' }),
   ground: tickField({ label: 'Undyed ground: cloth in this shade may be dyed' }),
-  hex: screenField(),
+  hex: optionalReading(screenToLab, {
+    label: 'Screen colour',
+    hint: 'Six digits, such as #c81e3a.',
+    maxlength: 20,
+  }),
   ...labFields({ required: false }),
   how: choiceField(['', ...HOW], 'how the colour was got', {
     label: 'How the colour was got',
@@ -78,16 +82,6 @@ function readColour(given: Given, refuse: (field: string, message: string) => vo
   }
   for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
   return { lab: { l, a, b }, how: how ?? 'typed' };
-}
-
-function screenField() {
-  const read = field((typed, refuse) => {
-    if (typed.trim() === '') return null;
-    const reading = screenToLab(typed);
-    return reading.ok ? reading.value : refuse(reading.reason);
-  });
-  const look = { label: 'Screen colour', hint: 'Six digits, such as #c81e3a.', maxlength: 20 } as const;
-  return asked(read, { ...look, size: 'short', required: false });
 }
 
 /** CIELAB for D65 and the 2° observer, each coordinate to four decimals: "52.3", "−12,5". */
