@@ -6,7 +6,7 @@ import { readMoney } from '../../src/quantity/money.ts';
 import { readExchangeRate } from '../../src/quantity/rate.ts';
 import type { Reading } from '../../src/quantity/reading.ts';
 import { readPercent, readWhole } from '../../src/quantity/whole.ts';
-import { type Asking, asked } from './form-drawing.ts';
+import { type Asking, asked, unasked } from './form-drawing.ts';
 
 // Fields of forms. Each takes the text as it was typed and gives what was read, or the reason in words, and says how it
 // is asked for on the page: a form is described once. A blank optional field gives null.
@@ -147,6 +147,11 @@ export function fullnessField(asking: Asking = {}) {
   return quantityField((typed) => readFullness(typed), named(asking, 'fullness'));
 }
 
+/** The same, null where it is blank. */
+export function optionalFullness(asking: Asking = {}) {
+  return optionalQuantity((typed) => readFullness(typed), named(asking, 'fullness'));
+}
+
 /** A figure with a reader of its own, such as a pH. */
 export function readingField<T>(read: (typed: string) => Reading<T>, asking: Asking = {}) {
   return asked(
@@ -183,6 +188,19 @@ export function choiceField<const C extends readonly string[]>(
 ) {
   const read = field((typed, refuse): C[number] => {
     const found = choices.find((choice) => choice === typed);
+    return found ?? refuse(`Choose ${what}.`);
+  });
+  return asked(read, { kind: 'select', ...asking });
+}
+
+/** One of some words; blank is the first of them. */
+export function choiceOrFirst<const C extends readonly string[]>(
+  choices: C,
+  what: string,
+  asking: Asking = {},
+) {
+  const read = field((typed, refuse): C[number] => {
+    const found = typed === '' ? choices[0] : choices.find((choice) => choice === typed);
     return found ?? refuse(`Choose ${what}.`);
   });
   return asked(read, { kind: 'select', ...asking });
@@ -274,6 +292,19 @@ type ShapeOf<R> =
 function shapeOf<R extends z.ZodType>(row: R): ShapeOf<R> {
   const fields = row instanceof z.ZodPipe ? row.in : row;
   return (fields instanceof z.ZodObject ? fields.shape : {}) as ShapeOf<R>;
+}
+
+/** Where a row stands in its list, from 0, for a problem that is found later; `withPlaces` tells it. */
+export function placeField() {
+  return unasked(field((typed) => Number(typed)));
+}
+
+/** Gives each row that was filled in its place: the `prepare` of a list whose rows have a `place`. */
+export function withPlaces(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  return Array.from(raw, (row: unknown, place) =>
+    typeof row !== 'object' || isBlank(row) ? row : { ...row, place: String(place) },
+  );
 }
 
 type Refuse = (message: string) => never;

@@ -55,9 +55,20 @@ export function askedAs<T extends z.ZodType, Row extends Fields>(reader: T, rows
   return Object.assign(reader, { rowFields, rows: least, spare, mostRows });
 }
 
+interface Unasked {
+  readonly unasked: true;
+}
+
+/** Says of a reader that it has no field on the page: a button sends it, or the form is read with it. */
+export function unasked<T extends z.ZodType>(reader: T): T & Unasked {
+  return Object.assign(reader, { unasked: true } as const);
+}
+
 /** A form as it is drawn: its fields by name, its lists as rows of fields. */
 export type Drawn<F extends Fields> = {
-  readonly [Name in keyof F]: F[Name] extends RowsAsked<infer Row> ? readonly DrawnRow<Row>[] : DrawnField;
+  readonly [Name in keyof F as F[Name] extends Unasked ? never : Name]: F[Name] extends RowsAsked<infer Row>
+    ? readonly DrawnRow<Row>[]
+    : DrawnField;
 };
 type DrawnRow<Row extends Fields> = Drawn<Row> & { readonly index: number };
 
@@ -88,7 +99,8 @@ function drawAll<const F extends Fields>(
   prefix: string,
   rows: Readonly<Record<string, number>>,
 ): Drawn<F> {
-  const drawn = Object.entries(fields).map(([name, reader]) => [
+  const shown = Object.entries(fields).filter(([, reader]) => !('unasked' in reader));
+  const drawn = shown.map(([name, reader]) => [
     name,
     isRows(reader) ? drawRows(name, reader, typed, rows[name]) : drawField(reader, prefix + name, typed),
   ]);

@@ -44,6 +44,17 @@ describe('one field', () => {
     );
   });
 
+  it('takes the first of some words where it is blank, and no fullness', () => {
+    const edge = fields.choiceOrFirst(['narrow', 'rolled'], 'an edge');
+    expect(['', 'rolled', 'frayed'].map((typed) => read(edge, typed))).toEqual([
+      'narrow',
+      'rolled',
+      'Choose an edge.',
+    ]);
+    expect(read(fields.optionalFullness(), ' ')).toBeNull();
+    expect(read(fields.optionalFullness(), '2 1/2')).toEqual({ value: 2500, typed: '2 1/2' });
+  });
+
   it('takes a currency of ISO 4217, however it is written, and a rate above nought', () => {
     expect(read(fields.currencyField(), ' gbp ')).toBe('GBP');
     expect(read(fields.currencyField('KWD'), '')).toBe('KWD');

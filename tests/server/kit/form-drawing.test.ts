@@ -8,11 +8,13 @@ import {
   optionalDay,
   optionalText,
   optionalWhole,
+  placeField,
   rowsField,
   textField,
   tickField,
+  withPlaces,
 } from '../../../server/kit/fields.ts';
-import { askedAs, drawFields, drawRow } from '../../../server/kit/form-drawing.ts';
+import { askedAs, drawFields, drawRow, unasked } from '../../../server/kit/form-drawing.ts';
 
 const CLOTHS = [{ value: '3', label: 'Organza' }];
 
@@ -90,6 +92,18 @@ describe('a form drawn from what reads it', () => {
       'twice.0.note',
       'twice.1.note',
     ]);
+  });
+
+  it('has no field for what a button sends, nor for the place of a row, which blank rows count in', () => {
+    const placed = rowsField(z.strictObject({ note: optionalText({ max: 20 }), place: placeField() }), {
+      max: 4,
+      what: 'notes',
+      prepare: withPlaces,
+    });
+    const drawnPlaced = drawFields({ act: unasked(optionalText({ max: 20 })), placed }, { act: 'more' });
+    expect(Object.keys(drawnPlaced)).toEqual(['placed']);
+    expect(Object.keys(drawnPlaced.placed[0] ?? {})).toEqual(['index', 'note']);
+    expect(placed.parse([{ note: '' }, { note: 'torn' }])).toEqual([{ note: 'torn', place: 1 }]);
   });
 
   it('draws one row wherever it stands, beyond all that the page would show', () => {
