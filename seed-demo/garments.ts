@@ -1,10 +1,8 @@
 import { readGarment } from '../server/garments/garment/records.ts';
 import { finishGarment } from '../server/garments/garment/verbs.ts';
-import { newGarmentSchema } from '../server/garments/new/fields.ts';
-import { createGarment } from '../server/garments/new/garment.ts';
-import { readNewChoices } from '../server/garments/new/page.ts';
-import { readTierChoices } from '../server/garments/tier/choices.ts';
-import { tierSchema } from '../server/garments/tier/fields.ts';
+import { newGarmentSchema, readNewChoices } from '../server/garments/new/fields.ts';
+import { createGarment } from '../server/garments/new/verbs.ts';
+import { readTierChoices, tierSchema } from '../server/garments/tier/fields.ts';
 import { addTier } from '../server/garments/tier/verbs.ts';
 import type { Hand } from './hand.ts';
 

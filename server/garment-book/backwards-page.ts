@@ -22,7 +22,7 @@ import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { type Names, readNames } from '../garments/garment/names.ts';
 import type { Garment, TierRecord } from '../garments/garment/records.ts';
 import { asTier, clothIdsOf, formOfGarment, readUsableWidths, tiersIn } from '../garments/garment/worked.ts';
-import { takeOverPath } from '../garments/tier/taken-over.ts';
+import { type TakenField, takeOverPath } from '../garments/tier/taken-over.ts';
 import { sayLots } from '../garments/tier/view.ts';
 import { pencilUnits } from '../garments/tier/working-words.ts';
 import { garmentPath, tierPath } from '../kit/paths.ts';
@@ -30,45 +30,10 @@ import { countOf, listed } from '../kit/words.ts';
 import { readFreeStretches } from '../short/supply.ts';
 import type { Page } from '../web/page-frame.ts';
 
-/** An answer that can be taken over into the tier's form. */
-export interface BackwardsAnswer {
-  readonly sentence: string;
-  readonly more: string;
-  /** null where it is as it is now, or where nothing can be taken over */
-  readonly take: { readonly href: string; readonly text: string } | null;
-}
-
-export interface BackwardsPageData {
-  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
-  readonly tier: { readonly name: string; readonly href: string };
-  /** why nothing can be answered; '' where it can */
-  readonly trouble: string;
-  /** what is free, held and cut of each shade */
-  readonly supply: readonly { readonly what: string; readonly text: string }[];
-  /** other tiers of the garment that want the same; '' where none does */
-  readonly rivals: string;
-  readonly fullness: BackwardsAnswer | null;
-  readonly depth: BackwardsAnswer | null;
-  readonly lengths: {
-    readonly best: BackwardsAnswer;
-    readonly rows: readonly {
-      readonly length: string;
-      readonly now: boolean;
-      readonly best: boolean;
-      readonly strips: number;
-      readonly seams: number;
-      readonly fullness: string;
-      readonly cloth: string;
-      readonly waste: string;
-      readonly take: string | null;
-    }[];
-  } | null;
-}
-
 const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
 
 /** A tier backwards: from what there is to how full and how deep it can be, and to the strip that wastes least. */
-export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord, units: Units): Page {
+export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord, units: Units) {
   const clothIds = clothIdsOf(tier);
   const all = readUsableWidths(reader, [...new Set(tiersIn(garment).flatMap(clothIdsOf))]);
   const form = formOfGarment(garment);
@@ -85,11 +50,14 @@ export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord
   );
   const open = garment.finishedAt === null;
   const asked = { garment, tier, now, rework, supply, units, open };
-  const data: BackwardsPageData = {
+  const data = {
     garment: { code: garment.code, name: garment.name, href: garmentPath(garment.code) },
     tier: { name: tier.name, href: tierPath(garment.code, tier.id) },
+    /** why nothing can be answered; '' where it can */
     trouble: now ? '' : `${tier.name} cannot be worked out as it stands, so nothing follows backwards.`,
+    /** what is free, held and cut of each shade */
     supply: now ? supplyRows(now, supply, names, units) : [],
+    /** other tiers of the garment that want the same */
     rivals: rivalsOf(garment, tier),
     ...(now && isAllCut(now, supply)
       ? sayAllCut(tier, units)
@@ -99,7 +67,12 @@ export function backwardsPage(reader: Reader, garment: Garment, tier: TierRecord
           lengths: now && sayLengths({ ...asked, now }, used),
         }),
   };
-  return { view: 'garment-book/backwards', data, title: `${tier.name}, backwards`, room: 'garments' };
+  return {
+    view: 'garment-book/backwards',
+    data,
+    title: `${tier.name}, backwards`,
+    room: 'garments',
+  } satisfies Page;
 }
 
 interface Asked {
@@ -158,10 +131,7 @@ function rivalsOf(garment: Garment, tier: TierRecord): string {
 }
 
 /** A tier that is cut stays as it is: another fullness or depth would want new strips. */
-function sayAllCut(
-  tier: TierRecord,
-  units: Units,
-): Pick<BackwardsPageData, 'fullness' | 'depth' | 'lengths'> {
+function sayAllCut(tier: TierRecord, units: Units) {
   const more = 'All its strips are cut.';
   const depth = showSize(tier.depthTicks, units, 'near');
   return {
@@ -171,7 +141,19 @@ function sayAllCut(
   };
 }
 
-function sayFullest({ garment, tier, now, rework, supply, open }: Asked): BackwardsAnswer {
+/** The tier's form with an answer filled in; nothing of a finished garment is changed. */
+function takeOver({ garment, tier, open }: Asked, field: TakenField, text: string, words: string) {
+  return open ? { href: takeOverPath(garment.code, tier.id, field, text), text: words } : null;
+}
+
+function takeDepth(asked: Asked, depthTicks: number) {
+  const { units } = asked;
+  const words = `Make it ${showSize(depthTicks, units, 'down')} deep`;
+  return takeOver(asked, 'depth', writeSize(depthTicks, units), words);
+}
+
+function sayFullest(asked: Asked) {
+  const { tier, now, rework, supply } = asked;
   const found = fullest(now, rework, supply);
   if (found === null) {
     const more = 'What is free, held and cut does not even give a flat band of this depth.';
@@ -185,9 +167,9 @@ function sayFullest({ garment, tier, now, rework, supply, open }: Asked): Backwa
     sentence: `The cloth would do for ${text}×, with ${countOf(strips, 'strip', 'strips')}.`,
     more: `Whole strips then give ${showFullness(got)}×. ${wanted}`,
     take:
-      open && found.fullnessMilli !== tier.fullnessMilli
-        ? { href: takeOverPath(garment.code, tier.id, 'fullness', text), text: `Make it ${text}× full` }
-        : null,
+      found.fullnessMilli === tier.fullnessMilli
+        ? null
+        : takeOver(asked, 'fullness', text, `Make it ${text}× full`),
   };
 }
 
@@ -197,7 +179,8 @@ function sayNoWay(proved: string, { free, held, cut }: TierSupply): string {
   return isNothing ? proved : 'No way was found to cut it from what there is; not proved.';
 }
 
-function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): BackwardsAnswer {
+function sayDeepest(asked: Asked) {
+  const { tier, rework, supply, units } = asked;
   const found = deepest(rework, supply, MOST_DEPTH_TICKS, SIZE_STEP_TICKS[units.system]);
   if (found === null) {
     return {
@@ -210,18 +193,12 @@ function sayDeepest({ garment, tier, rework, supply, units, open }: Asked): Back
   return {
     sentence: `At ${sayFullness(tier)}× the cloth would do for a depth of ${size(found.depthTicks)}.`,
     more: `Each strip is then cut ${size(found.worked.cutDepthTicks)} deep. It is ${showSize(tier.depthTicks, units, 'near')} now.`,
-    take:
-      open && found.depthTicks !== tier.depthTicks
-        ? {
-            href: takeOverPath(garment.code, tier.id, 'depth', writeSize(found.depthTicks, units)),
-            text: `Make it ${size(found.depthTicks)} deep`,
-          }
-        : null,
+    take: found.depthTicks === tier.depthTicks ? null : takeDepth(asked, found.depthTicks),
   };
 }
 
-function sayLengths(asked: Asked, widths: ReadonlyMap<number, number>): BackwardsPageData['lengths'] {
-  const { garment, tier, rework, units, open } = asked;
+function sayLengths(asked: Asked, widths: ReadonlyMap<number, number>) {
+  const { tier, rework, units } = asked;
   if (tier.direction === 'along') {
     return { best: sayAlong(asked, Math.min(...widths.values())), rows: [] };
   }
@@ -229,21 +206,16 @@ function sayLengths(asked: Asked, widths: ReadonlyMap<number, number>): Backward
   const best = leastCloth(answers);
   const [now] = answers;
   if (!best || !now) return null;
-  const take = (one: StripLengthAnswer) =>
-    open && one !== now
-      ? takeOverPath(
-          garment.code,
-          tier.id,
-          'strip_length',
-          one.stripLengthTicks === null ? '' : writeSize(one.stripLengthTicks, units),
-        )
-      : null;
-  const href = take(best);
+  const take = (one: StripLengthAnswer) => {
+    const text = one.stripLengthTicks === null ? '' : writeSize(one.stripLengthTicks, units);
+    const words = `Cut strips of ${sayLengthOf(one, widths, units)}`;
+    return one === now ? null : takeOver(asked, 'strip_length', text, words);
+  };
   return {
     best: {
       sentence: sayBest(best, now, widths, units),
       more: widths.size > 1 ? 'Its cloths are not alike wide: the fractions are of the narrowest.' : '',
-      take: href === null ? null : { href, text: `Cut strips of ${sayLengthOf(best, widths, units)}` },
+      take: take(best),
     },
     rows: answers.map((one) => ({
       length: sayLengthOf(one, widths, units),
@@ -254,7 +226,7 @@ function sayLengths(asked: Asked, widths: ReadonlyMap<number, number>): Backward
       fullness: `${showFullness(one.fullnessMilli)}×`,
       cloth: showLength(one.clothTicks, units, 'up'),
       waste: showPercent(Math.ceil(one.wasteBp / 100) * 100),
-      take: take(one),
+      take: take(one)?.href ?? null,
     })),
   };
 }
@@ -289,7 +261,8 @@ function sayLengthOf(
 }
 
 /** Along the cloth its width is shared by the depth of strips; their length only makes seams. */
-function sayAlong({ garment, tier, now, units, open }: Asked, widthTicks: number): BackwardsAnswer {
+function sayAlong(asked: Asked, widthTicks: number) {
+  const { tier, now, units } = asked;
   const columns = Math.floor(widthTicks / now.cutDepthTicks);
   const beside = besideColumns(widthTicks, now.cutDepthTicks);
   const step = SIZE_STEP_TICKS[units.system];
@@ -299,12 +272,6 @@ function sayAlong({ garment, tier, now, units, open }: Asked, widthTicks: number
   return {
     sentence: `Along the cloth ${countOf(columns, 'strip lies', 'strips lie')} side by side in ${size(widthTicks)}, and ${size(beside)} are left beside.`,
     more: `A finished depth of up to ${size(depthTicks)} takes no more cloth; a longer strip only saves seams.`,
-    take:
-      open && depthTicks > tier.depthTicks
-        ? {
-            href: takeOverPath(garment.code, tier.id, 'depth', writeSize(depthTicks, units)),
-            text: `Make it ${size(depthTicks)} deep`,
-          }
-        : null,
+    take: depthTicks > tier.depthTicks ? takeDepth(asked, depthTicks) : null,
   };
 }

@@ -1,23 +1,34 @@
 import { showSize, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { drawElevations, type Elevation } from '../garments/drawing/elevation.ts';
-import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
+import { drawElevations } from '../garments/drawing/elevation.ts';
+import { drawStripChart } from '../garments/drawing/strip-chart.ts';
+import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { formFacts, sayGirth } from '../garments/garment/facts.ts';
 import { clearanceFacts } from '../garments/garment/hem-words.ts';
-import { readNames, shadesOf } from '../garments/garment/names.ts';
-import { type OtherUseRow, readOtherUses } from '../garments/garment/other-uses.ts';
-import { type Garment, readGarment } from '../garments/garment/records.ts';
+import { type Names, readNames, shadesOf } from '../garments/garment/names.ts';
+import { readOtherUses } from '../garments/garment/other-uses.ts';
+import { type Garment, readGarment, type TierRecord } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
-import { clothIdsOf, formOfGarment, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
+import {
+  asTier,
+  clothIdsOf,
+  formOfGarment,
+  tiersIn,
+  type WorkedGarment,
+  workGarments,
+} from '../garments/garment/worked.ts';
+import { sewingSummary } from '../garments/sewing/summary.ts';
+import { shapeDone, shapeTier, type TierDoneView, tierNamesOf } from '../garments/tier/view.ts';
+import type { WantedNow } from '../garments/versions/differences.ts';
 import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
 import { lastNumber } from '../garments/versions/queries.ts';
-import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
-import type { Chip } from '../kit/chip.ts';
+import { readVersionSlip } from '../garments/versions/slip.ts';
 import {
+  backwardsPath,
   bookPath,
   copyPath,
   costPath,
+  cuttingPath,
   garmentPath,
   planPath,
   sewingPath,
@@ -25,52 +36,14 @@ import {
   tierPath,
   versionsPath,
 } from '../kit/paths.ts';
+import { mintKey } from '../kit/request-key.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
-import { type GarmentTierView, type SmallForm, smallForm, tierView } from './tier-rows.ts';
-
-export type { GarmentTierView, SmallForm };
-
-export interface GarmentPageData {
-  readonly code: string;
-  readonly name: string;
-  readonly note: string;
-  readonly due: string;
-  readonly finished: string;
-  readonly changed: string;
-  /** the number of its version in force; 0 where none was kept yet */
-  readonly version: number;
-  /** null where the garment is finished: nothing of it is changed then */
-  readonly links: { readonly edit: string; readonly addTier: string } | null;
-  readonly short: string;
-  /** its cut plans */
-  readonly plan: string;
-  /** further pages about this garment */
-  readonly ways: readonly { readonly href: string; readonly text: string }[];
-  readonly finish: SmallForm;
-  /** how far it is, in a sentence */
-  readonly status: string;
-  readonly girths: readonly { readonly drop: string; readonly girth: string }[];
-  /** what the form is given by besides */
-  readonly form: readonly { readonly what: string; readonly text: string }[];
-  readonly drawings: readonly Elevation[];
-  readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
-  readonly needs: readonly NeedView[];
-  readonly warnings: readonly string[];
-  /** mass, seams and time in short; null where no tier can be worked out */
-  readonly sewing: SewingSummary | null;
-  /** from which version it is cut, and what was changed since; null where nothing is cut */
-  readonly cutFrom: VersionSlip | null;
-  readonly tiers: readonly GarmentTierView[];
-  /** cloth held and cut for it besides its tiers */
-  readonly otherUses: readonly OtherUseRow[];
-  readonly takenOut: readonly { readonly name: string; readonly putBack: SmallForm | null }[];
-}
 
 /** A garment: picture, needs, tiers and their strips, form, warnings. @throws {Refusal} unknown */
-export function garmentPage(reader: Reader, code: string, units: Units): Page {
+export function garmentPage(reader: Reader, code: string, units: Units) {
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
@@ -86,14 +59,16 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
   const needs = readNeedViews(reader, worked, names, units);
   const whenHeld = readWantedWhenHeld(reader, garment, tierIds);
   const context = { worked, cut, held, whenHeld, names, units };
-  const data: GarmentPageData = {
+  const data = {
     code: garment.code,
     name: garment.name,
     note: garment.note,
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     finished: isOpen ? '' : showMoment(garment.finishedAt ?? ''),
     changed: sayChanged(garment),
+    /** that is in force; 0 where none was kept yet */
     version: lastNumber(reader, garment.id),
+    /** Nothing of a finished garment is changed. */
     links: isOpen ? { edit: `${path}/edit`, addTier: `${path}/tiers/new` } : null,
     short: shortPath(code),
     plan: planPath(code),
@@ -107,6 +82,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
     finish: isOpen ? smallForm(`${path}/finished`, 'Mark finished') : smallForm(`${path}/reopened`, 'Reopen'),
     status: sayStatus(needs),
     girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
+    /** what the form is given by besides */
     form: [
       ...formFacts(garment, units).map(({ what, text }) => ({ what, text })),
       ...clearanceFacts(formOfGarment(garment), garment, units),
@@ -126,7 +102,7 @@ export function garmentPage(reader: Reader, code: string, units: Units): Page {
         putBack: isOpen ? smallForm(`${tierPath(code, id)}/put-back`, `Put ${name} back`) : null,
       })),
   };
-  return { view: 'garment-book/garment', data, title: garment.name, room: 'garments' };
+  return { view: 'garment-book/garment', data, title: garment.name, room: 'garments' } satisfies Page;
 }
 
 /** "36 strips: 19 cut, 9 held, 0 free, 8 short"; '' where nothing is needed. */
@@ -152,4 +128,69 @@ function sayStatus(needs: readonly NeedView[]): string {
 function sayChanged({ changedAt, changedBy }: Garment): string {
   if (changedAt === null) return '';
   return `${showMoment(changedAt)}${changedBy === null ? '' : ` by ${changedBy}`}`;
+}
+
+interface TierContext {
+  readonly worked: WorkedGarment;
+  readonly cut: readonly CutFor[];
+  readonly held: readonly HeldFor[];
+  /** what the tiers wanted when cloth was last held for them */
+  readonly whenHeld: readonly WantedNow[];
+  readonly names: Names;
+  readonly units: Units;
+}
+
+/** A tier of a garment's page, with what is cut and held for it. */
+function tierView(context: TierContext, tier: TierRecord, number: number) {
+  const { garment, problems } = context.worked;
+  const { code } = garment;
+  const isOpen = garment.finishedAt === null;
+  const worked = workedView(context, tier);
+  const mine = problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message);
+  return {
+    id: tier.id,
+    /** as the tiers are numbered in the picture, from the top down */
+    number,
+    name: tier.name,
+    brief: worked ? sayBrief(worked.strips, worked.done) : 'not worked out',
+    edit: isOpen ? tierPath(code, tier.id) : null,
+    /** what it can be with the cloth there is */
+    backwards: backwardsPath(code, tier.id),
+    table: cuttingPath(code, tier.id),
+    takeOut: isOpen ? smallForm(`${tierPath(code, tier.id)}/taken-out`, `Take ${tier.name} out`) : null,
+    worked,
+    problems: worked || mine.length > 0 ? mine : [sayWaiting(tier, garment)],
+  };
+}
+
+export type GarmentTierView = ReturnType<typeof tierView>;
+
+function workedView({ worked, cut, held, whenHeld, names, units }: TierContext, tier: TierRecord) {
+  const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
+  if (!found) return null;
+  const isMine = ({ tierId }: { readonly tierId: number }) => tierId === tier.id;
+  return {
+    ...shapeTier(asTier(tier), found, tierNamesOf(worked.garment), names, units),
+    done: shapeDone(found, cut.filter(isMine), held.filter(isMine), names, units, whenHeld.filter(isMine)),
+    chart: drawStripChart(tier.blocks, found.count.strips, tier.offsetStrips, names),
+  };
+}
+
+/** Why a tier with nothing against it is not worked out: it follows from one that is not. */
+function sayWaiting(tier: TierRecord, { tiers }: Garment): string {
+  const on = tiers.find(({ id }) => id === tier.onTierId);
+  const ratio = tiers.find(({ id }) => id === tier.ratioTierId);
+  const verb = on ? (tier.hangs === 'face' ? 'lies on' : 'edges') : 'takes its length from';
+  return `It ${verb} ${(on ?? ratio)?.name ?? 'another tier'}, which cannot be worked out.`;
+}
+
+function sayBrief(strips: number, { shades }: TierDoneView): string {
+  const left = shades.reduce((sum, shade) => sum + shade.left + shade.heldStrips, 0);
+  const all = countOf(strips, 'strip', 'strips');
+  return left === 0 ? `${all}, all cut` : `${all}, ${left} to cut`;
+}
+
+/** A form of one button. */
+function smallForm(action: string, text: string) {
+  return { action, key: mintKey(), text };
 }

@@ -2,57 +2,28 @@ import type { Reader } from '../database/book.ts';
 import { readCutStrips } from '../garments/garment/done.ts';
 import { type Garment, readFinishedGarments, readOpenGarments } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
-import { type Pager, sliceOf } from '../kit/paging.ts';
+import { sliceOf } from '../kit/paging.ts';
 import { garmentPath, shortPath } from '../kit/paths.ts';
-import { dayOf, showDay, showMoment } from '../kit/when.ts';
+import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page-frame.ts';
 
-export interface GarmentListData {
-  readonly open: readonly OpenRow[];
-  readonly finished: readonly FinishedRow[];
-  readonly pager: Pager;
-}
-
-export interface OpenRow {
-  readonly code: string;
-  readonly href: string;
-  readonly name: string;
-  readonly due: string;
-  readonly late: boolean;
-  readonly tiers: number;
-  readonly wantedStrips: number;
-  readonly cutStrips: number;
-  readonly shortStrips: number;
-  readonly shortHref: string;
-  /** tiers that cannot be worked out, in words; '' where all can */
-  readonly trouble: string;
-}
-
-export interface FinishedRow {
-  readonly code: string;
-  readonly href: string;
-  readonly name: string;
-  readonly finished: string;
-  readonly cutStrips: number;
-}
-
 /** The garments of the workroom: the open ones by their day, then the finished ones, the last first. */
-export function garmentListPage(reader: Reader, query: unknown, now: string): Page {
+export function garmentListPage(reader: Reader, query: unknown, today: string) {
   const counted = readFinishedGarments(reader, 0, 0).total;
   const { offset, pager } = sliceOf(query, { total: counted, noun: 'finished garments', path: '/garments' });
   const needs = readNeeds(reader);
   const finished = readFinishedGarments(reader, offset, pager.to - offset).garments;
-  const data: GarmentListData = {
-    open: readOpenGarments(reader).map((garment) => openRow(garment, needs, dayOf(now))),
+  const data = {
+    open: readOpenGarments(reader).map((garment) => openRow(garment, needs, today)),
     finished: finishedRows(reader, finished),
     pager,
   };
-  return { view: 'garment-book/list', data, title: 'Garments', room: 'garments' };
+  return { view: 'garment-book/list', data, title: 'Garments', room: 'garments' } satisfies Page;
 }
 
-function openRow(garment: Garment, needs: Needs, today: string): OpenRow {
+function openRow(garment: Garment, needs: Needs, today: string) {
   const shares = needs.lines
     .flatMap((line) => line.shares)
     .filter((share) => share.garment.id === garment.id);
@@ -71,11 +42,12 @@ function openRow(garment: Garment, needs: Needs, today: string): OpenRow {
     cutStrips: sum(({ short }) => short.cutStrips),
     shortStrips: sum(({ short }) => short.shortStrips),
     shortHref: shortPath(garment.code),
+    /** tiers that cannot be worked out */
     trouble: inTrouble === 0 ? '' : `${countOf(inTrouble, 'tier', 'tiers')} cannot be worked out`,
   };
 }
 
-function finishedRows(reader: Reader, garments: readonly Garment[]): FinishedRow[] {
+function finishedRows(reader: Reader, garments: readonly Garment[]) {
   const tierIds = garments.flatMap(({ tiers }) => tiers.map(({ id }) => id));
   const cut = readCutStrips(reader, tierIds);
   return garments.map((garment) => ({

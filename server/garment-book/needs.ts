@@ -5,25 +5,10 @@ import { readCutStrips } from '../garments/garment/done.ts';
 import type { Names } from '../garments/garment/names.ts';
 import { readUsableWidths, type WorkedGarment } from '../garments/garment/worked.ts';
 import { sayLots } from '../garments/tier/view.ts';
-import type { Chip } from '../kit/chip.ts';
 import { readNeeds } from '../short/queries.ts';
 
-/** One need of a garment: strips of a cloth and shade, and how far it is met. */
-export interface NeedView {
-  readonly cloth: string;
-  readonly letter: string;
-  readonly chip: Chip;
-  readonly lots: string;
-  readonly strips: number;
-  /** length of fresh cloth that would give all of its strips */
-  readonly length: string;
-  readonly cut: number;
-  /** null where the garment is finished and asks for nothing more */
-  readonly met: { readonly held: number; readonly free: number; readonly short: number } | null;
-}
-
 /** The needs of a garment; what garments that are due before it take of the shelf is not free for it. */
-export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Names, units: Units): NeedView[] {
+export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Names, units: Units) {
   const { garment, needs } = worked;
   const shares =
     garment.finishedAt === null
@@ -46,9 +31,13 @@ export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Name
       chip: names.chip(shadeId),
       lots: sayLots(need.lots),
       strips: need.strips,
+      /** of fresh cloth that would give all of its strips */
       length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
       cut: cut.filter(isSame).reduce((sum, { count }) => sum + count, 0),
+      /** null where the garment is finished and asks for nothing more */
       met: short ? { held: short.heldStrips, free: short.freeStrips, short: short.shortStrips } : null,
     };
   });
 }
+
+export type NeedView = ReturnType<typeof readNeedViews>[number];

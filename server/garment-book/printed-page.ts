@@ -1,74 +1,36 @@
 import { showSize } from '../../src/quantity/length-show.ts';
 import { readClothCosts } from '../cost/garment-cost.ts';
-import { type CostSums, shapeCosts } from '../cost/sums.ts';
+import { shapeCosts } from '../cost/sums.ts';
 import type { Reader } from '../database/book.ts';
-import { drawElevations, type Elevation } from '../garments/drawing/elevation.ts';
-import { drawStripChart, type StripChart } from '../garments/drawing/strip-chart.ts';
+import { drawElevations } from '../garments/drawing/elevation.ts';
+import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment/facts.ts';
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
-import { type SheetTier, sewingSheet } from '../garments/sewing/sheet.ts';
-import { type SewingSummary, sewingSummary } from '../garments/sewing/summary.ts';
-import { type ShadeStripsView, shapeTier, tierNamesOf } from '../garments/tier/view.ts';
+import { sewingSheet } from '../garments/sewing/sheet.ts';
+import { sewingSummary } from '../garments/sewing/summary.ts';
+import { shapeTier, tierNamesOf } from '../garments/tier/view.ts';
 import { lastNumber } from '../garments/versions/queries.ts';
-import { readVersionSlip, type VersionSlip } from '../garments/versions/slip.ts';
-import type { Chip } from '../kit/chip.ts';
+import { readVersionSlip } from '../garments/versions/slip.ts';
 import { garmentPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
-import { type NeedView, readNeedViews } from './needs.ts';
-
-/** A garment on paper. */
-export interface BookPageData {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  readonly note: string;
-  readonly due: string;
-  readonly version: number;
-  readonly cutFrom: VersionSlip | null;
-  readonly form: readonly { readonly what: string; readonly text: string }[];
-  readonly drawings: readonly Elevation[];
-  readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
-  readonly needs: readonly NeedView[];
-  readonly tiers: readonly BookTier[];
-  readonly sheet: readonly SheetTier[];
-  /** null where no tier can be worked out */
-  readonly sewing: SewingSummary | null;
-  readonly costs: CostSums;
-}
-
-export interface BookTier {
-  readonly number: number;
-  readonly name: string;
-  readonly hangs: string;
-  readonly depth: string;
-  readonly fullness: string;
-  readonly strips: number;
-  readonly facts: readonly { readonly what: string; readonly text: string }[];
-  /** null where it cannot be worked out */
-  readonly worked: {
-    readonly shades: readonly ShadeStripsView[];
-    readonly flat: string;
-    readonly chart: StripChart;
-  } | null;
-  readonly problems: readonly string[];
-}
+import { readNeedViews } from './needs.ts';
 
 /** Facts that the tables above a tier's own show already, and those that say nothing. */
 const SAID = ['Hangs', 'Finished depth', 'Order of colours'];
 
 /** The garment book: form, tiers, pictures, strips, the sewing sheet and the costs, for printing. @throws {Refusal} unknown */
-export function bookPage(reader: Reader, code: string, asker: Asker): Page {
+export function bookPage(reader: Reader, code: string, asker: Asker) {
   const { units } = asker;
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const tiers = tiersIn(garment);
   const names = namesOf(reader, garment);
-  const bookTiers = tiers.map((tier, place): BookTier => {
+  const bookTiers = tiers.map((tier, place) => {
     const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
     const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
     const facts = tierFacts(tier, garment, names, units);
@@ -81,6 +43,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
       fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
       strips: view?.strips ?? 0,
       facts: facts.filter(isPrinted).map(({ what, text: said }) => ({ what, text: said })),
+      /** null where it cannot be worked out */
       worked:
         found && view
           ? {
@@ -92,7 +55,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
       problems: worked.problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message),
     };
   });
-  const data: BookPageData = {
+  const data = {
     code: garment.code,
     name: garment.name,
     href: garmentPath(code),
@@ -112,7 +75,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker): Page {
     sewing: sewingSummary(reader, worked, units),
     costs: shapeCosts(reader, readClothCosts(reader, garment), asker),
   };
-  return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' };
+  return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' } satisfies Page;
 }
 
 function isPrinted({ what, value }: Fact): boolean {

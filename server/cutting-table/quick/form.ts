@@ -26,17 +26,18 @@ import {
   rowsField,
   wholeField,
 } from '../../kit/fields.ts';
+import { asked, unasked } from '../../kit/form-drawing.ts';
 import { invalid } from '../../refusal.ts';
 import { readForm } from '../../web/post.ts';
 
-export const DIRECTIONS = ['', 'across', 'along', 'either'] as const;
-export const LOT_RULES = ['', 'one', 'meet', 'any'] as const;
+const DIRECTIONS = ['', 'across', 'along', 'either'] as const;
+const LOT_RULES = ['', 'one', 'meet', 'any'] as const;
 const WISHES = ['fewest lays', 'longest remnants'] as const;
 const UNITS = ['', 'mm', 'cm', 'm', 'in', 'ft', 'yd'] as const;
 const SEED = 1;
 /** What the cutting table takes at once, where nothing else is said: 3 m. */
 const TABLE_TICKS = 3 * TICKS_PER.m;
-export const MOST_SECONDS = 60;
+const MOST_SECONDS = 60;
 
 /** What was typed, as a job for the planner, with the names that people gave to strips and lots. */
 export interface QuickAsked {
@@ -53,9 +54,8 @@ export interface QuickAsked {
 
 /** Reads the quick plan's form or JSON. @throws {Refusal} invalid, with every problem at its field */
 export function readQuick(body: unknown, units: Units): QuickAsked {
-  const { unit: asked = '' } = (body ?? {}) as { unit?: string };
-  const bare = UNITS.find((unit) => unit === asked) ?? '';
-  const form = readForm(quickForm(bareUnits(bare, units)), body);
+  const { unit } = (body ?? {}) as { unit?: string };
+  const form = readForm(z.strictObject(quickFields(bareUnits(unit, units))), body);
   const lotNames = [...new Set(form.pieces.map(({ lot }) => lot))];
   const pieces = form.pieces.map(
     (piece, pieceId): PlanPiece => ({
@@ -103,57 +103,129 @@ export function readQuick(body: unknown, units: Units): QuickAsked {
 }
 
 /** The units of bare numbers: those asked for, else those of the house. */
-export function bareUnits(asked: LengthUnit | '', units: Units): { length: LengthUnit; size: LengthUnit } {
-  if (asked !== '') return { length: asked, size: asked };
+export function bareUnits(named: string | undefined, units: Units): { length: LengthUnit; size: LengthUnit } {
+  const unit = UNITS.find((one) => one === named) ?? '';
+  if (unit !== '') return { length: unit, size: unit };
   return units.system === 'metric' ? { length: 'm', size: 'cm' } : { length: 'yd', size: 'in' };
 }
 
-function quickForm(bare: { length: LengthUnit; size: LengthUnit }) {
+/** What is asked of a quick plan. A choice that is left blank is the first of its options. */
+export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
   const most = { max: MOST_TICKS };
   const piece = z.strictObject({
-    count: optionalWhole({ min: 1, max: MOST_COPIES }),
-    width: lengthField(bare.size, { ...most, what: 'width' }),
-    length: lengthField(bare.length, most),
-    lot: optionalText({ max: 40 }),
-    flaws: z
-      .unknown()
-      .optional()
-      .transform((raw, context): readonly Flaw[] => {
-        const read = readTypedFlaws(raw, bare);
-        if (read.ok) return read.value;
-        context.issues.push({ code: 'custom', message: read.reason, input: raw });
-        return z.NEVER;
-      }),
+    count: optionalWhole({ min: 1, max: MOST_COPIES, label: 'How many' }),
+    width: lengthField(bare.size, { ...most, label: 'Usable width' }),
+    length: lengthField(bare.length, { ...most, label: 'Length' }),
+    lot: optionalText({ max: 40, label: 'Lot', size: 'short' }),
+    flaws: flawsField(bare),
   });
   const strip = z.strictObject({
-    name: optionalText({ max: 40 }),
-    width: lengthField(bare.size, { ...most, what: 'width' }),
-    length: lengthField(bare.size, most),
-    count: wholeField({ min: 0, max: MAX_STRIPS }),
-    direction: choiceField(DIRECTIONS, 'across, along or either'),
-    lots: choiceField(LOT_RULES, 'one, meet or any'),
+    name: optionalText({ max: 40, label: 'Name', size: 'short' }),
+    width: lengthField(bare.size, { ...most, label: 'Width' }),
+    length: lengthField(bare.size, { ...most, label: 'Length' }),
+    count: wholeField({ min: 0, max: MAX_STRIPS, label: 'How many' }),
+    direction: choiceField(DIRECTIONS, 'across, along or either', {
+      label: 'Length lies',
+      size: 'short',
+      options: [
+        { value: '', label: 'across' },
+        { value: 'along', label: 'along' },
+        { value: 'either', label: 'either' },
+      ],
+    }),
+    lots: choiceField(LOT_RULES, 'one, meet or any', {
+      label: 'Lots',
+      size: 'short',
+      options: [{ value: '', label: 'as the plan' }, ...SAME_LOTS, { value: 'any', label: 'any lot' }],
+    }),
     group: optionalText({ max: 40 }),
   });
-  return z.strictObject({
+  return {
     pieces: rowsField(piece, { max: MOST_PIECES, what: 'pieces' }),
     strips: rowsField(strip, { max: MOST_KINDS, what: 'kinds of strips' }),
     unit: choiceField(UNITS, 'mm, cm, m, in, ft or yd'),
-    lot_rule: choiceField(LOT_RULES, 'one, meet or any'),
-    lots_that_meet: optionalText({ max: 2000 }),
-    useful: optionalLength(bare.size, { ...most, what: 'length' }),
-    table: optionalLength(bare.length, { ...most, min: 1, what: 'length' }),
-    flaws: choiceField(['', 'straddle', 'skip'], 'straddle or skip'),
-    stacks: choiceField(['', 'yes', 'no'], 'yes or no'),
-    plies: optionalWhole({ min: 1, max: 100 }),
-    wish: choiceField(['', 'least length', ...WISHES], 'least length, fewest lays or longest remnants'),
-    cures: choiceField(['', 'yes', 'no'], 'yes or no'),
-    seconds: optionalWhole({ min: 1, max: MOST_SECONDS }),
+    lot_rule: choiceField(LOT_RULES, 'one, meet or any', {
+      label: 'Strips come from',
+      options: [{ value: '', label: 'any lot' }, ...SAME_LOTS],
+    }),
+    lots_that_meet: optionalText({
+      max: 2000,
+      label: 'Lots that may meet',
+      hint: 'A B, C D: A may meet B, and C may meet D.',
+    }),
+    useful: optionalLength(bare.size, {
+      ...most,
+      label: 'Shortest useful remnant',
+      hint: 'A shorter end counts as used.',
+    }),
+    table: optionalLength(bare.length, {
+      ...most,
+      min: 1,
+      label: 'Length of the table',
+      hint: 'No lay is longer. Blank: 3 m.',
+    }),
+    flaws: choiceField(['', 'straddle', 'skip'], 'straddle or skip', {
+      label: 'At a flaw',
+      options: [
+        { value: '', label: 'a lay may run past it' },
+        { value: 'skip', label: 'every lay ends before it' },
+      ],
+    }),
+    stacks: choiceField(['', 'yes', 'no'], 'yes or no', {
+      label: 'In one lay',
+      options: [
+        { value: '', label: 'strips may lie behind each other' },
+        { value: 'no', label: 'side by side only' },
+      ],
+    }),
+    plies: optionalWhole({ min: 1, max: 100, label: 'Plies cut at once' }),
+    wish: choiceField(['', 'least length', ...WISHES], 'least length, fewest lays or longest remnants', {
+      label: 'Plan for',
+      hint: 'A wish costs a tenth more cloth at most; its price is told.',
+      options: [
+        { value: '', label: 'least length' },
+        { value: 'fewest lays', label: 'fewest different lays' },
+        { value: 'longest remnants', label: 'longest remnants' },
+      ],
+    }),
+    cures: choiceField(['', 'yes', 'no'], 'yes or no', {
+      label: 'Where strips are short',
+      options: [
+        { value: '', label: 'work out what would cure it' },
+        { value: 'no', label: 'only say so' },
+      ],
+    }),
+    seconds: optionalWhole({
+      min: 1,
+      max: MOST_SECONDS,
+      label: 'Seconds to try harder',
+      hint: 'Up to 60. Blank: the same plan each time, mostly within two seconds.',
+    }),
     seed: field((typed, refuse) => {
       if (typed === '') return null;
       return /^[0-9]{1,9}$/.test(typed) ? { value: Number(typed) } : refuse('A seed is a whole number.');
     }),
-    act: optionalText({ max: 20 }),
-  });
+    act: unasked(optionalText({ max: 20 })),
+  };
+}
+
+const SAME_LOTS = [
+  { value: 'one', label: 'one lot' },
+  { value: 'meet', label: 'lots that may meet' },
+];
+
+/** Flaws as a text, or as a script lists them. */
+function flawsField(bare: { length: LengthUnit; size: LengthUnit }) {
+  const read = z
+    .unknown()
+    .optional()
+    .transform((raw, context): readonly Flaw[] => {
+      const flaws = readTypedFlaws(raw, bare);
+      if (flaws.ok) return flaws.value;
+      context.issues.push({ code: 'custom', message: flaws.reason, input: raw });
+      return z.NEVER;
+    });
+  return asked(read, { label: 'Flaws', maxlength: 400, required: false });
 }
 
 /** Strips of one named group match each other; without a name, all that follow the rule of the plan do. */

@@ -4,7 +4,8 @@ import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
-import { type House, shapeShell, whoAsks } from '../../web/house.ts';
+import { type Asked, answering } from '../../web/answering.ts';
+import { type House, shapeShell } from '../../web/house.ts';
 import { isPartial, sendPage, wantsJson } from '../../web/page.ts';
 import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
@@ -16,10 +17,6 @@ const PATH = '/cutting-table/quick';
 /** A small plan is there at once; of a longer one a page or a script is told where it will be. */
 const WAIT_MS = { page: 2000, script: 10_000, again: 1000 } as const;
 const RETRY_SECONDS = 2;
-
-interface OneQuick {
-  Params: { id: string };
-}
 
 /** What a page shows, and a script is told, while a quick plan is worked out. */
 export interface QuickWorkingData {
@@ -33,17 +30,16 @@ export function quickRoutes(app: FastifyInstance, house: House): void {
   const drawer = new QuickDrawer();
   app.addHook('onClose', () => drawer.close());
   const desk = new QuickDesk(plannerOf(house), drawer);
-  app.get(PATH, (request, reply) =>
-    sendPage(house, request, reply, quickPlanPage({}, whoAsks(house, request).units, null)),
-  );
-  app.post(PATH, (request, reply) => askForPlan(house, request, reply, desk));
-  app.get<OneQuick>(`${PATH}/:id`, async (request, reply) => {
-    const question = findQuestion(desk, request);
+  const { showPage, takeForm } = answering(app, house);
+  showPage(PATH, ({ asker }) => quickPlanPage({}, asker.units, null));
+  takeForm(PATH, (asked) => askForPlan(house, asked, desk));
+  app.get<{ Params: { id: string } }>(`${PATH}/:id`, async (request, reply) => {
+    const question = findQuestion(desk, request.params.id);
     await endOrLate(question, WAIT_MS.again);
     return sendQuestion(house, request, reply, question);
   });
-  app.post<OneQuick>(`${PATH}/:id/stopped`, async (request, reply) => {
-    const question = findQuestion(desk, request);
+  takeForm(`${PATH}/:id/stopped`, async ({ params, request, reply }) => {
+    const question = findQuestion(desk, params.id);
     const said = question.drawn ? 'The planner was done already.' : 'The planner stopped.';
     question.stop.abort();
     await endOrLate(question, WAIT_MS.page);
@@ -52,8 +48,8 @@ export function quickRoutes(app: FastifyInstance, house: House): void {
   });
 }
 
-async function askForPlan(house: House, request: FastifyRequest, reply: FastifyReply, desk: QuickDesk) {
-  const { units } = whoAsks(house, request);
+async function askForPlan(house: House, { asker, request, reply }: Asked, desk: QuickDesk) {
+  const { units } = asker;
   const sent = { raw: request.body, units, shell: shapeShell(house, request, QUICK_FRAME) };
   const { asked, drawn } = await desk.drawer.carryOut({ ...sent, kind: 'read' });
   if (drawn) return sendDrawn(house, request, reply, drawn);
@@ -71,8 +67,8 @@ async function askForPlan(house: House, request: FastifyRequest, reply: FastifyR
   return sendQuestion(house, request, reply, question);
 }
 
-function findQuestion(desk: QuickDesk, request: FastifyRequest<OneQuick>): QuickQuestion {
-  const question = desk.find(request.params.id);
+function findQuestion(desk: QuickDesk, id: string): QuickQuestion {
+  const question = desk.find(id);
   if (!question) throw unknown('such quick plan, or not any more: the latest are kept until Clothroom stops');
   return question;
 }

@@ -1,7 +1,7 @@
 import { sayFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf, listed } from '../../kit/words.ts';
-import { SEAM_WORDS } from '../tier/parts.ts';
+import { SEAM_WORDS } from '../tier/seam-and-edge-words.ts';
 import type { Names } from './names.ts';
 import type { Garment, TierRecord } from './records.ts';
 

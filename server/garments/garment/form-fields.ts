@@ -5,17 +5,21 @@ import { type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readColourDifference } from '../../../src/quantity/whole.ts';
 import {
+  choiceOrFirst,
   field,
   lengthField,
   optionalDay,
   optionalLength,
   optionalText,
+  placeField,
   type Quantity,
   rowsField,
   textField,
+  withPlaces,
 } from '../../kit/fields.ts';
+import { asked, askedAs, type Drawn } from '../../kit/form-drawing.ts';
 import { sizeUnit } from '../../kit/units.ts';
-import { drawn, MOST_DROP_TICKS, MOST_GIRTH_TICKS } from '../tier/fields.ts';
+import { MOST_DROP_TICKS, MOST_GIRTH_TICKS, sentUnseen } from '../tier/fields.ts';
 
 export const MOST_GIRTHS = 40;
 /** What lots that meet may differ by unless somebody says otherwise: common practice, one unit is just seen. */
@@ -24,30 +28,55 @@ export const USUAL_CENTI_DELTA_E = 100;
 /** The fields of a garment and its form; bare numbers of its lengths are in the asker's unit. */
 export function garmentFields(units: Units) {
   const unit = sizeUnit(units);
-  const drop = optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'drop' });
+  const drop = { min: 1, max: MOST_DROP_TICKS, what: 'drop' };
   return {
-    name: textField({ max: 120, label: 'The name' }),
-    due_on: optionalDay(),
-    note: optionalText({ max: 2000, lines: true }),
+    name: textField({ max: 120, label: 'Name', what: 'The name' }),
+    due_on: optionalDay({ label: 'Due on' }),
+    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3, size: 'long' }),
     girths: girthRows(units),
-    profile: field((typed, refuse) => {
-      const found = (['straight', 'domed'] as const).find((profile) => profile === (typed || 'straight'));
-      return found ?? refuse('Choose straight or domed.');
+    profile: choiceOrFirst(['straight', 'domed'], 'straight or domed', {
+      label: 'Between two girths',
+      options: [
+        { value: 'straight', label: 'straight' },
+        { value: 'domed', label: 'domed: a smooth guess' },
+      ],
     }),
-    waist_height: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'height' }),
-    clearance: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'clearance' }),
-    foundation_ease: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'ease' }),
-    front_drop: drop,
-    side_drop: drop,
-    back_drop: drop,
-    meet: field((typed, refuse) => {
-      if (typed.trim() === '') return USUAL_CENTI_DELTA_E;
-      const read = readColourDifference(typed);
-      return read.ok ? read.value : refuse(read.reason);
+    waist_height: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, label: 'Waist above the floor' }),
+    clearance: optionalLength(unit, {
+      max: MOST_DROP_TICKS,
+      what: 'clearance',
+      label: 'Hem clear of the floor',
     }),
-    ...drawn,
+    foundation_ease: optionalLength(unit, {
+      max: MOST_DROP_TICKS,
+      what: 'ease',
+      label: 'Foundation layer larger by',
+      hint: 'Round, at every drop. A tier may hang from it instead of the form.',
+    }),
+    front_drop: optionalLength(unit, { ...drop, label: 'Front' }),
+    side_drop: optionalLength(unit, { ...drop, label: 'Side' }),
+    back_drop: optionalLength(unit, { ...drop, label: 'Back' }),
+    meet: optionalColourDifference(),
+    ...sentUnseen,
   };
 }
+
+function optionalColourDifference() {
+  const read = field((typed, refuse) => {
+    if (typed.trim() === '') return USUAL_CENTI_DELTA_E;
+    const difference = readColourDifference(typed);
+    return difference.ok ? difference.value : refuse(difference.reason);
+  });
+  return asked(read, {
+    label: 'Lots may meet within ΔE00',
+    size: 'short',
+    maxlength: 20,
+    required: false,
+    hint: 'Where a colour block takes lots that meet.',
+  });
+}
+
+export type GarmentFormFields = Drawn<ReturnType<typeof garmentFields>>;
 
 /** The form of a garment by itself. */
 export function garmentSchema(units: Units) {
@@ -91,13 +120,19 @@ interface TypedGirth {
 /** Girths keep the place of their row, so that a problem of the form as a whole finds its field. */
 function girthRows(units: Units) {
   const unit = sizeUnit(units);
+  const hoop = { min: 1, max: MOST_GIRTH_TICKS / 4, filter: true };
   const row = z
     .strictObject({
-      drop: lengthField(unit, { min: 0, max: MOST_DROP_TICKS, what: 'drop' }),
-      girth: optionalLength(unit, { min: 0, max: MOST_GIRTH_TICKS, what: 'girth' }),
-      width: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS / 4, what: 'width' }),
-      depth: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS / 4, what: 'depth' }),
-      place: field((typed) => Number(typed)),
+      drop: lengthField(unit, { min: 0, max: MOST_DROP_TICKS, label: 'Drop' }),
+      girth: optionalLength(unit, {
+        min: 0,
+        max: MOST_GIRTH_TICKS,
+        label: 'Girth',
+        filter: true,
+      }),
+      width: optionalLength(unit, { ...hoop, label: 'Hoop width' }),
+      depth: optionalLength(unit, { ...hoop, label: 'Hoop depth' }),
+      place: placeField(),
     })
     .superRefine(({ girth, width, depth }, context) => {
       const say = (name: string, message: string) =>
@@ -109,14 +144,15 @@ function girthRows(units: Units) {
       if (depth !== null && width === null) say('width', 'Give the width of the hoop beside its depth.');
     })
     .transform((typed): TypedGirth => ({ ...typed, point: pointOf(typed) }));
-  const rows = rowsField(row, { min: 0, max: MOST_GIRTHS, what: 'girths' });
-  return z.preprocess(numbered, rows).superRefine((girths, context) => {
+  const rows = rowsField(row, { min: 0, max: MOST_GIRTHS, what: 'girths', prepare: withPlaces });
+  const onForm = rows.superRefine((girths, context) => {
     for (const problem of checkForm({ girths: girths.map(({ point }) => point) })) {
       const place = problem.row === null ? undefined : girths[problem.row]?.place;
       const path = place === undefined ? [] : [place, problem.field];
       context.addIssue({ code: 'custom', message: problem.message, path });
     }
   });
+  return askedAs(onForm, rows);
 }
 
 /** A hoop is rounded to a girth once, here. */
@@ -148,14 +184,4 @@ export function girthOf({ point, width, depth }: TypedGirth) {
     hoopWidthTicks: width?.value ?? null,
     hoopDepthTicks: width ? (depth?.value ?? null) : null,
   };
-}
-
-/** Gives each row that was filled in the number of its place, so that a problem found later finds its field. */
-export function numbered(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  return Array.from(raw, (row: unknown, place) => {
-    if (typeof row !== 'object' || row === null) return row;
-    const filled = Object.values(row).some((text) => typeof text !== 'string' || text.trim() !== '');
-    return filled ? { ...row, place: String(place) } : row;
-  });
 }

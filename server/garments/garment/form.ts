@@ -1,39 +1,26 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { showColourDifference } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
+import { countTyped, drawFields } from '../../kit/form-drawing.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { readKept, type Typed, typedAgain } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { orProblems } from '../../refusal.ts';
+import type { Body } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { readForm } from '../../web/post.ts';
+import { differencesOf } from '../tier/preview.ts';
+import { clothsOf } from '../versions/queries.ts';
 import { sayLocked } from '../versions/slip.ts';
-import { MOST_GIRTHS, USUAL_CENTI_DELTA_E } from './form-fields.ts';
-import { NO_OUTCOME, type Outcome } from './outcome.ts';
+import { garmentFields, garmentSchema, MOST_GIRTHS, shapeOf, USUAL_CENTI_DELTA_E } from './form-fields.ts';
+import { namesOf } from './names.ts';
+import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import type { Garment } from './records.ts';
+import { readUsableWidths, workedBy } from './worked.ts';
 
 const FIRST_ROWS = 4;
 const SPARE_ROWS = 2;
 const MORE_ROWS = 4;
-
-export interface GarmentFormData {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly cancel: string;
-  readonly version: string;
-  readonly unit: string;
-  /** the text of every single field by its name */
-  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
-  readonly rows: readonly Readonly<Record<'drop' | 'girth' | 'width' | 'depth', string>>[];
-  /** whether the rest of the form says anything, so that it stands open */
-  readonly more: boolean;
-  readonly moreRows: boolean;
-}
-
-export interface GarmentEditData extends GarmentFormData {
-  /** from which version the garment is cut, so that a change is told; '' where nothing is cut */
-  readonly cutFrom: string;
-  readonly outcome: Outcome;
-}
 
 /** The form of a garment that is in the book: as the book has it, or as it was typed. */
 export function garmentFormPage(
@@ -42,55 +29,53 @@ export function garmentFormPage(
   units: Units,
   typed: Typed | null,
   outcome = NO_OUTCOME,
-): Page {
-  const cutFrom = sayLocked(reader, garment);
-  const data: GarmentEditData = { ...garmentFormData(garment, units, typed), cutFrom, outcome };
-  return { view: 'garments/garment/form', data, title: `${garment.name}: name and form`, room: 'garments' };
-}
-
-/** Name, day and form of a garment in texts: blank, as the book has it, or as it was typed. */
-export function garmentFormData(garment: Garment | null, units: Units, typed: Typed | null): GarmentFormData {
-  const shown = typed ?? (garment ? textsOf(garment, units) : FRESH);
-  const path = garment ? garmentPath(garment.code) : '/garments';
-  const rows = rowsOf(shown, typed);
-  return {
+) {
+  const shown = typed ?? typedGarment(garment, units);
+  const fields = drawFields(garmentFields(units), shown, { girths: countGirthRows(shown, typed) });
+  const data = {
     requestKey: mintKey(),
-    action: garment ? `${path}/edit` : '/garments/new',
-    cancel: path,
-    version: shown.version ?? '',
-    unit: sizeUnit(units),
-    typed: textsByName(shown),
-    more: [...MORE, 'note' as const].some(
-      (name) => (shown[name] ?? '') !== '' && shown[name] !== USUAL[name],
-    ),
-    rows,
-    moreRows: rows.length < MOST_GIRTHS,
+    action: `${garmentPath(garment.code)}/edit`,
+    cancel: garmentPath(garment.code),
+    fields,
+    more: saysMore(shown),
+    moreGirths: fields.girths.length < MOST_GIRTHS,
+    /** From which version it is cut, so that a change is told; '' where nothing is cut. */
+    cutFrom: sayLocked(reader, garment),
+    outcome,
   };
+  const title = `${garment.name}: name and form`;
+  return { view: 'garments/garment/form', data, title, room: 'garments' } satisfies Page;
 }
 
-const MORE = [
-  'waist_height',
-  'clearance',
-  'profile',
-  'foundation_ease',
-  'front_drop',
-  'side_drop',
-  'back_drop',
-  'meet',
-] as const;
-const FIELDS = ['name', 'due_on', 'note', ...MORE] as const;
-
-const USUAL: Typed = { profile: 'straight', meet: showColourDifference(USUAL_CENTI_DELTA_E) };
-
-// A form begins at the waist.
-const FRESH: Typed = { ...USUAL, 'girths.0.drop': '0' };
-
-function textsByName(shown: Typed): GarmentFormData['typed'] {
-  const texts = FIELDS.map((name) => [name, shown[name] ?? ''] as const);
-  return Object.fromEntries(texts) as GarmentFormData['typed'];
+/** Rows for girths: a form that was sent gets only those that it had, and more where it asks for them. */
+export function countGirthRows(shown: Typed, typed: Typed | null): number {
+  const given = countTyped(shown, 'girths');
+  if (!typed) return Math.max(FIRST_ROWS, given + SPARE_ROWS);
+  return typed.act === 'more-girths' ? given + MORE_ROWS : given;
 }
 
-function textsOf(garment: Garment, units: Units): Typed {
+const USUAL: Typed = {
+  note: '',
+  waist_height: '',
+  clearance: '',
+  profile: 'straight',
+  foundation_ease: '',
+  front_drop: '',
+  side_drop: '',
+  back_drop: '',
+  meet: showColourDifference(USUAL_CENTI_DELTA_E),
+};
+
+/** A form begins at the waist. */
+export const NEW_GARMENT: Typed = { ...USUAL, 'girths.0.drop': '0' };
+
+/** Whether a part of a form that is seldom filled in says anything but the usual, so that it stands open. */
+export function saysMore(shown: Typed, usual = USUAL): boolean {
+  return Object.entries(usual).some(([name, text]) => (shown[name] ?? '') !== '' && shown[name] !== text);
+}
+
+/** A garment of the book as it would be typed. */
+function typedGarment(garment: Garment, units: Units): Typed {
   const kept = readKept(garment.typed);
   const again = (field: string, ticks: number | null) => typedAgain(kept, field, ticks, units);
   const texts: Record<string, string> = {
@@ -118,23 +103,24 @@ function textsOf(garment: Garment, units: Units): Typed {
   return texts;
 }
 
-function rowsOf(shown: Typed, typed: Typed | null) {
-  const given = countRows(shown, 'girths');
-  const asked = typed?.act === 'more-girths' ? given + MORE_ROWS : given;
-  const count = typed ? asked : Math.max(FIRST_ROWS, given + (given > 1 ? SPARE_ROWS : 0));
-  return Array.from({ length: Math.min(count, MOST_GIRTHS) }, (_, row) => ({
-    drop: shown[`girths.${row}.drop`] ?? '',
-    girth: shown[`girths.${row}.girth`] ?? '',
-    width: shown[`girths.${row}.width`] ?? '',
-    depth: shown[`girths.${row}.depth`] ?? '',
-  }));
+/** Works out what a garment would come to with the form that was typed, as far as that can be read. */
+export function workOutForm(reader: Reader, garment: Garment, body: Body, units: Units): Outcome {
+  const { value: form, problems } = orProblems(() => readForm(garmentSchema(units), body));
+  if (!form) return { ...NO_OUTCOME, problems };
+  return outcomeOf(reader, garment, { ...garment, name: form.name, ...shapeOf(form) }, units);
 }
 
-/** Rows of a list in what was typed, blank ones between them included. */
-export function countRows(typed: Typed, list: string): number {
-  const places = Object.keys(typed).flatMap((name) => {
-    const [first, row] = name.split('.');
-    return first === list ? [Number(row)] : [];
-  });
-  return places.reduce((most, place) => Math.max(most, place + 1), 0);
+/** A garment as it would be beside the same as the book has it: figures, picture, what would then differ. */
+export function outcomeOf(reader: Reader, garment: Garment, changed: Garment, units: Units): Outcome {
+  const widths = readUsableWidths(reader, clothsOf(garment));
+  const worked = workedBy(changed, widths);
+  const nameOf = (id: number) => garment.tiers.find((tier) => tier.id === id)?.name ?? '';
+  const outcome = shapeOutcome(reader, worked, workedBy(garment, widths), units);
+  // Such a form can still be saved: the garment's page keeps saying what cannot be worked out.
+  const lost = worked.problems.map(({ tierId, message }) => `${nameOf(tierId)}: ${message}`);
+  return {
+    ...outcome,
+    warnings: [...lost, ...outcome.warnings],
+    differences: differencesOf(reader, worked, namesOf(reader, changed), units),
+  };
 }

@@ -5,24 +5,19 @@ import { piecePath } from '../../kit/paths.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { inForce } from '../../ledger/standing.ts';
 
-/** What is held of a piece, or was cut of it, for a repair or another use of a garment besides its tiers. */
-export interface OtherUseRow {
-  /** "repair: torn ruffle" */
-  readonly use: string;
-  readonly piece: { readonly code: string; readonly href: string };
-  /** '' for nothing */
-  readonly held: string;
-  readonly cut: string;
-}
-
-/** The oldest first; what was undone or released is left out. */
-export function readOtherUses(reader: Reader, garmentId: number, units: Units): OtherUseRow[] {
+/**
+ * What is held of pieces, or was cut of them, for a repair or another use of a garment besides its tiers. The oldest
+ * first; what was undone or released is left out.
+ */
+export function readOtherUses(reader: Reader, garmentId: number, units: Units) {
   const show = (ticks: number) => (ticks === 0 ? '' : showLength(ticks, units, 'down'));
   return readUses(reader, garmentId)
     .filter(({ heldTicks, cutTicks }) => heldTicks > 0 || cutTicks > 0)
     .map(({ code, heldTicks, cutTicks, ...use }) => ({
+      /** "repair: torn ruffle" */
       use: sayOtherUse({ ...use, useGarmentCode: null }),
       piece: { code, href: piecePath(code) },
+      /** '' for nothing, as what is cut */
       held: show(heldTicks),
       cut: show(cutTicks),
     }));

@@ -116,6 +116,12 @@ export function tierOf(garment: Garment, tierId: number): TierRecord {
   return tier;
 }
 
+/** A tier with its garment, by the code of that. @throws {Refusal} unknown */
+export function readTierOf(reader: Reader, code: string, tierId: number) {
+  const garment = readGarment(reader, code);
+  return { garment, tier: tierOf(garment, tierId) };
+}
+
 /** All garments that are not finished: those due first come first, those without a day last. */
 export function readOpenGarments(reader: Reader): Garment[] {
   const heads = headsOf(reader)

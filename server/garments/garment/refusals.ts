@@ -3,11 +3,7 @@ import { showMoment } from '../../kit/when.ts';
 import { conflict } from '../../refusal.ts';
 import type { Garment } from './records.ts';
 
-interface Changed {
-  readonly version: number;
-  readonly changedAt: string | null;
-  readonly changedBy: string | null;
-}
+type Changed = Pick<Garment, 'version' | 'changedAt' | 'changedBy'>;
 
 /** A form that was drawn before somebody else's change must not overwrite it. A script may send no version. */
 export function refuseOlderVersion(now: Changed, name: string, drawn: number | null, href: string): void {

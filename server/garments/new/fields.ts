@@ -1,12 +1,25 @@
 import { z } from 'zod';
 import { LOWER_EDGES, SEAM_KINDS } from '../../../src/garment/seams-and-edges.ts';
-import { readFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
-import { field, lengthField, optionalLength, type Quantity, rowsField, tickField } from '../../kit/fields.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Choice, clothChoices, optionalChosen, shadeChoices, withBlank } from '../../kit/choices.ts';
+import {
+  choiceOrFirst,
+  field,
+  lengthField,
+  optionalFullness,
+  optionalLength,
+  placeField,
+  type Quantity,
+  rowsField,
+  tickField,
+  withPlaces,
+} from '../../kit/fields.ts';
+import { asked, askedAs } from '../../kit/form-drawing.ts';
 import { sizeUnit } from '../../kit/units.ts';
-import { garmentFields, numbered, refineGarment } from '../garment/form-fields.ts';
-import { choiceOrFirst, MOST_DROP_TICKS } from '../tier/fields.ts';
+import { garmentFields, refineGarment } from '../garment/form-fields.ts';
+import { FULL_REPEAT, MOST_DROP_TICKS } from '../tier/fields.ts';
+import { edgeChoices } from '../tier/seam-and-edge-words.ts';
 
 /** Tiers that one form may bring into the book. */
 export const MOST_NEW_TIERS = 50;
@@ -15,12 +28,13 @@ const USUAL_TIER_MILLI = 2500;
 export const USUAL_RUFFLE_MILLI = 2000;
 
 /** A ruffle in the first shade of its tier, where the tier has several. */
-export const FIRST_SHADE: Choice = { value: 'first', label: 'first shade' };
+const FIRST_SHADE: Choice = { value: 'first', label: 'first shade' };
 
-export interface NewChoices {
-  readonly cloths: readonly Choice[];
-  readonly shades: readonly Choice[];
+export function readNewChoices(reader: Reader) {
+  return { cloths: clothChoices(reader), shades: shadeChoices(reader) };
 }
+
+type NewChoices = ReturnType<typeof readNewChoices>;
 
 /** A tier of the form that makes a garment at once; what its row left blank is as in the row above. */
 export interface NewTier {
@@ -39,20 +53,33 @@ export interface NewTier {
  * A garment with its form and all its tiers in one form: a tier is a row of a few fields, one ruffle may edge each,
  * and what goes for all of them is said once. Whatever else a tier has can be changed on its own page.
  */
+export function newGarmentFields(units: Units, choices: NewChoices) {
+  const { seamKinds, lowerEdges } = edgeChoices(units);
+  return {
+    ...garmentFields(units),
+    tiers: tierRows(units, choices),
+    overlap: optionalLength(sizeUnit(units), {
+      max: MOST_DROP_TICKS,
+      label: 'Overlap',
+      hint: 'How far each covers the next.',
+    }),
+    seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam', { label: 'Seams', options: seamKinds }),
+    lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
+      label: 'Lower edges',
+      options: [...lowerEdges].sort((a, b) => Number(b.value === 'narrow') - Number(a.value === 'narrow')),
+    }),
+    ruffle_fullness: optionalFullness({
+      label: 'Ruffles, fullness',
+      unit: '×',
+      hint: 'Blank is 2; of a tier it is 2.5.',
+    }),
+    finish_repeat: tickField({ label: FULL_REPEAT }),
+    step: tickField({ label: 'Step the shades: each tier starts one strip later than the one above' }),
+  };
+}
+
 export function newGarmentSchema(units: Units, choices: NewChoices) {
-  const unit = sizeUnit(units);
-  return z
-    .strictObject({
-      ...garmentFields(units),
-      tiers: tierRows(units, choices),
-      overlap: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'overlap' }),
-      seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam'),
-      lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge'),
-      ruffle_fullness: optionalFullness(),
-      finish_repeat: tickField(),
-      step: tickField(),
-    })
-    .superRefine(refineGarment);
+  return z.strictObject(newGarmentFields(units, choices)).superRefine(refineGarment);
 }
 
 export type NewGarmentForm = z.output<ReturnType<typeof newGarmentSchema>>;
@@ -61,22 +88,28 @@ type Row = ReturnType<ReturnType<typeof tierRow>['parse']>;
 
 function tierRow(units: Units, { cloths, shades }: NewChoices) {
   const unit = sizeUnit(units);
+  const length = { min: 1, max: MOST_DROP_TICKS, filter: true };
   return z.strictObject({
-    drop: optionalLength(unit, { min: 0, max: MOST_DROP_TICKS, what: 'drop' }),
-    depth: lengthField(unit, { max: MOST_DROP_TICKS, what: 'depth' }),
-    fullness: optionalFullness(),
-    cloth_id: optionalChosen(cloths, 'a cloth'),
-    shade_id: optionalChosen(shades, 'a shade'),
-    second_shade_id: optionalChosen(shades, 'a shade'),
-    ruffle_depth: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'depth' }),
+    drop: optionalLength(unit, { ...length, min: 0, label: 'Drop' }),
+    depth: lengthField(unit, { ...length, label: 'Depth' }),
+    fullness: optionalFullness({ label: 'Fullness', unit: '×', filter: true }),
+    cloth_id: optionalChosen(cloths, 'a cloth', { label: 'Cloth', blank: 'as above', filter: true }),
+    shade_id: optionalChosen(shades, 'a shade', { label: 'Shade', blank: 'as above', filter: true }),
+    second_shade_id: optionalChosen(shades, 'a shade', {
+      label: 'in turn with',
+      blank: 'none',
+      filter: true,
+    }),
+    ruffle_depth: optionalLength(unit, { ...length, what: 'depth', label: 'Ruffle' }),
     ruffle_shade_id: ruffleShade(shades),
-    place: field((typed) => Number(typed)),
+    place: placeField(),
   });
 }
 
 function tierRows(units: Units, choices: NewChoices) {
-  const rows = rowsField(tierRow(units, choices), { min: 0, max: MOST_NEW_TIERS, what: 'tiers' });
-  return z.preprocess(numbered, rows).transform((typed, context) => {
+  const row = tierRow(units, choices);
+  const rows = rowsField(row, { min: 0, max: MOST_NEW_TIERS, what: 'tiers', prepare: withPlaces });
+  const resolvedRows = rows.transform((typed, context) => {
     const tiers: NewTier[] = [];
     for (const row of typed) {
       const above = tiers.at(-1);
@@ -92,6 +125,7 @@ function tierRows(units: Units, choices: NewChoices) {
     }
     return tiers;
   });
+  return askedAs(resolvedRows, rows);
 }
 
 function resolved(row: Row, above: NewTier | undefined, clothId: number, shadeId: number): NewTier {
@@ -115,17 +149,11 @@ function resolved(row: Row, above: NewTier | undefined, clothId: number, shadeId
 
 /** A shade of its own, the first of the tier, or null for the tier's blocks. */
 function ruffleShade(shades: readonly Choice[]) {
-  return field((typed, refuse): number | 'first' | null => {
+  const read = field((typed, refuse): number | 'first' | null => {
     if (typed === '') return null;
     if (typed === FIRST_SHADE.value) return 'first';
     return shades.some(({ value }) => value === typed) ? Number(typed) : refuse('Choose a shade.');
   });
-}
-
-function optionalFullness() {
-  return field((typed, refuse): Quantity | null => {
-    if (typed.trim() === '') return null;
-    const read = readFullness(typed);
-    return read.ok ? { value: read.value, typed: typed.trim() } : refuse(read.reason);
-  });
+  const options = withBlank([FIRST_SHADE, ...shades], 'as the tier’s blocks');
+  return asked(read, { kind: 'select', options, label: 'Ruffle shade', filter: true });
 }

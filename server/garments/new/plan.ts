@@ -1,7 +1,7 @@
-import { type Need, needsOf } from '../../../src/garment/need.ts';
+import { needsOf } from '../../../src/garment/need.ts';
 import { runsOfRuffle, stripsOfRuffle } from '../../../src/garment/ruffle.ts';
 import { usualEdge, usualSeam } from '../../../src/garment/seams-and-edges.ts';
-import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import { type TierProblem, workTiers } from '../../../src/garment/tiers.ts';
 import { withExact } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -27,16 +27,8 @@ export interface PlannedTier {
   readonly texts: Readonly<Record<string, string>>;
 }
 
-export interface NewPlan {
-  readonly tiers: readonly PlannedTier[];
-  readonly worked: readonly WorkedTier[];
-  readonly needs: readonly Need[];
-  /** at the fields of the form */
-  readonly problems: readonly Problem[];
-}
-
 /** What the tiers of a form would come to, before anything is in the book. */
-export function planNew(reader: Reader, form: NewGarmentForm, units: Units): NewPlan {
+export function planNew(reader: Reader, form: NewGarmentForm, units: Units) {
   const tiers = tiersOf(form, units);
   const clothIds = new Set(tiers.flatMap(({ figures }) => clothIdsOf(figures)));
   const usableWidthTicks = readUsableWidths(reader, [...clothIds]);
@@ -49,9 +41,12 @@ export function planNew(reader: Reader, form: NewGarmentForm, units: Units): New
     tiers,
     worked: worked.tiers,
     needs: needsOf(worked.tiers),
+    /** at the fields of the form */
     problems: problems.map((problem) => atRow(problem, tiers)),
   };
 }
+
+export type NewPlan = ReturnType<typeof planNew>;
 
 /** The same as a garment that is worked out, as if it were in the book; its numbers stand in. */
 export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {

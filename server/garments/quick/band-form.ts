@@ -7,10 +7,12 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { choiceField, fullnessField, lengthField, optionalLength, optionalMoney } from '../../kit/fields.ts';
+import { unasked } from '../../kit/form-drawing.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
+import { CLOSINGS } from '../tier/fields.ts';
 
 const MOST_ALLOWANCE_TICKS = TICKS_PER.m;
 const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
@@ -38,7 +40,7 @@ export function bareUnit(asked: string | undefined, units: Units): LengthUnit {
 /** Reads the quick band's form. @throws {Refusal} invalid, with every problem at its field */
 export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: Asker): QuickBand {
   const asked = typeof body.unit === 'string' ? body.unit : undefined;
-  const form = readWhole(quickBandForm(bareUnit(asked, asker.units), asker.currency), body);
+  const form = readWhole(z.strictObject(quickBandFields(bareUnit(asked, asker.units), asker.currency)), body);
   const { cut_depth: cutDepth, strip_length: stripLength } = form;
   const allowance = (field: { readonly value: number } | null) =>
     cutDepth === null ? (field?.value ?? 0) : 0;
@@ -78,28 +80,69 @@ export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: As
   };
 }
 
-function quickBandForm(unit: LengthUnit, currency: string) {
-  const allowance = optionalLength(unit, { max: MOST_ALLOWANCE_TICKS, what: 'allowance' });
-  const depth = (what: string) => optionalLength(unit, { min: 1, max: MOST_DEPTH_TICKS, what });
-  return z.strictObject({
-    base: lengthField(unit, { max: MAX_FORM_TICKS, what: 'length' }),
-    closing: choiceField(['ring', 'open'], 'ring or open'),
-    end: allowance,
-    fullness: fullnessField(),
-    usable_width: optionalLength(unit, { min: 1, max: MOST_DEPTH_TICKS, what: 'width' }),
-    strip_length: optionalLength(unit, { min: 1, max: MAX_FORM_TICKS, what: 'strip length' }),
-    seam: allowance,
-    cut_depth: depth('cut depth'),
-    depth: depth('depth'),
-    heading: allowance,
-    hang_seam: allowance,
-    hem: allowance,
-    direction: choiceField(['', 'across', 'along', 'either'], 'across, along or either'),
-    extra: optionalLength(unit, { max: MAX_FORM_TICKS, what: 'length' }),
-    price: optionalMoney(currency),
-    price_per: choiceField(['', 'm', 'yd'], 'm or yd'),
-    unit: choiceField(UNITS, 'mm, cm, m, in, ft or yd'),
-  });
+/** What is asked of a band; an allowance is left blank for none. */
+export function quickBandFields(unit: LengthUnit, currency: string) {
+  const allowance = { max: MOST_ALLOWANCE_TICKS };
+  const depth = { min: 1, max: MOST_DEPTH_TICKS };
+  return {
+    base: lengthField(unit, {
+      max: MAX_FORM_TICKS,
+      label: 'Finished length or girth',
+      hint: 'What it is gathered onto.',
+    }),
+    closing: choiceField(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
+    end: optionalLength(unit, {
+      ...allowance,
+      label: 'End allowance',
+      hint: 'At each end of an open band.',
+    }),
+    fullness: fullnessField({ label: 'Fullness', unit: '×' }),
+    usable_width: optionalLength(unit, {
+      ...depth,
+      label: 'Usable width of the cloth',
+      hint: 'Less the selvedges.',
+      filter: true,
+    }),
+    strip_length: optionalLength(unit, {
+      min: 1,
+      max: MAX_FORM_TICKS,
+      label: 'Strip length',
+      hint: 'Blank takes the whole usable width.',
+    }),
+    seam: optionalLength(unit, { ...allowance, label: 'Seam allowance' }),
+    cut_depth: optionalLength(unit, {
+      ...depth,
+      label: 'Cut depth',
+      hint: 'Or the finished depth below.',
+      filter: true,
+    }),
+    depth: optionalLength(unit, { ...depth, label: 'Finished depth' }),
+    heading: optionalLength(unit, { ...allowance, label: 'Heading' }),
+    hang_seam: optionalLength(unit, { ...allowance, label: 'Seam it hangs by' }),
+    hem: optionalLength(unit, { ...allowance, label: 'Hem allowance' }),
+    direction: choiceField(['', 'across', 'along', 'either'], 'across, along or either', {
+      label: 'The length of a strip lies',
+      options: [
+        { value: '', label: 'across the cloth' },
+        { value: 'along', label: 'along the cloth' },
+        { value: 'either', label: 'either way' },
+      ],
+    }),
+    extra: optionalLength(unit, {
+      max: MAX_FORM_TICKS,
+      label: 'Cloth for more',
+      hint: 'For a waistband, or ends that are not straight.',
+    }),
+    price: optionalMoney(currency, { label: 'Price' }),
+    price_per: choiceField(['', 'm', 'yd'], 'm or yd', {
+      label: 'The price is for',
+      options: [
+        { value: 'm', label: 'a metre' },
+        { value: 'yd', label: 'a yard' },
+      ],
+    }),
+    unit: unasked(choiceField(UNITS, 'mm, cm, m, in, ft or yd')),
+  };
 }
 
 /** Reads the form and what is missing of it together, so that all problems are told at once. */

@@ -6,81 +6,15 @@ import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { IMPERIAL, METRIC, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, Refusal } from '../../refusal.ts';
 import { readSewing, type Sewing } from '../../setup/rates/store.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { sayClothStep, showExact } from '../garment/cloth-words.ts';
-import { USUAL_TEXTS } from '../tier/parts.ts';
-import { sayWorking } from '../tier/working-words.ts';
-import { bareUnit, type QuickBand, readQuickBand } from './band-form.ts';
-
-/** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
-export interface QuickBandResult {
-  readonly strips: number;
-  readonly seams: number;
-  readonly stripLengthTicks: number;
-  readonly cutDepthTicks: number;
-  /** depth × length */
-  readonly stripSize: string;
-  readonly lies: 'across' | 'along';
-  readonly columns: number;
-  readonly drops: number;
-  readonly flatWanted: string;
-  readonly flatGot: string;
-  readonly flatTicks: number;
-  readonly fullnessWantedMilli: number;
-  readonly fullnessGotMilli: number;
-  readonly fullnessWanted: string;
-  readonly fullnessGot: string;
-  /** strips, and what more was asked for */
-  readonly cloth: {
-    readonly exactTicks: number;
-    readonly metricTicks: number;
-    readonly imperialTicks: number;
-    readonly exactMetric: string;
-    readonly exactImperial: string;
-    readonly atShopMetric: string;
-    readonly atShopImperial: string;
-  };
-  /** null where no price was given */
-  readonly price: {
-    readonly exactMinor: number;
-    readonly atShopMinor: number;
-    readonly exact: string;
-    readonly atShop: string;
-    readonly per: 'm' | 'yd';
-  } | null;
-  readonly steps: readonly string[];
-}
-
-export interface QuickBandData {
-  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
-  readonly sizeUnit: string;
-  readonly currency: string;
-  readonly result: QuickBandResult | null;
-}
-
-const FIELDS = [
-  'base',
-  'closing',
-  'end',
-  'fullness',
-  'usable_width',
-  'strip_length',
-  'seam',
-  'cut_depth',
-  'depth',
-  'heading',
-  'hang_seam',
-  'hem',
-  'direction',
-  'extra',
-  'price',
-  'price_per',
-  'unit',
-] as const;
+import { USUAL_TEXTS } from '../tier/seam-and-edge-words.ts';
+import { sayClothStep, sayWorking, showExact } from '../tier/working-words.ts';
+import { bareUnit, type QuickBand, quickBandFields, readQuickBand } from './band-form.ts';
 
 /** Common practice, as a new tier starts with. */
 const USUAL = {
@@ -89,36 +23,39 @@ const USUAL = {
 } as const;
 
 /** The quick band as it was asked for in the address; blank at first. */
-export function quickBandPage(reader: Reader, typed: Typed, asker: Asker): Page {
+export function quickBandPage(reader: Reader, asked: Typed, asker: Asker) {
+  const unit = bareUnit(asked.unit, asker.units);
+  const isBlank = Object.keys(asked).length === 0;
+  const typed: Typed = isBlank ? { ...USUAL[asker.units.system], closing: 'ring' } : asked;
   // An address that is kept in inches answers in inches, whoever opens it.
-  const units = unitsOf(bareUnit(typed.unit, asker.units));
-  if (Object.keys(typed).length === 0) {
-    const start: Typed = { ...USUAL[asker.units.system], closing: 'ring' };
-    return pageOf(start, asker, null);
-  }
   const { value: result, problems } = orProblems(() =>
-    resultOf(readQuickBand(typed, asker), readSewing(reader), { ...asker, units }),
+    isBlank
+      ? null
+      : resultOf(readQuickBand(typed, asker), readSewing(reader), { ...asker, units: unitsOf(unit) }),
   );
-  return { ...pageOf(typed, asker, result), problems };
+  // Across is the first of the ways and left blank.
+  const direction = typed.direction === 'across' ? '' : (typed.direction ?? '');
+  const data = {
+    fields: drawFields(quickBandFields(unit, asker.currency), { ...typed, direction }),
+    /** What is bare in this address stays in the unit it was written in, whoever opens it. */
+    unit,
+    result,
+  };
+  return {
+    view: 'garments/quick/quick',
+    data,
+    title: 'Quick band',
+    room: 'garments',
+    problems,
+  } satisfies Page;
 }
 
 function unitsOf(unit: LengthUnit): Units {
   return unit === 'in' || unit === 'ft' || unit === 'yd' ? IMPERIAL : METRIC;
 }
 
-function pageOf(typed: Typed, { units, currency }: Asker, result: QuickBandResult | null): Page {
-  const data: QuickBandData = {
-    typed: Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as QuickBandData['typed'],
-    sizeUnit: bareUnit(typed.unit, units),
-    currency,
-    result,
-  };
-  // What is bare in this address stays in the unit it was written in, whoever opens it.
-  const kept = { ...data, typed: { ...data.typed, unit: data.sizeUnit } };
-  return { view: 'garments/quick/quick', data: kept, title: 'Quick band', room: 'garments' };
-}
-
-function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker): QuickBandResult {
+/** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker) {
   const worked = workBand(band);
   const { count, cutDepthTicks } = worked;
   const strips = count.perShade.map(({ stripLengthTicks, direction, count: strips }) => ({
@@ -201,7 +138,7 @@ function priceOf(
   exactTicks: number,
   steps: { readonly metricTicks: number; readonly imperialTicks: number },
   currency: string,
-): QuickBandResult['price'] {
+) {
   if (price === null) return null;
   const per = price.perTicks === TICKS_PER.m ? 'm' : 'yd';
   const atShopMinor = costOf(per === 'm' ? steps.metricTicks : steps.imperialTicks, price);

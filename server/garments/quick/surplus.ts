@@ -6,32 +6,13 @@ import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figur
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { optionalLength, optionalPercent, optionalWhole } from '../../kit/fields.ts';
+import { drawFields, unasked } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { bareUnit } from './band-form.ts';
-
-const FIELDS = [
-  'flat',
-  'finished',
-  'kept',
-  'pleats',
-  'top',
-  'bottom',
-  'depth',
-  'need',
-  'shrinkage',
-  'unit',
-] as const;
-
-export interface SurplusData {
-  readonly typed: Readonly<Record<(typeof FIELDS)[number], string>>;
-  readonly sizeUnit: string;
-  /** an answer for each question that was filled in, with its sum */
-  readonly answers: readonly Answered[];
-}
 
 interface Answered {
   readonly what: string;
@@ -40,38 +21,43 @@ interface Answered {
   readonly how: string;
 }
 
-function surplusForm(unit: LengthUnit) {
-  const length = (least: number) => optionalLength(unit, { min: least, max: MAX_FORM_TICKS });
-  return z.strictObject({
-    flat: length(1),
-    finished: length(1),
-    kept: length(0),
-    pleats: optionalWhole({ min: 1, max: 1000 }),
-    top: length(1),
-    bottom: length(1),
-    depth: length(1),
-    need: length(1),
-    shrinkage: optionalPercent({ maxBp: 5000 }),
-    unit: z.string().optional(),
-  });
+function surplusFields(unit: LengthUnit) {
+  const length = { min: 1, max: MAX_FORM_TICKS, filter: true };
+  return {
+    flat: optionalLength(unit, { ...length, label: 'Flat length' }),
+    finished: optionalLength(unit, { ...length, label: 'Finished length' }),
+    kept: optionalLength(unit, {
+      ...length,
+      min: 0,
+      label: 'Kept out of the pleats',
+      hint: 'For an opening or ease.',
+    }),
+    pleats: optionalWhole({ min: 1, max: 1000, label: 'Pleats', filter: true }),
+    top: optionalLength(unit, { ...length, label: 'Upper edge' }),
+    bottom: optionalLength(unit, { ...length, label: 'Lower edge' }),
+    depth: optionalLength(unit, { ...length, label: 'Depth' }),
+    need: optionalLength(unit, { ...length, label: 'Needed after it shrank' }),
+    shrinkage: optionalPercent({ maxBp: 5000, label: 'Shrinkage', filter: true }),
+    unit: unasked(z.string().optional()),
+  };
 }
+
+const surplusForm = (unit: LengthUnit) => z.strictObject(surplusFields(unit));
 
 type SurplusForm = z.output<ReturnType<typeof surplusForm>>;
 
 /** Sums beside the gathered band: what is taken in, pleats, a circular flounce, and cloth that shrinks. */
-export function surplusPage(typed: Typed, { units }: Asker): Page {
+export function surplusPage(typed: Typed, { units }: Asker) {
   const unit = bareUnit(typed.unit, units);
   const { value: answers, problems } = orProblems(() => {
     const form = readForm(surplusForm(unit), typed);
     refuseAny(problemsOf(form));
     return answersOf(form, unit);
   });
-  const data: SurplusData = {
-    typed: {
-      ...(Object.fromEntries(FIELDS.map((name) => [name, typed[name] ?? ''])) as SurplusData['typed']),
-      unit,
-    },
-    sizeUnit: unit,
+  const data = {
+    fields: drawFields(surplusFields(unit), typed),
+    unit,
+    /** An answer for each question that was filled in, with its sum. */
     answers: answers ?? [],
   };
   return {
@@ -80,20 +66,11 @@ export function surplusPage(typed: Typed, { units }: Asker): Page {
     title: 'Surplus, pleats and flounces',
     room: 'garments',
     problems,
-  };
+  } satisfies Page;
 }
 
-function problemsOf({
-  flat,
-  finished,
-  kept,
-  pleats,
-  top,
-  bottom,
-  depth,
-  need,
-  shrinkage,
-}: SurplusForm): Problem[] {
+function problemsOf(form: SurplusForm): Problem[] {
+  const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
   const problems: Problem[] = [];
   const together = (fields: Readonly<Record<string, unknown>>) => {
     const missing = Object.keys(fields).filter((name) => fields[name] === null);

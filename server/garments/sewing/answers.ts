@@ -4,7 +4,7 @@ import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import { type ClothMass, carriedMass, massOfStrips, stripsArea } from '../../../src/garment/weight.ts';
 import { ratesOf, type Sewing } from '../../setup/rates/store.ts';
 import type { TierRecord } from '../garment/records.ts';
-import { type SewnClothFacts, weighedStrips } from './answer-facts.ts';
+import { type SewnClothFacts, weighedStrips } from './facts.ts';
 import { sewnTier } from './sheet.ts';
 
 export interface TierAnswer {

@@ -3,61 +3,34 @@ import { showArea, sumOfMasses } from '../../../src/garment/weight.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
-import type { Chip } from '../../kit/chip.ts';
-import { type Choice, shadeChoices } from '../../kit/choices.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { garmentPath, tierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readGarment } from '../garment/records.ts';
 import { workGarments } from '../garment/worked.ts';
 import { tierNamesOf } from '../tier/view.ts';
-import { type Missing, missingFacts, sayMass, sayThreadLength, sayTime } from './answer-words.ts';
 import type { TierAnswer } from './answers.ts';
-import { type SewingCloth, shapeCloth } from './cloth.ts';
+import { shapeCloth } from './cloth.ts';
 import { readAnswers } from './summary.ts';
-import { type SewingTier, shapeSewingTier } from './tiers.ts';
-
-export interface SewingPageData {
-  readonly code: string;
-  readonly name: string;
-  readonly href: string;
-  readonly totals: readonly { readonly label: string; readonly text: string }[];
-  /** all of it hangs from the waist */
-  readonly waist: string;
-  readonly missing: readonly Missing[];
-  readonly cloths: readonly SewingCloth[];
-  readonly colours: readonly {
-    readonly chip: Chip;
-    readonly length: string;
-    readonly stitches: string;
-    readonly cones: string;
-  }[];
-  readonly threadNote: string;
-  readonly tiers: readonly SewingTier[];
-  /** forms by which the thread of a tier is chosen; none for a finished garment */
-  readonly choose: readonly {
-    readonly name: string;
-    readonly action: string;
-    readonly key: string;
-    readonly value: string;
-  }[];
-  readonly shades: readonly Choice[];
-  /** tiers that cannot be worked out and are left out of all of it */
-  readonly left: readonly string[];
-}
+import { threadForm } from './thread.ts';
+import { shapeSewingTier } from './tiers.ts';
+import { missingFacts, sayMass, sayThreadLength, sayTime } from './words.ts';
 
 /** All that a garment takes besides its strips: cloth, seams, hems, mass, thread and time. @throws {Refusal} unknown */
-export function sewingPage(reader: Reader, code: string, units: Units): Page {
+export function sewingPage(reader: Reader, code: string, units: Units) {
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const { answers, names, cloths, sewing, chosen, left } = readAnswers(reader, worked);
   const nameOf = tierNamesOf(garment);
-  const data: SewingPageData = {
+  const threadFields = threadForm(reader).shape;
+  const data = {
     code: garment.code,
     name: garment.name,
     href: garmentPath(garment.code),
     totals: totalsOf(answers, units),
+    /** All of it hangs from the waist. */
     waist: sayMass(sumOfMasses(answers.map(({ mass }) => mass)), units),
     missing: missingFacts(answers, [...cloths.values()], sewing),
     cloths: worked.needs.flatMap((need) => {
@@ -76,22 +49,28 @@ export function sewingPage(reader: Reader, code: string, units: Units): Page {
     ),
     threadNote: sayWaste(sewing.wasteBp, sewing.putUpTicks, units),
     tiers: answers.map((answer) => shapeSewingTier(answer, nameOf, names, units)),
+    /** Forms by which the thread of a tier is chosen; none for a finished garment. */
     choose:
       garment.finishedAt === null
         ? answers.map(({ tier }) => ({
             name: tier.name,
             action: `${tierPath(garment.code, tier.id)}/thread`,
             key: mintKey(),
-            value: String(chosen.get(tier.id) ?? ''),
+            shade: drawFields(threadFields, { shade_id: String(chosen.get(tier.id) ?? '') }).shade_id,
           }))
         : [],
-    shades: [{ value: '', label: 'as the shade with most strips' }, ...shadeChoices(reader)],
+    /** Tiers that cannot be worked out and are left out of all of it. */
     left,
   };
-  return { view: 'garments/sewing/sewing', data, title: `Sewing of ${garment.name}`, room: 'garments' };
+  return {
+    view: 'garments/sewing/sewing',
+    data,
+    title: `Sewing of ${garment.name}`,
+    room: 'garments',
+  } satisfies Page;
 }
 
-function totalsOf(answers: readonly TierAnswer[], units: Units): SewingPageData['totals'] {
+function totalsOf(answers: readonly TierAnswer[], units: Units) {
   const sum = (of: (answer: TierAnswer) => number) =>
     answers.reduce((total, answer) => total + of(answer), 0);
   const length = (of: (answer: TierAnswer) => number) => showLength(sum(of), units, 'up');

@@ -6,19 +6,12 @@ import { countOf, listed } from '../../kit/words.ts';
 import type { Names } from '../garment/names.ts';
 import type { TierRecord } from '../garment/records.ts';
 import { tiersIn, type WorkedGarment } from '../garment/worked.ts';
-import { SEAM_WORDS } from '../tier/parts.ts';
+import { SEAM_WORDS } from '../tier/seam-and-edge-words.ts';
 import { showBase, wantedNow } from '../tier/view.ts';
 import { showStrip } from '../versions/differences.ts';
 
-/** A tier of the sewing sheet: its steps in order, each a sentence. */
-export interface SheetTier {
-  readonly number: number;
-  readonly name: string;
-  readonly steps: readonly string[];
-}
-
-/** The order of work of a garment, tier by tier; tiers that cannot be worked out are left out. */
-export function sewingSheet(worked: WorkedGarment, names: Names, units: Units): SheetTier[] {
+/** The order of work of a garment, tier by tier, each step a sentence; tiers that cannot be worked out are left out. */
+export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
   const tiers = tiersIn(worked.garment);
   const found = tiers.flatMap((tier) => {
     const count = worked.tiers.find(({ tierId }) => tierId === tier.id);

@@ -6,19 +6,11 @@ import { sewingPath } from '../../kit/paths.ts';
 import { readSewing } from '../../setup/rates/store.ts';
 import { namesOf } from '../garment/names.ts';
 import { clothIdsOf, tiersIn, type WorkedGarment } from '../garment/worked.ts';
-import { readClothFacts, readThreadShades } from './answer-facts.ts';
-import { sayMass, sayTime } from './answer-words.ts';
 import { answersOf } from './answers.ts';
-/** The few figures of it that stand on the garment's page. */
-export interface SewingSummary {
-  readonly href: string;
-  readonly mass: string;
-  readonly seams: number;
-  readonly time: string;
-}
-
-/** null where no tier can be worked out. */
-export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Units): SewingSummary | null {
+import { readClothFacts, readThreadShades } from './facts.ts';
+import { sayMass, sayTime } from './words.ts';
+/** The few figures of it that stand on the garment's page; null where no tier can be worked out. */
+export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Units) {
   const { answers } = readAnswers(reader, worked);
   if (answers.length === 0) return null;
   return {
@@ -28,6 +20,8 @@ export function sewingSummary(reader: Reader, worked: WorkedGarment, units: Unit
     time: sayTime(sewingTime(answers.flatMap(({ jobs }) => jobs))),
   };
 }
+
+export type SewingSummary = NonNullable<ReturnType<typeof sewingSummary>>;
 
 /** What a garment's answers are made of, for this page and for the summary on the garment's own. */
 export function readAnswers(reader: Reader, worked: WorkedGarment) {

@@ -7,7 +7,12 @@ import { refuseFinished } from '../garment/refusals.ts';
 
 /** The shade of a tier's thread; blank takes that of the shade with most strips. */
 export function threadForm(reader: Reader) {
-  return z.strictObject({ shade_id: optionalChosen(shadeChoices(reader), 'a shade') });
+  const shade = optionalChosen(shadeChoices(reader), 'a shade', {
+    label: 'Thread',
+    blank: 'as the shade with most strips',
+    required: true,
+  });
+  return z.strictObject({ shade_id: shade });
 }
 
 export function chooseThread(

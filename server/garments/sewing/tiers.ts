@@ -3,67 +3,22 @@ import { showArea } from '../../../src/garment/weight.ts';
 import { divideRounded, stored } from '../../../src/quantity/figure-show.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import type { Chip } from '../../kit/chip.ts';
 import { JOB_WORDS, ratesPath, sayRate, sayThread } from '../../setup/rates/words.ts';
 import type { Names } from '../garment/names.ts';
 import type { TierRecord } from '../garment/records.ts';
-import { wantedNow } from '../tier/view.ts';
-import { showStrip } from '../versions/differences.ts';
-import { sayMass, sayThreadLength, sayTime } from './answer-words.ts';
+import { shapeStrips } from '../tier/view.ts';
 import type { TierAnswer } from './answers.ts';
-
-/** A tier on the sewing page. */
-export interface SewingTier {
-  readonly id: number;
-  readonly name: string;
-  /** what is wanted, and what comes of whole strips */
-  readonly figures: readonly { readonly label: string; readonly wanted: string; readonly got: string }[];
-  readonly strips: readonly {
-    readonly letter: string;
-    readonly chip: Chip;
-    readonly cloth: string;
-    readonly size: string;
-    readonly strips: number;
-  }[];
-  readonly seams: number;
-  /** the row of the table of all tiers */
-  readonly brief: {
-    readonly from: string;
-    readonly seams: string;
-    readonly hems: string;
-    readonly gathering: string;
-    readonly attaching: string;
-    readonly mass: string;
-    readonly carries: string;
-    readonly time: string;
-  };
-  readonly area: string;
-  readonly jobs: readonly {
-    readonly what: string;
-    readonly href: string;
-    readonly length: string;
-    readonly passes: number;
-    readonly ratio: string;
-    /** '' where it is not known */
-    readonly thread: string;
-    readonly rate: string;
-    readonly time: string;
-  }[];
-  readonly thread: Chip;
-  readonly areaMm2: number;
-  readonly massMg: number;
-  readonly carriesMg: number;
-  readonly seconds: number;
-}
+import { sayMass, sayThreadLength, sayTime } from './words.ts';
 
 const TICKS2_PER_MM2 = 25_600n;
 
+/** A tier on the sewing page. */
 export function shapeSewingTier(
   answer: TierAnswer,
   nameOf: (tierId: number) => string,
   names: Names,
   units: Units,
-): SewingTier {
+) {
   const { tier, worked, sewing, jobs, mass, carries } = answer;
   const { count } = worked;
   const time = sewingTime(jobs);
@@ -71,6 +26,7 @@ export function shapeSewingTier(
   return {
     id: tier.id,
     name: tier.name,
+    /** What is wanted, and what comes of whole strips. */
     figures: [
       {
         label: 'Flat length',
@@ -83,14 +39,9 @@ export function shapeSewingTier(
         got: `${showFullness(count.fullnessMilli)}×`,
       },
     ],
-    strips: wantedNow(worked).map((now) => ({
-      letter: names.letter(now.shadeId),
-      chip: names.chip(now.shadeId),
-      cloth: names.cloth(now.clothId),
-      size: showStrip(now, units),
-      strips: now.count,
-    })),
+    strips: shapeStrips(worked, names, units),
     seams: sewing.seams,
+    /** Its row in the table of all tiers. */
     brief: {
       from: sayFrom(tier, nameOf, units),
       seams: `${sewing.seams}, ${long(sewing.seamTicks)}`,
@@ -108,6 +59,7 @@ export function shapeSewingTier(
       length: showLength(job.ticks, units, 'up'),
       passes: job.passes,
       ratio: sayThread(job.thread),
+      /** '' where it is not known, as its rate and time. */
       thread: job.use === null ? '' : sayThreadLength(job.use.ticks, units),
       rate: job.rateTicksMin === null ? '' : sayRate(job.rateTicksMin, units),
       time: job.seconds === null ? '' : sayTime({ seconds: job.seconds, complete: true }),

@@ -2,9 +2,11 @@ import { z } from 'zod';
 import type { Hangs } from '../../../src/garment/hanging.ts';
 import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../../src/garment/seams-and-edges.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
-import { type Choice, chosenField, optionalChosen } from '../../kit/choices.ts';
+import type { Reader } from '../../database/book.ts';
+import { type Choice, chosenField, clothChoices, optionalChosen, shadeChoices } from '../../kit/choices.ts';
 import {
   choiceField,
+  choiceOrFirst,
   field,
   fullnessField,
   lengthField,
@@ -16,7 +18,11 @@ import {
   tickField,
   wholeField,
 } from '../../kit/fields.ts';
+import { asked, unasked } from '../../kit/form-drawing.ts';
 import { sizeUnit } from '../../kit/units.ts';
+import type { Garment } from '../garment/records.ts';
+import { tiersIn } from '../garment/worked.ts';
+import { edgeChoices } from './seam-and-edge-words.ts';
 
 /** The deepest drop and the largest finished depth, 10 m, and the largest girth, 100 m, in ticks. */
 export const MOST_DROP_TICKS = 1_600_000;
@@ -26,103 +32,186 @@ const MOST_ALLOWANCE_TICKS = 160_000;
 export const MOST_BLOCKS = 200;
 
 // A button that only draws the form again says so in `act`; the version tells which state the form was drawn from.
-export const drawn = {
-  act: optionalText({ max: 20 }),
+export const sentUnseen = {
+  act: unasked(optionalText({ max: 20 })),
   version: optionalWhole({ min: 1, max: 1_000_000_000 }),
 };
 
-export interface TierChoices {
-  readonly cloths: readonly Choice[];
-  readonly shades: readonly Choice[];
-  /** "form", "foundation", "edge-12", "face-12" */
-  readonly hangs: readonly Choice[];
-  /** the tiers whose cut length its fullness may be a ratio of */
-  readonly ratios: readonly Choice[];
+/** What a tier may be made of and hang from: any other tier that is in, whatever that one hangs from. */
+export function readTierChoices(reader: Reader, garment: Garment, tierId: number) {
+  const others = tiersIn(garment).filter(({ id }) => id !== tierId);
+  return {
+    cloths: clothChoices(reader),
+    shades: shadeChoices(reader),
+    /** "form", "foundation", "edge-12", "face-12" */
+    hangs: [
+      { value: 'form', label: 'the form, at the drop given' },
+      { value: 'foundation', label: 'the foundation layer, at the drop given' },
+      ...others.map(({ id, name }) => ({ value: `edge-${id}`, label: `the lower edge of ${name}` })),
+      ...others.map(({ id, name }) => ({
+        value: `face-${id}`,
+        label: `the face of ${name}, at the height given`,
+      })),
+    ],
+    /** Its fullness may be a ratio of the cut length of another tier. */
+    ratios: others.map(({ id, name }) => ({ value: String(id), label: `the flat length of ${name}` })),
+  };
 }
 
+export type TierChoices = ReturnType<typeof readTierChoices>;
+
 /**
- * The form of a tier. An allowance of a seam or an edge that is left blank is the usual one of its kind, other
+ * What is asked of a tier. An allowance of a seam or an edge that is left blank is the usual one of its kind, other
  * allowances nothing; a blank strip length takes the whole width; what is not chosen is the ordinary case.
  */
-export function tierSchema(units: Units, choices: TierChoices) {
+export function tierFields(units: Units, choices: TierChoices) {
   const unit = sizeUnit(units);
-  const allowance = optionalLength(unit, { max: MOST_ALLOWANCE_TICKS, what: 'allowance' });
-  return z
-    .strictObject({
-      name: textField({ max: 80, label: 'The name' }),
-      cloth_id: chosenField(choices.cloths, 'a cloth'),
-      hangs: hangsField(choices.hangs),
-      drop: optionalLength(unit, { min: 0, max: MOST_DROP_TICKS, what: 'drop' }),
-      height: optionalLength(unit, { min: 1, max: MOST_DROP_TICKS, what: 'height' }),
-      depth: lengthField(unit, { max: MOST_DROP_TICKS, what: 'depth' }),
-      overlap: optionalLength(unit, { max: MOST_DROP_TICKS, what: 'overlap' }),
-      move_below: tickField(),
-      fullness: fullnessField(),
-      ratio_tier_id: optionalChosen(choices.ratios, 'one of the tiers'),
-      closing: choiceField(['ring', 'open'], 'ring or open'),
-      seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam'),
-      seam: allowance,
-      end: allowance,
-      heading: allowance,
-      upper_edge: choiceOrFirst(UPPER_EDGES, 'an upper edge'),
-      hang_seam: allowance,
-      lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge'),
-      hem: allowance,
-      hem_first: tickField(),
-      direction: choiceOrFirst(['across', 'along', 'either'], 'across, along or either'),
-      strip_length: optionalLength(unit, { min: 1, max: MOST_GIRTH_TICKS, what: 'strip length' }),
-      blocks: rowsField(blockRow(choices), { max: MOST_BLOCKS, what: 'colour blocks' }),
-      offset: optionalWhole({ min: 0, max: 10_000 }),
-      finish_repeat: tickField(),
-      ...drawn,
-    })
-    .superRefine((form, context) => {
-      if (form.hangs.onTierId === null && form.drop === null) {
-        const message = 'Give the drop at which it hangs, or choose the tier that it is sewn on.';
-        context.addIssue({ code: 'custom', message, path: ['drop'] });
-      }
-      if (form.hangs.hangs === 'face' && form.height === null) {
-        const message = 'Give the height above the lower edge of the tier that it lies on.';
-        context.addIssue({ code: 'custom', message, path: ['height'] });
-      }
-      if (form.hangs.hangs !== 'face' && form.height !== null) {
-        const message =
-          'A height is only of a tier on the face of another: leave it blank, or choose a face.';
-        context.addIssue({ code: 'custom', message, path: ['height'] });
-      }
-    });
+  const { seamKinds, upperEdges, lowerEdges } = edgeChoices(units);
+  const allowance = { max: MOST_ALLOWANCE_TICKS };
+  return {
+    name: textField({ max: 80, label: 'Name', what: 'The name' }),
+    cloth_id: chosenField(choices.cloths, 'a cloth', { label: 'Cloth', blank: 'Choose a cloth' }),
+    hangs: hangsField(choices.hangs),
+    drop: optionalLength(unit, {
+      min: 0,
+      max: MOST_DROP_TICKS,
+      label: 'Drop',
+      hint: 'On the form or its foundation layer.',
+    }),
+    height: optionalLength(unit, {
+      min: 1,
+      max: MOST_DROP_TICKS,
+      label: 'Height',
+      hint: 'On a face: above its lower edge.',
+    }),
+    depth: lengthField(unit, { max: MOST_DROP_TICKS, label: 'Finished depth' }),
+    overlap: optionalLength(unit, {
+      max: MOST_DROP_TICKS,
+      label: 'Overlap',
+      hint: 'How far it is to cover the next tier down.',
+    }),
+    move_below: tickField({ label: 'Move the tiers below, so that they stay covered as they are' }),
+    fullness: fullnessField({
+      label: 'Fullness',
+      unit: '×',
+      hint: 'Flat length for each finished length. For sheers 2 to 3.',
+    }),
+    ratio_tier_id: optionalChosen(choices.ratios, 'one of the tiers', {
+      label: 'Fullness is of',
+      blank: 'what it is sewn on',
+      required: true,
+      size: 'long',
+      hint: 'Of the tier above: each flounce so many times as long as the one before it.',
+    }),
+    closing: choiceField(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
+    seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam', { label: 'Seams', options: seamKinds }),
+    seam: optionalLength(unit, {
+      ...allowance,
+      label: 'Seam allowance',
+      hint: 'At each end of a strip, where strips are joined.',
+    }),
+    end: optionalLength(unit, {
+      ...allowance,
+      label: 'End allowance',
+      hint: 'Turned in at each end of an open band.',
+    }),
+    heading: optionalLength(unit, { ...allowance, label: 'Heading', hint: 'Stands above the gathering.' }),
+    upper_edge: choiceOrFirst(UPPER_EDGES, 'an upper edge', { label: 'Upper edge', options: upperEdges }),
+    hang_seam: optionalLength(unit, {
+      ...allowance,
+      label: 'Upper allowance',
+      hint: 'Inside the seam it hangs by, or turned above a heading.',
+    }),
+    lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
+      label: 'Lower edge',
+      options: lowerEdges,
+    }),
+    hem: optionalLength(unit, {
+      ...allowance,
+      label: 'Hem allowance',
+      hint: 'Turned up or trimmed off below.',
+    }),
+    hem_first: tickField({ label: 'Hem first: the strips are hemmed one by one and joined afterwards' }),
+    direction: choiceOrFirst(['across', 'along', 'either'], 'across, along or either', {
+      label: 'Strips lie',
+      options: [
+        { value: 'across', label: 'across the cloth' },
+        { value: 'along', label: 'along the cloth' },
+        { value: 'either', label: 'either way, as less is lost' },
+      ],
+    }),
+    strip_length: optionalLength(unit, {
+      min: 1,
+      max: MOST_GIRTH_TICKS,
+      label: 'Strip length',
+      hint: 'Blank takes the whole usable width; along the cloth it must be given.',
+    }),
+    blocks: rowsField(blockRow(choices), { max: MOST_BLOCKS, what: 'colour blocks' }),
+    offset: optionalWhole({
+      min: 0,
+      max: 10_000,
+      label: 'Start later by',
+      unit: 'strips',
+      hint: 'So that colours step from tier to tier.',
+    }),
+    finish_repeat: tickField({ label: FULL_REPEAT }),
+    ...sentUnseen,
+  };
+}
+
+/** How a band is closed, on the form of a tier and of the quick band alike. */
+export const CLOSINGS = [
+  { value: 'ring', label: 'Ring, all the way round' },
+  { value: 'open', label: 'Open, with two ends' },
+];
+
+export const FULL_REPEAT = 'Round up to a full colour repeat';
+
+export function tierSchema(units: Units, choices: TierChoices) {
+  return z.strictObject(tierFields(units, choices)).superRefine((form, context) => {
+    if (form.hangs.onTierId === null && form.drop === null) {
+      const message = 'Give the drop at which it hangs, or choose the tier that it is sewn on.';
+      context.addIssue({ code: 'custom', message, path: ['drop'] });
+    }
+    if (form.hangs.hangs === 'face' && form.height === null) {
+      const message = 'Give the height above the lower edge of the tier that it lies on.';
+      context.addIssue({ code: 'custom', message, path: ['height'] });
+    }
+    if (form.hangs.hangs !== 'face' && form.height !== null) {
+      const message = 'A height is only of a tier on the face of another: leave it blank, or choose a face.';
+      context.addIssue({ code: 'custom', message, path: ['height'] });
+    }
+  });
 }
 
 export type TierForm = z.output<ReturnType<typeof tierSchema>>;
 
 /** What a tier hangs from and, where that is another tier, which. Blank is the form. */
 function hangsField(choices: readonly Choice[]) {
-  return field((typed, refuse): { readonly hangs: Hangs; readonly onTierId: number | null } => {
+  const read = field((typed, refuse): { readonly hangs: Hangs; readonly onTierId: number | null } => {
     if (typed === '') return { hangs: 'form', onTierId: null };
     if (!choices.some(({ value }) => value === typed)) return refuse('Choose what it hangs from.');
     const [hangs, tierId] = typed.split('-');
     if (hangs === 'edge' || hangs === 'face') return { hangs, onTierId: Number(tierId) };
     return { hangs: hangs === 'foundation' ? hangs : 'form', onTierId: null };
   });
+  return asked(read, { kind: 'select', options: choices, label: 'Hangs from', size: 'long' });
 }
 
-/** One of some words; blank is the first of them. */
-export function choiceOrFirst<const C extends readonly [string, ...string[]] | readonly string[]>(
-  choices: C,
-  what: string,
-) {
-  return field((typed, refuse): C[number] => {
-    const found = typed === '' ? choices[0] : choices.find((choice) => choice === typed);
-    return found ?? refuse(`Choose ${what}.`);
-  });
-}
-
-function blockRow(choices: TierChoices) {
+// A row with nothing chosen in it is blank: so blank is the tier's cloth, and one lot.
+function blockRow({ shades, cloths }: TierChoices) {
   return z.strictObject({
-    shade_id: chosenField(choices.shades, 'a shade'),
-    strips: wholeField({ min: 1, max: 10_000 }),
-    // Blank is the tier's cloth and one lot, so that a row with nothing chosen in it is blank.
-    cloth_id: optionalChosen(choices.cloths, 'a cloth'),
-    lots: choiceOrFirst(['one', 'meet', 'any'], 'one lot, lots that meet or any lots'),
+    shade_id: chosenField(shades, 'a shade', { label: 'Shade', blank: 'Choose a shade' }),
+    strips: wholeField({ min: 1, max: 10_000, label: 'Strips' }),
+    cloth_id: optionalChosen(cloths, 'a cloth', { label: 'Cloth', blank: 'the tier’s cloth', filter: true }),
+    lots: choiceOrFirst(['one', 'meet', 'any'], 'one lot, lots that meet or any lots', {
+      label: 'Lots',
+      filter: true,
+      options: [
+        { value: '', label: 'from one lot' },
+        { value: 'meet', label: 'from lots that meet' },
+        { value: 'any', label: 'from any lots' },
+      ],
+    }),
   });
 }

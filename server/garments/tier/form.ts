@@ -1,54 +1,25 @@
+import { type UsualAllowance, usualEdge, usualSeam } from '../../../src/garment/seams-and-edges.ts';
 import { type Overlap, overlapsOf } from '../../../src/garment/tier-drops.ts';
+import { sayFullness } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
+import { writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Choice, withBlank } from '../../kit/choices.ts';
+import { countTyped, drawFields } from '../../kit/form-drawing.ts';
 import { garmentPath, tierPath, tierPlace } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
-import type { Typed } from '../../kit/typed.ts';
-import { sizeUnit } from '../../kit/units.ts';
+import { readKept, type Typed, typedAgain } from '../../kit/typed.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { countRows } from '../garment/form.ts';
+import { saysMore } from '../garment/form.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 import { asTier, tiersIn } from '../garment/worked.ts';
-import { readTierChoices } from './choices.ts';
-import { MOST_BLOCKS } from './fields.ts';
-import { edgeChoices, openParts, USUAL_TEXTS } from './parts.ts';
+import { MOST_BLOCKS, readTierChoices, tierFields } from './fields.ts';
+import { NEW_TIER } from './planned.ts';
 import type { Preview } from './preview.ts';
-import { tierTexts } from './texts.ts';
+import { USUAL_TEXTS } from './seam-and-edge-words.ts';
 
 const FIRST_ROWS = 3;
 const SPARE_ROWS = 1;
 const MORE_ROWS = 3;
-
-export interface TierFormData {
-  readonly requestKey: string;
-  readonly action: string;
-  readonly cancel: string;
-  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
-  readonly version: string;
-  readonly unit: string;
-  /** the text of every single field by its name */
-  readonly typed: Readonly<Record<string, string>>;
-  readonly blocks: readonly Readonly<Record<'shade_id' | 'strips' | 'cloth_id' | 'lots', string>>[];
-  readonly moreRows: boolean;
-  readonly choices: {
-    readonly cloths: readonly Choice[];
-    readonly shades: readonly Choice[];
-    readonly hangs: readonly Choice[];
-    readonly ratios: readonly Choice[];
-    readonly seamKinds: readonly Choice[];
-    readonly upperEdges: readonly Choice[];
-    readonly lowerEdges: readonly Choice[];
-    readonly blockCloths: readonly Choice[];
-  };
-  /** whether what is seldom changed is other than a new tier starts with, or wrong, so that it stands open */
-  readonly more: { readonly hanging: boolean; readonly sewing: boolean; readonly strip: boolean };
-  readonly preview: Preview;
-  /** what is held or cut for the tier that is being changed; '' where nothing is */
-  readonly inUse: string;
-  /** whether other tiers hang below it, to be moved with it */
-  readonly hasBelow: boolean;
-}
 
 export interface TierFormState {
   readonly garment: Garment;
@@ -56,74 +27,37 @@ export interface TierFormState {
   readonly tier: TierRecord | null;
   readonly typed: Typed | null;
   readonly preview: Preview;
+  /** what is held or cut for the tier that is being changed; '' where nothing is */
   readonly inUse: string;
 }
 
 /** The form of a tier: the usual figures, as the book has it, or as it was typed. */
-export function tierFormPage(reader: Reader, units: Units, state: TierFormState): Page {
+export function tierFormPage(reader: Reader, units: Units, state: TierFormState) {
   const { garment, tier, typed } = state;
-  const shown = typed ?? (tier ? tierTexts(tier, units) : usualTexts(garment, units));
-  const choices = readTierChoices(reader, garment, tier?.id ?? 0);
-  const blocks = blockRows(shown, typed);
-  const data: TierFormData = {
+  const shown = typed ?? (tier ? typedTier(tier, units) : usualTier(garment, units));
+  const choices = readTierChoices(reader, garment, tier?.id ?? NEW_TIER);
+  const fields = drawFields(tierFields(units, choices), shown, { blocks: countBlockRows(shown, typed) });
+  const data = {
     requestKey: mintKey(),
     action: tier ? tierPath(garment.code, tier.id) : `${garmentPath(garment.code)}/tiers/new`,
     cancel: tier ? tierPlace(garment.code, tier.id) : garmentPath(garment.code),
     garment: { code: garment.code, name: garment.name, href: garmentPath(garment.code) },
-    version: shown.version ?? '',
-    unit: sizeUnit(units),
-    typed: Object.fromEntries(FIELDS.map((name) => [name, shown[name] ?? ''])),
-    blocks,
-    moreRows: blocks.length < MOST_BLOCKS,
-    choices: {
-      cloths: withBlank(choices.cloths, 'Choose a cloth'),
-      shades: withBlank(choices.shades, 'Choose a shade'),
-      hangs: choices.hangs,
-      ratios: withBlank(choices.ratios, 'what it is sewn on'),
-      ...edgeChoices(units),
-      blockCloths: withBlank(choices.cloths, 'the tier’s cloth'),
-    },
+    fields,
+    moreRows: fields.blocks.length < MOST_BLOCKS,
     more: openParts(shown, units),
     preview: state.preview,
     inUse: state.inUse,
     hasBelow: tier !== null && overlapsOf(tiersIn(garment).map(asTier)).some((cover) => isAbove(cover, tier)),
   };
   const title = tier ? `${tier.name} of ${garment.name}` : `New tier of ${garment.name}`;
-  return { view: 'garments/tier/tier', data, title, room: 'garments' };
+  return { view: 'garments/tier/tier', data, title, room: 'garments' } satisfies Page;
 }
 
 function isAbove({ aboveId, reachingId, belowId }: Overlap, { id }: TierRecord): boolean {
   return id !== belowId && (id === aboveId || id === reachingId);
 }
 
-const FIELDS = [
-  'name',
-  'cloth_id',
-  'hangs',
-  'drop',
-  'height',
-  'depth',
-  'overlap',
-  'move_below',
-  'fullness',
-  'ratio_tier_id',
-  'closing',
-  'seam_kind',
-  'seam',
-  'end',
-  'heading',
-  'upper_edge',
-  'hang_seam',
-  'lower_edge',
-  'hem',
-  'hem_first',
-  'direction',
-  'strip_length',
-  'offset',
-  'finish_repeat',
-] as const;
-
-function usualTexts(garment: Garment, units: Units): Typed {
+function usualTier(garment: Garment, units: Units): Typed {
   const taken = new Set(garment.tiers.map(({ name }) => name));
   let number = garment.tiers.length + 1;
   while (taken.has(`Tier ${number}`)) number += 1;
@@ -141,14 +75,74 @@ function usualTexts(garment: Garment, units: Units): Typed {
   };
 }
 
-function blockRows(shown: Typed, typed: Typed | null) {
-  const given = countRows(shown, 'blocks');
-  const asked = typed?.act === 'more-blocks' ? given + MORE_ROWS : given;
-  const count = typed ? asked : Math.max(FIRST_ROWS, given + SPARE_ROWS);
-  return Array.from({ length: Math.min(count, MOST_BLOCKS) }, (_, row) => ({
-    shade_id: shown[`blocks.${row}.shade_id`] ?? '',
-    strips: shown[`blocks.${row}.strips`] ?? '',
-    cloth_id: shown[`blocks.${row}.cloth_id`] ?? '',
-    lots: shown[`blocks.${row}.lots`] ?? '',
-  }));
+/** Rows for colour blocks: a form that was sent gets only those that it had, and more where it asks for them. */
+function countBlockRows(shown: Typed, typed: Typed | null): number {
+  const given = countTyped(shown, 'blocks');
+  if (!typed) return Math.max(FIRST_ROWS, given + SPARE_ROWS);
+  return typed.act === 'more-blocks' ? given + MORE_ROWS : given;
+}
+
+/** Which of the seldom changed parts of a tier's form say anything but what a new tier starts with. */
+function openParts(shown: Typed, { system }: Units) {
+  return {
+    hanging: saysMore(shown, { overlap: '', ratio_tier_id: '' }),
+    sewing: saysMore(shown, {
+      seam_kind: 'plain',
+      seam: '',
+      end: USUAL_TEXTS[system].end,
+      heading: '0',
+      upper_edge: 'seam',
+      hang_seam: '',
+      lower_edge: 'narrow',
+      hem: '',
+      hem_first: '',
+    }),
+    strip: saysMore(shown, { direction: 'across', strip_length: '' }),
+  };
+}
+
+/** A tier of the book as the texts of its form, as they were typed where they were. */
+export function typedTier(tier: TierRecord, units: Units): Typed {
+  const kept = readKept(tier.typed);
+  const again = (field: string, ticks: number | null) => typedAgain(kept, field, ticks, units);
+  // Blank means the usual allowance of its kind: shown blank only where that is still what is stored.
+  const allowance = (field: string, ticks: number, usual: UsualAllowance) => {
+    const typed = kept?.texts[field];
+    if (typed === '' || typed === undefined) return ticks === usual.ticks ? '' : writeSize(ticks, units);
+    return again(field, ticks);
+  };
+  const texts: Record<string, string> = {
+    name: tier.name,
+    cloth_id: String(tier.clothId),
+    hangs: tier.onTierId === null ? tier.hangs : `${tier.hangs}-${tier.onTierId}`,
+    // What hangs from the form says its drop, a blank that was read as the waist too.
+    drop: again('drop', tier.dropTicks) || (tier.dropTicks === 0 ? '0' : ''),
+    height: again('height', tier.heightTicks),
+    depth: again('depth', tier.depthTicks),
+    overlap: again('overlap', tier.overlapTicks),
+    fullness: kept?.texts.fullness ?? sayFullness(tier),
+    ratio_tier_id: tier.ratioTierId === null ? '' : String(tier.ratioTierId),
+    closing: tier.ring ? 'ring' : 'open',
+    seam_kind: tier.seamKind,
+    seam: allowance('seam', tier.seamTicks, usualSeam(tier.seamKind, units.system)),
+    end: again('end', tier.endTicks),
+    heading: again('heading', tier.headingTicks),
+    upper_edge: tier.upperEdge,
+    hang_seam: allowance('hang_seam', tier.hangSeamTicks, usualEdge(tier.upperEdge, units.system)),
+    lower_edge: tier.lowerEdge,
+    hem: allowance('hem', tier.hemTicks, usualEdge(tier.lowerEdge, units.system)),
+    hem_first: tier.hemFirst ? 'yes' : '',
+    direction: tier.direction,
+    offset: tier.offsetStrips === 0 ? '' : String(tier.offsetStrips),
+    strip_length: again('strip_length', tier.stripLengthTicks),
+    finish_repeat: tier.finishRepeat ? 'yes' : '',
+    version: String(tier.version),
+  };
+  tier.blocks.forEach((block, row) => {
+    texts[`blocks.${row}.shade_id`] = String(block.shadeId);
+    texts[`blocks.${row}.strips`] = String(block.strips);
+    texts[`blocks.${row}.cloth_id`] = block.clothId === null ? '' : String(block.clothId);
+    texts[`blocks.${row}.lots`] = block.lots === 'one' ? '' : block.lots;
+  });
+  return texts;
 }

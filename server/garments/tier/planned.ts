@@ -1,5 +1,5 @@
 import { usualEdge, usualSeam } from '../../../src/garment/seams-and-edges.ts';
-import { type TierProblem, type WorkedTier, workTiers } from '../../../src/garment/tiers.ts';
+import { type TierProblem, workTiers } from '../../../src/garment/tiers.ts';
 import { withExact } from '../../../src/quantity/fullness.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -19,24 +19,8 @@ import type { TierForm } from './fields.ts';
 /** The number of a tier that is not in the book yet. */
 export const NEW_TIER = 0;
 
-export interface PlannedTierForm {
-  /** null where it cannot be worked out */
-  readonly tier: WorkedTier | null;
-  /** at the fields of the tier's form */
-  readonly problems: readonly Problem[];
-  /** what then stands against other tiers of the garment, in words */
-  readonly others: readonly string[];
-  /** what is possible but seldom meant, in words */
-  readonly warnings: readonly string[];
-}
-
 /** What a tier would come to with these figures, among the garment's other tiers as they are. */
-export function planTier(
-  reader: Reader,
-  garment: Garment,
-  figures: TierFigures,
-  units: Units,
-): PlannedTierForm {
+export function planTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units) {
   const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
   const tiers = [asTier(figures), ...others.map(asTier)];
@@ -53,11 +37,15 @@ export function planTier(
     return problem.tierId === figures.id || problem.field === 'hangs' || problem.field === 'ratio';
   });
   return {
+    /** null where it cannot be worked out */
     tier: mine.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
+    /** at the fields of the tier's form */
     problems: distinct(mine.map(({ field, message }) => ({ field: FIELD[field], message }))),
+    /** what then stands against other tiers, in words */
     others: theirs.map(({ tierId, message }) => {
       return `${others.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
     }),
+    /** what is possible but seldom meant, in words */
     warnings: [
       ...coverWords(hung, units, ({ aboveId, reachingId, belowId }) =>
         [aboveId, reachingId, belowId].includes(figures.id),
@@ -128,7 +116,7 @@ function parted<T>(all: readonly T[], isFirst: (one: T) => boolean): [T[], T[]] 
   return [all.filter(isFirst), all.filter((one) => !isFirst(one))];
 }
 
-function distinct(problems: readonly Problem[]): Problem[] {
+function distinct(problems: readonly Problem[]): readonly Problem[] {
   const isFirst = (problem: Problem, place: number) =>
     problems.findIndex(({ field, message }) => field === problem.field && message === problem.message) ===
     place;

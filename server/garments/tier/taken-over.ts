@@ -3,13 +3,13 @@ import { tierPath } from '../../kit/paths.ts';
 
 /** The fields of a tier that an answer can be taken over into. */
 const FIELDS = ['fullness', 'depth', 'strip_length'] as const;
-type Field = (typeof FIELDS)[number];
+export type TakenField = (typeof FIELDS)[number];
 
 /** What is in the way of an empty field: an address cannot tell it from one that is not asked for. */
 const BLANK = 'whole';
 
 /** The form of a tier with an answer filled in; nothing is saved until the form is. */
-export function takeOverPath(code: string, tierId: number, field: Field, text: string): string {
+export function takeOverPath(code: string, tierId: number, field: TakenField, text: string): string {
   return address(tierPath(code, tierId), { [field]: text === '' ? BLANK : text });
 }
 

@@ -3,7 +3,6 @@ import type { LotRule } from '../../../src/garment/band.ts';
 import { sayWanted, type Tier, type WorkedTier } from '../../../src/garment/tiers.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
-import type { Chip } from '../../kit/chip.ts';
 import type { CutFor, HeldFor } from '../garment/done.ts';
 import type { Names, TierNames } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
@@ -11,48 +10,7 @@ import { differences, showStrip, type WantedNow } from '../versions/differences.
 import { sayWorking } from './working-words.ts';
 
 /** A tier worked out, ready to print. */
-export interface TierView {
-  readonly hangs: string;
-  readonly closing: string;
-  readonly finishedLength: string;
-  readonly cutDepth: string;
-  readonly figures: readonly {
-    readonly label: string;
-    readonly wanted: string;
-    readonly got: string;
-  }[];
-  readonly strips: number;
-  readonly shades: readonly ShadeStripsView[];
-  readonly steps: readonly string[];
-}
-
-export interface ShadeStripsView {
-  readonly letter: string;
-  readonly chip: Chip;
-  readonly cloth: string;
-  readonly size: string;
-  readonly lots: string;
-  readonly strips: number;
-}
-
-/** What is cut and held of the strips of a tier, beside what it wants now. */
-export interface TierDoneView {
-  readonly shades: readonly {
-    readonly cut: number;
-    readonly held: string;
-    readonly heldStrips: number;
-    readonly left: number;
-  }[];
-  readonly differences: readonly string[];
-}
-
-export function shapeTier(
-  tier: Tier,
-  worked: WorkedTier,
-  nameOf: TierNames,
-  names: Names,
-  units: Units,
-): TierView {
+export function shapeTier(tier: Tier, worked: WorkedTier, nameOf: TierNames, names: Names, units: Units) {
   const size = (ticks: number, round: 'up' | 'down') => showSize(ticks, units, round);
   const { count, baseTicks, cutDepthTicks } = worked;
   return {
@@ -74,17 +32,24 @@ export function shapeTier(
       ...ratioFigures(tier, worked, nameOf),
     ],
     strips: count.strips,
-    shades: wantedNow(worked).map((now, place) => ({
-      letter: names.letter(now.shadeId),
-      chip: names.chip(now.shadeId),
-      cloth: names.cloth(now.clothId),
-      size: showStrip(now, units),
-      lots: sayLots(count.perShade[place]?.lots ?? 'one'),
-      strips: now.count,
-    })),
+    shades: shapeStrips(worked, names, units),
     steps: sayWorking(tier, worked, nameOf, units),
   };
 }
+
+/** The strips of a tier, each cloth and shade by itself. */
+export function shapeStrips(worked: WorkedTier, names: Names, units: Units) {
+  return wantedNow(worked).map((now, place) => ({
+    letter: names.letter(now.shadeId),
+    chip: names.chip(now.shadeId),
+    cloth: names.cloth(now.clothId),
+    size: showStrip(now, units),
+    lots: sayLots(worked.count.perShade[place]?.lots ?? 'one'),
+    strips: now.count,
+  }));
+}
+
+export type TierView = ReturnType<typeof shapeTier>;
 
 /** How many times as long as another tier it is, where its fullness is such a ratio. */
 function ratioFigures(tier: Tier, worked: WorkedTier, nameOf: TierNames) {
@@ -95,7 +60,7 @@ function ratioFigures(tier: Tier, worked: WorkedTier, nameOf: TierNames) {
   return [{ label, wanted: `${sayFullness(tier)}×`, got: `${showFullness(got)}×` }];
 }
 
-/** What is done for a tier, per shade in the order of its view. */
+/** What is cut and held of the strips of a tier beside what it wants now, per shade in the order of its view. */
 export function shapeDone(
   worked: WorkedTier,
   cut: readonly CutFor[],
@@ -103,7 +68,7 @@ export function shapeDone(
   names: Names,
   units: Units,
   whenHeld: readonly WantedNow[] = [],
-): TierDoneView {
+) {
   const wanted = wantedNow(worked);
   const nameOf = (clothId: number, shadeId: number) => `${names.cloth(clothId)}, ${names.shade(shadeId)}`;
   return {
@@ -124,6 +89,8 @@ export function shapeDone(
     differences: differences(wanted, cut, held, nameOf, units, whenHeld),
   };
 }
+
+export type TierDoneView = ReturnType<typeof shapeDone>;
 
 export function wantedNow(worked: WorkedTier): WantedNow[] {
   return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, direction, count }) => ({

@@ -2,60 +2,20 @@ import { ABOUT } from '../../../src/quantity/figure-show.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryText } from '../../kit/address.ts';
-import type { Chip } from '../../kit/chip.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { drawElevations, type Elevation } from '../drawing/elevation.ts';
+import { drawElevations } from '../drawing/elevation.ts';
 import { type Names, readNames, shadesOf } from '../garment/names.ts';
 import { type Garment, readGarment, readOpenGarments } from '../garment/records.ts';
-import { type Change, changesBetween } from './changes.ts';
+import { changesBetween } from './changes.ts';
 import { showStrip } from './differences.ts';
 import { clothsOf, readVersionTimes } from './queries.ts';
 import { type NeedChange, type NeedFigures, needsBeside, readState, type State } from './worked.ts';
 
-export interface ComparePageData {
-  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
-  readonly versions: string;
-  readonly action: string;
-  readonly choices: readonly Choice[];
-  readonly from: StateView;
-  readonly to: StateView;
-  readonly changes: readonly Change[];
-  /** those that differ first; every need of both */
-  readonly needs: readonly NeedChangeView[];
-  readonly shades: readonly { readonly letter: string; readonly chip: Chip }[];
-}
-
-export interface StateView {
-  readonly asked: string;
-  readonly name: string;
-  readonly drawing: Elevation | null;
-  /** why it cannot be worked out in full; '' where it can */
-  readonly trouble: string;
-}
-
-export interface NeedChangeView {
-  readonly letter: string;
-  readonly chip: Chip;
-  readonly cloth: string;
-  readonly from: NeedFiguresView;
-  readonly to: NeedFiguresView;
-  /** "+2", "−3" or '' where it is the same */
-  readonly strips: string;
-  readonly length: string;
-  readonly differs: boolean;
-}
-
-export interface NeedFiguresView {
-  readonly strips: number;
-  readonly length: string;
-  readonly sizes: readonly string[];
-}
-
 /** Two states of a garment side by side, or of a garment and another. @throws {Refusal} unknown */
-export function comparePage(reader: Reader, code: string, query: unknown, units: Units): Page {
+export function comparePage(reader: Reader, code: string, query: unknown, units: Units) {
   const garment = readGarment(reader, code);
   const versions = readVersionTimes(reader, garment.id);
   const last = String(versions.at(-1)?.number ?? garment.code);
@@ -64,7 +24,7 @@ export function comparePage(reader: Reader, code: string, query: unknown, units:
   const [from, to] = [readState(reader, garment, asked.from), readState(reader, garment, asked.to)];
   const both = [from.worked.garment, to.worked.garment];
   const names = readNames(reader, both.flatMap(clothsOf), both.flatMap(shadesOf));
-  const data: ComparePageData = {
+  const data = {
     garment: { code: garment.code, name: garment.name, href: garmentPath(code) },
     versions: versionsPath(code),
     action: `${versionsPath(code)}/compare`,
@@ -78,6 +38,7 @@ export function comparePage(reader: Reader, code: string, query: unknown, units:
     from: stateView(from, asked.from, names, units),
     to: stateView(to, asked.to, names, units),
     changes: changesBetween(from.worked.garment, to.worked.garment, names, units),
+    /** Every need of both, those that differ first. */
     needs: needsBeside(from, to)
       .map((need) => needView(need, names, units))
       .sort((a, b) => Number(b.differs) - Number(a.differs)),
@@ -91,7 +52,7 @@ export function comparePage(reader: Reader, code: string, query: unknown, units:
     data,
     title: `${garment.name}: two states compared`,
     room: 'garments',
-  };
+  } satisfies Page;
 }
 
 function otherGarments(reader: Reader, garment: Garment): Choice[] {
@@ -102,19 +63,20 @@ function otherGarments(reader: Reader, garment: Garment): Choice[] {
   }));
 }
 
-function stateView({ name, worked }: State, asked: string, names: Names, units: Units): StateView {
+function stateView({ name, worked }: State, asked: string, names: Names, units: Units) {
   const [first] = worked.problems;
   return {
     asked,
     name,
     drawing: drawElevations(worked, names, units)[0] ?? null,
+    /** why it cannot be worked out in full */
     trouble: first ? `It cannot be worked out in full: ${first.message}` : '',
   };
 }
 
-function needView(need: NeedChange, names: Names, units: Units): NeedChangeView {
+function needView(need: NeedChange, names: Names, units: Units) {
   const { from, to } = need;
-  const view = ({ strips, lengthTicks, sizes }: NeedFigures): NeedFiguresView => ({
+  const view = ({ strips, lengthTicks, sizes }: NeedFigures) => ({
     strips,
     length: lengthTicks === null ? 'no length would do' : showLength(lengthTicks, units, 'up'),
     sizes: sizes.map((size) => `${size.count} of ${showStrip(size, units)}`),
@@ -127,6 +89,7 @@ function needView(need: NeedChange, names: Names, units: Units): NeedChangeView 
     cloth: names.cloth(need.clothId),
     from: view(from),
     to: view(to),
+    /** "+2", "−3" or '' where it is the same */
     strips: signed(to.strips - from.strips, String),
     length: signed(lengthBy, (ticks) => showLength(ticks, units, 'near')),
     differs: JSON.stringify(from) !== JSON.stringify(to),

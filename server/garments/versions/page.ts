@@ -1,6 +1,6 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Pager, sliceOf } from '../../kit/paging.ts';
+import { sliceOf } from '../../kit/paging.ts';
 import { comparePath, garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -10,32 +10,8 @@ import { type Change, changesBetween, sayChange } from './changes.ts';
 import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readGarmentVersions } from './queries.ts';
 import { garmentOf } from './snapshot.ts';
 
-export interface VersionsPageData {
-  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
-  /** the last first */
-  readonly versions: readonly VersionRow[];
-  readonly pager: Pager;
-  /** since when it is cut, and from which version, in a sentence; '' where nothing is cut */
-  readonly cut: string;
-}
-
-export interface VersionRow {
-  readonly number: number;
-  readonly at: string;
-  readonly by: string;
-  readonly said: string;
-  /** what differs from the version before it */
-  readonly changes: readonly string[];
-  readonly inForce: boolean;
-  readonly cutFrom: boolean;
-  /** beside the one before it; null for the first */
-  readonly compare: string | null;
-  /** beside the one in force; null for that one */
-  readonly compareNow: string | null;
-}
-
 /** The kept versions of a garment. @throws {Refusal} unknown */
-export function versionsPage(reader: Reader, code: string, query: unknown, units: Units): Page {
+export function versionsPage(reader: Reader, code: string, query: unknown, units: Units) {
   const garment = readGarment(reader, code);
   const last = lastNumber(reader, garment.id);
   const { offset, pager } = sliceOf(query, { total: last, noun: 'versions', path: versionsPath(code) });
@@ -45,27 +21,34 @@ export function versionsPage(reader: Reader, code: string, query: unknown, units
   const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
   const names = readNames(reader, states.flatMap(clothsOf), []);
   const cut = readCutFrom(reader, garment);
-  const rows = versions.map(({ number, at, by, said }, place): VersionRow => {
+  const rows = versions.map(({ number, at, by, said }, place) => {
     const [before, now] = [states[place - 1], states[place]];
     return {
       number,
       at: showMoment(at),
       by,
       said,
+      /** from the version before it */
       changes: before && now ? changesBetween(before, now, names, units).filter(isTold).map(sayChange) : [],
       inForce: number === last,
       cutFrom: number === cut?.number,
+      // beside the one before it, and the one in force
       compare: before ? comparePath(code, String(number - 1), String(number)) : null,
       compareNow: number === last ? null : comparePath(code, String(number), String(last)),
     };
   });
-  const data: VersionsPageData = {
+  const data = {
     garment: { code: garment.code, name: garment.name, href: garmentPath(code) },
     versions: rows.filter(({ number }) => number >= first).reverse(),
     pager,
     cut: sayCut(cut),
   };
-  return { view: 'garments/versions/versions', data, title: `${garment.name}: versions`, room: 'garments' };
+  return {
+    view: 'garments/versions/versions',
+    data,
+    title: `${garment.name}: versions`,
+    room: 'garments',
+  } satisfies Page;
 }
 
 /** A tier that was added or taken out is told by what was said of it. */

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { BackwardsPageData } from '../../../server/garment-book/backwards-page.ts';
+import type { backwardsPage } from '../../../server/garment-book/backwards-page.ts';
 import { cutLength, holdLength } from '../../../server/ledger/verbs.ts';
-import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
+import { makeGarment, makeTierOf, standingIn, stockOf } from '../garments/making.ts';
 import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -12,7 +12,7 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
-const backwards = async (tierId: number): Promise<BackwardsPageData> =>
+const backwards = async (tierId: number): Promise<ReturnType<typeof backwardsPage>['data']> =>
   (await house.data(`/garments/${code}/tiers/${tierId}/backwards`)).body;
 const bolt = (lotId: number, text: string) => house.write((tx) => makeBolt(tx, lotId, text));
 
@@ -85,7 +85,7 @@ describe('how full a tier can be', () => {
     const { fullness } = await backwards(tierId);
     expect(fullness?.take?.text).toBe('Make it 4.57× full');
     const form = await house.data(fullness?.take?.href ?? '');
-    expect(form.body.typed).toMatchObject({ fullness: '4.57', depth: '30', name: 'Tier 1' });
+    expect(standingIn(form.body.fields)).toMatchObject({ fullness: '4.57', depth: '30', name: 'Tier 1' });
     expect(form.body.preview.tier.strips).toBe(3);
     const page = await house.page(`/garments/${code}/tiers/${tierId}`);
     expect(page.text).toContain('value="3"');
@@ -101,7 +101,7 @@ describe('how deep a tier can be', () => {
     const { depth } = await backwards(tierId);
     expect(depth?.sentence).toBe('At 3× the cloth would do for a depth of 42.7 cm.');
     const form = await house.data(depth?.take?.href ?? '');
-    expect(form.body.typed.depth).toBe('42.7');
+    expect(form.body.fields.depth.value).toBe('42.7');
   });
 
   it('leaves room for the allowances', async () => {
@@ -134,7 +134,7 @@ describe('which strip wastes least', () => {
       { length: '73.5 cm', strips: 28, cloth: '4.2 m', waste: '0 %' },
     ]);
     const form = await house.data(lengths?.best.take?.href ?? '');
-    expect(form.body.typed.strip_length).toBe('');
+    expect(form.body.fields.strip_length.value).toBe('');
     expect(form.body.preview.tier.strips).toBe(14);
   });
 

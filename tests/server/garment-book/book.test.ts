@@ -1,6 +1,6 @@
 import { JSDOM } from 'jsdom';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { BookPageData } from '../../../server/garment-book/printed-page.ts';
+import type { bookPage } from '../../../server/garment-book/printed-page.ts';
 import { makeGarment, makeTierOf, pageOf, stockOf } from '../garments/making.ts';
 import { openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
@@ -26,7 +26,7 @@ beforeAll(async () => {
 });
 afterAll(() => house.shut());
 
-async function book(): Promise<BookPageData> {
+async function book(): Promise<ReturnType<typeof bookPage>['data']> {
   return (await house.data(`/garments/${code}/book`).expect(200)).body;
 }
 

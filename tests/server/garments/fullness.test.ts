@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openTestHouse, type Stock, type TestHouse } from '../support.ts';
-import { makeGarment, makeTierOf, stockOf, tierFields, tierOfPage, workedOf } from './making.ts';
+import { makeGarment, makeTierOf, standingIn, stockOf, tierFields, tierOfPage, workedOf } from './making.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -27,8 +27,8 @@ describe('a fullness that thousandths do not hold', () => {
     const code = await makeGarment(house);
     const id = await makeTierOf(house, code, stock, SHORT);
     const form = await house.data(`/garments/${code}/tiers/${id}`);
-    expect(form.body.typed.fullness).toBe('2 1/3');
-    const { version } = form.body.typed;
+    const { fullness, version } = standingIn(form.body.fields);
+    expect(fullness).toBe('2 1/3');
     const saved = await house.send(`/garments/${code}/tiers/${id}`, {
       ...tierFields(stock, { ...SHORT, name: 'Lowest' }),
       version,

@@ -1,5 +1,5 @@
 import type { Response } from 'supertest';
-import type { GarmentPageData, GarmentTierView } from '../../../server/garment-book/garment-page.ts';
+import type { GarmentTierView, garmentPage } from '../../../server/garment-book/garment-page.ts';
 import type { TierView } from '../../../server/garments/tier/view.ts';
 import { makeStock, type Stock, type TestHouse } from '../support.ts';
 
@@ -30,6 +30,24 @@ export const RING = {
   strip_length: '',
   finish_repeat: '',
 };
+
+interface Shown {
+  readonly value: string;
+  readonly checked?: boolean;
+}
+type Row = Readonly<Record<string, Shown | number>>;
+
+/** What stands in the fields of a page's form, as a script sends it again. */
+export function standingIn(fields: Readonly<Record<string, Shown | readonly Row[]>>) {
+  const text = ({ value, checked }: Shown) => (checked === false ? '' : value);
+  const row = ({ index: _, ...of }: Row) =>
+    Object.fromEntries(Object.entries(of).map(([name, field]) => [name, text(field as Shown)]));
+  // biome-ignore lint/suspicious/noExplicitAny: the body of an answer has no type
+  const typed: Record<string, any> = {};
+  for (const [name, field] of Object.entries(fields))
+    typed[name] = 'value' in field ? text(field) : field.map(row);
+  return typed;
+}
 
 /** Makes a garment by its form, as a script does. Gives its code. */
 export async function makeGarment(house: TestHouse, fields: object = {}): Promise<string> {
@@ -70,7 +88,10 @@ export function stockOf(house: TestHouse, options: { usableWidth?: string; groun
   return house.write((tx) => makeStock(tx, options));
 }
 
-export async function pageOf(house: TestHouse, code: string): Promise<GarmentPageData> {
+export async function pageOf(
+  house: TestHouse,
+  code: string,
+): Promise<ReturnType<typeof garmentPage>['data']> {
   return (await house.data(`/garments/${code}`)).body;
 }
 

@@ -1,12 +1,14 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { type PlanAndWhy, Planner } from '../../../../server/cut-plans/planner.ts';
-import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
+import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.ts';
 import { Refusal } from '../../../../server/refusal.ts';
 import { verifyPlan } from '../../../../src/cut-plan/verify.ts';
 import { workroomJob } from '../../../bench/workroom-jobs.ts';
 import { replay } from '../../../src/cut-plan/replay.ts';
 import { job, kind, piece } from '../../../src/cut-plan/small-jobs.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+
+type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
 
 let planner: Planner | null = null;
 afterEach(async () => {
@@ -85,7 +87,7 @@ describe('200 quick plans asked at once', () => {
       for (const { body } of done) expect((body as QuickPlanData).result?.usedMm).toBe(1400);
       for (const { body } of refused) {
         expect(body.error.message).toMatch(/plans are waiting already/);
-        expect(body.page.strips[0].length).toBe('47');
+        expect(body.page.fields.strips[0].length.value).toBe('47');
       }
       expect((await ask(house, asked)).status).toBe(200);
     } finally {

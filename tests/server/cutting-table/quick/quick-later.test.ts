@@ -1,9 +1,11 @@
 import { existsSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
+import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.ts';
 import { largestQuick } from '../../../bench/largest-quick.ts';
 import { callsDuring } from '../../../calls.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+
+type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
 
 const PATH = '/cutting-table/quick';
 
@@ -32,11 +34,11 @@ describe('a long quick plan', () => {
     const stopped = await house.send(`${location}/stopped`, {});
     expect(stopped.body).toEqual({ location, said: 'The planner stopped.' });
     const found = await untilDone(location);
-    const { result, strips } = found.body as QuickPlanData;
+    const { result, fields } = found.body as QuickPlanData;
     expect(result?.stopped).toMatch(/^The planner was stopped: this is the best plan found by then/);
     expect(result?.madeStrips).toBeGreaterThan(0);
     expect(result?.boundM2).toBeGreaterThan(0);
-    expect(strips[0]?.name).toBe('Strip 0');
+    expect(fields.strips[0]?.name.value).toBe('Strip 0');
     // It stays, and is the same for whoever asks again.
     expect((await house.data(location)).body).toEqual(found.body);
   }, 40_000);

@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickPlanData } from '../../../../server/cutting-table/quick/page.ts';
+import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+
+type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
 
 const PATH = '/cutting-table/quick';
 

@@ -7,6 +7,7 @@ import {
   makeTierOf,
   pageOf,
   problemsOf,
+  standingIn,
   stockOf,
   useImperial,
 } from '../making.ts';
@@ -49,7 +50,7 @@ describe('making a garment', () => {
       { drop: '100 cm', girth: '295 cm' },
     ]);
     const form = await house.data(`/garments/${code}/edit`);
-    expect(form.body.rows.slice(0, 3)).toMatchObject([
+    expect(standingIn(form.body.fields).girths.slice(0, 3)).toMatchObject([
       { drop: '0', girth: '95' },
       { drop: '100', girth: '295' },
       { drop: '', girth: '' },
@@ -127,7 +128,7 @@ describe('changing a garment', () => {
 
   it('refuses a form that was opened before somebody else’s change, and keeps what was typed', async () => {
     const code = await makeGarment(house);
-    const { version } = (await house.data(`/garments/${code}/edit`)).body;
+    const { version } = standingIn((await house.data(`/garments/${code}/edit`)).body.fields);
     await house.send(`/garments/${code}/edit`, { ...CONE, note: 'first', version });
     const late = await house.submit(`/garments/${code}/edit`, asForm({ ...CONE, note: 'second', version }));
     expect(late.status).toBe(409);
@@ -170,12 +171,12 @@ describe('typed lengths', () => {
   it('never turn inches into centimetres for a reader of the other system', async () => {
     const code = await makeGarment(house);
     useImperial(house);
-    const rows = (await house.data(`/garments/${code}/edit`)).body.rows;
-    expect(rows.slice(0, 2)).toMatchObject([
+    const { girths } = standingIn((await house.data(`/garments/${code}/edit`)).body.fields);
+    expect(girths.slice(0, 2)).toMatchObject([
       { drop: '0', girth: '95 cm' },
       { drop: '100 cm', girth: '295 cm' },
     ]);
-    const again = await house.send(`/garments/${code}/edit`, { ...CONE, girths: rows });
+    const again = await house.send(`/garments/${code}/edit`, { ...CONE, girths });
     expect(again.status).toBe(200);
     expect((await pageOf(house, code)).girths[1]?.girth).toBe('≈ 116⅛ in');
   });

@@ -6,6 +6,7 @@ import {
   makeTierOf,
   pageOf,
   problemsOf,
+  standingIn,
   stockOf,
   tierFields,
   tierOfPage,
@@ -99,8 +100,9 @@ describe('the strips of a tier', () => {
       { strips: 2, size: '30 cm × 100 cm', lots: 'lots that meet' },
     ]);
     const { body } = await house.data(`/garments/${code}/tiers/${id}`);
-    expect(body.blocks[1]).toMatchObject({ cloth_id: String(narrow.clothId), lots: 'meet' });
-    expect(body.typed.offset).toBe('1');
+    const typed = standingIn(body.fields);
+    expect(typed.blocks[1]).toMatchObject({ cloth_id: String(narrow.clothId), lots: 'meet' });
+    expect(typed.offset).toBe('1');
     const sizes = house.book.all(
       house.book.db.selectFrom('tier_size').select(['cloth_id', 'strip_length_ticks']).orderBy('cloth_id'),
     );
@@ -129,7 +131,12 @@ describe('the strips of a tier', () => {
     expect(tier.steps[0]).toBe('30 cm finished + 1.5 cm seam it hangs by + 0.6 cm hem = 32.1 cm cut depth');
     expect(tier.steps).toContain('147 cm strip − 2 × 0.6 cm seam = 145.8 cm from each strip');
     const form = (await house.data(`/garments/${code}/tiers/${id}`)).body;
-    expect(form.typed).toMatchObject({ seam: '', hem: '', hang_seam: '', seam_kind: 'overlocked' });
+    expect(standingIn(form.fields)).toMatchObject({
+      seam: '',
+      hem: '',
+      hang_seam: '',
+      seam_kind: 'overlocked',
+    });
     expect(form.more).toEqual({ hanging: false, sewing: true, strip: false });
   });
 });
@@ -187,22 +194,19 @@ describe('a form of hoops', () => {
     ];
     await house.send(`/garments/${code}/edit`, { ...CONE, girths, profile: 'domed', meet: '0.8' });
     const { body } = await house.data(`/garments/${code}/edit`);
-    expect(body.rows.slice(0, 3)).toEqual([
+    const typed = standingIn(body.fields);
+    expect(typed.girths.slice(0, 3)).toEqual([
       { drop: '0', girth: '95', width: '', depth: '' },
       { drop: '60', girth: '', width: '60', depth: '' },
       { drop: '100', girth: '', width: '110', depth: '0.9 m' },
     ]);
-    expect(body.typed).toMatchObject({ profile: 'domed', meet: '0.8' });
+    expect(typed).toMatchObject({ profile: 'domed', meet: '0.8' });
     const stored = house.book.all(
       house.book.db.selectFrom('girth').select('girth_ticks').orderBy('drop_ticks'),
     );
     // π × 60 cm, and the ellipse of 55 × 45 cm, 314.945 cm by integration, each up to a tick of 1/160 mm.
     expect(stored.map((row) => row.girth_ticks)).toEqual([152_000, Math.ceil(Math.PI * 96_000), 503_913]);
-    const again = await house.send(`/garments/${code}/edit`, {
-      ...body.typed,
-      girths: body.rows,
-      version: body.version,
-    });
+    const again = await house.send(`/garments/${code}/edit`, typed);
     expect(again.status).toBe(200);
   });
 

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { newKey, openTestHouse, type Stock, type TestHouse } from '../../support.ts';
-import { asForm, pageOf, problemsOf, stockOf, useImperial, workedOf } from '../making.ts';
+import { asForm, pageOf, problemsOf, standingIn, stockOf, useImperial, workedOf } from '../making.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -98,7 +98,7 @@ describe('a garment from empty in one form', () => {
     const { tiers } = await pageOf(house, code);
     const second = tiers.find(({ name }) => name === 'Tier 2');
     const path = `/garments/${code}/tiers/${second?.id}`;
-    expect((await house.data(path)).body.typed).toMatchObject({
+    expect(standingIn((await house.data(path)).body.fields)).toMatchObject({
       drop: '20',
       depth: '20',
       fullness: '2',
@@ -108,10 +108,11 @@ describe('a garment from empty in one form', () => {
     });
     useImperial(house);
     const { body } = await house.data(path);
-    expect(body.typed).toMatchObject({ drop: '200 mm', depth: '20 cm', seam: '10 mm' });
-    const blocks = body.blocks.slice(0, 1);
+    const typed = standingIn(body.fields);
+    expect(typed).toMatchObject({ drop: '200 mm', depth: '20 cm', seam: '10 mm' });
+    const blocks = typed.blocks.slice(0, 1);
     const before = second && workedOf(second).strips;
-    const again = await house.send(path, { ...body.typed, blocks, version: body.version });
+    const again = await house.send(path, { ...typed, blocks });
     expect(again.status).toBe(200);
     const after = (await pageOf(house, code)).tiers.find(({ name }) => name === 'Tier 2');
     expect(after && workedOf(after).strips).toBe(before);
@@ -150,7 +151,8 @@ describe('a garment from empty in one form', () => {
     expect(blocksOf('Tier 2 ruffle')).toEqual([{ shade_id: first, strips: 1 }]);
     expect(blocksOf('Tier 3 ruffle')).toEqual([{ shade_id: second, strips: 1 }]);
     const { body } = await house.data('/garments/new').expect(200);
-    expect(body.choices.ruffleShades.slice(0, 2).map(({ label }: { label: string }) => label)).toEqual([
+    const { options } = body.fields.tiers[0].ruffle_shade_id;
+    expect(options.slice(0, 2).map(({ label }: { label: string }) => label)).toEqual([
       'as the tier’s blocks',
       'first shade',
     ]);

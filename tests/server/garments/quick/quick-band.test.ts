@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { QuickBandResult } from '../../../../server/garments/quick/band.ts';
+import type { quickBandPage } from '../../../../server/garments/quick/band.ts';
 import { mixed } from '../../../lengths.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 import { problemsOf } from '../making.ts';
@@ -24,7 +24,9 @@ const BAND = {
   unit: 'in',
 };
 
-async function resultOf(fields: Record<string, string>): Promise<QuickBandResult> {
+async function resultOf(
+  fields: Record<string, string>,
+): Promise<NonNullable<ReturnType<typeof quickBandPage>['data']['result']>> {
   const { status, body } = await house.data(address(fields));
   if (status !== 200) throw new Error(JSON.stringify(body));
   return body.result;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { SewingPageData } from '../../../../server/garments/sewing/page.ts';
+import type { sewingPage } from '../../../../server/garments/sewing/page.ts';
 import { stripsArea } from '../../../../src/garment/weight.ts';
 import { mixed } from '../../../lengths.ts';
 import { length, openTestHouse, type TestHouse } from '../../support.ts';
@@ -11,6 +11,8 @@ beforeEach(async () => {
   house = await openTestHouse();
 });
 afterEach(() => house.shut());
+
+type SewingPageData = ReturnType<typeof sewingPage>['data'];
 
 const sewingOf = async (code: string): Promise<SewingPageData> =>
   (await house.data(`/garments/${code}/sewing`)).body;

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { length, openTestHouse, type Stock, type TestHouse } from '../../support.ts';
-import { asForm, makeGarment, stockOf } from '../making.ts';
+import { asForm, makeGarment, standingIn, stockOf } from '../making.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -36,8 +36,8 @@ const drops = () =>
 async function deepen(fields: object) {
   const path = `/garments/${code}/tiers/1`;
   const { body } = await house.data(path).expect(200);
-  const { typed, blocks, version } = body;
-  return { path, fields: { ...typed, blocks: blocks.slice(0, 1), version, depth: '26', ...fields } };
+  const { blocks, ...typed } = standingIn(body.fields);
+  return { path, fields: { ...typed, blocks: blocks.slice(0, 1), depth: '26', ...fields } };
 }
 
 describe('a tier that gets deeper', () => {
@@ -66,7 +66,7 @@ describe('a tier that gets deeper', () => {
     const { text } = await house.page(`/garments/${code}`).expect(200);
     expect(text).toContain('137 cm');
     const again = await house.data(`/garments/${code}/tiers/2`).expect(200);
-    expect(again.body.typed.drop).toBe('21');
+    expect(again.body.fields.drop.value).toBe('21');
   });
 
   it('moves nothing where one of them would hang too low, and what was typed stays', async () => {

@@ -5,6 +5,7 @@ import {
   makeGarment,
   makeTierOf,
   pageOf,
+  standingIn,
   stockOf,
   tierFields,
   tierOfPage,
@@ -25,11 +26,13 @@ afterAll(() => house.shut());
 describe('a new tier’s form', () => {
   it('starts with what is common practice, in the reader’s unit', async () => {
     const { body } = await house.data(`/garments/${code}/tiers/new`);
-    expect(body).toMatchObject({ unit: 'cm', typed: { name: 'Tier 1', fullness: '2.5', closing: 'ring' } });
+    const typed = standingIn(body.fields);
+    expect(body.fields.depth.unit).toBe('cm');
+    expect(typed).toMatchObject({ name: 'Tier 1', fullness: '2.5', closing: 'ring' });
     // Blank is the usual allowance of its kind, which stands in the choice of kinds.
-    expect(body.typed).toMatchObject({ seam_kind: 'plain', seam: '', hem: '', hang_seam: '', end: '1' });
-    expect(body.choices.seamKinds[0]).toEqual({ value: 'plain', label: 'plain: 1 cm' });
-    expect(body.blocks).toHaveLength(3);
+    expect(typed).toMatchObject({ seam_kind: 'plain', seam: '', hem: '', hang_seam: '', end: '1' });
+    expect(body.fields.seam_kind.options[0]).toEqual({ value: 'plain', label: 'plain: 1 cm' });
+    expect(typed.blocks).toHaveLength(3);
     expect((await house.page(`/garments/${code}/tiers/new`)).text).toContain('common practice');
   });
 
@@ -109,8 +112,9 @@ describe('the form of a tier in the book', () => {
     const own = await makeGarment(house);
     const id = await makeTierOf(house, own, stock, { depth: '0.3 m', fullness: '2 1/2', hem: '½' });
     const { body } = await house.data(`/garments/${own}/tiers/${id}`);
-    expect(body.typed).toMatchObject({ depth: '0.3 m', fullness: '2 1/2', hem: '½', drop: '0', end: '' });
-    expect(body.blocks[0]).toEqual({ shade_id: String(stock.shadeId), strips: '1', cloth_id: '', lots: '' });
+    const typed = standingIn(body.fields);
+    expect(typed).toMatchObject({ depth: '0.3 m', fullness: '2 1/2', hem: '½', drop: '0', end: '' });
+    expect(typed.blocks[0]).toEqual({ shade_id: String(stock.shadeId), strips: '1', cloth_id: '', lots: '' });
     expect(body.preview.tier.strips).toBe(2);
     expect(body.inUse).toBe('');
   });
@@ -121,12 +125,11 @@ describe('the form of a tier in the book', () => {
     const before = workedOf(await tierOfPage(house, own));
     useImperial(house);
     const { body } = await house.data(`/garments/${own}/tiers/${id}`);
-    expect(body.typed).toMatchObject({ depth: '30 cm', hem: '1 cm', strip_length: '70 cm' });
-    const { version, typed, blocks } = body;
+    const typed = standingIn(body.fields);
+    expect(typed).toMatchObject({ depth: '30 cm', hem: '1 cm', strip_length: '70 cm' });
     const sent = await house.send(`/garments/${own}/tiers/${id}`, {
       ...typed,
-      blocks: blocks.slice(0, 1),
-      version,
+      blocks: typed.blocks.slice(0, 1),
     });
     expect(sent.status).toBe(200);
     house.write((tx) => tx.run(tx.db.updateTable('workroom').set({ length_system: 'metric' })));

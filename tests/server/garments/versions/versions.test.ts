@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { ComparePageData } from '../../../../server/garments/versions/compare-page.ts';
-import type { VersionsPageData } from '../../../../server/garments/versions/page.ts';
+import type { comparePage } from '../../../../server/garments/versions/compare-page.ts';
+import type { versionsPage } from '../../../../server/garments/versions/page.ts';
 import { undoRequest } from '../../../../server/ledger/undo.ts';
 import { cutLength, holdLength } from '../../../../server/ledger/verbs.ts';
 import { length, makeBolt, makeTier, openTestHouse, type Stock, type TestHouse } from '../../support.ts';
@@ -26,11 +26,14 @@ async function change(fields: object): Promise<void> {
   expect([sent.status, sent.text]).toEqual([200, sent.text]);
 }
 
-async function versions(): Promise<VersionsPageData> {
+async function versions(): Promise<ReturnType<typeof versionsPage>['data']> {
   return (await house.data(`/garments/${code}/versions`).expect(200)).body;
 }
 
-async function compare(from: string | number, to: string | number): Promise<ComparePageData> {
+async function compare(
+  from: string | number,
+  to: string | number,
+): Promise<ReturnType<typeof comparePage>['data']> {
   return (await house.data(`/garments/${code}/versions/compare?from=${from}&to=${to}`).expect(200)).body;
 }
 

@@ -5,15 +5,8 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { JOB_WORDS, ratesPath } from '../../setup/rates/words.ts';
-import type { SewnClothFacts } from './answer-facts.ts';
 import type { TierAnswer } from './answers.ts';
-
-/** A figure that nobody has given, and where it is asked for. */
-export interface Missing {
-  readonly text: string;
-  readonly href: string;
-  readonly link: string;
-}
+import type { SewnClothFacts } from './facts.ts';
 
 /** "412.5 g"; "at least 412.5 g" where some cloth was never weighed, and nothing but that where none was. */
 export function sayMass({ massMg, complete }: ClothMass, units: Units): string {
@@ -43,22 +36,22 @@ export function sayThreadLength(ticks: number, { system }: Units): string {
   return showLength(ticks, { system, stepTicks }, 'up').replace(ABOUT, '');
 }
 
-/** All that the answers could not tell, once each, with the way to give it. */
+/** All figures that nobody has given, once each, with where they are asked for. */
 export function missingFacts(
   answers: readonly TierAnswer[],
   cloths: readonly SewnClothFacts[],
   sewing: { readonly wasteBp: number | null; readonly putUpTicks: number | null },
-): Missing[] {
+) {
   const jobs = answers.flatMap((answer) => answer.jobs);
   const named = (wanted: (job: (typeof jobs)[number]) => boolean) => [
     ...new Set(jobs.filter(wanted).map(({ job }) => job)),
   ];
-  const ofJob = (job: SewingJob, what: string): Missing => ({
+  const ofJob = (job: SewingJob, what: string) => ({
     text: `${JOB_WORDS[job]}: ${what}`,
     href: ratesPath(job),
     link: 'Give it',
   });
-  const whole = (text: string): Missing => ({ text, href: ratesPath(), link: 'Give it' });
+  const whole = (text: string) => ({ text, href: ratesPath(), link: 'Give it' });
   return [
     ...cloths
       .filter(({ massPerAreaMgM2 }) => massPerAreaMgM2 === null)

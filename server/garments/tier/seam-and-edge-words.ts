@@ -11,7 +11,6 @@ import {
 } from '../../../src/garment/seams-and-edges.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Choice } from '../../kit/choices.ts';
-import type { Typed } from '../../kit/typed.ts';
 
 /** Common practice in the workroom; each is only what a form starts with. */
 export const USUAL_TEXTS = {
@@ -54,27 +53,5 @@ export function edgeChoices(units: Units) {
     seamKinds: SEAM_KINDS.map(seam),
     upperEdges: UPPER_EDGES.map(edge),
     lowerEdges: LOWER_EDGES.map(edge),
-  };
-}
-
-/** Which of the seldom changed parts of a tier's form say anything but the usual, so that they stand open. */
-export function openParts(shown: Typed, units: Units) {
-  const differs = (usual: Readonly<Record<string, string>>) =>
-    Object.entries(usual).some(([name, text]) => (shown[name] ?? '') !== '' && shown[name] !== text);
-  const { end } = USUAL_TEXTS[units.system];
-  return {
-    hanging: differs({ overlap: '', ratio_tier_id: '' }),
-    sewing: differs({
-      seam_kind: 'plain',
-      seam: '',
-      end,
-      heading: '0',
-      upper_edge: 'seam',
-      hang_seam: '',
-      lower_edge: 'narrow',
-      hem: '',
-      hem_first: '',
-    }),
-    strip: differs({ direction: 'across', strip_length: '' }),
   };
 }

@@ -1,22 +1,48 @@
 import { z } from 'zod';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { textField } from '../../kit/fields.ts';
-import { garmentPath } from '../../kit/paths.ts';
-import { readGarment } from '../garment/records.ts';
-import { workGarments } from '../garment/worked.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { copyPath, garmentPath } from '../../kit/paths.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import { countOf } from '../../kit/words.ts';
+import type { Page } from '../../web/page-frame.ts';
+import { type Garment, readGarment } from '../garment/records.ts';
+import { tiersIn, workGarments } from '../garment/worked.ts';
 import { keepSize } from '../tier/store.ts';
 import { keepVersion } from './queries.ts';
 
-/** The form of a copy: its name; the code is given. */
-export const COPY = z.strictObject({ name: textField({ max: 120, label: 'The name' }) });
+const MOST_NAME = 120;
 
-export type CopyForm = z.output<typeof COPY>;
+/** The form of a copy: its name; the code is given. */
+export const COPY = z.strictObject({
+  name: textField({ max: MOST_NAME, label: 'Name of the copy', what: 'The name' }),
+});
+
+/** The form that duplicates a garment. */
+export function copyPage(garment: Garment, typed: Typed | null) {
+  const tiers = countOf(tiersIn(garment).length, 'tier', 'tiers');
+  const name = `${garment.name}, copy`.slice(0, MOST_NAME);
+  const data = {
+    requestKey: mintKey(),
+    action: copyPath(garment.code),
+    garment: { code: garment.code, name: garment.name, href: garmentPath(garment.code) },
+    fields: drawFields(COPY.shape, typed ?? { name }),
+    what: `The copy has the form, ${tiers} and their colour blocks, and a code of its own. It is due on no day, and nothing is held or cut for it.`,
+  };
+  return {
+    view: 'garments/versions/copy',
+    data,
+    title: `Duplicate ${garment.name}`,
+    room: 'garments',
+  } satisfies Page;
+}
 
 /**
  * A garment once more, under a name and a code of its own: form, tiers and colour blocks, those taken out left out.
  * It is due on no day, and nothing is held or cut for it.
  */
-export function copyGarment(tx: Tx, code: string, form: CopyForm): Answer {
+export function copyGarment(tx: Tx, code: string, form: z.output<typeof COPY>): Answer {
   const from = readGarment(tx, code);
   const copied = `G${nextId(tx, 'garment')}`;
   const row = tx.first(tx.db.selectFrom('garment').selectAll().where('id', '=', from.id));
