@@ -1,14 +1,16 @@
-import type { FastifyInstance, FastifyRequest } from 'fastify';
-import { z } from 'zod';
+import type { FastifyInstance } from 'fastify';
+import type { z } from 'zod';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { queryNumber, queryText } from '../kit/address.ts';
 import { placeChoices } from '../kit/choices.ts';
-import { type Asker, type House, whoAsks } from '../web/house.ts';
-import { sendPage } from '../web/page.ts';
+import { NOTHING_TYPED } from '../kit/fields.ts';
+import { answering } from '../web/answering.ts';
+import type { Asker, House } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
-import { handlePost } from '../web/post.ts';
-import { layRoutes } from './lay/routes.ts';
+import { cutAtBench, layBenchForm, layBenchPage } from './lay/bench.ts';
+import { cutSheetPage } from './lay/cut-sheet.ts';
+import { cutLayByForm, layForm, layPage } from './lay/page.ts';
 import { cuttingTablePage } from './overview.ts';
 import { planRoutes } from './plan/routes.ts';
 import { benchForm, benchPage, cutDrop } from './tier/bench.ts';
@@ -19,27 +21,11 @@ import { holdPage, releasePage } from './tier/hold-page.ts';
 import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './tier/holding.ts';
 import { readTierId } from './tier/table.ts';
 
-interface OneTier {
-  Params: { code: string; tier: string };
-}
-
 export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
-  app.get('/cutting-table', (request, reply) =>
-    sendPage(house, request, reply, cuttingTablePage(house.book, house.book.now())),
-  );
-  app.get<OneTier>('/cutting-table/:code/:tier', (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    return sendPage(house, request, reply, cutListPage(house.book, code, tierId, whoAsks(house, request)));
-  });
-  pieceRoutes(app, house, 'holds', { schema: holdForm, page: holdPage, write: holdForTier });
-  pieceRoutes(app, house, 'releases', { schema: releaseForm, page: releasePage, write: releaseForTier });
-  releaseAllRoute(app, house);
-  pieceRoutes(app, house, 'cuts', {
-    schema: (units) => cutForm(units, placeChoices(house.book)),
-    page: cutPage,
-    write: cutByForm,
-  });
-  benchRoutes(app, house);
+  const { book } = house;
+  const { showPage } = answering(app, house);
+  showPage('/cutting-table', () => cuttingTablePage(book, book.now()));
+  tierRoutes(app, house);
   layRoutes(app, house);
   planRoutes(app, house);
 }
@@ -51,60 +37,85 @@ interface PieceForm<T> {
   write(tx: Tx, code: string, tierId: number, form: T, asker: Asker): Answer;
 }
 
-function pieceRoutes<T>(app: FastifyInstance, house: House, name: string, form: PieceForm<T>): void {
-  const path = `/cutting-table/:code/:tier/${name}`;
-  app.get<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const page = form.page(house.book, code, tierId, whoAsks(house, request), askedIn(request));
-    return sendPage(house, request, reply, page);
-  });
-  app.post<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
-      schema: form.schema(asker.units),
-      write: (tx, read) => form.write(tx, code, tierId, read, asker),
-      redraw: (typed) => form.page(house.book, code, tierId, asker, { ...askedIn(request), typed }),
-    });
-  });
-}
+/** The cut list of a tier, what is held, released and cut for it, and its bench. */
+function tierRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  const { showPage, takeForm } = answering(app, house);
 
-function releaseAllRoute(app: FastifyInstance, house: House): void {
-  app.post<OneTier>('/cutting-table/:code/:tier/releases/all', (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    return handlePost(house, request, reply, {
-      schema: z.strictObject({}),
+  showPage('/cutting-table/:code/:tier', ({ params: { code, tier }, asker }) =>
+    cutListPage(book, code, readTierId(tier), asker),
+  );
+  const pieceRoutes = <T>(name: string, form: PieceForm<T>) => {
+    const path = `/cutting-table/:code/:tier/${name}` as const;
+    showPage(path, ({ params: { code, tier }, query, asker }) =>
+      form.page(book, code, readTierId(tier), asker, askedIn(query)),
+    );
+    takeForm(path, ({ params: { code, tier }, query, asker, save }) => {
+      const tierId = readTierId(tier);
+      return save({
+        schema: form.schema(asker.units),
+        write: (tx, read) => form.write(tx, code, tierId, read, asker),
+        redraw: (typed) => form.page(book, code, tierId, asker, { ...askedIn(query), typed }),
+      });
+    });
+  };
+  pieceRoutes('holds', { schema: holdForm, page: holdPage, write: holdForTier });
+  pieceRoutes('releases', { schema: releaseForm, page: releasePage, write: releaseForTier });
+  pieceRoutes('cuts', {
+    schema: (units) => cutForm(units, placeChoices(book)),
+    page: cutPage,
+    write: cutByForm,
+  });
+  takeForm('/cutting-table/:code/:tier/releases/all', ({ params: { code, tier }, asker, save }) => {
+    const tierId = readTierId(tier);
+    return save({
+      schema: NOTHING_TYPED,
       write: (tx) => releaseAll(tx, code, tierId),
-      redraw: () => cutListPage(house.book, code, tierId, whoAsks(house, request)),
+      redraw: () => cutListPage(book, code, tierId, asker),
     });
   });
-}
 
-function benchRoutes(app: FastifyInstance, house: House): void {
-  const path = '/cutting-table/:code/:tier/bench';
-  app.get<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    return sendPage(house, request, reply, benchPage(house.book, code, tierId, whoAsks(house, request)));
-  });
-  app.post<OneTier>(path, (request, reply) => {
-    const { code, tierId } = tierIn(request);
-    const asker = whoAsks(house, request);
-    return handlePost(house, request, reply, {
+  showPage('/cutting-table/:code/:tier/bench', ({ params: { code, tier }, asker }) =>
+    benchPage(book, code, readTierId(tier), asker),
+  );
+  takeForm('/cutting-table/:code/:tier/bench', ({ params: { code, tier }, asker, save }) => {
+    const tierId = readTierId(tier);
+    return save({
       schema: benchForm(),
       write: (tx, form) => cutDrop(tx, code, tierId, form, asker),
-      redraw: () => benchPage(house.book, code, tierId, asker),
+      redraw: () => benchPage(book, code, tierId, asker),
     });
   });
 }
 
-function tierIn(request: FastifyRequest<OneTier>): { code: string; tierId: number } {
-  return { code: request.params.code, tierId: readTierId(request.params.tier) };
+/** Cutting the lays that are held for a garment. */
+function layRoutes(app: FastifyInstance, house: House): void {
+  const { book } = house;
+  const { showPage, takeForm } = answering(app, house);
+
+  showPage('/cutting-table/:code/sheet', ({ params, asker }) => cutSheetPage(book, params.code, asker));
+  showPage('/cutting-table/:code/bench', ({ params, asker }) => layBenchPage(book, params.code, asker));
+  takeForm('/cutting-table/:code/bench', ({ params: { code }, asker, save }) =>
+    save({
+      schema: layBenchForm(),
+      write: (tx, form) => cutAtBench(tx, code, form, asker),
+      redraw: () => layBenchPage(book, code, asker),
+    }),
+  );
+  showPage('/cutting-table/:code/lays/:id', ({ params, id, asker }) => layPage(book, params.code, id, asker));
+  takeForm('/cutting-table/:code/lays/:id', ({ params: { code }, id, asker, save }) =>
+    save({
+      schema: layForm(asker.units, placeChoices(book)),
+      write: (tx, form) => cutLayByForm(tx, code, id, form, asker),
+      redraw: (typed) => layPage(book, code, id, asker, typed),
+    }),
+  );
 }
 
-function askedIn(request: FastifyRequest): AskedCutPage {
+function askedIn(query: unknown): AskedCutPage {
   return {
-    piece: queryText(request.query, 'piece').slice(0, 40),
-    strips: queryNumber(request.query, 'strips'),
-    back: queryText(request.query, 'back') === 'bench' ? 'bench' : '',
+    piece: queryText(query, 'piece').slice(0, 40),
+    strips: queryNumber(query, 'strips'),
+    back: queryText(query, 'back') === 'bench' ? 'bench' : '',
   };
 }

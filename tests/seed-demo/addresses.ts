@@ -66,7 +66,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/cutting-table/:code/bench', (book) => openGarments(book).map((code) => `/cutting-table/${code}/bench`)],
   ['/cutting-table/:code/sheet', (book) => openGarments(book).map((code) => `/cutting-table/${code}/sheet`)],
   [
-    '/cutting-table/:code/lays/:lay',
+    '/cutting-table/:code/lays/:id',
     (book) => ids(book, 'cut_lay').map((id) => `/cutting-table/G2/lays/${id}`),
   ],
   ['/cutting-table/:code/plan', (book) => openGarments(book).map((code) => `/cutting-table/${code}/plan`)],

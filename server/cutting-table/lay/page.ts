@@ -3,8 +3,9 @@ import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { type Choice, optionalChosen, placeChoices, withBlank } from '../../kit/choices.ts';
+import { type Choice, optionalChosen, placeChoices } from '../../kit/choices.ts';
 import { lengthField, optionalText, tickField } from '../../kit/fields.ts';
+import { drawFields, unasked } from '../../kit/form-drawing.ts';
 import { layBenchPath, layPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -28,6 +29,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
   const { usefulTicks } = names;
   const view = shapeLay(at, plan.plan, names);
   const cut = at.lay.state === 'cut' ? readWhoCut(reader, at.lay.cutKey) : null;
+  const planned = { length: writeLength(view.takenTicks, asker.units), waste_end: 'yes' };
   const data = {
     ...shapeLaysHead(table),
     number: at.lay.position,
@@ -37,10 +39,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
     lay: view,
     action: layPath(code, layId),
     requestKey: mintKey(),
-    typed: {
-      length: typed?.length ?? writeLength(view.takenTicks, asker.units),
-      placeId: typed?.place_id ?? '',
-    },
+    fields: drawFields(layForm(asker.units, placeChoices(reader)).shape, typed ?? planned),
     rests: view.rests.map((rest, i) => ({
       key: rest.key,
       label: rest.size,
@@ -48,10 +47,7 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
     })),
     /** the offcut that its piece ends in after it, as planned, "0.06 m of B12"; '' where more lays or cloth follow */
     ends: cut ? '' : sayEnds(endsAfter([at], usefulTicks), asker.units),
-    wasteEnd: typed ? (typed.waste_end ?? '') !== '' : true,
     usefulFrom: showLength(usefulTicks, asker.units, 'up'),
-    places: withBlank(placeChoices(reader), 'the same place'),
-    unit: lengthUnit(asker.units),
   };
   return {
     view: 'cutting-table/lay/lay',
@@ -63,14 +59,19 @@ export function layPage(reader: Reader, code: string, layId: number, asker: Aske
 
 /** What was really taken, and of the rests in the order of the page those that are kept, named by where they lie. */
 export function layForm(units: Units, places: readonly Choice[]) {
-  const keep = optionalText({ max: 40 });
+  const keep = unasked(optionalText({ max: 40 }));
   return z.strictObject({
-    length: lengthField(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    length: lengthField(lengthUnit(units), {
+      min: 1,
+      max: MOST_LENGTH_TICKS,
+      label: 'Actual length used',
+      hint: 'From the free end as it was. Where more was used, lays at the end of the piece may fall out.',
+    }),
     keep_0: keep,
     keep_1: keep,
     keep_2: keep,
-    waste_end: tickField(),
-    place_id: optionalChosen(places, 'a place'),
+    waste_end: tickField({ label: 'Write off what is left' }),
+    place_id: optionalChosen(places, 'a place', { label: 'Place for what is kept', blank: 'the same place' }),
   });
 }
 

@@ -4,14 +4,7 @@ import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { type Choice, optionalChosen } from '../../kit/choices.ts';
-import {
-  choiceField,
-  optionalLength,
-  optionalText,
-  textField,
-  tickField,
-  wholeField,
-} from '../../kit/fields.ts';
+import { choiceField, optionalLength, optionalText, tickField, wholeField } from '../../kit/fields.ts';
 import { benchPath, cuttingPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
@@ -19,6 +12,7 @@ import { invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import { cutForTier } from './cutting.ts';
+import { pieceToTakeFields } from './holding.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
 
 const MOST_STRIPS = 10_000;
@@ -29,17 +23,39 @@ const MOST_STRIPS = 10_000;
  * the form showed when it was drawn; a script may leave them out.
  */
 export function cutForm(units: Units, places: readonly Choice[]) {
+  const { piece, lots_meet } = pieceToTakeFields();
+  const length = { min: 1, max: MOST_LENGTH_TICKS };
   return z.strictObject({
-    piece: textField({ max: 40, label: 'The piece' }),
-    strips: wholeField({ min: 1, max: MOST_STRIPS }),
-    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
-    rest: choiceField(['', 'waste', 'keep'], 'what becomes of the rest'),
-    leftover_width: optionalLength(sizeUnit(units), { min: 1, max: MOST_WIDTH_TICKS, what: 'width' }),
-    leftover_length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
-    place_id: optionalChosen(places, 'a place'),
-    more_than_wanted: tickField(),
-    lots_meet: tickField(),
-    why: optionalText({ max: 200 }),
+    piece,
+    strips: wholeField({ min: 1, max: MOST_STRIPS, label: 'Strips cut' }),
+    length: optionalLength(lengthUnit(units), {
+      ...length,
+      label: 'Length taken',
+      hint: 'What was really used. Blank: what the strips need.',
+    }),
+    rest: choiceField(['', 'waste', 'keep'], 'what becomes of the rest', {
+      label: 'What becomes of it',
+      options: [
+        { value: 'waste', label: 'It is waste' },
+        { value: 'keep', label: 'Keep it as a remnant' },
+      ],
+    }),
+    leftover_width: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_WIDTH_TICKS,
+      what: 'width',
+      label: 'Its width',
+    }),
+    leftover_length: optionalLength(lengthUnit(units), { ...length, what: 'length', label: 'Its length' }),
+    place_id: optionalChosen(places, 'a place', { label: 'Its place', blank: 'the same place' }),
+    more_than_wanted: tickField({ label: 'More than wanted: a strip was spoiled' }),
+    lots_meet,
+    why: optionalText({
+      max: 200,
+      label: 'Note',
+      hint: 'Where something went otherwise than planned.',
+      size: 'long',
+    }),
     size: optionalText({ max: 40 }),
     planned_strips: optionalText({ max: 40 }),
     planned_length: optionalText({ max: 64 }),

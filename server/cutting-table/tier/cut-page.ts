@@ -4,14 +4,15 @@ import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
-import { placeChoices, withBlank } from '../../kit/choices.ts';
+import { placeChoices } from '../../kit/choices.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { cutPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { cutForm } from './cut-form.ts';
 import { namesAtTable } from './cut-list.ts';
 import { stripSizeKey } from './cutting.ts';
 import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
@@ -30,7 +31,6 @@ export interface AskedCutPage {
   readonly typed?: Typed;
 }
 
-/** Cutting strips for a tier out of one piece. */
 export function cutPage(reader: Reader, code: string, tierId: number, asker: Asker, asked: AskedCutPage) {
   const { units } = asker;
   const table = readTierAtTable(reader, code, tierId);
@@ -39,18 +39,19 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
   const named = typed?.piece ?? (asked.piece || firstPlanned(reader, sources));
   const { piece, problems } = findNamedPiece(reader, table, named, asker);
   const filled = fillIn(reader, piece, typed ? asWhole(typed.strips) : asked.strips, asker);
-  const shown = typed ? asTyped(typed) : { ...filled.typed, piece: named, back: asked.back };
+  const shown: Typed = {
+    // What the form is drawn for, to be told from what is changed in it.
+    size: piece ? stripSizeKey(piece.shade) : '',
+    planned_strips: filled.typed.strips,
+    planned_length: filled.typed.length,
+    ...(typed ?? { ...filled.typed, piece: named, back: asked.back }),
+  };
+  const fields = drawFields(cutForm(units, placeChoices(reader)).shape, shown);
   const data = {
     ...shapeTierHead(table),
     requestKey: mintKey(),
     action: cutPath(code, tierId),
-    typed: shown,
-    /** the form's own guard fields: what it was drawn for */
-    drawnFor: {
-      size: typed?.size ?? (piece ? stripSizeKey(piece.shade) : ''),
-      strips: typed?.planned_strips ?? filled.typed.strips,
-      length: typed?.planned_length ?? filled.typed.length,
-    },
+    fields,
     card: shapePieceCard(reader, table, named, asker),
     strips: piece ? shapeShadeFigures(piece.shade, namesAtTable(reader, table), units) : null,
     /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m"; '' where no piece is named yet */
@@ -60,13 +61,11 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
     usefulFrom: showLength(readWorkroom(reader).usefulRemnantTicks, units, 'up'),
     lotsInUse:
       piece && !mayUseLot(piece.shade, piece.state.lotId) ? sayLotsInUse(piece.shade.inUse, units) : '',
-    asksMore: piece !== null && (Number(shown.strips) > piece.shade.leftStrips || shown.moreThanWanted),
+    asksMore:
+      piece !== null && (Number(shown.strips) > piece.shade.leftStrips || fields.more_than_wanted.checked),
     suggest: [
       ...new Set([...table.held.map(({ pieceCode }) => pieceCode), ...readFreePieceCodes(reader, sources)]),
     ],
-    places: withBlank(placeChoices(reader), 'the same place'),
-    unit: lengthUnit(units),
-    sizeUnit: sizeUnit(units),
   };
   const found = typed ? {} : { problems };
   return {
@@ -96,17 +95,11 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
     piece && rest ? isWorthKeeping(rest, piece.shade, readWorkroom(reader).usefulRemnantTicks) : false;
   return {
     typed: {
-      piece: '',
       strips: wanted > 0 ? String(wanted) : '',
       length: cut ? writeLength(cut.lengthTicks, units) : '',
       rest: keeps ? 'keep' : 'waste',
-      leftoverWidth: rest ? writeSize(rest.widthTicks, units) : '',
-      leftoverLength: rest ? writeLength(rest.lengthTicks, units) : '',
-      placeId: '',
-      moreThanWanted: false,
-      lotsMeet: false,
-      why: '',
-      back: '',
+      leftover_width: rest ? writeSize(rest.widthTicks, units) : '',
+      leftover_length: rest ? writeLength(rest.lengthTicks, units) : '',
     },
     needs: piece && cut ? sayDrops(piece.shade, width, wanted, units) : '',
     rest: rest ? sayRestSize(rest, asker) : '',
@@ -124,22 +117,4 @@ export function sayRestSize(rest: Rectangle, { units }: Asker): string {
 
 function asWhole(text: string | undefined): number | null {
   return /^[1-9][0-9]{0,4}$/.test(text?.trim() ?? '') ? Number(text) : null;
-}
-
-/** Every field as it was typed, or as it is filled in beforehand. */
-function asTyped(typed: Typed) {
-  const text = (name: string) => typed[name] ?? '';
-  return {
-    piece: text('piece'),
-    strips: text('strips'),
-    length: text('length'),
-    rest: text('rest'),
-    leftoverWidth: text('leftover_width'),
-    leftoverLength: text('leftover_length'),
-    placeId: text('place_id'),
-    moreThanWanted: text('more_than_wanted') !== '',
-    lotsMeet: text('lots_meet') !== '',
-    why: text('why'),
-    back: text('back'),
-  };
 }

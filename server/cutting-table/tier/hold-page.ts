@@ -3,15 +3,16 @@ import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { holdPath, releasePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
 import { shapeShadeFigures, shapeTierHead } from './head.ts';
+import { holdForm, releaseForm } from './holding.ts';
 import { sayLotsInUse } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { shapePieceCard } from './piece-card.ts';
@@ -33,14 +34,11 @@ export function holdPage(
   const source = sources.find(({ shade }) => shade.shadeId === looked.piece?.shade.shadeId);
   const missingStrips = source?.missingStrips ?? 0;
   const { typed } = given;
+  const planned = { length: prefill(missingStrips, looked.piece, asker) };
   const data = {
     ...shared(reader, table, named, asker),
     action: holdPath(code, tierId),
-    typed: {
-      piece: named,
-      length: typed ? (typed.length ?? '') : prefill(missingStrips, looked.piece, asker),
-      lotsMeet: (typed?.lots_meet ?? '') !== '',
-    },
+    fields: drawFields(holdForm(asker.units).shape, { ...(typed ?? planned), piece: named }),
     /** the strips that the piece would be for; null where it is not known yet */
     strips: looked.piece
       ? shapeShadeFigures(looked.piece.shade, namesAtTable(reader, table), asker.units)
@@ -78,17 +76,11 @@ export function releasePage(
   const head = shared(reader, table, named, asker);
   const held = head.card?.heldHereTicks ?? 0;
   const { typed } = given;
+  const all = { length: held === 0 ? '' : writeLength(held, asker.units) };
   const data = {
     ...head,
     action: releasePath(code, tierId),
-    typed: {
-      piece: named,
-      length: typed ? (typed.length ?? '') : held === 0 ? '' : writeLength(held, asker.units),
-      lotsMeet: false,
-    },
-    strips: null,
-    missingStrips: 0,
-    lotsInUse: '',
+    fields: drawFields(releaseForm(asker.units).shape, { ...(typed ?? all), piece: named }),
     suggest: table.held.map(({ pieceCode }) => pieceCode),
   };
   return {
@@ -104,7 +96,6 @@ function shared(reader: Reader, table: TierAtTable, named: string, asker: Asker)
     ...shapeTierHead(table),
     requestKey: mintKey(),
     card: shapePieceCard(reader, table, named, asker),
-    unit: lengthUnit(asker.units),
   };
 }
 

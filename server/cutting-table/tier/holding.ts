@@ -15,13 +15,20 @@ import { secondLotProblems } from './lots.ts';
 import { type PieceForTier, readOpenTier, readPieceForTier } from './piece.ts';
 import { readTierAtTable, sayTier, withCutListWayOn } from './table.ts';
 
-const pieceField = () => textField({ max: 40, label: 'The piece' });
+/** The piece to take from, by its code, and whether its lot may meet others: what holding and cutting both ask. */
+export function pieceToTakeFields() {
+  return {
+    piece: textField({ max: 40, label: 'Piece', what: 'The piece', size: 'short' }),
+    lots_meet: tickField({ label: 'Lots may meet in this shade' }),
+  };
+}
 
 export function holdForm(units: Units) {
+  const { piece, lots_meet } = pieceToTakeFields();
   return z.strictObject({
-    piece: pieceField(),
-    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS }),
-    lots_meet: tickField(),
+    piece,
+    length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS, label: 'Length to hold' }),
+    lots_meet,
   });
 }
 
@@ -72,8 +79,13 @@ function tooShort(piece: PieceForTier, heldTicks: number, units: Units): Problem
 
 export function releaseForm(units: Units) {
   return z.strictObject({
-    piece: pieceField(),
-    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS }),
+    piece: pieceToTakeFields().piece,
+    length: optionalLength(lengthUnit(units), {
+      min: 1,
+      max: MOST_LENGTH_TICKS,
+      label: 'Length to release',
+      hint: 'Blank releases all of it.',
+    }),
   });
 }
 

@@ -173,8 +173,8 @@ describe('a lay where something else happened', () => {
   const layData = async (i: number) => (await house.data(`${path()}/lays/${ids[i]}`).expect(200)).body;
 
   it('takes what was really used, and gives less back', async () => {
-    const { typed } = await layData(0);
-    expect(typed.length).toBe('0.32');
+    const { fields } = await layData(0);
+    expect(fields.length.value).toBe('0.32');
     const refused = await house.submit(`${path()}/lays/${ids[0]}`, { length: '31 cm' }).expect(422);
     expect(refused.text).toContain('The strips of this lay need 0.32 m.');
     expect(refused.text).toContain('value="31 cm"');

@@ -97,7 +97,10 @@ describe('the end of a piece after its last lay', () => {
   it('is what was really left, where another length was used', async () => {
     await cutNow();
     const lay = `${path()}/lays/${ids[1]}`;
-    expect((await house.data(lay)).body).toMatchObject({ ends: `0.06 m of ${bolt.code}`, wasteEnd: true });
+    expect((await house.data(lay)).body).toMatchObject({
+      ends: `0.06 m of ${bolt.code}`,
+      fields: { waste_end: { checked: true } },
+    });
     expect((await house.page(lay)).text).toContain('name="waste_end"');
     const done = await house.submit(lay, { length: '35 cm', waste_end: 'yes' }).expect(303);
     expect(leftOf()).toBe(0);

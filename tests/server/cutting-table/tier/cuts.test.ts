@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { standingIn } from '../../garments/making.ts';
 import { length, makeBolt, newKey, openTestHouse, type TestHouse } from '../../support.ts';
 import { addTierLike, balanceOf, entries, type OnTable, putOnTable } from './tier.ts';
 
@@ -25,37 +26,49 @@ const counts = async () => {
 describe('the form to cut', () => {
   it('needs no typing for planned work: 8 strips in 3 drops of 32 cm', async () => {
     const body = await form(`piece=${bolt}`);
-    expect(body.typed).toMatchObject({ piece: bolt, strips: '8', length: '0.96', rest: 'waste' });
+    const typed = standingIn(body.fields);
+    expect(typed).toMatchObject({ piece: bolt, strips: '8', length: '0.96', rest: 'waste' });
     expect(body.needs).toBe('8 strips in 3 drops of 32 cm, 3 strips a drop: 0.96 m');
     // The last drop gives two strips: 147 − 98 = 49 cm are left beside them.
-    expect(body.typed).toMatchObject({ leftoverWidth: '49', leftoverLength: '0.32' });
-    expect(body.drawnFor).toEqual({
+    expect(typed).toMatchObject({ leftover_width: '49', leftover_length: '0.32' });
+    expect(typed).toMatchObject({
       size: `${length('32 cm')}x${length('49 cm')}`,
-      strips: '8',
-      length: '0.96',
+      planned_strips: '8',
+      planned_length: '0.96',
     });
   });
 
   it('fills in another number of strips, and the best piece where none is named', async () => {
-    expect((await form(`piece=${bolt}&strips=4`)).typed).toMatchObject({ strips: '4', length: '0.64' });
-    expect((await form('')).typed).toMatchObject({ piece: bolt, strips: '8' });
+    expect(standingIn((await form(`piece=${bolt}&strips=4`)).fields)).toMatchObject({
+      strips: '4',
+      length: '0.64',
+    });
+    expect(standingIn((await form('')).fields)).toMatchObject({ piece: bolt, strips: '8' });
   });
 
   it('takes what is held before what is free', async () => {
     await house.submit(`${table.path}/holds`, { piece: bolt, length: '0.32' }).expect(303);
-    expect((await form(`piece=${bolt}`)).typed).toMatchObject({ strips: '3', length: '0.32' });
+    expect(standingIn((await form(`piece=${bolt}`)).fields)).toMatchObject({ strips: '3', length: '0.32' });
   });
 
   it('keeps a rest from the useful length on, where a strip could be cut along it', async () => {
     // 196 − 3 × 49 = 49 cm wide and three drops long, which is more than the useful 50 cm.
     const wide = house.write((tx) => makeBolt(tx, table.stock.lotId, '2 m', 0, '196 cm')).code;
     const body = await form(`piece=${wide}&strips=9`);
-    expect(body.typed).toMatchObject({ rest: 'waste', leftoverWidth: '147', leftoverLength: '0.32' });
+    expect(standingIn(body.fields)).toMatchObject({
+      rest: 'waste',
+      leftover_width: '147',
+      leftover_length: '0.32',
+    });
     const twelve = await form(`piece=${wide}&strips=12`);
     expect(twelve.rest).toBe('');
     const narrow = house.write((tx) => makeBolt(tx, table.stock.lotId, '2 m', 0, '180 cm')).code;
     const nine = await form(`piece=${narrow}&strips=9`);
-    expect(nine.typed).toMatchObject({ rest: 'keep', leftoverWidth: '33', leftoverLength: '0.96' });
+    expect(standingIn(nine.fields)).toMatchObject({
+      rest: 'keep',
+      leftover_width: '33',
+      leftover_length: '0.96',
+    });
     expect(nine.rest).toBe('33 cm wide, 0.96 m long');
   });
 
@@ -63,12 +76,11 @@ describe('the form to cut', () => {
     const settings = { name: 'Loft', length_system: 'imperial', currency: 'EUR', useful_remnant: '18' };
     await house.submit('/setup', settings).expect(303);
     const body = await form(`piece=${bolt}`);
-    expect(body).toMatchObject({
-      unit: 'yd',
-      sizeUnit: 'in',
-      typed: { length: '960 mm', leftoverWidth: '490 mm' },
+    expect(body.fields).toMatchObject({
+      length: { unit: 'yd', value: '960 mm' },
+      leftover_width: { unit: 'in', value: '490 mm' },
     });
-    await cut({ piece: bolt, strips: '8', length: body.typed.length, rest: 'waste' }).expect(303);
+    await cut({ piece: bolt, strips: '8', length: body.fields.length.value, rest: 'waste' }).expect(303);
     expect(balanceOf(house, bolt).onHand).toBe(length('1.04 m'));
   });
 });

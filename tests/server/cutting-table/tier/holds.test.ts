@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { standingIn } from '../../garments/making.ts';
 import {
   length,
   makeBolt,
@@ -27,8 +28,8 @@ const refusal = (fields: object) => house.send(`${table.path}/holds`, fields);
 describe('the form to hold', () => {
   it('has exactly what the missing strips take, in whole drops: 3 × 32 cm', async () => {
     const { body } = await house.data(`${table.path}/holds?piece=${bolt}`).expect(200);
-    expect(body.typed).toEqual({ piece: bolt, length: '0.96', lotsMeet: false });
-    expect(body).toMatchObject({ missingStrips: 3, unit: 'm', lotsInUse: '' });
+    expect(standingIn(body.fields)).toEqual({ piece: bolt, length: '0.96', lots_meet: '' });
+    expect(body).toMatchObject({ missingStrips: 3, fields: { length: { unit: 'm' } }, lotsInUse: '' });
     expect(body.strips).toMatchObject({
       size: '32 cm × 147 cm',
       wantedStrips: 3,
@@ -40,13 +41,13 @@ describe('the form to hold', () => {
   it('has as many whole drops as are free where not all strips fit', async () => {
     const short = house.write((tx) => makeBolt(tx, table.stock.lotId, '70 cm')).code;
     const { body } = await house.data(`${table.path}/holds?piece=${short}`).expect(200);
-    expect(body.typed.length).toBe('0.64');
+    expect(body.fields.length.value).toBe('0.64');
   });
 
   it('counts what the tier holds already', async () => {
     await hold({ piece: bolt, length: '0.64' }).expect(303);
     const { body } = await house.data(`${table.path}/holds?piece=${bolt}`).expect(200);
-    expect(body).toMatchObject({ missingStrips: 1, typed: { length: '0.32' } });
+    expect(body).toMatchObject({ missingStrips: 1, fields: { length: { value: '0.32' } } });
     expect(body.card).toMatchObject({ heldHere: '0.64 m', holds: [] });
   });
 
@@ -111,7 +112,7 @@ describe('holding', () => {
     ] as const) {
       const { body } = await refusal({ piece: code, length: '1 m' }).expect(422);
       expect(body.error.problems).toEqual([{ field: 'piece', message: expect.stringMatching(why) }]);
-      expect(body.page.typed).toMatchObject({ piece: code, length: '1 m' });
+      expect(standingIn(body.page.fields)).toMatchObject({ piece: code, length: '1 m' });
     }
     expect(entries(house)).toBe(before);
   });
@@ -274,6 +275,6 @@ describe('releasing', () => {
 
   it('has all that is held filled in', async () => {
     const { body } = await house.data(`${table.path}/releases?piece=${bolt}`).expect(200);
-    expect(body.typed).toMatchObject({ piece: bolt, length: '0.96' });
+    expect(standingIn(body.fields)).toMatchObject({ piece: bolt, length: '0.96' });
   });
 });
