@@ -65,7 +65,7 @@ describe('what a plan is cut from', () => {
     });
     expect(bad.status).toBe(422);
     expect(bad.body.error.problems.map(({ field }: { field: string }) => field).sort()).toEqual(['a', 'l']);
-    expect(bad.body.page.colour.typed).toMatchObject({ l: '120', b: '3' });
+    expect(bad.body.page.colour.fields).toMatchObject({ l: { value: '120' }, b: { value: '3' } });
     const page = await house.page(`/shelf/lots/${lotCode(stock.lotId)}`);
     expect(page.text).toContain('Lots without a colour of their own never meet');
   });
