@@ -24,6 +24,12 @@ const MOST_KEPT = 400;
 
 // The answer follows from the job alone, so answers are kept by the job's content, whatever book it was made from.
 const known = new Map<string, Known>();
+const changes = { count: 0 };
+
+/** How often a plan was found or forgotten: who keeps what follows from plans looks again where it has moved on. */
+export function planChanges(): number {
+  return changes.count;
+}
 
 /** The same for equal jobs, and for no others: 64 hex digits. */
 export function hashOfJob(job: PlanJob): string {
@@ -55,6 +61,7 @@ export function keepPlan(job: PlanJob, found: KnownPlan): void {
   const isBetter = order < 0 || (order === 0 && found.plan.bound.gapBp <= (before?.plan.bound.gapBp ?? 0));
   const plan = !before || isBetter ? found : { ...before, seconds: found.seconds ?? before.seconds };
   answers.plan = plan;
+  changes.count += 1;
 }
 
 export function keepCures(job: PlanJob, bolt: ClothToBuy | null, cures: readonly Cure[]): void {
@@ -68,6 +75,7 @@ export function keepAlternative(job: PlanJob, wish: Wish, alternative: Alternati
 /** Forgets every answer, as a program that was started afresh has none. */
 export function forgetPlans(): void {
   known.clear();
+  changes.count += 1;
 }
 
 function find(hash: string): Known | undefined {
@@ -83,6 +91,9 @@ function findOrMake(hash: string): Known {
   const found = find(hash) ?? { cures: new Map(), wishes: new Map() };
   known.set(hash, found);
   const [oldest] = known.keys();
-  if (known.size > MOST_KEPT && oldest !== undefined) known.delete(oldest);
+  if (known.size > MOST_KEPT && oldest !== undefined) {
+    known.delete(oldest);
+    changes.count += 1;
+  }
   return found;
 }

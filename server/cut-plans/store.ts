@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { holdKey, type LayState, type TierPart, takeHolds } from '../../src/cut-plan/held-lays.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
@@ -55,10 +56,34 @@ export interface StoredPlan {
   readonly lays: readonly StoredLay[];
 }
 
-/** The plans that are held for garments, the latest last. Undone and given-up ones are left out. */
-export function readHeldPlans(reader: Reader, garmentIds: readonly number[]): StoredPlan[] {
-  if (garmentIds.length === 0) return [];
-  return readPlans(reader, planRows(reader).where('cut_plan.garment_id', 'in', [...garmentIds]));
+/**
+ * The plans that are held for garments, the latest last; of some cloths and shades only where they are given. Undone and
+ * given-up ones are left out.
+ */
+export function readHeldPlans(
+  reader: Reader,
+  garmentIds: readonly number[],
+  of: readonly ClothShade[] | null = null,
+): StoredPlan[] {
+  if (garmentIds.length === 0 || of?.length === 0) return [];
+  const plans = planRows(reader).where('cut_plan.garment_id', 'in', [...garmentIds]);
+  if (of === null) return readPlans(reader, plans);
+  const keys = new Set(of.map(needKey));
+  const within = plans
+    .where('cut_plan.cloth_id', 'in', [...new Set(of.map(({ clothId }) => clothId))])
+    .where('cut_plan.shade_id', 'in', [...new Set(of.map(({ shadeId }) => shadeId))]);
+  return readPlans(reader, within).filter((plan) => keys.has(needKey(plan)));
+}
+
+/** The cloths and shades of which plans were ever held for a garment. */
+export function readPlannedNeeds(reader: Reader, garmentId: number): ClothShade[] {
+  return reader.all(
+    reader.db
+      .selectFrom('cut_plan')
+      .select(['cloth_id as clothId', 'shade_id as shadeId'])
+      .distinct()
+      .where('garment_id', '=', garmentId),
+  );
 }
 
 /** The held plans that have a lay on one of these pieces. */

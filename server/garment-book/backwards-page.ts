@@ -88,7 +88,7 @@ interface Asked {
 
 function readSupply(reader: Reader, tier: TierRecord, clothIds: readonly number[]): TierSupply {
   return {
-    free: readFreeStretches(reader, [...new Set(clothIds)]),
+    free: readFreeStretches(reader, { clothIds: [...new Set(clothIds)] }),
     held: readHeldStretches(reader, [tier.id]),
     cut: readCutStrips(reader, [tier.id]),
   };

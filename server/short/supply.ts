@@ -1,6 +1,8 @@
+import { sql } from 'kysely';
 import type { Flaw } from '../../src/cut-plan/job.ts';
 import { flawsBehind } from '../../src/cut-plan/stock.ts';
 import type { Stretch } from '../../src/fit/strips.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
 import { readAwaited } from '../orders/order/queries.ts';
@@ -12,16 +14,22 @@ export interface FreeStretch extends Stretch {
   readonly shadeId: number;
 }
 
+/** Of which cloths, and of which shades of them where that is said. */
+export interface FreeOf {
+  readonly clothIds: readonly number[];
+  readonly shadeIds?: readonly number[];
+}
+
 /**
- * Every free length of these cloths, in whatever shade. Of one piece, all that nobody holds is one stretch; it begins
- * behind the lays of plans that are held.
+ * Every free length of these cloths. Of one piece, all that nobody holds is one stretch; it begins behind the lays of
+ * plans that are held.
  */
 export function readFreeStretches(
   reader: Reader,
-  clothIds: readonly number[],
+  asked: FreeOf,
   exceptGarmentId: number | null = null,
 ): FreeStretch[] {
-  const stretches = readUnheld(reader, clothIds);
+  const stretches = readUnheld(reader, asked);
   const places = readPlaces(
     reader,
     stretches.map(({ pieceId }) => pieceId),
@@ -67,7 +75,7 @@ function plannedOn(plans: readonly StoredPlan[], pieceId: number): number {
   );
 }
 
-function readUnheld(reader: Reader, clothIds: readonly number[]): FreeStretch[] {
+function readUnheld(reader: Reader, { clothIds, shadeIds }: FreeOf): FreeStretch[] {
   if (clothIds.length === 0) return [];
   const rows = reader.all(
     reader.db
@@ -83,6 +91,7 @@ function readUnheld(reader: Reader, clothIds: readonly number[]): FreeStretch[] 
         'lot.shade_id as shadeId',
       ])
       .where('lot.cloth_id', 'in', clothIds)
+      .$if(shadeIds !== undefined, (of) => of.where('lot.shade_id', 'in', shadeIds ?? []))
       .where('piece.on_hand_ticks', '>', 0)
       .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
       .orderBy('piece.id'),
@@ -91,6 +100,46 @@ function readUnheld(reader: Reader, clothIds: readonly number[]): FreeStretch[] 
     ...row,
     lengthTicks: onHand - held,
   }));
+}
+
+/** How many free pieces there are of each of some cloths and shades, by `needKey`. */
+export function countFreePieces(reader: Reader, of: readonly ClothShade[]): Map<string, number> {
+  if (of.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .select((pieces) => [
+        'lot.cloth_id as clothId',
+        'lot.shade_id as shadeId',
+        pieces.fn.countAll<number>().as('count'),
+      ])
+      .where('lot.cloth_id', 'in', [...new Set(of.map(({ clothId }) => clothId))])
+      .where('lot.shade_id', 'in', [...new Set(of.map(({ shadeId }) => shadeId))])
+      .where('piece.on_hand_ticks', '>', 0)
+      .groupBy(['lot.cloth_id', 'lot.shade_id']),
+  );
+  return new Map(rows.map(({ count, ...key }) => [needKey(key), count]));
+}
+
+/** What is free of each cloth in its undyed grounds, in ticks; a cloth of which nothing is has no entry. */
+export function readFreeGrounds(reader: Reader, clothIds: readonly number[]): Map<number, number> {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .select((of) => [
+        'lot.cloth_id as clothId',
+        of.fn.sum<number>(sql<number>`piece.on_hand_ticks - piece.held_ticks`).as('ticks'),
+      ])
+      .where('lot.cloth_id', 'in', clothIds)
+      .where('shade.ground', '=', 1)
+      .where('piece.on_hand_ticks', '>', 0)
+      .groupBy('lot.cloth_id'),
+  );
+  return new Map(rows.map(({ clothId, ticks }) => [clothId, ticks]));
 }
 
 export interface OnOrder {
@@ -102,9 +151,6 @@ export interface OnOrder {
 }
 
 /** What orders that were sent still owe, by order line. */
-export function readOnOrder(reader: Reader, clothIds: readonly number[]): OnOrder[] {
-  const wanted = new Set(clothIds);
-  return readAwaited(reader)
-    .filter(({ clothId }) => wanted.has(clothId))
-    .map(({ awaitedTicks, ...line }) => ({ ...line, lengthTicks: awaitedTicks }));
+export function readOnOrder(reader: Reader): OnOrder[] {
+  return readAwaited(reader).map(({ awaitedTicks, ...line }) => ({ ...line, lengthTicks: awaitedTicks }));
 }

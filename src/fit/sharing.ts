@@ -64,6 +64,13 @@ export interface ShortFigures {
   readonly oneLotTicks: number | null;
 }
 
+/** What is shared out: each garment's part, all of them together, and what they leave of what is free. */
+export interface Shared<G> {
+  readonly shares: readonly Share<G>[];
+  readonly figures: ShortFigures;
+  readonly left: readonly Stretch[];
+}
+
 /**
  * Shares what is free of one cloth and shade out among garments, in their order: the first takes what it can cut,
  * the next sees what is left, so that no length is counted twice. What is missing of all of them is got together,
@@ -73,7 +80,7 @@ export function shareOut<G>(
   claims: readonly Claim<G>[],
   offer: ShadeSupply,
   planOf: PlanOf = () => null,
-): { readonly shares: readonly Share<G>[]; readonly figures: ShortFigures } {
+): Shared<G> {
   const shares: Share<G>[] = [];
   let free = offer.free;
   for (const { garment, need, cut, planned = [], held, flaws, meets = [] } of claims) {
@@ -85,7 +92,7 @@ export function shareOut<G>(
     shares.push({ garment, need, short, free, takenTicks: lengthOf(offer.free) - lengthOf(free) });
     free = behindCuts(free, short);
   }
-  return { shares, figures: figuresOf(shares, offer, free) };
+  return { shares, figures: figuresOf(shares, offer, free), left: free };
 }
 
 /** What is left of each stretch behind the last cut into it; its flaws come so much nearer to the free end. */

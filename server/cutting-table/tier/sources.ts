@@ -36,7 +36,9 @@ export function readSources(reader: Reader, table: TierAtTable): Sources[] {
   if (table.shades.length === 0) return [];
   const { garment } = table;
   const { lines, plans } = readNeeds(reader, { garmentCode: garment.code });
-  const free = readFreeStretches(reader, [...new Set(table.shades.map(({ clothId }) => clothId))]);
+  const free = readFreeStretches(reader, {
+    clothIds: [...new Set(table.shades.map(({ clothId }) => clothId))],
+  });
   const ofGarment = plans.filter(({ garmentId }) => garmentId === garment.id);
   return table.shades.map((shade) => {
     const left = besideHeldPlan(shade, partsToCome(shade, ofGarment));

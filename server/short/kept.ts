@@ -1,0 +1,182 @@
+import type { PlanJob } from '../../src/cut-plan/job.ts';
+import { needKey } from '../../src/garment/need.ts';
+import { hashOfJob, type KnownPlan, planChanges, planOfHash } from '../cut-plans/answers.ts';
+import { Book, type Reader } from '../database/book.ts';
+import { readOpenGarments } from '../garments/garment/records.ts';
+import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
+import { grouped } from '../kit/grouped.ts';
+import { countFreePieces, type OnOrder, readFreeGrounds, readOnOrder } from './supply.ts';
+import { TouchedNeeds } from './touched.ts';
+import { keysOf, type NeedsFound, readNeedKey, type WorkedNeed, workOutNeeds } from './work-out.ts';
+
+// So many pairs of a free piece and a garment that may want it are shared out at once, a few hundredths of a second on
+// a small machine; what is more waits for the next turn, so that nobody else waits for it. At least one need is.
+const MOST_AT_ONCE = 60_000;
+
+const KEPT = new WeakMap<Book, KeptNeeds>();
+
+/** What is kept of a book; null within a write, whose changes are nobody's yet. */
+export function keptNeedsOf(reader: Reader): KeptNeeds | null {
+  if (!(reader instanceof Book) || reader.connection.inTransaction) return null;
+  const kept = KEPT.get(reader) ?? new KeptNeeds(reader);
+  KEPT.set(reader, kept);
+  return kept;
+}
+
+interface KeptNeed extends WorkedNeed {
+  /** the planner's answers that it was worked out with, by the job's hash: null where none was known */
+  readonly answers: ReadonlyMap<string, KnownPlan | null>;
+}
+
+interface KeptGarment {
+  readonly worked: WorkedGarment;
+  /** all that it needs, and all that was ever planned for it */
+  readonly keys: readonly string[];
+}
+
+/**
+ * The needs of a book's open garments, kept from one request to the next. A need is worked out once, and again when
+ * something that it follows from was written (see `touched.ts`) or the planner found something new.
+ */
+export class KeptNeeds {
+  readonly #book: Book;
+  readonly #touched: TouchedNeeds;
+  readonly #needs = new Map<string, KeptNeed>();
+  readonly #stale = new Set<string>();
+  #garments: readonly KeptGarment[] = [];
+  #wanted: ReadonlySet<string> = new Set();
+  #onOrder: readonly OnOrder[] = [];
+  readonly #freeGrounds = new Map<number, number>();
+  #planChanges = 0;
+  #turn: NodeJS.Immediate | null = null;
+
+  constructor(book: Book) {
+    this.#book = book;
+    this.#touched = new TouchedNeeds(book.connection);
+  }
+
+  /** The needs as the book is now: of one garment all of them, of all garments those that are worked out by now. */
+  read(garmentCode?: string): NeedsFound {
+    this.#lookAgain();
+    const one = this.#garments.find(({ worked }) => worked.garment.code === garmentCode);
+    this.#workOut(garmentCode === undefined ? this.#nextTurn() : (one?.keys ?? []));
+    this.begin();
+    return {
+      worked: this.#garments.map(({ worked }) => worked),
+      found: new Map([...this.#needs].filter(([key]) => !this.#stale.has(key))),
+      freeGrounds: this.#freeGrounds,
+      waiting: garmentCode === undefined ? this.#stale.size : 0,
+    };
+  }
+
+  /** How many cloths and shades are still to be worked out, and of how many. */
+  get waiting(): { readonly stale: number; readonly of: number } {
+    this.#lookAgain();
+    return { stale: this.#stale.size, of: this.#wanted.size };
+  }
+
+  /** Works out what is not, a turn at a time beside the requests, whether or not somebody asks. */
+  begin(): void {
+    if (this.#turn !== null || this.#stale.size === 0) return;
+    this.#turn = setImmediate(() => {
+      this.#turn = null;
+      if (!this.#book.connection.open || this.#book.trouble) return;
+      this.#lookAgain();
+      this.#workOut(this.#nextTurn());
+      this.begin();
+    });
+  }
+
+  #lookAgain(): void {
+    const { all, garmentIds, keys, orders } = this.#touched.take();
+    if (all) this.#needs.clear();
+    if (all || garmentIds.size > 0) this.#lookAtGarments(all ? null : garmentIds);
+    for (const key of keys) this.#spoil(key);
+    if (all || orders || keys.size > 0) this.#lookAtOrders();
+    this.#lookAtGrounds(all || garmentIds.size > 0 ? this.#wanted : keys);
+    this.#lookAtPlans();
+  }
+
+  /** Works out the garments that were touched; null for all. */
+  #lookAtGarments(ids: ReadonlySet<number> | null): void {
+    const before = new Map(this.#garments.map((kept) => [kept.worked.garment.id, kept]));
+    const isTouched = (id: number) => ids === null || ids.has(id) || !before.has(id);
+    const open = readOpenGarments(this.#book);
+    const again = workGarments(
+      this.#book,
+      open.filter(({ id }) => isTouched(id)),
+    ).map((worked) => ({ worked, keys: keysOf(this.#book, worked) }));
+    const touched = new Map(again.map((kept) => [kept.worked.garment.id, kept]));
+    this.#garments = open.flatMap(({ id }) => touched.get(id) ?? before.get(id) ?? []);
+    this.#wanted = new Set(this.#garments.flatMap(({ keys }) => keys));
+    const left = [...before.values()].filter(({ worked }) => isTouched(worked.garment.id));
+    for (const { keys } of [...left, ...again]) for (const key of keys) this.#spoil(key);
+    for (const key of [...this.#needs.keys(), ...this.#stale]) {
+      if (this.#wanted.has(key)) continue;
+      this.#needs.delete(key);
+      this.#stale.delete(key);
+    }
+  }
+
+  #spoil(key: string): void {
+    if (this.#wanted.has(key)) this.#stale.add(key);
+  }
+
+  #lookAtOrders(): void {
+    const before = grouped(this.#onOrder, needKey);
+    this.#onOrder = readOnOrder(this.#book);
+    const now = grouped(this.#onOrder, needKey);
+    for (const key of new Set([...before.keys(), ...now.keys()])) {
+      if (JSON.stringify(before.get(key)) !== JSON.stringify(now.get(key))) this.#spoil(key);
+    }
+  }
+
+  #lookAtGrounds(keys: ReadonlySet<string>): void {
+    const clothIds = [...new Set([...keys].map((key) => readNeedKey(key).clothId))];
+    const free = readFreeGrounds(this.#book, clothIds);
+    for (const clothId of clothIds) this.#freeGrounds.set(clothId, free.get(clothId) ?? 0);
+  }
+
+  #lookAtPlans(): void {
+    const changes = planChanges();
+    if (changes === this.#planChanges) return;
+    this.#planChanges = changes;
+    for (const [key, { answers }] of this.#needs) {
+      if ([...answers].some(([hash, plan]) => planOfHash(hash) !== plan)) this.#stale.add(key);
+    }
+  }
+
+  /** What is worked out at once: what the garments that are due first need comes first. */
+  #nextTurn(): string[] {
+    if (this.#stale.size <= 1) return [...this.#stale];
+    const stale = [...this.#wanted].filter((key) => this.#stale.has(key));
+    const pieces = countFreePieces(this.#book, stale.map(readNeedKey));
+    const askers = grouped(
+      this.#garments.flatMap(({ keys }) => keys),
+      (key) => key,
+    );
+    let pairs = 0;
+    return stale.filter((key, place) => {
+      pairs += (pieces.get(key) ?? 0) * (askers.get(key)?.length ?? 0);
+      return place === 0 || pairs <= MOST_AT_ONCE;
+    });
+  }
+
+  #workOut(asked: readonly string[]): void {
+    const keys = new Set(asked.filter((key) => this.#stale.has(key)));
+    if (keys.size === 0) return;
+    const answers = new Map<string, Map<string, KnownPlan | null>>();
+    const planKnown = (job: PlanJob, key: string) => {
+      const hash = hashOfJob(job);
+      const plan = planOfHash(hash);
+      answers.set(key, (answers.get(key) ?? new Map()).set(hash, plan));
+      return plan;
+    };
+    const worked = this.#garments.map((kept) => kept.worked);
+    const found = workOutNeeds(this.#book, worked, keys, { onOrder: this.#onOrder, planKnown });
+    for (const [key, need] of found) {
+      this.#needs.set(key, { ...need, answers: answers.get(key) ?? new Map() });
+      this.#stale.delete(key);
+    }
+  }
+}
