@@ -47,6 +47,7 @@ export interface Filling {
  * keeping the best so far and filling the newcomer with what is missing: a newly received piece never lowers them.
  */
 export function fillPieces(kinds: readonly StripKind[], stretches: readonly Stretch[]): Filling {
+  if (stretches.length === 0 || kinds.every(({ count }) => count === 0)) return nothingCut(kinds);
   const orders = ordersOf(kinds);
   const byId = [...stretches].sort((a, b) => a.pieceId - b.pieceId || tightest(a, b));
   let best = nothingCut(kinds);
@@ -148,8 +149,9 @@ function walk(
   const left = [...from.left];
   let { missing, usedTicks } = from;
   for (const stretch of stretches) {
+    if (missing === 0) break;
     let restTicks = stretch.lengthTicks;
-    for (const place of missing > 0 ? order(stretch) : []) {
+    for (const place of order(stretch)) {
       const taken = takeDrops(kinds, stretch, restTicks, place, left[place] ?? 0);
       if (taken !== undefined) {
         drops.push(taken.drops);

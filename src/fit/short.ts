@@ -120,8 +120,9 @@ export function shortOf(supply: Supply, planOf: (job: PlanJob) => Cutting | null
   const isExact = countOf(uncut) === 0 || isMet || isExactRule;
   const { lotIds, heldFits, heldStrips, freeFit, freeTicks } = choice;
   const missing = withCounts(demands, freeFit.missing);
-  const others = supply.free.filter((stretch) => !lotIds.includes(stretch.lotId));
-  const here = supply.free.filter((stretch) => lotIds.includes(stretch.lotId));
+  const chosen = new Set(lotIds);
+  const others = supply.free.filter((stretch) => !chosen.has(stretch.lotId));
+  const here = supply.free.filter((stretch) => chosen.has(stretch.lotId));
   const elsewhere = fitStrips(missing, others, 'any');
   const widestTicks = Math.max(0, ...here.map((stretch) => stretch.usableWidthTicks));
   const laid = missing.map((demand) => laidOn(demand, widestTicks));
@@ -166,23 +167,29 @@ function stockOf(supply: Supply, uncut: readonly StripDemand[]): Stock {
 }
 
 function chooseLots(supply: Supply, stock: Stock): LotChoice {
-  const shelfLotIds = [...supply.free, ...supply.held].map(({ lotId }) => lotId);
-  if (supply.lots === 'any') {
-    return supplyFrom(supply, stock.demands, distinct(shelfLotIds));
-  }
+  const { demands } = stock;
+  const [free, held] = [byLot(supply.free), byLot(supply.held)];
+  const shelfLotIds = [...free.keys(), ...held.keys()];
+  if (supply.lots === 'any') return supplyFrom(supply, demands, distinct(shelfLotIds));
   const { fixedLotIds } = stock;
   const allowed = distinct([...fixedLotIds, ...shelfLotIds]).filter((lotId) => isLotAllowed(stock, lotId));
   const sets =
     supply.lots === 'one'
       ? (fixedLotIds.length > 0 ? fixedLotIds : allowed).map((lotId) => [lotId])
       : meetingSets(allowed, stock.meets);
-  const choices = sets.map((lotIds) => supplyFrom(supply, stock.demands, lotIds));
-  return choices.reduce(betterChoice, choices[0] ?? supplyFrom(supply, stock.demands, []));
+  const choices = sets.map((lotIds) => {
+    const ofLots = <T>(of: ReadonlyMap<number, readonly T[]>) => lotIds.flatMap((id) => of.get(id) ?? []);
+    return supplyFrom({ free: ofLots(free), held: ofLots(held) }, demands, lotIds);
+  });
+  return choices.reduce(betterChoice, choices[0] ?? supplyFrom({ free: [], held: [] }, demands, []));
 }
 
-function supplyFrom(supply: Supply, uncut: readonly StripDemand[], lotIds: readonly number[]): LotChoice {
-  const held = supply.held.filter(({ lotId }) => lotIds.includes(lotId));
-  const free = supply.free.filter(({ lotId }) => lotIds.includes(lotId));
+/** What some lots give: `free` and `held` are of these lots alone, in any order. */
+function supplyFrom(
+  { free, held }: Pick<Supply, 'free' | 'held'>,
+  uncut: readonly StripDemand[],
+  lotIds: readonly number[],
+): LotChoice {
   const heldFits = uncut.map((demand) =>
     fitStrips(
       [demand],
@@ -216,6 +223,16 @@ function byPlan(plan: Cutting, job: PlanJob, supply: Supply, hand: LotChoice): L
   const free = supply.free.filter(({ lotId }) => lotIds.includes(lotId));
   const heldStrips = heldFits.reduce((total, fit) => total + fit.madeStrips, 0);
   return { lotIds, heldFits, heldStrips, freeFit, freeTicks: lengthOf(free) };
+}
+
+function byLot<T extends Stretch>(stretches: readonly T[]): Map<number, T[]> {
+  const lots = new Map<number, T[]>();
+  for (const stretch of stretches) {
+    const lot = lots.get(stretch.lotId);
+    if (lot) lot.push(stretch);
+    else lots.set(stretch.lotId, [stretch]);
+  }
+  return lots;
 }
 
 function withCounts(demands: readonly StripDemand[], counts: readonly TierStrips[]): StripDemand[] {

@@ -63,7 +63,8 @@ export function fitStrips(
   demands.forEach(assertDemand);
   stretches.forEach(assertStretch);
   const widestTicks = Math.max(0, ...stretches.map(({ usableWidthTicks }) => usableWidthTicks));
-  const clean = stretches.flatMap(cleanParts);
+  if (stretches.length === 0) return allot(demands, [], NOTHING_CUT);
+  const clean = stretches.some(hasFlaws) ? stretches.flatMap(cleanParts) : stretches;
   const groups = lots === 'any' ? [clean] : byLot(clean);
   let best: Try | undefined;
   for (const laid of waysToLay(demands, widestTicks)) {
@@ -73,8 +74,10 @@ export function fitStrips(
       if (best === undefined || isBetter(filling, best.filling)) best = { laid, kinds, filling };
     }
   }
-  return best ? allot(best.laid, best.kinds, best.filling) : allot([], [], fillPieces([], []));
+  return best ? allot(best.laid, best.kinds, best.filling) : allot([], [], NOTHING_CUT);
 }
+
+const NOTHING_CUT: Filling = { drops: [], left: [], missing: 0, usedTicks: 0 };
 
 /** Strips as they are laid for one try, and what it comes to. */
 interface Try {
@@ -120,18 +123,22 @@ function turned(demand: StripDemand): StripDemand {
   return { ...demand, depthTicks: demand.lengthTicks, lengthTicks: demand.depthTicks };
 }
 
-/** A clean part of a stretch, and how far from its free end it begins. */
+/** A clean part of a stretch, and how far from its free end it begins; from its very end where that is left out. */
 interface Part extends Stretch {
-  readonly fromTicks: number;
+  readonly fromTicks?: number;
+}
+
+function hasFlaws({ flaws }: Stretch): boolean {
+  return flaws !== undefined && flaws.length > 0;
 }
 
 function cleanParts(stretch: Stretch): Part[] {
+  if (!hasFlaws(stretch)) return [stretch];
   const { flaws = [], ...whole } = stretch;
   const parts: Part[] = [];
   let fromTicks = 0;
   const add = (toTicks: number) => {
-    if (toTicks > fromTicks || flaws.length === 0)
-      parts.push({ ...whole, fromTicks, lengthTicks: toTicks - fromTicks });
+    if (toTicks > fromTicks) parts.push({ ...whole, fromTicks, lengthTicks: toTicks - fromTicks });
   };
   for (const flaw of [...flaws].sort((a, b) => a.fromTicks - b.fromTicks)) {
     add(Math.min(flaw.fromTicks, whole.lengthTicks));
