@@ -10,6 +10,7 @@ import { type BookCopy, openCopy } from './database/open-copy.ts';
 import { sayTrouble } from './database/trouble.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
+import { keptNeedsOf } from './short/kept.ts';
 import { closer, closeWhenAsked } from './stopping.ts';
 
 const clock = () => new Date();
@@ -96,6 +97,7 @@ async function serve(book: Book, port: number): Promise<number> {
   closeWhenAsked(process, close, process.env.npm_lifecycle_event !== undefined);
   try {
     process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
+    keptNeedsOf(book)?.begin();
   } catch (error) {
     await close();
     throw error;

@@ -29,6 +29,7 @@ export function cuttingTablePage(reader: Reader, now: string) {
   );
   const lays = countLaysToCut(needs);
   const data = {
+    waiting: needs.waiting,
     garments: garments.map((garment) => ({
       code: garment.code,
       name: garment.name,

@@ -16,6 +16,7 @@ export function garmentListPage(reader: Reader, query: unknown, today: string) {
   const needs = readNeeds(reader);
   const finished = readFinishedGarments(reader, offset, pager.to - offset).garments;
   const data = {
+    waiting: needs.waiting,
     open: readOpenGarments(reader).map((garment) => openRow(garment, needs, today)),
     finished: finishedRows(reader, finished),
     pager,

@@ -11,7 +11,7 @@ import { keysOf, type NeedsFound, readNeedKey, type WorkedNeed, workOutNeeds } f
 
 // So many pairs of a free piece and a garment that may want it are shared out at once, a few hundredths of a second on
 // a small machine; what is more waits for the next turn, so that nobody else waits for it. At least one need is.
-const MOST_AT_ONCE = 60_000;
+const MOST_AT_ONCE = 40_000;
 
 const KEPT = new WeakMap<Book, KeptNeeds>();
 
@@ -40,6 +40,7 @@ interface KeptGarment {
  */
 export class KeptNeeds {
   readonly #book: Book;
+  readonly #mostAtOnce: number;
   readonly #touched: TouchedNeeds;
   readonly #needs = new Map<string, KeptNeed>();
   readonly #stale = new Set<string>();
@@ -50,17 +51,23 @@ export class KeptNeeds {
   #planChanges = 0;
   #turn: NodeJS.Immediate | null = null;
 
-  constructor(book: Book) {
+  /** `mostAtOnce` is how many pairs of a free piece and a garment are shared out at once. */
+  constructor(book: Book, mostAtOnce = MOST_AT_ONCE) {
     this.#book = book;
+    this.#mostAtOnce = mostAtOnce;
     this.#touched = new TouchedNeeds(book.connection);
   }
 
-  /** The needs as the book is now: of one garment all of them, of all garments those that are worked out by now. */
-  read(garmentCode?: string): NeedsFound {
+  /**
+   * The needs as the book is now: of one garment, or of all where the `whole` is asked for, all of them; else those that
+   * are worked out by now.
+   */
+  read(garmentCode: string | undefined, whole: boolean): NeedsFound {
     this.#lookAgain();
-    const one = this.#garments.find(({ worked }) => worked.garment.code === garmentCode);
-    this.#workOut(garmentCode === undefined ? this.#nextTurn() : (one?.keys ?? []));
-    this.begin();
+    if (whole) this.#workOut([...this.#stale]);
+    else if (garmentCode === undefined) this.#workOut(this.#nextTurn());
+    else this.#workOut(this.#garments.find(({ worked }) => worked.garment.code === garmentCode)?.keys ?? []);
+    this.#goOn();
     return {
       worked: this.#garments.map(({ worked }) => worked),
       found: new Map([...this.#needs].filter(([key]) => !this.#stale.has(key))),
@@ -69,21 +76,21 @@ export class KeptNeeds {
     };
   }
 
-  /** How many cloths and shades are still to be worked out, and of how many. */
-  get waiting(): { readonly stale: number; readonly of: number } {
+  /** Begins to work everything out before anybody asks. */
+  begin(): void {
     this.#lookAgain();
-    return { stale: this.#stale.size, of: this.#wanted.size };
+    this.#goOn();
   }
 
-  /** Works out what is not, a turn at a time beside the requests, whether or not somebody asks. */
-  begin(): void {
+  /** Works out what is not, a turn at a time between requests. */
+  #goOn(): void {
     if (this.#turn !== null || this.#stale.size === 0) return;
     this.#turn = setImmediate(() => {
       this.#turn = null;
       if (!this.#book.connection.open || this.#book.trouble) return;
       this.#lookAgain();
       this.#workOut(this.#nextTurn());
-      this.begin();
+      this.#goOn();
     });
   }
 
@@ -158,7 +165,7 @@ export class KeptNeeds {
     let pairs = 0;
     return stale.filter((key, place) => {
       pairs += (pieces.get(key) ?? 0) * (askers.get(key)?.length ?? 0);
-      return place === 0 || pairs <= MOST_AT_ONCE;
+      return place === 0 || pairs <= this.#mostAtOnce;
     });
   }
 

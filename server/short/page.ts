@@ -22,7 +22,7 @@ export function shortPage(
 ) {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
-  const { lines, troubles } = readNeeds(reader, only === null ? {} : { garmentCode: only });
+  const { lines, troubles, waiting } = readNeeds(reader, only === null ? {} : { garmentCode: only });
   const clothIds = lines.map(({ cloth }) => cloth.id);
   const sellingOf = readSelling(reader, today, clothIds, units);
   askPlanner(desk, lines, sellingOf);
@@ -30,6 +30,7 @@ export function shortPage(
   const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
   const data = {
+    waiting,
     /** the code of the garment that was asked for, or '' */
     garment: only ?? '',
     garments: withBlank(

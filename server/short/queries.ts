@@ -31,12 +31,14 @@ export interface Needs {
   readonly waiting: number;
 }
 
-/** What is short over all open garments, the most pressing first: what Orders and Today need to know. */
+/** All that is short over all open garments, the most pressing first: what an order is made from. */
 export function readShort(reader: Reader): ShortLine[] {
-  return readNeeds(reader).lines.filter(({ shortStrips }) => shortStrips > 0);
+  return readNeeds(reader, { whole: true }).lines.filter(({ shortStrips }) => shortStrips > 0);
 }
 
 interface NeedsAsked {
+  /** waits until all is worked out, where a part would mislead */
+  readonly whole?: boolean;
   readonly garmentCode?: string;
   /** a garment whose held plans are looked at as given up, so that it is planned anew */
   readonly afresh?: string | null;
@@ -51,9 +53,9 @@ interface NeedsAsked {
  * The book as it is comes from what is kept; a look at it as it might be is worked out for itself.
  */
 export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
-  const { garmentCode, afresh = null, flaws } = only;
+  const { garmentCode, whole = false, afresh = null, flaws } = only;
   const kept = afresh === null && flaws === undefined ? keptNeedsOf(reader) : null;
-  return shapeNeeds(kept ? kept.read(garmentCode) : workOutAfresh(reader, only), garmentCode);
+  return shapeNeeds(kept ? kept.read(garmentCode, whole) : workOutAfresh(reader, only), garmentCode);
 }
 
 /** The same, worked out from nothing: what is kept must equal it. */

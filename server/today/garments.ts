@@ -43,6 +43,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string) {
   return {
     due: shown.map((garment) => shapeDue(garment, shares.get(garment.code) ?? [], needs, today)),
     moreDue: garments.length - shown.length,
+    waiting: needs.waiting,
     short: [...short].map(([garment, own]) => ({
       code: garment.code,
       name: garment.name,

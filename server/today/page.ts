@@ -13,12 +13,14 @@ export function todayPage(book: Book, asker: Asker) {
   const now = book.now();
   const today = dayOf(now);
   const steps = readFirstSteps(book);
+  const garments = readInHand(book, asker, today);
   const data = {
     day: today,
+    waiting: garments.waiting,
     /** the road from an empty book to strips cut, until it was walked once; then empty */
     steps: steps.at(-1)?.done ? [] : steps,
     nothingYet: steps.every(({ done }) => !done),
-    garments: readInHand(book, asker, today),
+    garments,
     arriving: readArriving(book, asker, today),
     bench: readAtTheBench(book, asker, { now, today }),
     lately: readLately(book),

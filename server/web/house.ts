@@ -1,5 +1,5 @@
 import type { KeptPages } from './kept.ts';
-import type { PageFrame } from './page-frame.ts';
+import type { Page, PageFrame } from './page-frame.ts';
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/quantity/length-show.ts';
@@ -57,8 +57,11 @@ export function readPeople(house: House): PersonName[] {
   );
 }
 
+/** A page, or the frame of one that is drawn in another way. */
+type Framed = PageFrame & { readonly data?: Page['data'] };
+
 /** What the layout needs around a page. */
-export function shapeShell(house: House, request: FastifyRequest, frame: PageFrame): Shell {
+export function shapeShell(house: House, request: FastifyRequest, frame: Framed): Shell {
   try {
     return shapeWholeShell(house, request, frame);
   } catch (error) {
@@ -68,7 +71,7 @@ export function shapeShell(house: House, request: FastifyRequest, frame: PageFra
   }
 }
 
-function shapeWholeShell(house: House, request: FastifyRequest, frame: PageFrame): Shell {
+function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): Shell {
   const workroom = readWorkroom(house.book);
   const people = readPeople(house);
   const who = whoAsks(house, request).personId;
@@ -87,8 +90,15 @@ function shapeWholeShell(house: House, request: FastifyRequest, frame: PageFrame
     wayOn: frame.wayOn ?? null,
     savedBefore: frame.savedBefore ?? null,
     trouble: house.book.trouble?.said ?? null,
+    ...waitingOf(frame),
     assets: ASSET_LINKS,
   };
+}
+
+/** A page with figures that are not all there yet has their number as `waiting`. */
+function waitingOf({ data = {} }: Framed): Pick<Shell, 'waiting' | 'drawsAgain'> {
+  const waiting = 'waiting' in data && typeof data.waiting === 'number' ? data.waiting : 0;
+  return { waiting, drawsAgain: waiting > 0 && !('requestKey' in data) };
 }
 
 /** The same with nothing in it that comes out of the book. */
@@ -108,6 +118,8 @@ function shapeBareShell(house: House, frame: PageFrame): Shell {
     wayOn: frame.wayOn ?? null,
     savedBefore: null,
     trouble: house.book.trouble?.said ?? null,
+    waiting: 0,
+    drawsAgain: false,
     assets: ASSET_LINKS,
   };
 }

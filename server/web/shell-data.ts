@@ -52,5 +52,9 @@ export interface Shell {
   savedBefore: { readonly said: string; readonly location: string } | null;
   /** why nothing is saved any more, until the book was opened again; null where all is well */
   trouble: string | null;
+  /** cloths and shades whose needs are still being worked out, so that the page's figures are not all there yet */
+  waiting: number;
+  /** whether the page is drawn again by itself until they are: not where somebody may be typing */
+  drawsAgain: boolean;
   assets: { css: string; js: string; htmx: string; icon: string };
 }

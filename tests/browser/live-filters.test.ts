@@ -24,6 +24,8 @@ const shell: Shell = {
   problems: [],
   saves: true,
   wayOn: null,
+  waiting: 0,
+  drawsAgain: false,
   assets: ASSET_LINKS,
 };
 

@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
+import { KeptNeeds } from '../../../server/short/kept.ts';
 import { needsAfresh, readNeeds } from '../../../server/short/queries.ts';
 import { FOLLOWED, NOT_FOLLOWED } from '../../../server/short/touched.ts';
 import { openTestBook, type TestBook } from '../support.ts';
@@ -95,5 +96,30 @@ describe('what is kept of the needs', () => {
     const followed = FOLLOWED.map(({ table }) => table);
     expect([...followed, ...NOT_FOLLOWED].sort()).toEqual([...tables].sort());
     expect(Object.keys(WRITES).sort()).toEqual([...followed].sort());
+  });
+
+  it('is worked out a turn at a time, and tells how much is not there yet', async () => {
+    opened = await openTestBook();
+    makeWorkroom(opened);
+    const whole = needsAfresh(opened.book);
+    expect(whole.lines).toHaveLength(2);
+    const kept = new KeptNeeds(opened.book, 1);
+    const first = kept.read(undefined, false);
+    expect(first.waiting).toBe(1);
+    expect(first.found.size).toBe(1);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(kept.read(undefined, false)).toMatchObject({ waiting: 0, found: { size: 2 } });
+  });
+
+  it('is whole where a part would mislead, and for one garment', async () => {
+    opened = await openTestBook();
+    const place = makeWorkroom(opened);
+    expect(new KeptNeeds(opened.book, 1).read(undefined, true).waiting).toBe(0);
+    const [code = ''] = needsAfresh(opened.book).lines[1]?.shares.map(({ garment }) => garment.code) ?? [];
+    const ofOne = new KeptNeeds(opened.book, 1).read(code, false);
+    expect([...ofOne.found.keys()]).toHaveLength(1);
+    expect(ofOne.waiting).toBe(0);
+    take(opened, place, ['receive', 0, 0, 10]);
+    expect(readNeeds(opened.book).waiting).toBe(0);
   });
 });

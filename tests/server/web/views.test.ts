@@ -28,6 +28,8 @@ const shell: Shell = {
   problems: [],
   saves: true,
   wayOn: null,
+  waiting: 0,
+  drawsAgain: false,
   assets: ASSET_LINKS,
 };
 
@@ -45,6 +47,22 @@ function mustHave(root: Part, selector: string): Element {
 }
 
 const text = (element: Element) => (element.textContent ?? '').replace(/\s+/g, ' ').trim();
+
+describe('a page of which figures are missing yet', () => {
+  it('says of how many cloths and shades, and is drawn again by itself', () => {
+    const again = page({ waiting: 3, drawsAgain: true });
+    expect(text(mustHave(again, 'main .slip-note'))).toMatch(/^Not all yet .* 3 cloths and shades is still/);
+    expect(again.querySelector('meta[http-equiv="refresh"]')).not.toBeNull();
+    expect(again.querySelector('main .slip-note a')).toBeNull();
+  });
+
+  it('is drawn again only when it is asked for where somebody may be typing', () => {
+    const form = page({ waiting: 1, drawsAgain: false });
+    expect(form.querySelector('meta[http-equiv="refresh"]')).toBeNull();
+    expect(mustHave(form, 'main .slip-note a').getAttribute('href')).toBe('/shelf?cloth=2');
+    expect(page().querySelector('main .slip-note')).toBeNull();
+  });
+});
 
 describe('drawing a view', () => {
   it('escapes what people typed, quotes included', () => {
