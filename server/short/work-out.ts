@@ -4,7 +4,7 @@ import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/fit/lots.ts';
 import { type Claim, type Share, type ShortFigures, shareOut } from '../../src/fit/sharing.ts';
 import type { CutStrips } from '../../src/fit/short.ts';
-import type { Stretch } from '../../src/fit/strips.ts';
+import { type NeededLength, neededOf } from '../../src/fit/needed.ts';
 import { type ClothShade, type Need, needKey } from '../../src/garment/need.ts';
 import { type KnownPlan, knownPlan } from '../cut-plans/answers.ts';
 import { readHeldPlans, readPlannedNeeds, type StoredPlan } from '../cut-plans/store.ts';
@@ -32,8 +32,8 @@ export interface NeedLine extends ShortFigures {
   readonly shares: readonly Share<Garment>[];
   /** Each lot that is free, held or cut for these garments, and its free length. */
   readonly lots: readonly { readonly id: number; readonly code: string; readonly freeTicks: number }[];
-  /** What the garments leave of what is free, piece by piece. */
-  readonly left: readonly Stretch[];
+  /** By piece, what the garments will cut off what is free of it; a piece that none needs has no entry. */
+  readonly needed: ReadonlyMap<number, NeededLength>;
   /** Orders that bring some of it, those expected first first. */
   readonly arriving: readonly { readonly orderCode: string; readonly expectedOn: string | null }[];
 }
@@ -144,13 +144,14 @@ function readLines(
     const { usableWidthTicks } = cloth;
     const supply = { free: ofShade, usableWidthTicks, onOrderTicks: lengthOf(ordered), ways };
     const { shares, figures, left } = shareOut(meeting, supply, (job) => planKnown(job, key)?.plan ?? null);
+    const needed = neededOf(ofShade, left);
     const ofLot = grouped(ofShade, ({ lotId }) => lotId);
     const lots = [...lotIds].map((id) => ({
       id,
       code: lotCodes.get(id) ?? '',
       freeTicks: lengthOf(ofLot.get(id) ?? []),
     }));
-    lines.set(key, { cloth, shade, ...figures, shares, left, lots, arriving: ordered });
+    lines.set(key, { cloth, shade, ...figures, shares, needed, lots, arriving: ordered });
   }
   return lines;
 }
