@@ -1,8 +1,9 @@
 import type { CuttingWays } from '../../src/cut-plan/stock.ts';
-import { needKey } from '../../src/garment/need.ts';
+import type { Share } from '../../src/fit/sharing.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
-import { readOpenGarments } from '../garments/garment/records.ts';
+import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { keptNeedsOf } from './kept.ts';
 import { readFreeGrounds, readOnOrder } from './supply.ts';
@@ -61,6 +62,19 @@ export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
 /** The same, worked out from nothing: what is kept must equal it. */
 export function needsAfresh(reader: Reader): Needs {
   return shapeNeeds(workOutAfresh(reader, {}));
+}
+
+/** What would be short of one cloth and shade if lengths were taken off pieces (by piece, in ticks), garment by garment. */
+export function sharesWithout(
+  reader: Reader,
+  need: ClothShade,
+  taken: ReadonlyMap<number, number>,
+): readonly Share<Garment>[] {
+  const worked =
+    keptNeedsOf(reader)?.read(undefined, true).worked ?? workGarments(reader, readOpenGarments(reader));
+  const key = needKey(need);
+  const found = workOutNeeds(reader, worked, new Set([key]), { onOrder: readOnOrder(reader), taken });
+  return found.get(key)?.line?.shares ?? [];
 }
 
 function workOutAfresh(reader: Reader, { garmentCode, afresh = null, flaws }: NeedsAsked): NeedsFound {

@@ -1,10 +1,10 @@
 import { laysAsWantedNow } from '../../src/cut-plan/held-lays.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { type CuttingWays, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
+import { type CuttingWays, flawsBehind, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
 import { lotsThatMeet } from '../../src/fit/lots.ts';
+import { type NeededLength, neededOf } from '../../src/fit/needed.ts';
 import { type Claim, type Share, type ShortFigures, shareOut } from '../../src/fit/sharing.ts';
 import type { CutStrips } from '../../src/fit/short.ts';
-import { type NeededLength, neededOf } from '../../src/fit/needed.ts';
 import { type ClothShade, type Need, needKey } from '../../src/garment/need.ts';
 import { type KnownPlan, knownPlan } from '../cut-plans/answers.ts';
 import { readHeldPlans, readPlannedNeeds, type StoredPlan } from '../cut-plans/store.ts';
@@ -22,7 +22,7 @@ import {
   readShadeNames,
   type ShadeName,
 } from '../shelf/names.ts';
-import { type OnOrder, readFreeStretches, readPlaces } from './supply.ts';
+import { type FreeStretch, type OnOrder, readFreeStretches, readPlaces } from './supply.ts';
 
 /** One cloth and shade that open garments need: wanted, cut, held, free, on order, short. Lengths in ticks. */
 export interface NeedLine extends ShortFigures {
@@ -66,6 +66,8 @@ export function keysOf(reader: Reader, { garment, needs }: WorkedGarment): strin
 export interface Afresh {
   /** the garment whose held plans are looked at as given up, so that it is planned anew */
   readonly afresh?: string | null;
+  /** lengths taken off the free ends of pieces, by piece, in ticks */
+  readonly taken?: ReadonlyMap<number, number>;
   /** whether the lays of a garment may straddle a flaw; those of others may */
   readonly flaws?: { readonly of: string; readonly ways: CuttingWays['flaws'] } | null;
 }
@@ -111,12 +113,16 @@ function readLines(
   reader: Reader,
   all: readonly Claim<Garment>[],
   fresh: Garment | null,
-  { onOrder, planKnown = knownPlan }: Given,
+  { onOrder, planKnown = knownPlan, taken = new Map() }: Given,
 ): Map<string, NeedLine> {
   const claims = grouped(all, ({ need }) => needKey(need));
   const clothIds = [...new Set(all.map(({ need }) => need.clothId))];
   const shadeIds = [...new Set(all.map(({ need }) => need.shadeId))];
-  const free = grouped(readFreeStretches(reader, { clothIds, shadeIds }, fresh?.id ?? null), needKey);
+  const onShelf = readFreeStretches(reader, { clothIds, shadeIds }, fresh?.id ?? null);
+  const free = grouped(
+    onShelf.flatMap((stretch) => behind(stretch, taken.get(stretch.pieceId) ?? 0)),
+    needKey,
+  );
   const cloths = readClothNames(reader, clothIds);
   const shades = readShadeNames(reader);
   const ways = readWays(reader);
@@ -154,6 +160,14 @@ function readLines(
     lines.set(key, { cloth, shade, ...figures, shares, needed, lots, arriving: ordered });
   }
   return lines;
+}
+
+/** What is left of a free length behind what is taken off its free end. */
+function behind(stretch: FreeStretch, takenTicks: number): FreeStretch[] {
+  if (takenTicks === 0) return [stretch];
+  const lengthTicks = stretch.lengthTicks - takenTicks;
+  const { flaws = [], ...whole } = stretch;
+  return lengthTicks > 0 ? [{ ...whole, lengthTicks, flaws: flawsBehind(flaws, takenTicks) }] : [];
 }
 
 interface Claims {

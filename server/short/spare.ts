@@ -1,0 +1,33 @@
+import type { NeededLength } from '../../src/fit/needed.ts';
+import type { TakePiece } from '../../src/fit/take.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
+import type { Reader } from '../database/book.ts';
+import { readNeeds } from './queries.ts';
+import { type FreeOf, readFreeStretches } from './supply.ts';
+
+/** What open garments need of the pieces on the shelf, as Short shares it out. */
+export interface Needed {
+  /** by piece; one that nothing is needed of has no entry */
+  readonly ofPieces: ReadonlyMap<number, NeededLength>;
+  /** cloths and shades that are still being worked out, so that nothing is known of their pieces */
+  readonly waiting: number;
+}
+
+export function readNeeded(reader: Reader): Needed {
+  const { lines, waiting } = readNeeds(reader);
+  return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };
+}
+
+/** Every free piece of some cloths and shades, with what is needed of it. */
+export function readTakePieces(reader: Reader, of: FreeOf): (TakePiece & ClothShade)[] {
+  const { lines } = readNeeds(reader, { whole: true });
+  const neededOf = new Map(lines.map(({ cloth, shade, needed }) => [keyOf(cloth.id, shade.id), needed]));
+  return readFreeStretches(reader, of).map((stretch) => ({
+    ...stretch,
+    neededTicks: neededOf.get(needKey(stretch))?.get(stretch.pieceId)?.neededTicks ?? 0,
+  }));
+}
+
+function keyOf(clothId: number, shadeId: number): string {
+  return needKey({ clothId, shadeId });
+}

@@ -1,0 +1,129 @@
+import { flawsBehind } from '../cut-plan/stock.ts';
+import type { Direction } from '../garment/band.ts';
+import { fitStrips, type Stretch } from './strips.ts';
+
+/** A piece that something may be taken of. Lengths in ticks; flaws as they lie from the free end. */
+export interface TakePiece extends Stretch {
+  /** What open garments will cut off its free end; 0 up to its free length. */
+  readonly neededTicks: number;
+}
+
+/** What is asked for: one length, or strips of one size. */
+export type Ask =
+  | { readonly kind: 'length'; readonly lengthTicks: number }
+  | {
+      readonly kind: 'strips';
+      readonly count: number;
+      readonly depthTicks: number;
+      readonly stripLengthTicks: number;
+      readonly direction: Direction;
+    };
+
+/** A length cut off the free end of a piece, and what is free and to spare of it behind that, in ticks. */
+export interface Taking {
+  readonly pieceId: number;
+  readonly lotId: number;
+  readonly lengthTicks: number;
+  readonly freeAfterTicks: number;
+  readonly spareAfterTicks: number;
+}
+
+/**
+ * Where what is asked for can be taken from what is to spare, so that every garment keeps what it needs: of one piece
+ * where it is a length (the tightest that has it), of one lot or of any where it is strips. null where nothing has it.
+ */
+export function takeSpare(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[] | null {
+  return takeOf(pieces, ask, lots, (piece) => ({
+    ...piece,
+    lengthTicks: piece.lengthTicks - piece.neededTicks,
+    flaws: flawsBehind(piece.flaws ?? [], piece.neededTicks),
+  }));
+}
+
+/** The same from all that is free, though garments need some of it; the pieces of which most is to spare go first. */
+export function takeFree(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[] | null {
+  return takeOf(pieces, ask, lots, (piece) => piece);
+}
+
+function takeOf(
+  pieces: readonly TakePiece[],
+  ask: Ask,
+  lots: 'one' | 'any',
+  part: (piece: TakePiece) => Stretch,
+): Taking[] | null {
+  const byId = new Map(pieces.map((piece) => [piece.pieceId, piece]));
+  const stretches = pieces.map(part).filter(({ lengthTicks }) => lengthTicks > 0);
+  const cuts = ask.kind === 'length' ? cutLength(stretches, byId, ask) : cutStrips(stretches, ask, lots);
+  return (
+    cuts &&
+    [...cuts].map(([pieceId, lengthTicks]) => {
+      const piece = byId.get(pieceId);
+      const [free, needed, lotId] = [piece?.lengthTicks ?? 0, piece?.neededTicks ?? 0, piece?.lotId ?? 0];
+      const freeAfterTicks = free - lengthTicks;
+      const spareAfterTicks = Math.max(0, freeAfterTicks - needed);
+      return { pieceId, lotId, lengthTicks, freeAfterTicks, spareAfterTicks };
+    })
+  );
+}
+
+/** Off the piece with most to spare where that is not enough anyway, else off the tightest: remnants are used up first. */
+function cutLength(
+  stretches: readonly Stretch[],
+  pieces: ReadonlyMap<number, TakePiece>,
+  { lengthTicks }: { readonly lengthTicks: number },
+): Map<number, number> | null {
+  const lacking = ({ pieceId }: Stretch) => {
+    const piece = pieces.get(pieceId);
+    return Math.max(0, lengthTicks - ((piece?.lengthTicks ?? 0) - (piece?.neededTicks ?? 0)));
+  };
+  const [best] = stretches
+    .filter((stretch) => stretch.lengthTicks >= lengthTicks)
+    .sort((a, b) => lacking(a) - lacking(b) || a.lengthTicks - b.lengthTicks || a.pieceId - b.pieceId);
+  return best ? new Map([[best.pieceId, lengthTicks]]) : null;
+}
+
+function cutStrips(
+  stretches: readonly Stretch[],
+  ask: Extract<Ask, { kind: 'strips' }>,
+  lots: 'one' | 'any',
+): Map<number, number> | null {
+  const { count, depthTicks, stripLengthTicks: lengthTicks, direction } = ask;
+  const fit = fitStrips([{ tierId: 0, depthTicks, lengthTicks, direction, count }], stretches, lots);
+  return fit.missingStrips > 0 ? null : new Map(fit.ends.map(({ pieceId, endTicks }) => [pieceId, endTicks]));
+}
+
+/**
+ * The fewest lengths of one lot, or of any, that together are as long as what is asked for: to be joined with a seam.
+ * The longest to spare come first. null where all that is to spare is too short.
+ */
+export function takeJoined(
+  pieces: readonly TakePiece[],
+  lengthTicks: number,
+  lots: 'one' | 'any',
+): Taking[] | null {
+  const groups = lots === 'any' ? [pieces] : byLot(pieces);
+  const found = groups.flatMap((group) => {
+    let left = lengthTicks;
+    const takings: Taking[] = [];
+    const spare = group
+      .map((piece) => ({ ...piece, spareTicks: piece.lengthTicks - piece.neededTicks }))
+      .sort((a, b) => b.spareTicks - a.spareTicks || a.pieceId - b.pieceId);
+    for (const { pieceId, lotId, lengthTicks: freeTicks, spareTicks } of spare) {
+      if (left === 0 || spareTicks <= 0) break;
+      const taken = Math.min(left, spareTicks);
+      left -= taken;
+      const rests = { freeAfterTicks: freeTicks - taken, spareAfterTicks: spareTicks - taken };
+      takings.push({ pieceId, lotId, lengthTicks: taken, ...rests });
+    }
+    return left === 0 ? [takings] : [];
+  });
+  return found.reduce<Taking[] | null>(
+    (best, takings) => (best === null || takings.length < best.length ? takings : best),
+    null,
+  );
+}
+
+function byLot(pieces: readonly TakePiece[]): TakePiece[][] {
+  const lotIds = [...new Set(pieces.map(({ lotId }) => lotId))];
+  return lotIds.map((id) => pieces.filter(({ lotId }) => lotId === id));
+}
