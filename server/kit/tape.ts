@@ -15,6 +15,8 @@ export interface TapeInput {
   name: string;
   onHandTicks: number;
   heldTicks: number;
+  /** what open garments will cut off what is free; default 0 */
+  neededTicks?: number;
   /** length already gone from the piece, drawn dashed behind what is left; default 0 */
   usedTicks?: number;
   /** flaws by distance from the free end of what is on hand; those beyond it are left out */
@@ -31,10 +33,13 @@ export interface TapeStretch {
 
 /** What `partials/tape` draws, in viewBox units. */
 export interface Tape {
-  free: TapeStretch | null;
+  /** free and needed by no open garment */
+  spare: TapeStretch | null;
+  /** free, and needed */
+  needed: TapeStretch | null;
   held: TapeStretch | null;
   used: TapeStretch | null;
-  /** free and held together */
+  /** all that is on hand */
   outline: TapeStretch | null;
   /** one SVG path of the unit ticks above the bar */
   marks: string;
@@ -44,28 +49,30 @@ export interface Tape {
 }
 
 /**
- * Shapes one piece as a tape: free, then held, then used, so that the free lengths of a list start
- * at one line and compare by eye. The ledger does not say where on the piece a hold lies.
- * @throws RangeError when a length is negative, more is held than there is, or the tape outruns the scale
+ * Shapes one piece as a tape: what is to spare, then needed, held, used, so that the lengths to spare of a list start
+ * at one line and compare by eye. Neither the ledger nor the needs say where on the piece a length lies.
+ * @throws RangeError when a length is negative, more is held or needed than there is, or the tape outruns the scale
  */
 export function shapeTape(input: TapeInput): Tape {
-  const { onHandTicks, heldTicks, usedTicks = 0, maxTicks, units } = input;
-  if (onHandTicks < 0 || heldTicks < 0 || usedTicks < 0)
+  const { onHandTicks, heldTicks, neededTicks = 0, usedTicks = 0, maxTicks, units } = input;
+  if (onHandTicks < 0 || heldTicks < 0 || neededTicks < 0 || usedTicks < 0)
     throw new RangeError('a tape has no negative length');
-  if (heldTicks > onHandTicks) throw new RangeError('a tape cannot hold more than there is');
+  if (heldTicks + neededTicks > onHandTicks)
+    throw new RangeError('a tape cannot hold or need more than there is');
   if (!(maxTicks > 0) || onHandTicks + usedTicks > maxTicks)
     throw new RangeError('the tape is longer than its scale');
   const place = (ticks: number) => round((ticks / maxTicks) * TAPE_WIDTH);
   const freeTicks = onHandTicks - heldTicks;
   const flawsAtTicks = (input.flawsAtTicks ?? []).filter((ticks) => ticks >= 0 && ticks <= onHandTicks);
   return {
-    free: stretch(0, place(freeTicks)),
+    spare: stretch(0, place(freeTicks - neededTicks)),
+    needed: stretch(place(freeTicks - neededTicks), place(freeTicks)),
     held: stretch(place(freeTicks), place(onHandTicks)),
     used: stretch(place(onHandTicks), place(onHandTicks + usedTicks)),
     outline: stretch(0, place(onHandTicks)),
     marks: drawMarks(onHandTicks + usedTicks, maxTicks, units),
     notches: flawsAtTicks.map((ticks) => notch(place(ticks), place(onHandTicks))),
-    said: sayTape({ ...input, flawsAtTicks }, freeTicks),
+    said: sayTape({ ...input, flawsAtTicks }, freeTicks - neededTicks),
   };
 }
 
@@ -111,10 +118,11 @@ export function sayTapeStep(maxTicks: number, units: Units): string {
   return `One tick is ${show(stepTicks)}, a tall one ${show(stepTicks * tallEvery)}`;
 }
 
-function sayTape(input: TapeInput, freeTicks: number): string {
-  const { onHandTicks, heldTicks, usedTicks = 0, flawsAtTicks = [], units } = input;
+function sayTape(input: TapeInput, spareTicks: number): string {
+  const { onHandTicks, heldTicks, neededTicks = 0, usedTicks = 0, flawsAtTicks = [], units } = input;
   const show = (ticks: number) => showLength(ticks, units, 'down');
-  const parts = [`${show(onHandTicks)} on hand`, `${show(freeTicks)} free`];
+  const parts = [`${show(onHandTicks)} on hand`, `${show(spareTicks)} to spare`];
+  if (neededTicks > 0) parts.push(`${show(neededTicks)} needed`);
   if (heldTicks > 0) parts.push(`${show(heldTicks)} held`);
   if (usedTicks > 0) parts.push(`${show(usedTicks)} used`);
   if (flawsAtTicks.length > 0)

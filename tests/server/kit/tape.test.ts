@@ -17,17 +17,28 @@ const b12 = {
 
 describe('a tape', () => {
   // 400 units stand for 20 m, so 20 units are a metre: 9 m free, 3 m held, 8 m used.
-  it('shows free, held and used one after the other on the scale', () => {
+  it('shows what is to spare, held and used one after the other on the scale', () => {
     const tape = shapeTape(b12);
-    expect(tape.free).toEqual({ x: 0, width: 180 });
+    expect(tape.spare).toEqual({ x: 0, width: 180 });
     expect(tape.held).toEqual({ x: 180, width: 60 });
     expect(tape.used).toEqual({ x: 240, width: 160 });
     expect(tape.outline).toEqual({ x: 0, width: 240 });
   });
 
+  it('shows what is needed between what is to spare and what is held', () => {
+    const tape = shapeTape({ ...b12, neededTicks: m(4) });
+    expect(tape.spare).toEqual({ x: 0, width: 100 });
+    expect(tape.needed).toEqual({ x: 100, width: 80 });
+    expect(tape.held).toEqual({ x: 180, width: 60 });
+    expect(tape.said).toContain('5 m to spare, 4 m needed, 3 m held');
+    expect(shapeTape({ ...b12, neededTicks: m(9) }).spare).toBeNull();
+    expect(() => shapeTape({ ...b12, neededTicks: m(9) + 1 })).toThrow(RangeError);
+    expect(() => shapeTape({ ...b12, neededTicks: -1 })).toThrow(RangeError);
+  });
+
   it('is as long as its share of the longest of the list', () => {
     const tape = shapeTape({ name: 'R3', onHandTicks: m(5), heldTicks: 0, maxTicks: m(20), units: METRIC });
-    expect(tape.free).toEqual({ x: 0, width: TAPE_WIDTH / 4 });
+    expect(tape.spare).toEqual({ x: 0, width: TAPE_WIDTH / 4 });
     expect(tape.held).toBeNull();
     expect(tape.used).toBeNull();
   });
@@ -61,19 +72,19 @@ describe('a tape', () => {
   });
 
   it('says in words what it shows', () => {
-    expect(shapeTape(b12).said).toBe('B12: 12 m on hand, 9 m free, 3 m held, 8 m used, flaw at 4 m');
+    expect(shapeTape(b12).said).toBe('B12: 12 m on hand, 9 m to spare, 3 m held, 8 m used, flaw at 4 m');
     expect(
       shapeTape({ name: 'R3', onHandTicks: m(5), heldTicks: 0, maxTicks: m(5), units: METRIC }).said,
-    ).toBe('R3: 5 m on hand, 5 m free');
+    ).toBe('R3: 5 m on hand, 5 m to spare');
     expect(shapeTape({ ...b12, flawsAtTicks: [m(4), m(13)] }).said).toContain('flaw at 4 m');
     expect(shapeTape({ ...b12, flawsAtTicks: [m(1), m(4)] }).said).toContain('flaws at 1 m, 4 m');
   });
 
   it('shows a sliver of what is too short for the scale, and nothing of nothing', () => {
     const sliver = shapeTape({ name: 'R9', onHandTicks: 1, heldTicks: 0, maxTicks: m(1000), units: METRIC });
-    expect(sliver.free).toBeNull();
+    expect(sliver.spare).toBeNull();
     expect(
-      shapeTape({ name: 'R9', onHandTicks: m(0.1), heldTicks: 0, maxTicks: m(100), units: METRIC }).free,
+      shapeTape({ name: 'R9', onHandTicks: m(0.1), heldTicks: 0, maxTicks: m(100), units: METRIC }).spare,
     ).toEqual({ x: 0, width: 1.5 });
     const none = shapeTape({
       name: 'B2',
@@ -83,7 +94,7 @@ describe('a tape', () => {
       maxTicks: m(20),
       units: METRIC,
     });
-    expect([none.free, none.held, none.outline]).toEqual([null, null, null]);
+    expect([none.spare, none.held, none.outline]).toEqual([null, null, null]);
     expect(none.used).toEqual({ x: 0, width: 400 });
   });
 
