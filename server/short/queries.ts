@@ -1,9 +1,8 @@
 import type { CuttingWays } from '../../src/cut-plan/stock.ts';
-import type { Share } from '../../src/fit/sharing.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
-import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
+import { readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { keptNeedsOf } from './kept.ts';
 import { readFreeGrounds, readOnOrder } from './supply.ts';
@@ -64,17 +63,17 @@ export function needsAfresh(reader: Reader): Needs {
   return shapeNeeds(workOutAfresh(reader, {}));
 }
 
-/** What would be short of one cloth and shade if lengths were taken off pieces (by piece, in ticks), garment by garment. */
-export function sharesWithout(
+/** A need as it would be if lengths were taken off pieces (by piece, in ticks); null where no open garment has it. */
+export function needWithout(
   reader: Reader,
   need: ClothShade,
   taken: ReadonlyMap<number, number>,
-): readonly Share<Garment>[] {
+): NeedLine | null {
   const worked =
     keptNeedsOf(reader)?.read(undefined, true).worked ?? workGarments(reader, readOpenGarments(reader));
   const key = needKey(need);
   const found = workOutNeeds(reader, worked, new Set([key]), { onOrder: readOnOrder(reader), taken });
-  return found.get(key)?.line?.shares ?? [];
+  return found.get(key)?.line ?? null;
 }
 
 function workOutAfresh(reader: Reader, { garmentCode, afresh = null, flaws }: NeedsAsked): NeedsFound {

@@ -1,0 +1,146 @@
+import { sql } from 'kysely';
+import { type LotSum, spareOf } from '../../src/fit/needed.ts';
+import { showLength, type Units } from '../../src/quantity/length-show.ts';
+import type { Reader } from '../database/book.ts';
+import { readDyeing } from '../dye-bench/batch/dyeing.ts';
+import { batchPath, orderPath } from '../kit/paths.ts';
+import { showDay } from '../kit/when.ts';
+import { countOf } from '../kit/words.ts';
+import { type Needed, readNeeded } from './spare.ts';
+import { readOnOrder } from './supply.ts';
+
+/** Of what the lengths are asked: of a lot, or of a cloth, a shade, or both. */
+export interface LengthsOf {
+  readonly clothId?: number;
+  readonly shadeId?: number;
+  readonly lotId?: number;
+}
+
+/** The five lengths of some cloth, in ticks: free is what is on hand less what is held. */
+export interface Lengths {
+  readonly onHandTicks: number;
+  readonly heldTicks: number;
+  /** what open garments take of what is free, by due day */
+  readonly neededTicks: number;
+  /** what is free and not needed, the longest single length of it, and the lots that it lies in */
+  readonly spareTicks: number;
+  readonly longestSpareTicks: number;
+  readonly spareLots: number;
+  readonly coming: readonly ComingLength[];
+}
+
+/** Cloth that is not on the shelf yet. */
+export interface ComingLength {
+  readonly clothId: number;
+  readonly shadeId: number;
+  readonly lengthTicks: number;
+  readonly how: 'on order' | 'in the pot' | 'to be dyed';
+  /** the order or batch that brings it */
+  readonly code: string;
+  readonly href: string;
+  /** the day it is expected; null where nobody said */
+  readonly on: string | null;
+}
+
+export function readLengths(reader: Reader, of: LengthsOf, needed: Needed = readNeeded(reader)): Lengths {
+  const lots = readLots(reader, of);
+  const lotIds = new Set(lots.map(({ lotId }) => lotId));
+  const pieces = new Map([...needed.ofPieces].filter(([, { lotId }]) => lotIds.has(lotId)));
+  const spare = spareOf(lots, pieces.values(), readLongestBeside(reader, pieces));
+  const sum = (one: (lot: (typeof lots)[number]) => number) =>
+    lots.reduce((total, lot) => total + one(lot), 0);
+  return {
+    onHandTicks: sum((lot) => lot.onHandTicks),
+    heldTicks: sum((lot) => lot.onHandTicks - lot.freeTicks),
+    neededTicks: spare.neededTicks,
+    spareTicks: spare.spareTicks,
+    longestSpareTicks: spare.longestTicks,
+    spareLots: spare.lots,
+    coming: of.lotId === undefined ? readComing(reader, of) : [],
+  };
+}
+
+/** What is on order, in the pot and planned to be dyed of a cloth, a shade, or both; what is expected first comes first. */
+export function readComing(reader: Reader, { clothId, shadeId }: LengthsOf): ComingLength[] {
+  const ordered = readOnOrder(reader).map(({ orderCode: code, expectedOn, ...line }) => ({
+    clothId: line.clothId,
+    shadeId: line.shadeId,
+    lengthTicks: line.lengthTicks,
+    how: 'on order' as const,
+    code,
+    href: orderPath(code),
+    on: expectedOn,
+  }));
+  const dyed = readDyeing(reader).map(({ inPot, code, ...length }) => ({
+    ...length,
+    how: inPot ? ('in the pot' as const) : ('to be dyed' as const),
+    code,
+    href: batchPath(code),
+    on: null,
+  }));
+  return [...dyed, ...ordered].filter(
+    (length) =>
+      (clothId === undefined || length.clothId === clothId) &&
+      (shadeId === undefined || length.shadeId === shadeId),
+  );
+}
+
+/** The five lengths as a page shows them. A sum is told with the lots that it lies in. */
+export function shapeLengths(lengths: Lengths, units: Units) {
+  const show = (ticks: number) => showLength(ticks, units, 'down');
+  const { onHandTicks, heldTicks, neededTicks, spareTicks, longestSpareTicks, spareLots, coming } = lengths;
+  return {
+    ...lengths,
+    onHand: show(onHandTicks),
+    held: heldTicks === 0 ? '' : show(heldTicks),
+    needed: neededTicks === 0 ? '' : showLength(neededTicks, units, 'up'),
+    spare:
+      spareLots > 1 ? `${show(spareTicks)} in ${countOf(spareLots, 'lot', 'lots')}` : show(spareTicks),
+    longestSpare: show(longestSpareTicks),
+    coming: coming.map(({ lengthTicks, how, code, href, on }) => ({
+      text: `${show(lengthTicks)} ${how}, ${code}${on === null ? '' : `, expected ${showDay(on)}`}`,
+      href,
+    })),
+  };
+}
+
+export type ShownLengths = ReturnType<typeof shapeLengths>;
+
+function readLots(
+  reader: Reader,
+  { clothId, shadeId, lotId }: LengthsOf,
+): (LotSum & { readonly onHandTicks: number })[] {
+  return reader.all(
+    reader.db
+      .selectFrom('piece')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .select((of) => [
+        'piece.lot_id as lotId',
+        of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
+        of.fn.sum<number>(FREE).as('freeTicks'),
+        of.fn.max<number>(FREE).as('longestFreeTicks'),
+      ])
+      .where('piece.on_hand_ticks', '>', 0)
+      .$if(clothId !== undefined, (of) => of.where('lot.cloth_id', '=', clothId ?? 0))
+      .$if(shadeId !== undefined, (of) => of.where('lot.shade_id', '=', shadeId ?? 0))
+      .$if(lotId !== undefined, (of) => of.where('lot.id', '=', lotId ?? 0))
+      .groupBy('piece.lot_id'),
+  );
+}
+
+const FREE = sql<number>`piece.on_hand_ticks - piece.held_ticks`;
+
+/** Of lots with needed pieces, the longest free piece that nothing is needed of. */
+function readLongestBeside(reader: Reader, needed: Needed['ofPieces']): Map<number, number> {
+  if (needed.size === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .select((of) => ['lot_id as lotId', of.fn.max<number>(FREE).as('ticks')])
+      .where('on_hand_ticks', '>', 0)
+      .where('lot_id', 'in', [...new Set([...needed.values()].map(({ lotId }) => lotId))])
+      .where('id', 'not in', [...needed.keys()])
+      .groupBy('lot_id'),
+  );
+  return new Map(rows.map(({ lotId, ticks }) => [lotId, ticks]));
+}
