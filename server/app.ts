@@ -19,6 +19,7 @@ import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
 import { shortRoutes } from './short/routes.ts';
+import { takeRoutes } from './take/routes.ts';
 import { todayRoutes } from './today/routes.ts';
 import { serveAssets } from './web/assets.ts';
 import { answerErrors } from './web/errors.ts';
@@ -52,6 +53,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     orderRoutes,
     setupRoutes,
     shortRoutes,
+    takeRoutes,
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));

@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { queryText } from '../kit/address.ts';
+import { address, queryText } from '../kit/address.ts';
 import { STATUS } from '../refusal.ts';
 import { answering } from '../web/answering.ts';
 import type { House } from '../web/house.ts';
@@ -33,7 +33,10 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   answer('/find', ({ query, reply, show }) => {
     const code = queryText(query, 'code').slice(0, 60);
     const found = findByCode(book, code);
-    return found ? reply.redirect(found, 303) : show(findPage(book, code), 404);
+    if (found) return reply.redirect(found, 303);
+    // "3 m plum" is no code: it asks whether so much can be taken.
+    if (/^\d/.test(code)) return reply.redirect(address('/take', { ask: code }), 303);
+    return show(findPage(book, code), 404);
   });
   showPage('/shelf/by-place', ({ asker }) => placeListPage(book, asker));
   showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));

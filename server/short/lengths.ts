@@ -94,8 +94,7 @@ export function shapeLengths(lengths: Lengths, units: Units) {
     onHand: show(onHandTicks),
     held: heldTicks === 0 ? '' : show(heldTicks),
     needed: neededTicks === 0 ? '' : showLength(neededTicks, units, 'up'),
-    spare:
-      spareLots > 1 ? `${show(spareTicks)} in ${countOf(spareLots, 'lot', 'lots')}` : show(spareTicks),
+    spare: spareLots > 1 ? `${show(spareTicks)} in ${countOf(spareLots, 'lot', 'lots')}` : show(spareTicks),
     longestSpare: show(longestSpareTicks),
     coming: coming.map(({ lengthTicks, how, code, href, on }) => ({
       text: `${show(lengthTicks)} ${how}, ${code}${on === null ? '' : `, expected ${showDay(on)}`}`,

@@ -92,6 +92,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'order_line',
   'order_line_offer',
   'order_terms',
+  'other_use',
   'piece_width',
   'place',
   'receipt',

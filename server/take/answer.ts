@@ -1,4 +1,11 @@
-import { type Ask, type TakePiece, type Taking, takeFree, takeJoined, takeSpare } from '../../src/fit/take.ts';
+import {
+  type Ask,
+  type TakePiece,
+  type Taking,
+  takeFree,
+  takeJoined,
+  takeSpare,
+} from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../kit/grouped.ts';

@@ -5,7 +5,7 @@ import type { Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, optionalChosen, shadeChoices } from '../kit/choices.ts';
 import { field, optionalDay, optionalLength, optionalText, optionalWhole } from '../kit/fields.ts';
-import { asked } from '../kit/form-drawing.ts';
+import { asked, type Drawn } from '../kit/form-drawing.ts';
 import type { Typed } from '../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../kit/units.ts';
 
@@ -40,6 +40,9 @@ function lotsField() {
   });
   return asked(read, { label: 'From', kind: 'select', options: LOTS, filter: true });
 }
+
+/** The form as it is drawn. */
+export type TakeFields = Drawn<ReturnType<typeof takeFields>>;
 
 /** The question as it is read; `ask` is null where nothing is asked yet. */
 export function takeForm(reader: Reader, units: Units) {

@@ -1,6 +1,7 @@
 import type { Ask, Taking } from '../../src/fit/take.ts';
 import type { ClothShade } from '../../src/garment/need.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
+import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { shadeChip } from '../kit/chip.ts';
@@ -10,7 +11,13 @@ import type { Typed } from '../kit/typed.ts';
 import { countOf, listed } from '../kit/words.ts';
 import { orProblems, type Problem, type WayOn } from '../refusal.ts';
 import { drawNewUse } from '../shelf/piece/other-use-form.ts';
-import { type ComingLength, readLengths, shapeLengths } from '../short/lengths.ts';
+import {
+  type ComingLength,
+  type LengthsOf,
+  readComing,
+  readLengths,
+  shapeLengths,
+} from '../short/lengths.ts';
 import { readTakePieces } from '../short/spare.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
@@ -37,8 +44,16 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
     link: asked ? address('/take', typed) : '',
   };
   const missing = whatIsMissing(typed, form ?? null);
-  const shown: { problems?: readonly Problem[] } = problems.length + missing.length > 0 ? { problems: [...problems, ...missing] } : {};
-  return { view: 'take/take', data, title: 'Can I take?', room: 'shelf', saves: false, ...shown } satisfies Page;
+  const shown: { problems?: readonly Problem[] } =
+    problems.length + missing.length > 0 ? { problems: [...problems, ...missing] } : {};
+  return {
+    view: 'take/take',
+    data,
+    title: 'Can I take?',
+    room: 'shelf',
+    saves: false,
+    ...shown,
+  } satisfies Page;
 }
 
 /** What keeps a question that was begun from being answered. */
@@ -55,7 +70,12 @@ function whatIsMissing(typed: Typed, form: TakeForm | null): Problem[] {
     : [];
 }
 
-function answersTo(reader: Reader, form: TakeForm & { readonly wanted: Ask | null }, units: Units, asker: Asker) {
+function answersTo(
+  reader: Reader,
+  form: TakeForm & { readonly wanted: Ask | null },
+  units: Units,
+  asker: Asker,
+) {
   const ask = form.wanted as Ask;
   const of = readCandidates(reader, form);
   const answers = answerTake(reader, of.slice(0, MOST_ANSWERS), ask, form.lots);
@@ -79,20 +99,26 @@ function rank(may: TakeAnswer['may']): number {
   return ['spare', 'costs', 'no'].indexOf(may);
 }
 
-/** The cloths and shades that are meant: both where both are chosen, else those that something is on hand of. */
+/** The cloths and shades that are meant: both where both are chosen, else what is or ever was on the shelf, or comes. */
 function readCandidates(reader: Reader, { cloth, shade }: TakeForm): ClothShade[] {
   if (cloth !== null && shade !== null) return [{ clothId: cloth, shadeId: shade }];
+  const of = { ...(cloth === null ? {} : { clothId: cloth }), ...(shade === null ? {} : { shadeId: shade }) };
+  const pairs = [...readLotPairs(reader, of), ...readComing(reader, of)];
+  return [
+    ...new Map(pairs.map(({ clothId, shadeId }) => [`${clothId} ${shadeId}`, { clothId, shadeId }])).values(),
+  ];
+}
+
+function readLotPairs(reader: Reader, { clothId, shadeId }: LengthsOf): ClothShade[] {
   return reader.all(
     reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .selectFrom('lot')
       .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
       .innerJoin('shade', 'shade.id', 'lot.shade_id')
       .select(['lot.cloth_id as clothId', 'lot.shade_id as shadeId'])
       .distinct()
-      .where('piece.on_hand_ticks', '>', 0)
-      .$if(cloth !== null, (of) => of.where('lot.cloth_id', '=', cloth ?? 0))
-      .$if(shade !== null, (of) => of.where('lot.shade_id', '=', shade ?? 0))
+      .$if(clothId !== undefined, (of) => of.where('lot.cloth_id', '=', clothId ?? 0))
+      .$if(shadeId !== undefined, (of) => of.where('lot.shade_id', '=', shadeId ?? 0))
       .orderBy('cloth.name')
       .orderBy('shade.name'),
   );
@@ -151,7 +177,12 @@ function shapeAnswer(reader: Reader, answer: TakeAnswer, form: TakeForm, asker: 
           length: showLength(taking.lengthTicks, units, 'up'),
           freeAfter: showLength(taking.freeAfterTicks, units, 'down'),
           spareAfter: showLength(taking.spareAfterTicks, units, 'down'),
-          use: drawNewUse(reader, code.piece, asker, { length: showLength(taking.lengthTicks, units, 'up') }),
+          use: drawNewUse(
+            reader,
+            { code: code.piece, free: showLength(taking.lengthTicks + taking.freeAfterTicks, units, 'down') },
+            asker,
+            { length: writeLength(taking.lengthTicks, units) },
+          ),
         },
       ];
     }),
@@ -184,7 +215,8 @@ function sayAnswer(reader: Reader, answer: TakeAnswer, ask: Ask, units: Units): 
   }
   const from = sayTakings(reader, takings, units);
   const left = takings.reduce((sum, { spareAfterTicks }) => sum + spareAfterTicks, 0);
-  if (may === 'spare') return `Yes: ${from}. ${left === 0 ? 'Nothing' : show(left)} of ${takings.length === 1 ? 'it' : 'them'} is to spare after that.`;
+  if (may === 'spare')
+    return `Yes: ${from}. ${left === 0 ? 'Nothing' : show(left)} of ${takings.length === 1 ? 'it' : 'them'} is to spare after that.`;
   const names = [...new Set(lost.map(({ garmentCode, garmentName }) => `${garmentCode} ${garmentName}`))];
   const strips = lost.reduce((sum, one) => sum + one.strips, 0);
   return `Yes, ${from}; but then ${listed(names)} ${names.length === 1 ? 'is' : 'are'} short of ${countOf(strips, 'strip', 'strips')} more.`;
@@ -249,7 +281,10 @@ function undyedCure(reader: Reader, { clothId, shadeId }: ClothShade, ask: Ask, 
   return [
     {
       text: `${showLength(longest, units, 'down')} of it is to spare undyed, in one length.`,
-      link: { text: 'Dye it', href: address('/dye-bench/batches/new', { cloth: clothId, shade: shadeId, wanted }) },
+      link: {
+        text: 'Dye it',
+        href: address('/dye-bench/batches/new', { cloth: clothId, shade: shadeId, wanted }),
+      },
     },
   ];
 }

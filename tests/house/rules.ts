@@ -26,6 +26,7 @@ export const ROOM_ORDER = [
   'dye-bench',
   'cut-plans',
   'short',
+  'take',
   'buying',
   'cutting-table',
   'cost',

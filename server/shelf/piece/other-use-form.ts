@@ -160,6 +160,20 @@ type UseForms = ReturnType<typeof drawUseForms>;
 export type NewUseForm = NonNullable<UseForms['newUse']>;
 export type HeldUses = UseForms['heldUses'];
 
+/** The form that cuts or holds a length of a piece for something besides a tier, wherever that is offered. */
+export function drawNewUse(
+  reader: Reader,
+  piece: Pick<PieceFacts, 'code' | 'free'>,
+  asker: Asker,
+  typed: Typed,
+) {
+  return {
+    action: `${piecePath(piece.code)}/uses`,
+    requestKey: mintKey(),
+    fields: drawFields(otherUseFields(reader, asker, piece.free), typed),
+  };
+}
+
 /** The forms for such uses as the piece's page draws them; a new one is null where nothing of the piece is left. */
 export function drawUseForms(
   reader: Reader,
@@ -173,12 +187,7 @@ export function drawUseForms(
     newUse:
       piece.onHandTicks === 0
         ? null
-        : {
-            action: uses,
-            requestKey: mintKey(),
-            open: refused?.otherUseId === 0,
-            fields: drawFields(otherUseFields(reader, asker, piece.free), typedOf(0)),
-          },
+        : { ...drawNewUse(reader, piece, asker, typedOf(0)), open: refused?.otherUseId === 0 },
     heldUses: piece.holds.flatMap(({ otherUseId, heldFor }) =>
       otherUseId === null
         ? []

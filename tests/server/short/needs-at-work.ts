@@ -106,7 +106,13 @@ const VERBS = {
     holdLength(tx, pieceOf(tx, one), pick(place.tierIds, other), cm(much)),
   release: (tx: Tx, { one, much }: Asked) => {
     const holds = tx.all(
-      tx.db.selectFrom('hold').selectAll().where('held_ticks', '>', 0).orderBy('piece_id'),
+      tx.db
+        .selectFrom('hold')
+        .select(['piece_id', 'tier_id', 'held_ticks'])
+        .where('held_ticks', '>', 0)
+        .where('tier_id', 'is not', null)
+        .$narrowType<{ tier_id: number }>()
+        .orderBy('piece_id'),
     );
     const { piece_id, tier_id, held_ticks } = pick(holds, one);
     const lengthTicks = Math.min(held_ticks, much * TICKS_PER.cm);
