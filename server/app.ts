@@ -18,7 +18,9 @@ import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
+import { readLengths } from './short/lengths.ts';
 import { shortRoutes } from './short/routes.ts';
+import { readNeeded } from './short/spare.ts';
 import { takeRoutes } from './take/routes.ts';
 import { todayRoutes } from './today/routes.ts';
 import { serveAssets } from './web/assets.ts';
@@ -57,7 +59,9 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));
-  app.register(async (room) => shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing }));
+  app.register(async (room) =>
+    shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths }),
+  );
   return app;
 }
 

@@ -26,7 +26,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   const { book } = house;
   const { answer, showPage, takeForm } = answering(app, house);
   answer('/shelf', ({ query, asker, show }) => {
-    const page = stockPage(book, query, asker);
+    const page = stockPage(book, query, asker, told);
     const { free, width } = page.data.wrong;
     return show(page, free === '' && width === '' ? 200 : STATUS.invalid);
   });
@@ -38,7 +38,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     if (/^\d/.test(code)) return reply.redirect(address('/take', { ask: code }), 303);
     return show(findPage(book, code), 404);
   });
-  showPage('/shelf/by-place', ({ asker }) => placeListPage(book, asker));
+  showPage('/shelf/by-place', ({ asker }) => placeListPage(book, asker, told));
   showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));
 
   showPage('/shelf/lots/:code', ({ params, query, asker }) => lotPage(book, params.code, query, asker, told));
@@ -59,7 +59,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
       redraw: (typed) => clothFormPage(book, asker, null, typed),
     }),
   );
-  showPage('/shelf/cloths/:id', ({ id, asker }) => clothPage(book, id, asker));
+  showPage('/shelf/cloths/:id', ({ id, asker }) => clothPage(book, id, asker, told));
   showPage('/shelf/cloths/:id/edit', ({ id, asker }) => clothFormPage(book, asker, id));
   takeForm('/shelf/cloths/:id/edit', ({ id, asker, save }) =>
     save({
@@ -78,7 +78,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
       redraw: (typed) => shadeFormPage(book, null, typed),
     }),
   );
-  showPage('/shelf/shades/:id', ({ id, asker }) => shadePage(book, id, asker));
+  showPage('/shelf/shades/:id', ({ id, asker }) => shadePage(book, id, asker, told));
   showPage('/shelf/shades/:id/edit', ({ id }) => shadeFormPage(book, id));
   takeForm('/shelf/shades/:id/edit', ({ id, save }) =>
     save({
@@ -102,5 +102,5 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
 
   receiveRoutes(app, house);
   pieceRoutes(app, house, told);
-  otherUseRoutes(app, house);
+  otherUseRoutes(app, house, told);
 }

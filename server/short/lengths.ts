@@ -1,46 +1,11 @@
 import { sql } from 'kysely';
 import { type LotSum, spareOf } from '../../src/fit/needed.ts';
-import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { batchPath, orderPath } from '../kit/paths.ts';
-import { showDay } from '../kit/when.ts';
-import { countOf } from '../kit/words.ts';
-import { type Needed, readNeeded } from './spare.ts';
+import type { ComingLength, Lengths, LengthsOf, Needed } from '../shelf/lengths.ts';
+import { readNeeded } from './spare.ts';
 import { readOnOrder } from './supply.ts';
-
-/** Of what the lengths are asked: of a lot, or of a cloth, a shade, or both. */
-export interface LengthsOf {
-  readonly clothId?: number;
-  readonly shadeId?: number;
-  readonly lotId?: number;
-}
-
-/** The five lengths of some cloth, in ticks: free is what is on hand less what is held. */
-export interface Lengths {
-  readonly onHandTicks: number;
-  readonly heldTicks: number;
-  /** what open garments take of what is free, by due day */
-  readonly neededTicks: number;
-  /** what is free and not needed, the longest single length of it, and the lots that it lies in */
-  readonly spareTicks: number;
-  readonly longestSpareTicks: number;
-  readonly spareLots: number;
-  readonly coming: readonly ComingLength[];
-}
-
-/** Cloth that is not on the shelf yet. */
-export interface ComingLength {
-  readonly clothId: number;
-  readonly shadeId: number;
-  readonly lengthTicks: number;
-  readonly how: 'on order' | 'in the pot' | 'to be dyed';
-  /** the order or batch that brings it */
-  readonly code: string;
-  readonly href: string;
-  /** the day it is expected; null where nobody said */
-  readonly on: string | null;
-}
 
 export function readLengths(reader: Reader, of: LengthsOf, needed: Needed = readNeeded(reader)): Lengths {
   const lots = readLots(reader, of);
@@ -84,26 +49,6 @@ export function readComing(reader: Reader, { clothId, shadeId }: LengthsOf): Com
       (shadeId === undefined || length.shadeId === shadeId),
   );
 }
-
-/** The five lengths as a page shows them. A sum is told with the lots that it lies in. */
-export function shapeLengths(lengths: Lengths, units: Units) {
-  const show = (ticks: number) => showLength(ticks, units, 'down');
-  const { onHandTicks, heldTicks, neededTicks, spareTicks, longestSpareTicks, spareLots, coming } = lengths;
-  return {
-    ...lengths,
-    onHand: show(onHandTicks),
-    held: heldTicks === 0 ? '' : show(heldTicks),
-    needed: neededTicks === 0 ? '' : showLength(neededTicks, units, 'up'),
-    spare: spareLots > 1 ? `${show(spareTicks)} in ${countOf(spareLots, 'lot', 'lots')}` : show(spareTicks),
-    longestSpare: show(longestSpareTicks),
-    coming: coming.map(({ lengthTicks, how, code, href, on }) => ({
-      text: `${show(lengthTicks)} ${how}, ${code}${on === null ? '' : `, expected ${showDay(on)}`}`,
-      href,
-    })),
-  };
-}
-
-export type ShownLengths = ReturnType<typeof shapeLengths>;
 
 function readLots(
   reader: Reader,

@@ -1,18 +1,11 @@
-import type { NeededLength } from '../../src/fit/needed.ts';
 import type { TakePiece } from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import type { Needed } from '../shelf/lengths.ts';
 import { readNeeds } from './queries.ts';
 import { type FreeOf, readFreeStretches } from './supply.ts';
 
-/** What open garments need of the pieces on the shelf, as Short shares it out. */
-export interface Needed {
-  /** by piece; one that nothing is needed of has no entry */
-  readonly ofPieces: ReadonlyMap<number, NeededLength>;
-  /** cloths and shades that are still being worked out, so that nothing is known of their pieces */
-  readonly waiting: number;
-}
-
+/** What open garments need of the pieces on the shelf. */
 export function readNeeded(reader: Reader): Needed {
   const { lines, waiting } = readNeeds(reader);
   return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };

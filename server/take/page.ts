@@ -10,14 +10,9 @@ import { clothPath, lotPath, piecePath, shadePath, tierPlace } from '../kit/path
 import type { Typed } from '../kit/typed.ts';
 import { countOf, listed } from '../kit/words.ts';
 import { orProblems, type Problem, type WayOn } from '../refusal.ts';
+import { type ComingLength, type LengthsOf, shapeLengths } from '../shelf/lengths.ts';
 import { drawNewUse } from '../shelf/piece/other-use-form.ts';
-import {
-  type ComingLength,
-  type LengthsOf,
-  readComing,
-  readLengths,
-  shapeLengths,
-} from '../short/lengths.ts';
+import { readComing, readLengths } from '../short/lengths.ts';
 import { readTakePieces } from '../short/spare.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';

@@ -12,6 +12,7 @@ import { sayTapeStep } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
+import { readNeeded } from '../../short/spare.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readCutsDone } from './cuts-done.ts';
@@ -79,7 +80,7 @@ function readPieces(reader: Reader, table: TierAtTable, sources: readonly Source
     ...sources.flatMap(({ plan }) => plan.cuts.map(({ pieceId }) => pieceId)),
   ]);
   const rows = ids.size === 0 ? [] : reader.all(selectPieces(reader).where('piece.id', 'in', [...ids]));
-  const shaped = shapeShelfPieces(reader, rows, units);
+  const shaped = shapeShelfPieces(reader, rows, units, readNeeded(reader));
   return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
 }
 

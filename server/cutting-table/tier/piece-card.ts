@@ -4,6 +4,7 @@ import { countOf } from '../../kit/words.ts';
 import { readHolds } from '../../ledger/state.ts';
 import { findPiece } from '../../shelf/piece/facts.ts';
 import { selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
+import { readNeeded } from '../../short/spare.ts';
 import type { Asker } from '../../web/house.ts';
 import type { TierAtTable } from './table.ts';
 
@@ -18,6 +19,7 @@ export function shapePieceCard(reader: Reader, table: TierAtTable, named: string
     reader,
     reader.all(selectPieces(reader).where('piece.id', '=', found.id)),
     asker.units,
+    readNeeded(reader),
   );
   if (!piece) return null;
   const holds = readHolds(reader, found.id);

@@ -9,7 +9,9 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { shapeLengths } from '../lengths.ts';
 import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import type { ShelfTold } from '../told.ts';
 import { clothFields, FIBRE_ROWS } from './form.ts';
 import { type Cloth, clothAsTyped, readCloth, showCloth } from './store.ts';
 
@@ -42,7 +44,12 @@ function shapeRow(reader: Reader, cloth: Cloth, asker: Asker) {
 }
 
 /** A cloth and what the shelf has of it, by shade. */
-export function clothPage(reader: Reader, clothId: number, asker: Asker) {
+export function clothPage(
+  reader: Reader,
+  clothId: number,
+  asker: Asker,
+  { readLengths }: Pick<ShelfTold, 'readLengths'>,
+) {
   const cloth = readCloth(reader, clothId);
   const rows = reader.all(
     selectPieces(reader)
@@ -59,13 +66,20 @@ export function clothPage(reader: Reader, clothId: number, asker: Asker) {
     supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),
     shades: rows.map((row) => {
       const href = address('/shelf', { cloth: clothId, shade: row.id });
-      return { chip: shadeChip(row, { href }), totals: shapeTotals(row, asker.units), href };
+      return {
+        chip: shadeChip(row, { href }),
+        totals: shapeTotals(row, asker.units),
+        lengths: shapeLengths(readLengths(reader, { clothId, shadeId: row.id }), asker.units),
+        href,
+      };
     }),
     totals: shapeTotals(readSums(reader, 'cloth.id', clothId), asker.units),
+    lengths: shapeLengths(readLengths(reader, { clothId }), asker.units),
     ways: {
       edit: `${clothPath(clothId)}/edit`,
       receive: address('/shelf/receive', { cloth: clothId }),
       shelf: address('/shelf', { cloth: clothId }),
+      take: address('/take', { cloth: clothId }),
     },
   };
   return { view: 'shelf/cloth/cloth', data, title: cloth.name, room: 'shelf' } satisfies Page;

@@ -8,6 +8,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { shapeLengths } from '../lengths.ts';
 import {
   longest,
   longestFreeFirst,
@@ -25,7 +26,7 @@ export function lotPage(
   code: string,
   query: unknown,
   asker: Asker,
-  told: Pick<ShelfTold, 'sayDyeing'>,
+  told: Pick<ShelfTold, 'sayDyeing' | 'readNeeded' | 'readLengths'>,
   typed: Typed | null = null,
 ) {
   const lot = readLot(reader, code);
@@ -34,7 +35,9 @@ export function lotPage(
   const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
   const rows = reader.all(longestFreeFirst(onHand).limit(PAGE_ROWS).offset(offset));
   const scale = longest(reader.all(onHand.orderBy('piece.on_hand_ticks', 'desc').limit(1)));
+  const needed = told.readNeeded(reader);
   const data = {
+    waiting: needed.waiting,
     code: lot.code,
     origin: lot.origin,
     millLot: lot.mill_lot,
@@ -48,7 +51,9 @@ export function lotPage(
     /** what its dyeing is to be remembered for; none of a mill's lot */
     dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id),
     totals: shapeTotals(sums, asker.units),
-    pieces: shapeShelfPieces(reader, rows, asker.units, scale),
+    take: address('/take', { cloth: lot.cloth_id, shade: lot.shade_id }),
+    lengths: shapeLengths(told.readLengths(reader, { lotId: lot.id }), asker.units),
+    pieces: shapeShelfPieces(reader, rows, asker.units, needed, scale),
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),

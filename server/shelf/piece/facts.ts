@@ -11,6 +11,7 @@ import { inForce } from '../../ledger/standing.ts';
 import { type HoldOfPiece, readHolds } from '../../ledger/state.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
+import type { Needed } from '../lengths.ts';
 import { middleOf, readFlawsOf } from './flaws.ts';
 import { type PieceRecord, selectPieces, shapeShelfPieces } from './list.ts';
 
@@ -31,7 +32,7 @@ export function readPieceId(reader: Reader, code: string): number {
 }
 
 /** A piece with all that is known of it beside its ledger. */
-export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker) {
+export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker, needed: Needed) {
   const { units, currency } = asker;
   const row = reader.first(
     selectPieces(reader)
@@ -40,7 +41,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker) {
       .where('piece.id', '=', pieceId),
   );
   if (!row) throw unknown('such piece');
-  const [shaped] = shapeShelfPieces(reader, [row], units);
+  const [shaped] = shapeShelfPieces(reader, [row], units, needed);
   if (!shaped) throw new Error('one piece is shaped to one row');
   const cameTicks = readCame(reader, pieceId);
   const tapeMaxTicks = Math.max(1, cameTicks, row.on_hand_ticks);
@@ -52,7 +53,7 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker) {
     /** as long as it came; what is gone of it since is drawn dashed */
     cameTicks,
     came: showLength(cameTicks, units, 'down'),
-    tape: shapeFullTape(reader, row, cameTicks, tapeMaxTicks, units),
+    tape: shapeFullTape(reader, { ...row, neededTicks: shaped.neededTicks }, cameTicks, tapeMaxTicks, units),
     tapeMaxTicks,
     costMinor: row.cost_minor,
     cost: showMoney(row.cost_minor, currency),
@@ -93,11 +94,18 @@ function readCame(reader: Reader, pieceId: number): number {
   return first?.in_force ? first.length_ticks : 0;
 }
 
-function shapeFullTape(reader: Reader, row: PieceRecord, cameTicks: number, maxTicks: number, units: Units) {
+function shapeFullTape(
+  reader: Reader,
+  row: PieceRecord & { readonly neededTicks: number },
+  cameTicks: number,
+  maxTicks: number,
+  units: Units,
+) {
   return shapeTape({
     name: row.code,
     onHandTicks: row.on_hand_ticks,
     heldTicks: row.held_ticks,
+    neededTicks: row.neededTicks,
     usedTicks: Math.max(0, cameTicks - row.on_hand_ticks),
     flawsAtTicks: readFlawsOf(reader, row.id).map(middleOf),
     maxTicks,

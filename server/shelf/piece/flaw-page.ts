@@ -6,13 +6,21 @@ import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import type { ShelfTold } from '../told.ts';
 import { readPieceFacts } from './facts.ts';
 import { flawFields, shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
 
 /** The flaws of a piece, and marking another. */
-export function flawPage(reader: Reader, pieceId: number, asker: Asker, back: string, typed: Typed = {}) {
-  const piece = readPieceFacts(reader, pieceId, asker);
+export function flawPage(
+  reader: Reader,
+  pieceId: number,
+  asker: Asker,
+  { readNeeded }: Pick<ShelfTold, 'readNeeded'>,
+  back: string,
+  typed: Typed = {},
+) {
+  const piece = readPieceFacts(reader, pieceId, asker, readNeeded(reader));
   const path = `${piecePath(piece.code)}/flaws`;
   const flaws = shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units);
   const data = {

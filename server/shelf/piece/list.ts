@@ -6,6 +6,7 @@ import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
 import { shapeTape } from '../../kit/tape.ts';
 import { countOf } from '../../kit/words.ts';
+import type { Needed } from '../lengths.ts';
 import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
 
 /** Pieces with their lots, cloths, shades and places, not yet ordered. */
@@ -46,11 +47,12 @@ export function longestFreeFirst(query: Query): Query {
   return query.orderBy(sql`piece.on_hand_ticks - piece.held_ticks`, 'desc').orderBy('piece.id');
 }
 
-/** Shapes a list of pieces with their tapes on one scale: `maxTicks`, or the longest of the list. */
+/** Shapes a list of pieces with what is needed of them, and their tapes on one scale: `maxTicks`, or the longest. */
 export function shapeShelfPieces(
   reader: Reader,
   rows: readonly PieceRecord[],
   units: Units,
+  needed: Needed,
   maxTicks?: number,
 ) {
   const scale = maxTicks ?? longest(rows);
@@ -58,7 +60,10 @@ export function shapeShelfPieces(
     reader,
     rows.map(({ id }) => id),
   );
-  return rows.map((row) => shapePiece(row, flaws.get(row.id) ?? [], units, scale));
+  return rows.map((row) => {
+    const neededTicks = needed.ofPieces.get(row.id)?.neededTicks ?? 0;
+    return shapePiece({ ...row, neededTicks }, flaws.get(row.id) ?? [], units, scale);
+  });
 }
 
 /** The longest of a list in ticks; a list of empty pieces has a scale all the same. */
@@ -67,7 +72,12 @@ export function longest(rows: readonly { readonly on_hand_ticks: number }[]): nu
 }
 
 /** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
-function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units, maxTicks: number) {
+function shapePiece(
+  row: PieceRecord & { readonly neededTicks: number },
+  flaws: readonly PieceFlaw[],
+  units: Units,
+  maxTicks: number,
+) {
   const freeTicks = row.on_hand_ticks - row.held_ticks;
   return {
     id: row.id,
@@ -77,11 +87,16 @@ function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units,
     onHandTicks: row.on_hand_ticks,
     heldTicks: row.held_ticks,
     freeTicks,
+    neededTicks: row.neededTicks,
+    spareTicks: freeTicks - row.neededTicks,
     usableWidthTicks: row.usable_width_ticks,
     onHand: showLength(row.on_hand_ticks, units, 'down'),
     /** '' where nothing is held */
     held: row.held_ticks === 0 ? '' : showLength(row.held_ticks, units, 'down'),
     free: showLength(freeTicks, units, 'down'),
+    /** '' where nothing is needed */
+    needed: row.neededTicks === 0 ? '' : showLength(row.neededTicks, units, 'up'),
+    spare: showLength(freeTicks - row.neededTicks, units, 'down'),
     usableWidth: showSize(row.usable_width_ticks, units, 'down'),
     place: row.place_name ?? '',
     chip: shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) }),
@@ -91,6 +106,7 @@ function shapePiece(row: PieceRecord, flaws: readonly PieceFlaw[], units: Units,
       name: row.code,
       onHandTicks: row.on_hand_ticks,
       heldTicks: row.held_ticks,
+      neededTicks: row.neededTicks,
       flawsAtTicks: flaws.map(middleOf),
       maxTicks,
       units,

@@ -2,12 +2,13 @@ import type { FastifyInstance } from 'fastify';
 import type { Answer, Tx } from '../../database/book.ts';
 import { answering } from '../../web/answering.ts';
 import type { Asker, House } from '../../web/house.ts';
+import type { ShelfTold } from '../told.ts';
 import { readPieceId } from './facts.ts';
 import { cutHeld, cutOrHold, heldUseForm, otherUseForm, releaseHeld } from './other-use-form.ts';
 import { piecePage } from './page.ts';
 
 /** Lengths of a piece cut and held for something besides a tier. */
-export function otherUseRoutes(app: FastifyInstance, house: House): void {
+export function otherUseRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
   const { takeForm } = answering(app, house);
 
@@ -16,7 +17,7 @@ export function otherUseRoutes(app: FastifyInstance, house: House): void {
     return save({
       schema: otherUseForm(book, asker),
       write: (tx, form) => cutOrHold(tx, pieceId, form, asker),
-      redraw: (typed) => piecePage(book, pieceId, asker, { refusedUse: { otherUseId: 0, typed } }),
+      redraw: (typed) => piecePage(book, pieceId, asker, told, { refusedUse: { otherUseId: 0, typed } }),
     });
   });
 
@@ -30,7 +31,7 @@ export function otherUseRoutes(app: FastifyInstance, house: House): void {
       return save({
         schema: heldUseForm(asker),
         write: (tx, form) => write(tx, pieceId, id, form, asker),
-        redraw: (typed) => piecePage(book, pieceId, asker, { refusedUse: { otherUseId: id, typed } }),
+        redraw: (typed) => piecePage(book, pieceId, asker, told, { refusedUse: { otherUseId: id, typed } }),
       });
     });
   takeHeld('cuts', cutHeld);

@@ -13,6 +13,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/store.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
+import type { ShelfTold } from '../told.ts';
 import { type PieceFacts, readPieceFacts } from './facts.ts';
 import { shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
@@ -25,6 +26,7 @@ export function piecePage(
   reader: Reader,
   pieceId: number,
   asker: Asker,
+  { readNeeded }: Pick<ShelfTold, 'readNeeded'>,
   options: {
     readonly before?: number | null;
     readonly open?: PieceFormName;
@@ -32,10 +34,12 @@ export function piecePage(
     readonly refusedUse?: RefusedUse;
   } = {},
 ) {
-  const piece = readPieceFacts(reader, pieceId, asker);
+  const needed = readNeeded(reader);
+  const piece = readPieceFacts(reader, pieceId, asker, needed);
   const before = options.before ?? null;
   const fields = pieceFields(asker.units, placeChoices(reader));
   const data = {
+    waiting: needed.waiting,
     piece,
     tapeStep: sayTapeStep(piece.tapeMaxTicks, asker.units),
     ...readEntries(reader, piece, asker, before),

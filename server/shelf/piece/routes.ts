@@ -30,7 +30,7 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   const { book } = house;
   const { showPage, takeForm } = answering(app, house);
   showPage('/shelf/pieces/:code', ({ asker, params, query }) =>
-    piecePage(book, readPieceId(book, params.code), asker, { before: queryNumber(query, 'before') }),
+    piecePage(book, readPieceId(book, params.code), asker, told, { before: queryNumber(query, 'before') }),
   );
 
   /** Carries out one form of a piece; refused, the piece's page is drawn again with that form open. */
@@ -43,7 +43,7 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
       return save({
         schema: pieceForms(asker.units, placeChoices(book))[name],
         write: (tx, form) => write(tx, pieceId, form, asker),
-        redraw: (typed) => piecePage(book, pieceId, asker, { open: name, typed }),
+        redraw: (typed) => piecePage(book, pieceId, asker, told, { open: name, typed }),
       });
     });
   }
@@ -59,14 +59,14 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   change('return', giveBack);
 
   showPage('/shelf/pieces/:code/flaws', ({ asker, params, query }) =>
-    flawPage(book, readPieceId(book, params.code), asker, queryText(query, 'back').slice(0, 40)),
+    flawPage(book, readPieceId(book, params.code), asker, told, queryText(query, 'back').slice(0, 40)),
   );
   takeForm('/shelf/pieces/:code/flaws', ({ asker, params, save }) => {
     const pieceId = readPieceId(book, params.code);
     return save({
       schema: flawForm(asker.units),
       write: (tx, form) => told.withFallenOut(tx, pieceId, asker.units, markFlaw(tx, pieceId, form, asker)),
-      redraw: (typed) => flawPage(book, pieceId, asker, typed.back ?? '', typed),
+      redraw: (typed) => flawPage(book, pieceId, asker, told, typed.back ?? '', typed),
     });
   });
   takeForm('/shelf/pieces/:code/flaws/:flaw/strikes', ({ asker, params, save }) => {
@@ -74,7 +74,7 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     return save({
       schema: STRIKE_FORM,
       write: (tx, form) => strikeFlaw(tx, pieceId, queryNumber(params, 'flaw') ?? 0, form.back, asker),
-      redraw: (typed) => flawPage(book, pieceId, asker, typed.back ?? ''),
+      redraw: (typed) => flawPage(book, pieceId, asker, told, typed.back ?? ''),
     });
   });
 

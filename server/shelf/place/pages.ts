@@ -7,6 +7,7 @@ import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { selectPieces, shapeShelfPieces } from '../piece/list.ts';
+import type { ShelfTold } from '../told.ts';
 import { PLACE_FIELDS, shelfOf } from './form.ts';
 
 /** The places of the shelf; `renaming` is the place whose new name was refused. */
@@ -65,7 +66,11 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
 const NOWHERE = 'No place';
 
 /** Every piece on the shelf by where it lies, to print and walk along with. */
-export function placeListPage(reader: Reader, { units }: Asker) {
+export function placeListPage(
+  reader: Reader,
+  { units }: Asker,
+  { readNeeded }: Pick<ShelfTold, 'readNeeded'>,
+) {
   const rows = reader.all(
     selectPieces(reader)
       .where('piece.on_hand_ticks', '>', 0)
@@ -74,11 +79,13 @@ export function placeListPage(reader: Reader, { units }: Asker) {
       .orderBy('shade.name')
       .orderBy('piece.id'),
   );
-  const shaped = shapeShelfPieces(reader, rows, units);
+  const needed = readNeeded(reader);
+  const shaped = shapeShelfPieces(reader, rows, units, needed);
   const places = [...grouped(shaped, ({ place }) => place)].sort(
     ([a], [b]) => Number(a === '') - Number(b === ''),
   );
   const data = {
+    waiting: needed.waiting,
     places: places.map(([name, pieces]) => ({ name: name || NOWHERE, pieces })),
     pieces: shaped.length,
   };

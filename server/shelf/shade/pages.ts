@@ -10,7 +10,9 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { shapeLengths } from '../lengths.ts';
 import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import type { ShelfTold } from '../told.ts';
 import { SHADE_FIELDS } from './form.ts';
 import { chipOf, colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
 
@@ -46,7 +48,12 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker) {
 }
 
 /** A shade and what the shelf has of it, by cloth. */
-export function shadePage(reader: Reader, shadeId: number, asker: Asker) {
+export function shadePage(
+  reader: Reader,
+  shadeId: number,
+  asker: Asker,
+  { readLengths }: Pick<ShelfTold, 'readLengths'>,
+) {
   const shade = readShade(reader, shadeId);
   const rows = reader.all(
     selectPieces(reader)
@@ -67,13 +74,16 @@ export function shadePage(reader: Reader, shadeId: number, asker: Asker) {
       name: row.name,
       clothHref: clothPath(row.id),
       totals: shapeTotals(row, asker.units),
+      lengths: shapeLengths(readLengths(reader, { clothId: row.id, shadeId }), asker.units),
       href: address('/shelf', { cloth: row.id, shade: shadeId }),
     })),
     totals: shapeTotals(readSums(reader, 'shade.id', shadeId), asker.units),
+    lengths: shapeLengths(readLengths(reader, { shadeId }), asker.units),
     ways: {
       edit: `${shadePath(shadeId)}/edit`,
       receive: address('/shelf/receive', { shade: shadeId }),
       shelf: address('/shelf', { shade: shadeId }),
+      take: address('/take', { shade: shadeId }),
     },
   };
   return { view: 'shelf/shade/shade', data, title: shade.name, room: 'shelf' } satisfies Page;

@@ -6,6 +6,7 @@ import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { type Lengths, type LengthsOf, type Needed, shapeLengths } from '../lengths.ts';
 import {
   longest,
   longestFreeFirst,
@@ -15,16 +16,26 @@ import {
   shapeShelfPieces,
   shapeTotals,
 } from '../piece/list.ts';
+import type { ShelfTold } from '../told.ts';
 import { type Filters, readFilters, type ShelfFilters, type Sort } from './filters.ts';
 import { groupPieces } from './groups.ts';
 
 /** The shelf: what is on it, narrowed by the address. */
-export function stockPage(reader: Reader, query: unknown, asker: Asker) {
+export function stockPage(
+  reader: Reader,
+  query: unknown,
+  asker: Asker,
+  { readNeeded, readLengths }: Pick<ShelfTold, 'readNeeded' | 'readLengths'>,
+) {
   const read = readFilters(reader, query, asker.units);
+  const needed = readNeeded(reader);
   const shown = read.filters.gone
-    ? listWithGone(reader, read, query, asker.units)
-    : listOnHand(reader, read, query, asker.units);
+    ? listWithGone(reader, read, query, asker.units, needed)
+    : listOnHand(reader, read, query, asker.units, needed);
   const data = {
+    waiting: needed.waiting,
+    /** of the cloth or shade that the list is narrowed to; null where it is narrowed otherwise, or not at all */
+    lengths: lengthsOf(read, asker, (of) => readLengths(reader, of)),
     ...read,
     ...shown,
     /** true where the shelf has never had a piece or has none left */
@@ -34,12 +45,21 @@ export function stockPage(reader: Reader, query: unknown, asker: Asker) {
     ways: {
       withGone: address('/shelf', { ...read.asked, sort: null, gone: 'yes' }),
       withoutFilters: '/shelf',
+      take: address('/take', { cloth: read.filters.clothId, shade: read.filters.shadeId }),
     },
   };
   return { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' } satisfies Page;
 }
 
-function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units) {
+function lengthsOf({ filters }: ShelfFilters, { units }: Asker, read: (of: LengthsOf) => Lengths) {
+  const { clothId, shadeId, placeId, fibre, lot, leastFreeTicks, leastWidthTicks, gone } = filters;
+  const isOther = [placeId, fibre, leastFreeTicks, leastWidthTicks].some((filter) => filter !== null);
+  if ((clothId === null && shadeId === null) || isOther || lot !== '' || gone) return null;
+  const of = { ...(clothId === null ? {} : { clothId }), ...(shadeId === null ? {} : { shadeId }) };
+  return shapeLengths(read(of), units);
+}
+
+function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units, needed: Needed) {
   const onHand = narrow(selectPieces(reader), read.filters);
   const sums = reader.first(
     onHand
@@ -56,7 +76,7 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
   const rows = reader.all(inOrder(onHand, read.asked.sort).limit(PAGE_ROWS).offset(offset));
   // One scale for the whole list, whichever page of it is looked at.
   const scale = Math.max(1, sums.longest_on_hand);
-  const pieces = shapeShelfPieces(reader, rows, units, scale);
+  const pieces = shapeShelfPieces(reader, rows, units, needed, scale);
   const grouped = read.asked.sort === 'shade' || read.asked.sort === 'cloth';
   return {
     /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
@@ -77,7 +97,7 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
 }
 
 /** Gone pieces are many after some years, so they are paged by number, newest first, and never counted. */
-function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units: Units) {
+function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units: Units, needed: Needed) {
   const before = queryNumber(query, 'before');
   let asked = narrow(selectPieces(reader), read.filters);
   if (before !== null) asked = asked.where('piece.id', '<', before);
@@ -88,7 +108,7 @@ function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units:
   return {
     totals: null,
     groups: [],
-    list: shapeShelfPieces(reader, here, units, scale),
+    list: shapeShelfPieces(reader, here, units, needed, scale),
     pager: null,
     /** the list of gone pieces goes on here; null at its end */
     older: rows.length > PAGE_ROWS && last ? address('/shelf', { ...read.asked, before: last.id }) : null,
