@@ -51,7 +51,6 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     keptPageRoutes,
     labelRoutes,
     ledgerRoutes,
-    listRoutes,
     orderRoutes,
     setupRoutes,
     shortRoutes,
@@ -59,6 +58,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));
+  app.register(async (room) => listRoutes(room, house, { readNeeded }));
   app.register(async (room) =>
     shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths }),
   );

@@ -5,6 +5,7 @@ import type { FastifyInstance } from 'fastify';
 import { queryNumber } from '../kit/address.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import { Refusal, unknown } from '../refusal.ts';
+import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
 import { sendCsv } from '../web/csv.ts';
 import type { House } from '../web/house.ts';
@@ -34,7 +35,7 @@ import { listsPage } from './page.ts';
 const PATIENCE_MS = 1500;
 
 /** Lists that come in and go out. */
-export function listRoutes(app: FastifyInstance, house: House): void {
+export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfTold, 'readNeeded'>): void {
   const { book } = house;
   const { answer, showPage, takeForm } = answering(app, house);
   const runner = new ListRunner(book, (error) =>
@@ -140,11 +141,11 @@ export function listRoutes(app: FastifyInstance, house: House): void {
     const list = LISTS_OUT.find((each) => each.name === name);
     if (!list || kind === null) throw unknown('such list');
     if (kind === 'csv' && !wantsJson(request))
-      return sendCsv(reply, list.name, withHeading(list.heading, list.rows(book)));
+      return sendCsv(reply, list.name, withHeading(list.heading, list.rows(book, told.readNeeded)));
     reply
       .type('application/json; charset=utf-8')
       .header('content-disposition', `attachment; filename="${list.name}.json"`);
-    return reply.send(Readable.from(jsonRows(list.heading, list.rows(book))));
+    return reply.send(Readable.from(jsonRows(list.heading, list.rows(book, told.readNeeded))));
   });
 }
 

@@ -24,9 +24,10 @@ export interface Lengths {
   readonly heldTicks: number;
   /** what open garments take of what is free, by due day */
   readonly neededTicks: number;
-  /** what is free and not needed, the longest single length of it, and the lots that it lies in */
+  /** what is free and not needed, the longest single length of it, and the pieces and lots that it lies in */
   readonly spareTicks: number;
   readonly longestSpareTicks: number;
+  readonly sparePieces: number;
   readonly spareLots: number;
   readonly coming: readonly ComingLength[];
 }
@@ -47,19 +48,27 @@ export interface ComingLength {
 /** The five lengths as a page shows them. A sum is told with the lots that it lies in. */
 export function shapeLengths(lengths: Lengths, units: Units) {
   const show = (ticks: number) => showLength(ticks, units, 'down');
-  const { onHandTicks, heldTicks, neededTicks, spareTicks, longestSpareTicks, spareLots, coming } = lengths;
+  const { onHandTicks, heldTicks, neededTicks, longestSpareTicks, coming } = lengths;
   return {
     ...lengths,
     onHand: show(onHandTicks),
     held: heldTicks === 0 ? '' : show(heldTicks),
     needed: neededTicks === 0 ? '' : showLength(neededTicks, units, 'up'),
-    spare: spareLots > 1 ? `${show(spareTicks)} in ${countOf(spareLots, 'lot', 'lots')}` : show(spareTicks),
+    spare: saySpare(lengths, units),
     longestSpare: show(longestSpareTicks),
     coming: coming.map(({ lengthTicks, how, code, href, on }) => ({
       text: `${show(lengthTicks)} ${how}, ${code}${on === null ? '' : `, expected ${showDay(on)}`}`,
       href,
     })),
   };
+}
+
+/** "31.2 m in 4 pieces of 2 lots": a sum is never told without the pieces and lots that it lies in. */
+function saySpare({ spareTicks, sparePieces, spareLots }: Lengths, units: Units): string {
+  const length = showLength(spareTicks, units, 'down');
+  if (sparePieces < 2) return length;
+  const pieces = `${length} in ${countOf(sparePieces, 'piece', 'pieces')}`;
+  return spareLots < 2 ? pieces : `${pieces} of ${countOf(spareLots, 'lot', 'lots')}`;
 }
 
 export type ShownLengths = ReturnType<typeof shapeLengths>;

@@ -8,8 +8,8 @@ export interface ShelfTold {
   withFallenOut(tx: Tx, pieceId: number, units: Units, answer: Answer): Answer;
   /** Does what the ledger may refuse of a piece; a conflict then leads to the plan that holds the piece. */
   withPlanWayOn<T>(reader: Reader, pieceId: number, work: () => T): T;
-  /** What open garments need of the pieces. */
-  readNeeded(reader: Reader): Needed;
+  /** What open garments need of the pieces; `whole` waits until all is worked out. */
+  readNeeded(reader: Reader, asked?: { readonly whole?: boolean }): Needed;
   /** The five lengths of a lot, or of a cloth, a shade, or both. */
   readLengths(reader: Reader, of: LengthsOf): Lengths;
   /** What the dyeing of a lot is to be remembered for. */

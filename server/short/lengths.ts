@@ -20,6 +20,7 @@ export function readLengths(reader: Reader, of: LengthsOf, needed: Needed = read
     neededTicks: spare.neededTicks,
     spareTicks: spare.spareTicks,
     longestSpareTicks: spare.longestTicks,
+    sparePieces: spare.pieces,
     spareLots: spare.lots,
     coming: of.lotId === undefined ? readComing(reader, of) : [],
   };
@@ -63,6 +64,7 @@ function readLots(
         of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
         of.fn.sum<number>(FREE).as('freeTicks'),
         of.fn.max<number>(FREE).as('longestFreeTicks'),
+        sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
       ])
       .where('piece.on_hand_ticks', '>', 0)
       .$if(clothId !== undefined, (of) => of.where('lot.cloth_id', '=', clothId ?? 0))

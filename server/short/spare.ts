@@ -6,8 +6,8 @@ import { readNeeds } from './queries.ts';
 import { type FreeOf, readFreeStretches } from './supply.ts';
 
 /** What open garments need of the pieces on the shelf. */
-export function readNeeded(reader: Reader): Needed {
-  const { lines, waiting } = readNeeds(reader);
+export function readNeeded(reader: Reader, { whole = false }: { readonly whole?: boolean } = {}): Needed {
+  const { lines, waiting } = readNeeds(reader, { whole });
   return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };
 }
 

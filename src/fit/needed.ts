@@ -26,6 +26,7 @@ export interface LotSum {
   readonly lotId: number;
   readonly freeTicks: number;
   readonly longestFreeTicks: number;
+  readonly freePieces: number;
 }
 
 /** What may be taken of some cloth without breaking what is promised or needed. Lengths in ticks. */
@@ -34,7 +35,8 @@ export interface Spare {
   readonly spareTicks: number;
   /** the longest single length */
   readonly longestTicks: number;
-  /** lots that the length lies in */
+  /** pieces and lots that the length lies in */
+  readonly pieces: number;
   readonly lots: number;
 }
 
@@ -49,8 +51,8 @@ export function spareOf(
 ): Spare {
   const neededOfLot = new Map<number, NeededLength[]>();
   for (const one of needed) neededOfLot.set(one.lotId, [...(neededOfLot.get(one.lotId) ?? []), one]);
-  let [neededTicks, spareTicks, longestTicks, count] = [0, 0, 0, 0];
-  for (const { lotId, freeTicks, longestFreeTicks } of lots) {
+  let [neededTicks, spareTicks, longestTicks, pieceCount, lotCount] = [0, 0, 0, 0, 0];
+  for (const { lotId, freeTicks, longestFreeTicks, freePieces } of lots) {
     const pieces = neededOfLot.get(lotId) ?? [];
     const taken = pieces.reduce((sum, piece) => sum + piece.neededTicks, 0);
     const rests = pieces.map((piece) => piece.freeTicks - piece.neededTicks);
@@ -59,7 +61,8 @@ export function spareOf(
     neededTicks += taken;
     spareTicks += freeTicks - taken;
     longestTicks = Math.max(longestTicks, longest);
-    if (freeTicks > taken) count += 1;
+    pieceCount += freePieces - rests.filter((rest) => rest === 0).length;
+    if (freeTicks > taken) lotCount += 1;
   }
-  return { neededTicks, spareTicks, longestTicks, lots: count };
+  return { neededTicks, spareTicks, longestTicks, pieces: pieceCount, lots: lotCount };
 }

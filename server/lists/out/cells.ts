@@ -4,13 +4,17 @@ import { METRIC } from '../../../src/quantity/length-show.ts';
 import { minorDigits } from '../../../src/quantity/money.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
+import type { ShelfTold } from '../../shelf/told.ts';
 
 /** A list that goes out: its heading, and its rows some hundreds at a time, so that a long one is never held whole. */
+export type ReadNeeded = ShelfTold['readNeeded'];
+
 export interface ListOut {
   readonly name: string;
   readonly what: string;
   readonly heading: readonly string[];
-  rows(reader: Reader): Iterable<readonly string[]>;
+  /** `readNeeded` tells what open garments need of the pieces */
+  rows(reader: Reader, readNeeded: ReadNeeded): Iterable<readonly string[]>;
 }
 
 export const AT_ONCE = 500;

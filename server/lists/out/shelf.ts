@@ -23,8 +23,11 @@ export const PIECES: ListOut = {
     'Supplier',
     'Cost',
     'Held',
+    'Needed',
+    'To spare',
   ],
-  *rows(reader) {
+  *rows(reader, readNeeded) {
+    const needed = readNeeded(reader, { whole: true }).ofPieces;
     const { currency } = readWorkroom(reader);
     const fibres = readFibres(reader);
     const query = reader.db
@@ -61,6 +64,8 @@ export const PIECES: ListOut = {
         row.supplier ?? '',
         amount(row.cost_minor, currency),
         metres(row.held_ticks),
+        metres(needed.get(row.id)?.neededTicks ?? 0),
+        metres(row.on_hand_ticks - row.held_ticks - (needed.get(row.id)?.neededTicks ?? 0)),
       ];
   },
 };

@@ -48,9 +48,9 @@ describe('what is needed of pieces', () => {
 describe('what is to spare of lots', () => {
   it('is what is free less what is needed, and the longest single length of it', () => {
     const lots = [
-      { lotId: 1, freeTicks: m(12), longestFreeTicks: m(10) },
-      { lotId: 2, freeTicks: m(3), longestFreeTicks: m(3) },
-      { lotId: 3, freeTicks: m(1), longestFreeTicks: m(1) },
+      { lotId: 1, freeTicks: m(12), longestFreeTicks: m(10), freePieces: 2 },
+      { lotId: 2, freeTicks: m(3), longestFreeTicks: m(3), freePieces: 1 },
+      { lotId: 3, freeTicks: m(1), longestFreeTicks: m(1), freePieces: 1 },
     ];
     const needed = [
       { lotId: 1, neededTicks: m(9), freeTicks: m(10) },
@@ -60,9 +60,16 @@ describe('what is to spare of lots', () => {
       neededTicks: m(10),
       spareTicks: m(6),
       longestTicks: m(3),
+      pieces: 3,
       lots: 2,
     });
-    expect(spareOf([], [], new Map())).toEqual({ neededTicks: 0, spareTicks: 0, longestTicks: 0, lots: 0 });
+    expect(spareOf([], [], new Map())).toEqual({
+      neededTicks: 0,
+      spareTicks: 0,
+      longestTicks: 0,
+      pieces: 0,
+      lots: 0,
+    });
   });
 
   it('agrees with going through the pieces one by one', () => {
@@ -79,7 +86,7 @@ describe('what is to spare of lots', () => {
         const lots = lotIds.map((lotId) => {
           const own = free.filter((one) => one.lotId === lotId).map(({ freeTicks }) => freeTicks);
           const freeTicks = own.reduce((sum, ticks) => sum + ticks, 0);
-          return { lotId, freeTicks, longestFreeTicks: most(own) };
+          return { lotId, freeTicks, longestFreeTicks: most(own), freePieces: own.length };
         });
         const needed = free.filter(({ neededTicks }) => neededTicks > 0);
         const beside = free.filter(({ neededTicks }) => neededTicks === 0);
@@ -95,6 +102,7 @@ describe('what is to spare of lots', () => {
           neededTicks: free.reduce((sum, { neededTicks }) => sum + neededTicks, 0),
           spareTicks: rests.reduce((sum, ticks) => sum + ticks, 0),
           longestTicks: most(rests),
+          pieces: withSpare.length,
           lots: new Set(withSpare.map(({ lotId }) => lotId)).size,
         });
       }),

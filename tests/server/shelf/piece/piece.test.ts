@@ -63,7 +63,7 @@ describe('the page', () => {
     ]);
     const html = await house.page('/shelf/pieces/B1').expect(200);
     for (const text of [
-      'B1: 20 m on hand, 8 m free, 12 m held',
+      'B1: 20 m on hand, 8 m to spare, 12 m held',
       '€2.50 per m',
       piece.holds[0].href,
       '+€50.00',
