@@ -1,0 +1,187 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { takePage } from '../../../server/take/page.ts';
+import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
+import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+
+type Data = ReturnType<typeof takePage>['data'];
+
+let house: TestHouse;
+let stock: Stock;
+beforeEach(async () => {
+  house = await openTestHouse();
+  stock = stockOf(house);
+});
+afterEach(() => house.shut());
+
+const nameOf = (table: 'cloth' | 'shade', id: number) =>
+  house.book.first(house.book.db.selectFrom(table).select('name').where('id', '=', id))?.name ?? '';
+
+/** Asks in the cloth and shade of the stock, unless it is asked otherwise. */
+async function ask(asked: Record<string, string>): Promise<Data> {
+  const of = { cloth: String(stock.clothId), shade: String(stock.shadeId), ...asked };
+  const answer = await house.data(`/take?${new URLSearchParams(of)}`);
+  expect(answer.status).toBe(200);
+  return answer.body;
+}
+
+async function said(asked: Record<string, string>): Promise<string> {
+  return (await ask(asked)).answer?.said ?? '';
+}
+
+/** A garment whose tier needs 2 strips of 30 cm depth, one beside the other: 60 cm of cloth. */
+async function need60cm(): Promise<string> {
+  const code = await makeGarment(house);
+  await makeTierOf(house, code, stock);
+  return code;
+}
+
+const bolt = (text: string, lotId = stock.lotId) => house.write((tx) => makeBolt(tx, lotId, text));
+const lotOf = () =>
+  house.book.first(house.book.db.selectFrom('lot').select('code').where('id', '=', stock.lotId))?.code;
+
+describe('Can I take', () => {
+  it('says yes, from which piece and lot, and what is to spare after that', async () => {
+    await need60cm();
+    const { code } = bolt('5 m');
+    expect(await said({ length: '3 m' })).toBe(
+      `Yes: 3 m of ${code}, lot ${lotOf()}. 1.4 m of it is to spare after that.`,
+    );
+    // 5 m less 60 cm that the garment needs.
+    expect(await said({ length: '4.4 m' })).toContain('Nothing of it is to spare after that.');
+    expect((await ask({ length: '1 m' })).answer?.lengths).toMatchObject({
+      onHand: '5 m',
+      held: '',
+      needed: '0.6 m',
+      spare: '4.4 m',
+      longestSpare: '4.4 m',
+    });
+  });
+
+  it('says which garment would become short of what', async () => {
+    const garment = await need60cm();
+    const { code } = bolt('5 m');
+    const { answer } = await ask({ length: '4.6 m' });
+    // 40 cm are left: one strip of 30 cm instead of two.
+    expect(answer?.said).toBe(
+      `Yes, 4.6 m of ${code}, lot ${lotOf()}; but then ${garment} Petticoat is short of 1 strip more.`,
+    );
+    expect(answer?.lost.map(({ text }) => text)).toEqual([
+      `${garment} Petticoat: Tier 1 is short of 1 strip more`,
+    ]);
+  });
+
+  it('lets garments find what they need in other pieces', async () => {
+    await need60cm();
+    bolt('1 m');
+    const { code } = bolt('5 m');
+    // The garment is given the tighter piece; all of the other is to spare.
+    expect(await said({ length: '5 m' })).toContain(`Yes: 5 m of ${code}`);
+    // The 1 m piece has 40 cm to spare: the garment moves to the other one and is short of nothing.
+    const { answer } = await ask({ length: '1 m', lots: 'one' });
+    expect(answer?.may).toBe('spare');
+  });
+
+  it('says no, with the longest there is, and what would cure it', async () => {
+    const [one, other] = [bolt('2 m'), bolt('1.5 m')];
+    const { answer } = await ask({ length: '3 m' });
+    expect(answer?.said).toBe('No: the longest free length is 2 m.');
+    const cures = answer?.cures.map(({ text }) => text) ?? [];
+    expect(cures[0]).toBe(
+      `With seams: 2 m of ${one.code}, lot ${lotOf()} and 1 m of ${other.code}, lot ${lotOf()}.`,
+    );
+    expect(cures.at(-1)).toBe('Buy it.');
+    expect(await said({ length: '4 m', shade: String(stockOf(house).shadeId) })).toBe(
+      'No: nothing of it is free.',
+    );
+  });
+
+  it('does not mix lots unless it may', async () => {
+    const second = house.write((tx) => makeLot(tx, stock.clothId, stock.shadeId));
+    bolt('50 cm');
+    bolt('50 cm', second);
+    // 147 cm are 4 strips of 35 cm beside each other; 50 cm are 2 drops of 20 cm: 8 strips a piece.
+    const strips = { strips: '16', depth: '20', strip_length: '35' };
+    const { answer } = await ask(strips);
+    expect(answer?.said).toBe('No: what is free does not give so many strips.');
+    expect(answer?.cures.map(({ text }) => text)).toContain('From several lots it can be had.');
+    expect((await ask({ ...strips, lots: 'any' })).answer?.takings).toHaveLength(2);
+    expect((await ask({ ...strips, strips: '8' })).answer?.takings).toMatchObject([{ length: '0.4 m' }]);
+  });
+
+  it('points to undyed cloth, and to what is held', async () => {
+    const ground = stockOf(house, { ground: true });
+    const undyed = house.write((tx) => makeLot(tx, stock.clothId, ground.shadeId));
+    bolt('9 m', undyed);
+    const { answer } = await ask({ length: '3 m' });
+    const dye = answer?.cures.find(({ text }) => text.includes('undyed'));
+    expect(dye?.text).toBe('9 m of it is to spare undyed, in one length.');
+    expect(dye?.link?.href).toBe(
+      `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}&wanted=3+m`,
+    );
+  });
+
+  it('is asked in one text, from the field for codes too', async () => {
+    const { code } = bolt('5 m');
+    const [cloth, shade] = [nameOf('cloth', stock.clothId), nameOf('shade', stock.shadeId)];
+    const asked = async (text: string) =>
+      (await house.data(`/take?${new URLSearchParams({ ask: text })}`)).body;
+    expect((await asked(`3 m ${shade.toUpperCase()}`)).answer.said).toContain(`Yes: 3 m of ${code}`);
+    expect((await asked(`3 m ${cloth} ${shade}`)).answer.said).toContain('Yes: 3 m');
+    expect((await asked(`2 1/2 yd ${shade} ${cloth}`)).answer.takings).toHaveLength(1);
+    const unclear = await house.data('/take?ask=3+m+mauve');
+    expect(unclear.status).toBe(422);
+    expect(unclear.body.error.problems).toEqual([
+      { field: 'shade', message: expect.stringContaining('Nothing is called “mauve”') },
+    ]);
+    const found = await house.page(`/find?${new URLSearchParams({ code: `3 m ${shade}` })}`).expect(303);
+    expect(found.headers.location).toBe(`/take?${new URLSearchParams({ ask: `3 m ${shade}` })}`);
+    expect((await house.page('/find?code=zz').expect(404)).text).toContain('zz');
+  });
+
+  it('of a shade alone tells every cloth, those that have it first', async () => {
+    bolt('1 m');
+    const other = stockOf(house);
+    const wide = house.write((tx) => makeLot(tx, other.clothId, stock.shadeId));
+    bolt('4 m', wide);
+    const data: Data = (await house.data(`/take?length=3+m&shade=${stock.shadeId}`).expect(200)).body;
+    expect(data.others.map(({ cloth, may }) => [cloth.name, may])).toEqual([
+      [nameOf('cloth', other.clothId), 'spare'],
+      [nameOf('cloth', stock.clothId), 'no'],
+    ]);
+    expect(data.others[0]?.href).toBe(
+      `/take?length=3+m&cloth=${other.clothId}&shade=${stock.shadeId}&lots=one`,
+    );
+  });
+
+  it('keeps what was typed where it cannot be read, and says what is missing', async () => {
+    const problems = async (asked: Record<string, string>) => {
+      const { status, body } = await house.data(`/take?${new URLSearchParams(asked)}`);
+      expect(status).toBe(422);
+      return body.error.problems.map(({ field }: { field: string }) => field);
+    };
+    expect(await problems({ length: 'much', shade: '1' })).toEqual(['length']);
+    expect(await problems({ length: '3 m', strips: '4', shade: '1' })).toEqual(['strips']);
+    expect(await problems({ strips: '4', shade: '1' })).toEqual(['depth']);
+    expect(await problems({ strips: '4', depth: '20', shade: '1' })).toEqual(['strip_length']);
+    expect(await problems({ depth: '20', strip_length: '1 m', shade: '1' })).toEqual(['strips']);
+    expect(await problems({ length: '3 m' })).toEqual(['cloth']);
+    expect(await problems({ shade: String(stock.shadeId) })).toEqual(['length']);
+    const page = await house.page('/take?length=much&shade=1').expect(422);
+    expect(page.text).toContain('value="much"');
+    expect((await house.page('/take').expect(200)).text).toContain('Can I take it?');
+  });
+
+  it('takes it at once, or holds it, for what is typed', async () => {
+    const { code } = bolt('5 m');
+    const { answer } = await ask({ length: '3 m' });
+    const use = answer?.takings[0]?.use;
+    expect(use?.fields.length.value).toBe('3');
+    const sent = { length: '3 m', kind: 'repair', garment: '', note: 'torn ruffle', all: '', doing: 'cut' };
+    await house.submit(use?.action ?? '', sent).expect(303);
+    const left = house.book.first(
+      house.book.db.selectFrom('piece').select('on_hand_ticks').where('code', '=', code),
+    );
+    expect(left?.on_hand_ticks).toBe(length('2 m'));
+    expect((await ask({ length: '3 m' })).answer?.may).toBe('no');
+  });
+});
