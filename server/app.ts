@@ -44,7 +44,6 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     buyingRoutes,
     costRoutes,
     cuttingTableRoutes,
-    dyeBenchRoutes,
     quickRoutes,
     garmentBookRoutes,
     garmentRoutes,
@@ -58,6 +57,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
     todayRoutes,
   ])
     app.register(async (room) => routes(room, house));
+  app.register(async (room) => dyeBenchRoutes(room, house, { readNeeded }));
   app.register(async (room) => listRoutes(room, house, { readNeeded }));
   app.register(async (room) =>
     shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths }),

@@ -4,6 +4,7 @@ import type { Answer, Book, Tx } from '../database/book.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import type { Typed } from '../kit/typed.ts';
 import { readWorkroom } from '../kit/workroom.ts';
+import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
 import type { Asker, House } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
@@ -40,7 +41,11 @@ const BATCH = '/dye-bench/batches/:code';
 
 type Answering = ReturnType<typeof answering>;
 
-export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
+export function dyeBenchRoutes(
+  app: FastifyInstance,
+  house: House,
+  told: Pick<ShelfTold, 'readNeeded'>,
+): void {
   const { book } = house;
   const answers = answering(app, house);
   const { showPage } = answers;
@@ -52,7 +57,7 @@ export function dyeBenchRoutes(app: FastifyInstance, house: House): void {
   dyeRoutes(book, answers);
   vesselRoutes(book, answers);
   recipeRoutes(book, answers);
-  planRoutes(book, answers);
+  planRoutes(book, told, answers);
   batchRoutes(book, answers);
   logRoutes(book, answers);
 }
@@ -125,15 +130,21 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering): void {
 }
 
 /** Planning and repeating work a batch out where the address has what is needed for that; nothing is written. */
-function planRoutes(book: Book, { showPage, showKeyedPage, takeForm }: Answering): void {
+function planRoutes(
+  book: Book,
+  { readNeeded }: Pick<ShelfTold, 'readNeeded'>,
+  { showPage, showKeyedPage, takeForm }: Answering,
+): void {
+  const planPage = (asker: Asker, typed: Typed, opened: 'asked' | 'refused') =>
+    batchPlanPage(book, asker, readNeeded(book), typed, opened);
   showKeyedPage('/dye-bench/batches/new', ({ asker, typedInAddress }) =>
-    batchPlanPage(book, asker, typedInAddress, 'asked'),
+    planPage(asker, typedInAddress, 'asked'),
   );
   takeForm('/dye-bench/batches/new', ({ asker, save }) =>
     save({
       schema: batchPlanForm(book, asker),
       write: (tx, form) => planBatch(tx, form, asker.units),
-      redraw: (typed) => batchPlanPage(book, asker, typed, 'refused'),
+      redraw: (typed) => planPage(asker, typed, 'refused'),
     }),
   );
   showPage(`${BATCH}/repeat`, ({ asker, params, typedInAddress }) =>

@@ -12,6 +12,7 @@ import { sayTapeStep, shapeTape } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { orProblems } from '../../refusal.ts';
+import type { Needed } from '../../shelf/lengths.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showCard } from '../card/show.ts';
@@ -30,16 +31,23 @@ const MOST_OFFERED = 50;
  * Planning a batch: first the recipe, then the lengths. Asked with a vessel and lengths in the address, it works the
  * batch out without writing; refused, it keeps what was typed.
  */
-export function batchPlanPage(reader: Reader, asker: Asker, typed: Typed, opened: 'asked' | 'refused') {
+export function batchPlanPage(
+  reader: Reader,
+  asker: Asker,
+  needed: Needed,
+  typed: Typed,
+  opened: 'asked' | 'refused',
+) {
   const recipeId = /^[1-9][0-9]{0,14}$/.test(typed.recipe_id ?? '') ? Number(typed.recipe_id) : null;
   return recipeId === null
     ? choosePage(reader, typed)
-    : lengthsPage(reader, asker, readRecipe(reader, recipeId), typed, opened);
+    : lengthsPage(reader, asker, needed, readRecipe(reader, recipeId), typed, opened);
 }
 
 export function lengthsPage(
   reader: Reader,
   asker: Asker,
+  needed: Needed,
   stored: StoredRecipe,
   typed: Typed,
   opened: 'asked' | 'refused',
@@ -96,7 +104,8 @@ export function lengthsPage(
       .map(({ strength }, at) => ({ ...strength, label: names[at] ?? '' })),
     /** in how many baths each vessel in use would do it; none before it is worked out */
     byVessel: card ? offersByVessel(reader, stored.recipe, card) : [],
-    ...shapePieces(reader, asker, found.slice(0, MOST_OFFERED), typed),
+    waiting: needed.waiting,
+    ...shapePieces(reader, asker, needed, found.slice(0, MOST_OFFERED), typed),
     /** true where more pieces would do than are offered here */
     more: found.length > MOST_OFFERED,
     /** cloths whose undyed ground is free and that this recipe cannot dye, and why */
@@ -120,7 +129,13 @@ export function lengthsPage(
   } satisfies Page;
 }
 
-function shapePieces(reader: Reader, asker: Asker, offered: readonly DyeablePiece[], typed: Typed) {
+function shapePieces(
+  reader: Reader,
+  asker: Asker,
+  needed: Needed,
+  offered: readonly DyeablePiece[],
+  typed: Typed,
+) {
   const rows = placeRows(reader, asker, offered, typed);
   const planned = readPlannedOf(
     reader,
@@ -145,6 +160,7 @@ function shapePieces(reader: Reader, asker: Asker, offered: readonly DyeablePiec
       name: piece.code,
       onHandTicks: piece.onHandTicks,
       heldTicks: piece.heldTicks,
+      neededTicks: needed.ofPieces.get(piece.id)?.neededTicks ?? 0,
       maxTicks,
       units,
     }),
