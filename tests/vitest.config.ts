@@ -10,8 +10,8 @@ export default defineConfig({
     isolate: false,
     // By itself the runner leaves a processor of two to itself.
     maxWorkers: 2,
-    // Programs and threads that tests start read what was compiled before, as the program itself does.
-    env: { NODE_COMPILE_CACHE: fileURLToPath(new URL('../node_modules/.cache/clothroom', import.meta.url)) },
+    // Threads and children of tests read what was compiled before.
+    env: { NODE_COMPILE_CACHE: fileURLToPath(new URL('../.cache/tests', import.meta.url)) },
     setupFiles: ['tests/each-file.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,

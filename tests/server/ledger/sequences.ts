@@ -75,7 +75,7 @@ export interface Bench {
 // What stands in the book after what stood there before.
 const PIECES =
   'SELECT id, on_hand_ticks, held_ticks, cost_minor, usable_width_ticks FROM piece WHERE id > ? ORDER BY id';
-const HOLDS = 
+const HOLDS =
   'SELECT piece_id, coalesce(tier_id, -other_use_id), held_ticks FROM hold WHERE piece_id > ? ORDER BY 1, 2';
 const ENTRIES = 'SELECT coalesce(max(id), 0) - ? FROM entry';
 
