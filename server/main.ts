@@ -1,5 +1,7 @@
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
+import { getCompileCacheDir } from 'node:module';
+import { dirname } from 'node:path';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import type { Book } from './database/book.ts';
@@ -91,6 +93,9 @@ function takeIn(book: Book, file: string): number {
 }
 
 async function serve(book: Book, port: number): Promise<number> {
+  // Threads read what was compiled before only from a folder that the environment names.
+  const compiled = getCompileCacheDir();
+  if (compiled !== undefined) process.env.NODE_COMPILE_CACHE = dirname(compiled);
   if (book.trouble) tell(sayTrouble(book.trouble, book.file), 0);
   const app = buildApp(book, { level: 'warn', stream: process.stderr });
   const close = closer(app, book);

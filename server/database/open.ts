@@ -81,7 +81,7 @@ async function openHeld(
   }
   const connection = new BetterSqlite3(file);
   try {
-    setUp(connection);
+    setUpConnection(connection);
     if (isOlder) await bringUpToDate(connection, file, found.version, steps, { clock, room });
     holdAlone(connection);
   } catch (error) {
@@ -121,7 +121,7 @@ function examineFile(
 }
 
 /** Set at every open: a write-ahead file that is opened again runs at NORMAL, which loses commits in a power cut. */
-function setUp(connection: BetterSqlite3.Database): void {
+export function setUpConnection(connection: BetterSqlite3.Database): void {
   connection.pragma('journal_mode = WAL');
   connection.pragma('synchronous = FULL');
   connection.pragma('foreign_keys = ON');

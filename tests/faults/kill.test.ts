@@ -59,12 +59,13 @@ describe('a program that is killed while it writes', () => {
 });
 
 async function makeBench(): Promise<Bench> {
-  const { book, folder, write } = await openTestBook();
+  const { write, putDown, close } = await openTestBook();
   const ids = write((tx) => {
     const stock = makeStock(tx);
     return { lotId: stock.lotId, tierId: makeTier(tx, stock) };
   });
-  book.close();
+  const folder = putDown();
+  close();
   return { folder, ...ids };
 }
 

@@ -13,17 +13,17 @@ describe('a program that is killed while a batch is in the pot', () => {
     const { piece, recipeId, vesselId } = await furnish(house);
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '2' } });
     await start(house, code);
-    await house.app.close();
-    house.book.close();
+    const folder = house.putDown();
+    await house.shut();
 
-    const child = startChild(new URL('pot.child.ts', import.meta.url), [house.folder, code]);
+    const child = startChild(new URL('pot.child.ts', import.meta.url), [folder, code]);
     const told = await child.line();
     await child.kill();
     expect(told).toMatch(/^\d{4}-/);
 
     // Twelve minutes later somebody starts the program again: the scour of nylon takes 30.
     const now = new Date(Date.parse(told ?? '') + 12 * 60_000);
-    const book = await openBook(house.folder, { clock: () => now });
+    const book = await openBook(folder, { clock: () => now });
     const asker = { personId: 1, units: METRIC, currency: 'EUR' };
     const { bath } = batchBenchPage(book, code, asker, book.now()).data as BatchBenchData;
     const left = bath?.step?.secondsLeft ?? 0;
@@ -31,6 +31,6 @@ describe('a program that is killed while a batch is in the pot', () => {
     expect(left).toBeLessThanOrEqual(18 * 60);
     expect(bath?.last?.said).toContain('41 °C');
     book.close();
-    rmSync(house.folder, { recursive: true, force: true });
+    rmSync(folder, { recursive: true, force: true });
   }, 60_000);
 });

@@ -1,4 +1,5 @@
 import { writeSync } from 'node:fs';
+import { flushCompileCache } from 'node:module';
 import type { Tx } from '../../server/database/book.ts';
 import { openBook } from '../../server/database/open.ts';
 import { undoRequest } from '../../server/ledger/undo.ts';
@@ -9,6 +10,8 @@ import { Refusal } from '../../server/refusal.ts';
 // made, once it is written. As the control it tells before the commit, which the reader must find out.
 const [folder = '', when, lot, tier] = process.argv.slice(2);
 const [lotId, tierId] = [Number(lot), Number(tier)];
+// It is killed before it would keep what it compiled, and started again at once.
+flushCompileCache();
 const book = await openBook(folder, { clock: () => new Date() });
 
 const tell = (key: string, entries: number) => writeSync(1, `${key} ${entries}\n`);

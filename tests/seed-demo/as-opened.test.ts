@@ -105,7 +105,8 @@ async function saveAll(personId: number): Promise<{ readonly saved: number; read
   let before = rowsOf(house.book);
   for (const address of house.routes.flatMap((route) => addressesOf(route, house.book))) {
     const { text } = await agent.get(address).set('Accept', 'text/html');
-    for (const { action, fields } of openedForms(text)) {
+    for (const form of openedForms(text)) {
+      const { action } = form;
       if (done.has(action)) continue;
       done.add(action);
       if (!CHANGES.some((pattern) => pattern.test(action))) {
@@ -113,6 +114,7 @@ async function saveAll(personId: number): Promise<{ readonly saved: number; read
           wrong.push(`${action} of ${address}: say in this test what it is`);
         continue;
       }
+      const { fields } = form;
       const sent = await agent
         .post(action)
         .set('Origin', house.origin)

@@ -12,7 +12,16 @@ const TYPED_FIELD = /<(?:input(?![^>]*type="hidden")|select|textarea)[^>]* name=
 /** The forms of a page in which a person can change something, by POST. */
 export function openedForms(html: string): OpenedForm[] {
   return [...html.matchAll(FORM)].flatMap(([form, action = '']) => {
-    return TYPED_FIELD.test(form) ? [{ action, fields: fieldsOf(form) }] : [];
+    if (!TYPED_FIELD.test(form)) return [];
+    // Most forms are opened on many pages and looked at once: only then are their fields read.
+    return [
+      {
+        action,
+        get fields() {
+          return fieldsOf(form);
+        },
+      },
+    ];
   });
 }
 

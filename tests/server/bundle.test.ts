@@ -11,24 +11,25 @@ import {
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { copyProgram, killPrograms, linkPackages, runProgram } from '../program.ts';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
+const SOUND = 'const text = readFileSync(';
+const FAULT = `if (process.argv.length > 0) throw new TypeError('torn');\n  ${SOUND}`;
+
 let program: string;
-beforeEach(() => {
+beforeAll(() => {
   program = mkdtempSync(join(tmpdir(), 'clothroom-bundle-'));
   copyProgram(program);
+  linkPackages(program);
 });
-afterEach(() => {
-  killPrograms();
-  rmSync(program, { recursive: true, force: true });
-});
+afterEach(killPrograms);
+afterAll(() => rmSync(program, { recursive: true, force: true }));
 
+// Making the bundle takes the time: each of these goes on from what the one before left.
 describe('a start', () => {
-  beforeEach(() => linkPackages(program));
-
   it('makes one file of the program, and the next start runs that', async () => {
     expect(await run('--version')).toEqual({ status: 0, out: expect.stringMatching(/^\d/), err: '' });
     const made = statSync(join(program, '.cache/program.js')).mtimeMs;
@@ -39,15 +40,14 @@ describe('a start', () => {
       'program.key',
     ]);
     // Said by the bundle alone.
-    edit('.cache/program.js', 'Usage: clothroom', 'Use: clothroom');
+    edit('.cache/program.js', 'Usage: clothroom', 'From the bundle: clothroom');
     const bundled = statSync(join(program, '.cache/program.js')).mtimeMs;
-    expect((await run('--help')).out).toContain('Use: clothroom');
+    expect((await run('--help')).out).toContain('From the bundle: clothroom');
     expect(bundled).toBeGreaterThan(made);
     expect(statSync(join(program, '.cache/program.js')).mtimeMs).toBe(bundled);
   });
 
   it('runs the sources as they are, however short ago they were changed', async () => {
-    await run('--version');
     edit('server/command-line.ts', 'Usage: clothroom', 'Use: clothroom');
     expect((await run('--help')).out).toContain('Use: clothroom');
     edit('server/command-line.ts', 'Use: clothroom', 'How: clothroom');
@@ -55,8 +55,7 @@ describe('a start', () => {
   });
 
   it('tells where in the sources something failed', async () => {
-    const fault = "if (process.argv.length > 0) throw new TypeError('torn');\n  const text = readFileSync(";
-    edit('server/main.ts', 'const text = readFileSync(', fault);
+    edit('server/main.ts', SOUND, FAULT);
     const lines = readFileSync(join(program, 'server/main.ts'), 'utf8').split('\n');
     const line = lines.findIndex((each) => each.includes("TypeError('torn')")) + 1;
     const failed = await run('--version');
@@ -71,13 +70,16 @@ describe('a start', () => {
   });
 
   it('runs the sources where nothing can be kept, and says nothing of it', async () => {
+    rmSync(join(program, '.cache'), { recursive: true });
     writeFileSync(join(program, '.cache'), 'in the way');
+    edit('server/main.ts', FAULT, SOUND);
     expect(await run('--version')).toEqual({ status: 0, out: expect.stringMatching(/^\d/), err: '' });
   });
 });
 
 describe('with the packages of the program alone', () => {
   it('the program starts, and says where one that only makes it faster is missing', async () => {
+    for (const kept of ['.cache', 'node_modules']) rmSync(join(program, kept), { recursive: true });
     const missing = new Set(['rolldown']);
     for (const path of packagesToRun()) {
       const name = path.replace('node_modules/', '');

@@ -1,11 +1,14 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { basename, join } from 'node:path';
+import { join } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
 import type { FastifyInstance } from 'fastify';
 import supertest from 'supertest';
 import { buildApp } from '../../server/app.ts';
-import type { Answer, Book, Tx } from '../../server/database/book.ts';
-import { openBook } from '../../server/database/open.ts';
+import { type Answer, Book, type Tx } from '../../server/database/book.ts';
+import { FILE } from '../../server/database/folder.ts';
+import { migrate, readMigrationSteps } from '../../server/database/migrate.ts';
+import { setUpConnection } from '../../server/database/open.ts';
 import { type PieceRef, receivePiece } from '../../server/ledger/verbs.ts';
 import { readLength } from '../../src/quantity/length.ts';
 import { IMPERIAL, METRIC } from '../../src/quantity/length-show.ts';
@@ -33,33 +36,32 @@ export function newKey(): string {
 
 export interface TestBook {
   readonly book: Book;
-  readonly folder: string;
   /** Runs a write as person 1 with a new key. */
   write<T>(work: (tx: Tx) => T): T;
+  /** Puts the book as it is now down in a folder of its own, from which it can be opened; gives the folder. */
+  putDown(): string;
   close(): void;
 }
 
-/** A new book's file, which openBook makes once; every test has a copy, since making it takes most of a test's time. */
-let newBook: Promise<{ name: string; content: Buffer }> | undefined;
+/** A new book as it lies in its file, made once: making it takes most of a test's time. */
+let newBook: Buffer | undefined;
 
-async function makeNewBook() {
-  const folder = mkdtempSync(join(tmpdir(), 'clothroom-new-'));
-  const book = await openBook(folder, { clock: () => NOON });
-  book.close();
-  const content = readFileSync(book.file);
-  rmSync(folder, { recursive: true, force: true });
-  return { name: basename(book.file), content };
+function makeNewBook(): Buffer {
+  const connection = new BetterSqlite3(':memory:');
+  migrate(connection, readMigrationSteps(), 0);
+  const bytes = connection.serialize();
+  connection.close();
+  return bytes;
 }
 
+/** A new book of one's own, in memory: what is done to files and folders is tested with `openBook`. */
 export async function openTestBook(clock = () => NOON): Promise<TestBook> {
   newBook ??= makeNewBook();
-  const { name, content } = await newBook;
-  const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
-  writeFileSync(join(folder, name), content);
-  const book = await openBook(folder, { clock });
+  const connection = new BetterSqlite3(newBook);
+  setUpConnection(connection);
+  const book = new Book(connection, join(tmpdir(), 'clothroom-in-memory', FILE), clock, () => undefined);
   return {
     book,
-    folder,
     write(work) {
       const kept: { value?: ReturnType<typeof work> } = {};
       book.write({ key: newKey(), asked: null, personId: 1 }, (tx): Answer => {
@@ -68,10 +70,12 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
       });
       return kept.value as ReturnType<typeof work>;
     },
-    close() {
-      book.close();
-      rmSync(folder, { recursive: true, force: true });
+    putDown() {
+      const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
+      writeFileSync(join(folder, FILE), connection.serialize());
+      return folder;
     },
+    close: () => book.close(),
   };
 }
 

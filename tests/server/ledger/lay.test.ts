@@ -36,7 +36,6 @@ describe('any lay', () => {
 
   beforeAll(async () => {
     opened = await openTestBook();
-    opened.book.connection.pragma('synchronous = OFF');
     opened.write((tx) => {
       const stock = makeStock(tx);
       lotId = stock.lotId;

@@ -14,8 +14,6 @@ describe('random sequences of requests', () => {
 
   beforeAll(async () => {
     opened = await openTestBook();
-    // Tens of thousands of commits: what the disk keeps through a power cut is not what is tried here.
-    opened.book.connection.pragma('synchronous = OFF');
     bench = opened.write((tx) => {
       tx.run(tx.db.insertInto('person').values({ name: 'Second maker', length_system: null, left_at: null }));
       const stock = makeStock(tx, { ground: true });

@@ -1,7 +1,8 @@
+import { rmSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readClothCosts } from '../../../server/cost/garment-cost.ts';
 import { spendPage } from '../../../server/cost/spend-page.ts';
-import type { Tx } from '../../../server/database/book.ts';
+import type { Book, Tx } from '../../../server/database/book.ts';
 import { readGarment } from '../../../server/garments/garment/records.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { outOfBalance, readCostAccounts } from '../../../server/ledger/check-costs.ts';
@@ -257,6 +258,16 @@ describe('money', () => {
   });
 });
 
+/** The book after another program has been at it. */
+async function tampered(statement: string): Promise<Book> {
+  const folder = opened.putDown();
+  try {
+    return await tamperWith(folder, [statement]);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
 describe('the check of the book', () => {
   it.each([
     ['a hold changed', 'UPDATE hold SET held_ticks = 160000 WHERE other_use_id = 1', '1 m', '3 m'],
@@ -270,8 +281,7 @@ describe('the check of the book', () => {
   ])('tells %s', async (_, statement, shown, sum) => {
     hold('3 m');
     opened.write(sale);
-    opened.book.connection.pragma('wal_checkpoint(TRUNCATE)');
-    const book = await tamperWith(opened.folder, [statement]);
+    const book = await tampered(statement);
     const what = sum === '0 m' ? 'sale' : `repair of ${garment.code} Petticoat: torn ruffle`;
     expect(checkBook(book).findings).toEqual([
       `B1 shows ${shown} held for ${what} where its entries add up to ${sum}.`,
@@ -284,10 +294,7 @@ describe('the check of the book', () => {
     const key = ask((tx) => verbs.releaseFromUse(tx, b1, use, metres('1 m')));
     opened.write((tx) => undoRequest(tx, key));
     hold('2 m', sale);
-    opened.book.connection.pragma('wal_checkpoint(TRUNCATE)');
-    const book = await tamperWith(opened.folder, [
-      "UPDATE entry SET other_use_id = 2 WHERE kind = 'reversed'",
-    ]);
+    const book = await tampered("UPDATE entry SET other_use_id = 2 WHERE kind = 'reversed'");
     expect(checkBook(book).findings).toContain(
       'Entry 5 is not the exact opposite of entry 4, which it reverses.',
     );

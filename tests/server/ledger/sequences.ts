@@ -1,3 +1,4 @@
+import type BetterSqlite3 from 'better-sqlite3';
 import fc from 'fast-check';
 import { expect } from 'vitest';
 import type { Answer, Book, Tx } from '../../../server/database/book.ts';
@@ -71,6 +72,13 @@ export interface Bench {
   readonly batches: readonly { readonly batchId: number; readonly lotId: number }[];
 }
 
+// What stands in the book after what stood there before.
+const PIECES =
+  'SELECT id, on_hand_ticks, held_ticks, cost_minor, usable_width_ticks FROM piece WHERE id > ? ORDER BY id';
+const HOLDS =
+  'SELECT piece_id, coalesce(tier_id, -other_use_id), held_ticks FROM hold WHERE piece_id > ? ORDER BY 1, 2';
+const ENTRIES = 'SELECT coalesce(max(id), 0) - ? FROM entry';
+
 interface Sent {
   readonly inModel: number;
   readonly entryId: number;
@@ -84,6 +92,7 @@ export class Sequence {
   readonly #model = new Model();
   readonly #done: { key: string; asked: unknown; answer: Answer }[] = [];
   readonly #before: { piece: number; entry: number };
+  readonly #reads: ReadonlyMap<string, BetterSqlite3.Statement>;
   readonly #tally: Map<string, number>;
   #ids: number[] = [];
   #sent: Sent[] = [];
@@ -95,6 +104,7 @@ export class Sequence {
     const last = 'SELECT (SELECT max(id) FROM piece) AS piece, (SELECT max(id) FROM entry) AS entry';
     const { piece, entry } = book.connection.prepare(last).get() as Record<string, number | null>;
     this.#before = { piece: piece ?? 0, entry: entry ?? 0 };
+    this.#reads = new Map([PIECES, HOLDS, ENTRIES].map((sql) => [sql, book.connection.prepare(sql).raw()]));
   }
 
   run(command: Command): void {
@@ -261,30 +271,17 @@ export class Sequence {
 
   /** Every balance, hold and cost of the sequence's pieces, and how many entries there are. */
   #compare(): void {
-    const { connection } = this.#book;
-    const read = (sql: string, from: number) => JSON.stringify(connection.prepare(sql).raw().all(from));
+    const read = (sql: string, from: number) => JSON.stringify(this.#reads.get(sql)?.all(from));
     const pieces = this.#model.pieces.map(({ length, holds, cost, width }, index) => {
       const held = [...holds.values()].reduce((sum, ticks) => sum + ticks, 0);
       return [this.#ids[index], length, held, cost, width];
     });
-    expect(
-      read(
-        'SELECT id, on_hand_ticks, held_ticks, cost_minor, usable_width_ticks FROM piece WHERE id > ? ORDER BY id',
-        this.#before.piece,
-      ),
-    ).toBe(JSON.stringify(pieces));
+    expect(read(PIECES, this.#before.piece)).toBe(JSON.stringify(pieces));
     const holds = this.#model.pieces.flatMap(({ holds }, index) =>
       [...holds].sort(([a], [b]) => a - b).map(([tier, held]) => [this.#ids[index], tier, held]),
     );
-    expect(
-      read(
-        'SELECT piece_id, coalesce(tier_id, -other_use_id), held_ticks FROM hold WHERE piece_id > ? ORDER BY 1, 2',
-        this.#before.piece,
-      ),
-    ).toBe(JSON.stringify(holds));
-    expect(read('SELECT coalesce(max(id), 0) - ? FROM entry', this.#before.entry)).toBe(
-      `[[${this.#model.entered}]]`,
-    );
+    expect(read(HOLDS, this.#before.piece)).toBe(JSON.stringify(holds));
+    expect(read(ENTRIES, this.#before.entry)).toBe(`[[${this.#model.entered}]]`);
   }
 
   #add(made: verbs.PieceRef | null): void {

@@ -25,7 +25,6 @@ let stock: { b1: number; tierId: number; batchId: number; lotId: number; receive
 
 beforeEach(async () => {
   opened = await openTestBook();
-  opened.book.connection.pragma('synchronous = OFF');
   const made = opened.write((tx) => {
     tx.run(tx.db.insertInto('person').values({ name: 'Ilse', length_system: null, left_at: null }));
     const shelf = makeStock(tx, { ground: true });

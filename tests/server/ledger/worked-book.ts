@@ -19,7 +19,7 @@ import { makeBatch } from './dyeing.ts';
  * with 1.96 m, 1 m (5.00) is in the pot: 1 m for 5.00 is left. B3 is dyed for 2.00 and comes back as B7.
  */
 export async function makeWorkedBook(): Promise<string> {
-  const { book, folder, write } = await openTestBook();
+  const { book, write, putDown, close } = await openTestBook();
   const { bolts, tierId, batch } = write((tx) => {
     const stock = makeStock(tx, { ground: true });
     const lotId = makeLot(tx, stock.clothId, stock.shadeId);
@@ -86,7 +86,8 @@ export async function makeWorkedBook(): Promise<string> {
     });
     write((tx) => undoRequest(tx, key));
   }
-  book.close();
+  const folder = putDown();
+  close();
   return folder;
 }
 

@@ -18,7 +18,7 @@ afterAll(async () => {
 });
 
 /** Many sizes on many pieces, for longer than any connection lives without a word. */
-const LONG = { ...largestQuick(30, 20), seconds: '60', cures: 'no' };
+const LONG = { ...largestQuick(30, 4), seconds: '60', cures: 'no' };
 
 describe('a long quick plan', () => {
   it('tells a script at once where the answer will be, and gives it there', async () => {
@@ -83,7 +83,7 @@ describe('the thread that answers pages', () => {
     const calls = await callsDuring(async () => {
       const { headers } = await house.submit(
         PATH,
-        fieldsOf({ ...largestQuick(), seconds: '4', cures: 'no' }),
+        fieldsOf({ ...largestQuick(), seconds: '1', cures: 'no' }),
       );
       const location = headers.location ?? '';
       status = (await untilDone(location)).status;

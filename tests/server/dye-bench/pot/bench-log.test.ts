@@ -1,3 +1,4 @@
+import { rmSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openBook } from '../../../../server/database/open.ts';
 import { type BatchBenchData, batchBenchPage } from '../../../../server/dye-bench/pot/page.ts';
@@ -173,8 +174,8 @@ describe('the bench', () => {
     await stepDone(code, 'begin');
     later(7);
     const before = (await bench(code)).bath.step;
-    house.book.close();
-    const again = await openBook(house.folder, { clock: () => now });
+    const folder = house.putDown();
+    const again = await openBook(folder, { clock: () => now });
     try {
       const { data } = batchBenchPage(again, code, { units: units.metric } as Asker, now.toISOString());
       const { step } = (data as BatchBenchData).bath ?? {};
@@ -183,6 +184,7 @@ describe('the bench', () => {
       expect(step).toEqual(before);
     } finally {
       again.close();
+      rmSync(folder, { recursive: true, force: true });
     }
   });
 
