@@ -38,7 +38,7 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
     /** the question, to keep */
     link: asked ? address('/take', typed) : '',
   };
-  const missing = whatIsMissing(typed, form ?? null);
+  const missing = whatIsMissing(form ?? null);
   const shown: { problems?: readonly Problem[] } =
     problems.length + missing.length > 0 ? { problems: [...problems, ...missing] } : {};
   return {
@@ -51,16 +51,14 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   } satisfies Page;
 }
 
-/** What keeps a question that was begun from being answered. */
-function whatIsMissing(typed: Typed, form: TakeForm | null): Problem[] {
-  const isBegun = Object.values(typed).some((text) => text !== '');
-  if (!form || !isBegun) return [];
+/** What keeps a question from being answered; where nobody said how much yet, none was asked. */
+function whatIsMissing(form: TakeForm | null): Problem[] {
+  if (!form) return [];
   if (form.ask !== '') {
     const message = `Nothing is called “${form.ask}”, or more than one cloth or shade is. Choose it.`;
     return [{ field: 'shade', message }];
   }
-  if (form.wanted === null) return [{ field: 'length', message: 'Say how much: a length, or strips.' }];
-  return form.cloth === null && form.shade === null
+  return form.wanted !== null && form.cloth === null && form.shade === null
     ? [{ field: 'cloth', message: 'Choose a cloth, a shade, or both.' }]
     : [];
 }
