@@ -72,7 +72,8 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
     },
     putDown() {
       const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
-      writeFileSync(join(folder, FILE), connection.serialize());
+      // The owner's alone, as the program keeps it.
+      writeFileSync(join(folder, FILE), connection.serialize(), { mode: 0o600 });
       return folder;
     },
     close: () => book.close(),
