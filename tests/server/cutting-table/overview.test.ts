@@ -12,7 +12,7 @@ const overview = async () => (await house.data('/cutting-table').expect(200)).bo
 
 describe('the cutting table', () => {
   it('with no garment open says so and where to begin', async () => {
-    expect(await overview()).toEqual({ garments: [] });
+    expect(await overview()).toMatchObject({ waiting: 0, garments: [] });
     const page = await house.page('/cutting-table').expect(200);
     expect(page.text).toContain('No garment is open.');
     expect(page.text).toContain('href="/garments/new"');
