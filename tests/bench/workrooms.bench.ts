@@ -15,12 +15,12 @@ import { fillWorkroom, SIZES } from './workroom.ts';
 // in a FOLDER is made once and kept there.
 
 const words = process.argv.slice(2);
-const valueOf = (name: string) => words.find((word) => word.startsWith(`${name}=`))?.slice(name.length + 1);
+const wordOf = (name: string) => words.find((word) => word.startsWith(`${name}=`))?.slice(name.length + 1);
 const isQuick = words.includes('quick');
 const asked = Object.keys(SIZES).filter((size) => words.includes(size));
 const sizes = asked.length > 0 ? asked : ['5k', '100k'];
-const only = valueOf('only');
-const effort = isQuick ? { runs: 20, mostMs: 600 } : { runs: 100, mostMs: 5000 };
+const only = wordOf('only');
+const effort = isQuick ? { runs: 20, mostMs: 600, warm: 5 } : { runs: 100, mostMs: 4000, warm: 30 };
 const REQUESTS_FOR_MEMORY = isQuick ? 300 : 3000;
 const SETTLE_MS = isQuick ? 3000 : 60_000;
 
@@ -32,15 +32,15 @@ interface Line {
   readonly wall: Record<string, Measured>;
 }
 const lines = new Map<string, Line>();
-const root = valueOf('in') ?? mkdtempSync(join(tmpdir(), 'clothroom-bench-'));
+const root = wordOf('in') ?? mkdtempSync(join(tmpdir(), 'clothroom-bench-'));
 
 try {
   for (const size of sizes) await benchSize(size);
 } finally {
-  if (valueOf('in') === undefined) rmSync(root, { recursive: true, force: true });
+  if (wordOf('in') === undefined) rmSync(root, { recursive: true, force: true });
 }
 printTable();
-const json = valueOf('json');
+const json = wordOf('json');
 if (json) writeFileSync(json, JSON.stringify({ machine: machine(), lines: [...lines.values()] }, null, 1));
 
 async function benchSize(size: string): Promise<void> {
@@ -120,7 +120,7 @@ async function program(size: string, folder: string, facts: Facts): Promise<void
     putMeasured(what, size, await served.measure(() => wanted(served, path(facts)), effort));
   }
   const keys: string[] = [];
-  const deeds = { ...effort, runs: Math.min(effort.runs, 30) };
+  const deeds = { ...effort, runs: Math.min(effort.runs, 30), warm: 2 };
   for (const [what, deed] of Object.entries(DEEDS)) {
     if (!isAsked(what) && !(what !== 'Undo' && isAsked('Undo'))) continue;
     putMeasured(what, size, await served.measure(() => deed(served, facts, keys), deeds));
@@ -206,7 +206,9 @@ function show(figure: number): string {
 }
 
 function machine(): string {
-  const memory = /MemTotal:\s+(\d+)/.exec(existsSync('/proc/meminfo') ? readFileSync('/proc/meminfo', 'utf8') : '');
+  const memory = /MemTotal:\s+(\d+)/.exec(
+    existsSync('/proc/meminfo') ? readFileSync('/proc/meminfo', 'utf8') : '',
+  );
   const gigabytes = memory ? `, ${Math.round(Number(memory[1]) / 2 ** 20)} GB` : '';
   return `${availableParallelism()} × ${cpus()[0]?.model ?? 'CPU'}${gigabytes}, Node ${process.version}, ${process.platform}`;
 }
