@@ -101,7 +101,6 @@ export async function fillWorkroom(book: Book, send: Send, size: WorkroomSize, s
     }
   }
   ledger.close();
-  connection.exec('ANALYZE');
 }
 
 /** The past of a shelf: each request commits its entries as a form would, many of them in one transaction. */
