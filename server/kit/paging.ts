@@ -12,6 +12,22 @@ export interface Pager {
   readonly next: string | null;
 }
 
+/** Groups of rows in order: those that the rows of a page lie in, and how many rows of them come before the page. */
+export function groupsOnPage<T extends { readonly pieces: number }>(
+  groups: readonly T[],
+  { offset, pager }: Slice,
+) {
+  let before = 0;
+  let skip = 0;
+  const here = groups.filter(({ pieces }) => {
+    const from = before;
+    before += pieces;
+    if (from <= offset) skip = offset - from;
+    return before > offset && from < pager.to;
+  });
+  return { here, skip };
+}
+
 export interface Slice {
   readonly offset: number;
   readonly pager: Pager;

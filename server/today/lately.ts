@@ -34,11 +34,11 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
           .where('id', '<', beforeEntryId)
           .orderBy('id', 'desc')
           .limit(1)
-          .as('entry'),
+          .as('last'),
       )
-      .innerJoin('request', 'request.key', 'entry.request_key')
+      .innerJoin('request', 'request.key', 'last.request_key')
       .innerJoin('person', 'person.id', 'request.person_id')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+      .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
       .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
       .select(['request.key', 'request.at', 'request.answer', 'person.name'])
       .select(['undoing.at as undoneAt', 'undoer.name as undoneBy']),
