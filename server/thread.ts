@@ -21,6 +21,8 @@ export interface ThreadLimits {
   readonly mostMemoryMb?: number;
   /** ends the thread after each answer, so that what a large question took is given back */
   readonly isSingleUse?: boolean;
+  /** ends the thread when it was asked nothing for so long; the next question starts another */
+  readonly idleMs?: number;
 }
 
 /** How one question is asked. */
@@ -59,6 +61,7 @@ export class ThreadRunner<Question, Answer, Part = never> {
   #current: AskedOnce<Question, Answer, Part> | null = null;
   #worker: Worker | null = null;
   #timer: NodeJS.Timeout | undefined;
+  #idle: NodeJS.Timeout | undefined;
   #lastId = 0;
   #isClosed = false;
 
@@ -102,8 +105,12 @@ export class ThreadRunner<Question, Answer, Part = never> {
 
   #next(): void {
     if (this.#current || this.#isClosed) return;
+    clearTimeout(this.#idle);
     const next = this.#waiting.shift();
-    if (!next) return;
+    if (!next) {
+      this.#rest();
+      return;
+    }
     this.#current = next;
     try {
       this.#worker ??= this.#start();
@@ -114,6 +121,11 @@ export class ThreadRunner<Question, Answer, Part = never> {
       return;
     }
     this.#timer = setTimeout(() => this.#lose('late'), next.mostMs ?? this.#limits.mostMs);
+  }
+
+  #rest(): void {
+    const { idleMs } = this.#limits;
+    if (idleMs !== undefined && this.#worker) this.#idle = setTimeout(() => void this.#end(), idleMs).unref();
   }
 
   #start(): Worker {
@@ -168,6 +180,7 @@ export class ThreadRunner<Question, Answer, Part = never> {
   }
 
   async #end(): Promise<void> {
+    clearTimeout(this.#idle);
     const worker = this.#worker;
     this.#worker = null;
     await worker?.terminate();

@@ -1,9 +1,12 @@
+import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import type { Reader } from '../database/book.ts';
 import { readNames } from '../garments/garment/names.ts';
 import { type Garment, readOpenGarments, type TierRecord } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import type { Chip } from '../kit/chip.ts';
+import { grouped } from '../kit/grouped.ts';
+import { sliceOf } from '../kit/paging.ts';
 import {
   benchPath,
   cuttingPath,
@@ -17,10 +20,24 @@ import { dayOf, showDay } from '../kit/when.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import type { Page } from '../web/page-frame.ts';
 
+/** Garments of eight to twelve tiers each. */
+const MOST_GARMENTS = 10;
+
 /** The cutting table: the tiers of all open garments, those due first first. */
-export function cuttingTablePage(reader: Reader, now: string) {
-  const garments = readOpenGarments(reader);
+export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
+  const open = readOpenGarments(reader);
+  const { offset, pager } = sliceOf(query, {
+    total: open.length,
+    noun: 'open garments',
+    path: '/cutting-table',
+    rows: MOST_GARMENTS,
+  });
+  const garments = open.slice(offset, pager.to);
   const needs = readNeeds(reader);
+  const sharesOf = grouped(
+    needs.lines.flatMap(({ shares }) => shares),
+    ({ garment }) => garment.id,
+  );
   const tiers = garments.flatMap((garment) => garment.tiers);
   const names = readNames(
     reader,
@@ -41,8 +58,11 @@ export function cuttingTablePage(reader: Reader, now: string) {
       /** lays that are held for it and not cut, of all its shades together */
       laysToCut: lays.get(garment.id) ?? 0,
       laysHref: layBenchPath(garment.code),
-      tiers: tiersIn(garment).map((tier) => shapeRow(garment, tier, needs, (id) => names.chip(id))),
+      tiers: tiersIn(garment).map((tier) =>
+        shapeRow(garment, tier, { needs, shares: sharesOf.get(garment.id) ?? [], chip: names.chip }),
+      ),
     })),
+    pager,
   };
   return {
     view: 'cutting-table/overview',
@@ -62,9 +82,16 @@ function countLaysToCut({ plans }: Needs): Map<number, number> {
   return counts;
 }
 
+interface Shown {
+  readonly needs: Needs;
+  /** what the garment gets */
+  readonly shares: readonly Share<Garment>[];
+  readonly chip: (shadeId: number) => Chip;
+}
+
 /** Strips of a tier, of all its shades together. */
-function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: number) => Chip) {
-  const counts = countStrips(garment, tier.id, needs);
+function shapeRow(garment: Garment, tier: TierRecord, { needs, shares, chip }: Shown) {
+  const counts = countStrips(tier.id, shares);
   const trouble = needs.troubles.find(({ tierId }) => tierId === tier.id)?.message;
   const unknown = counts.wantedStrips === 0 ? 'The tier that it follows from cannot be worked out.' : '';
   return {
@@ -82,7 +109,7 @@ function shapeRow(garment: Garment, tier: TierRecord, needs: Needs, chip: (id: n
 }
 
 /** The tier's part of what its garment needs, as Short counts it. */
-function countStrips(garment: Garment, tierId: number, needs: Needs) {
+function countStrips(tierId: number, shares: readonly Share<Garment>[]) {
   const sums = {
     wantedStrips: 0,
     /** strips that fit into what the tier holds */
@@ -91,9 +118,7 @@ function countStrips(garment: Garment, tierId: number, needs: Needs) {
     freeStrips: 0,
     shortStrips: 0,
   };
-  for (const { need, short } of needs.lines.flatMap(({ shares }) =>
-    shares.filter((share) => share.garment.id === garment.id),
-  )) {
+  for (const { need, short } of shares) {
     need.demands.forEach((demand, place) => {
       if (demand.tierId !== tierId) return;
       sums.wantedStrips += demand.count;

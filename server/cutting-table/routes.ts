@@ -24,7 +24,7 @@ import { readTierId } from './tier/table.ts';
 export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showPage } = answering(app, house);
-  showPage('/cutting-table', () => cuttingTablePage(book, book.now()));
+  showPage('/cutting-table', ({ query }) => cuttingTablePage(book, query, book.now()));
   tierRoutes(app, house);
   layRoutes(app, house);
   planRoutes(app, house);

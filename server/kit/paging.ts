@@ -12,6 +12,22 @@ export interface Pager {
   readonly next: string | null;
 }
 
+/** Groups of rows in order: those that the rows of a page lie in, and how many rows of them come before the page. */
+export function groupsOnPage<T extends { readonly pieces: number }>(
+  groups: readonly T[],
+  { offset, pager }: Slice,
+) {
+  let before = 0;
+  let skip = 0;
+  const here = groups.filter(({ pieces }) => {
+    const from = before;
+    before += pieces;
+    if (from <= offset) skip = offset - from;
+    return before > offset && from < pager.to;
+  });
+  return { here, skip };
+}
+
 export interface Slice {
   readonly offset: number;
   readonly pager: Pager;
@@ -28,18 +44,21 @@ export function sliceOf(
     readonly noun: string;
     readonly path: string;
     readonly kept?: Readonly<Record<string, string>>;
+    /** how many a page has */
+    readonly rows?: number;
   },
 ): Slice {
-  const last = Math.max(1, Math.ceil(list.total / PAGE_ROWS));
+  const rows = list.rows ?? PAGE_ROWS;
+  const last = Math.max(1, Math.ceil(list.total / rows));
   const page = Math.min(queryNumber(query, 'page') ?? 1, last);
-  const offset = (page - 1) * PAGE_ROWS;
+  const offset = (page - 1) * rows;
   const to = (number: number) =>
     address(list.path, { ...list.kept, page: number === 1 ? null : String(number) });
   return {
     offset,
     pager: {
       from: list.total === 0 ? 0 : offset + 1,
-      to: Math.min(offset + PAGE_ROWS, list.total),
+      to: Math.min(offset + rows, list.total),
       total: list.total,
       noun: list.noun,
       previous: page > 1 ? to(page - 1) : null,

@@ -25,13 +25,13 @@ export function readWorkroom(reader: Reader): Workroom {
   };
 }
 
-/** The units a person reads in: their own choice, else the workroom's. */
-export function readUnits(reader: Reader, personId: number | null): Units {
+/** The units a person reads in: their own choice, else the workroom's, which is read where it is not given. */
+export function readUnits(reader: Reader, personId: number | null, workroom?: Workroom): Units {
   const person =
     personId === null
       ? undefined
       : reader.first(reader.db.selectFrom('person').select('length_system').where('id', '=', personId));
-  return person?.length_system ? unitsOf(person.length_system) : readWorkroom(reader).units;
+  return person?.length_system ? unitsOf(person.length_system) : (workroom ?? readWorkroom(reader)).units;
 }
 
 function unitsOf(system: 'metric' | 'imperial'): Units {

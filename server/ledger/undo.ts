@@ -7,7 +7,7 @@ import { conflict, type Refusal } from '../refusal.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
-import { type Purpose, readHeldFor, readPiece, sayLeft, tellState } from './state.ts';
+import { type Purpose, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entries = ReturnType<typeof readEntriesOf>;
@@ -79,34 +79,49 @@ function nothingToUndo(tx: Tx, requestKey: string): Refusal {
 function findObstacle(reader: Reader, entries: Entries) {
   const undone = entries.find((entry) => entry.undoneAt !== null);
   if (undone) return { why: 'undone' as const, undone };
+  const later = findLaterWork(reader, entries);
+  if (later) return { why: 'later work' as const, later };
   for (const entry of entries) {
-    const later = findLaterWork(reader, entry);
-    if (later) return { why: 'later work' as const, later };
     const inspected = findLaterInspection(reader, entry);
     if (inspected) return { why: 'inspected' as const, inspected };
-    const tier = findTierTakenOut(reader, entry);
-    if (tier) return { why: 'tier taken out' as const, tier };
   }
+  const tier = findTierTakenOut(reader, entries);
+  if (tier) return { why: 'tier taken out' as const, tier };
   const uneven = findUnevenAfter(reader, entries);
   return uneven && { why: 'balance' as const, entry: uneven };
 }
 
 /** The first entry without which a balance would not stand, where each is reversed after those before it. */
 function findUnevenAfter(reader: Reader, entries: Entries): Entry | null {
-  const balances = new Map<number, rules.Balance>();
-  const holds = new Map<string, number>();
+  const pieceIds = reader.db.selectFrom('entry').select('piece_id').where('request_key', '=', keyOf(entries));
+  const pieces = reader.all(
+    reader.db
+      .selectFrom('piece')
+      .select(['id', 'on_hand_ticks as onHandTicks', 'held_ticks as heldTicks', 'cost_minor as costMinor'])
+      .where('id', 'in', pieceIds),
+  );
+  const held = reader.all(reader.db.selectFrom('hold').selectAll().where('piece_id', 'in', pieceIds));
+  const balances = new Map<number, rules.Balance>(pieces.map(({ id, ...balance }) => [id, balance]));
+  const holds = new Map(held.map((hold) => [holdKey(hold), hold.held_ticks]));
   for (const entry of entries) {
     const draft = reversalOf(entry);
-    const balance = rules.after(balances.get(entry.piece_id) ?? readPiece(reader, entry.piece_id), draft);
-    const purpose = purposeOf(entry);
-    const hold = `${entry.piece_id} ${JSON.stringify(purpose)}`;
-    const held =
-      (holds.get(hold) ?? (purpose ? readHeldFor(reader, entry.piece_id, purpose) : 0)) + draft.heldTicks;
-    if (!rules.balanceStands(balance) || held < 0) return entry;
+    const before = balances.get(entry.piece_id);
+    if (!before) throw new Error('an entry has its piece');
+    const balance = rules.after(before, draft);
+    const heldTicks = (holds.get(holdKey(entry)) ?? 0) + draft.heldTicks;
+    if (!rules.balanceStands(balance) || heldTicks < 0) return entry;
     balances.set(entry.piece_id, balance);
-    holds.set(hold, held);
+    holds.set(holdKey(entry), heldTicks);
   }
   return null;
+}
+
+function holdKey(of: Pick<Entry, 'piece_id' | 'tier_id' | 'other_use_id'>): string {
+  return `${of.piece_id} ${of.tier_id} ${of.other_use_id}`;
+}
+
+function keyOf([first]: Entries): string {
+  return first?.request_key ?? '';
 }
 
 function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
@@ -145,58 +160,60 @@ function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
   }
 }
 
-/** A tier that was taken out since, where undoing the entry would hold cloth for it again. */
-function findTierTakenOut(reader: Reader, entry: Entry) {
-  if (entry.tier_id === null || entry.held_ticks >= 0) return undefined;
+/** A tier that was taken out since, where undoing an entry would hold cloth for it again. */
+function findTierTakenOut(reader: Reader, entries: Entries) {
   return reader.first(
     reader.db
-      .selectFrom('tier')
+      .selectFrom('entry')
+      .innerJoin('tier', 'tier.id', 'entry.tier_id')
       .innerJoin('garment', 'garment.id', 'tier.garment_id')
       .select(['tier.name', 'garment.code', 'tier.taken_out_at'])
-      .where('tier.id', '=', entry.tier_id)
-      .where('tier.taken_out_at', 'is not', null),
+      .where('entry.request_key', '=', keyOf(entries))
+      .where('entry.kind', '<>', 'reversed')
+      .where('entry.held_ticks', '<', 0)
+      .where('tier.taken_out_at', 'is not', null)
+      .orderBy('entry.id', 'desc'),
   );
 }
 
-function findLaterWork(reader: Reader, entry: Entry) {
-  switch (entry.kind) {
-    case 'received':
-    case 'joined':
-    case 'back-from-dye':
-      return reader.first(standingWork(reader, entry).where('entry.piece_id', '=', entry.piece_id));
-    case 'sent-to-dye':
-      return (
-        reader.first(standingWork(reader, entry).where('entry.pair_id', '=', entry.id)) ??
-        findRecount(reader, entry)
-      );
-    case 'held':
-    case 'released':
-      return undefined;
-    default:
-      return findRecount(reader, entry);
-  }
-}
+/** What brings a length to the shelf: it may not be gone before what was done with it. */
+const ARRIVALS = ['received', 'joined', 'back-from-dye'] as const;
+const NO_LENGTH = ['held', 'released', 'reversed'] as const;
 
-/** A count made afterwards already saw what the entry did to the piece. */
-function findRecount(reader: Reader, entry: Entry) {
-  return reader.first(
-    standingWork(reader, entry)
-      .where('entry.piece_id', '=', entry.piece_id)
-      .where('entry.kind', '=', 'recounted'),
+/**
+ * What later work depends on: on a length that came, all that was done with it since; on one that was sent, its coming
+ * back; on any other, a count of its piece, which already saw what the entry did. Asked of all entries at once, since a
+ * list that came in is thousands.
+ */
+function findLaterWork(reader: Reader, entries: Entries) {
+  const back = entries.some(({ kind }) => kind === 'sent-to-dye')
+    ? reader.first(standingWork(reader, entries).whereRef('entry.pair_id', '=', 'done.id'))
+    : undefined;
+  return (
+    back ??
+    reader.first(
+      standingWork(reader, entries)
+        .whereRef('entry.piece_id', '=', 'done.piece_id')
+        .where('done.kind', 'not in', NO_LENGTH)
+        .where((of) => of.or([of('entry.kind', '=', 'recounted'), of('done.kind', 'in', ARRIVALS)])),
+    )
   );
 }
 
-/** What other requests entered after an entry and nobody has undone. */
-function standingWork(reader: Reader, entry: Entry) {
+/** What other requests entered after the entries (`done`) and nobody has undone. */
+function standingWork(reader: Reader, entries: Entries) {
+  const key = keyOf(entries);
   return reader.db
-    .selectFrom('entry')
+    .selectFrom('entry as done')
+    .innerJoin('entry', (join) => join.onRef('entry.id', '>', 'done.id'))
     .innerJoin('person', 'person.id', 'entry.person_id')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
     .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
-    .where('entry.id', '>', entry.id)
-    .where('entry.request_key', '<>', entry.request_key)
+    .where('done.request_key', '=', key)
+    .where('entry.request_key', '<>', key)
     .where('entry.kind', '<>', 'reversed')
     .where(inForce('entry'))
+    .orderBy('done.id', 'desc')
     .orderBy('entry.id')
     .limit(1);
 }

@@ -38,7 +38,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     if (/^\d/.test(code)) return reply.redirect(address('/take', { ask: code }), 303);
     return show(findPage(book, code), 404);
   });
-  showPage('/shelf/by-place', ({ asker }) => placeListPage(book, asker, told));
+  showPage('/shelf/by-place', ({ query, asker }) => placeListPage(book, query, asker, told));
   showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));
 
   showPage('/shelf/lots/:code', ({ params, query, asker }) => lotPage(book, params.code, query, asker, told));

@@ -26,16 +26,22 @@ type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
 function readEntryBefore(reader: Reader, beforeEntryId: number) {
   const entry = reader.first(
     reader.db
-      .selectFrom('entry')
-      .innerJoin('request', 'request.key', 'entry.request_key')
+      // The one entry is found before anything is joined to it: the whole ledger would be joined and sorted else.
+      .selectFrom((of) =>
+        of
+          .selectFrom('entry')
+          .select(['id', 'request_key'])
+          .where('id', '<', beforeEntryId)
+          .orderBy('id', 'desc')
+          .limit(1)
+          .as('last'),
+      )
+      .innerJoin('request', 'request.key', 'last.request_key')
       .innerJoin('person', 'person.id', 'request.person_id')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
+      .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
       .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
       .select(['request.key', 'request.at', 'request.answer', 'person.name'])
-      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
-      .where('entry.id', '<', beforeEntryId)
-      .orderBy('entry.id', 'desc')
-      .limit(1),
+      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy']),
   );
   if (!entry) return undefined;
   const first = reader.first(

@@ -29,15 +29,31 @@ const COOKIE = 'clothroom-who';
 
 /** The person this device works as: the one chosen here, else the first of the workroom. */
 export function whoAsks(house: House, request: FastifyRequest): Asker {
+  return factsOf(house, request).asker;
+}
+
+type Facts = ReturnType<typeof readFacts>;
+const FACTS = new WeakMap<FastifyRequest, Facts>();
+
+/** What is asked several times on the way to an answer is read once a request. */
+function factsOf(house: House, request: FastifyRequest): Facts {
+  const known = FACTS.get(request) ?? readFacts(house, request);
+  FACTS.set(request, known);
+  return known;
+}
+
+function readFacts(house: House, request: FastifyRequest) {
   const people = readPeople(house);
   const chosen = Number(request.cookies[cookieName(house)]);
-  const person = people.find(({ id }) => id === chosen) ?? people[0];
-  if (!person) throw new Error('the workroom has no people');
-  return {
-    personId: person.id,
-    units: readUnits(house.book, person.id),
-    currency: readWorkroom(house.book).currency,
+  const who = people.find(({ id }) => id === chosen) ?? people[0];
+  if (!who) throw new Error('the workroom has no people');
+  const workroom = readWorkroom(house.book);
+  const asker: Asker = {
+    personId: who.id,
+    units: readUnits(house.book, who.id, workroom),
+    currency: workroom.currency,
   };
+  return { people, who, workroom, asker };
 }
 
 /** Keeps on this device who works at it. The name of the cookie has the port, as cookies do not keep ports apart. */
@@ -72,16 +88,14 @@ export function shapeShell(house: House, request: FastifyRequest, frame: Framed)
 }
 
 function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): Shell {
-  const workroom = readWorkroom(house.book);
-  const people = readPeople(house);
-  const who = whoAsks(house, request).personId;
+  const { workroom, people, who } = factsOf(house, request);
   return {
     title: frame.title,
     room: frame.room,
     path: request.method === 'GET' ? withoutDone(request.url) : request.url,
     workroomName: workroom.name,
     invented: workroom.invented,
-    who: people.find(({ id }) => id === who) ?? null,
+    who,
     people,
     done: request.method === 'GET' ? readDone(house, request) : null,
     asOf: showMoment(house.book.now()),

@@ -44,6 +44,13 @@ describe('a thread that is asked', () => {
     expect([answer, heard]).toEqual(['parts 1', ['one', 'two']]);
   });
 
+  it('ends when it was asked nothing for a while, and starts again for the next question', async () => {
+    const asked = runner({ idleMs: 20 });
+    expect(await asked.ask('a')).toBe('a 1');
+    await expect.poll(() => asked.thread).toBeNull();
+    expect(await asked.ask('b')).toBe('b 1');
+  });
+
   it('says what went wrong, and stays', async () => {
     const asked = runner();
     await expect(asked.ask('throw')).rejects.toThrow(/^not like this$/);

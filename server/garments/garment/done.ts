@@ -1,9 +1,9 @@
-import type { NotNull } from 'kysely';
+import { type NotNull, type RawBuilder, sql } from 'kysely';
 import type { HeldStretch } from '../../../src/fit/short.ts';
 import type { Reader } from '../../database/book.ts';
-import { inForce } from '../../ledger/standing.ts';
+import { grouped } from '../../kit/grouped.ts';
 
-/** Strips that were cut for a tier in one go, from a lot, and the size that the tier asked for then. */
+/** Strips that were cut for a tier from a lot, and the size that the tier asked for then. */
 export interface CutFor {
   readonly tierId: number;
   readonly clothId: number;
@@ -21,41 +21,111 @@ export interface HeldFor extends HeldStretch {
   readonly shadeId: number;
 }
 
-/** All strips cut for tiers, from the ledger: cuts that were undone do not count. In order of cutting. */
+/** All strips cut for tiers, from the ledger, in order of the first cut of each sum: cuts that were undone do not count. */
 export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFor[] {
   if (tierIds.length === 0) return [];
-  const cuts = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select([
-        'entry.id as entryId',
-        'entry.tier_id as tierId',
-        'entry.strips',
-        'piece.lot_id as lotId',
-        'lot.cloth_id as clothId',
-        'lot.shade_id as shadeId',
-      ])
-      .where('entry.kind', '=', 'cut')
-      .where('entry.tier_id', 'in', tierIds)
-      .where(inForce('entry'))
-      .orderBy('entry.id'),
-  );
   const sizes = reader.all(
     reader.db.selectFrom('tier_size').selectAll().where('tier_id', 'in', tierIds).orderBy('after_entry_id'),
   );
-  return cuts.map(({ entryId, tierId, strips, ...lot }) => {
-    const size = sizes.findLast(
-      (of) => of.tier_id === tierId && of.cloth_id === lot.clothId && of.after_entry_id < entryId,
-    );
-    return {
-      ...lot,
-      tierId: tierId ?? 0,
-      count: strips ?? 0,
-      size: size ? { depthTicks: size.cut_depth_ticks, lengthTicks: size.strip_length_ticks } : null,
-    };
-  });
+  const sizesOf = grouped(sizes, sizeKey);
+  const sums = reader.all(sumCuts(reader, tierIds));
+  const resized = new Set(
+    sums.flatMap((sum) => {
+      const changes = sizesOf.get(sizeKey({ tier_id: sum.tierId, cloth_id: sum.clothId })) ?? [];
+      return changes.some(({ after_entry_id: after }) => after >= sum.first && after < sum.last)
+        ? [sum.tierId]
+        : [];
+    }),
+  );
+  const apart = resized.size === 0 ? [] : reader.all(sumCuts(reader, [...resized], SIZED_AFTER));
+  return [...sums.filter(({ tierId }) => !resized.has(tierId)), ...apart]
+    .sort((a, b) => a.first - b.first)
+    .map(({ first, last: _, ...cut }) => {
+      const changes = sizesOf.get(sizeKey({ tier_id: cut.tierId, cloth_id: cut.clothId })) ?? [];
+      const size = changes.findLast(({ after_entry_id: after }) => after < first);
+      return {
+        ...cut,
+        size: size ? { depthTicks: size.cut_depth_ticks, lengthTicks: size.strip_length_ticks } : null,
+      };
+    });
+}
+
+/** How many strips were cut for each garment; one for which none were cut has no entry. */
+export function countCutStrips(reader: Reader, garmentIds: readonly number[]): Map<number, number> {
+  if (garmentIds.length === 0) return new Map();
+  const tiers = reader.all(
+    reader.db.selectFrom('tier').select(['id', 'garment_id']).where('garment_id', 'in', garmentIds),
+  );
+  const sums = reader.all(
+    standingCuts(
+      reader,
+      tiers.map(({ id }) => id),
+    )
+      .select((of) => ['entry.tier_id as tierId', of.fn.sum<number>('entry.strips').as('count')])
+      .groupBy('entry.tier_id'),
+  );
+  const garmentOf = new Map(tiers.map(({ id, garment_id }) => [id, garment_id]));
+  const counts = new Map<number, number>();
+  for (const { tierId, count } of sums) {
+    const id = garmentOf.get(tierId ?? 0) ?? 0;
+    counts.set(id, (counts.get(id) ?? 0) + count);
+  }
+  return counts;
+}
+
+/** The last entry before a cut after which its tier asked for another size of strip, of any of its cloths. */
+const SIZED_AFTER = sql<number>`(SELECT max(after_entry_id) FROM tier_size
+  WHERE tier_size.tier_id = entry.tier_id AND after_entry_id < entry.id)`;
+
+/**
+ * Strips by tier and lot, and by `apart`. By piece first, as the index has them in that order: many thousand cuts are
+ * summed without reading one of their entries.
+ */
+function sumCuts(reader: Reader, tierIds: readonly number[], apart: RawBuilder<number> | null = null) {
+  const ofPieces = standingCuts(reader, tierIds)
+    .select((of) => [
+      'entry.tier_id as tierId',
+      'entry.piece_id as pieceId',
+      of.fn.sum<number>('entry.strips').as('count'),
+      of.fn.min('entry.id').as('first'),
+      of.fn.max('entry.id').as('last'),
+      (apart ?? sql<number>`0`).as('part'),
+    ])
+    .groupBy(['entry.tier_id', 'entry.piece_id'])
+    .$if(apart !== null, (of) => of.groupBy('part'))
+    .$narrowType<{ tierId: NotNull }>();
+  return reader.db
+    .selectFrom(ofPieces.as('cut'))
+    .innerJoin('piece', 'piece.id', 'cut.pieceId')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select((of) => [
+      'cut.tierId',
+      'lot.id as lotId',
+      'lot.cloth_id as clothId',
+      'lot.shade_id as shadeId',
+      of.fn.sum<number>('cut.count').as('count'),
+      of.fn.min('cut.first').as('first'),
+      of.fn.max('cut.last').as('last'),
+    ])
+    .groupBy(['cut.tierId', 'lot.id', 'cut.part']);
+}
+
+function standingCuts(reader: Reader, tierIds: readonly number[]) {
+  const undone = reader.db
+    .selectFrom('entry as undoing')
+    .select('undoing.reverses_id')
+    .where('undoing.tier_id', 'in', tierIds)
+    .where('undoing.kind', '=', 'reversed')
+    .where('undoing.reverses_id', 'is not', null);
+  return reader.db
+    .selectFrom('entry')
+    .where('entry.kind', '=', 'cut')
+    .where('entry.tier_id', 'in', tierIds)
+    .where('entry.id', 'not in', undone);
+}
+
+function sizeKey(of: { readonly tier_id: number; readonly cloth_id: number }): string {
+  return `${of.tier_id} ${of.cloth_id}`;
 }
 
 /** All lengths held for tiers. */

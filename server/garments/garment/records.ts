@@ -1,3 +1,4 @@
+import type { NotNull } from 'kysely';
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
 import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
@@ -131,21 +132,31 @@ export function readOpenGarments(reader: Reader): Garment[] {
   return withParts(reader, reader.all(heads));
 }
 
-/** A stretch of the finished garments, the last finished first, and how many there are in all. */
+export type FinishedGarment = ReturnType<typeof readFinishedGarments>[number];
+
+/** A stretch of the finished garments in few words, the last finished first. */
 export function readFinishedGarments(reader: Reader, skip: number, most: number) {
-  const heads = headsOf(reader)
-    .where('garment.finished_at', 'is not', null)
-    .orderBy('garment.finished_at', 'desc')
-    .orderBy('garment.id', 'desc')
-    .limit(most)
-    .offset(skip);
+  return reader.all(
+    reader.db
+      .selectFrom('garment')
+      .select(['id', 'code', 'name', 'finished_at as finishedAt'])
+      .where('finished_at', 'is not', null)
+      .orderBy('finished_at', 'desc')
+      .orderBy('id', 'desc')
+      .limit(most)
+      .offset(skip)
+      .$narrowType<{ finishedAt: NotNull }>(),
+  );
+}
+
+export function countFinishedGarments(reader: Reader): number {
   const counted = reader.first(
     reader.db
       .selectFrom('garment')
       .select((count) => count.fn.countAll<number>().as('total'))
       .where('finished_at', 'is not', null),
   );
-  return { garments: withParts(reader, reader.all(heads)), total: counted?.total ?? 0 };
+  return counted?.total ?? 0;
 }
 
 type Head = Omit<Garment, 'girths' | 'tiers'>;

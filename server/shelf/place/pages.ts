@@ -2,6 +2,7 @@ import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { grouped } from '../../kit/grouped.ts';
+import { groupsOnPage, sliceOf } from '../../kit/paging.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
@@ -65,29 +66,68 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
 
 const NOWHERE = 'No place';
 
-/** Every piece on the shelf by where it lies, to print and walk along with. */
+/** As many as are walked along with at a time: some sheets of paper. */
+const MOST_WALKED = 200;
+
+/** The pieces on the shelf by where they lie, to print and walk along with. */
 export function placeListPage(
   reader: Reader,
+  query: unknown,
   { units }: Asker,
   { readNeeded }: Pick<ShelfTold, 'readNeeded'>,
 ) {
-  const rows = reader.all(
-    selectPieces(reader)
-      .where('piece.on_hand_ticks', '>', 0)
-      .orderBy('place.name')
-      .orderBy('cloth.name')
-      .orderBy('shade.name')
-      .orderBy('piece.id'),
-  );
+  const places = readPlacesInUse(reader);
+  const total = places.reduce((sum, { pieces }) => sum + pieces, 0);
+  const slice = sliceOf(query, { total, noun: 'pieces', path: '/shelf/by-place', rows: MOST_WALKED });
   const needed = readNeeded(reader);
+  const rows = readLyingIn(reader, groupsOnPage(places, slice));
   const shaped = shapeShelfPieces(reader, rows, units, needed);
-  const places = [...grouped(shaped, ({ place }) => place)].sort(
-    ([a], [b]) => Number(a === '') - Number(b === ''),
-  );
   const data = {
     waiting: needed.waiting,
-    places: places.map(([name, pieces]) => ({ name: name || NOWHERE, pieces })),
-    pieces: shaped.length,
+    places: [...grouped(shaped, ({ place }) => place)].map(([name, pieces]) => ({
+      name: name || NOWHERE,
+      pieces,
+    })),
+    /** of the whole shelf */
+    pieces: total,
+    placesInUse: places.length,
+    pager: slice.pager,
   };
   return { view: 'shelf/place/list', data, title: 'The shelf by place', room: 'shelf' } satisfies Page;
+}
+
+type PlaceInUse = ReturnType<typeof readPlacesInUse>[number];
+
+/** How many pieces lie in each place, those without a place last. */
+function readPlacesInUse(reader: Reader) {
+  const counts = reader.db
+    .selectFrom('piece')
+    .select((of) => ['piece.place_id as id', of.fn.countAll<number>().as('pieces')])
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy('piece.place_id');
+  return reader.all(
+    reader.db
+      .selectFrom(counts.as('counts'))
+      .leftJoin('place', 'place.id', 'counts.id')
+      .select(['counts.id', 'counts.pieces'])
+      .orderBy('place.name', (by) => by.asc().nullsLast()),
+  );
+}
+
+function readLyingIn(reader: Reader, { here, skip }: { here: readonly PlaceInUse[]; skip: number }) {
+  const ids = here.flatMap(({ id }) => id ?? []);
+  const withoutPlace = here.some(({ id }) => id === null);
+  return reader.all(
+    selectPieces(reader)
+      .where('piece.on_hand_ticks', '>', 0)
+      .where((of) =>
+        of.or([of('piece.place_id', 'in', ids), ...(withoutPlace ? [of('piece.place_id', 'is', null)] : [])]),
+      )
+      .orderBy('place.name', (by) => by.asc().nullsLast())
+      .orderBy('cloth.name')
+      .orderBy('shade.name')
+      .orderBy('piece.id')
+      .limit(MOST_WALKED)
+      .offset(skip),
+  );
 }

@@ -3,12 +3,8 @@ import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
-import { type PieceRecord, type PieceRow, type PieceSums, shapeTotals, type Totals } from '../piece/list.ts';
-
-type SumsBy = (
-  column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
-  ids: readonly number[],
-) => Map<number, PieceSums>;
+import { type PieceRecord, type PieceRow, shapeTotals, type Totals } from '../piece/list.ts';
+import { type LotSums, sumUp } from './lots.ts';
 
 /**
  * Groups ordered pieces by shade or cloth, then lot. The totals are those of the whole group, also where the page
@@ -18,26 +14,23 @@ export function groupPieces(
   rows: readonly PieceRecord[],
   pieces: readonly PieceRow[],
   by: 'shade' | 'cloth',
-  read: { readonly units: Units; readonly sumsBy: SumsBy },
+  read: { readonly units: Units; readonly lots: readonly LotSums[] },
 ) {
   if (rows.length === 0) return [];
   const idOf = (row: PieceRecord) => (by === 'shade' ? row.shade_id : row.cloth_id);
-  const groupSums = read.sumsBy(by === 'shade' ? 'lot.shade_id' : 'lot.cloth_id', [
-    ...new Set(rows.map(idOf)),
-  ]);
-  const lotSums = read.sumsBy('lot.id', [...new Set(rows.map((row) => row.lot_id))]);
-  const totalsOf = (sums: Map<number, PieceSums>, id: number) => {
-    const found = sums.get(id);
-    if (!found) throw new Error('a group on the page has its sums');
-    return shapeTotals(found, read.units);
-  };
+  const totalsOf = (isOf: (lot: LotSums) => boolean) =>
+    shapeTotals(sumUp(read.lots.filter(isOf)), read.units);
   return runs(rows, idOf).map((run) => {
     const [first] = run;
     return {
       ...headingOf(first, by),
-      totals: totalsOf(groupSums, idOf(first)),
+      totals: totalsOf((lot) => (by === 'shade' ? lot.shadeId : lot.clothId) === idOf(first)),
       lots: runs(run, (row) => row.lot_id).map((lotRun) =>
-        shapeLot(lotRun, pieces, totalsOf(lotSums, lotRun[0].lot_id)),
+        shapeLot(
+          lotRun,
+          pieces,
+          totalsOf(({ lotId }) => lotId === lotRun[0].lot_id),
+        ),
       ),
     };
   });

@@ -2,23 +2,16 @@ import { sql } from 'kysely';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address, queryNumber } from '../../kit/address.ts';
-import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
+import { groupsOnPage, PAGE_ROWS, type Slice, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Lengths, type LengthsOf, type Needed, shapeLengths } from '../lengths.ts';
-import {
-  longest,
-  longestFreeFirst,
-  type PieceSums,
-  SUMS,
-  selectPieces,
-  shapeShelfPieces,
-  shapeTotals,
-} from '../piece/list.ts';
+import { longest, longestFreeFirst, selectPieces, shapeShelfPieces, shapeTotals } from '../piece/list.ts';
 import type { ShelfTold } from '../told.ts';
 import { type Filters, readFilters, type ShelfFilters, type Sort } from './filters.ts';
 import { groupPieces } from './groups.ts';
+import { conditionsOn, type LotSums, readLotSums, sumUp } from './lots.ts';
 
 /** The shelf: what is on it, narrowed by the address. */
 export function stockPage(
@@ -39,9 +32,7 @@ export function stockPage(
     ...read,
     ...shown,
     /** true where the shelf has never had a piece or has none left */
-    empty:
-      reader.first(reader.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(1)) ===
-      undefined,
+    empty: !(shown.totals && shown.totals.pieces > 0) && isShelfEmpty(reader),
     ways: {
       withGone: address('/shelf', { ...read.asked, sort: null, gone: 'yes' }),
       withoutFilters: '/shelf',
@@ -49,6 +40,12 @@ export function stockPage(
     },
   };
   return { view: 'shelf/stock/stock', data, title: 'Shelf', room: 'shelf' } satisfies Page;
+}
+
+function isShelfEmpty(reader: Reader): boolean {
+  const any = reader.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0);
+  // By lot, so that the index of what is on the shelf is asked, and not one piece after the other that is gone.
+  return reader.first(any.orderBy('lot_id').limit(1)) === undefined;
 }
 
 function lengthsOf({ filters }: ShelfFilters, { units }: Asker, read: (of: LengthsOf) => Lengths) {
@@ -60,40 +57,53 @@ function lengthsOf({ filters }: ShelfFilters, { units }: Asker, read: (of: Lengt
 }
 
 function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: Units, needed: Needed) {
-  const onHand = narrow(selectPieces(reader), read.filters);
-  const sums = reader.first(
-    onHand
-      .clearSelect()
-      .select([...SUMS, sql<number>`coalesce(max(piece.on_hand_ticks), 0)`.as('longest_on_hand')]),
-  );
-  if (!sums) throw new Error('a sum has always one row');
-  const { offset, pager } = sliceOf(query, {
+  const { sort } = read.asked;
+  const by = sort === 'shade' || sort === 'cloth' ? sort : null;
+  const lots = readLotSums(reader, read.filters, by ?? 'shade');
+  const sums = sumUp(lots);
+  const slice = sliceOf(query, {
     total: sums.pieces,
     noun: 'pieces',
     path: '/shelf',
-    kept: { ...read.asked, sort: read.asked.sort === 'shade' ? '' : read.asked.sort },
+    kept: { ...read.asked, sort: sort === 'shade' ? '' : sort },
   });
-  const rows = reader.all(inOrder(onHand, read.asked.sort).limit(PAGE_ROWS).offset(offset));
+  const rows = by === null ? readListed(reader, read, slice) : readGrouped(reader, read, lots, slice);
   // One scale for the whole list, whichever page of it is looked at.
-  const scale = Math.max(1, sums.longest_on_hand);
+  const scale = lots.reduce((most, { longestOnHand }) => Math.max(most, longestOnHand), 1);
   const pieces = shapeShelfPieces(reader, rows, units, needed, scale);
-  const grouped = read.asked.sort === 'shade' || read.asked.sort === 'cloth';
   return {
     /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
     totals: shapeTotals(sums, units),
     /** by shade or by cloth, then lot; empty where the list has an order of its own */
-    groups: grouped
-      ? groupPieces(rows, pieces, read.asked.sort === 'cloth' ? 'cloth' : 'shade', {
-          units,
-          sumsBy: (column, ids) => readSumsBy(reader, read.filters, column, ids),
-        })
-      : [],
+    groups: by === null ? [] : groupPieces(rows, pieces, by, { units, lots }),
     /** the list in an order of its own; empty where it is grouped */
-    list: grouped ? [] : pieces,
-    pager,
+    list: by === null ? pieces : [],
+    pager: slice.pager,
     older: null,
     tapeStep: sayTapeStep(scale, units),
   };
+}
+
+/** Only the lots that the page shows are put in order, so that a page costs the same on any shelf. */
+function readGrouped(reader: Reader, read: ShelfFilters, lots: readonly LotSums[], slice: Slice) {
+  const { here, skip } = groupsOnPage(lots, slice);
+  if (here.length === 0) return [];
+  const lotIds = here.map(({ lotId }) => lotId);
+  const query = narrow(selectPieces(reader), read.filters).where('piece.lot_id', 'in', lotIds);
+  return reader.all(inOrder(query, read.asked.sort).limit(PAGE_ROWS).offset(skip));
+}
+
+/** The pieces of the page are found before their lots, cloths and shades are read. */
+function readListed(reader: Reader, { filters, asked: { sort } }: ShelfFilters, { offset }: Slice) {
+  const ids = reader.db
+    .selectFrom('piece')
+    .select('piece.id')
+    .where(({ and }) => and(conditionsOn(filters)))
+    .$if(sort === 'longest', (of) => of.orderBy(sql`piece.on_hand_ticks - piece.held_ticks`, 'desc'))
+    .orderBy('piece.id', sort === 'longest' ? 'asc' : 'desc')
+    .limit(PAGE_ROWS)
+    .offset(offset);
+  return reader.all(inOrder(selectPieces(reader).where('piece.id', 'in', ids), sort));
 }
 
 /** Gone pieces are many after some years, so they are paged by number, newest first, and never counted. */
@@ -119,36 +129,7 @@ function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units:
 type PieceQuery = ReturnType<typeof selectPieces>;
 
 function narrow(query: PieceQuery, filters: Filters): PieceQuery {
-  let narrowed = query;
-  if (!filters.gone) narrowed = narrowed.where('piece.on_hand_ticks', '>', 0);
-  if (filters.clothId !== null) narrowed = narrowed.where('lot.cloth_id', '=', filters.clothId);
-  if (filters.shadeId !== null) narrowed = narrowed.where('lot.shade_id', '=', filters.shadeId);
-  if (filters.placeId === 'none') narrowed = narrowed.where('piece.place_id', 'is', null);
-  else if (filters.placeId !== null) narrowed = narrowed.where('piece.place_id', '=', filters.placeId);
-  const { fibre, lot, leastFreeTicks, leastWidthTicks } = filters;
-  if (fibre !== null) {
-    narrowed = narrowed.where('lot.cloth_id', 'in', (where) =>
-      where.selectFrom('cloth_fibre').select('cloth_fibre.cloth_id').where('cloth_fibre.fibre', '=', fibre),
-    );
-  }
-  if (lot !== '') {
-    narrowed = narrowed.where('piece.lot_id', 'in', (where) =>
-      where
-        .selectFrom('lot as named')
-        .select('named.id')
-        .where((or) =>
-          or.or([
-            or(sql`named.code collate nocase`, '=', lot),
-            or(sql`named.mill_lot collate nocase`, '=', lot),
-          ]),
-        ),
-    );
-  }
-  if (leastFreeTicks !== null) {
-    narrowed = narrowed.where(sql<number>`piece.on_hand_ticks - piece.held_ticks`, '>=', leastFreeTicks);
-  }
-  if (leastWidthTicks !== null) narrowed = narrowed.where('piece.usable_width_ticks', '>=', leastWidthTicks);
-  return narrowed;
+  return query.where(({ and }) => and(conditionsOn(filters)));
 }
 
 function inOrder(query: PieceQuery, sort: Sort): PieceQuery {
@@ -162,21 +143,4 @@ function inOrder(query: PieceQuery, sort: Sort): PieceQuery {
     case 'newest':
       return query.orderBy('piece.id', 'desc');
   }
-}
-
-/** What the filters let through of each lot, shade or cloth that is named on the page. */
-function readSumsBy(
-  reader: Reader,
-  filters: Filters,
-  column: 'lot.id' | 'lot.shade_id' | 'lot.cloth_id',
-  ids: readonly number[],
-): Map<number, PieceSums> {
-  const rows = reader.all(
-    narrow(selectPieces(reader), filters)
-      .clearSelect()
-      .select([...SUMS, sql.ref<number>(column).as('by_id')])
-      .where(sql.ref<number>(column), 'in', ids)
-      .groupBy(sql.ref(column)),
-  );
-  return new Map(rows.map((row) => [row.by_id, row]));
 }

@@ -12,7 +12,7 @@ const overview = async () => (await house.data('/cutting-table').expect(200)).bo
 
 describe('the cutting table', () => {
   it('with no garment open says so and where to begin', async () => {
-    expect(await overview()).toMatchObject({ waiting: 0, garments: [] });
+    expect((await overview()).garments).toEqual([]);
     const page = await house.page('/cutting-table').expect(200);
     expect(page.text).toContain('No garment is open.');
     expect(page.text).toContain('href="/garments/new"');
@@ -58,6 +58,16 @@ describe('the cutting table', () => {
     expect(list.free).toHaveLength(1);
     const bench = await house.page(`${late.path}/bench`).expect(200);
     expect(bench.text).toContain('counted for garments that are due before');
+  });
+
+  it('goes on to another page after ten garments', async () => {
+    for (let made = 0; made < 12; made += 1) putOnTable(house);
+    const [first, second] = await Promise.all(
+      ['', '?page=2'].map(async (query) => (await house.data(`/cutting-table${query}`).expect(200)).body),
+    );
+    expect([first.garments.length, second.garments.length]).toEqual([10, 2]);
+    expect(first.pager).toMatchObject({ total: 12, next: '/cutting-table?page=2' });
+    expect((await house.page('/cutting-table')).text).toContain('1–10 of 12 open garments');
   });
 
   it('says which tiers cannot be counted and where that is mended', async () => {

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Tx } from '../../../server/database/book.ts';
+import type { Reader, Tx } from '../../../server/database/book.ts';
 import { showMoment } from '../../../server/kit/when.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { readHeldForTier, readPiece } from '../../../server/ledger/state.ts';
@@ -296,3 +296,30 @@ describe('the tier was taken out since', () => {
 function garment(): string {
   return opened.book.connection.prepare('SELECT code FROM garment').pluck().get() as string;
 }
+
+describe('asking whether a request can be undone', () => {
+  it('asks as many questions of one entry as of hundreds, as a list that came in makes', () => {
+    const receive = (count: number) =>
+      ask((tx) => {
+        for (let place = 0; place < count; place += 1) makeBolt(tx, stock.lotId, '10 m');
+      });
+    const questionsOf = (key: string) => {
+      let asked = 0;
+      const { book } = opened;
+      const counting: Reader = {
+        db: book.db,
+        all: (query) => {
+          asked += 1;
+          return book.all(query);
+        },
+        first: (query) => {
+          asked += 1;
+          return book.first(query);
+        },
+      };
+      expect(canUndo(counting, key)).toBe(true);
+      return asked;
+    };
+    expect(questionsOf(receive(300))).toBe(questionsOf(receive(1)));
+  });
+});

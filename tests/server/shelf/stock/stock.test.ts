@@ -227,6 +227,27 @@ describe('the shelf by place', () => {
     expect(codes).toHaveLength(body.pieces);
     expect(new Set(codes).size).toBe(codes.length);
   });
+
+  it('goes on to another page after 200 pieces, in the midst of a place', async () => {
+    await stock();
+    house.write((tx) => {
+      const { lotId } = makeStock(tx);
+      for (let made = 0; made < 220; made += 1) makeBolt(tx, lotId, '1 m');
+    });
+    const pages = await Promise.all(
+      ['', '?page=2'].map(async (query) => (await house.data(`/shelf/by-place${query}`).expect(200)).body),
+    );
+    const codes = pages.map(({ places }) =>
+      places.flatMap(({ pieces }: { pieces: PieceRow[] }) => pieces.map(({ code }) => code)),
+    );
+    expect(codes.map(({ length: shown }) => shown)).toEqual([200, 25]);
+    expect(new Set(codes.flat()).size).toBe(225);
+    expect(pages.map(({ pieces, placesInUse }) => [pieces, placesInUse])).toEqual([
+      [225, 2],
+      [225, 2],
+    ]);
+    expect((await house.page('/shelf/by-place')).text).toContain('href="/shelf/by-place?page=2"');
+  });
 });
 
 describe('a lot', () => {

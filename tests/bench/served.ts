@@ -1,0 +1,151 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { Agent, request } from 'node:http';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const USAGE = fileURLToPath(new URL('usage.ts', import.meta.url));
+
+export interface Usage {
+  /** of the thread that answers, milliseconds */
+  readonly threadMs: number;
+  readonly processMs: number;
+  readonly residentMb: number;
+}
+
+export interface Measured {
+  readonly runs: number;
+  /** of the server's thread, a request */
+  readonly cpuMs: number;
+  readonly medianMs: number;
+  readonly p99Ms: number;
+  readonly bytes: number;
+}
+
+export interface Reply {
+  readonly status: number;
+  readonly location: string;
+  readonly text: string;
+}
+
+/** A server in a process of its own, and what it uses. */
+export class Served {
+  readonly origin: string;
+  readonly #child: ChildProcess;
+  readonly #agent = new Agent({ keepAlive: true, maxSockets: 1 });
+  #keys = 0;
+
+  private constructor(child: ChildProcess, origin: string) {
+    this.#child = child;
+    this.origin = origin;
+  }
+
+  /** Starts a script of the project; it tells its address in a line. */
+  static async start(...args: string[]): Promise<Served> {
+    const child = spawn(process.execPath, ['--import', USAGE, ...args], {
+      cwd: ROOT,
+      stdio: ['ignore', 'pipe', 'inherit', 'ipc'],
+    });
+    let said = '';
+    for await (const part of child.stdout ?? []) {
+      said += part;
+      const origin = /http:\/\/\S+/.exec(said)?.[0];
+      if (origin) return new Served(child, origin);
+    }
+    throw new Error(`${args[0]} told no address: ${said}`);
+  }
+
+  async stop(): Promise<void> {
+    this.#agent.destroy();
+    const ended = once(this.#child, 'exit');
+    this.#child.kill('SIGTERM');
+    await ended;
+  }
+
+  async usage(): Promise<Usage> {
+    const told = once(this.#child, 'message');
+    this.#child.send('usage');
+    const [usage] = await told;
+    return usage as Usage;
+  }
+
+  /** Waits until the server does nothing by itself any more, or the time is over. */
+  async settle(mostMs: number): Promise<void> {
+    const end = performance.now() + mostMs;
+    for (let calm = 0; calm < 2 && performance.now() < end; ) {
+      const before = await this.usage();
+      await new Promise((resolve) => setTimeout(resolve, 400));
+      const after = await this.usage();
+      calm = after.processMs - before.processMs < 20 ? calm + 1 : 0;
+    }
+  }
+
+  get(path: string, accept = 'text/html'): Promise<Reply> {
+    return this.#send('GET', path, accept);
+  }
+
+  /** Sends a form as a browser does, under a key of its own. Gives the key. */
+  async post(path: string, fields: Readonly<Record<string, string>>): Promise<string> {
+    this.#keys += 1;
+    const key = `bench-${process.pid}-${performance.now().toFixed(0)}-${this.#keys}`;
+    const body = new URLSearchParams({ ...fields, request_key: key }).toString();
+    const { status, location, text } = await this.#send('POST', path, 'text/html', body);
+    if (status === 303 && !location.startsWith('/forms/')) return key;
+    const page = status === 303 ? (await this.get(location)).text : text;
+    const said = page.replace(/[\s\S]*?<main/, '').replace(/<[^>]*>|\s+/g, ' ');
+    throw new Error(`${path} answered ${status}: ${said.slice(0, 1500)}`);
+  }
+
+  /** Asks for one thing again and again, until it was `runs` times or took `mostMs`, but three times at least. */
+  async measure(
+    ask: (run: number) => Promise<unknown>,
+    { runs, mostMs, warm = 2 }: { runs: number; mostMs: number; warm?: number },
+  ): Promise<Measured> {
+    const times: number[] = [];
+    let bytes = 0;
+    for (let run = 0; run < warm; run += 1) await ask(run);
+    const before = await this.usage();
+    const end = performance.now() + mostMs;
+    for (let run = 0; run < runs && (run < 3 || performance.now() < end); run += 1) {
+      const start = performance.now();
+      const reply = await ask(warm + run);
+      times.push(performance.now() - start);
+      if (typeof reply === 'object' && reply !== null && 'text' in reply) bytes = String(reply.text).length;
+    }
+    const after = await this.usage();
+    times.sort((a, b) => a - b);
+    const at = (share: number) => times[Math.min(times.length - 1, Math.floor(times.length * share))] ?? 0;
+    return {
+      runs: times.length,
+      cpuMs: (after.threadMs - before.threadMs) / times.length,
+      medianMs: at(0.5),
+      p99Ms: at(0.99),
+      bytes,
+    };
+  }
+
+  #send(method: string, path: string, accept: string, body = ''): Promise<Reply> {
+    const { host } = new URL(this.origin);
+    const headers = {
+      host,
+      accept,
+      origin: this.origin,
+      ...(body === '' ? {} : { 'content-type': 'application/x-www-form-urlencoded' }),
+      'content-length': Buffer.byteLength(body),
+    };
+    return new Promise((resolve, reject) => {
+      const sent = request(`${this.origin}${path}`, { method, headers, agent: this.#agent }, (answer) => {
+        answer.setEncoding('utf8');
+        let text = '';
+        answer.on('data', (part) => {
+          text += part;
+        });
+        answer.on('end', () =>
+          resolve({ status: answer.statusCode ?? 0, location: answer.headers.location ?? '', text }),
+        );
+      });
+      sent.on('error', reject);
+      sent.end(body);
+    });
+  }
+}

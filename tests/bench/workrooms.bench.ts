@@ -1,0 +1,222 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { availableParallelism, cpus, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
+import { buildApp } from '../../server/app.ts';
+import { openBook } from '../../server/database/open.ts';
+import { BARE_PAGES, DEEDS, type Facts, PAGES, readFacts } from './asked-of-workroom.ts';
+import { balancesElsewhere } from './ledgers.ts';
+import { type Measured, Served } from './served.ts';
+import { fillWorkroom, SIZES } from './workroom.ts';
+
+// Measures the pages and deeds of whole workrooms: `node tests/bench/workrooms.bench.ts [quick] [SIZE ...] [in=FOLDER]
+// [json=FILE] [only=WORD]`. Sizes are 5k, 100k, 1m and 10m entries; `quick` is the first two with few runs. A workroom
+// in a FOLDER is made once and kept there.
+
+const words = process.argv.slice(2);
+const wordOf = (name: string) => words.find((word) => word.startsWith(`${name}=`))?.slice(name.length + 1);
+const isQuick = words.includes('quick');
+const asked = Object.keys(SIZES).filter((size) => words.includes(size));
+const sizes = asked.length > 0 ? asked : ['5k', '100k'];
+const only = wordOf('only');
+const effort = isQuick ? { runs: 20, mostMs: 600, warm: 5 } : { runs: 100, mostMs: 4000, warm: 30 };
+const REQUESTS_FOR_MEMORY = isQuick ? 300 : 3000;
+const SETTLE_MS = isQuick ? 3000 : 60_000;
+
+interface Line {
+  readonly what: string;
+  readonly unit: string;
+  /** by size */
+  readonly figures: Record<string, number | string>;
+  readonly wall: Record<string, Measured>;
+}
+const lines = new Map<string, Line>();
+const root = wordOf('in') ?? mkdtempSync(join(tmpdir(), 'clothroom-bench-'));
+
+try {
+  for (const size of sizes) await benchSize(size);
+} finally {
+  if (wordOf('in') === undefined) rmSync(root, { recursive: true, force: true });
+}
+printTable();
+const json = wordOf('json');
+if (json) writeFileSync(json, JSON.stringify({ machine: machine(), lines: [...lines.values()] }, null, 1));
+
+async function benchSize(size: string): Promise<void> {
+  const folder = join(root, size);
+  const file = join(folder, 'clothroom.db');
+  if (!existsSync(file)) await make(size, folder);
+  tell(`${size}: proving`);
+  const check = spawnSync(process.execPath, ['server/start.js', 'check', '--data', folder], {
+    encoding: 'utf8',
+  });
+  if (check.status !== 0) throw new Error(`the workroom does not agree with itself: ${check.stderr}`);
+  const [entries = 0] = (check.stdout.match(/\d+/) ?? []).map(Number);
+  put('File, MB per million entries', 'MB', size, statSync(file).size / 2 ** 20 / (entries / 1e6));
+  const book = new BetterSqlite3(file, { readonly: true });
+  const facts = readFacts(book);
+  const balances = timed(() => book.prepare('SELECT code, on_hand_ticks FROM piece').raw().all());
+  const summed = timed(() =>
+    book.prepare('SELECT piece_id, sum(length_ticks) FROM entry GROUP BY piece_id').raw().all(),
+  );
+  if (!only) {
+    put('Balance of every piece, as kept', 'ms', size, balances);
+    put('Balance of every piece, summed from the entries', 'ms', size, summed);
+    for (const [program, ms] of balancesElsewhere(book, entries, isQuick ? 100_000 : 1_000_000)) {
+      put(`Balance of every piece by ${program}`, 'ms', size, ms);
+    }
+  }
+  book.close();
+  await bare(size, file, facts);
+  await program(size, folder, facts);
+}
+
+async function make(size: string, folder: string): Promise<void> {
+  const plan = SIZES[size];
+  if (!plan) throw new Error(`no size ${size}`);
+  mkdirSync(folder, { recursive: true });
+  tell(`${size}: making`);
+  const book = await openBook(folder, { clock: () => new Date('2026-03-01T12:00:00.000Z') });
+  const app = buildApp(book);
+  const host = '127.0.0.1:0';
+  let keys = 0;
+  const startMs = performance.now();
+  await fillWorkroom(
+    book,
+    async (url, fields) => {
+      keys += 1;
+      const payload = { request_key: `bench-made-${keys}`, ...fields };
+      const headers = { host, origin: `http://${host}`, accept: 'application/json' };
+      const { statusCode, body } = await app.inject({ method: 'POST', url, headers, payload });
+      if (statusCode >= 400) throw new Error(`${url} answered ${statusCode}: ${body.slice(0, 1000)}`);
+    },
+    plan,
+  );
+  await app.close();
+  book.close();
+  tell(`${size}: made in ${Math.round((performance.now() - startMs) / 1000)} s`);
+}
+
+async function bare(size: string, file: string, facts: Facts): Promise<void> {
+  const served = await Served.start('tests/bench/bare.ts', file);
+  for (const [what, path] of Object.entries(BARE_PAGES)) {
+    if (!isAsked(what)) continue;
+    const name = `bare: ${what}`;
+    putMeasured(name, size, await served.measure(() => served.get(path(facts)), { ...effort, warm: 30 }));
+  }
+  await served.stop();
+}
+
+async function program(size: string, folder: string, facts: Facts): Promise<void> {
+  const startMs = performance.now();
+  const served = await Served.start('server/start.js', 'serve', '--data', folder, '--port', '0');
+  await wanted(served, '/');
+  put('Start to the first page', 'ms', size, performance.now() - startMs);
+  for (const path of Object.values(PAGES)) await wanted(served, path(facts));
+  await served.settle(SETTLE_MS);
+  for (const [what, path] of Object.entries(PAGES)) {
+    if (!isAsked(what)) continue;
+    putMeasured(what, size, await served.measure(() => wanted(served, path(facts)), effort));
+  }
+  const keys: string[] = [];
+  const deeds = { ...effort, runs: Math.min(effort.runs, 30), warm: 2 };
+  for (const [what, deed] of Object.entries(DEEDS)) {
+    if (!isAsked(what) && !(what !== 'Undo' && isAsked('Undo'))) continue;
+    putMeasured(what, size, await served.measure(() => deed(served, facts, keys), deeds));
+  }
+  if (!only) await memory(size, served, facts);
+  await served.stop();
+}
+
+async function memory(size: string, served: Served, facts: Facts): Promise<void> {
+  const addresses = Object.values(PAGES);
+  for (const part of [1, 2]) {
+    for (let asked = 0; asked < REQUESTS_FOR_MEMORY / 2; asked += 1) {
+      const path = addresses[asked % addresses.length];
+      if (path) await served.get(path(facts));
+    }
+    const count = (part * REQUESTS_FOR_MEMORY) / 2;
+    put(`Memory after ${count} requests`, 'MB', size, (await served.usage()).residentMb);
+  }
+}
+
+async function wanted(served: Served, path: string) {
+  const reply = await served.get(path);
+  if (reply.status >= 400) throw new Error(`${path} answered ${reply.status}`);
+  return reply;
+}
+
+function isAsked(what: string): boolean {
+  return only === undefined || what.toLowerCase().includes(only.toLowerCase());
+}
+
+function timed(work: () => unknown): number {
+  const startMs = performance.now();
+  work();
+  return performance.now() - startMs;
+}
+
+function lineOf(what: string, unit: string): Line {
+  const line = lines.get(what) ?? { what, unit, figures: {}, wall: {} };
+  lines.set(what, line);
+  return line;
+}
+
+function put(what: string, unit: string, size: string, figure: number | string): void {
+  lineOf(what, unit).figures[size] = figure;
+}
+
+function putMeasured(what: string, size: string, measured: Measured): void {
+  const line = lineOf(what, 'ms of CPU');
+  line.figures[size] = measured.cpuMs;
+  line.wall[size] = measured;
+  const { cpuMs, medianMs, p99Ms, bytes, runs } = measured;
+  const wall = `median ${medianMs.toFixed(1)}, p99 ${p99Ms.toFixed(1)}`;
+  tell(`${size} ${what}: CPU ${cpuMs.toFixed(2)} ms, ${wall}, ${Math.round(bytes / 1000)} kB, ${runs} runs`);
+}
+
+/** CPU of the server's thread and, in brackets, median/p99 by the clock; last, times the bare page and the growth. */
+function printTable(): void {
+  say(machine());
+  say(
+    `| asked | ${sizes.join(' | ')} | × bare at ${sizes[0]} | ${sizes.at(-1)} ÷ ${sizes[0]} |\n|${' --- |'.repeat(sizes.length + 3)}`,
+  );
+  const [first = '', last = ''] = [sizes[0], sizes.at(-1)];
+  const bareFirst = Number(lines.get('bare: Shelf')?.figures[first]);
+  for (const { what, unit, figures, wall } of lines.values()) {
+    const cells = sizes.map((size) => {
+      const figure = figures[size];
+      if (typeof figure !== 'number') return figure ?? '';
+      const measured = wall[size];
+      return measured
+        ? `${show(figure)} (${show(measured.medianMs)}/${show(measured.p99Ms)})`
+        : `${show(figure)} ${unit}`;
+    });
+    const [from, to] = [figures[first], figures[last]];
+    const timesBare = wall[first] && bareFirst > 0 ? (Number(from) / bareFirst).toFixed(1) : '';
+    const growth =
+      typeof from === 'number' && typeof to === 'number' && from > 0 ? (to / from).toFixed(1) : '';
+    say(`| ${what} | ${cells.join(' | ')} | ${timesBare} | ${growth} |`);
+  }
+}
+
+function show(figure: number): string {
+  return figure < 10 ? figure.toFixed(2) : figure < 100 ? figure.toFixed(1) : String(Math.round(figure));
+}
+
+function machine(): string {
+  const memory = /MemTotal:\s+(\d+)/.exec(
+    existsSync('/proc/meminfo') ? readFileSync('/proc/meminfo', 'utf8') : '',
+  );
+  const gigabytes = memory ? `, ${Math.round(Number(memory[1]) / 2 ** 20)} GB` : '';
+  return `${availableParallelism()} × ${cpus()[0]?.model ?? 'CPU'}${gigabytes}, Node ${process.version}, ${process.platform}`;
+}
+
+function tell(line: string): void {
+  process.stderr.write(`${line}\n`);
+}
+
+function say(line: string): void {
+  process.stdout.write(`${line}\n`);
+}
