@@ -34,7 +34,6 @@ let garment: { id: number; code: string };
 /** B1 is 10 m for €100.00, 1 m of it held for the tier of a garment. */
 beforeEach(async () => {
   opened = await openTestBook();
-  opened.book.connection.pragma('synchronous = OFF');
   opened.write((tx) => {
     const stock = makeStock(tx);
     b1 = makeBolt(tx, stock.lotId, '10 m', 10_000).id;

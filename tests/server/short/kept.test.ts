@@ -51,7 +51,6 @@ describe('what is kept of the needs', () => {
     for (let from = 0; from < SEQUENCES; from += SEQUENCES_A_BOOK) {
       if (from > 0) opened.close();
       opened = await openTestBook();
-      opened.book.connection.pragma('synchronous = OFF');
       const place = makeWorkroom(opened);
       for (const sequence of sequences.slice(from, from + SEQUENCES_A_BOOK)) {
         for (const step of sequence) {
@@ -73,7 +72,6 @@ describe('what is kept of the needs', () => {
 
   it.each(Object.entries(WRITES))('follows %s: without that it goes stale', async (table, verbs) => {
     opened = await openTestBook();
-    opened.book.connection.pragma('synchronous = OFF');
     const place = makeWorkroom(opened);
     take(opened, place, ['order', 0, 0, 1]);
     readNeeds(opened.book);
