@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { type File, importsOf, reachable, readFiles, topLevel } from './files.ts';
 import {
+  answeringRule,
   circlesIn,
   classesOf,
   exemptionRule,
   importRule,
   impurityRule,
   leftoverRule,
+  nameRule,
   ROOM_ORDER,
   type Rule,
   requestKeyRule,
@@ -99,6 +101,23 @@ const rules: [string, Rule, File[]][] = [
       file('src/a.ts', joined('// TO', 'DO round')),
       file('tests/a.test.ts', joined('it.on', "ly('x', () => {})")),
       file('tests/a.test.ts', joined('describe.sk', "ip('x', f)")),
+    ],
+  ],
+  [
+    'a file is not named like its folder',
+    nameRule,
+    [
+      file('server/orders/offer/offers.ts', ''),
+      file('src/fit/fit.ts', ''),
+      file('server/shelf/places/place.ts', ''),
+    ],
+  ],
+  [
+    'rooms answer through one module',
+    answeringRule,
+    [
+      file('server/shelf/routes.ts', 'const asker = whoAsks(house, request);'),
+      file('server/shelf/routes.ts', 'return handlePost(house, request, reply, form);'),
     ],
   ],
   ['SQL has its values bound', sqlRule, [file('server/shelf/a.ts', joined('sql.ra', 'w(typed)'))]],

@@ -71,6 +71,19 @@ function roomOf(path: string): string {
   return /^server\/([a-z-]+)\//.exec(path)?.[1] ?? '';
 }
 
+/** A file says what it holds; what it is of, its folder has said. */
+export const nameRule: Rule = ({ path }) => {
+  const [, folder = '', name = ''] = /^(?:src|server)\/(?:.*\/)?([^/]+)\/([^/]+)\.ts$/.exec(path) ?? [];
+  const isRepeated = name !== '' && (name === folder || `${name}s` === folder || name === `${folder}s`);
+  return isRepeated ? [`${path} only repeats the name of its folder`] : [];
+};
+
+/** Who asks is looked up by what answers for all rooms. */
+export const answeringRule: Rule = ({ path, text }) =>
+  path.startsWith('server/') && !path.startsWith('server/web/') && /\b(whoAsks|handlePost)\(/.test(text)
+    ? [`${path} answers by itself and not through answering()`]
+    : [];
+
 /** Files that reach themselves by their imports, a circle each. */
 export function circlesIn(files: readonly File[]): string[][] {
   const imports = new Map(
