@@ -37,8 +37,11 @@ export const DYE_CLASS_NAMES: Readonly<Record<DyeClass, string>> = {
 const COLUMNS = ['reactive', 'direct', 'vat', 'acid', 'disperse', 'basic'] as const;
 type Column = (typeof COLUMNS)[number];
 
+type Letter = 'Y' | 's' | 'N';
+type Row<Columns> = Columns extends readonly [unknown, ...infer Others] ? `${Letter}${Row<Others>}` : '';
+
 /** One letter a column: Y dyes, s stains only, N no useful colour. */
-const GRID: Readonly<Record<FibreCode, string>> = {
+const GRID: Readonly<Record<FibreCode, Row<typeof COLUMNS>>> = {
   cotton: 'YYYNsN',
   linen: 'YYYNsN',
   hemp: 'YYYNsN',
@@ -126,7 +129,7 @@ export interface Affinity {
 
 /** How a fibre takes a class of dye. */
 export function affinity(fibre: FibreCode, dyeClass: DyeClass): Affinity {
-  const column: Column = dyeClass.startsWith('acid-') ? 'acid' : (dyeClass as Column);
+  const column: Column = isAcid(dyeClass) ? 'acid' : dyeClass;
   const letter = GRID[fibre].charAt(COLUMNS.indexOf(column));
   const take: DyeTake = letter === 'Y' ? 'dyes' : letter === 's' ? 'stains' : 'no';
   const note = NOTES[fibre]?.[column];
@@ -136,6 +139,10 @@ export function affinity(fibre: FibreCode, dyeClass: DyeClass): Affinity {
     special: note?.special ?? false,
     mark: note?.mark ?? COMMON_PRACTICE,
   };
+}
+
+function isAcid(dyeClass: DyeClass): dyeClass is Extract<DyeClass, `acid-${string}`> {
+  return dyeClass.startsWith('acid-');
 }
 
 /**
