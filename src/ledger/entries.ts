@@ -14,6 +14,10 @@ export type EntryKind =
   | 'returned'
   | 'reversed';
 
+/** What takes cloth off the free end of a piece. A count or shrinkage only says that there is more or less of it. */
+export const TAKING_KINDS = ['cut', 'split-off', 'sent-to-dye', 'written-off', 'returned'] as const;
+type TakingKind = (typeof TAKING_KINDS)[number];
+
 /** What a length may be cut or held for besides the strips of a tier. */
 export const OTHER_USES = ['repair', 'sample', 'swatch', 'part', 'sold', 'lent', 'other'] as const;
 export type OtherUseKind = (typeof OTHER_USES)[number];
@@ -189,7 +193,7 @@ export function costShare(balance: Balance, lengthTicks: number): number {
 }
 
 function takeOff(
-  kind: EntryKind,
+  kind: TakingKind,
   balance: Balance,
   heldForItTicks: number,
   lengthTicks: number,

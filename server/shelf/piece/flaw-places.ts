@@ -1,3 +1,4 @@
+import { TAKING_KINDS } from '../../../src/ledger/entries.ts';
 import type { Reader } from '../../database/book.ts';
 import { inForce } from '../../ledger/standing.ts';
 
@@ -10,9 +11,6 @@ export interface Origin {
   readonly acrossTicks: number;
   readonly lengthTicks: number;
 }
-
-/** What takes cloth off the free end. A count or shrinkage only says that there is more or less of it. */
-const TAKES = ['cut', 'split-off', 'sent-to-dye', 'written-off', 'returned'] as const;
 
 /** The pieces named and all that they came off, each with its parent. */
 export function readDescent(reader: Reader, pieceIds: readonly number[]): Map<number, number | null> {
@@ -41,7 +39,7 @@ export function readTakes(reader: Reader, pieceIds: readonly number[]): Map<numb
       .selectFrom('entry')
       .select(['entry.id as entryId', 'entry.piece_id as pieceId', 'entry.length_ticks as ticks'])
       .where('entry.piece_id', 'in', [...pieceIds])
-      .where('entry.kind', 'in', TAKES)
+      .where('entry.kind', 'in', TAKING_KINDS)
       .where(inForce('entry'))
       .orderBy('entry.id'),
   );
