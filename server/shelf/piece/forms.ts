@@ -45,6 +45,8 @@ export const PIECE_FORMS = {
 } as const;
 
 export type PieceFormName = keyof typeof PIECE_FORMS;
+/** In the order in which the page offers them. */
+export const PIECE_FORM_NAMES = Object.keys(PIECE_FORMS) as PieceFormName[];
 
 const MOST_WHY = 200;
 

@@ -17,7 +17,7 @@ import type { ShelfTold } from '../told.ts';
 import { type PieceFacts, readPieceFacts } from './facts.ts';
 import { shapeFlaws } from './flaw-form.ts';
 import { readFlawsOf } from './flaws.ts';
-import { PIECE_FORMS, type PieceFormName, pieceFields } from './forms.ts';
+import { PIECE_FORM_NAMES, PIECE_FORMS, type PieceFormName, pieceFields } from './forms.ts';
 import { drawUseForms, type RefusedUse } from './other-use-form.ts';
 import { readWidths } from './width.ts';
 
@@ -75,9 +75,7 @@ export function piecePage(
 /** A piece that is gone can still be found again or put right, but nothing can be taken off it. */
 function formsOf(piece: PieceFacts): PieceFormName[] {
   if (piece.onHandTicks === 0) return ['recount'];
-  return piece.millBought
-    ? ['split', 'move', 'recount', 'width', 'write-off', 'return']
-    : ['split', 'move', 'recount', 'width', 'write-off'];
+  return PIECE_FORM_NAMES.filter((name) => name !== 'return' || piece.millBought);
 }
 
 function readPlaceId(reader: Reader, pieceId: number): string {
