@@ -18,6 +18,16 @@ function page(address: string) {
   return known;
 }
 
+/** The cells of a row, one a column: what each says and what it is called where the table is stacked. */
+function cellsOf(row: string) {
+  return [...row.matchAll(/<t[hd]\b([^>]*)>([\s\S]*?)<\/t[hd]>/g)].flatMap(([, given = '', content = '']) => {
+    const span = Number(/\scolspan="(\d+)"/.exec(given)?.[1] ?? 1);
+    const label = /\sdata-label="([^"]*)"/.exec(given)?.[1] ?? '';
+    const text = content.replace(/<[^>]*>/g, '').trim();
+    return Array.from({ length: span }, () => ({ text, label, span }));
+  });
+}
+
 /** What a page prints when a value is missing. */
 const SPILLED = /\bundefined\b|\bNaN\b|\[object /;
 
@@ -38,6 +48,27 @@ describe('every page of the app, on the demo', () => {
       if (!text.includes('Invented workroom.')) wrong.push(`${address} does not say that it is invented`);
     }
     expect(wrong).toEqual([]);
+  });
+
+  it('has tables whose rows have a cell for each column, named as the column is', async () => {
+    const wrong = new Set<string>();
+    let rows = 0;
+    for (const address of addresses) {
+      for (const [table] of (await page(address)).text.matchAll(/<table[\s\S]*?<\/table>/g)) {
+        const [head, ...others] = [...table.matchAll(/<tr[\s\S]*?<\/tr>/g)].map(([row]) => cellsOf(row));
+        rows += others.length;
+        for (const row of others) {
+          if (row.length !== head?.length)
+            wrong.add(`${address}: ${row.length} cells below ${head?.length} columns`);
+          row.forEach(({ label }, at) => {
+            if (head?.[at]?.span === 1 && !head[at].text.startsWith(label))
+              wrong.add(`${address}: "${label}" below "${head?.[at]?.text}"`);
+          });
+        }
+      }
+    }
+    expect(rows).toBeGreaterThan(1000);
+    expect([...wrong]).toEqual([]);
   });
 
   it('answers as JSON with data', async () => {
