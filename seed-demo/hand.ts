@@ -1,10 +1,9 @@
 import type { Answer, Book, Tx } from '../server/database/book.ts';
 import type { Typed } from '../server/kit/typed.ts';
 import { dayOf } from '../server/kit/when.ts';
-import { readUnits, readWorkroom } from '../server/kit/workroom.ts';
 import { undoRequest } from '../server/ledger/undo.ts';
 import { readBody } from '../server/web/body.ts';
-import type { Asker } from '../server/web/house.ts';
+import { type Asker, readAsker } from '../server/web/house.ts';
 import { type PostedForm, readForm } from '../server/web/post.ts';
 
 /** One form of the app: how it is read, for whoever fills it in, and what it writes. */
@@ -79,11 +78,6 @@ export class Hand {
   }
 
   #asker(who: string): Asker {
-    const personId = Number(this.id('person', who));
-    return {
-      personId,
-      units: readUnits(this.book, personId),
-      currency: readWorkroom(this.book).currency,
-    };
+    return readAsker(this.book, Number(this.id('person', who)));
   }
 }

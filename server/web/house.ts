@@ -3,7 +3,7 @@ import type { Page, PageFrame } from './page-frame.ts';
 import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/quantity/length-show.ts';
-import type { Book } from '../database/book.ts';
+import type { Book, Reader } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits, readWorkroom } from '../kit/workroom.ts';
@@ -48,12 +48,12 @@ function readFacts(house: House, request: FastifyRequest) {
   const who = people.find(({ id }) => id === chosen) ?? people[0];
   if (!who) throw new Error('the workroom has no people');
   const workroom = readWorkroom(house.book);
-  const asker: Asker = {
-    personId: who.id,
-    units: readUnits(house.book, who.id, workroom),
-    currency: workroom.currency,
-  };
-  return { people, who, workroom, asker };
+  return { people, who, workroom, asker: readAsker(house.book, who.id, workroom) };
+}
+
+/** What a person's pages are written in. */
+export function readAsker(reader: Reader, personId: number, workroom = readWorkroom(reader)): Asker {
+  return { personId, units: readUnits(reader, personId, workroom), currency: workroom.currency };
 }
 
 /** Keeps on this device who works at it. The name of the cookie has the port, as cookies do not keep ports apart. */

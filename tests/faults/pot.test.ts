@@ -2,10 +2,9 @@ import { rmSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { openBook } from '../../server/database/open.ts';
 import { type BatchBenchData, batchBenchPage } from '../../server/dye-bench/pot/page.ts';
-import { METRIC } from '../../src/quantity/length-show.ts';
 import { startChild } from '../child.ts';
 import { furnish, plan, start } from '../server/dye-bench/recipe/making.ts';
-import { openTestHouse } from '../server/support.ts';
+import { asker, openTestHouse } from '../server/support.ts';
 
 describe('a program that is killed while a batch is in the pot', () => {
   it('loses nothing of what was logged, and the timer goes on', async () => {
@@ -24,7 +23,6 @@ describe('a program that is killed while a batch is in the pot', () => {
     // Twelve minutes later somebody starts the program again: the scour of nylon takes 30.
     const now = new Date(Date.parse(told ?? '') + 12 * 60_000);
     const book = await openBook(folder, { clock: () => now });
-    const asker = { personId: 1, units: METRIC, currency: 'EUR' };
     const { bath } = batchBenchPage(book, code, asker, book.now()).data as BatchBenchData;
     const left = bath?.step?.secondsLeft ?? 0;
     expect(left).toBeGreaterThan(17 * 60);

@@ -10,6 +10,7 @@ import { FILE } from '../../server/database/folder.ts';
 import { migrate, readMigrationSteps } from '../../server/database/migrate.ts';
 import { setUpConnection } from '../../server/database/open.ts';
 import { type PieceRef, receivePiece } from '../../server/ledger/verbs.ts';
+import type { Asker } from '../../server/web/house.ts';
 import { readLength } from '../../src/quantity/length.ts';
 import { IMPERIAL, METRIC } from '../../src/quantity/length-show.ts';
 import { nextName } from './names.ts';
@@ -18,6 +19,9 @@ import { nextName } from './names.ts';
 export const NOON = new Date('2026-03-02T12:00:00.000Z');
 
 export const units = { metric: METRIC, imperial: IMPERIAL };
+
+/** The first person of a new book. */
+export const asker: Asker = { personId: 1, units: METRIC, currency: 'EUR' };
 
 /** A length as the workroom writes it; a bare number is metres. */
 export function length(text: string): number {

@@ -14,6 +14,7 @@ import * as verbs from '../../../server/ledger/verbs.ts';
 import { exportWorkroom, importWorkroom } from '../../../server/ledger/whole-workroom.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import {
+  asker,
   length,
   makeBolt,
   makeStock,
@@ -22,7 +23,6 @@ import {
   newKey,
   openTestBook,
   type TestBook,
-  units,
 } from '../support.ts';
 import { discard, tamperWith } from './worked-book.ts';
 
@@ -49,7 +49,6 @@ afterEach(() => {
   opened.close();
 });
 
-const asker = { personId: 1, units: units.metric, currency: 'EUR' };
 const metres = (text: string) => ({ lengthTicks: length(text), typed: text });
 const repair = (tx: Tx) => openOtherUse(tx, { kind: 'repair', garmentId: garment.id, note: 'torn ruffle' });
 const sale = (tx: Tx) => openOtherUse(tx, { kind: 'sold', garmentId: null, note: '' });

@@ -8,9 +8,8 @@ import { readGarment } from '../../../../server/garments/garment/records.ts';
 import { checkBook } from '../../../../server/ledger/check.ts';
 import { firstEffort } from '../../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../../src/cut-plan/planner.ts';
-import { METRIC } from '../../../../src/quantity/length-show.ts';
 import { stockOf } from '../../garments/making.ts';
-import { makeBolt, makeLot, openTestHouse, type TestHouse } from '../../support.ts';
+import { asker, makeBolt, makeLot, openTestHouse, type TestHouse } from '../../support.ts';
 import { planOf } from './planned.ts';
 
 let house: TestHouse;
@@ -19,7 +18,6 @@ beforeAll(async () => {
 });
 afterAll(() => house.shut());
 
-const asker = { personId: 1, units: METRIC, currency: 'EUR' };
 const bolts = fc.array(fc.record({ cm: fc.integer({ min: 15, max: 250 }), lot: fc.nat(1) }), {
   minLength: 1,
   maxLength: 5,

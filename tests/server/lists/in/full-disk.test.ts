@@ -3,8 +3,7 @@ import { addList, usualWriting } from '../../../../server/lists/in/new-list.ts';
 import { ListRunner } from '../../../../server/lists/in/runner.ts';
 import { readList } from '../../../../server/lists/in/store.ts';
 import { Refusal } from '../../../../server/refusal.ts';
-import { METRIC } from '../../../../src/quantity/length-show.ts';
-import { openTestBook, type TestBook } from '../../support.ts';
+import { asker, openTestBook, type TestBook } from '../../support.ts';
 
 let opened: TestBook;
 beforeEach(async () => {
@@ -16,7 +15,6 @@ it('a disk that refuses every write while a list is read ends the reading, not t
   const { book, write } = opened;
   const logged: unknown[] = [];
   const runner = new ListRunner(book, (error) => logged.push(error));
-  const asker = { personId: 1, units: METRIC, currency: 'EUR' };
   const listId = write((tx) => addList(tx, 'old stock', usualWriting(asker)));
   const rows = Array.from({ length: 3_000 }, (_, at) => `C${at},Net ${at},280 cm,Foam,3 m`);
   const bytes = new TextEncoder().encode(`Code,Cloth,Width,Colour,Length\n${rows.join('\n')}`);

@@ -3,13 +3,13 @@ import { holdLength, releaseLength } from '../../../../server/ledger/verbs.ts';
 import type { EntryRow } from '../../../../server/shelf/ledger/entries.ts';
 import { ledgerPage } from '../../../../server/shelf/ledger/page.ts';
 import {
+  asker,
   length,
   makeBolt,
   makeStock,
   makeTier,
   openTestHouse,
   type TestHouse,
-  units,
 } from '../../support.ts';
 
 let house: TestHouse;
@@ -82,7 +82,6 @@ describe('the ledger', () => {
 
   it('looks through only so many entries at once for a rare kind, and offers to go on', () => {
     hold(5);
-    const asker = { personId: 1, units: units.metric, currency: 'EUR' };
     const look = (query: object) => ledgerPage(house.book, query, asker, 6).data;
     const stopped = look({ kind: 'received' });
     expect([stopped.entries.length, stopped.stopped]).toEqual([0, true]);

@@ -7,6 +7,7 @@ import { markFlaw } from '../../../../server/shelf/piece/flaw-form.ts';
 import { readFlaws, readFlawsOf } from '../../../../server/shelf/piece/flaws.ts';
 import type { TestBook, TestHouse } from '../../support.ts';
 import {
+  asker,
   length,
   makeBolt,
   makeStock,
@@ -14,11 +15,9 @@ import {
   newKey,
   openTestBook,
   openTestHouse,
-  units,
 } from '../../support.ts';
 
 const cm = (n: number) => length(`${n} cm`);
-const asker = { personId: 1, units: units.metric, currency: 'EUR' } as Parameters<typeof markFlaw>[3];
 
 function mark(book: TestBook, pieceId: number, from: number, to: number): void {
   const quantity = (value: number) => ({ value, typed: '' });
