@@ -14,6 +14,9 @@ export class Unanswered extends Error {
   }
 }
 
+/** A thread with a solver holds as much memory as all the rest, and is there again in a moment. */
+const IDLE_MS = 20_000;
+
 export interface ThreadLimits {
   /** what one answer may take */
   readonly mostMs: number;
@@ -21,7 +24,7 @@ export interface ThreadLimits {
   readonly mostMemoryMb?: number;
   /** ends the thread after each answer, so that what a large question took is given back */
   readonly isSingleUse?: boolean;
-  /** ends the thread when it was asked nothing for so long; the next question starts another */
+  /** ends the thread when it was asked nothing for so long; twenty seconds where it is left out */
   readonly idleMs?: number;
 }
 
@@ -124,8 +127,8 @@ export class ThreadRunner<Question, Answer, Part = never> {
   }
 
   #rest(): void {
-    const { idleMs } = this.#limits;
-    if (idleMs !== undefined && this.#worker) this.#idle = setTimeout(() => void this.#end(), idleMs).unref();
+    const { idleMs = IDLE_MS } = this.#limits;
+    if (this.#worker) this.#idle = setTimeout(() => void this.#end(), idleMs).unref();
   }
 
   #start(): Worker {

@@ -31,8 +31,6 @@ type TaskOf<Kind extends Task['kind']> = Extract<Task, { kind: Kind }>;
 const MOST_WAITING = 60;
 const USUAL_MS = 15_000;
 const GRACE_MS = 1000;
-/** The planner holds as much memory as all the rest, and is there again in a moment. */
-const IDLE_MS = 20_000;
 const THREAD = new URL('./thread.ts', import.meta.url);
 
 /** What ended a task that was under way. */
@@ -50,7 +48,7 @@ export class Planner {
   readonly #runner: ThreadRunner<PlanQuestion, PlanAnswers[Task['kind']], PlanPart>;
 
   constructor(thread = THREAD) {
-    this.#runner = new ThreadRunner(thread, { mostMs: USUAL_MS + GRACE_MS, idleMs: IDLE_MS });
+    this.#runner = new ThreadRunner(thread, { mostMs: USUAL_MS + GRACE_MS });
   }
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */

@@ -1,6 +1,7 @@
 import * as rules from '../../src/ledger/entries.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readAnswer } from '../database/book.ts';
+import { grouped } from '../kit/grouped.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
@@ -10,15 +11,27 @@ import { inForce } from './standing.ts';
 import { type Purpose, readPiece, sayLeft, tellState } from './state.ts';
 import { KIND_DEEDS } from './words.ts';
 
-type Entries = ReturnType<typeof readEntriesOf>;
-type Entry = Entries[number];
+type Entry = ReturnType<typeof readEntries>[number];
+type Entries = readonly Entry[];
+/** The entries of requests by their keys, the last entry first. */
+type Requests = ReadonlyMap<string, Entries>;
 
-type Obstacle = NonNullable<ReturnType<typeof findObstacle>>;
+type Obstacle =
+  | { readonly why: 'undone' | 'balance'; readonly entry: Entry }
+  | { readonly why: 'later work'; readonly laterId: number }
+  | { readonly why: 'inspected'; readonly inspected: NonNullable<ReturnType<typeof findLaterInspection>> }
+  | { readonly why: 'tier taken out'; readonly tier: ReturnType<typeof findTiersTakenOut>[number] };
 
 /** True where the request made entries and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string): boolean {
-  const entries = readEntriesOf(reader, requestKey);
-  return entries.length > 0 && findObstacle(reader, entries) === null;
+  return whichCanUndo(reader, [requestKey]).has(requestKey);
+}
+
+/** Those of some requests that can be undone, asked all at once. */
+export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Set<string> {
+  const requests = readRequests(reader, requestKeys);
+  const obstacles = findObstacles(reader, requests);
+  return new Set([...requests.keys()].filter((key) => !obstacles.has(key)));
 }
 
 /**
@@ -32,10 +45,11 @@ export function canUndo(reader: Reader, requestKey: string): boolean {
  * depends on it; the message says which and who.
  */
 export function undoRequest(tx: Tx, requestKey: string): Answer {
-  const entries = readEntriesOf(tx, requestKey);
+  const requests = readRequests(tx, [requestKey]);
+  const entries = requests.get(requestKey) ?? [];
   const request = tx.first(tx.db.selectFrom('request').selectAll().where('key', '=', requestKey));
   if (!request || entries.length === 0) throw nothingToUndo(tx, requestKey);
-  const obstacle = findObstacle(tx, entries);
+  const obstacle = findObstacles(tx, requests).get(requestKey);
   if (obstacle) throw refusalFor(tx, obstacle);
   for (const entry of entries) reverseEntry(tx, entry, entries);
   undoInspection(tx, requestKey);
@@ -50,7 +64,12 @@ function sayLengths(tx: Tx, entries: Entries): string {
   return [...pieceIds].map((id) => sayLeft(tx, id, units)).join(' ');
 }
 
-function readEntriesOf(reader: Reader, requestKey: string) {
+function readRequests(reader: Reader, keys: readonly string[]): Requests {
+  return grouped(readEntries(reader, keys), ({ request_key }) => request_key);
+}
+
+function readEntries(reader: Reader, keys: readonly string[]) {
+  if (keys.length === 0) return [];
   return reader.all(
     reader.db
       .selectFrom('entry')
@@ -58,7 +77,7 @@ function readEntriesOf(reader: Reader, requestKey: string) {
       .leftJoin('person', 'person.id', 'undone.person_id')
       .selectAll('entry')
       .select(['undone.at as undoneAt', 'person.name as undoneBy'])
-      .where('entry.request_key', '=', requestKey)
+      .where('entry.request_key', 'in', keys)
       .where('entry.kind', '<>', 'reversed')
       .orderBy('entry.id', 'desc'),
   );
@@ -75,25 +94,36 @@ function nothingToUndo(tx: Tx, requestKey: string): Refusal {
   );
 }
 
-/** What stands in the way of undoing entries. What may be undone is offered, and refused, by this alone. */
-function findObstacle(reader: Reader, entries: Entries) {
-  const undone = entries.find((entry) => entry.undoneAt !== null);
-  if (undone) return { why: 'undone' as const, undone };
-  const later = findLaterWork(reader, entries);
-  if (later) return { why: 'later work' as const, later };
-  for (const entry of entries) {
-    const inspected = findLaterInspection(reader, entry);
-    if (inspected) return { why: 'inspected' as const, inspected };
+/**
+ * What stands in the way of undoing each of some requests; one that has no entry here may be undone. What may be undone
+ * is offered, and refused, by this alone. Asked of all entries at once, since a list that came in is thousands.
+ */
+function findObstacles(reader: Reader, requests: Requests): Map<string, Obstacle> {
+  const found = new Map<string, Obstacle>();
+  const keep = (key: string, obstacle: Obstacle) => {
+    if (!found.has(key)) found.set(key, obstacle);
+  };
+  for (const [key, entries] of requests) {
+    const entry = entries.find(({ undoneAt }) => undoneAt !== null);
+    if (entry) keep(key, { why: 'undone', entry });
   }
-  const tier = findTierTakenOut(reader, entries);
-  if (tier) return { why: 'tier taken out' as const, tier };
-  const uneven = findUnevenAfter(reader, entries);
-  return uneven && { why: 'balance' as const, entry: uneven };
+  const open = new Map([...requests].filter(([key]) => !found.has(key)));
+  if (open.size === 0) return found;
+  for (const { key, laterId } of findLaterWork(reader, open)) keep(key, { why: 'later work', laterId });
+  for (const entry of [...open.values()].flat()) {
+    const inspected = findLaterInspection(reader, entry);
+    if (inspected) keep(entry.request_key, { why: 'inspected', inspected });
+  }
+  for (const tier of findTiersTakenOut(reader, [...open.keys()]))
+    keep(tier.key, { why: 'tier taken out', tier });
+  for (const entry of findUneven(reader, open)) keep(entry.request_key, { why: 'balance', entry });
+  return found;
 }
 
-/** The first entry without which a balance would not stand, where each is reversed after those before it. */
-function findUnevenAfter(reader: Reader, entries: Entries): Entry | null {
-  const pieceIds = reader.db.selectFrom('entry').select('piece_id').where('request_key', '=', keyOf(entries));
+/** Of each request the first entry without which a balance would not stand, where each is reversed after those before it. */
+function findUneven(reader: Reader, requests: Requests): Entry[] {
+  const keys = [...requests.keys()];
+  const pieceIds = reader.db.selectFrom('entry').select('piece_id').where('request_key', 'in', keys);
   const pieces = reader.all(
     reader.db
       .selectFrom('piece')
@@ -103,35 +133,41 @@ function findUnevenAfter(reader: Reader, entries: Entries): Entry | null {
   const held = reader.all(reader.db.selectFrom('hold').selectAll().where('piece_id', 'in', pieceIds));
   const balances = new Map<number, rules.Balance>(pieces.map(({ id, ...balance }) => [id, balance]));
   const holds = new Map(held.map((hold) => [holdKey(hold), hold.held_ticks]));
-  for (const entry of entries) {
+  return [...requests.values()].flatMap((entries) => findUnevenOf(entries, balances, holds) ?? []);
+}
+
+function findUnevenOf(
+  entries: Entries,
+  balancesNow: ReadonlyMap<number, rules.Balance>,
+  holdsNow: ReadonlyMap<string, number>,
+): Entry | undefined {
+  const balances = new Map<number, rules.Balance>();
+  const holds = new Map<string, number>();
+  return entries.find((entry) => {
     const draft = reversalOf(entry);
-    const before = balances.get(entry.piece_id);
+    const before = balances.get(entry.piece_id) ?? balancesNow.get(entry.piece_id);
     if (!before) throw new Error('an entry has its piece');
+    const hold = holdKey(entry);
     const balance = rules.after(before, draft);
-    const heldTicks = (holds.get(holdKey(entry)) ?? 0) + draft.heldTicks;
-    if (!rules.balanceStands(balance) || heldTicks < 0) return entry;
+    const heldTicks = (holds.get(hold) ?? holdsNow.get(hold) ?? 0) + draft.heldTicks;
     balances.set(entry.piece_id, balance);
-    holds.set(holdKey(entry), heldTicks);
-  }
-  return null;
+    holds.set(hold, heldTicks);
+    return !rules.balanceStands(balance) || heldTicks < 0;
+  });
 }
 
 function holdKey(of: Pick<Entry, 'piece_id' | 'tier_id' | 'other_use_id'>): string {
   return `${of.piece_id} ${of.tier_id} ${of.other_use_id}`;
 }
 
-function keyOf([first]: Entries): string {
-  return first?.request_key ?? '';
-}
-
 function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
   switch (obstacle.why) {
     case 'undone': {
-      const { undoneBy, undoneAt } = obstacle.undone;
+      const { undoneBy, undoneAt } = obstacle.entry;
       return conflict(`This was undone already by ${undoneBy}, ${showMoment(undoneAt ?? '')}.`);
     }
     case 'later work': {
-      const { code, kind, person, at } = obstacle.later;
+      const { code, kind, person, at } = readLater(tx, obstacle.laterId);
       return conflict(
         `This cannot be undone: later work depends on it. ${code} ${KIND_DEEDS[kind]} by ${person}, ${showMoment(at)}. Undo that first.`,
         wayToPiece(code),
@@ -160,15 +196,15 @@ function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
   }
 }
 
-/** A tier that was taken out since, where undoing an entry would hold cloth for it again. */
-function findTierTakenOut(reader: Reader, entries: Entries) {
-  return reader.first(
+/** Tiers that were taken out since, where undoing an entry would hold cloth for them again. */
+function findTiersTakenOut(reader: Reader, keys: readonly string[]) {
+  return reader.all(
     reader.db
       .selectFrom('entry')
       .innerJoin('tier', 'tier.id', 'entry.tier_id')
       .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['tier.name', 'garment.code', 'tier.taken_out_at'])
-      .where('entry.request_key', '=', keyOf(entries))
+      .select(['entry.request_key as key', 'tier.name', 'garment.code', 'tier.taken_out_at'])
+      .where('entry.request_key', 'in', keys)
       .where('entry.kind', '<>', 'reversed')
       .where('entry.held_ticks', '<', 0)
       .where('tier.taken_out_at', 'is not', null)
@@ -181,41 +217,47 @@ const ARRIVALS = ['received', 'joined', 'back-from-dye'] as const;
 const NO_LENGTH = ['held', 'released', 'reversed'] as const;
 
 /**
- * What later work depends on: on a length that came, all that was done with it since; on one that was sent, its coming
- * back; on any other, a count of its piece, which already saw what the entry did. Asked of all entries at once, since a
- * list that came in is thousands.
+ * The first later work that depends on each request: on a length that came, all that was done with it since; on one that
+ * was sent, its coming back; on any other, a count of its piece, which already saw what the entry did.
  */
-function findLaterWork(reader: Reader, entries: Entries) {
-  const back = entries.some(({ kind }) => kind === 'sent-to-dye')
-    ? reader.first(standingWork(reader, entries).whereRef('entry.pair_id', '=', 'done.id'))
-    : undefined;
-  return (
-    back ??
-    reader.first(
-      standingWork(reader, entries)
-        .whereRef('entry.piece_id', '=', 'done.piece_id')
-        .where('done.kind', 'not in', NO_LENGTH)
-        .where((of) => of.or([of('entry.kind', '=', 'recounted'), of('done.kind', 'in', ARRIVALS)])),
-    )
+function findLaterWork(reader: Reader, requests: Requests) {
+  const keys = [...requests.keys()];
+  const isSent = [...requests.values()].flat().some(({ kind }) => kind === 'sent-to-dye');
+  const back = isSent ? reader.all(standingWork(reader, keys).whereRef('entry.pair_id', '=', 'done.id')) : [];
+  const used = reader.all(
+    standingWork(reader, keys)
+      .whereRef('entry.piece_id', '=', 'done.piece_id')
+      .where('done.kind', 'not in', NO_LENGTH)
+      .where((of) => of.or([of('entry.kind', '=', 'recounted'), of('done.kind', 'in', ARRIVALS)])),
   );
+  return [...back, ...used];
 }
 
 /** What other requests entered after the entries (`done`) and nobody has undone. */
-function standingWork(reader: Reader, entries: Entries) {
-  const key = keyOf(entries);
+function standingWork(reader: Reader, keys: readonly string[]) {
   return reader.db
     .selectFrom('entry as done')
-    .innerJoin('entry', (join) => join.onRef('entry.id', '>', 'done.id'))
-    .innerJoin('person', 'person.id', 'entry.person_id')
-    .innerJoin('piece', 'piece.id', 'entry.piece_id')
-    .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
-    .where('done.request_key', '=', key)
-    .where('entry.request_key', '<>', key)
+    .innerJoin('entry', (join) =>
+      join.onRef('entry.id', '>', 'done.id').onRef('entry.request_key', '<>', 'done.request_key'),
+    )
+    .select((of) => ['done.request_key as key', of.fn.min('entry.id').as('laterId')])
+    .where('done.request_key', 'in', keys)
     .where('entry.kind', '<>', 'reversed')
     .where(inForce('entry'))
-    .orderBy('done.id', 'desc')
-    .orderBy('entry.id')
-    .limit(1);
+    .groupBy('done.request_key');
+}
+
+function readLater(reader: Reader, entryId: number) {
+  const later = reader.first(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('person', 'person.id', 'entry.person_id')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .select(['entry.kind', 'entry.at', 'person.name as person', 'piece.code'])
+      .where('entry.id', '=', entryId),
+  );
+  if (!later) throw new Error('later work was found');
+  return later;
 }
 
 function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {

@@ -1,7 +1,7 @@
 import { type Reader, readAnswer } from '../database/book.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
-import { canUndo } from '../ledger/undo.ts';
+import { whichCanUndo } from '../ledger/undo.ts';
 
 const MOST = 8;
 
@@ -10,21 +10,23 @@ export type DoneLately = ReturnType<typeof shapeDone>;
 
 /** What was done lately, the newest first. The entries of a request stand together, so each step skips one request. */
 export function readLately(reader: Reader): DoneLately[] {
-  const lately: DoneLately[] = [];
-  let before = Number.MAX_SAFE_INTEGER;
-  while (lately.length < MOST) {
+  const lately: Last[] = [];
+  for (let before: number | null = Number.MAX_SAFE_INTEGER; before !== null && lately.length < MOST; ) {
     const last = readEntryBefore(reader, before);
-    if (!last) break;
-    before = last.firstEntryId;
-    lately.push(shapeDone(reader, last));
+    if (last) lately.push(last);
+    before = last?.firstEntryId ?? null;
   }
-  return lately;
+  const undoable = whichCanUndo(
+    reader,
+    lately.map(({ key }) => key),
+  );
+  return lately.map((last) => shapeDone(last, undoable));
 }
 
 type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
 
 function readEntryBefore(reader: Reader, beforeEntryId: number) {
-  const entry = reader.first(
+  return reader.first(
     reader.db
       // The one entry is found before anything is joined to it: the whole ledger would be joined and sorted else.
       .selectFrom((of) =>
@@ -41,16 +43,18 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
       .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
       .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
       .select(['request.key', 'request.at', 'request.answer', 'person.name'])
-      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy']),
+      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
+      .select((of) =>
+        of
+          .selectFrom('entry as own')
+          .select((own) => own.fn.min('own.id').as('id'))
+          .whereRef('own.request_key', '=', 'last.request_key')
+          .as('firstEntryId'),
+      ),
   );
-  if (!entry) return undefined;
-  const first = reader.first(
-    reader.db.selectFrom('entry').select('id').where('request_key', '=', entry.key).orderBy('id').limit(1),
-  );
-  return { ...entry, firstEntryId: first?.id ?? 0 };
 }
 
-function shapeDone(reader: Reader, last: Last) {
+function shapeDone(last: Last, undoable: ReadonlySet<string>) {
   const answer = readAnswer(last.answer);
   return {
     at: last.at,
@@ -59,7 +63,7 @@ function shapeDone(reader: Reader, last: Last) {
     said: answer.said,
     href: answer.location,
     requestKey: last.key,
-    canUndo: canUndo(reader, last.key),
+    canUndo: undoable.has(last.key),
     /** who undid it and when, else '' */
     undone: last.undoneAt === null ? '' : `undone by ${last.undoneBy ?? ''}, ${showMoment(last.undoneAt)}`,
     /** fresh key for the Undo form */

@@ -51,6 +51,7 @@ export const PAGES: Readonly<Record<string, Address>> = {
   Tier: ({ garment, tierId }) => `/garments/${garment}/tiers/${tierId}`,
   Short: () => '/short',
   'Short of one garment': ({ garment }) => `/short?garment=${garment}`,
+  'Can I take': ({ clothId, shadeId }) => `/take?length=3+m&cloth=${clothId}&shade=${shadeId}`,
   Basket: () => '/orders/basket',
   'Cutting table': () => '/cutting-table',
   'Cut list of a tier': ({ garment, tierId }) => `/cutting-table/${garment}/${tierId}`,

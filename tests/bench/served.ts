@@ -4,7 +4,7 @@ import { Agent, request } from 'node:http';
 import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const USAGE = fileURLToPath(new URL('usage.ts', import.meta.url));
+const USAGE = fileURLToPath(new URL('usage.child.ts', import.meta.url));
 
 export interface Usage {
   /** of the thread that answers, milliseconds */
@@ -20,6 +20,13 @@ export interface Measured {
   readonly medianMs: number;
   readonly p99Ms: number;
   readonly bytes: number;
+}
+
+/** Of the times of some runs and the processor time of all of them, in milliseconds. */
+export function measuredOf(timesMs: readonly number[], cpuMs: number): Measured {
+  const sorted = timesMs.toSorted((a, b) => a - b);
+  const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? 0;
+  return { runs: sorted.length, cpuMs: cpuMs / sorted.length, medianMs: at(0.5), p99Ms: at(0.99), bytes: 0 };
 }
 
 export interface Reply {
@@ -113,15 +120,7 @@ export class Served {
       if (typeof reply === 'object' && reply !== null && 'text' in reply) bytes = String(reply.text).length;
     }
     const after = await this.usage();
-    times.sort((a, b) => a - b);
-    const at = (share: number) => times[Math.min(times.length - 1, Math.floor(times.length * share))] ?? 0;
-    return {
-      runs: times.length,
-      cpuMs: (after.threadMs - before.threadMs) / times.length,
-      medianMs: at(0.5),
-      p99Ms: at(0.99),
-      bytes,
-    };
+    return { ...measuredOf(times, after.threadMs - before.threadMs), bytes };
   }
 
   #send(method: string, path: string, accept: string, body = ''): Promise<Reply> {

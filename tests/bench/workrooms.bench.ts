@@ -1,13 +1,22 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { availableParallelism, cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { buildApp } from '../../server/app.ts';
 import { openBook } from '../../server/database/open.ts';
 import { BARE_PAGES, DEEDS, type Facts, PAGES, readFacts } from './asked-of-workroom.ts';
-import { balancesElsewhere } from './ledgers.ts';
-import { type Measured, Served } from './served.ts';
+import { balancesElsewhere, oneMoreCutInSheet } from './ledgers.ts';
+import { type Measured, measuredOf, Served } from './served.ts';
 import { fillWorkroom, SIZES } from './workroom.ts';
 
 // Measures the pages and deeds of whole workrooms: `node tests/bench/workrooms.bench.ts [quick] [SIZE ...] [in=FOLDER]
@@ -22,6 +31,8 @@ const sizes = asked.length > 0 ? asked : ['5k', '100k'];
 const only = wordOf('only');
 const effort = isQuick ? { runs: 20, mostMs: 600, warm: 5 } : { runs: 100, mostMs: 4000, warm: 30 };
 const REQUESTS_FOR_MEMORY = isQuick ? 300 : 3000;
+/** As `npm start` starts it. */
+const AS_STARTED = ['--max-semi-space-size=8', 'server/start.js'];
 const SETTLE_MS = isQuick ? 3000 : 60_000;
 
 interface Line {
@@ -63,13 +74,46 @@ async function benchSize(size: string): Promise<void> {
   if (!only) {
     put('Balance of every piece, as kept', 'ms', size, balances);
     put('Balance of every piece, summed from the entries', 'ms', size, summed);
-    for (const [program, ms] of balancesElsewhere(book, entries, isQuick ? 100_000 : 1_000_000)) {
+    for (const [program, ms] of balancesElsewhere(book, entries, isQuick ? 5_000 : 100_000)) {
       put(`Balance of every piece by ${program}`, 'ms', size, ms);
     }
+    put('One more cut in LibreOffice Calc', 'ms', size, oneMoreCutInSheet(book, entries, 100_000));
   }
   book.close();
   await bare(size, file, facts);
-  await program(size, folder, facts);
+  // What is done to a workroom that is kept is done to a copy.
+  const copy = mkdtempSync(join(tmpdir(), 'clothroom-bench-copy-'));
+  try {
+    cpSync(folder, copy, { recursive: true });
+    if (isAsked('Cut a strip'))
+      putMeasured('bare: cut a strip', size, cutBare(join(copy, 'clothroom.db'), facts));
+    await program(size, copy, facts);
+  } finally {
+    rmSync(copy, { recursive: true, force: true });
+  }
+}
+
+/** A durable cut by SQLite alone: an entry and its request in a transaction, past all guards of the file. */
+function cutBare(file: string, facts: Facts): Measured {
+  const book = new BetterSqlite3(file);
+  for (const pragma of ['journal_mode = WAL', 'synchronous = FULL', 'foreign_keys = ON']) book.pragma(pragma);
+  const entry = book.prepare(`INSERT INTO entry
+    (piece_id, kind, length_ticks, held_ticks, cost_minor, at, person_id, request_key, tier_id, strips)
+    SELECT id, 'cut', -160, 0, 0, ?, 1, ?, ?, 1 FROM piece WHERE code = ?`);
+  const request = book.prepare('INSERT INTO request VALUES (?, ?, ?, 1, ?)');
+  const answer = JSON.stringify({ location: '/', said: 'Cut.' });
+  const cut = book.transaction((key: string) => {
+    const at = new Date().toISOString();
+    entry.run(at, key, facts.tierId, facts.piece);
+    request.run(key, '0'.repeat(64), at, answer);
+  });
+  const times: number[] = [];
+  const before = process.threadCpuUsage();
+  for (let run = 0; run < 30; run += 1)
+    times.push(timed(() => cut.immediate(`bare-cut-${run}-${Date.now()}`)));
+  const { user, system } = process.threadCpuUsage(before);
+  book.close();
+  return measuredOf(times, (user + system) / 1000);
 }
 
 async function make(size: string, folder: string): Promise<void> {
@@ -99,7 +143,7 @@ async function make(size: string, folder: string): Promise<void> {
 }
 
 async function bare(size: string, file: string, facts: Facts): Promise<void> {
-  const served = await Served.start('tests/bench/bare.ts', file);
+  const served = await Served.start('tests/bench/bare.child.ts', file);
   for (const [what, path] of Object.entries(BARE_PAGES)) {
     if (!isAsked(what)) continue;
     const name = `bare: ${what}`;
@@ -110,7 +154,7 @@ async function bare(size: string, file: string, facts: Facts): Promise<void> {
 
 async function program(size: string, folder: string, facts: Facts): Promise<void> {
   const startMs = performance.now();
-  const served = await Served.start('server/start.js', 'serve', '--data', folder, '--port', '0');
+  const served = await Served.start(...AS_STARTED, 'serve', '--data', folder, '--port', '0');
   await wanted(served, '/');
   put('Start to the first page', 'ms', size, performance.now() - startMs);
   for (const path of Object.values(PAGES)) await wanted(served, path(facts));

@@ -1,7 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { inForce } from '../../ledger/standing.ts';
-import { canUndo } from '../../ledger/undo.ts';
+import { whichCanUndo } from '../../ledger/undo.ts';
 import { selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
 
@@ -17,10 +17,14 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
       .orderBy('entry.id', 'desc')
       .limit(most),
   );
+  const undoable = whichCanUndo(
+    reader,
+    rows.map((row) => row.request_key),
+  );
   return rows.map((row) => ({
     entry: shapeEntry(row, asker.units, asker.currency),
     strips: row.strips ?? 0,
     /** a fresh key for its Undo form; '' where undoing it would not be granted */
-    undoKey: canUndo(reader, row.request_key) ? mintKey() : '',
+    undoKey: undoable.has(row.request_key) ? mintKey() : '',
   }));
 }

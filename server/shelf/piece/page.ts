@@ -8,7 +8,7 @@ import { piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { canUndo } from '../../ledger/undo.ts';
+import { whichCanUndo } from '../../ledger/undo.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/store.ts';
@@ -89,8 +89,9 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   const rows = reader.all(query.orderBy('entry.id', 'desc').limit(PAGE_ROWS + 1));
   const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
   const last = here.at(-1);
+  const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))]);
   const undoable = here.filter(
-    ({ requestKey }, place) => isFirstOfRequest(here, place) && canUndo(reader, requestKey),
+    ({ requestKey }, place) => isFirstOfRequest(here, place) && keys.has(requestKey),
   );
   const pieces = countPieces(
     reader,
