@@ -1,3 +1,4 @@
+import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type File, importsOf, reachable, readFiles, topLevel } from './files.ts';
 import {
@@ -287,6 +288,17 @@ describe('a class that a template names', () => {
   it('is found among put-together ones', () => {
     const text = '<p class="slip slip-<%= it.kind %> next"><b class="code">';
     expect(classesOf(file('views/a.eta', text))).toEqual(['slip', 'next', 'code']);
+  });
+});
+
+describe('the guide', () => {
+  it('names only files that are there, from the top of the repository or from server or src', () => {
+    const guide = readFileSync(new URL('../../DEVELOPERS.md', import.meta.url), 'utf8');
+    const named = [...guide.matchAll(/`([\w-]+\/[\w./-]+\.\w+)`/g)].flatMap(([, path]) => path ?? []);
+    const isThere = (path: string) =>
+      ['', 'server/', 'src/'].some((top) => existsSync(new URL(`../../${top}${path}`, import.meta.url)));
+    expect(named.length).toBeGreaterThan(60);
+    expect(named.filter((path) => !isThere(path))).toEqual([]);
   });
 });
 
