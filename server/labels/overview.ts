@@ -80,8 +80,8 @@ function readOld(reader: Reader, address: { readonly id: number }): string[] {
     .select('name as code')
     .where(lastAddress('place_id', 'place.id'), '<>', address.id);
   return [
-    ...reader.all(pieces.limit(MOST_LISTED)),
-    ...reader.all(batches.limit(MOST_LISTED)),
-    ...reader.all(places.limit(MOST_LISTED)),
+    ...reader.all(pieces.orderBy('id').limit(MOST_LISTED)),
+    ...reader.all(batches.orderBy('id').limit(MOST_LISTED)),
+    ...reader.all(places.orderBy('id').limit(MOST_LISTED)),
   ].map(({ code }) => code);
 }
