@@ -85,6 +85,6 @@ export function setSpare(tx: Tx, form: z.output<ReturnType<typeof spareForm>>): 
   const cloth = tx.first(tx.db.selectFrom('cloth').select('name').where('id', '=', form.cloth_id));
   return {
     location: '/orders/rules',
-    said: `${cloth?.name ?? 'The cloth'} is bought with ${showPercent(row.spare_bp)} to spare.`,
+    said: `${cloth?.name ?? 'The cloth'} is bought with ${showPercent(row.spare_bp)} more than is needed.`,
   };
 }

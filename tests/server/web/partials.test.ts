@@ -85,7 +85,7 @@ describe('the partials', () => {
   it('draw a tape with its words, its free part solid, its held part hatched and a notch for the flaw', () => {
     const svg = JSDOM.fragment(render('partials/tape', { tape }));
     expect(svg.querySelector('[role="img"] > title')?.textContent).toBe(tape.said);
-    expect(svg.querySelector('.tape-free')?.getAttribute('width')).toBe('180');
+    expect(svg.querySelector('.tape-solid')?.getAttribute('width')).toBe('180');
     expect(svg.querySelector('[fill="url(#hatch)"]')?.getAttribute('x')).toBe('180');
     expect(svg.querySelector('.tape-used')?.getAttribute('width')).toBe('160');
     expect(svg.querySelector('.tape-notch')?.getAttribute('d')).toBe('M75 23l5 -10l5 10');
