@@ -13,13 +13,16 @@ export interface Facts {
   /** an open garment that is due early, and a tier of it that wants that cloth and shade */
   readonly garment: string;
   readonly tierId: number;
+  /** a finished garment; null where there is none */
+  readonly finished: string | null;
 }
 
 export function readFacts(book: BetterSqlite3.Database): Facts {
   const facts = book
     .prepare<[], Facts>(
       `SELECT lot.cloth_id AS clothId, lot.shade_id AS shadeId, lot.code AS lot, piece.code AS piece,
-        garment.code AS garment, tier.id AS tierId
+        garment.code AS garment, tier.id AS tierId,
+        (SELECT code FROM garment WHERE finished_at IS NOT NULL ORDER BY id LIMIT 1) AS finished
       FROM garment JOIN tier ON tier.garment_id = garment.id JOIN colour_block ON colour_block.tier_id = tier.id
       JOIN lot ON lot.cloth_id = tier.cloth_id AND lot.shade_id = colour_block.shade_id
       JOIN piece ON piece.lot_id = lot.id
@@ -31,7 +34,8 @@ export function readFacts(book: BetterSqlite3.Database): Facts {
   return facts;
 }
 
-type Address = (facts: Facts) => string;
+/** null where the workroom has no such page */
+type Address = (facts: Facts) => string | null;
 
 export const PAGES: Readonly<Record<string, Address>> = {
   Today: () => '/',
@@ -47,7 +51,7 @@ export const PAGES: Readonly<Record<string, Address>> = {
   Ledger: () => '/shelf/ledger',
   Garments: () => '/garments',
   Garment: ({ garment }) => `/garments/${garment}`,
-  'Finished garment': () => '/garments/F1',
+  'Finished garment': ({ finished }) => finished && `/garments/${finished}`,
   Tier: ({ garment, tierId }) => `/garments/${garment}/tiers/${tierId}`,
   Short: () => '/short',
   'Short of one garment': ({ garment }) => `/short?garment=${garment}`,
@@ -71,7 +75,7 @@ export const BARE_PAGES: Readonly<Record<string, Address>> = {
 type Deed = (served: Served, facts: Facts, keys: string[]) => Promise<unknown>;
 
 const doAndKeep =
-  (path: Address, fields: (facts: Facts) => Readonly<Record<string, string>>): Deed =>
+  (path: (facts: Facts) => string, fields: (facts: Facts) => Readonly<Record<string, string>>): Deed =>
   async (served, facts, keys) =>
     keys.push(await served.post(path(facts), fields(facts)));
 

@@ -12,6 +12,7 @@ import {
 import { availableParallelism, cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
+import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
 import { openBook } from '../../server/database/open.ts';
 import { BARE_PAGES, DEEDS, type Facts, PAGES, readFacts } from './asked-of-workroom.ts';
@@ -20,13 +21,13 @@ import { type Measured, measuredOf, Served } from './served.ts';
 import { fillWorkroom, SIZES } from './workroom.ts';
 
 // Measures the pages and deeds of whole workrooms: `node tests/bench/workrooms.bench.ts [quick] [SIZE ...] [in=FOLDER]
-// [json=FILE] [only=WORD]`. Sizes are 5k, 100k, 1m and 10m entries; `quick` is the first two with few runs. A workroom
-// in a FOLDER is made once and kept there.
+// [json=FILE] [only=WORD]`. Sizes are `demo`, the invented workroom, and 5k, 100k, 1m and 10m entries; `quick` is 5k and
+// 100k with few runs. A workroom in a FOLDER is made once and kept there.
 
 const words = process.argv.slice(2);
 const wordOf = (name: string) => words.find((word) => word.startsWith(`${name}=`))?.slice(name.length + 1);
 const isQuick = words.includes('quick');
-const asked = Object.keys(SIZES).filter((size) => words.includes(size));
+const asked = ['demo', ...Object.keys(SIZES)].filter((size) => words.includes(size));
 const sizes = asked.length > 0 ? asked : ['5k', '100k'];
 const only = wordOf('only');
 const effort = isQuick ? { runs: 20, mostMs: 600, warm: 5 } : { runs: 100, mostMs: 4000, warm: 30 };
@@ -117,8 +118,6 @@ function cutBare(file: string, facts: Facts): Measured {
 }
 
 async function make(size: string, folder: string): Promise<void> {
-  const plan = SIZES[size];
-  if (!plan) throw new Error(`no size ${size}`);
   mkdirSync(folder, { recursive: true });
   tell(`${size}: making`);
   const book = await openBook(folder, { clock: () => new Date('2026-03-01T12:00:00.000Z') });
@@ -126,17 +125,20 @@ async function make(size: string, folder: string): Promise<void> {
   const host = '127.0.0.1:0';
   let keys = 0;
   const startMs = performance.now();
-  await fillWorkroom(
-    book,
-    async (url, fields) => {
-      keys += 1;
-      const payload = { request_key: `bench-made-${keys}`, ...fields };
-      const headers = { host, origin: `http://${host}`, accept: 'application/json' };
-      const { statusCode, body } = await app.inject({ method: 'POST', url, headers, payload });
-      if (statusCode >= 400) throw new Error(`${url} answered ${statusCode}: ${body.slice(0, 1000)}`);
-    },
-    plan,
-  );
+  const plan = SIZES[size];
+  if (!plan) seedDemo(book, new Date());
+  else
+    await fillWorkroom(
+      book,
+      async (url, fields) => {
+        keys += 1;
+        const payload = { request_key: `bench-made-${keys}`, ...fields };
+        const headers = { host, origin: `http://${host}`, accept: 'application/json' };
+        const { statusCode, body } = await app.inject({ method: 'POST', url, headers, payload });
+        if (statusCode >= 400) throw new Error(`${url} answered ${statusCode}: ${body.slice(0, 1000)}`);
+      },
+      plan,
+    );
   await app.close();
   book.close();
   tell(`${size}: made in ${Math.round((performance.now() - startMs) / 1000)} s`);
@@ -147,7 +149,9 @@ async function bare(size: string, file: string, facts: Facts): Promise<void> {
   for (const [what, path] of Object.entries(BARE_PAGES)) {
     if (!isAsked(what)) continue;
     const name = `bare: ${what}`;
-    putMeasured(name, size, await served.measure(() => served.get(path(facts)), { ...effort, warm: 30 }));
+    const address = path(facts);
+    if (address)
+      putMeasured(name, size, await served.measure(() => served.get(address), { ...effort, warm: 30 }));
   }
   await served.stop();
 }
@@ -157,11 +161,12 @@ async function program(size: string, folder: string, facts: Facts): Promise<void
   const served = await Served.start(...AS_STARTED, 'serve', '--data', folder, '--port', '0');
   await wanted(served, '/');
   put('Start to the first page', 'ms', size, performance.now() - startMs);
-  for (const path of Object.values(PAGES)) await wanted(served, path(facts));
+  for (const address of addressesOf(facts)) await wanted(served, address);
   await served.settle(SETTLE_MS);
   for (const [what, path] of Object.entries(PAGES)) {
     if (!isAsked(what)) continue;
-    putMeasured(what, size, await served.measure(() => wanted(served, path(facts)), effort));
+    const address = path(facts);
+    if (address) putMeasured(what, size, await served.measure(() => wanted(served, address), effort));
   }
   const keys: string[] = [];
   const deeds = { ...effort, runs: Math.min(effort.runs, 30), warm: 2 };
@@ -174,15 +179,18 @@ async function program(size: string, folder: string, facts: Facts): Promise<void
 }
 
 async function memory(size: string, served: Served, facts: Facts): Promise<void> {
-  const addresses = Object.values(PAGES);
+  const addresses = addressesOf(facts);
   for (const part of [1, 2]) {
     for (let asked = 0; asked < REQUESTS_FOR_MEMORY / 2; asked += 1) {
-      const path = addresses[asked % addresses.length];
-      if (path) await served.get(path(facts));
+      await served.get(addresses[asked % addresses.length] ?? '/');
     }
     const count = (part * REQUESTS_FOR_MEMORY) / 2;
     put(`Memory after ${count} requests`, 'MB', size, (await served.usage()).residentMb);
   }
+}
+
+function addressesOf(facts: Facts): string[] {
+  return Object.values(PAGES).flatMap((path) => path(facts) ?? []);
 }
 
 async function wanted(served: Served, path: string) {
