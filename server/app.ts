@@ -18,7 +18,7 @@ import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
-import { readLengths } from './short/lengths.ts';
+import { lengthsWithin, readLengths } from './short/lengths.ts';
 import { shortRoutes } from './short/routes.ts';
 import { readNeeded } from './short/spare.ts';
 import { takeRoutes } from './take/routes.ts';
@@ -60,7 +60,14 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   app.register(async (room) => dyeBenchRoutes(room, house, { readNeeded }));
   app.register(async (room) => listRoutes(room, house, { readNeeded }));
   app.register(async (room) =>
-    shelfRoutes(room, house, { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths }),
+    shelfRoutes(room, house, {
+      withFallenOut,
+      withPlanWayOn,
+      sayDyeing,
+      readNeeded,
+      readLengths,
+      lengthsWithin,
+    }),
   );
   return app;
 }

@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
 import { type LotSum, spareOf } from '../../src/fit/needed.ts';
+import type { ClothShade } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { batchPath, orderPath } from '../kit/paths.ts';
@@ -8,26 +9,49 @@ import { readNeeded } from './spare.ts';
 import { readOnOrder } from './supply.ts';
 
 export function readLengths(reader: Reader, of: LengthsOf, needed: Needed = readNeeded(reader)): Lengths {
+  return lengthsWithin(reader, of, needed)(of);
+}
+
+/** The same of all that lies within a cloth, a shade or a lot, which is read once. */
+export function lengthsWithin(
+  reader: Reader,
+  of: LengthsOf,
+  needed: Needed = readNeeded(reader),
+): (part: LengthsOf) => Lengths {
   const lots = readLots(reader, of);
-  const lotIds = new Set(lots.map(({ lotId }) => lotId));
-  const pieces = new Map([...needed.ofPieces].filter(([, { lotId }]) => lotIds.has(lotId)));
-  const spare = spareOf(lots, pieces.values(), readLongestBeside(reader, pieces));
-  const sum = (one: (lot: (typeof lots)[number]) => number) =>
-    lots.reduce((total, lot) => total + one(lot), 0);
-  return {
-    onHandTicks: sum((lot) => lot.onHandTicks),
-    heldTicks: sum((lot) => lot.onHandTicks - lot.freeTicks),
-    neededTicks: spare.neededTicks,
-    spareTicks: spare.spareTicks,
-    longestSpareTicks: spare.longestTicks,
-    sparePieces: spare.pieces,
-    spareLots: spare.lots,
-    coming: of.lotId === undefined ? readComing(reader, of) : [],
+  const byId = new Map(lots.map((lot) => [lot.lotId, lot]));
+  const pieces = new Map([...needed.ofPieces].filter(([, { lotId }]) => byId.has(lotId)));
+  const beside = readLongestBeside(reader, pieces);
+  const coming = of.lotId === undefined ? readComing(reader, of) : [];
+  return (part) => {
+    const own = lots.filter((lot) => lot.lotId === (part.lotId ?? lot.lotId) && isOf(lot, part));
+    const ownIds = new Set(own.map(({ lotId }) => lotId));
+    const spare = spareOf(
+      own,
+      [...pieces.values()].filter(({ lotId }) => ownIds.has(lotId)),
+      beside,
+    );
+    const sum = (one: (lot: (typeof lots)[number]) => number) =>
+      own.reduce((total, lot) => total + one(lot), 0);
+    return {
+      onHandTicks: sum((lot) => lot.onHandTicks),
+      heldTicks: sum((lot) => lot.onHandTicks - lot.freeTicks),
+      neededTicks: spare.neededTicks,
+      spareTicks: spare.spareTicks,
+      longestSpareTicks: spare.longestTicks,
+      sparePieces: spare.pieces,
+      spareLots: spare.lots,
+      coming: coming.filter((length) => isOf(length, part)),
+    };
   };
 }
 
+function isOf(one: ClothShade, { clothId, shadeId }: LengthsOf): boolean {
+  return one.clothId === (clothId ?? one.clothId) && one.shadeId === (shadeId ?? one.shadeId);
+}
+
 /** What is on order, in the pot and planned to be dyed of a cloth, a shade, or both; what is expected first comes first. */
-export function readComing(reader: Reader, { clothId, shadeId }: LengthsOf): ComingLength[] {
+export function readComing(reader: Reader, of: LengthsOf): ComingLength[] {
   const ordered = readOnOrder(reader).map(({ orderCode: code, expectedOn, ...line }) => ({
     clothId: line.clothId,
     shadeId: line.shadeId,
@@ -44,23 +68,21 @@ export function readComing(reader: Reader, { clothId, shadeId }: LengthsOf): Com
     href: batchPath(code),
     on: null,
   }));
-  return [...dyed, ...ordered].filter(
-    (length) =>
-      (clothId === undefined || length.clothId === clothId) &&
-      (shadeId === undefined || length.shadeId === shadeId),
-  );
+  return [...dyed, ...ordered].filter((length) => isOf(length, of));
 }
 
 function readLots(
   reader: Reader,
   { clothId, shadeId, lotId }: LengthsOf,
-): (LotSum & { readonly onHandTicks: number })[] {
+): (LotSum & ClothShade & { readonly onHandTicks: number })[] {
   return reader.all(
     reader.db
       .selectFrom('piece')
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
       .select((of) => [
         'piece.lot_id as lotId',
+        'lot.cloth_id as clothId',
+        'lot.shade_id as shadeId',
         of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
         of.fn.sum<number>(FREE).as('freeTicks'),
         of.fn.max<number>(FREE).as('longestFreeTicks'),

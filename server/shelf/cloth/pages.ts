@@ -48,7 +48,7 @@ export function clothPage(
   reader: Reader,
   clothId: number,
   asker: Asker,
-  { readLengths }: Pick<ShelfTold, 'readLengths'>,
+  { lengthsWithin }: Pick<ShelfTold, 'lengthsWithin'>,
 ) {
   const cloth = readCloth(reader, clothId);
   const rows = reader.all(
@@ -60,6 +60,7 @@ export function clothPage(
       .groupBy('shade.id')
       .orderBy('shade.name'),
   );
+  const lengths = lengthsWithin(reader, { clothId });
   const data = {
     ...showCloth(cloth, asker.units),
     cloth,
@@ -69,12 +70,12 @@ export function clothPage(
       return {
         chip: shadeChip(row, { href }),
         totals: shapeTotals(row, asker.units),
-        lengths: shapeLengths(readLengths(reader, { clothId, shadeId: row.id }), asker.units),
+        lengths: shapeLengths(lengths({ clothId, shadeId: row.id }), asker.units),
         href,
       };
     }),
     totals: shapeTotals(readSums(reader, 'cloth.id', clothId), asker.units),
-    lengths: shapeLengths(readLengths(reader, { clothId }), asker.units),
+    lengths: shapeLengths(lengths({ clothId }), asker.units),
     ways: {
       edit: `${clothPath(clothId)}/edit`,
       receive: address('/shelf/receive', { cloth: clothId }),

@@ -52,7 +52,7 @@ export function shadePage(
   reader: Reader,
   shadeId: number,
   asker: Asker,
-  { readLengths }: Pick<ShelfTold, 'readLengths'>,
+  { lengthsWithin }: Pick<ShelfTold, 'lengthsWithin'>,
 ) {
   const shade = readShade(reader, shadeId);
   const rows = reader.all(
@@ -64,6 +64,7 @@ export function shadePage(
       .groupBy('cloth.id')
       .orderBy('cloth.name'),
   );
+  const lengths = lengthsWithin(reader, { shadeId });
   const data = {
     shade,
     chip: { ...chipOf(shade), name: shade.ground ? 'undyed ground' : shade.name, large: true },
@@ -74,11 +75,11 @@ export function shadePage(
       name: row.name,
       clothHref: clothPath(row.id),
       totals: shapeTotals(row, asker.units),
-      lengths: shapeLengths(readLengths(reader, { clothId: row.id, shadeId }), asker.units),
+      lengths: shapeLengths(lengths({ clothId: row.id, shadeId }), asker.units),
       href: address('/shelf', { cloth: row.id, shade: shadeId }),
     })),
     totals: shapeTotals(readSums(reader, 'shade.id', shadeId), asker.units),
-    lengths: shapeLengths(readLengths(reader, { shadeId }), asker.units),
+    lengths: shapeLengths(lengths({ shadeId }), asker.units),
     ways: {
       edit: `${shadePath(shadeId)}/edit`,
       receive: address('/shelf/receive', { shade: shadeId }),
