@@ -6,6 +6,7 @@
  */
 import { divideRounded, exactly, greatestDivisor, stored } from '../quantity/figure-show.ts';
 import type { Provenance } from '../quantity/provenance.ts';
+import { type ChemicalGroup, GROUP_CHOICES } from './chemical-group.ts';
 
 export const AUXILIARY_KINDS = [
   'salt',
@@ -39,16 +40,17 @@ export interface AuxiliaryForm {
   readonly pure: readonly [part: number, whole: number];
   /** For liquids: mg in a millilitre. */
   readonly densityMgPerMl?: number;
+  /** What decides what it may meet; null where nobody has said it. */
+  readonly groups: readonly ChemicalGroup[] | null;
 }
 
 export interface Auxiliary {
   readonly kind: AuxiliaryKind;
   readonly name: string;
-  readonly hazards: readonly Hazard[];
   readonly forms: readonly AuxiliaryForm[];
 }
 
-const AS_SOLD: AuxiliaryForm = { code: 'as-sold', name: 'as sold', pure: [1, 1] };
+const AS_SOLD = { code: 'as-sold', name: 'as sold', pure: [1, 1] } as const;
 
 /**
  * Molar masses in units of 0.00001 g/mol, from the abridged standard atomic weights
@@ -59,57 +61,115 @@ const SODA = 105_98754;
 const GLAUBER = 142_03554;
 
 const SODA_FORMS: readonly AuxiliaryForm[] = [
-  { code: 'anhydrous', name: 'soda ash, anhydrous', pure: [1, 1] },
-  { code: 'monohydrate', name: 'soda, monohydrate', pure: [SODA, SODA + WATER] },
-  { code: 'decahydrate', name: 'washing soda crystals, decahydrate', pure: [SODA, SODA + 10 * WATER] },
+  { code: 'anhydrous', name: 'soda ash, anhydrous', pure: [1, 1], groups: ['soda'] },
+  { code: 'monohydrate', name: 'soda, monohydrate', pure: [SODA, SODA + WATER], groups: ['soda'] },
+  {
+    code: 'decahydrate',
+    name: 'washing soda crystals, decahydrate',
+    pure: [SODA, SODA + 10 * WATER],
+    groups: ['soda'],
+  },
 ];
 
 const GLAUBER_FORMS: readonly AuxiliaryForm[] = [
-  { code: 'anhydrous', name: 'sodium sulphate, anhydrous', pure: [1, 1] },
+  { code: 'anhydrous', name: 'sodium sulphate, anhydrous', pure: [1, 1], groups: [] },
   {
     code: 'decahydrate',
     name: "Glauber's salt crystals, decahydrate",
     pure: [GLAUBER, GLAUBER + 10 * WATER],
+    groups: [],
   },
 ];
 
 /** Densities: glacial 1.049 (safety data sheet); 56 % 1.0625 and vinegar 1.006 (from memory). */
+const STRONG_ACETIC = ['concentrated-acid', 'acetic-acid'] as const;
 const ACETIC_FORMS: readonly AuxiliaryForm[] = [
-  { code: 'glacial', name: 'glacial acetic acid, 100 %', pure: [1, 1], densityMgPerMl: 1049 },
-  { code: '56', name: 'acetic acid, 56 % by mass', pure: [56, 100], densityMgPerMl: 1062.5 },
-  { code: 'vinegar-5', name: 'vinegar, 5 g of acid in 100 mL', pure: [50, 1006], densityMgPerMl: 1006 },
+  {
+    code: 'glacial',
+    name: 'glacial acetic acid, 100 %',
+    pure: [1, 1],
+    densityMgPerMl: 1049,
+    groups: STRONG_ACETIC,
+  },
+  {
+    code: '56',
+    name: 'acetic acid, 56 % by mass',
+    pure: [56, 100],
+    densityMgPerMl: 1062.5,
+    groups: STRONG_ACETIC,
+  },
+  {
+    code: 'vinegar-5',
+    name: 'vinegar, 5 g of acid in 100 mL',
+    pure: [50, 1006],
+    densityMgPerMl: 1006,
+    groups: ['dilute-acid'],
+  },
 ];
 
-function kind(
-  code: AuxiliaryKind,
-  name: string,
-  hazards: readonly Hazard[] = [],
-  forms: readonly AuxiliaryForm[] = [AS_SOLD],
-): Auxiliary {
-  return { kind: code, name, hazards, forms };
+/** One that is sold in one form only. */
+const plain = (name: string, groups: readonly ChemicalGroup[]): Omit<Auxiliary, 'kind'> => ({
+  name,
+  forms: [{ ...AS_SOLD, groups }],
+});
+
+/** Whatever has another name: its form says its group. Recipes of before have it as sold, and of no group. */
+const OTHER: Omit<Auxiliary, 'kind'> = {
+  name: 'other',
+  forms: [
+    { ...AS_SOLD, groups: null },
+    ...GROUP_CHOICES.map(({ code, name, groups }) => ({
+      ...AS_SOLD,
+      code,
+      name: `other: ${name}`,
+      groups,
+    })),
+  ],
+};
+
+const OF_KIND: Readonly<Record<AuxiliaryKind, Omit<Auxiliary, 'kind'>>> = {
+  salt: plain('salt (sodium chloride)', ['chloride']),
+  'glauber-salt': { name: "Glauber's salt", forms: GLAUBER_FORMS },
+  'soda-ash': { name: 'soda ash', forms: SODA_FORMS },
+  'caustic-soda': plain('caustic soda', ['caustic']),
+  'acetic-acid': { name: 'acetic acid', forms: ACETIC_FORMS },
+  'citric-acid': plain('citric acid', ['dilute-acid']),
+  'formic-acid': plain('formic acid', ['concentrated-acid', 'formic-acid']),
+  'sulphuric-acid': plain('sulphuric acid', ['concentrated-acid', 'mineral-acid']),
+  'ammonium-sulphate': plain('ammonium sulphate', ['ammonium']),
+  'sodium-acetate': plain('sodium acetate', []),
+  'levelling-agent': plain('levelling agent', ['anionic']),
+  dispersant: plain('dispersing agent', ['anionic']),
+  carrier: plain('carrier', ['solvent']),
+  sequestrant: plain('sequestrant', []),
+  lubricant: plain('lubricant', []),
+  detergent: plain('detergent', []),
+  fixer: plain('fixing agent', ['cationic']),
+  hydrosulphite: plain('sodium hydrosulphite', ['hydros']),
+  other: OTHER,
+};
+
+export const AUXILIARIES: readonly Auxiliary[] = AUXILIARY_KINDS.map((kind) => ({ kind, ...OF_KIND[kind] }));
+
+/** The groups of an auxiliary in one of its forms, by default the first; null where nobody has said them. */
+export function groupsOf(code: AuxiliaryKind, form?: string): readonly ChemicalGroup[] | null {
+  const { forms } = auxiliaryOf(code);
+  return (forms.find((each) => each.code === form) ?? forms[0])?.groups ?? null;
 }
 
-export const AUXILIARIES: readonly Auxiliary[] = [
-  kind('salt', 'salt (sodium chloride)'),
-  kind('glauber-salt', "Glauber's salt", [], GLAUBER_FORMS),
-  kind('soda-ash', 'soda ash', ['alkali'], SODA_FORMS),
-  kind('caustic-soda', 'caustic soda', ['alkali', 'caustic']),
-  kind('acetic-acid', 'acetic acid', ['acid'], ACETIC_FORMS),
-  kind('citric-acid', 'citric acid', ['acid']),
-  kind('formic-acid', 'formic acid', ['acid']),
-  kind('sulphuric-acid', 'sulphuric acid', ['acid']),
-  kind('ammonium-sulphate', 'ammonium sulphate'),
-  kind('sodium-acetate', 'sodium acetate'),
-  kind('levelling-agent', 'levelling agent'),
-  kind('dispersant', 'dispersing agent'),
-  kind('carrier', 'carrier', ['carrier']),
-  kind('sequestrant', 'sequestrant'),
-  kind('lubricant', 'lubricant'),
-  kind('detergent', 'detergent'),
-  kind('fixer', 'fixing agent'),
-  kind('hydrosulphite', 'sodium hydrosulphite', ['hydrosulphite']),
-  kind('other', 'other'),
-];
+const HAZARDS: Partial<Record<ChemicalGroup, readonly Hazard[]>> = {
+  'concentrated-acid': ['acid'],
+  'dilute-acid': ['acid'],
+  soda: ['alkali'],
+  caustic: ['alkali', 'caustic'],
+  hydros: ['hydrosulphite'],
+  solvent: ['carrier'],
+};
+
+/** What there is to beware of in an auxiliary, by its groups. */
+export function hazardsOf(code: AuxiliaryKind, form?: string): readonly Hazard[] {
+  return [...new Set((groupsOf(code, form) ?? []).flatMap((group) => HAZARDS[group] ?? []))];
+}
 
 const BY_KIND = new Map(AUXILIARIES.map((each) => [each.kind, each]));
 

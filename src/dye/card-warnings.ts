@@ -4,7 +4,8 @@ import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 import { materialCaution } from './heater.ts';
-import { checkRecipe, type Recipe } from './recipe.ts';
+import type { Recipe } from './recipe.ts';
+import { checkRecipe } from './recipe-check.ts';
 
 /** What to beware of with these cloths in one bath of this vessel, each said once. */
 export function cardWarnings(

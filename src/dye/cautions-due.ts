@@ -2,7 +2,7 @@
  * Which cautions are due at which step, and each in a few words for wet hands. The few words never stand alone: the
  * full text unfolds beside them, and the bench card prints it.
  */
-import { type AuxiliaryKind, auxiliaryOf, type Hazard } from './auxiliaries.ts';
+import type { Hazard } from './auxiliaries.ts';
 import type { Caution } from './cautions.ts';
 import type { Weighing, WorkStep } from './order-of-work.ts';
 
@@ -53,19 +53,14 @@ const BY_KIND: Readonly<Record<WorkStep['kind'], readonly string[]>> = {
 
 /**
  * The cautions that are due at a step, in the order of the list: by the kind of step, its heat, and what is weighed
- * at it. `kinds` tells what kind of auxiliary each name is. The label is always among them.
+ * at it. `hazards` tells those of each auxiliary by name. The label is always among them.
  */
 export function dueAt(
   step: WorkStep,
   weighings: readonly Weighing[],
-  kinds: ReadonlyMap<string, AuxiliaryKind>,
+  hazards: ReadonlyMap<string, readonly Hazard[]>,
   cautions: readonly Caution[],
 ): readonly Caution[] {
-  const hazards = new Set<Hazard>();
-  for (const { name } of weighings) {
-    const kind = kinds.get(name);
-    for (const hazard of kind ? auxiliaryOf(kind).hazards : []) hazards.add(hazard);
-  }
   const dyed = weighings.some(({ part }) => part === 'dye' || part === 'addition');
   const hot = Math.max(step.fromC, step.toC) >= HOT_FROM_C;
   const due = new Set<string>([
@@ -73,7 +68,7 @@ export function dueAt(
     ...(dyed ? POWDER : []),
     ...(hot ? ['scald'] : []),
     ...(weighings.length > 0 ? ['skin'] : []),
-    ...hazards,
+    ...weighings.flatMap(({ name }) => hazards.get(name) ?? []),
     'label',
   ]);
   return cautions.filter(({ id }) => due.has(id));

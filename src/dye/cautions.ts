@@ -2,7 +2,7 @@
  * What to beware of before the first gram: chosen by what is in the recipe, in the order in which one meets it.
  * They cannot be switched off. The label and the safety data sheet always have the last word.
  */
-import { auxiliaryOf, type Hazard } from './auxiliaries.ts';
+import { type Hazard, hazardsOf } from './auxiliaries.ts';
 import type { Recipe } from './recipe.ts';
 
 export interface Caution {
@@ -36,7 +36,7 @@ const withHazard =
   (hazard: Hazard) =>
   (recipe: Hazards): boolean =>
     (recipe.dyeClass === 'vat' && VAT_HAZARDS.includes(hazard)) ||
-    recipe.auxiliaries.some(({ kind }) => auxiliaryOf(kind).hazards.includes(hazard));
+    recipe.auxiliaries.some(({ kind, form }) => hazardsOf(kind, form).includes(hazard));
 
 const RULES: readonly Rule[] = [
   {

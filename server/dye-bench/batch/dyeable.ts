@@ -1,5 +1,5 @@
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
-import { checkRecipe } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';

@@ -1,4 +1,4 @@
-import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
+import { type Hazard, hazardsOf } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
@@ -66,7 +66,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
       logs: `${path}/logs`,
     },
     cautions: {
-      due: here ? dueCautions(here, kindsOf(stored, work), work.cautions) : [],
+      due: here ? dueCautions(here, hazardsByName(stored, work), work.cautions) : [],
       all: withHeads(work.cautions),
     },
     warnings: card?.warnings ?? [],
@@ -147,8 +147,11 @@ function sayBath(state: BathState): string {
   return `${now.step.title}${isOfBath(now.step) ? until : ''}`;
 }
 
-/** What kind of auxiliary each name is, for the cautions of a step. */
-function kindsOf({ recipe }: StoredRecipe, work: Work): ReadonlyMap<string, AuxiliaryKind> {
+/** What there is to beware of in each auxiliary, by its name, for the cautions of a step. */
+function hazardsByName({ recipe }: StoredRecipe, work: Work): ReadonlyMap<string, readonly Hazard[]> {
   const beside = work.steps.flatMap(({ doses }) => doses);
-  return new Map([...recipe.auxiliaries, ...beside].map(({ name, kind }) => [name, kind]));
+  return new Map([
+    ...beside.map(({ name, kind }) => [name, hazardsOf(kind)] as const),
+    ...recipe.auxiliaries.map(({ name, kind, form }) => [name, hazardsOf(kind, form)] as const),
+  ]);
 }

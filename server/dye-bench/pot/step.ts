@@ -1,4 +1,4 @@
-import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
+import type { Hazard } from '../../../src/dye/auxiliaries.ts';
 import type { Bath } from '../../../src/dye/bath.ts';
 import { BEGUN, holdLeftMinutes, plannedC } from '../../../src/dye/bath-clock.ts';
 import type { Caution } from '../../../src/dye/cautions.ts';
@@ -113,11 +113,11 @@ function amountOf({ massMg, massUg, volumeUl, stockMgPer100Ml }: Weighing, balan
 /** The cautions that are due at the step under way, each with its few words. */
 export function dueCautions(
   state: BathState,
-  kinds: ReadonlyMap<string, AuxiliaryKind>,
+  hazards: ReadonlyMap<string, readonly Hazard[]>,
   cautions: readonly Caution[],
 ) {
   const step = state.clock.now?.step;
-  return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), kinds, cautions)) : [];
+  return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), hazards, cautions)) : [];
 }
 
 export function withHeads(cautions: readonly Caution[]) {

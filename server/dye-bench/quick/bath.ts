@@ -7,13 +7,8 @@ import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { DEPTHS } from '../../../src/dye/dye-facts.ts';
 import { exhaustionBp } from '../../../src/dye/exhaustion.ts';
 import { type Content, checkContent } from '../../../src/dye/fibre.ts';
-import {
-  auxiliaryFrom,
-  checkRecipe,
-  type Recipe,
-  type RecipeAuxiliary,
-  withLabel,
-} from '../../../src/dye/recipe.ts';
+import { auxiliaryFrom, type Recipe, type RecipeAuxiliary, withLabel } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../../src/dye/regain.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';

@@ -8,7 +8,7 @@ import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
-import { checkRecipe } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';

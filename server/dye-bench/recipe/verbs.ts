@@ -1,13 +1,8 @@
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
-import {
-  amountOf,
-  auxiliaryFrom,
-  checkRecipe,
-  type Recipe,
-  type RecipeAuxiliary,
-} from '../../../src/dye/recipe.ts';
+import { amountOf, auxiliaryFrom, type Recipe, type RecipeAuxiliary } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Answer, Tx } from '../../database/book.ts';

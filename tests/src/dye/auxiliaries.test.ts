@@ -6,6 +6,7 @@ import {
   auxiliaryForm,
   auxiliaryNamed,
   auxiliaryOf,
+  hazardsOf,
   liquidVolumeUl,
   massInForm,
   saltAndSoda,
@@ -27,7 +28,9 @@ describe('the auxiliaries', () => {
 
   it('warn of acids and alkalis by their hazards', () => {
     const withHazard = (hazard: string) =>
-      AUXILIARIES.filter(({ hazards }) => hazards.some((each) => each === hazard)).map(({ kind }) => kind);
+      AUXILIARIES.filter(({ kind }) => hazardsOf(kind).some((each) => each === hazard)).map(
+        ({ kind }) => kind,
+      );
     expect(withHazard('acid')).toEqual(['acetic-acid', 'citric-acid', 'formic-acid', 'sulphuric-acid']);
     expect(withHazard('alkali')).toEqual(['soda-ash', 'caustic-soda']);
     expect(withHazard('hydrosulphite')).toEqual(['hydrosulphite']);

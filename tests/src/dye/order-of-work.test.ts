@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { hazardsOf } from '../../../src/dye/auxiliaries.ts';
 import { bathFor } from '../../../src/dye/bath.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { dueAt, headOf } from '../../../src/dye/cautions-due.ts';
@@ -183,8 +184,8 @@ describe('the cautions that are due', () => {
   const due = (kind: WorkStep['kind']) => {
     const step = find(steps, kind);
     const names = new Map([
-      ...recipe.auxiliaries.map(({ name, kind: of }) => [name, of] as const),
-      ...step.doses.map(({ name, kind: of }) => [name, of] as const),
+      ...recipe.auxiliaries.map(({ name, kind: of, form }) => [name, hazardsOf(of, form)] as const),
+      ...step.doses.map(({ name, kind: of }) => [name, hazardsOf(of)] as const),
     ]);
     return dueAt(step, weighingsAt(step, bathed.bath), names, cautions).map(({ id }) => id);
   };

@@ -3,13 +3,13 @@ import type { Content, FibreCode } from '../../../src/dye/fibre.ts';
 import {
   amountOf,
   auxiliaryFrom,
-  checkRecipe,
   depthOwfMilli,
   inForm,
   markOf,
   type Recipe,
   withLabel,
 } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
 
 const of = (...shares: [FibreCode, number][]): Content =>

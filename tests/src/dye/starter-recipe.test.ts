@@ -3,7 +3,8 @@ import { bathFor } from '../../../src/dye/bath.ts';
 import { classesFor } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { type Content, FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
-import { checkRecipe, type Recipe } from '../../../src/dye/recipe.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 
 const of = (...shares: [FibreCode, number][]): Content =>

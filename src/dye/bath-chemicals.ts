@@ -1,0 +1,75 @@
+/** The chemicals that meet in a bath, with their groups: what a recipe lists, what its class of dye takes, the vessel. */
+
+import { auxiliaryForm, groupsOf } from './auxiliaries.ts';
+import type { Chemical, ChemicalGroup } from './chemical-group.ts';
+import { DYE_CLASS_NAMES, type DyeClass } from './dye-class.ts';
+import type { Material } from './heater.ts';
+import type { Dose } from './order-facts.ts';
+import type { Recipe, RecipeAuxiliary } from './recipe.ts';
+
+const DYE: Readonly<Record<DyeClass, readonly ChemicalGroup[]>> = {
+  reactive: ['anionic', 'reactive-dye'],
+  direct: ['anionic'],
+  vat: ['anionic'],
+  'acid-levelling': ['anionic'],
+  'acid-milling': ['anionic'],
+  'acid-metal-complex': ['anionic'],
+  disperse: [],
+  basic: ['cationic'],
+};
+
+/** What a class of dye cannot do without, whether or not a recipe lists it. */
+const OWN: Readonly<Record<DyeClass, readonly Chemical[]>> = {
+  reactive: [],
+  direct: [],
+  vat: [
+    { name: 'the caustic soda of the vat', groups: ['caustic'] },
+    { name: 'the hydrosulphite of the vat', groups: ['hydros'] },
+  ],
+  'acid-levelling': [],
+  'acid-milling': [],
+  'acid-metal-complex': [],
+  disperse: [],
+  basic: [],
+};
+
+/** All that a recipe puts into its bath: its auxiliaries in their order, then the dye and what its class takes. */
+export function chemicalsOf(
+  recipe: Pick<Recipe, 'auxiliaries' | 'dyeClass' | 'liquorRatioMilli'>,
+): readonly Chemical[] {
+  const { auxiliaries, dyeClass, liquorRatioMilli } = recipe;
+  return [
+    ...auxiliaries.map((each) => asChemical(each, liquorRatioMilli)),
+    { name: DYE_CLASS_NAMES[dyeClass], groups: DYE[dyeClass] },
+    ...OWN[dyeClass],
+  ];
+}
+
+/** An auxiliary with its dose as the pure substance, in mg in a litre of a bath of that liquor ratio. */
+function asChemical(auxiliary: RecipeAuxiliary, liquorRatioMilli: number): Chemical {
+  const { kind, form, name, stated } = auxiliary;
+  const [part, whole] = (auxiliaryForm(kind, stated ?? form) ?? { pure: [1, 1] }).pure;
+  // A thousandth of a percent on a kilogram is 10 mg.
+  const mg =
+    auxiliary.per === 'litre' ? auxiliary.mgPerLitre : (auxiliary.owfMilli * 10_000) / liquorRatioMilli;
+  return { name, groups: groupsOf(kind, form) ?? [], mgPerLitre: (mg * part) / whole };
+}
+
+/** What a bath beside the dye bath takes. */
+export function chemicalsOfDoses(doses: readonly Dose[]): readonly Chemical[] {
+  return doses.map(({ kind, name, mgPerLitre }) => ({ name, groups: groupsOf(kind) ?? [], mgPerLitre }));
+}
+
+const OF_MATERIAL: Readonly<Record<Material, readonly ChemicalGroup[]>> = {
+  'stainless steel': ['stainless-steel'],
+  'enamelled steel': [],
+  aluminium: ['aluminium'],
+  copper: ['copper'],
+  glass: [],
+  plastic: [],
+};
+
+/** A vessel as something that a bath meets. */
+export function vesselAsChemical(material: Material): Chemical {
+  return { name: `the vessel of ${material}`, groups: OF_MATERIAL[material] };
+}

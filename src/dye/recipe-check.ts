@@ -1,0 +1,274 @@
+/** What is wrong with a recipe for a cloth, and what to beware of with it. */
+
+import type { Provenance } from '../quantity/provenance.ts';
+import { AUXILIARY_KINDS, auxiliaryForm, auxiliaryOf, groupsOf, massInForm } from './auxiliaries.ts';
+import { chemicalsOf } from './bath-chemicals.ts';
+import type { Chemical } from './chemical-group.ts';
+import { clashesIn, isRefused, sayClash } from './clash.ts';
+import { verdictOn, type Warning } from './dye-advice.ts';
+import { affinity, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
+import { conditionsFor } from './dye-conditions.ts';
+import { heatLimitFor } from './dye-facts.ts';
+import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
+import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
+import {
+  amountOf,
+  depthOwfMilli,
+  markOf,
+  RECIPE_LIMITS,
+  type Recipe,
+  type RecipeAuxiliary,
+  type RecipeDye,
+} from './recipe.ts';
+
+/**
+ * Everything wrong with a recipe for a cloth of this content, all at once, and what to beware of.
+ *
+ * Fields: `dyeClass`, `dyes`, `dyes.<row>.name`, `dyes.<row>.owfMilli`, `auxiliaries.<row>.kind`, `.form`,
+ * `.mgPerLitre`, `.owfMilli`, `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`; rows from 0.
+ */
+export function checkRecipe(
+  recipe: Recipe,
+  content: Content,
+): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
+  const problems = [
+    ...checkClass(recipe.dyeClass, content),
+    ...checkDyes(recipe.dyes),
+    ...recipe.auxiliaries.flatMap(checkAuxiliary),
+    ...checkBath(recipe),
+    ...checkHeat(recipe, content),
+    ...checkClashes(recipe),
+    ...checkFibres(recipe, content),
+  ];
+  const warnings = [...dangersOf(recipe, content), ...warningsOf(recipe, content)];
+  return { problems: firstAtField(problems), warnings };
+}
+
+/** Chemicals that may not meet in the bath, told at the first of them that was typed. */
+function checkClashes(recipe: Recipe): readonly ContentProblem[] {
+  const chemicals = chemicalsOf(recipe);
+  return clashesIn(chemicals)
+    .filter(isRefused)
+    .map((found) => ({
+      field: fieldOf([found.one, found.other], chemicals, recipe) ?? 'dyeClass',
+      message: sayClash(found),
+    }));
+}
+
+/** What the most delicate fibre does not stand; the heat itself is told by `checkHeat`. */
+function checkFibres(recipe: Recipe, content: Content): readonly ContentProblem[] {
+  const chemicals = chemicalsOf(recipe);
+  return passedBy(recipe, content).flatMap(({ limit, chemical, says }) => {
+    if (limit.act !== 'refuse' || isHeatAlone(limit)) return [];
+    const field = fieldOf([chemical], chemicals, recipe);
+    return [{ field: field ?? (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'), message: says }];
+  });
+}
+
+function isHeatAlone({ over }: FibreLimit): boolean {
+  return over.aboveC !== undefined && Object.keys(over).length === 1;
+}
+
+function passedBy(recipe: Recipe, content: Content): readonly PassedLimit[] {
+  const { temperatureC, holdMinutes, pHFrom, pHTo, coolRateMilli, method } = recipe;
+  return limitsPassed(
+    {
+      chemicals: chemicalsOf(recipe),
+      temperatureC,
+      minutes: holdMinutes,
+      method,
+      ...(pHFrom === undefined ? {} : { pHFrom }),
+      ...(pHTo === undefined ? {} : { pHTo }),
+      ...(coolRateMilli === undefined ? {} : { coolRateMilli }),
+    },
+    content,
+  );
+}
+
+/** The row of the auxiliary that one of these is; undefined where it is what the class of dye brings. */
+function fieldOf(
+  found: readonly (Chemical | null)[],
+  chemicals: readonly Chemical[],
+  { auxiliaries }: Recipe,
+): string | undefined {
+  const rows = found.flatMap((each) => (each ? [chemicals.indexOf(each)] : []));
+  const row = rows.find((each) => each >= 0 && each < auxiliaries.length);
+  return row === undefined ? undefined : `auxiliaries.${row}.kind`;
+}
+
+/** Of several problems that say the same, the first. */
+function firstAtField(problems: readonly ContentProblem[]): readonly ContentProblem[] {
+  return problems.filter(
+    ({ field, message }, at) =>
+      problems.findIndex((each) => each.field === field && each.message === message) === at,
+  );
+}
+
+/** Orders to keep, and what comes near a limit: chemicals first, then the fibres. */
+function dangersOf(recipe: Recipe, content: Content): readonly Warning[] {
+  const met = clashesIn(chemicalsOf(recipe)).filter((found) => !isRefused(found));
+  const near = passedBy(recipe, content).filter(({ limit }) => limit.act === 'warn');
+  return [
+    ...met.map((found) => ({
+      id: `clash-${found.clash.id}`,
+      text: `${found.clash.action === 'order' ? 'Order: ' : ''}${sayClash(found)}`,
+      source: sayWhence(found.clash.mark),
+    })),
+    ...near.map(({ fibre, limit, says }) => ({
+      id: `limit-${fibre}`,
+      text: says,
+      source: limit.mark.source,
+    })),
+  ];
+}
+
+function sayWhence({ basis, source }: Provenance): string {
+  return basis === 'worked out' ? `worked out: ${source}` : source;
+}
+
+function checkClass(dyeClass: DyeClass, content: Content): readonly ContentProblem[] {
+  if (!DYE_CLASSES.includes(dyeClass)) return [{ field: 'dyeClass', message: 'Choose a class of dye.' }];
+  const { verdict, reasons } = verdictOn(content, dyeClass);
+  if (verdict === 'dyes' || verdict === 'partly') return [];
+  return [{ field: 'dyeClass', message: reasons.join(' ') }];
+}
+
+function checkDyes(dyes: readonly RecipeDye[]): readonly ContentProblem[] {
+  if (dyes.length === 0) return [{ field: 'dyes', message: 'Give at least one dye.' }];
+  const most = RECIPE_LIMITS.dyeOwfMilli;
+  const problems: ContentProblem[] = [];
+  dyes.forEach(({ name, owfMilli }, row) => {
+    if (name.trim() === '') problems.push({ field: `dyes.${row}.name`, message: 'Name the dye.' });
+    if (!Number.isInteger(owfMilli) || owfMilli <= 0 || owfMilli > most) {
+      const message = `Dye is given from 0.001 to ${most / 1000} % on weight of fabric; 2 to 4 % is already dark.`;
+      problems.push({ field: `dyes.${row}.owfMilli`, message });
+    }
+  });
+  const sum = depthOwfMilli({ dyes });
+  if (problems.length === 0 && sum > most) {
+    const message = `The dyes together make ${sum / 1000} %: no cloth takes more than ${most / 1000} %.`;
+    problems.push({ field: 'dyes', message });
+  }
+  return problems;
+}
+
+function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly ContentProblem[] {
+  const field = `auxiliaries.${row}`;
+  if (!AUXILIARY_KINDS.includes(auxiliary.kind)) {
+    return [{ field: `${field}.kind`, message: 'Choose an auxiliary from the list.' }];
+  }
+  const problems: ContentProblem[] = [];
+  if (groupsOf(auxiliary.kind, auxiliary.form) === null) {
+    const message = `Say what group ${auxiliary.name} is of, by its safety data sheet: without that nobody can tell what it must not meet.`;
+    problems.push({ field: `${field}.form`, message });
+  }
+  if (!auxiliaryForm(auxiliary.kind, auxiliary.form)) {
+    const names = auxiliaryOf(auxiliary.kind).forms.map((form) => form.name);
+    problems.push({
+      field: `${field}.form`,
+      message: `Say which form the label names: ${names.join(', ')}.`,
+    });
+  }
+  const amount = amountOf(auxiliary);
+  const [key, most, unit] =
+    auxiliary.per === 'litre'
+      ? (['mgPerLitre', RECIPE_LIMITS.auxiliaryMgPerLitre, 'g/L'] as const)
+      : (['owfMilli', RECIPE_LIMITS.auxiliaryOwfMilli, '% owf'] as const);
+  if (!Number.isInteger(amount) || amount <= 0 || ofItsForm(auxiliary) > most) {
+    const message = `An auxiliary is given from 0.001 to ${most / 1000} ${unit}.`;
+    problems.push({ field: `${field}.${key}`, message });
+  }
+  return problems;
+}
+
+/** The amount of the form that goes in, to a thousandth; the amount itself where it is for no other that is sold. */
+function ofItsForm(auxiliary: RecipeAuxiliary): number {
+  const { kind, form, stated } = auxiliary;
+  const amount = amountOf(auxiliary);
+  const known = stated !== undefined && auxiliaryForm(kind, form) && auxiliaryForm(kind, stated);
+  return known ? massInForm(kind, amount, stated, form) : amount;
+}
+
+function checkBath(recipe: Recipe): readonly ContentProblem[] {
+  const { lowestLiquorRatioMilli: low, highestLiquorRatioMilli: high, longestHoldMinutes } = RECIPE_LIMITS;
+  const problems: ContentProblem[] = [];
+  const ratio = recipe.liquorRatioMilli;
+  if (!Number.isInteger(ratio) || ratio < low) {
+    const message = `Less than ${low / 1000} L of bath to a kilogram does not cover the cloth.`;
+    problems.push({ field: 'liquorRatioMilli', message });
+  } else if (ratio > high) {
+    const message = `More than ${high / 1000} L of bath to a kilogram leaves hardly any dye on the cloth.`;
+    problems.push({ field: 'liquorRatioMilli', message });
+  }
+  const minutes = recipe.holdMinutes;
+  if (!Number.isInteger(minutes) || minutes < 1 || minutes > longestHoldMinutes) {
+    problems.push({
+      field: 'holdMinutes',
+      message: 'Hold the heat for 1 minute to 24 hours, in whole minutes.',
+    });
+  }
+  const from = recipe.pHFrom ?? recipe.pHTo ?? 7;
+  const to = recipe.pHTo ?? from;
+  if (!(from >= 0 && to <= 14 && from <= to)) {
+    problems.push({ field: 'pH', message: 'pH runs from 0 to 14, the lower figure first.' });
+  }
+  return problems;
+}
+
+/** Heat: below what water allows, and within what the most delicate fibre stands. */
+function checkHeat(recipe: Recipe, content: Content): readonly ContentProblem[] {
+  const { temperatureC } = recipe;
+  const field = 'temperatureC';
+  if (!(temperatureC >= 5)) return [{ field, message: 'Give the temperature of the bath, from 5 °C.' }];
+  if (temperatureC > RECIPE_LIMITS.boilC) {
+    const message =
+      'An open bath gets no hotter than 100 °C. Above that is pressure work for a commission dyer; never seal a pot.';
+    return [{ field, message }];
+  }
+  const limit = heatLimitFor(content);
+  const byLabel = markOf(recipe, field).basis === 'label';
+  const mostC = byLabel ? limit.neverC : limit.limitC;
+  if (temperatureC <= mostC) return [];
+  const way = !byLabel && limit.neverC > mostC ? ` Up to ${limit.neverC} °C where the label says so.` : '';
+  const message = `${capital(fibreOf(limit.fibre).name)} is dyed at ${mostC} °C at most: ${limit.why}.${way}`;
+  return [{ field, message }];
+}
+
+function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
+  const { dyeClass, temperatureC, liquorRatioMilli } = recipe;
+  const heatByLabel = markOf(recipe, 'temperatureC').basis === 'label';
+  const warnings: Warning[] = [];
+  const warn = (id: string, text: string, source = 'common practice'): void => {
+    warnings.push({ id, text, source });
+  };
+  for (const { fibre } of content) {
+    const { take, note, mark } = affinity(fibre, dyeClass);
+    const name = capital(fibreOf(fibre).name);
+    const dye = DYE_CLASS_NAMES[dyeClass];
+    if (take === 'dyes' && note) warn(`note-${fibre}`, `${name} takes ${dye}: ${note}.`, mark.source);
+    if (take !== 'dyes') warn(`left-${fibre}`, `${name} is left pale, stained or white by ${dye}.`);
+    const open = conditionsFor(fibre, dyeClass).filter(({ vessel }) => vessel === 'open');
+    const named = open.filter(({ method }) => method === recipe.method);
+    const ways = named.length > 0 ? named : open;
+    const worked = ways.some(
+      (way) => way.temperatureC[0] <= temperatureC && temperatureC <= way.temperatureC[1],
+    );
+    if (ways.length > 0 && !worked) {
+      const range = ways
+        .map((way) => way.temperatureC.join(' to '))
+        .filter((each, at, all) => all.indexOf(each) === at);
+      const by = named.length < open.length && named.length > 0 ? ` (${recipe.method})` : '';
+      const text = `${name} is worked with ${dye}${by} at ${range.join(', ')} °C.`;
+      warn(`heat-${fibre}`, text, ways[0]?.mark.source);
+    }
+    if (dyeClass === 'reactive' && open.length > 1 && named.length === 0 && !heatByLabel) {
+      const groups = open.map((way) => `${way.method} ${way.temperatureC.join(' to ')} °C`).join(', ');
+      const text = `The reactive group is not named: heat and alkali depend on it (${groups}). Take them from the label.`;
+      warn('reactive-group', text, open[0]?.mark.source);
+    }
+  }
+  if (liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000) {
+    warn('liquor-ratio', 'Below 20:1 cloth lies in folds: sheer cloth is better at 30:1 to 40:1.');
+  }
+  return warnings;
+}
