@@ -243,7 +243,7 @@ export const CLASHES: readonly Clash[] = [
   {
     id: 'permanganate',
     one: ['permanganate'],
-    other: ['mineral-acid', 'acetic-acid', 'solvent', ...REDUCERS],
+    other: [...ACIDS, 'solvent', ...REDUCERS],
     action: 'never',
     harm: 'fire or an explosion',
     instead: 'Bleach with peroxide instead. Never use permanganate on skin.',

@@ -122,7 +122,7 @@ export function scourFor(content: Content): SideBath {
 
 /** From here loose disperse dye is worth clearing: the end of pale, 0.5 % owf on polyester. */
 const CLEAR_FROM_OWF_MILLI = 500;
-/** Fibres that hydrosulphite with caustic soda harms (common practice). */
+/** Fibres that hydrosulphite with caustic soda harms, or whose dye it destroys: nylon, dyed with acid dye (our rule). */
 const NO_CAUSTIC: readonly FibreCode[] = [
   'acetate',
   'triacetate',
@@ -131,6 +131,8 @@ const NO_CAUSTIC: readonly FibreCode[] = [
   'elastane',
   'metallised',
   'cationic-polyester',
+  'acrylic',
+  'nylon',
 ];
 const REDUCTION: SideBath = {
   toC: 75,

@@ -37,11 +37,20 @@ export function checkRecipe(
     ...recipe.auxiliaries.flatMap(checkAuxiliary),
     ...checkBath(recipe),
     ...checkHeat(recipe, content),
-    ...checkClashes(recipe),
-    ...checkFibres(recipe, content),
+    ...(hasMeaning(recipe) ? [...checkClashes(recipe), ...checkFibres(recipe, content)] : []),
   ];
-  const warnings = [...dangersOf(recipe, content), ...warningsOf(recipe, content)];
+  const warnings = [
+    ...(hasMeaning(recipe) ? dangersOf(recipe, content) : []),
+    ...warningsOf(recipe, content),
+  ];
   return { problems: firstAtField(problems), warnings };
+}
+
+/** Whether it is known what is in the bath and at which pH; where it is not, that is a problem already. */
+function hasMeaning(recipe: Recipe): boolean {
+  const { dyeClass, auxiliaries } = recipe;
+  const known = auxiliaries.every(({ kind }) => AUXILIARY_KINDS.includes(kind));
+  return known && DYE_CLASSES.includes(dyeClass) && checkBath(recipe).length === 0;
 }
 
 /** Chemicals that may not meet in the bath, told at the first of them that was typed. */
@@ -58,7 +67,7 @@ function checkClashes(recipe: Recipe): readonly ContentProblem[] {
 /** What the most delicate fibre does not stand; the heat itself is told by `checkHeat`. */
 function checkFibres(recipe: Recipe, content: Content): readonly ContentProblem[] {
   const chemicals = chemicalsOf(recipe);
-  return passedBy(recipe, content).flatMap(({ limit, chemical, says }) => {
+  return passedBy(recipe, content, chemicals).flatMap(({ limit, chemical, says }) => {
     if (limit.act !== 'refuse' || isHeatAlone(limit)) return [];
     const field = fieldOf([chemical], chemicals, recipe);
     return [{ field: field ?? (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'), message: says }];
@@ -69,11 +78,11 @@ function isHeatAlone({ over }: FibreLimit): boolean {
   return over.aboveC !== undefined && Object.keys(over).length === 1;
 }
 
-function passedBy(recipe: Recipe, content: Content): readonly PassedLimit[] {
+function passedBy(recipe: Recipe, content: Content, chemicals: readonly Chemical[]): readonly PassedLimit[] {
   const { temperatureC, holdMinutes, pHFrom, pHTo, coolRateMilli, method } = recipe;
   return limitsPassed(
     {
-      chemicals: chemicalsOf(recipe),
+      chemicals,
       temperatureC,
       minutes: holdMinutes,
       method,
@@ -104,14 +113,15 @@ function firstAtField(problems: readonly ContentProblem[]): readonly ContentProb
   );
 }
 
-/** Orders to keep, and what comes near a limit: chemicals first, then the fibres. */
+/** What comes near a limit: chemicals first, then the fibres. What only an order is for, the order of work says. */
 function dangersOf(recipe: Recipe, content: Content): readonly Warning[] {
-  const met = clashesIn(chemicalsOf(recipe)).filter((found) => !isRefused(found));
-  const near = passedBy(recipe, content).filter(({ limit }) => limit.act === 'warn');
+  const chemicals = chemicalsOf(recipe);
+  const met = clashesIn(chemicals).filter(({ clash }) => clash.action === 'warn');
+  const near = passedBy(recipe, content, chemicals).filter(({ limit }) => limit.act === 'warn');
   return [
     ...met.map((found) => ({
       id: `clash-${found.clash.id}`,
-      text: `${found.clash.action === 'order' ? 'Order: ' : ''}${sayClash(found)}`,
+      text: sayClash(found),
       source: sayWhence(found.clash.mark),
     })),
     ...near.map(({ fibre, limit, says }) => ({

@@ -22,7 +22,7 @@ const RED: Recipe = {
   method: 'weak acid',
   dyes: [{ name: 'Demo red', owfMilli: 2000 }],
   auxiliaries: [
-    { kind: 'acetic-acid', name: 'acetic acid', form: 'glacial', per: 'cloth', owfMilli: 1000 },
+    { kind: 'acetic-acid', name: 'vinegar', form: 'vinegar-5', per: 'cloth', owfMilli: 20_000 },
     { kind: 'levelling-agent', name: 'levelling agent', form: 'as-sold', per: 'litre', mgPerLitre: 500 },
   ],
   liquorRatioMilli: 30_000,
@@ -144,7 +144,7 @@ describe('the heat of a recipe', () => {
 
   it('never passes what the most delicate fibre stands', () => {
     expect(problems({ temperatureC: 98 }, of(['silk', 100]))).toEqual(['temperatureC']);
-    expect(said({ temperatureC: 61 }, of(['nylon', 95], ['metallised', 5]))).toBe(
+    expect(said({ temperatureC: 61, pHFrom: 6 }, of(['nylon', 95], ['metallised', 5]))).toBe(
       'Metallised film yarn is dyed at 60 °C at most: heat, acid and alkali attack the metal and its lacquer.',
     );
   });
@@ -191,7 +191,11 @@ describe('warnings on a recipe', () => {
 
   it('tell of pale shades and of fibres left behind', () => {
     expect(warnings({ dyeClass: 'disperse' }, of(['polyester', 100]))).toEqual(['note-polyester']);
-    expect(warnings({}, of(['nylon', 90], ['elastane', 10]))).toEqual(['left-elastane']);
+    expect(warnings({}, of(['nylon', 90], ['elastane', 10]))).toEqual([
+      'limit-elastane',
+      'limit-elastane',
+      'left-elastane',
+    ]);
   });
 });
 
