@@ -1,9 +1,14 @@
 /** What to beware of with the cloths of a batch in one bath of a vessel. */
+
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
+import { chemicalsOf, chemicalsOfDoses, vesselAsChemical } from './bath-chemicals.ts';
+import type { Chemical } from './chemical-group.ts';
+import { clashesBetween, clashesIn, type FoundClash, isRefused, sayClash } from './clash.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
-import { materialCaution } from './heater.ts';
+import { type Material, materialCaution } from './heater.ts';
+import { clearFor, scourFor } from './order-facts.ts';
 import type { Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
 
@@ -28,6 +33,11 @@ export function cardWarnings(
     ...found,
     ...mixedCloths(cloths),
     ...vesselWarnings(recipe, vessel),
+    ...besideWarnings(
+      recipe,
+      cloths.flatMap(({ content }) => content),
+      vessel,
+    ),
   ]);
 }
 
@@ -53,9 +63,57 @@ function dyedOver(lengths: readonly LengthToDye[]): Warning[] {
  */
 export function vesselWarnings(recipe: Recipe, { material }: Pick<CardVessel, 'material'>): Warning[] {
   if (!material) return [];
+  const met = clashesIn([...chemicalsOf(recipe), vesselAsChemical(material)]).filter(
+    (found) => found.clash.action === 'warn' && found.other?.name === vesselAsChemical(material).name,
+  );
+  const warnings = met.map((found) => asWarning(`vessel-${found.clash.id}`, found, sayClash(found)));
   const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
   const text = materialCaution(material, { ...pH, temperatureC: recipe.temperatureC });
-  return text === '' ? [] : [{ id: 'material', text, source: 'common practice' }];
+  return text === '' ? warnings : [...warnings, { id: 'material', text, source: 'common practice' }];
+}
+
+/** Why a bath may not be made in a vessel of a material; '' where it may, or the material is not said. */
+export function whyNotInVessel(recipe: Recipe, material: CardVessel['material']): string {
+  return material ? sayMet(chemicalsOf(recipe), material) : '';
+}
+
+function sayMet(chemicals: readonly Chemical[], material: Material): string {
+  const vessel = vesselAsChemical(material);
+  const found = clashesIn([...chemicals, vessel]).find(
+    (each) => isRefused(each) && each.other?.name === vessel.name,
+  );
+  return found ? sayClash(found) : '';
+}
+
+/** What the scour and the clear do to the vessel, and what of the spent baths must not meet at the drain. */
+function besideWarnings(recipe: Recipe, content: Content, { material }: CardVessel): Warning[] {
+  const scour = chemicalsOfDoses(scourFor(content).doses);
+  const clear = chemicalsOfDoses(clearFor(recipe.dyeClass, recipe.dyes, content)?.doses ?? []);
+  const bath = chemicalsOf(recipe);
+  const eaten = material ? sayMet([...scour, ...clear], material) : '';
+  const [spent] = [
+    ...clashesBetween(bath, clear),
+    ...clashesBetween(scour, bath),
+    ...clashesBetween(scour, clear),
+  ].filter(isRefused);
+  return [
+    ...(eaten === ''
+      ? []
+      : [{ id: 'material-beside', text: `Scour and clear in another vessel: ${eaten}`, source: 'our rule' }]),
+    ...(spent
+      ? [
+          asWarning(
+            'drain',
+            spent,
+            `At the drain: let the spent baths go one after the other, with plenty of water between, never into one sink or pail together: ${spent.one.name} with ${spent.other?.name ?? 'it'} gives ${spent.clash.harm}.`,
+          ),
+        ]
+      : []),
+  ];
+}
+
+function asWarning(id: string, { clash }: FoundClash, text: string): Warning {
+  return { id, text, source: clash.mark.source };
 }
 
 /** Each warning once, in the order in which they were first said. */

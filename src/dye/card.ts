@@ -7,7 +7,7 @@ import { apportion } from '../quantity/money.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { type AmountsAsked, type BatchAmounts, type PlannedAmounts, planAmounts } from './batch-amounts.ts';
 import { afterShrinkage, type Bath, clothMassMg, dyedMassMg } from './bath.ts';
-import { cardWarnings } from './card-warnings.ts';
+import { cardWarnings, whyNotInVessel } from './card-warnings.ts';
 import { type Caution, cautionsFor } from './cautions.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { type Content, contentTogether } from './fibre.ts';
@@ -97,6 +97,8 @@ export function workOutCard(batchRecipe: RecipeOfBatch, given: ToWorkOut): CardW
   const dyedBp = dyedShare(recipe, lengths, pieces);
   const dyedMg = dyedMassMg(massMg, dyedBp);
   const content = contentOf(lengths, pieces, batchRecipe);
+  const refused = whyNotInVessel(recipe, vessel.material);
+  if (refused !== '') return { ok: false, at: 'vessel', reason: refused };
   const toPlan = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };
   const planned = planAmounts({ ...toPlan, asked, balanceMg });
   if (!planned.ok) return planned;

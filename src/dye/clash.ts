@@ -28,22 +28,23 @@ export function clashesIn(chemicals: readonly Chemical[]): readonly FoundClash[]
 }
 
 /**
- * What must not meet between two baths on the same cloth or in the same vessel, or at one drain: every pair of a
- * chemical of the first and one of the second that may not be in one bath.
+ * What meets between two baths on the same cloth or in the same vessel, or at one drain: every pair of a chemical of
+ * the first and one of the second that may not be in one bath, or has a warning there.
  */
 export function clashesBetween(
   before: readonly Chemical[],
   after: readonly Chemical[],
 ): readonly FoundClash[] {
-  const found = CLASHES.filter(({ other, action }) => other.length > 0 && !mayMeet(action)).flatMap((clash) =>
-    [
-      [before, after],
-      [after, before],
-    ].flatMap(([ones = [], others = []]) =>
-      ones
-        .filter(isOf(clash.one))
-        .flatMap((one) => others.filter(isOf(clash.other)).map((other) => ({ clash, one, other }))),
-    ),
+  const found = CLASHES.filter(({ other, action }) => other.length > 0 && action !== 'order').flatMap(
+    (clash) =>
+      [
+        [before, after],
+        [after, before],
+      ].flatMap(([ones = [], others = []]) =>
+        ones
+          .filter(isOf(clash.one))
+          .flatMap((one) => others.filter(isOf(clash.other)).map((other) => ({ clash, one, other }))),
+      ),
   );
   return worstFirst(found);
 }
@@ -88,17 +89,25 @@ export function leftAfterRinses(held: number, fresh: number, rinses: number): nu
 /** Rinses between two baths that must not meet (our rule). */
 export const RINSES_BETWEEN = 3;
 
-/** What is asked between two baths that must not meet. '' where nothing is. */
+/** What is asked between two baths, by the worst that would meet. '' where nothing would. */
 export function sayBetween(found: readonly FoundClash[]): string {
   const [worst] = found;
   if (!worst) return '';
   const { one, other, clash } = worst;
+  const why = `${one.name} with ${other?.name ?? 'it'} gives ${clash.harm}`;
+  if (!isRefused(worst)) return `${clash.instead} Otherwise ${why}.`;
   // One kilogram of cloth holds about 2 L, and is rinsed in 20 L.
   const left = (leftAfterRinses(2, 20, RINSES_BETWEEN) * 100).toFixed(2);
   const test = TESTED_BY_STARCH.some((group) => one.groups.includes(group) || other?.groups.includes(group))
     ? 'starch-iodide paper shows nothing'
     : 'pH paper shows what fresh water shows';
-  return `Then drain, and rinse ${RINSES_BETWEEN} times in fresh water, until ${test} (our rule: about ${left} % is left): ${one.name} with ${other?.name ?? 'it'} gives ${clash.harm}.`;
+  return `Then drain, and rinse ${RINSES_BETWEEN} times in fresh water, until ${test} (our rule: about ${left} % is left): ${why}.`;
+}
+
+/** The order that a clash asks for, with its reason. */
+export function sayOrder({ clash, one, other }: FoundClash): string {
+  const met = other === null ? one.name : `${one.name} with ${other.name}`;
+  return `Order: ${clash.instead} Otherwise ${met} gives ${clash.harm}.`;
 }
 
 const TESTED_BY_STARCH: readonly ChemicalGroup[] = ['hypochlorite', 'peroxide', 'permanganate'];

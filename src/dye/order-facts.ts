@@ -138,7 +138,7 @@ const REDUCTION: SideBath = {
   toC: 75,
   minutes: 15,
   says:
-    'Reduction clear: dissolve the caustic soda in cold water first, then the hydrosulphite a little at a time. ' +
+    'Reduction clear: the dissolved caustic soda first, then the hydrosulphite. ' +
     'Rinse until the water is clear and neutral.',
   doses: [dose('hydrosulphite', 'sodium hydrosulphite', 2), dose('caustic-soda', 'caustic soda', 1)],
   mark: published(

@@ -5,6 +5,9 @@
 
 import { COMMON_PRACTICE, type Provenance } from '../quantity/provenance.ts';
 import { type Bath, type BathLine, massUgOf } from './bath.ts';
+import { chemicalsOf, chemicalsOfDoses } from './bath-chemicals.ts';
+import type { Chemical } from './chemical-group.ts';
+import { clashesBetween, clashesIn, sayBetween, sayOrder } from './clash.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
 import { clearFor, type Dose, type SideBath, scourFor } from './order-facts.ts';
@@ -56,10 +59,19 @@ export function orderOfWork(recipe: Recipe, content: Content): readonly WorkStep
   const clear = clearFor(recipe.dyeClass, recipe.dyes, content);
   const scour = scourFor(content);
   const limitC = heatLimitFor(content).limitC;
+  const inBath = chemicalsOf(recipe);
+  const afterScour = sayBetween(clashesBetween(chemicalsOfDoses(scour.doses), inBath));
+  const beforeClear = clear ? sayBetween(clashesBetween(inBath, chemicalsOfDoses(clear.doses))) : '';
   return [
-    sideStep('prepare', 'Scour the cloth', scour, limitC),
-    ...ramp.map((step, place) => rampStep(step, place, ramp)),
-    workStep('rinse', 'Rinse', RINSE_MINUTES, 'Warm first, then colder, until the water stays clear.'),
+    also(sideStep('prepare', 'Scour the cloth', scour, limitC), afterScour),
+    ...withOrders(
+      ramp.map((step, place) => rampStep(step, place, ramp)),
+      inBath,
+    ),
+    also(
+      workStep('rinse', 'Rinse', RINSE_MINUTES, 'Warm first, then colder, until the water stays clear.'),
+      beforeClear,
+    ),
     ...(clear ? [sideStep('clear', 'Clear loose dye', clear, limitC)] : []),
     workStep(
       'dry',
@@ -68,6 +80,24 @@ export function orderOfWork(recipe: Recipe, content: Content): readonly WorkStep
       'Press water out without wringing; dry flat or over a wide rail, away from flame and hot plates.',
     ),
   ];
+}
+
+/** The steps of a bath with the orders to keep in it, each at the last step that adds what it is about. */
+function withOrders(steps: readonly WorkStep[], chemicals: readonly Chemical[]): readonly WorkStep[] {
+  const orders = clashesIn(chemicals).filter(({ clash }) => clash.action === 'order');
+  const placed = orders.map((found) => {
+    const names = [found.one.name, found.other?.name];
+    const place = steps.findLastIndex(({ adds }) => adds.some(({ name }) => names.includes(name)));
+    // What a class of dye brings itself is in the bath when it is set.
+    return { place: Math.max(place, 0), says: sayOrder(found) };
+  });
+  return steps.map((step, at) =>
+    placed.filter(({ place }) => place === at).reduce((told, { says }) => also(told, says), step),
+  );
+}
+
+function also(step: WorkStep, says: string): WorkStep {
+  return says === '' ? step : { ...step, says: `${step.says} ${says}` };
 }
 
 function rampStep(step: RampStep, place: number, ramp: readonly RampStep[]): WorkStep {
@@ -112,11 +142,12 @@ function titleOf({ kind, toC, adds }: RampStep, fromC: number): string {
 function sideStep(kind: WorkKind, title: string, side: SideBath, limitC: number): WorkStep {
   const toC = Math.min(side.toC, limitC);
   const { says, minutes, doses, mark } = side;
+  const orders = clashesIn(chemicalsOfDoses(doses)).filter(({ clash }) => clash.action === 'order');
   return {
     key: kind,
     kind,
     title: `${title} at ${toC} °C`,
-    says,
+    says: [says, ...orders.map(sayOrder)].join(' '),
     minutes,
     fromC: toC,
     toC,

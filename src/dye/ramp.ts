@@ -7,6 +7,8 @@
  */
 
 import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
+import { groupsOf } from './auxiliaries.ts';
+import type { ChemicalGroup } from './chemical-group.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import { markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 
@@ -122,12 +124,22 @@ export function fastestHeating(recipe: Recipe, content: Content): number {
 }
 
 /** Salt and soda wait for reactive dye to be even; the acid of milling dyes comes when the bath is hot. */
-function goesInLate({ kind }: RecipeAuxiliary, { dyeClass }: Recipe): boolean {
-  if (dyeClass === 'reactive') {
-    return ['salt', 'glauber-salt', 'soda-ash', 'caustic-soda'].includes(kind);
-  }
-  if (dyeClass === 'direct') return kind === 'salt' || kind === 'glauber-salt';
-  return dyeClass === 'acid-milling' && kind.endsWith('-acid');
+function goesInLate(auxiliary: RecipeAuxiliary, { dyeClass }: Recipe): boolean {
+  if (dyeClass === 'reactive') return isSalt(auxiliary) || isAlkali(auxiliary);
+  if (dyeClass === 'direct') return isSalt(auxiliary);
+  return dyeClass === 'acid-milling' && isOf(auxiliary, ['concentrated-acid', 'dilute-acid']);
+}
+
+function isSalt({ kind }: RecipeAuxiliary): boolean {
+  return kind === 'salt' || kind === 'glauber-salt';
+}
+
+function isAlkali(auxiliary: RecipeAuxiliary): boolean {
+  return isOf(auxiliary, ['soda', 'caustic']);
+}
+
+function isOf({ kind, form }: RecipeAuxiliary, groups: readonly ChemicalGroup[]): boolean {
+  return (groupsOf(kind, form) ?? []).some((group) => groups.includes(group));
 }
 
 function courseOf(recipe: Recipe, content: Content): Course {
@@ -217,7 +229,7 @@ function steadyStep(
 }
 
 function saltSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
-  const salts = late.filter(({ kind }) => kind === 'salt' || kind === 'glauber-salt').map(({ name }) => name);
+  const salts = late.filter(isSalt).map(({ name }) => name);
   if (salts.length === 0) return [];
   return ['the first third', 'the second third', 'the rest'].map((part) =>
     steadyStep(
@@ -246,9 +258,7 @@ function heatSteps({ setC, stretches }: Course): RampStep[] {
 }
 
 function sodaSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
-  const alkali = late
-    .filter(({ kind }) => kind === 'soda-ash' || kind === 'caustic-soda')
-    .map(({ name }) => name);
+  const alkali = late.filter(isAlkali).map(({ name }) => name);
   if (alkali.length === 0) return [];
   return [
     steadyStep('add', atC, PORTION_MINUTES, alkali, 'Add the dissolved alkali slowly, away from the cloth.'),

@@ -2,6 +2,7 @@ import { factorInForm } from '../../../src/dye/auxiliaries.ts';
 import { dyedMassMg, type StockStrength } from '../../../src/dye/bath.ts';
 import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
 import { grams } from '../../../src/dye/bath-sums.ts';
+import { whyNotInVessel } from '../../../src/dye/card-warnings.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { DEPTHS } from '../../../src/dye/dye-facts.ts';
@@ -40,6 +41,8 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
   const { recipe, sources } = recipeOf(form, { content, dyeClass }, problems);
   refuseAny(problems);
   problems.push(...checkRecipe(recipe, content).problems.map((problem) => atField(problem, form)));
+  const inVessel = whyNotInVessel(recipe, form.material);
+  if (inVessel !== '') problems.push({ field: 'material', message: inVessel });
   refuseAny(problems);
   const { dyedBp } = takes;
   const planned = planBath({

@@ -90,7 +90,7 @@ export const QUICK = z.strictObject({
         label: 'The amount is for',
         kind: 'select',
         options: withBlank(
-          WHAT_CHOICES.filter(({ value }) => !value.endsWith('/as-sold')),
+          WHAT_CHOICES.filter(({ value }) => !/^other\/|\/as-sold$/.test(value)),
           'The same form',
         ),
       }),

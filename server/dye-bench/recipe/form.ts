@@ -184,10 +184,13 @@ function rampField(label: string, hint: string) {
 
 /** Each auxiliary in each form it is sold in, as "kind/form": the label says which form is in the shop. */
 export const WHAT_CHOICES: readonly Choice[] = AUXILIARIES.flatMap(({ kind, name, forms }) =>
-  forms.map((form) => ({
-    value: `${kind}/${form.code}`,
-    label: capital(forms.length === 1 ? name : form.name),
-  })),
+  // One whose group nobody has said can be read in old recipes, and chosen no more.
+  forms
+    .filter(({ groups }) => groups !== null)
+    .map((form) => ({
+      value: `${kind}/${form.code}`,
+      label: capital(forms.length === 1 ? name : form.name),
+    })),
 );
 
 interface What {
