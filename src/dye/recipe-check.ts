@@ -67,11 +67,21 @@ function checkClashes(recipe: Recipe): readonly ContentProblem[] {
 /** What the most delicate fibre does not stand; the heat itself is told by `checkHeat`. */
 function checkFibres(recipe: Recipe, content: Content): readonly ContentProblem[] {
   const chemicals = chemicalsOf(recipe);
-  return passedBy(recipe, content, chemicals).flatMap(({ limit, chemical, says }) => {
-    if (limit.act !== 'refuse' || isHeatAlone(limit)) return [];
+  return refusedLimits(recipe, content, chemicals).map(({ limit, chemical, says }) => {
     const field = fieldOf([chemical], chemicals, recipe);
-    return [{ field: field ?? (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'), message: says }];
+    return { field: field ?? (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'), message: says };
   });
+}
+
+/** The limits of the cloth's fibres that a recipe passes and may not, but for its heat. */
+export function refusedLimits(
+  recipe: Recipe,
+  content: Content,
+  chemicals: readonly Chemical[] = chemicalsOf(recipe),
+): readonly PassedLimit[] {
+  return passedBy(recipe, content, chemicals).filter(
+    ({ limit }) => limit.act === 'refuse' && !isHeatAlone(limit),
+  );
 }
 
 function isHeatAlone({ over }: FibreLimit): boolean {

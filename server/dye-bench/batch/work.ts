@@ -12,11 +12,14 @@ import type { KeptCard } from './kept-card.ts';
 export interface Work {
   readonly steps: readonly WorkStep[];
   readonly cautions: readonly Caution[];
+  /** the fibres of all the cloth together */
+  readonly content: Content;
 }
 
 export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Work {
-  const steps = card.work ?? orderOfWork(stored.recipe, contentOf(reader, stored, card));
-  return { steps, cautions: cautionsOf(stored, card, steps) };
+  const content = contentOf(reader, stored, card);
+  const steps = card.work ?? orderOfWork(stored.recipe, content);
+  return { steps, cautions: cautionsOf(stored, card, steps), content };
 }
 
 function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {

@@ -1,7 +1,10 @@
 import { z } from 'zod';
 import { additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../../src/dye/addition.ts';
 import { dyedMassMg } from '../../../src/dye/bath.ts';
+import { chemicalsOf } from '../../../src/dye/bath-chemicals.ts';
 import { readOwf } from '../../../src/dye/bench-figures.ts';
+import { clashesIn, sayOrder } from '../../../src/dye/clash.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -45,6 +48,7 @@ export function additionPage(
 ) {
   const pot = readAtThePotOrNull(reader, code);
   const open = pot?.baths.filter(bathStands) ?? [];
+  const met = pot ? clashesIn(chemicalsOf(pot.recipe)).filter(({ clash }) => clash.action === 'order') : [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
   const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
   const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
@@ -55,6 +59,11 @@ export function additionPage(
     action: `${batchPath(code)}/addition`,
     chip: shadeChip(stored.shade),
     cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
+    /** what the bath that it goes into is near to, and the orders to keep in it */
+    warnings: [
+      ...met.map((found) => ({ text: sayOrder(found), source: found.clash.mark.source })),
+      ...(pot ? checkRecipe(pot.recipe, pot.content).warnings : []),
+    ],
     /** why nothing can be added; '' where something can */
     refused: whyNot(pot, open),
     /** a batch of its own from pieces that are dyed already */
@@ -94,6 +103,10 @@ function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
   if (open.length === 0) {
     return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+  }
+  const { problems } = checkRecipe(pot.recipe, pot.content);
+  if (problems.length > 0) {
+    return `${problems.map(({ message }) => message).join(' ')} Add nothing to this bath: take the cloth out and rinse it.`;
   }
   if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
   return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';

@@ -1,5 +1,6 @@
 import { BEGUN, holdLeftMinutes } from '../../../src/dye/bath-clock.ts';
 import { type Weighing, weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { limitsPassedByWeighing } from '../../../src/dye/weighed-limits.ts';
 import { readVolume } from '../../../src/quantity/volume.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { LogKind } from '../../database/dye-tables.ts';
@@ -29,8 +30,10 @@ export function readAtThePot(reader: Reader, code: string) {
     });
   }
   const log = sinceStart(readLog(reader, batch.id), sent);
-  const work = workOf(reader, readRecipe(reader, batch.recipeId), batch.card);
-  return { batch, log, baths: bathStates(batch.card, work, log), cautions: work.cautions };
+  const stored = readRecipe(reader, batch.recipeId);
+  const work = workOf(reader, stored, batch.card);
+  const { cautions, content } = work;
+  return { batch, log, baths: bathStates(batch.card, work, log), cautions, content, recipe: stored.recipe };
 }
 
 /** The bath of that number. @throws {Refusal} invalid */
@@ -105,7 +108,9 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   }
   const weighings = weighingsAt(now, state.bath);
   insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: now.key });
-  for (const weighed of readThings(form, weighings)) {
+  const things = readThings(form, weighings);
+  refuseHarm(form, pot, state, things);
+  for (const weighed of things) {
     insertLog(tx, pot.batch.id, { bath: state.number, kind: 'weighed', ...weighed });
   }
   if (now.kind === 'set') {
@@ -152,6 +157,28 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
   }
   refuseAny(problems);
   return things;
+}
+
+/** Refused before it is logged: an amount that the cloth does not stand. */
+function refuseHarm(
+  form: StepDoneForm,
+  { recipe, content }: AtThePot,
+  { bath, clock }: BathState,
+  things: readonly { readonly what: string; readonly figure: number }[],
+): void {
+  const step = clock.now?.step;
+  if (!step) return;
+  const weighed = things.map(({ what, figure }) => ({ name: what, massMg: figure }));
+  const passed = limitsPassedByWeighing({ recipe, content, bath }, step, weighed);
+  refuseAny(
+    passed.map(({ chemical, says }) => {
+      const row = form.things.find(({ name }) => name === chemical?.name)?.row;
+      return {
+        field: row === undefined ? 'things' : `things.${row}.amount`,
+        message: `${says} Do not put it in: weigh what the plan says.`,
+      };
+    }),
+  );
 }
 
 function readWater({ water }: StepDoneForm, { bath }: BathState): number {

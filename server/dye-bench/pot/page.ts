@@ -42,7 +42,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   const state = stateOf(batch, sent);
   const { card, trouble } = cardOf(reader, batch, state, asker.units);
   const stored = readRecipe(reader, batch.recipeId);
-  const work: Work = card ? workOf(reader, stored, card) : { steps: [], cautions: [] };
+  const work: Work = card ? workOf(reader, stored, card) : { steps: [], cautions: [], content: [] };
   const started = state === 'in the pot' || state === 'done';
   const baths = card && started ? bathStates(card, work, sinceStart(readLog(reader, batch.id), sent)) : [];
   const asked = queryNumber(typed, 'bath') ?? 1;
