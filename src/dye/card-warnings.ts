@@ -3,7 +3,7 @@
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { chemicalsOf, chemicalsOfDoses, vesselAsChemical } from './bath-chemicals.ts';
 import type { Chemical } from './chemical-group.ts';
-import { clashesBetween, clashesIn, type FoundClash, isRefused, sayClash } from './clash.ts';
+import { clashesBetween, clashesIn, type FoundClash, isRefused, sayBetween, sayClash } from './clash.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
@@ -12,11 +12,18 @@ import { clearFor, scourFor } from './order-facts.ts';
 import type { Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
 
+/** The bath that a vessel held last, of the batch of that code. */
+export interface HeldBefore {
+  readonly code: string;
+  readonly chemicals: readonly Chemical[];
+}
+
 /** What to beware of with these cloths in one bath of this vessel, each said once. */
 export function cardWarnings(
   { recipe, fibre }: Pick<RecipeOfBatch, 'recipe' | 'fibre'>,
   lengths: readonly LengthToDye[],
   vessel: CardVessel,
+  before: HeldBefore | null,
 ): Warning[] {
   const cloths = [...new Map(lengths.map(({ piece }) => [piece.cloth.id, piece.cloth])).values()];
   const found = cloths.flatMap(({ content, name, construction }) => {
@@ -33,6 +40,7 @@ export function cardWarnings(
     ...found,
     ...mixedCloths(cloths),
     ...vesselWarnings(recipe, vessel),
+    ...(before ? heldBefore(recipe, vessel, before) : []),
     ...besideWarnings(
       recipe,
       cloths.flatMap(({ content }) => content),
@@ -83,6 +91,14 @@ function sayMet(chemicals: readonly Chemical[], material: Material): string {
     (each) => isRefused(each) && each.other?.name === vessel.name,
   );
   return found ? sayClash(found) : '';
+}
+
+/** What must be out of the vessel before this bath is made in it. */
+function heldBefore(recipe: Recipe, vessel: CardVessel, { code, chemicals }: HeldBefore): Warning[] {
+  const [worst] = clashesBetween(chemicals, chemicalsOf(recipe)).filter(isRefused);
+  if (!worst) return [];
+  const text = `${capital(vessel.name)} held ${code} last. ${sayBetween([worst])} Look at it before the first gram.`;
+  return [asWarning('vessel-before', worst, text)];
 }
 
 /** What the scour and the clear do to the vessel, and what of the spent baths must not meet at the drain. */

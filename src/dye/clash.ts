@@ -101,7 +101,7 @@ export function sayBetween(found: readonly FoundClash[]): string {
   const test = TESTED_BY_STARCH.some((group) => one.groups.includes(group) || other?.groups.includes(group))
     ? 'starch-iodide paper shows nothing'
     : 'pH paper shows what fresh water shows';
-  return `Then drain, and rinse ${RINSES_BETWEEN} times in fresh water, until ${test} (our rule: about ${left} % is left): ${why}.`;
+  return `Drain, and rinse ${RINSES_BETWEEN} times in fresh water, until ${test} (our rule: about ${left} % is left): ${why}.`;
 }
 
 /** The order that a clash asks for, with its reason. */

@@ -1,5 +1,6 @@
 import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import type { Card } from '../../../src/dye/card.ts';
+import { whyNotInVessel } from '../../../src/dye/card-warnings.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { splitOptions } from '../../../src/dye/splitting.ts';
 import { fillMl } from '../../../src/dye/vessel.ts';
@@ -18,7 +19,8 @@ import { readVesselsInUse } from '../vessels/store.ts';
 export function offersByVessel(reader: Reader, recipe: Recipe, card: Card) {
   const strips = card.amounts?.lengths.flat().reduce((sum, length) => sum + length.strips, 0) ?? 0;
   return readVesselsInUse(reader)
-    .map(({ name, volume, volumeMl }) => {
+    .map(({ name, volume, volumeMl, material }) => {
+      const eaten = whyNotInVessel(recipe, material);
       const found = splitOptions({
         massMg: card.massMg,
         volumeUl: card.bath.volumeUl,
@@ -30,8 +32,8 @@ export function offersByVessel(reader: Reader, recipe: Recipe, card: Card) {
       return {
         vessel: `${name}, ${volume}`,
         /** 0 where it cannot */
-        baths: option?.parts.length ?? 0,
-        how: found.ok ? how : found.reason,
+        baths: eaten === '' ? (option?.parts.length ?? 0) : 0,
+        how: eaten || (found.ok ? how : found.reason),
         taken: name === card.vessel.name,
       };
     })

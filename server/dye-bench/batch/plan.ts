@@ -30,6 +30,7 @@ import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts'
 import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
 import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
+import { readHeldBefore } from './vessel-before.ts';
 
 /** Lengths in one batch at most. */
 export const MOST_LENGTHS = 100;
@@ -201,7 +202,9 @@ export function workOutBatch(
     ...recipe.auxiliaries.map((_, at) => sayMark(auxiliaryMarks[at] ?? OWN)),
   ];
   const { balanceMg } = readWorkroom(reader);
-  return workOutCard(stored, { ...batch, vessel: vesselOnCard(batch.vessel), balanceMg, sources });
+  const vessel = vesselOnCard(batch.vessel);
+  const before = readHeldBefore(reader, batch.vessel.id);
+  return workOutCard(stored, { ...batch, vessel, before, balanceMg, sources });
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */

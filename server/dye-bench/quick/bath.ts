@@ -40,7 +40,7 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
   refuseAny(problems);
   const { recipe, sources } = recipeOf(form, { content, dyeClass }, problems);
   refuseAny(problems);
-  problems.push(...checkRecipe(recipe, content).problems.map((problem) => atField(problem, form)));
+  problems.push(...checkRecipe(recipe, content).problems.map((problem) => atTyped(problem, form)));
   const inVessel = whyNotInVessel(recipe, form.material);
   if (inVessel !== '') problems.push({ field: 'material', message: inVessel });
   refuseAny(problems);
@@ -67,6 +67,13 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
   const dyedMg = dyedMassMg(mass.massMg, dyedBp);
   const { plan } = planned;
   return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
+}
+
+/** What is wrong with an amount that was offered and not typed is told where the offer is asked for. */
+function atTyped(problem: Problem, form: QuickForm): Problem {
+  const [list = '', place = ''] = problem.field.split('.');
+  const offered = list === 'auxiliaries' && Number(place) >= form.auxiliaries.length;
+  return offered ? { ...problem, field: 'offered' } : atField(problem, form);
 }
 
 /** Dye put in, dye left in the liquor, and the share that went onto the cloth; null where none was told. */

@@ -167,7 +167,7 @@ describe('baths after each other and drains', () => {
   it('ask for a drain, three rinses and the test that shows what is left', () => {
     const { hydros, vinegar, peroxide, soda } = CHEMICALS;
     expect(sayBetween(clashesBetween([vinegar], [hydros]))).toMatch(
-      /drain, and rinse 3 times .*pH paper.*0\.08 % is left.*sulphur dioxide/,
+      /^Drain, and rinse 3 times .*pH paper.*0\.08 % is left.*sulphur dioxide/,
     );
     expect(sayBetween(clashesBetween([hydros], [peroxide]))).toContain('starch-iodide');
     expect(sayBetween(clashesBetween([soda], [vinegar]))).toBe(
