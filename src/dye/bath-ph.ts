@@ -39,6 +39,9 @@ const MOLAR = {
 const WATER_PK = 14;
 const CARBONIC = { charge: 0, pK: [6.35, 10.33] } as const;
 const TAP_PH = 7.5;
+/** Closer than any paper or meter tells. */
+const CLOSE_PH = 0.0005;
+const MOST_TURNS = 12;
 
 /** An acid that can give away a proton for each pK; `charge` before it has given any. */
 interface Acid {
@@ -66,11 +69,12 @@ export function bathPh(solutes: BathSolutes): number {
     { molar: sulphate, charge: -2, pK: [] },
     { molar: 2 * sulphate, charge: 1, pK: [9.25] },
     { molar: molar('sodaAsh') + carbonateOf(alkalinity), ...CARBONIC },
-  ];
+  ].filter((acid) => acid.molar > 0);
   let ionic = 0;
-  let pH = 7;
+  let [before, pH] = [Number.NaN, 7];
   // The activities follow from the ions and the ions from the activities: a few turns settle both.
-  for (let turn = 0; turn < 12; turn += 1) {
+  for (let turn = 0; turn < MOST_TURNS && !(Math.abs(pH - before) < CLOSE_PH); turn += 1) {
+    before = pH;
     pH = solve(acids, cations, ionic);
     ionic = ionsAt(pH, acids, cations, ionic).strength;
   }
@@ -86,7 +90,7 @@ function carbonateOf(alkalinity: number): number {
 
 function solve(acids: readonly Acid[], cations: number, ionic: number): number {
   let [low, high] = [-1, 15];
-  for (let turn = 0; turn < 60; turn += 1) {
+  while (high - low > CLOSE_PH) {
     const middle = (low + high) / 2;
     if (ionsAt(middle, acids, cations, ionic).charge > 0) low = middle;
     else high = middle;

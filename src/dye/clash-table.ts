@@ -263,7 +263,7 @@ export const CLASHES: readonly Clash[] = [
     one: ['dichromate'],
     other: [],
     action: 'never',
-    harm: 'cancer: old vat and chrome recipes name it',
+    harm: 'a risk of cancer; old vat and chrome recipes name it',
     instead: 'Oxidise with peroxide instead.',
     mark: FROM_MEMORY,
   },
@@ -354,7 +354,8 @@ export const CLASHES: readonly Clash[] = [
     other: ['cationic'],
     action: 'baths in order',
     harm: 'a deposit that stains the cloth',
-    instead: 'Dye and rinse first, then give the other in a fresh bath.',
+    instead:
+      'Dye and rinse first, then give the other in a fresh bath. A cationic leveller or retarder is typed as other, by its group.',
     mark: published('Shore, Blends Dyeing, SDC 1998, section 4.3'),
   },
   {

@@ -72,7 +72,8 @@ const isOf =
 /** "Sodium hydrosulphite with vinegar gives sulphur dioxide. Use one of them alone." */
 export function sayClash({ clash, one, other }: FoundClash): string {
   const met = other === null ? one.name : `${one.name} with ${other.name}`;
-  return `${met.charAt(0).toUpperCase()}${met.slice(1)} gives ${clash.harm}. ${clash.instead}`;
+  const recalled = clash.mark.basis === 'from memory' ? ' (from memory)' : '';
+  return `${met.charAt(0).toUpperCase()}${met.slice(1)} gives ${clash.harm}${recalled}. ${clash.instead}`;
 }
 
 /**

@@ -370,14 +370,17 @@ export interface PassedLimit {
  * too, since one of the two comes first.
  */
 export function limitsPassed(bath: BathOnFibre, content: Content): readonly PassedLimit[] {
-  const pH = pHRange(bath);
+  const asksPh = content.some(({ fibre }) =>
+    FIBRE_LIMITS[fibre].some(({ over }) => over.pHAbove !== undefined || over.pHBelow !== undefined),
+  );
+  const pH = asksPh ? pHRange(bath) : NO_PH;
   const found = content.flatMap(({ fibre }) =>
     FIBRE_LIMITS[fibre].flatMap((each): PassedLimit[] => {
       const chemical = passing(each.over, bath, pH);
       if (chemical === undefined) return [];
       const instead = (each.over.pHAbove !== undefined && blendWay(content, bath)) || each.instead;
       const has = sayHas(each.over, bath, pH, chemical);
-      const says = `${capital(fibreOf(fibre).name)}: ${each.why}${has}. ${instead}`;
+      const says = `${capital(fibreOf(fibre).name)}: ${each.why}${has} (our rule). ${instead}`;
       return [{ fibre, limit: each, chemical, says }];
     }),
   );
@@ -394,6 +397,8 @@ interface PhRange {
   readonly alkali: Chemical | null;
   readonly acid: Chemical | null;
 }
+
+const NO_PH: PhRange = { low: undefined, high: undefined, alkali: null, acid: null };
 
 /** A bath with caustic soda of no known dose is a vat, and one of at least pH 12. */
 const VAT_PH = 12;
@@ -457,7 +462,7 @@ function passing(over: LimitCase, bath: BathOnFibre, pH: PhRange): Chemical | nu
 function sayHas(over: LimitCase, bath: BathOnFibre, pH: PhRange, chemical: Chemical | null): string {
   const at = over.fromC ?? over.aboveC;
   const heat = at === undefined ? '' : ` at ${bath.temperatureC} °C`;
-  const what = chemical ? ` by ${chemical.name}` : '';
+  const what = chemical ? ` from ${chemical.name}` : '';
   if (over.pHAbove !== undefined) {
     return `, and this bath comes to about pH ${(pH.high ?? 0).toFixed(1)}${what}${heat}`;
   }

@@ -31,57 +31,79 @@ export function checkRecipe(
   recipe: Recipe,
   content: Content,
 ): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
+  const dangers = isKnown(recipe) ? dangersOf(recipe, content) : NO_DANGERS;
   const problems = [
     ...checkClass(recipe.dyeClass, content),
     ...checkDyes(recipe.dyes),
     ...recipe.auxiliaries.flatMap(checkAuxiliary),
     ...checkBath(recipe),
     ...checkHeat(recipe, content),
-    ...(hasMeaning(recipe) ? [...checkClashes(recipe), ...checkFibres(recipe, content)] : []),
+    ...dangers.problems,
   ];
-  const warnings = [
-    ...(hasMeaning(recipe) ? dangersOf(recipe, content) : []),
-    ...warningsOf(recipe, content),
-  ];
-  return { problems: firstAtField(problems), warnings };
+  return { problems, warnings: [...dangers.warnings, ...warningsOf(recipe, content)] };
 }
 
 /** Whether it is known what is in the bath and at which pH; where it is not, that is a problem already. */
-function hasMeaning(recipe: Recipe): boolean {
+function isKnown(recipe: Recipe): boolean {
   const { dyeClass, auxiliaries } = recipe;
   const known = auxiliaries.every(({ kind }) => AUXILIARY_KINDS.includes(kind));
   return known && DYE_CLASSES.includes(dyeClass) && checkBath(recipe).length === 0;
 }
 
-/** Chemicals that may not meet in the bath, told at the first of them that was typed. */
-function checkClashes(recipe: Recipe): readonly ContentProblem[] {
+type Checked = ReturnType<typeof checkRecipe>;
+const NO_DANGERS: Checked = { problems: [], warnings: [] };
+
+/**
+ * Chemicals that may not meet in the bath and what a fibre does not stand, each told at what was typed, and what comes
+ * near that. What only an order is for, the order of work says; the heat itself is told by `checkHeat`.
+ */
+function dangersOf(recipe: Recipe, content: Content): Checked {
   const chemicals = chemicalsOf(recipe);
-  return clashesIn(chemicals)
-    .filter(isRefused)
-    .map((found) => ({
-      field: fieldOf([found.one, found.other], chemicals, recipe) ?? 'dyeClass',
-      message: sayClash(found),
-    }));
+  const met = clashesIn(chemicals);
+  const passed = passedBy(recipe, content, chemicals);
+  return {
+    problems: [
+      ...met.filter(isRefused).map((found) => ({
+        field: fieldOf([found.one, found.other], chemicals, recipe) ?? 'dyeClass',
+        message: sayClash(found),
+      })),
+      ...passed.filter(isRefusedLimit).map(({ limit, chemical, says }) => ({
+        field:
+          fieldOf([chemical], chemicals, recipe) ??
+          (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'),
+        message: says,
+      })),
+    ],
+    warnings: [
+      ...met
+        .filter(({ clash }) => clash.action === 'warn')
+        .map((found) => ({
+          id: `clash-${found.clash.id}`,
+          text: sayClash(found),
+          source: sayWhence(found.clash.mark),
+        })),
+      ...passed
+        .filter(({ limit }) => limit.act === 'warn')
+        .map(({ fibre, limit, says }) => ({
+          id: `limit-${fibre}`,
+          text: says,
+          source: limit.mark.source,
+        })),
+    ],
+  };
 }
 
-/** What the most delicate fibre does not stand; the heat itself is told by `checkHeat`. */
-function checkFibres(recipe: Recipe, content: Content): readonly ContentProblem[] {
-  const chemicals = chemicalsOf(recipe);
-  return refusedLimits(recipe, content, chemicals).map(({ limit, chemical, says }) => {
-    const field = fieldOf([chemical], chemicals, recipe);
-    return { field: field ?? (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'), message: says };
-  });
+function sayWhence({ basis, source }: Provenance): string {
+  return basis === 'worked out' ? `worked out: ${source}` : source;
 }
 
 /** The limits of the cloth's fibres that a recipe passes and may not, but for its heat. */
-export function refusedLimits(
-  recipe: Recipe,
-  content: Content,
-  chemicals: readonly Chemical[] = chemicalsOf(recipe),
-): readonly PassedLimit[] {
-  return passedBy(recipe, content, chemicals).filter(
-    ({ limit }) => limit.act === 'refuse' && !isHeatAlone(limit),
-  );
+export function refusedLimits(recipe: Recipe, content: Content): readonly PassedLimit[] {
+  return passedBy(recipe, content, chemicalsOf(recipe)).filter(isRefusedLimit);
+}
+
+function isRefusedLimit({ limit }: PassedLimit): boolean {
+  return limit.act === 'refuse' && !isHeatAlone(limit);
 }
 
 function isHeatAlone({ over }: FibreLimit): boolean {
@@ -113,37 +135,6 @@ function fieldOf(
   const rows = found.flatMap((each) => (each ? [chemicals.indexOf(each)] : []));
   const row = rows.find((each) => each >= 0 && each < auxiliaries.length);
   return row === undefined ? undefined : `auxiliaries.${row}.kind`;
-}
-
-/** Of several problems that say the same, the first. */
-function firstAtField(problems: readonly ContentProblem[]): readonly ContentProblem[] {
-  return problems.filter(
-    ({ field, message }, at) =>
-      problems.findIndex((each) => each.field === field && each.message === message) === at,
-  );
-}
-
-/** What comes near a limit: chemicals first, then the fibres. What only an order is for, the order of work says. */
-function dangersOf(recipe: Recipe, content: Content): readonly Warning[] {
-  const chemicals = chemicalsOf(recipe);
-  const met = clashesIn(chemicals).filter(({ clash }) => clash.action === 'warn');
-  const near = passedBy(recipe, content, chemicals).filter(({ limit }) => limit.act === 'warn');
-  return [
-    ...met.map((found) => ({
-      id: `clash-${found.clash.id}`,
-      text: sayClash(found),
-      source: sayWhence(found.clash.mark),
-    })),
-    ...near.map(({ fibre, limit, says }) => ({
-      id: `limit-${fibre}`,
-      text: says,
-      source: limit.mark.source,
-    })),
-  ];
-}
-
-function sayWhence({ basis, source }: Provenance): string {
-  return basis === 'worked out' ? `worked out: ${source}` : source;
 }
 
 function checkClass(dyeClass: DyeClass, content: Content): readonly ContentProblem[] {

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { insertRecipe, OWN } from '../../../server/dye-bench/recipe/store.ts';
-import { makeRecipe } from '../../../server/dye-bench/recipe/verbs.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
 import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
 import { addressOf } from './quick/quick-asking.ts';
 import {
@@ -104,7 +104,7 @@ describe('a recipe', () => {
     const { body } = await house.data(`/dye-bench/recipes/${id}`).expect(200);
     expect(body.warnings).toContainEqual({
       id: 'limit-silk',
-      text: 'Silk: it loses lustre above 85 °C, and this bath is at 88 °C. Dye it at 85 °C at most.',
+      text: 'Silk: it loses lustre above 85 °C, and this bath is at 88 °C (our rule). Dye it at 85 °C at most.',
       source: expect.stringContaining('our rule'),
     });
     const { text } = await house.page(`/dye-bench/recipes/${id}`).expect(200);
@@ -133,42 +133,21 @@ describe('a batch', () => {
 
   it('of a recipe that was kept before the rule was refuses the plan with the reason', async () => {
     const { piece, moss, vesselId } = await furnish(house);
-    const old = await keepRecipe(house, recipeFields(moss, { name: 'Lawful' }));
-    const typed = (await house.data(`/dye-bench/recipes/${old}`)).body;
-    expect(typed.name).toBe('Lawful');
-    const recipeId = house.write((tx) => {
-      const form = {
-        shade_id: moss,
-        fibre: 'nylon',
-        dye_class: 'acid-levelling',
-        method: '',
-        dyes: [{ name: 'Fern A', owf: 2000, row: 0 }],
-        auxiliaries: [
-          {
-            what: { kind: 'acetic-acid', form: 'vinegar-5' },
-            amount: { per: 'litre', amount: 20_000 },
-            name: '',
-            label: false,
-            row: 0,
-          },
-          {
-            what: { kind: 'hydrosulphite', form: 'as-sold' },
-            amount: { per: 'litre', amount: 2000 },
-            name: '',
-            label: false,
-            row: 1,
-          },
-        ],
-        liquor_ratio: 20_000,
-        temperature: 98,
-        hold: { value: 45 },
-        ph_from: null,
-        ph_to: null,
-        heat_rate: null,
-        cool_rate: null,
-      } as unknown as Parameters<typeof makeRecipe>[0];
-      const { recipe } = makeRecipe(form);
-      return insertRecipe(tx, {
+    const recipe: Recipe = {
+      dyeClass: 'acid-levelling',
+      method: '',
+      dyes: [{ name: 'Fern A', owfMilli: 2000 }],
+      auxiliaries: [
+        { kind: 'acetic-acid', name: 'vinegar', form: 'vinegar-5', per: 'litre', mgPerLitre: 20_000 },
+        { kind: 'hydrosulphite', name: 'hydros', form: 'as-sold', per: 'litre', mgPerLitre: 2000 },
+      ],
+      liquorRatioMilli: 20_000,
+      temperatureC: 98,
+      holdMinutes: 45,
+      marks: { liquorRatioMilli: OWN, temperatureC: OWN, holdMinutes: OWN, pH: OWN, rates: OWN },
+    };
+    const recipeId = house.write((tx) =>
+      insertRecipe(tx, {
         name: 'Of before',
         version: 1,
         followsId: null,
@@ -179,8 +158,8 @@ describe('a batch', () => {
         shrinkageBp: 0,
         note: '',
         typed: {},
-      });
-    });
+      }),
+    );
     const lengths = { [piece.code]: '2' };
     const { body } = await house
       .send('/dye-bench/batches/new', planFields({ recipeId, vesselId, lengths }))

@@ -268,7 +268,7 @@ describe('what passed once', () => {
       recipe('acid-levelling', 85, VINEGAR, aux('soda-ash', 'anhydrous', 2000)),
       all('silk'),
       'auxiliaries.1.kind',
-      /Silk: hot alkali.*pH 11\.\d by soda-ash at 85 °C.*acid dye/,
+      /Silk: hot alkali.*pH 11\.\d from soda-ash at 85 °C.*acid dye/,
     ],
     [
       'cotton and wool with reactive dye and soda at 60 °C',
