@@ -3,7 +3,15 @@
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { chemicalsOf, chemicalsOfDoses, vesselAsChemical } from './bath-chemicals.ts';
 import type { Chemical } from './chemical-group.ts';
-import { clashesBetween, clashesIn, type FoundClash, isRefused, sayBetween, sayClash } from './clash.ts';
+import {
+  clashesBetween,
+  clashesIn,
+  type FoundClash,
+  isRefused,
+  sayBetween,
+  sayClash,
+  sayOrder,
+} from './clash.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
@@ -78,6 +86,12 @@ export function vesselWarnings(recipe: Recipe, { material }: Pick<CardVessel, 'm
   const pH = { acid: (recipe.pHFrom ?? 7) < 6.5, alkaline: (recipe.pHTo ?? 7) > 7.5 };
   const text = materialCaution(material, { ...pH, temperatureC: recipe.temperatureC });
   return text === '' ? warnings : [...warnings, { id: 'material', text, source: 'common practice' }];
+}
+
+/** The orders to keep in a bath, where no order of work tells them step by step. */
+export function orderWarnings(recipe: Recipe): Warning[] {
+  const met = clashesIn(chemicalsOf(recipe)).filter(({ clash }) => clash.action === 'order');
+  return met.map((found) => asWarning(`order-${found.clash.id}`, found, sayOrder(found)));
 }
 
 /** Why a bath may not be made in a vessel of a material; '' where it may, or the material is not said. */

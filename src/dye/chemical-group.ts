@@ -73,3 +73,29 @@ export const GROUP_CHOICES: readonly GroupChoice[] = [
   { code: 'sulphide', name: 'sulphide', groups: ['sulphide'] },
   { code: 'solvent', name: 'alcohol, solvent or carrier', groups: ['solvent'] },
 ];
+
+/** Words that give a group away, whatever somebody chose. */
+const TELLING: readonly (readonly [RegExp, code: string])[] = [
+  [/peroxide|perborate|percarbonate/i, 'peroxide'],
+  [/vinegar|citric|tartar|\balum\b/i, 'dilute-acid'],
+  [/glacial|acetic|formic/i, 'concentrated-acid'],
+  [/sul(ph|f)uric|hydrochloric|muriatic|nitric/i, 'mineral-acid'],
+  [/soda ash|washing soda|carbonate|silicate/i, 'soda'],
+  [/caustic|\blye\b|hydroxide/i, 'caustic'],
+  [/ammoni/i, 'ammonium'],
+  [/\burea\b/i, 'amine'],
+  [/hydros|dithionite|rongalite/i, 'hydros'],
+  [/thiourea/i, 'thiourea-dioxide'],
+  [/bisul(ph|f)ite|thiosul(ph|f)ate|antichlor/i, 'bisulphite'],
+  [/bleach|chlorine|hypochlorite/i, 'hypochlorite'],
+  [/permanganate/i, 'permanganate'],
+  [/\bchlorite/i, 'chlorite'],
+  [/chromate/i, 'dichromate'],
+  [/acetone|alcohol|spirit|turpentine/i, 'solvent'],
+];
+
+/** The group that a name gives away; undefined where it tells of none. */
+export function groupToldBy(name: string): GroupChoice | undefined {
+  const code = TELLING.find(([words]) => words.test(name))?.[1];
+  return GROUP_CHOICES.find((choice) => choice.code === code);
+}

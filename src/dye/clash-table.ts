@@ -1,4 +1,3 @@
-// Long because it is one table: every pair of chemical groups that a rule is known for.
 /** The rules of what must not meet, and what only in an order. The safety data sheet of each product outranks them. */
 
 import { FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';

@@ -3,7 +3,7 @@
 import type { Provenance } from '../quantity/provenance.ts';
 import { AUXILIARY_KINDS, auxiliaryForm, auxiliaryOf, groupsOf, massInForm } from './auxiliaries.ts';
 import { chemicalsOf } from './bath-chemicals.ts';
-import type { Chemical } from './chemical-group.ts';
+import { type Chemical, groupToldBy } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash } from './clash.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { affinity, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
@@ -171,6 +171,12 @@ function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Conte
   const problems: ContentProblem[] = [];
   if (groupsOf(auxiliary.kind, auxiliary.form) === null) {
     const message = `Say what group ${auxiliary.name} is of, by its safety data sheet: without that nobody can tell what it must not meet.`;
+    problems.push({ field: `${field}.form`, message });
+  }
+  const told =
+    auxiliary.kind === 'other' && auxiliary.form === 'none' ? groupToldBy(auxiliary.name) : undefined;
+  if (told) {
+    const message = `${capital(auxiliary.name)} sounds like ${told.name}: choose it from the list, or its group.`;
     problems.push({ field: `${field}.form`, message });
   }
   if (!auxiliaryForm(auxiliary.kind, auxiliary.form)) {

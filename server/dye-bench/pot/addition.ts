@@ -1,9 +1,8 @@
 import { z } from 'zod';
 import { additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../../src/dye/addition.ts';
 import { dyedMassMg } from '../../../src/dye/bath.ts';
-import { chemicalsOf } from '../../../src/dye/bath-chemicals.ts';
 import { readOwf } from '../../../src/dye/bench-figures.ts';
-import { clashesIn, sayOrder } from '../../../src/dye/clash.ts';
+import { orderWarnings } from '../../../src/dye/card-warnings.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
@@ -48,7 +47,6 @@ export function additionPage(
 ) {
   const pot = readAtThePotOrNull(reader, code);
   const open = pot?.baths.filter(bathStands) ?? [];
-  const met = pot ? clashesIn(chemicalsOf(pot.recipe)).filter(({ clash }) => clash.action === 'order') : [];
   const stored = readRecipe(reader, readBatch(reader, code).recipeId);
   const asked = opened === 'asked' && typed['dyes.0.reached'] !== undefined;
   const { value: worked, problems } = orProblems(() => (asked && pot ? workTyped(pot, typed) : []));
@@ -60,10 +58,7 @@ export function additionPage(
     chip: shadeChip(stored.shade),
     cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
     /** what the bath that it goes into is near to, and the orders to keep in it */
-    warnings: [
-      ...met.map((found) => ({ text: sayOrder(found), source: found.clash.mark.source })),
-      ...(pot ? checkRecipe(pot.recipe, pot.content).warnings : []),
-    ],
+    warnings: pot ? [...orderWarnings(pot.recipe), ...checkRecipe(pot.recipe, pot.content).warnings] : [],
     /** why nothing can be added; '' where something can */
     refused: whyNot(pot, open),
     /** a batch of its own from pieces that are dyed already */

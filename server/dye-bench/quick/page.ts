@@ -1,5 +1,5 @@
 import { sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
-import { eachOnce, vesselWarnings } from '../../../src/dye/card-warnings.ts';
+import { eachOnce, orderWarnings, vesselWarnings } from '../../../src/dye/card-warnings.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { creaseCare } from '../../../src/dye/crease-care.ts';
 import { dyeFor, type Warning } from '../../../src/dye/dye-advice.ts';
@@ -100,6 +100,7 @@ function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] 
     ...dyeFor(content).warnings,
     ...(form.sheer ? creaseCare(content, recipe) : []),
     ...vesselWarnings(recipe, form),
+    ...orderWarnings(recipe),
   ]);
 }
 

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { insertRecipe, OWN } from '../../../server/dye-bench/recipe/store.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
-import { addressOf } from './quick/quick-asking.ts';
+import { addressOf, cotton, workOut } from './quick/quick-asking.ts';
 import {
   addVessel,
   furnish,
@@ -317,6 +317,11 @@ describe('the quick bath', () => {
     expect(text).toContain('href="#f-offered"');
     expect(text).toContain('Silk: hot alkali dissolves it');
     expect(text).toContain('two tones');
+  });
+
+  it('tells the orders to keep', async () => {
+    const { warnings } = await workOut(house, cotton({ mass: '500 g', 'dyes.0.owf': '2', offered: 'yes' }));
+    expect(warnings.find(({ id }) => id === 'order-reactive-alkali')?.text).toMatch(/^Order: Alkali last/);
   });
 
   it('refuses a vessel that the bath eats, at what it is made of', async () => {

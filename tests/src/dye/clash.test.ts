@@ -7,7 +7,7 @@ import {
   hazardsOf,
 } from '../../../src/dye/auxiliaries.ts';
 import { chemicalsOf, vesselAsChemical } from '../../../src/dye/bath-chemicals.ts';
-import { type Chemical, GROUP_CHOICES } from '../../../src/dye/chemical-group.ts';
+import { type Chemical, GROUP_CHOICES, groupToldBy } from '../../../src/dye/chemical-group.ts';
 import {
   clashesBetween,
   clashesIn,
@@ -200,6 +200,21 @@ describe('the groups', () => {
     for (const { code, groups } of GROUP_CHOICES) expect(groupsOf('other', code)).toEqual(groups);
     expect(hazardsOf('other', 'caustic')).toEqual(['alkali', 'caustic']);
     expect(hazardsOf('other', 'none')).toEqual([]);
+  });
+
+  it.each([
+    ['Sodium percarbonate', 'peroxide'],
+    ['White vinegar', 'dilute-acid'],
+    ['Household bleach', 'hypochlorite'],
+    ['Hydros', 'hydros'],
+    ['Washing soda', 'soda'],
+    ['Lye', 'caustic'],
+    ['Ammonia', 'ammonium'],
+    ['Sodium metabisulphite', 'bisulphite'],
+    ['Methylated spirit', 'solvent'],
+    ['Defoamer', undefined],
+  ])('are told by a name: %s', (name, code) => {
+    expect(groupToldBy(name)?.code).toBe(code);
   });
 
   it('of a vat count its caustic soda and hydrosulphite though no recipe lists them', () => {

@@ -300,6 +300,13 @@ describe('what passed once', () => {
       /what group other is of/,
     ],
     [
+      'another chemical that its name gives away',
+      recipe('acid-levelling', 98, { ...aux('other', 'none', 1000), name: 'household bleach' }),
+      all('nylon'),
+      'auxiliaries.0.form',
+      /Household bleach sounds like chlorine bleach: choose it from the list, or its group/,
+    ],
+    [
       'another chemical, a sulphoxylate, with vinegar',
       recipe('acid-levelling', 98, VINEGAR, aux('other', 'hydros', 1000)),
       all('nylon'),
