@@ -77,6 +77,14 @@ describe('cautions', () => {
     expect(ids(recipe('disperse', 98, 'dispersant'))).not.toContain(id);
   });
 
+  it('of another chemical are those of its group', () => {
+    const lye = { kind: 'other', name: 'lye', form: 'caustic', per: 'litre', mgPerLitre: 1000 } as const;
+    const of = (form: string) => ids({ ...recipe('disperse', 98), auxiliaries: [{ ...lye, form }] });
+    expect(of('caustic')).toEqual(expect.arrayContaining(['alkali', 'caustic']));
+    expect(of('hydros')).toContain('hydrosulphite');
+    expect(of('none')).not.toContain('alkali');
+  });
+
   it('of a vat tell of caustic soda and hydrosulphite even where the recipe leaves them out', () => {
     expect(ids(recipe('vat', 60))).toEqual(expect.arrayContaining(['alkali', 'caustic', 'hydrosulphite']));
     expect(ids(recipe('vat', 60))).not.toContain('carrier');

@@ -245,6 +245,29 @@ const recipe = (dyeClass: DyeClass, temperatureC: number, ...auxiliaries: Recipe
 });
 const problems = (made: Recipe, content: Content) => checkRecipe(made, content).problems;
 
+describe('a limit beside another that is passed too', () => {
+  it.each<[FibreCode, BathOnFibre, RegExp]>([
+    ['viscose', withIt(50, gPerLitre('caustic', 8.1)), /swells in caustic soda/],
+    ['nylon', bath(98, { pH: 5, chemicals: [gPerLitre('formic-acid', 0.1)] }), /strong formic acid/],
+    ['acetate', withIt(20, of('caustic')), /caustic soda turns it back/],
+    ['elastane', bath(96, { pH: 5 }), /tires near the boil.*at 96 °C/],
+  ])('is told for %s', (fibre, given, reason) => {
+    expect(limitsPassed(given, all(fibre)).map(({ says }) => says)).toContainEqual(
+      expect.stringMatching(reason),
+    );
+  });
+
+  it('is not told below it', () => {
+    const told = (fibre: FibreCode, given: BathOnFibre) =>
+      limitsPassed(given, all(fibre))
+        .map(({ says }) => says)
+        .join(' ');
+    expect(told('viscose', withIt(50, gPerLitre('caustic', 8)))).not.toContain('swells in caustic soda');
+    expect(told('elastane', bath(95, { pH: 5 }))).not.toContain('tires');
+    expect(told('nylon', bath(98, { pH: 5 }))).not.toContain('formic');
+  });
+});
+
 describe('what passed once', () => {
   const VINEGAR = aux('acetic-acid', 'vinegar-5', 20_000);
 

@@ -77,6 +77,42 @@ describe('the order of work', () => {
     }
   });
 
+  it('says the order that a chemical wants where it goes in, and what must be out before the next bath', () => {
+    const reactive = orderOfWork(recipeFor('cotton', 'reactive', 2000), all('cotton'));
+    const alkali = reactive.filter(({ says }) => says.includes('Order: Alkali last'));
+    expect(alkali.map(({ title }) => title)).toEqual(['Add soda ash']);
+    const scoured = (dyeClass: DyeClass) =>
+      find(orderOfWork(recipeFor('nylon', dyeClass), all('nylon')), 'prepare').says;
+    expect(scoured('acid-levelling')).toMatch(/Rinse the soda out first.*carbon dioxide/);
+    expect(scoured('acid-metal-complex')).toMatch(/Drain, and rinse 3 times.*ammonia gas/);
+    expect(find(reactive, 'rinse').says).not.toContain('Drain');
+    const rinsed = find(orderOfWork(recipeFor('polyester', 'disperse', 1000), all('polyester')), 'rinse');
+    expect(rinsed.says).toMatch(/Drain, and rinse 3 times.*sulphur dioxide/);
+  });
+
+  it('adds another alkali last too, and another acid of a milling dye late', () => {
+    const other = (name: string, form: string) =>
+      ({ kind: 'other', name, form, per: 'litre', mgPerLitre: 500 }) as const;
+    const addedAt = (recipe: Recipe, fibre: FibreCode, name: string) =>
+      orderOfWork(recipe, all(fibre)).find(({ adds }) => adds.some((add) => add.name === name))?.kind;
+    const cotton = recipeFor('cotton', 'reactive', 2000);
+    const wool = recipeFor('wool', 'acid-milling');
+    const phosphate = other('trisodium phosphate', 'soda');
+    const tartar = other('cream of tartar', 'dilute-acid');
+    const neutral = other('defoamer', 'none');
+    expect(addedAt({ ...cotton, auxiliaries: [phosphate] }, 'cotton', phosphate.name)).toBe('add');
+    expect(addedAt({ ...wool, auxiliaries: [tartar] }, 'wool', tartar.name)).toBe('add');
+    expect(addedAt({ ...cotton, auxiliaries: [neutral] }, 'cotton', neutral.name)).toBe('set');
+  });
+
+  it('never clears nylon with polyester by reduction, which would destroy its acid dye', () => {
+    const steps = orderOfWork(
+      recipeFor('polyester', 'disperse', 2000),
+      content({ polyester: 60, nylon: 40 }),
+    );
+    expect(find(steps, 'clear').doses.map(({ kind }) => kind)).toEqual(['detergent']);
+  });
+
   it('has a key of its own for every step', () => {
     for (const [fibre, dyeClass] of [
       ['cotton', 'reactive'],
