@@ -10,6 +10,7 @@ import {
   isRefused,
   sayBetween,
   sayClash,
+  sayMeeting,
   sayOrder,
 } from './clash.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
@@ -135,7 +136,7 @@ function besideWarnings(recipe: Recipe, content: Content, { material }: CardVess
           asWarning(
             'drain',
             spent,
-            `At the drain: let the spent baths go one after the other, with plenty of water between, never into one sink or pail together: ${spent.one.name} with ${spent.other?.name ?? 'it'} gives ${spent.clash.harm}.`,
+            `At the drain: let the spent baths go one after the other, with plenty of water between, never into one sink or pail together: ${sayMeeting(spent.one, spent.other)} gives ${spent.clash.harm}.`,
           ),
         ]
       : []),

@@ -43,6 +43,11 @@ export interface Chemical {
   readonly mgPerLitre?: number;
 }
 
+/** The name of a chemical up to its first comma: "vinegar" of "vinegar, 5 g of acid in 100 mL". */
+export function shortName({ name }: Chemical): string {
+  return name.split(',')[0] ?? name;
+}
+
 /** A group that somebody may choose for a chemical of another name: its code, its words, and all groups it counts as. */
 export interface GroupChoice {
   readonly code: string;

@@ -3,7 +3,7 @@
  * drain.
  */
 
-import type { Chemical, ChemicalGroup } from './chemical-group.ts';
+import { type Chemical, type ChemicalGroup, shortName } from './chemical-group.ts';
 import { CLASHES, type Clash, type ClashAction } from './clash-table.ts';
 
 /** Two chemicals and the rule that they fall under; of a rule for one alone there is no other. */
@@ -71,7 +71,7 @@ const isOf =
 
 /** "Sodium hydrosulphite with vinegar gives sulphur dioxide. Use one of them alone." */
 export function sayClash({ clash, one, other }: FoundClash): string {
-  const met = other === null ? one.name : `${one.name} with ${other.name}`;
+  const met = sayMeeting(one, other);
   const recalled = clash.mark.basis === 'from memory' ? ' (from memory)' : '';
   return `${met.charAt(0).toUpperCase()}${met.slice(1)} gives ${clash.harm}${recalled}. ${clash.instead}`;
 }
@@ -95,7 +95,7 @@ export function sayBetween(found: readonly FoundClash[]): string {
   const [worst] = found;
   if (!worst) return '';
   const { one, other, clash } = worst;
-  const why = `${one.name} with ${other?.name ?? 'it'} gives ${clash.harm}`;
+  const why = `${sayMeeting(one, other)} gives ${clash.harm}`;
   if (!isRefused(worst)) return `${clash.instead} Otherwise ${why}.`;
   // One kilogram of cloth holds about 2 L, and is rinsed in 20 L.
   const left = (leftAfterRinses(2, 20, RINSES_BETWEEN) * 100).toFixed(2);
@@ -107,8 +107,12 @@ export function sayBetween(found: readonly FoundClash[]): string {
 
 /** The order that a clash asks for, with its reason. */
 export function sayOrder({ clash, one, other }: FoundClash): string {
-  const met = other === null ? one.name : `${one.name} with ${other.name}`;
-  return `Order: ${clash.instead} Otherwise ${met} gives ${clash.harm}.`;
+  return `Order: ${clash.instead} Otherwise ${sayMeeting(one, other)} gives ${clash.harm}.`;
+}
+
+/** "vinegar with soda ash", or one alone. */
+export function sayMeeting(one: Chemical, other: Chemical | null): string {
+  return other === null ? shortName(one) : `${shortName(one)} with ${shortName(other)}`;
 }
 
 const TESTED_BY_STARCH: readonly ChemicalGroup[] = ['hypochlorite', 'peroxide', 'permanganate'];

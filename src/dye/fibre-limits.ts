@@ -8,7 +8,7 @@
 
 import type { Provenance } from '../quantity/provenance.ts';
 import { bathPh } from './bath-ph.ts';
-import type { Chemical, ChemicalGroup } from './chemical-group.ts';
+import { type Chemical, type ChemicalGroup, shortName } from './chemical-group.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 
@@ -384,10 +384,16 @@ export function limitsPassed(bath: BathOnFibre, content: Content): readonly Pass
       return [{ fibre, limit: each, chemical, says }];
     }),
   );
-  return [
-    ...found.filter((each) => each.limit.act === 'refuse'),
-    ...found.filter((each) => each.limit.act === 'warn'),
-  ];
+  const refused = found.filter((each) => each.limit.act === 'refuse');
+  const near = found.filter((each) => each.limit.act === 'warn');
+  return [...refused, ...near.filter((each) => !refused.some((worse) => isOfOneSide(each, worse)))];
+}
+
+/** Whether two limits are of one fibre and of the same end of its pH, so that the refusal says it all. */
+function isOfOneSide(one: PassedLimit, other: PassedLimit): boolean {
+  const side = ({ limit: { over } }: PassedLimit) =>
+    over.pHAbove !== undefined ? 'alkaline' : over.pHBelow !== undefined ? 'sour' : 'none';
+  return one.fibre === other.fibre && side(one) !== 'none' && side(one) === side(other);
 }
 
 interface PhRange {
@@ -462,14 +468,14 @@ function passing(over: LimitCase, bath: BathOnFibre, pH: PhRange): Chemical | nu
 function sayHas(over: LimitCase, bath: BathOnFibre, pH: PhRange, chemical: Chemical | null): string {
   const at = over.fromC ?? over.aboveC;
   const heat = at === undefined ? '' : ` at ${bath.temperatureC} °C`;
-  const what = chemical ? ` from ${chemical.name}` : '';
+  const what = chemical ? ` from ${shortName(chemical)}` : '';
   if (over.pHAbove !== undefined) {
     return `, and this bath comes to about pH ${(pH.high ?? 0).toFixed(1)}${what}${heat}`;
   }
   if (over.pHBelow !== undefined) {
     return `, and this bath comes to about pH ${(pH.low ?? 0).toFixed(1)}${what}${heat}`;
   }
-  if (chemical) return `, and this bath has ${chemical.name}${heat}`;
+  if (chemical) return `, and this bath has ${shortName(chemical)}${heat}`;
   return at === undefined ? '' : `, and this bath is at ${bath.temperatureC} °C`;
 }
 

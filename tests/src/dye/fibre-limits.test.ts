@@ -257,6 +257,12 @@ describe('a limit beside another that is passed too', () => {
     );
   });
 
+  it('of the same end of the pH is told once, as a refusal', () => {
+    const acts = (given: BathOnFibre) => limitsPassed(given, all('silk')).map(({ limit }) => limit.act);
+    expect(acts(pH(10.6, 60))).toEqual(['refuse']);
+    expect(acts(pH(9.1, 60))).toEqual(['warn']);
+  });
+
   it('is not told below it', () => {
     const told = (fibre: FibreCode, given: BathOnFibre) =>
       limitsPassed(given, all(fibre))
