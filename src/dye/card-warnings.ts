@@ -21,9 +21,9 @@ import { clearFor, scourFor } from './order-facts.ts';
 import type { Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
 
-/** The bath that a vessel held last, of the batch of that code. */
-export interface HeldBefore {
-  readonly code: string;
+/** A bath that the vessel or a piece was in before, told in a sentence. */
+export interface BathBefore {
+  readonly says: string;
   readonly chemicals: readonly Chemical[];
 }
 
@@ -32,7 +32,7 @@ export function cardWarnings(
   { recipe, fibre }: Pick<RecipeOfBatch, 'recipe' | 'fibre'>,
   lengths: readonly LengthToDye[],
   vessel: CardVessel,
-  before: HeldBefore | null,
+  before: readonly BathBefore[],
 ): Warning[] {
   const cloths = [...new Map(lengths.map(({ piece }) => [piece.cloth.id, piece.cloth])).values()];
   const found = cloths.flatMap(({ content, name, construction }) => {
@@ -49,7 +49,7 @@ export function cardWarnings(
     ...found,
     ...mixedCloths(cloths),
     ...vesselWarnings(recipe, vessel),
-    ...(before ? heldBefore(recipe, vessel, before) : []),
+    ...before.flatMap((each) => leftFrom(recipe, each)),
     ...besideWarnings(
       recipe,
       cloths.flatMap(({ content }) => content),
@@ -108,12 +108,13 @@ function sayMet(chemicals: readonly Chemical[], material: Material): string {
   return found ? sayClash(found) : '';
 }
 
-/** What must be out of the vessel before this bath is made in it. */
-function heldBefore(recipe: Recipe, vessel: CardVessel, { code, chemicals }: HeldBefore): Warning[] {
+/** What must be out of the vessel or the cloth before this bath. */
+function leftFrom(recipe: Recipe, { says, chemicals }: BathBefore): Warning[] {
   const [worst] = clashesBetween(chemicals, chemicalsOf(recipe)).filter(isRefused);
   if (!worst) return [];
-  const text = `${capital(vessel.name)} held ${code} last. ${sayBetween([worst])} Look at it before the first gram.`;
-  return [asWarning('vessel-before', worst, text)];
+  return [
+    asWarning('bath-before', worst, `${says} ${sayBetween([worst])} Look at it before the first gram.`),
+  ];
 }
 
 /** What the scour and the clear do to the vessel, and what of the spent baths must not meet at the drain. */

@@ -7,7 +7,7 @@ import { apportion } from '../quantity/money.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { type AmountsAsked, type BatchAmounts, type PlannedAmounts, planAmounts } from './batch-amounts.ts';
 import { afterShrinkage, type Bath, clothMassMg, dyedMassMg } from './bath.ts';
-import { cardWarnings, type HeldBefore, whyNotInVessel } from './card-warnings.ts';
+import { type BathBefore, cardWarnings, whyNotInVessel } from './card-warnings.ts';
 import { type Caution, cautionsFor } from './cautions.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { type Content, contentTogether } from './fibre.ts';
@@ -72,8 +72,8 @@ export interface Card {
 /** What a card is worked out from, beside its recipe. */
 export interface ToWorkOut {
   readonly vessel: CardVessel;
-  /** the bath that the vessel held last */
-  readonly before: HeldBefore | null;
+  /** baths that the vessel and the pieces were in before */
+  readonly before: readonly BathBefore[];
   readonly lengths: readonly LengthToDye[];
   readonly asked: AmountsAsked;
   /** the step of the balance, in mg */

@@ -28,9 +28,9 @@ import { sayDye } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
 import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
+import { readBathsBefore } from './baths-before.ts';
 import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
-import { readHeldBefore } from './vessel-before.ts';
 
 /** Lengths in one batch at most. */
 export const MOST_LENGTHS = 100;
@@ -203,7 +203,8 @@ export function workOutBatch(
   ];
   const { balanceMg } = readWorkroom(reader);
   const vessel = vesselOnCard(batch.vessel);
-  const before = readHeldBefore(reader, batch.vessel.id);
+  const pieces = batch.lengths.map(({ piece }) => piece);
+  const before = readBathsBefore(reader, batch.vessel, pieces);
   return workOutCard(stored, { ...batch, vessel, before, balanceMg, sources });
 }
 

@@ -5,6 +5,7 @@ import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
 import { addressOf, cotton, workOut } from './quick/quick-asking.ts';
 import {
   addVessel,
+  finish,
   furnish,
   keepRecipe,
   makeGround,
@@ -238,8 +239,46 @@ describe('a batch', () => {
     await start(house, first);
     const next = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '2' } });
     const after = await house.data(`/dye-bench/batches/${next}`).expect(200);
-    const held = after.body.card.warnings.find(({ id }: { id: string }) => id === 'vessel-before');
+    const held = after.body.card.warnings.find(({ id }: { id: string }) => id === 'bath-before');
     expect(held.text).toMatch(/^Small pot held D1 last\. Drain, and rinse 3 times.*sulphur dioxide/);
+  });
+});
+
+describe('a batch of dyed pieces', () => {
+  it('tells what may be left in them of the batch before', async () => {
+    const twill = clothOf('Twill', { nylon: 100 });
+    const moss = shadeOf();
+    const acid = await keepRecipe(house, recipeFields(moss));
+    const reduced = await keepRecipe(
+      house,
+      recipeFields(shadeOf('Rust'), {
+        name: 'Stripped',
+        'auxiliaries.1.what': 'hydrosulphite/as-sold',
+      }),
+    );
+    const [first, second] = [await addVessel(house, 'Pot A', '40'), await addVessel(house, 'Pot B', '30')];
+    const code = await plan(house, {
+      recipeId: acid,
+      vesselId: first,
+      lengths: { [twill.piece.code]: '2' },
+    });
+    await start(house, code);
+    await finish(house, code, ['2']);
+    const dyed = house.book.first(
+      house.book.db
+        .selectFrom('piece')
+        .innerJoin('lot', 'lot.id', 'piece.lot_id')
+        .select('piece.code')
+        .where('lot.batch_id', 'is not', null),
+    );
+    const lengths = { [dyed?.code ?? '']: '1' };
+    const fields = planFields({ recipeId: reduced, vesselId: second, lengths });
+    const { body } = await house.send('/dye-bench/batches/new', { ...fields, over: 'yes' }).expect(200);
+    const made = await house.data(body.location).expect(200);
+    const warnings: { id: string; text: string }[] = made.body.card.warnings;
+    expect(warnings.filter(({ id }) => id === 'bath-before').map(({ text }) => text)).toEqual([
+      expect.stringMatching(/was dyed in D1\. Drain, and rinse 3 times.*sulphur dioxide/),
+    ]);
   });
 });
 
