@@ -59,12 +59,13 @@ export class KeptNeeds {
   }
 
   /**
-   * The needs as the book is now: of one garment, or of all where the `whole` is asked for, all of them; else those that
-   * are worked out by now.
+   * The needs as the book is now: of one garment, of some cloths and shades, or of all where the `whole` is asked for, all
+   * of them; else those that are worked out by now.
    */
-  read(garmentCode: string | undefined, whole: boolean): NeedsFound {
+  read(garmentCode: string | undefined, whole: boolean, of?: ReadonlySet<string>): NeedsFound {
     this.#lookAgain();
     if (whole) this.#workOut([...this.#stale]);
+    else if (of) this.#workOut([...of]);
     else if (garmentCode === undefined) this.#workOut(this.#nextTurn());
     else this.#workOut(this.#garments.find(({ worked }) => worked.garment.code === garmentCode)?.keys ?? []);
     this.#goOn();

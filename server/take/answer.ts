@@ -1,5 +1,7 @@
+import { fitStrips } from '../../src/fit/strips.ts';
 import {
   type Ask,
+  demandOf,
   type TakePiece,
   type Taking,
   takeFree,
@@ -9,8 +11,9 @@ import {
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { grouped } from '../kit/grouped.ts';
-import { needWithout, readNeeds, type ShortLine } from '../short/queries.ts';
+import { needWithout, readNeeds } from '../short/queries.ts';
 import { readTakePieces } from '../short/spare.ts';
+import type { NeedLine } from '../short/work-out.ts';
 
 /** Strips that a garment's tier would be short of on top of what it is short of now. */
 export interface Lost {
@@ -19,6 +22,8 @@ export interface Lost {
   readonly tierId: number;
   readonly tierName: string;
   readonly strips: number;
+  /** true where the planner might cut more than the hand rule that counted them */
+  readonly isEstimate: boolean;
 }
 
 /** Whether what is asked for can be taken of one cloth and shade. */
@@ -28,13 +33,15 @@ export interface TakeAnswer extends ClothShade {
   /** what would be cut; none where it cannot */
   readonly takings: readonly Taking[];
   readonly lost: readonly Lost[];
-  /** the longest free length, in ticks */
+  /** the longest free length, and the usable width of the widest free piece, in ticks */
   readonly longestFreeTicks: number;
+  readonly widestFreeTicks: number;
+  /** of the strips asked for, those that what is free would give; 0 where a length is asked for */
+  readonly mostStrips: number;
   /** for a length that no piece has: lengths to spare that make it with seams; null where they do not */
   readonly joined: readonly Taking[] | null;
-  /** whether strips could be taken from several lots */
+  /** whether several lots would do where one lot does not */
   readonly anyLots: boolean;
-  readonly pieces: readonly TakePiece[];
 }
 
 /** The answers for every cloth and shade that is on the shelf and asked for, in the order in which they are given. */
@@ -47,40 +54,35 @@ export function answerTake(
   const clothIds = [...new Set(of.map(({ clothId }) => clothId))];
   const shadeIds = [...new Set(of.map(({ shadeId }) => shadeId))];
   const pieces = grouped(readTakePieces(reader, { clothIds, shadeIds }), needKey);
-  const lines = new Map(
-    readNeeds(reader, { whole: true }).lines.map((line) => [
-      needKey({ clothId: line.cloth.id, shadeId: line.shade.id }),
-      line,
-    ]),
+  const { lines } = readNeeds(reader, { of: new Set(of.map(needKey)) });
+  const byKey = new Map(
+    lines.map((line) => [needKey({ clothId: line.cloth.id, shadeId: line.shade.id }), line]),
   );
   return of.map((need) =>
-    answerOf(reader, need, pieces.get(needKey(need)) ?? [], ask, lots, lines.get(needKey(need))),
+    answerOf(reader, need, pieces.get(needKey(need)) ?? [], ask, lots, byKey.get(needKey(need))),
   );
 }
 
 function answerOf(
   reader: Reader,
-  need: ClothShade,
+  { clothId, shadeId }: ClothShade,
   pieces: readonly TakePiece[],
   ask: Ask,
   lots: 'one' | 'any',
-  before: ShortLine | undefined,
+  before: NeedLine | undefined,
 ): TakeAnswer {
-  const { clothId, shadeId } = need;
   const spare = takeSpare(pieces, ask, lots);
   const free = spare ?? takeFree(pieces, ask, lots);
   const facts = {
     clothId,
     shadeId,
-    pieces,
-    longestFreeTicks: Math.max(0, ...pieces.map(({ lengthTicks }) => lengthTicks)),
-    joined: free === null && ask.kind === 'length' ? takeJoined(pieces, ask.lengthTicks, lots) : null,
-    anyLots: lots === 'one' && ask.kind === 'strips' && takeSpare(pieces, ask, 'any') !== null,
+    ...factsOf(pieces, ask, lots, { isSpare: spare !== null, isFree: free !== null }),
   };
   if (free === null) return { ...facts, may: 'no', takings: [], lost: [] };
-  if (spare !== null || before === undefined) return { ...facts, may: 'spare', takings: free, lost: [] };
+  const keepsAll = spare !== null && !spare.some(({ pieceId }) => isFlawedAndNeeded(pieces, pieceId));
+  if (keepsAll || before === undefined) return { ...facts, may: 'spare', takings: free, lost: [] };
   const taken = new Map(free.map(({ pieceId, lengthTicks }) => [pieceId, lengthTicks]));
-  const after = needWithout(reader, need, taken);
+  const after = needWithout(reader, { clothId, shadeId }, taken);
   const lost = lostBetween(before, after);
   const takings = free.map((taking) => ({
     ...taking,
@@ -90,14 +92,41 @@ function answerOf(
   return { ...facts, may: lost.length === 0 ? 'spare' : 'costs', takings, lost };
 }
 
-function lostBetween(before: ShortLine, after: Pick<ShortLine, 'shares'> | null): Lost[] {
+/** Whether flaws of a piece come nearer to what garments need of it when something is cut off. */
+function isFlawedAndNeeded(pieces: readonly TakePiece[], pieceId: number): boolean {
+  const piece = pieces.find((one) => one.pieceId === pieceId);
+  return piece !== undefined && piece.neededTicks > 0 && (piece.flaws ?? []).length > 0;
+}
+
+/** What is told of the pieces where what is to spare is not enough, or not even what is free. */
+function factsOf(
+  pieces: readonly TakePiece[],
+  ask: Ask,
+  lots: 'one' | 'any',
+  { isSpare, isFree }: { readonly isSpare: boolean; readonly isFree: boolean },
+) {
+  const joinedOf = (of: 'one' | 'any') =>
+    ask.kind === 'length' && !isFree ? takeJoined(pieces, ask.lengthTicks, of) : null;
+  const joined = joinedOf(lots);
+  const ofSeveral = ask.kind === 'length' ? joinedOf('any') : takeSpare(pieces, ask, 'any');
+  return {
+    longestFreeTicks: Math.max(0, ...pieces.map(({ lengthTicks }) => lengthTicks)),
+    widestFreeTicks: Math.max(0, ...pieces.map(({ usableWidthTicks }) => usableWidthTicks)),
+    mostStrips: ask.kind === 'strips' && !isFree ? fitStrips([demandOf(ask)], pieces, lots).madeStrips : 0,
+    joined,
+    anyLots: lots === 'one' && !isSpare && joined === null && ofSeveral !== null,
+  };
+}
+
+function lostBetween(before: NeedLine, after: Pick<NeedLine, 'shares'> | null): Lost[] {
   return before.shares.flatMap(({ garment, need, short }) => {
     const then = after?.shares.find((share) => share.garment.id === garment.id)?.short;
     return need.demands.flatMap(({ tierId }, place) => {
       const strips = (then?.shortOf[place]?.count ?? 0) - (short.shortOf[place]?.count ?? 0);
       if (strips <= 0) return [];
       const tierName = garment.tiers.find(({ id }) => id === tierId)?.name ?? '';
-      return [{ garmentCode: garment.code, garmentName: garment.name, tierId, tierName, strips }];
+      const isEstimate = then?.by === 'hand rule';
+      return [{ garmentCode: garment.code, garmentName: garment.name, tierId, tierName, strips, isEstimate }];
     });
   });
 }
