@@ -41,7 +41,7 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   const { value: form, problems } = orProblems(() => readForm(takeForm(reader, units), typed));
   const asked = form && isAsked(form) ? form : null;
   const of = asked ? readCandidates(reader, asked) : [];
-  const missing = form ? whatIsMissing(form, of) : [];
+  const missing = form ? whatIsMissing(form, of, query.ask ?? '') : [];
   const found = asked && missing.length === 0 ? answersTo(reader, asked, of, asker) : null;
   const data = {
     fields: drawFields(takeFields(reader, units), typed),
@@ -62,9 +62,9 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
 }
 
 /** What keeps a question from being answered; where nobody said how much yet, none was asked. */
-function whatIsMissing(form: TakeForm, of: readonly ClothShade[]): Problem[] {
-  if (form.ask !== '' && form.wanted === null)
-    return [{ field: 'length', message: `Say how much of “${form.ask}”, such as “3 m ${form.ask}”.` }];
+function whatIsMissing(form: TakeForm, of: readonly ClothShade[], text: string): Problem[] {
+  if (text !== '' && form.wanted === null)
+    return [{ field: 'length', message: `Say how much of “${text}”, such as “3 m ${text}”.` }];
   const isNamed = form.cloth !== null || form.shade !== null;
   if (form.ask !== '' && !isNamed && of.length === 0)
     return [{ field: 'shade', message: `No cloth or shade is called “${form.ask}”: choose them.` }];

@@ -4,6 +4,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { KeptNeeds } from '../../../server/short/kept.ts';
 import { needsAfresh, readNeeds } from '../../../server/short/queries.ts';
 import { FOLLOWED, NOT_FOLLOWED } from '../../../server/short/touched.ts';
+import { needKey } from '../../../src/garment/need.ts';
 import { openTestBook, type TestBook } from '../support.ts';
 import { makeWorkroom, plan, steps, take, VERB_NAMES, type Verb } from './needs-at-work.ts';
 
@@ -107,6 +108,18 @@ describe('what is kept of the needs', () => {
     expect(first.found.size).toBe(1);
     await new Promise((resolve) => setTimeout(resolve, 20));
     expect(kept.read(undefined, false)).toMatchObject({ waiting: 0, found: { size: 2 } });
+  });
+
+  it('is there for the cloths and shades that are asked for, whatever else is not', async () => {
+    opened = await openTestBook();
+    makeWorkroom(opened);
+    const keys = needsAfresh(opened.book).lines.map(({ cloth, shade }) =>
+      needKey({ clothId: cloth.id, shadeId: shade.id }),
+    );
+    for (const key of keys) {
+      const { found } = new KeptNeeds(opened.book, 1).read(undefined, false, new Set([key]));
+      expect([...found.keys()]).toEqual([key]);
+    }
   });
 
   it('is whole where a part would mislead, and for one garment', async () => {
