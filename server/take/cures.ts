@@ -2,6 +2,7 @@ import { lengthToCut } from '../../src/fit/strips.ts';
 import { type Ask, demandOf, takeSpare } from '../../src/fit/take.ts';
 import type { ClothShade } from '../../src/garment/need.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
+import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { showDay } from '../kit/when.ts';
@@ -37,7 +38,7 @@ export function curesOf(
   if (anyLots)
     cures.push({
       text: `From several lots${form.wanted.kind === 'length' ? ', with seams' : ''}, if their shades may meet.`,
-      link: { text: 'Take any lots', href: address('/take', { ...askOf(form, answer), lots: 'any' }) },
+      link: { text: 'Take any lots', href: address('/take', { ...askOf(form, answer, units), lots: 'any' }) },
     });
   cures.push(...undyedCure(reader, answer, form, units));
   for (const coming of lengths.coming) cures.push(sayComing(coming, form.by, units));
@@ -69,7 +70,7 @@ function undyedCure(reader: Reader, { clothId, shadeId }: ClothShade, { wanted, 
         href: address('/dye-bench/batches/new', {
           cloth: clothId,
           shade: shadeId,
-          wanted: showLength(ticks, units, 'up'),
+          wanted: writeLength(ticks, units),
         }),
       },
     },
@@ -81,16 +82,15 @@ function buyingCure(reader: Reader, { clothId, shadeId }: ClothShade, wanted: As
   const widthTicks = readClothNames(reader, [clothId]).get(clothId)?.usableWidthTicks ?? 0;
   const ticks = wanted.kind === 'length' ? wanted.lengthTicks : lengthToCut([demandOf(wanted)], widthTicks);
   if (ticks === null) return [];
-  const length = showLength(ticks, units, 'up');
   return [
     {
-      text: `Buy ${length}.`,
+      text: `Buy ${showLength(ticks, units, 'up')}.`,
       link: {
         text: 'Find where to buy it',
         href: address('/orders/basket', {
           'needs.0.cloth_id': clothId,
           'needs.0.shade_id': shadeId,
-          'needs.0.length': length,
+          'needs.0.length': writeLength(ticks, units),
         }),
       },
     },

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import type { Ask } from '../../src/fit/take.ts';
-import type { ClothShade } from '../../src/garment/need.ts';
-import { MOST_LENGTH_TICKS, readLength } from '../../src/quantity/length.ts';
+import { type LengthUnit, MOST_LENGTH_TICKS, readLength } from '../../src/quantity/length.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, optionalChosen, shadeChoices } from '../kit/choices.ts';
@@ -83,13 +82,22 @@ export function isAsked(form: TakeForm): form is Asked {
   return form.wanted !== null && (form.cloth !== null || form.shade !== null || form.ask !== '');
 }
 
-/** The question narrowed to one cloth and shade. */
-export function askOf(form: Asked, { clothId, shadeId }: ClothShade): Record<string, string | number> {
+/**
+ * The question as an address asks it, narrowed to a cloth, a shade, or both. What was typed without a unit gets the
+ * reader's, so that it asks the same of whoever follows it.
+ */
+export function askOf(
+  form: Asked,
+  { clothId, shadeId }: { readonly clothId: number | null; readonly shadeId: number | null },
+  units: Units,
+): Record<string, string | number | null> {
+  const size = (typed: string | undefined) => withUnit(typed ?? '', sizeUnit(units));
   return {
-    length: form.length?.typed ?? '',
+    ask: clothId === null && shadeId === null ? form.ask : '',
+    length: withUnit(form.length?.typed ?? '', lengthUnit(units)),
     strips: form.strips?.typed ?? '',
-    depth: form.depth?.typed ?? '',
-    strip_length: form.strip_length?.typed ?? '',
+    depth: size(form.depth?.typed),
+    strip_length: size(form.strip_length?.typed),
     cloth: clothId,
     shade: shadeId,
     lots: form.lots,
@@ -97,9 +105,13 @@ export function askOf(form: Asked, { clothId, shadeId }: ClothShade): Record<str
   };
 }
 
+function withUnit(typed: string, unit: LengthUnit): string {
+  return typed !== '' && NUMBER_ALONE.test(typed) ? `${typed} ${unit}` : typed;
+}
+
 /** A length's first word may stand apart from its unit, as in "1,500 m". */
 const BEGINS_WITH_NUMBER = /^([-+]?[\d.,/]\S*(?:\s+(?:mm|cm|m|in|ft|yd))?)(?:\s+(.*))?$/i;
-const NUMBER_ALONE = /^[\d\s.,/¼½¾⅓⅔⅛⅜⅝⅞]+$/;
+const NUMBER_ALONE = /^[\d\s.,/\p{No}-]+$/u;
 
 /**
  * A question in one text, such as "3 m plum", "plum 3 m" or "2 1/2 yd organza ivory", as the form's fields: a length

@@ -1,13 +1,14 @@
 import { sql } from 'kysely';
 import type { Taking } from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
-import { showLength } from '../../src/quantity/length-show.ts';
+import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { drawFields } from '../kit/form-drawing.ts';
 import { clothPath, lotPath, piecePath, shadePath, tierPlace } from '../kit/paths.ts';
 import type { Typed } from '../kit/typed.ts';
+import { lengthUnit } from '../kit/units.ts';
 import { orProblems, type Problem } from '../refusal.ts';
 import { type LengthsOf, shapeLengths } from '../shelf/lengths.ts';
 import { readClothNames, readShadeNames } from '../shelf/names.ts';
@@ -41,13 +42,13 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   const { value: form, problems } = orProblems(() => readForm(takeForm(reader, units), typed));
   const asked = form && isAsked(form) ? form : null;
   const of = asked ? readCandidates(reader, asked) : [];
-  const missing = form ? whatIsMissing(form, of, query.ask ?? '') : [];
+  const missing = form ? whatIsMissing(form, of, query.ask ?? '', units) : [];
   const found = asked && missing.length === 0 ? answersTo(reader, asked, of, asker) : null;
   const data = {
     fields: drawFields(takeFields(reader, units), typed),
     ...(found ?? { said: '', answer: null, others: [], leftOut: 0 }),
     /** the question, to keep */
-    link: found ? address('/take', typed) : '',
+    link: found && asked ? linkTo(asked, units) : '',
   };
   const shown: { problems?: readonly Problem[] } =
     problems.length + missing.length > 0 ? { problems: [...problems, ...missing] } : {};
@@ -61,10 +62,16 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   } satisfies Page;
 }
 
+function linkTo(form: Asked, units: Units): string {
+  return address('/take', askOf(form, { clothId: form.cloth, shadeId: form.shade }, units));
+}
+
 /** What keeps a question from being answered; where nobody said how much yet, none was asked. */
-function whatIsMissing(form: TakeForm, of: readonly ClothShade[], text: string): Problem[] {
+function whatIsMissing(form: TakeForm, of: readonly ClothShade[], text: string, units: Units): Problem[] {
   if (text !== '' && form.wanted === null)
-    return [{ field: 'length', message: `Say how much of “${text}”, such as “3 m ${text}”.` }];
+    return [
+      { field: 'length', message: `Say how much of “${text}”, such as “3 ${lengthUnit(units)} ${text}”.` },
+    ];
   const isNamed = form.cloth !== null || form.shade !== null;
   if (form.ask !== '' && !isNamed && of.length === 0)
     return [{ field: 'shade', message: `No cloth or shade is called “${form.ask}”: choose them.` }];
@@ -92,7 +99,7 @@ function answersTo(reader: Reader, form: Asked, of: readonly ClothShade[], asker
     ...nameOf(names, answer),
     may: answer.may,
     said: sayAnswer(answer, codes, form, units),
-    href: address('/take', askOf(form, answer)),
+    href: address('/take', askOf(form, answer, units)),
   }));
   return {
     said: wanted,

@@ -114,7 +114,7 @@ describe('Can I take', () => {
     const dye = answer?.cures.find(({ text }) => text.includes('undyed'));
     expect(dye?.text).toBe('9 m is to spare undyed, in 1 piece.');
     expect(dye?.link?.href).toBe(
-      `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}&wanted=3+m`,
+      `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}&wanted=3`,
     );
   });
 
@@ -208,8 +208,8 @@ describe('Can I take', () => {
     expect(await said(many)).toBe('No: what is free gives 20 of these strips, of one lot.');
     const of = `cloth=${stock.clothId}&shade=${stock.shadeId}`;
     expect(await cures(many)).toEqual([
-      `/dye-bench/batches/new?${of}&wanted=1.2+m`,
-      `/orders/basket?needs.0.cloth_id=${stock.clothId}&needs.0.shade_id=${stock.shadeId}&needs.0.length=1.2+m`,
+      `/dye-bench/batches/new?${of}&wanted=1.2`,
+      `/orders/basket?needs.0.cloth_id=${stock.clothId}&needs.0.shade_id=${stock.shadeId}&needs.0.length=1.2`,
     ]);
   });
 
@@ -260,6 +260,28 @@ describe('Can I take', () => {
     expect(data.others[0]?.href).toBe(
       `/take?length=3+m&cloth=${other.clothId}&shade=${stock.shadeId}&lots=one`,
     );
+  });
+
+  it('asks the same of whoever follows a link, and links where what it writes is read', async () => {
+    const ground = stockOf(house, { ground: true });
+    bolt(
+      '9 m',
+      house.write((tx) => makeLot(tx, stock.clothId, ground.shadeId)),
+    );
+    const of = `cloth=${stock.clothId}&shade=${stock.shadeId}`;
+    expect((await ask({ length: '3' })).link).toBe(`/take?length=3+m&${of}&lots=one`);
+    expect((await ask({ strips: '4', depth: '2½', strip_length: '9 in' })).link).toBe(
+      `/take?strips=4&depth=2%C2%BD+cm&strip_length=9+in&${of}&lots=one`,
+    );
+    const { db } = house.book;
+    house.write((tx) => tx.run(db.updateTable('person').set({ length_system: 'imperial' })));
+    const { answer, link } = await ask({ length: '2.301 m' });
+    expect(link).toBe(`/take?length=2.301+m&${of}&lots=one`);
+    const [dye, buy = ''] = answer?.cures.flatMap((cure) => cure.link?.href ?? []) ?? [];
+    expect(dye).toContain('&wanted=2301+mm');
+    expect((await house.page(buy).expect(200)).text).toContain('value="2301 mm"');
+    // A bare number is in yards now.
+    expect((await ask({ length: '3' })).link).toBe(`/take?length=3+yd&${of}&lots=one`);
   });
 
   it('keeps what was typed where it cannot be read, and says what is missing', async () => {
