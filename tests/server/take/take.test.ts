@@ -133,7 +133,11 @@ describe('Can I take', () => {
     ]);
     const found = await house.page(`/find?${new URLSearchParams({ code: `3 m ${shade}` })}`).expect(303);
     expect(found.headers.location).toBe(`/take?${new URLSearchParams({ ask: `3 m ${shade}` })}`);
-    expect((await house.page('/find?code=zz').expect(404)).text).toContain('zz');
+    const behind = await house.page(`/find?${new URLSearchParams({ code: `${shade} 3 m` })}`).expect(303);
+    expect(behind.headers.location).toBe(`/take?${new URLSearchParams({ ask: `${shade} 3 m` })}`);
+    // A number alone is a code that nothing has.
+    for (const code of ['zz', '4471', '2026-07'])
+      expect((await house.page(`/find?code=${code}`).expect(404)).text).toContain(code);
   });
 
   it('finds the names by words in any order, and answers for all that have them', async () => {
