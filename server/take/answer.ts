@@ -6,6 +6,7 @@ import {
   type Taking,
   takeFree,
   takeJoined,
+  takenOfNeeded,
   takeSpare,
 } from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
@@ -28,11 +29,16 @@ export interface Lost {
 
 /** Whether what is asked for can be taken of one cloth and shade. */
 export interface TakeAnswer extends ClothShade {
-  /** from what is to spare; from what open garments need; or not from what is free */
-  readonly may: 'spare' | 'costs' | 'no';
+  /**
+   * from what is to spare; from what open garments need, who may find it elsewhere or, looked at closely, lose strips;
+   * or not from what is free
+   */
+  readonly may: 'spare' | 'perhaps' | 'costs' | 'no';
   /** what would be cut; none where it cannot */
   readonly takings: readonly Taking[];
   readonly lost: readonly Lost[];
+  /** what garments need of what would be cut, in ticks */
+  readonly neededTicks: number;
   /** the longest free length, and the usable width of the widest free piece, in ticks */
   readonly longestFreeTicks: number;
   readonly widestFreeTicks: number;
@@ -44,7 +50,13 @@ export interface TakeAnswer extends ClothShade {
   readonly anyLots: boolean;
 }
 
-/** The answers for every cloth and shade that is on the shelf and asked for, in the order in which they are given. */
+// How many ways of taking it are looked at for one that costs no garment anything: each shares the cloth out anew.
+const MOST_WAYS = 4;
+
+/**
+ * The answers for every cloth and shade that is on the shelf and asked for, in the order in which they are given. Who
+ * would lose what is looked at where there is but one: of many it would take long.
+ */
 export function answerTake(
   reader: Reader,
   of: readonly ClothShade[],
@@ -54,42 +66,56 @@ export function answerTake(
   const clothIds = [...new Set(of.map(({ clothId }) => clothId))];
   const shadeIds = [...new Set(of.map(({ shadeId }) => shadeId))];
   const pieces = grouped(readTakePieces(reader, { clothIds, shadeIds }), needKey);
-  const { lines } = readNeeds(reader, { of: new Set(of.map(needKey)) });
-  const byKey = new Map(
-    lines.map((line) => [needKey({ clothId: line.cloth.id, shadeId: line.shade.id }), line]),
-  );
-  return of.map((need) =>
-    answerOf(reader, need, pieces.get(needKey(need)) ?? [], ask, lots, byKey.get(needKey(need))),
-  );
+  return of.map((need) => {
+    const ofNeed = pieces.get(needKey(need)) ?? [];
+    const answer = answerOf(need, ofNeed, ask, lots);
+    if (answer.may !== 'perhaps' || of.length > 1) return answer;
+    return lookClosely(reader, answer, [answer.takings, ...takeFree(ofNeed, ask, lots)]);
+  });
 }
 
 function answerOf(
-  reader: Reader,
   { clothId, shadeId }: ClothShade,
   pieces: readonly TakePiece[],
   ask: Ask,
   lots: 'one' | 'any',
-  before: NeedLine | undefined,
 ): TakeAnswer {
   const spare = takeSpare(pieces, ask, lots);
-  const free = spare ?? takeFree(pieces, ask, lots);
-  const facts = {
-    clothId,
-    shadeId,
-    ...factsOf(pieces, ask, lots, { isSpare: spare !== null, isFree: free !== null }),
-  };
-  if (free === null) return { ...facts, may: 'no', takings: [], lost: [] };
+  const free = spare ?? takeFree(pieces, ask, lots)[0] ?? null;
+  const facts = factsOf(pieces, ask, lots, { isSpare: spare !== null, isFree: free !== null });
+  const answer = { clothId, shadeId, ...facts, takings: free ?? [], lost: [], neededTicks: 0 };
+  if (free === null) return { ...answer, may: 'no' };
   const keepsAll = spare !== null && !spare.some(({ pieceId }) => isFlawedAndNeeded(pieces, pieceId));
-  if (keepsAll || before === undefined) return { ...facts, may: 'spare', takings: free, lost: [] };
-  const taken = new Map(free.map(({ pieceId, lengthTicks }) => [pieceId, lengthTicks]));
-  const after = needWithout(reader, { clothId, shadeId }, taken);
-  const lost = lostBetween(before, after);
-  const takings = free.map((taking) => ({
-    ...taking,
-    spareAfterTicks: taking.freeAfterTicks - (after?.needed.get(taking.pieceId)?.neededTicks ?? 0),
-  }));
-  // Garments may find what they need in other pieces.
-  return { ...facts, may: lost.length === 0 ? 'spare' : 'costs', takings, lost };
+  if (keepsAll) return { ...answer, may: 'spare' };
+  const needed = new Map(pieces.map((piece) => [piece.pieceId, piece.neededTicks]));
+  const ofNeeded = free.map((taking) => takenOfNeeded(taking, needed.get(taking.pieceId) ?? 0));
+  return { ...answer, may: 'perhaps', neededTicks: ofNeeded.reduce((sum, ticks) => sum + ticks, 0) };
+}
+
+/** The first way that costs no garment anything, who may find what it needs elsewhere; else what costs least. */
+function lookClosely(reader: Reader, answer: TakeAnswer, ways: readonly (readonly Taking[])[]): TakeAnswer {
+  const { lines } = readNeeds(reader, { of: new Set([needKey(answer)]) });
+  const isAsked = ({ cloth, shade }: NeedLine) =>
+    needKey({ clothId: cloth.id, shadeId: shade.id }) === needKey(answer);
+  const before = lines.find(isAsked);
+  const distinct = new Map(ways.map((takings) => [takings.map(({ pieceId }) => pieceId).join(), takings]));
+  let best: TakeAnswer | null = null;
+  for (const takings of [...distinct.values()].slice(0, MOST_WAYS)) {
+    const taken = new Map(takings.map(({ pieceId, lengthTicks }) => [pieceId, lengthTicks]));
+    const after = needWithout(reader, answer, taken);
+    const lost = before ? lostBetween(before, after) : [];
+    const spareAfter = ({ pieceId, freeAfterTicks }: Taking) =>
+      freeAfterTicks - (after?.needed.get(pieceId)?.neededTicks ?? 0);
+    const rests = takings.map((taking) => ({ ...taking, spareAfterTicks: spareAfter(taking) }));
+    if (lost.length === 0) return { ...answer, may: 'spare', takings: rests };
+    if (best === null || stripsOf(lost) < stripsOf(best.lost))
+      best = { ...answer, may: 'costs', takings: rests, lost };
+  }
+  return best ?? answer;
+}
+
+function stripsOf(lost: readonly Lost[]): number {
+  return lost.reduce((sum, { strips }) => sum + strips, 0);
 }
 
 /** Whether flaws of a piece come nearer to what garments need of it when something is cut off. */

@@ -111,7 +111,7 @@ function answersTo(reader: Reader, form: Asked, of: readonly ClothShade[], asker
 }
 
 function rank(may: TakeAnswer['may']): number {
-  return ['spare', 'costs', 'no'].indexOf(may);
+  return ['spare', 'perhaps', 'costs', 'no'].indexOf(may);
 }
 
 /**

@@ -36,7 +36,7 @@ export function sayAnswer(
   { wanted, lots }: Asked,
   units: Units,
 ): string {
-  const { may, takings, lost } = answer;
+  const { may, takings, lost, neededTicks } = answer;
   if (may === 'no') return sayNo(answer, wanted, lots, units);
   const flaws = takings.reduce((sum, taking) => sum + taking.flaws.length, 0);
   const flawed = flaws === 0 ? '' : `, with ${countOf(flaws, 'flaw', 'flaws')} in it`;
@@ -47,6 +47,8 @@ export function sayAnswer(
     const where = takings.length === 1 || left === 0 ? '' : ` in ${takings.length} pieces`;
     return `Yes: ${from}. That leaves ${leaves} to spare${where}.`;
   }
+  if (may === 'perhaps')
+    return `Perhaps: ${from}, but ${neededTicks === 0 ? 'a flaw then lies nearer to what garments need' : `garments need ${showLength(neededTicks, units, 'up')} of that`}.`;
   const names = [...new Set(lost.map(({ garmentCode, garmentName }) => `${garmentCode} ${garmentName}`))];
   const strips = lost.reduce((sum, one) => sum + one.strips, 0);
   const estimate = lost.some(({ isEstimate }) => isEstimate) ? ' (quick estimate, without the planner)' : '';

@@ -44,9 +44,29 @@ export function takeSpare(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 
   }));
 }
 
-/** The same from all that is free, though garments need some of it; the pieces of which most is to spare go first. */
-export function takeFree(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[] | null {
-  return takeOf(pieces, ask, lots, (piece) => piece);
+/**
+ * The ways to take the same from all that is free, though garments need some of it: of a length each piece that has it,
+ * of strips each lot that gives them, or all lots together. What takes least of what garments need comes first.
+ */
+export function takeFree(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[][] {
+  const groups =
+    ask.kind === 'length' ? pieces.map((piece) => [piece]) : lots === 'one' ? byLot(pieces) : [pieces];
+  const needed = new Map(pieces.map((piece) => [piece.pieceId, piece.neededTicks]));
+  const ways = groups.flatMap((group) => {
+    const takings = takeOf(group, ask, lots, (piece) => piece);
+    if (takings === null) return [];
+    const ofNeeded = (taking: Taking) => takenOfNeeded(taking, needed.get(taking.pieceId) ?? 0);
+    return [{ takings, neededTicks: takings.reduce((sum, taking) => sum + ofNeeded(taking), 0) }];
+  });
+  return ways.sort((a, b) => a.neededTicks - b.neededTicks).map(({ takings }) => takings);
+}
+
+/** How much of what garments need of a piece is among what is taken of it, in ticks. */
+export function takenOfNeeded(
+  { freeAfterTicks }: Pick<Taking, 'freeAfterTicks'>,
+  neededTicks: number,
+): number {
+  return Math.max(0, neededTicks - freeAfterTicks);
 }
 
 function takeOf(
@@ -57,7 +77,7 @@ function takeOf(
 ): Taking[] | null {
   const byId = new Map(pieces.map((piece) => [piece.pieceId, piece]));
   const stretches = pieces.map(part).filter(({ lengthTicks }) => lengthTicks > 0);
-  const cuts = ask.kind === 'length' ? cutLength(stretches, byId, ask) : cutStrips(stretches, ask, lots);
+  const cuts = ask.kind === 'length' ? cutLength(stretches, ask) : cutStrips(stretches, ask, lots);
   return (
     cuts &&
     [...cuts].map(([pieceId, lengthTicks]) => {
@@ -75,24 +95,15 @@ function flawsWithin({ flaws = [] }: Stretch, lengthTicks: number): Flaw[] {
   return flaws.filter(({ fromTicks }) => fromTicks < lengthTicks);
 }
 
-/**
- * Off the piece with most to spare where that is not enough anyway, else off one that has no flaw there, else off the
- * tightest: remnants are used up first.
- */
+/** Off a piece that has no flaw there, else off the tightest: remnants are used up first. */
 function cutLength(
   stretches: readonly Stretch[],
-  pieces: ReadonlyMap<number, TakePiece>,
   { lengthTicks }: { readonly lengthTicks: number },
 ): Map<number, number> | null {
-  const lacking = ({ pieceId }: Stretch) => {
-    const piece = pieces.get(pieceId);
-    return Math.max(0, lengthTicks - ((piece?.lengthTicks ?? 0) - (piece?.neededTicks ?? 0)));
-  };
   const [best] = stretches
     .filter((stretch) => stretch.lengthTicks >= lengthTicks)
     .sort(
       (a, b) =>
-        lacking(a) - lacking(b) ||
         flawsWithin(a, lengthTicks).length - flawsWithin(b, lengthTicks).length ||
         a.lengthTicks - b.lengthTicks ||
         a.pieceId - b.pieceId,

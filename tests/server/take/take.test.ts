@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { cutLength } from '../../../server/ledger/verbs.ts';
 import type { takePage } from '../../../server/take/page.ts';
 import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
 import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
@@ -79,6 +80,35 @@ describe('Can I take', () => {
     // The 1 m piece has 40 cm to spare: the garment moves to the other one and is short of nothing.
     const { answer } = await ask({ length: '1 m', lots: 'one' });
     expect(answer?.may).toBe('spare');
+  });
+
+  it('takes it where garments find what they need elsewhere, before it costs one of them anything', async () => {
+    const lot = () => house.write((tx) => makeLot(tx, stock.clothId, stock.shadeId));
+    const [fixed, other] = [lot(), lot()];
+    // One strip is cut, so that the other must be of its lot: 30 cm of the 70 cm that are left.
+    const bound = bolt('1 m', fixed);
+    const tierId = await makeTierOf(house, await makeGarment(house), stock);
+    const cut = { lengthTicks: length('30 cm'), typed: '', tierId, strips: 1 };
+    house.write((tx) => cutLength(tx, bound.id, cut));
+    // Another garment takes 60 cm of the lot of which there is most, and may as well have those of the next.
+    await need60cm();
+    const { code } = bolt('90 cm');
+    bolt('60 cm', other);
+    bolt('20 cm', other);
+    expect(await said({ length: '65 cm' })).toBe(
+      `Yes: 0.65 m of ${code}, lot ${lotOf()}. That leaves 0.25 m to spare.`,
+    );
+    // Of several cloths it is not looked at so closely.
+    const more = stockOf(house);
+    house.write((tx) => makeBolt(tx, makeLot(tx, more.clothId, stock.shadeId), '5 m'));
+    const all = (await house.data(`/take?length=65+cm&shade=${stock.shadeId}`).expect(200)).body as Data;
+    expect(all.others.map(({ may, said: text }) => [may, text])).toEqual([
+      ['spare', expect.stringContaining('Yes: 0.65 m')],
+      [
+        'perhaps',
+        expect.stringMatching(`^Perhaps: 0.65 m of ${bound.code}, .*garments need 0.25 m of that.$`),
+      ],
+    ]);
   });
 
   it('says no, with the longest there is, and what would cure it', async () => {

@@ -38,13 +38,23 @@ describe('a length', () => {
     expect(takeSpare(shelf, ofLength(300), 'one')).toMatchObject([{ pieceId: 3, spareAfterTicks: 0 }]);
   });
 
-  it('that nothing has to spare is cut off the free piece of which garments lose least', () => {
+  it('that nothing has to spare is cut off a free piece, first off that of which garments lose least', () => {
     expect(takeSpare(shelf, ofLength(301), 'one')).toBeNull();
     // Of B3 garments would lose 50 cm, of B1 1.5 m.
     expect(takeFree(shelf, ofLength(350), 'one')).toEqual([
-      { pieceId: 3, lotId: 2, lengthTicks: cm(350), flaws: [], freeAfterTicks: cm(50), spareAfterTicks: 0 },
+      [{ pieceId: 3, lotId: 2, lengthTicks: cm(350), flaws: [], freeAfterTicks: cm(50), spareAfterTicks: 0 }],
+      [
+        {
+          pieceId: 1,
+          lotId: 1,
+          lengthTicks: cm(350),
+          flaws: [],
+          freeAfterTicks: cm(650),
+          spareAfterTicks: 0,
+        },
+      ],
     ]);
-    expect(takeFree(shelf, ofLength(1001), 'any')).toBeNull();
+    expect(takeFree(shelf, ofLength(1001), 'any')).toEqual([]);
   });
 
   it('is cut where no flaw lies in it, and tells of one that does', () => {
@@ -93,7 +103,7 @@ describe('a length', () => {
         expect(taken === null).toBe(fitting.length === 0);
         if (taken) expect(spare[(taken[0]?.pieceId ?? 0) - 1]).toBe(Math.min(...fitting));
         const hasFree = pieces.some(({ lengthTicks }) => lengthTicks >= cm(wanted));
-        expect(takeFree(pieces, ofLength(wanted), 'one') === null).toBe(!hasFree);
+        expect(takeFree(pieces, ofLength(wanted), 'one').length > 0).toBe(hasFree);
       }),
       { numRuns: 500 },
     );
@@ -149,8 +159,11 @@ describe('strips', () => {
     const mixed = takeSpare(shelf, ofStrips(20, 20, 35), 'any');
     expect(mixed?.map(({ pieceId }) => pieceId).sort()).toEqual([1, 2]);
     expect(takeFree(shelf, ofStrips(20, 20, 35), 'one')).toMatchObject([
-      { pieceId: 2, lengthTicks: cm(100) },
+      [{ pieceId: 2, lengthTicks: cm(100) }],
     ]);
+    // Of the first lot nothing is needed.
+    expect(takeFree(shelf, ofStrips(8, 20, 35), 'one')).toMatchObject([[{ pieceId: 1 }], [{ pieceId: 2 }]]);
+    expect(takeFree(shelf, ofStrips(20, 20, 35), 'any')).toHaveLength(1);
   });
 
   it('keep clear of a flaw, as it lies from the free end that they are cut off', () => {
