@@ -30,7 +30,7 @@ import {
   takeFields,
   takeForm,
 } from './form.ts';
-import { type PieceCodes, sayAnswer, sayAsk, sayFlaws, sayMore } from './words.ts';
+import { type PieceCodes, sayAfter, sayAnswer, sayAsk, sayFlaws, sayMore } from './words.ts';
 
 // Every cloth of a shade, or every shade of a cloth: more are narrowed by asking for both.
 const MOST_ANSWERS = 60;
@@ -212,8 +212,7 @@ function shapeAnswer(
           href: piecePath(code.piece),
           lot: { code: code.lot, href: lotPath(code.lot) },
           length: showLength(taking.lengthTicks, units, 'up'),
-          freeAfter: showLength(taking.freeAfterTicks, units, 'down'),
-          spareAfter: showLength(taking.spareAfterTicks, units, 'down'),
+          after: sayAfter(taking, units),
           flaws: sayFlaws(taking, units),
           flawsHref: `${piecePath(code.piece)}/flaws`,
           use: drawNewUse(

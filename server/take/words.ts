@@ -21,6 +21,14 @@ function sayLots(lots: 'one' | 'any'): string {
   return lots === 'one' ? 'one lot' : 'any lots';
 }
 
+/** "After that 2 m is free and 1.4 m to spare." */
+export function sayAfter({ freeAfterTicks, spareAfterTicks }: Taking, units: Units): string {
+  if (freeAfterTicks === 0) return 'After that nothing is free.';
+  const show = (ticks: number) => showLength(ticks, units, 'down');
+  const spare = spareAfterTicks === 0 ? 'nothing' : show(spareAfterTicks);
+  return `After that ${show(freeAfterTicks)} is free and ${spare} to spare.`;
+}
+
 /** "2 flaws in that length, the first 1.2 m from the free end"; '' where there is none. */
 export function sayFlaws({ flaws }: Taking, units: Units): string {
   const [first] = [...flaws].sort((a, b) => a.fromTicks - b.fromTicks);
@@ -44,11 +52,17 @@ export function sayAnswer(
   if (may === 'spare') {
     const left = takings.reduce((sum, { spareAfterTicks }) => sum + spareAfterTicks, 0);
     const leaves = left === 0 ? 'nothing' : showLength(left, units, 'down');
-    const where = takings.length === 1 || left === 0 ? '' : ` in ${takings.length} pieces`;
-    return `Yes: ${from}. That leaves ${leaves} to spare${where}.`;
+    const [first] = takings.map(({ pieceId }) => codes.get(pieceId)?.piece);
+    const where = takings.length === 1 ? first : `these ${takings.length} pieces`;
+    return `Yes: ${from}. That leaves ${leaves} of ${where} to spare.`;
   }
-  if (may === 'perhaps')
-    return `Perhaps: ${from}, but ${neededTicks === 0 ? 'a flaw then lies nearer to what garments need' : `garments need ${showLength(neededTicks, units, 'up')} of that`}.`;
+  if (may === 'perhaps') {
+    const but =
+      neededTicks === 0
+        ? 'a flaw then lies nearer to what garments need'
+        : `garments need ${showLength(neededTicks, units, 'up')} of that`;
+    return `Perhaps: ${from}, but ${but}.`;
+  }
   const names = [...new Set(lost.map(({ garmentCode, garmentName }) => `${garmentCode} ${garmentName}`))];
   const strips = lost.reduce((sum, one) => sum + one.strips, 0);
   const estimate = lost.some(({ isEstimate }) => isEstimate) ? ' (quick estimate, without the planner)' : '';

@@ -45,10 +45,15 @@ describe('Can I take', () => {
     await need60cm();
     const { code } = bolt('5 m');
     expect(await said({ length: '3 m' })).toBe(
-      `Yes: 3 m of ${code}, lot ${lotOf()}. That leaves 1.4 m to spare.`,
+      `Yes: 3 m of ${code}, lot ${lotOf()}. That leaves 1.4 m of ${code} to spare.`,
     );
     // 5 m less 60 cm that the garment needs.
-    expect(await said({ length: '4.4 m' })).toContain('That leaves nothing to spare.');
+    expect(await said({ length: '4.4 m' })).toContain(`That leaves nothing of ${code} to spare.`);
+    const afterOf = async (asked: string) =>
+      (await ask({ length: asked })).answer?.takings.map(({ after }) => after);
+    expect(await afterOf('4 m')).toEqual(['After that 1 m is free and 0.4 m to spare.']);
+    expect(await afterOf('4.4 m')).toEqual(['After that 0.6 m is free and nothing to spare.']);
+    expect(await afterOf('5 m')).toEqual(['After that nothing is free.']);
     expect((await ask({ length: '1 m' })).answer?.lengths).toMatchObject({
       onHand: '5 m',
       held: '',
@@ -96,7 +101,7 @@ describe('Can I take', () => {
     bolt('60 cm', other);
     bolt('20 cm', other);
     expect(await said({ length: '65 cm' })).toBe(
-      `Yes: 0.65 m of ${code}, lot ${lotOf()}. That leaves 0.25 m to spare.`,
+      `Yes: 0.65 m of ${code}, lot ${lotOf()}. That leaves 0.25 m of ${code} to spare.`,
     );
     // Of several cloths it is not looked at so closely.
     const more = stockOf(house);
@@ -269,7 +274,7 @@ describe('Can I take', () => {
     await flawAt(long, '1.2 m', '1.3 m');
     const { answer } = await ask({ length: '2.9 m' });
     expect(answer?.said).toBe(
-      `Yes: 2.9 m of ${long}, lot ${lotOf()}, with 2 flaws in it. That leaves 0.1 m to spare.`,
+      `Yes: 2.9 m of ${long}, lot ${lotOf()}, with 2 flaws in it. That leaves 0.1 m of ${long} to spare.`,
     );
     expect(answer?.takings).toMatchObject([
       { code: long, flaws: '2 flaws in that length, the first 0.5 m from the free end' },
