@@ -169,18 +169,19 @@ function findNames(reader: Reader, words: readonly string[]): Typed {
       if (both.cloth && both.shade) return { cloth: both.cloth, shade: both.shade };
     }
   }
-  return { ask: some };
+  const plain = words.map((word) => word.replace(/,$/, '')).filter((word) => !/^(of|in)?$/i.test(word));
+  return plain.join(' ') === some ? { ask: some } : findNames(reader, plain);
 }
 
-/** Whether every word is in a text, whatever the case of its letters. */
+/** Whether every word begins a word of a text, whatever the case of its letters. */
 export function hasWords(text: string, words: readonly string[]): boolean {
-  const like = text.toLowerCase();
-  return words.every((word) => like.includes(word.toLowerCase()));
+  const like = ` ${text.toLowerCase()}`;
+  return words.every((word) => like.includes(` ${word.toLowerCase()}`));
 }
 
 /** What a shade is found by: its name, and that it is undyed. */
 export function shadeText({ name, ground }: Pick<ShadeName, 'name' | 'ground'>): string {
-  return ground ? `${name} (undyed)` : name;
+  return ground ? `${name} undyed` : name;
 }
 
 function ofName(all: readonly Named[], text: string): string | undefined {

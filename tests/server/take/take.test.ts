@@ -201,6 +201,8 @@ describe('Can I take', () => {
     expect(await asked('3 m voile')).toEqual(['Stiff voile, Plum dark', 'Voile 150, Plum']);
     expect(await asked('3 m DARK  voile')).toEqual(['Stiff voile, Plum dark']);
     expect(await asked('voile plum 3 m')).toEqual(['Stiff voile, Plum dark', 'Voile 150, Plum']);
+    expect(await asked('3 m of dark, stiff')).toEqual(['Stiff voile, Plum dark']);
+    expect(await asked('3 m of voile in plum')).toEqual(['Stiff voile, Plum dark', 'Voile 150, Plum']);
     expect(await asked('plum 150cm')).toEqual(['Voile 150, Plum']);
     // A name that is whole comes before another that has it in it.
     expect(await asked('3 m plum')).toEqual(['Voile 150, Plum']);
@@ -219,6 +221,7 @@ describe('Can I take', () => {
     expect(await problems('voile')).toEqual([
       { field: 'length', message: expect.stringContaining('“voile”') },
     ]);
+    expect(await problems('3 m v m')).toMatchObject([{ field: 'shade' }]);
     expect(await problems('1,500 m plum')).toMatchObject([{ field: 'length' }]);
     expect(await problems('-1 m plum')).toMatchObject([{ field: 'length' }]);
     // The words are asked again with the form, until something is chosen.
