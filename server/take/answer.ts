@@ -95,9 +95,9 @@ function answerOf(
 /** The first way that costs no garment anything, who may find what it needs elsewhere; else what costs least. */
 function lookClosely(reader: Reader, answer: TakeAnswer, ways: readonly (readonly Taking[])[]): TakeAnswer {
   const { lines } = readNeeds(reader, { of: new Set([needKey(answer)]) });
-  const isAsked = ({ cloth, shade }: NeedLine) =>
+  const isQuestion = ({ cloth, shade }: NeedLine) =>
     needKey({ clothId: cloth.id, shadeId: shade.id }) === needKey(answer);
-  const before = lines.find(isAsked);
+  const before = lines.find(isQuestion);
   const distinct = new Map(ways.map((takings) => [takings.map(({ pieceId }) => pieceId).join(), takings]));
   let best: TakeAnswer | null = null;
   for (const takings of [...distinct.values()].slice(0, MOST_WAYS)) {

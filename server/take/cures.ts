@@ -12,7 +12,7 @@ import type { ComingLength, Lengths } from '../shelf/lengths.ts';
 import { readClothNames, readShadeNames } from '../shelf/names.ts';
 import { readTakePieces } from '../short/spare.ts';
 import type { TakeAnswer } from './answer.ts';
-import { type Asked, askOf } from './form.ts';
+import { askOf, type TakeQuestion } from './form.ts';
 import { type PieceCodes, sayTakings } from './words.ts';
 
 interface Known {
@@ -21,11 +21,11 @@ interface Known {
 }
 
 /** What would make it possible, or cost nobody anything. */
-export function curesOf(
+export function curesOfTake(
   reader: Reader,
   answer: TakeAnswer,
   { codes, lengths }: Known,
-  form: Asked,
+  form: TakeQuestion,
   units: Units,
 ) {
   const { clothId, shadeId, joined, anyLots } = answer;
@@ -52,7 +52,12 @@ export function curesOf(
 }
 
 /** Undyed cloth of the same kind that has it to spare, from which the shade could be dyed. */
-function undyedCure(reader: Reader, { clothId, shadeId }: ClothShade, { wanted, lots }: Asked, units: Units) {
+function undyedCure(
+  reader: Reader,
+  { clothId, shadeId }: ClothShade,
+  { wanted, lots }: TakeQuestion,
+  units: Units,
+) {
   const shades = readShadeNames(reader);
   const shadeIds = [...shades.values()].filter(({ ground }) => ground).map(({ id }) => id);
   if (shades.get(shadeId)?.ground || shadeIds.length === 0) return [];

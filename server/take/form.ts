@@ -75,10 +75,10 @@ export function takeForm(reader: Reader, units: Units) {
 export type TakeForm = z.output<ReturnType<typeof takeForm>>;
 
 /** The question where it is said how much is wanted, and of what. */
-export type Asked = TakeForm & { readonly wanted: Ask };
+export type TakeQuestion = TakeForm & { readonly wanted: Ask };
 
 /** Whether it is said how much is wanted, and of what. */
-export function isAsked(form: TakeForm): form is Asked {
+export function isQuestion(form: TakeForm): form is TakeQuestion {
   return form.wanted !== null && (form.cloth !== null || form.shade !== null || form.ask !== '');
 }
 
@@ -87,7 +87,7 @@ export function isAsked(form: TakeForm): form is Asked {
  * reader's, so that it asks the same of whoever follows it.
  */
 export function askOf(
-  form: Asked,
+  form: TakeQuestion,
   { clothId, shadeId }: { readonly clothId: number | null; readonly shadeId: number | null },
   units: Units,
 ): Record<string, string | number | null> {

@@ -18,15 +18,15 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readForm } from '../web/post.ts';
 import { answerTake, type TakeAnswer } from './answer.ts';
-import { curesOf } from './cures.ts';
+import { curesOfTake } from './cures.ts';
 import {
-  type Asked,
   askOf,
   hasWords,
-  isAsked,
+  isQuestion,
   readAsk,
   shadeText,
   type TakeForm,
+  type TakeQuestion,
   takeFields,
   takeForm,
 } from './form.ts';
@@ -40,7 +40,7 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   const { units } = asker;
   const typed = query.ask ? { ...query, ask: '', ...readAsk(reader, query.ask, units) } : query;
   const { value: form, problems } = orProblems(() => readForm(takeForm(reader, units), typed));
-  const asked = form && isAsked(form) ? form : null;
+  const asked = form && isQuestion(form) ? form : null;
   const of = asked ? readCandidates(reader, asked) : [];
   const missing = form ? whatIsMissing(form, of, query.ask ?? '', units) : [];
   const found = asked && missing.length === 0 ? answersTo(reader, asked, of, asker) : null;
@@ -62,7 +62,7 @@ export function takePage(reader: Reader, asker: Asker, query: Typed) {
   } satisfies Page;
 }
 
-function linkTo(form: Asked, units: Units): string {
+function linkTo(form: TakeQuestion, units: Units): string {
   return address('/take', askOf(form, { clothId: form.cloth, shadeId: form.shade }, units));
 }
 
@@ -80,7 +80,7 @@ function whatIsMissing(form: TakeForm, of: readonly ClothShade[], text: string, 
     : [];
 }
 
-function answersTo(reader: Reader, form: Asked, of: readonly ClothShade[], asker: Asker) {
+function answersTo(reader: Reader, form: TakeQuestion, of: readonly ClothShade[], asker: Asker) {
   const { units } = asker;
   const answers = answerTake(reader, of.slice(0, MOST_ANSWERS), form.wanted, form.lots);
   const [only] = answers;
@@ -118,7 +118,7 @@ function rank(may: TakeAnswer['may']): number {
  * The cloths and shades that are meant: both where both are chosen, else what is on the shelf, comes, or was on the
  * shelf, in this order.
  */
-function readCandidates(reader: Reader, { cloth, shade, ask }: Asked): ClothShade[] {
+function readCandidates(reader: Reader, { cloth, shade, ask }: TakeQuestion): ClothShade[] {
   if (cloth !== null && shade !== null) return [{ clothId: cloth, shadeId: shade }];
   const of = { ...(cloth === null ? {} : { clothId: cloth }), ...(shade === null ? {} : { shadeId: shade }) };
   const lots = readLotPairs(reader, of);
@@ -189,7 +189,7 @@ function shapeAnswer(
   reader: Reader,
   answer: TakeAnswer,
   { cloth, chip, codes }: ReturnType<typeof nameOf> & { readonly codes: PieceCodes },
-  form: Asked,
+  form: TakeQuestion,
   asker: Asker,
 ) {
   const { units } = asker;
@@ -224,7 +224,7 @@ function shapeAnswer(
         },
       ];
     }),
-    cures: answer.may === 'spare' ? [] : curesOf(reader, answer, { codes, lengths }, form, units),
+    cures: answer.may === 'spare' ? [] : curesOfTake(reader, answer, { codes, lengths }, form, units),
     lengths: shapeLengths(lengths, units),
   };
 }

@@ -2,7 +2,7 @@ import type { Ask, AskedStrips, Taking } from '../../src/fit/take.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import { countOf, listed } from '../kit/words.ts';
 import type { TakeAnswer } from './answer.ts';
-import type { Asked } from './form.ts';
+import type { TakeQuestion } from './form.ts';
 
 /** The codes of pieces and their lots, by piece. */
 export type PieceCodes = ReadonlyMap<number, { readonly piece: string; readonly lot: string }>;
@@ -41,7 +41,7 @@ export function sayFlaws({ flaws }: Taking, units: Units): string {
 export function sayAnswer(
   answer: TakeAnswer,
   codes: PieceCodes,
-  { wanted, lots }: Asked,
+  { wanted, lots }: TakeQuestion,
   units: Units,
 ): string {
   const { may, takings, lost, neededTicks } = answer;
