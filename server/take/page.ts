@@ -101,8 +101,9 @@ function answersTo(reader: Reader, form: TakeQuestion, of: readonly ClothShade[]
     said: sayAnswer(answer, codes, form, units),
     href: address('/take', askOf(form, answer, units)),
   }));
+  const isByWords = form.cloth === null && form.shade === null;
   return {
-    said: wanted,
+    said: isByWords ? `${wanted} of “${form.ask}”` : wanted,
     answer: null,
     others: others.sort((a, b) => rank(a.may) - rank(b.may)),
     /** cloths and shades that are not answered for, being too many */

@@ -228,6 +228,7 @@ describe('Can I take', () => {
     expect((await house.page('/take?ask=3+m+voile')).text).toContain('name="ask" value="voile"');
     const again: Data = (await house.data('/take?ask=voile&length=1').expect(200)).body;
     expect(again.others).toHaveLength(2);
+    expect(again.said).toBe('1 m of “voile”');
   });
 
   it('says what is wrong with strips that no piece gives, and buys and dyes as much as they take', async () => {
