@@ -46,9 +46,7 @@ export function sayAnswer(
 ): string {
   const { may, takings, lost, neededTicks } = answer;
   if (may === 'no') return sayNo(answer, wanted, lots, units);
-  const flaws = takings.reduce((sum, taking) => sum + taking.flaws.length, 0);
-  const flawed = flaws === 0 ? '' : `, with ${countOf(flaws, 'flaw', 'flaws')} in it`;
-  const from = `${sayTakings(takings, codes, units)}${flawed}`;
+  const from = sayTakings(takings, codes, units);
   if (may === 'spare') {
     const left = takings.reduce((sum, { spareAfterTicks }) => sum + spareAfterTicks, 0);
     const leaves = left === 0 ? 'nothing' : showLength(left, units, 'down');
@@ -88,11 +86,13 @@ function sayNo(
   return `No: what is free gives ${mostStrips === 0 ? 'none' : mostStrips} of these strips, of ${sayLots(lots)}.`;
 }
 
-/** "3 m of B12, lot L4", the pieces one after the other. */
+/** "3 m of B12, lot L4, with 1 flaw in it", the pieces one after the other. */
 export function sayTakings(takings: readonly Taking[], codes: PieceCodes, units: Units): string {
   const parts = takings.map(({ pieceId, lengthTicks }) => {
     const code = codes.get(pieceId);
     return `${showLength(lengthTicks, units, 'up')} of ${code?.piece ?? ''}, lot ${code?.lot ?? ''}`;
   });
-  return parts.length < 3 ? listed(parts) : parts.join('; ');
+  const flaws = takings.reduce((sum, taking) => sum + taking.flaws.length, 0);
+  const flawed = flaws === 0 ? '' : `, with ${countOf(flaws, 'flaw', 'flaws')} in it`;
+  return `${parts.length < 3 ? listed(parts) : parts.join('; ')}${flawed}`;
 }

@@ -288,6 +288,8 @@ describe('Can I take', () => {
     // Clean cloth comes first, though the piece is less tight.
     const { code: clean } = bolt('6 m');
     expect(await said({ length: '2.9 m' })).toContain(`Yes: 2.9 m of ${clean}`);
+    const [seam] = (await ask({ length: '8 m' })).answer?.cures.map(({ text }) => text) ?? [];
+    expect(seam).toContain(`and 2 m of ${long}, lot ${lotOf()}, with 2 flaws in it, the seam allowance`);
   });
 
   it('of a shade alone tells every cloth, those that have it first', async () => {
