@@ -31,11 +31,11 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     return show(page, free === '' && width === '' ? 200 : STATUS.invalid);
   });
   answer('/find', ({ query, reply, show }) => {
-    const code = queryText(query, 'code').slice(0, 60);
+    const code = queryText(query, 'code').slice(0, 120);
     const found = findByCode(book, code);
     if (found) return reply.redirect(found, 303);
-    // "3 m plum" is no code: it asks whether so much can be taken.
-    if (/^\d/.test(code)) return reply.redirect(address('/take', { ask: code }), 303);
+    // "3 m plum" or "plum 3 m" is no code: it asks whether so much can be taken.
+    if (/\d/.test(code) && /\s/.test(code)) return reply.redirect(address('/take', { ask: code }), 303);
     return show(findPage(book, code), 404);
   });
   showPage('/shelf/by-place', ({ query, asker }) => placeListPage(book, query, asker, told));

@@ -13,7 +13,7 @@ export interface ShelfTold {
   /** The five lengths of a lot, or of a cloth, a shade, or both. */
   readLengths(reader: Reader, of: LengthsOf): Lengths;
   /** The same of each part of them, all read at once. */
-  lengthsWithin(reader: Reader, of: LengthsOf): (part: LengthsOf) => Lengths;
+  lengthsWithin(reader: Reader, of: LengthsOf, needed?: Needed): (part: LengthsOf) => Lengths;
   /** What the dyeing of a lot is to be remembered for. */
   sayDyeing(reader: Reader, batchId: number): string[];
 }

@@ -49,6 +49,8 @@ export class KeptNeeds {
   #onOrder: readonly OnOrder[] = [];
   readonly #freeGrounds = new Map<number, number>();
   #planChanges = 0;
+  /** true where a look was broken off, so that what had been touched by then is not known any more */
+  #isLookBroken = false;
   #turn: NodeJS.Immediate | null = null;
 
   /** `mostAtOnce` is how many pairs of a free piece and a garment are shared out at once. */
@@ -59,12 +61,13 @@ export class KeptNeeds {
   }
 
   /**
-   * The needs as the book is now: of one garment, or of all where the `whole` is asked for, all of them; else those that
-   * are worked out by now.
+   * The needs as the book is now: of one garment, of some cloths and shades, or of all where the `whole` is asked for, all
+   * of them; else those that are worked out by now.
    */
-  read(garmentCode: string | undefined, whole: boolean): NeedsFound {
+  read(garmentCode: string | undefined, whole: boolean, of?: ReadonlySet<string>): NeedsFound {
     this.#lookAgain();
     if (whole) this.#workOut([...this.#stale]);
+    else if (of) this.#workOut([...of]);
     else if (garmentCode === undefined) this.#workOut(this.#nextTurn());
     else this.#workOut(this.#garments.find(({ worked }) => worked.garment.code === garmentCode)?.keys ?? []);
     this.#goOn();
@@ -88,20 +91,28 @@ export class KeptNeeds {
     this.#turn = setImmediate(() => {
       this.#turn = null;
       if (!this.#book.connection.open || this.#book.trouble) return;
-      this.#lookAgain();
-      this.#workOut(this.#nextTurn());
+      try {
+        this.#lookAgain();
+        this.#workOut(this.#nextTurn());
+      } catch {
+        // Nobody asked: whoever does meets it again, and is told.
+        return;
+      }
       this.#goOn();
     });
   }
 
   #lookAgain(): void {
-    const { all, garmentIds, keys, orders } = this.#touched.take();
+    const { garmentIds, keys, orders, ...touched } = this.#touched.take();
+    const all = touched.all || this.#isLookBroken;
+    this.#isLookBroken = true;
     if (all) this.#needs.clear();
     if (all || garmentIds.size > 0) this.#lookAtGarments(all ? null : garmentIds);
     for (const key of keys) this.#spoil(key);
     if (all || orders || keys.size > 0) this.#lookAtOrders();
     this.#lookAtGrounds(all || garmentIds.size > 0 ? this.#wanted : keys);
     this.#lookAtPlans();
+    this.#isLookBroken = false;
   }
 
   /** Works out the garments that were touched; null for all. */

@@ -39,6 +39,8 @@ export function readShort(reader: Reader): ShortLine[] {
 interface NeedsAsked {
   /** waits until all is worked out, where a part would mislead */
   readonly whole?: boolean;
+  /** waits until these cloths and shades are worked out, by `needKey` */
+  readonly of?: ReadonlySet<string>;
   readonly garmentCode?: string;
   /** a garment whose held plans are looked at as given up, so that it is planned anew */
   readonly afresh?: string | null;
@@ -53,9 +55,9 @@ interface NeedsAsked {
  * The book as it is comes from what is kept; a look at it as it might be is worked out for itself.
  */
 export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
-  const { garmentCode, whole = false, afresh = null, flaws } = only;
+  const { garmentCode, whole = false, of, afresh = null, flaws } = only;
   const kept = afresh === null && flaws === undefined ? keptNeedsOf(reader) : null;
-  return shapeNeeds(kept ? kept.read(garmentCode, whole) : workOutAfresh(reader, only), garmentCode);
+  return shapeNeeds(kept ? kept.read(garmentCode, whole, of) : workOutAfresh(reader, only), garmentCode);
 }
 
 /** The same, worked out from nothing: what is kept must equal it. */
@@ -69,9 +71,10 @@ export function needWithout(
   need: ClothShade,
   taken: ReadonlyMap<number, number>,
 ): NeedLine | null {
-  const worked =
-    keptNeedsOf(reader)?.read(undefined, true).worked ?? workGarments(reader, readOpenGarments(reader));
   const key = needKey(need);
+  const worked =
+    keptNeedsOf(reader)?.read(undefined, false, new Set([key])).worked ??
+    workGarments(reader, readOpenGarments(reader));
   const found = workOutNeeds(reader, worked, new Set([key]), { onOrder: readOnOrder(reader), taken });
   return found.get(key)?.line ?? null;
 }

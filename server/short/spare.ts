@@ -11,14 +11,18 @@ export function readNeeded(reader: Reader, { whole = false }: { readonly whole?:
   return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };
 }
 
-/** Every free piece of some cloths and shades, with what is needed of it. */
-export function readTakePieces(reader: Reader, of: FreeOf): (TakePiece & ClothShade)[] {
-  const { lines } = readNeeds(reader, { whole: true });
+/** Every free piece of some shades of some cloths, with what is needed of it. */
+export function readTakePieces(reader: Reader, of: Required<FreeOf>): (TakePiece & ClothShade)[] {
+  const { lines } = readNeeds(reader, { of: keysOf(of) });
   const neededOf = new Map(lines.map(({ cloth, shade, needed }) => [keyOf(cloth.id, shade.id), needed]));
   return readFreeStretches(reader, of).map((stretch) => ({
     ...stretch,
     neededTicks: neededOf.get(needKey(stretch))?.get(stretch.pieceId)?.neededTicks ?? 0,
   }));
+}
+
+function keysOf({ clothIds, shadeIds }: Required<FreeOf>): Set<string> {
+  return new Set(clothIds.flatMap((clothId) => shadeIds.map((shadeId) => keyOf(clothId, shadeId))));
 }
 
 function keyOf(clothId: number, shadeId: number): string {

@@ -1,5 +1,6 @@
-import { flawsBehind } from '../cut-plan/stock.ts';
+import type { Flaw } from '../cut-plan/job.ts';
 import type { Direction } from '../garment/band.ts';
+import type { StripDemand } from '../garment/need.ts';
 import { fitStrips, type Stretch } from './strips.ts';
 
 /** A piece that something may be taken of. Lengths in ticks; flaws as they lie from the free end. */
@@ -9,40 +10,63 @@ export interface TakePiece extends Stretch {
 }
 
 /** What is asked for: one length, or strips of one size. */
-export type Ask =
-  | { readonly kind: 'length'; readonly lengthTicks: number }
-  | {
-      readonly kind: 'strips';
-      readonly count: number;
-      readonly depthTicks: number;
-      readonly stripLengthTicks: number;
-      readonly direction: Direction;
-    };
+export type Ask = { readonly kind: 'length'; readonly lengthTicks: number } | AskedStrips;
+
+/** Sizes in ticks. */
+export interface AskedStrips {
+  readonly kind: 'strips';
+  readonly count: number;
+  readonly depthTicks: number;
+  readonly stripLengthTicks: number;
+  readonly direction: Direction;
+}
 
 /** A length cut off the free end of a piece, and what is free and to spare of it behind that, in ticks. */
 export interface Taking {
   readonly pieceId: number;
   readonly lotId: number;
   readonly lengthTicks: number;
+  /** the flaws in that length, from the free end; strips are cut clear of them */
+  readonly flaws: readonly Flaw[];
   readonly freeAfterTicks: number;
   readonly spareAfterTicks: number;
 }
 
 /**
- * Where what is asked for can be taken from what is to spare, so that every garment keeps what it needs: of one piece
- * where it is a length (the tightest that has it), of one lot or of any where it is strips. null where nothing has it.
+ * Where what is asked for can be taken from what is to spare, so that every garment keeps the length that it needs: of
+ * one piece where it is a length (one without a flaw there, else the tightest), of one lot or of any where it is strips.
+ * null where nothing has it. Flaws lie nearer to the free end after that, so that a garment may lose strips by them.
  */
 export function takeSpare(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[] | null {
   return takeOf(pieces, ask, lots, (piece) => ({
     ...piece,
     lengthTicks: piece.lengthTicks - piece.neededTicks,
-    flaws: flawsBehind(piece.flaws ?? [], piece.neededTicks),
   }));
 }
 
-/** The same from all that is free, though garments need some of it; the pieces of which most is to spare go first. */
-export function takeFree(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[] | null {
-  return takeOf(pieces, ask, lots, (piece) => piece);
+/**
+ * The ways to take the same from all that is free, though garments need some of it: of a length each piece that has it,
+ * of strips each lot that gives them, or all lots together. What takes least of what garments need comes first.
+ */
+export function takeFree(pieces: readonly TakePiece[], ask: Ask, lots: 'one' | 'any'): Taking[][] {
+  const groups =
+    ask.kind === 'length' ? pieces.map((piece) => [piece]) : lots === 'one' ? byLot(pieces) : [pieces];
+  const needed = new Map(pieces.map((piece) => [piece.pieceId, piece.neededTicks]));
+  const ways = groups.flatMap((group) => {
+    const takings = takeOf(group, ask, lots, (piece) => piece);
+    if (takings === null) return [];
+    const ofNeeded = (taking: Taking) => takenOfNeeded(taking, needed.get(taking.pieceId) ?? 0);
+    return [{ takings, neededTicks: takings.reduce((sum, taking) => sum + ofNeeded(taking), 0) }];
+  });
+  return ways.sort((a, b) => a.neededTicks - b.neededTicks).map(({ takings }) => takings);
+}
+
+/** How much of what garments need of a piece is among what is taken of it, in ticks. */
+export function takenOfNeeded(
+  { freeAfterTicks }: Pick<Taking, 'freeAfterTicks'>,
+  neededTicks: number,
+): number {
+  return Math.max(0, neededTicks - freeAfterTicks);
 }
 
 function takeOf(
@@ -53,7 +77,7 @@ function takeOf(
 ): Taking[] | null {
   const byId = new Map(pieces.map((piece) => [piece.pieceId, piece]));
   const stretches = pieces.map(part).filter(({ lengthTicks }) => lengthTicks > 0);
-  const cuts = ask.kind === 'length' ? cutLength(stretches, byId, ask) : cutStrips(stretches, ask, lots);
+  const cuts = ask.kind === 'length' ? cutLength(stretches, ask) : cutStrips(stretches, ask, lots);
   return (
     cuts &&
     [...cuts].map(([pieceId, lengthTicks]) => {
@@ -61,35 +85,44 @@ function takeOf(
       const [free, needed, lotId] = [piece?.lengthTicks ?? 0, piece?.neededTicks ?? 0, piece?.lotId ?? 0];
       const freeAfterTicks = free - lengthTicks;
       const spareAfterTicks = Math.max(0, freeAfterTicks - needed);
-      return { pieceId, lotId, lengthTicks, freeAfterTicks, spareAfterTicks };
+      const flaws = ask.kind === 'length' && piece ? flawsWithin(piece, lengthTicks) : [];
+      return { pieceId, lotId, lengthTicks, flaws, freeAfterTicks, spareAfterTicks };
     })
   );
 }
 
-/** Off the piece with most to spare where that is not enough anyway, else off the tightest: remnants are used up first. */
+function flawsWithin({ flaws = [] }: Stretch, lengthTicks: number): Flaw[] {
+  return flaws.filter(({ fromTicks }) => fromTicks < lengthTicks);
+}
+
+/** Off a piece that has no flaw there, else off the tightest: remnants are used up first. */
 function cutLength(
   stretches: readonly Stretch[],
-  pieces: ReadonlyMap<number, TakePiece>,
   { lengthTicks }: { readonly lengthTicks: number },
 ): Map<number, number> | null {
-  const lacking = ({ pieceId }: Stretch) => {
-    const piece = pieces.get(pieceId);
-    return Math.max(0, lengthTicks - ((piece?.lengthTicks ?? 0) - (piece?.neededTicks ?? 0)));
-  };
   const [best] = stretches
     .filter((stretch) => stretch.lengthTicks >= lengthTicks)
-    .sort((a, b) => lacking(a) - lacking(b) || a.lengthTicks - b.lengthTicks || a.pieceId - b.pieceId);
+    .sort(
+      (a, b) =>
+        flawsWithin(a, lengthTicks).length - flawsWithin(b, lengthTicks).length ||
+        a.lengthTicks - b.lengthTicks ||
+        a.pieceId - b.pieceId,
+    );
   return best ? new Map([[best.pieceId, lengthTicks]]) : null;
 }
 
 function cutStrips(
   stretches: readonly Stretch[],
-  ask: Extract<Ask, { kind: 'strips' }>,
+  ask: AskedStrips,
   lots: 'one' | 'any',
 ): Map<number, number> | null {
-  const { count, depthTicks, stripLengthTicks: lengthTicks, direction } = ask;
-  const fit = fitStrips([{ tierId: 0, depthTicks, lengthTicks, direction, count }], stretches, lots);
+  const fit = fitStrips([demandOf(ask)], stretches, lots);
   return fit.missingStrips > 0 ? null : new Map(fit.ends.map(({ pieceId, endTicks }) => [pieceId, endTicks]));
+}
+
+/** Strips that are asked for, as they are fitted into pieces. */
+export function demandOf({ count, depthTicks, stripLengthTicks, direction }: AskedStrips): StripDemand {
+  return { tierId: 0, depthTicks, lengthTicks: stripLengthTicks, direction, count };
 }
 
 /**
@@ -108,12 +141,13 @@ export function takeJoined(
     const spare = group
       .map((piece) => ({ ...piece, spareTicks: piece.lengthTicks - piece.neededTicks }))
       .sort((a, b) => b.spareTicks - a.spareTicks || a.pieceId - b.pieceId);
-    for (const { pieceId, lotId, lengthTicks: freeTicks, spareTicks } of spare) {
+    for (const { spareTicks, ...piece } of spare) {
+      const { pieceId, lotId, lengthTicks: freeTicks } = piece;
       if (left === 0 || spareTicks <= 0) break;
       const taken = Math.min(left, spareTicks);
       left -= taken;
       const rests = { freeAfterTicks: freeTicks - taken, spareAfterTicks: spareTicks - taken };
-      takings.push({ pieceId, lotId, lengthTicks: taken, ...rests });
+      takings.push({ pieceId, lotId, lengthTicks: taken, flaws: flawsWithin(piece, taken), ...rests });
     }
     return left === 0 ? [takings] : [];
   });

@@ -48,7 +48,7 @@ export function clothPage(
   reader: Reader,
   clothId: number,
   asker: Asker,
-  { lengthsWithin }: Pick<ShelfTold, 'lengthsWithin'>,
+  { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const cloth = readCloth(reader, clothId);
   const rows = reader.all(
@@ -60,8 +60,10 @@ export function clothPage(
       .groupBy('shade.id')
       .orderBy('shade.name'),
   );
-  const lengths = lengthsWithin(reader, { clothId });
+  const needed = readNeeded(reader);
+  const lengths = lengthsWithin(reader, { clothId }, needed);
   const data = {
+    waiting: needed.waiting,
     ...showCloth(cloth, asker.units),
     cloth,
     supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),

@@ -52,7 +52,7 @@ export function shadePage(
   reader: Reader,
   shadeId: number,
   asker: Asker,
-  { lengthsWithin }: Pick<ShelfTold, 'lengthsWithin'>,
+  { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const shade = readShade(reader, shadeId);
   const rows = reader.all(
@@ -64,8 +64,10 @@ export function shadePage(
       .groupBy('cloth.id')
       .orderBy('cloth.name'),
   );
-  const lengths = lengthsWithin(reader, { shadeId });
+  const needed = readNeeded(reader);
+  const lengths = lengthsWithin(reader, { shadeId }, needed);
   const data = {
+    waiting: needed.waiting,
     shade,
     chip: { ...chipOf(shade), name: shade.ground ? 'undyed ground' : shade.name, large: true },
     colour: sayColour(shade.colour),

@@ -1,9 +1,10 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { KeptNeeds } from '../../../server/short/kept.ts';
 import { needsAfresh, readNeeds } from '../../../server/short/queries.ts';
 import { FOLLOWED, NOT_FOLLOWED } from '../../../server/short/touched.ts';
+import { needKey } from '../../../src/garment/need.ts';
 import { openTestBook, type TestBook } from '../support.ts';
 import { makeWorkroom, plan, steps, take, VERB_NAMES, type Verb } from './needs-at-work.ts';
 
@@ -107,6 +108,43 @@ describe('what is kept of the needs', () => {
     expect(first.found.size).toBe(1);
     await new Promise((resolve) => setTimeout(resolve, 20));
     expect(kept.read(undefined, false)).toMatchObject({ waiting: 0, found: { size: 2 } });
+  });
+
+  it('is there for the cloths and shades that are asked for, whatever else is not', async () => {
+    opened = await openTestBook();
+    makeWorkroom(opened);
+    const keys = needsAfresh(opened.book).lines.map(({ cloth, shade }) =>
+      needKey({ clothId: cloth.id, shadeId: shade.id }),
+    );
+    for (const key of keys) {
+      const { found } = new KeptNeeds(opened.book, 1).read(undefined, false, new Set([key]));
+      expect([...found.keys()]).toEqual([key]);
+    }
+  });
+
+  it('misses nothing where the file could not be read for once, and harms nobody who did not ask', async () => {
+    opened = await openTestBook();
+    const place = makeWorkroom(opened);
+    const { book } = opened;
+    const kept = new KeptNeeds(book, 1);
+    kept.read(undefined, true);
+    const failOnce = () =>
+      vi.spyOn(book, 'all').mockImplementationOnce(() => {
+        throw new Error('disk I/O error');
+      });
+    take(opened, place, ['new garment', 0, 0, 10]);
+    failOnce();
+    expect(() => kept.read(undefined, true)).toThrow('disk I/O error');
+    const { found } = kept.read(undefined, true);
+    const afresh = needsAfresh(book).lines.map(({ wantedStrips }) => wantedStrips);
+    expect([...found.values()].flatMap(({ line }) => (line ? [line.wantedStrips] : []))).toEqual(afresh);
+    // Between requests: an error that nobody catches would end the program.
+    const another = new KeptNeeds(book, 1);
+    another.begin();
+    const failed = failOnce();
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(failed).toHaveBeenCalled();
+    expect(another.read(undefined, true).waiting).toBe(0);
   });
 
   it('is whole where a part would mislead, and for one garment', async () => {

@@ -1,7 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { holdLength } from '../../../server/ledger/verbs.ts';
+import { clothPage } from '../../../server/shelf/cloth/pages.ts';
+import { shadePage } from '../../../server/shelf/shade/pages.ts';
+import { lengthsWithin } from '../../../server/short/lengths.ts';
 import { makeGarment, makeTierOf, stockOf } from '../garments/making.ts';
-import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+import { length, makeBolt, makeLot, openTestHouse, type Stock, type TestHouse, units } from '../support.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -55,6 +58,13 @@ describe('what is on hand, held, needed and to spare', () => {
       '0.3 m',
       '4.4 m',
     ]);
+  });
+
+  it('tells of a cloth and a shade how much is still being worked out', async () => {
+    const told = { readNeeded: () => ({ ofPieces: new Map(), waiting: 2 }), lengthsWithin };
+    const asker = { personId: 1, units: units.metric, currency: 'EUR' } as Parameters<typeof clothPage>[2];
+    expect(clothPage(house.book, stock.clothId, asker, told).data.waiting).toBe(2);
+    expect(shadePage(house.book, stock.shadeId, asker, told).data.waiting).toBe(2);
   });
 
   it('stands on the tape of a piece and in its list', async () => {

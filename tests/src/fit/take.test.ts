@@ -9,6 +9,14 @@ function piece(pieceId: number, lotId: number, free: number, needed = 0): TakePi
   return { pieceId, lotId, usableWidthTicks: WIDTH, lengthTicks: cm(free), neededTicks: cm(needed) };
 }
 
+/** A flaw of 2 cm right across. */
+const flawAt = (fromCm: number) => ({
+  fromTicks: cm(fromCm),
+  toTicks: cm(fromCm + 2),
+  leftTicks: 0,
+  rightTicks: WIDTH,
+});
+
 const ofLength = (length: number) => ({ kind: 'length', lengthTicks: cm(length) }) as const;
 const ofStrips = (count: number, depth: number, length: number) =>
   ({
@@ -24,19 +32,45 @@ describe('a length', () => {
 
   it('is cut off the tightest piece that has it to spare', () => {
     expect(takeSpare(shelf, ofLength(200), 'one')).toEqual([
-      { pieceId: 1, lotId: 1, lengthTicks: cm(200), freeAfterTicks: cm(800), spareAfterTicks: 0 },
+      { pieceId: 1, lotId: 1, lengthTicks: cm(200), flaws: [], freeAfterTicks: cm(800), spareAfterTicks: 0 },
     ]);
     expect(takeSpare(shelf, ofLength(210), 'one')).toMatchObject([{ pieceId: 2, spareAfterTicks: cm(40) }]);
     expect(takeSpare(shelf, ofLength(300), 'one')).toMatchObject([{ pieceId: 3, spareAfterTicks: 0 }]);
   });
 
-  it('that nothing has to spare is cut off the free piece of which garments lose least', () => {
+  it('that nothing has to spare is cut off a free piece, first off that of which garments lose least', () => {
     expect(takeSpare(shelf, ofLength(301), 'one')).toBeNull();
     // Of B3 garments would lose 50 cm, of B1 1.5 m.
     expect(takeFree(shelf, ofLength(350), 'one')).toEqual([
-      { pieceId: 3, lotId: 2, lengthTicks: cm(350), freeAfterTicks: cm(50), spareAfterTicks: 0 },
+      [{ pieceId: 3, lotId: 2, lengthTicks: cm(350), flaws: [], freeAfterTicks: cm(50), spareAfterTicks: 0 }],
+      [
+        {
+          pieceId: 1,
+          lotId: 1,
+          lengthTicks: cm(350),
+          flaws: [],
+          freeAfterTicks: cm(650),
+          spareAfterTicks: 0,
+        },
+      ],
     ]);
-    expect(takeFree(shelf, ofLength(1001), 'any')).toBeNull();
+    expect(takeFree(shelf, ofLength(1001), 'any')).toEqual([]);
+  });
+
+  it('is cut where no flaw lies in it, and tells of one that does', () => {
+    const flaw = flawAt(50);
+    const flawed = { ...piece(1, 1, 250), flaws: [flaw, flawAt(240)] };
+    expect(takeSpare([flawed, piece(2, 1, 400)], ofLength(200), 'one')).toMatchObject([
+      { pieceId: 2, flaws: [] },
+    ]);
+    expect(takeSpare([flawed, piece(2, 1, 400, 300)], ofLength(200), 'one')).toMatchObject([
+      { pieceId: 1, flaws: [flaw] },
+    ]);
+    expect(takeSpare([flawed], ofLength(50), 'one')).toMatchObject([{ pieceId: 1, flaws: [] }]);
+    expect(takeJoined([flawed, piece(2, 1, 100)], cm(300), 'one')).toMatchObject([
+      { pieceId: 1, flaws: [flaw, { fromTicks: cm(240) }] },
+      { pieceId: 2, flaws: [] },
+    ]);
   });
 
   it('is joined of the fewest lengths of one lot', () => {
@@ -69,7 +103,7 @@ describe('a length', () => {
         expect(taken === null).toBe(fitting.length === 0);
         if (taken) expect(spare[(taken[0]?.pieceId ?? 0) - 1]).toBe(Math.min(...fitting));
         const hasFree = pieces.some(({ lengthTicks }) => lengthTicks >= cm(wanted));
-        expect(takeFree(pieces, ofLength(wanted), 'one') === null).toBe(!hasFree);
+        expect(takeFree(pieces, ofLength(wanted), 'one').length > 0).toBe(hasFree);
       }),
       { numRuns: 500 },
     );
@@ -112,21 +146,32 @@ describe('strips', () => {
   it('are cut in whole drops, of one lot where that is asked', () => {
     const shelf = [piece(1, 1, 50), piece(2, 2, 100, 30)];
     expect(takeSpare(shelf, ofStrips(10, 20, 35), 'one')).toEqual([
-      { pieceId: 2, lotId: 2, lengthTicks: cm(60), freeAfterTicks: cm(40), spareAfterTicks: cm(10) },
+      {
+        pieceId: 2,
+        lotId: 2,
+        lengthTicks: cm(60),
+        flaws: [],
+        freeAfterTicks: cm(40),
+        spareAfterTicks: cm(10),
+      },
     ]);
     expect(takeSpare(shelf, ofStrips(20, 20, 35), 'one')).toBeNull();
     const mixed = takeSpare(shelf, ofStrips(20, 20, 35), 'any');
     expect(mixed?.map(({ pieceId }) => pieceId).sort()).toEqual([1, 2]);
     expect(takeFree(shelf, ofStrips(20, 20, 35), 'one')).toMatchObject([
-      { pieceId: 2, lengthTicks: cm(100) },
+      [{ pieceId: 2, lengthTicks: cm(100) }],
     ]);
+    // Of the first lot nothing is needed.
+    expect(takeFree(shelf, ofStrips(8, 20, 35), 'one')).toMatchObject([[{ pieceId: 1 }], [{ pieceId: 2 }]]);
+    expect(takeFree(shelf, ofStrips(20, 20, 35), 'any')).toHaveLength(1);
   });
 
-  it('keep clear of a flaw behind what garments need', () => {
-    const flaws = [{ fromTicks: cm(50), toTicks: cm(52), leftTicks: 0, rightTicks: WIDTH }];
-    const flawed = { ...piece(1, 1, 100, 30), flaws };
-    // 20 cm before the flaw and 48 cm behind it: one drop and two.
-    expect(takeSpare([flawed], ofStrips(12, 20, 35), 'one')).not.toBeNull();
-    expect(takeSpare([flawed], ofStrips(13, 20, 35), 'one')).toBeNull();
+  it('keep clear of a flaw, as it lies from the free end that they are cut off', () => {
+    const flawed = { ...piece(1, 1, 100, 30), flaws: [flawAt(50)] };
+    // Of 70 cm to spare 50 cm lie before the flaw and 18 cm behind it: two drops and none.
+    expect(takeSpare([flawed], ofStrips(8, 20, 35), 'one')).toMatchObject([
+      { lengthTicks: cm(40), flaws: [] },
+    ]);
+    expect(takeSpare([flawed], ofStrips(9, 20, 35), 'one')).toBeNull();
   });
 });
