@@ -10,6 +10,12 @@ import { addressOf, copyProgram, linkPackages, runProgram } from '../program.ts'
 // copy, warm the second. Then what the building of an app takes, as nearly every test of the server does it.
 const ROUNDS = 7;
 const APPS = 200;
+const PACKAGE = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
+  scripts: { start: string };
+};
+
+/** What `npm start` gives to Node. */
+const [, ...START] = PACKAGE.scripts.start.split(' ');
 
 interface Start {
   readonly ms: number;
@@ -53,11 +59,7 @@ rmSync(folder, { recursive: true });
 
 async function start(program: string, data: string): Promise<Start> {
   const began = performance.now();
-  const serving = runProgram(
-    process.execPath,
-    ['server/start.js', 'serve', '--data', data, '--port', '0'],
-    program,
-  );
+  const serving = runProgram(process.execPath, [...START, '--data', data, '--port', '0'], program);
   const page = await fetch(await addressOf(serving));
   await page.text();
   const ms = performance.now() - began;
