@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import type { Ask } from '../../src/fit/take.ts';
-import { type LengthUnit, MOST_LENGTH_TICKS, readLength } from '../../src/quantity/length.ts';
+import { MOST_LENGTH_TICKS, readLength } from '../../src/quantity/length.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type Choice, clothChoices, optionalChosen, shadeChoices } from '../kit/choices.ts';
 import { field, optionalDay, optionalLength, optionalText, optionalWhole } from '../kit/fields.ts';
 import { asked, type Drawn } from '../kit/form-drawing.ts';
-import type { Typed } from '../kit/typed.ts';
+import { type Typed, withUnit } from '../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../kit/units.ts';
 import { readShadeNames, type ShadeName } from '../shelf/names.ts';
 
@@ -45,7 +45,7 @@ function lotsField() {
 /** The form as it is drawn. */
 export type TakeFields = Drawn<ReturnType<typeof takeFields>>;
 
-/** The question as it is read; `ask` is null where nothing is asked yet. */
+/** The question as it is read; `wanted` is null where it is not said yet how much. */
 export function takeForm(reader: Reader, units: Units) {
   return z.strictObject(takeFields(reader, units)).transform((form, context) => {
     const { length, strips, depth, strip_length: stripLength } = form;
@@ -103,10 +103,6 @@ export function askOf(
     lots: form.lots,
     by: form.by ?? '',
   };
-}
-
-function withUnit(typed: string, unit: LengthUnit): string {
-  return typed !== '' && NUMBER_ALONE.test(typed) ? `${typed} ${unit}` : typed;
 }
 
 /** A length's first word may stand apart from its unit, as in "1,500 m". */
