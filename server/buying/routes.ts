@@ -5,7 +5,6 @@ import { readDrafts } from '../orders/order/queries.ts';
 import { answering } from '../web/answering.ts';
 import { readBody } from '../web/body.ts';
 import type { House } from '../web/house.ts';
-import { goToKeyedAddress } from '../web/keyed-address.ts';
 import { readForm } from '../web/post.ts';
 import { basketForm } from './basket/form.ts';
 import { basketPlanner } from './basket/plan.ts';
@@ -17,12 +16,11 @@ import { listDrafts, listShort, shoppingPage } from './shopping/page.ts';
 /** Buying what is short: orders filled in, the basket, the shopping list, and the rules of buying. */
 export function buyingRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const { answer, showPage, takeForm } = answering(app, house);
-  answer('/orders/new', ({ asker, today, query, request, reply, show }) => {
-    if (goToKeyedAddress(request, reply)) return reply;
+  const { showKeyedPage, showPage, takeForm } = answering(app, house);
+  showKeyedPage('/orders/new', ({ asker, today, query }) => {
     const fromShort = queryText(query, 'from') === 'short';
     const typed = fromShort ? orderFromShort(book, asker, today) : {};
-    return show(newOrderPage(book, asker, today, typed, fromShort));
+    return newOrderPage(book, asker, today, typed, fromShort);
   });
   takeForm('/orders/new', ({ asker, today, typed, save }) =>
     save({

@@ -55,11 +55,11 @@ export function answering(app: FastifyInstance, house: House) {
       });
     },
     /** A page whose form is saved under the key in its address, so that Back finds it again. */
-    showKeyedPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page): void {
-      app.get(path, (request, reply) => {
+    showKeyedPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page | Promise<Page>): void {
+      app.get(path, async (request, reply) => {
         if (goToKeyedAddress(request, reply)) return reply;
         const asked = askedBy<Path>(house, request, reply);
-        return asked.show(page(asked));
+        return asked.show(await page(asked));
       });
     },
     takeForm<Path extends string>(path: Path, take: (asked: Asked<Path>) => unknown): void {

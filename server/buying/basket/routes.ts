@@ -4,7 +4,6 @@ import { conflict, orProblems } from '../../refusal.ts';
 import { answering } from '../../web/answering.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
 import type { House } from '../../web/house.ts';
-import { goToKeyedAddress } from '../../web/keyed-address.ts';
 import { readForm } from '../../web/post.ts';
 import { basketFromShort } from '../from-short.ts';
 import { basketForm } from './form.ts';
@@ -16,10 +15,8 @@ import type { PlanBasket } from './plan.ts';
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
 export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
   const { book } = house;
-  const { answer, takeForm } = answering(app, house);
-  answer('/orders/basket', async ({ asker, today, query, request, reply, show }) => {
-    if (goToKeyedAddress(request, reply)) return reply;
-    const { done: _, ...asked } = withoutKey(readBody(query).typed);
+  const { showKeyedPage, takeForm } = answering(app, house);
+  showKeyedPage('/orders/basket', async ({ asker, today, typedInAddress: asked }) => {
     const fromShort = !Object.keys(asked).some((name) => name.startsWith('needs.'));
     const short = fromShort ? basketFromShort(book, asker, today) : { typed: {}, further: [] };
     const typed = { ...short.typed, ...asked };
@@ -27,7 +24,7 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
     const schema = basketForm(book, asker);
     const { value: form, problems } = orProblems(() => readForm(schema, readBody(typed).body));
     const planned = form && (await plan(form));
-    return show({ ...basketPage(book, asker, today, typed, planned, { fromShort, further }), problems });
+    return { ...basketPage(book, asker, today, typed, planned, { fromShort, further }), problems };
   });
 
   takeForm('/orders/basket', async ({ asker, today, body, save }) => {
