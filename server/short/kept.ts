@@ -28,6 +28,13 @@ interface KeptNeed extends WorkedNeed {
   readonly answers: ReadonlyMap<string, KnownPlan | null>;
 }
 
+/** Which needs must be there: those of a garment, of some cloths and shades, or all. */
+interface KeptAsked {
+  readonly garmentCode?: string | undefined;
+  readonly whole?: boolean;
+  readonly of?: ReadonlySet<string> | undefined;
+}
+
 interface KeptGarment {
   readonly worked: WorkedGarment;
   /** all that it needs, and all that was ever planned for it */
@@ -64,7 +71,7 @@ export class KeptNeeds {
    * The needs as the book is now: of one garment, of some cloths and shades, or of all where the `whole` is asked for, all
    * of them; else those that are worked out by now.
    */
-  read(garmentCode: string | undefined, whole: boolean, of?: ReadonlySet<string>): NeedsFound {
+  read({ garmentCode, whole = false, of }: KeptAsked = {}): NeedsFound {
     this.#lookAgain();
     if (whole) this.#workOut([...this.#stale]);
     else if (of) this.#workOut([...of]);

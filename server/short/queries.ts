@@ -57,7 +57,7 @@ interface NeedsAsked {
 export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const { garmentCode, whole = false, of, afresh = null, flaws } = only;
   const kept = afresh === null && flaws === undefined ? keptNeedsOf(reader) : null;
-  return shapeNeeds(kept ? kept.read(garmentCode, whole, of) : workOutAfresh(reader, only), garmentCode);
+  return shapeNeeds(kept ? kept.read({ garmentCode, whole, of }) : workOutAfresh(reader, only), garmentCode);
 }
 
 /** The same, worked out from nothing: what is kept must equal it. */
@@ -73,7 +73,7 @@ export function needWithout(
 ): NeedLine | null {
   const key = needKey(need);
   const worked =
-    keptNeedsOf(reader)?.read(undefined, false, new Set([key])).worked ??
+    keptNeedsOf(reader)?.read({ of: new Set([key]) }).worked ??
     workGarments(reader, readOpenGarments(reader));
   const found = workOutNeeds(reader, worked, new Set([key]), { onOrder: readOnOrder(reader), taken });
   return found.get(key)?.line ?? null;

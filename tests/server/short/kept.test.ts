@@ -103,11 +103,11 @@ describe('what is kept of the needs', () => {
     const whole = needsAfresh(opened.book);
     expect(whole.lines).toHaveLength(2);
     const kept = new KeptNeeds(opened.book, 1);
-    const first = kept.read(undefined, false);
+    const first = kept.read();
     expect(first.waiting).toBe(1);
     expect(first.found.size).toBe(1);
     await new Promise((resolve) => setTimeout(resolve, 20));
-    expect(kept.read(undefined, false)).toMatchObject({ waiting: 0, found: { size: 2 } });
+    expect(kept.read()).toMatchObject({ waiting: 0, found: { size: 2 } });
   });
 
   it('is there for the cloths and shades that are asked for, whatever else is not', async () => {
@@ -117,7 +117,7 @@ describe('what is kept of the needs', () => {
       needKey({ clothId: cloth.id, shadeId: shade.id }),
     );
     for (const key of keys) {
-      const { found } = new KeptNeeds(opened.book, 1).read(undefined, false, new Set([key]));
+      const { found } = new KeptNeeds(opened.book, 1).read({ of: new Set([key]) });
       expect([...found.keys()]).toEqual([key]);
     }
   });
@@ -127,15 +127,15 @@ describe('what is kept of the needs', () => {
     const place = makeWorkroom(opened);
     const { book } = opened;
     const kept = new KeptNeeds(book, 1);
-    kept.read(undefined, true);
+    kept.read({ whole: true });
     const failOnce = () =>
       vi.spyOn(book, 'all').mockImplementationOnce(() => {
         throw new Error('disk I/O error');
       });
     take(opened, place, ['new garment', 0, 0, 10]);
     failOnce();
-    expect(() => kept.read(undefined, true)).toThrow('disk I/O error');
-    const { found } = kept.read(undefined, true);
+    expect(() => kept.read({ whole: true })).toThrow('disk I/O error');
+    const { found } = kept.read({ whole: true });
     const afresh = needsAfresh(book).lines.map(({ wantedStrips }) => wantedStrips);
     expect([...found.values()].flatMap(({ line }) => (line ? [line.wantedStrips] : []))).toEqual(afresh);
     // Between requests: an error that nobody catches would end the program.
@@ -144,15 +144,15 @@ describe('what is kept of the needs', () => {
     const failed = failOnce();
     await new Promise((resolve) => setTimeout(resolve, 20));
     expect(failed).toHaveBeenCalled();
-    expect(another.read(undefined, true).waiting).toBe(0);
+    expect(another.read({ whole: true }).waiting).toBe(0);
   });
 
   it('is whole where a part would mislead, and for one garment', async () => {
     opened = await openTestBook();
     const place = makeWorkroom(opened);
-    expect(new KeptNeeds(opened.book, 1).read(undefined, true).waiting).toBe(0);
+    expect(new KeptNeeds(opened.book, 1).read({ whole: true }).waiting).toBe(0);
     const [code = ''] = needsAfresh(opened.book).lines[1]?.shares.map(({ garment }) => garment.code) ?? [];
-    const ofOne = new KeptNeeds(opened.book, 1).read(code, false);
+    const ofOne = new KeptNeeds(opened.book, 1).read({ garmentCode: code });
     expect([...ofOne.found.keys()]).toHaveLength(1);
     expect(ofOne.waiting).toBe(0);
     take(opened, place, ['receive', 0, 0, 10]);
