@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { field, rowsField } from '../kit/fields.ts';
+import { placeField, rowsField, withPlaces } from '../kit/fields.ts';
 import { askedAs } from '../kit/form-drawing.ts';
 import type { Typed } from '../kit/typed.ts';
 import type { Problem } from '../refusal.ts';
@@ -11,7 +11,7 @@ type RowFields = Readonly<Record<string, z.ZodType>>;
 
 /** What a row says, and its place in the form. */
 type NumberedRow<F extends RowFields> = { readonly [Name in keyof F]: z.output<F[Name]> } & {
-  readonly row: number;
+  readonly place: number;
 };
 
 type ListOptions = Omit<Parameters<typeof rowsField>[1], 'prepare' | 'max'> & { readonly max?: number };
@@ -27,20 +27,11 @@ export function numberedRows<F extends RowFields, T = NumberedRow<F>>(
     ...options
   }: ListOptions & { readonly check?: (row: NumberedRow<F>, context: z.RefinementCtx) => T },
 ) {
-  const read = z.strictObject({ ...fields, row: field((typed) => Number(typed)) });
+  const read = z.strictObject({ ...fields, place: placeField() });
   const row = check ? read.transform((said, context) => check(said as NumberedRow<F>, context)) : read;
-  const list = rowsField(row as unknown as z.ZodType<T>, { max: MOST_ROWS, ...options, prepare: number });
+  const list = rowsField(row as unknown as z.ZodType<T>, { max: MOST_ROWS, ...options, prepare: withPlaces });
   const { rows, spare, mostRows } = list;
   return askedAs(list, { rowFields: fields, rows, spare, mostRows });
-}
-
-function number(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  return Array.from(raw, (given: unknown, place) => {
-    if (typeof given !== 'object' || given === null) return given;
-    const blank = Object.values(given).every((item) => typeof item === 'string' && item.trim() === '');
-    return blank ? given : { ...given, row: String(place) };
-  });
 }
 
 /** What was typed without the fields left blank, so that a list ends with its last filled row. */
@@ -57,7 +48,7 @@ const FIELDS: Readonly<Record<string, string>> = {
 };
 
 interface Placed {
-  readonly row: number;
+  readonly place: number;
 }
 
 /** What `checkRecipe` found, told at the field of the form where it was typed. */
@@ -68,7 +59,7 @@ export function atField(
   const [list = '', place = '', part = ''] = field.split('.');
   if (place === '') return { field: FIELDS[field] ?? field, message };
   const rows = list === 'dyes' ? form.dyes : form.auxiliaries;
-  const row = rows[Number(place)]?.row ?? place;
+  const row = rows[Number(place)]?.place ?? place;
   const name = {
     owfMilli: list === 'dyes' ? 'owf' : 'amount',
     mgPerLitre: 'amount',

@@ -72,8 +72,8 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     form.cost?.value ?? 0,
     rows.map(({ sent_id }) => lengthOf(sent_id)),
   );
-  const made = rows.map(({ row, sent_id, length, usable_width, place_id }, at) => {
-    if (named.has(sent_id)) throw invalid(`pieces.${row}.length`, 'This length is given twice.');
+  const made = rows.map(({ place, sent_id, length, usable_width, place_id }, at) => {
+    if (named.has(sent_id)) throw invalid(`pieces.${place}.length`, 'This length is given twice.');
     named.add(sent_id);
     const was = sent.find(({ entryId }) => entryId === sent_id);
     if (!was || was.back) throw conflict(notInPot(batch, was, sent));

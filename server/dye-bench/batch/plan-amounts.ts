@@ -70,8 +70,8 @@ export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAske
     basis: form.scale === null ? null : basis,
     stripTicks: form.strip?.value ?? null,
     parts: form.parts ?? [],
-    stocks: form.stocks.flatMap(({ row, strength }) =>
-      strength === null ? [] : [{ line: row, mgPer100Ml: strength }],
+    stocks: form.stocks.flatMap(({ place, strength }) =>
+      strength === null ? [] : [{ line: place, mgPer100Ml: strength }],
     ),
   };
 }

@@ -140,8 +140,8 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
   const stored = readRecipe(reader, form.recipe_id);
   const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
   if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
-  const rows = form.pieces.flatMap(({ row, piece, length }) =>
-    length ? [{ row, code: piece, length }] : [],
+  const rows = form.pieces.flatMap(({ place, piece, length }) =>
+    length ? [{ place, code: piece, length }] : [],
   );
   if (rows.length === 0) throw invalid('pieces', 'Give the length to dye of at least one piece.');
   const found = new Map(
@@ -153,9 +153,9 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
   const problems: Problem[] = [];
   const asked = amountsAsked(form, problems);
   const seen = new Set<string>();
-  const lengths = rows.flatMap(({ row, code, length }) => {
+  const lengths = rows.flatMap(({ place, code, length }) => {
     const piece = found.get(code);
-    const refuse = (message: string) => problems.push({ field: `pieces.${row}.length`, message });
+    const refuse = (message: string) => problems.push({ field: `pieces.${place}.length`, message });
     if (!piece) {
       refuse(`There is no piece ${code}.`);
       return [];

@@ -163,7 +163,7 @@ export function addToBatch(tx: Tx, code: string, form: AdditionForm): Answer {
   if (refused !== '') throw conflict(refused, { text: `Batch ${code}`, href: batchPath(code) });
   const names = readRecipe(tx, pot.batch.recipeId).recipe.dyes.map(({ name }) => name);
   const strange = form.dyes.find(({ name }) => !names.includes(name));
-  if (strange) throw invalid(`dyes.${strange.row}.name`, `${strange.name} is not in the recipe.`);
+  if (strange) throw invalid(`dyes.${strange.place}.name`, `${strange.name} is not in the recipe.`);
   const said: string[] = [];
   for (const state of open) {
     for (const { name, nowMg } of workOut(pot, state, form)) {

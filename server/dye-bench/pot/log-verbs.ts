@@ -142,7 +142,7 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
     const given = form.things.find(({ name }) => name === wanted.name);
     const read = given && given.amount !== '' ? readWeighed(given.amount, wanted) : null;
     if (given && read && !read.ok) {
-      problems.push({ field: `things.${given.row}.amount`, message: read.reason });
+      problems.push({ field: `things.${given.place}.amount`, message: read.reason });
       return [];
     }
     const figure = read?.ok ? read.value : wanted.massMg;
@@ -151,7 +151,7 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
   const strange = form.things.find(({ name }) => !weighings.some((wanted) => wanted.name === name));
   if (strange) {
     problems.push({
-      field: `things.${strange.row}.name`,
+      field: `things.${strange.place}.name`,
       message: `${strange.name} is not due at this step.`,
     });
   }
@@ -172,7 +172,7 @@ function refuseHarm(
   const passed = limitsPassedByWeighing({ recipe, content, bath }, step, weighed);
   refuseAny(
     passed.map(({ chemical, says }) => {
-      const row = form.things.find(({ name }) => name === chemical?.name)?.row;
+      const row = form.things.find(({ name }) => name === chemical?.name)?.place;
       return {
         field: row === undefined ? 'things' : `things.${row}.amount`,
         message: `${says} Do not put it in: weigh what the plan says.`,

@@ -91,7 +91,7 @@ function contentOf({ fibres }: QuickForm, problems: Problem[]): Content {
   const content = fibres.map(({ fibre, share }) => ({ fibre, shareBp: share ?? (alone ? 10_000 : 0) }));
   for (const { field, message } of checkContent(content)) {
     const [, place = '', part = ''] = field.split('.');
-    const row = fibres[Number(place)]?.row;
+    const row = fibres[Number(place)]?.place;
     const name = part === 'shareBp' ? 'share' : part;
     problems.push({ field: row === undefined || place === '' ? 'fibres' : `fibres.${row}.${name}`, message });
   }
@@ -219,11 +219,11 @@ function dyesOf(form: QuickForm, dyeClass: DyeClass): Recipe['dyes'] {
 type AuxiliaryRow = QuickForm['auxiliaries'][number];
 
 /** The amount for the form that is at hand, or for another form of the same thing that it was given for. */
-function auxiliaryOf({ row, what, amount, stated }: AuxiliaryRow, problems: Problem[]): RecipeAuxiliary {
+function auxiliaryOf({ place, what, amount, stated }: AuxiliaryRow, problems: Problem[]): RecipeAuxiliary {
   const name = nameOfForm(what.kind, what.form);
   if (stated && stated.kind !== what.kind) {
     problems.push({
-      field: `auxiliaries.${row}.stated`,
+      field: `auxiliaries.${place}.stated`,
       message: `Choose a form of ${nameOfForm(what.kind, what.form)}.`,
     });
     return auxiliaryFrom({ ...what, ...amount, name });
@@ -242,7 +242,7 @@ function stocksOf(form: QuickForm): StockStrength[] {
 
 function firstStock(form: QuickForm): string {
   const dye = form.dyes.find(({ stock }) => stock !== null);
-  if (dye) return `dyes.${dye.row}.stock`;
+  if (dye) return `dyes.${dye.place}.stock`;
   const auxiliary = form.auxiliaries.find(({ stock }) => stock !== null);
-  return auxiliary ? `auxiliaries.${auxiliary.row}.stock` : 'liquor_ratio';
+  return auxiliary ? `auxiliaries.${auxiliary.place}.stock` : 'liquor_ratio';
 }

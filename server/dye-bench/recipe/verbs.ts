@@ -70,9 +70,9 @@ function keep(
   const content: Content = [{ fibre: form.fibre, shareBp: 10_000 }];
   const problems = checkRecipe(recipe, content).problems.map((problem) => atField(problem, form));
   problems.push(...otherClasses(tx, form));
-  for (const { kind, row, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
+  for (const { kind, place, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
     if (kind === 'other' && name === '') {
-      problems.push({ field: `auxiliaries.${row}.name`, message: 'Say what it is.' });
+      problems.push({ field: `auxiliaries.${place}.name`, message: 'Say what it is.' });
     }
   }
   refuseAny(problems);
@@ -91,12 +91,12 @@ function keep(
 /** Dyes of the workroom's list that are of another class than the recipe. */
 function otherClasses(tx: Tx, form: RecipeForm): Problem[] {
   const list = readDyes(tx);
-  return form.dyes.flatMap(({ name, row }) => {
+  return form.dyes.flatMap(({ name, place }) => {
     const dye = list.find((each) => each.name === name);
     if (!dye) return [];
-    if (dye.dyeClass === form.dye_class) return otherGroup(dye, row, form);
+    if (dye.dyeClass === form.dye_class) return otherGroup(dye, place, form);
     const message = `${name} is on your list as a ${DYE_CLASS_NAMES[dye.dyeClass]}, and this recipe is for ${DYE_CLASS_NAMES[form.dye_class]}.`;
-    return [{ field: `dyes.${row}.name`, message }];
+    return [{ field: `dyes.${place}.name`, message }];
   });
 }
 
