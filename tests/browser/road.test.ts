@@ -124,7 +124,7 @@ async function orderWhatIsShort(): Promise<void> {
   await walker.press('Mark as sent');
   await walker.follow('Receive what came');
   // B4: the 2 m of ember for 10.00, as measured.
-  await walker.fill({ Length: '2', 'Mill’s lot': 'E2', 'Paid for it': '10', Place: 'Rack 1' });
+  await walker.fill({ Length: '2', 'Mill lot': 'E2', 'Paid for it': '10', Place: 'Rack 1' });
   await walker.press('Put on shelf');
 }
 

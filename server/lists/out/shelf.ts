@@ -130,7 +130,7 @@ export const LEDGER: ListOut = {
 export const LOTS: ListOut = {
   name: 'lots',
   what: 'Lots, of the mill and of the dye bench.',
-  heading: ['Lot', 'Cloth', 'Shade', 'Mill’s lot', 'Supplier', 'Batch'],
+  heading: ['Lot', 'Cloth', 'Shade', 'Mill lot', 'Supplier', 'Batch'],
   rows: (reader) =>
     reader
       .all(

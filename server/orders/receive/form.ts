@@ -12,7 +12,7 @@ import {
   rowsField,
   tickField,
 } from '../../kit/fields.ts';
-import { asked, askedAs } from '../../kit/form-drawing.ts';
+import { askedAs } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { MOST_COST_MINOR, MOST_ROWS, measuredFields, sharedByField } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
@@ -26,12 +26,6 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
     line_id: chosenField(lines, 'a line of the order'),
     price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, what: 'price', label: 'Paid for it' }),
     ...measured,
-    mill_lot: asked(measured.mill_lot, {
-      label: 'Mill’s lot',
-      size: 'short',
-      required: false,
-      maxlength: 60,
-    }),
   });
   const pieces = rowsField(row, { max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
   return {
