@@ -29,46 +29,46 @@ import { addGuard, SERVER_LIMITS } from './web/guard.ts';
 import type { House } from './web/house.ts';
 import { KeptPages } from './web/kept.ts';
 import { keptPageRoutes } from './web/kept-pages.ts';
+import { demandRules, giveRules, type RoomRules } from './web/rules.ts';
 
 /** Wires the rooms of the house to one book. Nothing listens yet. */
 export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
   const app = Fastify({ ...SERVER_LIMITS, logger });
   const house: House = { book, port: () => portOf(app), keptPages: new KeptPages() };
+  demandRules(app);
   openPlanning(app, house);
   addGuard(app, house.port);
   app.register(cookie);
   app.register(formbody);
   answerErrors(app, house);
   serveAssets(app);
-  for (const routes of [
-    buyingRoutes,
-    costRoutes,
-    cuttingTableRoutes,
-    quickRoutes,
-    garmentBookRoutes,
-    garmentRoutes,
-    keptPageRoutes,
-    labelRoutes,
-    ledgerRoutes,
-    orderRoutes,
-    setupRoutes,
-    shortRoutes,
-    takeRoutes,
-    todayRoutes,
-  ])
-    app.register(async (room) => routes(room, house));
-  app.register(async (room) => dyeBenchRoutes(room, house, { readNeeded }));
-  app.register(async (room) => listRoutes(room, house, { readNeeded }));
-  app.register(async (room) =>
-    shelfRoutes(room, house, {
-      withFallenOut,
-      withPlanWayOn,
-      sayDyeing,
-      readNeeded,
-      readLengths,
-      lengthsWithin,
-    }),
-  );
+  const room = (rules: RoomRules, routes: (room: FastifyInstance) => void) =>
+    app.register(async (registered) => {
+      giveRules(registered, rules);
+      routes(registered);
+    });
+  // Who may see and do what in a room, where a route says nothing else.
+  const hands = { GET: 'hand', POST: 'hand' } as const;
+  const keepers = { GET: 'keeper', POST: 'keeper' } as const;
+  const shown = { GET: 'hand', POST: 'keeper' } as const;
+  const told = { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths, lengthsWithin };
+  room(keepers, (own) => buyingRoutes(own, house));
+  room(keepers, (own) => costRoutes(own, house));
+  room(hands, (own) => cuttingTableRoutes(own, house));
+  room(hands, (own) => quickRoutes(own, house));
+  room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded }));
+  room(shown, (own) => garmentBookRoutes(own, house));
+  room(shown, (own) => garmentRoutes(own, house));
+  room(hands, (own) => keptPageRoutes(own, house));
+  room(hands, (own) => labelRoutes(own, house));
+  room(hands, (own) => ledgerRoutes(own, house));
+  room(keepers, (own) => listRoutes(own, house, { readNeeded }));
+  room(keepers, (own) => orderRoutes(own, house));
+  room(keepers, (own) => setupRoutes(own, house));
+  room(shown, (own) => shelfRoutes(own, house, told));
+  room(hands, (own) => shortRoutes(own, house));
+  room(hands, (own) => takeRoutes(own, house));
+  room(hands, (own) => todayRoutes(own, house));
   return app;
 }
 

@@ -49,15 +49,17 @@ export function dyeBenchRoutes(
   const { book } = house;
   const answers = answering(app, house);
   const { showPage } = answers;
+  const keeping = answering(app, house, { POST: 'keeper' });
+  const planning = answering(app, house, { GET: 'keeper', POST: 'keeper' });
   showPage('/dye-bench', ({ asker, query }) => dyeBenchPage(book, asker, book.now(), query));
   showPage('/dye-bench/quick', ({ typedInAddress }) =>
     quickBathPage(typedInAddress, readWorkroom(book).balanceMg),
   );
   showPage('/dye-bench/fibres', fibresPage);
-  dyeRoutes(book, answers);
-  vesselRoutes(book, answers);
-  recipeRoutes(book, answers);
-  planRoutes(book, told, answers);
+  dyeRoutes(book, planning);
+  vesselRoutes(book, keeping);
+  recipeRoutes(book, keeping, planning);
+  planRoutes(book, told, planning);
   batchRoutes(book, answers);
   logRoutes(book, answers);
 }
@@ -106,9 +108,11 @@ function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {
   }
 }
 
-function recipeRoutes(book: Book, { showPage, takeForm }: Answering): void {
+function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: Answering): void {
   showPage('/dye-bench/recipes', ({ query }) => recipesPage(book, query));
-  showPage('/dye-bench/recipes/new', ({ typedInAddress }) => newRecipePage(book, typedInAddress, 'asked'));
+  planning.showPage('/dye-bench/recipes/new', ({ typedInAddress }) =>
+    newRecipePage(book, typedInAddress, 'asked'),
+  );
   takeForm('/dye-bench/recipes/new', ({ typed, save }) =>
     save({
       schema: newRecipeForm(book),
@@ -117,7 +121,7 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering): void {
     }),
   );
   showPage('/dye-bench/recipes/:id', ({ id }) => recipePage(book, id));
-  showPage('/dye-bench/recipes/:id/versions/new', ({ id, typedInAddress }) =>
+  planning.showPage('/dye-bench/recipes/:id/versions/new', ({ id, typedInAddress }) =>
     versionPage(book, id, typedInAddress, 'asked'),
   );
   takeForm('/dye-bench/recipes/:id/versions/new', ({ id, typed, save }) =>

@@ -22,8 +22,9 @@ import { versionsPage } from './versions/page.ts';
 export function garmentRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showPage, takeForm } = answering(app, house);
+  const planning = answering(app, house, { GET: 'keeper' });
 
-  showPage('/garments/new', ({ asker: { units } }) => newGarmentPage(book, units, null));
+  planning.showPage('/garments/new', ({ asker: { units } }) => newGarmentPage(book, units, null));
   takeForm('/garments/new', ({ asker: { units }, typed, body, show, workedOut, save }) => {
     if (typed.act === 'more-girths' || typed.act === 'more-tiers')
       return show(newGarmentPage(book, units, typed));
@@ -38,7 +39,7 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
     });
   });
 
-  showPage('/garments/:code/edit', ({ asker: { units }, params: { code } }) => {
+  planning.showPage('/garments/:code/edit', ({ asker: { units }, params: { code } }) => {
     const garment = readGarment(book, code);
     return garmentFormPage(book, garment, units, null, outcomeOf(book, garment, garment, units));
   });
@@ -62,7 +63,7 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
   showPage('/garments/:code/versions/compare', ({ asker, params, query }) =>
     comparePage(book, params.code, query, asker.units),
   );
-  showPage('/garments/:code/copies', ({ params }) => copyPage(readGarment(book, params.code), null));
+  planning.showPage('/garments/:code/copies', ({ params }) => copyPage(readGarment(book, params.code), null));
   takeForm('/garments/:code/copies', ({ params, save }) => {
     const garment = readGarment(book, params.code);
     return save({

@@ -14,10 +14,11 @@ import { findBatch, pathOfThing } from './things.ts';
 export function labelRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { answer, showPage, takeForm } = answering(app, house);
+  const settings = answering(app, house, { GET: 'keeper', POST: 'keeper' });
   const reachedAt = (request: FastifyRequest) => `${request.protocol}://${request.host}`;
 
   showPage('/setup/labels', ({ request }) => labelsPage(book, reachedAt(request)));
-  takeForm('/setup/labels/addresses', ({ request, save }) =>
+  settings.takeForm('/setup/labels/addresses', ({ request, save }) =>
     save({
       schema: ADDRESS_FORM,
       write: changeAddress,
@@ -25,11 +26,11 @@ export function labelRoutes(app: FastifyInstance, house: House): void {
     }),
   );
 
-  showPage('/setup/labels/sheets/new', ({ asker }) => labelSheetPage(book, asker, null));
-  showPage('/setup/labels/sheets/:id', ({ id, asker }) => labelSheetPage(book, asker, id));
+  settings.showPage('/setup/labels/sheets/new', ({ asker }) => labelSheetPage(book, asker, null));
+  settings.showPage('/setup/labels/sheets/:id', ({ id, asker }) => labelSheetPage(book, asker, id));
   showPage('/setup/labels/sheets/:id/test', ({ id }) => testPage(book, id));
   for (const path of ['/setup/labels/sheets', '/setup/labels/sheets/:id']) {
-    takeForm(path, ({ id, asker, save }) => {
+    settings.takeForm(path, ({ id, asker, save }) => {
       const sheetId = path.endsWith(':id') ? id : null;
       return save({
         schema: sheetForm(asker),

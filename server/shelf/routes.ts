@@ -25,6 +25,7 @@ import type { ShelfTold } from './told.ts';
 export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
   const { answer, showPage, takeForm } = answering(app, house);
+  const describing = answering(app, house, { GET: 'keeper' });
   answer('/shelf', ({ query, asker, show }) => {
     const page = stockPage(book, query, asker, told);
     const { free, width } = page.data.wrong;
@@ -51,7 +52,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   );
 
   showPage('/shelf/cloths', ({ query, asker }) => clothsPage(book, query, asker));
-  showPage('/shelf/cloths/new', ({ asker }) => clothFormPage(book, asker, null));
+  describing.showPage('/shelf/cloths/new', ({ asker }) => clothFormPage(book, asker, null));
   takeForm('/shelf/cloths/new', ({ asker, save }) =>
     save({
       schema: clothForm(book, asker.units),
@@ -60,7 +61,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     }),
   );
   showPage('/shelf/cloths/:id', ({ id, asker }) => clothPage(book, id, asker, told));
-  showPage('/shelf/cloths/:id/edit', ({ id, asker }) => clothFormPage(book, asker, id));
+  describing.showPage('/shelf/cloths/:id/edit', ({ id, asker }) => clothFormPage(book, asker, id));
   takeForm('/shelf/cloths/:id/edit', ({ id, asker, save }) =>
     save({
       schema: clothForm(book, asker.units),
@@ -70,7 +71,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   );
 
   showPage('/shelf/shades', ({ query, asker }) => shadesPage(book, query, asker));
-  showPage('/shelf/shades/new', () => shadeFormPage(book, null));
+  describing.showPage('/shelf/shades/new', () => shadeFormPage(book, null));
   takeForm('/shelf/shades/new', ({ save }) =>
     save({
       schema: SHADE_FORM,
@@ -79,7 +80,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     }),
   );
   showPage('/shelf/shades/:id', ({ id, asker }) => shadePage(book, id, asker, told));
-  showPage('/shelf/shades/:id/edit', ({ id }) => shadeFormPage(book, id));
+  describing.showPage('/shelf/shades/:id/edit', ({ id }) => shadeFormPage(book, id));
   takeForm('/shelf/shades/:id/edit', ({ id, save }) =>
     save({
       schema: SHADE_FORM,

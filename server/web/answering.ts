@@ -9,6 +9,7 @@ import { goToKeyedAddress } from './keyed-address.ts';
 import { isScripted, sendPage } from './page.ts';
 import type { Page } from './page-frame.ts';
 import { handlePost, type PostedForm } from './post.ts';
+import type { RoomRules } from './rules.ts';
 
 /** The names that stand in a path: those of `/orders/:code/lines/:line` are `code` and `line`. */
 type ParamsOf<Path extends string> = Path extends `${string}:${infer Name}/${infer Rest}`
@@ -42,28 +43,33 @@ export interface Asked<Path extends string = string> {
   workedOut(page: Page, problems: readonly Problem[]): unknown;
 }
 
-/** The kinds of address that a room has: most show a page or take a form, some lead on or say what was not found. */
-export function answering(app: FastifyInstance, house: House) {
+/**
+ * The kinds of address that a room has: most show a page or take a form, some lead on or say what was not found.
+ * @param rules who may ask for them, where that differs from the rest of the room
+ */
+export function answering(app: FastifyInstance, house: House, rules: Partial<RoomRules> = {}) {
+  const shown = { config: rules.GET ? { rule: rules.GET } : {} };
+  const taken = { config: rules.POST ? { rule: rules.POST } : {} };
   return {
     answer<Path extends string>(path: Path, answer: (asked: Asked<Path>) => unknown): void {
-      app.get(path, (request, reply) => answer(askedBy<Path>(house, request, reply)));
+      app.get(path, shown, (request, reply) => answer(askedBy<Path>(house, request, reply)));
     },
     showPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page | Promise<Page>): void {
-      app.get(path, async (request, reply) => {
+      app.get(path, shown, async (request, reply) => {
         const asked = askedBy<Path>(house, request, reply);
         return asked.show(await page(asked));
       });
     },
     /** A page whose form is saved under the key in its address, so that Back finds it again. */
     showKeyedPage<Path extends string>(path: Path, page: (asked: Asked<Path>) => Page | Promise<Page>): void {
-      app.get(path, async (request, reply) => {
+      app.get(path, shown, async (request, reply) => {
         if (goToKeyedAddress(request, reply)) return reply;
         const asked = askedBy<Path>(house, request, reply);
         return asked.show(await page(asked));
       });
     },
     takeForm<Path extends string>(path: Path, take: (asked: Asked<Path>) => unknown): void {
-      app.post(path, (request, reply) => take(askedBy<Path>(house, request, reply)));
+      app.post(path, taken, (request, reply) => take(askedBy<Path>(house, request, reply)));
     },
   };
 }

@@ -16,7 +16,7 @@ export function tierRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showPage, takeForm } = answering(app, house);
 
-  showPage('/garments/:code/tiers/new', ({ asker, params }) => {
+  answering(app, house, { GET: 'keeper' }).showPage('/garments/:code/tiers/new', ({ asker, params }) => {
     const garment = readGarment(book, params.code);
     const state = { garment, tier: null, typed: null, preview: NO_PREVIEW, inUse: '' };
     return tierFormPage(book, asker.units, state);

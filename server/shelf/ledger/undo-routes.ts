@@ -24,7 +24,7 @@ export function ledgerRoutes(app: FastifyInstance, house: House): void {
     return trouble ? show(troublePage(house.book, trouble)) : reply.redirect('/', 303);
   });
   // Only while nothing is written: reading all of it would otherwise stand in the way of every write.
-  answer('/trouble/workroom.json', ({ reply }) => {
+  answering(app, house, { GET: 'machine' }).answer('/trouble/workroom.json', ({ reply }) => {
     if (!house.book.trouble) return reply.redirect('/', 303);
     reply
       .type('application/json; charset=utf-8')

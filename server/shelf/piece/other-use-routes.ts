@@ -10,7 +10,7 @@ import { piecePage } from './page.ts';
 /** Lengths of a piece cut and held for something besides a tier. */
 export function otherUseRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
-  const { takeForm } = answering(app, house);
+  const { takeForm } = answering(app, house, { POST: 'hand' });
 
   takeForm('/shelf/pieces/:code/uses', ({ asker, params, save }) => {
     const pieceId = readPieceId(book, params.code);

@@ -28,7 +28,8 @@ import { measureWidth } from './width.ts';
 /** A piece: its page, and what can be done to it, each a resource of its own. */
 export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
-  const { showPage, takeForm } = answering(app, house);
+  const { showPage, takeForm } = answering(app, house, { POST: 'hand' });
+  const returning = answering(app, house, { POST: 'keeper' });
   showPage('/shelf/pieces/:code', ({ asker, params, query }) =>
     piecePage(book, readPieceId(book, params.code), asker, told, { before: queryNumber(query, 'before') }),
   );
@@ -38,7 +39,8 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     name: Name,
     write: (tx: Tx, pieceId: number, form: PieceForm<Name>, asker: Asker) => Answer,
   ): void {
-    takeForm(`/shelf/pieces/:code/${PIECE_FORMS[name].resource}`, ({ asker, params, save }) => {
+    const { takeForm: take } = name === 'return' ? returning : { takeForm };
+    take(`/shelf/pieces/:code/${PIECE_FORMS[name].resource}`, ({ asker, params, save }) => {
       const pieceId = readPieceId(book, params.code);
       return save({
         schema: pieceForms(asker.units, placeChoices(book))[name],

@@ -13,7 +13,7 @@ import { FIRST_ROWS, rowsIn } from './rows.ts';
 /** Receiving is drawn, checked and only then put on the shelf: a receipt is created by its own address. */
 export function receiveRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
-  const { showKeyedPage, showPage, takeForm } = answering(app, house);
+  const { showKeyedPage, showPage, takeForm } = answering(app, house, { GET: 'keeper', POST: 'keeper' });
   showKeyedPage('/shelf/receive', ({ asker, query }) => receivePage(book, asker, startedRow(query)));
 
   // Writes nothing: draws more rows, the rows once more, or what was understood of them.

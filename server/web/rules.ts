@@ -1,0 +1,45 @@
+import type { FastifyInstance, RouteOptions } from 'fastify';
+
+/**
+ * Who a route answers. `open`: anybody who reaches the server. `paired`: a device that was let in, though nobody was
+ * chosen on it. `hand`: a person; over plain http nobody is more. `keeper`: a keeper, at the machine or over TLS.
+ * `machine`: a keeper at the machine itself. Each takes in all that come after it.
+ */
+export const RULES = ['open', 'paired', 'hand', 'keeper', 'machine'] as const;
+export type Rule = (typeof RULES)[number];
+
+/** The rule of a room's pages, and of its forms. */
+export interface RoomRules {
+  readonly GET: Rule;
+  readonly POST: Rule;
+}
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    rule?: Rule;
+  }
+}
+
+/** Gives every route of a room that says nothing of its own the rule of the room. */
+export function giveRules(room: FastifyInstance, rules: RoomRules): void {
+  room.addHook('onRoute', (route) => {
+    const reads = ['GET', 'HEAD'].includes(String(route.method));
+    route.config = { rule: reads ? rules.GET : rules.POST, ...route.config };
+  });
+}
+
+/**
+ * Lets the server not start where a route has no rule. To be called before any route is added: a room's own hook comes
+ * after this one, so that the rule is looked at once all is ready.
+ */
+export function demandRules(app: FastifyInstance): void {
+  const routes: RouteOptions[] = [];
+  app.addHook('onRoute', (route) => void routes.push(route));
+  app.addHook('onReady', async () => {
+    const bare = routes.filter(({ config }) => !RULES.some((known) => known === config?.rule));
+    if (bare.length > 0)
+      throw new Error(
+        `no rule says who may ask ${bare.map(({ method, url }) => `${method} ${url}`).join(', ')}`,
+      );
+  });
+}

@@ -1,0 +1,57 @@
+import Fastify, { type RouteOptions } from 'fastify';
+import { describe, expect, it } from 'vitest';
+import { buildApp } from '../../../server/app.ts';
+import { demandRules, giveRules } from '../../../server/web/rules.ts';
+import { openTestBook } from '../support.ts';
+
+describe('the rule of a route', () => {
+  it('is known for every one, and a changed one is seen here', async () => {
+    const { book, close } = await openTestBook();
+    const app = buildApp(book);
+    const routes: RouteOptions[] = [];
+    app.addHook('onRoute', (route) => void routes.push(route));
+    await app.ready();
+    const lines = routes
+      .filter(({ method }) => method !== 'HEAD')
+      .map(({ method, url, config }) => `${String(config?.rule).padEnd(8)}${String(method).padEnd(5)}${url}`);
+    await app.close();
+    close();
+    expect(lines.length).toBeGreaterThan(200);
+    await expect(`${lines.sort().join('\n')}\n`).toMatchFileSnapshot('rules.txt');
+  });
+
+  it('is that of its room, unless it has one of its own, for HEAD as for GET', async () => {
+    const app = Fastify();
+    demandRules(app);
+    const routes: RouteOptions[] = [];
+    app.addHook('onRoute', (route) => void routes.push(route));
+    app.register(async (room) => {
+      giveRules(room, { GET: 'hand', POST: 'keeper' });
+      room.get('/a', () => '');
+      room.post('/a', () => '');
+      room.get('/b', { config: { rule: 'open' } }, () => '');
+    });
+    await app.ready();
+    expect(routes.map(({ method, url, config }) => `${method} ${url} ${config?.rule}`).sort()).toEqual([
+      'GET /a hand',
+      'GET /b open',
+      'HEAD /a hand',
+      'HEAD /b open',
+      'POST /a keeper',
+    ]);
+    await app.close();
+  });
+
+  it('is demanded: a server with a route that has none does not start', async () => {
+    for (const config of [undefined, { rule: 'anybody' as never }]) {
+      const app = Fastify();
+      demandRules(app);
+      app.register(async (room) => {
+        giveRules(room, { GET: 'hand', POST: 'hand' });
+        room.get('/a', () => '');
+      });
+      app.get('/bare', { ...(config && { config }) }, () => '');
+      await expect(app.ready()).rejects.toThrow('no rule says who may ask GET /bare, HEAD /bare');
+    }
+  });
+});
