@@ -1,7 +1,8 @@
 import type { PlanJob } from '../../src/cut-plan/job.ts';
-import { needKey } from '../../src/garment/need.ts';
+import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import { hashOfJob, type KnownPlan, planChanges, planOfHash } from '../cut-plans/answers.ts';
 import { Book, type Reader } from '../database/book.ts';
+import { type LengthInDye, readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
@@ -54,6 +55,7 @@ export class KeptNeeds {
   #garments: readonly KeptGarment[] = [];
   #wanted: ReadonlySet<string> = new Set();
   #onOrder: readonly OnOrder[] = [];
+  #dyeing: readonly LengthInDye[] = [];
   readonly #freeGrounds = new Map<number, number>();
   #planChanges = 0;
   /** true where a look was broken off, so that what had been touched by then is not known any more */
@@ -110,13 +112,14 @@ export class KeptNeeds {
   }
 
   #lookAgain(): void {
-    const { garmentIds, keys, orders, ...touched } = this.#touched.take();
+    const { garmentIds, keys, orders, dyeing, ...touched } = this.#touched.take();
     const all = touched.all || this.#isLookBroken;
     this.#isLookBroken = true;
     if (all) this.#needs.clear();
     if (all || garmentIds.size > 0) this.#lookAtGarments(all ? null : garmentIds);
     for (const key of keys) this.#spoil(key);
     if (all || orders || keys.size > 0) this.#lookAtOrders();
+    if (all || dyeing) this.#lookAtDyeing();
     this.#lookAtGrounds(all || garmentIds.size > 0 ? this.#wanted : keys);
     this.#lookAtPlans();
     this.#isLookBroken = false;
@@ -148,11 +151,22 @@ export class KeptNeeds {
   }
 
   #lookAtOrders(): void {
-    const before = grouped(this.#onOrder, needKey);
+    const before = this.#onOrder;
     this.#onOrder = readOnOrder(this.#book);
-    const now = grouped(this.#onOrder, needKey);
-    for (const key of new Set([...before.keys(), ...now.keys()])) {
-      if (JSON.stringify(before.get(key)) !== JSON.stringify(now.get(key))) this.#spoil(key);
+    this.#spoilWhatDiffers(before, this.#onOrder);
+  }
+
+  #lookAtDyeing(): void {
+    const before = this.#dyeing;
+    this.#dyeing = readDyeing(this.#book);
+    this.#spoilWhatDiffers(before, this.#dyeing);
+  }
+
+  /** Spoils what is coming otherwise than before. */
+  #spoilWhatDiffers(before: readonly ClothShade[], now: readonly ClothShade[]): void {
+    const [was, is] = [grouped(before, needKey), grouped(now, needKey)];
+    for (const key of new Set([...was.keys(), ...is.keys()])) {
+      if (JSON.stringify(was.get(key)) !== JSON.stringify(is.get(key))) this.#spoil(key);
     }
   }
 
@@ -198,7 +212,11 @@ export class KeptNeeds {
       return plan;
     };
     const worked = this.#garments.map((kept) => kept.worked);
-    const found = workOutNeeds(this.#book, worked, keys, { onOrder: this.#onOrder, planKnown });
+    const found = workOutNeeds(this.#book, worked, keys, {
+      onOrder: this.#onOrder,
+      dyeing: this.#dyeing,
+      planKnown,
+    });
     for (const [key, need] of found) {
       this.#needs.set(key, { ...need, answers: answers.get(key) ?? new Map() });
       this.#stale.delete(key);

@@ -2,7 +2,6 @@ import type { Share } from '../../src/fit/sharing.ts';
 import type { ShortBy } from '../../src/fit/short.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
-import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { showStrip } from '../garments/versions/differences.ts';
 import { clothPath, cuttingPath, garmentPath, planPath, shadePath, tierPlace } from '../kit/paths.ts';
@@ -16,9 +15,8 @@ import { type Fresh, sayToGet, toGetOf, waysToGet } from './to-get.ts';
 /** One cloth and shade, ready to print. Strips are counts; a length is '' where there is none. */
 export type LineView = ReturnType<typeof shapeLine>;
 
-/** What a line is shown by: cloth that is being dyed, how cloth is sold, the day, and the reader's units. */
+/** What a line is shown by: how cloth is sold, the day, and the reader's units. */
 export interface LineContext {
-  readonly dyeing: readonly LengthInDye[];
   readonly sellingOf: SellingOf;
   readonly today: string;
   readonly units: Units;
@@ -27,7 +25,7 @@ export interface LineContext {
 /** The line over all its garments, or, with `only`, that garment's part of it. */
 export function shapeLine(
   line: ShortLine,
-  { dyeing, sellingOf, today, units }: LineContext,
+  { sellingOf, today, units }: LineContext,
   only: string | null = null,
 ) {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
@@ -50,9 +48,11 @@ export function shapeLine(
     /** strips that fit into the lot that gives most, and what is free of it */
     free: shown(figures.free),
     elsewhere: shown(figures.elsewhere),
+    /** in the pot, or planned to be dyed */
+    inDye: shown({ strips: figures.inDyeStrips, ticks: line.inDyeTicks }),
     onOrder: shown({ strips: figures.onOrderStrips, ticks: line.onOrderTicks }),
     short: figures.short,
-    /** fresh cloth to get for the strips that nothing on order gives */
+    /** fresh cloth to get for the strips that nothing on its way gives */
     toGet: isShort ? sayToGet(fresh.ticks, units) : '',
     /** how that was rounded; '' where nothing is to be got */
     sold: isShort && fresh.ticks ? fresh.selling.said : '',
@@ -62,7 +62,7 @@ export function shapeLine(
     by,
     /** whether the planner is still to be heard, of the strips short or of the length to get */
     unplanned: isShort && (by === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
-    notes: isShort ? sayNotes(line, figures, fresh, { dyeing, today, units }) : [],
+    notes: isShort ? sayNotes(line, figures, fresh, { today, units }) : [],
     shares: shares.map((one) => shapeShare(one, line, units)),
     ways: isShort
       ? waysToGet(
@@ -91,6 +91,7 @@ function figuresOfLine(line: ShortLine) {
     held: line.heldStrips,
     free: { strips: line.freeStrips, ticks: line.freeTicks },
     elsewhere: { strips: line.elsewhereStrips, ticks: line.elsewhereTicks },
+    inDyeStrips: line.inDyeStrips,
     onOrderStrips: line.onOrderStrips,
     short: line.shortStrips,
     toOrderStrips: line.toOrderStrips,
@@ -98,7 +99,7 @@ function figuresOfLine(line: ShortLine) {
   };
 }
 
-/** One garment's part. What is on order is everybody's, so its strips are those of the whole line at most. */
+/** One garment's part. What is on its way is everybody's, so its strips are those of the whole line at most. */
 function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): ReturnType<typeof figuresOfLine> {
   const matches = need.lots !== 'any' && short.shortStrips < short.wantedStrips - short.cutStrips;
   return {
@@ -107,6 +108,7 @@ function figuresOfShare({ need, short }: Share<Garment>, line: ShortLine): Retur
     held: short.heldStrips,
     free: { strips: short.freeStrips, ticks: short.freeTicks },
     elsewhere: { strips: short.elsewhereStrips, ticks: short.elsewhereTicks },
+    inDyeStrips: Math.min(short.shortStrips, line.inDyeStrips),
     onOrderStrips: Math.min(short.shortStrips, line.onOrderStrips),
     short: short.shortStrips,
     toOrderStrips: Math.min(short.shortStrips, line.toOrderStrips),
@@ -119,7 +121,7 @@ function sayNotes(
   line: ShortLine,
   figures: ReturnType<typeof figuresOfLine>,
   fresh: Fresh,
-  { dyeing, today, units }: Omit<LineContext, 'sellingOf'>,
+  { today, units }: Omit<LineContext, 'sellingOf'>,
 ): string[] {
   const notes: string[] = [];
   if (fresh.isPlanned && fresh.ticks)
@@ -135,10 +137,15 @@ function sayNotes(
       ),
     );
   }
-  for (const batch of dyeing) {
-    if (batch.clothId !== line.cloth.id || batch.shadeId !== line.shade.id) continue;
+  for (const batch of line.dyeing) {
     const where = batch.inPot ? 'in the pot' : 'planned for dyeing';
     notes.push(`${showLength(batch.lengthTicks, units, 'down')} is ${where}, batch ${batch.code}.`);
+  }
+  if (line.dyeing.length > 0) {
+    const gives = `What is being dyed gives ${countOf(figures.inDyeStrips, 'strip', 'strips')} of those short`;
+    const rest =
+      figures.toOrderStrips === 0 && line.onOrderTicks === 0 ? ', and nothing more is to be got' : '';
+    notes.push(`${gives}${rest}. Each bath is a lot of its own.`);
   }
   if (figures.oneLotTicks !== null) {
     notes.push(

@@ -1,7 +1,6 @@
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { PlanDesk } from '../cut-plans/desk.ts';
 import type { Reader } from '../database/book.ts';
-import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { readGarment, readOpenGarments } from '../garments/garment/records.ts';
 import { address, queryText } from '../kit/address.ts';
 import { withBlank } from '../kit/choices.ts';
@@ -26,7 +25,7 @@ export function shortPage(
   const clothIds = lines.map(({ cloth }) => cloth.id);
   const sellingOf = readSelling(reader, today, clothIds, units);
   askPlanner(desk, lines, sellingOf);
-  const context = { dyeing: readDyeing(reader), sellingOf, today, units };
+  const context = { sellingOf, today, units };
   const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
   const data = {

@@ -2,6 +2,7 @@ import type { CuttingWays } from '../../src/cut-plan/stock.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
+import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { keptNeedsOf } from './kept.ts';
@@ -75,7 +76,7 @@ export function needWithout(
   const worked =
     keptNeedsOf(reader)?.read({ of: new Set([key]) }).worked ??
     workGarments(reader, readOpenGarments(reader));
-  const found = workOutNeeds(reader, worked, new Set([key]), { onOrder: readOnOrder(reader), taken });
+  const found = workOutNeeds(reader, worked, new Set([key]), { ...readAllComing(reader), taken });
   return found.get(key)?.line ?? null;
 }
 
@@ -83,12 +84,16 @@ function workOutAfresh(reader: Reader, { garmentCode, afresh = null, flaws }: Ne
   const worked = workGarments(reader, readOpenGarments(reader));
   const keys = new Set(looked(worked, garmentCode).flatMap((one) => keysOf(reader, one)));
   const found = workOutNeeds(reader, worked, keys, {
-    onOrder: readOnOrder(reader),
+    ...readAllComing(reader),
     afresh,
     flaws: flaws && garmentCode !== undefined ? { of: garmentCode, ways: flaws } : null,
   });
   const clothIds = [...new Set(worked.flatMap(({ needs }) => needs.map(({ clothId }) => clothId)))];
   return { worked, found, freeGrounds: readFreeGrounds(reader, clothIds), waiting: 0 };
+}
+
+function readAllComing(reader: Reader) {
+  return { onOrder: readOnOrder(reader), dyeing: readDyeing(reader) };
 }
 
 function shapeNeeds({ worked, found, freeGrounds, waiting }: NeedsFound, garmentCode?: string): Needs {

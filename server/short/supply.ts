@@ -5,6 +5,7 @@ import type { Stretch } from '../../src/fit/strips.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
+import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import { readAwaited } from '../orders/order/queries.ts';
 import { readFlaws } from '../shelf/piece/flaws.ts';
 
@@ -140,6 +141,12 @@ export function readFreeGrounds(reader: Reader, clothIds: readonly number[]): Ma
       .groupBy('lot.cloth_id'),
   );
   return new Map(rows.map(({ clothId, ticks }) => [clothId, ticks]));
+}
+
+/** What comes back from dyeing as lengths that strips fit into; none of them is on the shelf yet. */
+export function stretchesInDye(dyeing: readonly LengthInDye[]): Stretch[] {
+  const lengths = dyeing.flatMap((batch) => batch.lengths);
+  return lengths.map((length, at) => ({ pieceId: -1 - at, lotId: 0, ...length }));
 }
 
 export interface OnOrder {

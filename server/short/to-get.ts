@@ -1,6 +1,6 @@
 import type { Buying, PlanJob } from '../../src/cut-plan/job.ts';
 import { USUAL_WAYS } from '../../src/cut-plan/stock.ts';
-import { beyondOrdered, missingDemands, type Share } from '../../src/fit/sharing.ts';
+import { beyondComing, missingDemands, type Share } from '../../src/fit/sharing.ts';
 import { lengthToCut } from '../../src/fit/strips.ts';
 import type { StripDemand } from '../../src/garment/need.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
@@ -11,6 +11,7 @@ import { address } from '../kit/address.ts';
 import type { WayOn } from '../refusal.ts';
 import { readShort, type ShortLine } from './queries.ts';
 import { readSelling, type Selling, type SellingOf, soldLength } from './selling.ts';
+import { stretchesInDye } from './supply.ts';
 
 /** Fresh cloth for some strips: what is needed, and what is got, which is as much or more. In ticks. */
 export interface Fresh {
@@ -24,23 +25,27 @@ export interface Fresh {
 }
 
 /**
- * What to get of a cloth and shade: fresh cloth for the strips short that nothing on order gives; of all its garments
- * together, or of some. Short, Today, the order form, the shopping list and the basket all ask here.
+ * What to get of a cloth and shade: fresh cloth for the strips short that nothing on order, in the pot or planned to be
+ * dyed gives; of all its garments together, or of some. Short, Today, the order form, the shopping list and the basket all ask here.
  *
  * `ticks` is what to get: rounded up once, to the cuts of the offer that cuts least off, or without an offer by the
  * length to the step that shops cut to, because nobody sells less. `neededTicks` is what the strips need, not rounded:
  * the basket compares offers, each of which cuts in its own steps.
  */
-export function toGetOf(
-  { cloth, shade, onOrderTicks }: ShortLine,
-  shares: readonly Share<Garment>[],
-  sellingOf: SellingOf,
-): Fresh {
-  const missing = shares.flatMap(missingDemands);
-  const { toOrder } = beyondOrdered(missing, onOrderTicks, cloth.usableWidthTicks);
-  return freshLength(toOrder, cloth.usableWidthTicks, (neededTicks) =>
+export function toGetOf(line: ShortLine, shares: readonly Share<Garment>[], sellingOf: SellingOf): Fresh {
+  const { cloth, shade } = line;
+  return freshLength(demandsToGet(line, shares), cloth.usableWidthTicks, (neededTicks) =>
     sellingOf({ clothId: cloth.id, shadeId: shade.id }, neededTicks),
   );
+}
+
+/** The strips short of some garments that nothing on its way gives. */
+export function demandsToGet(
+  { cloth: { usableWidthTicks }, onOrderTicks, dyeing }: ShortLine,
+  shares: readonly Share<Garment>[],
+): StripDemand[] {
+  const coming = { inDye: stretchesInDye(dyeing), onOrderTicks, usableWidthTicks };
+  return beyondComing(shares.flatMap(missingDemands), coming).toOrder;
 }
 
 /** A line of what is short, and what to get for all its garments. */
@@ -81,7 +86,7 @@ export function waysToGet(
   // The dye bench is told what is wanted as somebody would type it.
   const wanted = neededTicks === null ? '' : showLength(neededTicks, units, 'up').replace(/^≈ /, '');
   const ways: WayOn[] = [];
-  if (groundTicks > 0)
+  if (groundTicks > 0 && toOrderStrips > 0)
     ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
   if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
   if (elsewhereStrips > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });

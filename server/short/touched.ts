@@ -8,6 +8,8 @@ export interface Touched {
   /** cloth and shade, as `needKey` writes them */
   readonly keys: ReadonlySet<string>;
   readonly orders: boolean;
+  /** batches, what they are made of, or what was sent to them and came back */
+  readonly dyeing: boolean;
 }
 
 type Event = 'INSERT' | 'DELETE' | `UPDATE${'' | ` OF ${string}`}`;
@@ -23,11 +25,12 @@ interface Followed {
 const EVERY: readonly Event[] = ['INSERT', 'UPDATE', 'DELETE'];
 const ALL = () => `SELECT 'all', 0, 0`;
 const ORDERS = () => `SELECT 'orders', 0, 0`;
+const DYEING = () => `SELECT 'dyeing', 0, 0`;
 const garment = (id: string) => `SELECT 'garment', ${id}, 0`;
 const ofTier = (id: string) => `SELECT 'garment', garment_id, 0 FROM tier WHERE id = ${id}`;
 const ofLot = (id: string) => `SELECT 'need', cloth_id, shade_id FROM lot WHERE id = ${id}`;
 /**
- * Entries and holds are followed by the piece, which carries their sums; a piece stays of its lot, and a lot of its cloth
+ * Entries and holds are followed by the piece, which carries their sums, and those of a batch by themselves; a piece stays of its lot, and a lot of its cloth
  * and shade. Where a flaw lies follows its cloth from piece to
  * piece, dyed or not, so that a flaw touches everything.
  */
@@ -35,7 +38,9 @@ export const FOLLOWED: readonly Followed[] = [
   {
     table: 'piece',
     events: ['INSERT', 'UPDATE OF on_hand_ticks, held_ticks, usable_width_ticks'],
-    touches: (row) => ofLot(`${row}.lot_id`),
+    // How wide a piece is counts for the batch that is planned of it, too.
+    touches: (row) =>
+      `${ofLot(`${row}.lot_id`)} UNION ALL ${DYEING()} WHERE EXISTS (SELECT 1 FROM batch_piece WHERE piece_id = ${row}.id)`,
   },
   { table: 'piece_flaw', events: EVERY, touches: ALL },
   { table: 'lot', events: ['UPDATE OF code'], touches: (row) => ofLot(`${row}.id`) },
@@ -56,15 +61,17 @@ export const FOLLOWED: readonly Followed[] = [
   { table: 'person', events: ['UPDATE OF name'], touches: ALL },
   { table: 'order', events: EVERY, touches: ORDERS },
   { table: 'supplier', events: ['UPDATE OF name'], touches: ORDERS },
+  { table: 'batch', events: EVERY, touches: DYEING },
+  // Of the entries only those of a batch: what they undo is about the same batch.
+  { table: 'entry', events: ['INSERT'], touches: (row) => `${DYEING()} WHERE ${row}.batch_id IS NOT NULL` },
 ];
 
 /**
  * Tables that no need follows from, or only together with one that is followed: a remnant's place comes with its piece,
- * a lay with its plan and its hold, lines and terms of an order before it is sent, what is received with its pieces.
+ * a lay with its plan and its hold, a batch's lengths with it, lines and terms of an order before it is sent, what is received with its pieces.
  */
 export const NOT_FOLLOWED: readonly string[] = [
   'auxiliary_price',
-  'batch',
   'batch_amount',
   'batch_log',
   'batch_piece',
@@ -75,7 +82,6 @@ export const NOT_FOLLOWED: readonly string[] = [
   'cut_lay_tier',
   'dye',
   'energy_price',
-  'entry',
   'garment_budget',
   'garment_version',
   'grading_rule',
@@ -135,6 +141,7 @@ export class TouchedNeeds {
         garmentIds: new Set(of('garment').map(({ one }) => one)),
         keys: new Set(of('need').map(({ one, other }) => `${one} ${other}`)),
         orders: of('orders').length > 0,
+        dyeing: of('dyeing').length > 0,
       };
     };
   }

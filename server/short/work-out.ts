@@ -9,6 +9,7 @@ import { type ClothShade, type Need, needKey } from '../../src/garment/need.ts';
 import { type KnownPlan, knownPlan } from '../cut-plans/answers.ts';
 import { readHeldPlans, readPlannedNeeds, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
+import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import type { WorkedGarment } from '../garments/garment/worked.ts';
@@ -22,7 +23,7 @@ import {
   readShadeNames,
   type ShadeName,
 } from '../shelf/names.ts';
-import { type FreeStretch, type OnOrder, readFreeStretches, readPlaces } from './supply.ts';
+import { type FreeStretch, type OnOrder, readFreeStretches, readPlaces, stretchesInDye } from './supply.ts';
 
 /** One cloth and shade that open garments need: wanted, cut, held, free, on order, short. Lengths in ticks. */
 export interface NeedLine extends ShortFigures {
@@ -34,6 +35,8 @@ export interface NeedLine extends ShortFigures {
   readonly lots: readonly { readonly id: number; readonly code: string; readonly freeTicks: number }[];
   /** By piece, what the garments will cut off what is free of it; a piece that none needs has no entry. */
   readonly needed: ReadonlyMap<number, NeededLength>;
+  /** Batches in the pot and planned that will give some of it. */
+  readonly dyeing: readonly LengthInDye[];
   /** Orders that bring some of it, those expected first first. */
   readonly arriving: readonly { readonly orderCode: string; readonly expectedOn: string | null }[];
 }
@@ -74,6 +77,7 @@ export interface Afresh {
 
 interface Given extends Afresh {
   readonly onOrder: readonly OnOrder[];
+  readonly dyeing: readonly LengthInDye[];
   /** where the planner's answers come from; told the key of the need that asks */
   readonly planKnown?: (job: PlanJob, key: string) => KnownPlan | null;
 }
@@ -113,7 +117,7 @@ function readLines(
   reader: Reader,
   all: readonly Claim<Garment>[],
   fresh: Garment | null,
-  { onOrder, planKnown = knownPlan, taken = new Map() }: Given,
+  { onOrder, dyeing, planKnown = knownPlan, taken = new Map() }: Given,
 ): Map<string, NeedLine> {
   const claims = grouped(all, ({ need }) => needKey(need));
   const clothIds = [...new Set(all.map(({ need }) => need.clothId))];
@@ -139,6 +143,7 @@ function readLines(
     if (!cloth || !shade) continue;
     const ofShade = free.get(key) ?? [];
     const ordered = onOrder.filter((line) => needKey(line) === key);
+    const inDye = dyeing.filter((length) => needKey(length) === key);
     const ofGroup = group.flatMap(({ cut, held }) => [...cut, ...held]);
     const lotIds = new Set([...ofShade, ...ofGroup].map(({ lotId }) => lotId));
     const ofLots = colours.filter(({ lotId }) => lotIds.has(lotId));
@@ -148,7 +153,8 @@ function readLines(
         : claim,
     );
     const { usableWidthTicks } = cloth;
-    const supply = { free: ofShade, usableWidthTicks, onOrderTicks: lengthOf(ordered), ways };
+    const coming = { onOrderTicks: lengthOf(ordered), inDye: stretchesInDye(inDye) };
+    const supply = { free: ofShade, usableWidthTicks, ...coming, ways };
     const { shares, figures, left } = shareOut(meeting, supply, (job) => planKnown(job, key)?.plan ?? null);
     const needed = neededOf(ofShade, left);
     const ofLot = grouped(ofShade, ({ lotId }) => lotId);
@@ -157,7 +163,7 @@ function readLines(
       code: lotCodes.get(id) ?? '',
       freeTicks: lengthOf(ofLot.get(id) ?? []),
     }));
-    lines.set(key, { cloth, shade, ...figures, shares, needed, lots, arriving: ordered });
+    lines.set(key, { cloth, shade, ...figures, shares, needed, lots, dyeing: inDye, arriving: ordered });
   }
   return lines;
 }

@@ -2,7 +2,6 @@ import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type LengthInDye, readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
@@ -26,7 +25,6 @@ export type OpenGarments = ReturnType<typeof readInHand>;
 export function readInHand(reader: Reader, asker: Asker, today: string) {
   const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
-  const dyeing = readDyeing(reader);
   const clothIds = needs.lines.map(({ cloth }) => cloth.id);
   const sellingOf = readSelling(reader, today, clothIds, asker.units);
   const shares = grouped(
@@ -37,7 +35,7 @@ export function readInHand(reader: Reader, asker: Asker, today: string) {
   const rows = garments.flatMap((garment) =>
     (shares.get(garment.code) ?? [])
       .filter(({ share }) => share.short.shortStrips > 0)
-      .map((short) => ({ garment, row: shapeRow(short, { dyeing, sellingOf }, asker) })),
+      .map((short) => ({ garment, row: shapeRow(short, sellingOf, asker) })),
   );
   const short = grouped(rows.slice(0, MOST_SHORT), ({ garment }) => garment);
   return {
@@ -111,11 +109,7 @@ function noteOn(garment: Garment, { troubles }: Needs): string {
 }
 
 /** What one garment cannot cut of a cloth and shade, and how to get it. */
-function shapeRow(
-  { line, share }: ShareOfLine,
-  { dyeing, sellingOf }: { readonly dyeing: readonly LengthInDye[]; readonly sellingOf: SellingOf },
-  asker: Asker,
-) {
+function shapeRow({ line, share }: ShareOfLine, sellingOf: SellingOf, asker: Asker) {
   const { cloth, shade } = line;
   const fresh = toGetOf(line, [share], sellingOf);
   return {
@@ -125,19 +119,18 @@ function shapeRow(
     strips: countOf(share.short.shortStrips, 'strip', 'strips'),
     /** fresh cloth to get for them, or why there is no length */
     length: sayToGet(fresh.ticks, asker.units),
-    coming: comingOf(line, dyeing, asker),
+    coming: comingOf(line, asker),
     ways: waysToGet(line, { ...line, neededTicks: fresh.neededTicks }, asker.units),
   };
 }
 
 /** What is on its way already: ordered, in the pot, planned. */
-function comingOf({ cloth, shade, onOrderTicks }: ShortLine, dyeing: readonly LengthInDye[], asker: Asker) {
+function comingOf({ onOrderTicks, dyeing }: ShortLine, asker: Asker) {
   const show = (ticks: number) => showLength(ticks, asker.units, 'near');
   const ordered = onOrderTicks === 0 ? [] : [{ text: `on order: ${show(onOrderTicks)}`, href: '/orders' }];
-  const batches = dyeing.filter((batch) => batch.clothId === cloth.id && batch.shadeId === shade.id);
   return [
     ...ordered,
-    ...batches.map(({ lengthTicks, inPot, code }) => ({
+    ...dyeing.map(({ lengthTicks, inPot, code }) => ({
       text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)}`,
       href: batchPath(code),
     })),

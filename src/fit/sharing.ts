@@ -3,7 +3,7 @@ import type { Cutting } from '../cut-plan/plan.ts';
 import { type CuttingWays, flawsBehind } from '../cut-plan/stock.ts';
 import type { Need, StripDemand } from '../garment/need.ts';
 import { type CutStrips, type HeldStretch, heldStripsAt, type Short, shortOf } from './short.ts';
-import { fitStrips, lengthToCut, type Stretch } from './strips.ts';
+import { type Fit, fitStrips, lengthToCut, type Stretch } from './strips.ts';
 
 /** What one garment asks for of a cloth and shade, and what is done and held for it. */
 export interface Claim<G> {
@@ -24,6 +24,8 @@ export interface ShadeSupply {
   readonly free: readonly Stretch[];
   readonly usableWidthTicks: number;
   readonly onOrderTicks: number;
+  /** Lengths that are being dyed or planned to be, as long as they are expected back. */
+  readonly inDye?: readonly Stretch[];
   readonly ways?: CuttingWays;
 }
 
@@ -55,9 +57,13 @@ export interface ShortFigures {
   readonly elsewhereTicks: number;
   readonly shortStrips: number;
   readonly shortTicks: number | null;
+  /** Of the strips short, those that what is being dyed or planned to be will give, and its length. */
+  readonly inDyeTicks: number;
+  readonly inDyeStrips: number;
+  /** Of the others, those that what is on order will give. */
   readonly onOrderTicks: number;
   readonly onOrderStrips: number;
-  /** What is short even when all that is on order has come. */
+  /** What is short even when all that is being dyed and on order has come. */
   readonly toOrderStrips: number;
   readonly toOrderTicks: number | null;
   /** What to get instead where fresh cloth must match throughout; null where shortTicks says it all. */
@@ -119,14 +125,14 @@ function figuresOf<G>(
   offer: ShadeSupply,
   left: readonly Stretch[],
 ): ShortFigures {
-  const { usableWidthTicks, onOrderTicks } = offer;
+  const { usableWidthTicks, onOrderTicks, inDye = [] } = offer;
   const sum = (of: (short: Short) => number) => shares.reduce((total, { short }) => total + of(short), 0);
   const wanted = shares.flatMap(({ need }) => need.demands);
   const missing = shares.flatMap(missingDemands);
   const lotIds = [...new Set(shares.flatMap(({ short }) => short.freeLotIds))].sort((a, b) => a - b);
   const here = offer.free.filter(({ lotId }) => lotIds.includes(lotId));
   const elsewhere = offer.free.filter(({ lotId }) => !lotIds.includes(lotId));
-  const { toOrder, ...onOrder } = beyondOrdered(missing, onOrderTicks, usableWidthTicks);
+  const coming = beyondComing(missing, { ...offer, inDye });
   return {
     wantedStrips: sum((short) => short.wantedStrips),
     wantedTicks: lengthToCut(wanted, usableWidthTicks),
@@ -139,24 +145,41 @@ function figuresOf<G>(
     elsewhereTicks: lengthOf(elsewhere),
     shortStrips: sum((short) => short.shortStrips),
     shortTicks: lengthToCut(missing, usableWidthTicks),
+    inDyeTicks: lengthOf(inDye),
+    inDyeStrips: coming.inDyeStrips,
     onOrderTicks,
-    onOrderStrips: onOrder.madeStrips,
-    toOrderStrips: onOrder.missingStrips,
-    toOrderTicks: lengthToCut(toOrder, usableWidthTicks),
+    onOrderStrips: coming.onOrderStrips,
+    toOrderStrips: coming.toOrderStrips,
+    toOrderTicks: lengthToCut(coming.toOrder, usableWidthTicks),
     oneLotTicks: oneLotLength(shares, usableWidthTicks),
   };
 }
 
-/** The strips that are short even when all that is on order has come, in one piece of the full width. */
-export function beyondOrdered(
+/**
+ * The strips that are short even when all that is coming is there: first what is being dyed, length by length, then what
+ * is on order, in one piece of the full width.
+ */
+export function beyondComing(
   missing: readonly StripDemand[],
-  onOrderTicks: number,
-  usableWidthTicks: number,
+  {
+    inDye = [],
+    onOrderTicks,
+    usableWidthTicks,
+  }: Pick<ShadeSupply, 'inDye' | 'onOrderTicks' | 'usableWidthTicks'>,
 ) {
+  const dyed = fitStrips(missing, inDye, 'any');
   const ordered = { pieceId: 0, lotId: 0, usableWidthTicks, lengthTicks: onOrderTicks };
-  const onOrder = fitStrips(missing, [ordered], 'any');
-  const toOrder = missing.map((demand, i) => ({ ...demand, count: onOrder.missing[i]?.count ?? 0 }));
-  return { toOrder, madeStrips: onOrder.madeStrips, missingStrips: onOrder.missingStrips };
+  const onOrder = fitStrips(stillMissing(missing, dyed), [ordered], 'any');
+  return {
+    toOrder: stillMissing(missing, onOrder),
+    inDyeStrips: dyed.madeStrips,
+    onOrderStrips: onOrder.madeStrips,
+    toOrderStrips: onOrder.missingStrips,
+  };
+}
+
+function stillMissing(demands: readonly StripDemand[], { missing }: Fit): StripDemand[] {
+  return demands.map((demand, i) => ({ ...demand, count: missing[i]?.count ?? 0 }));
 }
 
 /** The strips that a garment is short of, one demand a tier. */

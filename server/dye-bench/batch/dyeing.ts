@@ -1,5 +1,6 @@
 import { afterShrinkage } from '../../../src/dye/bath.ts';
 import type { Reader } from '../../database/book.ts';
+import { grouped } from '../../kit/grouped.ts';
 import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
 
 /** Length that a batch will make of a cloth in its shade, for what is short of it. */
@@ -11,16 +12,17 @@ export function readDyeing(reader: Reader) {
   const ids = [...inPot, ...readPlannedIds(reader)];
   return readBatches(reader, ids).flatMap(({ id, code, shadeId, shrinkageBp }) => {
     const lengths = inPot.includes(id) ? readOut(reader, id) : readWanted(reader, id);
-    const byCloth = new Map<number, number>();
-    for (const { clothId, lengthTicks } of lengths) {
-      const expected = afterShrinkage(lengthTicks, shrinkageBp);
-      byCloth.set(clothId, (byCloth.get(clothId) ?? 0) + expected);
-    }
-    return [...byCloth].map(([clothId, lengthTicks]) => ({
+    const expected = lengths.map(({ clothId, usableWidthTicks, lengthTicks }) => ({
+      clothId,
+      usableWidthTicks,
+      lengthTicks: afterShrinkage(lengthTicks, shrinkageBp),
+    }));
+    return [...grouped(expected, ({ clothId }) => clothId)].map(([clothId, ofCloth]) => ({
       clothId,
       shadeId,
-      /** what is expected back, after the shrinkage that the recipe allows for */
-      lengthTicks,
+      /** what is expected back, after the shrinkage that the recipe allows for: in all, and length by length */
+      lengthTicks: ofCloth.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0),
+      lengths: ofCloth.map(({ clothId: _, ...length }) => length),
       inPot: inPot.includes(id),
       code,
     }));
@@ -42,7 +44,11 @@ function readBatches(reader: Reader, ids: readonly number[]) {
 function readOut(reader: Reader, batchId: number) {
   return readSentLengths(reader, batchId)
     .filter(({ back }) => back === null)
-    .map(({ cloth, lengthTicks }) => ({ clothId: cloth.id, lengthTicks }));
+    .map(({ cloth, usableWidthTicks, lengthTicks }) => ({
+      clothId: cloth.id,
+      usableWidthTicks,
+      lengthTicks,
+    }));
 }
 
 function readWanted(reader: Reader, batchId: number) {
@@ -51,7 +57,11 @@ function readWanted(reader: Reader, batchId: number) {
       .selectFrom('batch_piece')
       .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
       .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select(['lot.cloth_id as clothId', 'batch_piece.length_ticks as lengthTicks'])
+      .select([
+        'lot.cloth_id as clothId',
+        'piece.usable_width_ticks as usableWidthTicks',
+        'batch_piece.length_ticks as lengthTicks',
+      ])
       .where('batch_piece.batch_id', '=', batchId),
   );
 }

@@ -3,7 +3,10 @@ import { nextName } from '../names.ts';
 import type { Stock } from '../support.ts';
 
 /** A batch of a recipe in a vessel, and its lot of the stock's cloth. */
-export function makeBatch(tx: Tx, stock: Stock): { batchId: number; lotId: number } {
+export function makeBatch(
+  tx: Tx,
+  stock: Pick<Stock, 'clothId' | 'shadeId'>,
+): { batchId: number; lotId: number } {
   const named = nextName('batch');
   const { lastId: vesselId } = tx.run(
     tx.db.insertInto('vessel').values({ name: `Pot ${named}`, volume_ml: 20_000, gone_at: null }),

@@ -32,6 +32,8 @@ const WRITES: Record<string, readonly Verb[]> = {
   person: ['name of a person', 'hold a plan'],
   order: ['state of an order'],
   supplier: ['name of a supplier'],
+  batch: ['plan a batch', 'cancel a batch'],
+  entry: ['plan a batch', 'start a batch', 'bring a batch back'],
 };
 
 let opened: TestBook;

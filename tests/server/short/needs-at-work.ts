@@ -1,3 +1,4 @@
+// Long because it is one list: every way in which a need may change.
 import fc from 'fast-check';
 import { keepPlan, knownPlan } from '../../../server/cut-plans/answers.ts';
 import type { Tx } from '../../../server/database/book.ts';
@@ -31,6 +32,8 @@ interface Place {
   readonly lotIds: readonly number[];
   readonly tierIds: readonly number[];
   readonly batch: { readonly batchId: number; readonly lotId: number };
+  readonly clothId: number;
+  readonly shadeId: number;
 }
 
 /** A workroom of two cloths, three shades (one undyed), three open garments, some cloth and an order. */
@@ -54,7 +57,7 @@ export function makeWorkroom({ write }: TestBook): Place {
         .set({ lots: 'meet' })
         .where('tier_id', '=', tierIds[0] ?? 0),
     );
-    return { lotIds: lots, tierIds, batch: makeBatch(tx, stock) };
+    return { lotIds: lots, tierIds, batch: makeBatch(tx, stock), ...stock };
   });
 }
 
@@ -81,6 +84,11 @@ function lotRow(tx: Tx, lotId: number) {
   const row = tx.first(tx.db.selectFrom('lot').selectAll().where('id', '=', lotId));
   if (!row) throw new Error('no such lot');
   return row;
+}
+
+function start(tx: Tx, batchId: number, pieceId: number, lengthTicks: number): void {
+  sendPieceToDye(tx, pieceId, batchId, { lengthTicks, typed: '' });
+  tx.run(tx.db.updateTable('batch').set({ card: '{}' }).where('id', '=', batchId));
 }
 
 const cm = (much: number) => ({ lengthTicks: much * TICKS_PER.cm, typed: `${much} cm` });
@@ -133,6 +141,58 @@ const VERBS = {
       const back = { lotId: place.batch.lotId, measuredTicks: (much * TICKS_PER.cm) / 2, typed: 'half' };
       bringBackFromDye(tx, sentId, { ...back, usableWidthTicks: WIDTH, placeId: null });
     }
+  },
+  'plan a batch': (tx: Tx, { place, one, much }: Asked) => {
+    const { batchId } = makeBatch(tx, place);
+    const pieceId = pieceOf(tx, one);
+    const lengthTicks = Math.ceil(much / 4) * TICKS_PER.cm;
+    const row = { batch_id: batchId, piece_id: pieceId, length_ticks: lengthTicks, typed: '' };
+    tx.run(tx.db.insertInto('batch_piece').values(row));
+    if (much % 2 > 0) start(tx, batchId, pieceId, lengthTicks);
+  },
+  'cancel a batch': (tx: Tx, { one, much }: Asked) => {
+    const batches = tx.all(tx.db.selectFrom('batch').select('id').orderBy('id'));
+    const set =
+      much % 2
+        ? { cancelled_at: tx.at, cancelled_by: tx.personId }
+        : { cancelled_at: null, cancelled_by: null };
+    tx.run(tx.db.updateTable('batch').set(set).where('id', '=', pick(batches, one).id));
+  },
+  'start a batch': (tx: Tx, { one }: Asked) => {
+    const wanted = tx.all(
+      tx.db
+        .selectFrom('batch_piece')
+        .innerJoin('batch', 'batch.id', 'batch_piece.batch_id')
+        .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
+        .select(['batch.id', 'batch_piece.piece_id', 'batch_piece.length_ticks as lengthTicks'])
+        .where('batch.card', 'is', null)
+        .whereRef('piece.on_hand_ticks', '>', 'batch_piece.length_ticks')
+        .orderBy('batch.id'),
+    );
+    const { id, piece_id, lengthTicks } = pick(wanted, one);
+    start(tx, id, piece_id, lengthTicks);
+  },
+  'bring a batch back': (tx: Tx, { one, much }: Asked) => {
+    const sent = tx.all(
+      tx.db
+        .selectFrom('entry')
+        .innerJoin('batch', 'batch.id', 'entry.batch_id')
+        .innerJoin('lot', 'lot.batch_id', 'batch.id')
+        .select(['entry.id', 'entry.length_ticks', 'lot.id as lotId'])
+        .where('entry.kind', '=', 'sent-to-dye')
+        .where('batch.card', 'is not', null)
+        .where('entry.id', 'not in', (back) =>
+          back
+            .selectFrom('entry')
+            .select('pair_id')
+            .where('pair_id', 'is not', null)
+            .$castTo<{ pair_id: number }>(),
+        )
+        .orderBy('entry.id'),
+    );
+    const { id, length_ticks, lotId } = pick(sent, one);
+    const measured = { measuredTicks: Math.ceil((-length_ticks * much) / 100), typed: 'less' };
+    bringBackFromDye(tx, id, { lotId, ...measured, usableWidthTicks: WIDTH, placeId: null });
   },
   width: (tx: Tx, { one, much }: Asked) => {
     const pieceId = pieceOf(tx, one);

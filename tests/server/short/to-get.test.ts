@@ -1,5 +1,15 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { makeStock, makeTier, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+import { makeBatch } from '../ledger/dyeing.ts';
+import {
+  length,
+  makeBolt,
+  makeLot,
+  makeStock,
+  makeTier,
+  openTestHouse,
+  type Stock,
+  type TestHouse,
+} from '../support.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -44,6 +54,54 @@ async function toGet() {
 describe('what to get', () => {
   it('is one figure on Short, on Today, in the order form and on the shopping list', async () => {
     expect(await toGet()).toEqual({ short: '1 m', today: '1 m', order: '1', shopping: '1 m or more' });
+  });
+
+  it('takes off what is in the pot or planned, and what is left of the strips is still to be got', async () => {
+    const plan = (length_ticks: number) =>
+      house.write((tx) => {
+        const ground = makeStock(tx, { ground: true });
+        const piece = makeBolt(tx, makeLot(tx, stock.clothId, ground.shadeId), '5 m');
+        const { batchId } = makeBatch(tx, stock);
+        tx.run(
+          tx.db
+            .insertInto('batch_piece')
+            .values({ batch_id: batchId, piece_id: piece.id, length_ticks, typed: '' }),
+        );
+        return batchId;
+      });
+    // 70 cm less 2 % are 68.6 cm: two drops of 32 cm, and one strip is still short.
+    const batchId = plan(length('70 cm'));
+    expect(await toGet()).toEqual({
+      short: '0.4 m',
+      today: '0.4 m',
+      order: '0.4',
+      shopping: '0.4 m or more',
+    });
+    const [line] = (await data('/short')).short;
+    expect(line.inDye).toEqual({ strips: 2, length: '≈ 0.68 m' });
+    expect(line.notes.join(' ')).toContain('What is being dyed gives 2 strips of those short.');
+    // A length of its own that is too short for a strip gives none, whatever the two are together.
+    plan(length('30 cm'));
+    expect((await toGet()).short).toBe('0.4 m');
+    plan(length('33 cm'));
+    expect(await toGet()).toEqual({
+      short: 'nothing more',
+      today: 'nothing more',
+      order: '',
+      shopping: undefined,
+    });
+    expect((await data('/orders/basket')).fields.needs[0].length.value).toBe('');
+    expect((await data('/short')).short[0].ways).toEqual([]);
+    // Cancelled, it gives nothing, and the cloth is to be got again.
+    house.write((tx) =>
+      tx.run(
+        tx.db
+          .updateTable('batch')
+          .set({ cancelled_at: tx.at, cancelled_by: tx.personId })
+          .where('id', '=', batchId),
+      ),
+    );
+    expect((await toGet()).short).toBe('0.7 m');
   });
 
   it('follows the step that shops cut to, wherever that is asked for', async () => {

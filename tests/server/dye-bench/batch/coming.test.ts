@@ -13,6 +13,14 @@ beforeAll(async () => {
 });
 afterAll(() => house.shut());
 
+/** What is expected back, in all and length by length. */
+function inLengths(...ticks: readonly number[]) {
+  return {
+    lengthTicks: ticks.reduce((sum, length) => sum + length, 0),
+    lengths: ticks.map((lengthTicks) => ({ lengthTicks, usableWidthTicks: m('1.47') })),
+  };
+}
+
 describe('what other rooms are told', () => {
   it('is what planned batches and those in the pot are expected to give, until it is back', async () => {
     const { piece, stock, moss, recipeId, vesselId } = await furnish(house);
@@ -21,7 +29,8 @@ describe('what other rooms are told', () => {
     const code = await plan(house, { recipeId, vesselId, lengths });
     const coming = { clothId: stock.clothId, shadeId: moss, code };
     // 4 m and 2 m less 2.5 % are 3.9 m and 1.95 m.
-    expect(readDyeing(house.book)).toEqual([{ ...coming, lengthTicks: m('5.85'), inPot: false }]);
+    const both = inLengths(m('3.9'), m('1.95'));
+    expect(readDyeing(house.book)).toEqual([{ ...coming, ...both, inPot: false }]);
     expect(readPlannedOf(house.book, [piece.id, other.id])).toEqual(
       new Map([
         [piece.id, m(4)],
@@ -29,14 +38,14 @@ describe('what other rooms are told', () => {
       ]),
     );
     const started = await start(house, code);
-    expect(readDyeing(house.book)).toEqual([{ ...coming, lengthTicks: m('5.85'), inPot: true }]);
+    expect(readDyeing(house.book)).toEqual([{ ...coming, ...both, inPot: true }]);
     expect(readPlannedOf(house.book, [piece.id, other.id]).size).toBe(0);
     const finished = await finish(house, code, ['3.9', '']);
-    expect(readDyeing(house.book)).toEqual([{ ...coming, lengthTicks: m('1.95'), inPot: true }]);
+    expect(readDyeing(house.book)).toEqual([{ ...coming, ...inLengths(m('1.95')), inPot: true }]);
     await finish(house, code, ['1.9']);
     expect(readDyeing(house.book)).toEqual([]);
     await undo(house, finished);
-    expect(readDyeing(house.book)).toEqual([{ ...coming, lengthTicks: m('3.9'), inPot: true }]);
+    expect(readDyeing(house.book)).toEqual([{ ...coming, ...inLengths(m('3.9')), inPot: true }]);
     expect((await undo(house, started)).status).toBe(409);
   });
 
