@@ -45,7 +45,8 @@ function keepRecipe(hand: Hand, when: string, recipe: Recipe): void {
 /** A recipe is never changed: what was learned at the pot makes the next version. */
 export function keepBetterRecipe(hand: Hand, when: string, dyes: Recipe['dyes'], note: string): void {
   const recipe = { ...DUSK_VIOLET, dyes, note };
-  hand.fillsIn(when, 'Tamsin', typedRecipe(hand, recipe), {
+  const { shade_id: _, fibre: __, ...asked } = typedRecipe(hand, recipe);
+  hand.fillsIn(when, 'Tamsin', asked, {
     schema: () => versionForm(hand.book),
     write: (tx, form, _, typed) => keepNewVersion(tx, Number(hand.id('recipe', nameOf(recipe))), form, typed),
   });

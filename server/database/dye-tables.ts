@@ -31,3 +31,10 @@ export interface BatchLogTable {
   lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
   undoes_id: number | null;
 }
+
+/** The recipe that a recipe was copied from, and the cloth that it was copied for. */
+export interface RecipeCopyTable {
+  recipe_id: number;
+  of_id: number;
+  cloth_id: number | null;
+}

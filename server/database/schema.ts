@@ -5,7 +5,7 @@ import type { BuyingTables } from './buying-tables.ts';
 import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
 import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
-import type { BatchLogTable } from './dye-tables.ts';
+import type { BatchLogTable, RecipeCopyTable } from './dye-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
   ColourBlockTable,
@@ -47,6 +47,7 @@ export interface Schema extends BuyingTables {
   recipe: RecipeTable;
   recipe_dye: RecipeDyeTable;
   recipe_auxiliary: RecipeAuxiliaryTable;
+  recipe_copy: RecipeCopyTable;
   batch: BatchTable;
   batch_amount: BatchAmountTable;
   batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };

@@ -26,11 +26,11 @@ import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts'
 import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
 import { quickBathPage } from './quick/page.ts';
-import { newRecipeForm, versionForm } from './recipe/form.ts';
-import { newRecipePage, versionPage } from './recipe/form-page.ts';
+import { copyRecipeForm, newRecipeForm, versionForm } from './recipe/form.ts';
+import { copyRecipePage, newRecipePage, versionPage } from './recipe/form-page.ts';
 import { recipesPage } from './recipe/list-page.ts';
 import { recipePage } from './recipe/page.ts';
-import { keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
+import { keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
 import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
 import { recordPage } from './record/page.ts';
 import { BALANCE, VESSEL } from './vessels/form.ts';
@@ -129,6 +129,16 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
       schema: versionForm(book),
       write: (tx, form) => keepNewVersion(tx, id, form, typed),
       redraw: (again) => versionPage(book, id, again, 'refused'),
+    }),
+  );
+  showPage('/dye-bench/recipes/:id/copy', ({ id, typedInAddress }) =>
+    copyRecipePage(book, id, typedInAddress, 'asked'),
+  );
+  takeForm('/dye-bench/recipes/:id/copy', ({ id, typed, save }) =>
+    save({
+      schema: copyRecipeForm(book),
+      write: (tx, form) => keepCopy(tx, id, form, typed),
+      redraw: (again) => copyRecipePage(book, id, again, 'refused'),
     }),
   );
 }

@@ -44,6 +44,7 @@ const OTHERWISE = [
   'piece.on_hand_ticks: -1',
   'recipe.name, version: the same again',
   'recipe.follows_id: the same again',
+  'recipe.shade_id: no such shade',
   'lot.code: the same again',
   'label.batch_id: no such batch',
   'label.place_id: no such place',

@@ -3,6 +3,9 @@ import { put } from './attacks-on-columns.ts';
 import { LAWFUL } from './rows.ts';
 import { insert, type Row } from './sql.ts';
 
+/** A recipe that follows none. */
+const FIRST = { name: 'Woad on wool', version: 1, follows_id: null };
+
 const CHECK = /CHECK constraint failed/;
 
 /** What the log of a batch and its tie to the batch that it repeats refuse. */
@@ -35,6 +38,19 @@ export const ATTACKS_ON_DYE_RECORD: readonly Attack[] = [
       [...put('batch_repeat'), replaced('batch_repeat', {})],
       /repeats what it repeats/,
     ],
+  ]),
+  ...onTable('recipe_copy', [
+    ['itself', put('recipe_copy', { of_id: 2 }), CHECK],
+    ['a change', [...put('recipe_copy'), 'UPDATE recipe_copy SET of_id = 3'], /was copied from/],
+    ['its removal', [...put('recipe_copy'), 'DELETE FROM recipe_copy'], /was copied from/],
+    ['another in its place', [...put('recipe_copy'), replaced('recipe_copy', {})], /was copied from/],
+  ]),
+  ...onTable('recipe', [
+    ['a version for another shade', put('recipe', { shade_id: 2 }), /for the shade of the one before/],
+    ['a shade that there is not', put('recipe', { ...FIRST, shade_id: 999 }), /FOREIGN KEY/],
+    ['no fibre', put('recipe', { ...FIRST, fibre: '' }), CHECK],
+    ['a fibre of 61 letters', put('recipe', { ...FIRST, fibre: 'x'.repeat(61) }), CHECK],
+    ['a version for another fibre', put('recipe', { fibre: 'wool' }), /for the fibre of the one before/],
   ]),
 ];
 

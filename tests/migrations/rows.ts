@@ -106,6 +106,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     marks: '{}',
     typed: '{}',
   },
+  recipe_copy: { recipe_id: 2, of_id: 1, cloth_id: 1 },
   recipe_dye: { recipe_id: 2, position: 2, name: 'Red', owf_milli: 1000, dye_id: 1 },
   recipe_auxiliary: {
     recipe_id: 2,

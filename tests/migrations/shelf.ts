@@ -3,6 +3,9 @@ import type { Row } from './sql.ts';
 
 const AT = '2026-03-02T12:00:00.000Z';
 
+/** What a recipe and its version are for that are not for what the others are for. */
+const WELD = { name: 'Weld on wool', shade_id: 2, fibre: 'wool' };
+
 /** Rows that come before those of the ledger: the scene of the attacks. */
 export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['person', { name: 'Second maker' }],
@@ -20,6 +23,8 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['recipe', { ...LAWFUL.recipe, name: 'Sea on nylon', version: 1, follows_id: null }],
   ['recipe', { ...LAWFUL.recipe, version: 1, follows_id: null }],
   ['recipe', { ...LAWFUL.recipe, name: 'Sea on nylon', follows_id: 1 }],
+  ['recipe', { ...LAWFUL.recipe, ...WELD, version: 1, follows_id: null }],
+  ['recipe', { ...LAWFUL.recipe, ...WELD, follows_id: 4 }],
   ['recipe_dye', { ...LAWFUL.recipe_dye, recipe_id: 1, position: 1 }],
   ['recipe_dye', { ...LAWFUL.recipe_dye, recipe_id: 1 }],
   ['recipe_dye', { ...LAWFUL.recipe_dye, position: 1 }],

@@ -30,6 +30,7 @@ const DEEDS = [
   /^\/shelf\/lots\/\w+\/colour$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|repeat)$/,
+  /^\/dye-bench\/recipes\/\d+\/copy$/,
   /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,

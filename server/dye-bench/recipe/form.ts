@@ -15,7 +15,14 @@ import {
 } from '../../../src/dye/recipe-figures.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Choice, chosenField, shadeChoices, withBlank } from '../../kit/choices.ts';
+import {
+  type Choice,
+  chosenField,
+  clothChoices,
+  optionalChosen,
+  shadeChoices,
+  withBlank,
+} from '../../kit/choices.ts';
 import {
   choiceField,
   optionalReading,
@@ -40,10 +47,8 @@ const LIST_ROWS = { rows: 3, spare: 1 };
 export const FIBRE_OPTIONS = FIBRES.map(({ code, name }) => ({ value: code, label: capital(name) }));
 export const DEPTH_CHOICES = DEPTH_NAMES.map((value) => ({ value, label: capital(value) }));
 
-/** What every recipe says, whether it is new or a new version, asked for with what is offered for what is typed. */
-function recipeFields(reader: Reader, typed: Typed) {
-  const offer = offerFor(typed);
-  const hint = (name: string) => offer.hints[name] ?? '';
+/** The shade and the fibre that a recipe is for, which its versions keep. */
+function forWhatFields(reader: Reader) {
   return {
     shade_id: asked(chosenField(shadeChoices(reader), 'the shade wanted'), {
       label: 'Shade wanted',
@@ -54,6 +59,14 @@ function recipeFields(reader: Reader, typed: Typed) {
       label: 'Fibre',
       options: withBlank(FIBRE_OPTIONS, 'Choose a fibre'),
     }),
+  };
+}
+
+/** What a version of a recipe may change, asked for with what is offered for what is typed and for its fibre. */
+function recipeFields(reader: Reader, typed: Typed) {
+  const offer = offerFor(typed);
+  const hint = (name: string) => offer.hints[name] ?? '';
+  return {
     dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
       label: 'Class of dye',
       options: withBlank(DYE_CLASS_CHOICES, 'The usual first choice'),
@@ -136,11 +149,26 @@ export function versionForm(reader: Reader, typed: Typed = {}) {
 export function newRecipeForm(reader: Reader, typed: Typed = {}) {
   return z.strictObject({
     name: textField({ max: 120, label: 'Name of the recipe', what: 'The name of the recipe' }),
+    ...forWhatFields(reader),
     ...recipeFields(reader, typed),
   });
 }
 
-export type RecipeForm = z.output<ReturnType<typeof versionForm>>;
+/** A copy is a new recipe that says which cloth it is for, where it is for one. */
+export function copyRecipeForm(reader: Reader, typed: Typed = {}) {
+  return newRecipeForm(reader, typed).extend({
+    cloth_id: optionalChosen(clothChoices(reader), 'a cloth', {
+      label: 'Cloth it is for',
+      blank: 'Any of this fibre',
+      hint: 'All its fibres are checked; “Suggest figures” takes its fibre.',
+    }),
+  });
+}
+
+export type VersionForm = z.output<ReturnType<typeof versionForm>>;
+export type NewRecipeForm = z.output<ReturnType<typeof newRecipeForm>>;
+export type RecipeForm = Omit<NewRecipeForm, 'name'>;
+export type CopyRecipeForm = z.output<ReturnType<typeof copyRecipeForm>>;
 
 /** The shades that dyeing can give: all but the undyed grounds. */
 export function dyedShadeChoices(reader: Reader): Choice[] {

@@ -8,11 +8,13 @@ import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
-import { shadePath } from '../../kit/paths.ts';
+import { clothPath, shadePath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
+import { recipeChanges } from './changes.ts';
+import { readCopied } from './copy-store.ts';
 import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
 import { OWN, readRecipe, readRecipeVersions, recipePath, type StoredRecipe, sayMark } from './store.ts';
@@ -50,10 +52,29 @@ export function recipePage(reader: Reader, id: number) {
     /** null where a newer version follows */
     newVersion: newest === null ? `${recipePath(stored.id)}/versions/new` : null,
     newest,
+    copy: `${recipePath(stored.id)}/copy`,
+    made: madeFrom(reader, stored),
     planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
   };
   const title = `${stored.name}, version ${stored.version}`;
   return { view: 'dye-bench/recipe/recipe', data, title, room: 'dye-bench' } satisfies Page;
+}
+
+/** The recipe that this one was made from, as its next version or a copy, and what changed; null for one made anew. */
+function madeFrom(reader: Reader, stored: StoredRecipe) {
+  const copied = readCopied(reader, stored.id);
+  const fromId = stored.followsId ?? copied?.ofId;
+  if (fromId === undefined) return null;
+  const from = readRecipe(reader, fromId);
+  const name = `${from.name}, version ${from.version}`;
+  const cloth = copied?.cloth ?? null;
+  return {
+    how: copied ? `Copied from ${name}` : `Follows version ${from.version}`,
+    href: recipePath(from.id),
+    /** the cloth that it was copied for; null where none was named */
+    cloth: cloth ? { name: cloth.name, href: clothPath(cloth.id) } : null,
+    changes: recipeChanges(from, stored),
+  };
 }
 
 function linesOf(stored: StoredRecipe) {

@@ -1,6 +1,6 @@
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
-import type { Content } from '../../../src/dye/fibre.ts';
+import { type Content, fibreOf } from '../../../src/dye/fibre.ts';
 import { amountOf, auxiliaryFrom, type Recipe, type RecipeAuxiliary } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
@@ -9,14 +9,40 @@ import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
-
+import { readDyeCloths } from '../batch/dyeable.ts';
 import { type Dye, readDyes } from '../dyes/store.ts';
 import { atField } from '../numbered-rows.ts';
-import type { RecipeForm } from './form.ts';
+import { keepCopied } from './copy-store.ts';
+import type { CopyRecipeForm, NewRecipeForm, RecipeForm, VersionForm } from './form.ts';
 import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe, recipePath } from './store.ts';
 
 /** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
-export function keepNewRecipe(tx: Tx, form: RecipeForm & { readonly name: string }, typed: Typed): Answer {
+export function keepNewRecipe(tx: Tx, form: NewRecipeForm, typed: Typed): Answer {
+  const id = keepNamed(tx, form, typed);
+  return { location: recipePath(id), said: `Recipe ${form.name} is kept.` };
+}
+
+/** Keeps a copy of a recipe under a name of its own, for another shade, cloth or fibre. Refused as a new recipe is. */
+export function keepCopy(tx: Tx, ofId: number, { cloth_id, ...form }: CopyRecipeForm, typed: Typed): Answer {
+  const source = readRecipe(tx, ofId);
+  const content = cloth_id === null ? [] : (readDyeCloths(tx, [cloth_id]).get(cloth_id)?.content ?? []);
+  if (content.length > 0) {
+    if (!content.some(({ fibre }) => fibre === form.fibre)) {
+      throw invalid('fibre', `The cloth has no ${fibreOf(form.fibre).name}: choose one of its fibres.`);
+    }
+    refuseAny(
+      checkRecipe(makeRecipe(form).recipe, content).problems.map((problem) => atField(problem, form)),
+    );
+  }
+  const id = keepNamed(tx, form, typed);
+  keepCopied(tx, id, source.id, cloth_id);
+  return {
+    location: recipePath(id),
+    said: `Recipe ${form.name} is kept, copied from ${source.name}, version ${source.version}.`,
+  };
+}
+
+function keepNamed(tx: Tx, form: NewRecipeForm, typed: Typed): number {
   const same = tx.first(
     tx.db
       .selectFrom('recipe')
@@ -30,12 +56,11 @@ export function keepNewRecipe(tx: Tx, form: RecipeForm & { readonly name: string
       `There is a recipe ${form.name} already: keep a new version of it, or take another name.`,
     );
   }
-  const id = keep(tx, form, typed, { name: form.name, version: 1, followsId: null });
-  return { location: recipePath(id), said: `Recipe ${form.name} is kept.` };
+  return keep(tx, form, typed, { name: form.name, version: 1, followsId: null });
 }
 
-/** Keeps the next version of a recipe; the one before stays as it is. */
-export function keepNewVersion(tx: Tx, ofId: number, form: RecipeForm, typed: Typed): Answer {
+/** Keeps the next version of a recipe, for the same shade and fibre; the one before stays as it is. */
+export function keepNewVersion(tx: Tx, ofId: number, form: VersionForm, typed: Typed): Answer {
   const before = readRecipe(tx, ofId);
   if (before.followedById !== null) {
     throw conflict(
@@ -44,7 +69,14 @@ export function keepNewVersion(tx: Tx, ofId: number, form: RecipeForm, typed: Ty
     );
   }
   const version = before.version + 1;
-  const id = keep(tx, form, typed, { name: before.name, version, followsId: before.id });
+  const { shade, fibre } = before;
+  const forWhat = { shade_id: String(shade.id), fibre };
+  const id = keep(
+    tx,
+    { ...form, shade_id: shade.id, fibre },
+    { ...typed, ...forWhat },
+    { name: before.name, version, followsId: before.id },
+  );
   return {
     location: recipePath(id),
     said: `Version ${version} of ${before.name} is kept; version ${before.version} stays as it was.`,

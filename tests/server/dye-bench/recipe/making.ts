@@ -67,6 +67,12 @@ export function recipeFields(shadeId: number, changed: Record<string, string> = 
   };
 }
 
+/** The same as the form of a new version takes it, which asks for no name, shade or fibre. */
+export function versionFields(shadeId: number, changed: Record<string, string> = {}): Record<string, string> {
+  const { name: _name, shade_id: _shade, fibre: _fibre, ...fields } = recipeFields(shadeId, changed);
+  return fields;
+}
+
 /** Keeps a recipe by its form. Gives its number. */
 export async function keepRecipe(house: TestHouse, fields: Record<string, string>): Promise<number> {
   const answer = await house.submit('/dye-bench/recipes/new', fields);

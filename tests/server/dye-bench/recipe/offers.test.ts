@@ -88,7 +88,8 @@ describe('offered figures', () => {
     const form = await offer(
       'fibre=silk&name=Rose&note=Soft&dyes.0.name=Madder&dyes.0.owf=0.75&temperature=40',
     );
-    expect(textsOf(form.fields)).toMatchObject({ name: 'Rose', note: 'Soft', temperature: '85' });
+    expect(form.forWhat[0]).toMatchObject({ name: 'name', value: 'Rose' });
+    expect(textsOf(form.fields)).toMatchObject({ note: 'Soft', temperature: '85' });
     expect(textsOf(form.fields.dyes[0])).toMatchObject({ name: 'Madder', owf: '0.75' });
   });
 

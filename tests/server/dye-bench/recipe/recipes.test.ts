@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { newKey, openTestHouse, type TestHouse } from '../../support.ts';
-import { keepRecipe, makeShade, recipeFields, textsOf } from './making.ts';
+import { keepRecipe, makeShade, recipeFields, textsOf, versionFields } from './making.ts';
 
 let house: TestHouse;
 let moss: number;
@@ -200,7 +200,7 @@ describe('a version', () => {
       shrinkage: '2.5',
     });
     expect(textsOf(form.body.fields.dyes[0])).toMatchObject({ name: 'Fern A', owf: '2' });
-    const { name: _, ...fields } = recipeFields(moss, { 'dyes.0.owf': '2.25' });
+    const fields = versionFields(moss, { 'dyes.0.owf': '2.25' });
     const answer = await house.send(`/dye-bench/recipes/${first}/versions/new`, fields).expect(200);
     const after = await house.data(answer.body.location);
     expect(after.body).toMatchObject({ name: 'Ivy', version: 2, depth: '2.25 % owf' });
@@ -214,7 +214,7 @@ describe('a version', () => {
 
   it('is refused once another follows, with the way to it', async () => {
     const first = await keepRecipe(house, recipeFields(moss, { name: 'Reed' }));
-    const { name: _, ...fields } = recipeFields(moss);
+    const fields = versionFields(moss);
     const path = `/dye-bench/recipes/${first}/versions/new`;
     await house.submit(path, fields).expect(303);
     const late = await house.submit(path, { ...fields, 'dyes.0.owf': '3.125' }).expect(409);
