@@ -9,11 +9,12 @@ import { readForm } from '../web/post.ts';
 import { basketForm } from './basket/form.ts';
 import { basketPlanner } from './basket/plan.ts';
 import { basketRoutes } from './basket/routes.ts';
+import { dyeOrBuyPage } from './dye-or-buy/page.ts';
 import { basketFromShort, orderFromShort, readToBuy } from './from-short.ts';
 import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
 import { listDrafts, listShort, shoppingPage } from './shopping/page.ts';
 
-/** Buying what is short: orders filled in, the basket, the shopping list, and the rules of buying. */
+/** Buying what is short: orders filled in, the basket, dye or buy, the shopping list, and the rules of buying. */
 export function buyingRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showKeyedPage, showPage, takeForm } = answering(app, house);
@@ -32,6 +33,8 @@ export function buyingRoutes(app: FastifyInstance, house: House): void {
 
   const plan = basketPlanner(app, book);
   basketRoutes(app, house, plan);
+
+  showPage('/orders/dye-or-buy', ({ asker, today, query }) => dyeOrBuyPage(book, query, asker, today));
 
   // `from=drafts` or `from=short`; where nobody says, drafts go first where there are any.
   showPage('/orders/shopping', async ({ asker, today, query }) => {

@@ -3,7 +3,7 @@ import { AUXILIARIES } from '../../src/dye/auxiliaries.ts';
 import { showMoney } from '../../src/quantity/money.ts';
 import { writeMoney } from '../../src/quantity/written-money.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
-import { readAuxiliaryPrices, readEnergyPrice } from '../dye-bench/batch/cost.ts';
+import { readAuxiliaryPrices, readEnergyPrice, readHourPrice } from '../dye-bench/batch/cost.ts';
 import { choiceField, optionalMoney, rowsField } from '../kit/fields.ts';
 import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
@@ -39,6 +39,12 @@ function fuelFields({ currency }: Asker) {
       label: 'A kilowatt-hour of heat',
       hint: 'Of electricity or gas, as the bill says.',
     }),
+    hour: optionalMoney(currency, {
+      max: MOST_MINOR,
+      what: 'price',
+      label: 'An hour of work',
+      hint: 'Counted when dyeing is compared with buying; a dyed length does not carry it.',
+    }),
     auxiliaries: rowsField(row, { min: 0, max: 100, what: 'auxiliaries' }),
   };
 }
@@ -47,11 +53,15 @@ export function fuelForm(asker: Asker) {
   return z.strictObject(fuelFields(asker));
 }
 
-/** What fuel and auxiliaries cost, so that a dyed length carries its share. */
+/** What fuel, auxiliaries and an hour of work cost: a dyed length carries its share of the first two. */
 export function fuelPage(reader: Reader, asker: Asker, typed: Typed = {}) {
-  const { energy, auxiliaries } = drawFields(fuelFields(asker), { ...asTyped(reader, asker), ...typed });
+  const { energy, hour, auxiliaries } = drawFields(fuelFields(asker), {
+    ...asTyped(reader, asker),
+    ...typed,
+  });
   const fields = {
     energy,
+    hour,
     auxiliaries: auxiliaries.flatMap(({ index, key, price }) => {
       const known = FORMS[index];
       return known ? [{ key: { ...key, value: known.key }, price: { ...price, label: known.name } }] : [];
@@ -64,12 +74,14 @@ export function fuelPage(reader: Reader, asker: Asker, typed: Typed = {}) {
 function asTyped(reader: Reader, { currency }: Asker): Typed {
   const prices = readAuxiliaryPrices(reader);
   const energy = readEnergyPrice(reader);
+  const hour = readHourPrice(reader);
   const rows = FORMS.map(({ key }) => {
     const price = prices.get(key);
     return { price: price ? writeMoney(perKilogram(price), currency) : '' };
   });
   return {
     energy: energy === null ? '' : writeMoney(energy, currency),
+    hour: hour === null ? '' : writeMoney(hour, currency),
     ...rowsAsTyped('auxiliaries', rows),
   };
 }
@@ -87,6 +99,10 @@ export function setFuelPrices(tx: Tx, form: z.output<ReturnType<typeof fuelForm>
   if (form.energy && form.energy.value !== readEnergyPrice(tx)) {
     tx.run(tx.db.insertInto('energy_price').values({ price_minor: form.energy.value, ...stamp }));
     changed.push(`a kilowatt-hour ${showMoney(form.energy.value, asker.currency)}`);
+  }
+  if (form.hour && form.hour.value !== readHourPrice(tx)) {
+    tx.run(tx.db.insertInto('hour_price').values({ price_minor: form.hour.value, ...stamp }));
+    changed.push(`an hour of work ${showMoney(form.hour.value, asker.currency)}`);
   }
   const before = readAuxiliaryPrices(tx);
   for (const { key, price } of form.auxiliaries) {

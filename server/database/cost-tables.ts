@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely';
 
-/** The tables of costs, as migration 015 makes them. Money is minor units of the workroom's currency. */
+/** The tables of costs, as migrations 015 and 022 make them. Money is minor units of the workroom's currency. */
 export interface GarmentBudgetTable {
   id: Generated<number>;
   garment_id: number;
@@ -10,6 +10,13 @@ export interface GarmentBudgetTable {
 }
 
 export interface EnergyPriceTable {
+  id: Generated<number>;
+  price_minor: number;
+  at: string;
+  person_id: number;
+}
+
+export interface HourPriceTable {
   id: Generated<number>;
   price_minor: number;
   at: string;

@@ -2,7 +2,12 @@ import type { Generated } from 'kysely';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/provenance.ts';
 import type { BuyingTables } from './buying-tables.ts';
-import type { AuxiliaryPriceTable, EnergyPriceTable, GarmentBudgetTable } from './cost-tables.ts';
+import type {
+  AuxiliaryPriceTable,
+  EnergyPriceTable,
+  GarmentBudgetTable,
+  HourPriceTable,
+} from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
 import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
 import type { BatchLogTable, RecipeCopyTable } from './dye-tables.ts';
@@ -69,6 +74,7 @@ export interface Schema extends BuyingTables {
   label: LabelTable;
   garment_budget: GarmentBudgetTable;
   energy_price: EnergyPriceTable;
+  hour_price: HourPriceTable;
   auxiliary_price: AuxiliaryPriceTable;
   list_in: ListInTable;
   list_row: ListRowTable;

@@ -97,6 +97,7 @@ function hasPrices(tx: Tx): boolean {
       .unionAll(db.selectFrom('order_terms').select(one))
       .unionAll(db.selectFrom('garment_budget').select(one))
       .unionAll(db.selectFrom('energy_price').select(one))
+      .unionAll(db.selectFrom('hour_price').select(one))
       .unionAll(db.selectFrom('auxiliary_price').select(one))
       .limit(1),
   );

@@ -88,7 +88,10 @@ export function waysToGet(
   const ways: WayOn[] = [];
   if (groundTicks > 0 && toOrderStrips > 0)
     ways.push({ text: 'Dye', href: address('/dye-bench/batches/new', { ...asked, wanted }) });
-  if (toOrderStrips > 0) ways.push({ text: 'Order', href: '/orders/new?from=short' });
+  if (toOrderStrips > 0) {
+    ways.push({ text: 'Order', href: '/orders/new?from=short' });
+    if (!shade.ground) ways.push({ text: 'Dye or buy', href: address('/orders/dye-or-buy', asked) });
+  }
   if (elsewhereStrips > 0) ways.push({ text: 'Other lots', href: address('/shelf', asked) });
   return ways;
 }

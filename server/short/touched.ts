@@ -86,6 +86,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'garment_version',
   'grading_rule',
   'hold',
+  'hour_price',
   'inspection',
   'label',
   'label_address',

@@ -55,3 +55,20 @@ export function dyeingCost(
     ],
   };
 }
+
+const MINUTES_A_WORKING_DAY = 8 * 60;
+
+/** What so many minutes of work cost at a price for an hour, in minor units, a half up. Throws RangeError on negatives. */
+export function workCost(minutes: number, minorPerHour: number): number {
+  if (minutes < 0 || minorPerHour < 0) throw new RangeError('no time and no price is negative');
+  return Math.round((minutes * minorPerHour) / 60);
+}
+
+/**
+ * The working days that baths one after the other take, at eight hours a day, the drying of the last one counted in; at
+ * least one. With a swatch to be judged first it is one day more (our rule). Throws RangeError on negatives.
+ */
+export function dyeingDays(minutes: number, hasSwatch: boolean): number {
+  if (minutes < 0) throw new RangeError('no time is negative');
+  return Math.max(1, Math.ceil(minutes / MINUTES_A_WORKING_DAY)) + (hasSwatch ? 0 : 1);
+}

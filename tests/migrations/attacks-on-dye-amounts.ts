@@ -15,6 +15,7 @@ const PRICES: readonly (readonly [table: string, what: string, ...statements: st
   ['garment_budget', 'a budget is'],
   ['energy_price', 'fuel has'],
   ['auxiliary_price', 'auxiliaries have'],
+  ['hour_price', 'an hour has'],
 ];
 
 /** What the dyes of the workroom and the amounts of a batch refuse. */

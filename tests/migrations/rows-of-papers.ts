@@ -44,6 +44,7 @@ export const PAPER_ROWS: Readonly<Record<string, Row>> = {
   },
   garment_budget: { garment_id: 1, budget_minor: 100, at: AT, person_id: 1 },
   energy_price: { price_minor: 30, at: AT, person_id: 1 },
+  hour_price: { price_minor: 1800, at: AT, person_id: 1 },
   auxiliary_price: {
     kind: 'salt',
     form: 'anhydrous',

@@ -7,7 +7,11 @@ import type { StoredBatch } from './store.ts';
 
 /** What a batch that was started cost by its card: dyes, auxiliaries and the heat of its baths; null before it starts. */
 export function reckonDyeing(reader: Reader, { card }: StoredBatch): DyeingCost | null {
-  if (card === null) return null;
+  return card === null ? null : reckonCard(reader, card);
+}
+
+/** The same of any card, started or only worked out. */
+export function reckonCard(reader: Reader, card: Card): DyeingCost {
   const dyes = readDyePrices(reader);
   const auxiliaries = readAuxiliaryPrices(reader);
   const amounts = card.bath.lines.map(({ part, name, kind, form, massMg }) => ({
@@ -61,6 +65,14 @@ export function readAuxiliaryPrices(reader: Reader): ReadonlyMap<string, PricePe
   return new Map(
     rows.map((row) => [`${row.kind} ${row.form}`, { minor: row.price_minor, perMg: row.price_mg }]),
   );
+}
+
+/** What an hour of work costs, in minor units; null where nobody has said it. */
+export function readHourPrice(reader: Reader): number | null {
+  const row = reader.first(
+    reader.db.selectFrom('hour_price').select('price_minor').orderBy('id', 'desc').limit(1),
+  );
+  return row?.price_minor ?? null;
 }
 
 export function readEnergyPrice(reader: Reader): number | null {
