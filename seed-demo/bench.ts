@@ -185,10 +185,10 @@ const RECIPES: readonly Recipe[] = [
     shade: 'Ember',
     fibre: 'polyester',
     dyeClass: 'disperse',
-    depth: 'medium',
-    dyes: { 'Flare orange D (invented)': '0.8', 'Brick red D (invented)': '0.4' },
+    depth: 'pale',
+    dyes: { 'Flare orange D (invented)': '0.3', 'Brick red D (invented)': '0.15' },
     shrinkage: '1',
-    note: `${INVENTED} At the boil without a carrier it stays lighter than the swatch.`,
+    note: `${INVENTED} At the boil without a carrier it is a tint, lighter than the swatch.`,
   },
   {
     shade: 'Rope',

@@ -139,13 +139,13 @@ export function workToday(hand: Hand): void {
     why: 'To drape on the stand.',
     place: 'Table shelf',
   });
-  hold(hand, hand.minutesAgo(150), {
+  hold(hand, hand.minutesAgo(200), {
     who: 'Oda',
     tier: 'Hem tier',
     piece: pieceOf(hand, 'Nylon organza 150', 'Harbour ink', 'N-2164'),
     length: '94 cm',
   });
-  start(hand, hand.minutesAgo(140), 'Tamsin', code);
+  start(hand, hand.minutesAgo(190), 'Tamsin', code);
   watchPots(hand, code, {
     at: hand.minutesAgo(25),
     happens: () =>
@@ -164,24 +164,24 @@ function watchPots(hand: Hand, code: string, beside: Happening): void {
   const first = bathOf(hand, {
     ...pot,
     bath: 1,
-    at: (minute) => hand.minutesAgo(136 - minute),
-    until: 109,
+    at: (minute) => hand.minutesAgo(186 - minute),
+    until: 159,
     readings: [
-      [41, 'pH', '6'],
-      [60, 'temperature', '60'],
-      [76, 'temperature', '75'],
-      [92, 'temperature', '93'],
-      [109, 'temperature', '98'],
+      [71, 'pH', '6.5'],
+      [100, 'temperature', '60'],
+      [126, 'temperature', '73'],
+      [148, 'temperature', '88'],
+      [159, 'temperature', '98'],
     ],
   });
   const second = bathOf(hand, {
     ...pot,
     bath: 2,
-    at: (minute) => hand.minutesAgo(104 - minute),
-    until: 76,
+    at: (minute) => hand.minutesAgo(154 - minute),
+    until: 126,
     readings: [
-      [58, 'temperature', '57'],
-      [74, 'temperature', '74'],
+      [98, 'temperature', '59'],
+      [124, 'temperature', '72'],
     ],
   });
   tellTogether(first, second, [beside]);

@@ -26,12 +26,25 @@ export const AUXILIARY_KINDS = [
   'lubricant',
   'detergent',
   'fixer',
+  'syntan',
+  'retarder',
   'hydrosulphite',
+  'peroxide',
+  'perborate',
   'other',
 ] as const;
 
 export type AuxiliaryKind = (typeof AUXILIARY_KINDS)[number];
-export type Hazard = 'acid' | 'alkali' | 'caustic' | 'hydrosulphite' | 'carrier';
+export type Hazard =
+  | 'acid'
+  | 'strong acid'
+  | 'alkali'
+  | 'caustic'
+  | 'hydrosulphite'
+  | 'peroxide'
+  | 'chlorine'
+  | 'carrier'
+  | 'fixer';
 
 export interface AuxiliaryForm {
   readonly code: string;
@@ -144,8 +157,31 @@ const OF_KIND: Readonly<Record<AuxiliaryKind, Omit<Auxiliary, 'kind'>>> = {
   sequestrant: plain('sequestrant', []),
   lubricant: plain('lubricant', []),
   detergent: plain('detergent', []),
-  fixer: plain('fixing agent', ['cationic']),
+  fixer: plain('cationic fixing agent', ['cationic']),
+  syntan: plain('synthetic tanning agent (syntan)', ['anionic']),
+  retarder: plain('cationic retarder', ['cationic']),
   hydrosulphite: plain('sodium hydrosulphite', ['hydros']),
+  peroxide: {
+    name: 'hydrogen peroxide',
+    forms: [
+      // Densities from memory.
+      {
+        code: '35',
+        name: 'hydrogen peroxide, 35 % by mass',
+        pure: [35, 100],
+        densityMgPerMl: 1130,
+        groups: ['peroxide'],
+      },
+      {
+        code: '3',
+        name: 'hydrogen peroxide, 3 % by mass',
+        pure: [3, 100],
+        densityMgPerMl: 1010,
+        groups: ['peroxide'],
+      },
+    ],
+  },
+  perborate: plain('sodium perborate', ['peroxide']),
   other: OTHER,
 };
 
@@ -158,16 +194,22 @@ export function groupsOf(code: AuxiliaryKind, form?: string): readonly ChemicalG
 }
 
 const HAZARDS: Partial<Record<ChemicalGroup, readonly Hazard[]>> = {
-  'concentrated-acid': ['acid'],
+  'concentrated-acid': ['acid', 'strong acid'],
   'dilute-acid': ['acid'],
   soda: ['alkali'],
   caustic: ['alkali', 'caustic'],
   hydros: ['hydrosulphite'],
+  'thiourea-dioxide': ['hydrosulphite'],
+  peroxide: ['peroxide'],
+  hypochlorite: ['chlorine'],
+  cationic: ['fixer'],
   solvent: ['carrier'],
 };
 
 /** What there is to beware of in an auxiliary, by its groups. */
 export function hazardsOf(code: AuxiliaryKind, form?: string): readonly Hazard[] {
+  // A retarder is cationic as a fixer is, and no fixer.
+  if (code === 'retarder') return [];
   return [...new Set((groupsOf(code, form) ?? []).flatMap((group) => HAZARDS[group] ?? []))];
 }
 

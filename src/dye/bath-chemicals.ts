@@ -5,7 +5,7 @@ import type { Chemical, ChemicalGroup } from './chemical-group.ts';
 import { DYE_CLASS_NAMES, type DyeClass } from './dye-class.ts';
 import type { Material } from './heater.ts';
 import type { Dose } from './order-facts.ts';
-import type { Recipe, RecipeAuxiliary } from './recipe.ts';
+import { bathAuxiliaries, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 
 const DYE: Readonly<Record<DyeClass, readonly ChemicalGroup[]>> = {
   reactive: ['anionic', 'reactive-dye'],
@@ -19,30 +19,34 @@ const DYE: Readonly<Record<DyeClass, readonly ChemicalGroup[]>> = {
 };
 
 /** What a class of dye cannot do without, whether or not a recipe lists it. */
-const OWN: Readonly<Record<DyeClass, readonly Chemical[]>> = {
-  reactive: [],
-  direct: [],
+const OWN: Partial<Record<DyeClass, readonly Chemical[]>> = {
   vat: [
     { name: 'the caustic soda of the vat', groups: ['caustic'] },
     { name: 'the hydrosulphite of the vat', groups: ['hydros'] },
   ],
-  'acid-levelling': [],
-  'acid-milling': [],
-  'acid-metal-complex': [],
-  disperse: [],
-  basic: [],
 };
 
-/** All that a recipe puts into its bath: its auxiliaries in their order, then the dye and what its class takes. */
+/**
+ * All that a recipe puts into its dye bath: its auxiliaries in their order, but for those of a bath after it, then the dye
+ * and what its class takes and the recipe does not list.
+ */
 export function chemicalsOf(
   recipe: Pick<Recipe, 'auxiliaries' | 'dyeClass' | 'liquorRatioMilli'>,
 ): readonly Chemical[] {
-  const { auxiliaries, dyeClass, liquorRatioMilli } = recipe;
-  return [
-    ...auxiliaries.map((each) => asChemical(each, liquorRatioMilli)),
-    { name: DYE_CLASS_NAMES[dyeClass], groups: DYE[dyeClass] },
-    ...OWN[dyeClass],
-  ];
+  const { dyeClass, liquorRatioMilli } = recipe;
+  const listed = chemicalsOfAuxiliaries(bathAuxiliaries(recipe), liquorRatioMilli);
+  const own = (OWN[dyeClass] ?? []).filter(
+    ({ groups }) => !listed.some((each) => groups.every((group) => each.groups.includes(group))),
+  );
+  return [...listed, { name: DYE_CLASS_NAMES[dyeClass], groups: DYE[dyeClass] }, ...own];
+}
+
+/** Auxiliaries as what they bring to a bath of that liquor ratio. */
+export function chemicalsOfAuxiliaries(
+  auxiliaries: readonly RecipeAuxiliary[],
+  liquorRatioMilli: number,
+): readonly Chemical[] {
+  return auxiliaries.map((each) => asChemical(each, liquorRatioMilli));
 }
 
 /** An auxiliary with its dose as the pure substance, in mg in a litre of a bath of that liquor ratio. */
@@ -57,7 +61,10 @@ function asChemical(auxiliary: RecipeAuxiliary, liquorRatioMilli: number): Chemi
 
 /** What a bath beside the dye bath takes. */
 export function chemicalsOfDoses(doses: readonly Dose[]): readonly Chemical[] {
-  return doses.map(({ kind, name, mgPerLitre }) => ({ name, groups: groupsOf(kind) ?? [], mgPerLitre }));
+  return doses.map(({ kind, form, name, mgPerLitre }) => {
+    const [part, whole] = (form === undefined ? undefined : auxiliaryForm(kind, form))?.pure ?? [1, 1];
+    return { name, groups: groupsOf(kind, form) ?? [], mgPerLitre: (mgPerLitre * part) / whole };
+  });
 }
 
 const OF_MATERIAL: Readonly<Record<Material, readonly ChemicalGroup[]>> = {

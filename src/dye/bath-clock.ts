@@ -2,7 +2,7 @@
  * Where a bath stands: its steps laid over the clock, from what was logged. Nothing but the log is remembered, so the
  * timer of a step is the same after a reload and after a restart.
  */
-import type { WorkStep } from './order-of-work.ts';
+import type { WorkStep } from './work-step.ts';
 
 /** A step that was done, or the beginning of the bath (`BEGUN`), at an instant in ms. */
 export interface StepDone {

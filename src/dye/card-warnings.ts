@@ -1,5 +1,6 @@
 /** What to beware of with the cloths of a batch in one bath of a vessel. */
 
+import { afterBaths } from './after-baths.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { chemicalsOf, chemicalsOfDoses, vesselAsChemical } from './bath-chemicals.ts';
 import type { Chemical } from './chemical-group.ts';
@@ -17,7 +18,7 @@ import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 import { type Material, materialCaution } from './heater.ts';
-import { clearFor, scourFor } from './order-facts.ts';
+import { scourFor } from './order-facts.ts';
 import type { Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
 
@@ -120,14 +121,12 @@ function leftFrom(recipe: Recipe, { says, chemicals }: BathBefore): Warning[] {
 /** What the scour and the clear do to the vessel, and what of the spent baths must not meet at the drain. */
 function besideWarnings(recipe: Recipe, content: Content, { material }: CardVessel): Warning[] {
   const scour = chemicalsOfDoses(scourFor(content).doses);
-  const clear = chemicalsOfDoses(clearFor(recipe.dyeClass, recipe.dyes, content)?.doses ?? []);
-  const bath = chemicalsOf(recipe);
-  const eaten = material ? sayMet([...scour, ...clear], material) : '';
-  const [spent] = [
-    ...clashesBetween(bath, clear),
-    ...clashesBetween(scour, bath),
-    ...clashesBetween(scour, clear),
-  ].filter(isRefused);
+  const after = afterBaths(recipe, content).map(({ doses }) => chemicalsOfDoses(doses));
+  const eaten = material ? sayMet([...scour, ...after.flat()], material) : '';
+  const baths = [scour, chemicalsOf(recipe), ...after];
+  const spent = baths
+    .flatMap((one, at) => baths.slice(at + 1).flatMap((other) => clashesBetween(one, other)))
+    .find(isRefused);
   return [
     ...(eaten === ''
       ? []

@@ -3,53 +3,18 @@
  * full text unfolds beside them, and the bench card prints it.
  */
 import type { Hazard } from './auxiliaries.ts';
-import type { Caution } from './cautions.ts';
-import type { Weighing, WorkStep } from './order-of-work.ts';
-
-const HEADS: Readonly<Record<string, string>> = {
-  dust: 'Breathe no dye dust',
-  reactive: 'Tight chest: stop, see a doctor',
-  respirator: 'Particle mask on for powder',
-  skin: 'Gloves, goggles, sleeves, apron',
-  air: 'Air moving, others away',
-  'old-direct-dye': 'No old direct dye',
-  acid: 'Acid into water, never water into acid',
-  alkali: 'Soda: goggles, sprinkle it in',
-  caustic: 'Caustic burns: cold water, face shield',
-  hydrosulphite: 'Hydrosulphite: dry, no acid, little by little',
-  carrier: 'Carrier: ventilated workshop only',
-  vessels: 'Never food in these vessels',
-  children: 'No children, no animals; pregnant: ask a doctor',
-  scald: 'Hot water scalds in seconds',
-  steam: 'Lid away from you, never sealed',
-  mains: 'Residual-current device, dry hands, never alone',
-  flame: 'Cloth away from flame',
-  weight: 'Wet cloth is heavy: lift in parts',
-  splash: 'Splash: rinse at once',
-  label: 'Label and safety data sheet outrank this page',
-  'waste-water': 'Waste water by local rules',
-};
+import { type Caution, cautionRule, HOT_FROM_C, type Occasion, STEAM_FROM_C } from './cautions.ts';
+import type { Weighing } from './order-of-work.ts';
+import type { WorkStep } from './work-step.ts';
 
 /** A caution in a few words; its own first sentence where there are none for it. */
 export function headOf({ id, text }: Caution): string {
-  return HEADS[id] ?? text.split(/[.:;]/)[0] ?? text;
+  return cautionRule(id)?.head ?? text.split(/[.:;]/)[0] ?? text;
 }
 
-const POWDER = ['dust', 'reactive', 'respirator', 'air', 'old-direct-dye'];
-const HOT = ['scald', 'steam', 'mains'];
-/** From here a bath is hot to the hand, in °C (common practice). */
-const HOT_FROM_C = 45;
-const BY_KIND: Readonly<Record<WorkStep['kind'], readonly string[]>> = {
-  prepare: ['weight', 'splash'],
-  set: ['vessels', 'weight', 'splash'],
-  add: ['skin', 'splash'],
-  heat: [...HOT, 'flame'],
-  hold: HOT,
-  cool: ['scald', 'steam', 'weight'],
-  rinse: ['skin', 'weight', 'waste-water'],
-  clear: ['skin', 'splash', 'waste-water'],
-  dry: ['flame', 'weight'],
-};
+/** Steps at which dye is handled as powder, and those after which a bath is let go. */
+const POWDER: readonly WorkStep['kind'][] = ['weigh', 'dissolve'];
+const LET_GO: readonly WorkStep['kind'][] = ['rinse', 'clear', 'fix', 'oxidise'];
 
 /**
  * The cautions that are due at a step, in the order of the list: by the kind of step, its heat, and what is weighed
@@ -61,15 +26,17 @@ export function dueAt(
   hazards: ReadonlyMap<string, readonly Hazard[]>,
   cautions: readonly Caution[],
 ): readonly Caution[] {
+  const hottestC = Math.max(step.fromC, step.toC);
   const dyed = weighings.some(({ part }) => part === 'dye' || part === 'addition');
-  const hot = Math.max(step.fromC, step.toC) >= HOT_FROM_C;
-  const due = new Set<string>([
-    ...BY_KIND[step.kind],
-    ...(dyed ? POWDER : []),
-    ...(hot ? ['scald'] : []),
-    ...(weighings.length > 0 ? ['skin'] : []),
-    ...weighings.flatMap(({ name }) => hazards.get(name) ?? []),
-    'label',
+  const now = new Set<Occasion>([
+    'every step',
+    `at ${step.kind}`,
+    ...(dyed || POWDER.includes(step.kind) ? (['dye powder'] as const) : []),
+    ...(hottestC >= HOT_FROM_C ? (['hot'] as const) : []),
+    ...(hottestC >= STEAM_FROM_C ? (['steaming'] as const) : []),
+    ...(LET_GO.includes(step.kind) ? (['drain'] as const) : []),
+    ...weighings.flatMap(({ name }) => hazards.get(name) ?? []).map((hazard): Occasion => `with ${hazard}`),
   ]);
-  return cautions.filter(({ id }) => due.has(id));
+  // One that only an older card has is told at every step, rather than never.
+  return cautions.filter(({ id }) => cautionRule(id)?.due.some((occasion) => now.has(occasion)) ?? true);
 }

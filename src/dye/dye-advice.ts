@@ -4,8 +4,8 @@
  */
 
 import { BROADBENT } from '../quantity/provenance.ts';
+import { blendRulesFor, blendStages } from './blend-order.ts';
 import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
-import { CELLULOSE } from './dye-facts.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 
 export interface ClassVerdict {
@@ -38,7 +38,7 @@ export interface DyeAdvice {
 export function dyeFor(content: Content): DyeAdvice {
   const verdicts = DYE_CLASSES.map((dyeClass) => verdictOn(content, dyeClass));
   const works = verdicts.filter(({ verdict }) => verdict === 'dyes' || verdict === 'partly');
-  const stages = stagesFor(content);
+  const stages = blendStages(content);
   const main = [...content].sort((a, b) => b.shareBp - a.shareBp)[0];
   const order = main ? classesFor(main.fibre) : [];
   const rank = ({ dyeClass, verdict }: ClassVerdict): number =>
@@ -88,28 +88,6 @@ function insteadFor(fibre: FibreCode): string {
   return `${names.join(' or ')} does${note ? `; ${note}` : ''}`;
 }
 
-/**
- * The fewest baths that dye every fibre that can be dyed, in order. One bath where one class dyes them all;
- * otherwise disperse and basic dyes come first, because their baths would strip or stain what follows.
- */
-function stagesFor(content: Content): readonly DyeClass[] {
-  const dyeable = content.filter(({ fibre }) => classesFor(fibre).length > 0);
-  const [first] = dyeable;
-  if (!first) return [];
-  const one = classesFor(first.fibre).find((dyeClass) =>
-    dyeable.every(({ fibre }) => affinity(fibre, dyeClass).take === 'dyes'),
-  );
-  // Disperse dye alone never gives a solid shade on nylon with polyester: the nylon takes more of it.
-  if (one && !isNylonPolyester(content)) return [one];
-  const order: readonly DyeClass[] = ['disperse', 'basic', 'acid-levelling', 'reactive'];
-  const wanted = new Set(dyeable.flatMap(({ fibre }) => classesFor(fibre)[0] ?? []));
-  return order.filter((dyeClass) => wanted.has(dyeClass));
-}
-
-function isNylonPolyester(content: Content): boolean {
-  return content.some(({ fibre }) => fibre === 'nylon') && content.some(({ fibre }) => fibre === 'polyester');
-}
-
 /** What a mixture of fibres does, one warning a trouble. */
 function warningsFor(content: Content, stages: readonly DyeClass[]): readonly Warning[] {
   const has = (...codes: readonly FibreCode[]): boolean => content.some(({ fibre }) => codes.includes(fibre));
@@ -124,23 +102,10 @@ function warningsFor(content: Content, stages: readonly DyeClass[]): readonly Wa
   }
   if (stages.length > 1) {
     const names = stages.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
-    warn('stages', `A solid shade needs ${stages.length} baths one after the other: ${names}.`);
+    warn('stages', `A solid shade needs ${stages.length} dyeings in this order: ${names}.`);
   }
-  if (isNylonPolyester(content)) {
-    const text =
-      'Nylon takes disperse dye faster and deeper than polyester, so that one bath gives two shades; acid dye then fills the nylon alone.';
-    warn('nylon-polyester', text, 'Fibers and Polymers 7(2), 2006, pp. 174–179');
-  }
-  if (has('polyester') && has(...CELLULOSE)) {
-    const text = 'Dye the polyester first, clear it of loose dye, then dye the other fibre.';
-    warn('cellulose-polyester', text, 'textiletrainer.com');
-  }
-  if (has('polyester') && has('wool')) {
-    const text = 'Dye the polyester first, at pH 5, and keep it short: long boiling harms the wool.';
-    warn('wool-polyester', text, `${BROADBENT}, p. 423`);
-  }
-  if (has('silk') && has(...CELLULOSE)) {
-    warn('silk-cellulose', 'One bath of reactive dye gives the silk and the other fibre different tones.');
+  for (const { id, says, why, mark } of blendRulesFor(content)) {
+    warn(id, `${says} Why: ${why}.`, mark.source);
   }
   if (has('elastane')) {
     warn(

@@ -40,7 +40,7 @@ type Column = (typeof COLUMNS)[number];
 type Letter = 'Y' | 's' | 'N';
 type Row<Columns> = Columns extends readonly [unknown, ...infer Others] ? `${Letter}${Row<Others>}` : '';
 
-/** One letter a column: Y dyes, s stains only, N no useful colour. */
+/** One letter a column: Y dyes, s stains only, N no useful colour, or no way to it that a workroom could take. */
 const GRID: Readonly<Record<FibreCode, Row<typeof COLUMNS>>> = {
   cotton: 'YYYNsN',
   linen: 'YYYNsN',
@@ -48,8 +48,8 @@ const GRID: Readonly<Record<FibreCode, Row<typeof COLUMNS>>> = {
   viscose: 'YYYNsN',
   modal: 'YYYNsN',
   lyocell: 'YYYNsN',
-  silk: 'YYYYsY',
-  wool: 'YsYYss',
+  silk: 'YYNYsY',
+  wool: 'YsNYss',
   nylon: 'ssNYYN',
   polyester: 'NNNNYN',
   'cationic-polyester': 'NNNNYY',
@@ -85,13 +85,23 @@ const NOTES: Partial<Record<FibreCode, Partial<Record<Column, Note>>>> = {
   },
   silk: {
     direct: { text: 'wet fastness is modest' },
-    vat: { text: 'only by special methods, since the alkali of a vat harms silk', special: true },
+    vat: {
+      text: 'only by a method of its own on the label: the alkali of a vat harms silk',
+      mark: published('textileengg.blogspot.com, November 2015: hot strong caustic soda dissolves silk'),
+    },
   },
   wool: {
     reactive: { text: 'only the types made for wool', special: true },
-    vat: { text: 'only by special methods, since the alkali of a vat harms wool', special: true },
+    vat: {
+      text: 'only by a method of its own on the label: the caustic soda of a vat dissolves wool',
+      mark: published(`${BROADBENT}, p. 413`),
+    },
   },
   nylon: {
+    vat: {
+      text: 'only by a method of its own on the label: acid leuco and indigo colour it, but no figures are published for a workroom',
+      mark: published('Baig, Autex Research Journal 10(1), 2010; an excerpt on acid leuco'),
+    },
     disperse: {
       text: 'in pale shades only, since wet fastness is poor to moderate',
       mark: published(`${BROADBENT}, p. 318`),

@@ -1,15 +1,16 @@
-import type { Condition } from './condition.ts';
 /**
  * At what heat, for how long and how sour or alkaline each class of dye is worked on each fibre.
  *
  * Each row carries where it comes from. The dye maker's label outranks all of them.
  */
 
-import { BROADBENT, FROM_MEMORY, published } from '../quantity/provenance.ts';
+import { BROADBENT, published } from '../quantity/provenance.ts';
+import type { Condition } from './condition.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
 import { SELDOM_CONDITIONS } from './seldom-conditions.ts';
+import { VAT_FAMILIES, VAT_TABLE, VAT_WAYS } from './vat.ts';
 
 const REACTIVE = {
   fibres: CELLULOSE,
@@ -19,6 +20,9 @@ const REACTIVE = {
   vessel: 'open',
   mark: published('fibres2fabrics.blogspot.com, March 2011; time and pH of the alkali stage: faqs.tips'),
 } as const;
+
+/** Dyes of one metal to two of dye, as a workroom uses them; those of one to one want strong acid. */
+export const METAL_COMPLEX = '1:2, near neutral';
 
 export const CONDITIONS: readonly Condition[] = [
   {
@@ -58,6 +62,19 @@ export const CONDITIONS: readonly Condition[] = [
     note: 'Wash fastness is poor.',
     mark: published('textiletipszone.blogspot.com, August 2024; pH in figures from memory'),
   },
+  ...VAT_FAMILIES.map(
+    (method): Condition => ({
+      fibres: CELLULOSE,
+      dyeClass: 'vat',
+      method,
+      temperatureC: VAT_WAYS[method].dyeingC,
+      minutes: [45, 60],
+      pH: [12, 13],
+      vessel: 'open',
+      note: `The label names the family. Reduced with caustic soda and hydrosulphite${VAT_WAYS[method].saltGPerLitre ? ', with salt' : ', without salt'}; air or perborate brings the colour back, soap its hue.`,
+      mark: { ...VAT_TABLE, source: `${VAT_TABLE.source}; minutes from memory; pH 12: a student trial` },
+    }),
+  ),
   {
     fibres: ['wool'],
     dyeClass: 'acid-levelling',
@@ -94,7 +111,7 @@ export const CONDITIONS: readonly Condition[] = [
   {
     fibres: ['wool'],
     dyeClass: 'acid-metal-complex',
-    method: 'near neutral',
+    method: METAL_COMPLEX,
     temperatureC: [95, 100],
     minutes: [60, 60],
     pH: [6, 7],
@@ -102,36 +119,64 @@ export const CONDITIONS: readonly Condition[] = [
     note: 'Hardly moves once it is on: heat slowly. Wool felts when it is boiled and handled.',
     mark: { basis: 'from memory', source: `from memory; super-milling dyes alike: ${BROADBENT}, p. 242` },
   },
+  {
+    fibres: ['wool'],
+    dyeClass: 'acid-metal-complex',
+    method: '1:1, strong acid',
+    startC: [40, 45],
+    temperatureC: [95, 100],
+    minutes: [90, 120],
+    pH: [1.5, 2.5],
+    vessel: 'open',
+    note: 'Wool only, never nylon. With sulphuric acid 8 % or formic acid 3 to 4 %: face shield, and the label’s word on it.',
+    mark: published('fibre2fabrics.in, April 2020'),
+  },
   ...(['acid-levelling', 'acid-milling', 'acid-metal-complex'] as const).map(
     (dyeClass): Condition => ({
       fibres: ['silk'],
       dyeClass,
       method: 'below the boil',
-      temperatureC: [85, 90],
+      startC: [40, 40],
+      temperatureC: [80, 85],
       pH: [4, 6],
       vessel: 'open',
-      note: 'Alkali and boiling spoil silk and its lustre.',
-      mark: FROM_MEMORY,
-    }),
-  ),
-  ...(['acid-levelling', 'acid-milling'] as const).map(
-    (dyeClass): Condition => ({
-      fibres: ['nylon'],
-      dyeClass,
-      method: 'weak acid',
-      startC: [50, 60],
-      temperatureC: [95, 100],
-      pH: [4, 6],
-      liquorRatio: 20,
-      vessel: 'open',
-      note: 'Strikes fast and covers yarn differences poorly: heat slowly and keep the cloth moving.',
-      mark: published('tradetextile.com, archive page 38365'),
+      note: "Acetic acid only: sulphuric acid harms silk, and Glauber's salt dulls it. Never above 85 °C.",
+      mark: published('textilelearner.blogspot.com, January 2012, acid dyes on silk; pH from memory'),
     }),
   ),
   {
     fibres: ['nylon'],
+    dyeClass: 'acid-levelling',
+    method: 'weak acid',
+    startC: [40, 50],
+    temperatureC: [95, 100],
+    minutes: [30, 45],
+    pH: [4, 6],
+    liquorRatio: 20,
+    vessel: 'open',
+    note: 'Strikes fast: start pale shades about one pH higher, with more leveller. It migrates, yet covers differences of the yarn poorly.',
+    mark: published(
+      'tradetextile.com, archive page 38365: pH, acid 1 to 3 %, 1:20; start, minutes: from memory; pale shades: common practice',
+    ),
+  },
+  {
+    fibres: ['nylon'],
+    dyeClass: 'acid-milling',
+    method: 'acid donor, no salt',
+    startC: [40, 40],
+    temperatureC: [95, 100],
+    pH: [5, 7],
+    liquorRatio: 20,
+    vessel: 'open',
+    note: "Hardly moves: ammonium sulphate 2 to 4 % turns the hot open bath acid slowly. No Glauber's salt.",
+    mark: published(
+      `${BROADBENT}, p. 246, for wool; organicdye.com, wool with nylon; slow donors alike: Fibers and Polymers 19(12), 2018; ramp from memory`,
+    ),
+  },
+  {
+    fibres: ['nylon'],
     dyeClass: 'acid-metal-complex',
-    method: 'near neutral',
+    method: METAL_COMPLEX,
     startC: [45, 50],
     temperatureC: [95, 100],
     pH: [6, 6.5],
@@ -143,11 +188,15 @@ export const CONDITIONS: readonly Condition[] = [
     fibres: ['nylon'],
     dyeClass: 'disperse',
     method: 'at or below the boil',
-    temperatureC: [80, 100],
+    startC: [40, 40],
+    temperatureC: [95, 98],
+    minutes: [45, 60],
     pH: [5, 6],
     vessel: 'open',
     note: 'Covers differences of the yarn; wet fastness poor to moderate, so for pale shades.',
-    mark: published(`${BROADBENT}, p. 318; dyes4dyeing.blogspot.com, July 2012; pH from memory`),
+    mark: published(
+      `${BROADBENT}, p. 318; dyes4dyeing.blogspot.com, July 2012; start, heat, minutes and pH from memory`,
+    ),
   },
   {
     fibres: ['polyester'],
@@ -158,7 +207,7 @@ export const CONDITIONS: readonly Condition[] = [
     minutes: [30, 60],
     pH: [4, 5.5],
     vessel: 'open',
-    note: 'Pale shades: only the smallest dyes enter polyester at the boil at a practicable rate.',
+    note: 'A tint: at most 0.5 % of dye (our rule), a swatch first, no navy, black or deep red. Only the smallest dyes enter polyester at the boil at a practicable rate.',
     mark: published(
       '"Development of dyes and methods for dyeing polyester", discovery.researcher.life; ' +
         'pH and start: textilelearner.blogspot.com, January 2012; time: a trade page',
@@ -204,34 +253,39 @@ export const CONDITIONS: readonly Condition[] = [
     fibres: ['acetate'],
     dyeClass: 'disperse',
     method: 'open width, below 85 °C',
-    temperatureC: [80, 85],
+    startC: [40, 40],
+    temperatureC: [75, 80],
+    minutes: [60, 60],
     pH: [5, 6],
     vessel: 'open',
     note: 'Hotter or alkaline baths dull it, and folds made at this heat stay: keep it open and flat.',
-    mark: published('dyes4dyeing.blogspot.com, July 2012; text on dyeing practice, zero-emissions.at, 2013'),
+    mark: published(
+      'dyes4dyeing.blogspot.com, July 2012: 85 °C at most; text on dyeing practice, zero-emissions.at, 2013; the figures from memory',
+    ),
   },
   {
     fibres: ['triacetate'],
     dyeClass: 'disperse',
     method: 'at the boil',
     temperatureC: [95, 100],
-    pH: [5, 6.5],
+    pH: [4.5, 5.5],
     vessel: 'open',
-    note: 'Takes dye slowly; depth needs a carrier or 120 to 130 °C under pressure.',
+    note: 'Takes dye slowly; depth needs a carrier or 115 to 130 °C under pressure.',
     mark: published(`text on dyeing practice, zero-emissions.at, 2013; ${BROADBENT}, p. 317; pH from memory`),
   },
   {
     fibres: ['acrylic'],
     dyeClass: 'basic',
-    method: 'slowly through 70 to 80 °C',
+    method: 'slowly through 70 to 85 °C',
     startC: [60, 70],
     temperatureC: [95, 98],
-    pH: [5, 5.5],
+    minutes: [45, 60],
+    pH: [4, 5.5],
     liquorRatio: 30,
     vessel: 'open',
-    note: 'Nearly all the dye goes on in a few degrees: 1 °C in 2 to 4 minutes near 75 °C, and cool slowly.',
+    note: 'Nearly all the dye goes on in a few degrees: retarder, 1 °C in 2 to 4 minutes through 75 to 85 °C, a hold there, and cool slowly. Pale shades at pH 4, dark ones a little higher. Never mix dyes of unlike K value.',
     mark: published(
-      'texpedia.org, June 2012; a trial of 2024, napstic 010rzjs202403006; ramp: common practice',
+      'texpedia.org, June 2012; xingwuchemical.com, cationic dyes; a trial of 2024, napstic 010rzjs202403006',
     ),
   },
   ...SELDOM_CONDITIONS,

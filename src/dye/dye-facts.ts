@@ -35,7 +35,13 @@ const CELLULOSE_LIMITS = CELLULOSE.map((fibre) =>
 
 export const HEAT_LIMITS: readonly HeatLimit[] = [
   ...CELLULOSE_LIMITS,
-  limit('silk', 90, 95, 'boiling spoils silk and its lustre', FROM_MEMORY),
+  limit(
+    'silk',
+    85,
+    95,
+    'hotter baths spoil silk and its lustre',
+    published('textilelearner.blogspot.com, January 2012, acid dyes on silk'),
+  ),
   limit('wool', 100, 105, 'wool is harmed above 105 °C', published(`${BROADBENT}, p. 423`)),
   limit('nylon', 100, 120, 'an open bath boils at 100 °C', COMMON_PRACTICE),
   limit(
@@ -122,3 +128,10 @@ export const DEPTHS: Readonly<Record<DyeClass, Depth>> = {
   },
   basic: { pale: 200, medium: 1000, dark: 2000, mark: FROM_MEMORY },
 };
+
+/** Which depth so much dye makes: the nearest of the usual figures, by half the way to the next. */
+export function depthOf(dyeClass: DyeClass, owfMilli: number): 'pale' | 'medium' | 'dark' {
+  const { pale, medium, dark } = DEPTHS[dyeClass];
+  if (owfMilli < (pale + medium) / 2) return 'pale';
+  return owfMilli < (medium + dark) / 2 ? 'medium' : 'dark';
+}

@@ -1,18 +1,18 @@
 /**
- * What goes before and after the bath: how cloth is scoured, and how loose dye is cleared from it. Doses are by the
- * litre of a fresh bath as large as the dye bath. The labels of the products outrank all of it.
+ * What goes before the bath: how cloth is scoured. Doses are by the litre of a fresh bath as large as the dye bath. The
+ * labels of the products outrank all of it.
  */
 
 import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
 import type { AuxiliaryKind } from './auxiliaries.ts';
-import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
-import { depthOwfMilli, type RecipeDye } from './recipe.ts';
 
 /** `mgPerLitre` of the fresh bath. */
 export interface Dose {
   readonly kind: AuxiliaryKind;
+  /** left out, the first in which it is sold */
+  readonly form?: string;
   readonly name: string;
   readonly mgPerLitre: number;
 }
@@ -26,13 +26,13 @@ export interface SideBath {
   readonly mark: Provenance;
 }
 
-const dose = (kind: AuxiliaryKind, name: string, gPerLitre: number): Dose => ({
+export const dose = (kind: AuxiliaryKind, name: string, gPerLitre: number): Dose => ({
   kind,
   name,
   mgPerLitre: gPerLitre * 1000,
 });
-const detergent = (gPerLitre: number): Dose => dose('detergent', 'neutral detergent', gPerLitre);
-const soda = (gPerLitre: number): Dose => dose('soda-ash', 'soda ash, anhydrous', gPerLitre);
+export const detergent = (gPerLitre: number): Dose => dose('detergent', 'neutral detergent', gPerLitre);
+export const soda = (gPerLitre: number): Dose => dose('soda-ash', 'soda ash, anhydrous', gPerLitre);
 
 const FINISHES =
   'Wash out finish and oil, then rinse. Cloth that is not wetted through takes dye in patches.';
@@ -118,58 +118,4 @@ const PLAIN: SideBath = {
 export function scourFor(content: Content): SideBath {
   const row = SCOURS.find(({ fibres }) => content.some(({ fibre }) => fibres.includes(fibre)));
   return row ?? PLAIN;
-}
-
-/** From here loose disperse dye is worth clearing: the end of pale, 0.5 % owf on polyester. */
-const CLEAR_FROM_OWF_MILLI = 500;
-/** Fibres that hydrosulphite with caustic soda harms, or whose dye it destroys: nylon, dyed with acid dye (our rule). */
-const NO_CAUSTIC: readonly FibreCode[] = [
-  'acetate',
-  'triacetate',
-  'wool',
-  'silk',
-  'elastane',
-  'metallised',
-  'cationic-polyester',
-  'acrylic',
-  'nylon',
-];
-const REDUCTION: SideBath = {
-  toC: 75,
-  minutes: 15,
-  says:
-    'Reduction clear: the dissolved caustic soda first, then the hydrosulphite. ' +
-    'Rinse until the water is clear and neutral.',
-  doses: [dose('hydrosulphite', 'sodium hydrosulphite', 2), dose('caustic-soda', 'caustic soda', 1)],
-  mark: published(
-    'fersantekstil.com: 70 to 80 °C, 10 to 20 min; hydrosulphite 2 g/L; caustic soda 1 g/L from memory',
-  ),
-};
-const MILD: SideBath = {
-  toC: 50,
-  minutes: 10,
-  says: 'Wash loose dye off with a mild detergent, then rinse.',
-  doses: [detergent(1)],
-  mark: COMMON_PRACTICE,
-};
-const SOAPING: SideBath = {
-  toC: 90,
-  minutes: 15,
-  says: 'Soap near the boil until the water stays clear: dye that water has spent does not hold on the cloth.',
-  doses: [detergent(1)],
-  mark: COMMON_PRACTICE,
-};
-
-/**
- * How loose dye is cleared, or null where rinsing is enough: soap for reactive and direct-like loose dye on cellulose,
- * reduction clear for disperse dye on polyester from a medium depth, a mild wash where caustic soda would harm.
- */
-export function clearFor(dyeClass: DyeClass, dyes: readonly RecipeDye[], content: Content): SideBath | null {
-  const has = (fibres: readonly FibreCode[]) => content.some(({ fibre }) => fibres.includes(fibre));
-  const delicate = has(NO_CAUSTIC);
-  if (dyeClass === 'reactive') return delicate ? MILD : SOAPING;
-  if (dyeClass === 'vat') return MILD;
-  if (dyeClass !== 'disperse') return null;
-  const deep = depthOwfMilli({ dyes }) > CLEAR_FROM_OWF_MILLI;
-  return has(['polyester']) && deep && !delicate ? REDUCTION : MILD;
 }

@@ -3,91 +3,130 @@
  * the steps that an addition puts in between. Every step has minutes, so that a clock can be laid over it.
  */
 
-import { COMMON_PRACTICE, type Provenance } from '../quantity/provenance.ts';
+import { type AfterBath, afterBaths } from './after-baths.ts';
 import { type Bath, type BathLine, massUgOf } from './bath.ts';
-import { chemicalsOf, chemicalsOfDoses } from './bath-chemicals.ts';
+import { chemicalsOf, chemicalsOfAuxiliaries, chemicalsOfDoses } from './bath-chemicals.ts';
 import type { Chemical } from './chemical-group.ts';
 import { clashesBetween, clashesIn, sayBetween, sayOrder } from './clash.ts';
+import { type ClothState, finishesFor, sayBeforeScour, scourAfter } from './cloth-finish.ts';
+import { dissolveSteps, weighStep } from './dissolving.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
-import { clearFor, type Dose, type SideBath, scourFor } from './order-facts.ts';
+import { type SideBath, scourFor } from './order-facts.ts';
 import { type RampStep, rampSteps } from './ramp.ts';
-import type { Recipe } from './recipe.ts';
+import { contentInBath, type Recipe } from './recipe.ts';
 import { shareLine } from './vessel.ts';
+import {
+  COLD_C,
+  type DraftStep,
+  draftStep,
+  type WorkAdd,
+  type WorkKind,
+  type WorkStep,
+} from './work-step.ts';
 
-export type WorkKind = 'prepare' | 'set' | 'add' | 'heat' | 'hold' | 'cool' | 'rinse' | 'clear' | 'dry';
-
-/** What goes in when a step begins: a line of the bath by name, or one of its equal parts. */
-export interface WorkAdd {
-  readonly name: string;
-  /** the part that is due now, from 1, of so many */
-  readonly part: number;
-  readonly of: number;
-}
-
-/** One step. Temperatures in °C: where the bath stands when the step begins and when it ends. */
-export interface WorkStep {
-  /** names the step in the log; it stays when additions come in between */
-  readonly key: string;
-  readonly kind: WorkKind;
-  readonly title: string;
-  readonly says: string;
-  readonly minutes: number;
-  readonly fromC: number;
-  readonly toC: number;
-  readonly adds: readonly WorkAdd[];
-  /** what a bath of its own takes, by its litres */
-  readonly doses: readonly Dose[];
-  /** the dyes of an addition, weighed for one bath */
-  readonly extra: readonly { readonly name: string; readonly massMg: number }[];
-  readonly mark: Provenance;
-}
-
-/** How long rinsing and drying take in the plan (common practice). */
-const RINSE_MINUTES = 15;
+/** How long drying takes in the plan (common practice). */
 const DRY_MINUTES = 120;
-/** Room temperature, in °C: of rinsing and drying (common practice). */
-const COLD_C = 20;
 
 /**
  * The steps of one bath of a recipe on a cloth, in order. Throws RangeError when the content is empty.
  *
- * The ramp is that of `rampSteps`; what stands around it is by fibre and class (see order-facts).
+ * The ramp is that of `rampSteps`; what stands around it is by fibre and class (see order-facts and after-baths). `cloth`
+ * is what is known of its finish.
  */
-export function orderOfWork(recipe: Recipe, content: Content): readonly WorkStep[] {
-  const ramp = rampSteps(recipe, content);
-  const clear = clearFor(recipe.dyeClass, recipe.dyes, content);
-  const scour = scourFor(content);
-  const limitC = heatLimitFor(content).limitC;
+export function orderOfWork(recipe: Recipe, cloth: Content, state: ClothState = {}): readonly WorkStep[] {
+  const content = contentInBath(cloth, recipe);
   const inBath = chemicalsOf(recipe);
-  const afterScour = sayBetween(clashesBetween(chemicalsOfDoses(scour.doses), inBath));
-  const beforeClear = clear ? sayBetween(clashesBetween(inBath, chemicalsOfDoses(clear.doses))) : '';
-  return [
-    also(sideStep('prepare', 'Scour the cloth', scour, limitC), afterScour),
-    ...withOrders(
-      ramp.map((step, place) => rampStep(step, place, ramp)),
-      inBath,
-    ),
-    also(
-      workStep('rinse', 'Rinse', RINSE_MINUTES, 'Warm first, then colder, until the water stays clear.'),
-      beforeClear,
-    ),
-    ...(clear ? [sideStep('clear', 'Clear loose dye', clear, limitC)] : []),
-    workStep(
-      'dry',
-      'Dry',
-      DRY_MINUTES,
-      'Press water out without wringing; dry flat or over a wide rail, away from flame and hot plates.',
-    ),
+  const scour = scourAfter(scourFor(content), state, content);
+  const afters = afterBaths(recipe, content);
+  const limitC = heatLimitFor(content).limitC;
+  const drafts: DraftStep[] = [
+    also(sideStep('prepare', 'Scour the cloth', scour, limitC), sayBeforeScour(finishesFor(state, content))),
+    weighStep(recipe),
+    ...dissolveSteps(recipe),
+    ...withOrders(rampSteps(recipe, content).map(rampStep), inBath),
+    ...afters.map((each, at) => afterStep(each, at, afters, limitC)),
+    draftStep('dry', 'Dry', DRY_MINUTES, DRY_SAYS),
   ];
+  return numbered(withWarnings(drafts, recipe, inBath));
+}
+
+const DRY_SAYS =
+  'Press water out without wringing; dry flat or over a wide rail, away from flame and hot plates.';
+
+function afterStep(after: AfterBath, at: number, afters: readonly AfterBath[], limitC: number): DraftStep {
+  const place = afters.slice(0, at).filter(({ kind }) => kind === after.kind).length;
+  const key = place === 0 ? after.kind : `${after.kind}-${place + 1}`;
+  const hot = after.toC > COLD_C;
+  const made = sideStep(after.kind, after.title, after, limitC);
+  return { ...made, key, adds: after.adds, title: hot ? made.title : after.title };
+}
+
+/** The parts of what goes in at several steps, such as salt in thirds or the caustic soda of a vat. */
+function numbered(drafts: readonly DraftStep[]): readonly WorkStep[] {
+  return drafts.map((step, place) => ({
+    ...step,
+    adds: step.adds.map((name): WorkAdd => {
+      const naming = drafts.flatMap(({ adds }, at) => (adds.includes(name) ? [at] : []));
+      return { name, part: naming.indexOf(place) + 1, of: naming.length };
+    }),
+  }));
+}
+
+/** Between two baths, what must be out of the cloth before the second: told where the first is let go. */
+function withWarnings(
+  drafts: readonly DraftStep[],
+  recipe: Recipe,
+  inBath: readonly Chemical[],
+): readonly DraftStep[] {
+  const baths = drafts.flatMap((step, place) => {
+    const chemicals =
+      step.kind === 'prepare' || AFTER.includes(step.kind)
+        ? chemicalsOfStep(step, recipe)
+        : step.kind === 'set'
+          ? inBath
+          : [];
+    return chemicals.length > 0 ? [{ place, chemicals }] : [];
+  });
+  const told = new Map<number, string>();
+  for (const [at, { place, chemicals }] of baths.entries()) {
+    const before = baths[at - 1];
+    if (!before) continue;
+    // A rinse between the two is where it is done; else it is done at the end of the first.
+    const rinse = drafts.findIndex(
+      ({ kind }, each) => kind === 'rinse' && each > before.place && each < place,
+    );
+    const says = sayBetween(clashesBetween(before.chemicals, chemicals));
+    if (says !== '') told.set(rinse < 0 ? before.place : rinse, says);
+  }
+  return drafts.map((step, place) => also(step, told.get(place) ?? ''));
+}
+
+const AFTER: readonly WorkKind[] = ['rinse', 'oxidise', 'clear', 'fix'];
+
+function chemicalsOfStep(
+  { doses, adds }: Pick<WorkStep, 'doses'> & { readonly adds: readonly string[] },
+  recipe: Recipe,
+): readonly Chemical[] {
+  const own = recipe.auxiliaries.filter(({ name }) => adds.includes(name));
+  return [...chemicalsOfDoses(doses), ...chemicalsOfAuxiliaries(own, recipe.liquorRatioMilli)];
+}
+
+/** What the last bath of some work held: a bath after the dye bath, or that itself where there was none. */
+export function lastChemicals(recipe: Recipe, steps: readonly WorkStep[]): readonly Chemical[] {
+  const after = steps
+    .filter(({ kind }) => AFTER.includes(kind))
+    .map((step) => chemicalsOfStep({ ...step, adds: step.adds.map(({ name }) => name) }, recipe))
+    .findLast((chemicals) => chemicals.length > 0);
+  return after ?? chemicalsOf(recipe);
 }
 
 /** The steps of a bath with the orders to keep in it, each at the last step that adds what it is about. */
-function withOrders(steps: readonly WorkStep[], chemicals: readonly Chemical[]): readonly WorkStep[] {
+function withOrders(steps: readonly DraftStep[], chemicals: readonly Chemical[]): readonly DraftStep[] {
   const orders = clashesIn(chemicals).filter(({ clash }) => clash.action === 'order');
   const placed = orders.map((found) => {
     const names = [found.one.name, found.other?.name];
-    const place = steps.findLastIndex(({ adds }) => adds.some(({ name }) => names.includes(name)));
+    const place = steps.findLastIndex(({ adds }) => adds.some((name) => names.includes(name)));
     // What a class of dye brings itself is in the bath when it is set.
     return { place: Math.max(place, 0), says: sayOrder(found) };
   });
@@ -96,13 +135,15 @@ function withOrders(steps: readonly WorkStep[], chemicals: readonly Chemical[]):
   );
 }
 
-function also(step: WorkStep, says: string): WorkStep {
+function also(step: DraftStep, says: string): DraftStep {
   return says === '' ? step : { ...step, says: `${step.says} ${says}` };
 }
 
-function rampStep(step: RampStep, place: number, ramp: readonly RampStep[]): WorkStep {
+function rampStep(step: RampStep, place: number, ramp: readonly RampStep[]): DraftStep {
   const { kind, toC, minutes, says, mark } = step;
   const fromC = ramp[place - 1]?.toC ?? toC;
+  // The dye was weighed before: it goes in now, and is not weighed again.
+  const adds = step.dyes === true ? [] : step.adds;
   return {
     key: `${kind}-${place + 1}`,
     kind,
@@ -111,17 +152,11 @@ function rampStep(step: RampStep, place: number, ramp: readonly RampStep[]): Wor
     minutes,
     fromC,
     toC,
-    adds: step.adds.map((name) => partOf(name, place, ramp)),
+    adds,
     doses: [],
     extra: [],
     mark,
   };
-}
-
-/** Salt goes in by equal parts: which part is due is read off the steps that name it. */
-function partOf(name: string, place: number, ramp: readonly RampStep[]): WorkAdd {
-  const naming = ramp.flatMap(({ adds }, at) => (adds.includes(name) ? [at] : []));
-  return { name, part: naming.indexOf(place) + 1, of: naming.length };
 }
 
 function titleOf({ kind, toC, adds }: RampStep, fromC: number): string {
@@ -131,7 +166,7 @@ function titleOf({ kind, toC, adds }: RampStep, fromC: number): string {
     case 'add':
       return adds.length === 1 ? `Add ${adds[0]}` : `Add at ${fromC} °C`;
     case 'heat':
-      return `Heat to ${toC} °C`;
+      return fromC === toC ? `Wait at ${toC} °C` : `Heat to ${toC} °C`;
     case 'hold':
       return `Hold ${toC} °C`;
     case 'cool':
@@ -139,120 +174,12 @@ function titleOf({ kind, toC, adds }: RampStep, fromC: number): string {
   }
 }
 
-function sideStep(kind: WorkKind, title: string, side: SideBath, limitC: number): WorkStep {
+function sideStep(kind: WorkKind, title: string, side: SideBath, limitC: number): DraftStep {
   const toC = Math.min(side.toC, limitC);
   const { says, minutes, doses, mark } = side;
   const orders = clashesIn(chemicalsOfDoses(doses)).filter(({ clash }) => clash.action === 'order');
-  return {
-    key: kind,
-    kind,
-    title: `${title} at ${toC} °C`,
-    says: [says, ...orders.map(sayOrder)].join(' '),
-    minutes,
-    fromC: toC,
-    toC,
-    adds: [],
-    doses,
-    extra: [],
-    mark,
-  };
-}
-
-function workStep(kind: WorkKind, title: string, minutes: number, says: string): WorkStep {
-  const bare = { fromC: COLD_C, toC: COLD_C, adds: [], doses: [], extra: [], mark: COMMON_PRACTICE };
-  return { key: kind, kind, title, says, minutes, ...bare };
-}
-
-/** An addition to bring a shade up, as it is weighed for one bath. `key` names it in the log. */
-export interface BathAddition {
-  readonly key: string;
-  readonly number: number;
-  readonly dyes: readonly { readonly name: string; readonly massMg: number }[];
-}
-
-/** How far a bath is let down before an addition, and how long it is held after it (common practice). */
-const LET_DOWN_C = 15;
-const ADDITION_MINUTES = 10;
-const HOLD_AGAIN_MINUTES = 30;
-/** Below this a bath is not let down: dye goes in evenly as it is. */
-const LET_DOWN_FROM_C = 60;
-
-/**
- * The same steps with those of an addition: let down, add, heat again, hold again. They come before the first step
- * that is not done, and after the hold where that is not over.
- */
-export function withAddition(
-  steps: readonly WorkStep[],
-  doneKeys: ReadonlySet<string>,
-  addition: BathAddition,
-): readonly WorkStep[] {
-  const open = steps.findIndex(({ key }) => !doneKeys.has(key));
-  const lastHold = steps.findLastIndex(({ kind }) => kind === 'hold');
-  const place = Math.max(open < 0 ? steps.length : open, lastHold + 1);
-  const hot = steps.find(({ kind }) => kind === 'hold')?.toC ?? COLD_C;
-  const fromC = steps[place - 1]?.toC ?? hot;
-  return [...steps.slice(0, place), ...additionSteps(addition, fromC, hot), ...steps.slice(place)];
-}
-
-function additionSteps({ key, number, dyes }: BathAddition, fromC: number, hotC: number): WorkStep[] {
-  const lowC = hotC >= LET_DOWN_FROM_C ? Math.min(fromC, hotC - LET_DOWN_C) : fromC;
-  const step = (
-    part: string,
-    made: Omit<WorkStep, 'key' | 'adds' | 'doses' | 'extra' | 'mark'>,
-  ): WorkStep => ({
-    adds: [],
-    doses: [],
-    extra: [],
-    mark: COMMON_PRACTICE,
-    key: `${key}-${part}`,
-    ...made,
-  });
-  const minutesTo = (degrees: number) => Math.ceil(degrees);
-  return [
-    ...(lowC < fromC
-      ? [
-          step('cool', {
-            kind: 'cool',
-            title: `Let down to ${lowC} °C`,
-            says: 'Cool a little, so that the addition goes on evenly.',
-            minutes: minutesTo(fromC - lowC),
-            fromC,
-            toC: lowC,
-          }),
-        ]
-      : []),
-    {
-      ...step('add', {
-        kind: 'add',
-        title: `Addition ${number}`,
-        says: 'Lift the cloth, add the dissolved dye in parts, stir, and lower the cloth again.',
-        minutes: ADDITION_MINUTES,
-        fromC: lowC,
-        toC: lowC,
-      }),
-      extra: dyes,
-    },
-    ...(hotC > lowC
-      ? [
-          step('heat', {
-            kind: 'heat',
-            title: `Heat to ${hotC} °C again`,
-            says: `Heat to ${hotC} °C at 1 °C a minute.`,
-            minutes: minutesTo(hotC - lowC),
-            fromC: lowC,
-            toC: hotC,
-          }),
-        ]
-      : []),
-    step('hold', {
-      kind: 'hold',
-      title: `Hold ${hotC} °C again`,
-      says: `Hold ${HOLD_AGAIN_MINUTES} minutes, then compare with the swatch.`,
-      minutes: HOLD_AGAIN_MINUTES,
-      fromC: hotC,
-      toC: hotC,
-    }),
-  ];
+  const told = [says, ...orders.map(sayOrder)].join(' ');
+  return { ...draftStep(kind, `${title} at ${toC} °C`, minutes, told, mark), fromC: toC, toC, doses };
 }
 
 /** One thing to weigh at a step. `volumeUl` is there where it is measured as a liquid or a stock. */

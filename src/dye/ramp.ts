@@ -6,11 +6,13 @@
  * what must be passed slowly is never passed faster. The dye maker's label outranks all of them.
  */
 
-import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
+import { COMMON_PRACTICE, type Provenance } from '../quantity/provenance.ts';
 import { groupsOf } from './auxiliaries.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
-import type { Content, FibreCode } from './fibre.ts';
-import { markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
+import type { Content } from './fibre.ts';
+import { ACRYLIC_HEATING, heatingFor, SYNTHETIC, type Wait } from './heating.ts';
+import { bathAuxiliaries, markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
+import { VAT_SAYS } from './vat.ts';
 
 export type RampKind = 'set' | 'add' | 'heat' | 'hold' | 'cool';
 
@@ -22,6 +24,8 @@ export interface RampStep {
   readonly rateCPerMinute: number;
   /** What goes into the bath when the step begins, by the names of the recipe. */
   readonly adds: readonly string[];
+  /** Whether that is the dye, which was weighed before. */
+  readonly dyes?: true;
   /** What is done, as one sentence. */
   readonly says: string;
   readonly mark: Provenance;
@@ -47,6 +51,8 @@ interface Stretch {
 interface Course {
   readonly setC: number;
   readonly stretches: readonly Stretch[];
+  /** where the bath waits on its way up: after the stretch that ends there */
+  readonly wait: Wait | null;
   readonly coolToC: number;
   readonly coolRate: number;
   readonly coolSays: string;
@@ -57,14 +63,8 @@ interface Course {
 const RUN_MINUTES = 10;
 /** Minutes between portions of salt, and from the last of them to the soda. */
 const PORTION_MINUTES = 10;
-const SYNTHETIC: readonly FibreCode[] = [
-  'nylon',
-  'polyester',
-  'cationic-polyester',
-  'acetate',
-  'triacetate',
-  'acrylic',
-];
+/** Minutes in a vat before its first portion of salt (from memory). */
+const VAT_RUN_MINUTES = 15;
 const COOL_MARK: Provenance = {
   basis: 'common practice',
   source:
@@ -92,30 +92,45 @@ export function rampOf(recipe: Recipe, content: Content): readonly RampPoint[] {
 export function rampSteps(recipe: Recipe, content: Content): readonly RampStep[] {
   const course = courseOf(recipe, content);
   const dyes = recipe.dyes.map(({ name }) => name);
-  const reactive = recipe.dyeClass === 'reactive';
-  const late = recipe.auxiliaries.filter((each) => goesInLate(each, recipe));
-  const first = recipe.auxiliaries.filter((each) => !late.includes(each)).map(({ name }) => name);
+  const { dyeClass } = recipe;
+  const inBath = bathAuxiliaries(recipe);
+  const late = inBath.filter((each) => goesInLate(each, recipe));
+  const first = inBath.filter((each) => !late.includes(each)).map(({ name }) => name);
+  const set = dyeClass === 'vat' ? ` ${VAT_SAYS.blank}` : ' Wet the cloth in it.';
   return [
-    steadyStep(
-      'set',
-      course.setC,
-      RUN_MINUTES,
-      first,
-      `Set the bath at ${course.setC} °C and wet the cloth in it.`,
-    ),
-    steadyStep(
-      'add',
-      course.setC,
-      RUN_MINUTES,
-      dyes,
-      'Add the dissolved dye in parts, the cloth lifted or moving.',
-    ),
-    ...(reactive ? saltSteps(late, course.setC) : []),
+    steadyStep('set', course.setC, RUN_MINUTES, first, `Set the bath at ${course.setC} °C.${set}`),
+    {
+      ...steadyStep(
+        'add',
+        course.setC,
+        dyeClass === 'vat' ? VAT_RUN_MINUTES : RUN_MINUTES,
+        dyes,
+        sayDyeIn(recipe),
+      ),
+      dyes: true,
+    },
+    ...(dyeClass === 'reactive' || dyeClass === 'vat' ? saltSteps(late, course.setC) : []),
     ...heatSteps(course),
-    ...(reactive ? sodaSteps(late, recipe.temperatureC) : lateSteps(late, recipe.temperatureC)),
-    holdStep(recipe),
+    ...(dyeClass === 'vat'
+      ? []
+      : dyeClass === 'reactive'
+        ? sodaSteps(late, recipe.temperatureC)
+        : lateSteps(late, recipe.temperatureC)),
+    holdStep(recipe, content),
     ...coolSteps(course, recipe.temperatureC),
   ];
+}
+
+/** How the dye goes into the bath. Disperse dye is never dissolved: it is stirred up in water. */
+function sayDyeIn({ dyeClass }: Recipe): string {
+  switch (dyeClass) {
+    case 'vat':
+      return VAT_SAYS.dye;
+    case 'disperse':
+      return 'Shake the dispersion and add it through a sieve in parts, the cloth lifted or moving.';
+    default:
+      return 'Add the dissolved dye in parts, the cloth lifted or moving.';
+  }
 }
 
 /** The fastest heating of a recipe's ramp, in °C a minute; nought where the heat stays. */
@@ -126,7 +141,7 @@ export function fastestHeating(recipe: Recipe, content: Content): number {
 /** Salt and soda wait for reactive dye to be even; the acid of milling dyes comes when the bath is hot. */
 function goesInLate(auxiliary: RecipeAuxiliary, { dyeClass }: Recipe): boolean {
   if (dyeClass === 'reactive') return isSalt(auxiliary) || isAlkali(auxiliary);
-  if (dyeClass === 'direct') return isSalt(auxiliary);
+  if (dyeClass === 'direct' || dyeClass === 'vat') return isSalt(auxiliary);
   return dyeClass === 'acid-milling' && isOf(auxiliary, ['concentrated-acid', 'dilute-acid']);
 }
 
@@ -148,7 +163,7 @@ function courseOf(recipe: Recipe, content: Content): Course {
   const { dyeClass, temperatureC } = recipe;
   const rising = heatingFor(main, dyeClass);
   const setC = Math.min(rising.setC, temperatureC);
-  const slow = rising.slow;
+  const { slow, wait } = rising;
   const { heatRateMilli, coolRateMilli } = recipe;
   const rate = heatRateMilli === undefined ? rising.rate : heatRateMilli / 1000;
   const mark = heatRateMilli === undefined ? rising.mark : markOf(recipe, 'rates');
@@ -158,64 +173,33 @@ function courseOf(recipe: Recipe, content: Content): Course {
     stretches.push({
       toC: Math.min(slow.toC, temperatureC),
       rate: Math.min(slow.rate, rate),
-      mark: COMMON_PRACTICE,
+      mark: slow.mark,
     });
   }
   const reached = stretches.at(-1)?.toC ?? setC;
   if (reached < temperatureC) stretches.push({ toC: temperatureC, rate, mark });
   const synthetic = content.some(({ fibre }) => SYNTHETIC.includes(fibre));
+  const acrylic = content.some(({ fibre }) => fibre === 'acrylic');
   return {
     setC,
     stretches,
-    coolToC: 60,
+    wait: wait && wait.atC < temperatureC ? wait : null,
+    coolToC: acrylic ? 50 : 60,
     coolRate: coolRateMilli === undefined ? (synthetic ? 1 : 2) : coolRateMilli / 1000,
-    coolSays: synthetic
-      ? 'Cool slowly, the cloth open and moving: what is folded while hot stays creased.'
-      : 'Let it cool before the cloth is handled.',
-    coolMark: coolRateMilli !== undefined ? markOf(recipe, 'rates') : synthetic ? COOL_MARK : COMMON_PRACTICE,
+    coolSays: acrylic
+      ? 'Cool slowly, the cloth open: cooled fast it cracks and creases for good.'
+      : synthetic
+        ? 'Cool slowly, the cloth open and moving: what is folded while hot stays creased.'
+        : 'Let it cool before the cloth is handled.',
+    coolMark:
+      coolRateMilli !== undefined
+        ? markOf(recipe, 'rates')
+        : acrylic
+          ? ACRYLIC_HEATING
+          : synthetic
+            ? COOL_MARK
+            : COMMON_PRACTICE,
   };
-}
-
-interface Heating {
-  readonly setC: number;
-  readonly rate: number;
-  readonly mark: Provenance;
-  readonly slow?: { readonly fromC: number; readonly toC: number; readonly rate: number };
-}
-
-/** Where a bath is set and how fast it is heated. */
-function heatingFor(fibre: FibreCode, dyeClass: Recipe['dyeClass']): Heating {
-  if (dyeClass === 'reactive') return { setC: 40, rate: 1.5, mark: COMMON_PRACTICE };
-  if (dyeClass === 'direct') {
-    return {
-      setC: 50,
-      rate: 1.5,
-      mark: published(
-        'textiletipszone.blogspot.com, August 2024: start at 40 to 60 °C; rate: common practice',
-      ),
-    };
-  }
-  if (dyeClass === 'disperse' && fibre === 'polyester') {
-    return {
-      setC: 60,
-      rate: 1,
-      mark: published(
-        'textilelearner.blogspot.com, January 2012: start at 60 °C; fersantekstil.com: 1 to 1.5 °C a minute',
-      ),
-    };
-  }
-  if (fibre === 'nylon') {
-    return {
-      setC: 50,
-      rate: 1,
-      mark: published('tradetextile.com, archive page 38365: start at 50 to 60 °C; rate: common practice'),
-    };
-  }
-  if (fibre === 'acrylic') {
-    // Nearly all the dye goes on within a few degrees around 75 °C.
-    return { setC: 60, rate: 1, mark: COMMON_PRACTICE, slow: { fromC: 70, toC: 80, rate: 0.4 } };
-  }
-  return { setC: SYNTHETIC.includes(fibre) ? 50 : 40, rate: 1, mark: COMMON_PRACTICE };
 }
 
 function steadyStep(
@@ -242,10 +226,10 @@ function saltSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
   );
 }
 
-function heatSteps({ setC, stretches }: Course): RampStep[] {
-  return stretches.map(({ toC, rate, mark }, place) => {
+function heatSteps({ setC, stretches, wait }: Course): RampStep[] {
+  return stretches.flatMap(({ toC, rate, mark }, place): RampStep[] => {
     const fromC = stretches[place - 1]?.toC ?? setC;
-    return {
+    const heat: RampStep = {
       kind: 'heat',
       toC,
       minutes: minutesFor(toC - fromC, rate),
@@ -254,6 +238,9 @@ function heatSteps({ setC, stretches }: Course): RampStep[] {
       says: `Heat to ${toC} °C at ${rate} °C a minute.`,
       mark,
     };
+    if (!wait || wait.atC !== toC) return [heat];
+    const { minutes, says, mark: waitMark } = wait;
+    return [heat, { ...steadyStep('heat', toC, minutes, [], says), mark: waitMark }];
   });
 }
 
@@ -279,10 +266,23 @@ function lateSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
   ];
 }
 
-function holdStep({ temperatureC, holdMinutes, marks }: Recipe): RampStep {
-  const says = `Hold ${temperatureC} °C for ${holdMinutes} minutes, the cloth moving.`;
+function holdStep(recipe: Recipe, content: Content): RampStep {
+  const { temperatureC, holdMinutes, marks } = recipe;
+  const says = `Hold ${temperatureC} °C for ${holdMinutes} minutes, the cloth moving.${sayWhileHolding(recipe, content)}`;
   const mark = marks.holdMinutes ?? { basis: 'own', source: 'this workroom' };
   return { kind: 'hold', toC: temperatureC, minutes: holdMinutes, rateCPerMinute: 0, adds: [], says, mark };
+}
+
+/** What to look to while a bath is held. */
+function sayWhileHolding({ dyeClass, auxiliaries }: Recipe, content: Content): string {
+  if (dyeClass === 'vat') return ` ${VAT_SAYS.hold}`;
+  if (content.some(({ fibre }) => fibre === 'acrylic') && dyeClass === 'basic') {
+    return ' No longer and no hotter to even it out: acrylic stretches, and its dye hardly moves.';
+  }
+  if (auxiliaries.some(({ kind }) => kind === 'ammonium-sulphate')) {
+    return ' Lid off: the bath turns acid only as ammonia leaves it. Measure its pH: in a covered pot or alkaline water it may never get there.';
+  }
+  return '';
 }
 
 function coolSteps(course: Course, fromC: number): RampStep[] {

@@ -1,8 +1,11 @@
 /** What is wrong with a recipe for a cloth, and what to beware of with it. */
 
 import type { Provenance } from '../quantity/provenance.ts';
+import { donorWarnings } from './acid-donors.ts';
+import { afterBaths } from './after-baths.ts';
 import { AUXILIARY_KINDS, auxiliaryForm, auxiliaryOf, groupsOf, massInForm } from './auxiliaries.ts';
-import { chemicalsOf } from './bath-chemicals.ts';
+import { chemicalsOf, chemicalsOfDoses } from './bath-chemicals.ts';
+import { blendRulesFor, blendStages } from './blend-order.ts';
 import { type Chemical, groupToldBy } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash } from './clash.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
@@ -13,6 +16,8 @@ import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts'
 import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
 import {
   amountOf,
+  bathAuxiliaries,
+  contentInBath,
   depthOwfMilli,
   markOf,
   RECIPE_LIMITS,
@@ -20,6 +25,7 @@ import {
   type RecipeAuxiliary,
   type RecipeDye,
 } from './recipe.ts';
+import { checkVat } from './vat.ts';
 
 /**
  * Everything wrong with a recipe for a cloth of this content, all at once, and what to beware of.
@@ -29,18 +35,23 @@ import {
  */
 export function checkRecipe(
   recipe: Recipe,
-  content: Content,
+  cloth: Content,
 ): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
+  const content = contentInBath(cloth, recipe);
   const dangers = isKnown(recipe) ? dangersOf(recipe, content) : NO_DANGERS;
+  const ofClass = checkClass(recipe.dyeClass, cloth);
   const problems = [
-    ...checkClass(recipe.dyeClass, content),
+    ...ofClass,
     ...checkDyes(recipe.dyes),
     ...recipe.auxiliaries.flatMap(checkAuxiliary),
+    ...(ofClass.length === 0 && isKnown(recipe) ? checkVat(recipe) : []),
+    ...checkTint(recipe, content),
     ...checkBath(recipe),
     ...checkHeat(recipe, content),
     ...dangers.problems,
   ];
-  return { problems, warnings: [...dangers.warnings, ...warningsOf(recipe, content)] };
+  const warnings = [...dangers.warnings, ...warningsOf(recipe, content), ...stageWarnings(recipe, cloth)];
+  return { problems, warnings };
 }
 
 /** Whether it is known what is in the bath and at which pH; where it is not, that is a problem already. */
@@ -60,6 +71,7 @@ const NO_DANGERS: Checked = { problems: [], warnings: [] };
 function dangersOf(recipe: Recipe, content: Content): Checked {
   const chemicals = chemicalsOf(recipe);
   const met = clashesIn(chemicals);
+  const ofFixing = fixingProblems(recipe, content);
   const passed = passedBy(recipe, content, chemicals);
   return {
     problems: [
@@ -73,6 +85,7 @@ function dangersOf(recipe: Recipe, content: Content): Checked {
           (limit.over.method ? 'method' : chemical ? 'dyeClass' : 'pH'),
         message: says,
       })),
+      ...ofFixing,
     ],
     warnings: [
       ...met
@@ -89,8 +102,20 @@ function dangersOf(recipe: Recipe, content: Content): Checked {
           text: says,
           source: limit.mark.source,
         })),
+      ...donorWarnings(recipe, content),
     ],
   };
+}
+
+/** What the cloth does not stand of a bath that fixes the dye, told at what is for that bath. */
+function fixingProblems(recipe: Recipe, content: Content): readonly ContentProblem[] {
+  return afterBaths(recipe, content).flatMap(({ adds, doses, toC, minutes }) => {
+    const row = recipe.auxiliaries.findIndex(({ name }) => adds.includes(name));
+    if (row < 0) return [];
+    const bath = { chemicals: chemicalsOfDoses(doses), temperatureC: toC, minutes };
+    const refused = limitsPassed(bath, content).filter(isRefusedLimit);
+    return refused.map(({ says }) => ({ field: `auxiliaries.${row}.kind`, message: says }));
+  });
 }
 
 function sayWhence({ basis, source }: Provenance): string {
@@ -98,8 +123,8 @@ function sayWhence({ basis, source }: Provenance): string {
 }
 
 /** The limits of the cloth's fibres that a recipe passes and may not, but for its heat. */
-export function refusedLimits(recipe: Recipe, content: Content): readonly PassedLimit[] {
-  return passedBy(recipe, content, chemicalsOf(recipe)).filter(isRefusedLimit);
+export function refusedLimits(recipe: Recipe, cloth: Content): readonly PassedLimit[] {
+  return passedBy(recipe, contentInBath(cloth, recipe), chemicalsOf(recipe)).filter(isRefusedLimit);
 }
 
 function isRefusedLimit({ limit }: PassedLimit): boolean {
@@ -130,11 +155,12 @@ function passedBy(recipe: Recipe, content: Content, chemicals: readonly Chemical
 function fieldOf(
   found: readonly (Chemical | null)[],
   chemicals: readonly Chemical[],
-  { auxiliaries }: Recipe,
+  recipe: Recipe,
 ): string | undefined {
-  const rows = found.flatMap((each) => (each ? [chemicals.indexOf(each)] : []));
-  const row = rows.find((each) => each >= 0 && each < auxiliaries.length);
-  return row === undefined ? undefined : `auxiliaries.${row}.kind`;
+  const listed = bathAuxiliaries(recipe);
+  const rows = found.flatMap((each) => (each ? (listed[chemicals.indexOf(each)] ?? []) : []));
+  const [first] = rows.map((each) => recipe.auxiliaries.indexOf(each));
+  return first === undefined ? undefined : `auxiliaries.${first}.kind`;
 }
 
 function checkClass(dyeClass: DyeClass, content: Content): readonly ContentProblem[] {
@@ -173,6 +199,11 @@ function checkAuxiliary(auxiliary: RecipeAuxiliary, row: number): readonly Conte
     const message = `Say what group ${auxiliary.name} is of, by its safety data sheet: without that nobody can tell what it must not meet.`;
     problems.push({ field: `${field}.form`, message });
   }
+  if (/antimony|tartar emetic/i.test(auxiliary.name)) {
+    const message =
+      'Tartar emetic is a compound of antimony, which is poisonous: no back-tan in a workroom. Fix with syntan.';
+    problems.push({ field: `${field}.kind`, message });
+  }
   const told =
     auxiliary.kind === 'other' && auxiliary.form === 'none' ? groupToldBy(auxiliary.name) : undefined;
   if (told) {
@@ -204,6 +235,23 @@ function ofItsForm(auxiliary: RecipeAuxiliary): number {
   const amount = amountOf(auxiliary);
   const known = stated !== undefined && auxiliaryForm(kind, form) && auxiliaryForm(kind, stated);
   return known ? massInForm(kind, amount, stated, form) : amount;
+}
+
+/** Dye on polyester at the boil without carrier, in thousandths of a percent owf (our rule): a tint. */
+const TINT_OWF_MILLI = 500;
+
+/** At the boil without a carrier only small dyes enter polyester, so a deep shade would stay in the bath. */
+function checkTint(recipe: Recipe, content: Content): readonly ContentProblem[] {
+  const { dyeClass, auxiliaries, dyes } = recipe;
+  const polyester = content.some(({ fibre, shareBp }) => fibre === 'polyester' && shareBp > 0);
+  const carried = auxiliaries.some(({ kind }) => kind === 'carrier');
+  const byLabel = markOf(recipe, 'temperatureC').basis === 'label';
+  if (dyeClass !== 'disperse' || !polyester || carried || byLabel) return [];
+  if (depthOwfMilli({ dyes }) <= TINT_OWF_MILLI) return [];
+  const message =
+    'Polyester at the boil without carrier takes 0.5 % of dye at most, a tint (our rule): no navy, black or deep red. For more have it dyed under pressure, ' +
+    'take a carrier in a ventilated workshop, or mark the temperature as the label’s where the label says that its dye goes deeper.';
+  return [{ field: 'dyes', message }];
 }
 
 function checkBath(recipe: Recipe): readonly ContentProblem[] {
@@ -288,4 +336,26 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
     warn('liquor-ratio', 'Below 20:1 cloth lies in folds: sheer cloth is better at 30:1 to 40:1.');
   }
   return warnings;
+}
+
+/** Which dyeing of a blend this is, what comes before and after it, and why. */
+function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[] {
+  const stages = blendStages(cloth);
+  const place = stages.findIndex((stage) => stage === dyeClass || (isAcid(stage) && isAcid(dyeClass)));
+  if (stages.length < 2 || place < 0) return [];
+  const names = (some: readonly DyeClass[]) => some.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
+  const [before, after] = [stages.slice(0, place), stages.slice(place + 1)];
+  const rules = blendRulesFor(cloth);
+  const text = [
+    `This is dyeing ${place + 1} of ${stages.length} for this blend.`,
+    before.length > 0 ? `Before it: ${names(before)}; cloth that has not had that yet waits.` : '',
+    after.length > 0 ? `After it: ${names(after)}.` : '',
+    rules.length > 0 ? `Because ${rules.map(({ why }) => why).join('; ')}.` : '',
+  ];
+  const source = rules.map(({ mark }) => mark.source).join('; ') || 'common practice';
+  return [{ id: 'stage', text: text.filter((each) => each !== '').join(' '), source }];
+}
+
+function isAcid(dyeClass: DyeClass): boolean {
+  return dyeClass.startsWith('acid-');
 }

@@ -8,6 +8,7 @@
 import type { Provenance } from '../quantity/provenance.ts';
 import { type AuxiliaryKind, massInForm } from './auxiliaries.ts';
 import type { DyeClass } from './dye-class.ts';
+import type { Content, FibreCode } from './fibre.ts';
 
 /** `owfMilli` in thousandths of a percent on weight of fabric: 2 % is 2000. */
 export interface RecipeDye {
@@ -39,6 +40,8 @@ export interface Recipe {
   readonly liquorRatioMilli: number;
   readonly temperatureC: number;
   readonly holdMinutes: number;
+  /** Fibres of thread, trim, elastic or lining that are in the bath with the cloth: they count at any share. */
+  readonly also?: readonly FibreCode[];
   readonly pHFrom?: number;
   readonly pHTo?: number;
   /** How fast the bath is heated and cooled, in thousandths of °C a minute, where it is not as usual (see ramp). */
@@ -46,6 +49,29 @@ export interface Recipe {
   readonly coolRateMilli?: number;
   /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `rates`, `auxiliaries.<kind>`. */
   readonly marks: Readonly<Record<string, Provenance>>;
+}
+
+/** What goes into a bath of its own after the dye bath, and never into that. */
+const AFTER_KINDS: readonly AuxiliaryKind[] = ['fixer', 'syntan'];
+/** What a vat takes in the bath after it. */
+const AFTER_A_VAT: readonly AuxiliaryKind[] = ['peroxide', 'perborate'];
+
+/** Whether an auxiliary is for a bath after the dye bath: a fixing agent, or what turns a vat back into its colour. */
+export function isAfterBath({ kind }: RecipeAuxiliary, { dyeClass }: Pick<Recipe, 'dyeClass'>): boolean {
+  return AFTER_KINDS.includes(kind) || (dyeClass === 'vat' && AFTER_A_VAT.includes(kind));
+}
+
+/** What goes into the dye bath itself. */
+export function bathAuxiliaries(
+  recipe: Pick<Recipe, 'auxiliaries' | 'dyeClass'>,
+): readonly RecipeAuxiliary[] {
+  return recipe.auxiliaries.filter((each) => !isAfterBath(each, recipe));
+}
+
+/** All that is in the bath: the fibres of a cloth, and at no share of it those of what is sewn to it. */
+export function contentInBath(content: Content, { also = [] }: Pick<Recipe, 'also'>): Content {
+  const sewn = also.filter((fibre) => !content.some((share) => share.fibre === fibre));
+  return [...content, ...sewn.map((fibre) => ({ fibre, shareBp: 0 }))];
 }
 
 /** Limits of what a recipe may ask: guards against slips of the pen, not advice (common practice). */

@@ -1,24 +1,12 @@
-import type { Condition } from './condition.ts';
 /**
  * Ways of working that a workroom seldom takes: given from memory unless a row names its source, so that no pair of
  * fibre and dye that can work is left without a word. The dye maker's label outranks all of them.
  */
 
 import { BROADBENT, FROM_MEMORY, published } from '../quantity/provenance.ts';
-import { CELLULOSE } from './dye-facts.ts';
+import type { Condition } from './condition.ts';
 
 export const SELDOM_CONDITIONS: readonly Condition[] = [
-  {
-    fibres: CELLULOSE,
-    dyeClass: 'vat',
-    method: 'reduced with caustic soda and hydrosulphite',
-    temperatureC: [40, 60],
-    minutes: [30, 45],
-    pH: [12, 13],
-    vessel: 'open',
-    note: 'The label names the family, cold, warm or hot. Air turns the dye back into its colour afterwards.',
-    mark: FROM_MEMORY,
-  },
   {
     fibres: ['silk'],
     dyeClass: 'reactive',
@@ -36,7 +24,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     fibres: ['silk'],
     dyeClass: 'direct',
     method: 'below the boil',
-    temperatureC: [80, 90],
+    temperatureC: [80, 85],
     pH: [6, 7],
     vessel: 'open',
     note: 'Wet fastness is modest.',
@@ -88,7 +76,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     dyeClass: 'disperse',
     method: 'under pressure',
     temperatureC: [120, 130],
-    pH: [5, 6.5],
+    pH: [4.5, 5.5],
     vessel: 'sealed',
     note: 'All depths. Work for a commission dyer.',
     mark: published(`text on dyeing practice, zero-emissions.at, 2013; ${BROADBENT}, p. 317; pH from memory`),

@@ -10,15 +10,28 @@ import {
   type Provenance,
   published,
 } from '../quantity/provenance.ts';
-import { type AuxiliaryKind, auxiliaryOf, saltAndSoda } from './auxiliaries.ts';
 import { classesFor, type DyeClass } from './dye-class.ts';
-import { conditionsFor } from './dye-conditions.ts';
+import { conditionsFor, METAL_COMPLEX } from './dye-conditions.ts';
 import { CELLULOSE, heatLimitFor } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
-import { depthOwfMilli, inForm, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
-
-type Marked<T> = readonly [value: T, mark: Provenance];
-type Additions = (depthOwfMilli: number) => readonly Marked<RecipeAuxiliary>[];
+import {
+  type Additions,
+  aceticOnCloth,
+  aceticPerLitre,
+  ammoniumFor,
+  buffered,
+  DIRECT,
+  directAdditions,
+  type Marked,
+  onCloth,
+  perLitre,
+  RETARDER_MARK,
+  reactiveAdditions,
+  retarderFor,
+  syntanFor,
+} from './offered-doses.ts';
+import { depthOwfMilli, type Recipe, type RecipeDye } from './recipe.ts';
+import { VAT_FAMILIES, VAT_TABLE, VAT_WAYS, vatChemicals } from './vat.ts';
 
 interface Starter {
   readonly fibres: readonly FibreCode[];
@@ -33,7 +46,6 @@ interface Starter {
 
 const NYLON = published('tradetextile.com, archive page 38365');
 const CARRIER_PAGE = published('textilelearner.blogspot.com, January 2012');
-const DIRECT = published('textiletipszone.blogspot.com, August 2024');
 const WOOL_PAGE = published('textileinformation.blogspot.com, November 2007');
 const ACRYLIC = published('texpedia.org, June 2012');
 const OPEN_POT: Provenance = {
@@ -44,55 +56,6 @@ const UNDER_BOIL: Provenance = {
   basis: 'common practice',
   source: 'common practice: just under the boil, which keeps the cloth still; sources go to 100 °C',
 };
-
-/** `percent` on weight of fabric. */
-function onCloth(
-  kind: AuxiliaryKind,
-  percent: number,
-  mark: Provenance,
-  form = 'as-sold',
-): Marked<RecipeAuxiliary> {
-  const { name } = auxiliaryOf(kind);
-  return [{ kind, name, form, per: 'cloth', owfMilli: Math.round(percent * 1000) }, mark];
-}
-
-function perLitre(
-  kind: AuxiliaryKind,
-  gPerLitre: number,
-  mark: Provenance,
-  form = 'as-sold',
-): Marked<RecipeAuxiliary> {
-  const { name } = auxiliaryOf(kind);
-  return [{ kind, name, form, per: 'litre', mgPerLitre: Math.round(gPerLitre * 1000) }, mark];
-}
-
-/**
- * Acetic acid is proposed as vinegar, the form that burns nobody. Sources give no strength, so their figure is
- * read as pure acid; pH paper has the last word.
- */
-function asVinegar([pure, mark]: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliary> {
-  const source = `${mark.source}; its figure read as pure acid and given as vinegar`;
-  return [inForm(pure, 'vinegar-5'), { ...mark, source }];
-}
-
-const aceticOnCloth = (percent: number, mark: Provenance): Marked<RecipeAuxiliary> =>
-  asVinegar(onCloth('acetic-acid', percent, mark, 'glacial'));
-const aceticPerLitre = (gPerLitre: number, mark: Provenance): Marked<RecipeAuxiliary> =>
-  asVinegar(perLitre('acetic-acid', gPerLitre, mark, 'glacial'));
-
-const reactiveAdditions: Additions = (depth) => {
-  const { saltMgPerLitre, sodaMgPerLitre, mark } = saltAndSoda(depth);
-  return [
-    perLitre('salt', saltMgPerLitre / 1000, mark),
-    perLitre('soda-ash', sodaMgPerLitre / 1000, mark, 'anhydrous'),
-  ];
-};
-
-/** Salt 5, 10 and 20 % for light, medium and dark; where each begins within 1 to 4 % of dye is worked out. */
-const directAdditions: Additions = (depth) => [
-  onCloth('salt', depth < 1500 ? 5 : depth < 3000 ? 10 : 20, DIRECT),
-  onCloth('soda-ash', 1, DIRECT, 'anhydrous'),
-];
 
 const STARTERS: readonly Starter[] = [
   {
@@ -118,12 +81,33 @@ const STARTERS: readonly Starter[] = [
     pH: [[7, 9], FROM_MEMORY],
     additions: directAdditions,
   },
+  ...VAT_FAMILIES.map(
+    (method): Starter => ({
+      fibres: CELLULOSE,
+      dyeClasses: ['vat'],
+      method,
+      liquorRatio: [20, OPEN_POT],
+      temperatureC: [VAT_WAYS[method].dyeingC[1], VAT_TABLE],
+      holdMinutes: [45, FROM_MEMORY],
+      pH: [[12, 13], published('a student trial of vat oxidants: pH 12')],
+      additions: (depth) => {
+        const { causticMgPerLitre, hydrosMgPerLitre, saltMgPerLitre, mark } = vatChemicals(method, depth);
+        return [
+          perLitre('caustic-soda', causticMgPerLitre / 1000, mark),
+          perLitre('hydrosulphite', hydrosMgPerLitre / 1000, mark),
+          ...(saltMgPerLitre === 0
+            ? []
+            : [perLitre('salt', saltMgPerLitre / 1000, { ...VAT_TABLE, basis: 'worked out' as const })]),
+        ];
+      },
+    }),
+  ),
   {
     fibres: ['silk'],
     dyeClasses: ['acid-levelling', 'acid-milling', 'acid-metal-complex'],
     method: 'below the boil',
     liquorRatio: [30, OPEN_POT],
-    temperatureC: [85, FROM_MEMORY],
+    temperatureC: [85, published('textilelearner.blogspot.com, January 2012, acid dyes on silk')],
     holdMinutes: [45, COMMON_PRACTICE],
     pH: [[4, 6], FROM_MEMORY],
     additions: () => [aceticOnCloth(1, COMMON_PRACTICE)],
@@ -154,7 +138,7 @@ const STARTERS: readonly Starter[] = [
   {
     fibres: ['wool'],
     dyeClasses: ['acid-metal-complex'],
-    method: 'near neutral',
+    method: METAL_COMPLEX,
     liquorRatio: [30, WOOL_PAGE],
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [60, WOOL_PAGE],
@@ -163,23 +147,45 @@ const STARTERS: readonly Starter[] = [
   },
   {
     fibres: ['nylon'],
-    dyeClasses: ['acid-levelling', 'acid-milling'],
+    dyeClasses: ['acid-levelling'],
     method: 'weak acid',
     liquorRatio: [20, NYLON],
     temperatureC: [98, UNDER_BOIL],
-    holdMinutes: [45, COMMON_PRACTICE],
+    holdMinutes: [45, FROM_MEMORY],
     pH: [[4, 6], NYLON],
-    additions: () => [aceticOnCloth(1, NYLON), onCloth('levelling-agent', 0.5, NYLON)],
+    additions: (depth) => [
+      aceticOnCloth(1, NYLON),
+      onCloth('levelling-agent', 0.5, NYLON),
+      ...syntanFor('acid-levelling', depth),
+    ],
+  },
+  {
+    fibres: ['nylon'],
+    dyeClasses: ['acid-milling'],
+    method: 'acid donor, no salt',
+    liquorRatio: [20, NYLON],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [45, COMMON_PRACTICE],
+    pH: [[5, 7], published(`${BROADBENT}, p. 246, for wool`)],
+    additions: (depth) => [
+      ammoniumFor('acid-milling', depth),
+      onCloth('levelling-agent', 0.5, NYLON),
+      ...syntanFor('acid-milling', depth),
+    ],
   },
   {
     fibres: ['nylon'],
     dyeClasses: ['acid-metal-complex'],
-    method: 'near neutral',
+    method: METAL_COMPLEX,
     liquorRatio: [20, NYLON],
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [45, COMMON_PRACTICE],
     pH: [[6, 6.5], published('fibre2fabrics.in, April 2020')],
-    additions: () => [onCloth('ammonium-sulphate', 2, FROM_MEMORY), onCloth('levelling-agent', 0.5, NYLON)],
+    additions: (depth) => [
+      ammoniumFor('acid-metal-complex', depth),
+      onCloth('levelling-agent', 2, published('fibre2fabrics.in, April 2020')),
+      ...syntanFor('acid-metal-complex', depth),
+    ],
   },
   {
     fibres: ['nylon'],
@@ -189,7 +195,7 @@ const STARTERS: readonly Starter[] = [
     temperatureC: [95, UNDER_BOIL],
     holdMinutes: [45, COMMON_PRACTICE],
     pH: [[5, 6], FROM_MEMORY],
-    additions: () => [perLitre('dispersant', 1, FROM_MEMORY), aceticPerLitre(0.5, FROM_MEMORY)],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY), ...buffered(0.25)],
   },
   {
     fibres: ['polyester'],
@@ -219,7 +225,7 @@ const STARTERS: readonly Starter[] = [
     temperatureC: [80, published('dyes4dyeing.blogspot.com, July 2012')],
     holdMinutes: [60, COMMON_PRACTICE],
     pH: [[5, 6], published('zero-emissions.at, 2013')],
-    additions: () => [perLitre('dispersant', 1, FROM_MEMORY)],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY), ...buffered(0.25)],
   },
   {
     fibres: ['triacetate'],
@@ -228,18 +234,22 @@ const STARTERS: readonly Starter[] = [
     liquorRatio: [30, OPEN_POT],
     temperatureC: [98, UNDER_BOIL],
     holdMinutes: [60, COMMON_PRACTICE],
-    pH: [[5, 6.5], FROM_MEMORY],
-    additions: () => [perLitre('dispersant', 1, FROM_MEMORY)],
+    pH: [[4.5, 5.5], FROM_MEMORY],
+    additions: () => [perLitre('dispersant', 1, FROM_MEMORY), ...buffered(0.5)],
   },
   {
     fibres: ['acrylic'],
     dyeClasses: ['basic'],
-    method: 'slowly through 70 to 80 °C',
+    method: 'slowly through 70 to 85 °C',
     liquorRatio: [30, ACRYLIC],
     temperatureC: [98, published('a trial of 2024, napstic 010rzjs202403006')],
-    holdMinutes: [60, COMMON_PRACTICE],
-    pH: [[5, 5.5], ACRYLIC],
-    additions: () => [aceticOnCloth(1.1, ACRYLIC), onCloth('sodium-acetate', 0.5, ACRYLIC)],
+    holdMinutes: [60, FROM_MEMORY],
+    pH: [[4, 5.5], published('texpedia.org, June 2012: 5 to 5.5; xingwuchemical.com: 4 to 4.5')],
+    additions: (depth) => [
+      onCloth('retarder', retarderFor(depth), RETARDER_MARK),
+      aceticOnCloth(1.1, ACRYLIC),
+      onCloth('sodium-acetate', 0.5, ACRYLIC),
+    ],
   },
 ];
 
@@ -263,7 +273,7 @@ export function starterRecipe(
 ): Recipe | undefined {
   const byShare = [...content].sort((a, b) => b.shareBp - a.shareBp);
   const found = byShare.flatMap(({ fibre }) => {
-    const row = starterOn(fibre, dyeClass);
+    const row = starterOn(fibre, dyeClass, method);
     return row ? [workedBy(row, fibre, method)] : [];
   });
   const [starter] = found;
@@ -300,6 +310,8 @@ function workedBy(starter: Starter, fibre: FibreCode, method: string): Starter {
   return { ...starter, method, temperatureC: [way.temperatureC[1], way.mark] };
 }
 
-function starterOn(fibre: FibreCode, dyeClass: DyeClass): Starter | undefined {
-  return STARTERS.find((row) => row.fibres.includes(fibre) && row.dyeClasses.includes(dyeClass));
+/** The row of a method that is named, else the usual one. */
+function starterOn(fibre: FibreCode, dyeClass: DyeClass, method = ''): Starter | undefined {
+  const rows = STARTERS.filter((row) => row.fibres.includes(fibre) && row.dyeClasses.includes(dyeClass));
+  return rows.find((row) => row.method === method) ?? rows[0];
 }

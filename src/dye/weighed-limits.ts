@@ -4,9 +4,10 @@ import { type Bath, massUgOf } from './bath.ts';
 import { chemicalsOfDoses } from './bath-chemicals.ts';
 import type { Content } from './fibre.ts';
 import { limitsPassed, type PassedLimit } from './fibre-limits.ts';
-import { type WorkStep, weighingsAt } from './order-of-work.ts';
+import { weighingsAt } from './order-of-work.ts';
 import type { Recipe, RecipeAuxiliary } from './recipe.ts';
 import { refusedLimits } from './recipe-check.ts';
+import type { WorkStep } from './work-step.ts';
 
 /** What goes in at a step, by its name in the plan, in mg. */
 export interface WeighedNow {

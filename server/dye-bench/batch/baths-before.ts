@@ -1,6 +1,6 @@
-import { chemicalsOf, chemicalsOfDoses } from '../../../src/dye/bath-chemicals.ts';
 import type { BathBefore } from '../../../src/dye/card-warnings.ts';
 import { capital } from '../../../src/dye/fibre.ts';
+import { lastChemicals } from '../../../src/dye/order-of-work.ts';
 import type { Reader } from '../../database/book.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readKeptCard } from './kept-card.ts';
@@ -32,15 +32,13 @@ export function readBathsBefore(
   return [
     ...(held ? [{ says: `${capital(vessel.name)} held ${held.code} last.`, batch: held }] : []),
     ...dyed,
-  ].map(({ says, batch }) => ({ says, chemicals: lastChemicals(reader, batch) }));
+  ].map(({ says, batch }) => ({ says, chemicals: chemicalsLeft(reader, batch) }));
 }
 
-/** What the last bath of a batch had in it: its clear, or the dye bath where there was none. */
-function lastChemicals(
+function chemicalsLeft(
   reader: Reader,
   { recipe_id, card }: { readonly recipe_id: number; readonly card: string | null },
 ): BathBefore['chemicals'] {
   const work = card === null ? [] : (readKeptCard(card).work ?? []);
-  const cleared = work.find(({ kind }) => kind === 'clear');
-  return cleared ? chemicalsOfDoses(cleared.doses) : chemicalsOf(readRecipe(reader, recipe_id).recipe);
+  return lastChemicals(readRecipe(reader, recipe_id).recipe, work);
 }

@@ -3,7 +3,7 @@ import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
-import type { WorkStep } from '../../../src/dye/order-of-work.ts';
+import { WORK_KINDS, type WorkStep } from '../../../src/dye/work-step.ts';
 import { readStored } from '../../database/stored.ts';
 import { MARK } from '../recipe/store.ts';
 
@@ -56,14 +56,16 @@ const AMOUNTS = z.object({
 
 const STEP = z.object({
   key: text,
-  kind: z.enum(['prepare', 'set', 'add', 'heat', 'hold', 'cool', 'rinse', 'clear', 'dry']),
+  kind: z.enum(WORK_KINDS),
   title: text,
   says: text,
   minutes: figure,
   fromC: figure,
   toC: figure,
   adds: z.array(z.object({ name: text, part: figure, of: figure })),
-  doses: z.array(z.object({ kind: z.enum(AUXILIARY_KINDS), name: text, mgPerLitre: figure })),
+  doses: z.array(
+    z.object({ kind: z.enum(AUXILIARY_KINDS), form: text.exactOptional(), name: text, mgPerLitre: figure }),
+  ),
   extra: z.array(z.object({ name: text, massMg: figure })),
   mark: MARK,
 });

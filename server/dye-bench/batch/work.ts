@@ -1,8 +1,9 @@
 import { type Card, contentToDye } from '../../../src/dye/card.ts';
 import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
-import { orderOfWork, type WorkStep } from '../../../src/dye/order-of-work.ts';
+import { orderOfWork } from '../../../src/dye/order-of-work.ts';
 import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { Reader } from '../../database/book.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 import { readPiecesToDye } from './dyeable.ts';
@@ -37,8 +38,8 @@ function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
 /** What the scour and the clear take is to beware of as much as what the recipe takes. */
 function cautionsOf({ recipe }: StoredRecipe, card: Card, steps: readonly WorkStep[]): readonly Caution[] {
   const beside = steps.flatMap(({ doses }) =>
-    doses.map(({ kind, name, mgPerLitre }) =>
-      auxiliaryFrom({ kind, name, form: 'as-sold', per: 'litre', amount: mgPerLitre }),
+    doses.map(({ kind, name, form = 'as-sold', mgPerLitre }) =>
+      auxiliaryFrom({ kind, name, form, per: 'litre', amount: mgPerLitre }),
     ),
   );
   const now = cautionsFor({

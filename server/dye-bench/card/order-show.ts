@@ -1,7 +1,8 @@
 import { litres } from '../../../src/dye/bath-sums.ts';
 import type { Card } from '../../../src/dye/card.ts';
-import { type WorkStep, weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import { wordFor } from '../../kit/words.ts';
 import type { Work } from '../batch/work.ts';
 import type { BathState } from '../pot/bath-state.ts';

@@ -1,5 +1,5 @@
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
-import type { WorkStep } from '../../../src/dye/order-of-work.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { BathState } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
 import { sayTemperature } from '../pot/log-words.ts';
@@ -72,7 +72,7 @@ function cornersOf(steps: readonly WorkStep[]): Corner[] {
   let minute = 0;
   const corners: Corner[] = [];
   for (const step of steps.filter(isOfBath)) {
-    const adds = step.adds.length > 0 || step.extra.length > 0;
+    const adds = step.kind === 'add' || step.adds.length > 0 || step.extra.length > 0;
     corners.push({ minute, c: step.fromC, what: step.title, adds });
     minute += step.minutes;
     corners.push({ minute, c: step.toC, what: 'the end', adds: false });

@@ -1,7 +1,8 @@
+import { type BathAddition, withAddition } from '../../../src/dye/addition-steps.ts';
 import type { Bath } from '../../../src/dye/bath.ts';
 import { type BathClock, BEGUN, bathClock } from '../../../src/dye/bath-clock.ts';
 import type { Card } from '../../../src/dye/card.ts';
-import { type BathAddition, type WorkStep, withAddition } from '../../../src/dye/order-of-work.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { LogRow } from './log-store.ts';
 
 /** One bath of a batch: its amounts, its steps with those of additions, its clock, and its own log. */

@@ -1,5 +1,5 @@
 import { BEGUN } from '../../../src/dye/bath-clock.ts';
-import type { WorkStep } from '../../../src/dye/order-of-work.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { showGrams } from '../card/amounts-show.ts';

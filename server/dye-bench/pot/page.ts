@@ -151,7 +151,7 @@ function sayBath(state: BathState): string {
 function hazardsByName({ recipe }: StoredRecipe, work: Work): ReadonlyMap<string, readonly Hazard[]> {
   const beside = work.steps.flatMap(({ doses }) => doses);
   return new Map([
-    ...beside.map(({ name, kind }) => [name, hazardsOf(kind)] as const),
+    ...beside.map(({ name, kind, form }) => [name, hazardsOf(kind, form)] as const),
     ...recipe.auxiliaries.map(({ name, kind, form }) => [name, hazardsOf(kind, form)] as const),
   ]);
 }

@@ -4,7 +4,8 @@ import { BEGUN, holdLeftMinutes, plannedC } from '../../../src/dye/bath-clock.ts
 import type { Caution } from '../../../src/dye/cautions.ts';
 import { dueAt, headOf } from '../../../src/dye/cautions-due.ts';
 import { capital } from '../../../src/dye/fibre.ts';
-import { type Weighing, type WorkStep, weighingsAt, weighingsOf } from '../../../src/dye/order-of-work.ts';
+import { type Weighing, weighingsAt, weighingsOf } from '../../../src/dye/order-of-work.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showTrace, showWeighed } from '../../../src/quantity/mass.ts';
 import { showClock } from '../../kit/when.ts';

@@ -100,7 +100,12 @@ describe('a recipe', () => {
   it('that comes near a limit is kept, and its page warns', async () => {
     const id = await keepRecipe(
       house,
-      recipeFields(shadeOf(), { fibre: 'silk', temperature: '88', name: 'Moss on silk' }),
+      recipeFields(shadeOf(), {
+        fibre: 'silk',
+        temperature: '88',
+        temperature_label: 'yes',
+        name: 'Moss on silk',
+      }),
     );
     const { body } = await house.data(`/dye-bench/recipes/${id}`).expect(200);
     expect(body.warnings).toContainEqual({
@@ -208,13 +213,15 @@ describe('a batch', () => {
 
   it('tells on its card what is between its baths, at the drain, and in the vessel before', async () => {
     const polyester = clothOf('Satin', { polyester: 100 });
-    const { piece, recipeId, vesselId } = await furnish(house);
+    const { piece, vesselId } = await furnish(house);
     const disperse = await keepRecipe(
       house,
       recipeFields(shadeOf('Rust'), {
         name: 'Rust on polyester',
         fibre: 'polyester',
         dye_class: 'disperse',
+        // By its label this dye goes deeper than a tint at the boil.
+        temperature_label: 'yes',
         'auxiliaries.0.what': 'dispersant/as-sold',
         'auxiliaries.0.amount': '1 g/L',
         'auxiliaries.1.what': 'acetic-acid/vinegar-5',
@@ -232,12 +239,19 @@ describe('a batch', () => {
     const says = (title: RegExp): string =>
       body.order.steps.find((step: { title: string }) => title.test(step.title)).says;
     expect(says(/^Rinse/)).toMatch(/Drain, and rinse 3 times.*pH paper.*our rule.*sulphur dioxide/);
-    expect(says(/^Clear/)).toMatch(/Order: Fill the bath first, then sprinkle the powder in slowly/);
-    expect(says(/^Clear/)).toMatch(/Order: Caustic soda into cold water/);
+    expect(says(/^Reduction clear/)).toMatch(
+      /Order: Fill the bath first, then sprinkle the powder in slowly/,
+    );
+    expect(says(/^Reduction clear/)).toMatch(/Order: Caustic soda into cold water/);
     const { text } = await house.page(`/dye-bench/batches/${first}`).expect(200);
     expect(text).toContain('At the drain: let the spent baths go one after the other');
     await start(house, first);
-    const next = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '2' } });
+    // The last bath of polyester was the one with vinegar.
+    const reduced = await keepRecipe(
+      house,
+      recipeFields(shadeOf('Sand'), { name: 'Stripped', 'auxiliaries.1.what': 'hydrosulphite/as-sold' }),
+    );
+    const next = await plan(house, { recipeId: reduced, vesselId, lengths: { [piece.code]: '2' } });
     const after = await house.data(`/dye-bench/batches/${next}`).expect(200);
     const held = after.body.card.warnings.find(({ id }: { id: string }) => id === 'bath-before');
     expect(held.text).toMatch(/^Small pot held D1 last\. Drain, and rinse 3 times.*sulphur dioxide/);
@@ -296,7 +310,7 @@ describe('at the pot', () => {
     );
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '2' } });
     await start(house, code);
-    for (const step of ['begin', 'prepare']) {
+    for (const step of ['begin', 'prepare', 'weigh', 'dissolve']) {
       await house.send(`/dye-bench/batches/${code}/logs/steps`, { bath: '1', step }).expect(200);
     }
     return code;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Bath } from '../../../src/dye/bath.ts';
 import { BEGUN, bathClock, plannedC } from '../../../src/dye/bath-clock.ts';
 import { type BathLog, deviationsOf, massToleranceMg } from '../../../src/dye/deviations.ts';
-import type { WorkStep } from '../../../src/dye/order-of-work.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 import { COMMON_PRACTICE } from '../../../src/quantity/provenance.ts';
 
 const step = (

@@ -48,13 +48,13 @@ describe('conditions', () => {
     ]);
   });
 
-  it('are there for every fibre and class that takes, but for vats on silk and wool', () => {
+  it('are there for every fibre and class that takes', () => {
     const without = FIBRES.flatMap(({ code }) =>
       classesFor(code)
         .filter((dyeClass) => conditionsFor(code, dyeClass).length === 0)
         .map((dyeClass) => `${code} ${dyeClass}`),
     );
-    expect(without).toEqual(['silk vat', 'wool vat']);
+    expect(without).toEqual([]);
     expect(conditionsFor('polyester', 'reactive')).toEqual([]);
   });
 });

@@ -1,14 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
-import { chemicalsOfDoses } from '../../../src/dye/bath-chemicals.ts';
 import type { Chemical, ChemicalGroup } from '../../../src/dye/chemical-group.ts';
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import { type Content, FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { type BathOnFibre, FIBRE_LIMITS, limitsPassed } from '../../../src/dye/fibre-limits.ts';
-import { clearFor, scourFor } from '../../../src/dye/order-facts.ts';
 import type { Recipe, RecipeAuxiliary } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
-import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 
 type Verdict = 'refuse' | 'warn' | 'stands';
 type Case = readonly [what: string, bath: BathOnFibre, verdict: Verdict, source: string];
@@ -352,39 +349,5 @@ describe('what passed once', () => {
     const soda = recipe('reactive', 60, aux('soda-ash', 'anhydrous', 10_000));
     expect(problems(soda, all('cotton'))).toEqual([]);
     expect(problems(recipe('acid-levelling', 98, VINEGAR), all('wool'))).toEqual([]);
-  });
-});
-
-describe('what the program offers itself', () => {
-  const PAIRS = FIBRE_CODES.flatMap((one) => FIBRE_CODES.map((other) => [one, other] as const));
-
-  it.each(FIBRE_CODES)('%s: every recipe to start from is lawful, pale and dark', (fibre) => {
-    for (const dyeClass of startersFor(fibre)) {
-      for (const owfMilli of [200, 4000]) {
-        const made = starterRecipe(all(fibre), dyeClass, [{ name: 'Demo', owfMilli }]);
-        if (!made) throw new Error(`none for ${dyeClass}`);
-        expect(problems(made, all(fibre))).toEqual([]);
-      }
-    }
-  });
-
-  it.each(PAIRS)('%s with %s: scour and clear pass no limit', (one, other) => {
-    const content = one === other ? all(one) : blend(one, other);
-    const classes: readonly DyeClass[] = ['reactive', 'vat', 'disperse', 'acid-levelling'];
-    const sides = [
-      scourFor(content),
-      ...classes.flatMap((dyeClass) => {
-        const dyeable = !(dyeClass === 'vat' && content.some(({ fibre }) => fibre === 'wool'));
-        const clear = dyeable ? clearFor(dyeClass, [{ name: 'Demo', owfMilli: 2000 }], content) : null;
-        return clear ? [clear] : [];
-      }),
-    ];
-    for (const { doses, toC, minutes } of sides) {
-      const bathed = { chemicals: chemicalsOfDoses(doses), temperatureC: toC, minutes };
-      const refused = limitsPassed(bathed, content).filter(({ limit }) => limit.act === 'refuse');
-      // How hot a side bath may be is held to the heat limit where the order of work is made.
-      const harmed = refused.filter(({ limit }) => limit.over.aboveC === undefined);
-      expect(harmed.map(({ says }) => says)).toEqual([]);
-    }
   });
 });

@@ -1,15 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { withAddition } from '../../../src/dye/addition-steps.ts';
 import { hazardsOf } from '../../../src/dye/auxiliaries.ts';
 import { bathFor } from '../../../src/dye/bath.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { dueAt, headOf } from '../../../src/dye/cautions-due.ts';
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import type { Content, FibreCode } from '../../../src/dye/fibre.ts';
-import { orderOfWork, type WorkStep, weighingsAt, withAddition } from '../../../src/dye/order-of-work.ts';
+import { orderOfWork, weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { rampSteps } from '../../../src/dye/ramp.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
 
 const all = (fibre: FibreCode): Content => [{ fibre, shareBp: 10_000 }];
 const content = (shares: Partial<Record<FibreCode, number>>): Content =>
@@ -29,16 +31,27 @@ const find = (steps: readonly WorkStep[], kind: WorkStep['kind']) => {
 };
 
 describe('the order of work', () => {
-  it('of acid dye on nylon: scour, set, dye, heat, hold, cool, rinse, dry, and no clear', () => {
-    const steps = orderOfWork(recipeFor('nylon', 'acid-levelling'), all('nylon'));
-    expect(kinds(steps)).toEqual(['prepare', 'set', 'add', 'heat', 'hold', 'cool', 'rinse', 'dry']);
+  it('of acid dye on nylon: scour, weigh, dissolve, set, dye, heat, hold, cool, rinse, dry, and no clear', () => {
+    const steps = orderOfWork(recipeFor('nylon', 'acid-levelling', 250), all('nylon'));
+    expect(kinds(steps)).toEqual([
+      'prepare',
+      'weigh',
+      'dissolve',
+      'set',
+      'add',
+      'heat',
+      'hold',
+      'cool',
+      'rinse',
+      'dry',
+    ]);
   });
 
   it('keeps the ramp of the recipe as it is, step by step', () => {
     const recipe = recipeFor('cotton', 'reactive', 2000);
     const steps = orderOfWork(recipe, all('cotton'));
     const ramp = rampSteps(recipe, all('cotton'));
-    expect(steps.slice(1, 1 + ramp.length).map(({ minutes, toC }) => [minutes, toC])).toEqual(
+    expect(steps.slice(3, 3 + ramp.length).map(({ minutes, toC }) => [minutes, toC])).toEqual(
       ramp.map(({ minutes, toC }) => [minutes, toC]),
     );
   });
@@ -185,7 +198,7 @@ describe('an addition', () => {
   it('comes after the hold: let down, add, heat again, hold again, and then on as before', () => {
     const with1 = withAddition(steps, upTo('hold'), addition);
     const after = kinds(with1).slice(kinds(with1).indexOf('hold') + 1);
-    expect(after).toEqual(['cool', 'add', 'heat', 'hold', 'cool', 'rinse', 'dry']);
+    expect(after).toEqual(['cool', 'add', 'heat', 'hold', 'cool', 'rinse', 'fix', 'dry']);
     // 98 °C is let down by 15 degrees and heated again at a degree a minute.
     expect(with1.find(({ key }) => key === 'addition-1-heat')).toMatchObject({
       fromC: 83,
@@ -227,7 +240,10 @@ describe('the cautions that are due', () => {
   };
 
   it('are dust and mask where dye is weighed, acid where acid goes in, soda where soda does', () => {
-    expect(due('add')).toEqual(expect.arrayContaining(['dust', 'respirator', 'air', 'skin']));
+    for (const kind of ['weigh', 'dissolve'] as const) {
+      expect(due(kind)).toEqual(expect.arrayContaining(['dust', 'respirator', 'air', 'skin']));
+    }
+    expect(due('add')).not.toContain('dust');
     expect(due('set')).toContain('acid');
     expect(due('prepare')).toContain('alkali');
     expect(due('dry')).not.toContain('dust');

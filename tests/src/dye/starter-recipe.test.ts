@@ -15,7 +15,8 @@ const STARTERS = FIBRE_CODES.flatMap((fibre) =>
   startersFor(fibre).map((dyeClass) => ({
     fibre,
     dyeClass,
-    recipe: starterRecipe(of([fibre, 100]), dyeClass, shade(1)),
+    // Polyester at the boil takes a tint alone.
+    recipe: starterRecipe(of([fibre, 100]), dyeClass, shade(fibre === 'polyester' ? 0.4 : 1)),
   })),
 );
 
@@ -62,7 +63,7 @@ describe('recipes to start from', () => {
   it('are none for what takes no dye, or for a class without one', () => {
     expect(startersFor('glass')).toEqual([]);
     expect(starterRecipe(of(['olefin', 100]), 'disperse', shade(1))).toBeUndefined();
-    expect(starterRecipe(of(['cotton', 100]), 'vat', shade(1))).toBeUndefined();
+    expect(starterRecipe(of(['silk', 100]), 'vat', shade(1))).toBeUndefined();
   });
 });
 
@@ -72,7 +73,7 @@ describe('the figures of a starting recipe', () => {
     const recipe = starterRecipe(of(['nylon', 100]), 'acid-levelling', shade(2));
     expect(recipe).toMatchObject({ liquorRatioMilli: 20_000, pHFrom: 4, pHTo: 6 });
     // Vinegar of 5 g in 100 mL, 1.006 g/mL: 20.12 g hold a gram of acid.
-    expect(listed(recipe)).toEqual(['acetic-acid 20.12 %', 'levelling-agent 0.5 %']);
+    expect(listed(recipe)).toEqual(['acetic-acid 20.12 %', 'levelling-agent 0.5 %', 'syntan 4 %']);
   });
 
   it('for polyester are for the open pot, with acid and dispersing agent by the litre', () => {

@@ -66,28 +66,29 @@ describe('the bench', () => {
     const code = await startOne();
     await stepDone(code, 'begin');
     await stepDone(code, 'prepare');
-    await stepDone(code, 'set-1');
     later(10);
     const { bath } = await bench(code);
-    expect(bath.step).toMatchObject({ key: 'add-2', count: 'Step 3 of 8' });
+    expect(bath.step).toMatchObject({ key: 'weigh', count: 'Step 2 of 10' });
     // 90 g × 2 % = 1.8 g.
     expect(bath.step.things).toMatchObject([{ name: 'Fern A', amount: '1.8 g', exact: '1.8 g' }]);
-    await stepDone(code, 'add-2', { things: [{ name: 'Fern A', amount: '1.85', lot: '7/24' }] });
+    await stepDone(code, 'weigh', { things: [{ name: 'Fern A', amount: '1.85', lot: '7/24' }] });
+    // The dye goes in two steps later, and is not weighed again.
+    for (const step of ['dissolve', 'set-1', 'add-2']) await stepDone(code, step);
     expect(rows().filter(({ kind }) => kind !== 'step')).toEqual([
       { kind: 'weighed', what: 'neutral detergent', figure: 2700, lot: '' },
       { kind: 'weighed', what: 'soda ash, anhydrous', figure: 900, lot: '' },
+      { kind: 'weighed', what: 'Fern A', figure: 1850, lot: '7/24' },
       // 0.5 % of 90 g, and 1 g/L in 1.8 L.
       { kind: 'weighed', what: 'levelling agent', figure: 450, lot: '' },
       { kind: 'weighed', what: 'acetic acid, 56 % by mass', figure: 1800, lot: '' },
       { kind: 'water', what: '', figure: 1798, lot: '' },
-      { kind: 'weighed', what: 'Fern A', figure: 1850, lot: '7/24' },
     ]);
   });
 
   it('reads millilitres of what is a liquid by the figures of the card', async () => {
     const code = await startOne();
     await stepDone(code, 'begin');
-    await stepDone(code, 'prepare');
+    for (const step of ['prepare', 'weigh', 'dissolve']) await stepDone(code, step);
     const { bath } = await bench(code);
     const acid = bath.step.things.find(({ name }: { name: string }) => name.startsWith('acetic acid'));
     // 1.8 g of 56 % acid at 1.0625 g/mL is 1.694 mL.
@@ -121,7 +122,7 @@ describe('the bench', () => {
   it('logs a temperature by a tap on a number near the plan', async () => {
     const code = await startOne();
     await stepDone(code, 'begin');
-    for (const step of ['prepare', 'set-1', 'add-2']) await stepDone(code, step);
+    for (const step of ['prepare', 'weigh', 'dissolve', 'set-1', 'add-2']) await stepDone(code, step);
     later(12);
     const { bath } = await bench(code);
     expect(bath.open).toBe(true);
@@ -149,7 +150,7 @@ describe('the bench', () => {
     await stepDone(code, 'prepare', { request_key });
     await stepDone(code, 'prepare', { request_key });
     const { body } = await log(code, 'steps', { step: 'prepare' }).expect(409);
-    expect(body.error.message).toMatch(/^That was told by Maker at .* The step now is: Set the bath/);
+    expect(body.error.message).toMatch(/^That was told by Maker at .* The step now is: Weigh the dye/);
     expect(rows().filter(({ kind }) => kind === 'step')).toHaveLength(2);
   });
 

@@ -81,6 +81,8 @@ describe('worked examples, as they are displayed', () => {
       'fibres.0.fibre': 'polyester',
       dye_class: 'disperse',
       temperature: '95',
+      // The page of the example says no heat: what goes deeper than a tint goes by a label.
+      from_label: 'yes',
       'dyes.0.owf': '0.6',
       'auxiliaries.0.what': 'dispersant/as-sold',
       'auxiliaries.0.amount': '1 g/L',
@@ -213,7 +215,7 @@ describe('worked examples, as they are displayed', () => {
       mass: '1 kg',
       weighed: 'conditioned',
       'fibres.0.fibre': 'polyester',
-      'dyes.0.owf': '1',
+      'dyes.0.owf': '0.5',
       liquor_ratio: '20',
       temperature: '95',
       water: '15',

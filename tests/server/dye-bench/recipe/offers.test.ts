@@ -106,11 +106,11 @@ describe('offered figures', () => {
     expect(never.notes).toMatchObject([
       { kind: 'stop', text: expect.stringContaining('no dye bath colours it') },
     ]);
-    const vat = await offer('fibre=cotton&dye_class=vat');
-    expect(vat.notes).toMatchObject([
+    const pale = await offer('fibre=acrylic&dye_class=disperse');
+    expect(pale.notes).toMatchObject([
       { kind: 'warn', text: expect.stringContaining('No figures are offered') },
     ]);
-    expect(vat.fields.temperature.value).toBe('');
+    expect(pale.fields.temperature.value).toBe('');
   });
 
   it('name 130 °C for polyester as work for a commission dyer and never fill it in', async () => {
@@ -137,7 +137,7 @@ describe('where a figure comes from', () => {
   it('is that of the offer where it was left as it was offered', async () => {
     const found = await sources({ liquor_ratio: '20', hold: '45' });
     expect(found['Liquor ratio']).toBe('published: tradetextile.com, archive page 38365');
-    expect(found.Hold).toBe('common practice');
+    expect(found.Hold).toBe('from memory');
     expect(found['Levelling agent']).toBe('published: tradetextile.com, archive page 38365');
   });
 

@@ -132,7 +132,7 @@ describe('what cannot work', () => {
     ['disperse dye on cotton', { fibre: 'cotton', dye_class: 'disperse' }, 'dye_class', /reactive dye/],
     ['any dye on olefin', { fibre: 'olefin', dye_class: 'disperse' }, 'dye_class', /buy it in the shade/],
     ['400 % of dye', { 'dyes.0.owf': '400' }, 'dyes.0.owf', /20 %/],
-    ['boiling silk', { fibre: 'silk' }, 'temperature', /90 °C at most/],
+    ['boiling silk', { fibre: 'silk' }, 'temperature', /85 °C at most/],
     ['130 °C in a pot', { temperature: '130' }, 'temperature', /commission dyer/],
     ['2 L of bath to a kilogram', { liquor_ratio: '2' }, 'liquor_ratio', /does not cover the cloth/],
     ['pH the wrong way round', { ph_from: '6', ph_to: '4' }, 'ph_from', /lower figure first/],

@@ -62,9 +62,15 @@ describe('the record', () => {
 
   it('finds amounts, heat, pH and minutes that are off, by itself', async () => {
     const { code } = await startOne();
-    await workUpTo(code, 'add-2');
+    await workUpTo(code, 'weigh');
     const things = [{ name: 'Fern A', amount: '2.2', lot: '7/24' }];
-    await log(code, 'steps', { step: 'add-2', things }).expect(200);
+    later(10);
+    await log(code, 'steps', { step: 'weigh', things }).expect(200);
+    for (const step of ['dissolve', 'set-1']) {
+      later(10);
+      await log(code, 'steps', { step }).expect(200);
+    }
+    await log(code, 'steps', { step: 'add-2' }).expect(200);
     later(20);
     await log(code, 'temperatures', { temperature: '80' }).expect(200);
     await log(code, 'phs', { ph: '6.5' }).expect(200);
@@ -247,8 +253,8 @@ describe('a repeat', () => {
   it('tells a dye of another lot in the record', async () => {
     const { code, piece, recipeId, vesselId } = await startOne();
     const weigh = async (batch: string, lot: string) => {
-      await workUpTo(batch, 'add-2');
-      await log(batch, 'steps', { step: 'add-2', things: [{ name: 'Fern A', lot }] }).expect(200);
+      await workUpTo(batch, 'weigh');
+      await log(batch, 'steps', { step: 'weigh', things: [{ name: 'Fern A', lot }] }).expect(200);
     };
     await weigh(code, '7/24');
     const asked = planFields({ recipeId, vesselId, lengths: { [piece.code]: '2' } });
