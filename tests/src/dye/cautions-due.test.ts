@@ -62,16 +62,18 @@ const CASES = [
   dueOf('cotton', 'reactive', aux('other', 'hypochlorite')),
 ];
 
+type Compiles<Due> = { head: string; text: string; authority: string; due: Due } extends CautionRule
+  ? 'compiles'
+  : 'fails the types';
+
 describe('a caution', () => {
   it('that never comes due fails the types', () => {
-    const told = { head: 'Never told', text: 'Never told at any step.', authority: 'nobody' };
-    // @ts-expect-error an occasion at least
-    const never: CautionRule = { ...told, due: [] };
-    // @ts-expect-error no such step
-    const nowhere: CautionRule = { ...told, due: ['at lunch'] };
-    // @ts-expect-error no such hazard
-    const nothing: CautionRule = { ...told, due: ['with nothing'] };
-    expect([never, nowhere, nothing]).toHaveLength(3);
+    // Each of these lines fails `npm run types` once a caution may be left without an occasion.
+    const never: Compiles<readonly []> = 'fails the types';
+    const nowhere: Compiles<readonly ['at lunch']> = 'fails the types';
+    const nothing: Compiles<readonly ['with nothing']> = 'fails the types';
+    const due: Compiles<readonly ['at rinse', 'with acid']> = 'compiles';
+    expect([never, nowhere, nothing, due]).toHaveLength(4);
   });
 
   it('is due at some step of every recipe that it is listed for', () => {
