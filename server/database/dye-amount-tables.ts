@@ -25,6 +25,19 @@ export interface BatchAmountTable {
   stocks: string;
 }
 
+/** Of the tests of the water: tenths of a mg/L of calcium carbonate, and of a pH. */
+export interface WaterTestTable {
+  id: Generated<number>;
+  on_day: string;
+  alkalinity_tenths: number;
+  hardness_tenths: number | null;
+  ph_tenths: number | null;
+  source: string;
+  typed: string;
+  at: string;
+  person_id: number;
+}
+
 export interface VesselTable {
   id: Generated<number>;
   name: string;

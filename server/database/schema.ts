@@ -9,7 +9,7 @@ import type {
   HourPriceTable,
 } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
-import type { BatchAmountTable, DyeTable, VesselTable } from './dye-amount-tables.ts';
+import type { BatchAmountTable, DyeTable, VesselTable, WaterTestTable } from './dye-amount-tables.ts';
 import type { BatchLogTable, RecipeCopyTable } from './dye-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
@@ -75,6 +75,7 @@ export interface Schema extends BuyingTables {
   garment_budget: GarmentBudgetTable;
   energy_price: EnergyPriceTable;
   hour_price: HourPriceTable;
+  water_test: WaterTestTable;
   auxiliary_price: AuxiliaryPriceTable;
   list_in: ListInTable;
   list_row: ListRowTable;
@@ -90,6 +91,8 @@ interface WorkroomTable {
   useful_remnant_ticks: number;
   invented: number;
   balance_mg: number;
+  measures_with: 'cylinder' | 'pipette' | 'syringe';
+  amount_off_bp: number;
 }
 
 interface PersonTable {

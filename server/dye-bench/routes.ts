@@ -52,9 +52,7 @@ export function dyeBenchRoutes(
   const keeping = answering(app, house, { POST: 'keeper' });
   const planning = answering(app, house, { GET: 'keeper', POST: 'keeper' });
   showPage('/dye-bench', ({ asker, query }) => dyeBenchPage(book, asker, book.now(), query));
-  showPage('/dye-bench/quick', ({ typedInAddress }) =>
-    quickBathPage(typedInAddress, readWorkroom(book).balanceMg),
-  );
+  showPage('/dye-bench/quick', ({ typedInAddress }) => quickBathPage(book, typedInAddress));
   showPage('/dye-bench/fibres', fibresPage);
   dyeRoutes(book, planning);
   vesselRoutes(book, keeping);

@@ -8,6 +8,10 @@ export interface Workroom {
   readonly usefulRemnantTicks: number;
   /** the step of the balance at the dye bench */
   readonly balanceMg: number;
+  /** what a few millilitres are measured with there */
+  readonly measuresWith: 'cylinder' | 'pipette' | 'syringe';
+  /** how far off an amount of a bath may be, in hundredths of a percent */
+  readonly amountOffBp: number;
   readonly invented: boolean;
 }
 
@@ -21,6 +25,8 @@ export function readWorkroom(reader: Reader): Workroom {
     currency: row.currency,
     usefulRemnantTicks: row.useful_remnant_ticks,
     balanceMg: row.balance_mg,
+    measuresWith: row.measures_with,
+    amountOffBp: row.amount_off_bp,
     invented: row.invented === 1,
   };
 }

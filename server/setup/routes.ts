@@ -9,6 +9,8 @@ import { readForm } from '../web/post.ts';
 import { addPerson, changePerson, markLeft, PERSON_FORM, peoplePage } from './people.ts';
 import { changeJob, changeSewing, jobForm, sewingForm } from './rates/form.ts';
 import { jobRatesPage, ratesPage } from './rates/page.ts';
+import { addWaterTest, WATER } from './water/form.ts';
+import { waterPage } from './water/page.ts';
 import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
 
 const WORKING_AS = z.object({ person_id: idField('who works here'), back: textField({ max: 500 }) });
@@ -54,6 +56,15 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
       schema: LEAVING,
       write: (tx, form) => markLeft(tx, id, !form.back),
       redraw: () => peoplePage(book),
+    }),
+  );
+
+  showPage('/setup/water', () => waterPage(book));
+  takeForm('/setup/water', ({ typed, save }) =>
+    save({
+      schema: WATER,
+      write: (tx, form) => addWaterTest(tx, form, typed),
+      redraw: (again) => waterPage(book, again),
     }),
   );
 

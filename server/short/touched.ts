@@ -114,6 +114,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'tier_size',
   'tier_thread',
   'vessel',
+  'water_test',
 ];
 
 /**

@@ -10,9 +10,11 @@ import { afterShrinkage, type Bath, clothMassMg, dyedMassMg } from './bath.ts';
 import { type BathBefore, cardWarnings, whyNotInVessel } from './card-warnings.ts';
 import { type Caution, cautionsFor } from './cautions.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
+import { type WantedPh, wantedPh } from './expected-ph.ts';
 import { type Content, contentTogether } from './fibre.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
+import type { DatedWater } from './water.ts';
 
 /** One length of a batch: its mass is length × width × mass per area. */
 export interface CardPiece {
@@ -65,6 +67,8 @@ export interface Card {
   readonly warnings: readonly Warning[];
   /** by line of the bath, what the label of a dye says or where an amount comes from; a card of before has none */
   readonly sources?: readonly string[];
+  /** the water, as it was measured then, and the pH wanted; a card of before has none */
+  readonly ph?: { readonly water: DatedWater | null; readonly wants: WantedPh | null };
   /** how it was worked out; a card of before has none */
   readonly amounts?: BatchAmounts;
 }
@@ -78,6 +82,8 @@ export interface ToWorkOut {
   readonly asked: AmountsAsked;
   /** the step of the balance, in mg */
   readonly balanceMg: number;
+  /** the workroom's water; null where nobody has measured it */
+  readonly water: DatedWater | null;
   /** by line of the bath, as the card tells them */
   readonly sources: readonly string[];
 }
@@ -121,6 +127,7 @@ export function workOutCard(batchRecipe: RecipeOfBatch, given: ToWorkOut): CardW
       cautions: cautionsFor(recipe),
       warnings: cardWarnings(batchRecipe, lengths, vessel, given.before),
       sources,
+      ph: { water: given.water, wants: wantedPh(recipe, content) },
       amounts: planned.amounts,
     },
   };

@@ -46,11 +46,10 @@ export interface BathLog {
   readonly pHs: readonly { readonly atMs: number; readonly pH: number }[];
 }
 
-/** The least that a balance tells apart, in mg, and the pH that the recipe asks for, if it does. */
+/** The least that a balance tells apart, in mg, and the pH that a step wants, by its key; null where none is due yet. */
 export interface RecordBounds {
   readonly balanceMg: number;
-  readonly pHFrom: number | undefined;
-  readonly pHTo: number | undefined;
+  readonly pHWanted: (step: string) => { readonly from: number; readonly to: number } | null;
 }
 
 /** Everything that differs by more than its tolerance, in the order of work, then by the clock. */
@@ -59,7 +58,7 @@ export function deviationsOf(clock: BathClock, bath: Bath, log: BathLog, bounds:
     ...amounts(clock, bath, log, bounds.balanceMg),
     ...water(bath, log),
     ...temperatures(clock, log),
-    ...pHs(log, bounds),
+    ...pHs(clock, log, bounds),
     ...minutes(clock),
   ];
 }
@@ -105,11 +104,14 @@ function temperatures(clock: BathClock, log: BathLog): Deviation[] {
   });
 }
 
-function pHs(log: BathLog, { pHFrom, pHTo }: RecordBounds): Deviation[] {
-  if (pHFrom === undefined || pHTo === undefined) return [];
-  return log.pHs.flatMap(({ atMs, pH }): Deviation[] =>
-    pH < pHFrom || pH > pHTo ? [{ kind: 'pH', atMs, from: pHFrom, to: pHTo, logged: pH }] : [],
-  );
+function pHs(clock: BathClock, log: BathLog, { pHWanted }: RecordBounds): Deviation[] {
+  return log.pHs.flatMap(({ atMs, pH }): Deviation[] => {
+    const step = underWay(clock, atMs)?.step.key;
+    const wanted = step === undefined ? null : pHWanted(step);
+    return wanted && (pH < wanted.from || pH > wanted.to)
+      ? [{ kind: 'pH', atMs, from: wanted.from, to: wanted.to, logged: pH }]
+      : [];
+  });
 }
 
 function minutes(clock: BathClock): Deviation[] {

@@ -143,7 +143,7 @@ export function inForm(auxiliary: RecipeAuxiliary, form: string): RecipeAuxiliar
 }
 
 /** The mark of one figure of a recipe; what nobody marked is the workroom's own. */
-export function markOf(recipe: Recipe, figure: string): Provenance {
+export function markOf(recipe: Pick<Recipe, 'marks'>, figure: string): Provenance {
   return recipe.marks[figure] ?? { basis: 'own', source: 'this workroom' };
 }
 

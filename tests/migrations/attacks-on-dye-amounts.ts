@@ -67,6 +67,17 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
       /the currency stays/,
     ),
   ),
+  told('workroom', 'an instrument that nobody knows', ["UPDATE workroom SET measures_with = 'eye'"], CHECK),
+  told('workroom', 'NULL in measures_with', ['UPDATE workroom SET measures_with = NULL'], /NOT NULL/),
+  told('workroom', 'amounts that are never off', ['UPDATE workroom SET amount_off_bp = 49'], CHECK),
+  told(
+    'workroom',
+    'amounts that are off by more than half',
+    ['UPDATE workroom SET amount_off_bp = 5001'],
+    CHECK,
+  ),
+  told('workroom', 'a part in words', ["UPDATE workroom SET amount_off_bp = 'little'"], /cannot store TEXT/),
+  told('workroom', 'NULL in amount_off_bp', ['UPDATE workroom SET amount_off_bp = NULL'], /NOT NULL/),
   told('workroom', 'NULL in balance_mg', ['UPDATE workroom SET balance_mg = NULL'], /NOT NULL/),
 ];
 

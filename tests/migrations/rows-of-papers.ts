@@ -43,6 +43,16 @@ export const PAPER_ROWS: Readonly<Record<string, Row>> = {
     request_key: 'list-key',
   },
   garment_budget: { garment_id: 1, budget_minor: 100, at: AT, person_id: 1 },
+  water_test: {
+    on_day: '2026-03-01',
+    alkalinity_tenths: 1200,
+    hardness_tenths: 1800,
+    ph_tenths: 76,
+    source: 'test strip',
+    typed: '{}',
+    at: AT,
+    person_id: 1,
+  },
   energy_price: { price_minor: 30, at: AT, person_id: 1 },
   hour_price: { price_minor: 1800, at: AT, person_id: 1 },
   auxiliary_price: {

@@ -54,6 +54,18 @@ const AMOUNTS = z.object({
   rateCPerMinute: figure,
 });
 
+const PH = z.object({
+  water: z
+    .object({
+      onDay: text,
+      alkalinityTenths: figure,
+      hardnessTenths: figure.nullable(),
+      pHTenths: figure.nullable(),
+    })
+    .nullable(),
+  wants: z.object({ from: figure, to: figure, mark: MARK }).nullable(),
+});
+
 const STEP = z.object({
   key: text,
   kind: z.enum(WORK_KINDS),
@@ -116,6 +128,7 @@ const CARD: z.ZodType<KeptCard> = z.object({
   cautions: z.array(z.object({ id: text, text, authority: text })),
   warnings: z.array(z.object({ id: text, text, source: text })),
   sources: z.array(text).exactOptional(),
+  ph: PH.exactOptional(),
   amounts: AMOUNTS.exactOptional(),
   work: z.array(STEP).exactOptional(),
 });

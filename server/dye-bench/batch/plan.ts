@@ -21,6 +21,7 @@ import { lengthUnit } from '../../kit/units.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { readWater } from '../../setup/water/store.ts';
 import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
@@ -205,7 +206,8 @@ export function workOutBatch(
   const vessel = vesselOnCard(batch.vessel);
   const pieces = batch.lengths.map(({ piece }) => piece);
   const before = readBathsBefore(reader, batch.vessel, pieces);
-  return workOutCard(stored, { ...batch, vessel, before, balanceMg, sources });
+  const water = readWater(reader);
+  return workOutCard(stored, { ...batch, vessel, before, balanceMg, water, sources });
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */

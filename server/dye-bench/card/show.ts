@@ -15,6 +15,7 @@ import { recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import { showHeat } from './heat-show.ts';
+import { showBathPh } from './ph-show.ts';
 import { showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
 
@@ -67,6 +68,8 @@ export function showCard(card: Card, units: Units) {
     options: counted ? split.options : [],
     heat: heatOf(card, one),
     figures: recipeFigures(recipe),
+    /** of one bath when all is in; null on a card of before */
+    ph: card.ph ? showBathPh({ bath: one, temperatureC: recipe.temperatureC, ...card.ph }) : null,
   };
 }
 

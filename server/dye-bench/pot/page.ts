@@ -32,6 +32,7 @@ import {
   temperatureChoices,
   withHeads,
 } from './step.ts';
+import { phAtStep, sayStepPh } from './step-ph.ts';
 
 export type BatchBenchData = ReturnType<typeof batchBenchPage>['data'];
 
@@ -80,7 +81,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
         }))
       : [],
     /** the bath at hand; null before the start */
-    bath: here ? shapeBath(reader, here, stored, now) : null,
+    bath: here && card ? shapeBath(reader, here, card, now) : null,
     card: card ? showCard(card, asker.units) : null,
     /** what the bath at hand takes in all; before the start that of the first */
     whole: card ? wholeOf(reader, card, here) : null,
@@ -98,18 +99,21 @@ function wholeOf(reader: Reader, card: Card, here: BathState | undefined) {
   return shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
 }
 
-function shapeBath(reader: Reader, state: BathState, { recipe }: StoredRecipe, now: string) {
+function shapeBath(reader: Reader, state: BathState, card: Card, now: string) {
   const names = state.steps.flatMap((step) => weighingsAt(step, state.bath).map(({ name }) => name));
   const last = state.rows.at(-1);
   const step = state.clock.now?.step;
   const told = last && state.rows.filter(({ requestKey }) => requestKey === last.requestKey)[0];
+  const stepPh = step ? phAtStep(state, step.key, card) : null;
   const shown = shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
   return {
     number: state.number,
     begun: hasBegun(state),
     step: shown ? { ...shown, weighed: drawWeighed(shown) } : null,
     temperatures: temperatureChoices(state, now).map((c) => ({ value: String(c), label: `${c} °C` })),
-    phs: phChoices(state, recipe.pHFrom, recipe.pHTo).map((tenths) => ({
+    /** what this step wants of the pH, and what is to be expected; '' where nothing is measured */
+    ph: stepPh ? sayStepPh(stepPh) : '',
+    phs: phChoices(stepPh).map((tenths) => ({
       value: showPh(tenths),
       label: `pH ${showPh(tenths)}`,
     })),

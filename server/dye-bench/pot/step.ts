@@ -5,6 +5,7 @@ import type { Caution } from '../../../src/dye/cautions.ts';
 import { dueAt, headOf } from '../../../src/dye/cautions-due.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import { type Weighing, weighingsAt, weighingsOf } from '../../../src/dye/order-of-work.ts';
+import type { StepPh } from '../../../src/dye/step-ph.ts';
 import type { WorkStep } from '../../../src/dye/work-step.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showTrace, showWeighed } from '../../../src/quantity/mass.ts';
@@ -15,6 +16,7 @@ import { showUl } from '../card/volumes.ts';
 import { sayMark } from '../recipe/store.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
 import type { LogRow } from './log-store.ts';
+import { middlePh } from './step-ph.ts';
 
 /** The step of a bath that is under way, or the first where it has not begun; null where all are done. */
 export function shapeStep(
@@ -137,11 +139,9 @@ export function temperatureChoices(state: BathState, now: string): number[] {
   return chosen(around, 1, 100);
 }
 
-/** pH in tenths to choose from: the recipe's range, or near what was logged last. */
-export function phChoices(state: BathState, from: number | undefined, to: number | undefined): number[] {
-  const last = lastFigure(state.rows, 'pH');
-  const middle = last === null ? ((from ?? 7) + (to ?? 7)) * 5 : Math.round(last / 10);
-  const halves = Math.round(middle / 5) * 5;
+/** pH in tenths to choose from: around what the step wants, or is expected to have. */
+export function phChoices(stepPh: StepPh | null): number[] {
+  const halves = Math.round((stepPh ? middlePh(stepPh) : 7) * 2) * 5;
   return chosen([halves, halves - 5, halves + 5, halves - 10, halves + 10, halves + 15], 0, 140);
 }
 

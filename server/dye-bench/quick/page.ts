@@ -5,19 +5,25 @@ import { creaseCare } from '../../../src/dye/crease-care.ts';
 import { dyeFor, type Warning } from '../../../src/dye/dye-advice.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts';
+import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
+import type { DatedWater } from '../../../src/dye/water.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import type { Reader } from '../../database/book.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
 import { orProblems } from '../../refusal.ts';
+import { readWater } from '../../setup/water/store.ts';
 import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { showGrams, shownGroups, shownLines } from '../card/amounts-show.ts';
 import { showHeat } from '../card/heat-show.ts';
+import { showBathPh } from '../card/ph-show.ts';
 import { WEIGHED_AIR_DRY } from '../card/show.ts';
 import { showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
@@ -28,9 +34,13 @@ import { type QuickBath, workOutQuick } from './bath.ts';
 import { QUICK, type QuickForm } from './form.ts';
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
-export function quickBathPage(typed: Typed, balanceMg: number) {
+export function quickBathPage(reader: Reader, typed: Typed) {
+  const { balanceMg } = readWorkroom(reader);
+  const water = readWater(reader);
   const asked = Object.values(typed).some((text) => text !== '');
-  const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, balanceMg) : null));
+  const { value: worked, problems } = orProblems(() =>
+    asked ? workOutTyped(typed, balanceMg, water) : null,
+  );
   const data = {
     fields: drawFields(QUICK.shape, asked ? filledIn(typed) : { offered: 'yes' }),
     balance: showGrams(balanceMg),
@@ -47,13 +57,13 @@ export function quickBathPage(typed: Typed, balanceMg: number) {
   } satisfies Page;
 }
 
-function workOutTyped(typed: Typed, balanceMg: number) {
+function workOutTyped(typed: Typed, balanceMg: number, water: DatedWater | null) {
   const form = readForm(QUICK, readBody({ ...typed }).body);
   const figures = workOutQuick(form, balanceMg);
-  return { result: showQuick(figures, form), figures };
+  return { result: showQuick(figures, form, water), figures };
 }
 
-function showQuick(quick: QuickBath, form: QuickForm) {
+function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) {
   const { plan, recipe, content } = quick;
   const { volumeUl } = plan.bath;
   return {
@@ -82,6 +92,12 @@ function showQuick(quick: QuickBath, form: QuickForm) {
       ),
       ...exhaustionFigure(quick),
     ],
+    ph: showBathPh({
+      bath: plan.baths[0] ?? plan.bath,
+      wants: wantedPh(recipe, content),
+      temperatureC: recipe.temperatureC,
+      water,
+    }),
     heat: heatOf(quick, form),
     ramp: showRamp(rampOf(recipe, content)),
   };

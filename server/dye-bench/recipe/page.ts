@@ -2,6 +2,7 @@ import { bathFor } from '../../../src/dye/bath.ts';
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
+import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { fibreOf } from '../../../src/dye/fibre.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
@@ -9,8 +10,10 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, shadePath } from '../../kit/paths.ts';
+import { readWater } from '../../setup/water/store.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
+import { showBathPh } from '../card/ph-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
 import { recipeChanges } from './changes.ts';
@@ -42,6 +45,15 @@ export function recipePage(reader: Reader, id: number) {
     depth: showOwf(depthOwfMilli(recipe)),
     bathPerKilogram: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
     figures: recipeFigures(recipe),
+    /** of its bath when all is in; null where it overfills itself */
+    ph: bathed.ok
+      ? showBathPh({
+          bath: bathed.bath,
+          wants: wantedPh(recipe, [{ fibre, shareBp: 10_000 }]),
+          temperatureC: recipe.temperatureC,
+          water: readWater(reader),
+        })
+      : null,
     shrinkage: showPercent(stored.shrinkageBp),
     note: stored.note,
     versions: readRecipeVersions(reader, stored.name).map((each) => ({

@@ -1,23 +1,23 @@
-import { plannedC } from '../../../src/dye/bath-clock.ts';
+import { plannedC, underWay } from '../../../src/dye/bath-clock.ts';
+import type { Card } from '../../../src/dye/card.ts';
 import { type Deviation, deviationsOf, massToleranceMg } from '../../../src/dye/deviations.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
-import type { Recipe } from '../../../src/dye/recipe.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { showClock, showMoment } from '../../kit/when.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { sayActual } from '../card/order-show.ts';
+import { sayRange } from '../card/ph-show.ts';
 import { drawRamp } from '../card/ramp-chart.ts';
 import { type BathState, stepOfWeighing } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
 import { sayTemperature } from '../pot/log-words.ts';
 import { clockOf } from '../pot/step.ts';
-
-type Figures = Pick<Recipe, 'pHFrom' | 'pHTo'>;
+import { heldAgainst, phAtStep } from '../pot/step-ph.ts';
 
 /** What was done with one bath, beside what was wanted. */
-export function shapeBathRecord(state: BathState, name: string, recipe: Figures, balanceMg: number) {
+export function shapeBathRecord(state: BathState, name: string, card: Card, balanceMg: number) {
   const { clock, rows, bath } = state;
   const waterMl = waterOf(rows);
   return {
@@ -32,7 +32,7 @@ export function shapeBathRecord(state: BathState, name: string, recipe: Figures,
     readings: rows.filter(isReading).map((row) => ({
       clock: showClock(row.at),
       logged: row.kind === 'pH' ? `pH ${sayPh(row.figure)}` : sayTemperature(row.figure),
-      planned: plannedFor(row, state, recipe),
+      planned: plannedFor(row, state, card),
       who: row.person,
     })),
     times: clock.steps.map(({ step, planned, actual }) => ({
@@ -48,7 +48,7 @@ export function shapeBathRecord(state: BathState, name: string, recipe: Figures,
     notes: rows
       .filter(({ kind }) => kind === 'note')
       .map(({ at, person, note }) => `${showClock(at)}, ${person}: ${note}`),
-    deviations: findDeviations(state, recipe, balanceMg).map(sayDeviation),
+    deviations: findDeviations(state, card, balanceMg).map(sayDeviation),
     chart: drawRamp(state.steps, state, name),
   };
 }
@@ -86,13 +86,18 @@ function amountsOf(state: BathState, balanceMg: number) {
   );
 }
 
-function plannedFor(row: LogRow, { clock }: BathState, { pHFrom, pHTo }: Figures): string {
-  if (row.kind === 'pH') return pHFrom === undefined || pHTo === undefined ? '' : `${pHFrom} to ${pHTo}`;
+function plannedFor(row: LogRow, state: BathState, card: Card): string {
+  const { clock } = state;
+  if (row.kind === 'pH') {
+    const step = underWay(clock, Date.parse(row.at))?.step.key;
+    const wants = step === undefined ? null : phAtStep(state, step, card).wants;
+    return wants ? sayRange(wants) : '';
+  }
   const planned = plannedC(clock, Date.parse(row.at));
   return planned === null ? '' : `${Math.round(planned)} °C`;
 }
 
-function findDeviations(state: BathState, recipe: Figures, balanceMg: number): Deviation[] {
+function findDeviations(state: BathState, card: Card, balanceMg: number): Deviation[] {
   const { rows, clock } = state;
   const weighed = rows
     .filter(({ kind }) => kind === 'weighed')
@@ -108,8 +113,9 @@ function findDeviations(state: BathState, recipe: Figures, balanceMg: number): D
       .map(({ at, figure }) => ({ atMs: Date.parse(at), pH: figure / 100 })),
   };
   // A bath that never began has told nothing yet, and there is nothing to hold against it.
-  const { pHFrom, pHTo } = recipe;
-  return clock.begunMs === null ? [] : deviationsOf(clock, state.bath, log, { balanceMg, pHFrom, pHTo });
+  if (clock.begunMs === null) return [];
+  const pHWanted = (step: string) => heldAgainst(state, step, card);
+  return deviationsOf(clock, state.bath, log, { balanceMg, pHWanted });
 }
 
 function sayDeviation(found: Deviation): string {

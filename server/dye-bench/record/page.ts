@@ -40,13 +40,10 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const log = sinceStart(readLog(reader, batch.id), sent);
   const states = card && sent.length > 0 ? bathStates(card, workOf(reader, stored, card), log) : [];
   const { balanceMg } = readWorkroom(reader);
-  const baths = states.map((each) =>
-    shapeBathRecord(
-      each,
-      wordFor(states.length, 'The bath', `Bath ${each.number}`),
-      stored.recipe,
-      balanceMg,
-    ),
+  const baths = states.flatMap((each) =>
+    card
+      ? [shapeBathRecord(each, wordFor(states.length, 'The bath', `Bath ${each.number}`), card, balanceMg)]
+      : [],
   );
   const repeated = readRepeated(reader, batch.id);
   const of = (kind: LogRow['kind']) => log.filter((row) => row.bath === 0 && row.kind === kind);

@@ -80,7 +80,9 @@ describe('deviations', () => {
     lines: [{ part: 'dye', name: 'Fern', asked: '2 % owf', massMg: 1800 }],
   };
   const nothing: BathLog = { weighed: [], waterMl: null, temperatures: [], pHs: [] };
-  const bounds = { balanceMg: 10, pHFrom: 4, pHTo: 6 };
+  // Nothing is wanted while the bath is set.
+  const pHWanted = (step: string) => (step === 'set' ? null : { from: 4, to: 6 });
+  const bounds = { balanceMg: 10, pHWanted };
   const clock = told([BEGUN, 0], ['set', 10], ['heat', 58], ['hold', 103]);
   const found = (log: Partial<BathLog>, of = clock) => deviationsOf(of, bath, { ...nothing, ...log }, bounds);
   const weighed = (massMg: number) => ({ weighed: [{ step: 'set', name: 'Fern', massMg }] });
@@ -111,6 +113,10 @@ describe('deviations', () => {
       { kind: 'temperature', step: 'heat', atMs: at(34), plannedC: 74, loggedC: 77.5 },
       { kind: 'pH', atMs: at(40), from: 4, to: 6, logged: 6.5 },
     ]);
+  });
+
+  it('are no pH from before the step that wants one', () => {
+    expect(found({ ...weighed(1800), pHs: [{ atMs: at(5), pH: 9 }] })).toEqual([]);
   });
 
   it('are a step that lasted a tenth and more than five minutes longer or shorter', () => {
