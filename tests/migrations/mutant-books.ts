@@ -2,16 +2,28 @@ import BetterSqlite3 from 'better-sqlite3';
 import type { Mutant, Rule } from './mutants.ts';
 import { insert, type Row } from './sql.ts';
 
-/** The book of a file's bytes with one of its rules written otherwise. What is in it stays as it is. */
-export function openMutant(bytes: Buffer, { rule, sql }: Mutant): BetterSqlite3.Database {
-  const db = new BetterSqlite3(bytes);
-  db.unsafeMode(true);
-  db.pragma('writable_schema = ON');
-  if (sql === '') db.prepare('DELETE FROM sqlite_schema WHERE name = ?').run(rule.name);
-  else db.prepare('UPDATE sqlite_schema SET sql = ? WHERE name = ?').run(sql, rule.name);
-  db.pragma('writable_schema = RESET');
-  db.unsafeMode(false);
-  return db;
+/**
+ * Opens books of a file's bytes with one of their rules written otherwise; what is in them stays as it is. The rule is
+ * written in the bytes, so that a book reads its rules once.
+ */
+export function mutantsOfBytes(bytes: Buffer): (mutant: Mutant) => BetterSqlite3.Database {
+  const file = new BetterSqlite3(bytes);
+  file.unsafeMode(true);
+  file.pragma('writable_schema = ON');
+  const find = file.prepare('SELECT rowid, * FROM sqlite_schema WHERE name = ?');
+  const drop = file.prepare('DELETE FROM sqlite_schema WHERE name = ?');
+  const write = file.prepare('UPDATE sqlite_schema SET sql = ? WHERE name = ?');
+  const putBack = file.prepare(
+    'REPLACE INTO sqlite_schema (rowid, type, name, tbl_name, rootpage, sql) VALUES (@rowid, @type, @name, @tbl_name, @rootpage, @sql)',
+  );
+  return ({ rule, sql }) => {
+    const sound = find.get(rule.name);
+    if (sql === '') drop.run(rule.name);
+    else write.run(sql, rule.name);
+    const written = file.serialize();
+    putBack.run(sound);
+    return new BetterSqlite3(written);
+  };
 }
 
 /**

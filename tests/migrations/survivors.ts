@@ -1,18 +1,19 @@
 import { readMigrationSteps } from '../../server/database/migrate.ts';
 import { type Attack, attempt } from './attacks.ts';
 import { everyAttack } from './every-attack.ts';
-import { buildMutant, openMutant } from './mutant-books.ts';
+import { buildMutant, mutantsOfBytes } from './mutant-books.ts';
 import { type Mutant, type MutantKind, mutantsOf, rulesOf } from './mutants.ts';
 import { REDUNDANT } from './redundant.ts';
 import { contents, doLawfulWork, openEmpty } from './scene.ts';
 
 const sound = openEmpty(readMigrationSteps());
 const rules = rulesOf(sound);
-const emptyBytes = sound.serialize();
+const openUnused = mutantsOfBytes(sound.serialize());
 const empty = openEmpty(readMigrationSteps());
 doLawfulWork(sound);
-const attacks = everyAttack(sound);
-const bytes = sound.serialize();
+// To insist is costly, so it comes last.
+const attacks = everyAttack(sound).sort((a, b) => Number(a.stubborn ?? false) - Number(b.stubborn ?? false));
+const openWorked = mutantsOfBytes(sound.serialize());
 const lawful = contents(sound);
 
 const MUTANTS = mutantsOf(rules);
@@ -34,8 +35,8 @@ export function surviveAll(wanted: string): boolean {
  */
 function survives(mutant: Mutant): boolean {
   const [near, far] = byDistance(mutant);
-  if (mutant.kind !== 'unique' && isBroken(openMutant(bytes, mutant), near)) return false;
-  const db = mutant.kind === 'unique' ? buildMutant(empty, rules, mutant) : openMutant(emptyBytes, mutant);
+  if (mutant.kind !== 'unique' && isBroken(openWorked(mutant), near)) return false;
+  const db = mutant.kind === 'unique' ? buildMutant(empty, rules, mutant) : openUnused(mutant);
   try {
     doLawfulWork(db);
   } catch (error) {
