@@ -15,7 +15,7 @@ import type { QuickDrawn } from './thread.ts';
 
 const PATH = '/cutting-table/quick';
 /** A small plan is there at once; of a longer one a page or a script is told where it will be. */
-const WAIT_MS = { page: 2000, script: 10_000, again: 1000 } as const;
+const WAIT_MS = { page: 2000, script: 3000, again: 1000 } as const;
 const RETRY_SECONDS = 2;
 
 /** What a page shows, and a script is told, while a quick plan is worked out. */
