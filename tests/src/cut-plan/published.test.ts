@@ -44,9 +44,9 @@ describe('triplets', () => {
   it.each([
     [20, 2, 'pieces'],
     [20, 2, 'lays'],
-    [40, 1, 'pieces'],
+    [40, 3, 'pieces'],
     [40, 1, 'lays'],
-    [60, 1, 'lays'],
+    [60, 2, 'lays'],
   ] as const)('fill their bins and no more (%i, seed %i, as %s)', (bins, seed, way) => {
     const asked = tripletJob(bins, seed, way);
     const effort = timedEffort(9, solver, () => 0);
