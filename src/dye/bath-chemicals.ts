@@ -4,6 +4,7 @@ import { auxiliaryForm, groupsOf } from './auxiliaries.ts';
 import type { Chemical, ChemicalGroup } from './chemical-group.ts';
 import { DYE_CLASS_NAMES, type DyeClass } from './dye-class.ts';
 import type { Material } from './heater.ts';
+import { isLabelClass, labelClassFacts } from './label-class.ts';
 import type { Dose } from './order-facts.ts';
 import { bathAuxiliaries, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 
@@ -35,10 +36,15 @@ export function chemicalsOf(
 ): readonly Chemical[] {
   const { dyeClass, liquorRatioMilli } = recipe;
   const listed = chemicalsOfAuxiliaries(bathAuxiliaries(recipe), liquorRatioMilli);
-  const own = (OWN[dyeClass] ?? []).filter(
+  const own = ownOf(dyeClass).filter(
     ({ groups }) => !listed.some((each) => groups.every((group) => each.groups.includes(group))),
   );
-  return [...listed, { name: DYE_CLASS_NAMES[dyeClass], groups: DYE[dyeClass] }, ...own];
+  const groups = isLabelClass(dyeClass) ? labelClassFacts(dyeClass).groups : DYE[dyeClass];
+  return [...listed, { name: DYE_CLASS_NAMES[dyeClass], groups }, ...own];
+}
+
+function ownOf(dyeClass: Recipe['dyeClass']): readonly Chemical[] {
+  return isLabelClass(dyeClass) ? [] : (OWN[dyeClass] ?? []);
 }
 
 /** Auxiliaries as what they bring to a bath of that liquor ratio. */

@@ -72,11 +72,11 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
 export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
   const dyedMg = dyedMassMg(massMg, dyedBp);
-  const volumeMl = divideRounded(
-    exactFigure(massMg) * exactFigure(recipe.liquorRatioMilli),
-    1_000_000n,
-    'near',
-  );
+  // A transfer is pressed off paper, dry.
+  const isDry = recipe.dyeClass === 'transfer';
+  const volumeMl = isDry
+    ? 0n
+    : divideRounded(exactFigure(massMg) * exactFigure(recipe.liquorRatioMilli), 1_000_000n, 'near');
   const dyes = recipe.dyes.map(
     ({ name, owfMilli }): BathLine => ({
       part: 'dye',

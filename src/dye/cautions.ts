@@ -6,7 +6,7 @@
  * Each has the occasions that it comes due at: one with none fails the types, so that no caution is only ever printed.
  */
 import { type Hazard, hazardsOf } from './auxiliaries.ts';
-import type { DyeClass } from './dye-class.ts';
+import type { RecipeClass } from './dye-class.ts';
 import type { Recipe } from './recipe.ts';
 import type { WorkKind } from './work-step.ts';
 
@@ -41,7 +41,7 @@ export interface CautionRule {
   /** At least one, or nobody would ever be told at the bench. */
   readonly due: readonly [Occasion, ...Occasion[]];
   /** What a recipe must have for it: one of these classes of dye, something of this hazard, a bath this hot in °C. */
-  readonly of?: readonly DyeClass[];
+  readonly of?: readonly RecipeClass[];
   readonly hazard?: Hazard;
   readonly fromC?: number;
 }
@@ -68,7 +68,7 @@ const ORDERED = {
       'asthma or is sensitised never weighs them. With a tight chest, cough or running nose, hours later too, stop, and see a doctor.',
     authority: 'Health and Safety Executive (UK), TIS5; stopping: common practice',
     due: ['dye powder'],
-    of: ['reactive'],
+    of: ['reactive', 'cold-batch', 'steamed', 'other-by-label'],
   },
   respirator: {
     head: 'Particle mask on for powder',
@@ -110,7 +110,7 @@ const ORDERED = {
       'C.I. Direct Black 38, Direct Blue 6 and Direct Brown 95.',
     authority: 'NIOSH 81-106, 83-105 and 78-148; EPA Action Plan 2010; NTP Report on Carcinogens',
     due: ['dye powder'],
-    of: ['direct'],
+    of: ['direct', 'union', 'other-by-label'],
   },
   'basic-dye': {
     head: 'Basic dye: keep it out of eyes',
@@ -223,6 +223,39 @@ const ORDERED = {
     authority: `de Groot and others, Contact Dermatitis 61:63, 2009; ECHA report 2017; light fastness: Broadbent, p. 302`,
     due: ['with fixer'],
     hazard: 'fixer',
+  },
+  curing: {
+    head: 'Hot press, oven, iron: burns, scorch, fumes',
+    text:
+      'Presses, ovens and irons burn skin and scorch or melt cloth: try a piece first, keep sheer cloth from bare heat. What ' +
+      'leaves the cloth hot is dye, binder and carrier: extraction on, no food oven, nobody pregnant beside it.',
+    authority: 'p2ric, sectors75bd: transfer dyes are volatile, ventilate; the rest common practice',
+    due: ['at fix'],
+    of: ['pigment', 'transfer', 'steamed', 'discharge', 'other-by-label'],
+  },
+  binder: {
+    head: 'Binder may give off formaldehyde: air',
+    text: 'Some binders release formaldehyde when they dry and cure, a cause of skin allergy: take one that is free of it, air the room.',
+    authority: 'JASMI 2(2) 87, 2012, binders; de Groot and others, Contact Dermatitis 61:63, 2009',
+    due: ['at set', 'at fix'],
+    of: ['pigment'],
+  },
+  steamer: {
+    head: 'Steamer: never dry, lid away from you',
+    text: 'Never let a steamer boil dry: set an alarm, and look at the water. Open it away from you, and let the steam out first.',
+    authority: COMMON,
+    due: ['at fix'],
+    of: ['steamed', 'discharge', 'other-by-label'],
+  },
+  'strip-gas': {
+    head: 'Stripping bath: gas under the lid',
+    text:
+      'A hot stripping bath gives off irritant gas when it is opened: extraction on, lid away from you, no acid near it. A sharp ' +
+      'smell of matches is sulphur dioxide: leave, air the room out, do not lean over it. Bad breath or cough later: a doctor.',
+    authority:
+      'UK P&I Club bulletins 337 and 437; a craft supplier’s page on thiourea dioxide; medicalalgorithms.com',
+    due: ['at hold', 'at cool', 'steaming'],
+    of: ['strip', 'discharge'],
   },
   vessels: {
     head: 'Never food in these vessels',
@@ -337,7 +370,7 @@ export function cautionRule(id: string): CautionRule | undefined {
 }
 
 /** What a class of dye cannot do without, whether or not a recipe lists it. */
-const OWN_HAZARDS: Partial<Record<DyeClass, readonly Hazard[]>> = {
+const OWN_HAZARDS: Partial<Record<RecipeClass, readonly Hazard[]>> = {
   vat: ['alkali', 'caustic', 'hydrosulphite', 'peroxide'],
 };
 

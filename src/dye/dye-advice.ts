@@ -5,11 +5,18 @@
 
 import { BROADBENT } from '../quantity/provenance.ts';
 import { blendRulesFor, blendStages } from './blend-order.ts';
-import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
+import {
+  affinity,
+  classesFor,
+  DYE_CLASS_NAMES,
+  DYE_CLASSES,
+  type DyeClass,
+  type RecipeClass,
+} from './dye-class.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 
-export interface ClassVerdict {
-  readonly dyeClass: DyeClass;
+export interface ClassVerdict<C extends RecipeClass = DyeClass> {
+  readonly dyeClass: C;
   /** `partly`: it dyes some fibres of the cloth and leaves others pale, stained or white. */
   readonly verdict: 'dyes' | 'partly' | 'stains' | 'no';
   /** The share of the cloth that it dyes, in hundredths of a percent. */
@@ -52,7 +59,7 @@ export function dyeFor(content: Content): DyeAdvice {
 }
 
 /** What one class of dye does on a cloth of this content, with a sentence for each fibre that needs one. */
-export function verdictOn(content: Content, dyeClass: DyeClass): ClassVerdict {
+export function verdictOn<C extends RecipeClass>(content: Content, dyeClass: C): ClassVerdict<C> {
   const takes = content.map(({ fibre }) => affinity(fibre, dyeClass).take);
   const verdict = takes.every((take) => take === 'dyes')
     ? 'dyes'
@@ -66,7 +73,7 @@ export function verdictOn(content: Content, dyeClass: DyeClass): ClassVerdict {
   return { dyeClass, verdict, dyedBp, reasons };
 }
 
-function reasonFor(fibre: FibreCode, dyeClass: DyeClass): string | undefined {
+function reasonFor(fibre: FibreCode, dyeClass: RecipeClass): string | undefined {
   const { take, note } = affinity(fibre, dyeClass);
   const name = capital(fibreOf(fibre).name);
   const dye = DYE_CLASS_NAMES[dyeClass];

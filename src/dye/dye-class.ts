@@ -7,6 +7,13 @@
 
 import { BROADBENT, COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
 import type { FibreCode } from './fibre.ts';
+import {
+  isLabelClass,
+  LABEL_CLASS_NAMES,
+  LABEL_CLASSES,
+  type LabelClass,
+  takesByLabel,
+} from './label-class.ts';
 
 export const DYE_CLASSES = [
   'reactive',
@@ -20,9 +27,13 @@ export const DYE_CLASSES = [
 ] as const;
 
 export type DyeClass = (typeof DYE_CLASSES)[number];
+/** What a recipe can be of: a class with figures of ours, or one that is worked by its label. */
+export const RECIPE_CLASSES = [...DYE_CLASSES, ...LABEL_CLASSES] as const;
+export type RecipeClass = DyeClass | LabelClass;
 export type DyeTake = 'dyes' | 'stains' | 'no';
 
-export const DYE_CLASS_NAMES: Readonly<Record<DyeClass, string>> = {
+export const DYE_CLASS_NAMES: Readonly<Record<RecipeClass, string>> = {
+  ...LABEL_CLASS_NAMES,
   reactive: 'reactive dye',
   direct: 'direct dye',
   vat: 'vat dye',
@@ -138,7 +149,8 @@ export interface Affinity {
 }
 
 /** How a fibre takes a class of dye. */
-export function affinity(fibre: FibreCode, dyeClass: DyeClass): Affinity {
+export function affinity(fibre: FibreCode, dyeClass: RecipeClass): Affinity {
+  if (isLabelClass(dyeClass)) return takesByLabel(fibre, dyeClass);
   const column: Column = isAcid(dyeClass) ? 'acid' : dyeClass;
   const letter = GRID[fibre].charAt(COLUMNS.indexOf(column));
   const take: DyeTake = letter === 'Y' ? 'dyes' : letter === 's' ? 'stains' : 'no';

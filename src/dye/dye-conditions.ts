@@ -6,7 +6,7 @@
 
 import { BROADBENT, published } from '../quantity/provenance.ts';
 import type { Condition } from './condition.ts';
-import type { DyeClass } from './dye-class.ts';
+import type { RecipeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
 import { SELDOM_CONDITIONS } from './seldom-conditions.ts';
@@ -292,7 +292,7 @@ export const CONDITIONS: readonly Condition[] = [
 ];
 
 /** The ways of working a class of dye on a fibre, those for an open vessel first; empty where none is known. */
-export function conditionsFor(fibre: FibreCode, dyeClass: DyeClass): readonly Condition[] {
+export function conditionsFor(fibre: FibreCode, dyeClass: RecipeClass): readonly Condition[] {
   const rows = CONDITIONS.filter((row) => row.dyeClass === dyeClass && row.fibres.includes(fibre));
   return [...rows.filter((row) => row.vessel === 'open'), ...rows.filter((row) => row.vessel === 'sealed')];
 }

@@ -10,7 +10,7 @@ import {
   type Provenance,
   published,
 } from '../quantity/provenance.ts';
-import type { DyeClass } from './dye-class.ts';
+import type { RecipeClass } from './dye-class.ts';
 import type { FibreCode } from './fibre.ts';
 
 export const SYNTHETIC: readonly FibreCode[] = [
@@ -52,7 +52,7 @@ const NYLON_MILLING: Provenance = {
 };
 
 /** Where a bath is set and how fast it is heated. */
-export function heatingFor(fibre: FibreCode, dyeClass: DyeClass): Heating {
+export function heatingFor(fibre: FibreCode, dyeClass: RecipeClass): Heating {
   if (dyeClass === 'reactive') return { setC: 40, rate: 1.5, mark: COMMON_PRACTICE };
   if (dyeClass === 'direct') {
     return {

@@ -12,6 +12,7 @@ import { type ClothState, finishesFor, sayBeforeScour, scourAfter } from './clot
 import { dissolveSteps, weighStep } from './dissolving.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content } from './fibre.ts';
+import { hasOwnOrder, labelSteps } from './label-order.ts';
 import { type SideBath, scourFor } from './order-facts.ts';
 import { type RampStep, rampSteps } from './ramp.ts';
 import { contentInBath, type Recipe } from './recipe.ts';
@@ -40,6 +41,8 @@ export function orderOfWork(recipe: Recipe, cloth: Content, state: ClothState = 
   const scour = scourAfter(scourFor(content), state, content);
   const afters = afterBaths(recipe, content);
   const limitC = heatLimitFor(content).limitC;
+  if (hasOwnOrder(recipe))
+    return numbered(withWarnings(withOrders(labelSteps(recipe), inBath), recipe, inBath));
   const drafts: DraftStep[] = [
     also(sideStep('prepare', 'Scour the cloth', scour, limitC), sayBeforeScour(finishesFor(state, content))),
     weighStep(recipe),

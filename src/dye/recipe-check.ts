@@ -9,11 +9,12 @@ import { blendRulesFor, blendStages } from './blend-order.ts';
 import { type Chemical, groupToldBy } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash } from './clash.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
-import { affinity, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from './dye-class.ts';
+import { affinity, DYE_CLASS_NAMES, RECIPE_CLASSES, type RecipeClass } from './dye-class.ts';
 import { conditionsFor } from './dye-conditions.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
 import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
+import { checkFixing, isLabelClass, labelClassFacts, labelWarnings } from './label-class.ts';
 import {
   amountOf,
   bathAuxiliaries,
@@ -39,18 +40,25 @@ export function checkRecipe(
 ): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
   const content = contentInBath(cloth, recipe);
   const dangers = isKnown(recipe) ? dangersOf(recipe, content) : NO_DANGERS;
+  const fixing = checkFixed(recipe, content);
   const ofClass = checkClass(recipe.dyeClass, cloth);
   const problems = [
     ...ofClass,
-    ...checkDyes(recipe.dyes),
+    ...(isLabelClass(recipe.dyeClass) ? checkByLabel(recipe) : checkDyes(recipe.dyes)),
     ...recipe.auxiliaries.flatMap(checkAuxiliary),
     ...(ofClass.length === 0 && isKnown(recipe) ? checkVat(recipe) : []),
     ...checkTint(recipe, content),
     ...checkBath(recipe),
     ...checkHeat(recipe, content),
     ...dangers.problems,
+    ...fixing.problems,
   ];
-  const warnings = [...dangers.warnings, ...warningsOf(recipe, content), ...stageWarnings(recipe, cloth)];
+  const warnings = [
+    ...dangers.warnings,
+    ...fixing.warnings,
+    ...warningsOf(recipe, content),
+    ...stageWarnings(recipe, cloth),
+  ];
   return { problems, warnings };
 }
 
@@ -58,7 +66,7 @@ export function checkRecipe(
 function isKnown(recipe: Recipe): boolean {
   const { dyeClass, auxiliaries } = recipe;
   const known = auxiliaries.every(({ kind }) => AUXILIARY_KINDS.includes(kind));
-  return known && DYE_CLASSES.includes(dyeClass) && checkBath(recipe).length === 0;
+  return known && RECIPE_CLASSES.includes(dyeClass) && checkBath(recipe).length === 0;
 }
 
 type Checked = ReturnType<typeof checkRecipe>;
@@ -163,11 +171,24 @@ function fieldOf(
   return first === undefined ? undefined : `auxiliaries.${first}.kind`;
 }
 
-function checkClass(dyeClass: DyeClass, content: Content): readonly ContentProblem[] {
-  if (!DYE_CLASSES.includes(dyeClass)) return [{ field: 'dyeClass', message: 'Choose a class of dye.' }];
+function checkClass(dyeClass: RecipeClass, content: Content): readonly ContentProblem[] {
+  if (!RECIPE_CLASSES.includes(dyeClass)) return [{ field: 'dyeClass', message: 'Choose a class of dye.' }];
   const { verdict, reasons } = verdictOn(content, dyeClass);
   if (verdict === 'dyes' || verdict === 'partly') return [];
   return [{ field: 'dyeClass', message: reasons.join(' ') }];
+}
+
+/** By a label there may be no dye on weight: a paste is given by the litre. Something must go in, but off paper. */
+function checkByLabel({ dyeClass, dyes, auxiliaries }: Recipe): readonly ContentProblem[] {
+  if (dyes.length > 0) return checkDyes(dyes);
+  if (auxiliaries.length > 0 || dyeClass === 'transfer') return [];
+  return [{ field: 'dyes', message: 'Give what goes in: a dye, or what is in the bath or paste.' }];
+}
+
+function checkFixed({ dyeClass, fixing }: Recipe, content: Content): Checked {
+  if (!isLabelClass(dyeClass)) return NO_DANGERS;
+  const { problems, warnings } = checkFixing(dyeClass, fixing, content);
+  return { problems, warnings: [...labelWarnings(dyeClass, content), ...warnings] };
 }
 
 function checkDyes(dyes: readonly RecipeDye[]): readonly ContentProblem[] {
@@ -254,8 +275,14 @@ function checkTint(recipe: Recipe, content: Content): readonly ContentProblem[] 
   return [{ field: 'dyes', message }];
 }
 
+/** Whether the cloth lies in liquor: not where it is padded, painted or pressed off paper. */
+function isBath({ dyeClass }: Recipe): boolean {
+  return !isLabelClass(dyeClass) || labelClassFacts(dyeClass).applied === 'bath';
+}
+
 function checkBath(recipe: Recipe): readonly ContentProblem[] {
-  const { lowestLiquorRatioMilli: low, highestLiquorRatioMilli: high, longestHoldMinutes } = RECIPE_LIMITS;
+  const { highestLiquorRatioMilli: high, longestHoldMinutes } = RECIPE_LIMITS;
+  const low = isBath(recipe) ? RECIPE_LIMITS.lowestLiquorRatioMilli : RECIPE_LIMITS.lowestPasteRatioMilli;
   const problems: ContentProblem[] = [];
   const ratio = recipe.liquorRatioMilli;
   if (!Number.isInteger(ratio) || ratio < low) {
@@ -312,7 +339,9 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
     const dye = DYE_CLASS_NAMES[dyeClass];
     if (take === 'dyes' && note) warn(`note-${fibre}`, `${name} takes ${dye}: ${note}.`, mark.source);
     if (take !== 'dyes') warn(`left-${fibre}`, `${name} is left pale, stained or white by ${dye}.`);
-    const open = conditionsFor(fibre, dyeClass).filter(({ vessel }) => vessel === 'open');
+    const open = isLabelClass(dyeClass)
+      ? []
+      : conditionsFor(fibre, dyeClass).filter(({ vessel }) => vessel === 'open');
     const named = open.filter(({ method }) => method === recipe.method);
     const ways = named.length > 0 ? named : open;
     const worked = ways.some(
@@ -332,7 +361,8 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
       warn('reactive-group', text, open[0]?.mark.source);
     }
   }
-  if (liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000) {
+  const inFolds = liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000;
+  if (inFolds && isBath(recipe)) {
     warn('liquor-ratio', 'Below 20:1 cloth lies in folds: sheer cloth is better at 30:1 to 40:1.');
   }
   return warnings;
@@ -343,7 +373,7 @@ function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[]
   const stages = blendStages(cloth);
   const place = stages.findIndex((stage) => stage === dyeClass || (isAcid(stage) && isAcid(dyeClass)));
   if (stages.length < 2 || place < 0) return [];
-  const names = (some: readonly DyeClass[]) => some.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
+  const names = (some: readonly RecipeClass[]) => some.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
   const [before, after] = [stages.slice(0, place), stages.slice(place + 1)];
   const rules = blendRulesFor(cloth);
   const text = [
@@ -356,6 +386,6 @@ function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[]
   return [{ id: 'stage', text: text.filter((each) => each !== '').join(' '), source }];
 }
 
-function isAcid(dyeClass: DyeClass): boolean {
+function isAcid(dyeClass: RecipeClass): boolean {
   return dyeClass.startsWith('acid-');
 }

@@ -7,8 +7,9 @@
 
 import type { Provenance } from '../quantity/provenance.ts';
 import { type AuxiliaryKind, massInForm } from './auxiliaries.ts';
-import type { DyeClass } from './dye-class.ts';
+import type { RecipeClass } from './dye-class.ts';
 import type { Content, FibreCode } from './fibre.ts';
+import type { Fixing } from './label-class.ts';
 
 /** `owfMilli` in thousandths of a percent on weight of fabric: 2 % is 2000. */
 export interface RecipeDye {
@@ -31,7 +32,7 @@ export type RecipeAuxiliary = {
 );
 
 export interface Recipe {
-  readonly dyeClass: DyeClass;
+  readonly dyeClass: RecipeClass;
   /** How the class is worked, such as "vinyl sulphone" or "at the boil, no carrier". */
   readonly method: string;
   readonly dyes: readonly RecipeDye[];
@@ -47,6 +48,8 @@ export interface Recipe {
   /** How fast the bath is heated and cooled, in thousandths of °C a minute, where it is not as usual (see ramp). */
   readonly heatRateMilli?: number;
   readonly coolRateMilli?: number;
+  /** How a print, a paint or a transfer is fixed. */
+  readonly fixing?: Fixing;
   /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `rates`, `auxiliaries.<kind>`. */
   readonly marks: Readonly<Record<string, Provenance>>;
 }
@@ -84,6 +87,8 @@ export const RECIPE_LIMITS = {
   auxiliaryMgPerLitre: 200_000,
   /** Below 5:1 a bath in a pot no longer covers the cloth. */
   lowestLiquorRatioMilli: 5_000,
+  /** A litre of paste or padding liquor to a kilogram, where nothing lies in a bath. */
+  lowestPasteRatioMilli: 1_000,
   highestLiquorRatioMilli: 200_000,
   longestHoldMinutes: 24 * 60,
   /** An open bath gets no hotter. */

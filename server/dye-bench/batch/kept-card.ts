@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import type { Card } from '../../../src/dye/card.ts';
-import { DYE_CLASSES } from '../../../src/dye/dye-class.ts';
+import { RECIPE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
 import { WORK_KINDS, type WorkStep } from '../../../src/dye/work-step.ts';
 import { readStored } from '../../database/stored.ts';
@@ -88,7 +88,7 @@ const CARD: z.ZodType<KeptCard> = z.object({
     name: text,
     version: figure,
     method: text,
-    dyeClass: z.enum(DYE_CLASSES),
+    dyeClass: z.enum(RECIPE_CLASSES),
     liquorRatioMilli: figure,
     temperatureC: figure,
     holdMinutes: figure,

@@ -122,7 +122,11 @@ function withoutClass(typed: Typed): Typed {
 function fibreIn(cloth: DyeCloth, { fibre, recipe }: StoredRecipe): string {
   const fibres = cloth.content.map((share) => share.fibre);
   if (fibres.includes(fibre)) return fibre;
-  return fibres.find((each) => classesFor(each).includes(recipe.dyeClass)) ?? fibres[0] ?? fibre;
+  return (
+    fibres.find((each) => classesFor(each).some((dyeClass) => dyeClass === recipe.dyeClass)) ??
+    fibres[0] ??
+    fibre
+  );
 }
 
 /** "Sea green on silk"; blank where a recipe has that name already. */

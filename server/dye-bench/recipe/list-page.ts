@@ -1,5 +1,5 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
-import { DYE_CLASS_NAMES, type DyeClass } from '../../../src/dye/dye-class.ts';
+import { DYE_CLASS_NAMES, type RecipeClass } from '../../../src/dye/dye-class.ts';
 import { FIBRES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryNumber, queryText } from '../../kit/address.ts';
@@ -75,7 +75,7 @@ export function readRecipeRows(reader: Reader, newest: ReturnType<typeof newestR
     href: recipePath(row.id),
     chip: shadeChip(row),
     fibre: fibreOf(row.fibre as FibreCode).name,
-    dyeClass: DYE_CLASS_NAMES[row.dye_class as DyeClass],
+    dyeClass: DYE_CLASS_NAMES[row.dye_class as RecipeClass],
     /** "Rose 1.2 % owf, Gold 0.3 % owf" */
     dyes: dyes
       .filter(({ recipe_id }) => recipe_id === row.id)

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
-import type { DyeClass } from '../../../src/dye/dye-class.ts';
+import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import type { FibreCode } from '../../../src/dye/fibre.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
@@ -48,7 +48,7 @@ export function readRecipe(reader: Reader, id: number) {
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = readStored(MARKS, row.marks);
   const recipe: Recipe = {
-    dyeClass: row.dye_class as DyeClass,
+    dyeClass: row.dye_class as RecipeClass,
     method: row.method,
     dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
     auxiliaries: auxiliaries.map((each) => auxiliaryFrom({ ...each, kind: each.kind as AuxiliaryKind })),
