@@ -143,14 +143,11 @@ function cooled(fromC: number): DraftStep[] {
   return [step('cool-5', 'cool', `Cool to ${HANDLED_C} °C`, minutes, says, { fromC, toC: HANDLED_C })];
 }
 
-function lastRinse(rinsed: { readonly name: string; readonly gPerLitre: number } | null): DraftStep[] {
-  if (!rinsed) return [];
-  const says = `A fresh bath with ${rinsed.gPerLitre} g/L of ${rinsed.name}, then rinse until the water is neutral. Never into the bath before it.`;
-  const citric = rinsed.name === 'citric acid';
-  const doses: Dose[] = citric
-    ? [{ kind: 'citric-acid', name: rinsed.name, mgPerLitre: rinsed.gPerLitre * 1000 }]
-    : [];
-  return [step('clear', 'clear', 'Neutralise', 10, says, { doses })];
+function lastRinse(taken: Dose | null): DraftStep[] {
+  if (!taken) return [];
+  const says =
+    'A fresh bath, then rinse until the water is neutral. Never into the bath before it, nor into wet cloth that was not rinsed.';
+  return [step('clear', 'clear', `A last bath with ${taken.name}`, 10, says, { doses: [taken] })];
 }
 
 function bathSteps(recipe: Recipe): DraftStep[] {

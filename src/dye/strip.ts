@@ -8,6 +8,7 @@ import type { AuxiliaryKind } from './auxiliaries.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { FibreCode } from './fibre.ts';
+import { type Dose, dose } from './order-facts.ts';
 
 export const STRIP_CODES = [
   'thiourea-dioxide',
@@ -51,7 +52,7 @@ export interface StripMethod {
   readonly pH?: readonly [from: number, to: number];
   readonly how: string;
   /** what the last rinse takes; null where water does */
-  readonly lastRinse: { readonly name: string; readonly gPerLitre: number } | null;
+  readonly lastRinse: Dose | null;
   /** what it does to cloth and shade, and what to mind */
   readonly minds: readonly string[];
   readonly mark: Provenance;
@@ -96,7 +97,7 @@ export const STRIP_METHODS: readonly StripMethod[] = [
     doses: [other('thiourea-dioxide', 'thiourea dioxide', { mgPerLitre: 1250 }), soda(2.5)],
     liquorRatioMilli: 16_000,
     how: 'Soda first, then the thiourea dioxide sprinkled into the warm bath, then the wet cloth. Lid on, heat, and lift the lid away from you: the gas irritates. A smell of ammonia tells that it is spent.',
-    lastRinse: { name: 'citric acid', gPerLitre: 5 },
+    lastRinse: dose('citric-acid', 'citric acid', 5),
     minds: [
       'No iron, aluminium or copper vessel.',
       'Some colours do not go, or turn to another: try a swatch.',
@@ -143,11 +144,11 @@ export const STRIP_METHODS: readonly StripMethod[] = [
     liquorRatioMilli: 20_000,
     pH: [9, 11],
     how: 'Cold, in plastic, after the hydrosulphite bath was drained and rinsed three times. Keep it at pH 9 or more. Then rinse, and take the chlorine out in a fresh bath with bisulphite.',
-    lastRinse: { name: 'sodium bisulphite, in a fresh bath after three rinses', gPerLitre: 2 },
+    lastRinse: { ...dose('other', 'sodium bisulphite', 2), form: 'bisulphite' },
     minds: [
       'Cotton, linen and viscose only: never nylon, polyester, silk, wool or elastane.',
       '“1 %” is read as 10 g of the bleach as sold in a litre, about 1.2 to 1.5 g/L of chlorine (from memory).',
-      'Bisulphite: 1.47 g takes out a gram of chlorine (worked out from molar masses).',
+      'Bisulphite: 1.47 g takes out a gram of chlorine (worked out from molar masses); 2 g/L, and soda 1 g/L for the pH, are our rule.',
     ],
     mark: published('textilelearner.blogspot.com, January 2012, reactive stripping'),
   },
