@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
+import { prepared } from '../database/statements.ts';
 import { chosenField, clothChoices } from '../kit/choices.ts';
 import { choiceField, percentField, wholeField } from '../kit/fields.ts';
 import { drawFields } from '../kit/form-drawing.ts';
@@ -54,9 +55,11 @@ export function rulesPage(reader: Reader, typed: Typed = {}) {
   return { view: 'buying/rules', data, title: 'Rules of buying', room: 'orders' } satisfies Page;
 }
 
+const clothSpares = prepared((db) => db.selectFrom('cloth_spare').selectAll());
+
 /** What is bought of each cloth beyond the need, in hundredths of a percent. */
 export function readSpares(reader: Reader): Map<number, number> {
-  const rows = reader.all(reader.db.selectFrom('cloth_spare').selectAll());
+  const rows = reader.all(clothSpares());
   return new Map(rows.map((row) => [row.cloth_id, row.spare_bp]));
 }
 

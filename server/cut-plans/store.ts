@@ -1,7 +1,9 @@
+import type { InferResult } from 'kysely';
 import { z } from 'zod';
 import { holdKey, type LayState, type TierPart, takeHolds } from '../../src/cut-plan/held-lays.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared, type Query } from '../database/statements.ts';
 import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
 import { inForce } from '../ledger/standing.ts';
@@ -66,43 +68,41 @@ export function readHeldPlans(
   of: readonly ClothShade[] | null = null,
 ): StoredPlan[] {
   if (garmentIds.length === 0 || of?.length === 0) return [];
-  const plans = planRows(reader).where('cut_plan.garment_id', 'in', [...garmentIds]);
-  if (of === null) return readPlans(reader, plans);
+  if (of === null) return readPlans(reader, plansOfGarments(garmentIds));
   const keys = new Set(of.map(needKey));
-  const within = plans
-    .where('cut_plan.cloth_id', 'in', [...new Set(of.map(({ clothId }) => clothId))])
-    .where('cut_plan.shade_id', 'in', [...new Set(of.map(({ shadeId }) => shadeId))]);
-  return readPlans(reader, within).filter((plan) => keys.has(needKey(plan)));
+  const clothIds = [...new Set(of.map(({ clothId }) => clothId))];
+  const shadeIds = [...new Set(of.map(({ shadeId }) => shadeId))];
+  const plans = readPlans(reader, plansOfNeeds(garmentIds, clothIds, shadeIds));
+  return plans.filter((plan) => keys.has(needKey(plan)));
 }
+
+const plannedNeeds = prepared((db, garmentId: Param<number>) =>
+  db
+    .selectFrom('cut_plan')
+    .select(['cloth_id as clothId', 'shade_id as shadeId'])
+    .distinct()
+    .where('garment_id', '=', garmentId),
+);
 
 /** The cloths and shades of which plans were ever held for a garment. */
 export function readPlannedNeeds(reader: Reader, garmentId: number): ClothShade[] {
-  return reader.all(
-    reader.db
-      .selectFrom('cut_plan')
-      .select(['cloth_id as clothId', 'shade_id as shadeId'])
-      .distinct()
-      .where('garment_id', '=', garmentId),
-  );
+  return reader.all(plannedNeeds(garmentId));
 }
 
 /** The held plans that have a lay on one of these pieces. */
 export function readPlansOnPieces(reader: Reader, pieceIds: readonly number[]): StoredPlan[] {
-  if (pieceIds.length === 0) return [];
-  const ids = reader.db
-    .selectFrom('cut_lay')
-    .select('plan_id')
-    .where('piece_id', 'in', [...pieceIds]);
-  return readPlans(reader, planRows(reader).where('cut_plan.id', 'in', ids));
+  return pieceIds.length === 0 ? [] : readPlans(reader, plansOnPieces(pieceIds));
 }
 
 /** One plan by its number, null where it is not held (any more). */
 export function readHeldPlan(reader: Reader, planId: number): StoredPlan | null {
-  return readPlans(reader, planRows(reader).where('cut_plan.id', '=', planId))[0] ?? null;
+  return readPlans(reader, planOfId(planId))[0] ?? null;
 }
 
-function planRows(reader: Reader) {
-  return reader.db
+type PlanRow = InferResult<ReturnType<typeof planRows>>[number];
+
+function planRows(db: Reader['db']) {
+  return db
     .selectFrom('cut_plan')
     .innerJoin('request', 'request.key', 'cut_plan.held_key')
     .innerJoin('person', 'person.id', 'request.person_id')
@@ -125,7 +125,31 @@ function planRows(reader: Reader) {
     .orderBy('cut_plan.id');
 }
 
-function readPlans(reader: Reader, query: ReturnType<typeof planRows>): StoredPlan[] {
+const plansOfGarments = prepared((db, garmentIds: Param<readonly number[]>) =>
+  planRows(db).where('cut_plan.garment_id', 'in', inList(garmentIds)),
+);
+const plansOfNeeds = prepared(
+  (
+    db,
+    garmentIds: Param<readonly number[]>,
+    clothIds: Param<readonly number[]>,
+    shadeIds: Param<readonly number[]>,
+  ) =>
+    planRows(db)
+      .where('cut_plan.garment_id', 'in', inList(garmentIds))
+      .where('cut_plan.cloth_id', 'in', inList(clothIds))
+      .where('cut_plan.shade_id', 'in', inList(shadeIds)),
+);
+const plansOnPieces = prepared((db, pieceIds: Param<readonly number[]>) =>
+  planRows(db).where(
+    'cut_plan.id',
+    'in',
+    db.selectFrom('cut_lay').select('plan_id').where('piece_id', 'in', inList(pieceIds)),
+  ),
+);
+const planOfId = prepared((db, planId: Param<number>) => planRows(db).where('cut_plan.id', '=', planId));
+
+function readPlans(reader: Reader, query: Query<PlanRow>): StoredPlan[] {
   const rows = reader.all(query);
   const keys = rows.flatMap(({ heldKey, givenUpKey }) => [heldKey, givenUpKey ?? '']);
   const entries = readEntryCounts(reader, keys);
@@ -146,6 +170,14 @@ function readPlans(reader: Reader, query: ReturnType<typeof planRows>): StoredPl
   return held.map(({ givenUpKey: _, ...plan }) => ({ ...plan, lays: lays.get(plan.id) ?? [] }));
 }
 
+const entryCounts = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('entry')
+    .select((of) => ['entry.request_key as key', of.fn.sum<number>(inForce('entry')).as('standing')])
+    .where('entry.request_key', 'in', inList(keys))
+    .groupBy('entry.request_key'),
+);
+
 /** Of requests that made entries, how many of these were not undone. */
 function readEntryCounts(
   reader: Reader,
@@ -153,37 +185,33 @@ function readEntryCounts(
 ): Map<string, { readonly standing: number }> {
   const wanted = [...new Set(keys)].filter((key) => key !== '');
   if (wanted.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .select((of) => ['entry.request_key as key', of.fn.sum<number>(inForce('entry')).as('standing')])
-      .where('entry.request_key', 'in', wanted)
-      .groupBy('entry.request_key'),
-  );
+  const rows = reader.all(entryCounts(wanted));
   return new Map(rows.map(({ key, standing }) => [key, { standing }]));
 }
 
+const laysOf = prepared((db, planIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('cut_lay')
+    .innerJoin('piece', 'piece.id', 'cut_lay.piece_id')
+    .select([
+      'cut_lay.id',
+      'cut_lay.plan_id as planId',
+      'cut_lay.position',
+      'cut_lay.piece_id as pieceId',
+      'piece.lot_id as lotId',
+      'cut_lay.from_ticks as fromTicks',
+      'cut_lay.length_ticks as lengthTicks',
+      'cut_lay.slit_into as slitInto',
+      'cut_lay.cut_key as cutKey',
+    ])
+    .where('cut_lay.plan_id', 'in', inList(planIds))
+    .orderBy('cut_lay.plan_id')
+    .orderBy('cut_lay.position'),
+);
+
 function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
   if (planIds.length === 0) return [];
-  const lays = reader.all(
-    reader.db
-      .selectFrom('cut_lay')
-      .innerJoin('piece', 'piece.id', 'cut_lay.piece_id')
-      .select([
-        'cut_lay.id',
-        'cut_lay.plan_id as planId',
-        'cut_lay.position',
-        'cut_lay.piece_id as pieceId',
-        'piece.lot_id as lotId',
-        'cut_lay.from_ticks as fromTicks',
-        'cut_lay.length_ticks as lengthTicks',
-        'cut_lay.slit_into as slitInto',
-        'cut_lay.cut_key as cutKey',
-      ])
-      .where('cut_lay.plan_id', 'in', planIds)
-      .orderBy('cut_lay.plan_id')
-      .orderBy('cut_lay.position'),
-  );
+  const lays = reader.all(laysOf(planIds));
   const parts = grouped(readParts(reader, planIds), ({ layId }) => layId);
   const cuts = readEntryCounts(
     reader,
@@ -203,32 +231,36 @@ function readLays(reader: Reader, planIds: readonly number[]): StoredLay[] {
   });
 }
 
+const layParts = prepared((db, planIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('cut_lay_tier')
+    .innerJoin('cut_lay', 'cut_lay.id', 'cut_lay_tier.lay_id')
+    .select([
+      'cut_lay_tier.lay_id as layId',
+      'cut_lay_tier.tier_id as tierId',
+      'cut_lay_tier.strips',
+      'cut_lay_tier.length_ticks as lengthTicks',
+    ])
+    .where('cut_lay.plan_id', 'in', inList(planIds))
+    .orderBy('cut_lay_tier.lay_id')
+    .orderBy('cut_lay_tier.tier_id'),
+);
+
 function readParts(reader: Reader, planIds: readonly number[]) {
-  return reader.all(
-    reader.db
-      .selectFrom('cut_lay_tier')
-      .innerJoin('cut_lay', 'cut_lay.id', 'cut_lay_tier.lay_id')
-      .select([
-        'cut_lay_tier.lay_id as layId',
-        'cut_lay_tier.tier_id as tierId',
-        'cut_lay_tier.strips',
-        'cut_lay_tier.length_ticks as lengthTicks',
-      ])
-      .where('cut_lay.plan_id', 'in', planIds)
-      .orderBy('cut_lay_tier.lay_id')
-      .orderBy('cut_lay_tier.tier_id'),
-  );
+  return reader.all(layParts(planIds));
 }
+
+const holdsOn = prepared((db, pieceIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('hold')
+    .select(['piece_id', 'tier_id', 'held_ticks'])
+    .where('piece_id', 'in', inList(pieceIds))
+    .where('tier_id', 'is not', null)
+    .$narrowType<{ tier_id: number }>(),
+);
 
 function readHolds(reader: Reader, pieceIds: readonly number[]): Map<string, number> {
   if (pieceIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('hold')
-      .select(['piece_id', 'tier_id', 'held_ticks'])
-      .where('piece_id', 'in', pieceIds)
-      .where('tier_id', 'is not', null)
-      .$narrowType<{ tier_id: number }>(),
-  );
+  const rows = reader.all(holdsOn(pieceIds));
   return new Map(rows.map((row) => [holdKey(row.piece_id, row.tier_id), row.held_ticks]));
 }

@@ -6,7 +6,7 @@ import { conflict } from '../refusal.ts';
 import { translateDriverError } from './driver-errors.ts';
 import type { FileWatch } from './file-watch.ts';
 import type { Schema } from './schema.ts';
-import { builder, type Query, type Ran, Statements } from './statements.ts';
+import { builder, insertInto, type Param, prepared, type Query, type Ran, Statements } from './statements.ts';
 import { readStored } from './stored.ts';
 import { type BookTrouble, moved, refusedFor } from './trouble.ts';
 
@@ -47,6 +47,11 @@ export interface Tx extends Reader {
 }
 
 export type Clock = () => Date;
+
+const requestOf = prepared((db, key: Param<string>) =>
+  db.selectFrom('request').selectAll().where('key', '=', key),
+);
+const newRequest = insertInto('request');
 
 /** The workroom's book: one SQLite file, read and written synchronously by this process alone. */
 export class Book implements Reader {
@@ -119,7 +124,7 @@ export class Book implements Reader {
 
   /** Where the answer of an earlier request is wanted, to show what was done. */
   answerOf(key: string): (Answer & { at: string; personId: number }) | undefined {
-    const row = this.first(this.db.selectFrom('request').selectAll().where('key', '=', key));
+    const row = this.first(requestOf(key));
     return row && { ...readAnswer(row.answer), at: row.at, personId: row.person_id };
   }
 
@@ -151,7 +156,7 @@ export class Book implements Reader {
   }
 
   #carryOut(request: WriteRequest, hash: string, work: (tx: Tx) => Answer): Answer {
-    const seen = this.first(this.db.selectFrom('request').selectAll().where('key', '=', request.key));
+    const seen = this.first(requestOf(request.key));
     if (seen) {
       if (seen.asked_hash === hash) return readAnswer(seen.answer);
       const { location } = readAnswer(seen.answer);
@@ -171,7 +176,7 @@ export class Book implements Reader {
     };
     const answer = work(tx);
     tx.run(
-      this.db.insertInto('request').values({
+      newRequest({
         key: request.key,
         asked_hash: hash,
         at: tx.at,
@@ -183,15 +188,17 @@ export class Book implements Reader {
   }
 }
 
+const lastIdOf = prepared((db, table: Param<string>) =>
+  db
+    .withTables<{ sqlite_sequence: { name: string; seq: number } }>()
+    .selectFrom('sqlite_sequence')
+    .select('seq')
+    .where('name', '=', table),
+);
+
 /** The next id of an AUTOINCREMENT table, for rows whose code is made from their number. */
 export function nextId(tx: Tx, table: keyof Schema): number {
-  const row = tx.first(
-    tx.db
-      .withTables<{ sqlite_sequence: { name: string; seq: number } }>()
-      .selectFrom('sqlite_sequence')
-      .select('seq')
-      .where('name', '=', table),
-  );
+  const row = tx.first(lastIdOf(table));
   return (row?.seq ?? 0) + 1;
 }
 

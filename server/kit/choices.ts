@@ -1,4 +1,5 @@
 import type { Reader } from '../database/book.ts';
+import { type Param, prepared } from '../database/statements.ts';
 import { field } from './fields.ts';
 import { type Asking, asked } from './form-drawing.ts';
 
@@ -8,32 +9,38 @@ export interface Choice {
   readonly label: string;
 }
 
+const clothsByName = prepared((db) => db.selectFrom('cloth').select(['id', 'name']).orderBy('name'));
+
 /** All cloths by name, e.g. "Nylon organza 150". */
 export function clothChoices(reader: Reader): Choice[] {
-  return asChoices(reader.all(reader.db.selectFrom('cloth').select(['id', 'name']).orderBy('name')));
+  return asChoices(reader.all(clothsByName()));
 }
+
+const shadesByName = prepared((db) =>
+  db.selectFrom('shade').select(['id', 'name', 'ground']).orderBy('ground', 'desc').orderBy('name'),
+);
 
 /** All shades by name; undyed grounds say so. */
 export function shadeChoices(reader: Reader): Choice[] {
-  const rows = reader.all(
-    reader.db.selectFrom('shade').select(['id', 'name', 'ground']).orderBy('ground', 'desc').orderBy('name'),
-  );
+  const rows = reader.all(shadesByName());
   return rows.map((row) => ({
     value: String(row.id),
     label: row.ground ? `${row.name} (undyed ground)` : row.name,
   }));
 }
 
+const lotsOf = prepared((db, clothId: Param<number>, shadeId: Param<number>) =>
+  db
+    .selectFrom('lot')
+    .select(['id', 'code', 'origin', 'mill_lot'])
+    .where('cloth_id', '=', clothId)
+    .where('shade_id', '=', shadeId)
+    .orderBy('id', 'desc'),
+);
+
 /** The lots of one cloth in one shade, the newest first: "L12, mill lot 4471" or "L13, dyed". */
 export function lotChoices(reader: Reader, clothId: number, shadeId: number): Choice[] {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('lot')
-      .select(['id', 'code', 'origin', 'mill_lot'])
-      .where('cloth_id', '=', clothId)
-      .where('shade_id', '=', shadeId)
-      .orderBy('id', 'desc'),
-  );
+  const rows = reader.all(lotsOf(clothId, shadeId));
   return rows.map((row) => ({ value: String(row.id), label: sayLot(row) }));
 }
 
@@ -43,12 +50,16 @@ export function sayLot(lot: { readonly code: string; readonly origin: string; re
   return lot.mill_lot === '' ? lot.code : `${lot.code}, mill lot ${lot.mill_lot}`;
 }
 
+const placesByName = prepared((db) => db.selectFrom('place').select(['id', 'name']).orderBy('name'));
+
 export function placeChoices(reader: Reader): Choice[] {
-  return asChoices(reader.all(reader.db.selectFrom('place').select(['id', 'name']).orderBy('name')));
+  return asChoices(reader.all(placesByName()));
 }
 
+const suppliersByName = prepared((db) => db.selectFrom('supplier').select(['id', 'name']).orderBy('name'));
+
 export function supplierChoices(reader: Reader): Choice[] {
-  return asChoices(reader.all(reader.db.selectFrom('supplier').select(['id', 'name']).orderBy('name')));
+  return asChoices(reader.all(suppliersByName()));
 }
 
 /** The choices with a blank one in front, for a select that may be left open: its label says what that means. */

@@ -1,5 +1,6 @@
 import { IMPERIAL, METRIC, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { type Param, prepared } from '../database/statements.ts';
 
 export interface Workroom {
   readonly name: string;
@@ -15,9 +16,11 @@ export interface Workroom {
   readonly invented: boolean;
 }
 
+const theWorkroom = prepared((db) => db.selectFrom('workroom').selectAll());
+
 /** The workroom's own settings. */
 export function readWorkroom(reader: Reader): Workroom {
-  const row = reader.first(reader.db.selectFrom('workroom').selectAll());
+  const row = reader.first(theWorkroom());
   if (!row) throw new Error('the book has no workroom');
   return {
     name: row.name,
@@ -31,12 +34,13 @@ export function readWorkroom(reader: Reader): Workroom {
   };
 }
 
+const systemOf = prepared((db, personId: Param<number>) =>
+  db.selectFrom('person').select('length_system').where('id', '=', personId),
+);
+
 /** The units a person reads in: their own choice, else the workroom's, which is read where it is not given. */
 export function readUnits(reader: Reader, personId: number | null, workroom?: Workroom): Units {
-  const person =
-    personId === null
-      ? undefined
-      : reader.first(reader.db.selectFrom('person').select('length_system').where('id', '=', personId));
+  const person = personId === null ? undefined : reader.first(systemOf(personId));
   return person?.length_system ? unitsOf(person.length_system) : (workroom ?? readWorkroom(reader)).units;
 }
 

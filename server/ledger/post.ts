@@ -1,6 +1,7 @@
 import type { Denial, Draft, Ruling } from '../../src/ledger/entries.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import { nextId, type Tx } from '../database/book.ts';
+import { insertInto } from '../database/statements.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, invalid, type Refusal } from '../refusal.ts';
 import { type PieceState, tellState } from './state.ts';
@@ -23,6 +24,8 @@ interface Links {
   readonly reversesId?: number;
 }
 
+const newEntry = insertInto('entry');
+
 /** Puts one entry at the end of the ledger; the file's triggers move the balances. Gives its id. */
 export function post(
   tx: Tx,
@@ -32,7 +35,7 @@ export function post(
   links: Links = {},
 ): number {
   const { lastId } = tx.run(
-    tx.db.insertInto('entry').values({
+    newEntry({
       piece_id: pieceId,
       kind: draft.kind,
       length_ticks: draft.lengthTicks,

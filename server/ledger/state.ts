@@ -2,6 +2,7 @@ import type { Balance } from '../../src/ledger/entries.ts';
 import { freeTicks } from '../../src/ledger/entries.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { type Param, prepared } from '../database/statements.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { unknown } from '../refusal.ts';
@@ -17,9 +18,13 @@ export interface PieceState extends Balance {
   readonly placeId: number | null;
 }
 
+const pieceRow = prepared((db, pieceId: Param<number>) =>
+  db.selectFrom('piece').selectAll().where('id', '=', pieceId),
+);
+
 /** A piece with its balances as they are now. @throws {Refusal} unknown */
 export function readPiece(reader: Reader, pieceId: number): PieceState {
-  const row = reader.first(reader.db.selectFrom('piece').selectAll().where('id', '=', pieceId));
+  const row = reader.first(pieceRow(pieceId));
   if (!row) throw unknown('such piece');
   return {
     id: row.id,
@@ -43,13 +48,21 @@ export function sayLeft(reader: Reader, pieceId: number, units: Units): string {
 /** What a length is cut or held for: the strips of a tier, or another use. */
 export type Purpose = { readonly tierId: number } | { readonly otherUseId: number };
 
+const heldForTier = prepared((db, pieceId: Param<number>, tierId: Param<number>) =>
+  db.selectFrom('hold').select('held_ticks').where('piece_id', '=', pieceId).where('tier_id', '=', tierId),
+);
+const heldForOtherUse = prepared((db, pieceId: Param<number>, useId: Param<number>) =>
+  db
+    .selectFrom('hold')
+    .select('held_ticks')
+    .where('piece_id', '=', pieceId)
+    .where('other_use_id', '=', useId),
+);
+
 /** What is held of a piece for a tier or another use, in ticks. */
 export function readHeldFor(reader: Reader, pieceId: number, purpose: Purpose): number {
-  const holds = reader.db.selectFrom('hold').select('held_ticks').where('piece_id', '=', pieceId);
   const row = reader.first(
-    'tierId' in purpose
-      ? holds.where('tier_id', '=', purpose.tierId)
-      : holds.where('other_use_id', '=', purpose.otherUseId),
+    'tierId' in purpose ? heldForTier(pieceId, purpose.tierId) : heldForOtherUse(pieceId, purpose.otherUseId),
   );
   return row?.held_ticks ?? 0;
 }
@@ -71,20 +84,22 @@ export interface HoldOfPiece {
   readonly heldTicks: number;
 }
 
+const holdsOf = prepared((db, pieceId: Param<number>) =>
+  db
+    .selectFrom('hold')
+    .leftJoin('tier', 'tier.id', 'hold.tier_id')
+    .leftJoin('garment', 'garment.id', 'tier.garment_id')
+    .leftJoin('other_use', 'other_use.id', 'hold.other_use_id')
+    .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
+    .select(['hold.tier_id as tierId', 'hold.other_use_id as otherUseId', 'hold.held_ticks as heldTicks'])
+    .select(['tier.name as tierName', 'garment.code as garmentCode', ...OTHER_USE_FACTS])
+    .where('hold.piece_id', '=', pieceId)
+    .orderBy('hold.held_ticks', 'desc'),
+);
+
 /** What is held of a piece for whom, the largest first. */
 export function readHolds(reader: Reader, pieceId: number): HoldOfPiece[] {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('hold')
-      .leftJoin('tier', 'tier.id', 'hold.tier_id')
-      .leftJoin('garment', 'garment.id', 'tier.garment_id')
-      .leftJoin('other_use', 'other_use.id', 'hold.other_use_id')
-      .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
-      .select(['hold.tier_id as tierId', 'hold.other_use_id as otherUseId', 'hold.held_ticks as heldTicks'])
-      .select(['tier.name as tierName', 'garment.code as garmentCode', ...OTHER_USE_FACTS])
-      .where('hold.piece_id', '=', pieceId)
-      .orderBy('hold.held_ticks', 'desc'),
-  );
+  const rows = reader.all(holdsOf(pieceId));
   return rows.map(({ tierId, otherUseId, tierName, garmentCode, heldTicks, ...use }) => ({
     tierId,
     otherUseId,

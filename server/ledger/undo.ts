@@ -1,6 +1,7 @@
 import * as rules from '../../src/ledger/entries.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readAnswer } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { grouped } from '../kit/grouped.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
@@ -34,6 +35,10 @@ export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Se
   return new Set([...requests.keys()].filter((key) => !obstacles.has(key)));
 }
 
+const requestOf = prepared((db, requestKey: Param<string>) =>
+  db.selectFrom('request').selectAll().where('key', '=', requestKey),
+);
+
 /**
  * Undoes all that one request entered, the last entry first, each by its exact opposite.
  *
@@ -47,7 +52,7 @@ export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Se
 export function undoRequest(tx: Tx, requestKey: string): Answer {
   const requests = readRequests(tx, [requestKey]);
   const entries = requests.get(requestKey) ?? [];
-  const request = tx.first(tx.db.selectFrom('request').selectAll().where('key', '=', requestKey));
+  const request = tx.first(requestOf(requestKey));
   if (!request || entries.length === 0) throw nothingToUndo(tx, requestKey);
   const obstacle = findObstacles(tx, requests).get(requestKey);
   if (obstacle) throw refusalFor(tx, obstacle);
@@ -68,19 +73,21 @@ function readRequests(reader: Reader, keys: readonly string[]): Requests {
   return grouped(readEntries(reader, keys), ({ request_key }) => request_key);
 }
 
+const entriesOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('entry')
+    .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
+    .leftJoin('person', 'person.id', 'undone.person_id')
+    .selectAll('entry')
+    .select(['undone.at as undoneAt', 'person.name as undoneBy'])
+    .where('entry.request_key', 'in', inList(keys))
+    .where('entry.kind', '<>', 'reversed')
+    .orderBy('entry.id', 'desc'),
+);
+
 function readEntries(reader: Reader, keys: readonly string[]) {
   if (keys.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('entry')
-      .leftJoin('entry as undone', 'undone.reverses_id', 'entry.id')
-      .leftJoin('person', 'person.id', 'undone.person_id')
-      .selectAll('entry')
-      .select(['undone.at as undoneAt', 'person.name as undoneBy'])
-      .where('entry.request_key', 'in', keys)
-      .where('entry.kind', '<>', 'reversed')
-      .orderBy('entry.id', 'desc'),
-  );
+  return reader.all(entriesOf(keys));
 }
 
 function nothingToUndo(tx: Tx, requestKey: string): Refusal {
@@ -120,17 +127,25 @@ function findObstacles(reader: Reader, requests: Requests): Map<string, Obstacle
   return found;
 }
 
+function piecesOf(db: Reader['db'], keys: Param<readonly string[]>) {
+  return db.selectFrom('entry').select('piece_id').where('request_key', 'in', inList(keys));
+}
+
+const balancesOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('piece')
+    .select(['id', 'on_hand_ticks as onHandTicks', 'held_ticks as heldTicks', 'cost_minor as costMinor'])
+    .where('id', 'in', piecesOf(db, keys)),
+);
+const holdsOf = prepared((db, keys: Param<readonly string[]>) =>
+  db.selectFrom('hold').selectAll().where('piece_id', 'in', piecesOf(db, keys)),
+);
+
 /** Of each request the first entry without which a balance would not stand, where each is reversed after those before it. */
 function findUneven(reader: Reader, requests: Requests): Entry[] {
   const keys = [...requests.keys()];
-  const pieceIds = reader.db.selectFrom('entry').select('piece_id').where('request_key', 'in', keys);
-  const pieces = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .select(['id', 'on_hand_ticks as onHandTicks', 'held_ticks as heldTicks', 'cost_minor as costMinor'])
-      .where('id', 'in', pieceIds),
-  );
-  const held = reader.all(reader.db.selectFrom('hold').selectAll().where('piece_id', 'in', pieceIds));
+  const pieces = reader.all(balancesOf(keys));
+  const held = reader.all(holdsOf(keys));
   const balances = new Map<number, rules.Balance>(pieces.map(({ id, ...balance }) => [id, balance]));
   const holds = new Map(held.map((hold) => [holdKey(hold), hold.held_ticks]));
   return [...requests.values()].flatMap((entries) => findUnevenOf(entries, balances, holds) ?? []);
@@ -196,20 +211,22 @@ function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
   }
 }
 
+const tiersTakenOut = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('entry')
+    .innerJoin('tier', 'tier.id', 'entry.tier_id')
+    .innerJoin('garment', 'garment.id', 'tier.garment_id')
+    .select(['entry.request_key as key', 'tier.name', 'garment.code', 'tier.taken_out_at'])
+    .where('entry.request_key', 'in', inList(keys))
+    .where('entry.kind', '<>', 'reversed')
+    .where('entry.held_ticks', '<', 0)
+    .where('tier.taken_out_at', 'is not', null)
+    .orderBy('entry.id', 'desc'),
+);
+
 /** Tiers that were taken out since, where undoing an entry would hold cloth for them again. */
 function findTiersTakenOut(reader: Reader, keys: readonly string[]) {
-  return reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('tier', 'tier.id', 'entry.tier_id')
-      .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['entry.request_key as key', 'tier.name', 'garment.code', 'tier.taken_out_at'])
-      .where('entry.request_key', 'in', keys)
-      .where('entry.kind', '<>', 'reversed')
-      .where('entry.held_ticks', '<', 0)
-      .where('tier.taken_out_at', 'is not', null)
-      .orderBy('entry.id', 'desc'),
-  );
+  return reader.all(tiersTakenOut(keys));
 }
 
 /** What brings a length to the shelf: it may not be gone before what was done with it. */
@@ -223,29 +240,33 @@ const NO_LENGTH = ['held', 'released', 'reversed'] as const;
 function findLaterWork(reader: Reader, requests: Requests) {
   const keys = [...requests.keys()];
   const isSent = [...requests.values()].flat().some(({ kind }) => kind === 'sent-to-dye');
-  const back = isSent ? reader.all(standingWork(reader, keys).whereRef('entry.pair_id', '=', 'done.id')) : [];
-  const used = reader.all(
-    standingWork(reader, keys)
-      .whereRef('entry.piece_id', '=', 'done.piece_id')
-      .where('done.kind', 'not in', NO_LENGTH)
-      .where((of) => of.or([of('entry.kind', '=', 'recounted'), of('done.kind', 'in', ARRIVALS)])),
-  );
-  return [...back, ...used];
+  const back = isSent ? reader.all(workWithWhatWasSent(keys)) : [];
+  return [...back, ...reader.all(workOnPieces(keys))];
 }
 
 /** What other requests entered after the entries (`done`) and nobody has undone. */
-function standingWork(reader: Reader, keys: readonly string[]) {
-  return reader.db
+function standingWork(db: Reader['db'], keys: Param<readonly string[]>) {
+  return db
     .selectFrom('entry as done')
     .innerJoin('entry', (join) =>
       join.onRef('entry.id', '>', 'done.id').onRef('entry.request_key', '<>', 'done.request_key'),
     )
     .select((of) => ['done.request_key as key', of.fn.min('entry.id').as('laterId')])
-    .where('done.request_key', 'in', keys)
+    .where('done.request_key', 'in', inList(keys))
     .where('entry.kind', '<>', 'reversed')
     .where(inForce('entry'))
     .groupBy('done.request_key');
 }
+
+const workWithWhatWasSent = prepared((db, keys: Param<readonly string[]>) =>
+  standingWork(db, keys).whereRef('entry.pair_id', '=', 'done.id'),
+);
+const workOnPieces = prepared((db, keys: Param<readonly string[]>) =>
+  standingWork(db, keys)
+    .whereRef('entry.piece_id', '=', 'done.piece_id')
+    .where('done.kind', 'not in', NO_LENGTH)
+    .where((of) => of.or([of('entry.kind', '=', 'recounted'), of('done.kind', 'in', ARRIVALS)])),
+);
 
 function readLater(reader: Reader, entryId: number) {
   const later = reader.first(

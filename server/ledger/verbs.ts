@@ -1,5 +1,6 @@
 import * as rules from '../../src/ledger/entries.ts';
 import { nextId, type Tx } from '../database/book.ts';
+import { insertInto, type Param, prepared } from '../database/statements.ts';
 import { showMoment } from '../kit/when.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
 import { allowedOrRefused, type Context, comingEntryId, post } from './post.ts';
@@ -221,13 +222,19 @@ export function returnLength(tx: Tx, pieceId: number, asked: Measured & Why): vo
   post(tx, piece.id, draft, contextOf(asked));
 }
 
+const pieceWithCode = prepared((db, code: Param<string>) =>
+  db.selectFrom('piece').select('id').where('code', '=', code),
+);
+
+const newPiece = insertInto('piece');
+
 export function makePiece(tx: Tx, piece: NewPiece): PieceRef {
   const code = piece.code ?? `${piece.kind === 'bolt' ? 'B' : 'R'}${nextId(tx, 'piece')}`;
-  if (tx.first(tx.db.selectFrom('piece').select('id').where('code', '=', code))) {
+  if (tx.first(pieceWithCode(code))) {
     throw conflict(`There is a piece ${code} already.`);
   }
   const { lastId } = tx.run(
-    tx.db.insertInto('piece').values({
+    newPiece({
       code,
       kind: piece.kind,
       lot_id: piece.lotId,

@@ -1,4 +1,5 @@
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { shadeColour } from '../kit/chip.ts';
 
 export interface ClothName {
@@ -7,14 +8,16 @@ export interface ClothName {
   readonly usableWidthTicks: number;
 }
 
+const clothNames = prepared((db, clothIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('cloth')
+    .select(['id', 'name', 'usable_width_ticks as usableWidthTicks'])
+    .where('id', 'in', inList(clothIds)),
+);
+
 export function readClothNames(reader: Reader, clothIds: readonly number[]): Map<number, ClothName> {
   if (clothIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('cloth')
-      .select(['id', 'name', 'usable_width_ticks as usableWidthTicks'])
-      .where('id', 'in', clothIds),
-  );
+  const rows = reader.all(clothNames(clothIds));
   return new Map(rows.map((row) => [row.id, row]));
 }
 
@@ -27,11 +30,13 @@ export interface ShadeName {
   readonly ground: boolean;
 }
 
+const shadeNames = prepared((db) =>
+  db.selectFrom('shade').select(['id', 'name', 'ground', 'lab_l', 'lab_a', 'lab_b']),
+);
+
 /** All shades by id: there are few, and every page that names one may name another. */
 export function readShadeNames(reader: Reader): Map<number, ShadeName> {
-  const rows = reader.all(
-    reader.db.selectFrom('shade').select(['id', 'name', 'ground', 'lab_l', 'lab_a', 'lab_b']),
-  );
+  const rows = reader.all(shadeNames());
   return new Map(
     rows.map((row) => [
       row.id,
@@ -40,8 +45,12 @@ export function readShadeNames(reader: Reader): Map<number, ShadeName> {
   );
 }
 
+const lotCodes = prepared((db, lotIds: Param<readonly number[]>) =>
+  db.selectFrom('lot').select(['id', 'code']).where('id', 'in', inList(lotIds)),
+);
+
 export function readLotCodes(reader: Reader, lotIds: readonly number[]): Map<number, string> {
   if (lotIds.length === 0) return new Map();
-  const rows = reader.all(reader.db.selectFrom('lot').select(['id', 'code']).where('id', 'in', lotIds));
+  const rows = reader.all(lotCodes(lotIds));
   return new Map(rows.map((row) => [row.id, row.code]));
 }

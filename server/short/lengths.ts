@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import { type LotSum, spareOf } from '../../src/fit/needed.ts';
 import type { ClothShade } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { batchPath, orderPath } from '../kit/paths.ts';
 import type { ComingLength, Lengths, LengthsOf, Needed } from '../shelf/lengths.ts';
@@ -75,40 +76,52 @@ function readLots(
   reader: Reader,
   { clothId, shadeId, lotId }: LengthsOf,
 ): (LotSum & ClothShade & { readonly onHandTicks: number })[] {
-  return reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select((of) => [
-        'piece.lot_id as lotId',
-        'lot.cloth_id as clothId',
-        'lot.shade_id as shadeId',
-        of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
-        of.fn.sum<number>(FREE).as('freeTicks'),
-        of.fn.max<number>(FREE).as('longestFreeTicks'),
-        sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
-      ])
-      .where('piece.on_hand_ticks', '>', 0)
-      .$if(clothId !== undefined, (of) => of.where('lot.cloth_id', '=', clothId ?? 0))
-      .$if(shadeId !== undefined, (of) => of.where('lot.shade_id', '=', shadeId ?? 0))
-      .$if(lotId !== undefined, (of) => of.where('lot.id', '=', lotId ?? 0))
-      .groupBy('piece.lot_id'),
-  );
+  if (lotId !== undefined) return reader.all(sumsOfLot(lotId));
+  if (clothId === undefined) return reader.all(shadeId === undefined ? sumsOfAll() : sumsOfShade(shadeId));
+  return reader.all(shadeId === undefined ? sumsOfCloth(clothId) : sumsOfClothShade(clothId, shadeId));
 }
 
 const FREE = sql<number>`piece.on_hand_ticks - piece.held_ticks`;
 
+function lotSums(db: Reader['db']) {
+  return db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select((of) => [
+      'piece.lot_id as lotId',
+      'lot.cloth_id as clothId',
+      'lot.shade_id as shadeId',
+      of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
+      of.fn.sum<number>(FREE).as('freeTicks'),
+      of.fn.max<number>(FREE).as('longestFreeTicks'),
+      sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
+    ])
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy('piece.lot_id');
+}
+
+const sumsOfAll = prepared((db) => lotSums(db));
+const sumsOfLot = prepared((db, lotId: Param<number>) => lotSums(db).where('lot.id', '=', lotId));
+const sumsOfCloth = prepared((db, clothId: Param<number>) => lotSums(db).where('lot.cloth_id', '=', clothId));
+const sumsOfShade = prepared((db, shadeId: Param<number>) => lotSums(db).where('lot.shade_id', '=', shadeId));
+const sumsOfClothShade = prepared((db, clothId: Param<number>, shadeId: Param<number>) =>
+  lotSums(db).where('lot.cloth_id', '=', clothId).where('lot.shade_id', '=', shadeId),
+);
+
+const longestBeside = prepared((db, lotIds: Param<readonly number[]>, pieceIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .select((of) => ['lot_id as lotId', of.fn.max<number>(FREE).as('ticks')])
+    .where('on_hand_ticks', '>', 0)
+    .where('lot_id', 'in', inList(lotIds))
+    .where('id', 'not in', inList(pieceIds))
+    .groupBy('lot_id'),
+);
+
 /** Of lots with needed pieces, the longest free piece that nothing is needed of. */
 function readLongestBeside(reader: Reader, needed: Needed['ofPieces']): Map<number, number> {
   if (needed.size === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .select((of) => ['lot_id as lotId', of.fn.max<number>(FREE).as('ticks')])
-      .where('on_hand_ticks', '>', 0)
-      .where('lot_id', 'in', [...new Set([...needed.values()].map(({ lotId }) => lotId))])
-      .where('id', 'not in', [...needed.keys()])
-      .groupBy('lot_id'),
-  );
+  const lotIds = [...new Set([...needed.values()].map(({ lotId }) => lotId))];
+  const rows = reader.all(longestBeside(lotIds, [...needed.keys()]));
   return new Map(rows.map(({ lotId, ticks }) => [lotId, ticks]));
 }

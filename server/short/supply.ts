@@ -5,6 +5,7 @@ import type { Stretch } from '../../src/fit/strips.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import { readAwaited } from '../orders/order/queries.ts';
 import { readFlaws } from '../shelf/piece/flaws.ts';
@@ -76,70 +77,85 @@ function plannedOn(plans: readonly StoredPlan[], pieceId: number): number {
   );
 }
 
+function unheld(db: Reader['db'], clothIds: Param<readonly number[]>) {
+  return db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select([
+      'piece.id as pieceId',
+      'piece.lot_id as lotId',
+      'piece.usable_width_ticks as usableWidthTicks',
+      'piece.on_hand_ticks',
+      'piece.held_ticks',
+      'lot.cloth_id as clothId',
+      'lot.shade_id as shadeId',
+    ])
+    .where('lot.cloth_id', 'in', inList(clothIds))
+    .where('piece.on_hand_ticks', '>', 0)
+    .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
+    .orderBy('piece.id');
+}
+
+const unheldOfCloths = prepared((db, clothIds: Param<readonly number[]>) => unheld(db, clothIds));
+const unheldOf = prepared((db, clothIds: Param<readonly number[]>, shadeIds: Param<readonly number[]>) =>
+  unheld(db, clothIds).where('lot.shade_id', 'in', inList(shadeIds)),
+);
+
 function readUnheld(reader: Reader, { clothIds, shadeIds }: FreeOf): FreeStretch[] {
   if (clothIds.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select([
-        'piece.id as pieceId',
-        'piece.lot_id as lotId',
-        'piece.usable_width_ticks as usableWidthTicks',
-        'piece.on_hand_ticks',
-        'piece.held_ticks',
-        'lot.cloth_id as clothId',
-        'lot.shade_id as shadeId',
-      ])
-      .where('lot.cloth_id', 'in', clothIds)
-      .$if(shadeIds !== undefined, (of) => of.where('lot.shade_id', 'in', shadeIds ?? []))
-      .where('piece.on_hand_ticks', '>', 0)
-      .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
-      .orderBy('piece.id'),
-  );
+  const rows = reader.all(shadeIds ? unheldOf(clothIds, shadeIds) : unheldOfCloths(clothIds));
   return rows.map(({ on_hand_ticks: onHand, held_ticks: held, ...row }) => ({
     ...row,
     lengthTicks: onHand - held,
   }));
 }
 
+const freePieces = prepared((db, clothIds: Param<readonly number[]>, shadeIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select((pieces) => [
+      'lot.cloth_id as clothId',
+      'lot.shade_id as shadeId',
+      pieces.fn.countAll<number>().as('count'),
+    ])
+    .where('lot.cloth_id', 'in', inList(clothIds))
+    .where('lot.shade_id', 'in', inList(shadeIds))
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy(['lot.cloth_id', 'lot.shade_id']),
+);
+
 /** How many free pieces there are of each of some cloths and shades, by `needKey`. */
 export function countFreePieces(reader: Reader, of: readonly ClothShade[]): Map<string, number> {
   if (of.length === 0) return new Map();
   const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select((pieces) => [
-        'lot.cloth_id as clothId',
-        'lot.shade_id as shadeId',
-        pieces.fn.countAll<number>().as('count'),
-      ])
-      .where('lot.cloth_id', 'in', [...new Set(of.map(({ clothId }) => clothId))])
-      .where('lot.shade_id', 'in', [...new Set(of.map(({ shadeId }) => shadeId))])
-      .where('piece.on_hand_ticks', '>', 0)
-      .groupBy(['lot.cloth_id', 'lot.shade_id']),
+    freePieces(
+      [...new Set(of.map(({ clothId }) => clothId))],
+      [...new Set(of.map(({ shadeId }) => shadeId))],
+    ),
   );
   return new Map(rows.map(({ count, ...key }) => [needKey(key), count]));
 }
 
+const freeGrounds = prepared((db, clothIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .select((of) => [
+      'lot.cloth_id as clothId',
+      of.fn.sum<number>(sql<number>`piece.on_hand_ticks - piece.held_ticks`).as('ticks'),
+    ])
+    .where('lot.cloth_id', 'in', inList(clothIds))
+    .where('shade.ground', '=', 1)
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy('lot.cloth_id'),
+);
+
 /** What is free of each cloth in its undyed grounds, in ticks; a cloth of which nothing is has no entry. */
 export function readFreeGrounds(reader: Reader, clothIds: readonly number[]): Map<number, number> {
   if (clothIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
-      .select((of) => [
-        'lot.cloth_id as clothId',
-        of.fn.sum<number>(sql<number>`piece.on_hand_ticks - piece.held_ticks`).as('ticks'),
-      ])
-      .where('lot.cloth_id', 'in', clothIds)
-      .where('shade.ground', '=', 1)
-      .where('piece.on_hand_ticks', '>', 0)
-      .groupBy('lot.cloth_id'),
-  );
+  const rows = reader.all(freeGrounds(clothIds));
   return new Map(rows.map(({ clothId, ticks }) => [clothId, ticks]));
 }
 

@@ -4,6 +4,7 @@ import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import { showLength, type Units } from '../../src/quantity/length-show.ts';
 import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { address } from '../kit/address.ts';
 import { drawFields } from '../kit/form-drawing.ts';
 import { clothPath, lotPath, piecePath, shadePath, tierPlace } from '../kit/paths.ts';
@@ -230,15 +231,17 @@ function shapeAnswer(
   };
 }
 
+const piecesNamed = prepared((db, ids: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select(['piece.id', 'piece.code as piece', 'lot.code as lot'])
+    .where('piece.id', 'in', inList(ids)),
+);
+
 function readPieceCodes(reader: Reader, takings: readonly Taking[]): PieceCodes {
   const ids = takings.map(({ pieceId }) => pieceId);
   if (ids.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select(['piece.id', 'piece.code as piece', 'lot.code as lot'])
-      .where('piece.id', 'in', ids),
-  );
+  const rows = reader.all(piecesNamed(ids));
   return new Map(rows.map(({ id, ...codes }) => [id, codes]));
 }

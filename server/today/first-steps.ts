@@ -1,13 +1,16 @@
 import type { Reader } from '../database/book.ts';
+import { type Param, prepared } from '../database/statements.ts';
 import { garmentPath } from '../kit/paths.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 
 /** One step of the road from an empty book to strips cut. */
 export type FirstStep = ReturnType<typeof readFirstSteps>[number];
 
+const lastGarment = prepared((db) => db.selectFrom('garment').select('code').orderBy('id', 'desc').limit(1));
+
 /** The road in order; each step is done once the book holds what it leads to. */
 export function readFirstSteps(reader: Reader) {
-  const garment = reader.first(reader.db.selectFrom('garment').select('code').orderBy('id', 'desc').limit(1));
+  const garment = reader.first(lastGarment());
   const got = holds(reader, 'order') || holds(reader, 'batch') || hasEntry(reader, 'held');
   return [
     {
@@ -61,17 +64,26 @@ export function readFirstSteps(reader: Reader) {
   ];
 }
 
-function holds(reader: Reader, table: 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch'): boolean {
-  return reader.first(reader.db.selectFrom(table).select('id').limit(1)) !== undefined;
+const anyOf = (table: 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch') =>
+  prepared((db) => db.selectFrom(table).select('id').limit(1));
+const ANY = {
+  cloth: anyOf('cloth'),
+  shade: anyOf('shade'),
+  piece: anyOf('piece'),
+  tier: anyOf('tier'),
+  order: anyOf('order'),
+  batch: anyOf('batch'),
+};
+
+function holds(reader: Reader, table: keyof typeof ANY): boolean {
+  return reader.first(ANY[table]()) !== undefined;
 }
 
+// Both kinds are for a tier, by which the ledger is indexed.
+const entryOfKind = prepared((db, kind: Param<'held' | 'cut'>) =>
+  db.selectFrom('entry').select('id').where('tier_id', 'is not', null).where('kind', '=', kind).limit(1),
+);
+
 function hasEntry(reader: Reader, kind: 'held' | 'cut'): boolean {
-  // Both kinds are for a tier, by which the ledger is indexed.
-  const found = reader.db
-    .selectFrom('entry')
-    .select('id')
-    .where('tier_id', 'is not', null)
-    .where('kind', '=', kind)
-    .limit(1);
-  return reader.first(found) !== undefined;
+  return reader.first(entryOfKind(kind)) !== undefined;
 }

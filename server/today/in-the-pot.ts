@@ -1,5 +1,6 @@
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import {
   readInPotIds,
   readPlannedIds,
@@ -36,19 +37,21 @@ export function readAtTheBench(
 
 type Row = ReturnType<typeof readRows>[number];
 
+const batchRows = prepared((db, ids: Param<readonly number[]>) =>
+  db
+    .selectFrom('batch')
+    .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
+    .innerJoin('shade', 'shade.id', 'recipe.shade_id')
+    .innerJoin('vessel', 'vessel.id', 'batch.vessel_id')
+    .select(['batch.id', 'batch.code', 'batch.due_on', 'vessel.name as vessel', 'recipe.name as recipe'])
+    .select(['recipe.version', 'recipe.hold_minutes', 'recipe.temperature_c'])
+    .select(['shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b'])
+    .where('batch.id', 'in', inList(ids)),
+);
+
 function readRows(reader: Reader, ids: readonly number[]) {
   if (ids.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('batch')
-      .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
-      .innerJoin('shade', 'shade.id', 'recipe.shade_id')
-      .innerJoin('vessel', 'vessel.id', 'batch.vessel_id')
-      .select(['batch.id', 'batch.code', 'batch.due_on', 'vessel.name as vessel', 'recipe.name as recipe'])
-      .select(['recipe.version', 'recipe.hold_minutes', 'recipe.temperature_c'])
-      .select(['shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b'])
-      .where('batch.id', 'in', ids),
-  );
+  return reader.all(batchRows(ids));
 }
 
 function shapeInPot(reader: Reader, row: Row, asker: Asker, now: string) {

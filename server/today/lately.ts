@@ -1,4 +1,5 @@
 import { type Reader, readAnswer } from '../database/book.ts';
+import { type Param, prepared } from '../database/statements.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { whichCanUndo } from '../ledger/undo.ts';
@@ -25,33 +26,35 @@ export function readLately(reader: Reader): DoneLately[] {
 
 type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
 
+const entryBefore = prepared((db, beforeEntryId: Param<number>) =>
+  db
+    // The one entry is found before anything is joined to it: the whole ledger would be joined and sorted else.
+    .selectFrom((of) =>
+      of
+        .selectFrom('entry')
+        .select(['id', 'request_key'])
+        .where('id', '<', beforeEntryId)
+        .orderBy('id', 'desc')
+        .limit(1)
+        .as('last'),
+    )
+    .innerJoin('request', 'request.key', 'last.request_key')
+    .innerJoin('person', 'person.id', 'request.person_id')
+    .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
+    .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
+    .select(['request.key', 'request.at', 'request.answer', 'person.name'])
+    .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
+    .select((of) =>
+      of
+        .selectFrom('entry as own')
+        .select((own) => own.fn.min('own.id').as('id'))
+        .whereRef('own.request_key', '=', 'last.request_key')
+        .as('firstEntryId'),
+    ),
+);
+
 function readEntryBefore(reader: Reader, beforeEntryId: number) {
-  return reader.first(
-    reader.db
-      // The one entry is found before anything is joined to it: the whole ledger would be joined and sorted else.
-      .selectFrom((of) =>
-        of
-          .selectFrom('entry')
-          .select(['id', 'request_key'])
-          .where('id', '<', beforeEntryId)
-          .orderBy('id', 'desc')
-          .limit(1)
-          .as('last'),
-      )
-      .innerJoin('request', 'request.key', 'last.request_key')
-      .innerJoin('person', 'person.id', 'request.person_id')
-      .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
-      .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
-      .select(['request.key', 'request.at', 'request.answer', 'person.name'])
-      .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
-      .select((of) =>
-        of
-          .selectFrom('entry as own')
-          .select((own) => own.fn.min('own.id').as('id'))
-          .whereRef('own.request_key', '=', 'last.request_key')
-          .as('firstEntryId'),
-      ),
-  );
+  return reader.first(entryBefore(beforeEntryId));
 }
 
 function shapeDone(last: Last, undoable: ReadonlySet<string>) {

@@ -1,3 +1,4 @@
+import { prepared } from '../database/statements.ts';
 import type { KeptPages } from './kept.ts';
 import type { Page, PageFrame } from './page-frame.ts';
 import '@fastify/cookie';
@@ -67,10 +68,12 @@ export function rememberWho(house: House, reply: FastifyReply, personId: number)
   });
 }
 
+const peopleHere = prepared((db) =>
+  db.selectFrom('person').select(['id', 'name']).where('left_at', 'is', null).orderBy('id'),
+);
+
 export function readPeople(house: House): PersonName[] {
-  return house.book.all(
-    house.book.db.selectFrom('person').select(['id', 'name']).where('left_at', 'is', null).orderBy('id'),
-  );
+  return house.book.all(peopleHere());
 }
 
 /** A page, or the frame of one that is drawn in another way. */

@@ -5,6 +5,7 @@ import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans, type StoredLay, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { workGarments } from '../../garments/garment/worked.ts';
@@ -101,6 +102,13 @@ interface PieceAtTable {
   nextTicks: number;
 }
 
+const recordsOf = prepared((db, pieceIds: Param<readonly number[]>) =>
+  selectPieces(db).where('piece.id', 'in', inList(pieceIds)),
+);
+const holdsOn = prepared((db, pieceIds: Param<readonly number[]>) =>
+  db.selectFrom('hold').selectAll().where('piece_id', 'in', inList(pieceIds)),
+);
+
 function readPiecesAtTable(
   reader: Reader,
   plans: readonly StoredPlan[],
@@ -114,13 +122,8 @@ function readPiecesAtTable(
   );
   const flaws = readFlaws(reader, pieceIds);
   const taken = readTakenTicks(reader, pieceIds);
-  const holds = reader.all(
-    reader.db
-      .selectFrom('hold')
-      .selectAll()
-      .where('piece_id', 'in', [...pieceIds]),
-  );
-  const records = reader.all(selectPieces(reader).where('piece.id', 'in', [...pieceIds]));
+  const holds = reader.all(holdsOn([...pieceIds]));
+  const records = reader.all(recordsOf([...pieceIds]));
   return new Map(
     records.map((record) => {
       const others = holds
@@ -140,10 +143,14 @@ function readPiecesAtTable(
   );
 }
 
+const plyLimits = prepared((db, ids: Param<readonly number[]>) =>
+  db.selectFrom('cloth').select(['id', 'ply_limit']).where('id', 'in', inList(ids)),
+);
+
 function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number, number> {
   const ids = [...new Set(plans.map(({ clothId }) => clothId))];
   if (ids.length === 0) return new Map();
-  const rows = reader.all(reader.db.selectFrom('cloth').select(['id', 'ply_limit']).where('id', 'in', ids));
+  const rows = reader.all(plyLimits(ids));
   return new Map(rows.map((row) => [row.id, row.ply_limit]));
 }
 

@@ -3,6 +3,7 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { StoredLay, StoredPlan } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { address } from '../../kit/address.ts';
 import { cutSheetPath, layBenchPath, planPath } from '../../kit/paths.ts';
@@ -78,6 +79,14 @@ function sayOut(lays: readonly StoredLay[], codeOf: (pieceId: number) => string,
   });
 }
 
+const piecesOf = prepared((db, ids: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .select(['code', 'on_hand_ticks as ticks'])
+    .where('id', 'in', inList(ids))
+    .orderBy('id'),
+);
+
 function recountsOf(
   reader: Reader,
   garment: Garment,
@@ -87,13 +96,7 @@ function recountsOf(
 ) {
   const ids = [...new Set(held.map(({ pieceId }) => pieceId))];
   if (ids.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .select(['code', 'on_hand_ticks as ticks'])
-      .where('id', 'in', ids)
-      .orderBy('id'),
-  );
+  const rows = reader.all(piecesOf(ids));
   return rows.map(({ code, ticks }) => ({
     action: `${planPath(garment.code)}/${plan.id}/recounts`,
     requestKey: mintKey(),

@@ -1,5 +1,6 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { letterOf } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { readShadeNames } from '../../shelf/names.ts';
@@ -35,14 +36,16 @@ export function readPlanNames(
   };
 }
 
+const piecesNamed = prepared((db, pieceIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select(['piece.id', 'piece.code', 'lot.code as lot', 'piece.usable_width_ticks as widthTicks'])
+    .where('piece.id', 'in', inList(pieceIds)),
+);
+
 function readPieceNames(reader: Reader, pieceIds: readonly number[]): Map<number, PieceNamed> {
   if (pieceIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select(['piece.id', 'piece.code', 'lot.code as lot', 'piece.usable_width_ticks as widthTicks'])
-      .where('piece.id', 'in', [...pieceIds]),
-  );
+  const rows = reader.all(piecesNamed([...pieceIds]));
   return new Map(rows.map(({ id, ...named }) => [id, named]));
 }

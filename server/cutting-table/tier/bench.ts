@@ -66,7 +66,7 @@ function shapeDrop(
   asker: Asker,
 ) {
   const [cut] = plan.cuts;
-  const piece = cut && reader.first(selectPieces(reader).where('piece.id', '=', cut.pieceId));
+  const piece = cut && reader.first(selectPieces(reader.db).where('piece.id', '=', cut.pieceId));
   if (!cut || !piece) return null;
   const { units } = asker;
   const { tierId } = shade;

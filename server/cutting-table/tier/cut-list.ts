@@ -1,6 +1,7 @@
 import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { type Names, readNames } from '../../garments/garment/names.ts';
 import { differences } from '../../garments/versions/differences.ts';
 import { readWantedWhenHeld } from '../../garments/versions/held-then.ts';
@@ -72,6 +73,10 @@ interface Pieces {
   readonly scaleTicks: number;
 }
 
+const piecesOf = prepared((db, ids: Param<readonly number[]>) =>
+  selectPieces(db).where('piece.id', 'in', inList(ids)),
+);
+
 /** All pieces that the page names, their tapes on one scale. */
 function readPieces(reader: Reader, table: TierAtTable, sources: readonly Sources[], units: Units): Pieces {
   const ids = new Set([
@@ -79,7 +84,7 @@ function readPieces(reader: Reader, table: TierAtTable, sources: readonly Source
     ...sources.flatMap(({ free }) => free.slice(0, MOST_FREE).map(({ pieceId }) => pieceId)),
     ...sources.flatMap(({ plan }) => plan.cuts.map(({ pieceId }) => pieceId)),
   ]);
-  const rows = ids.size === 0 ? [] : reader.all(selectPieces(reader).where('piece.id', 'in', [...ids]));
+  const rows = ids.size === 0 ? [] : reader.all(piecesOf([...ids]));
   const shaped = shapeShelfPieces(reader, rows, units, readNeeded(reader));
   return { byId: new Map(shaped.map((piece) => [piece.id, piece])), scaleTicks: longest(rows) };
 }
@@ -127,10 +132,12 @@ function shapeShade(
   };
 }
 
+const widthOf = prepared((db, clothId: Param<number>) =>
+  db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId),
+);
+
 function usableWidth(reader: Reader, clothId: number): number {
-  const cloth = reader.first(
-    reader.db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId),
-  );
+  const cloth = reader.first(widthOf(clothId));
   return cloth?.usable_width_ticks ?? 1;
 }
 

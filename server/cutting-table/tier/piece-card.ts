@@ -17,7 +17,7 @@ export function shapePieceCard(reader: Reader, table: TierAtTable, named: string
   if (!found) return null;
   const [piece] = shapeShelfPieces(
     reader,
-    reader.all(selectPieces(reader).where('piece.id', '=', found.id)),
+    reader.all(selectPieces(reader.db).where('piece.id', '=', found.id)),
     asker.units,
     readNeeded(reader),
   );

@@ -1,6 +1,7 @@
 import { columnsAcross } from '../../../src/fit/drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { cuttingPath } from '../../kit/paths.ts';
 import { listed } from '../../kit/words.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
@@ -31,6 +32,15 @@ export function readOpenTier(tx: Tx, code: string, tierId: number): TierAtTable 
   return table;
 }
 
+const lotOf = prepared((db, lotId: Param<number>) =>
+  db
+    .selectFrom('lot')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .select(['lot.code', 'lot.cloth_id', 'lot.shade_id', 'cloth.name as cloth', 'shade.name as shade'])
+    .where('lot.id', '=', lotId),
+);
+
 /**
  * The piece that was named, if the tier can use it.
  *
@@ -46,14 +56,7 @@ export function readPieceForTier(
   const found = findPiece(reader, named);
   if (!found) throw invalid('piece', `There is no piece ${named}.`);
   const state = readPiece(reader, found.id);
-  const lot = reader.first(
-    reader.db
-      .selectFrom('lot')
-      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
-      .select(['lot.code', 'lot.cloth_id', 'lot.shade_id', 'cloth.name as cloth', 'shade.name as shade'])
-      .where('lot.id', '=', state.lotId),
-  );
+  const lot = reader.first(lotOf(state.lotId));
   if (!lot) throw new Error('a piece is of a lot');
   const shade = table.shades.find((one) => one.clothId === lot.cloth_id && one.shadeId === lot.shade_id);
   if (!shade) throw invalid('piece', sayStrange(reader, table, state.code, lot));

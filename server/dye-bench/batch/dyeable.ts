@@ -49,7 +49,7 @@ export function readPiecesToDye(reader: Reader, codes: readonly string[]): Dyeab
 }
 
 function selectDyeable(reader: Reader) {
-  return selectPieces(reader).select('shade.ground');
+  return selectPieces(reader.db).select('shade.ground');
 }
 
 type Row = ReturnType<typeof selectDyeable> extends { execute(): Promise<(infer R)[]> } ? R : never;

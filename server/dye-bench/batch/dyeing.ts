@@ -1,5 +1,6 @@
 import { afterShrinkage } from '../../../src/dye/bath.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { readInPotIds, readPlannedIds, readSentLengths } from './store.ts';
 
@@ -29,16 +30,18 @@ export function readDyeing(reader: Reader) {
   });
 }
 
+const batchesInDye = prepared((db, ids: Param<readonly number[]>) =>
+  db
+    .selectFrom('batch')
+    .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
+    .select(['batch.id', 'batch.code', 'recipe.shade_id as shadeId', 'recipe.shrinkage_bp as shrinkageBp'])
+    .where('batch.id', 'in', inList(ids))
+    .orderBy('batch.id'),
+);
+
 function readBatches(reader: Reader, ids: readonly number[]) {
   if (ids.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('batch')
-      .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
-      .select(['batch.id', 'batch.code', 'recipe.shade_id as shadeId', 'recipe.shrinkage_bp as shrinkageBp'])
-      .where('batch.id', 'in', [...ids])
-      .orderBy('batch.id'),
-  );
+  return reader.all(batchesInDye([...ids]));
 }
 
 function readOut(reader: Reader, batchId: number) {
@@ -51,17 +54,19 @@ function readOut(reader: Reader, batchId: number) {
     }));
 }
 
+const wantedLengths = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('batch_piece')
+    .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select([
+      'lot.cloth_id as clothId',
+      'piece.usable_width_ticks as usableWidthTicks',
+      'batch_piece.length_ticks as lengthTicks',
+    ])
+    .where('batch_piece.batch_id', '=', batchId),
+);
+
 function readWanted(reader: Reader, batchId: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('batch_piece')
-      .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select([
-        'lot.cloth_id as clothId',
-        'piece.usable_width_ticks as usableWidthTicks',
-        'batch_piece.length_ticks as lengthTicks',
-      ])
-      .where('batch_piece.batch_id', '=', batchId),
-  );
+  return reader.all(wantedLengths(batchId));
 }

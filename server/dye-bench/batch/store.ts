@@ -1,6 +1,7 @@
 import type { ExpressionBuilder } from 'kysely';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import { readKeptCard } from './kept-card.ts';
@@ -44,50 +45,54 @@ export function readBatch(reader: Reader, code: string) {
   };
 }
 
+const plannedLengths = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('batch_piece')
+    .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
+    .select([
+      'batch_piece.piece_id as pieceId',
+      'piece.code as pieceCode',
+      'batch_piece.length_ticks as lengthTicks',
+      'batch_piece.typed',
+    ])
+    .where('batch_piece.batch_id', '=', batchId)
+    .orderBy('batch_piece.piece_id'),
+);
+
 /** The lengths that the plan wants, in the order of the pieces. */
 export function readPlannedLengths(reader: Reader, batchId: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('batch_piece')
-      .innerJoin('piece', 'piece.id', 'batch_piece.piece_id')
-      .select([
-        'batch_piece.piece_id as pieceId',
-        'piece.code as pieceCode',
-        'batch_piece.length_ticks as lengthTicks',
-        'batch_piece.typed',
-      ])
-      .where('batch_piece.batch_id', '=', batchId)
-      .orderBy('batch_piece.piece_id'),
-  );
+  return reader.all(plannedLengths(batchId));
 }
 
 /** A length that was sent and, once it is back, the piece it became. */
 export type SentLength = ReturnType<typeof readSentLengths>[number];
 
+const sentLengths = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('person', 'person.id', 'entry.person_id')
+    .select([
+      'entry.id',
+      'entry.length_ticks',
+      'entry.at',
+      'piece.code',
+      'piece.usable_width_ticks',
+      'cloth.id as cloth_id',
+      'cloth.name as cloth_name',
+      'person.name as person',
+    ])
+    .where('entry.batch_id', '=', batchId)
+    .where('entry.kind', '=', 'sent-to-dye')
+    .where(inForce('entry'))
+    .orderBy('entry.id'),
+);
+
 /** What was sent to a batch and not put back on the shelf by undo, in the order of sending. */
 export function readSentLengths(reader: Reader, batchId: number) {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-      .innerJoin('person', 'person.id', 'entry.person_id')
-      .select([
-        'entry.id',
-        'entry.length_ticks',
-        'entry.at',
-        'piece.code',
-        'piece.usable_width_ticks',
-        'cloth.id as cloth_id',
-        'cloth.name as cloth_name',
-        'person.name as person',
-      ])
-      .where('entry.batch_id', '=', batchId)
-      .where('entry.kind', '=', 'sent-to-dye')
-      .where(inForce('entry'))
-      .orderBy('entry.id'),
-  );
+  const rows = reader.all(sentLengths(batchId));
   const back = new Map(readBack(reader, batchId).map((each) => [each.sentId, each]));
   return rows.map((row) => {
     const came = back.get(row.id);
@@ -112,27 +117,29 @@ export function readSentLengths(reader: Reader, batchId: number) {
   });
 }
 
+const lengthsBack = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .innerJoin('person', 'person.id', 'entry.person_id')
+    .select(['entry.pair_id', 'entry.at', 'piece.code', 'lot.code as lot_code', 'person.name as person'])
+    .select((of) =>
+      of
+        .selectFrom('entry as same')
+        .select((sum) => sum.fn.sum<number>('same.length_ticks').as('measured'))
+        .whereRef('same.piece_id', '=', 'entry.piece_id')
+        .whereRef('same.request_key', '=', 'entry.request_key')
+        .as('measured'),
+    )
+    .where('entry.batch_id', '=', batchId)
+    .where('entry.kind', '=', 'back-from-dye')
+    .where(inForce('entry')),
+);
+
 /** What came back, measured: all that the request of its coming back entered for the new piece. */
 function readBack(reader: Reader, batchId: number) {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .innerJoin('person', 'person.id', 'entry.person_id')
-      .select(['entry.pair_id', 'entry.at', 'piece.code', 'lot.code as lot_code', 'person.name as person'])
-      .select((of) =>
-        of
-          .selectFrom('entry as same')
-          .select((sum) => sum.fn.sum<number>('same.length_ticks').as('measured'))
-          .whereRef('same.piece_id', '=', 'entry.piece_id')
-          .whereRef('same.request_key', '=', 'entry.request_key')
-          .as('measured'),
-      )
-      .where('entry.batch_id', '=', batchId)
-      .where('entry.kind', '=', 'back-from-dye')
-      .where(inForce('entry')),
-  );
+  const rows = reader.all(lengthsBack(batchId));
   return rows.map((row) => ({ ...row, sentId: row.pair_id, measured: row.measured ?? 0 }));
 }
 
@@ -146,27 +153,33 @@ type OfBatch = ExpressionBuilder<Schema, 'batch'>;
 
 /** Batches that wait: not cancelled, and nothing of them is sent. The soonest wanted come first. */
 export function readPlannedIds(reader: Reader): number[] {
-  const query = reader.db
+  return reader.all(plannedBatches()).map(({ id }) => id);
+}
+
+const plannedBatches = prepared((db) =>
+  db
     .selectFrom('batch')
     .select('batch.id')
     .where('batch.cancelled_at', 'is', null)
     // A batch without a card never started, which spares the look into the ledger.
     .where((of) => of.or([of('batch.card', 'is', null), of.not(of.exists(sentOf(of)))]))
     .orderBy((of) => of.fn.coalesce('batch.due_on', of.val('9999-12-31')))
-    .orderBy('batch.id');
-  return reader.all(query).map(({ id }) => id);
-}
+    .orderBy('batch.id'),
+);
 
 /** Batches with a length that was sent and is not back, the first started first. */
 export function readInPotIds(reader: Reader): number[] {
-  const query = reader.db
+  return reader.all(batchesInPot()).map(({ id }) => id);
+}
+
+const batchesInPot = prepared((db) =>
+  db
     .selectFrom('batch')
     .select('batch.id')
     .where('batch.card', 'is not', null)
     .where((of) => of.exists(stillOut(of)))
-    .orderBy('batch.id');
-  return reader.all(query).map(({ id }) => id);
-}
+    .orderBy('batch.id'),
+);
 
 /** Batches of which everything is back, the newest first, from before the one named. */
 export function readDoneIds(reader: Reader, asked: { before: number | null; limit: number }): number[] {

@@ -5,6 +5,7 @@ import type { Hangs } from '../../../src/garment/hanging.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-and-edges.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { readKept } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
@@ -103,9 +104,11 @@ export interface BlockRecord {
   readonly lots: LotRule;
 }
 
+const garmentWithCode = prepared((db, code: Param<string>) => headsOf(db).where('garment.code', '=', code));
+
 /** @throws {Refusal} unknown */
 export function readGarment(reader: Reader, code: string): Garment {
-  const [garment] = withParts(reader, reader.all(headsOf(reader).where('garment.code', '=', code)));
+  const [garment] = withParts(reader, reader.all(garmentWithCode(code)));
   if (!garment) throw unknown(`garment ${code.slice(0, 40)}`);
   return garment;
 }
@@ -123,46 +126,52 @@ export function readTierOf(reader: Reader, code: string, tierId: number) {
   return { garment, tier: tierOf(garment, tierId) };
 }
 
-/** All garments that are not finished: those due first come first, those without a day last. */
-export function readOpenGarments(reader: Reader): Garment[] {
-  const heads = headsOf(reader)
+const openGarments = prepared((db) =>
+  headsOf(db)
     .where('garment.finished_at', 'is', null)
     .orderBy('garment.due_on', (by) => by.asc().nullsLast())
-    .orderBy('garment.id');
-  return withParts(reader, reader.all(heads));
+    .orderBy('garment.id'),
+);
+
+/** All garments that are not finished: those due first come first, those without a day last. */
+export function readOpenGarments(reader: Reader): Garment[] {
+  return withParts(reader, reader.all(openGarments()));
 }
 
 export type FinishedGarment = ReturnType<typeof readFinishedGarments>[number];
 
+const finishedGarments = prepared((db, most: Param<number>, skip: Param<number>) =>
+  db
+    .selectFrom('garment')
+    .select(['id', 'code', 'name', 'finished_at as finishedAt'])
+    .where('finished_at', 'is not', null)
+    .orderBy('finished_at', 'desc')
+    .orderBy('id', 'desc')
+    .limit(most)
+    .offset(skip)
+    .$narrowType<{ finishedAt: NotNull }>(),
+);
+
 /** A stretch of the finished garments in few words, the last finished first. */
 export function readFinishedGarments(reader: Reader, skip: number, most: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('garment')
-      .select(['id', 'code', 'name', 'finished_at as finishedAt'])
-      .where('finished_at', 'is not', null)
-      .orderBy('finished_at', 'desc')
-      .orderBy('id', 'desc')
-      .limit(most)
-      .offset(skip)
-      .$narrowType<{ finishedAt: NotNull }>(),
-  );
+  return reader.all(finishedGarments(most, skip));
 }
 
+const finishedCount = prepared((db) =>
+  db
+    .selectFrom('garment')
+    .select((count) => count.fn.countAll<number>().as('total'))
+    .where('finished_at', 'is not', null),
+);
+
 export function countFinishedGarments(reader: Reader): number {
-  const counted = reader.first(
-    reader.db
-      .selectFrom('garment')
-      .select((count) => count.fn.countAll<number>().as('total'))
-      .where('finished_at', 'is not', null),
-  );
-  return counted?.total ?? 0;
+  return reader.first(finishedCount())?.total ?? 0;
 }
 
 type Head = Omit<Garment, 'girths' | 'tiers'>;
 
-function headsOf(reader: Reader) {
-  return reader.db
+function headsOf(db: Reader['db']) {
+  return db
     .selectFrom('garment')
     .leftJoin('person', 'person.id', 'garment.changed_by_id')
     .select([
@@ -187,25 +196,27 @@ function headsOf(reader: Reader) {
     ]);
 }
 
+const girthsOf = prepared((db, garmentIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('girth')
+    .select([
+      'garment_id',
+      'drop_ticks as dropTicks',
+      'girth_ticks as girthTicks',
+      'hoop_width_ticks as hoopWidthTicks',
+      'hoop_depth_ticks as hoopDepthTicks',
+      'typed',
+    ])
+    .where('garment_id', 'in', inList(garmentIds))
+    .orderBy('garment_id')
+    .orderBy('drop_ticks'),
+);
+
 /** Girths, tiers and blocks of all the garments, in one query each. */
 function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
   if (heads.length === 0) return [];
   const ids = heads.map(({ id }) => id);
-  const girths = reader.all(
-    reader.db
-      .selectFrom('girth')
-      .select([
-        'garment_id',
-        'drop_ticks as dropTicks',
-        'girth_ticks as girthTicks',
-        'hoop_width_ticks as hoopWidthTicks',
-        'hoop_depth_ticks as hoopDepthTicks',
-        'typed',
-      ])
-      .where('garment_id', 'in', ids)
-      .orderBy('garment_id')
-      .orderBy('drop_ticks'),
-  );
+  const girths = reader.all(girthsOf(ids));
   const tiers = readTierRows(reader, ids);
   const tierIds = tiers.map(({ id }) => id);
   const blocks = grouped(readBlockRows(reader, tierIds), ({ tierId }) => tierId);
@@ -230,60 +241,64 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
   }));
 }
 
+const tiersOf = prepared((db, garmentIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('tier')
+    .leftJoin('person', 'person.id', 'tier.changed_by_id')
+    .select([
+      'tier.id',
+      'tier.garment_id as garmentId',
+      'tier.position',
+      'tier.name',
+      'tier.hangs',
+      'tier.drop_ticks as dropTicks',
+      'tier.on_tier_id as onTierId',
+      'tier.height_ticks as heightTicks',
+      'tier.cloth_id as clothId',
+      'tier.depth_ticks as depthTicks',
+      'tier.overlap_ticks as overlapTicks',
+      'tier.fullness_milli as fullnessMilli',
+      'tier.ratio_tier_id as ratioTierId',
+      'tier.ring',
+      'tier.seam_kind as seamKind',
+      'tier.seam_ticks as seamTicks',
+      'tier.end_ticks as endTicks',
+      'tier.heading_ticks as headingTicks',
+      'tier.upper_edge as upperEdge',
+      'tier.hang_seam_ticks as hangSeamTicks',
+      'tier.lower_edge as lowerEdge',
+      'tier.hem_ticks as hemTicks',
+      'tier.hem_first as hemFirst',
+      'tier.direction',
+      'tier.strip_length_ticks as stripLengthTicks',
+      'tier.offset_strips as offsetStrips',
+      'tier.finish_repeat as finishRepeat',
+      'tier.taken_out_at as takenOutAt',
+      'tier.version',
+      'tier.changed_at as changedAt',
+      'person.name as changedBy',
+      'tier.typed',
+    ])
+    .where('tier.garment_id', 'in', inList(garmentIds))
+    .orderBy('tier.garment_id')
+    .orderBy('tier.position')
+    .orderBy('tier.id'),
+);
+
 function readTierRows(reader: Reader, garmentIds: readonly number[]) {
-  return reader.all(
-    reader.db
-      .selectFrom('tier')
-      .leftJoin('person', 'person.id', 'tier.changed_by_id')
-      .select([
-        'tier.id',
-        'tier.garment_id as garmentId',
-        'tier.position',
-        'tier.name',
-        'tier.hangs',
-        'tier.drop_ticks as dropTicks',
-        'tier.on_tier_id as onTierId',
-        'tier.height_ticks as heightTicks',
-        'tier.cloth_id as clothId',
-        'tier.depth_ticks as depthTicks',
-        'tier.overlap_ticks as overlapTicks',
-        'tier.fullness_milli as fullnessMilli',
-        'tier.ratio_tier_id as ratioTierId',
-        'tier.ring',
-        'tier.seam_kind as seamKind',
-        'tier.seam_ticks as seamTicks',
-        'tier.end_ticks as endTicks',
-        'tier.heading_ticks as headingTicks',
-        'tier.upper_edge as upperEdge',
-        'tier.hang_seam_ticks as hangSeamTicks',
-        'tier.lower_edge as lowerEdge',
-        'tier.hem_ticks as hemTicks',
-        'tier.hem_first as hemFirst',
-        'tier.direction',
-        'tier.strip_length_ticks as stripLengthTicks',
-        'tier.offset_strips as offsetStrips',
-        'tier.finish_repeat as finishRepeat',
-        'tier.taken_out_at as takenOutAt',
-        'tier.version',
-        'tier.changed_at as changedAt',
-        'person.name as changedBy',
-        'tier.typed',
-      ])
-      .where('tier.garment_id', 'in', garmentIds)
-      .orderBy('tier.garment_id')
-      .orderBy('tier.position')
-      .orderBy('tier.id'),
-  );
+  return reader.all(tiersOf(garmentIds));
 }
+
+const blocksOf = prepared((db, tierIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('colour_block')
+    .select(['tier_id as tierId', 'shade_id as shadeId', 'cloth_id as clothId', 'strips', 'lots'])
+    .where('tier_id', 'in', inList(tierIds))
+    .orderBy('tier_id')
+    .orderBy('position'),
+);
 
 function readBlockRows(reader: Reader, tierIds: readonly number[]) {
   if (tierIds.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('colour_block')
-      .select(['tier_id as tierId', 'shade_id as shadeId', 'cloth_id as clothId', 'strips', 'lots'])
-      .where('tier_id', 'in', tierIds)
-      .orderBy('tier_id')
-      .orderBy('position'),
-  );
+  return reader.all(blocksOf(tierIds));
 }

@@ -10,6 +10,7 @@ import {
   workTiers,
 } from '../../../src/garment/tiers.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
 
 /** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
@@ -99,10 +100,12 @@ function hangingOf({ hangs, dropTicks, onTierId, heightTicks }: TierFigures): Ha
   return { on: hangs, dropTicks: dropTicks ?? 0 };
 }
 
+const widthsOf = prepared((db, clothIds: Param<readonly number[]>) =>
+  db.selectFrom('cloth').select(['id', 'usable_width_ticks']).where('id', 'in', inList(clothIds)),
+);
+
 export function readUsableWidths(reader: Reader, clothIds: readonly number[]): Map<number, number> {
   if (clothIds.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db.selectFrom('cloth').select(['id', 'usable_width_ticks']).where('id', 'in', clothIds),
-  );
+  const rows = reader.all(widthsOf(clothIds));
   return new Map(rows.map((row) => [row.id, row.usable_width_ticks]));
 }

@@ -1,4 +1,5 @@
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { inForce } from '../../ledger/standing.ts';
 import type { Garment } from '../garment/records.ts';
@@ -35,22 +36,24 @@ export function readWantedWhenHeld(
   });
 }
 
+const lastHoldsFor = prepared((db, tierIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('entry')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select((of) => [
+      'entry.tier_id as tierId',
+      'lot.cloth_id as clothId',
+      'lot.shade_id as shadeId',
+      of.fn.max('entry.id').as('entryId'),
+    ])
+    .where('entry.kind', '=', 'held')
+    .where('entry.tier_id', 'in', inList(tierIds))
+    .where(inForce('entry'))
+    .groupBy(['entry.tier_id', 'lot.cloth_id', 'lot.shade_id']),
+);
+
 function lastHolds(reader: Reader, tierIds: readonly number[]) {
   if (tierIds.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('entry')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .innerJoin('lot', 'lot.id', 'piece.lot_id')
-      .select((of) => [
-        'entry.tier_id as tierId',
-        'lot.cloth_id as clothId',
-        'lot.shade_id as shadeId',
-        of.fn.max('entry.id').as('entryId'),
-      ])
-      .where('entry.kind', '=', 'held')
-      .where('entry.tier_id', 'in', tierIds)
-      .where(inForce('entry'))
-      .groupBy(['entry.tier_id', 'lot.cloth_id', 'lot.shade_id']),
-  );
+  return reader.all(lastHoldsFor(tierIds));
 }

@@ -1,4 +1,5 @@
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
@@ -47,7 +48,7 @@ export function keepVersion(tx: Tx, code: string, answer: Answer): Answer {
 
 function put(tx: Tx, garment: Garment, number: number, said: string, afterEntryId: number): void {
   const snapshot = writeSnapshot(garment, readUsableWidths(tx, clothsOf(garment)));
-  const last = tx.first(versionRows(tx, garment.id).where('number', '=', number - 1));
+  const last = tx.first(versionOfNumber(garment.id, number - 1));
   if (last?.snapshot === snapshot) return;
   tx.run(
     tx.db.insertInto('garment_version').values({
@@ -74,8 +75,7 @@ export function readGarmentVersions(
   from: number,
   to: number,
 ): GarmentVersion[] {
-  const rows = versionRows(reader, garmentId).where('number', '>=', from).where('number', '<=', to);
-  return reader.all(rows.orderBy('number')).map(asVersion);
+  return reader.all(versionsBetween(garmentId, from, to)).map(asVersion);
 }
 
 /** The numbers of all versions of a garment and when they were kept, without what was kept. */
@@ -91,55 +91,67 @@ export function readVersionTimes(reader: Reader, garmentId: number): { number: n
 
 /** @throws {Refusal} unknown */
 export function readVersion(reader: Reader, garment: Garment, number: number): GarmentVersion {
-  const row = reader.first(versionRows(reader, garment.id).where('number', '=', number));
+  const row = reader.first(versionOfNumber(garment.id, number));
   if (!row) throw unknown(`version ${number} of ${garment.code}`);
   return asVersion(row);
 }
 
+const lastNumberOf = prepared((db, garmentId: Param<number>) =>
+  db
+    .selectFrom('garment_version')
+    .select((of) => of.fn.max<number | null>('number').as('number'))
+    .where('garment_id', '=', garmentId),
+);
+
 /** The number of the version in force: 0 where none was kept yet. */
 export function lastNumber(reader: Reader, garmentId: number): number {
-  const row = reader.first(
-    reader.db
-      .selectFrom('garment_version')
-      .select((of) => of.fn.max<number | null>('number').as('number'))
-      .where('garment_id', '=', garmentId),
-  );
+  const row = reader.first(lastNumberOf(garmentId));
   return row?.number ?? 0;
 }
 
 /** The version that was in force when an entry was made; null where none was kept yet. */
 export function versionAt(reader: Reader, garmentId: number, entryId: number): GarmentVersion | null {
-  const row = reader.first(
-    versionRows(reader, garmentId).where('after_entry_id', '<', entryId).orderBy('number', 'desc').limit(1),
-  );
+  const row = reader.first(versionBefore(garmentId, entryId));
   return row ? asVersion(row) : null;
 }
+
+const firstCutOf = prepared((db, tierIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('entry')
+    .select(['entry.id', 'entry.at'])
+    .where('entry.kind', '=', 'cut')
+    .where('entry.tier_id', 'in', inList(tierIds))
+    .where(inForce('entry'))
+    .orderBy('entry.id')
+    .limit(1),
+);
 
 /** From which version cutting began; null where nothing is cut. It follows from the ledger, so undo lifts it again. */
 export function readCutFrom(reader: Reader, garment: Garment): CutFromVersion | null {
   const tierIds = garment.tiers.map(({ id }) => id);
   if (tierIds.length === 0) return null;
-  const first = reader.first(
-    reader.db
-      .selectFrom('entry')
-      .select(['entry.id', 'entry.at'])
-      .where('entry.kind', '=', 'cut')
-      .where('entry.tier_id', 'in', tierIds)
-      .where(inForce('entry'))
-      .orderBy('entry.id')
-      .limit(1),
-  );
+  const first = reader.first(firstCutOf(tierIds));
   if (!first) return null;
   return { at: first.at, number: versionAt(reader, garment.id, first.id)?.number ?? null };
 }
 
-function versionRows(reader: Reader, garmentId: number) {
-  return reader.db
+function versionRows(db: Reader['db'], garmentId: Param<number>) {
+  return db
     .selectFrom('garment_version')
     .innerJoin('person', 'person.id', 'garment_version.person_id')
     .select(['number', 'at', 'person.name as by', 'said', 'after_entry_id as afterEntryId', 'snapshot'])
     .where('garment_id', '=', garmentId);
 }
+
+const versionsBetween = prepared((db, garmentId: Param<number>, from: Param<number>, to: Param<number>) =>
+  versionRows(db, garmentId).where('number', '>=', from).where('number', '<=', to).orderBy('number'),
+);
+const versionOfNumber = prepared((db, garmentId: Param<number>, number: Param<number>) =>
+  versionRows(db, garmentId).where('number', '=', number),
+);
+const versionBefore = prepared((db, garmentId: Param<number>, entryId: Param<number>) =>
+  versionRows(db, garmentId).where('after_entry_id', '<', entryId).orderBy('number', 'desc').limit(1),
+);
 
 function asVersion({
   snapshot,

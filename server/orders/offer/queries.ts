@@ -1,6 +1,7 @@
 import type { InferResult } from 'kysely';
 import type { PutUps } from '../../../src/buying/offer.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { readTyped } from '../../kit/typed.ts';
@@ -27,19 +28,39 @@ export interface Offer extends PutUps {
   readonly typed: Typed;
 }
 
+function inTime(db: Reader['db']) {
+  return offersQuery(db).orderBy('offer.from_on').orderBy('offer.id');
+}
+
+function offersUntil(db: Reader['db'], today: Param<string>) {
+  return inTime(db).where('offer.from_on', '<=', today);
+}
+
+const offersEver = prepared((db, supplierId: Param<number>) =>
+  inTime(db).where('offer.supplier_id', '=', supplierId),
+);
+const allOffers = prepared((db, today: Param<string>) => offersUntil(db, today));
+const offersOfSupplier = prepared((db, today: Param<string>, supplierId: Param<number>) =>
+  offersUntil(db, today).where('offer.supplier_id', '=', supplierId),
+);
+const offersOfCloths = prepared((db, today: Param<string>, clothIds: Param<readonly number[]>) =>
+  offersUntil(db, today).where('offer.cloth_id', 'in', inList(clothIds)),
+);
+
 /** The offers in force on a day, the newest of each cloth and shade of a supplier; those withdrawn are left out. */
 export function readOffers(
   reader: Reader,
   today: string,
   of: { readonly supplierId?: number; readonly clothIds?: readonly number[] } = {},
 ): Offer[] {
-  let query = offersQuery(reader).where('offer.from_on', '<=', today);
-  if (of.supplierId !== undefined) query = query.where('offer.supplier_id', '=', of.supplierId);
-  if (of.clothIds !== undefined) {
-    if (of.clothIds.length === 0) return [];
-    query = query.where('offer.cloth_id', 'in', of.clothIds);
-  }
-  return withPrices(reader, inForce(reader, query)).sort(
+  const rows = reader.all(
+    of.clothIds
+      ? offersOfCloths(today, of.clothIds)
+      : of.supplierId === undefined
+        ? allOffers(today)
+        : offersOfSupplier(today, of.supplierId),
+  );
+  return withPrices(reader, inForce(rows)).sort(
     (a, b) =>
       a.clothName.localeCompare(b.clothName) ||
       (a.shade?.name ?? '').localeCompare(b.shade?.name ?? '') ||
@@ -49,25 +70,23 @@ export function readOffers(
 
 /** What a supplier does not offer on a day but did before, or will: the newest of each cloth and shade. */
 export function readOffersAside(reader: Reader, today: string, supplierId: number): Offer[] {
-  const query = offersQuery(reader).where('offer.supplier_id', '=', supplierId);
-  const offered = new Set(inForce(reader, query.where('offer.from_on', '<=', today)).map(keyOf));
-  const rows = newest(reader, query).filter((row) => !offered.has(keyOf(row)));
+  const offered = new Set(inForce(reader.all(offersOfSupplier(today, supplierId))).map(keyOf));
+  const rows = newest(reader.all(offersEver(supplierId))).filter((row) => !offered.has(keyOf(row)));
   return withPrices(reader, rows).sort((a, b) => a.clothName.localeCompare(b.clothName));
 }
 
-function inForce(reader: Reader, query: ReturnType<typeof offersQuery>): OfferRow[] {
-  return newest(reader, query).filter(({ withdrawn }) => withdrawn === 0);
+function inForce(rows: readonly OfferRow[]): OfferRow[] {
+  return newest(rows).filter(({ withdrawn }) => withdrawn === 0);
 }
 
-/** The newest offer of each cloth and shade of a supplier. */
-function newest(reader: Reader, query: ReturnType<typeof offersQuery>): OfferRow[] {
-  const rows = reader.all(query.orderBy('offer.from_on').orderBy('offer.id'));
+/** The newest offer of each cloth and shade of a supplier; the rows are in the order of their days. */
+function newest(rows: readonly OfferRow[]): OfferRow[] {
   return [...new Map(rows.map((row) => [keyOf(row), row])).values()];
 }
 
 /** @throws {Refusal} unknown */
 export function readOffer(reader: Reader, id: number): Offer {
-  const [offer] = withPrices(reader, reader.all(offersQuery(reader).where('offer.id', '=', id)));
+  const [offer] = withPrices(reader, reader.all(offersQuery(reader.db).where('offer.id', '=', id)));
   if (!offer) throw unknown('such offer');
   return offer;
 }
@@ -75,7 +94,7 @@ export function readOffer(reader: Reader, id: number): Offer {
 /** All that a supplier asked for this cloth and shade over time, the newest first. */
 export function readOfferHistory(reader: Reader, offer: Offer): Offer[] {
   const rows = reader.all(
-    offersQuery(reader)
+    offersQuery(reader.db)
       .where('offer.supplier_id', '=', offer.supplierId)
       .where('offer.cloth_id', '=', offer.clothId)
       .where('offer.shade_id', offer.shadeId === null ? 'is' : '=', offer.shadeId)
@@ -88,8 +107,8 @@ export function readOfferHistory(reader: Reader, offer: Offer): Offer[] {
 
 type OfferRow = InferResult<ReturnType<typeof offersQuery>>[number];
 
-function offersQuery(reader: Reader) {
-  return reader.db
+function offersQuery(db: Reader['db']) {
+  return db
     .selectFrom('offer')
     .innerJoin('supplier', 'supplier.id', 'offer.supplier_id')
     .innerJoin('cloth', 'cloth.id', 'offer.cloth_id')
@@ -111,12 +130,14 @@ function keyOf(row: OfferRow): string {
   return `${row.supplier_id} ${row.cloth_id} ${row.shade_id ?? 'any'}`;
 }
 
+const pricesOf = prepared((db, ids: Param<readonly number[]>) =>
+  db.selectFrom('offer_price').selectAll().where('offer_id', 'in', inList(ids)).orderBy('length_ticks'),
+);
+
 function withPrices(reader: Reader, rows: readonly OfferRow[]): Offer[] {
   if (rows.length === 0) return [];
   const ids = rows.map(({ id }) => id);
-  const prices = reader.all(
-    reader.db.selectFrom('offer_price').selectAll().where('offer_id', 'in', ids).orderBy('length_ticks'),
-  );
+  const prices = reader.all(pricesOf(ids));
   return rows.map((row) => {
     const own = prices.filter(({ offer_id }) => offer_id === row.id);
     const byLength = own.filter(({ put_up }) => put_up === 'length');

@@ -2,6 +2,7 @@ import type { InferResult } from 'kysely';
 import { costOf, type PricePerLength } from '../../../src/quantity/money.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readStored } from '../../database/stored.ts';
 import type { ShadeColour } from '../../kit/chip.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
@@ -60,9 +61,11 @@ export interface Order {
   readonly lines: readonly OrderLine[];
 }
 
+const orderWithCode = prepared((db, code: Param<string>) => ordersQuery(db).where('order.code', '=', code));
+
 /** One order by its code. @throws {Refusal} unknown */
 export function readOrder(reader: Reader, code: string): Order {
-  const [order] = withLines(reader, reader.all(ordersQuery(reader).where('order.code', '=', code)));
+  const [order] = withLines(reader, reader.all(orderWithCode(code)));
   if (!order) throw unknown(`order ${code}`);
   return order;
 }
@@ -93,16 +96,17 @@ export function readAwaited(reader: Reader): Awaited[] {
   );
 }
 
+const openOrders = prepared((db) =>
+  ordersQuery(db)
+    .where('order.closed_at', 'is', null)
+    .where('order.cancelled_at', 'is', null)
+    .orderBy((order) => order.fn.coalesce('order.expected_on', order.val('9999')))
+    .orderBy('order.id'),
+);
+
 /** Drafts, and orders that were sent and neither closed nor cancelled; the earliest expected first. */
 export function readOpenOrders(reader: Reader): Order[] {
-  const rows = reader.all(
-    ordersQuery(reader)
-      .where('order.closed_at', 'is', null)
-      .where('order.cancelled_at', 'is', null)
-      .orderBy((order) => order.fn.coalesce('order.expected_on', order.val('9999')))
-      .orderBy('order.id'),
-  );
-  return withLines(reader, rows).filter((order) => order.state !== 'received');
+  return withLines(reader, reader.all(openOrders())).filter((order) => order.state !== 'received');
 }
 
 /** Orders that are being written. */
@@ -112,7 +116,7 @@ export function readDrafts(reader: Reader): Order[] {
 
 /** All orders, the newest first, from before an id: one page of them. */
 export function readOrders(reader: Reader, page: { beforeId: number | null; count: number }): Order[] {
-  let query = ordersQuery(reader).orderBy('order.id', 'desc').limit(page.count);
+  let query = ordersQuery(reader.db).orderBy('order.id', 'desc').limit(page.count);
   if (page.beforeId !== null) query = query.where('order.id', '<', page.beforeId);
   return withLines(reader, reader.all(query));
 }
@@ -137,8 +141,8 @@ export function refuseUnless(order: Order, states: readonly OrderState[]): void 
 
 type OrderRow = InferResult<ReturnType<typeof ordersQuery>>[number];
 
-function ordersQuery(reader: Reader) {
-  return reader.db
+function ordersQuery(db: Reader['db']) {
+  return db
     .selectFrom('order')
     .innerJoin('supplier', 'supplier.id', 'order.supplier_id')
     .leftJoin('order_terms', 'order_terms.order_id', 'order.id')
@@ -191,29 +195,31 @@ function stateOf(row: OrderRow, lines: readonly OrderLine[]): OrderState {
   return lines.some((line) => line.receivedTicks > 0) ? 'part' : 'sent';
 }
 
+const linesOf = prepared((db, orderIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('order_line')
+    .innerJoin('cloth', 'cloth.id', 'order_line.cloth_id')
+    .innerJoin('shade', 'shade.id', 'order_line.shade_id')
+    .leftJoin('order_line_offer', 'order_line_offer.line_id', 'order_line.id')
+    .leftJoin('offer', 'offer.id', 'order_line_offer.offer_id')
+    .selectAll('order_line')
+    .select([
+      'order_line_offer.bolts',
+      'order_line_offer.offer_id',
+      'offer.article',
+      'cloth.name as clothName',
+      'shade.name as shadeName',
+      'shade.lab_l',
+      'shade.lab_a',
+      'shade.lab_b',
+    ])
+    .where('order_line.order_id', 'in', inList(orderIds))
+    .orderBy('order_line.id'),
+);
+
 function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { orderId: number })[] {
   if (orderIds.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('order_line')
-      .innerJoin('cloth', 'cloth.id', 'order_line.cloth_id')
-      .innerJoin('shade', 'shade.id', 'order_line.shade_id')
-      .leftJoin('order_line_offer', 'order_line_offer.line_id', 'order_line.id')
-      .leftJoin('offer', 'offer.id', 'order_line_offer.offer_id')
-      .selectAll('order_line')
-      .select([
-        'order_line_offer.bolts',
-        'order_line_offer.offer_id',
-        'offer.article',
-        'cloth.name as clothName',
-        'shade.name as shadeName',
-        'shade.lab_l',
-        'shade.lab_a',
-        'shade.lab_b',
-      ])
-      .where('order_line.order_id', 'in', orderIds)
-      .orderBy('order_line.id'),
-  );
+  const rows = reader.all(linesOf(orderIds));
   const came = readReceived(
     reader,
     rows.map(({ id }) => id),
@@ -242,22 +248,24 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
   });
 }
 
+const receivedOf = prepared((db, lineIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('entry')
+    .select((entry) => [
+      'entry.order_line_id as lineId',
+      entry.fn.sum<number>('entry.length_ticks').as('ticks'),
+      entry.fn.countAll<number>().as('pieces'),
+    ])
+    .where('entry.order_line_id', 'in', inList(lineIds))
+    .where('entry.kind', '=', 'received')
+    .where(inForce('entry'))
+    .groupBy('entry.order_line_id'),
+);
+
 /** Length and number of pieces that came of each line; undone receipts do not count. */
 function readReceived(reader: Reader, lineIds: readonly number[]) {
   if (lineIds.length === 0) return new Map<number, { ticks: number; pieces: number }>();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .select((entry) => [
-        'entry.order_line_id as lineId',
-        entry.fn.sum<number>('entry.length_ticks').as('ticks'),
-        entry.fn.countAll<number>().as('pieces'),
-      ])
-      .where('entry.order_line_id', 'in', lineIds)
-      .where('entry.kind', '=', 'received')
-      .where(inForce('entry'))
-      .groupBy('entry.order_line_id'),
-  );
+  const rows = reader.all(receivedOf(lineIds));
   return new Map(rows.map(({ lineId, ticks, pieces }) => [lineId ?? 0, { ticks, pieces }]));
 }
 

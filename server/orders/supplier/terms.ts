@@ -5,6 +5,7 @@ import { EVEN_RATE_MILLIONTHS, showRate } from '../../../src/quantity/rate.ts';
 import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import {
   currencyField,
   MOST_PRICE_MINOR,
@@ -33,17 +34,19 @@ export interface Terms {
   readonly typed: Typed;
 }
 
+const termsInForce = prepared((db, supplierId: Param<number>, today: Param<string>) =>
+  db
+    .selectFrom('supplier_terms')
+    .selectAll()
+    .where('supplier_id', '=', supplierId)
+    .where('from_on', '<=', today)
+    .orderBy('from_on', 'desc')
+    .orderBy('id', 'desc'),
+);
+
 /** The terms in force on a day; without any a supplier sells in the workroom's currency, and nothing comes on top. */
 export function readTerms(reader: Reader, supplierId: number, today: string): Terms {
-  const row = reader.first(
-    reader.db
-      .selectFrom('supplier_terms')
-      .selectAll()
-      .where('supplier_id', '=', supplierId)
-      .where('from_on', '<=', today)
-      .orderBy('from_on', 'desc')
-      .orderBy('id', 'desc'),
-  );
+  const row = reader.first(termsInForce(supplierId, today));
   return row ? asTerms(row) : plainTerms(readWorkroom(reader).currency);
 }
 

@@ -4,17 +4,20 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import type { SewingJobTable } from '../../database/sewing-tables.ts';
+import { prepared } from '../../database/statements.ts';
 
 /** Shops cut to 10 cm and to an eighth of a yard: common practice, until the workroom says otherwise. */
 const USUAL_METRIC_STEP_TICKS = 10 * TICKS_PER.cm;
 const USUAL_IMPERIAL_STEP_TICKS = TICKS_PER.yd / 8;
 
+const sewingJobs = prepared((db) => db.selectFrom('sewing_job').selectAll());
+
+const sewingRow = prepared((db) => db.selectFrom('sewing').selectAll());
+
 /** What the workroom said of its sewing. null is what nobody has said: it is asked for, never supposed. */
 export function readSewing(reader: Reader) {
-  const row = reader.first(reader.db.selectFrom('sewing').selectAll());
-  const rows = new Map(
-    reader.all(reader.db.selectFrom('sewing_job').selectAll()).map((one) => [one.job, one]),
-  );
+  const row = reader.first(sewingRow());
+  const rows = new Map(reader.all(sewingJobs()).map((one) => [one.job, one]));
   return {
     wasteBp: row?.waste_bp ?? null,
     putUpTicks: row?.put_up_ticks ?? null,

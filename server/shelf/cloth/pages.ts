@@ -1,5 +1,6 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -43,6 +44,16 @@ function shapeRow(reader: Reader, cloth: Cloth, asker: Asker) {
   };
 }
 
+const shadesOfCloth = prepared((db, clothId: Param<number>) =>
+  selectPieces(db)
+    .clearSelect()
+    .select(['shade.id', 'shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b', ...SUMS])
+    .where('cloth.id', '=', clothId)
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy('shade.id')
+    .orderBy('shade.name'),
+);
+
 /** A cloth and what the shelf has of it, by shade. */
 export function clothPage(
   reader: Reader,
@@ -51,15 +62,7 @@ export function clothPage(
   { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const cloth = readCloth(reader, clothId);
-  const rows = reader.all(
-    selectPieces(reader)
-      .clearSelect()
-      .select(['shade.id', 'shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b', ...SUMS])
-      .where('cloth.id', '=', clothId)
-      .where('piece.on_hand_ticks', '>', 0)
-      .groupBy('shade.id')
-      .orderBy('shade.name'),
-  );
+  const rows = reader.all(shadesOfCloth(clothId));
   const needed = readNeeded(reader);
   const lengths = lengthsWithin(reader, { clothId }, needed);
   const data = {

@@ -3,6 +3,7 @@ import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import { readTyped, rowsAsTyped, storeTyped, type Typed } from '../../kit/typed.ts';
@@ -10,16 +11,18 @@ import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { unknown } from '../../refusal.ts';
 import { type ClothForm, typedCloth } from './form.ts';
 
+const clothRow = prepared((db, clothId: Param<number>) =>
+  db
+    .selectFrom('cloth')
+    .leftJoin('supplier', 'supplier.id', 'cloth.supplier_id')
+    .selectAll('cloth')
+    .select('supplier.name as supplier_name')
+    .where('cloth.id', '=', clothId),
+);
+
 /** A cloth with its fibre content. @throws {Refusal} unknown */
 export function readCloth(reader: Reader, clothId: number) {
-  const row = reader.first(
-    reader.db
-      .selectFrom('cloth')
-      .leftJoin('supplier', 'supplier.id', 'cloth.supplier_id')
-      .selectAll('cloth')
-      .select('supplier.name as supplier_name')
-      .where('cloth.id', '=', clothId),
-  );
+  const row = reader.first(clothRow(clothId));
   if (!row) throw unknown('such cloth');
   return {
     id: row.id,
@@ -43,16 +46,18 @@ export function readCloth(reader: Reader, clothId: number) {
 
 export type Cloth = ReturnType<typeof readCloth>;
 
+const fibresOf = prepared((db, clothId: Param<number>) =>
+  db
+    .selectFrom('cloth_fibre')
+    .select(['fibre', 'share_bp'])
+    .where('cloth_id', '=', clothId)
+    .orderBy('share_bp', 'desc')
+    .orderBy('fibre'),
+);
+
 /** The fibres of a cloth, the largest share first. */
 function readContent(reader: Reader, clothId: number): Content {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('cloth_fibre')
-      .select(['fibre', 'share_bp'])
-      .where('cloth_id', '=', clothId)
-      .orderBy('share_bp', 'desc')
-      .orderBy('fibre'),
-  );
+  const rows = reader.all(fibresOf(clothId));
   return rows.map((row) => ({ fibre: row.fibre as FibreCode, shareBp: row.share_bp }));
 }
 

@@ -1,5 +1,6 @@
 import type { HoleRule } from '../../../src/buying/grading.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { readTyped } from '../../kit/typed.ts';
 import { readFoundFlaws, standingInspections } from '../../ledger/inspected.ts';
 import { inForce } from '../../ledger/standing.ts';
@@ -67,24 +68,29 @@ function shapeInspection(row: InspectionRecord) {
 /** What was measured and found on a piece that came, and the rules of that day. */
 export type Inspection = ReturnType<typeof shapeInspection>;
 
+const usesOf = prepared((db, pieceId: Param<number>) =>
+  db
+    .selectFrom('entry')
+    .select('entry.kind')
+    .where('entry.piece_id', '=', pieceId)
+    .where('entry.kind', 'not in', ['received', 'recounted', 'held', 'released', 'reversed'])
+    .where(inForce('entry')),
+);
+
 /** Whether lengths of a piece were taken off or added since it came, so that what came cannot be told any more. */
 export function isUsed(
   reader: Reader,
   piece: { readonly id: number; readonly onHandTicks: number },
 ): boolean {
-  const used = reader.first(
-    reader.db
-      .selectFrom('entry')
-      .select('entry.kind')
-      .where('entry.piece_id', '=', piece.id)
-      .where('entry.kind', 'not in', ['received', 'recounted', 'held', 'released', 'reversed'])
-      .where(inForce('entry')),
-  );
+  const used = reader.first(usesOf(piece.id));
   return used !== undefined || piece.onHandTicks === 0;
 }
 
 /** Whether a piece came with a delivery and is still as it came, so that it can be inspected. */
 export function canBeInspected(reader: Reader, piece: { readonly id: number; readonly onHandTicks: number }) {
-  const received = reader.db.selectFrom('entry').select('id').where('piece_id', '=', piece.id);
-  return reader.first(received.where('kind', '=', 'received')) !== undefined && !isUsed(reader, piece);
+  return reader.first(receiptOf(piece.id)) !== undefined && !isUsed(reader, piece);
 }
+
+const receiptOf = prepared((db, pieceId: Param<number>) =>
+  db.selectFrom('entry').select('id').where('piece_id', '=', pieceId).where('kind', '=', 'received'),
+);

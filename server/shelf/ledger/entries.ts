@@ -9,8 +9,8 @@ import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 
 /** Entries with all that they name, not yet narrowed or ordered. */
-export function selectEntries(reader: Reader) {
-  return reader.db
+export function selectEntries(db: Reader['db']) {
+  return db
     .selectFrom('entry')
     .innerJoin('piece', 'piece.id', 'entry.piece_id')
     .innerJoin('person', 'person.id', 'entry.person_id')

@@ -1,5 +1,6 @@
 import type { EntryKind } from '../../../src/ledger/entries.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { address, queryNumber, queryText } from '../../kit/address.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
@@ -73,10 +74,16 @@ function findEntries(reader: Reader, wanted: Wanted) {
   return { ids: here, next: full ? (here.at(-1) ?? null) : stopped ? floor : null, stopped };
 }
 
+const newestEntry = prepared((db) => db.selectFrom('entry').select('id').orderBy('id', 'desc').limit(1));
+
 function newestId(reader: Reader): number {
-  return reader.first(reader.db.selectFrom('entry').select('id').orderBy('id', 'desc').limit(1))?.id ?? 0;
+  return reader.first(newestEntry())?.id ?? 0;
 }
 
+const entriesOf = prepared((db, ids: Param<readonly number[]>) =>
+  selectEntries(db).where('entry.id', 'in', inList(ids)).orderBy('entry.id', 'desc'),
+);
+
 function readEntries(reader: Reader, ids: readonly number[]) {
-  return reader.all(selectEntries(reader).where('entry.id', 'in', ids).orderBy('entry.id', 'desc'));
+  return reader.all(entriesOf(ids));
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { checkLab, deltaE00, type Lab } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { choiceField } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { lotPath } from '../../kit/paths.ts';
@@ -74,14 +75,16 @@ interface OneLot {
   readonly shade_id: number;
 }
 
+const colourOfLot = prepared((db, lotId: Param<number>) =>
+  db
+    .selectFrom('lot_colour')
+    .innerJoin('person', 'person.id', 'lot_colour.person_id')
+    .select(['lab_l', 'lab_a', 'lab_b', 'how', 'at', 'person.name as person'])
+    .where('lot_id', '=', lotId),
+);
+
 function readRow(reader: Reader, lotId: number) {
-  return reader.first(
-    reader.db
-      .selectFrom('lot_colour')
-      .innerJoin('person', 'person.id', 'lot_colour.person_id')
-      .select(['lab_l', 'lab_a', 'lab_b', 'how', 'at', 'person.name as person'])
-      .where('lot_id', '=', lotId),
-  );
+  return reader.first(colourOfLot(lotId));
 }
 
 function othersOf(reader: Reader, lot: OneLot, lab: Lab) {

@@ -1,4 +1,5 @@
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
@@ -30,11 +31,10 @@ export function lotPage(
   typed: Typed | null = null,
 ) {
   const lot = readLot(reader, code);
-  const onHand = selectPieces(reader).where('piece.lot_id', '=', lot.id).where('piece.on_hand_ticks', '>', 0);
   const sums = readSums(reader, 'lot.id', lot.id);
   const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
-  const rows = reader.all(longestFreeFirst(onHand).limit(PAGE_ROWS).offset(offset));
-  const scale = longest(reader.all(onHand.orderBy('piece.on_hand_ticks', 'desc').limit(1)));
+  const rows = reader.all(piecesOfLot(lot.id, PAGE_ROWS, offset));
+  const scale = longest(reader.all(longestOfLot(lot.id)));
   const needed = told.readNeeded(reader);
   const data = {
     waiting: needed.waiting,
@@ -62,33 +62,46 @@ export function lotPage(
   return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' } satisfies Page;
 }
 
+const piecesOfLot = prepared((db, lotId: Param<number>, most: Param<number>, skip: Param<number>) =>
+  longestFreeFirst(onHandOf(db, lotId)).limit(most).offset(skip),
+);
+const longestOfLot = prepared((db, lotId: Param<number>) =>
+  onHandOf(db, lotId).orderBy('piece.on_hand_ticks', 'desc').limit(1),
+);
+
+function onHandOf(db: Reader['db'], lotId: Param<number>) {
+  return selectPieces(db).where('piece.lot_id', '=', lotId).where('piece.on_hand_ticks', '>', 0);
+}
+
+const lotWithCode = prepared((db, code: Param<string>) =>
+  db
+    .selectFrom('lot')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('shade', 'shade.id', 'lot.shade_id')
+    .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
+    .leftJoin('batch', 'batch.id', 'lot.batch_id')
+    .select([
+      'lot.id',
+      'lot.code',
+      'lot.origin',
+      'lot.mill_lot',
+      'lot.supplier_id',
+      'lot.batch_id',
+      'cloth.id as cloth_id',
+      'cloth.name as cloth_name',
+      'shade.id as shade_id',
+      'shade.name',
+      'shade.lab_l',
+      'shade.lab_a',
+      'shade.lab_b',
+      'supplier.name as supplier_name',
+      'batch.code as batch_code',
+    ])
+    .where('lot.code', '=', code),
+);
+
 function readLot(reader: Reader, code: string) {
-  const lot = reader.first(
-    reader.db
-      .selectFrom('lot')
-      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-      .innerJoin('shade', 'shade.id', 'lot.shade_id')
-      .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
-      .leftJoin('batch', 'batch.id', 'lot.batch_id')
-      .select([
-        'lot.id',
-        'lot.code',
-        'lot.origin',
-        'lot.mill_lot',
-        'lot.supplier_id',
-        'lot.batch_id',
-        'cloth.id as cloth_id',
-        'cloth.name as cloth_name',
-        'shade.id as shade_id',
-        'shade.name',
-        'shade.lab_l',
-        'shade.lab_a',
-        'shade.lab_b',
-        'supplier.name as supplier_name',
-        'batch.code as batch_code',
-      ])
-      .where('lot.code', '=', code),
-  );
+  const lot = reader.first(lotWithCode(code));
   if (!lot) throw unknown(`lot ${code.slice(0, 40)}`);
   return lot;
 }

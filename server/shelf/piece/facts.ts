@@ -3,6 +3,7 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { garmentPath, piecePath, tierPlace } from '../../kit/paths.ts';
 import { shapeTape } from '../../kit/tape.ts';
@@ -17,29 +18,43 @@ import { type PieceRecord, selectPieces, shapeShelfPieces } from './list.ts';
 
 /** A piece by its code, whatever the case of its letters. */
 export function findPiece(reader: Reader, code: string) {
-  const byCode = reader.db.selectFrom('piece').select(['id', 'code']);
-  return (
-    reader.first(byCode.where('code', '=', code)) ??
-    reader.first(byCode.where(sql`code collate nocase`, '=', code).orderBy('id').limit(1))
-  );
+  return reader.first(pieceOfCode(code)) ?? reader.first(pieceOfAnyCase(code));
 }
+
+const pieceOfCode = prepared((db, code: Param<string>) =>
+  db.selectFrom('piece').select(['id', 'code']).where('code', '=', code),
+);
+const pieceOfAnyCase = prepared((db, code: Param<string>) =>
+  db
+    .selectFrom('piece')
+    .select(['id', 'code'])
+    .where(sql`code collate nocase`, '=', code)
+    .orderBy('id')
+    .limit(1),
+);
+
+const pieceIdOf = prepared((db, code: Param<string>) =>
+  db.selectFrom('piece').select('id').where('code', '=', code),
+);
 
 /** @throws {Refusal} unknown */
 export function readPieceId(reader: Reader, code: string): number {
-  const found = reader.first(reader.db.selectFrom('piece').select('id').where('code', '=', code));
+  const found = reader.first(pieceIdOf(code));
   if (!found) throw unknown(`piece ${code.slice(0, 40)}`);
   return found.id;
 }
 
+const pieceWithCost = prepared((db, pieceId: Param<number>) =>
+  selectPieces(db)
+    .leftJoin('piece as parent', 'parent.id', 'piece.parent_id')
+    .select(['piece.cost_minor', 'parent.code as parent_code'])
+    .where('piece.id', '=', pieceId),
+);
+
 /** A piece with all that is known of it beside its ledger. */
 export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker, needed: Needed) {
   const { units, currency } = asker;
-  const row = reader.first(
-    selectPieces(reader)
-      .leftJoin('piece as parent', 'parent.id', 'piece.parent_id')
-      .select(['piece.cost_minor', 'parent.code as parent_code'])
-      .where('piece.id', '=', pieceId),
-  );
+  const row = reader.first(pieceWithCost(pieceId));
   if (!row) throw unknown('such piece');
   const [shaped] = shapeShelfPieces(reader, [row], units, needed);
   if (!shaped) throw new Error('one piece is shaped to one row');
@@ -81,16 +96,18 @@ function placeOf({ garmentCode, tierId }: HoldOfPiece): string {
   return tierId === null ? garmentPath(garmentCode) : tierPlace(garmentCode, tierId);
 }
 
+const firstEntryOf = prepared((db, pieceId: Param<number>) =>
+  db
+    .selectFrom('entry')
+    .select(['length_ticks', inForce('entry').as('in_force')])
+    .where('entry.piece_id', '=', pieceId)
+    .orderBy('entry.id')
+    .limit(1),
+);
+
 /** The length that the piece came with, unless its coming was undone. */
 function readCame(reader: Reader, pieceId: number): number {
-  const first = reader.first(
-    reader.db
-      .selectFrom('entry')
-      .select(['length_ticks', inForce('entry').as('in_force')])
-      .where('entry.piece_id', '=', pieceId)
-      .orderBy('entry.id')
-      .limit(1),
-  );
+  const first = reader.first(firstEntryOf(pieceId));
   return first?.in_force ? first.length_ticks : 0;
 }
 
@@ -126,17 +143,19 @@ function sayCostPerLength(
 
 const MOST_REMNANTS = 50;
 
+const remnantsOf = prepared((db, pieceId: Param<number>) =>
+  db
+    .selectFrom('piece')
+    .select(['code', 'on_hand_ticks'])
+    .where('parent_id', '=', pieceId)
+    .where('on_hand_ticks', '>', 0)
+    .orderBy('id', 'desc')
+    .limit(MOST_REMNANTS),
+);
+
 /** What came off the piece and is still on the shelf, the newest first. */
 function readRemnants(reader: Reader, pieceId: number, units: Units) {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece')
-      .select(['code', 'on_hand_ticks'])
-      .where('parent_id', '=', pieceId)
-      .where('on_hand_ticks', '>', 0)
-      .orderBy('id', 'desc')
-      .limit(MOST_REMNANTS),
-  );
+  const rows = reader.all(remnantsOf(pieceId));
   return rows.map((row) => ({
     code: row.code,
     href: piecePath(row.code),

@@ -1,5 +1,6 @@
 import type { Flaw } from '../../../src/cut-plan/job.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { type FlawTake, type Origin, readDescent, readOrigins, readTakes } from './flaw-places.ts';
 
 /** A flaw as it lies on a piece now: in ticks from the free end and from the left edge, cut to the cloth there is. */
@@ -54,38 +55,42 @@ export function readFlawsOf(reader: Reader, pieceId: number): PieceFlaw[] {
   return readFlaws(reader, [pieceId]).get(pieceId) ?? [];
 }
 
+const markedOn = prepared((db, pieceIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece_flaw')
+    .innerJoin('person', 'person.id', 'piece_flaw.person_id')
+    .select([
+      'piece_flaw.id',
+      'piece_flaw.piece_id as pieceId',
+      'piece_flaw.from_ticks as fromTicks',
+      'piece_flaw.to_ticks as toTicks',
+      'piece_flaw.left_ticks as leftTicks',
+      'piece_flaw.right_ticks as rightTicks',
+      'piece_flaw.after_entry_id as afterEntryId',
+      'piece_flaw.what',
+      'piece_flaw.at',
+      'person.name as by',
+    ])
+    .where('piece_flaw.piece_id', 'in', inList(pieceIds))
+    .where('piece_flaw.struck_at', 'is', null),
+);
+
 function readMarked(reader: Reader, pieceIds: readonly number[]) {
   if (pieceIds.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('piece_flaw')
-      .innerJoin('person', 'person.id', 'piece_flaw.person_id')
-      .select([
-        'piece_flaw.id',
-        'piece_flaw.piece_id as pieceId',
-        'piece_flaw.from_ticks as fromTicks',
-        'piece_flaw.to_ticks as toTicks',
-        'piece_flaw.left_ticks as leftTicks',
-        'piece_flaw.right_ticks as rightTicks',
-        'piece_flaw.after_entry_id as afterEntryId',
-        'piece_flaw.what',
-        'piece_flaw.at',
-        'person.name as by',
-      ])
-      .where('piece_flaw.piece_id', 'in', pieceIds)
-      .where('piece_flaw.struck_at', 'is', null),
-  );
+  return reader.all(markedOn(pieceIds));
 }
+
+const sizesOf = prepared((db, pieceIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('piece')
+    .select(['id', 'on_hand_ticks as lengthTicks', 'usable_width_ticks as widthTicks'])
+    .where('id', 'in', inList(pieceIds))
+    .where('on_hand_ticks', '>', 0),
+);
 
 function readSizes(reader: Reader, pieceIds: readonly number[]) {
   if (pieceIds.length === 0) return [];
-  return reader.all(
-    reader.db
-      .selectFrom('piece')
-      .select(['id', 'on_hand_ticks as lengthTicks', 'usable_width_ticks as widthTicks'])
-      .where('id', 'in', [...new Set(pieceIds)])
-      .where('on_hand_ticks', '>', 0),
-  );
+  return reader.all(sizesOf([...new Set(pieceIds)]));
 }
 
 /** Pieces with all that they came off, what was marked on them, and how they were cut up. */

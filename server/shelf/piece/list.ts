@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
@@ -10,8 +11,8 @@ import type { Needed } from '../lengths.ts';
 import { middleOf, type PieceFlaw, readFlaws } from './flaws.ts';
 
 /** Pieces with their lots, cloths, shades and places, not yet ordered. */
-export function selectPieces(reader: Reader) {
-  return reader.db
+export function selectPieces(db: Reader['db']) {
+  return db
     .selectFrom('piece')
     .innerJoin('lot', 'lot.id', 'piece.lot_id')
     .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
@@ -126,15 +127,21 @@ export const SUMS = [
   sql<number>`coalesce(sum(piece.on_hand_ticks - piece.held_ticks), 0)`.as('free'),
 ] as const;
 
-/** What the pieces on hand of a cloth, a shade or a lot come to. */
-export function readSums(reader: Reader, column: 'cloth.id' | 'shade.id' | 'lot.id', id: number) {
-  const sums = reader.first(
-    selectPieces(reader)
-      .clearSelect()
-      .select(SUMS)
-      .where(column, '=', id)
-      .where('piece.on_hand_ticks', '>', 0),
+function sumsBy(column: 'cloth.id' | 'shade.id' | 'lot.id') {
+  return prepared((db, id: Param<number>) =>
+    selectPieces(db).clearSelect().select(SUMS).where(column, '=', id).where('piece.on_hand_ticks', '>', 0),
   );
+}
+
+const SUMS_BY = {
+  'cloth.id': sumsBy('cloth.id'),
+  'shade.id': sumsBy('shade.id'),
+  'lot.id': sumsBy('lot.id'),
+};
+
+/** What the pieces on hand of a cloth, a shade or a lot come to. */
+export function readSums(reader: Reader, column: keyof typeof SUMS_BY, id: number) {
+  const sums = reader.first(SUMS_BY[column](id));
   if (!sums) throw new Error('a sum has always one row');
   return sums;
 }

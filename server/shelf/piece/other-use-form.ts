@@ -4,6 +4,7 @@ import { freeTicks, OTHER_USES, type OtherUseKind } from '../../../src/ledger/en
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { prepared } from '../../database/statements.ts';
 import { choiceField, field, optionalLength, optionalText, tickField } from '../../kit/fields.ts';
 import { asked, drawFields } from '../../kit/form-drawing.ts';
 import { piecePath } from '../../kit/paths.ts';
@@ -66,15 +67,17 @@ function garmentField(reader: Reader) {
   });
 }
 
+const openGarments = prepared((db) =>
+  db
+    .selectFrom('garment')
+    .select(['code', 'name'])
+    .where('finished_at', 'is', null)
+    .orderBy('id', 'desc')
+    .limit(MOST_SUGGESTED),
+);
+
 function readOpenGarments(reader: Reader): string[] {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('garment')
-      .select(['code', 'name'])
-      .where('finished_at', 'is', null)
-      .orderBy('id', 'desc')
-      .limit(MOST_SUGGESTED),
-  );
+  const rows = reader.all(openGarments());
   return rows.map(({ code, name }) => `${code} ${name}`);
 }
 

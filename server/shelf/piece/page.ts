@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { placeChoices } from '../../kit/choices.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -78,15 +79,25 @@ function formsOf(piece: PieceFacts): PieceFormName[] {
   return PIECE_FORM_NAMES.filter((name) => name !== 'return' || piece.millBought);
 }
 
+const placeOf = prepared((db, pieceId: Param<number>) =>
+  db.selectFrom('piece').select('place_id').where('id', '=', pieceId),
+);
+
 function readPlaceId(reader: Reader, pieceId: number): string {
-  const row = reader.first(reader.db.selectFrom('piece').select('place_id').where('id', '=', pieceId));
+  const row = reader.first(placeOf(pieceId));
   return String(row?.place_id ?? '');
 }
 
+const entriesBefore = prepared((db, pieceId: Param<number>, before: Param<number>, most: Param<number>) =>
+  selectEntries(db)
+    .where('entry.piece_id', '=', pieceId)
+    .where('entry.id', '<', before)
+    .orderBy('entry.id', 'desc')
+    .limit(most),
+);
+
 function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: number | null) {
-  let query = selectEntries(reader).where('entry.piece_id', '=', piece.id);
-  if (before !== null) query = query.where('entry.id', '<', before);
-  const rows = reader.all(query.orderBy('entry.id', 'desc').limit(PAGE_ROWS + 1));
+  const rows = reader.all(entriesBefore(piece.id, before ?? Number.MAX_SAFE_INTEGER, PAGE_ROWS + 1));
   const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
   const last = here.at(-1);
   const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))]);
@@ -112,16 +123,18 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   };
 }
 
+const pieceCounts = prepared((db, requestKeys: Param<readonly string[]>) =>
+  db
+    .selectFrom('entry')
+    .select((entry) => ['request_key', entry.fn.count<number>('piece_id').distinct().as('pieces')])
+    .where('request_key', 'in', inList(requestKeys))
+    .groupBy('request_key'),
+);
+
 /** How many pieces each request changed. */
 function countPieces(reader: Reader, requestKeys: readonly string[]): Map<string, number> {
   if (requestKeys.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('entry')
-      .select((entry) => ['request_key', entry.fn.count<number>('piece_id').distinct().as('pieces')])
-      .where('request_key', 'in', [...new Set(requestKeys)])
-      .groupBy('request_key'),
-  );
+  const rows = reader.all(pieceCounts([...new Set(requestKeys)]));
   return new Map(rows.map((row) => [row.request_key, row.pieces]));
 }
 

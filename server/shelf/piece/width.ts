@@ -1,5 +1,6 @@
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readPiece } from '../../ledger/state.ts';
@@ -33,17 +34,19 @@ export function measureWidth(tx: Tx, pieceId: number, form: PieceForm<'width'>, 
   return { location: piecePath(piece.code), said };
 }
 
+const widthsOf = prepared((db, pieceId: Param<number>) =>
+  db
+    .selectFrom('piece_width')
+    .innerJoin('person', 'person.id', 'piece_width.person_id')
+    .select(['was_ticks', 'width_ticks', 'why', 'at', 'person.name'])
+    .where('piece_id', '=', pieceId)
+    .orderBy('piece_width.id', 'desc')
+    .limit(20),
+);
+
 /** What the usable width of a piece was measured as before, the newest first. */
 export function readWidths(reader: Reader, pieceId: number, units: Units) {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('piece_width')
-      .innerJoin('person', 'person.id', 'piece_width.person_id')
-      .select(['was_ticks', 'width_ticks', 'why', 'at', 'person.name'])
-      .where('piece_id', '=', pieceId)
-      .orderBy('piece_width.id', 'desc')
-      .limit(20),
-  );
+  const rows = reader.all(widthsOf(pieceId));
   return rows.map((row) => ({
     was: showSize(row.was_ticks, units, 'near'),
     width: showSize(row.width_ticks, units, 'near'),

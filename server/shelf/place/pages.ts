@@ -118,7 +118,7 @@ function readLyingIn(reader: Reader, { here, skip }: { here: readonly PlaceInUse
   const ids = here.flatMap(({ id }) => id ?? []);
   const withoutPlace = here.some(({ id }) => id === null);
   return reader.all(
-    selectPieces(reader)
+    selectPieces(reader.db)
       .where('piece.on_hand_ticks', '>', 0)
       .where((of) =>
         of.or([of('piece.place_id', 'in', ids), ...(withoutPlace ? [of('piece.place_id', 'is', null)] : [])]),

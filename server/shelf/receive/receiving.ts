@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import type { Tx } from '../../database/book.ts';
 import { nextId } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { receivePiece } from '../../ledger/verbs.ts';
 import { unknown } from '../../refusal.ts';
 
@@ -111,16 +112,24 @@ function makeMillLot(tx: Tx, piece: LotKey, supplierId: number | null): number {
   ).lastId;
 }
 
+const lotWithCode = prepared((db, code: Param<string>) =>
+  db.selectFrom('lot').select('id').where('code', '=', code),
+);
+
 /** L and the lot's number, or the next that is not taken. */
 export function freshLotCode(tx: Tx): string {
   let number = nextId(tx, 'lot');
-  const taken = (code: string) => tx.first(tx.db.selectFrom('lot').select('id').where('code', '=', code));
+  const taken = (code: string) => tx.first(lotWithCode(code));
   while (taken(`L${number}`)) number += 1;
   return `L${number}`;
 }
 
+const usableWidthOf = prepared((db, clothId: Param<number>) =>
+  db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId),
+);
+
 function readUsableWidth(tx: Tx, clothId: number): number {
-  const cloth = tx.first(tx.db.selectFrom('cloth').select('usable_width_ticks').where('id', '=', clothId));
+  const cloth = tx.first(usableWidthOf(clothId));
   if (!cloth) throw unknown('such cloth');
   return cloth.usable_width_ticks;
 }

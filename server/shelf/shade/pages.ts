@@ -1,6 +1,7 @@
 import { labToScreen, screenToLab } from '../../../src/colour/lab.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -47,6 +48,16 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker) {
   return { view: 'shelf/shade/shades', data, title: 'Shades', room: 'shelf' } satisfies Page;
 }
 
+const clothsOfShade = prepared((db, shadeId: Param<number>) =>
+  selectPieces(db)
+    .clearSelect()
+    .select(['cloth.id', 'cloth.name', ...SUMS])
+    .where('shade.id', '=', shadeId)
+    .where('piece.on_hand_ticks', '>', 0)
+    .groupBy('cloth.id')
+    .orderBy('cloth.name'),
+);
+
 /** A shade and what the shelf has of it, by cloth. */
 export function shadePage(
   reader: Reader,
@@ -55,15 +66,7 @@ export function shadePage(
   { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const shade = readShade(reader, shadeId);
-  const rows = reader.all(
-    selectPieces(reader)
-      .clearSelect()
-      .select(['cloth.id', 'cloth.name', ...SUMS])
-      .where('shade.id', '=', shadeId)
-      .where('piece.on_hand_ticks', '>', 0)
-      .groupBy('cloth.id')
-      .orderBy('cloth.name'),
-  );
+  const rows = reader.all(clothsOfShade(shadeId));
   const needed = readNeeded(reader);
   const lengths = lengthsWithin(reader, { shadeId }, needed);
   const data = {

@@ -1,6 +1,7 @@
 import { labToScreen, screenShows } from '../../../src/colour/lab.ts';
 import { MINUS } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { shadePath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
@@ -8,9 +9,13 @@ import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './form.ts';
 
+const shadeRow = prepared((db, shadeId: Param<number>) =>
+  db.selectFrom('shade').selectAll().where('id', '=', shadeId),
+);
+
 /** A shade, and its colour where one is known. @throws {Refusal} unknown */
 export function readShade(reader: Reader, shadeId: number) {
-  const row = reader.first(reader.db.selectFrom('shade').selectAll().where('id', '=', shadeId));
+  const row = reader.first(shadeRow(shadeId));
   if (!row) throw unknown('such shade');
   return { id: row.id, name: row.name, ground: row.ground === 1, colour: colourOf(row), note: row.note };
 }

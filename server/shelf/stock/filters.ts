@@ -6,6 +6,7 @@ import { queryText } from '../../kit/address.ts';
 import { type Choice, clothChoices, placeChoices, shadeChoices, withBlank } from '../../kit/choices.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 
+const NO_PLACE = 'none';
 const SORTS = ['shade', 'cloth', 'longest', 'newest'] as const;
 export type Sort = (typeof SORTS)[number];
 
@@ -18,7 +19,7 @@ export function readFilters(reader: Reader, query: unknown, units: Units) {
       'any fibre',
     ),
     shades: withBlank(shadeChoices(reader), 'any shade'),
-    places: withBlank([...placeChoices(reader), { value: 'none', label: 'no place' }], 'any place'),
+    places: withBlank([...placeChoices(reader), { value: NO_PLACE, label: 'no place' }], 'any place'),
     sorts: SORT_CHOICES,
   };
   const asked = readAsked(query, choices);
@@ -31,8 +32,9 @@ export function readFilters(reader: Reader, query: unknown, units: Units) {
       clothId: asked.cloth === '' ? null : Number(asked.cloth),
       fibre: FIBRES.find(({ code }) => code === asked.fibre)?.code ?? null,
       shadeId: asked.shade === '' ? null : Number(asked.shade),
-      lot: asked.lot,
-      placeId: placeIn(asked.place),
+      lot: asked.lot === '' ? null : asked.lot,
+      placeId: asked.place === '' || asked.place === NO_PLACE ? null : Number(asked.place),
+      noPlace: asked.place === NO_PLACE,
       leastFreeTicks: free.ticks,
       leastWidthTicks: width.ticks,
       gone: asked.gone === 'yes',
@@ -75,11 +77,6 @@ const SORT_CHOICES: readonly Choice[] = [
   { value: 'longest', label: 'longest free' },
   { value: 'newest', label: 'newest' },
 ];
-
-function placeIn(asked: string): number | 'none' | null {
-  if (asked === '') return null;
-  return asked === 'none' ? 'none' : Number(asked);
-}
 
 function readLeast(typed: string, unit: 'm' | 'yd' | 'cm' | 'in'): { ticks: number | null; wrong: string } {
   if (typed === '') return { ticks: null, wrong: '' };

@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, preparedByShape, type ShapeOf } from '../../database/statements.ts';
 import { address, queryNumber } from '../../kit/address.ts';
 import { groupsOnPage, PAGE_ROWS, type Slice, sliceOf } from '../../kit/paging.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
@@ -49,9 +50,9 @@ function isShelfEmpty(reader: Reader): boolean {
 }
 
 function lengthsOf({ filters }: ShelfFilters, { units }: Asker, read: (of: LengthsOf) => Lengths) {
-  const { clothId, shadeId, placeId, fibre, lot, leastFreeTicks, leastWidthTicks, gone } = filters;
-  const isOther = [placeId, fibre, leastFreeTicks, leastWidthTicks].some((filter) => filter !== null);
-  if ((clothId === null && shadeId === null) || isOther || lot !== '' || gone) return null;
+  const { clothId, shadeId, placeId, noPlace, fibre, lot, leastFreeTicks, leastWidthTicks, gone } = filters;
+  const isOther = [placeId, fibre, lot, leastFreeTicks, leastWidthTicks].some((filter) => filter !== null);
+  if ((clothId === null && shadeId === null) || isOther || noPlace || gone) return null;
   const of = { ...(clothId === null ? {} : { clothId }), ...(shadeId === null ? {} : { shadeId }) };
   return shapeLengths(read(of), units);
 }
@@ -89,29 +90,18 @@ function readGrouped(reader: Reader, read: ShelfFilters, lots: readonly LotSums[
   const { here, skip } = groupsOnPage(lots, slice);
   if (here.length === 0) return [];
   const lotIds = here.map(({ lotId }) => lotId);
-  const query = narrow(selectPieces(reader), read.filters).where('piece.lot_id', 'in', lotIds);
-  return reader.all(inOrder(query, read.asked.sort).limit(PAGE_ROWS).offset(skip));
+  return reader.all(GROUPED[read.asked.sort]({ ...read.filters, lotIds, skip }));
 }
 
 /** The pieces of the page are found before their lots, cloths and shades are read. */
 function readListed(reader: Reader, { filters, asked: { sort } }: ShelfFilters, { offset }: Slice) {
-  const ids = reader.db
-    .selectFrom('piece')
-    .select('piece.id')
-    .where(({ and }) => and(conditionsOn(filters)))
-    .$if(sort === 'longest', (of) => of.orderBy(sql`piece.on_hand_ticks - piece.held_ticks`, 'desc'))
-    .orderBy('piece.id', sort === 'longest' ? 'asc' : 'desc')
-    .limit(PAGE_ROWS)
-    .offset(offset);
-  return reader.all(inOrder(selectPieces(reader).where('piece.id', 'in', ids), sort));
+  return reader.all(LISTED[sort]({ ...filters, skip: offset }));
 }
 
 /** Gone pieces are many after some years, so they are paged by number, newest first, and never counted. */
 function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units: Units, needed: Needed) {
   const before = queryNumber(query, 'before');
-  let asked = narrow(selectPieces(reader), read.filters);
-  if (before !== null) asked = asked.where('piece.id', '<', before);
-  const rows = reader.all(asked.orderBy('piece.id', 'desc').limit(PAGE_ROWS + 1));
+  const rows = reader.all(piecesBefore({ ...read.filters, before }));
   const here = rows.slice(0, PAGE_ROWS);
   const scale = longest(here);
   const last = here.at(-1);
@@ -127,8 +117,49 @@ function listWithGone(reader: Reader, read: ShelfFilters, query: unknown, units:
 }
 
 type PieceQuery = ReturnType<typeof selectPieces>;
+type Skipping = ShapeOf<Filters & { readonly skip: number }>;
+type Grouping = Skipping & ShapeOf<{ readonly lotIds: readonly number[] }>;
+type Before = ShapeOf<Filters & { readonly before: number | null }>;
 
-function narrow(query: PieceQuery, filters: Filters): PieceQuery {
+const GROUPED = bySort((sort) =>
+  preparedByShape((db, { lotIds, skip, ...filters }: Grouping) =>
+    inOrder(narrow(selectPieces(db), filters).where('piece.lot_id', 'in', inList(lotIds)), sort)
+      .limit(PAGE_ROWS)
+      .offset(skip),
+  ),
+);
+
+const LISTED = bySort((sort) =>
+  preparedByShape((db, { skip, ...filters }: Skipping) => {
+    const ids = db
+      .selectFrom('piece')
+      .select('piece.id')
+      .where(({ and }) => and(conditionsOn(filters)))
+      .$if(sort === 'longest', (of) => of.orderBy(sql`piece.on_hand_ticks - piece.held_ticks`, 'desc'))
+      .orderBy('piece.id', sort === 'longest' ? 'asc' : 'desc')
+      .limit(PAGE_ROWS)
+      .offset(skip);
+    return inOrder(selectPieces(db).where('piece.id', 'in', ids), sort);
+  }),
+);
+
+const piecesBefore = preparedByShape((db, { before, ...filters }: Before) =>
+  narrow(selectPieces(db), filters)
+    .$if(before !== null, (of) => of.where('piece.id', '<', before))
+    .orderBy('piece.id', 'desc')
+    .limit(PAGE_ROWS + 1),
+);
+
+function bySort<Query>(prepare: (sort: Sort) => Query): Readonly<Record<Sort, Query>> {
+  return {
+    shade: prepare('shade'),
+    cloth: prepare('cloth'),
+    longest: prepare('longest'),
+    newest: prepare('newest'),
+  };
+}
+
+function narrow(query: PieceQuery, filters: ShapeOf<Filters>): PieceQuery {
   return query.where(({ and }) => and(conditionsOn(filters)));
 }
 
