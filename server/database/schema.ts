@@ -22,6 +22,7 @@ import type {
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
+import type { SwatchDyeLotTable, SwatchJobTable, SwatchResultTable, SwatchTable } from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
 export interface Schema extends BuyingTables {
@@ -53,6 +54,10 @@ export interface Schema extends BuyingTables {
   recipe_dye: RecipeDyeTable;
   recipe_auxiliary: RecipeAuxiliaryTable;
   recipe_copy: RecipeCopyTable;
+  swatch_job: SwatchJobTable;
+  swatch: SwatchTable;
+  swatch_dye_lot: SwatchDyeLotTable;
+  swatch_result: SwatchResultTable;
   batch: BatchTable;
   batch_amount: BatchAmountTable;
   batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };

@@ -33,6 +33,12 @@ import { recipePage } from './recipe/page.ts';
 import { keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
 import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
 import { recordPage } from './record/page.ts';
+import { moreSwatchesForm, swatchJobForm, swatchResultForm } from './swatch/form.ts';
+import { swatchesPage } from './swatch/list-page.ts';
+import { newSwatchPage } from './swatch/new-page.ts';
+import { swatchPage } from './swatch/page.ts';
+import { readSwatchJob } from './swatch/store.ts';
+import { addSwatches, judgeSwatch, planSwatches } from './swatch/verbs.ts';
 import { BALANCE, VESSEL } from './vessels/form.ts';
 import { vesselPage, vesselsPage } from './vessels/page.ts';
 import { addVessel, changeVessel, putVesselAway, setBalance, takeVesselBack } from './vessels/verbs.ts';
@@ -60,6 +66,7 @@ export function dyeBenchRoutes(
   planRoutes(book, told, planning);
   batchRoutes(book, answers);
   logRoutes(book, answers);
+  swatchRoutes(book, answers);
 }
 
 function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
@@ -129,7 +136,7 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
       redraw: (again) => versionPage(book, id, again, 'refused'),
     }),
   );
-  showPage('/dye-bench/recipes/:id/copy', ({ id, typedInAddress }) =>
+  planning.showPage('/dye-bench/recipes/:id/copy', ({ id, typedInAddress }) =>
     copyRecipePage(book, id, typedInAddress, 'asked'),
   );
   takeForm('/dye-bench/recipes/:id/copy', ({ id, typed, save }) =>
@@ -190,6 +197,37 @@ function batchRoutes(book: Book, { showPage, takeForm }: Answering): void {
       schema: finishForm(book, asker),
       write: (tx, form) => finishBatch(tx, code, form, asker.units),
       redraw: (typed) => finishPage(book, code, asker, typed),
+    }),
+  );
+}
+
+/** Swatches, dyed before the cloth. */
+function swatchRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage('/dye-bench/swatches', ({ query }) => swatchesPage(book, query));
+  showPage('/dye-bench/swatches/new', ({ typedInAddress }) => newSwatchPage(book, typedInAddress));
+  takeForm('/dye-bench/swatches/new', ({ save }) =>
+    save({
+      schema: swatchJobForm(book),
+      write: planSwatches,
+      redraw: (typed) => newSwatchPage(book, typed),
+    }),
+  );
+  const SWATCHES = '/dye-bench/swatches/:code';
+  showPage(SWATCHES, ({ asker, params }) => swatchPage(book, params.code, asker));
+  takeForm(`${SWATCHES}/results`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: swatchResultForm(
+        readSwatchJob(book, code).swatches.map(({ id, name }) => ({ value: String(id), label: name })),
+      ),
+      write: (tx, form) => judgeSwatch(tx, code, form),
+      redraw: (typed) => swatchPage(book, code, asker, typed),
+    }),
+  );
+  takeForm(`${SWATCHES}/swatches`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: moreSwatchesForm(book),
+      write: (tx, form) => addSwatches(tx, code, form.swatches),
+      redraw: (typed) => swatchPage(book, code, asker, typed),
     }),
   );
 }

@@ -16,7 +16,7 @@ export const LEAST_MEASURED_UL = 20_000;
 /** What is measured where a bath or a jug has no room for that: by pipette or syringe, and never below 1 mL. */
 const VOLUMES_TO_TRY_UL = [LEAST_MEASURED_UL, 5_000, 1_000] as const;
 /** 1, 0.5, 0.2 and on: strengths that are easily made up. A stock of dye is seldom made stronger than 1 % (common practice). */
-const STRENGTHS = [1000, 500, 200, 100, 50, 20, 10, 5, 2, 1] as const;
+export const STRENGTHS = [1000, 500, 200, 100, 50, 20, 10, 5, 2, 1] as const;
 const STRONGEST = STRENGTHS[0];
 /** Measuring jugs and flasks, in mL (common practice). */
 export const JUGS_ML = [100, 250, 500, 1000, 2000] as const;
@@ -85,7 +85,7 @@ export function isTooLittle(
 }
 
 /** So much of a strength: weighed straight, or made weaker step by step; undefined where no jug is large enough. */
-function makeUp(
+export function makeUp(
   strength: number,
   wantedMl: number,
   leastMg: number,

@@ -11,6 +11,7 @@ import { ATTACKS_ON_OTHER_USES } from './attacks-on-other-uses.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
+import { ATTACKS_ON_SWATCHES } from './attacks-on-swatches.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
 import { ATTACKS_ON_WHAT_IS_ADDED } from './attacks-on-what-is-added.ts';
@@ -32,6 +33,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_WHAT_IS_ADDED,
     ...ATTACKS_ON_DYE_AMOUNTS,
     ...ATTACKS_ON_DYE_RECORD,
+    ...ATTACKS_ON_SWATCHES,
     ...ATTACKS_ON_BUYING,
     ...attacksOnColumns(db),
   ];

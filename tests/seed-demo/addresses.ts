@@ -75,6 +75,10 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/dye-bench/vessels/:id', (book) => ids(book, 'vessel').map((id) => `/dye-bench/vessels/${id}`)],
   ['/dye-bench/recipes/:id', (book) => ids(book, 'recipe').map((id) => `/dye-bench/recipes/${id}`)],
   [
+    '/dye-bench/swatches/:code',
+    (book) => codes(book, 'swatch_job').map((code) => `/dye-bench/swatches/${code}`),
+  ],
+  [
     '/dye-bench/batches/:code',
     (book, rest) => batchesFor(book, rest).map((code) => `/dye-bench/batches/${code}`),
   ],
@@ -155,6 +159,9 @@ function ids(
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }
 
-function codes(book: Book, table: Extract<keyof Schema, 'piece' | 'lot' | 'garment' | 'batch'>): string[] {
+function codes(
+  book: Book,
+  table: Extract<keyof Schema, 'piece' | 'lot' | 'garment' | 'batch' | 'swatch_job'>,
+): string[] {
   return book.all(book.db.selectFrom(table).select('code')).map(({ code }) => code);
 }

@@ -31,6 +31,7 @@ const DEEDS = [
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|repeat)$/,
   /^\/dye-bench\/recipes\/\d+\/copy$/,
+  /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
   /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,

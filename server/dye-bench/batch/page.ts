@@ -15,7 +15,9 @@ import { shapeOrder } from '../card/order-show.ts';
 import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
-import { readRecipe, recipePath } from '../recipe/store.ts';
+import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
+import { swatchStandings } from '../swatch/standing.ts';
+import { readPiecesToDye } from './dyeable.ts';
 import { readRepeated } from './repeat-store.ts';
 import {
   type BatchState,
@@ -51,6 +53,8 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
     /** the order of work, with the clock of each bath; null where there is no card */
     order: card && work ? shapeOrder(card, work, sent.length > 0 ? bathStates(card, work, log) : []) : null,
     repeats: readRepeated(reader, batch.id),
+    /** the swatch of each lot that goes in, and the way to it or to a new one; none once it is back */
+    swatches: state === 'done' ? [] : swatchesOf(reader, recipe, card),
     /** how the shade was judged last; '' where it is not yet */
     verdict: log.findLast(({ kind }) => kind === 'result')?.what ?? '',
     /** why a planned batch cannot be worked out as things stand */
@@ -72,6 +76,13 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
     title: `Batch ${batch.code}`,
     room: 'dye-bench',
   } satisfies Page;
+}
+
+function swatchesOf(reader: Reader, recipe: StoredRecipe, card: Card | null) {
+  const codes = card?.pieces.map((piece) => piece.code) ?? [];
+  return swatchStandings(reader, recipe, readPiecesToDye(reader, codes)).map(
+    ({ lot, said, href, approved }) => ({ lot, said, href, approved }),
+  );
 }
 
 /**

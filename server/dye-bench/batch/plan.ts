@@ -28,6 +28,7 @@ import { readForm } from '../../web/post.ts';
 import { sayDye } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
+import { swatchStandings } from '../swatch/standing.ts';
 import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
 import { readBathsBefore } from './baths-before.ts';
 import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
@@ -207,7 +208,12 @@ export function workOutBatch(
   const pieces = batch.lengths.map(({ piece }) => piece);
   const before = readBathsBefore(reader, batch.vessel, pieces);
   const water = readWater(reader);
-  return workOutCard(stored, { ...batch, vessel, before, balanceMg, water, sources });
+  const worked = workOutCard(stored, { ...batch, vessel, before, balanceMg, water, sources });
+  if (!worked.ok) return worked;
+  const { card } = worked;
+  const standings = swatchStandings(reader, stored, pieces);
+  const unproved = standings.flatMap(({ warning }) => warning ?? []);
+  return { ok: true, card: { ...card, warnings: [...unproved, ...card.warnings] } };
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */

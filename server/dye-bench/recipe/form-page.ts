@@ -1,3 +1,5 @@
+import { readOwf } from '../../../src/dye/bench-figures.ts';
+import { atDepth } from '../../../src/dye/depth.ts';
 import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { FIBRE_CODES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
@@ -13,6 +15,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { type DyeCloth, readDyeCloths } from '../batch/dyeable.ts';
 import { filledIn } from '../numbered-rows.ts';
+import { typedWith } from './as-typed.ts';
 import { type RecipeChange, recipeChanges } from './changes.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './form.ts';
 import { fillIn, type Note, offerFor } from './offer.ts';
@@ -63,7 +66,8 @@ export function versionPage(reader: Reader, recipeId: number, typed: Typed, open
 
 /**
  * The form for a copy of a recipe. Another fibre (`?fibre=`, or that of `?cloth_id=`) brings the figures offered for it,
- * and another class of dye where this one does not dye it; everything that then differs is listed.
+ * and another class of dye where this one does not dye it; `?at_depth=` makes it paler or deeper. Everything that then
+ * differs is listed.
  */
 export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, opened: 'asked' | 'refused') {
   const source = readRecipe(reader, recipeId);
@@ -98,10 +102,11 @@ function clothOf(reader: Reader, typed: Typed): DyeCloth | undefined {
 
 /** The recipe as it is copied: its own figures for its own fibre, and those offered for another. */
 function copied(reader: Reader, source: StoredRecipe, cloth: DyeCloth | undefined, typed: Typed): Typed {
-  const asked = Object.fromEntries(Object.entries(typed).filter(([, text]) => text !== ''));
+  const { at_depth: _, ...fields } = typed;
+  const asked = Object.fromEntries(Object.entries(fields).filter(([, text]) => text !== ''));
   const fibre = cloth ? fibreIn(cloth, source) : (asked.fibre ?? source.fibre);
   const shade = queryNumber(typed, 'shade_id') ?? source.shade.id;
-  const first = typed.dye_class === undefined ? source.typed : typed;
+  const first = typed.dye_class === undefined ? atAskedDepth(source, typed.at_depth) : typed;
   const said: Typed = { ...first, ...asked, fibre, shade_id: String(shade) };
   const name = asked.name ?? nameFor(reader, source, shade, fibre);
   if (fibre === source.fibre && typed.dye_class === undefined) return { ...said, name };
@@ -109,6 +114,14 @@ function copied(reader: Reader, source: StoredRecipe, cloth: DyeCloth | undefine
   const dyes = classesFor(fibre as FibreCode).includes(dyeClass);
   const kept = dyes ? said : withoutClass(said);
   return { ...fillIn(kept, offerFor(kept)), name };
+}
+
+/** The recipe as it was typed, its dyes in proportion at a depth in percent that the address asks for. */
+function atAskedDepth(source: StoredRecipe, asked: string | undefined): Typed {
+  const depth = readOwf(asked ?? '');
+  return depth.ok && depth.value > 0
+    ? typedWith(source, atDepth(source.recipe, source.fibre, depth.value))
+    : source.typed;
 }
 
 /** The dyes of a class that does not dye the fibre stay behind with it; how deep they were stays. */

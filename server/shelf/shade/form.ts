@@ -73,15 +73,22 @@ function readColour(given: Given, refuse: (field: string, message: string) => vo
     }
     return { lab: hex, how: how === 'photo' ? 'photo' : 'screen' };
   }
-  if (axes.length === 0) return null;
+  const lab = readLab(given.lab, refuse);
+  return lab && { lab, how: how ?? 'typed' };
+}
+
+/** The colour of three coordinates as they were typed; null where none was, or where it was refused. */
+export function readLab(typed: Given['lab'], refuse: (field: string, message: string) => void): Lab | null {
+  const { l, a, b } = typed;
+  if (l === null && a === null && b === null) return null;
   if (l === null || a === null || b === null) {
     for (const axis of ['l', 'a', 'b'] as const) {
-      if (given.lab[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
+      if (typed[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
     }
     return null;
   }
   for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
-  return { lab: { l, a, b }, how: how ?? 'typed' };
+  return { l, a, b };
 }
 
 /** CIELAB for D65 and the 2° observer, each coordinate to four decimals: "52.3", "−12,5". */

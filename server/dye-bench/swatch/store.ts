@@ -1,0 +1,149 @@
+import type { Lab } from '../../../src/colour/lab.ts';
+import { atDepth } from '../../../src/dye/depth.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
+import type { Reader } from '../../database/book.ts';
+import type { SwatchResultTable } from '../../database/swatch-tables.ts';
+import { unknown } from '../../refusal.ts';
+import { type DyeCloth, readDyeCloths } from '../batch/dyeable.ts';
+import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+
+export const swatchPath = (code: string) => `/dye-bench/swatches/${encodeURIComponent(code)}`;
+
+export type Verdict = NonNullable<SwatchResultTable['verdict']>;
+
+/** What somebody saw of a swatch. */
+export type SwatchResult = ReturnType<typeof readResults>[number];
+
+/** One swatch of a job: a recipe at a depth, and what was seen of it, the first first. */
+export interface StoredSwatch {
+  readonly id: number;
+  readonly position: number;
+  /** "W3.2" */
+  readonly name: string;
+  readonly stored: StoredRecipe;
+  readonly depthOwfMilli: number;
+  /** the recipe at the depth and the liquor ratio of the swatch */
+  readonly recipe: Recipe;
+  readonly results: readonly SwatchResult[];
+  /** the last verdict; null where there is none yet */
+  readonly verdict: (SwatchResult & { readonly verdict: Verdict }) | null;
+}
+
+export type SwatchJob = ReturnType<typeof readSwatchJob>;
+
+/** A swatch job by its code. @throws {Refusal} unknown */
+export function readSwatchJob(reader: Reader, code: string) {
+  const row = reader.first(selectJobs(reader).where('swatch_job.code', '=', code));
+  if (!row) throw unknown(`swatch job ${code}`);
+  const cloth = readDyeCloths(reader, [row.cloth_id]).get(row.cloth_id) as DyeCloth;
+  return {
+    id: row.id,
+    code: row.code,
+    lot: { id: row.lot_id, code: row.lot_code },
+    cloth,
+    massMg: row.mass_mg,
+    labRatioMilli: row.lab_ratio_milli,
+    bulkRatioMilli: row.bulk_ratio_milli,
+    note: row.note,
+    plannedAt: row.planned_at,
+    plannedBy: row.planned_by,
+    swatches: readSwatches(reader, row),
+    /** the lots of the dyes in the stocks, by the name of the dye */
+    dyeLots: readSwatchDyeLots(reader, row.id),
+  };
+}
+
+export function selectJobs(reader: Reader) {
+  return reader.db
+    .selectFrom('swatch_job')
+    .innerJoin('lot', 'lot.id', 'swatch_job.lot_id')
+    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+    .innerJoin('person', 'person.id', 'swatch_job.person_id')
+    .selectAll('swatch_job')
+    .select([
+      'lot.code as lot_code',
+      'lot.cloth_id',
+      'cloth.name as cloth_name',
+      'person.name as planned_by',
+    ]);
+}
+
+function readSwatches(
+  reader: Reader,
+  job: { readonly id: number; readonly code: string; readonly lab_ratio_milli: number },
+): StoredSwatch[] {
+  const rows = reader.all(
+    reader.db.selectFrom('swatch').selectAll().where('job_id', '=', job.id).orderBy('position'),
+  );
+  const results = readResults(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  const recipes = new Map<number, StoredRecipe>();
+  return rows.map((row) => {
+    const stored = recipes.get(row.recipe_id) ?? readRecipe(reader, row.recipe_id);
+    recipes.set(row.recipe_id, stored);
+    const mine = results.filter(({ swatchId }) => swatchId === row.id);
+    const recipe = atDepth(stored.recipe, stored.fibre, row.depth_owf_milli);
+    return {
+      id: row.id,
+      position: row.position,
+      name: `${job.code}.${row.position}`,
+      stored,
+      depthOwfMilli: row.depth_owf_milli,
+      recipe: { ...recipe, liquorRatioMilli: job.lab_ratio_milli },
+      results: mine,
+      verdict: lastVerdict(mine),
+    };
+  });
+}
+
+export function readResults(reader: Reader, swatchIds: readonly number[]) {
+  if (swatchIds.length === 0) return [];
+  const rows = reader.all(
+    reader.db
+      .selectFrom('swatch_result')
+      .innerJoin('person', 'person.id', 'swatch_result.person_id')
+      .selectAll('swatch_result')
+      .select('person.name as person')
+      .where('swatch_id', 'in', [...swatchIds])
+      .orderBy('swatch_result.id'),
+  );
+  return rows.map((row) => ({
+    id: row.id,
+    swatchId: row.swatch_id,
+    verdict: row.verdict,
+    seenBy: row.seen_by,
+    light: row.light,
+    state: row.state,
+    photo: row.photo,
+    note: row.note,
+    lab: labOf(row),
+    at: row.at,
+    person: row.person,
+  }));
+}
+
+function labOf(row: {
+  readonly lab_l: number | null;
+  readonly lab_a: number | null;
+  readonly lab_b: number | null;
+}): Lab | null {
+  const { lab_l: l, lab_a: a, lab_b: b } = row;
+  return l === null || a === null || b === null ? null : { l, a, b };
+}
+
+export function lastVerdict(results: readonly SwatchResult[]): StoredSwatch['verdict'] {
+  for (const result of results.toReversed()) {
+    const { verdict } = result;
+    if (verdict !== null) return { ...result, verdict };
+  }
+  return null;
+}
+
+export function readSwatchDyeLots(reader: Reader, jobId: number): ReadonlyMap<string, string> {
+  const rows = reader.all(
+    reader.db.selectFrom('swatch_dye_lot').selectAll().where('job_id', '=', jobId).orderBy('name'),
+  );
+  return new Map(rows.map(({ name, dye_lot: lot }) => [name, lot]));
+}

@@ -1,0 +1,70 @@
+import type { Attack } from './attacks.ts';
+import { put } from './attacks-on-columns.ts';
+import { LAWFUL } from './rows.ts';
+import { insert, type Row } from './sql.ts';
+
+const CHECK = /CHECK constraint failed/;
+
+/** What swatches and what was seen of them refuse. */
+export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
+  ...keeps('swatch_job', 'note', /keeps its plan/, [
+    ['another of its number', { id: 1 }],
+    ['another of its code', { code: 'W1' }],
+  ]),
+  ...keeps('swatch', 'depth_owf_milli', /stays as it was dyed/, [
+    ['another of its number', { id: 1 }],
+    ['another in its place', { position: 1 }],
+  ]),
+  ...keeps('swatch_dye_lot', 'dye_lot', /stays as it was dyed/, [['another of its dye', { name: 'Red' }]]),
+  ...keeps('swatch_result', 'note', /the next verdict counts/, [['another of its number', { id: 1 }]]),
+  ...onTable('swatch_job', [
+    ['a number below one', put('swatch_job', { id: 0 }), CHECK],
+    ['a code twice', unguarded('swatch_job', { code: 'W1' }), /UNIQUE/],
+  ]),
+  ...onTable('swatch', [
+    ['a number below one', put('swatch', { id: 0 }), CHECK],
+    ['a place twice', unguarded('swatch', { position: 1 }), /UNIQUE/],
+  ]),
+  ...onTable('swatch_result', [
+    ['a number below one', put('swatch_result', { id: 0 }), CHECK],
+    ['a verdict that is none', put('swatch_result', { verdict: 'perhaps' }), CHECK],
+    ...['lab_l', 'lab_a', 'lab_b'].map(
+      (column): Told => [`a colour without ${column}`, put('swatch_result', { [column]: null }), CHECK],
+    ),
+  ]),
+];
+
+type Told = readonly [what: string, statements: readonly string[], refused: RegExp];
+
+/** A table of which no row is ever changed, removed or replaced. */
+function keeps(
+  table: string,
+  column: string,
+  refused: RegExp,
+  replacing: readonly (readonly [what: string, row: Row])[],
+): Attack[] {
+  return onTable(table, [
+    ['a change', [`UPDATE ${table} SET ${column} = ${column}`], refused],
+    ['its removal', [`DELETE FROM ${table}`], refused],
+    ...replacing.map(
+      ([what, row]): Told => [
+        what,
+        [insert(table, { ...LAWFUL[table], ...row }, 'INSERT OR REPLACE')],
+        refused,
+      ],
+    ),
+  ]);
+}
+
+function onTable(table: string, told: readonly Told[]): Attack[] {
+  return told.map(([what, statements, refused]) => ({
+    name: `${table}: ${what}`,
+    table,
+    statements,
+    refused,
+  }));
+}
+
+function unguarded(table: string, changes: Row): string[] {
+  return [`DROP TRIGGER ${table}_never_replaced`, ...put(table, changes)];
+}
