@@ -7,6 +7,7 @@ import { fillIn, offerFor } from '../server/dye-bench/recipe/offer.ts';
 import { keepNewRecipe, keepNewVersion } from '../server/dye-bench/recipe/verbs.ts';
 import { VESSEL } from '../server/dye-bench/vessels/form.ts';
 import { addVessel } from '../server/dye-bench/vessels/verbs.ts';
+import { dayOf } from '../server/kit/when.ts';
 import { addWaterTest, WATER } from '../server/setup/water/form.ts';
 import type { Hand } from './hand.ts';
 
@@ -18,10 +19,11 @@ export function fitOutBench(hand: Hand): void {
       write: addVessel,
     });
   }
-  for (const [at, test] of WATER_TESTS.entries()) {
-    hand.fillsIn(hand.before(test.daysAgo, `09:${40 + at}`), 'Tamsin', test.typed, {
+  for (const [at, { daysAgo, ...test }] of WATER_TESTS.entries()) {
+    const typed = { ...test, on_day: dayOf(hand.before(daysAgo, '12:00')) };
+    hand.fillsIn(hand.before(40, `09:${40 + at}`), 'Tamsin', typed, {
       schema: () => WATER,
-      write: (tx, form, _, typed) => addWaterTest(tx, form, typed),
+      write: (tx, form, _, asTyped) => addWaterTest(tx, form, asTyped),
     });
   }
   for (const [at, recipe] of RECIPES.entries()) {
@@ -32,25 +34,13 @@ export function fitOutBench(hand: Hand): void {
 /** The harbour town's water, once by the report of its works and once by the workroom's own drops. */
 const WATER_TESTS = [
   {
-    daysAgo: 40,
-    typed: {
-      on_day: '',
-      alkalinity: '8 °dH',
-      hardness: '11 °dH',
-      ph: '7.6',
-      source: 'report of the town water works, invented',
-    },
+    daysAgo: 90,
+    alkalinity: '8 °dH',
+    hardness: '11 °dH',
+    ph: '7.6',
+    source: 'report of the town water works, invented',
   },
-  {
-    daysAgo: 12,
-    typed: {
-      on_day: '',
-      alkalinity: '130',
-      hardness: '190',
-      ph: '7.7',
-      source: 'drop test at the bench tap',
-    },
-  },
+  { daysAgo: 40, alkalinity: '130', hardness: '190', ph: '7.7', source: 'drop test at the bench tap' },
 ] as const;
 
 interface Recipe {

@@ -21,6 +21,7 @@ export interface BatchAmountTable {
   scale_mg: number | null;
   basis: 'oven-dry' | 'conditioned' | null;
   strip_ticks: number | null;
+  liquor_ratio_milli: number | null;
   parts: string;
   stocks: string;
 }

@@ -281,7 +281,7 @@ function soldForm(code: AuxiliaryKind, form: string): AuxiliaryForm {
 
 const DEPTH_TABLE = 'Journal article with a dye, salt and soda table, hindawi.com jma/2016/9739380, table 2';
 
-/** Rows at 10:1 and 70 °C: depth in thousandths of a percent owf, salt and soda in mg/L. */
+/** Rows at 1:10 and 70 °C: depth in thousandths of a percent owf, salt and soda in mg/L. */
 const SALT_AND_SODA = [
   { owfMilli: 500, saltMgPerLitre: 20_000, sodaMgPerLitre: 5_000 },
   { owfMilli: 1500, saltMgPerLitre: 50_000, sodaMgPerLitre: 15_000 },

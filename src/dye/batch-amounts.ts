@@ -17,6 +17,8 @@ export interface AmountsAsked {
   readonly basis: 'oven-dry' | 'conditioned' | null;
   /** what a strip is long after dyeing, so that no bath gets a broken one */
   readonly stripTicks: number | null;
+  /** the liquor ratio in thousandths, where it is not left to the recipe and the cloth */
+  readonly ratioMilli: number | null;
   /** strips or shares in each bath, where they are not left to the plan */
   readonly parts: readonly number[];
   readonly stocks: readonly StockStrength[];
@@ -26,6 +28,7 @@ export const NOTHING_ASKED: AmountsAsked = {
   scaleMg: null,
   basis: null,
   stripTicks: null,
+  ratioMilli: null,
   parts: [],
   stocks: [],
 };

@@ -3,17 +3,20 @@
  * and what to beware of.
  */
 
+import { TICKS_PER } from '../quantity/length.ts';
 import { apportion } from '../quantity/money.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { type AmountsAsked, type BatchAmounts, type PlannedAmounts, planAmounts } from './batch-amounts.ts';
 import { afterShrinkage, type Bath, clothMassMg, dyedMassMg } from './bath.ts';
 import { type BathBefore, cardWarnings, whyNotInVessel } from './card-warnings.ts';
 import { type Caution, cautionsFor } from './cautions.ts';
+import { isSheer } from './crease-care.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { type WantedPh, wantedPh } from './expected-ph.ts';
 import { type Content, contentTogether } from './fibre.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
+import { type ClothInBath, ratioFor, sheerBathCare, withRatio } from './sheer-bath.ts';
 import type { DatedWater } from './water.ts';
 
 /** One length of a batch: its mass is length × width × mass per area. */
@@ -97,14 +100,18 @@ export type CardWorkedOut =
  * holds. Every cloth must be one that the recipe dyes, with its mass per area known unless it was weighed. Refused as
  * `planAmounts` refuses.
  */
-export function workOutCard(batchRecipe: RecipeOfBatch, given: ToWorkOut): CardWorkedOut {
-  const { recipe, shrinkageBp } = batchRecipe;
+export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWorkedOut {
+  const { shrinkageBp } = byRecipe;
   const { vessel, lengths, asked, balanceMg, sources } = given;
-  const { pieces, areaMg } = weighed(lengths, batchRecipe, asked);
+  const { pieces, areaMg } = weighed(lengths, byRecipe, asked);
+  const content = contentOf(lengths, pieces, byRecipe);
+  const cloths = clothsInBath(lengths, pieces);
+  const ratio = ratioFor(byRecipe.recipe, content, cloths, asked.ratioMilli);
+  const recipe = withRatio(byRecipe.recipe, ratio);
+  const batchRecipe = { ...byRecipe, recipe };
   const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
   const dyedBp = dyedShare(recipe, lengths, pieces);
   const dyedMg = dyedMassMg(massMg, dyedBp);
-  const content = contentOf(lengths, pieces, batchRecipe);
   const refused = whyNotInVessel(recipe, vessel.material);
   if (refused !== '') return { ok: false, at: 'vessel', reason: refused };
   const toPlan = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };
@@ -125,12 +132,24 @@ export function workOutCard(batchRecipe: RecipeOfBatch, given: ToWorkOut): CardW
       baths,
       fillMl: fillMl ?? vessel.volumeMl,
       cautions: cautionsFor(recipe),
-      warnings: cardWarnings(batchRecipe, lengths, vessel, given.before),
+      warnings: [
+        ...cardWarnings(batchRecipe, lengths, vessel, given.before),
+        ...ratio.warnings,
+        ...(cloths.some(({ sheer }) => sheer) ? sheerBathCare(baths) : []),
+      ],
       sources,
       ph: { water: given.water, wants: wantedPh(recipe, content) },
       amounts: planned.amounts,
     },
   };
+}
+
+function clothsInBath(lengths: readonly LengthToDye[], pieces: readonly CardPiece[]): ClothInBath[] {
+  return pieces.map(({ lengthTicks, widthTicks, massMg }, at) => ({
+    sheer: isSheer(lengths[at]?.piece.cloth.construction ?? ''),
+    areaMm2: (lengthTicks / TICKS_PER.mm) * (widthTicks / TICKS_PER.mm),
+    massMg,
+  }));
 }
 
 /**

@@ -19,19 +19,24 @@ export function isSheer(construction: string): boolean {
   return SHEER.some((each) => said.includes(each));
 }
 
+/** The least liquor ratio of sheer cloth in a bath of this heat, in thousandths; 0 where its folds do not set. */
+export function leastSheerRatioMilli(content: Content, temperatureC: number): number {
+  const synthetic = content.some(({ fibre }) => SYNTHETIC.includes(fibre));
+  return synthetic && temperatureC >= HOT_FROM_C ? LEAST_RATIO_MILLI : 0;
+}
+
 /** What to take care of with sheer synthetic cloth in a bath from 70 °C; empty for any other. */
 export function creaseCare(
   content: Content,
   bath: { readonly liquorRatioMilli: number; readonly temperatureC: number },
 ): readonly Warning[] {
-  const synthetic = content.some(({ fibre }) => SYNTHETIC.includes(fibre));
-  if (!synthetic || bath.temperatureC < HOT_FROM_C) return [];
+  const leastMilli = leastSheerRatioMilli(content, bath.temperatureC);
+  if (leastMilli === 0) return [];
+  const least = `1:${leastMilli / 1000}`;
   const tight =
-    bath.liquorRatioMilli < LEAST_RATIO_MILLI
-      ? ' This bath is tighter: take 30 to 40 litres a kilogram.'
-      : '';
+    bath.liquorRatioMilli < leastMilli ? ` This bath is tighter: make it ${least} or longer.` : '';
   const text =
-    `Sheer cloth creases for good when it is folded hot. Liquor 30:1 to 40:1, slow steady movement, cool by ` +
+    `Sheer cloth creases for good when it is folded hot. Liquor ${least} or longer, slow steady movement, cool by ` +
     `1 °C a minute at most down to 60 °C, and no bundling, wringing or folding while it is hot.${tight}`;
   return [
     {

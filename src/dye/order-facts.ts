@@ -52,7 +52,7 @@ const SCOURS: readonly Scour[] = [
     mark: {
       basis: 'worked out',
       source:
-        'a dye supplier’s page: 5 mL of neutral soap to 450 g at 60 °C for an hour; as 0.5 g/L: worked out at 20:1',
+        'a dye supplier’s page: 5 mL of neutral soap to 450 g at 60 °C for an hour; as 0.5 g/L: worked out at 1:20',
     },
   },
   {
@@ -101,7 +101,7 @@ const SCOURS: readonly Scour[] = [
     mark: {
       basis: 'worked out',
       source:
-        'a dye supplier’s page: 20 g of soda and 10 mL of detergent to 450 g, simmered an hour; as 2 and 1 g/L at 20:1',
+        'a dye supplier’s page: 20 g of soda and 10 mL of detergent to 450 g, simmered an hour; as 2 and 1 g/L at 1:20',
     },
   },
 ];

@@ -363,7 +363,10 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
   }
   const inFolds = liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000;
   if (inFolds && isBath(recipe)) {
-    warn('liquor-ratio', 'Below 20:1 cloth lies in folds: sheer cloth is better at 30:1 to 40:1.');
+    warn(
+      'liquor-ratio',
+      'Below 1:20 cloth lies in folds. A batch of sheer cloth is told how long a bath it wants.',
+    );
   }
   return warnings;
 }

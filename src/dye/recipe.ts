@@ -37,7 +37,7 @@ export interface Recipe {
   readonly method: string;
   readonly dyes: readonly RecipeDye[];
   readonly auxiliaries: readonly RecipeAuxiliary[];
-  /** Litres of bath per kilogram of cloth, in thousandths: 20:1 is 20000. */
+  /** Litres of bath per kilogram of cloth, in thousandths: 1:20 is 20000. */
   readonly liquorRatioMilli: number;
   readonly temperatureC: number;
   readonly holdMinutes: number;
@@ -85,7 +85,7 @@ export const RECIPE_LIMITS = {
   auxiliaryOwfMilli: 100_000,
   /** 200 g/L. */
   auxiliaryMgPerLitre: 200_000,
-  /** Below 5:1 a bath in a pot no longer covers the cloth. */
+  /** Below 1:5 a bath in a pot no longer covers the cloth. */
   lowestLiquorRatioMilli: 5_000,
   /** A litre of paste or padding liquor to a kilogram, where nothing lies in a bath. */
   lowestPasteRatioMilli: 1_000,

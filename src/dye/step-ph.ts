@@ -30,11 +30,12 @@ export function phOfStep(steps: readonly WorkStep[], key: string, { bath, wants,
   const at = steps.findIndex((step) => step.key === key);
   const step = steps[at];
   if (!step) return NOTHING;
-  if (!isOfBath(step)) return { ...NOTHING, expected: beside(step, water) };
+  if (!isOfBath(step)) return { ...NOTHING, expected: beside(step, bath, water) };
+  const inBath = steps.filter((each) => isOfBath(each) || each.kind === 'vat');
   const before = (name: string) => shareIn(steps.slice(0, at), name);
   const now = (name: string) => shareIn(steps.slice(0, at + 1), name);
   const moving = bath.lines.flatMap(({ kind, form, name }) =>
-    kind && form && movesPh({ kind, form }) ? [name] : [],
+    kind && form && movesPh({ kind, form }) && shareIn(inBath, name) > 0 ? [name] : [],
   );
   return {
     expected: expectedPh(dosedIn(bath, now), water, step.toC),
@@ -52,8 +53,10 @@ function shareIn(steps: readonly WorkStep[], name: string): number {
   return parts.reduce((sum, { of }) => sum + 1 / of, 0);
 }
 
-function beside({ doses, toC }: WorkStep, water: Water | null): ExpectedPh | null {
-  if (doses.length === 0) return null;
-  const dosed = doses.map((dose) => ({ ...dose, form: auxiliaryOf(dose.kind).forms[0]?.code ?? '' }));
-  return expectedPh(dosed, water, toC);
+/** A bath beside the dye bath has its own doses, and what of the recipe goes into it alone. */
+function beside(step: WorkStep, bath: Bath, water: Water | null): ExpectedPh | null {
+  const own = dosedIn(bath, (name) => shareIn([step], name));
+  const doses = step.doses.map((dose) => ({ ...dose, form: auxiliaryOf(dose.kind).forms[0]?.code ?? '' }));
+  const dosed = [...doses, ...own];
+  return dosed.length === 0 ? null : expectedPh(dosed, water, step.toC);
 }

@@ -2,8 +2,15 @@
  * How far a figure can be relied on, and where it comes from: shown in small print beside the figure.
  */
 
-/** `label` and `own` mark what the workroom put in the place of a figure given here. */
-export type Basis = 'published' | 'common practice' | 'from memory' | 'worked out' | 'label' | 'own';
+/** `our rule` is this program's own; `label` and `own` mark what the workroom put in the place of a figure given here. */
+export type Basis =
+  | 'published'
+  | 'common practice'
+  | 'from memory'
+  | 'worked out'
+  | 'our rule'
+  | 'label'
+  | 'own';
 
 export interface Provenance {
   readonly basis: Basis;

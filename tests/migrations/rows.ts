@@ -134,6 +134,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
   batch_amount: {
     batch_id: 2,
     scale_mg: 450_000,
+    liquor_ratio_milli: 50_000,
     basis: 'oven-dry',
     strip_ticks: 160_000,
     parts: '[]',

@@ -24,7 +24,7 @@ const CHANGES = [
 /** Forms that do something or make something new: they open to be filled in. */
 const DEEDS = [
   /\/new$/,
-  /^\/setup\/(working-as|people|lists|labels\/(addresses|sheets|runs))$/,
+  /^\/setup\/(working-as|people|lists|water|labels\/(addresses|sheets|runs))$/,
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
   /^\/shelf\/lots\/\w+\/colour$/,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type AmountsAsked, NOTHING_ASKED } from '../../../src/dye/batch-amounts.ts';
-import { readStockStrength } from '../../../src/dye/bench-figures.ts';
+import { readLiquorRatio, readStockStrength, showLiquorRatio } from '../../../src/dye/bench-figures.ts';
+import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
@@ -22,6 +23,10 @@ export function amountFields(units: Units) {
       hint: 'It goes before length × width × mass per area.',
     }),
     basis: weighedField(),
+    ratio: optionalReading(readBatchRatio, {
+      label: 'Liquor ratio for this batch',
+      hint: 'Blank: the recipe’s, longer where sheer cloth wants it.',
+    }),
     strip: optionalLength(lengthUnit(units), {
       min: 1,
       max: MOST_LENGTH_TICKS,
@@ -49,6 +54,16 @@ export function amountFields(units: Units) {
 
 type AmountForm = z.output<z.ZodObject<ReturnType<typeof amountFields>>>;
 
+function readBatchRatio(typed: string): Reading<number> {
+  const reading = readLiquorRatio(typed);
+  return reading.ok && reading.value < RECIPE_LIMITS.lowestLiquorRatioMilli
+    ? {
+        ok: false,
+        reason: `Less than ${showLiquorRatio(RECIPE_LIMITS.lowestLiquorRatioMilli)} does not cover the cloth.`,
+      }
+    : reading;
+}
+
 function readScale(typed: string): Reading<number> {
   const reading = readMass(typed, 'g');
   return reading.ok && reading.value === 0
@@ -69,6 +84,7 @@ export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAske
     scaleMg: form.scale,
     basis: form.scale === null ? null : basis,
     stripTicks: form.strip?.value ?? null,
+    ratioMilli: form.ratio,
     parts: form.parts ?? [],
     stocks: form.stocks.flatMap(({ place, strength }) =>
       strength === null ? [] : [{ line: place, mgPer100Ml: strength }],
@@ -81,14 +97,16 @@ const STOCKS = z.array(z.object({ line: z.number(), mgPer100Ml: z.number() }));
 
 /** Keeps what was asked beside the batch; where nothing was, nothing is kept. */
 export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void {
-  const { scaleMg, basis, stripTicks, parts, stocks } = asked;
-  if (scaleMg === null && stripTicks === null && parts.length === 0 && stocks.length === 0) return;
+  const { scaleMg, basis, stripTicks, ratioMilli, parts, stocks } = asked;
+  const blank = [scaleMg, stripTicks, ratioMilli].every((figure) => figure === null);
+  if (blank && parts.length === 0 && stocks.length === 0) return;
   tx.run(
     tx.db.insertInto('batch_amount').values({
       batch_id: batchId,
       scale_mg: scaleMg,
       basis,
       strip_ticks: stripTicks,
+      liquor_ratio_milli: ratioMilli,
       parts: JSON.stringify(PARTS.parse(parts)),
       stocks: JSON.stringify(STOCKS.parse(stocks)),
     }),
@@ -103,6 +121,7 @@ export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
     scaleMg: row.scale_mg,
     basis: row.basis,
     stripTicks: row.strip_ticks,
+    ratioMilli: row.liquor_ratio_milli,
     parts: readStored(PARTS, row.parts),
     stocks: readStored(STOCKS, row.stocks),
   };

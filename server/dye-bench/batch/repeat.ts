@@ -41,7 +41,7 @@ export function repeatPage(
   const codes = card.pieces.map((piece) => piece.code);
   const clothIds = [...new Set(readPiecesToDye(reader, codes).map(({ cloth }) => cloth.id))];
   const offered = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED });
-  const { vessel_id, due_on, note } = batchPlanForm(reader, asker).shape;
+  const { vessel_id, ratio, due_on, note } = batchPlanForm(reader, asker).shape;
   const lots = new Set(card.pieces.map(({ lot }) => lot));
   const asked = opened === 'asked' && typed.vessel_id !== undefined;
   const { value: after, problems } = orProblems(() => (asked ? workOutTyped(reader, typed, asker) : null));
@@ -55,8 +55,13 @@ export function repeatPage(
     /** what must be as it was, with what it was */
     equal: equalOf(reader, batch, stored),
     fields: drawFields(
-      { vessel_id, due_on, note },
-      { vessel_id: String(batch.vessel.id), note: `Repeats ${batch.code}.`, ...typed },
+      { vessel_id, ratio, due_on, note },
+      {
+        vessel_id: String(batch.vessel.id),
+        ratio: showLiquorRatio(card.recipe.liquorRatioMilli),
+        note: `Repeats ${batch.code}.`,
+        ...typed,
+      },
     ),
     unit: lengthUnit(asker.units),
     pieces: placeRows(reader, asker, offered, typed).map(({ piece, fields }) => ({
@@ -110,7 +115,7 @@ function equalOf(reader: Reader, batch: Started, stored: StoredRecipe) {
       what: 'Dyes on weight of fabric',
       was: recipe.dyes.map(({ name, owfMilli }) => `${name} ${owfMilli / 1000} %`).join(', '),
     },
-    { what: 'Liquor ratio', was: showLiquorRatio(recipe.liquorRatioMilli) },
+    { what: 'Liquor ratio', was: showLiquorRatio(card.recipe.liquorRatioMilli) },
     {
       what: 'Ramp and hold',
       was: `${recipe.temperatureC} °C for ${recipe.holdMinutes} min, heated as before`,

@@ -33,7 +33,10 @@ export function readAtThePot(reader: Reader, code: string) {
   const stored = readRecipe(reader, batch.recipeId);
   const work = workOf(reader, stored, batch.card);
   const { cautions, content } = work;
-  return { batch, log, baths: bathStates(batch.card, work, log), cautions, content, recipe: stored.recipe };
+  // A batch may be made at another ratio than its recipe's.
+  const { liquorRatioMilli } = batch.card.recipe;
+  const recipe = { ...stored.recipe, liquorRatioMilli };
+  return { batch, log, baths: bathStates(batch.card, work, log), cautions, content, recipe };
 }
 
 /** The bath of that number. @throws {Refusal} invalid */

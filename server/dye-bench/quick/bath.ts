@@ -12,8 +12,10 @@ import { auxiliaryFrom, type Recipe, type RecipeAuxiliary, withLabel } from '../
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../../src/dye/regain.ts';
+import { type BathRatio, ratioFor, sheerBathCare, withRatio } from '../../../src/dye/sheer-bath.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 import { divideRounded } from '../../../src/quantity/figure-show.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
@@ -38,8 +40,10 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
     problems.push({ field: 'dye_class', message: takes.reasons.join(' ') });
   }
   refuseAny(problems);
-  const { recipe, sources } = recipeOf(form, { content, dyeClass }, problems);
+  const { recipe: asked, sources } = recipeOf(form, { content, dyeClass }, problems);
   refuseAny(problems);
+  const ratio = ratioOf(form, { recipe: asked, content, massMg: mass.massMg });
+  const recipe = withRatio(asked, ratio);
   problems.push(...checkRecipe(recipe, content).problems.map((problem) => atTyped(problem, form)));
   const inVessel = whyNotInVessel(recipe, form.material);
   if (inVessel !== '') problems.push({ field: 'material', message: inVessel });
@@ -66,7 +70,28 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
   }
   const dyedMg = dyedMassMg(mass.massMg, dyedBp);
   const { plan } = planned;
-  return { content, recipe, sources, ...mass, dyedBp, dyedMg, plan, exhaustion: exhaustionOf(form, plan) };
+  const ratioWarnings = [...ratio.warnings, ...(form.sheer ? sheerBathCare(plan.baths) : [])];
+  return {
+    content,
+    recipe,
+    sources,
+    ratioWarnings,
+    ...mass,
+    dyedBp,
+    dyedMg,
+    plan,
+    exhaustion: exhaustionOf(form, plan),
+  };
+}
+
+/** Sheer cloth gets its bath by area too, where that is typed or follows from the mass per area. */
+function ratioOf(
+  { sheer, area, mass_per_area: perArea }: QuickForm,
+  { recipe, content, massMg }: { recipe: Recipe; content: Content; massMg: number },
+): BathRatio {
+  const byMassMm2 = perArea === null ? 0 : (massMg / perArea) * 1_000_000;
+  const areaMm2 = area === null ? byMassMm2 : area / TICKS_PER.mm ** 2;
+  return ratioFor(recipe, content, [{ sheer, areaMm2, massMg }]);
 }
 
 /** What is wrong with an amount that was offered and not typed is told where the offer is asked for. */

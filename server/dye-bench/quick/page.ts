@@ -110,11 +110,12 @@ function exhaustionFigure({ exhaustion }: QuickBath): RecipeFigure[] {
   return [{ label: 'Exhaustion', value, source: `${how}; ${sayMark(EXHAUSTION_MARK)}` }];
 }
 
-function warningsOf({ recipe, content }: QuickBath, form: QuickForm): Warning[] {
+function warningsOf({ recipe, content, ratioWarnings }: QuickBath, form: QuickForm): Warning[] {
   return eachOnce([
     ...checkRecipe(recipe, content).warnings,
     ...dyeFor(content).warnings,
     ...(form.sheer ? creaseCare(content, recipe) : []),
+    ...ratioWarnings,
     ...vesselWarnings(recipe, form),
     ...orderWarnings(recipe),
   ]);

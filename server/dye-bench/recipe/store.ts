@@ -17,7 +17,7 @@ type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnLis
 };
 
 export const MARK = z.object({
-  basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'label', 'own']),
+  basis: z.enum(['published', 'common practice', 'from memory', 'worked out', 'our rule', 'label', 'own']),
   source: z.string(),
 });
 // By the field of the recipe; one that it does not have has no mark.

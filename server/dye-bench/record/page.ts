@@ -56,7 +56,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     said: sayState(batch, state, sent),
     chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id) }),
     recipe: { name: `${stored.name}, version ${stored.version}`, href: recipePath(stored.id) },
-    figures: recipeFigures(stored.recipe),
+    figures: recipeFigures(card ? card.recipe : stored.recipe),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     /** the batch that it repeats, and the dyes whose lot is another than there */

@@ -170,7 +170,7 @@ describe('the page', () => {
       liquor_ratio: '20',
     });
     expect(warnings.find(({ id }) => id === 'crease-care')?.text).toMatch(
-      /Liquor 30:1 to 40:1.*cool by 1 °C.*take 30 to 40 litres/,
+      /Liquor 1:30 or longer.*cool by 1 °C.*make it 1:30 or longer/,
     );
     expect(warnings.find(({ id }) => id === 'material')?.text).toMatch(/Aluminium/);
     const lame = { 'fibres.0.share': '80', 'fibres.1.fibre': 'metallised', 'fibres.1.share': '20' };

@@ -60,6 +60,7 @@ export function recipeFields(shadeId: number, changed: Record<string, string> = 
     'auxiliaries.1.what': 'acetic-acid/56',
     'auxiliaries.1.amount': '1 g/L',
     liquor_ratio: '1:20',
+    liquor_ratio_label: 'yes',
     temperature: '98',
     hold: '45',
     shrinkage: '2.5',

@@ -124,6 +124,7 @@ describe('where a figure comes from', () => {
   const sources = async (changed: Record<string, string>) => {
     const fields = {
       ...recipeFields(moss),
+      liquor_ratio_label: '',
       name: `Recipe ${Object.keys(changed)} ${Object.values(changed)}`,
       ...changed,
     };
