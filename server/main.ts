@@ -93,7 +93,7 @@ function takeIn(book: Book, file: string): number {
 }
 
 async function serve(book: Book, port: number): Promise<number> {
-  // Threads read what was compiled before only from a folder that the environment names.
+  // Processes of ours read what was compiled before only from a folder that the environment names.
   const compiled = getCompileCacheDir();
   if (compiled !== undefined) process.env.NODE_COMPILE_CACHE = dirname(compiled);
   if (book.trouble) tell(sayTrouble(book.trouble, book.file), 0);

@@ -14,7 +14,7 @@ const made = await rolldown({
   external: ['better-sqlite3'],
   plugins: [
     {
-      // Views, migrations and threads are found from where the source lies.
+      // Views, migrations and processes are found from where the source lies.
       name: 'place-of-source',
       transform: {
         filter: { code: 'import.meta.url' },

@@ -10,7 +10,7 @@ export default defineConfig({
     isolate: false,
     // By itself the runner leaves a processor of two to itself.
     maxWorkers: 2,
-    // Threads and children of tests read what was compiled before.
+    // Children of tests read what was compiled before.
     env: { NODE_COMPILE_CACHE: fileURLToPath(new URL('../.cache/tests', import.meta.url)) },
     setupFiles: ['tests/each-file.ts'],
     testTimeout: 60_000,

@@ -27,7 +27,7 @@ interface Open {
 }
 
 /**
- * Questions to the planner that nobody has to wait for. Each is asked once, answered in the planner's thread whether or
+ * Questions to the planner that nobody has to wait for. Each is asked once, answered in the planner's process whether or
  * not the page that asked stays open, and found again by its job.
  */
 export class PlanDesk {

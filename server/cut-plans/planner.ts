@@ -1,14 +1,14 @@
+import type { ChildProcess } from 'node:child_process';
 import { deserialize } from 'node:v8';
-import type { Worker } from 'node:worker_threads';
 import type { AlternativePlan } from '../../src/cut-plan/alternative.ts';
 import type { Cure } from '../../src/cut-plan/cures.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import type { Cutting } from '../../src/cut-plan/plan.ts';
 import { type Proved, withProved } from '../../src/cut-plan/plan-bound.ts';
 import type { CutPlan } from '../../src/cut-plan/planner.ts';
+import { ProcessRunner, Unanswered } from '../process.ts';
 import { Refusal } from '../refusal.ts';
-import { ThreadRunner, Unanswered } from '../thread.ts';
-import type { PlanAnswers, PlanPart, PlanQuestion, Task } from './thread.ts';
+import type { PlanAnswers, PlanPart, PlanQuestion, Task } from './process.ts';
 
 export interface PlanRequest {
   readonly job: PlanJob;
@@ -31,7 +31,7 @@ type TaskOf<Kind extends Task['kind']> = Extract<Task, { kind: Kind }>;
 const MOST_WAITING = 60;
 const USUAL_MS = 15_000;
 const GRACE_MS = 1000;
-const THREAD = new URL('./thread.ts', import.meta.url);
+const PROCESS = new URL('./process.ts', import.meta.url);
 
 /** What ended a task that was under way. */
 const ENDED = {
@@ -41,14 +41,14 @@ const ENDED = {
 } as const;
 
 /**
- * Plans cuts in a thread of its own, one plan after the other, so that no page waits for another's plan. A thread that
+ * Plans cuts in a process of its own, one plan after the other, so that no page waits for another's plan. One that
  * takes longer than allowed, or dies, is ended and replaced; what it had found by then is kept and said to be so.
  */
 export class Planner {
-  readonly #runner: ThreadRunner<PlanQuestion, PlanAnswers[Task['kind']], PlanPart>;
+  readonly #runner: ProcessRunner<PlanQuestion, PlanAnswers[Task['kind']], PlanPart>;
 
-  constructor(thread = THREAD) {
-    this.#runner = new ThreadRunner(thread, { mostMs: USUAL_MS + GRACE_MS });
+  constructor(module = PROCESS) {
+    this.#runner = new ProcessRunner(module, { mostMs: USUAL_MS + GRACE_MS });
   }
 
   /** @throws {Refusal} where too many plans wait already, or the planner is closed */
@@ -67,9 +67,9 @@ export class Planner {
     return this.#answer(request, task);
   }
 
-  /** The thread at work, for those who must end it from outside. */
-  get thread(): Worker | null {
-    return this.#runner.thread;
+  /** The process at work, for those who must end it from outside. */
+  get process(): ChildProcess | null {
+    return this.#runner.process;
   }
 
   /** Tasks that wait or are under way. */
@@ -99,7 +99,7 @@ export class Planner {
     }
   }
 
-  /** A plan; ended before its time, the best of it, and where none was told by then, a short one of a new thread. */
+  /** A plan; ended before its time, the best of it, and where none was told by then, a short one of a new process. */
   async #planOrBest(request: PlanRequest, task: TaskOf<'plan'>, before = ''): Promise<PlanAndWhy> {
     const told: { best: Uint8Array | null; proved: Proved[] } = { best: null, proved: [] };
     const hear = (part: PlanPart) => {
@@ -113,7 +113,7 @@ export class Planner {
       if (told.best) return foundBy(told.best, told.proved, ENDED[why]);
       if (why === 'stopped') throw givenUp();
       if (task.inShort) throw busy(`${ENDED[why]}, and no plan was found by then. Nothing is lost.`);
-      // Never here, where pages are drawn: whoever asked gets a short plan from the new thread.
+      // Never here, where pages are drawn: whoever asked gets a short plan from the new process.
       return this.#planOrBest({ ...request, seconds: null }, { ...task, inShort: true }, ENDED[why]);
     }
   }
@@ -127,12 +127,12 @@ export class Planner {
     // Whoever asks for a plan a second time has waited already.
     const isFirst = 'inShort' in task;
     const answer = this.#runner.ask({ job, seconds, task }, { mostMs, hear, signal, isFirst });
-    // The thread answers each kind of task in its own way.
+    // The process answers each kind of task in its own way.
     return answer as Promise<PlanAnswers[Kind]>;
   }
 }
 
-/** What ended a task that might have been answered. @throws what else went wrong, in words where no thread can help */
+/** What ended a task that might have been answered. @throws what else went wrong, in words where no process can help */
 function whyEnded(error: unknown): keyof typeof ENDED {
   if (!(error instanceof Unanswered)) throw error;
   if (error.why === 'closed') throw busy('The planner is closing down: ask again when Clothroom is open.');

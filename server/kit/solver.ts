@@ -23,7 +23,7 @@ export interface SolverAnswer {
 /** Null where there is no answer, or anything goes wrong inside the solver. */
 export type Solver = (program: WholeProgram, limits: SolverLimits) => SolverAnswer | null;
 
-/** The mixed-integer solver as a plain function. It blocks its thread, so it belongs into a thread of its own. */
+/** The mixed-integer solver as a plain function. It blocks its thread, so it belongs into a process of its own. */
 export async function loadSolver(): Promise<Solver> {
   const solver = await loadHighs();
   return (program, limits) => {

@@ -8,7 +8,7 @@ const listed = JSON.parse(readFileSync(new URL('../../package.json', import.meta
   devDependencies: Record<string, string>;
 };
 
-/** The packages that files of the program name, those that run in a thread of their own among them. */
+/** The packages that files of the program name, those that run in a process of their own among them. */
 function packagesOf(all: readonly File[]): string[] {
   const ours = all.filter(({ path }) => /^(server|src|seed-demo)\//.test(path));
   return [...new Set(ours.flatMap(importsOf).flatMap((named) => packageOf(named) ?? []))].sort();

@@ -8,7 +8,7 @@ const MOST_LINES = 400;
 const WHY_LONG = /^\/\/ Long because \S+ \S+ \S+/m;
 const PURE_PACKAGES = ['zod', 'culori/require'];
 // Server modules that belong to no room; everything on the server may use them.
-const COMMON = /^server\/(refusal|thread)\.ts$/;
+const COMMON = /^server\/(refusal|process)\.ts$/;
 const WIRING = /^server\/(app|bundle|make-bundle|main|command-line|stopping)\.ts$|^server\/start\.js$/;
 
 /** The rooms of the server in the order in which they stand on each other: a room imports those before it only. */

@@ -17,7 +17,7 @@ afterEach(() => {
 
 // Each of these is written otherwise in an address than in a path.
 describe.each(['sp ace é', 'No#7 100%41 wool?'])('a program in a folder named %j', (name) => {
-  it('serves its pages, its files and its threads', async () => {
+  it('serves its pages, its files and its processes', async () => {
     const program = join(folder, name);
     mkdirSync(program);
     copyProgram(program);
@@ -50,7 +50,7 @@ async function serve(program: string, data: string): Promise<string> {
   });
 }
 
-/** Worked out in a thread, which is started by the address of its module. */
+/** Worked out in a process, which is started by the address of its module. */
 async function quickPlan(origin: string) {
   const answer = await fetch(`${origin}/cutting-table/quick`, {
     method: 'POST',

@@ -1,20 +1,20 @@
 import type { Planner } from '../../cut-plans/planner.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import { ProcessRunner, Unanswered } from '../../process.ts';
 import { Refusal } from '../../refusal.ts';
-import { ThreadRunner, Unanswered } from '../../thread.ts';
 import { askQuick, type QuickAnswer } from './answer.ts';
 import type { QuickAsked } from './form.ts';
-import type { QuickDone, QuickDrawn, QuickMalformed, QuickSent, QuickTask } from './thread.ts';
+import type { QuickDone, QuickDrawn, QuickMalformed, QuickSent, QuickTask } from './process.ts';
 
-/** A thread that reads or draws for so long has got stuck. */
+/** A process that reads or draws for so long has got stuck. */
 const MOST_MS = 20_000;
-const THREAD = new URL('./thread.ts', import.meta.url);
+const PROCESS = new URL('./process.ts', import.meta.url);
 
-/** Has quick plans read and drawn in a thread of their own, as the largest of them would hold up other pages. */
+/** Has quick plans read and drawn in a process of their own, as the largest of them would hold up other pages. */
 export class QuickDrawer {
-  readonly #runner = new ThreadRunner<QuickTask, QuickDone | QuickMalformed>(THREAD, { mostMs: MOST_MS });
+  readonly #runner = new ProcessRunner<QuickTask, QuickDone | QuickMalformed>(PROCESS, { mostMs: MOST_MS });
 
-  /** @throws {Refusal} malformed where the body is no form, not-saved where the thread ends */
+  /** @throws {Refusal} malformed where the body is no form, not-saved where the process ends */
   async carryOut(task: QuickTask): Promise<QuickDone> {
     const done = await this.#runner.ask(task).catch(sayLost);
     if ('malformed' in done) throw new Refusal('malformed', done.malformed);

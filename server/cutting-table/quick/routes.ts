@@ -11,7 +11,7 @@ import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
 import { QuickDesk, QuickDrawer, type QuickQuestion } from './desk.ts';
 import { QUICK_FRAME, quickPlanPage } from './page.ts';
-import type { QuickDrawn } from './thread.ts';
+import type { QuickDrawn } from './process.ts';
 
 const PATH = '/cutting-table/quick';
 /** A small plan is there at once; of a longer one a page or a script is told where it will be. */
@@ -101,7 +101,7 @@ function sayWorking({ seconds }: QuickQuestion): string {
   return `The planner is working${allowed}. You can leave this page: the plan will be here.`;
 }
 
-/** Sends what the thread drew, as `sendPage` sends a page that is drawn here. */
+/** Sends what the process drew, as `sendPage` sends a page that is drawn here. */
 function sendDrawn(house: House, request: FastifyRequest, reply: FastifyReply, drawn: QuickDrawn) {
   const { html, json, problems, status } = drawn;
   reply.code(status);

@@ -4,6 +4,7 @@ import { PlanDesk } from '../../../server/cut-plans/desk.ts';
 import { Planner } from '../../../server/cut-plans/planner.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import { cm, m } from '../../lengths.ts';
+import { endProcessOf } from '../end-process.ts';
 
 let planner: Planner;
 let desk: PlanDesk;
@@ -71,18 +72,18 @@ describe('the planner’s desk', () => {
     expect(desk.asked).toBe(0);
   });
 
-  it('loses nothing where the thread is ended in the middle of a plan, and says so', async () => {
+  it('loses nothing where the process is ended in the middle of a plan, and says so', async () => {
     const job = large();
     desk.askPlan(job);
-    await until(() => planner.thread !== null);
-    await planner.thread?.terminate();
+    await until(() => planner.process !== null);
+    await endProcessOf(planner);
     await until(() => knownPlan(job) !== null);
     const known = knownPlan(job);
     expect(known?.stopped).toMatch(
       /^The planner was ended before it was done: this is the best plan found by then/,
     );
     expect(known?.plan.made.reduce((sum, made) => sum + made, 0)).toBeGreaterThan(0);
-    // The next question is answered by a new thread.
+    // The next question is answered by a new process.
     desk.askPlan(jobOf(4));
     await until(() => knownPlan(jobOf(4)) !== null);
   });

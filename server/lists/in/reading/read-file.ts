@@ -1,17 +1,17 @@
-import { ThreadRunner, Unanswered } from '../../../thread.ts';
+import { ProcessRunner, Unanswered } from '../../../process.ts';
+import type { SomeRows, WhyUnreadable } from './process.ts';
 import { rowsOf } from './rows.ts';
-import type { SomeRows, WhyUnreadable } from './thread.ts';
 import { isWorkbook } from './zip.ts';
 
-const runner = new ThreadRunner<Uint8Array, WhyUnreadable, SomeRows>(
-  new URL('./thread.ts', import.meta.url),
+const runner = new ProcessRunner<Uint8Array, WhyUnreadable, SomeRows>(
+  new URL('./process.ts', import.meta.url),
   {
     mostMs: 60_000,
     mostMemoryMb: 700,
     isSingleUse: true,
   },
 );
-/** A text of this size is read in some milliseconds, less than a thread takes to start. */
+/** A text of this size is read in some milliseconds, less than a process takes to start. */
 const SHORT_BYTES = 128 * 1024;
 
 /** What reads a file, so that whoever writes the rows down can end it. */
@@ -22,11 +22,11 @@ export interface FileReading {
 }
 
 /**
- * Reads a list in a thread of its own, with bounds on its memory and time, so that no file holds up a page or takes
+ * Reads a list in a process of its own, with bounds on its memory and time, so that no file holds up a page or takes
  * the program with it.
  */
 export function readListFile(bytes: Uint8Array): FileReading {
-  return bytes.length <= SHORT_BYTES && !isWorkbook(bytes) ? readShort(bytes) : readInThread(bytes);
+  return bytes.length <= SHORT_BYTES && !isWorkbook(bytes) ? readShort(bytes) : readInProcess(bytes);
 }
 
 function readShort(bytes: Uint8Array): FileReading {
@@ -41,8 +41,8 @@ function readShort(bytes: Uint8Array): FileReading {
 /** Ends when the last file that was handed in is read: each may take as much memory as the machine can spare. */
 let lastTurn: Promise<void> = Promise.resolve();
 
-/** Files that need a thread are read one at a time, in the order in which they came. */
-function readInThread(bytes: Uint8Array): FileReading {
+/** Files that need a process are read one at a time, in the order in which they came. */
+function readInProcess(bytes: Uint8Array): FileReading {
   const turn = lastTurn;
   let leave: () => void = () => undefined;
   lastTurn = new Promise((resolve) => {

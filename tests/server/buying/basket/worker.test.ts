@@ -25,8 +25,8 @@ const job: BasketJob = {
   currency: 'EUR',
 };
 
-describe('the thread of the basket', () => {
-  it('solves in a thread of its own, one basket after the other', async () => {
+describe('the process of the basket', () => {
+  it('solves in a process of its own, one basket after the other', async () => {
     const plans = await Promise.all([1, 2].map(() => solvedBasket(job, (program) => worker.solve(program))));
     for (const plan of plans)
       expect(plan).toMatchObject({

@@ -6,6 +6,7 @@ import { verifyPlan } from '../../../../src/cut-plan/verify.ts';
 import { workroomJob } from '../../../bench/workroom-jobs.ts';
 import { replay } from '../../../src/cut-plan/replay.ts';
 import { job, kind, piece } from '../../../src/cut-plan/small-jobs.ts';
+import { endProcessOf } from '../../end-process.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 
 type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
@@ -20,7 +21,7 @@ const small = job({ kinds: [kind(0, { count: 5 })], pieces: [piece(0, {})] });
 /** Mixed lengths on flawed pieces: some seconds of work. */
 const large = workroomJob('G', 3);
 
-describe('a planner thread', () => {
+describe('a planner process', () => {
   it('plans what can be cut, and tells that it ended well', async () => {
     planner = new Planner();
     const asked = workroomJob('E', 2);
@@ -36,9 +37,9 @@ describe('a planner thread', () => {
     planner = new Planner();
     const under = planner.plan({ job: large, seconds: 20 });
     const after = planner.plan({ job: small, seconds: null });
-    await until(() => planner?.thread?.threadId !== undefined);
+    await until(() => planner?.process?.pid !== undefined);
     await new Promise((resolve) => setTimeout(resolve, 700));
-    await planner.thread?.terminate();
+    await endProcessOf(planner);
     const { plan, stopped } = await under;
     expect(stopped).toMatch(/ended before it was done.*Nothing is lost\./);
     expect(verifyPlan(large, plan)).toEqual([]);

@@ -1,36 +1,38 @@
-import { parentPort, Worker } from 'node:worker_threads';
+import { type ChildProcess, fork } from 'node:child_process';
+import { once } from 'node:events';
+import { fileURLToPath } from 'node:url';
 
 /** Why a question got no answer. */
 export type Loss = 'late' | 'died' | 'stopped' | 'closed' | 'no room';
 
-/** A question that its thread did not answer. */
+/** A question that its process did not answer. */
 export class Unanswered extends Error {
   readonly why: Loss;
 
   constructor(why: Loss) {
-    super(`The thread gave no answer: ${why}.`);
+    super(`The process gave no answer: ${why}.`);
     this.name = 'Unanswered';
     this.why = why;
   }
 }
 
-/** A thread with a solver holds as much memory as all the rest, and is there again in a moment. */
+/** A process with a solver holds as much memory as all the rest, and is there again in a moment. */
 const IDLE_MS = 20_000;
 
-export interface ThreadLimits {
+export interface ProcessLimits {
   /** what one answer may take */
   readonly mostMs: number;
-  /** what the thread may hold; the engine's own bound where it is left out */
+  /** what the engine may hold in it; its own bound where it is left out */
   readonly mostMemoryMb?: number;
-  /** ends the thread after each answer, so that what a large question took is given back */
+  /** ends the process after each answer, so that what a large question took is given back */
   readonly isSingleUse?: boolean;
-  /** ends the thread when it was asked nothing for so long; twenty seconds where it is left out */
+  /** ends the process when it was asked nothing for so long; twenty seconds where it is left out */
   readonly idleMs?: number;
 }
 
 /** How one question is asked. */
 interface Asking<Part> {
-  /** for this answer instead of what the thread usually has */
+  /** for this answer instead of what the process usually has */
   readonly mostMs?: number;
   /** told each part on the way to the answer */
   readonly hear?: (part: Part) => void;
@@ -47,33 +49,33 @@ interface AskedOnce<Question, Answer, Part> extends Asking<Part> {
   readonly reject: (error: Error) => void;
 }
 
-type FromThread<Answer, Part> =
+type FromProcess<Answer, Part> =
   | { readonly id: number; readonly part: Part }
   | { readonly id: number; readonly answer: Answer }
   | { readonly id: number; readonly failed: string };
 
 /**
- * Asks a module of ours that runs in a thread of its own (see `answerQuestions`), one question after the other. The
- * thread starts with the first question. One that takes too long, dies or is stopped is ended and replaced: its
- * question is lost, those that wait are not.
+ * Asks a module of ours that runs in a process of its own (see `answerQuestions`), one question after the other. The
+ * process starts with the first question. One that takes too long, dies or is stopped is ended and replaced: its
+ * question is lost, those that wait are not. A process and not a thread, since all that it held is given back with it.
  */
-export class ThreadRunner<Question, Answer, Part = never> {
+export class ProcessRunner<Question, Answer, Part = never> {
   readonly #module: URL;
-  readonly #limits: ThreadLimits;
+  readonly #limits: ProcessLimits;
   readonly #waiting: AskedOnce<Question, Answer, Part>[] = [];
   #current: AskedOnce<Question, Answer, Part> | null = null;
-  #worker: Worker | null = null;
+  #process: ChildProcess | null = null;
   #timer: NodeJS.Timeout | undefined;
   #idle: NodeJS.Timeout | undefined;
   #lastId = 0;
   #isClosed = false;
 
-  constructor(module: URL, limits: ThreadLimits) {
+  constructor(module: URL, limits: ProcessLimits) {
     this.#module = module;
     this.#limits = limits;
   }
 
-  /** @throws {Unanswered} where no answer comes; an Error with the message of what went wrong in the thread */
+  /** @throws {Unanswered} where no answer comes; an Error with the message of what went wrong in the process */
   ask(question: Question, asking: Asking<Part> = {}): Promise<Answer> {
     return new Promise((resolve, reject) => {
       if (this.#isClosed) return reject(new Unanswered('closed'));
@@ -92,12 +94,12 @@ export class ThreadRunner<Question, Answer, Part = never> {
     return this.#waiting.length + (this.#current ? 1 : 0);
   }
 
-  /** The thread at work, for those who must end it from outside. */
-  get thread(): Worker | null {
-    return this.#worker;
+  /** The process at work, for those who must end it from outside. */
+  get process(): ChildProcess | null {
+    return this.#process;
   }
 
-  /** Ends the thread. What waits or is asked later is not answered. */
+  /** Ends the process. What waits or is asked later is not answered. */
   async close(): Promise<void> {
     this.#isClosed = true;
     const lost = [...(this.#current ? [this.#current] : []), ...this.#waiting.splice(0)];
@@ -116,10 +118,11 @@ export class ThreadRunner<Question, Answer, Part = never> {
     }
     this.#current = next;
     try {
-      this.#worker ??= this.#start();
-      this.#worker.postMessage({ id: next.id, question: next.question });
+      this.#process ??= this.#start();
+      // Where it is gone already, its end tells so.
+      this.#process.send({ id: next.id, question: next.question }, () => undefined);
     } catch {
-      // Called from a timer or a thread's end, nobody else would catch it, and the whole program would end.
+      // Called from a timer or a process's end, nobody else would catch it, and the whole program would end.
       this.#lose('no room');
       return;
     }
@@ -128,27 +131,35 @@ export class ThreadRunner<Question, Answer, Part = never> {
 
   #rest(): void {
     const { idleMs = IDLE_MS } = this.#limits;
-    if (this.#worker) this.#idle = setTimeout(() => void this.#end(), idleMs).unref();
+    if (this.#process) this.#idle = setTimeout(() => void this.#end(), idleMs).unref();
   }
 
-  #start(): Worker {
+  #start(): ChildProcess {
     const { mostMemoryMb } = this.#limits;
-    const limits = mostMemoryMb === undefined ? {} : { maxOldGenerationSizeMb: mostMemoryMb };
-    // What the program itself was started with is not for a thread.
-    const worker = new Worker(this.#module, { execArgv: [], resourceLimits: limits });
-    worker.unref();
-    worker.on('message', (told: FromThread<Answer, Part>) => this.#hear(worker, told));
-    const died = () => {
-      if (worker === this.#worker) this.#lose('died');
-    };
-    worker.on('error', died);
-    worker.on('exit', died);
-    return worker;
+    const started = fork(fileURLToPath(this.#module), [], {
+      // What the program itself was started with is not for it.
+      execArgv: mostMemoryMb === undefined ? [] : [`--max-old-space-size=${mostMemoryMb}`],
+      serialization: 'advanced',
+      stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
+      windowsHide: true,
+    });
+    started.unref();
+    started.channel?.unref();
+    started.on('message', (told) => this.#hear(started, told as FromProcess<Answer, Part>));
+    started.on('error', () => {
+      // It never started.
+      if (started === this.#process && started.pid === undefined) this.#lose('no room');
+    });
+    // All that it told was heard by then.
+    started.on('close', () => {
+      if (started === this.#process) this.#lose('died');
+    });
+    return started;
   }
 
-  #hear(worker: Worker, told: FromThread<Answer, Part>): void {
+  #hear(from: ChildProcess, told: FromProcess<Answer, Part>): void {
     const current = this.#current;
-    if (worker !== this.#worker || told.id !== current?.id) return;
+    if (from !== this.#process || told.id !== current?.id) return;
     if ('part' in told) {
       current.hear?.(told.part);
       return;
@@ -160,7 +171,7 @@ export class ThreadRunner<Question, Answer, Part = never> {
     else this.#next();
   }
 
-  /** Gives up the question under way, and goes on with a new thread. */
+  /** Gives up the question under way, and goes on with a new process. */
   #lose(why: Loss): void {
     const current = this.#current;
     this.#finish();
@@ -184,22 +195,34 @@ export class ThreadRunner<Question, Answer, Part = never> {
 
   async #end(): Promise<void> {
     clearTimeout(this.#idle);
-    const worker = this.#worker;
-    this.#worker = null;
-    await worker?.terminate();
+    const ending = this.#process;
+    this.#process = null;
+    if (ending) await endProcess(ending);
   }
 }
 
-/** Inside the thread: answers what a `ThreadRunner` asks; what `work` throws is told by its message. */
+/** Ends a process at once, whatever it is at; done once it is gone. */
+export async function endProcess(ending: ChildProcess): Promise<void> {
+  const isGone = ending.pid === undefined || ending.exitCode !== null || ending.signalCode !== null;
+  if (isGone) return;
+  const gone = once(ending, 'close');
+  ending.ref();
+  ending.kill('SIGKILL');
+  await gone;
+}
+
+/** Inside the process: answers what a `ProcessRunner` asks; what `work` throws is told by its message. */
 export function answerQuestions<Question, Answer, Part = never>(
   work: (question: Question, tell: (part: Part) => void) => Answer | Promise<Answer>,
 ): void {
-  const send = (told: FromThread<Answer, Part>) => parentPort?.postMessage(told);
-  parentPort?.on('message', async ({ id, question }: { id: number; question: Question }) => {
+  const send = (told: FromProcess<Answer, Part>) => process.send?.(told);
+  process.on('message', async ({ id, question }: { id: number; question: Question }) => {
     try {
       send({ id, answer: await work(question, (part) => send({ id, part })) });
     } catch (error) {
       send({ id, failed: error instanceof Error ? error.message : String(error) });
     }
   });
+  // Ctrl-C at a terminal is told to every process there; this one goes when whoever asks it ends it, or is gone itself.
+  for (const signal of ['SIGINT', 'SIGHUP'] as const) process.on(signal, () => undefined);
 }

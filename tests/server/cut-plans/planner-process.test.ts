@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type PlanAndWhy, Planner } from '../../../server/cut-plans/planner.ts';
-import type { PlanPart } from '../../../server/cut-plans/thread.ts';
+import type { PlanPart } from '../../../server/cut-plans/process.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
@@ -8,6 +8,7 @@ import { verifyPlan } from '../../../src/cut-plan/verify.ts';
 import { workroomJob } from '../../bench/workroom-jobs.ts';
 import { callsDuring } from '../../calls.ts';
 import { replay } from '../../src/cut-plan/replay.ts';
+import { endProcessOf } from '../end-process.ts';
 
 let planner: Planner;
 beforeEach(() => {
@@ -19,11 +20,11 @@ afterEach(() => planner.close());
 const large = workroomJob('G', 3);
 
 describe('where plans are made', () => {
-  it('makes none in the thread of the pages, even where its own thread dies before it told anything', async () => {
+  it('makes none in the thread of the pages, even where its own process dies before it told anything', async () => {
     let planned: PlanAndWhy | null = null;
     const calls = await callsDuring(async () => {
       const under = planner.plan({ job: large, seconds: null });
-      await planner.thread?.terminate();
+      await endProcessOf(planner);
       planned = await under;
     });
     // The engine counts what ran here: the planner's own queue did, and nothing that searches, not even by hand.
@@ -36,12 +37,12 @@ describe('where plans are made', () => {
     expect(stopped).toMatch(/^The planner was ended before it was done: this is the best plan found by then/);
   });
 
-  it('refuses in words where the second thread dies too', async () => {
+  it('refuses in words where the second process dies too', async () => {
     const under = planner.plan({ job: large, seconds: null });
     const refused = expect(under).rejects.toThrow(/no plan was found by then/);
-    await planner.thread?.terminate();
-    await until(() => planner.thread !== null);
-    await planner.thread?.terminate();
+    await endProcessOf(planner);
+    await until(() => planner.process !== null);
+    await endProcessOf(planner);
     await refused;
     await expect(under).rejects.toBeInstanceOf(Refusal);
   });
@@ -52,11 +53,11 @@ describe('a plan that is ended from outside', () => {
     const first = planCuts(large, firstEffort());
     const under = planner.plan({ job: large, seconds: 30 });
     let areas: number[] = [];
-    planner.thread?.on('message', ({ part }: { part?: PlanPart }) => {
+    planner.process?.on('message', ({ part }: { part?: PlanPart }) => {
       if (part?.kind === 'proved') areas = [...areas, part.proved.chargedArea];
     });
     await until(() => Math.max(0, ...areas) > first.bound.chargedArea);
-    await planner.thread?.terminate();
+    await endProcessOf(planner);
     const { plan, stopped } = await under;
     expect(stopped).toMatch(/ended before it was done/);
     expect(verifyPlan(large, plan)).toEqual([]);
@@ -69,7 +70,7 @@ describe('a plan that is ended from outside', () => {
     const stop = new AbortController();
     const under = planner.plan({ job: large, seconds: 30, signal: stop.signal });
     let isTold = false;
-    planner.thread?.on('message', ({ part }: { part?: PlanPart }) => {
+    planner.process?.on('message', ({ part }: { part?: PlanPart }) => {
       isTold ||= part?.kind === 'better';
     });
     await until(() => isTold);

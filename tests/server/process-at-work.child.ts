@@ -1,8 +1,8 @@
-import { answerQuestions } from '../../server/thread.ts';
+import { answerQuestions } from '../../server/process.ts';
 
 let answered = 0;
 
-/** Does what it is told, so that a test sees how a thread that goes wrong is borne. */
+/** Does what it is told, so that a test sees how a process that goes wrong is borne. */
 answerQuestions(async (asked: string, tell: (part: string) => void) => {
   if (asked === 'hang') for (;;);
   if (asked === 'die') process.exit(3);

@@ -1,4 +1,4 @@
-import { answerQuestions } from '../../../thread.ts';
+import { answerQuestions } from '../../../process.ts';
 import { Unreadable } from './csv.ts';
 import { filledRows, rowsOf } from './rows.ts';
 import { readWorkbook } from './workbook.ts';

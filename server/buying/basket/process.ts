@@ -1,9 +1,9 @@
-import { answerQuestions } from '../../thread.ts';
+import { answerQuestions } from '../../process.ts';
 import { loadBasketSolver } from './solver.ts';
 
 const solve = await loadBasketSolver();
 
-/** What the thread is asked and answers. */
+/** What the process is asked and answers. */
 export type SolveBasket = typeof solve;
 
 answerQuestions(solve);

@@ -1,7 +1,7 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { answerQuestions } from '../../process.ts';
 import { type Problem, Refusal } from '../../refusal.ts';
-import { answerQuestions } from '../../thread.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
 import type { Shell } from '../../web/shell-data.ts';
 import { render } from '../../web/views.ts';
@@ -17,7 +17,7 @@ export interface QuickSent {
   readonly shell: Shell;
 }
 
-/** What is asked of the thread: to read what was sent, or to draw it with what came of it. */
+/** What is asked of the process: to read what was sent, or to draw it with what came of it. */
 export type QuickTask = QuickSent &
   (
     | { readonly kind: 'read' }

@@ -10,7 +10,7 @@ import type { ProgramSolver } from '../../src/cut-plan/polish.ts';
 import { onShorterPieces } from '../../src/cut-plan/shorter-pieces.ts';
 import type { Effort } from '../../src/cut-plan/solve.ts';
 import { verifyPlan } from '../../src/cut-plan/verify.ts';
-import { answerQuestions } from '../thread.ts';
+import { answerQuestions } from '../process.ts';
 import { loadProgramSolver } from './solver.ts';
 
 /** A plan, or what else may be wanted of a job whose plan is known. */
@@ -25,7 +25,7 @@ export type Task =
     }
   | { readonly kind: 'cures'; readonly short: CutPlan; readonly bolt: ClothToBuy | null };
 
-/** What the thread is asked: a job, what of it, and the seconds where a person set them. */
+/** What the process is asked: a job, what of it, and the seconds where a person set them. */
 export interface PlanQuestion {
   readonly job: PlanJob;
   readonly seconds: number | null;
@@ -40,7 +40,7 @@ export interface PlanAnswers {
 }
 
 /**
- * What it tells on the way to a plan: every better one, and what is proved. Better plans are bytes, as the thread of the
+ * What it tells on the way to a plan: every better one, and what is proved. Better plans are bytes, as that of the
  * pages reads only the last of them, and only where it must.
  */
 export type PlanPart =

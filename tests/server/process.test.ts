@@ -1,11 +1,11 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { type Loss, type ThreadLimits, ThreadRunner } from '../../server/thread.ts';
+import { endProcess, type Loss, type ProcessLimits, ProcessRunner } from '../../server/process.ts';
 
-type Runner = ThreadRunner<string, string, string>;
+type Runner = ProcessRunner<string, string, string>;
 const started: Runner[] = [];
 
-function runner(limits: Partial<ThreadLimits> = {}): Runner {
-  const made: Runner = new ThreadRunner(new URL('./thread-at-work.child.ts', import.meta.url), {
+function runner(limits: Partial<ProcessLimits> = {}): Runner {
+  const made: Runner = new ProcessRunner(new URL('./process-at-work.child.ts', import.meta.url), {
     mostMs: 20_000,
     ...limits,
   });
@@ -16,15 +16,15 @@ afterEach(() => Promise.all(started.splice(0).map((each) => each.close())));
 
 const lost = (asked: Promise<string>, why: Loss) => expect(asked).rejects.toMatchObject({ why });
 
-/** The thread is at work once it has answered. */
+/** The process is at work once it has answered. */
 async function warm(): Promise<Runner> {
   const asked = runner();
   expect(await asked.ask('first')).toBe('first 1');
   return asked;
 }
 
-describe('a thread that is asked', () => {
-  it('answers one question after the other, in one thread', async () => {
+describe('a process that is asked', () => {
+  it('answers one question after the other, in one process', async () => {
     const asked = runner();
     const answers = Promise.all([asked.ask('a'), asked.ask('b'), asked.ask('c')]);
     expect(asked.busyWith).toBe(3);
@@ -47,7 +47,7 @@ describe('a thread that is asked', () => {
   it('ends when it was asked nothing for a while, and starts again for the next question', async () => {
     const asked = runner({ idleMs: 20 });
     expect(await asked.ask('a')).toBe('a 1');
-    await expect.poll(() => asked.thread).toBeNull();
+    await expect.poll(() => asked.process).toBeNull();
     expect(await asked.ask('b')).toBe('b 1');
   });
 
@@ -63,7 +63,7 @@ describe('a thread that is asked', () => {
   });
 });
 
-describe('a thread that goes wrong', () => {
+describe('a process that goes wrong', () => {
   it('is replaced when it dies, and what waits is answered', async () => {
     const asked = await warm();
     const [dying, waiting] = [asked.ask('die'), asked.ask('a')];
@@ -73,7 +73,7 @@ describe('a thread that goes wrong', () => {
 
   it('is replaced when it is ended from outside while idle', async () => {
     const asked = await warm();
-    await asked.thread?.terminate();
+    if (asked.process) await endProcess(asked.process);
     expect(await asked.ask('a')).toBe('a 1');
   });
 
@@ -107,19 +107,19 @@ describe('a question that is stopped', () => {
     await lost(asked.ask('a', { signal: runs.signal }), 'stopped');
   });
 
-  it('is lost when the thread is closed, and so are those that wait and come later', async () => {
+  it('is lost when the process is closed, and so are those that wait and come later', async () => {
     const asked = await warm();
     const all = ['never', 'a'].map((question) => lost(asked.ask(question), 'closed'));
     await asked.close();
     await Promise.all(all);
     await lost(asked.ask('b'), 'closed');
-    expect([asked.thread, asked.busyWith]).toEqual([null, 0]);
+    expect([asked.process, asked.busyWith]).toEqual([null, 0]);
   });
 });
 
-describe('a thread that cannot start', () => {
+describe('a process that cannot start', () => {
   it('says that there is no room, and for each question anew', async () => {
-    const asked = new ThreadRunner<string, string>(new URL('https://127.0.0.1/none.ts'), { mostMs: 1000 });
+    const asked = new ProcessRunner<string, string>(new URL('https://127.0.0.1/none.ts'), { mostMs: 1000 });
     await lost(asked.ask('a'), 'no room');
     await lost(asked.ask('b'), 'no room');
   });
