@@ -1,4 +1,5 @@
 import type { Generated } from 'kysely';
+import type { SmallMeasure } from '../../src/dye/measuring.ts';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/provenance.ts';
 import type { BuyingTables } from './buying-tables.ts';
@@ -96,7 +97,7 @@ interface WorkroomTable {
   useful_remnant_ticks: number;
   invented: number;
   balance_mg: number;
-  measures_with: 'cylinder' | 'pipette' | 'syringe';
+  measures_with: SmallMeasure;
   amount_off_bp: number;
 }
 

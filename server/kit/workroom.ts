@@ -1,3 +1,4 @@
+import type { SmallMeasure } from '../../src/dye/measuring.ts';
 import { IMPERIAL, METRIC, type Units } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { type Param, prepared } from '../database/statements.ts';
@@ -10,9 +11,9 @@ export interface Workroom {
   /** the step of the balance at the dye bench */
   readonly balanceMg: number;
   /** what a few millilitres are measured with there */
-  readonly measuresWith: 'cylinder' | 'pipette' | 'syringe';
+  readonly measuresWith: SmallMeasure;
   /** how far off an amount of a bath may be, in hundredths of a percent */
-  readonly amountOffBp: number;
+  readonly offBp: number;
   readonly invented: boolean;
 }
 
@@ -29,7 +30,7 @@ export function readWorkroom(reader: Reader): Workroom {
     usefulRemnantTicks: row.useful_remnant_ticks,
     balanceMg: row.balance_mg,
     measuresWith: row.measures_with,
-    amountOffBp: row.amount_off_bp,
+    offBp: row.amount_off_bp,
     invented: row.invented === 1,
   };
 }

@@ -5,6 +5,7 @@ import type { CardVessel } from './batch.ts';
 import { lengthToPrepareTicks, type StockStrength } from './bath.ts';
 import { type BathPlan, type PlannedBaths, planBath } from './bath-plan.ts';
 import type { Content } from './fibre.ts';
+import { type Bench, benchOf } from './measuring.ts';
 import { fastestHeating } from './ramp.ts';
 import type { Recipe } from './recipe.ts';
 import { regainBpOf } from './regain.ts';
@@ -35,7 +36,7 @@ export const NOTHING_ASKED: AmountsAsked = {
 
 /** What a card keeps of how it was worked out. */
 export interface BatchAmounts
-  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg'>,
+  extends Pick<BathPlan, 'parts' | 'equal' | 'options' | 'proposed' | 'balanceMg' | 'measuresWith' | 'offBp'>,
     Pick<AmountsAsked, 'scaleMg' | 'basis' | 'stripTicks'> {
   /** what air-dry cloth holds more than oven-dry, in hundredths of a percent, where that was weighed */
   readonly regainBp?: number;
@@ -55,7 +56,7 @@ export interface PieceToPlan {
   readonly massMg: number;
 }
 
-export interface ToPlan {
+export interface ToPlan extends Bench {
   readonly recipe: Recipe;
   readonly content: Content;
   readonly vessel: CardVessel;
@@ -66,7 +67,6 @@ export interface ToPlan {
   readonly dyedMg: number;
   readonly shrinkageBp: number;
   readonly asked: AmountsAsked;
-  readonly balanceMg: number;
 }
 
 export type PlannedAmounts =
@@ -105,7 +105,7 @@ export function planAmounts(given: ToPlan): PlannedAmounts {
       equal,
       options,
       proposed,
-      balanceMg: given.balanceMg,
+      ...benchOf(given),
       scaleMg: asked.scaleMg,
       basis: asked.basis,
       stripTicks: asked.stripTicks,
@@ -126,7 +126,7 @@ function bathsOf(given: ToPlan, strips: number | null, massesMg?: readonly numbe
     dyedBp: given.dyedBp,
     recipe: given.recipe,
     stocks: asked.stocks,
-    balanceMg: given.balanceMg,
+    ...benchOf(given),
     vesselMl: given.vessel.volumeMl,
     ...(strips === null ? {} : { strips }),
     ...(asked.parts.length === 0 ? {} : { parts: asked.parts }),

@@ -3,20 +3,19 @@
  * proposed for what the balance does not resolve.
  */
 import { type Bath, bathFor, type StockStrength, withStocks } from './bath.ts';
+import { type Bench, benchOf, type SmallMeasure } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { displacedUl, type SplitOption, splitOptions } from './splitting.ts';
 import { LEAST_MEASURED_UL, type ProposedStock, proposeStocks } from './stock-solution.ts';
 import { fillMl, shareBath } from './vessel.ts';
 
-export interface PlanAsked {
+export interface PlanAsked extends Bench {
   readonly massMg: number;
   /** The share of the cloth that the class dyes, in hundredths of a percent. */
   readonly dyedBp: number;
   readonly recipe: Recipe;
   /** Strengths that were asked for, by line of the bath: dyes first, then auxiliaries. */
   readonly stocks: readonly StockStrength[];
-  /** The step of the balance. */
-  readonly balanceMg: number;
   /** To the brim; left out, everything is one bath. */
   readonly vesselMl?: number;
   /** Strips that the cloth is cut into, so that no bath gets a broken one. */
@@ -37,8 +36,10 @@ export interface BathPlan {
   /** Ways of sharing, fewest baths first; one only where no vessel is named. */
   readonly options: readonly SplitOption[];
   readonly proposed: readonly ProposedStock[];
-  /** The step of the balance that the amounts were planned for; a plan of before does not tell it. */
+  /** What the amounts were planned to be measured with; a plan of before does not tell it. */
   readonly balanceMg?: number;
+  readonly measuresWith?: SmallMeasure;
+  readonly offBp?: number;
   /** Liquor and cloth that the vessel may hold at this heat, in mL; null without a vessel. */
   readonly fillMl: number | null;
 }
@@ -61,7 +62,7 @@ export function planBath(asked: PlanAsked): PlannedBaths {
   const { options, holdsMl } = sharing;
   const parts = asked.parts ?? (options.find(({ addedStrips }) => addedStrips === 0)?.parts || [1]);
   const weights = asked.massesMg ?? parts;
-  const proposed = stocksThatFit(bathed.bath, weights, asked.balanceMg);
+  const proposed = stocksThatFit(bathed.bath, weights, asked);
   const withAll = withStocks(bathed.bath, proposed);
   const bath = withAll.ok ? withAll.bath : bathed.bath;
   return {
@@ -73,7 +74,7 @@ export function planBath(asked: PlanAsked): PlannedBaths {
       equal: new Set(weights).size === 1,
       options,
       proposed,
-      balanceMg: asked.balanceMg,
+      ...benchOf(asked),
       fillMl: holdsMl,
     },
   };
@@ -111,10 +112,10 @@ function example(strips: number): string {
 }
 
 /** Stocks for small weighings; in a bath too small for 20 mL of each, stronger ones are measured by syringe. */
-function stocksThatFit(bath: Bath, weights: readonly number[], balanceMg: number): readonly ProposedStock[] {
+function stocksThatFit(bath: Bath, weights: readonly number[], bench: Bench): readonly ProposedStock[] {
   const [first = bath] = shareBath(bath, weights);
   for (const leastUl of [LEAST_MEASURED_UL, 5_000, 1_000]) {
-    const stocks = proposeStocks(first, weights.length, balanceMg, leastUl);
+    const stocks = proposeStocks(first, weights.length, bench, leastUl);
     if (withStocks(bath, stocks).ok) return stocks;
   }
   return [];

@@ -14,6 +14,7 @@ import { isSheer } from './crease-care.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { type WantedPh, wantedPh } from './expected-ph.ts';
 import { type Content, contentTogether } from './fibre.ts';
+import { type Bench, benchOf } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
 import { type ClothInBath, ratioFor, sheerBathCare, withRatio } from './sheer-bath.ts';
@@ -77,14 +78,12 @@ export interface Card {
 }
 
 /** What a card is worked out from, beside its recipe. */
-export interface ToWorkOut {
+export interface ToWorkOut extends Bench {
   readonly vessel: CardVessel;
   /** baths that the vessel and the pieces were in before */
   readonly before: readonly BathBefore[];
   readonly lengths: readonly LengthToDye[];
   readonly asked: AmountsAsked;
-  /** the step of the balance, in mg */
-  readonly balanceMg: number;
   /** the workroom's water; null where nobody has measured it */
   readonly water: DatedWater | null;
   /** by line of the bath, as the card tells them */
@@ -102,7 +101,7 @@ export type CardWorkedOut =
  */
 export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWorkedOut {
   const { shrinkageBp } = byRecipe;
-  const { vessel, lengths, asked, balanceMg, sources } = given;
+  const { vessel, lengths, asked, sources } = given;
   const { pieces, areaMg } = weighed(lengths, byRecipe, asked);
   const content = contentOf(lengths, pieces, byRecipe);
   const cloths = clothsInBath(lengths, pieces);
@@ -115,7 +114,7 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
   const refused = whyNotInVessel(recipe, vessel.material);
   if (refused !== '') return { ok: false, at: 'vessel', reason: refused };
   const toPlan = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };
-  const planned = planAmounts({ ...toPlan, asked, balanceMg });
+  const planned = planAmounts({ ...toPlan, asked, ...benchOf(given) });
   if (!planned.ok) return planned;
   const { bath, baths, fillMl } = planned.plan;
   return {

@@ -5,7 +5,7 @@
 
 import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
 import { type Bath, massUgOf, type StockStrength, withStocks } from './bath.ts';
-import { type Dilution, LEAST_MEASURED_UL, leastWeighedMg, makeUp, STRENGTHS } from './stock-solution.ts';
+import { type Dilution, LEAST_MEASURED_UL, leastForStockMg, makeUp, STRENGTHS } from './stock-solution.ts';
 
 /** What stays in the jug and the cylinder: so much more is made than is measured (common practice). */
 const SPARE_BP = 500;
@@ -95,7 +95,7 @@ function stockOf(
     const wantedMl = Math.ceil((totalUl * (10_000 + SPARE_BP)) / 10_000_000);
     // More than the largest jug holds is made up in several jugs of it, alike, and poured together.
     for (let jugs = 1; jugs <= MOST_JUGS; jugs += 1) {
-      const made = makeUp(mgPer100Ml, wantedMl / jugs, leastWeighedMg(balanceMg, 'dye'));
+      const made = makeUp(mgPer100Ml, wantedMl / jugs, leastForStockMg(balanceMg));
       if (made) return { name, mgPer100Ml, perBathUl, totalUl, jugs, ...made };
     }
   }

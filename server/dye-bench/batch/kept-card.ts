@@ -3,6 +3,7 @@ import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { RECIPE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
+import { SMALL_MEASURES } from '../../../src/dye/measuring.ts';
 import { WORK_KINDS, type WorkStep } from '../../../src/dye/work-step.ts';
 import { readStored } from '../../database/stored.ts';
 import { MARK } from '../recipe/store.ts';
@@ -43,6 +44,8 @@ const AMOUNTS = z.object({
   options: z.array(z.object({ parts: z.array(figure), equal: z.boolean(), addedStrips: figure })),
   proposed: z.array(STOCK),
   balanceMg: lacked,
+  measuresWith: z.enum(SMALL_MEASURES).exactOptional(),
+  offBp: lacked,
   scaleMg: figure.nullable(),
   basis: z.enum(['oven-dry', 'conditioned']).nullable(),
   stripTicks: figure.nullable(),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { CardVessel } from '../../../src/dye/batch.ts';
 import type { AmountsAsked } from '../../../src/dye/batch-amounts.ts';
 import { type Card, type CardWorkedOut, workOutCard } from '../../../src/dye/card.ts';
+import { benchOf } from '../../../src/dye/measuring.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
@@ -203,12 +204,12 @@ export function workOutBatch(
     ...recipe.dyes.map((_, at) => sayDye(dyesOnList[at])),
     ...recipe.auxiliaries.map((_, at) => sayMark(auxiliaryMarks[at] ?? OWN)),
   ];
-  const { balanceMg } = readWorkroom(reader);
+  const bench = readWorkroom(reader);
   const vessel = vesselOnCard(batch.vessel);
   const pieces = batch.lengths.map(({ piece }) => piece);
   const before = readBathsBefore(reader, batch.vessel, pieces);
   const water = readWater(reader);
-  const worked = workOutCard(stored, { ...batch, vessel, before, balanceMg, water, sources });
+  const worked = workOutCard(stored, { ...batch, vessel, before, ...benchOf(bench), water, sources });
   if (!worked.ok) return worked;
   const { card } = worked;
   const standings = swatchStandings(reader, stored, pieces);

@@ -2,15 +2,17 @@ import { type Bath, type BathLine, massUgOf } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { sumOfLine, sumOfWater } from '../../../src/dye/bath-sums.ts';
 import { showStockStrength } from '../../../src/dye/bench-figures.ts';
-import { isTooLittle, type ProposedStock } from '../../../src/dye/stock-solution.ts';
+import { type Bench, offBpOf, USUAL_OFF_BP } from '../../../src/dye/measuring.ts';
+import { isTooLittle, type ProposedStock, sourcesOf } from '../../../src/dye/stock-solution.ts';
 import { showMass, showTrace, showWeighed } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
 import { wordFor } from '../../kit/words.ts';
 import { sayForm, sayMeasured } from '../recipe/figures.ts';
 import { nameOfForm } from '../recipe/store.ts';
 import { showUl } from './volumes.ts';
 
-type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts' | 'balanceMg'>;
+type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts'> & Partial<Bench>;
 
 export type ShownGroup = ReturnType<typeof shownGroups>[number];
 
@@ -48,12 +50,14 @@ export type ShownLine = ReturnType<typeof shownLines>[number];
 
 /** Dyes, auxiliaries and fresh water of a bath; `sources` go by its lines. */
 export function shownLines(
-  { bath, baths, proposed, parts, balanceMg }: Amounts,
+  { bath, baths, proposed, parts, ...bench }: Amounts,
   dyedMg: number,
   sources: readonly string[] = [],
 ) {
+  const { balanceMg } = bench;
   const one = baths[0] ?? bath;
   const firsts = runsOf(baths, parts).map(({ from }) => baths[from] ?? bath);
+  const made = (place: number) => proposed.find(({ line: of }) => of === place);
   const lines = bath.lines.map((line, place) => {
     const share = one.lines[place] ?? line;
     return {
@@ -69,12 +73,9 @@ export function shownLines(
       /** the sum by which the amount in all is worked out */
       how: sumOfLine(line, { dyedMg, volumeUl: bath.volumeUl }),
       /** where it is measured from a stock solution: of what strength, and what to make up; else '' */
-      stock: sayStock(
-        line,
-        share,
-        proposed.find(({ line: of }) => of === place),
-        balanceMg,
-      ),
+      stock: sayStock(line, share, made(place), bench),
+      /** "±1.7 %": how far off the amount of one bath may be; '' where that is not known */
+      off: sayOff(share, made(place), bench),
       /** where the figure comes from, in small print; '' where it is told elsewhere */
       source: sources[place] ?? '',
     };
@@ -120,6 +121,7 @@ function waterLine(bath: Bath, one: Bath, firsts: readonly Bath[]) {
     inAll: showUl(bath.freshWaterUl),
     how: sumOfWater(bath),
     stock: '',
+    off: '',
     source: '',
   };
 }
@@ -129,10 +131,11 @@ function sayStock(
   { stockMgPer100Ml: strength }: BathLine,
   share: BathLine,
   made: ProposedStock | undefined,
-  balanceMg: number | undefined,
+  bench: Partial<Bench>,
 ): string {
   if (strength === undefined) {
-    const bare = balanceMg !== undefined && share.volumeUl === undefined && isTooLittle(share, balanceMg);
+    const { balanceMg } = bench;
+    const bare = balanceMg !== undefined && isTooLittle(share, { ...bench, balanceMg });
     return bare ? 'too little for this balance: weigh it on a finer one, or dye more cloth at once' : '';
   }
   if (!made) return `from a stock of ${showStockStrength(strength)}`;
@@ -143,7 +146,34 @@ function sayStock(
     (step) =>
       `; take ${showVolume(step.takeMl, 'near')} of that and make it up to ${showVolume(step.makeMl, 'near')}, ${showStockStrength(step.mgPer100Ml)}`,
   );
-  return `too little for the balance: ${dissolve}${weaker.join('')}`;
+  return `${whyStock(share, bench)}: ${dissolve}${weaker.join('')}`;
+}
+
+/** Why a stock is made: "too little for the balance, ±12 % where 5 % is allowed". */
+function whyStock(share: BathLine, bench: Partial<Bench>): string {
+  const why = 'too little for the balance';
+  const { balanceMg, offBp = USUAL_OFF_BP } = bench;
+  if (balanceMg === undefined) return why;
+  const { massMg, massUg } = share;
+  const bare = massUg === undefined ? { massMg } : { massMg, massUg };
+  const off = offBpOf(sourcesOf(bare, undefined, { ...bench, balanceMg }));
+  return `${why}, off ${sayPart(off)} where ${showPercent(offBp)} is allowed`;
+}
+
+function sayOff(share: BathLine, stock: ProposedStock | undefined, bench: Partial<Bench>): string {
+  const { balanceMg } = bench;
+  if (balanceMg === undefined) return '';
+  const found = sourcesOf(share, stock, { ...bench, balanceMg });
+  if (found.length === 0) return '';
+  const by = [...new Set(found.map((source) => source.with))].join(', ');
+  const bare = share.stockMgPer100Ml !== undefined && !stock ? ', its making up not counted' : '';
+  return `${sayPart(offBpOf(found))} by ${by}${bare}`;
+}
+
+/** Two figures of a part: "±1.7 %". */
+function sayPart(offBp: number): string {
+  if (offBp >= 10_000) return 'by all of it';
+  return `±${Number((offBp / 100).toPrecision(2))} %`;
 }
 
 export function showGrams(massMg: number): string {

@@ -85,6 +85,8 @@ function planOf(card: Card): BathPlan {
     options: amounts?.options ?? [],
     proposed: amounts?.proposed ?? [],
     ...(amounts?.balanceMg === undefined ? {} : { balanceMg: amounts.balanceMg }),
+    ...(amounts?.measuresWith === undefined ? {} : { measuresWith: amounts.measuresWith }),
+    ...(amounts?.offBp === undefined ? {} : { offBp: amounts.offBp }),
   };
 }
 

@@ -8,6 +8,7 @@ import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { DEPTHS } from '../../../src/dye/dye-facts.ts';
 import { exhaustionBp } from '../../../src/dye/exhaustion.ts';
 import { type Content, checkContent } from '../../../src/dye/fibre.ts';
+import { type Bench, benchOf } from '../../../src/dye/measuring.ts';
 import { auxiliaryFrom, type Recipe, type RecipeAuxiliary, withLabel } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
@@ -30,7 +31,7 @@ const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
 const TYPED: Provenance = { basis: 'own', source: 'as typed' };
 
 /** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
-export function workOutQuick(form: QuickForm, balanceMg: number) {
+export function workOutQuick(form: QuickForm, bench: Bench) {
   const problems: Problem[] = [];
   const content = contentOf(form, problems);
   const mass = massOf(form, content, problems);
@@ -54,7 +55,8 @@ export function workOutQuick(form: QuickForm, balanceMg: number) {
     dyedBp,
     recipe,
     stocks: stocksOf(form),
-    balanceMg: form.balance ?? balanceMg,
+    ...benchOf(bench),
+    balanceMg: form.balance ?? bench.balanceMg,
     ...(form.vessel === null ? {} : { vesselMl: form.vessel }),
     ...(form.strips === null ? {} : { strips: form.strips.value }),
     ...(form.parts === null ? {} : { parts: form.parts }),

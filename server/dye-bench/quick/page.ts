@@ -8,6 +8,7 @@ import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
+import type { Bench } from '../../../src/dye/measuring.ts';
 import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { DatedWater } from '../../../src/dye/water.ts';
@@ -35,15 +36,13 @@ import { QUICK, type QuickForm } from './form.ts';
 
 /** The calculator alone: what the address asks is worked out, nothing is kept. */
 export function quickBathPage(reader: Reader, typed: Typed) {
-  const { balanceMg } = readWorkroom(reader);
+  const bench = readWorkroom(reader);
   const water = readWater(reader);
   const asked = Object.values(typed).some((text) => text !== '');
-  const { value: worked, problems } = orProblems(() =>
-    asked ? workOutTyped(typed, balanceMg, water) : null,
-  );
+  const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, bench, water) : null));
   const data = {
     fields: drawFields(QUICK.shape, asked ? filledIn(typed) : { offered: 'yes' }),
-    balance: showGrams(balanceMg),
+    balance: showGrams(bench.balanceMg),
     /** what was worked out, in words and in plain figures; null before that */
     result: worked?.result ?? null,
     figures: worked?.figures ?? null,
@@ -57,9 +56,9 @@ export function quickBathPage(reader: Reader, typed: Typed) {
   } satisfies Page;
 }
 
-function workOutTyped(typed: Typed, balanceMg: number, water: DatedWater | null) {
+function workOutTyped(typed: Typed, bench: Bench, water: DatedWater | null) {
   const form = readForm(QUICK, readBody({ ...typed }).body);
-  const figures = workOutQuick(form, balanceMg);
+  const figures = workOutQuick(form, bench);
   return { result: showQuick(figures, form, water), figures };
 }
 

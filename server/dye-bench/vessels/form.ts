@@ -1,12 +1,14 @@
 import { z } from 'zod';
 import { capital } from '../../../src/dye/fibre.ts';
 import { HEATER_KINDS, HEATER_NAMES, MATERIALS } from '../../../src/dye/heater.ts';
+import { SMALL_MEASURE_NAMES, SMALL_MEASURES } from '../../../src/dye/measuring.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import { readPower } from '../../../src/quantity/power.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import { readVolume, showVolume } from '../../../src/quantity/volume.ts';
+import { readPercent } from '../../../src/quantity/whole.ts';
 import { optionalChoice } from '../../kit/choices.ts';
-import { optionalReading, optionalText, readingField, textField } from '../../kit/fields.ts';
+import { choiceField, optionalReading, optionalText, readingField, textField } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -17,6 +19,10 @@ const LEAST_ML = 100;
 const MOST_ML = 5_000_000;
 /** The step of a balance: from a milligram to 100 g. */
 const MOST_STEP_MG = 100_000;
+
+/** How far off an amount may be, in hundredths of a percent. */
+const LEAST_OFF_BP = 50;
+const MOST_OFF_BP = 5000;
 
 export const MATERIAL_CHOICES = MATERIALS.map((value) => ({ value, label: capital(value) }));
 const HEATER_CHOICES = HEATER_KINDS.map((value) => ({ value, label: capital(HEATER_NAMES[value]) }));
@@ -48,7 +54,16 @@ export const VESSEL = z.strictObject({
 export type VesselForm = z.output<typeof VESSEL>;
 
 export const BALANCE = z.strictObject({
-  balance: readingField(readStep, { label: 'It reads to', unit: 'g' }),
+  balance: readingField(readStep, { label: 'The balance reads to', unit: 'g' }),
+  measures_with: choiceField(SMALL_MEASURES, 'what you measure with', {
+    label: 'A few millilitres are measured with',
+    options: SMALL_MEASURES.map((value) => ({ value, label: capital(SMALL_MEASURE_NAMES[value]) })),
+  }),
+  off: readingField(readOff, {
+    label: 'An amount may be off by',
+    unit: '%',
+    hint: '5 % is our rule; a weavers’ study group works to 2 %.',
+  }),
 });
 
 export type BalanceForm = z.output<typeof BALANCE>;
@@ -64,6 +79,13 @@ function readStep(typed: string): Reading<number> {
   const reading = readMass(typed, 'g');
   return reading.ok && (reading.value < 1 || reading.value > MOST_STEP_MG)
     ? refused('Give its step from 0.001 g to 100 g.')
+    : reading;
+}
+
+function readOff(typed: string): Reading<number> {
+  const reading = readPercent(typed, { maxBp: MOST_OFF_BP });
+  return reading.ok && reading.value < LEAST_OFF_BP
+    ? refused('Nothing here measures to better than 0.5 %: enter 0.5 % or more.')
     : reading;
 }
 

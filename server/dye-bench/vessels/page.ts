@@ -1,3 +1,6 @@
+import { leastWeighedTo } from '../../../src/dye/measuring.ts';
+import { showMass } from '../../../src/quantity/mass.ts';
+import { showPercent, writePercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
@@ -9,13 +12,21 @@ import { readVessel, readVessels } from './store.ts';
 
 export function vesselsPage(reader: Reader, typed: Typed = {}) {
   const all = readVessels(reader);
-  const balance = String(readWorkroom(reader).balanceMg / 1000);
+  const { balanceMg, measuresWith, offBp } = readWorkroom(reader);
+  const bench = {
+    balance: String(balanceMg / 1000),
+    measures_with: measuresWith,
+    off: writePercent(offBp),
+  };
   const data = {
     requestKey: mintKey(),
     vessels: all.filter(({ gone }) => gone === ''),
     putAway: all.filter(({ gone }) => gone !== ''),
     form: drawVesselForm('/dye-bench/vessels', 'Add', typed),
-    balance: drawFields(BALANCE.shape, { balance, ...typed }),
+    bench: drawFields(BALANCE.shape, { ...bench, ...typed }),
+    /** the least that the balance weighs to within that */
+    least: showMass(leastWeighedTo(balanceMg, offBp), 'metric', 'near'),
+    off: showPercent(offBp),
   };
   return {
     view: 'dye-bench/vessels/vessels',

@@ -1,5 +1,6 @@
 import { showMass } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import { conflict, invalid } from '../../refusal.ts';
@@ -43,10 +44,11 @@ function valuesOf(tx: Tx, form: VesselForm, id: number | null) {
   };
 }
 
-/** Keeps what the balance resolves; smaller weighings are turned into stock solutions. */
-export function setBalance(tx: Tx, { balance }: BalanceForm): Answer {
-  tx.run(tx.db.updateTable('workroom').set({ balance_mg: balance }));
-  return { location: LIST, said: `The balance reads to ${showMass(balance, 'metric', 'near')}.` };
+/** Keeps with what the bench measures; what that does not do well enough is taken from stock solutions. */
+export function setBalance(tx: Tx, { balance, measures_with, off }: BalanceForm): Answer {
+  tx.run(tx.db.updateTable('workroom').set({ balance_mg: balance, measures_with, amount_off_bp: off }));
+  const said = `The balance reads to ${showMass(balance, 'metric', 'near')}; an amount may be off by ${showPercent(off)}.`;
+  return { location: LIST, said };
 }
 
 /** A vessel that is put away is offered no more; batches that were planned with it keep it. */

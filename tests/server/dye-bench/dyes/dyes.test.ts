@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { typedIn } from '../../shelf/furnished.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
 import { keepRecipe, makeShade, recipeFields } from '../recipe/making.ts';
 
@@ -95,17 +96,28 @@ describe('the workroom’s own dyes', () => {
   });
 });
 
-describe('the balance', () => {
-  it('reads to 0.01 g until another step is written down', async () => {
-    expect((await house.data('/dye-bench/vessels')).body.balance.balance.value).toBe('0.01');
-    await house.submit('/dye-bench/balance', { balance: '0.1 g' }).expect(303);
-    expect((await house.data('/dye-bench/vessels')).body.balance.balance.value).toBe('0.1');
+describe('the balance and the measures', () => {
+  const bench = async () => (await house.data('/dye-bench/vessels')).body.bench;
+
+  it('are 0.01 g, pipettes and 5 % until others are written down', async () => {
+    expect(typedIn(await bench())).toEqual({ balance: '0.01', measures_with: 'pipette', off: '5' });
+    await house
+      .submit('/dye-bench/balance', { balance: '0.1 g', measures_with: 'piston', off: '2 %' })
+      .expect(303);
+    expect(typedIn(await bench())).toEqual({ balance: '0.1', measures_with: 'piston', off: '2' });
+    const { body } = await house.data('/dye-bench/vessels');
+    // 2 × 0.0579 g ÷ 2 %.
+    expect(body).toMatchObject({ off: '2 %', least: expect.stringMatching(/5\.79/) });
     expect((await house.data('/dye-bench/quick')).body.balance).toBe('0.1 g');
-    const answer = await house.submit('/dye-bench/balance', { balance: '0' });
-    expect([answer.status, answer.text.includes('Give its step from 0.001 g to 100 g.')]).toEqual([
-      422,
-      true,
-    ]);
+  });
+
+  it('are refused where nothing measures so, with what was typed kept', async () => {
+    const typed = { balance: '0', measures_with: 'eye', off: '0.1' };
+    const answer = await house.submit('/dye-bench/balance', typed).expect(422);
+    for (const words of ['Give its step from 0.001 g to 100 g.', 'enter 0.5 % or more', 'value="0.1"']) {
+      expect(answer.text).toContain(words);
+    }
+    expect(typedIn(await bench()).off).toBe('5');
   });
 });
 

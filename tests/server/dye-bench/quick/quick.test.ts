@@ -131,10 +131,14 @@ describe('the page', () => {
       house,
       cotton({ mass: '200 g', 'dyes.0.owf': '0.1', balance: '0.01 g', liquor_ratio: '20' }),
     );
-    // 0.2 g is below a hundred steps of 0.01 g; 1 % holds it in 20 mL, and 1 g is the least that is weighed.
+    // 0.2 g is off by 5.8 % on 0.01 g (2 × 0.0058 ÷ 0.2); 1 % holds it in 20 mL, and 1 g is the least that is weighed.
     expect(lines[0]?.amounts[0]).toEqual({ amount: '0.2 g', volume: '20 mL' });
+    // 1 g on 0.01 g, a jug of 100 mL and 20 mL by two fillings of a pipette: 0.58, 0.58 and 0.12 %, twice 0.83.
+    expect(lines[0]).toMatchObject({
+      off: '±1.7 % by balance of 0.01 g, cylinder of 100 mL, graduated pipette of 10 mL',
+    });
     expect((lines[0] as unknown as { stock: string }).stock).toBe(
-      'too little for the balance: dissolve 1 g and make it up to 100 mL, 1 g in 100 mL',
+      'too little for the balance, off ±5.8 % where 5 % is allowed: dissolve 1 g and make it up to 100 mL, 1 g in 100 mL',
     );
     expect(lines.at(-1)?.how).toBe('4 L − 20 mL = 3.98 L');
   });
