@@ -6,6 +6,7 @@ import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared, type Query } from '../database/statements.ts';
 import { readStored } from '../database/stored.ts';
 import { grouped } from '../kit/grouped.ts';
+import { LOT_OF_PIECE } from '../ledger/joined-lots.ts';
 import { inForce } from '../ledger/standing.ts';
 
 /** A run of equal strips of one tier in a lay, from the left edge. In ticks; `turned` where their length lies along. */
@@ -198,7 +199,7 @@ const laysOf = prepared((db, planIds: Param<readonly number[]>) =>
       'cut_lay.plan_id as planId',
       'cut_lay.position',
       'cut_lay.piece_id as pieceId',
-      'piece.lot_id as lotId',
+      LOT_OF_PIECE.as('lotId'),
       'cut_lay.from_ticks as fromTicks',
       'cut_lay.length_ticks as lengthTicks',
       'cut_lay.slit_into as slitInto',

@@ -24,6 +24,7 @@ export interface BatchAmountTable {
   liquor_ratio_milli: number | null;
   parts: string;
   stocks: string;
+  strengths: Generated<string>;
 }
 
 /** Of the tests of the water: tenths of a mg/L of calcium carbonate, and of a pH. */
@@ -49,4 +50,5 @@ export interface VesselTable {
   empty_mg: number | null;
   heater: Generated<HeaterKind | ''>;
   heater_watts: number | null;
+  pots: Generated<number>;
 }

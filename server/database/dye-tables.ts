@@ -10,7 +10,14 @@ export type LogKind =
   | 'swatch'
   | 'result'
   | 'note'
-  | 'undone';
+  | 'undone'
+  | 'scoured'
+  | 'topped up'
+  | 'bath end'
+  | 'shade'
+  | 'fastness'
+  | 'difference'
+  | 'read';
 
 /** What was done at the pot; figures by kind as in the step that makes the table. */
 export interface BatchLogTable {
@@ -37,4 +44,36 @@ export interface RecipeCopyTable {
   recipe_id: number;
   of_id: number;
   cloth_id: number | null;
+}
+
+export interface BatchPieceTable {
+  batch_id: number;
+  piece_id: number;
+  length_ticks: number;
+  typed: Generated<string>;
+  /** null where the plan says it */
+  bath: Generated<number | null>;
+}
+
+/** The pot of a bath and when it is to begin. */
+export interface BatchBathTable {
+  batch_id: number;
+  bath: number;
+  vessel_id: number;
+  begins_at: string | null;
+}
+
+/** Somebody's judgement that a lot is one with another. */
+export interface LotJoinTable {
+  id: Generated<number>;
+  lot_id: number;
+  to_id: number;
+  how: 'instrument' | 'photo' | 'eye';
+  /** hundredths of a CIEDE2000 unit */
+  delta_centi: number | null;
+  note: Generated<string>;
+  at: string;
+  person_id: number;
+  request_key: string;
+  undone_key: string | null;
 }

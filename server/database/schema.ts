@@ -11,7 +11,13 @@ import type {
 } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
 import type { BatchAmountTable, DyeTable, VesselTable, WaterTestTable } from './dye-amount-tables.ts';
-import type { BatchLogTable, RecipeCopyTable } from './dye-tables.ts';
+import type {
+  BatchBathTable,
+  BatchLogTable,
+  BatchPieceTable,
+  LotJoinTable,
+  RecipeCopyTable,
+} from './dye-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
   ColourBlockTable,
@@ -61,7 +67,8 @@ export interface Schema extends BuyingTables {
   swatch_result: SwatchResultTable;
   batch: BatchTable;
   batch_amount: BatchAmountTable;
-  batch_piece: { batch_id: number; piece_id: number; length_ticks: number; typed: Generated<string> };
+  batch_bath: BatchBathTable;
+  batch_piece: BatchPieceTable;
   batch_log: BatchLogTable;
   batch_repeat: { batch_id: number; of_id: number };
   entry: EntryTable;
@@ -71,6 +78,7 @@ export interface Schema extends BuyingTables {
   cut_lay: CutLayTable;
   cut_lay_tier: CutLayTierTable;
   lot_colour: LotColourTable;
+  lot_join: LotJoinTable;
   piece_flaw: PieceFlawTable;
   piece_width: PieceWidthTable;
   remnant_from: RemnantFromTable;
@@ -158,6 +166,10 @@ interface LotTable {
   mill_lot: Generated<string>;
   supplier_id: number | null;
   batch_id: number | null;
+  /** the bath of the batch; null of a lot of all its baths */
+  bath: Generated<number | null>;
+  /** the lot that it counts as by somebody’s judgement; kept by triggers */
+  joined_to_id: Generated<number | null>;
 }
 
 interface PieceTable {
@@ -292,6 +304,8 @@ interface EntryTable {
   order_line_id: number | null;
   pair_id: number | null;
   reverses_id: number | null;
+  /** the bath of the batch that a length went into or came from */
+  bath: Generated<number | null>;
 }
 
 interface OtherUseTable {

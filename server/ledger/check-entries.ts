@@ -38,7 +38,7 @@ function findFalseReversals(findings: Findings): void {
      FROM entry LEFT JOIN entry AS undone ON undone.id = entry.reverses_id
      WHERE entry.reverses_id IS NOT NULL AND NOT coalesce(
        undone.kind <> 'reversed' AND undone.piece_id = entry.piece_id AND undone.tier_id IS entry.tier_id
-       AND undone.other_use_id IS entry.other_use_id
+       AND undone.other_use_id IS entry.other_use_id AND undone.bath IS entry.bath
        AND undone.length_ticks = -entry.length_ticks AND undone.held_ticks = -entry.held_ticks
        AND undone.cost_minor = -entry.cost_minor, 0)`,
     ({ id, reversesId }) =>
@@ -93,7 +93,7 @@ export function findUnevenBatches(findings: Findings): void {
      WHERE back.pair_id IS NOT NULL AND back.kind = 'back-from-dye'
        AND ${inForceText('back')}
        AND NOT coalesce(
-         sent.kind = 'sent-to-dye' AND sent.batch_id = back.batch_id
+         sent.kind = 'sent-to-dye' AND sent.batch_id = back.batch_id AND sent.bath IS back.bath
          AND ${inForceText('sent')}
          AND NOT EXISTS (
            SELECT 1 FROM entry AS other WHERE other.pair_id = sent.id AND other.id < back.id
@@ -109,5 +109,22 @@ export function findUnevenBatches(findings: Findings): void {
      GROUP BY batch.id HAVING sum(sent.length_ticks) + sum(back.length_ticks) <> 0`,
     ({ code, sentTicks, backTicks }) =>
       `Of batch ${code}, ${findings.length(sentTicks)} was sent and ${findings.length(backTicks)} came back before shrinkage.`,
+  );
+}
+
+/** A bath is a lot of its own, and lots are joined by a judgement that is in force, to one that is joined to none. */
+export function findUnevenLots(findings: Findings): void {
+  findings.collect<{ id: number; code: string }>(
+    `SELECT back.id, lot.code
+     FROM entry AS back JOIN piece ON piece.id = back.piece_id JOIN lot ON lot.id = piece.lot_id
+     WHERE back.kind = 'back-from-dye' AND lot.bath IS NOT back.bath`,
+    ({ id, code }) => `Entry ${id} came back from another bath than that of its lot ${code}.`,
+  );
+  findings.collect<{ code: string }>(
+    `SELECT lot.code FROM lot
+     WHERE lot.joined_to_id IS NOT (
+       SELECT lot_join.to_id FROM lot_join WHERE lot_join.lot_id = lot.id AND lot_join.undone_key IS NULL)
+       OR lot.joined_to_id IN (SELECT other.id FROM lot AS other WHERE other.joined_to_id IS NOT NULL)`,
+    ({ code }) => `Lot ${code} is joined to another, and no judgement in force says so.`,
   );
 }

@@ -4,7 +4,7 @@ import { readMigrationSteps } from '../database/migrate.ts';
 import { findUnevenBalances, findUnevenHolds } from './check-balances.ts';
 import { findUnevenCosts } from './check-costs.ts';
 import { findImpossibleDays, findNobody } from './check-days.ts';
-import { findUnevenBatches, findUnevenEntries } from './check-entries.ts';
+import { findUnevenBatches, findUnevenEntries, findUnevenLots } from './check-entries.ts';
 import { Findings } from './findings.ts';
 
 /** What was read of the book, and every disagreement in it as a sentence for a person. */
@@ -27,6 +27,7 @@ const ALL = [
   ...BALANCES,
   ['The entries', findUnevenEntries],
   ['The batches', findUnevenBatches],
+  ['The lots', findUnevenLots],
   ['The costs', findUnevenCosts],
   ['The fibre contents', findUnevenFibres],
   ['The days', findImpossibleDays],

@@ -15,6 +15,8 @@ export interface Context {
   readonly otherUseId?: number;
   readonly strips?: number;
   readonly batchId?: number;
+  /** the bath of that batch */
+  readonly bath?: number;
   readonly receiptId?: number;
   readonly orderLineId?: number;
 }
@@ -54,6 +56,7 @@ export function post(
       order_line_id: context.orderLineId ?? null,
       pair_id: links.pairId ?? null,
       reverses_id: links.reversesId ?? null,
+      bath: context.bath ?? null,
     }),
   );
   return lastId;

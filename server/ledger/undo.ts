@@ -7,6 +7,7 @@ import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
+import { undoJoin, whichJoinsCanUndo } from './joined-lots.ts';
 import { comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
 import { type Purpose, readPiece, sayLeft, tellState } from './state.ts';
@@ -23,7 +24,7 @@ type Obstacle =
   | { readonly why: 'inspected'; readonly inspected: NonNullable<ReturnType<typeof findLaterInspection>> }
   | { readonly why: 'tier taken out'; readonly tier: ReturnType<typeof findTiersTakenOut>[number] };
 
-/** True where the request made entries and undoing them would be granted as the book stands now. */
+/** True where the request made entries or joined lots and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string): boolean {
   return whichCanUndo(reader, [requestKey]).has(requestKey);
 }
@@ -32,7 +33,10 @@ export function canUndo(reader: Reader, requestKey: string): boolean {
 export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Set<string> {
   const requests = readRequests(reader, requestKeys);
   const obstacles = findObstacles(reader, requests);
-  return new Set([...requests.keys()].filter((key) => !obstacles.has(key)));
+  return new Set([
+    ...[...requests.keys()].filter((key) => !obstacles.has(key)),
+    ...whichJoinsCanUndo(reader, requestKeys),
+  ]);
 }
 
 const requestOf = prepared((db, requestKey: Param<string>) =>
@@ -53,6 +57,10 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   const requests = readRequests(tx, [requestKey]);
   const entries = requests.get(requestKey) ?? [];
   const request = tx.first(requestOf(requestKey));
+  if (request && entries.length === 0 && undoJoin(tx, requestKey)) {
+    const { location, said } = readAnswer(request.answer);
+    return { location, said: `Undone: ${said}` };
+  }
   if (!request || entries.length === 0) throw nothingToUndo(tx, requestKey);
   const obstacle = findObstacles(tx, requests).get(requestKey);
   if (obstacle) throw refusalFor(tx, obstacle);
@@ -286,6 +294,7 @@ function reverseEntry(tx: Tx, entry: Entry, entries: Entries): void {
   const context = {
     ...purposeOf(entry),
     ...(entry.batch_id === null ? {} : { batchId: entry.batch_id }),
+    ...(entry.bath === null ? {} : { bath: entry.bath }),
     ...(entry.receipt_id === null ? {} : { receiptId: entry.receipt_id }),
     ...(entry.order_line_id === null ? {} : { orderLineId: entry.order_line_id }),
   };

@@ -138,11 +138,32 @@ export function keepPlace(tx: Tx, pieceId: number, alongTicks: number, acrossTic
   tx.run(tx.db.insertInto('remnant_from').values(place));
 }
 
-/** Sends a free length to a batch. Gives the entry's id, by which the length comes back. */
-export function sendPieceToDye(tx: Tx, pieceId: number, batchId: number, asked: Measured & Why): number {
+/** Sends a free length to a batch, or to a bath of it. Gives the entry's id, by which the length comes back. */
+export function sendPieceToDye(
+  tx: Tx,
+  pieceId: number,
+  batchId: number,
+  asked: Measured & Why & { readonly bath?: number },
+): number {
   const piece = readPiece(tx, pieceId);
   const [draft] = allowedOrRefused(tx, piece, rules.sendToDye(piece, asked.lengthTicks), 'length');
-  return post(tx, piece.id, draft, { ...contextOf(asked), batchId });
+  const bath = asked.bath === undefined ? {} : { bath: asked.bath };
+  return post(tx, piece.id, draft, { ...contextOf(asked), batchId, ...bath });
+}
+
+/** Sends a free length to several baths of a batch, each part of it an entry of its own; refused as a whole. */
+export function sendPieceToBaths(
+  tx: Tx,
+  pieceId: number,
+  batchId: number,
+  asked: Measured &
+    Why & { readonly baths: readonly { readonly bath: number; readonly lengthTicks: number }[] },
+): void {
+  const piece = readPiece(tx, pieceId);
+  allowedOrRefused(tx, piece, rules.sendToDye(piece, asked.lengthTicks), 'length');
+  const inAll = asked.baths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  if (inAll !== asked.lengthTicks) throw new Error('the parts of a length make the whole of it');
+  for (const part of asked.baths) sendPieceToDye(tx, pieceId, batchId, { ...asked, ...part });
 }
 
 /** A sent length comes back as a piece of a new lot, as measured; 0 ticks is a spoiled length. */
@@ -175,7 +196,8 @@ export function bringBackFromDye(
   const drafts = rules.backFromDye({ ...deltas, heldTicks: 0 }, back.measuredTicks, back.dyeingMinor);
   for (const draft of drafts) {
     const links = draft.kind === 'back-from-dye' ? { pairId: sentEntryId } : {};
-    post(tx, made.id, draft, { ...contextOf(back), batchId: sent.batch_id }, links);
+    const bath = sent.bath === null ? {} : { bath: sent.bath };
+    post(tx, made.id, draft, { ...contextOf(back), batchId: sent.batch_id, ...bath }, links);
   }
   return made;
 }

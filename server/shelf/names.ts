@@ -46,11 +46,21 @@ export function readShadeNames(reader: Reader): Map<number, ShadeName> {
 }
 
 const lotCodes = prepared((db, lotIds: Param<readonly number[]>) =>
-  db.selectFrom('lot').select(['id', 'code']).where('id', 'in', inList(lotIds)),
+  db
+    .selectFrom('lot')
+    .select(['id', 'code', 'joined_to_id'])
+    .where((of) => of.or([of('id', 'in', inList(lotIds)), of('joined_to_id', 'in', inList(lotIds))]))
+    .orderBy('id'),
 );
 
 export function readLotCodes(reader: Reader, lotIds: readonly number[]): Map<number, string> {
   if (lotIds.length === 0) return new Map();
   const rows = reader.all(lotCodes(lotIds));
-  return new Map(rows.map((row) => [row.id, row.code]));
+  return new Map(
+    lotIds.flatMap((id) => {
+      const own = rows.find((row) => row.id === id);
+      const joined = rows.filter(({ joined_to_id }) => joined_to_id === id);
+      return own ? [[id, [own, ...joined].map(({ code }) => code).join(' + ')] as const] : [];
+    }),
+  );
 }

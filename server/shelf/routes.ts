@@ -8,6 +8,7 @@ import { clothFormPage, clothPage, clothsPage } from './cloth/pages.ts';
 import { addCloth, changeCloth } from './cloth/store.ts';
 import { ledgerPage } from './ledger/page.ts';
 import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour-form.ts';
+import { joinLot, LOT_JOIN } from './lot/join-form.ts';
 import { lotPage } from './lot/page.ts';
 import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
@@ -47,6 +48,13 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     save({
       schema: LOT_COLOUR_FORM,
       write: (tx, form) => recordLotColour(tx, code, form),
+      redraw: (typed) => lotPage(book, code, query, asker, told, typed),
+    }),
+  );
+  takeForm('/shelf/lots/:code/joins', ({ params: { code }, query, asker, save }) =>
+    save({
+      schema: LOT_JOIN,
+      write: (tx, form) => joinLot(tx, code, form),
       redraw: (typed) => lotPage(book, code, query, asker, told, typed),
     }),
   );

@@ -15,5 +15,5 @@ export interface ShelfTold {
   /** The same of each part of them, all read at once. */
   lengthsWithin(reader: Reader, of: LengthsOf, needed?: Needed): (part: LengthsOf) => Lengths;
   /** What the dyeing of a lot is to be remembered for. */
-  sayDyeing(reader: Reader, batchId: number): string[];
+  sayDyeing(reader: Reader, batchId: number, bath: number | null): string[];
 }

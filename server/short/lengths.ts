@@ -5,6 +5,7 @@ import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
 import { batchPath, orderPath } from '../kit/paths.ts';
+import { countsAs } from '../ledger/joined-lots.ts';
 import type { ComingLength, Lengths, LengthsOf, Needed } from '../shelf/lengths.ts';
 import { readNeeded } from './spare.ts';
 import { readOnOrder } from './supply.ts';
@@ -88,7 +89,7 @@ function lotSums(db: Reader['db']) {
     .selectFrom('piece')
     .innerJoin('lot', 'lot.id', 'piece.lot_id')
     .select((of) => [
-      'piece.lot_id as lotId',
+      countsAs().as('lotId'),
       'lot.cloth_id as clothId',
       'lot.shade_id as shadeId',
       of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
@@ -97,11 +98,13 @@ function lotSums(db: Reader['db']) {
       sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
     ])
     .where('piece.on_hand_ticks', '>', 0)
-    .groupBy('piece.lot_id');
+    .groupBy([countsAs(), 'lot.cloth_id', 'lot.shade_id']);
 }
 
 const sumsOfAll = prepared((db) => lotSums(db));
-const sumsOfLot = prepared((db, lotId: Param<number>) => lotSums(db).where('lot.id', '=', lotId));
+const sumsOfLot = prepared((db, lotId: Param<number>) =>
+  lotSums(db).where((of) => of.or([of('lot.id', '=', lotId), of('lot.joined_to_id', '=', lotId)])),
+);
 const sumsOfCloth = prepared((db, clothId: Param<number>) => lotSums(db).where('lot.cloth_id', '=', clothId));
 const sumsOfShade = prepared((db, shadeId: Param<number>) => lotSums(db).where('lot.shade_id', '=', shadeId));
 const sumsOfClothShade = prepared((db, clothId: Param<number>, shadeId: Param<number>) =>
@@ -111,11 +114,19 @@ const sumsOfClothShade = prepared((db, clothId: Param<number>, shadeId: Param<nu
 const longestBeside = prepared((db, lotIds: Param<readonly number[]>, pieceIds: Param<readonly number[]>) =>
   db
     .selectFrom('piece')
-    .select((of) => ['lot_id as lotId', of.fn.max<number>(FREE).as('ticks')])
-    .where('on_hand_ticks', '>', 0)
-    .where('lot_id', 'in', inList(lotIds))
-    .where('id', 'not in', inList(pieceIds))
-    .groupBy('lot_id'),
+    .innerJoin('lot', 'lot.id', 'piece.lot_id')
+    .select((of) => [countsAs().as('lotId'), of.fn.max<number>(FREE).as('ticks')])
+    .where('piece.on_hand_ticks', '>', 0)
+    .where('piece.lot_id', 'in', (of) =>
+      of
+        .selectFrom('lot as counted')
+        .select('counted.id')
+        .where((or) =>
+          or.or([or('counted.id', 'in', inList(lotIds)), or('counted.joined_to_id', 'in', inList(lotIds))]),
+        ),
+    )
+    .where('piece.id', 'not in', inList(pieceIds))
+    .groupBy(countsAs()),
 );
 
 /** Of lots with needed pieces, the longest free piece that nothing is needed of. */

@@ -7,6 +7,7 @@ import { readPlansOnPieces, type StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
+import { countsAs } from '../ledger/joined-lots.ts';
 import { readAwaited } from '../orders/order/queries.ts';
 import { readFlaws } from '../shelf/piece/flaws.ts';
 
@@ -83,7 +84,7 @@ function unheld(db: Reader['db'], clothIds: Param<readonly number[]>) {
     .innerJoin('lot', 'lot.id', 'piece.lot_id')
     .select([
       'piece.id as pieceId',
-      'piece.lot_id as lotId',
+      countsAs().as('lotId'),
       'piece.usable_width_ticks as usableWidthTicks',
       'piece.on_hand_ticks',
       'piece.held_ticks',

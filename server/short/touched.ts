@@ -43,7 +43,7 @@ export const FOLLOWED: readonly Followed[] = [
       `${ofLot(`${row}.lot_id`)} UNION ALL ${DYEING()} WHERE EXISTS (SELECT 1 FROM batch_piece WHERE piece_id = ${row}.id)`,
   },
   { table: 'piece_flaw', events: EVERY, touches: ALL },
-  { table: 'lot', events: ['UPDATE OF code'], touches: (row) => ofLot(`${row}.id`) },
+  { table: 'lot', events: ['UPDATE OF code, joined_to_id'], touches: (row) => ofLot(`${row}.id`) },
   { table: 'lot_colour', events: EVERY, touches: (row) => ofLot(`${row}.lot_id`) },
   {
     table: 'cut_plan',
@@ -73,6 +73,7 @@ export const FOLLOWED: readonly Followed[] = [
 export const NOT_FOLLOWED: readonly string[] = [
   'auxiliary_price',
   'batch_amount',
+  'batch_bath',
   'batch_log',
   'batch_piece',
   'batch_repeat',
@@ -94,6 +95,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'label_sheet',
   'list_in',
   'list_row',
+  'lot_join',
   'offer',
   'offer_price',
   'order_line',

@@ -36,6 +36,8 @@ export interface LengthToDye {
     };
   };
   readonly lengthTicks: number;
+  /** the bath that it is put into, from 1; null or left out where that is left to the plan */
+  readonly bath?: number | null;
 }
 
 /** A vessel as far as the card tells it. What a card of before does not know is left out. */

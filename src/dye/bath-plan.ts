@@ -2,7 +2,7 @@
  * A whole bench plan from a mass and a recipe: the bath with its stock solutions, shared over vessels, and stocks
  * proposed for what the balance does not resolve.
  */
-import { type Bath, bathFor, type StockStrength, withStocks } from './bath.ts';
+import { type Bath, bathFor, type DyeStrength, type StockStrength, withStocks } from './bath.ts';
 import { type Bench, benchOf, type SmallMeasure } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { displacedUl, type SplitOption, splitOptions } from './splitting.ts';
@@ -16,6 +16,8 @@ export interface PlanAsked extends Bench {
   readonly recipe: Recipe;
   /** Strengths that were asked for, by line of the bath: dyes first, then auxiliaries. */
   readonly stocks: readonly StockStrength[];
+  /** Of dyes whose lot is not as strong as the recipe's. */
+  readonly strengths?: readonly DyeStrength[];
   /** To the brim; left out, everything is one bath. */
   readonly vesselMl?: number;
   /** Strips that the cloth is cut into, so that no bath gets a broken one. */
@@ -53,7 +55,7 @@ export type PlannedBaths =
  * strip or for the parts that were asked for, parts that are not those of the strips.
  */
 export function planBath(asked: PlanAsked): PlannedBaths {
-  const dry = bathFor(asked.massMg, asked.recipe, asked.dyedBp);
+  const dry = bathFor(asked.massMg, asked.recipe, asked.dyedBp, asked.strengths);
   if (!dry.ok) return { ok: false, at: 'mass', reason: dry.reason };
   const bathed = withStocks(dry.bath, asked.stocks);
   if (!bathed.ok) return { ok: false, at: 'stocks', reason: bathed.reason };

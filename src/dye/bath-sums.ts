@@ -46,11 +46,14 @@ export function sumOfLine(
   // Thousandths of g/L on µL make 10^-6 mg, thousandths of a percent on mg make 10^-5 mg.
   const amount = exactly(Math.round(Number.parseFloat(asked) * 1000));
   const base = byLitre ? exactly(of.volumeUl) : exactly(of.dyedMg) * 10n;
-  const comesOut = base * amount * exactly(num) === exactly(massUgOf(line)) * 1000n * exactly(den);
+  const strength = exactly(line.strengthBp ?? 10_000);
+  const comesOut =
+    base * amount * exactly(num) * 10_000n === exactly(massUgOf(line)) * 1000n * exactly(den) * strength;
   const factor = line.stated
     ? ` × ${showDecimal(divideRounded(exactly(num) * MILLION, exactly(den), 'near'), 6)}`
     : '';
-  const mass = `${from} × ${asked}${factor} ${comesOut ? '=' : '≈'} ${gramsOf(line)}`;
+  const weaker = line.strengthBp === undefined ? '' : ` ÷ ${showDecimal(strength, 2)} % strength`;
+  const mass = `${from} × ${asked}${factor}${weaker} ${comesOut ? '=' : '≈'} ${gramsOf(line)}`;
   const volume = sumOfVolume(line);
   return volume === '' ? mass : `${mass}; ${volume}`;
 }

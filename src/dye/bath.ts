@@ -32,6 +32,8 @@ export interface BathLine {
   readonly volumeUl?: number;
   /** Grams in 100 mL of the stock solution, in thousandths: a 1 % stock is 1000. */
   readonly stockMgPer100Ml?: number;
+  /** What the lot of a dye is worth beside the recipe's, where that is not the same; in hundredths of a percent. */
+  readonly strengthBp?: number;
 }
 
 export interface Bath {
@@ -40,6 +42,15 @@ export interface Bath {
   readonly volumeUl: number;
   readonly freshWaterUl: number;
   readonly lines: readonly BathLine[];
+}
+
+/** What the lot of a dye at hand is worth beside the one that the recipe was made with, by line of the bath. */
+export interface DyeStrength {
+  readonly line: number;
+  /** in hundredths of a percent: more of a weaker lot goes in */
+  readonly strengthBp: number;
+  /** as somebody says, or found by dyeing swatches of both lots */
+  readonly how: 'typed' | 'swatch';
 }
 
 export type Bathed =
@@ -67,9 +78,14 @@ export function clothMassMg(pieces: readonly ClothPiece[], massPerAreaMgM2: numb
  *
  * `dyedBp` is the share of a blend that this bath is meant for, in hundredths of a percent: what is given on weight
  * of fabric is then counted on that share, the liquor still on all the cloth. Refused when there is no cloth or the
- * liquids alone overfill the bath.
+ * liquids alone overfill the bath. Of a dye whose lot has another strength as much more or less goes in.
  */
-export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed {
+export function bathFor(
+  massMg: number,
+  recipe: Recipe,
+  dyedBp = 10_000,
+  strengths: readonly DyeStrength[] = [],
+): Bathed {
   if (massMg <= 0) return { ok: false, reason: 'The cloth must weigh something: weigh it or give its area.' };
   const dyedMg = dyedMassMg(massMg, dyedBp);
   // A transfer is pressed off paper, dry.
@@ -77,14 +93,16 @@ export function bathFor(massMg: number, recipe: Recipe, dyedBp = 10_000): Bathed
   const volumeMl = isDry
     ? 0n
     : divideRounded(exactFigure(massMg) * exactFigure(recipe.liquorRatioMilli), 1_000_000n, 'near');
-  const dyes = recipe.dyes.map(
-    ({ name, owfMilli }): BathLine => ({
+  const dyes = recipe.dyes.map(({ name, owfMilli }, at): BathLine => {
+    const strengthBp = strengths.find(({ line }) => line === at)?.strengthBp ?? 10_000;
+    return {
       part: 'dye',
       name,
       asked: `${owfMilli / 1000} % owf`,
-      ...massFrom(exactFigure(dyedMg) * exactFigure(owfMilli), 100_000n),
-    }),
-  );
+      ...massFrom(exactFigure(dyedMg) * exactFigure(owfMilli) * 10_000n, 100_000n * exactFigure(strengthBp)),
+      ...(strengthBp === 10_000 ? {} : { strengthBp }),
+    };
+  });
   const auxiliaries = recipe.auxiliaries.map((auxiliary) => auxiliaryLine(auxiliary, dyedMg, volumeMl));
   return filled(massMg, Number(volumeMl * 1000n), [...dyes, ...auxiliaries]);
 }

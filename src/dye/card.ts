@@ -6,7 +6,13 @@
 import { TICKS_PER } from '../quantity/length.ts';
 import { apportion } from '../quantity/money.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
-import { type AmountsAsked, type BatchAmounts, type PlannedAmounts, planAmounts } from './batch-amounts.ts';
+import {
+  type AmountsAsked,
+  type BatchAmounts,
+  type PlannedAmounts,
+  planAmounts,
+  potOf,
+} from './batch-amounts.ts';
 import { afterShrinkage, type Bath, clothMassMg, dyedMassMg } from './bath.ts';
 import { type BathBefore, cardWarnings, whyNotInVessel } from './card-warnings.ts';
 import { type Caution, cautionsFor } from './cautions.ts';
@@ -18,6 +24,8 @@ import { type Bench, benchOf } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
 import { type ClothInBath, ratioFor, sheerBathCare, withRatio } from './sheer-bath.ts';
+import { lengthsByMass } from './splitting.ts';
+import { undyedLotWarnings } from './undyed-lots.ts';
 import type { DatedWater } from './water.ts';
 
 /** One length of a batch: its mass is length × width × mass per area. */
@@ -57,6 +65,8 @@ export interface Card {
   >;
   readonly shade: string;
   readonly vessel: CardVessel;
+  /** the pot of each bath where they are not all the vessel */
+  readonly pots?: readonly CardVessel[];
   readonly pieces: readonly CardPiece[];
   readonly massMg: number;
   /** the share of the mass that the class dyes: dye is counted on that */
@@ -80,6 +90,8 @@ export interface Card {
 /** What a card is worked out from, beside its recipe. */
 export interface ToWorkOut extends Bench {
   readonly vessel: CardVessel;
+  /** the pot of each bath where it is another than the vessel */
+  readonly pots?: readonly (CardVessel | null)[];
   /** baths that the vessel and the pieces were in before */
   readonly before: readonly BathBefore[];
   readonly lengths: readonly LengthToDye[];
@@ -111,18 +123,28 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
   const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
   const dyedBp = dyedShare(recipe, lengths, pieces);
   const dyedMg = dyedMassMg(massMg, dyedBp);
-  const refused = whyNotInVessel(recipe, vessel.material);
-  if (refused !== '') return { ok: false, at: 'vessel', reason: refused };
-  const toPlan = { recipe, content, vessel, pieces, massMg, areaMg, dyedBp, dyedMg, shrinkageBp };
-  const planned = planAmounts({ ...toPlan, asked, ...benchOf(given) });
+  const pots = given.pots ?? [];
+  const refused = [vessel, ...pots]
+    .map((pot) => whyNotInVessel(recipe, pot?.material))
+    .find((reason) => reason !== '');
+  if (refused !== undefined) return { ok: false, at: 'vessel', reason: refused };
+  const placed = pieces.map((piece, at) => ({ ...piece, bath: lengths[at]?.bath ?? null }));
+  const spread = takeDyeUnlike(recipe, lengths);
+  const toPlan = { recipe, content, vessel, pots, pieces: placed, spread, massMg, areaMg, dyedBp, dyedMg };
+  const planned = planAmounts({ ...toPlan, shrinkageBp, asked, ...benchOf(given) });
   if (!planned.ok) return planned;
   const { bath, baths, fillMl } = planned.plan;
+  const unlike = pots.some((pot) => pot && pot.name !== vessel.name);
+  const lengthsOfBaths = planned.amounts.lengths.map((inBath) =>
+    inBath.flatMap(({ piece }) => lengths[piece]?.piece ?? []),
+  );
   return {
     ok: true,
     card: {
       recipe: onCard(batchRecipe),
       shade: batchRecipe.shade.name,
       vessel,
+      ...(unlike ? { pots: baths.map((_, at) => potOf({ vessel, pots }, at)) } : {}),
       pieces,
       massMg,
       dyedBp,
@@ -135,6 +157,7 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
         ...cardWarnings(batchRecipe, lengths, vessel, given.before),
         ...ratio.warnings,
         ...(cloths.some(({ sheer }) => sheer) ? sheerBathCare(baths) : []),
+        ...undyedLotWarnings(lengthsOfBaths),
       ],
       sources,
       ph: { water: given.water, wants: wantedPh(recipe, content) },
@@ -233,6 +256,44 @@ function dyedShare(recipe: Recipe, lengths: readonly LengthToDye[], pieces: read
     return sum + BigInt(pieces[place]?.massMg ?? 0) * BigInt(dyedBp);
   }, 0n);
   return Number((2n * dyed + BigInt(massMg)) / (2n * BigInt(massMg)));
+}
+
+/** True where the cloths differ in what part of them takes the dye. */
+function takeDyeUnlike(recipe: Recipe, lengths: readonly LengthToDye[]): boolean {
+  const shares = lengths.map(({ piece }) => verdictOn(piece.cloth.content, recipe.dyeClass).dyedBp);
+  return new Set(shares).size > 1;
+}
+
+/** The pot of a bath, counted from 1. */
+export function potOnCard({ vessel, pots }: Pick<Card, 'vessel' | 'pots'>, bath: number): CardVessel {
+  return pots?.[bath - 1] ?? vessel;
+}
+
+/** A length of a piece that goes into a bath. */
+export interface BathLength {
+  /** from 1 */
+  readonly bath: number;
+  readonly piece: CardPiece;
+  readonly lengthTicks: number;
+}
+
+/** Which length of which piece goes into which bath; a card of before shares each piece over its baths. */
+export function lengthsOnCard({ amounts, pieces, baths }: Card): BathLength[] {
+  const known = amounts?.lengths ?? [];
+  const lengths =
+    known.length > 0
+      ? known
+      : lengthsByMass(
+          pieces,
+          baths.map(({ massMg }) => massMg),
+          true,
+        );
+  return lengths.flatMap((bath, at) =>
+    bath.flatMap(({ piece: place, lengthTicks }) => {
+      const piece = pieces[place];
+      return piece ? [{ bath: at + 1, piece, lengthTicks }] : [];
+    }),
+  );
 }
 
 function onCard({ id, name, version, recipe }: RecipeOfBatch): Card['recipe'] {

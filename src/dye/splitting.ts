@@ -125,14 +125,43 @@ export function lengthsOfBaths(
   return baths;
 }
 
+/** A length that is dyed and what it weighs. */
+export interface WeighedLength {
+  readonly lengthTicks: number;
+  readonly massMg: number;
+}
+
+/**
+ * Which lengths go into each bath where no strips are counted, by shares of the mass. Bath after bath is filled from
+ * piece after piece, so that few pieces are cut through and few lots meet in a bath; with `spread` each piece is shared
+ * over all baths, as cloths of unlike fibres must be where every bath gets its share of the same dye. Throws RangeError
+ * when there are no shares.
+ */
+export function lengthsByMass(
+  pieces: readonly WeighedLength[],
+  shares: readonly number[],
+  spread: boolean,
+): readonly (readonly Length[])[] {
+  const baths: Length[][] = shares.map(() => []);
+  const massMg = pieces.reduce((sum, piece) => sum + piece.massMg, 0);
+  const open = [...apportion(massMg, shares)];
+  pieces.forEach(({ lengthTicks, massMg: left }, piece) => {
+    const parts = spread ? shares : sharesOf(left, open);
+    apportion(lengthTicks, parts).forEach((ticks, at) => {
+      if (ticks > 0) baths[at]?.push({ piece, lengthTicks: ticks, strips: 0 });
+    });
+  });
+  return baths;
+}
+
 /** Whole strips in pieces, each piece for itself. */
 export function wholeStrips(piecesTicks: readonly number[], stripTicks: number): number {
   return piecesTicks.reduce((sum, ticks) => sum + Math.floor(ticks / stripTicks), 0);
 }
 
-/** How many of a piece's strips each bath takes, in order; what it takes is no longer open. */
-function sharesOf(strips: number, open: number[]): number[] {
-  let left = strips;
+/** How much of a piece, in strips or mg, each bath takes, in order; what it takes is no longer open. */
+function sharesOf(whole: number, open: number[]): number[] {
+  let left = whole;
   return open.map((wanted, at) => {
     const taken = Math.min(wanted, left);
     open[at] = wanted - taken;

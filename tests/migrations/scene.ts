@@ -208,7 +208,42 @@ const WORK: readonly Done[] = [
       ['held', { piece_id: 5, other_use_id: 1, held_ticks: 6 }],
     ],
   },
+  // A piece of which two baths of batch 1 got some: the first bath is back.
+  {
+    pieces: [piece(60), piece(61, { lot_id: 6, parent_id: 60 })],
+    entries: [
+      ['received', { piece_id: 60, length_ticks: 100, cost_minor: 100 }],
+      ['sent-to-dye', { piece_id: 60, length_ticks: -40, cost_minor: -40, batch_id: 1, bath: 1 }],
+      [
+        'back-from-dye',
+        { piece_id: 61, length_ticks: 40, cost_minor: 40, batch_id: 1, bath: 1, pair_id: 59 },
+      ],
+      ['sent-to-dye', { piece_id: 60, length_ticks: -30, cost_minor: -30, batch_id: 1, bath: 2 }],
+    ],
+  },
 ];
+
+/** Lots that were judged to be one: 7 with 3, parted and judged again by eye; 9 with 8, parted. */
+const JOINED: readonly string[] = [
+  ...joined('j1', insert('lot_join', { ...LAWFUL.lot_join, lot_id: 7, request_key: 'request-j1' })),
+  ...joined('j2', "UPDATE lot_join SET undone_key = 'request-j2' WHERE id = 1"),
+  ...joined(
+    'j3',
+    insert('lot_join', {
+      ...LAWFUL.lot_join,
+      lot_id: 7,
+      how: 'eye',
+      delta_centi: null,
+      request_key: 'request-j3',
+    }),
+  ),
+  ...joined('j4', insert('lot_join', { ...LAWFUL.lot_join, lot_id: 9, to_id: 8, request_key: 'request-j4' })),
+  ...joined('j5', "UPDATE lot_join SET undone_key = 'request-j5' WHERE id = 3"),
+];
+
+function joined(key: string, statement: string): string[] {
+  return ['BEGIN', statement, seal(`request-${key}`), 'COMMIT'];
+}
 
 /** The number that the first entry of an attack gets, and the first piece that it makes. */
 export const NEXT = WORK.reduce((count, { entries }) => count + entries.length, 1);
@@ -239,6 +274,7 @@ export function doLawfulWork(db: BetterSqlite3.Database): void {
       seal(`request-w${index}`, by),
       'COMMIT',
     ]),
+    ...JOINED,
     // A price, while the workroom gets a name, and its currency again.
     insert('order_terms', { ...LAWFUL.order_terms }),
     "UPDATE workroom SET name = 'Loft', currency = 'USD'",

@@ -1,5 +1,6 @@
+import type BetterSqlite3 from 'better-sqlite3';
 import { LAWFUL } from './rows.ts';
-import type { Row } from './sql.ts';
+import { insert, type Row } from './sql.ts';
 
 const AT = '2026-03-02T12:00:00.000Z';
 
@@ -34,6 +35,8 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['batch', { code: 'D1', recipe_id: 1, vessel_id: 1, planned_at: AT, person_id: 1 }],
   ['batch', { code: 'D2', recipe_id: 1, vessel_id: 1, planned_at: AT, person_id: 1 }],
   ['batch_amount', { ...LAWFUL.batch_amount, batch_id: 1 }],
+  ['batch_bath', { ...LAWFUL.batch_bath, batch_id: 1, bath: 2 }],
+  ['batch_bath', { ...LAWFUL.batch_bath, bath: 2 }],
   ['batch_log', { ...LAWFUL.batch_log }],
   ['batch_log', { ...LAWFUL.batch_log, batch_id: 2 }],
   ['batch_log', { ...LAWFUL.batch_log, kind: 'undone', figure: null, undoes_id: 1 }],
@@ -42,6 +45,11 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['lot', { code: 'L3', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 1 }],
   ['lot', { code: 'L4', cloth_id: 2, shade_id: 2, origin: 'dyed', batch_id: 1 }],
   ['lot', { code: 'L5', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 2 }],
+  ['lot', { code: 'L6', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 1, bath: 1 }],
+  ['lot', { code: 'L7', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 1, bath: 2 }],
+  ['lot', { code: 'L8', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 2, bath: 1 }],
+  ['lot', { code: 'L10', cloth_id: 1, shade_id: 2, origin: 'dyed', batch_id: 2, bath: 2 }],
+  ['lot', { code: 'L11', cloth_id: 1, shade_id: 1, origin: 'dyed', batch_id: 2, bath: 3 }],
   ['swatch_job', { ...LAWFUL.swatch_job, code: 'W1' }],
   ['swatch_job', { ...LAWFUL.swatch_job, code: 'W2' }],
   ['swatch', { ...LAWFUL.swatch, position: 1 }],
@@ -72,3 +80,16 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['label_run', { ...LAWFUL.label_run, first_place: 3 }],
   ['list_in', { ...LAWFUL.list_in }],
 ];
+
+/** The statements that put these rows into a book of earlier steps: what it had no table or column for is left out. */
+export function shelfOf(db: BetterSqlite3.Database): string[] {
+  return SHELF.flatMap(([table, row]) => {
+    const columns = db.prepare('SELECT name FROM pragma_table_info(?)').pluck().all(table) as string[];
+    const known = Object.entries(row).filter(([column]) => columns.includes(column));
+    const lost = Object.entries(row).some(([column, value]) => value !== null && !columns.includes(column));
+    // A lot of a bath, of which there was one a batch.
+    return columns.length === 0 || (lost && table === 'lot')
+      ? []
+      : [insert(table, Object.fromEntries(known))];
+  });
+}

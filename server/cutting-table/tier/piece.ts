@@ -4,6 +4,7 @@ import type { Reader, Tx } from '../../database/book.ts';
 import { type Param, prepared } from '../../database/statements.ts';
 import { cuttingPath } from '../../kit/paths.ts';
 import { listed } from '../../kit/words.ts';
+import { countsAs } from '../../ledger/joined-lots.ts';
 import { type PieceState, readHeldForTier, readPiece } from '../../ledger/state.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { findPiece } from '../../shelf/piece/facts.ts';
@@ -37,7 +38,14 @@ const lotOf = prepared((db, lotId: Param<number>) =>
     .selectFrom('lot')
     .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
     .innerJoin('shade', 'shade.id', 'lot.shade_id')
-    .select(['lot.code', 'lot.cloth_id', 'lot.shade_id', 'cloth.name as cloth', 'shade.name as shade'])
+    .select([
+      'lot.code',
+      countsAs().as('counts_as'),
+      'lot.cloth_id',
+      'lot.shade_id',
+      'cloth.name as cloth',
+      'shade.name as shade',
+    ])
     .where('lot.id', '=', lotId),
 );
 
@@ -63,7 +71,7 @@ export function readPieceForTier(
   const columns = columnsAcross(shade, state.usableWidthTicks);
   if (columns === 0) throw invalid('piece', sayNarrow(state, shade, units));
   return {
-    state,
+    state: { ...state, lotId: lot.counts_as },
     lotCode: lot.code,
     heldForTierTicks: readHeldForTier(reader, state.id, table.tier.id),
     shade,

@@ -160,6 +160,7 @@ function readMeetingLots(
     reader.db
       .selectFrom('lot')
       .select('id')
+      .where('joined_to_id', 'is', null)
       .where('cloth_id', '=', of.clothId)
       .where('shade_id', '=', of.shadeId),
   );

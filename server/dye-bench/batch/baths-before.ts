@@ -5,34 +5,39 @@ import type { Reader } from '../../database/book.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readKeptCard } from './kept-card.ts';
 
-/** The last bath that a vessel held and those that dyed pieces come from: what may be left in the one or the other. */
+/** The last bath that each vessel held and those that dyed pieces come from: what may be left in the one or the other. */
 export function readBathsBefore(
   reader: Reader,
-  vessel: { readonly id: number; readonly name: string },
+  vessels: readonly { readonly id: number; readonly name: string }[],
   pieces: readonly { readonly code: string; readonly lotId: number }[],
 ): BathBefore[] {
   const started = reader.db
     .selectFrom('batch')
     .select(['batch.code', 'batch.recipe_id', 'batch.card'])
     .where('batch.card', 'is not', null);
-  const held = reader.first(
-    started
-      .innerJoin('entry', 'entry.batch_id', 'batch.id')
-      .where('batch.vessel_id', '=', vessel.id)
-      .where('entry.kind', '=', 'sent-to-dye')
-      .orderBy('entry.id', 'desc')
-      .limit(1),
-  );
+  const held = vessels.flatMap((vessel) => {
+    const batch = reader.first(
+      started
+        .innerJoin('entry', 'entry.batch_id', 'batch.id')
+        .leftJoin('batch_bath', (join) =>
+          join
+            .onRef('batch_bath.batch_id', '=', 'batch.id')
+            .on((of) => of('batch_bath.bath', '=', of.fn.coalesce('entry.bath', of.val(1)))),
+        )
+        .where((of) => of(of.fn.coalesce('batch_bath.vessel_id', 'batch.vessel_id'), '=', vessel.id))
+        .where('entry.kind', '=', 'sent-to-dye')
+        .orderBy('entry.id', 'desc')
+        .limit(1),
+    );
+    return batch ? [{ says: `${capital(vessel.name)} held ${batch.code} last.`, batch }] : [];
+  });
   const dyed = pieces.flatMap(({ code, lotId }) => {
     const batch = reader.first(
       started.innerJoin('lot', 'lot.batch_id', 'batch.id').where('lot.id', '=', lotId),
     );
     return batch ? [{ says: `${code} was dyed in ${batch.code}.`, batch }] : [];
   });
-  return [
-    ...(held ? [{ says: `${capital(vessel.name)} held ${held.code} last.`, batch: held }] : []),
-    ...dyed,
-  ].map(({ says, batch }) => ({ says, chemicals: chemicalsLeft(reader, batch) }));
+  return [...held, ...dyed].map(({ says, batch }) => ({ says, chemicals: chemicalsLeft(reader, batch) }));
 }
 
 function chemicalsLeft(

@@ -10,6 +10,8 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { potPath } from '../pot/log-verbs.ts';
+import { readWorking } from '../pot/working.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readDyeingAdded, reckonDyeing } from './cost.ts';
 import { finishForm } from './finish.ts';
@@ -26,6 +28,8 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const reckoned = sayCost(reader, batch, asker);
   const { pieces, cost } = finishForm(reader, asker).shape;
   const path = batchPath(batch.code);
+  const working = readWorking(reader, batch.code);
+  const several = new Set(sent.map(({ bath }) => bath)).size > 1;
   // A length that was not in the form that was sent gets a place that no row of it has.
   const spare = Object.keys(typed).length === 0 ? 0 : MOST_LENGTHS;
   const data = {
@@ -35,9 +39,12 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
     action: `${path}/finish`,
     chip: shadeChip(recipe.shade),
     said: sayState(batch, stateOf(batch, sent), sent),
-    /** the lengths in the pot; none where nothing is there any more */
+    /** baths that are still being worked: their lengths are measured afterwards */
+    working: working.map(({ number, said }) => ({ said, href: potPath(batch.code, number) })),
+    /** the lengths in the pot, bath after bath; none where nothing is there any more */
     rows: sent
       .filter(({ back }) => back === null)
+      .sort((a, b) => (a.bath ?? 0) - (b.bath ?? 0) || a.entryId - b.entryId)
       .map((length, place) => {
         const index = rowOf(typed, length.entryId) ?? spare + place;
         const sentId = { [`pieces.${index}.sent_id`]: String(length.entryId) };
@@ -45,6 +52,10 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
           ...drawRow('pieces', pieces.rowFields, index, { ...typed, ...sentId }),
           piece: { code: length.pieceCode, href: piecePath(length.pieceCode) },
           cloth: length.cloth.name,
+          undyedLot: length.lotCode,
+          bath: several && length.bath !== null ? `Bath ${length.bath}` : '',
+          /** true where its bath is still being worked */
+          working: working.some(({ number }) => number === length.bath),
           sentLength: showLength(length.lengthTicks, units, 'near'),
           expected: showLength(afterShrinkage(length.lengthTicks, recipe.shrinkageBp), units, 'down'),
           sentWidth: showSize(length.usableWidthTicks, units, 'down'),

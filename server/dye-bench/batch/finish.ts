@@ -14,6 +14,8 @@ import { conflict, invalid } from '../../refusal.ts';
 import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import { numberedRows } from '../numbered-rows.ts';
+import { potPath } from '../pot/log-verbs.ts';
+import { readWorking } from '../pot/working.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { MOST_LENGTHS, sayLengthCount } from './plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
@@ -53,10 +55,10 @@ export function finishForm(reader: Reader, { units, currency }: Asker) {
 type FinishForm = z.output<ReturnType<typeof finishForm>>;
 
 /**
- * Brings sent lengths back as they are measured: pieces of the batch's lot and shade, with shrinkage entered. Rows
- * without a length stay in the pot; nought is a spoiled length, which is written off. What the dyeing cost goes to the
- * lengths by what was sent of each.
- * @throws {Refusal} conflict where a length is not in the pot any more
+ * Brings sent lengths back as they are measured: pieces of their bath's lot, with shrinkage entered. Rows without a
+ * length stay in the pot; nought is a spoiled length, which is written off. What the dyeing cost goes to the lengths by
+ * what was sent of each.
+ * @throws {Refusal} conflict where a length is not in the pot any more, or its bath is still being worked
  */
 export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units): Answer {
   const batch = readBatch(tx, code);
@@ -72,18 +74,27 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
     form.cost?.value ?? 0,
     rows.map(({ sent_id }) => lengthOf(sent_id)),
   );
+  const working = readWorking(tx, code);
   const made = rows.map(({ place, sent_id, length, usable_width, place_id }, at) => {
     if (named.has(sent_id)) throw invalid(`pieces.${place}.length`, 'This length is given twice.');
     named.add(sent_id);
     const was = sent.find(({ entryId }) => entryId === sent_id);
     if (!was || was.back) throw conflict(notInPot(batch, was, sent));
+    const worked = length.value > 0 ? working.find(({ number }) => number === was.bath) : undefined;
+    if (worked) {
+      throw conflict(`${worked.said} It is measured when that is done.`, {
+        text: 'The bath as it is now',
+        href: potPath(code, worked.number),
+      });
+    }
     const piece = bringBackFromDye(tx, was.entryId, {
       measuredTicks: length.value,
       typed: length.typed,
       lotId: lotOf(tx, batch, {
         clothId: was.cloth.id,
         shadeId: shade.id,
-        code: lotCode(batch, sent, was.cloth.id),
+        bath: was.bath,
+        code: lotCode(batch, sent, was),
       }),
       usableWidthTicks: usable_width?.value ?? was.usableWidthTicks,
       why: `${code}, to ${shade.name}`,
@@ -124,14 +135,23 @@ function sayBack(
   return parts.filter((part) => part !== '').join(' ');
 }
 
-/** The lot of a batch for a cloth: one a cloth, made when its first length is back and used again after undo. */
+/** The lot of a bath for a cloth: one a cloth, made when its first length is back and used again after undo. */
 function lotOf(
   tx: Tx,
   batch: StoredBatch,
-  { clothId, shadeId, code }: { readonly clothId: number; readonly shadeId: number; readonly code: string },
+  lot: {
+    readonly clothId: number;
+    readonly shadeId: number;
+    /** null where baths were not told apart when it was sent */
+    readonly bath: number | null;
+    readonly code: string;
+  },
 ): number {
+  const { clothId, shadeId, bath, code } = lot;
   const lots = tx.db.selectFrom('lot').select('id');
-  const known = tx.first(lots.where('batch_id', '=', batch.id).where('cloth_id', '=', clothId));
+  const known = tx.first(
+    lots.where('batch_id', '=', batch.id).where('cloth_id', '=', clothId).where('bath', 'is', bath),
+  );
   if (known) return known.id;
   // A code that a mill's lot has taken is passed over.
   let free = code;
@@ -144,13 +164,16 @@ function lotOf(
       origin: 'dyed',
       supplier_id: null,
       batch_id: batch.id,
+      bath,
     }),
   );
   return lastId;
 }
 
-/** The batch's own code; with several cloths a number after it. */
-function lotCode({ code }: StoredBatch, sent: readonly SentLength[], clothId: number): string {
-  const clothIds = [...new Set(sent.map(({ cloth }) => cloth.id))].sort((a, b) => a - b);
-  return clothIds.length > 1 ? `${code}-${clothIds.indexOf(clothId) + 1}` : code;
+/** The batch's own code, with the bath behind it where there are several; with several cloths a number behind that. */
+function lotCode({ code }: StoredBatch, sent: readonly SentLength[], { bath, cloth }: SentLength): string {
+  const baths = new Set(sent.map((length) => length.bath));
+  const ofBath = bath !== null && baths.size > 1 ? `${code}.${bath}` : code;
+  const clothIds = [...new Set(sent.map((length) => length.cloth.id))].sort((a, b) => a - b);
+  return clothIds.length > 1 ? `${ofBath}-${clothIds.indexOf(cloth.id) + 1}` : ofBath;
 }

@@ -27,6 +27,7 @@ const LINE = z.object({
   stated: z.object({ form: text, num: figure, den: figure }).exactOptional(),
   volumeUl: lacked,
   stockMgPer100Ml: lacked,
+  strengthBp: lacked,
 });
 const BATH = z.object({ massMg: figure, volumeUl: figure, freshWaterUl: figure, lines: z.array(LINE) });
 
@@ -49,6 +50,9 @@ const AMOUNTS = z.object({
   scaleMg: figure.nullable(),
   basis: z.enum(['oven-dry', 'conditioned']).nullable(),
   stripTicks: figure.nullable(),
+  strengths: z
+    .array(z.object({ line: figure, strengthBp: figure, how: z.enum(['typed', 'swatch']) }))
+    .exactOptional(),
   regainBp: lacked,
   areaMg: figure.nullable(),
   dyedMg: figure,
@@ -85,6 +89,15 @@ const STEP = z.object({
   mark: MARK,
 });
 
+const VESSEL = z.object({
+  name: text,
+  volumeMl: figure,
+  material: z.enum(['', ...MATERIALS]).exactOptional(),
+  emptyMg: figure.nullable().exactOptional(),
+  heaterKind: z.enum(['', ...HEATER_KINDS]).exactOptional(),
+  watts: figure.nullable().exactOptional(),
+});
+
 const CARD: z.ZodType<KeptCard> = z.object({
   recipe: z.object({
     id: figure,
@@ -102,14 +115,8 @@ const CARD: z.ZodType<KeptCard> = z.object({
     marks: z.record(text, MARK),
   }),
   shade: text,
-  vessel: z.object({
-    name: text,
-    volumeMl: figure,
-    material: z.enum(['', ...MATERIALS]).exactOptional(),
-    emptyMg: figure.nullable().exactOptional(),
-    heaterKind: z.enum(['', ...HEATER_KINDS]).exactOptional(),
-    watts: figure.nullable().exactOptional(),
-  }),
+  vessel: VESSEL,
+  pots: z.array(VESSEL).exactOptional(),
   pieces: z.array(
     z.object({
       code: text,

@@ -6,8 +6,10 @@ import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reading } from '../../../src/quantity/reading.ts';
+import { readPercent } from '../../../src/quantity/whole.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
+import { optionalChoice } from '../../kit/choices.ts';
 import { optionalLength, optionalReading, optionalWhole } from '../../kit/fields.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Problem } from '../../refusal.ts';
@@ -49,6 +51,16 @@ export function amountFields(units: Units) {
       { strength: optionalReading(readStockStrength, { filter: true }) },
       { min: 0, max: 40, what: 'stock solutions' },
     ),
+    strengths: numberedRows(
+      {
+        strength: optionalReading(readStrength, { filter: true, label: 'Strength of the lot', unit: '%' }),
+        how: optionalChoice(STRENGTH_HOW, 'how the strength was found', {
+          label: 'How it was found',
+          blank: 'not said',
+        }),
+      },
+      { min: 0, max: 20, what: 'strengths' },
+    ),
   };
 }
 
@@ -61,6 +73,19 @@ function readBatchRatio(typed: string): Reading<number> {
         ok: false,
         reason: `Less than ${showLiquorRatio(RECIPE_LIMITS.lowestLiquorRatioMilli)} does not cover the cloth.`,
       }
+    : reading;
+}
+
+const STRENGTH_HOW = [
+  { value: 'typed', label: 'as the maker says' },
+  { value: 'swatch', label: 'by swatches of both lots' },
+] as const;
+
+/** Of the lot that the recipe was made with, in hundredths of a percent: from a quarter to four times of it. */
+function readStrength(typed: string): Reading<number> {
+  const reading = readPercent(typed, { maxBp: 100_000 });
+  return reading.ok && (reading.value < 2500 || reading.value > 40_000)
+    ? { ok: false, reason: 'Give the strength from 25 % to 400 % of the recipe’s lot.' }
     : reading;
 }
 
@@ -89,17 +114,25 @@ export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAske
     stocks: form.stocks.flatMap(({ place, strength }) =>
       strength === null ? [] : [{ line: place, mgPer100Ml: strength }],
     ),
+    strengths: form.strengths.flatMap(({ place, strength, how }) =>
+      strength === null || strength === 10_000
+        ? []
+        : [{ line: place, strengthBp: strength, how: how === '' ? 'typed' : how }],
+    ),
   };
 }
 
 const PARTS = z.array(z.number());
 const STOCKS = z.array(z.object({ line: z.number(), mgPer100Ml: z.number() }));
+const STRENGTHS = z.array(
+  z.object({ line: z.number(), strengthBp: z.number(), how: z.enum(['typed', 'swatch']) }),
+);
 
 /** Keeps what was asked beside the batch; where nothing was, nothing is kept. */
 export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void {
-  const { scaleMg, basis, stripTicks, ratioMilli, parts, stocks } = asked;
+  const { scaleMg, basis, stripTicks, ratioMilli, parts, stocks, strengths } = asked;
   const blank = [scaleMg, stripTicks, ratioMilli].every((figure) => figure === null);
-  if (blank && parts.length === 0 && stocks.length === 0) return;
+  if (blank && [parts, stocks, strengths].every((list) => list.length === 0)) return;
   tx.run(
     tx.db.insertInto('batch_amount').values({
       batch_id: batchId,
@@ -109,6 +142,7 @@ export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void 
       liquor_ratio_milli: ratioMilli,
       parts: JSON.stringify(PARTS.parse(parts)),
       stocks: JSON.stringify(STOCKS.parse(stocks)),
+      strengths: JSON.stringify(STRENGTHS.parse(strengths)),
     }),
   );
 }
@@ -124,5 +158,6 @@ export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
     ratioMilli: row.liquor_ratio_milli,
     parts: readStored(PARTS, row.parts),
     stocks: readStored(STOCKS, row.stocks),
+    strengths: readStored(STRENGTHS, row.strengths),
   };
 }

@@ -20,7 +20,7 @@ import { choosePage } from '../recipe/choose-page.ts';
 import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { readVesselsInUse } from '../vessels/store.ts';
 import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
-import { batchPlanForm, workOutTyped } from './plan.ts';
+import { batchPlanForm, MOST_POTS, workOutTyped } from './plan.ts';
 import { lineNames, offersByVessel, whatToSend } from './plan-offers.ts';
 import { placeRows, readPlannedOf } from './plan-rows.ts';
 
@@ -65,10 +65,14 @@ export function lengthsPage(
   const {
     pieces: _,
     stocks,
+    strengths,
+    pots,
     cloth,
     ...fields
   } = drawFields(batchPlanForm(reader, asker).shape, typed, {
     stocks: names.length,
+    strengths: stored.recipe.dyes.length,
+    pots: MOST_POTS,
   });
   const clothsShown = cloths.map(({ id, name }) => ({ value: String(id), label: name }));
   const data = {
@@ -102,6 +106,15 @@ export function lengthsPage(
     stocks: stocks
       .slice(0, names.length)
       .map(({ strength }, at) => ({ ...strength, label: names[at] ?? '' })),
+    /** the strength of the lot of each dye */
+    strengths: stored.recipe.dyes.flatMap(({ name }, at) => {
+      const row = strengths[at];
+      return row ? [{ name, ...row }] : [];
+    }),
+    /** the pots of further baths, where they are of several sizes */
+    pots: pots
+      .slice(0, MOST_POTS)
+      .map(({ vessel_id }, at) => ({ ...vessel_id, label: `Pot of bath ${at + 2}` })),
     /** in how many baths each vessel in use would do it; none before it is worked out */
     byVessel: card ? offersByVessel(reader, stored.recipe, card) : [],
     waiting: needed.waiting,

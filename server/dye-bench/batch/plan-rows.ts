@@ -48,6 +48,7 @@ export function placeRows(reader: Reader, asker: Asker, offered: readonly Dyeabl
       fields: drawRow('pieces', fields, index, {
         [`pieces.${index}.piece`]: piece.code,
         [`pieces.${index}.length`]: length,
+        [`pieces.${index}.bath`]: typed[`pieces.${index}.bath`] ?? '',
       }),
     }));
 }

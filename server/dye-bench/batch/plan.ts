@@ -1,17 +1,22 @@
 import { z } from 'zod';
 import type { CardVessel } from '../../../src/dye/batch.ts';
 import type { AmountsAsked } from '../../../src/dye/batch-amounts.ts';
+import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import { type Card, type CardWorkedOut, workOutCard } from '../../../src/dye/card.ts';
 import { benchOf } from '../../../src/dye/measuring.ts';
+import { wholeStrips } from '../../../src/dye/splitting.ts';
+import { fillMl, MOST_BATHS } from '../../../src/dye/vessel.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { apportion } from '../../../src/quantity/money.ts';
 import { type Answer, nextId, type Reader, type Tx } from '../../database/book.ts';
-import { chosenField } from '../../kit/choices.ts';
+import { chosenField, optionalChosen } from '../../kit/choices.ts';
 import {
   idField,
   optionalDay,
   optionalLength,
   optionalText,
+  optionalWhole,
   textField,
   tickField,
 } from '../../kit/fields.ts';
@@ -34,9 +39,13 @@ import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
 import { readBathsBefore } from './baths-before.ts';
 import { type DyeablePiece, readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { amountFields, amountsAsked, keepAmounts } from './plan-amounts.ts';
+import { keepBathPlan } from './pots.ts';
 
 /** Lengths in one batch at most. */
 export const MOST_LENGTHS = 100;
+
+/** Pots that may be named beside the vessel. */
+export const MOST_POTS = 5;
 
 /** What goes into the pot of one piece. */
 export function lengthFields({ units }: Asker) {
@@ -49,6 +58,7 @@ export function lengthFields({ units }: Asker) {
       what: 'length',
       label: `Length to dye (${unit})`,
     }),
+    bath: optionalWhole({ min: 1, max: MOST_BATHS, label: 'Bath', what: 'bath' }),
   };
 }
 
@@ -61,6 +71,10 @@ export function batchPlanForm(reader: Reader, asker: Asker) {
     recipe_id: idField('a recipe'),
     vessel_id: chosenField(vesselChoices(reader), 'a vessel', { label: 'Vessel' }),
     pieces: numberedRows(lengthFields(asker), { min: 0, max: MOST_LENGTHS, what: 'lengths' }),
+    pots: numberedRows(
+      { vessel_id: optionalChosen(vesselChoices(reader), 'a vessel', { label: 'Pot', blank: 'none' }) },
+      { min: 0, max: MOST_POTS, what: 'pots' },
+    ),
     ...amountFields(asker.units),
     due_on: optionalDay({ label: 'Wanted by' }),
     note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text', size: 'long' }),
@@ -89,7 +103,7 @@ export type PlanForm = z.output<ReturnType<typeof batchPlanForm>>;
 
 /** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
 export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
-  const { stored, lengths, asked } = workOutPlan(tx, form, units);
+  const { stored, lengths, asked, pots } = workOutPlan(tx, form, units);
   const code = `D${nextId(tx, 'batch')}`;
   const { lastId: id } = tx.run(
     tx.db.insertInto('batch').values({
@@ -105,11 +119,14 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
       card: null,
     }),
   );
-  for (const { piece, lengthTicks, typed } of lengths) {
-    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed };
+  for (const { piece, lengthTicks, typed, bath } of lengths) {
+    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed, bath: bath ?? null };
     tx.run(tx.db.insertInto('batch_piece').values(values));
   }
   keepAmounts(tx, id, asked);
+  for (const [at, vessel] of pots.entries()) {
+    keepBathPlan(tx, id, at + 1, { vesselId: vessel.id, beginsAt: null });
+  }
   const inAll = lengths.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   return {
     location: batchPath(code),
@@ -126,6 +143,8 @@ export interface TypedLength {
   readonly piece: DyeablePiece;
   readonly lengthTicks: number;
   readonly typed: string;
+  /** the bath that it is put into, where that is not left to the plan */
+  readonly bath?: number | null;
 }
 
 interface Plan {
@@ -133,6 +152,8 @@ interface Plan {
   readonly lengths: readonly TypedLength[];
   readonly card: Card;
   readonly asked: AmountsAsked;
+  /** the pot of each bath, where several are named */
+  readonly pots: readonly Vessel[];
 }
 
 /**
@@ -143,8 +164,8 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
   const stored = readRecipe(reader, form.recipe_id);
   const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
   if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
-  const rows = form.pieces.flatMap(({ place, piece, length }) =>
-    length ? [{ place, code: piece, length }] : [],
+  const rows = form.pieces.flatMap(({ place, piece, length, bath }) =>
+    length ? [{ place, code: piece, length, bath }] : [],
   );
   if (rows.length === 0) throw invalid('pieces', 'Give the length to dye of at least one piece.');
   const found = new Map(
@@ -155,8 +176,9 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
   );
   const problems: Problem[] = [];
   const asked = amountsAsked(form, problems);
+  const pots = potsNamed(reader, vessel, form);
   const seen = new Set<string>();
-  const lengths = rows.flatMap(({ place, code, length }) => {
+  const lengths = rows.flatMap(({ place, code, length, bath }) => {
     const piece = found.get(code);
     const refuse = (message: string) => problems.push({ field: `pieces.${place}.length`, message });
     if (!piece) {
@@ -173,21 +195,49 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
       refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
     }
     seen.add(code);
-    return [{ piece, lengthTicks: length.value, typed: length.typed }];
+    return [{ piece, lengthTicks: length.value, typed: length.typed, bath: bath?.value ?? null }];
   });
   const mostLine = stored.recipe.dyes.length + stored.recipe.auxiliaries.length;
   for (const { line } of asked.stocks) {
     if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
   }
   refuseAny(problems);
-  const worked = workOutBatch(reader, stored, { vessel, lengths, asked });
+  const shared = sharedOverPots(stored, asked, pots, lengths);
+  const worked = workOutBatch(reader, stored, { vessel, pots, lengths, asked: shared });
   if (!worked.ok) throw invalid(FIELDS[worked.at], worked.reason);
-  return { stored, lengths, card: worked.card, asked };
+  return { stored, lengths, card: worked.card, asked: shared, pots };
+}
+
+/** The pot of each bath where more than one is named: the vessel is that of the first. */
+function potsNamed(reader: Reader, vessel: Vessel, form: PlanForm): Vessel[] {
+  const all = readVessels(reader);
+  const named = form.pots.flatMap(({ vessel_id: id }) => all.find((each) => each.id === id) ?? []);
+  return named.length === 0 ? [] : [vessel, ...named];
+}
+
+/** Shares by what each pot may hold, in whole strips where they are counted; as they are where somebody said them. */
+function sharedOverPots(
+  { recipe, shrinkageBp }: StoredRecipe,
+  asked: AmountsAsked,
+  pots: readonly Vessel[],
+  lengths: readonly TypedLength[],
+): AmountsAsked {
+  const placed = lengths.some(({ bath }) => bath != null);
+  if (pots.length === 0 || asked.parts.length > 0 || placed) return asked;
+  const holds = pots.map(({ volumeMl }) => fillMl(volumeMl, recipe.temperatureC));
+  if (asked.stripTicks === null) return { ...asked, parts: holds };
+  const strips = wholeStrips(
+    lengths.map(({ lengthTicks }) => lengthTicks),
+    lengthToPrepareTicks(asked.stripTicks, shrinkageBp),
+  );
+  const parts = apportion(strips, holds);
+  return parts.every((part) => part > 0) ? { ...asked, parts } : asked;
 }
 
 const FIELDS = {
   strip: 'strip',
   mass: 'pieces',
+  baths: 'pieces',
   vessel: 'vessel_id',
   parts: 'parts',
   stocks: 'stocks',
@@ -197,7 +247,13 @@ const FIELDS = {
 export function workOutBatch(
   reader: Reader,
   stored: StoredRecipe,
-  batch: { readonly vessel: Vessel; readonly lengths: readonly TypedLength[]; readonly asked: AmountsAsked },
+  batch: {
+    readonly vessel: Vessel;
+    /** the pot of each bath, where any has one of its own */
+    readonly pots?: readonly (Vessel | null)[];
+    readonly lengths: readonly TypedLength[];
+    readonly asked: AmountsAsked;
+  },
 ): CardWorkedOut {
   const { recipe, dyesOnList, auxiliaryMarks } = stored;
   const sources = [
@@ -207,9 +263,12 @@ export function workOutBatch(
   const bench = readWorkroom(reader);
   const vessel = vesselOnCard(batch.vessel);
   const pieces = batch.lengths.map(({ piece }) => piece);
-  const before = readBathsBefore(reader, batch.vessel, pieces);
+  const named = batch.pots ?? [];
+  const pots = named.map((pot) => pot && vesselOnCard(pot));
+  const used = new Map([batch.vessel, ...named.flatMap((pot) => pot ?? [])].map((pot) => [pot.id, pot]));
+  const before = readBathsBefore(reader, [...used.values()], pieces);
   const water = readWater(reader);
-  const worked = workOutCard(stored, { ...batch, vessel, before, ...benchOf(bench), water, sources });
+  const worked = workOutCard(stored, { ...batch, vessel, pots, before, ...benchOf(bench), water, sources });
   if (!worked.ok) return worked;
   const { card } = worked;
   const standings = swatchStandings(reader, stored, pieces);

@@ -54,6 +54,7 @@ const plannedLengths = prepared((db, batchId: Param<number>) =>
       'piece.code as pieceCode',
       'batch_piece.length_ticks as lengthTicks',
       'batch_piece.typed',
+      'batch_piece.bath',
     ])
     .where('batch_piece.batch_id', '=', batchId)
     .orderBy('batch_piece.piece_id'),
@@ -77,8 +78,10 @@ const sentLengths = prepared((db, batchId: Param<number>) =>
     .select([
       'entry.id',
       'entry.length_ticks',
+      'entry.bath',
       'entry.at',
       'piece.code',
+      'lot.code as lot_code',
       'piece.usable_width_ticks',
       'cloth.id as cloth_id',
       'cloth.name as cloth_name',
@@ -98,7 +101,11 @@ export function readSentLengths(reader: Reader, batchId: number) {
     const came = back.get(row.id);
     return {
       entryId: row.id,
+      /** null of what was sent before baths were told apart */
+      bath: row.bath,
       pieceCode: row.code,
+      /** the lot that it was of before */
+      lotCode: row.lot_code,
       usableWidthTicks: row.usable_width_ticks,
       cloth: { id: row.cloth_id, name: row.cloth_name },
       lengthTicks: -row.length_ticks,

@@ -1,3 +1,4 @@
+import { lengthsOnCard } from '../../../src/dye/card.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
@@ -20,6 +21,7 @@ export function tagPage(reader: Reader, code: string, asker: Asker) {
   const { card } = cardOf(reader, batch, state, asker.units);
   const stored = readRecipe(reader, batch.recipeId);
   const baths = card?.baths ?? [];
+  const lengths = card ? lengthsOnCard(card) : [];
   const address = readAddress(reader)?.address;
   const data = {
     code: batch.code,
@@ -35,10 +37,12 @@ export function tagPage(reader: Reader, code: string, asker: Asker) {
     tags: baths.map((bath, place) => ({
       bath: baths.length === 1 ? '' : `Bath ${place + 1} of ${baths.length}`,
       mass: showGrams(bath.massMg),
-      cloth: (card?.pieces ?? []).map(
-        (piece) =>
-          `${piece.code}, ${piece.cloth}: ${showLength(Math.round((piece.lengthTicks * bath.massMg) / Math.max(1, card?.massMg ?? 1)), asker.units, 'near')}`,
-      ),
+      cloth: lengths
+        .filter((length) => length.bath === place + 1)
+        .map(
+          ({ piece, lengthTicks }) =>
+            `${piece.code}, ${piece.cloth}, lot ${piece.lot}: ${showLength(lengthTicks, asker.units, 'near')}`,
+        ),
       temperature: `${stored.recipe.temperatureC} °C, ${stored.recipe.holdMinutes} min`,
       address: `${batchPath(batch.code)}/bench?bath=${place + 1}`,
     })),

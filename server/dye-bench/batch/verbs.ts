@@ -1,8 +1,9 @@
+import { lengthsOnCard } from '../../../src/dye/card.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
-import { sendPieceToDye } from '../../ledger/verbs.ts';
+import { sendPieceToBaths } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readVessel } from '../vessels/store.ts';
@@ -10,6 +11,7 @@ import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { keepCard } from './kept-card.ts';
 import { sayLengthCount, workOutBatch } from './plan.ts';
 import { readAmounts } from './plan-amounts.ts';
+import { readPots } from './pots.ts';
 import {
   readBatch,
   readPlannedLengths,
@@ -30,9 +32,11 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
   const { stored, lengths, card } = workOutAgain(tx, batch);
   const problems: Problem[] = [];
   const why = `${code}, to ${stored.shade.name}`;
+  const parts = lengthsOnCard(card);
   for (const { piece, lengthTicks, typed } of lengths) {
+    const baths = parts.filter((part) => part.piece.code === piece.code);
     try {
-      sendPieceToDye(tx, piece.id, batch.id, { lengthTicks, typed, why });
+      sendPieceToBaths(tx, piece.id, batch.id, { lengthTicks, typed, why, baths });
     } catch (error) {
       // One after another, so that everything that is no longer free is told at once; nothing is kept of it.
       if (!(error instanceof Refusal)) throw error;
@@ -61,9 +65,9 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
     tx,
     planned.map(({ pieceCode }) => pieceCode),
   );
-  const lengths = planned.flatMap(({ pieceId, lengthTicks, typed }) => {
+  const lengths = planned.flatMap(({ pieceId, lengthTicks, typed, bath }) => {
     const piece = pieces.find(({ id }) => id === pieceId);
-    return piece ? [{ piece, lengthTicks, typed }] : [];
+    return piece ? [{ piece, lengthTicks, typed, bath }] : [];
   });
   const asked = readAmounts(tx, batch.id);
   const problems = lengths.flatMap(({ piece }) => {
@@ -72,7 +76,8 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
   });
   if (problems.length > 0) throw notNow(problems);
   const vessel = readVessel(tx, batch.vessel.id);
-  const worked = workOutBatch(tx, stored, { vessel, lengths, asked });
+  const pots = readPots(tx, batch.id);
+  const worked = workOutBatch(tx, stored, { vessel, pots, lengths, asked });
   if (!worked.ok) throw notNow([{ field: '', message: worked.reason }]);
   return { stored, lengths, card: worked.card };
 }

@@ -2,9 +2,10 @@ import type { BatchAmounts } from '../../../src/dye/batch-amounts.ts';
 import { type Bath, dyedMassMg } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
-import type { Card } from '../../../src/dye/card.ts';
+import { type Card, lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import { sumOfRegain } from '../../../src/dye/regain.ts';
+import { fillMl } from '../../../src/dye/vessel.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMass, showMassPerArea } from '../../../src/quantity/mass.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
@@ -16,7 +17,7 @@ import { recipePath } from '../recipe/store.ts';
 import { showGrams, shownGroups, shownLines } from './amounts-show.ts';
 import { showHeat } from './heat-show.ts';
 import { showBathPh } from './ph-show.ts';
-import { showSplit } from './split-show.ts';
+import { sayFill, showSplit } from './split-show.ts';
 import { showUl } from './volumes.ts';
 
 export type ShownCard = ReturnType<typeof showCard>;
@@ -34,7 +35,7 @@ export function showCard(card: Card, units: Units) {
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
     cautions: card.cautions,
     warnings: card.warnings,
-    pieces: card.pieces.map((piece) => shownPiece(piece, card, units)),
+    pieces: card.pieces.map((piece) => shownPiece(piece, units)),
     mass: showGrams(card.massMg),
     /** where the mass comes from: the sum of the pieces, or the scale beside it */
     massHow: sayMass(card),
@@ -63,8 +64,10 @@ export function showCard(card: Card, units: Units) {
     },
     groups: shownGroups(plan, counted),
     lines: shownLines(plan, dyedMg, card.sources),
-    /** which lengths go into which bath; empty where the cloth is parted anywhere */
+    /** which lengths go into which bath, of which undyed lots and in which pot */
     contents: contentsOf(card, units),
+    /** true where whole strips are counted */
+    counted,
     options: counted ? split.options : [],
     heat: heatOf(card, one),
     figures: recipeFigures(recipe),
@@ -108,16 +111,29 @@ function sayScale(scaleMg: number, { basis, regainBp }: BatchAmounts, massMg: nu
 
 export const WEIGHED_AIR_DRY = 'from the scale, air-dry, the mass that owf is of';
 
-function contentsOf({ amounts, pieces, baths }: Card, units: Units) {
-  return (amounts?.lengths ?? []).map((lengths, at) => ({
-    bath: wordFor(baths.length, 'The bath', `Bath ${at + 1}`),
-    lengths: lengths.map(({ piece, lengthTicks, strips }) => {
-      const code = pieces[piece]?.code ?? '';
-      return `${showLength(lengthTicks, units, 'near')} of ${code}, ${wordFor(strips, 'one strip', `${strips} strips`)}`;
-    }),
-    strips: lengths.reduce((sum, { strips }) => sum + strips, 0),
-    mass: showGrams(baths[at]?.massMg ?? 0),
-  }));
+/** The lengths of each bath, with the undyed lots that they are of and the pot. */
+function contentsOf(card: Card, units: Units) {
+  const lengths = lengthsOnCard(card);
+  const strips = card.amounts?.lengths ?? [];
+  return card.baths.map((bath, at) => {
+    const own = lengths.filter((length) => length.bath === at + 1);
+    const pot = potOnCard(card, at + 1);
+    return {
+      bath: wordFor(card.baths.length, 'The bath', `Bath ${at + 1}`),
+      lengths: own.map(
+        ({ piece, lengthTicks }) => `${showLength(lengthTicks, units, 'near')} of ${piece.code}`,
+      ),
+      lots: [...new Set(own.map(({ piece }) => piece.lot))].join(' + '),
+      strips: (strips[at] ?? []).reduce((sum, length) => sum + length.strips, 0),
+      mass: showGrams(bath.massMg),
+      liquor: showUl(bath.volumeUl),
+      pot: pot.name,
+      fill: sayFill(
+        { temperatureC: card.recipe.temperatureC, volumeMl: pot.volumeMl },
+        fillMl(pot.volumeMl, card.recipe.temperatureC),
+      ),
+    };
+  });
 }
 
 function heatOf({ recipe, vessel, amounts }: Card, one: Bath) {
@@ -132,7 +148,7 @@ function heatOf({ recipe, vessel, amounts }: Card, one: Bath) {
   });
 }
 
-function shownPiece(piece: Card['pieces'][number], card: Card, units: Units) {
+function shownPiece(piece: Card['pieces'][number], units: Units) {
   const perArea = units.system === 'imperial' ? 'oz/yd²' : 'g/m²';
   return {
     code: piece.code,
@@ -143,11 +159,6 @@ function shownPiece(piece: Card['pieces'][number], card: Card, units: Units) {
     width: showSize(piece.widthTicks, units, 'near'),
     massPerArea: showMassPerArea(piece.massPerAreaMgM2, perArea, 'near'),
     mass: showGrams(piece.massMg),
-    /** the length that goes into each bath */
-    perBath:
-      card.amounts?.equal === false
-        ? ''
-        : showLength(Math.round(piece.lengthTicks / card.baths.length), units, 'near'),
     expected: showLength(piece.expectedTicks, units, 'down'),
   };
 }

@@ -46,6 +46,16 @@ export function sayFill(
   return `At ${temperatureC} °C it is filled to ${showVolume(holdsMl, 'down')} at most, cloth included: ${boils ? 'two thirds' : 'three quarters'} of it (common practice).`;
 }
 
+/** "Enamel pot, 12 L. At 98 °C it is filled to 8 L at most, cloth included: …" */
+export function sayPot(
+  pot: { readonly name: string; readonly volumeMl: number },
+  temperatureC: number,
+): string {
+  const { name, volumeMl } = pot;
+  const fill = sayFill({ temperatureC, volumeMl }, fillMl(volumeMl, temperatureC));
+  return `${name}, ${showVolume(volumeMl, 'near')}. ${fill}`;
+}
+
 /** "4 strips in each", "5, 5 and 4 strips: unequal", "5 strips in each, 1 more than wanted". */
 export function sayOption({ parts, equal, addedStrips }: SplitOption): string {
   if (!equal) return `${listed(parts)} strips: each bath weighed for itself`;

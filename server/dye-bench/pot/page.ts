@@ -1,8 +1,9 @@
 import { type Hazard, hazardsOf } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
-import type { Card } from '../../../src/dye/card.ts';
+import { type Card, lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
+import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
@@ -18,6 +19,7 @@ import { cardOf, sayState } from '../batch/page.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
 import { showCard } from '../card/show.ts';
+import { sayPot } from '../card/split-show.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
@@ -84,19 +86,33 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
     bath: here && card ? shapeBath(reader, here, card, now) : null,
     card: card ? showCard(card, asker.units) : null,
     /** what the bath at hand takes in all; before the start that of the first */
-    whole: card ? wholeOf(reader, card, here) : null,
+    whole: card ? wholeOf(reader, card, here, asker) : null,
     fields: drawFields({ temperature: TEMPERATURE.shape.temperature, ph: PH.shape.ph }, typed),
   };
   const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
   return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' } satisfies Page;
 }
 
-function wholeOf(reader: Reader, card: Card, here: BathState | undefined) {
+function wholeOf(reader: Reader, card: Card, here: BathState | undefined, { units }: Asker) {
+  const number = here?.number ?? 1;
   const bath = here?.bath ?? card.baths[0];
   if (!bath) return null;
   const names = bath.lines.map(({ name }) => name);
-  const place = { number: here?.number ?? 1, count: card.baths.length };
-  return shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
+  const pot = potOnCard(card, number);
+  const place = { number, count: card.baths.length };
+  return {
+    ...shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg),
+    pot: sayPot(pot, card.recipe.temperatureC),
+    /** the lengths that lie in it */
+    cloth: lengthsOnCard(card)
+      .filter((length) => length.bath === number)
+      .map(({ piece: { code, cloth, lot }, lengthTicks }) => ({
+        code,
+        cloth,
+        lot,
+        length: showLength(lengthTicks, units, 'near'),
+      })),
+  };
 }
 
 function shapeBath(reader: Reader, state: BathState, card: Card, now: string) {

@@ -8,7 +8,14 @@ import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import { readVolume, showVolume } from '../../../src/quantity/volume.ts';
 import { readPercent } from '../../../src/quantity/whole.ts';
 import { optionalChoice } from '../../kit/choices.ts';
-import { choiceField, optionalReading, optionalText, readingField, textField } from '../../kit/fields.ts';
+import {
+  choiceField,
+  optionalReading,
+  optionalText,
+  optionalWhole,
+  readingField,
+  textField,
+} from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -33,6 +40,12 @@ export const VESSEL = z.strictObject({
     label: 'Volume to the brim',
     unit: 'L',
     hint: 'Liquor and cloth fill two thirds of it at the boil, three quarters below.',
+  }),
+  pots: optionalWhole({
+    min: 1,
+    max: 20,
+    label: 'Pots alike',
+    hint: 'One pot holds one bath at a time. Blank: one.',
   }),
   material: optionalChoice(MATERIAL_CHOICES, 'what it is made of', { label: 'Made of', blank: 'Not said' }),
   empty: optionalReading((typed) => readMass(typed, 'kg'), {
@@ -100,6 +113,7 @@ export function typedVessel(vessel: Vessel): Typed {
   return {
     name: vessel.name,
     volume: `${vessel.volumeMl / 1000}`,
+    pots: `${vessel.pots}`,
     material: vessel.material,
     empty: vessel.emptyMg === null ? '' : `${vessel.emptyMg / 1_000_000}`,
     heater: vessel.watts === null ? '' : `${vessel.watts} W`,

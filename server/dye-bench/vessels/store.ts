@@ -28,6 +28,8 @@ export function readVessels(reader: Reader) {
       emptyMg: row.empty_mg,
       heaterKind: row.heater,
       watts: row.heater_watts,
+      /** pots alike: so many baths can stand in them at a time */
+      pots: row.pots,
       /** what it is made of and heated by, in a few words */
       fittings: sayFittings(row),
       href: vesselPath(row.id),
@@ -40,10 +42,12 @@ function sayFittings(row: {
   readonly empty_mg: number | null;
   readonly heater: HeaterKind | '';
   readonly heater_watts: number | null;
+  readonly pots: number;
 }): string {
   const heater = row.heater === '' ? '' : HEATER_NAMES[row.heater];
   const power = row.heater_watts === null ? '' : showPower(row.heater_watts);
   const said = [
+    row.pots === 1 ? '' : `${row.pots} pots alike`,
     row.material,
     row.empty_mg === null ? '' : `${showMass(row.empty_mg, 'metric', 'near')} empty`,
     [heater, power].filter((each) => each !== '').join(' '),

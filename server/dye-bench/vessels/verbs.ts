@@ -41,6 +41,7 @@ function valuesOf(tx: Tx, form: VesselForm, id: number | null) {
     empty_mg: form.empty === 0 ? null : form.empty,
     heater: form.heater_kind,
     heater_watts: form.heater,
+    pots: form.pots?.value ?? 1,
   };
 }
 

@@ -3,6 +3,7 @@ import type { HeldStretch } from '../../../src/fit/short.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
+import { countsAs } from '../../ledger/joined-lots.ts';
 
 /** Strips that were cut for a tier from a lot, and the size that the tier asked for then. */
 export interface CutFor {
@@ -102,14 +103,14 @@ function sumCuts(
     .innerJoin('lot', 'lot.id', 'piece.lot_id')
     .select((of) => [
       'cut.tierId',
-      'lot.id as lotId',
+      countsAs().as('lotId'),
       'lot.cloth_id as clothId',
       'lot.shade_id as shadeId',
       of.fn.sum<number>('cut.count').as('count'),
       of.fn.min('cut.first').as('first'),
       of.fn.max('cut.last').as('last'),
     ])
-    .groupBy(['cut.tierId', 'lot.id', 'cut.part']);
+    .groupBy(['cut.tierId', countsAs(), 'lot.cloth_id', 'lot.shade_id', 'cut.part']);
 }
 
 function standingCuts(db: Reader['db'], tierIds: Param<readonly number[]>) {
@@ -148,7 +149,7 @@ const heldStretches = prepared((db, tierIds: Param<readonly number[]>) =>
       'hold.piece_id as pieceId',
       'hold.held_ticks as lengthTicks',
       'piece.code as pieceCode',
-      'piece.lot_id as lotId',
+      countsAs().as('lotId'),
       'piece.usable_width_ticks as usableWidthTicks',
       'lot.cloth_id as clothId',
       'lot.shade_id as shadeId',

@@ -20,6 +20,7 @@ import {
 } from '../piece/list.ts';
 import type { ShelfTold } from '../told.ts';
 import { shapeLotColour } from './colour-form.ts';
+import { shapeLotJoins } from './join-form.ts';
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
 export function lotPage(
@@ -49,15 +50,17 @@ export function lotPage(
         : { name: lot.supplier_name, href: supplierPath(lot.supplier_id) },
     batch: lot.batch_code === null ? null : { code: lot.batch_code, href: batchPath(lot.batch_code) },
     /** what its dyeing is to be remembered for; none of a mill's lot */
-    dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id),
+    dyed: lot.batch_id === null ? [] : told.sayDyeing(reader, lot.batch_id, lot.bath),
     totals: shapeTotals(sums, asker.units),
     take: address('/take', { cloth: lot.cloth_id, shade: lot.shade_id }),
-    lengths: shapeLengths(told.readLengths(reader, { lotId: lot.id }), asker.units),
+    lengths: shapeLengths(told.readLengths(reader, { lotId: lot.joined_to_id ?? lot.id }), asker.units),
     pieces: shapeShelfPieces(reader, rows, asker.units, needed, scale),
     pager,
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
     colour: shapeLotColour(reader, lot, typed),
+    /** the lots that somebody judged it to be one with */
+    joins: shapeLotJoins(reader, lot, typed),
   };
   return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' } satisfies Page;
 }
@@ -87,6 +90,8 @@ const lotWithCode = prepared((db, code: Param<string>) =>
       'lot.mill_lot',
       'lot.supplier_id',
       'lot.batch_id',
+      'lot.bath',
+      'lot.joined_to_id',
       'cloth.id as cloth_id',
       'cloth.name as cloth_name',
       'shade.id as shade_id',

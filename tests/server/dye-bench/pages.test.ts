@@ -84,7 +84,7 @@ describe('a bench at work', () => {
   let piece: string;
   beforeAll(async () => {
     house = await openTestHouse();
-    const made = await furnish(house, '60 m');
+    const made = await furnish(house, '60 m', 0, '9');
     recipeId = made.recipeId;
     piece = made.piece.code;
     const lengths = { [piece]: '4' };

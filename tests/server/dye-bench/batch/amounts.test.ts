@@ -89,9 +89,9 @@ describe('the card', () => {
     expect(
       card.contents.map(({ lengths, strips }: { lengths: string[]; strips: number }) => [strips, ...lengths]),
     ).toEqual([
-      [3, '≈ 3.38 m of B1, 3 strips'],
-      [3, '≈ 3.38 m of B1, 3 strips'],
-      [2, '2.25 m of B1, 2 strips'],
+      [3, '≈ 3.38 m of B1'],
+      [3, '≈ 3.38 m of B1'],
+      [2, '2.25 m of B1'],
     ]);
     expect(card.options).toEqual([
       { baths: '3', what: '3 strips in each, all alike, 1 more than wanted', taken: false },

@@ -116,7 +116,7 @@ describe('planning', () => {
 describe('starting', () => {
   it('sends every length with its cost in one request and keeps the card as it was told', async () => {
     // 10 m for 100.00: 4 m of them carry 40.00.
-    const { piece, stock, recipeId, vesselId } = await furnish(house, '10 m', 10_000);
+    const { piece, stock, recipeId, vesselId } = await furnish(house, '10 m', 10_000, '9');
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     await start(house, code);
     expect(balance(house, piece.code)).toMatchObject({ onHand: m(6), cost: 6000 });
@@ -126,7 +126,7 @@ describe('starting', () => {
   });
 
   it('is done once however often the form is sent, and not by a second form', async () => {
-    const { piece, recipeId, vesselId } = await furnish(house);
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 0, '9');
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     const request_key = newKey();
     const path = `/dye-bench/batches/${code}/starts`;
@@ -194,7 +194,7 @@ describe('undo of a start', () => {
   });
 
   it('is refused once the length is back', async () => {
-    const { piece, recipeId, vesselId } = await furnish(house);
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 0, '9');
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     const started = await start(house, code);
     await finish(house, code, ['3.9']);

@@ -23,7 +23,7 @@ function inLengths(...ticks: readonly number[]) {
 
 describe('what other rooms are told', () => {
   it('is what planned batches and those in the pot are expected to give, until it is back', async () => {
-    const { piece, stock, moss, recipeId, vesselId } = await furnish(house);
+    const { piece, stock, moss, recipeId, vesselId } = await furnish(house, '10 m', 0, '9');
     const other = house.write((tx) => makeBolt(tx, stock.lotId, '5 m'));
     const lengths = { [piece.code]: '4', [other.code]: '2' };
     const code = await plan(house, { recipeId, vesselId, lengths });

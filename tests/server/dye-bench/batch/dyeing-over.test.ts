@@ -17,7 +17,7 @@ let ways: { recipeId: number; vesselId: number };
 let dyed: string;
 beforeAll(async () => {
   house = await openTestHouse();
-  const made = await furnish(house, '10 m', 10_000);
+  const made = await furnish(house, '10 m', 10_000, '9');
   const code = await plan(house, { ...made, lengths: { [made.piece.code]: '4' } });
   await start(house, code);
   await finish(house, code, ['4']);

@@ -24,7 +24,7 @@ const kindsOf = (code: string) =>
 
 /** A batch of 4 m of one bolt of 10 m that cost 100.00, in the pot. */
 async function inThePot() {
-  const made = await furnish(house, '10 m', 10_000);
+  const made = await furnish(house, '10 m', 10_000, '9');
   const { piece, recipeId, vesselId } = made;
   const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
   await start(house, code);
@@ -147,7 +147,7 @@ describe('undo of a finish', () => {
   });
 
   it('then of the start, leaves the shelf as it was before', async () => {
-    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 10_000);
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 10_000, '9');
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     const started = await start(house, code);
     const finished = await finish(house, code, ['3.88']);
@@ -160,7 +160,7 @@ describe('undo of a finish', () => {
 
 describe('a batch of several lengths', () => {
   async function twoCloths() {
-    const { piece, recipeId, vesselId } = await furnish(house);
+    const { piece, recipeId, vesselId } = await furnish(house, '10 m', 0, '9');
     const net = house.write((tx) => {
       const made = makeGround(tx, { name: 'Nylon net', content: { nylon: 100 }, gramsPerM2: 20 });
       return makeBolt(tx, made.lotId, '3 m', 0, '150 cm');

@@ -179,7 +179,11 @@ describe('a batch worked out', () => {
       bathVolume: '3.6 L',
       expected: '3.9 m',
       baths: { count: 2, each: '1.8 L', mass: '90 g', vessel: 'Small pot, 5 L' },
-      pieces: [{ width: '150 cm', massPerArea: '30 g/m²', mass: '180 g', perBath: '2 m', expected: '3.9 m' }],
+      pieces: [{ width: '150 cm', massPerArea: '30 g/m²', mass: '180 g', expected: '3.9 m' }],
+      contents: [
+        { bath: 'Bath 1', lengths: ['2 m of B1'], mass: '90 g', pot: 'Small pot' },
+        { bath: 'Bath 2', lengths: ['2 m of B1'], mass: '90 g', pot: 'Small pot' },
+      ],
     });
     expect(body.card.lines).toMatchObject([
       { name: 'Fern A', perBath: '1.8 g', inAll: '3.6 g' },

@@ -111,14 +111,17 @@ export function planFields(batch: {
   };
 }
 
-/** The bench as most tests want it: organza, the recipe of recipeFields, and a vessel of 5 litres. */
-export async function furnish(house: TestHouse, bolt = '10 m', costMinor = 0) {
+/**
+ * The bench as most tests want it: organza, the recipe of recipeFields, and a vessel, of 5 litres unless it is said: 4 m of
+ * the organza make two baths of that.
+ */
+export async function furnish(house: TestHouse, bolt = '10 m', costMinor = 0, volume = '5') {
   const { piece, moss, ...stock } = house.write((tx) => ({
     ...makeOrganza(tx, bolt, costMinor),
     moss: makeShade(tx, 'Moss'),
   }));
   const recipeId = await keepRecipe(house, recipeFields(moss));
-  const vesselId = await addVessel(house, 'Small pot', '5');
+  const vesselId = await addVessel(house, 'Small pot', volume);
   return { piece, stock, moss, recipeId, vesselId };
 }
 
