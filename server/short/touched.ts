@@ -107,6 +107,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'receipt',
   'recipe',
   'recipe_auxiliary',
+  'recipe_copy',
   'recipe_dye',
   'remnant_from',
   'request',
