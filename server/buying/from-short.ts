@@ -3,10 +3,17 @@ import { writeLength } from '../../src/quantity/written-length.ts';
 import type { Reader } from '../database/book.ts';
 import { rowsAsTyped, type Typed } from '../kit/typed.ts';
 import { BLANK_LINES, MOST_LINES } from '../orders/order/form.ts';
+import { readNeeds } from '../short/queries.ts';
 import { readToGet, type ToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page-frame.ts';
 import { MOST_NEEDS } from './basket/form.ts';
 import { readSpares } from './rules.ts';
+
+/** A page made from what is short says of how much the needs are still being worked out, and so not on it. */
+export function withWaiting<Shown extends Page>(reader: Reader, page: Shown): Shown {
+  return { ...page, data: { ...page.data, waiting: readNeeds(reader).waiting } };
+}
 
 /** The form of an order with a line for everything that is short. */
 export function orderFromShort(reader: Reader, asker: Asker, today: string): Typed {

@@ -10,7 +10,7 @@ import { basketForm } from './basket/form.ts';
 import { basketPlanner } from './basket/plan.ts';
 import { basketRoutes } from './basket/routes.ts';
 import { dyeOrBuyPage } from './dye-or-buy/page.ts';
-import { basketFromShort, orderFromShort, readToBuy } from './from-short.ts';
+import { basketFromShort, orderFromShort, readToBuy, withWaiting } from './from-short.ts';
 import { GRADING_FORM, rulesPage, setGradingRule, setSpare, spareForm } from './rules.ts';
 import { listDrafts, listShort, shoppingPage } from './shopping/page.ts';
 
@@ -20,8 +20,8 @@ export function buyingRoutes(app: FastifyInstance, house: House): void {
   const { showKeyedPage, showPage, takeForm } = answering(app, house);
   showKeyedPage('/orders/new', ({ asker, today, query }) => {
     const fromShort = queryText(query, 'from') === 'short';
-    const typed = fromShort ? orderFromShort(book, asker, today) : {};
-    return newOrderPage(book, asker, today, typed, fromShort);
+    if (!fromShort) return newOrderPage(book, asker, today, {}, false);
+    return withWaiting(book, newOrderPage(book, asker, today, orderFromShort(book, asker, today), true));
   });
   takeForm('/orders/new', ({ asker, today, typed, save }) =>
     save({
@@ -41,11 +41,11 @@ export function buyingRoutes(app: FastifyInstance, house: House): void {
     const from = queryText(query, 'from');
     const [drafts, toBuy] = [readDrafts(book), readToBuy(book, asker, today)];
     if (from !== 'short' && (from === 'drafts' || drafts.length > 0))
-      return shoppingPage(listDrafts(book, asker, drafts, toBuy));
+      return withWaiting(book, shoppingPage(listDrafts(book, asker, drafts, toBuy)));
     const { typed } = basketFromShort(book, asker, today, toBuy);
     const form = readForm(basketForm(book, asker), readBody(typed).body);
     const short = { drafts, toBuy, neededBy: form.needed_by };
-    return shoppingPage(listShort(book, asker, await plan(form), short));
+    return withWaiting(book, shoppingPage(listShort(book, asker, await plan(form), short)));
   });
 
   showPage('/orders/rules', () => rulesPage(book));

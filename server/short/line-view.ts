@@ -78,6 +78,12 @@ export function shapeLine(
   };
 }
 
+/** Strips short of a line, or with `only` of that garment's part of it. */
+export function shortStripsOf(line: ShortLine, only: string | null): number {
+  if (only === null) return line.shortStrips;
+  return line.shares.find(({ garment }) => garment.code === only)?.short.shortStrips ?? 0;
+}
+
 /** The weakest of the ways in which the parts were found. */
 function weakestWay(shares: readonly Share<Garment>[]): ShortBy {
   const ways = shares.map(({ short }) => short.by);

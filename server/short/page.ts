@@ -4,15 +4,19 @@ import type { Reader } from '../database/book.ts';
 import { readGarment, readOpenGarments } from '../garments/garment/records.ts';
 import { address, queryText } from '../kit/address.ts';
 import { withBlank } from '../kit/choices.ts';
+import { sliceOf } from '../kit/paging.ts';
 import { tierPath } from '../kit/paths.ts';
 import { countOf } from '../kit/words.ts';
 import type { Page } from '../web/page-frame.ts';
-import { type LineView, shapeLine } from './line-view.ts';
+import { shapeLine, shortStripsOf } from './line-view.ts';
 import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
 import { toGetOf } from './to-get.ts';
 
-/** What is short, over all open garments or for one. @throws {Refusal} unknown garment */
+/** A page of Short: each line tells of all its garments. */
+const MOST_LINES = 20;
+
+/** What is short, over all open garments or for one, of all cloths or of one. @throws {Refusal} unknown garment */
 export function shortPage(
   reader: Reader,
   desk: PlanDesk,
@@ -21,13 +25,28 @@ export function shortPage(
 ) {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
-  const { lines, troubles, waiting } = readNeeds(reader, only === null ? {} : { garmentCode: only });
+  const needs = readNeeds(reader, only === null ? {} : { garmentCode: only });
+  const { troubles, waiting } = needs;
+  const cloths = new Map(needs.lines.map(({ cloth }) => [String(cloth.id), cloth.name]));
+  const cloth = cloths.has(queryText(query, 'cloth')) ? queryText(query, 'cloth') : '';
+  const all = needs.lines.filter((line) => cloth === '' || String(line.cloth.id) === cloth);
+  const asked = { garment: only ?? '', cloth };
+  const { offset, pager } = sliceOf(query, {
+    total: all.length,
+    noun: 'needs',
+    path: '/short',
+    kept: asked,
+    rows: MOST_LINES,
+  });
+  const isShort = (line: ShortLine) => shortStripsOf(line, only) > 0;
+  const lines = [...all.filter(isShort), ...all.filter((line) => !isShort(line))].slice(offset, pager.to);
   const clothIds = lines.map(({ cloth }) => cloth.id);
   const sellingOf = readSelling(reader, today, clothIds, units);
   askPlanner(desk, lines, sellingOf);
   const context = { sellingOf, today, units };
   const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
+  const strips = all.map((line) => shortStripsOf(line, only)).filter((count) => count > 0);
   const data = {
     waiting,
     /** the code of the garment that was asked for, or '' */
@@ -39,7 +58,14 @@ export function shortPage(
       })),
       'all open garments',
     ),
-    summary: saySummary(views, short, troubles),
+    /** the cloth that was asked for, or '' */
+    cloth,
+    cloths: withBlank(
+      [...cloths].map(([value, label]) => ({ value, label })).sort((a, b) => a.label.localeCompare(b.label)),
+      'all cloths',
+    ),
+    summary: saySummary(strips, all.length, troubles),
+    pager,
     short,
     /** needs of which nothing is short */
     met: views.filter((line) => line.short === 0),
@@ -48,13 +74,11 @@ export function shortPage(
       text: `${trouble.tierName} of ${trouble.garmentCode}: ${trouble.message}`,
       link: { text: `Change ${trouble.tierName}`, href: tierPath(trouble.garmentCode, trouble.tierId) },
     })),
-    order: short.some(({ ways }) => ways.some(({ text }) => text === 'Order'))
-      ? '/orders/new?from=short'
-      : null,
+    order: all.some((line) => isShort(line) && line.toOrderStrips > 0) ? '/orders/new?from=short' : null,
     /** where the page is drawn again while the planner works; '' where nothing is awaited */
     awaited:
       short.some(({ unplanned }) => unplanned) && desk.asked > 0
-        ? address('/short', { garment: only ?? '' })
+        ? address('/short', { ...asked, page: queryText(query, 'page') })
         : '',
   };
   return { view: 'short/short', data, title: 'Short', room: 'short' } satisfies Page;
@@ -71,16 +95,13 @@ function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: Sell
   }
 }
 
-function saySummary(
-  views: readonly LineView[],
-  short: readonly LineView[],
-  troubles: readonly UncountedTier[],
-): string {
+/** `short` has the strips of each need that is short. */
+function saySummary(short: readonly number[], needs: number, troubles: readonly UncountedTier[]): string {
   const unknown = troubles.length > 0 ? ' What cannot be worked out is not counted.' : '';
-  if (views.length === 0) return troubles.length > 0 ? 'No need is known yet.' : 'Nothing is needed.';
+  if (needs === 0) return troubles.length > 0 ? 'No need is known yet.' : 'Nothing is needed.';
   if (short.length === 0) {
-    return `Nothing is short: every strip of ${countOf(views.length, 'need', 'needs')} is cut, held or free.${unknown}`;
+    return `Nothing is short: every strip of ${countOf(needs, 'need', 'needs')} is cut, held or free.${unknown}`;
   }
-  const strips = short.reduce((sum, line) => sum + line.short, 0);
-  return `${countOf(strips, 'strip', 'strips')} short, in ${short.length} of ${countOf(views.length, 'need', 'needs')}.${unknown}`;
+  const strips = short.reduce((sum, count) => sum + count, 0);
+  return `${countOf(strips, 'strip', 'strips')} short, in ${short.length} of ${countOf(needs, 'need', 'needs')}.${unknown}`;
 }

@@ -32,9 +32,12 @@ export interface Needs {
   readonly waiting: number;
 }
 
-/** All that is short over all open garments, the most pressing first: what an order is made from. */
+/**
+ * What is short over all open garments, the most pressing first: what an order is made from. What is still being worked out
+ * is not among it.
+ */
 export function readShort(reader: Reader): ShortLine[] {
-  return readNeeds(reader, { whole: true }).lines.filter(({ shortStrips }) => shortStrips > 0);
+  return readNeeds(reader).lines.filter(({ shortStrips }) => shortStrips > 0);
 }
 
 interface NeedsAsked {

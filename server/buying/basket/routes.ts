@@ -5,7 +5,7 @@ import { answering } from '../../web/answering.ts';
 import { readBody, withoutKey } from '../../web/body.ts';
 import type { House } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
-import { basketFromShort } from '../from-short.ts';
+import { basketFromShort, withWaiting } from '../from-short.ts';
 import { basketForm } from './form.ts';
 import { basketCase } from './job.ts';
 import { draftBasket } from './orders.ts';
@@ -24,7 +24,8 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
     const schema = basketForm(book, asker);
     const { value: form, problems } = orProblems(() => readForm(schema, readBody(typed).body));
     const planned = form && (await plan(form));
-    return { ...basketPage(book, asker, today, typed, planned, { fromShort, further }), problems };
+    const page = basketPage(book, asker, today, typed, planned, { fromShort, further });
+    return { ...(fromShort ? withWaiting(book, page) : page), problems };
   });
 
   takeForm('/orders/basket', async ({ asker, today, body, save }) => {

@@ -1,4 +1,5 @@
 import { bestWays } from '../../../src/buying/dye-or-buy.ts';
+import { needKey } from '../../../src/garment/need.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
@@ -19,11 +20,13 @@ import { findWays, type ShownWay, type WaysFound } from './ways.ts';
 /** The ways to get one cloth and shade that is short, beside each other; or which are short, to choose from. */
 export function dyeOrBuyPage(reader: Reader, query: unknown, asker: Asker, today: string) {
   const [clothId, shadeId] = [queryNumber(query, 'cloth'), queryNumber(query, 'shade')];
-  const short = readNeeds(reader, { whole: true }).lines.filter(({ shortStrips }) => shortStrips > 0);
   const asked = clothId !== null && shadeId !== null;
+  const { lines, waiting } = readNeeds(reader, asked ? { of: new Set([needKey({ clothId, shadeId })]) } : {});
+  const short = lines.filter(({ shortStrips }) => shortStrips > 0);
   const line = short.find(({ cloth, shade }) => cloth.id === clothId && shade.id === shadeId);
   if (asked && !line) throw unknown('such cloth and shade among what is short');
   const data = {
+    waiting: asked ? 0 : waiting,
     short: short.map(({ cloth, shade, toOrderStrips }) => ({
       cloth: cloth.name,
       chip: { colour: shade.colour, name: shade.name },
