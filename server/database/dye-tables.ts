@@ -39,6 +39,14 @@ export interface BatchLogTable {
   undoes_id: number | null;
 }
 
+/** How a recipe is fixed, as its label says. */
+export interface RecipeFixingTable {
+  recipe_id: number;
+  how: 'steam' | 'dry heat' | 'press';
+  temperature_c: number;
+  seconds: number;
+}
+
 /** The recipe that a recipe was copied from, and the cloth that it was copied for. */
 export interface RecipeCopyTable {
   recipe_id: number;

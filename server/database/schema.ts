@@ -17,6 +17,7 @@ import type {
   BatchPieceTable,
   LotJoinTable,
   RecipeCopyTable,
+  RecipeFixingTable,
 } from './dye-tables.ts';
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
@@ -65,6 +66,7 @@ export interface Schema extends BuyingTables {
   swatch: SwatchTable;
   swatch_dye_lot: SwatchDyeLotTable;
   swatch_result: SwatchResultTable;
+  recipe_fixing: RecipeFixingTable;
   batch: BatchTable;
   batch_amount: BatchAmountTable;
   batch_bath: BatchBathTable;

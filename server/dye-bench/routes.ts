@@ -16,6 +16,9 @@ import { batchPlanPage } from './batch/plan-page.ts';
 import { repeatBatch, repeatPage } from './batch/repeat.ts';
 import { tagPage } from './batch/tag-page.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
+import { stripForm } from './correction/form.ts';
+import { correctionPage } from './correction/page.ts';
+import { planStrip } from './correction/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeForm } from './dyes/form.ts';
 import { dyePage, dyesPage } from './dyes/page.ts';
@@ -67,6 +70,7 @@ export function dyeBenchRoutes(
   batchRoutes(book, answers);
   logRoutes(book, answers);
   swatchRoutes(book, answers);
+  correctionRoutes(book, planning);
 }
 
 function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
@@ -228,6 +232,20 @@ function swatchRoutes(book: Book, { showPage, takeForm }: Answering): void {
       schema: moreSwatchesForm(book),
       write: (tx, form) => addSwatches(tx, code, form.swatches),
       redraw: (typed) => swatchPage(book, code, asker, typed),
+    }),
+  );
+}
+
+/** What may be done about a shade, and its strip planned as a batch of its own. */
+function correctionRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage(`${BATCH}/correction`, ({ params, typedInAddress }) =>
+    correctionPage(book, params.code, typedInAddress),
+  );
+  takeForm(`${BATCH}/correction`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: stripForm(book),
+      write: (tx, form) => planStrip(tx, code, form, asker.units),
+      redraw: (typed) => correctionPage(book, code, typed),
     }),
   );
 }

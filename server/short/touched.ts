@@ -109,6 +109,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'recipe_auxiliary',
   'recipe_copy',
   'recipe_dye',
+  'recipe_fixing',
   'remnant_from',
   'request',
   'sewing',

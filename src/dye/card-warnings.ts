@@ -46,7 +46,7 @@ export function cardWarnings(
     return warnings;
   });
   return eachOnce([
-    ...dyedOver(lengths),
+    ...(recipe.dyeClass === 'strip' ? [] : dyedOver(lengths)),
     ...found,
     ...mixedCloths(cloths),
     ...vesselWarnings(recipe, vessel),

@@ -7,8 +7,9 @@ import { COMMON_PRACTICE, type Provenance, published } from '../quantity/provena
 import type { AuxiliaryKind } from './auxiliaries.ts';
 import type { DyeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
-import type { FibreCode } from './fibre.ts';
+import type { Content, FibreCode } from './fibre.ts';
 import { type Dose, dose } from './order-facts.ts';
+import { auxiliaryFrom, type Recipe } from './recipe.ts';
 
 export const STRIP_CODES = [
   'thiourea-dioxide',
@@ -37,6 +38,8 @@ interface StripHeat {
   readonly toC: number;
   /** the time published, from and to */
   readonly minutes: readonly [from: number, to: number];
+  /** where it takes other doses than the rest */
+  readonly doses?: readonly StripDose[];
 }
 
 export interface StripMethod {
@@ -83,6 +86,8 @@ const soda = (gPerLitre: number): StripDose => ({
   mgPerLitre: gPerLitre * 1000,
 });
 
+const DIOXIDE = other('thiourea-dioxide', 'thiourea dioxide', { mgPerLitre: 1250 });
+
 export const STRIP_METHODS: readonly StripMethod[] = [
   {
     code: 'thiourea-dioxide',
@@ -90,11 +95,11 @@ export const STRIP_METHODS: readonly StripMethod[] = [
     dyeClasses: ['reactive', 'direct', 'vat', 'acid-levelling', 'acid-milling', 'acid-metal-complex'],
     heats: [
       { fibres: CELLULOSE, toC: 100, minutes: [15, 20] },
-      { fibres: ['wool'], toC: 90, minutes: [5, 10] },
+      { fibres: ['wool'], toC: 90, minutes: [5, 10], doses: [DIOXIDE, soda(1.25)] },
       { fibres: ['silk'], toC: 85, minutes: [15, 20] },
     ],
-    // 10 g and 20 g to 500 g of cloth in 8 L: 2 and 4 % on fabric at 16:1, 1.25 and 2.5 g/L.
-    doses: [other('thiourea-dioxide', 'thiourea dioxide', { mgPerLitre: 1250 }), soda(2.5)],
+    // 10 g and 20 g of soda (wool: 10 g) to 500 g of cloth in 8 L: 2 and 4 % on fabric at 16:1, 1.25 and 2.5 g/L.
+    doses: [DIOXIDE, soda(2.5)],
     liquorRatioMilli: 16_000,
     how: 'Soda first, then the thiourea dioxide sprinkled into the warm bath, then the wet cloth. Lid on, heat, and lift the lid away from you: the gas irritates. A smell of ammonia tells that it is spent.',
     lastRinse: dose('citric-acid', 'citric acid', 5),
@@ -246,16 +251,54 @@ export function stripMethod(code: StripCode): StripMethod {
 }
 
 /**
- * The heat and time of a method for the fibres of a cloth: the coolest of those that are given, at the shortest time
- * that is. null where the method is given for none of them.
+ * The heat, time and doses of a method for the fibres of a cloth: the coolest and mildest of those that are given. null
+ * where the method is given for none of them.
  */
-export function stripHeat({ heats }: StripMethod, fibres: readonly FibreCode[]) {
+export function stripHeat({ heats, doses }: StripMethod, fibres: readonly FibreCode[]) {
   const own = heats.filter((heat) => heat.fibres.some((fibre) => fibres.includes(fibre)));
   const [first, ...others] = own;
   if (!first) return null;
   const coolest = others.reduce((low, heat) => (heat.toC < low.toC ? heat : low), first);
-  return { toC: coolest.toC, minutes: coolest.minutes };
+  const mild = own.find((heat) => heat.doses)?.doses;
+  return { toC: coolest.toC, minutes: coolest.minutes, doses: mild ?? doses };
 }
 
 /** Grams of bisulphite that take out a gram of available chlorine, by molar masses (Na 22.99, H, S, O; Cl2 70.9). */
 export const BISULPHITE_PER_CHLORINE = 104.06 / 70.9;
+
+/**
+ * A stripping bath as a recipe for a cloth, at the shorter of the times published: look, and go on where it must. null
+ * where no figure is given for its fibres.
+ */
+export function stripRecipe(method: StripMethod, content: Content): Recipe | null {
+  const heat = stripHeat(
+    method,
+    content.map(({ fibre }) => fibre),
+  );
+  if (!heat) return null;
+  const { mark, pH } = method;
+  const auxiliaries = heat.doses.map((each) => {
+    const { kind, form, name } = each;
+    return 'mgPerLitre' in each
+      ? auxiliaryFrom({ kind, form, name, per: 'litre', amount: each.mgPerLitre })
+      : auxiliaryFrom({ kind, form, name, per: 'cloth', amount: each.owfMilli });
+  });
+  const kinds = auxiliaries.map(({ kind }) => [`auxiliaries.${kind}`, mark] as const);
+  return {
+    dyeClass: 'strip',
+    method: method.name,
+    dyes: [],
+    auxiliaries,
+    liquorRatioMilli: method.liquorRatioMilli,
+    temperatureC: heat.toC,
+    holdMinutes: heat.minutes[0],
+    ...(pH ? { pHFrom: pH[0], pHTo: pH[1] } : {}),
+    marks: {
+      liquorRatioMilli: mark,
+      temperatureC: mark,
+      holdMinutes: mark,
+      pH: mark,
+      ...Object.fromEntries(kinds),
+    },
+  };
+}

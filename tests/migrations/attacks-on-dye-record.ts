@@ -45,6 +45,13 @@ export const ATTACKS_ON_DYE_RECORD: readonly Attack[] = [
     ['its removal', [...put('recipe_copy'), 'DELETE FROM recipe_copy'], /was copied from/],
     ['another in its place', [...put('recipe_copy'), replaced('recipe_copy', {})], /was copied from/],
   ]),
+  ...onTable('recipe_fixing', [
+    ['a way that there is not', put('recipe_fixing', { how: 'sun' }), CHECK],
+    ['a change', [...put('recipe_fixing'), 'UPDATE recipe_fixing SET seconds = 3'], /never changed/],
+    ['its removal', [...put('recipe_fixing'), 'DELETE FROM recipe_fixing'], /never changed/],
+    ['another in its place', [...put('recipe_fixing'), replaced('recipe_fixing', {})], /never changed/],
+    ['one for a recipe that was used', put('recipe_fixing', { recipe_id: 1 }), /never changed/],
+  ]),
   ...onTable('recipe', [
     ['a version for another shade', put('recipe', { shade_id: 2 }), /for the shade of the one before/],
     ['a shade that there is not', put('recipe', { ...FIRST, shade_id: 999 }), /FOREIGN KEY/],

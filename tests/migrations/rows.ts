@@ -120,6 +120,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     marks: '{}',
     typed: '{}',
   },
+  recipe_fixing: { recipe_id: 2, how: 'press', temperature_c: 200, seconds: 30 },
   recipe_copy: { recipe_id: 2, of_id: 1, cloth_id: 1 },
   recipe_dye: { recipe_id: 2, position: 2, name: 'Red', owf_milli: 1000, dye_id: 1 },
   recipe_auxiliary: {

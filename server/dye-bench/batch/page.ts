@@ -173,6 +173,7 @@ function waysOf(
     addition: state === 'in the pot' ? `${path}/addition` : '',
     /** once it is back: a batch of its own from the dyed pieces, to bring the shade up */
     dyeOver: state === 'done' ? address('/dye-bench/batches/new', { shade: shadeId, over: 'yes' }) : '',
+    correction: state === 'in the pot' || state === 'done' ? `${path}/correction` : '',
     tag: works ? `${path}/tag` : '',
   };
 }

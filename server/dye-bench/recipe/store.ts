@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import type { FibreCode } from '../../../src/dye/fibre.ts';
+import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader, Tx } from '../../database/book.ts';
@@ -9,6 +10,7 @@ import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { readDyes } from '../dyes/store.ts';
+import { keepFixing, readFixing } from './fixing-store.ts';
 
 export type StoredRecipe = ReturnType<typeof readRecipe>;
 
@@ -45,6 +47,7 @@ export function readRecipe(reader: Reader, id: number) {
   if (!row) throw unknown('such recipe');
   const auxiliaries = readAuxiliaries(reader, id);
   const dyes = readRecipeDyes(reader, id);
+  const fixing = isLabelClass(row.dye_class) ? readFixing(reader, id) : undefined;
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = readStored(MARKS, row.marks);
   const recipe: Recipe = {
@@ -59,6 +62,7 @@ export function readRecipe(reader: Reader, id: number) {
     ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
     ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
     ...(row.cool_rate_milli === null ? {} : { coolRateMilli: row.cool_rate_milli }),
+    ...(fixing === undefined ? {} : { fixing }),
     marks: {
       ...kept,
       ...Object.fromEntries(
@@ -150,6 +154,7 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
     const values = { kind, form, name, per, amount: amountOf(auxiliary), basis, source };
     tx.run(tx.db.insertInto('recipe_auxiliary').values({ recipe_id: id, position: row + 1, ...values }));
   });
+  if (recipe.fixing) keepFixing(tx, id, recipe.fixing);
   return id;
 }
 

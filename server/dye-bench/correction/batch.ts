@@ -1,0 +1,71 @@
+import { groupsOf } from '../../../src/dye/auxiliaries.ts';
+import type { ToCorrect } from '../../../src/dye/correction.ts';
+import type { RecipeClass } from '../../../src/dye/dye-class.ts';
+import type { Content } from '../../../src/dye/fibre.ts';
+import { isLabelClass } from '../../../src/dye/label-class.ts';
+import { lastChemicals } from '../../../src/dye/order-of-work.ts';
+import { depthOwfMilli } from '../../../src/dye/recipe.ts';
+import type { WorkStep } from '../../../src/dye/work-step.ts';
+import type { Reader } from '../../database/book.ts';
+import { batchPath } from '../../kit/paths.ts';
+import { conflict } from '../../refusal.ts';
+import { readPiecesToDye } from '../batch/dyeable.ts';
+import { readSentLengths } from '../batch/store.ts';
+import { type BathState, bathStands } from '../pot/bath-state.ts';
+import { readAtThePot } from '../pot/log-verbs.ts';
+import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
+
+/** A batch that was dyed, as far as correcting it goes. */
+export interface BatchToCorrect {
+  readonly stored: StoredRecipe;
+  readonly dyeClass: RecipeClass;
+  readonly content: Content;
+  readonly massMg: number;
+  readonly stands: boolean;
+  readonly alkaliIn: boolean;
+  readonly additionsMade: number;
+  /** what the last bath of it held */
+  readonly lastHeld: ReturnType<typeof lastChemicals>;
+  /** the pieces that came back and of which something is free */
+  readonly pieces: ReturnType<typeof readPiecesToDye>;
+}
+
+/** @throws {Refusal} conflict where the batch has not started */
+export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect {
+  const { batch, baths, content, recipe } = readAtThePot(reader, code);
+  if (batch.card === null) throw conflict(`${code} has not started.`, { text: code, href: batchPath(code) });
+  const standing = baths.filter(bathStands);
+  const back = readSentLengths(reader, batch.id).flatMap(({ back: came }) => came?.pieceCode ?? []);
+  return {
+    stored: readRecipe(reader, batch.recipeId),
+    dyeClass: recipe.dyeClass,
+    content,
+    massMg: batch.card.massMg,
+    stands: standing.length > 0,
+    alkaliIn: standing.some((state) => isAlkaliIn(state, recipe)),
+    additionsMade: Math.max(0, ...baths.map(({ additions }) => additions.length)),
+    lastHeld: lastChemicals(recipe, baths[0]?.steps ?? []),
+    pieces: readPiecesToDye(reader, back).filter(({ freeTicks }) => freeTicks > 0),
+  };
+}
+
+/** Whether a step that adds the soda is done: from then on reactive dye is spent by the water. */
+function isAlkaliIn({ clock }: BathState, { auxiliaries }: StoredRecipe['recipe']): boolean {
+  const alkali = auxiliaries
+    .filter(({ kind, form }) =>
+      (groupsOf(kind, form) ?? []).some((group) => group === 'soda' || group === 'caustic'),
+    )
+    .map(({ name }) => name);
+  const adds = ({ adds: added }: WorkStep) => added.some(({ name }) => alkali.includes(name));
+  return clock.steps.some(({ step, state }) => state !== 'to come' && adds(step));
+}
+
+/** What is asked of the arithmetic; null for a class that is worked by its label, of which nothing is known. */
+export function toCorrect(
+  { dyeClass, content, stands, alkaliIn, additionsMade, stored }: BatchToCorrect,
+  { trouble, after }: Pick<ToCorrect, 'trouble' | 'after'>,
+): ToCorrect | null {
+  if (isLabelClass(dyeClass)) return null;
+  const depth = depthOwfMilli(stored.recipe);
+  return { dyeClass, content, trouble, stands, alkaliIn, after, additionsMade, depthOwfMilli: depth };
+}

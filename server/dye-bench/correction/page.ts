@@ -1,0 +1,109 @@
+import { bathFor } from '../../../src/dye/bath.ts';
+import { chemicalsOf } from '../../../src/dye/bath-chemicals.ts';
+import { cautionsFor } from '../../../src/dye/cautions.ts';
+import { clashesBetween, sayBetween } from '../../../src/dye/clash.ts';
+import {
+  AFTERTREATMENTS,
+  type CorrectionWay,
+  correctionsFor,
+  TROUBLES,
+} from '../../../src/dye/correction.ts';
+import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
+import { orderOfWork } from '../../../src/dye/order-of-work.ts';
+import { checkRecipe } from '../../../src/dye/recipe-check.ts';
+import { stripMethod, stripRecipe } from '../../../src/dye/strip.ts';
+import type { Reader } from '../../database/book.ts';
+import { address } from '../../kit/address.ts';
+import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import { batchPath, piecePath } from '../../kit/paths.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
+import type { Page } from '../../web/page-frame.ts';
+import { showGrams } from '../card/amounts-show.ts';
+import { sayMinutes } from '../card/order-show.ts';
+import { showUl } from '../card/volumes.ts';
+import { withHeads } from '../pot/step.ts';
+import { recipePath, sayMark } from '../recipe/store.ts';
+import { type BatchToCorrect, readBatchToCorrect, toCorrect } from './batch.ts';
+import { CORRECTION_ASKED, NEW_SHADE, stripFields } from './form.ts';
+
+/** What may be done about a batch whose shade came out wrong. Asked with the trouble in the address, it says what. */
+export function correctionPage(reader: Reader, code: string, typed: Typed) {
+  const batch = readBatchToCorrect(reader, code);
+  const trouble = TROUBLES.find((each) => each === typed.trouble);
+  const after = AFTERTREATMENTS.find((each) => each === typed.after) ?? 'none';
+  const asked = trouble ? toCorrect(batch, { trouble, after }) : null;
+  const found = asked ? correctionsFor(asked) : null;
+  const { stored, pieces } = batch;
+  // A level shade stays the shade that it is; a stripped one is another.
+  const stays = trouble === 'unlevel';
+  const becomes = (way: CorrectionWay) =>
+    typed.becomes ?? (stays || way.id === 'syntan-off' ? String(stored.shade.id) : NEW_SHADE);
+  const show = (way: CorrectionWay) =>
+    showWay(way, batch, drawFields(stripFields(reader), { ...typed, becomes: becomes(way) }).becomes);
+  const data = {
+    requestKey: mintKey(),
+    code,
+    href: batchPath(code),
+    action: `${batchPath(code)}/correction`,
+    chip: shadeChip(stored.shade),
+    dye: DYE_CLASS_NAMES[batch.dyeClass],
+    stands: batch.stands,
+    fields: drawFields(CORRECTION_ASKED, typed),
+    /** as it was asked, to be sent with the strip that is planned */
+    asked: { trouble: trouble ?? '', after },
+    /** true for a class that is worked by its label: what corrects it stands there */
+    byLabel: trouble !== undefined && asked === null,
+    /** null before it is asked */
+    found: found && {
+      first: found.first.map(show),
+      ways: found.ways.map(show),
+      refused: found.refused,
+    },
+    pieces: pieces.map((piece) => ({ code: piece.code, href: piecePath(piece.code) })),
+    links: {
+      addition: `${batchPath(code)}/addition`,
+      overdye: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
+      copy: `${recipePath(stored.id)}/copy`,
+      record: `${batchPath(code)}/record`,
+    },
+  };
+  return {
+    view: 'dye-bench/correction/correction',
+    data,
+    title: `Correct batch ${code}`,
+    room: 'dye-bench',
+  } satisfies Page;
+}
+
+function showWay<F>(way: CorrectionWay, batch: BatchToCorrect, becomes: F) {
+  const { id, title, does, says, minds, mark } = way;
+  const source =
+    mark.basis === 'common practice' || mark.basis === 'from memory' ? mark.basis : sayMark(mark);
+  return { id, title, does, says, minds, source, strip: way.strip, bath: showStrip(way, batch), becomes };
+}
+
+/** The stripping bath for the cloth of the batch: amounts, steps, cautions, and what stands against it; null without one. */
+function showStrip({ strip }: CorrectionWay, { content, massMg, lastHeld }: BatchToCorrect) {
+  const recipe = strip && stripRecipe(stripMethod(strip), content);
+  if (!recipe) return null;
+  const { problems, warnings } = checkRecipe(recipe, content);
+  const bathed = bathFor(massMg, recipe);
+  const steps = orderOfWork(recipe, content);
+  return {
+    heat: `${recipe.temperatureC} °C for ${recipe.holdMinutes} min`,
+    mass: showGrams(massMg),
+    volume: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
+    amounts: bathed.ok
+      ? bathed.bath.lines.map(({ name, asked, massMg: mg }) => ({ name, asked, amount: showGrams(mg) }))
+      : [],
+    steps: steps.map(({ title, says, minutes }) => ({ title, says, minutes: sayMinutes(minutes) })),
+    cautions: withHeads(cautionsFor(recipe)),
+    /** why it may not be done on this cloth; none where it may */
+    problems: problems.map(({ message }) => message),
+    warnings: warnings.filter(({ id }) => id !== 'label-only').map(({ text }) => text),
+    /** what must be out of the cloth before it; '' where nothing must */
+    before: sayBetween(clashesBetween(lastHeld, chemicalsOf(recipe))),
+  };
+}

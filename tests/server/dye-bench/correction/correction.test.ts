@@ -1,0 +1,142 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeBolt, openTestHouse, type TestHouse } from '../../support.ts';
+import {
+  addVessel,
+  finish,
+  keepRecipe,
+  makeGround,
+  makeShade,
+  planFields,
+  recipeFields,
+  start,
+} from '../recipe/making.ts';
+
+const SCALE = { scale: '500', basis: 'conditioned' };
+
+let house: TestHouse;
+let code: string;
+let moss: number;
+beforeAll(async () => {
+  house = await openTestHouse();
+  const { piece, shadeId } = house.write((tx) => {
+    const stock = makeGround(tx, {
+      name: 'Cotton lawn',
+      content: { cotton: 100 },
+      width: '1 m',
+      gramsPerM2: 100,
+    });
+    return { piece: makeBolt(tx, stock.lotId, '10 m'), shadeId: makeShade(tx, 'Moss') };
+  });
+  moss = shadeId;
+  const recipeId = await keepRecipe(
+    house,
+    recipeFields(moss, {
+      name: 'Moss on cotton',
+      fibre: 'cotton',
+      dye_class: 'reactive',
+      method: 'vinyl sulphone or monofluorotriazine',
+      'auxiliaries.0.what': 'salt/as-sold',
+      'auxiliaries.0.amount': '50 g/L',
+      'auxiliaries.1.what': 'soda-ash/anhydrous',
+      'auxiliaries.1.amount': '15 g/L',
+      temperature: '60',
+      shrinkage: '0',
+    }),
+  );
+  const vesselId = await addVessel(house, 'Large pot', '40');
+  // Put on the scale: 500 g.
+  const form = planFields({ recipeId, vesselId, lengths: { [piece.code]: '5' } });
+  const answer = await house.send('/dye-bench/batches/new', { ...form, ...SCALE }).expect(200);
+  code = answer.body.location.split('/').at(-1);
+});
+afterAll(() => house.shut());
+
+const data = async (path: string) => (await house.data(path).expect(200)).body;
+const path = () => `/dye-bench/batches/${code}/correction`;
+
+describe('a correction', () => {
+  it('is for what was dyed', async () => {
+    await house.data(path()).expect(409);
+    await start(house, code);
+    const page = await data(path());
+    expect(page.found).toBeNull();
+    expect((await house.page(`/dye-bench/batches/${code}`)).text).toContain('Correct it');
+  });
+
+  // A craft supplier's page: 10 g of thiourea dioxide and 20 g of soda to 500 g in 8 L, 100 °C on cellulose, 15 to 20 min.
+  it('gives a stripping bath with its amounts, steps and cautions', async () => {
+    const { found } = await data(`${path()}?trouble=too-dark`);
+    const way = found.ways.find(({ id }: { id: string }) => id === 'thiourea-dioxide');
+    expect(way.bath).toMatchObject({ mass: '500 g', volume: '8 L', heat: '100 °C for 15 min', problems: [] });
+    expect(
+      way.bath.amounts.map(({ name, amount }: { name: string; amount: string }) => [name, amount]),
+    ).toEqual([
+      ['thiourea dioxide', '10 g'],
+      ['soda ash, anhydrous', '20 g'],
+    ]);
+    expect(way.bath.steps.map(({ title }: { title: string }) => title)).toEqual([
+      'Wet the cloth out',
+      'Set the bath at 40 °C',
+      'Add thiourea dioxide',
+      'Heat to 100 °C',
+      'Hold 100 °C',
+      'Cool to 60 °C',
+      'Rinse three times',
+      'A last bath with citric acid',
+      'Dry',
+    ]);
+    expect(way.bath.cautions.map(({ id }: { id: string }) => id)).toContain('strip-gas');
+    expect(found.refused.join(' ')).toContain('no dye makes a shade paler');
+    // Citric acid after thiourea dioxide: out of the cloth first.
+    const rinse = way.bath.steps.find(({ title }: { title: string }) => title === 'Rinse three times');
+    expect(rinse.says).toContain('sulphur');
+  });
+
+  it('is a batch of its own, and only of what is back', async () => {
+    const { text } = await house.page(`${path()}?trouble=too-dark`);
+    expect(text).toContain('finish this batch first');
+    const form = { trouble: 'too-dark', after: 'none', strip: 'thiourea-dioxide', becomes: 'new' };
+    await house.send(path(), form).expect(409);
+    await finish(house, code, ['5']);
+    expect((await house.page(`${path()}?trouble=too-dark`)).text).toContain('Plan it as a batch of its own');
+    const { body } = await house.send(path(), form).expect(200);
+    const planned = await data(body.location);
+    expect(planned.recipe.chip.name).toBe('Stripped Moss');
+    const vessel = planned.fields.vessel_id.options.at(-1).value;
+    const worked = await data(`${body.location}&vessel_id=${vessel}&scale=500&basis=conditioned`);
+    expect(worked.figures.massMg).toBe(500_000);
+    expect(worked.figures.bath.lines.map(({ massMg }: { massMg: number }) => massMg)).toEqual([
+      10_000, 20_000,
+    ]);
+    const warned = worked.figures.warnings.map(({ text: said }: { text: string }) => said).join(' ');
+    expect(warned).not.toContain('dye over dye goes darker');
+    const query = new URL(body.location, 'http://workroom').searchParams;
+    const batch = await house
+      .send('/dye-bench/batches/new', {
+        recipe_id: query.get('recipe_id') ?? '',
+        vessel_id: vessel,
+        over: 'yes',
+        ...SCALE,
+        pieces: [{ piece: query.get('pieces.0.piece') ?? '', length: '5' }],
+      })
+      .expect(200);
+    const stripped = batch.body.location.split('/').at(-1);
+    await start(house, stripped);
+    await finish(house, stripped, ['4.95']);
+    const { back } = await data(`/dye-bench/batches/${stripped}`);
+    const lot = await data(back[0].lot.href);
+    expect(JSON.stringify(lot)).toContain('Stripped Moss');
+    // What is stripped is ground for the next dyeing, and another strip of the same batch has a name of its own.
+    const pieces = await data('/dye-bench/batches/new?recipe_id=1');
+    expect(pieces.pieces.map(({ code: each }: { code: string }) => each)).toContain(back[0].piece.code);
+  });
+
+  it('refuses what the cloth does not stand, and a way that there is not', async () => {
+    await house
+      .send(path(), { trouble: 'too-dark', after: 'none', strip: 'ammonia', becomes: 'new' })
+      .expect(409);
+    await house
+      .send(path(), { trouble: 'too-dark', after: 'none', strip: 'fire', becomes: 'new' })
+      .expect(422);
+  });
+});
