@@ -47,6 +47,13 @@ export interface RecipeFixingTable {
   seconds: number;
 }
 
+/** What an auxiliary was that went into a bath by hand. */
+export interface BatchLogAuxiliaryTable {
+  log_id: number;
+  kind: string;
+  form: string;
+}
+
 /** The recipe that a recipe was copied from, and the cloth that it was copied for. */
 export interface RecipeCopyTable {
   recipe_id: number;

@@ -1,4 +1,5 @@
 import type { Generated } from 'kysely';
+import type { ClothStateCode, NylonType } from '../../src/dye/cloth-finish.ts';
 import type { SmallMeasure } from '../../src/dye/measuring.ts';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/provenance.ts';
@@ -13,6 +14,7 @@ import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from 
 import type { BatchAmountTable, DyeTable, VesselTable, WaterTestTable } from './dye-amount-tables.ts';
 import type {
   BatchBathTable,
+  BatchLogAuxiliaryTable,
   BatchLogTable,
   BatchPieceTable,
   LotJoinTable,
@@ -72,6 +74,7 @@ export interface Schema extends BuyingTables {
   batch_bath: BatchBathTable;
   batch_piece: BatchPieceTable;
   batch_log: BatchLogTable;
+  batch_log_auxiliary: BatchLogAuxiliaryTable;
   batch_repeat: { batch_id: number; of_id: number };
   entry: EntryTable;
   other_use: OtherUseTable;
@@ -133,7 +136,7 @@ interface SupplierTable {
   note: Generated<string>;
 }
 
-interface ClothTable {
+export interface ClothTable {
   id: Generated<number>;
   name: string;
   construction: string;
@@ -141,6 +144,13 @@ interface ClothTable {
   usable_width_ticks: number;
   mass_per_area_mg_m2: number | null;
   finish: Generated<string>;
+  /** what it was given before it came: '' and 0 are what nobody has said */
+  state: Generated<ClothStateCode | ''>;
+  nylon: Generated<NylonType | ''>;
+  flame_retardant: Generated<number>;
+  water_repellent: Generated<number>;
+  parchment: Generated<number>;
+  starched: Generated<number>;
   supplier_id: number | null;
   article: Generated<string>;
   note: Generated<string>;
@@ -241,6 +251,8 @@ interface RecipeTable {
   liquor_ratio_milli: number;
   temperature_c: number;
   hold_minutes: number;
+  /** codes of fibres, as JSON */
+  also: Generated<string>;
   ph_from_tenths: number | null;
   ph_to_tenths: number | null;
   heat_rate_milli: number | null;

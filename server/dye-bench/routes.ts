@@ -25,6 +25,7 @@ import { dyePage, dyesPage } from './dyes/page.ts';
 import { addDye, changeDye, putDyeAway, takeDyeBack } from './dyes/verbs.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
+import { BY_HAND, byHandPage, logByHand } from './pot/by-hand.ts';
 import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
 import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
@@ -285,6 +286,8 @@ function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
     additionPage(book, params.code, typedInAddress),
   );
   take('addition', (code, _, typed) => additionPage(book, code, typed, 'refused'), ADDITION, addToBatch);
+  showPage(`${BATCH}/by-hand`, ({ params, typedInAddress }) => byHandPage(book, params.code, typedInAddress));
+  take('by-hand', (code, _, typed) => byHandPage(book, code, typed, 'refused'), BY_HAND, logByHand);
   showPage(`${BATCH}/record`, ({ asker, params }) => drawRecord(params.code, asker));
   take('results', drawRecord, RESULT, judgeShade);
   take('swatches', drawRecord, SWATCH, keepSwatch);

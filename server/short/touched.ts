@@ -75,6 +75,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'batch_amount',
   'batch_bath',
   'batch_log',
+  'batch_log_auxiliary',
   'batch_piece',
   'batch_repeat',
   'cloth_fibre',

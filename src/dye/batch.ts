@@ -1,4 +1,5 @@
 /** What a batch is made of: its recipe, the lengths that go into it and its vessel. Lengths in ticks. */
+import type { ClothState } from './cloth-finish.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import type { HeaterKind, Material } from './heater.ts';
 import type { Recipe } from './recipe.ts';
@@ -33,6 +34,8 @@ export interface LengthToDye {
       readonly usableWidthTicks: number;
       readonly massPerAreaMgM2: number | null;
       readonly content: Content;
+      /** what it was given before it came */
+      readonly state: ClothState;
     };
   };
   readonly lengthTicks: number;

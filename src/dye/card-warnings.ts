@@ -14,12 +14,13 @@ import {
   sayMeeting,
   sayOrder,
 } from './clash.ts';
+import { finishesFor } from './cloth-finish.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 import { type Material, materialCaution } from './heater.ts';
 import { scourFor } from './order-facts.ts';
-import type { Recipe } from './recipe.ts';
+import { contentInBath, type Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
 
 /** A bath that the vessel or a piece was in before, told in a sentence. */
@@ -36,8 +37,12 @@ export function cardWarnings(
   before: readonly BathBefore[],
 ): Warning[] {
   const cloths = [...new Map(lengths.map(({ piece }) => [piece.cloth.id, piece.cloth])).values()];
-  const found = cloths.flatMap(({ content, name, construction }) => {
-    const warnings = [...checkRecipe(recipe, content).warnings, ...dyeFor(content).warnings];
+  const found = cloths.flatMap(({ content, name, construction, state }) => {
+    const warnings = [
+      ...finishesFor(state, content).map((told) => ({ ...told, text: `${capital(name)}: ${told.text}` })),
+      ...checkRecipe(recipe, content).warnings,
+      ...dyeFor(content).warnings,
+    ];
     if (isSheer(construction)) warnings.push(...creaseCare(content, recipe));
     if (!content.some((share) => share.fibre === fibre)) {
       const text = `The recipe was made for ${fibreOf(fibre).name}; ${name} has none: dye a swatch first.`;
@@ -53,7 +58,10 @@ export function cardWarnings(
     ...before.flatMap((each) => leftFrom(recipe, each)),
     ...besideWarnings(
       recipe,
-      cloths.flatMap(({ content }) => content),
+      contentInBath(
+        cloths.flatMap(({ content }) => content),
+        recipe,
+      ),
       vessel,
     ),
   ]);
@@ -152,12 +160,17 @@ export function eachOnce(warnings: readonly Warning[]): Warning[] {
   return [...new Map(warnings.map((warning) => [warning.text, warning])).values()];
 }
 
-function mixedCloths(cloths: readonly { readonly name: string; readonly content: Content }[]): Warning[] {
+function mixedCloths(cloths: readonly LengthToDye['piece']['cloth'][]): Warning[] {
   if (cloths.length < 2) return [];
   const fibres = new Set(cloths.flatMap(({ content }) => content.map(({ fibre }) => fibre)));
   const names = cloths.map(({ name }) => name).join(', ');
   const text = `${capital(names)} in one bath: cloths take dye unlike each other, so expect more than one shade. A batch for each is surer.`;
   const warnings: Warning[] = [{ id: 'mixed-cloths', text, source: 'common practice' }];
+  const nylons = new Set(cloths.map(({ state }) => state.nylon ?? ''));
+  if (nylons.has('6') && nylons.has('66')) {
+    const text = 'Nylon 6 and nylon 66 in one bath: nylon 6 takes more of the dye. A batch for each.';
+    warnings.push({ id: 'nylon-types', text, source: 'from memory' });
+  }
   if (fibres.has('nylon') && fibres.has('polyester')) {
     const together = dyeFor([
       { fibre: 'nylon', shareBp: 5000 },

@@ -43,6 +43,78 @@ export const FINISH_NAMES: Readonly<Record<Finish, string>> = {
   starched: 'starched or sized',
 };
 
+/** By which words of a supplier a finish, a state and a kind of nylon are known. */
+const WORDS: readonly (readonly [RegExp, (state: ClothState) => ClothState])[] = [
+  [/flame|fire.?(retard|proof)|\bFR\b/i, (state) => withFinish(state, 'flame-retardant')],
+  [/water.?(repellent|proof)|\bDWR\b/i, (state) => withFinish(state, 'water-repellent')],
+  [/parchment/i, (state) => withFinish(state, 'parchment')],
+  [/starch|\bsized\b/i, (state) => withFinish(state, 'starched')],
+  [/gr[ea]y?ige|loomstate/i, (state) => ({ ...state, state: 'greige' })],
+  [/prepared|\bPF[DP]\b/i, (state) => ({ ...state, state: 'prepared' })],
+  [/heat.?set/i, (state) => ({ ...state, state: 'heat-set' })],
+  [/\b(nylon|polyamide|PA)[ -]?6([.,]6|6)\b/i, (state) => ({ ...state, nylon: '66' })],
+  [/\b(nylon|polyamide|PA)[ -]?6(?![.,]?6|\d)/i, (state) => ({ ...state, nylon: '6' })],
+];
+
+function withFinish(state: ClothState, finish: Finish): ClothState {
+  const { finishes = [] } = state;
+  return finishes.includes(finish) ? state : { ...state, finishes: [...finishes, finish] };
+}
+
+/** What the words of a supplier tell of a cloth: "stiffened, flame retardant, nylon 6.6". */
+export function stateToldBy(words: string): ClothState {
+  return WORDS.reduce<ClothState>((state, [known, told]) => (known.test(words) ? told(state) : state), {});
+}
+
+/** The state of a cloth as it was chosen, and beside that what its supplier's words tell. */
+export function clothState(chosen: ClothState, words: string): ClothState {
+  const told = stateToldBy(words);
+  const finishes = [...new Set([...(chosen.finishes ?? []), ...(told.finishes ?? [])])];
+  return {
+    ...chosen,
+    state: chosen.state || told.state || '',
+    nylon: chosen.nylon || told.nylon || '',
+    finishes,
+  };
+}
+
+/** Several cloths in one bath: every finish of any, and the state that asks for the most work. */
+export function stateTogether(states: readonly ClothState[]): ClothState {
+  const found = (wanted: ClothStateCode) => states.some(({ state }) => state === wanted);
+  const allPrepared = states.length > 0 && states.every(({ state }) => state === 'prepared');
+  const nylons = new Set(states.map(({ nylon = '' }) => nylon));
+  const [nylon = ''] = nylons.size === 1 ? nylons : [];
+  return {
+    state: found('greige') ? 'greige' : allPrepared ? 'prepared' : found('heat-set') ? 'heat-set' : '',
+    finishes: FINISHES.filter((finish) => states.some(({ finishes = [] }) => finishes.includes(finish))),
+    nylon,
+    construction: states.map(({ construction = '' }) => construction).join(', '),
+  };
+}
+
+/**
+ * A cloth's state and finishes for a list, so that `stateToldBy` reads all of it back: the supplier's words, and what they
+ * do not tell.
+ */
+export function wordsOfState(state: ClothState, words: string): string {
+  const told = stateToldBy(words);
+  const more = showClothState({
+    state: told.state === state.state ? '' : (state.state ?? ''),
+    finishes: (state.finishes ?? []).filter((finish) => !told.finishes?.includes(finish)),
+    nylon: told.nylon === state.nylon ? '' : (state.nylon ?? ''),
+  });
+  return [words, more].filter((each) => each !== '').join(', ');
+}
+
+/** A cloth's state and finishes in a few words; '' where nothing is said. */
+export function showClothState({ state = '', finishes = [], nylon = '' }: ClothState): string {
+  return [
+    ...(state === '' ? [] : [STATE_NAMES[state]]),
+    ...finishes.map((finish) => FINISH_NAMES[finish]),
+    ...(nylon === '' ? [] : [`nylon ${nylon}`]),
+  ].join(', ');
+}
+
 interface Told {
   readonly text: string;
   readonly mark: Provenance;

@@ -5,6 +5,8 @@
  * those in use on labels in Europe; they are given here from memory.
  */
 
+import { type Reading, refused } from '../quantity/reading.ts';
+
 export const FIBRE_CODES = [
   'cotton',
   'linen',
@@ -105,6 +107,22 @@ export function fibreNamed(text: string): FibreCode | undefined {
       (name) => name.toLowerCase() === wanted,
     ),
   )?.code;
+}
+
+/** Reads fibres by their names, each once: "cotton, elastane". */
+export function readFibreNames(typed: string): Reading<readonly FibreCode[]> {
+  const names = typed
+    .split(/[,;/+]| and |&/)
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+  const strange = names.find((name) => fibreNamed(name) === undefined);
+  if (strange !== undefined) return refused(`${strange} is no fibre that is known here.`);
+  const value = [...new Set(names.flatMap((name) => fibreNamed(name) ?? []))];
+  return { ok: true, value, echo: sayFibreNames(value), exact: true };
+}
+
+export function sayFibreNames(fibres: readonly FibreCode[]): string {
+  return fibres.map((fibre) => fibreOf(fibre).name).join(', ');
 }
 
 /**

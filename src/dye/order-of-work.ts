@@ -107,7 +107,8 @@ function withWarnings(
 
 const AFTER: readonly WorkKind[] = ['rinse', 'oxidise', 'clear', 'fix'];
 
-function chemicalsOfStep(
+/** What a step of its own brings to its bath: its doses, and what of the recipe goes in there. */
+export function chemicalsOfStep(
   { doses, adds }: Pick<WorkStep, 'doses'> & { readonly adds: readonly string[] },
   recipe: Recipe,
 ): readonly Chemical[] {

@@ -11,7 +11,7 @@ import { groupsOf } from './auxiliaries.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
 import type { Content } from './fibre.ts';
 import { ACRYLIC_HEATING, heatingFor, SYNTHETIC, type Wait } from './heating.ts';
-import { bathAuxiliaries, markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
+import { bathAuxiliaries, contentInBath, markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 import { VAT_SAYS } from './vat.ts';
 
 export type RampKind = 'set' | 'add' | 'heat' | 'hold' | 'cool';
@@ -89,7 +89,8 @@ export function rampOf(recipe: Recipe, content: Content): readonly RampPoint[] {
 }
 
 /** The steps of a recipe's ramp on a cloth, in order. Throws RangeError when the content is empty. */
-export function rampSteps(recipe: Recipe, content: Content): readonly RampStep[] {
+export function rampSteps(recipe: Recipe, cloth: Content): readonly RampStep[] {
+  const content = contentInBath(cloth, recipe);
   const course = courseOf(recipe, content);
   const dyes = recipe.dyes.map(({ name }) => name);
   const { dyeClass } = recipe;

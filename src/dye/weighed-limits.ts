@@ -5,7 +5,7 @@ import { chemicalsOfDoses } from './bath-chemicals.ts';
 import type { Content } from './fibre.ts';
 import { limitsPassed, type PassedLimit } from './fibre-limits.ts';
 import { weighingsAt } from './order-of-work.ts';
-import type { Recipe, RecipeAuxiliary } from './recipe.ts';
+import { contentInBath, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 import { refusedLimits } from './recipe-check.ts';
 import type { WorkStep } from './work-step.ts';
 
@@ -17,10 +17,15 @@ export interface WeighedNow {
 
 /** The limits that a bath would pass by what was weighed for one of its steps, and does not pass as planned. */
 export function limitsPassedByWeighing(
-  { recipe, content, bath }: { readonly recipe: Recipe; readonly content: Content; readonly bath: Bath },
+  {
+    recipe,
+    content: cloth,
+    bath,
+  }: { readonly recipe: Recipe; readonly content: Content; readonly bath: Bath },
   step: WorkStep,
   weighed: readonly WeighedNow[],
 ): readonly PassedLimit[] {
+  const content = contentInBath(cloth, recipe);
   const planned = weighingsAt(step, bath);
   const moreMg = (name: string): number => {
     const now = weighed.find((each) => each.name === name)?.massMg;

@@ -15,6 +15,7 @@ export const STOCK_FIELDS = [
   'cloth_width',
   'cloth_usable_width',
   'mass_per_area',
+  'finish',
   'shade',
   'undyed',
   'lot',
@@ -48,6 +49,8 @@ export interface StockRow {
   readonly clothWidthTicks: number | null;
   readonly clothUsableWidthTicks: number | null;
   readonly massPerAreaMgM2: number | null;
+  /** the supplier's words for its finish and state; left out where there are none */
+  readonly finish?: string;
   readonly shade: string;
   readonly undyed: boolean;
   readonly lot: string;
@@ -78,6 +81,7 @@ const HEADINGS: Readonly<Record<StockField, readonly string[]>> = {
   cloth_width: ['cloth width', 'fabric width', 'full width', 'width'],
   cloth_usable_width: ['cloth usable width', 'cuttable width'],
   mass_per_area: ['mass per area', 'gsm', 'g/m2', 'g/m²', 'weight'],
+  finish: ['finish', 'finishes', 'treatment', 'state'],
   shade: ['shade', 'colour', 'color', 'colourway', 'colorway'],
   undyed: ['undyed', 'ground', 'dyeable'],
   lot: ['lot', 'mill lot', 'dye lot', 'dyelot', 'batch', 'roll lot'],
@@ -140,6 +144,7 @@ const LONGEST: Partial<Record<StockField, number>> = {
   code: 40,
   cloth: 120,
   construction: 60,
+  finish: 120,
   shade: 80,
   lot: 60,
   place: 60,
@@ -206,6 +211,7 @@ export function readStockRow(
   const content = readFibres(text('fibres'));
   if (!content.ok) problems.push({ field: 'fibres', message: content.reason });
   const fibres = content.ok ? content.value : null;
+  const finish = text('finish');
   const length = needed('length', 'The length');
   const row = {
     code,
@@ -218,6 +224,7 @@ export function readStockRow(
       least: 1,
       most: 5_000_000,
     }),
+    ...(finish === '' ? {} : { finish }),
     shade: needed('shade', 'The shade'),
     lot: text('lot'),
     lengthTicks:

@@ -29,6 +29,19 @@ export const ATTACKS_ON_DYE_RECORD: readonly Attack[] = [
     ['taking back what was never told', unguarded('takes_back_its_own', takingBack(999)), /FOREIGN KEY/],
     ['taking back twice', unguarded('never_replaced', takingBack(1)), /UNIQUE/],
   ]),
+  ...onTable('batch_log_auxiliary', [
+    [
+      'a change',
+      [...put('batch_log_auxiliary'), "UPDATE batch_log_auxiliary SET kind = 'x'"],
+      /never changed/,
+    ],
+    ['its removal', [...put('batch_log_auxiliary'), 'DELETE FROM batch_log_auxiliary'], /never removed/],
+    [
+      'another in its place',
+      [...put('batch_log_auxiliary'), replaced('batch_log_auxiliary', {})],
+      /never replaced/,
+    ],
+  ]),
   ...onTable('batch_repeat', [
     ['itself', put('batch_repeat', { of_id: 2 }), CHECK],
     ['a change', [...put('batch_repeat'), 'UPDATE batch_repeat SET of_id = 1'], /repeats what it repeats/],

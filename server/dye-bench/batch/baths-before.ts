@@ -1,7 +1,9 @@
+import { AUXILIARY_KINDS, groupsOf } from '../../../src/dye/auxiliaries.ts';
 import type { BathBefore } from '../../../src/dye/card-warnings.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import { lastChemicals } from '../../../src/dye/order-of-work.ts';
 import type { Reader } from '../../database/book.ts';
+import { readLog } from '../pot/log-store.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { readKeptCard } from './kept-card.ts';
 
@@ -13,7 +15,7 @@ export function readBathsBefore(
 ): BathBefore[] {
   const started = reader.db
     .selectFrom('batch')
-    .select(['batch.code', 'batch.recipe_id', 'batch.card'])
+    .select(['batch.id', 'batch.code', 'batch.recipe_id', 'batch.card'])
     .where('batch.card', 'is not', null);
   const held = vessels.flatMap((vessel) => {
     const batch = reader.first(
@@ -42,8 +44,16 @@ export function readBathsBefore(
 
 function chemicalsLeft(
   reader: Reader,
-  { recipe_id, card }: { readonly recipe_id: number; readonly card: string | null },
+  { id, recipe_id, card }: { readonly id: number; readonly recipe_id: number; readonly card: string | null },
 ): BathBefore['chemicals'] {
   const work = card === null ? [] : (readKeptCard(card).work ?? []);
-  return lastChemicals(readRecipe(reader, recipe_id).recipe, work);
+  return [...lastChemicals(readRecipe(reader, recipe_id).recipe, work), ...addedByHand(reader, id)];
+}
+
+/** What went in beside the plan counts too, whichever of its baths it was. */
+function addedByHand(reader: Reader, batchId: number): BathBefore['chemicals'] {
+  return readLog(reader, batchId).flatMap(({ auxiliary, what }) => {
+    const kind = AUXILIARY_KINDS.find((each) => each === auxiliary?.kind);
+    return auxiliary && kind ? [{ name: what, groups: groupsOf(kind, auxiliary.form) ?? [] }] : [];
+  });
 }

@@ -1,7 +1,9 @@
+import { type ClothState, clothState } from '../../../src/dye/cloth-finish.ts';
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
+import { clothStateOf } from '../../shelf/cloth/store.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 
@@ -14,6 +16,7 @@ export interface DyeCloth {
   readonly usableWidthTicks: number;
   readonly massPerAreaMgM2: number | null;
   readonly content: Content;
+  readonly state: ClothState;
 }
 
 /** Free length of a piece, of an undyed ground or of another shade that is dyed over. */
@@ -96,12 +99,7 @@ export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyM
       const fibre = FIBRE_CODES.find((code) => code === row.fibre);
       return fibre && row.cloth_id === clothId ? [{ fibre, shareBp: row.share_bp }] : [];
     });
-  const rows = reader.all(
-    reader.db
-      .selectFrom('cloth')
-      .select(['id', 'name', 'construction', 'width_ticks', 'usable_width_ticks', 'mass_per_area_mg_m2'])
-      .where('id', 'in', wanted),
-  );
+  const rows = reader.all(reader.db.selectFrom('cloth').selectAll().where('id', 'in', wanted));
   return new Map(
     rows.map((row) => [
       row.id,
@@ -113,6 +111,7 @@ export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyM
         usableWidthTicks: row.usable_width_ticks,
         massPerAreaMgM2: row.mass_per_area_mg_m2,
         content: contentOf(row.id),
+        state: clothState(clothStateOf(row), row.finish),
       },
     ]),
   );

@@ -1,5 +1,6 @@
 import { type Card, contentToDye } from '../../../src/dye/card.ts';
 import { type Caution, cautionsFor } from '../../../src/dye/cautions.ts';
+import { stateTogether } from '../../../src/dye/cloth-finish.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import { orderOfWork } from '../../../src/dye/order-of-work.ts';
 import { auxiliaryFrom } from '../../../src/dye/recipe.ts';
@@ -18,21 +19,21 @@ export interface Work {
 }
 
 export function workOf(reader: Reader, stored: StoredRecipe, card: KeptCard): Work {
-  const content = contentOf(reader, stored, card);
-  const steps = card.work ?? orderOfWork(stored.recipe, content);
-  return { steps, cautions: cautionsOf(stored, card, steps), content };
-}
-
-function contentOf(reader: Reader, stored: StoredRecipe, card: Card): Content {
   const pieces = readPiecesToDye(
     reader,
     card.pieces.map(({ code }) => code),
   );
   const cloths = card.pieces.map(({ code, massMg }) => ({
-    content: pieces.find((piece) => piece.code === code)?.cloth.content ?? [],
+    cloth: pieces.find((piece) => piece.code === code)?.cloth,
     massMg,
   }));
-  return contentToDye(cloths, stored);
+  const content = contentToDye(
+    cloths.map(({ cloth, massMg }) => ({ content: cloth?.content ?? [], massMg })),
+    stored,
+  );
+  const state = stateTogether(cloths.flatMap(({ cloth }) => cloth?.state ?? []));
+  const steps = card.work ?? orderOfWork(stored.recipe, content, state);
+  return { steps, cautions: cautionsOf(stored, card, steps), content };
 }
 
 /** What the scour and the clear take is to beware of as much as what the recipe takes. */

@@ -10,14 +10,14 @@ import { numberedRows } from '../numbered-rows.ts';
 // The forms of the log. Each names its bath; 0 is the whole batch.
 
 const MOST_BATHS = 100;
-const bath = () => wholeField({ min: 1, max: MOST_BATHS });
+export const bathField = () => wholeField({ min: 1, max: MOST_BATHS });
 
 /**
  * A step that is done, with what was weighed for it: a blank amount is what was wanted, to the milligram. A hold that
  * ends early needs `skip_hold`.
  */
 export const STEP_DONE = z.strictObject({
-  bath: bath(),
+  bath: bathField(),
   step: textField({ max: 80, what: 'The step' }),
   water: optionalText({ max: 64, label: 'Fresh water', size: 'short', required: true }),
   skip_hold: tickField(),
@@ -33,10 +33,10 @@ export const STEP_DONE = z.strictObject({
 export type StepDoneForm = z.output<typeof STEP_DONE>;
 
 export const TEMPERATURE = z.strictObject({
-  bath: bath(),
+  bath: bathField(),
   temperature: readingField(readTemperature, { label: 'Another temperature', unit: '°C' }),
 });
-export const PH = z.strictObject({ bath: bath(), ph: readingField(readPh, { label: 'Another pH' }) });
+export const PH = z.strictObject({ bath: bathField(), ph: readingField(readPh, { label: 'Another pH' }) });
 export const NOTE = z.strictObject({
   note: textField({ max: 2000, lines: true, label: 'Note', what: 'The note', size: 'long' }),
 });

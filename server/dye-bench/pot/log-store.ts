@@ -10,7 +10,9 @@ export function readLog(reader: Reader, batchId: number) {
     reader.db
       .selectFrom('batch_log')
       .innerJoin('person', 'person.id', 'batch_log.person_id')
+      .leftJoin('batch_log_auxiliary', 'batch_log_auxiliary.log_id', 'batch_log.id')
       .selectAll('batch_log')
+      .select(['batch_log_auxiliary.kind as auxiliary_kind', 'batch_log_auxiliary.form as auxiliary_form'])
       .select('person.name as person')
       .where('batch_log.batch_id', '=', batchId)
       .orderBy('batch_log.id'),
@@ -29,6 +31,11 @@ export function readLog(reader: Reader, batchId: number) {
       what: row.what,
       dyeLot: row.dye_lot,
       note: row.note,
+      /** what went in by hand; null for what the plan wanted */
+      auxiliary:
+        row.auxiliary_kind === null || row.auxiliary_form === null
+          ? null
+          : { kind: row.auxiliary_kind, form: row.auxiliary_form },
       lab:
         row.lab_l === null || row.lab_a === null || row.lab_b === null
           ? null

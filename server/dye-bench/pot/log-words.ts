@@ -15,7 +15,7 @@ export function sayLog(row: LogRow, steps: readonly WorkStep[]): string {
     case 'pH':
       return `pH ${showDecimal(BigInt(row.figure), 2)}`;
     case 'weighed':
-      return `${showGrams(row.figure)} of ${row.what}${row.dyeLot ? `, lot ${row.dyeLot}` : ''}`;
+      return `${showGrams(row.figure)} of ${row.what}${row.dyeLot ? `, lot ${row.dyeLot}` : ''}${row.auxiliary ? ', beside the plan' : ''}`;
     case 'water':
       return `${showVolume(row.figure, 'near')} of water`;
     case 'addition':

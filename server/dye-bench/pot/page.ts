@@ -5,7 +5,7 @@ import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { queryNumber } from '../../kit/address.ts';
+import { address, queryNumber } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath } from '../../kit/paths.ts';
@@ -63,6 +63,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
       card: path,
       record: `${path}/record`,
       addition: `${path}/addition`,
+      byHand: here ? address(`${path}/by-hand`, { bath: here.number }) : '',
       /** '' where the batch cannot be started or finished now */
       start: state === 'planned' && card && trouble.length === 0 ? `${path}/starts` : '',
       finish: state === 'in the pot' ? `${path}/finish` : '',

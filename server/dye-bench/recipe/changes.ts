@@ -1,6 +1,6 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
-import { capital, fibreOf } from '../../../src/dye/fibre.ts';
+import { capital, fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
@@ -47,6 +47,7 @@ function linesOf({ shade, fibre, recipe, auxiliaryMarks, shrinkageBp }: Compared
     line('Fibre', fibreOf(fibre).name),
     line('Class of dye', DYE_CLASS_NAMES[recipe.dyeClass]),
     ...(recipe.method === '' ? [] : [line('How it is worked', recipe.method)]),
+    ...(recipe.also ? [line('Also in the bath', sayFibreNames(recipe.also))] : []),
     ...recipe.dyes.map(({ name, owfMilli }) => line(name, showOwf(owfMilli), sayMark(OWN))),
     ...recipe.auxiliaries.map((auxiliary, row) =>
       line(

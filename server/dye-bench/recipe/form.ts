@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { AUXILIARIES, type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { readLiquorRatio, readOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASSES, type DyeClass } from '../../../src/dye/dye-class.ts';
-import { capital, FIBRE_CODES, FIBRES } from '../../../src/dye/fibre.ts';
+import { capital, FIBRE_CODES, FIBRES, readFibreNames } from '../../../src/dye/fibre.ts';
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import {
   type AuxiliaryDose,
@@ -77,6 +77,11 @@ function recipeFields(reader: Reader, typed: Typed) {
       options: DEPTH_CHOICES,
     }),
     method: methodField(offer.dyeClass, offer.methods, typed.method ?? ''),
+    also: optionalReading(readFibreNames, {
+      label: 'Thread, trim or lining in the bath',
+      size: 'mid',
+      hint: 'Their fibres, such as cotton, elastane. What they do not stand counts, however little there is of them.',
+    }),
     dyes: numberedRows(
       {
         name: textField({
@@ -177,21 +182,29 @@ export function dyedShadeChoices(reader: Reader): Choice[] {
     .map(({ id, name }) => ({ value: String(id), label: name }));
 }
 
+/** The classes whose way of working stands on the label, and what that is called there. */
+const METHOD_ASKS: Partial<Record<DyeClass, string>> = {
+  reactive: 'Reactive group',
+  vat: 'Family of vat dye',
+  'acid-metal-complex': 'Metal to dye',
+};
+
 /**
  * How the dye is worked: of a reactive one its group is chosen. What is kept already and is no group of ours stays to
  * be chosen, or a new version would change it unseen.
  */
 function methodField(dyeClass: DyeClass | null, methods: readonly string[], typed: string) {
   const read = optionalText({ max: 120, label: 'How it is worked', suggest: methods });
-  if (dyeClass !== 'reactive' || methods.length < 2) return read;
+  const asks = dyeClass === null ? undefined : METHOD_ASKS[dyeClass];
+  if (asks === undefined || methods.length < 2) return read;
   const kept = typed === '' || methods.includes(typed) ? methods : [...methods, typed];
   const groups = kept.map((method) => ({ value: method, label: capital(method) }));
   return asked(read, {
-    label: 'Reactive group',
+    label: asks,
     kind: 'select',
     options: withBlank(groups, 'Another, by the label'),
     required: false,
-    hint: 'It stands on the label. The heat that is offered follows from it.',
+    hint: 'It stands on the label. What is offered follows from it.',
   });
 }
 

@@ -3,7 +3,7 @@ import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
-import { fibreOf } from '../../../src/dye/fibre.ts';
+import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
@@ -38,6 +38,8 @@ export function recipePage(reader: Reader, id: number) {
     fibre: fibreOf(fibre).name,
     dyeClass: DYE_CLASS_NAMES[recipe.dyeClass],
     method: recipe.method,
+    /** thread, trim and lining; '' where there are none */
+    also: sayFibreNames(recipe.also ?? []),
     cautions: cautionsFor(recipe),
     warnings: checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings,
     /** what goes in, as the recipe says it and for one kilogram of cloth */

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
-import type { FibreCode } from '../../../src/dye/fibre.ts';
+import { FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
@@ -24,6 +24,14 @@ export const MARK = z.object({
 });
 // By the field of the recipe; one that it does not have has no mark.
 const MARKS = z.record(z.string(), MARK);
+
+const CODES = z.array(z.string());
+
+/** Fibres that are in the bath with the cloth; of a recipe that names none there is nothing. */
+function alsoIn(codes: readonly string[]): Pick<Recipe, 'also'> {
+  const also = FIBRE_CODES.filter((code) => codes.includes(code));
+  return also.length === 0 ? {} : { also };
+}
 
 export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
 
@@ -58,6 +66,7 @@ export function readRecipe(reader: Reader, id: number) {
     liquorRatioMilli: row.liquor_ratio_milli,
     temperatureC: row.temperature_c,
     holdMinutes: row.hold_minutes,
+    ...alsoIn(readStored(CODES, row.also)),
     ...(row.ph_from_tenths === null ? {} : { pHFrom: row.ph_from_tenths / 10 }),
     ...(row.ph_to_tenths === null ? {} : { pHTo: row.ph_to_tenths / 10 }),
     ...(row.heat_rate_milli === null ? {} : { heatRateMilli: row.heat_rate_milli }),
@@ -132,6 +141,7 @@ export function insertRecipe(tx: Tx, made: NewRecipe): number {
       liquor_ratio_milli: recipe.liquorRatioMilli,
       temperature_c: recipe.temperatureC,
       hold_minutes: recipe.holdMinutes,
+      also: JSON.stringify(recipe.also ?? []),
       ph_from_tenths: tenths(recipe.pHFrom),
       ph_to_tenths: tenths(recipe.pHTo),
       heat_rate_milli: recipe.heatRateMilli ?? null,

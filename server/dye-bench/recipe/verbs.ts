@@ -162,6 +162,7 @@ export function makeRecipe(form: RecipeForm): { recipe: Recipe; auxiliaryMarks: 
     liquorRatioMilli: form.liquor_ratio,
     temperatureC: form.temperature,
     holdMinutes: form.hold.value,
+    ...(form.also === null ? {} : { also: form.also }),
     ...(from === null || to === null ? {} : { pHFrom: from / 10, pHTo: to / 10 }),
     ...(form.heat_rate === null ? {} : { heatRateMilli: form.heat_rate }),
     ...(form.cool_rate === null ? {} : { coolRateMilli: form.cool_rate }),

@@ -12,7 +12,7 @@ import { sayRange } from '../card/ph-show.ts';
 import { drawRamp } from '../card/ramp-chart.ts';
 import { type BathState, stepOfWeighing } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
-import { sayTemperature } from '../pot/log-words.ts';
+import { sayLog, sayTemperature } from '../pot/log-words.ts';
 import { clockOf } from '../pot/step.ts';
 import { heldAgainst, phAtStep } from '../pot/step-ph.ts';
 
@@ -45,6 +45,10 @@ export function shapeBathRecord(state: BathState, name: string, card: Card, bala
       ({ number, dyes }) =>
         `Addition ${number}: ${dyes.map((dye) => `${showGrams(dye.massMg)} of ${dye.name}`).join(', ')}`,
     ),
+    /** what went in beside the plan */
+    byHand: rows
+      .filter(({ auxiliary }) => auxiliary !== null)
+      .map((row) => `${showClock(row.at)}, ${row.person}: ${sayLog(row, state.steps)}`),
     notes: rows
       .filter(({ kind }) => kind === 'note')
       .map(({ at, person, note }) => `${showClock(at)}, ${person}: ${note}`),
@@ -100,7 +104,7 @@ function plannedFor(row: LogRow, state: BathState, card: Card): string {
 function findDeviations(state: BathState, card: Card, balanceMg: number): Deviation[] {
   const { rows, clock } = state;
   const weighed = rows
-    .filter(({ kind }) => kind === 'weighed')
+    .filter(({ kind, auxiliary }) => kind === 'weighed' && auxiliary === null)
     .map((row) => ({ step: stepOfWeighing(rows, row), name: row.what, massMg: row.figure }));
   const log = {
     weighed,

@@ -1,3 +1,4 @@
+import { type Finish, stateToldBy } from '../../../src/dye/cloth-finish.ts';
 import { readStockRow, type StockRow } from '../../../src/lists/stock-list.ts';
 import type { Tx } from '../../database/book.ts';
 import { findNamed, nameKey } from '../../kit/same-name.ts';
@@ -68,6 +69,7 @@ export class TakingIn {
         width_ticks: width,
         usable_width_ticks: row.clothUsableWidthTicks ?? row.usableWidthTicks ?? width,
         mass_per_area_mg_m2: row.massPerAreaMgM2,
+        ...finishColumns(row.finish ?? ''),
       };
     };
     return this.#idOf(tx, 'cloth', row.cloth, described, (clothId) => {
@@ -141,4 +143,19 @@ export class TakingIn {
     this.#ids.set(key, id);
     return id;
   }
+}
+
+/** What the words of a list tell of a cloth's finish and state. */
+function finishColumns(finish: string) {
+  const { state = '', nylon = '', finishes = [] } = stateToldBy(finish);
+  const given = (wanted: Finish) => (finishes.includes(wanted) ? 1 : 0);
+  return {
+    finish,
+    state,
+    nylon,
+    flame_retardant: given('flame-retardant'),
+    water_repellent: given('water-repellent'),
+    parchment: given('parchment'),
+    starched: given('starched'),
+  };
 }

@@ -10,6 +10,7 @@ export const FIELD_NAMES: Readonly<Record<StockField, string>> = {
   cloth_width: 'Width of the cloth',
   cloth_usable_width: 'Usable width of the cloth',
   mass_per_area: 'Mass per area',
+  finish: 'Finish and state',
   shade: 'Shade',
   undyed: 'Undyed',
   lot: 'Lot',

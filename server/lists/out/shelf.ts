@@ -1,5 +1,7 @@
+import { wordsOfState } from '../../../src/dye/cloth-finish.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
+import { clothStateOf } from '../../shelf/cloth/store.ts';
 import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres, text } from './cells.ts';
 
 export const PIECES: ListOut = {
@@ -14,6 +16,7 @@ export const PIECES: ListOut = {
     'Cloth width',
     'Cloth usable width',
     'Mass per area',
+    'Finish',
     'Shade',
     'Undyed',
     'Lot',
@@ -41,6 +44,8 @@ export const PIECES: ListOut = {
       .select(['piece.cost_minor', 'piece.usable_width_ticks', 'cloth.name as cloth', 'cloth.id as cloth_id'])
       .select(['cloth.construction', 'cloth.width_ticks', 'cloth.usable_width_ticks as cloth_usable_ticks'])
       .select(['cloth.mass_per_area_mg_m2', 'shade.name as shade', 'shade.ground', 'lot.code as lot_code'])
+      .select(['cloth.finish', 'cloth.state', 'cloth.nylon', 'cloth.flame_retardant'])
+      .select(['cloth.water_repellent', 'cloth.parchment', 'cloth.starched'])
       .select(['lot.mill_lot', 'place.name as place', 'supplier.name as supplier'])
       .where('piece.on_hand_ticks', '>', 0)
       .orderBy('piece.id')
@@ -55,6 +60,7 @@ export const PIECES: ListOut = {
         centimetres(row.width_ticks),
         centimetres(row.cloth_usable_ticks),
         row.mass_per_area_mg_m2 === null ? '' : `${row.mass_per_area_mg_m2 / 1000} g/m²`,
+        wordsOfState(clothStateOf(row), row.finish),
         row.shade,
         row.ground === 1 ? 'yes' : 'no',
         row.mill_lot === '' ? row.lot_code : row.mill_lot,
@@ -158,6 +164,9 @@ export const CLOTHS: ListOut = {
     'Usable width',
     'Mass per area',
     'Finish',
+    'State',
+    'Known finishes',
+    'Nylon',
     'Supplier',
     'Article',
     'Note',
@@ -180,6 +189,9 @@ export const CLOTHS: ListOut = {
         centimetres(row.usable_width_ticks),
         row.mass_per_area_mg_m2 === null ? '' : `${row.mass_per_area_mg_m2 / 1000} g/m²`,
         row.finish,
+        row.state,
+        (clothStateOf(row).finishes ?? []).join(', '),
+        row.nylon,
         row.supplier ?? '',
         row.article,
         row.note,

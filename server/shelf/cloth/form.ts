@@ -1,11 +1,13 @@
 import { z } from 'zod';
-import { checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
+import { CLOTH_STATES, FINISH_NAMES, NYLON_TYPES, STATE_NAMES } from '../../../src/dye/cloth-finish.ts';
+import { capital, checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readShare, WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { optionalChosen, supplierChoices, withBlank } from '../../kit/choices.ts';
 import {
+  choiceOrFirst,
   field,
   lengthField,
   optionalMassPerArea,
@@ -14,6 +16,7 @@ import {
   optionalWhole,
   rowsField,
   textField,
+  tickField,
 } from '../../kit/fields.ts';
 import { asked, askedAs } from '../../kit/form-drawing.ts';
 import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
@@ -83,7 +86,28 @@ export function clothFields(reader: Reader, units: Units) {
       hint: 'How many lays of it are stacked and cut through together. Blank: one.',
       size: 'short',
     }),
-    finish: optionalText({ max: 120, label: 'Finish', hint: 'Stiffened, flame retardant, softened.' }),
+    finish: optionalText({ max: 120, label: 'Finish, in the supplier’s words' }),
+    state: choiceOrFirst(['', ...CLOTH_STATES], 'a state', {
+      label: 'State',
+      required: false,
+      options: withBlank(
+        CLOTH_STATES.map((value) => ({ value, label: STATE_NAMES[value] })),
+        'not known',
+      ),
+    }),
+    nylon: choiceOrFirst(['', ...NYLON_TYPES], 'a kind of nylon', {
+      label: 'Nylon',
+      hint: 'Of nylon cloth: ask the supplier. They take dye differently.',
+      required: false,
+      options: withBlank(
+        NYLON_TYPES.map((value) => ({ value, label: `nylon ${value}` })),
+        'not known, or no nylon',
+      ),
+    }),
+    flame_retardant: tickField({ label: capital(FINISH_NAMES['flame-retardant']) }),
+    water_repellent: tickField({ label: capital(FINISH_NAMES['water-repellent']) }),
+    parchment: tickField({ label: capital(FINISH_NAMES.parchment) }),
+    starched: tickField({ label: capital(FINISH_NAMES.starched) }),
     supplier_id: optionalChosen(supplierChoices(reader), 'a supplier', {
       label: 'Supplier',
       blank: 'no supplier',

@@ -1,8 +1,11 @@
+import type { Selectable } from 'kysely';
+import { type ClothState, FINISHES, showClothState } from '../../../src/dye/cloth-finish.ts';
 import { type Content, type FibreCode, showContent } from '../../../src/dye/fibre.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import { writePercent } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import type { ClothTable } from '../../database/schema.ts';
 import { type Param, prepared } from '../../database/statements.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
@@ -35,6 +38,7 @@ export function readCloth(reader: Reader, clothId: number) {
     /** how many plies of it are cut at once */
     plyLimit: row.ply_limit,
     finish: row.finish,
+    state: clothStateOf(row),
     supplierId: row.supplier_id,
     supplierName: row.supplier_name ?? '',
     article: row.article,
@@ -55,6 +59,27 @@ const fibresOf = prepared((db, clothId: Param<number>) =>
     .orderBy('fibre'),
 );
 
+type StateColumns = Pick<
+  Selectable<ClothTable>,
+  'construction' | 'state' | 'nylon' | 'flame_retardant' | 'water_repellent' | 'parchment' | 'starched'
+>;
+
+/** What a cloth was given before it came, as it was chosen. */
+export function clothStateOf(row: StateColumns): ClothState {
+  const given = {
+    'flame-retardant': row.flame_retardant,
+    'water-repellent': row.water_repellent,
+    parchment: row.parchment,
+    starched: row.starched,
+  };
+  return {
+    state: row.state,
+    finishes: FINISHES.filter((finish) => given[finish] === 1),
+    nylon: row.nylon,
+    construction: row.construction,
+  };
+}
+
 /** The fibres of a cloth, the largest share first. */
 function readContent(reader: Reader, clothId: number): Content {
   const rows = reader.all(fibresOf(clothId));
@@ -69,6 +94,8 @@ export function showCloth(cloth: Cloth, units: Units) {
     width: showSize(cloth.widthTicks, units, 'near'),
     usableWidth: showSize(cloth.usableWidthTicks, units, 'down'),
     massPerArea: cloth.massPerAreaMgM2 === null ? '' : showMassPerArea(cloth.massPerAreaMgM2, unit, 'near'),
+    /** what dyeing must know of how it came */
+    came: showClothState(cloth.state),
   };
 }
 
@@ -98,6 +125,12 @@ function columnsOf(form: ClothForm, units: Units) {
     mass_per_area_mg_m2: form.mass_per_area?.value ?? null,
     ply_limit: form.ply_limit?.value ?? 1,
     finish: form.finish,
+    state: form.state,
+    nylon: form.nylon,
+    flame_retardant: form.flame_retardant ? 1 : 0,
+    water_repellent: form.water_repellent ? 1 : 0,
+    parchment: form.parchment ? 1 : 0,
+    starched: form.starched ? 1 : 0,
     supplier_id: form.supplier_id,
     article: form.article,
     note: form.note,
@@ -126,6 +159,9 @@ export function clothAsTyped(cloth: Cloth, units: Units): Typed {
     ),
     ply_limit: String(cloth.plyLimit),
     finish: cloth.finish,
+    state: cloth.state.state ?? '',
+    nylon: cloth.state.nylon ?? '',
+    ...Object.fromEntries((cloth.state.finishes ?? []).map((finish) => [finish.replace('-', '_'), 'yes'])),
     supplier_id: String(cloth.supplierId ?? ''),
     article: cloth.article,
     note: cloth.note,

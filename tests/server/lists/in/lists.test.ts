@@ -42,7 +42,7 @@ describe('a list that comes in', () => {
     expect(await listOf(path)).toMatchObject({ state: 'in', counts: { in: 3 } });
     const rows = await pieces();
     expect(rows[1]).toContain(
-      'A1,bolt,Nylon organza,not said,,150 cm,150 cm,,Moss,no,77,12.5 m,150 cm,Rack 1,,40.00',
+      'A1,bolt,Nylon organza,not said,,150 cm,150 cm,,,Moss,no,77,12.5 m,150 cm,Rack 1,,40.00',
     );
     // 2 yd 4 in are 76 in of 25.4 mm: 1.9304 m.
     expect(rows[2]).toContain('1.9304 m');

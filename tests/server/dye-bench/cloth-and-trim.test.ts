@@ -1,0 +1,185 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
+import {
+  addVessel,
+  keepRecipe,
+  makeGround,
+  makeShade,
+  plan,
+  planFields,
+  recipeFields,
+  versionFields,
+} from './recipe/making.ts';
+
+let house: TestHouse;
+beforeEach(async () => {
+  house = await openTestHouse();
+});
+afterEach(() => house.shut());
+
+const shade = (name: string) => house.write((tx) => makeShade(tx, name));
+const clothOf = (name: string, content: Record<string, number>) =>
+  house.write((tx) => {
+    const stock = makeGround(tx, { name, content, gramsPerM2: 100 });
+    return { ...stock, piece: makeBolt(tx, stock.lotId, '10 m') };
+  });
+const VAT = {
+  name: 'Moss in the vat',
+  fibre: 'cotton',
+  dye_class: 'vat',
+  method: 'hot (IN)',
+  'auxiliaries.0.what': 'caustic-soda/as-sold',
+  'auxiliaries.0.amount': '5 g/L',
+  'auxiliaries.1.what': 'hydrosulphite/as-sold',
+  'auxiliaries.1.amount': '5 g/L',
+  temperature: '60',
+};
+
+describe('thread, trim and lining of a recipe', () => {
+  it('count at any share: elastane refuses the caustic soda of a vat', async () => {
+    const moss = shade('Moss');
+    await keepRecipe(house, recipeFields(moss, VAT));
+    const { body } = await house
+      .send(
+        '/dye-bench/recipes/new',
+        recipeFields(moss, { ...VAT, name: 'Trimmed', also: 'polyester, elastane' }),
+      )
+      .expect(422);
+    expect(body.error.problems).toContainEqual({
+      field: 'auxiliaries.0.what',
+      message: expect.stringMatching(/Elastane: hot caustic soda harms it/),
+    });
+  });
+
+  it('stay with the recipe, its page, its versions and what changed', async () => {
+    const moss = shade('Moss');
+    const id = await keepRecipe(house, recipeFields(moss, { also: 'polyester; spandex' }));
+    const { body } = await house.data(`/dye-bench/recipes/${id}`).expect(200);
+    expect(body.also).toBe('polyester, elastane');
+    expect(body.warnings.map(({ id: warned }: { id: string }) => warned)).toEqual(
+      expect.arrayContaining(['limit-elastane', 'left-polyester']),
+    );
+    const next = await house
+      .send(`/dye-bench/recipes/${id}/versions/new`, versionFields(moss, { also: '' }))
+      .expect(200);
+    const after = await house.data(next.body.location).expect(200);
+    expect(after.body.also).toBe('');
+    expect(after.body.made.changes).toContainEqual(
+      expect.objectContaining({ what: 'Also in the bath', was: 'polyester, elastane', now: '' }),
+    );
+    const form = await house.page(`/dye-bench/recipes/${id}/copy`).expect(200);
+    expect(form.text).toContain('value="polyester; spandex"');
+  });
+
+  it('that are no fibre are told at the field', async () => {
+    const fields = recipeFields(shade('Moss'), { also: 'cotton, gossamer' });
+    const { body } = await house.send('/dye-bench/recipes/new', fields).expect(422);
+    expect(body.error.problems).toEqual([
+      { field: 'also', message: 'gossamer is no fibre that is known here.' },
+    ]);
+  });
+});
+
+describe('a vat', () => {
+  it('is offered whole by its family, and refused without one', async () => {
+    const offer = await house
+      .data('/dye-bench/recipes/new?fibre=cotton&dye_class=vat&depth=medium')
+      .expect(200);
+    expect(offer.body.fields.method.options.map(({ label }: { label: string }) => label)).toEqual([
+      'Another, by the label',
+      'Hot (IN)',
+      'Warm (IW)',
+      'Cold (IK)',
+    ]);
+    const cold = await house
+      .data('/dye-bench/recipes/new?fibre=cotton&dye_class=vat&depth=medium&method=cold+(IK)')
+      .expect(200);
+    expect(cold.body.fields.temperature.value).toBe('25');
+    const moss = shade('Moss');
+    const { body } = await house
+      .send('/dye-bench/recipes/new', recipeFields(moss, { ...VAT, method: '' }))
+      .expect(422);
+    expect(body.error.problems).toEqual([
+      { field: 'method', message: expect.stringMatching(/hot \(IN\), warm \(IW\) or cold \(IK\)/) },
+    ]);
+    const id = await keepRecipe(house, recipeFields(moss, VAT));
+    const lawn = clothOf('Lawn', { cotton: 100 });
+    const vesselId = await addVessel(house, 'Small pot', '50');
+    const code = await plan(house, { recipeId: id, vesselId, lengths: { [lawn.piece.code]: '2' } });
+    const card = await house.data(`/dye-bench/batches/${code}`).expect(200);
+    expect(card.body.order.steps.map(({ title }: { title: string }) => title)).toEqual(
+      expect.arrayContaining([
+        'Weigh the dye',
+        'Paste the dye',
+        'Reduce the dye in a stock vat at 60 °C',
+        'Oxidise at 60 °C',
+        'Soap at 95 °C',
+      ]),
+    );
+    const blend = clothOf('Winceyette', { cotton: 80, wool: 20 });
+    const refused = await house
+      .send(
+        '/dye-bench/batches/new',
+        planFields({ recipeId: id, vesselId, lengths: { [blend.piece.code]: '2' } }),
+      )
+      .expect(422);
+    expect(refused.body.error.problems[0].message).toMatch(/Wool: caustic soda dissolves it/);
+  });
+});
+
+describe('the finish of a cloth', () => {
+  const CLOTH = {
+    name: 'Stage net',
+    construction: 'net',
+    'fibres.0.fibre': 'nylon',
+    width: '140',
+    usable_width: '138',
+    mass_per_area: '25',
+    finish: 'crisp',
+    state: 'heat-set',
+    nylon: '66',
+    flame_retardant: 'yes',
+    note: '',
+  };
+
+  it('is kept, shown, changed, and goes out in the lists', async () => {
+    const made = await house.submit('/shelf/cloths/new', CLOTH).expect(303);
+    const path = (made.headers.location ?? '').split('?')[0] ?? '';
+    const { body } = await house.data(path).expect(200);
+    expect(body.came).toBe('heat-set, flame-retardant, nylon 66');
+    const form = await house.page(`${path}/edit`).expect(200);
+    expect(form.text).toMatch(/<option value="heat-set" selected>/);
+    expect(form.text).toMatch(/name="flame_retardant"[^>]*checked/);
+    const list = await house.page('/setup/lists/out/cloths.csv').expect(200);
+    expect(list.text).toContain('crisp,heat-set,flame-retardant,66');
+    await house
+      .submit(`${path}/edit`, { ...CLOTH, flame_retardant: '', starched: 'yes', state: '' })
+      .expect(303);
+    expect((await house.data(path).expect(200)).body.came).toBe('starched or sized, nylon 66');
+    await house.submit('/shelf/cloths/new', { ...CLOTH, name: 'Other', state: 'woven' }).expect(422);
+  });
+
+  it('is told before the scour and on the card, with what is lost', async () => {
+    const lawn = clothOf('Stage lawn', { cotton: 100 });
+    house.write((tx) =>
+      tx.run(
+        tx.db
+          .updateTable('cloth')
+          .set({ flame_retardant: 1, state: 'greige', finish: 'starched' })
+          .where('id', '=', lawn.clothId),
+      ),
+    );
+    const recipeId = await keepRecipe(house, recipeFields(shade('Moss'), { ...VAT, name: 'Lawn' }));
+    const vesselId = await addVessel(house, 'Small pot', '50');
+    const code = await plan(house, { recipeId, vesselId, lengths: { [lawn.piece.code]: '2' } });
+    const { body } = await house.data(`/dye-bench/batches/${code}`).expect(200);
+    const [scour] = body.order.steps;
+    expect(scour.says).toMatch(/Before you begin:.*flame proofing is lost.*by whoever answers for it/);
+    expect(scour.says).toMatch(/comes back limp.*scour it twice/);
+    expect(body.card.warnings.map(({ id }: { id: string }) => id)).toEqual(
+      expect.arrayContaining(['finish-flame-retardant', 'finish-starched', 'state-greige']),
+    );
+    const { text } = await house.page(`/dye-bench/batches/${code}`).expect(200);
+    expect(text).toContain('Stage lawn: The flame proofing is lost');
+  });
+});
