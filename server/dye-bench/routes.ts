@@ -16,6 +16,9 @@ import { batchPlanPage } from './batch/plan-page.ts';
 import { repeatBatch, repeatPage } from './batch/repeat.ts';
 import { tagPage } from './batch/tag-page.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
+import { labelRecipeForm, labelVersionForm } from './by-label/form.ts';
+import { labelRecipePage, labelVersionPage } from './by-label/page.ts';
+import { keepLabelRecipe, keepLabelVersion } from './by-label/verbs.ts';
 import { stripForm } from './correction/form.ts';
 import { correctionPage } from './correction/page.ts';
 import { planStrip } from './correction/verbs.ts';
@@ -30,6 +33,7 @@ import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts'
 import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
 import { quickBathPage } from './quick/page.ts';
+import { BY_LABEL } from './recipe/by-label.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './recipe/form.ts';
 import { copyRecipePage, newRecipePage, versionPage } from './recipe/form-page.ts';
 import { recipesPage } from './recipe/list-page.ts';
@@ -67,6 +71,7 @@ export function dyeBenchRoutes(
   dyeRoutes(book, planning);
   vesselRoutes(book, keeping);
   recipeRoutes(book, keeping, planning);
+  labelRoutes(book, planning);
   planRoutes(book, told, planning);
   batchRoutes(book, answers);
   logRoutes(book, answers);
@@ -149,6 +154,28 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
       schema: copyRecipeForm(book),
       write: (tx, form) => keepCopy(tx, id, form, typed),
       redraw: (again) => copyRecipePage(book, id, again, 'refused'),
+    }),
+  );
+}
+
+/** Recipes that are worked by the maker's label. */
+function labelRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage(BY_LABEL, ({ typedInAddress }) => labelRecipePage(book, typedInAddress));
+  takeForm(BY_LABEL, ({ typed, save }) =>
+    save({
+      schema: labelRecipeForm(book),
+      write: (tx, form) => keepLabelRecipe(tx, form, typed),
+      redraw: (again) => labelRecipePage(book, again),
+    }),
+  );
+  showPage('/dye-bench/recipes/:id/by-label', ({ id, typedInAddress }) =>
+    labelVersionPage(book, id, typedInAddress),
+  );
+  takeForm('/dye-bench/recipes/:id/by-label', ({ id, typed, save }) =>
+    save({
+      schema: labelVersionForm(),
+      write: (tx, form) => keepLabelVersion(tx, id, form, typed),
+      redraw: (again) => labelVersionPage(book, id, again),
     }),
   );
 }

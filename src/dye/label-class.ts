@@ -5,6 +5,7 @@
  */
 
 import { COMMON_PRACTICE, FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';
+import { type Reading, refused } from '../quantity/reading.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
 import { type Content, type ContentProblem, capital, type FibreCode, fibreOf } from './fibre.ts';
 
@@ -362,4 +363,20 @@ export function labelWarnings(labelClass: LabelClass, content: Content): FixingW
     warnings.push({ id: 'transfer-share', text, source: 'metzen-germany: about 35 % polyester at least' });
   }
   return warnings;
+}
+
+const TIME =
+  /^(?:(\d+) ?h(?:ours?)?)? ?(?:(\d+) ?m(?:in(?:utes?)?)?)? ?(?:(\d+) ?(?:s(?:ec(?:onds?)?)?)?)?$/i;
+
+/** A time as a label gives it, in seconds: "30 s", "4 min 30 s", "1 h", "4:30" for minutes; a bare number is seconds. */
+export function readSeconds(typed: string): Reading<number> {
+  const text = typed.trim();
+  const clock = /^(\d+):([0-5]\d)$/.exec(text);
+  const found = clock ? ['', '0', clock[1], clock[2]] : TIME.exec(text);
+  if (!found || text === '') return refused('Enter a time such as 30 s or 4 min 30 s.');
+  const [, hours = '0', minutes = '0', seconds = '0'] = found;
+  const value = Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds);
+  if (value < 1 || value > FIXING_LIMITS.longestSeconds)
+    return refused('Enter a time from 1 second to 6 hours, such as 30 s or 4 min 30 s.');
+  return { ok: true, value, echo: `${value} s`, exact: true };
 }

@@ -1,6 +1,8 @@
 import { type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import { capital } from '../../../src/dye/fibre.ts';
+import type { Fixing } from '../../../src/dye/label-class.ts';
+import { saySeconds } from '../../../src/dye/label-order.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { MEASURED_PER, showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
 import { nameOfForm, OWN, sayMark } from './store.ts';
@@ -22,7 +24,7 @@ type Figures = Pick<
   | 'heatRateMilli'
   | 'coolRateMilli'
   | 'marks'
->;
+> & { readonly dyeClass?: Recipe['dyeClass']; readonly fixing?: Recipe['fixing'] };
 
 /** Liquor ratio, temperature, hold and pH of a recipe, and its own rates where it has any. */
 export function recipeFigures(recipe: Figures): RecipeFigure[] {
@@ -35,13 +37,21 @@ export function recipeFigures(recipe: Figures): RecipeFigure[] {
   const rate = (label: string, rateMilli: number | undefined) =>
     rateMilli === undefined ? [] : [figure(label, showRamp(rateMilli), 'rates')];
   return [
-    figure('Liquor ratio', showLiquorRatio(recipe.liquorRatioMilli), 'liquorRatioMilli'),
+    ...(recipe.dyeClass === 'transfer'
+      ? []
+      : [figure('Liquor ratio', showLiquorRatio(recipe.liquorRatioMilli), 'liquorRatioMilli')]),
     figure('Temperature', `${recipe.temperatureC} °C`, 'temperatureC'),
     figure('Hold', `${recipe.holdMinutes} min`, 'holdMinutes'),
     ...(pH === '' ? [] : [figure('pH', pH, 'pH')]),
     ...rate('Heat by', recipe.heatRateMilli),
     ...rate('Cool by', recipe.coolRateMilli),
+    ...(recipe.fixing ? [figure('Fixed by', sayFixing(recipe.fixing), 'holdMinutes')] : []),
   ];
+}
+
+/** "press, 200 °C for 30 s". */
+function sayFixing({ how, temperatureC, seconds }: Fixing): string {
+  return `${how}, ${temperatureC} °C for ${saySeconds(seconds)}`;
 }
 
 /** "4 to 5.5", or '' where the recipe gives no pH. */

@@ -16,6 +16,7 @@ import { readForm } from '../../web/post.ts';
 import { type DyeCloth, readDyeCloths } from '../batch/dyeable.ts';
 import { filledIn } from '../numbered-rows.ts';
 import { typedWith } from './as-typed.ts';
+import { refuseByLabel } from './by-label.ts';
 import { type RecipeChange, recipeChanges } from './changes.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './form.ts';
 import { fillIn, type Note, offerFor } from './offer.ts';
@@ -43,6 +44,7 @@ export function newRecipePage(reader: Reader, typed: Typed, opened: 'asked' | 'r
 /** The form for the next version of a recipe, with the figures of this one until others are asked for. */
 export function versionPage(reader: Reader, recipeId: number, typed: Typed, opened: 'asked' | 'refused') {
   const recipe = readRecipe(reader, recipeId);
+  refuseByLabel(recipe);
   const forWhat = { shade_id: String(recipe.shade.id), fibre: recipe.fibre };
   const said = { ...typed, ...forWhat };
   const asked = typed.dye_class === undefined ? recipe.typed : fillIn(said, offerFor(said));
@@ -71,6 +73,7 @@ export function versionPage(reader: Reader, recipeId: number, typed: Typed, open
  */
 export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, opened: 'asked' | 'refused') {
   const source = readRecipe(reader, recipeId);
+  refuseByLabel(source);
   const offers = opened === 'asked' && typed.keep === undefined;
   const cloth = clothOf(reader, typed);
   const shown = offers ? copied(reader, source, cloth, typed) : typed;

@@ -8,6 +8,7 @@ import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
+import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, shadePath } from '../../kit/paths.ts';
 import { readWater } from '../../setup/water/store.ts';
@@ -16,6 +17,7 @@ import { showAmount } from '../card/amounts-show.ts';
 import { showBathPh } from '../card/ph-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
+import { BY_LABEL, byLabelVersionPath, isByLabel } from './by-label.ts';
 import { recipeChanges } from './changes.ts';
 import { readCopied } from './copy-store.ts';
 import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
@@ -64,9 +66,14 @@ export function recipePage(reader: Reader, id: number) {
       current: each.id === stored.id,
     })),
     /** null where a newer version follows */
-    newVersion: newest === null ? `${recipePath(stored.id)}/versions/new` : null,
+    newVersion:
+      newest !== null
+        ? null
+        : isByLabel(stored)
+          ? byLabelVersionPath(stored.id)
+          : `${recipePath(stored.id)}/versions/new`,
     newest,
-    copy: `${recipePath(stored.id)}/copy`,
+    copy: isByLabel(stored) ? address(BY_LABEL, { from: stored.id }) : `${recipePath(stored.id)}/copy`,
     made: madeFrom(reader, stored),
     planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
   };
