@@ -171,7 +171,7 @@ const VESSELS = [
   {
     name: 'Small steel pot',
     volume: '5',
-    pots: '2',
+    pots: '3',
     material: 'stainless steel',
     heater_kind: 'electric',
     heater: '1500 W',

@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import type { Answer, Book, Tx } from '../database/book.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import type { Typed } from '../kit/typed.ts';
+import { dayOf } from '../kit/when.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
@@ -22,6 +23,10 @@ import { keepLabelRecipe, keepLabelVersion } from './by-label/verbs.ts';
 import { stripForm } from './correction/form.ts';
 import { correctionPage } from './correction/page.ts';
 import { planStrip } from './correction/verbs.ts';
+import { dayForm } from './day/form.ts';
+import { dayPage } from './day/page.ts';
+import { choosePot, potChoiceForm } from './day/pot-choice.ts';
+import { planDay } from './day/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeForm } from './dyes/form.ts';
 import { dyePage, dyesPage } from './dyes/page.ts';
@@ -68,6 +73,7 @@ export function dyeBenchRoutes(
   showPage('/dye-bench', ({ asker, query }) => dyeBenchPage(book, asker, book.now(), query));
   showPage('/dye-bench/quick', ({ typedInAddress }) => quickBathPage(book, typedInAddress));
   showPage('/dye-bench/fibres', fibresPage);
+  dayRoutes(book, keeping);
   dyeRoutes(book, planning);
   vesselRoutes(book, keeping);
   recipeRoutes(book, keeping, planning);
@@ -77,6 +83,19 @@ export function dyeBenchRoutes(
   logRoutes(book, answers);
   swatchRoutes(book, answers);
   correctionRoutes(book, planning);
+}
+
+/** Anybody looks at the pots; a keeper says when baths begin. */
+function dayRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  const draw = (asker: Asker, typed: Typed) => dayPage(book, asker, book.now(), typed);
+  showPage('/dye-bench/day', ({ asker, typedInAddress }) => draw(asker, typedInAddress));
+  takeForm('/dye-bench/day', ({ asker, save }) =>
+    save({
+      schema: dayForm(book),
+      write: (tx, form) => planDay(tx, form.on ?? dayOf(tx.at), form, asker.units),
+      redraw: (typed) => draw(asker, typed),
+    }),
+  );
 }
 
 function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
@@ -308,6 +327,13 @@ function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
   );
   take('logs/take-backs', drawBench, TAKE_BACK, (tx, code, { bath, id }) =>
     takeBack(tx, code, { bath: bath.value, id }),
+  );
+  takeForm(`${BATCH}/pots`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: potChoiceForm(book),
+      write: (tx, form) => choosePot(tx, code, form),
+      redraw: (typed) => drawBench(code, asker, typed),
+    }),
   );
   showPage(`${BATCH}/addition`, ({ params, typedInAddress }) =>
     additionPage(book, params.code, typedInAddress),

@@ -35,3 +35,8 @@ export function daysBetween(from: string, to: string): number {
 export function dayAfter(day: string, days: number): string {
   return new Date(Date.parse(`${day}T00:00:00Z`) + days * DAY_MS).toJSON().slice(0, 10);
 }
+
+/** The instant of a time such as "09:30" by the workroom's own clock on a day. */
+export function momentOf(day: string, clock: string): string {
+  return new Date(`${day}T${clock}:00`).toISOString();
+}

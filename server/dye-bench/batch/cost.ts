@@ -1,6 +1,6 @@
-import type { Card } from '../../../src/dye/card.ts';
+import { type Card, potOnCard } from '../../../src/dye/card.ts';
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
-import { EFFICIENCIES, heatKj, loadOf, TAP_C } from '../../../src/dye/heater.ts';
+import { bathKj } from '../../../src/dye/pot-time.ts';
 import type { Reader } from '../../database/book.ts';
 import { inForce } from '../../ledger/standing.ts';
 import type { StoredBatch } from './store.ts';
@@ -38,11 +38,8 @@ export function readDyeingAdded(reader: Reader, batchId: number): number {
 
 /** The heat that the baths take up, and what of the fuel does not reach them where the heater is known. */
 function heatOf(card: Card): number {
-  const { vessel, baths, recipe } = card;
-  const { heaterKind } = vessel;
-  const toC = Math.max(TAP_C, recipe.temperatureC);
-  const kj = baths.reduce((sum, bath) => sum + heatKj(loadOf(bath, vessel), TAP_C, toC).inAllKj, 0);
-  return heaterKind ? (kj * 10_000) / EFFICIENCIES[heaterKind].bp : kj;
+  const { temperatureC } = card.recipe;
+  return card.baths.reduce((sum, bath, at) => sum + bathKj(bath, potOnCard(card, at + 1), temperatureC), 0);
 }
 
 function readDyePrices(reader: Reader): ReadonlyMap<string, PricePerMass> {

@@ -283,7 +283,7 @@ export function workOutTyped(reader: Reader, typed: Typed, asker: Asker): Card {
 }
 
 /** A vessel as the card tells it. */
-function vesselOnCard(vessel: Vessel): CardVessel {
+export function vesselOnCard(vessel: Vessel): CardVessel {
   const { name, volumeMl, material, emptyMg, heaterKind, watts } = vessel;
   return { name, volumeMl, material, emptyMg, heaterKind, watts };
 }

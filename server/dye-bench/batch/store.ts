@@ -226,3 +226,15 @@ function stillOut(of: OfBatch) {
     ),
   );
 }
+
+/** The codes of batches by their numbers. */
+export function readBatchCodes(reader: Reader, ids: readonly number[]): ReadonlyMap<number, string> {
+  if (ids.length === 0) return new Map();
+  const rows = reader.all(
+    reader.db
+      .selectFrom('batch')
+      .select(['id', 'code'])
+      .where('id', 'in', [...ids]),
+  );
+  return new Map(rows.map(({ id, code }) => [id, code]));
+}

@@ -2,6 +2,7 @@ import { type BathAddition, withAddition } from '../../../src/dye/addition-steps
 import type { Bath } from '../../../src/dye/bath.ts';
 import { type BathClock, BEGUN, bathClock } from '../../../src/dye/bath-clock.ts';
 import type { Card } from '../../../src/dye/card.ts';
+import { isInPotAt } from '../../../src/dye/pot-time.ts';
 import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { LogRow } from './log-store.ts';
 
@@ -73,4 +74,10 @@ export function bathStands({ clock }: BathState): boolean {
 /** From its hold on the shade of a bath that stands can be judged, and an addition worked out. */
 export function canAdd(state: BathState): boolean {
   return bathStands(state) && state.clock.steps.find(({ step }) => step.kind === 'hold')?.actual != null;
+}
+
+/** Whether a bath stands in its pot: from its beginning until the cloth is taken out to dry. */
+export function isInPot(state: BathState): boolean {
+  const { now } = state.clock;
+  return hasBegun(state) && now !== null && isInPotAt(now.step);
 }

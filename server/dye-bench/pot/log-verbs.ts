@@ -10,6 +10,7 @@ import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { workOf } from '../batch/work.ts';
+import { whyPotIsTaken } from '../day/pot-choice.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, hasBegun } from './bath-state.ts';
 import { readWeighed, type StepDoneForm } from './log-forms.ts';
@@ -98,6 +99,8 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   const location = potPath(code, state.number);
   if (form.step === BEGUN) {
     if (hasBegun(state)) throw quicker(state, BEGUN, location);
+    const taken = whyPotIsTaken(tx, tx.personId, code, state.number);
+    if (taken !== '') throw conflict(taken, { text: 'Pots over the day', href: '/dye-bench/day' });
     insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: BEGUN });
     return { location, said: `${named} has begun: ${state.clock.now?.step.title ?? ''}.` };
   }

@@ -16,10 +16,13 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayState } from '../batch/page.ts';
+import { vesselOnCard } from '../batch/plan.ts';
+import { readPots } from '../batch/pots.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { type Work, workOf } from '../batch/work.ts';
 import { showCard } from '../card/show.ts';
 import { sayPot } from '../card/split-show.ts';
+import { potChoiceForm } from '../day/pot-choice.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
@@ -67,6 +70,8 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
       /** '' where the batch cannot be started or finished now */
       start: state === 'planned' && card && trouble.length === 0 ? `${path}/starts` : '',
       finish: state === 'in the pot' ? `${path}/finish` : '',
+      /** where another pot is chosen for a bath that has not begun */
+      pots: here && !hasBegun(here) ? `${path}/pots` : '',
       logs: `${path}/logs`,
     },
     cautions: {
@@ -87,23 +92,33 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
     bath: here && card ? shapeBath(reader, here, card, now) : null,
     card: card ? showCard(card, asker.units) : null,
     /** what the bath at hand takes in all; before the start that of the first */
-    whole: card ? wholeOf(reader, card, here, asker) : null,
+    whole: card ? wholeOf(reader, batch.id, card, here, asker) : null,
+    /** the pot of the bath at hand, to be chosen until it begins */
+    pot: drawFields(
+      { vessel_id: potChoiceForm(reader).shape.vessel_id },
+      {
+        vessel_id: String(readPots(reader, batch.id)[(here?.number ?? 1) - 1]?.id ?? batch.vessel.id),
+        ...typed,
+      },
+    ).vessel_id,
     fields: drawFields({ temperature: TEMPERATURE.shape.temperature, ph: PH.shape.ph }, typed),
   };
   const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
   return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' } satisfies Page;
 }
 
-function wholeOf(reader: Reader, card: Card, here: BathState | undefined, { units }: Asker) {
+function wholeOf(reader: Reader, batchId: number, card: Card, here: BathState | undefined, { units }: Asker) {
   const number = here?.number ?? 1;
   const bath = here?.bath ?? card.baths[0];
   if (!bath) return null;
   const names = bath.lines.map(({ name }) => name);
-  const pot = potOnCard(card, number);
+  const chosen = readPots(reader, batchId)[number - 1];
+  const pot = chosen ? vesselOnCard(chosen) : potOnCard(card, number);
   const place = { number, count: card.baths.length };
   return {
     ...shapeWhole(bath, place, readDyeLots(reader, names), readWorkroom(reader).balanceMg),
     pot: sayPot(pot, card.recipe.temperatureC),
+    potName: pot.name,
     /** the lengths that lie in it */
     cloth: lengthsOnCard(card)
       .filter((length) => length.bath === number)

@@ -191,6 +191,9 @@ describe('the bench', () => {
 
   it('keeps the baths of a batch apart, each with its own clock', async () => {
     const { piece, recipeId, vesselId } = await furnish(house);
+    await house
+      .submit(`/dye-bench/vessels/${vesselId}`, { name: 'Small pot', volume: '5', pots: '2' })
+      .expect(303);
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     await start(house, code);
     await stepDone(code, 'begin');

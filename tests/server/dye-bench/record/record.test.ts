@@ -21,6 +21,9 @@ const record = async (code: string) => (await house.data(path(code, '/record')).
 /** 2 m of organza, 90 g, in one bath; `metres` for more. */
 async function startOne(metres = '2') {
   const made = await furnish(house, '20 m');
+  await house
+    .submit(`/dye-bench/vessels/${made.vesselId}`, { name: 'Small pot', volume: '5', pots: '2' })
+    .expect(303);
   const lengths = { [made.piece.code]: metres };
   const code = await plan(house, { recipeId: made.recipeId, vesselId: made.vesselId, lengths });
   await start(house, code);
