@@ -19,6 +19,7 @@ import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
 import { lengthsWithin, readLengths } from './short/lengths.ts';
+import { readMissing } from './short/missing.ts';
 import { shortRoutes } from './short/routes.ts';
 import { readNeeded } from './short/spare.ts';
 import { takeRoutes } from './take/routes.ts';
@@ -56,7 +57,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   room(keepers, (own) => costRoutes(own, house));
   room(hands, (own) => cuttingTableRoutes(own, house));
   room(hands, (own) => quickRoutes(own, house));
-  room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded }));
+  room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));
   room(shown, (own) => garmentBookRoutes(own, house));
   room(shown, (own) => garmentRoutes(own, house));
   room(hands, (own) => keptPageRoutes(own, house));

@@ -31,6 +31,7 @@ import type {
 } from './garment-tables.ts';
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { ListInTable, ListRowTable } from './list-tables.ts';
+import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 import type { SwatchDyeLotTable, SwatchJobTable, SwatchResultTable, SwatchTable } from './swatch-tables.ts';
 
@@ -69,6 +70,10 @@ export interface Schema extends BuyingTables {
   swatch_dye_lot: SwatchDyeLotTable;
   swatch_result: SwatchResultTable;
   recipe_fixing: RecipeFixingTable;
+  series: SeriesTable;
+  series_step: SeriesStepTable;
+  dip: DipTable;
+  dip_move: DipMoveTable;
   batch: BatchTable;
   batch_amount: BatchAmountTable;
   batch_bath: BatchBathTable;

@@ -27,6 +27,9 @@ import { dayForm } from './day/form.ts';
 import { dayPage } from './day/page.ts';
 import { choosePot, potChoiceForm } from './day/pot-choice.ts';
 import { planDay } from './day/verbs.ts';
+import { DIP_MOVE, dipForm } from './dip/form.ts';
+import { dipPage } from './dip/page.ts';
+import { logDipMove, planDip } from './dip/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeForm } from './dyes/form.ts';
 import { dyePage, dyesPage } from './dyes/page.ts';
@@ -46,6 +49,11 @@ import { recipePage } from './recipe/page.ts';
 import { keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
 import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
 import { recordPage } from './record/page.ts';
+import { seriesForm } from './series/form.ts';
+import { leastOf, missingFor, newSeriesPage } from './series/new-page.ts';
+import { seriesListPage, seriesPage } from './series/page.ts';
+import type { SeriesTold } from './series/told.ts';
+import { makeSeries } from './series/verbs.ts';
 import { moreSwatchesForm, swatchJobForm, swatchResultForm } from './swatch/form.ts';
 import { swatchesPage } from './swatch/list-page.ts';
 import { newSwatchPage } from './swatch/new-page.ts';
@@ -63,7 +71,7 @@ type Answering = ReturnType<typeof answering>;
 export function dyeBenchRoutes(
   app: FastifyInstance,
   house: House,
-  told: Pick<ShelfTold, 'readNeeded'>,
+  told: Pick<ShelfTold, 'readNeeded'> & SeriesTold,
 ): void {
   const { book } = house;
   const answers = answering(app, house);
@@ -83,6 +91,8 @@ export function dyeBenchRoutes(
   logRoutes(book, answers);
   swatchRoutes(book, answers);
   correctionRoutes(book, planning);
+  seriesRoutes(book, told, planning);
+  dipRoutes(book, answers);
 }
 
 /** Anybody looks at the pots; a keeper says when baths begin. */
@@ -293,6 +303,44 @@ function correctionRoutes(book: Book, { showPage, takeForm }: Answering): void {
       schema: stripForm(book),
       write: (tx, form) => planStrip(tx, code, form, asker.units),
       redraw: (typed) => correctionPage(book, code, typed),
+    }),
+  );
+}
+
+/** Graded series: worked out where the address has the depths; nothing is written by that. */
+function seriesRoutes(book: Book, told: SeriesTold, { showPage, showKeyedPage, takeForm }: Answering): void {
+  const newPage = (asker: Asker, typed: Typed, opened: 'asked' | 'refused') =>
+    newSeriesPage(book, asker, told, typed, opened);
+  showPage('/dye-bench/series', () => seriesListPage(book));
+  showKeyedPage('/dye-bench/series/new', ({ asker, typedInAddress }) =>
+    newPage(asker, typedInAddress, 'asked'),
+  );
+  takeForm('/dye-bench/series/new', ({ asker, typed, save }) =>
+    save({
+      schema: seriesForm(book, asker),
+      write: (tx, form) =>
+        makeSeries(tx, form, { units: asker.units, leastTicks: leastOf(missingFor(tx, told, typed)) }),
+      redraw: (again) => newPage(asker, again, 'refused'),
+    }),
+  );
+  showPage('/dye-bench/series/:code', ({ asker, params }) => seriesPage(book, params.code, asker));
+}
+
+/** Gradients within one length: how a batch is dipped, and where its cloth hung. */
+function dipRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage(`${BATCH}/dip`, ({ asker, params }) => dipPage(book, params.code, asker));
+  takeForm(`${BATCH}/dip`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: dipForm(asker),
+      write: (tx, form) => planDip(tx, code, form),
+      redraw: (typed) => dipPage(book, code, asker, typed),
+    }),
+  );
+  takeForm(`${BATCH}/dip/moves`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: DIP_MOVE,
+      write: (tx, form) => logDipMove(tx, code, form),
+      redraw: (typed) => dipPage(book, code, asker, typed),
     }),
   );
 }

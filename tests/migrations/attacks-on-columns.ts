@@ -58,6 +58,7 @@ const OTHERWISE = [
   'batch.code: the same again',
   'tier.on_tier_id: no such tier',
   'tier.height_ticks',
+  'series.code: the same again',
   'swatch_job.code: the same again',
   'swatch.job_id, position: the same again',
   'batch_log.undoes_id: no such batch_log',

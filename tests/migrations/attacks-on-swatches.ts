@@ -5,7 +5,7 @@ import { insert, type Row } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
 
-/** What swatches and what was seen of them refuse. */
+/** What swatches, what was seen of them, graded series and gradients refuse. */
 export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
   ...keeps('swatch_job', 'note', /keeps its plan/, [
     ['another of its number', { id: 1 }],
@@ -17,6 +17,18 @@ export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
   ]),
   ...keeps('swatch_dye_lot', 'dye_lot', /stays as it was dyed/, [['another of its dye', { name: 'Red' }]]),
   ...keeps('swatch_result', 'note', /the next verdict counts/, [['another of its number', { id: 1 }]]),
+  ...keeps('series', 'note', /stays as it was planned/, [
+    ['another of its number', { id: 1 }],
+    ['another of its code', { code: 'S1' }],
+  ]),
+  ...keeps('series_step', 'moved_bp', /stays as it was planned/, [['another in its place', { position: 1 }]]),
+  ...keeps('dip', 'minutes', /stays as it was planned/, [['another of its batch', { batch_id: 1 }]]),
+  ...keeps('dip_move', 'note', /stays written/, [['another of its number', { id: 1 }]]),
+  ...onTable('series', [
+    ['a number below one', put('series', { id: 0 }), CHECK],
+    ['a code twice', unguarded('series', { code: 'S1' }), /UNIQUE/],
+  ]),
+  ...onTable('dip_move', [['a number below one', put('dip_move', { id: 0 }), CHECK]]),
   ...onTable('swatch_job', [
     ['a number below one', put('swatch_job', { id: 0 }), CHECK],
     ['a code twice', unguarded('swatch_job', { code: 'W1' }), /UNIQUE/],

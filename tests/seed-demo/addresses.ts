@@ -78,6 +78,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
     '/dye-bench/swatches/:code',
     (book) => codes(book, 'swatch_job').map((code) => `/dye-bench/swatches/${code}`),
   ],
+  ['/dye-bench/series/:code', (book) => codes(book, 'series').map((code) => `/dye-bench/series/${code}`)],
   [
     '/dye-bench/batches/:code',
     (book, rest) => batchesFor(book, rest).map((code) => `/dye-bench/batches/${code}`),
@@ -161,7 +162,7 @@ function ids(
 
 function codes(
   book: Book,
-  table: Extract<keyof Schema, 'piece' | 'lot' | 'garment' | 'batch' | 'swatch_job'>,
+  table: Extract<keyof Schema, 'piece' | 'lot' | 'garment' | 'batch' | 'swatch_job' | 'series'>,
 ): string[] {
   return book.all(book.db.selectFrom(table).select('code')).map(({ code }) => code);
 }

@@ -175,5 +175,6 @@ function waysOf(
     dyeOver: state === 'done' ? address('/dye-bench/batches/new', { shade: shadeId, over: 'yes' }) : '',
     correction: state === 'in the pot' || state === 'done' ? `${path}/correction` : '',
     tag: works ? `${path}/tag` : '',
+    dip: state === 'cancelled' ? '' : `${path}/dip`,
   };
 }

@@ -104,25 +104,8 @@ export type PlanForm = z.output<ReturnType<typeof batchPlanForm>>;
 /** Writes a batch down as planned. Nothing is promised by that: pieces stay free until it starts. */
 export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
   const { stored, lengths, asked, pots } = workOutPlan(tx, form, units);
-  const code = `D${nextId(tx, 'batch')}`;
-  const { lastId: id } = tx.run(
-    tx.db.insertInto('batch').values({
-      code,
-      recipe_id: stored.id,
-      vessel_id: form.vessel_id,
-      note: form.note,
-      due_on: form.due_on,
-      planned_at: tx.at,
-      person_id: tx.personId,
-      cancelled_at: null,
-      cancelled_by: null,
-      card: null,
-    }),
-  );
-  for (const { piece, lengthTicks, typed, bath } of lengths) {
-    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed, bath: bath ?? null };
-    tx.run(tx.db.insertInto('batch_piece').values(values));
-  }
+  const { recipe_id: recipeId, vessel_id: vesselId, note, due_on: dueOn } = form;
+  const { id, code } = insertBatch(tx, { recipeId, vesselId, note, dueOn, lengths });
   keepAmounts(tx, id, asked);
   for (const [at, vessel] of pots.entries()) {
     keepBathPlan(tx, id, at + 1, { vesselId: vessel.id, beginsAt: null });
@@ -132,6 +115,39 @@ export function planBatch(tx: Tx, form: PlanForm, units: Units): Answer {
     location: batchPath(code),
     said: `${code} is planned: ${sayLengthCount(lengths.length)}, ${showLength(inAll, units, 'near')} in all, for ${stored.shade.name}. Nothing is sent yet.`,
   };
+}
+
+/** Writes a batch and its lengths down, as they were worked out. */
+export function insertBatch(
+  tx: Tx,
+  batch: {
+    readonly recipeId: number;
+    readonly vesselId: number;
+    readonly note: string;
+    readonly dueOn: string | null;
+    readonly lengths: readonly TypedLength[];
+  },
+): { readonly id: number; readonly code: string } {
+  const code = `D${nextId(tx, 'batch')}`;
+  const { lastId: id } = tx.run(
+    tx.db.insertInto('batch').values({
+      code,
+      recipe_id: batch.recipeId,
+      vessel_id: batch.vesselId,
+      note: batch.note,
+      due_on: batch.dueOn,
+      planned_at: tx.at,
+      person_id: tx.personId,
+      cancelled_at: null,
+      cancelled_by: null,
+      card: null,
+    }),
+  );
+  for (const { piece, lengthTicks, typed, bath } of batch.lengths) {
+    const values = { batch_id: id, piece_id: piece.id, length_ticks: lengthTicks, typed, bath: bath ?? null };
+    tx.run(tx.db.insertInto('batch_piece').values(values));
+  }
+  return { id, code };
 }
 
 export function sayLengthCount(lengths: number): string {

@@ -134,7 +134,7 @@ export function swatchResultForm(swatches: readonly Choice[]) {
 export type SwatchResultForm = z.output<ReturnType<typeof swatchResultForm>>;
 
 /** The newest version of every recipe, "Sea green on nylon, version 2". */
-function recipeChoices(reader: Reader): Choice[] {
+export function recipeChoices(reader: Reader): Choice[] {
   const rows = reader.all(
     newestRecipes(reader, null, null)
       .select(['recipe.id', 'recipe.name', 'recipe.version'])

@@ -107,3 +107,114 @@ export const VESSELS: ListOut = {
         row.gone_at ?? '',
       ]),
 };
+
+export const SWATCHES: ListOut = {
+  name: 'swatches',
+  what: 'Swatches that were dyed before the cloth, each time one was looked at a row.',
+  heading: [
+    'Swatch',
+    'Cloth',
+    'Lot',
+    'Recipe',
+    'Version',
+    'Depth % owf',
+    'g',
+    'Liquor ratio',
+    'Verdict',
+    'Judged by',
+    'Light',
+    'Wet or dry',
+    'L*',
+    'a*',
+    'b*',
+    'Photograph',
+    'Note',
+    'Who',
+    'When',
+  ],
+  rows: (reader) =>
+    reader
+      .all(
+        reader.db
+          .selectFrom('swatch')
+          .innerJoin('swatch_job', 'swatch_job.id', 'swatch.job_id')
+          .innerJoin('lot', 'lot.id', 'swatch_job.lot_id')
+          .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+          .innerJoin('recipe', 'recipe.id', 'swatch.recipe_id')
+          .leftJoin('swatch_result', 'swatch_result.swatch_id', 'swatch.id')
+          .leftJoin('person', 'person.id', 'swatch_result.person_id')
+          .select(['swatch_job.code', 'swatch.position', 'cloth.name as cloth', 'lot.code as lot'])
+          .select(['recipe.name as recipe', 'recipe.version', 'swatch.depth_owf_milli'])
+          .select(['swatch_job.mass_mg', 'swatch_job.lab_ratio_milli', 'swatch_result.verdict'])
+          .select(['swatch_result.seen_by', 'swatch_result.light', 'swatch_result.state'])
+          .select(['swatch_result.lab_l', 'swatch_result.lab_a', 'swatch_result.lab_b'])
+          .select(['swatch_result.photo', 'swatch_result.note', 'person.name as person', 'swatch_result.at'])
+          .orderBy('swatch.id')
+          .orderBy('swatch_result.id'),
+      )
+      .map((row) => [
+        `${row.code}.${row.position}`,
+        row.cloth,
+        row.lot,
+        row.recipe,
+        text(row.version),
+        text(row.depth_owf_milli / 1000),
+        text(row.mass_mg / 1000),
+        `1:${row.lab_ratio_milli / 1000}`,
+        row.verdict ?? '',
+        row.seen_by ?? '',
+        row.light ?? '',
+        row.state ?? '',
+        text(row.lab_l),
+        text(row.lab_a),
+        text(row.lab_b),
+        row.photo ?? '',
+        row.note ?? '',
+        row.person ?? '',
+        row.at ?? '',
+      ]),
+};
+
+export const SERIES: ListOut = {
+  name: 'series',
+  what: 'Graded series, each step a row.',
+  heading: [
+    'Series',
+    'Name',
+    'Cloth',
+    'Step',
+    'Depth % owf',
+    'Moved %',
+    'Recipe',
+    'Batch',
+    'Planned',
+    'Note',
+  ],
+  rows: (reader) =>
+    reader
+      .all(
+        reader.db
+          .selectFrom('series_step')
+          .innerJoin('series', 'series.id', 'series_step.series_id')
+          .innerJoin('cloth', 'cloth.id', 'series.cloth_id')
+          .innerJoin('recipe', 'recipe.id', 'series_step.recipe_id')
+          .leftJoin('batch', 'batch.id', 'series_step.batch_id')
+          .select(['series.code', 'series.name', 'cloth.name as cloth', 'series_step.position'])
+          .select(['series_step.depth_owf_milli', 'series_step.moved_bp', 'recipe.name as recipe'])
+          .select(['batch.code as batch', 'series.planned_at', 'series.note'])
+          .orderBy('series.id')
+          .orderBy('series_step.position'),
+      )
+      .map((row) => [
+        row.code,
+        row.name,
+        row.cloth,
+        text(row.position),
+        text(row.depth_owf_milli / 1000),
+        text(row.moved_bp / 100),
+        row.recipe,
+        row.batch ?? '',
+        row.planned_at,
+        row.note,
+      ]),
+};

@@ -1,5 +1,5 @@
 import type { ListOut } from './cells.ts';
-import { BATCHES, DYES, RECIPES, VESSELS } from './dye-bench.ts';
+import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.ts';
 import { GARMENTS, TIERS } from './garments.ts';
 import { OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
 import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
@@ -29,6 +29,8 @@ export const LISTS_OUT: readonly ListOut[] = [
   TIERS,
   BATCHES,
   RECIPES,
+  SWATCHES,
+  SERIES,
   DYES,
   VESSELS,
   PEOPLE,
