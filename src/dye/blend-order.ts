@@ -99,7 +99,7 @@ export const BLEND_RULES: readonly BlendRule[] = [
     id: 'wool-polyester',
     pair: ['wool', 'polyester'],
     says:
-      'Dye the polyester first, at pH 5, and keep it short: long boiling harms the wool. Clear with non-ionic detergent at 70 °C, never with caustic ' +
+      'Dye the polyester first, at pH 5, and keep it short: long boiling harms the wool. Clear with non-ionic detergent at 70 °C, or by the label with hydrosulphite and weak ammonia, never with caustic ' +
       'soda; then acid dye on the wool.',
     why: 'wool is harmed above 105 °C and by caustic soda',
     mark: published(`${BROADBENT}, p. 423`),

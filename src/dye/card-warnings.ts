@@ -29,6 +29,12 @@ export interface BathBefore {
   readonly chemicals: readonly Chemical[];
 }
 
+const NYLON_BOLTS: Warning = {
+  id: 'nylon-bolts',
+  text: 'Bolts of nylon net of different age came out in different colours by one recipe: promise no repeat across bolts, and try each bolt first.',
+  source: 'UKIC Textile Section, on nylon net',
+};
+
 /** What to beware of with these cloths in one bath of this vessel, each said once. */
 export function cardWarnings(
   { recipe, fibre }: Pick<RecipeOfBatch, 'recipe' | 'fibre'>,
@@ -44,6 +50,7 @@ export function cardWarnings(
       ...dyeFor(content).warnings,
     ];
     if (isSheer(construction)) warnings.push(...creaseCare(content, recipe));
+    if (isSheer(construction) && content.some((share) => share.fibre === 'nylon')) warnings.push(NYLON_BOLTS);
     if (!content.some((share) => share.fibre === fibre)) {
       const text = `The recipe was made for ${fibreOf(fibre).name}; ${name} has none: dye a swatch first.`;
       warnings.push({ id: `other-fibre-${name}`, text, source: 'common practice' });

@@ -5,7 +5,6 @@ import { donorWarnings } from './acid-donors.ts';
 import { afterBaths } from './after-baths.ts';
 import { AUXILIARY_KINDS, auxiliaryForm, auxiliaryOf, groupsOf, massInForm } from './auxiliaries.ts';
 import { chemicalsOf, chemicalsOfDoses } from './bath-chemicals.ts';
-import { blendRulesFor, blendStages } from './blend-order.ts';
 import { type Chemical, groupToldBy } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash } from './clash.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
@@ -26,6 +25,7 @@ import {
   type RecipeAuxiliary,
   type RecipeDye,
 } from './recipe.ts';
+import { recipeAdvice } from './recipe-advice.ts';
 import { checkVat } from './vat.ts';
 
 /**
@@ -57,7 +57,7 @@ export function checkRecipe(
     ...dangers.warnings,
     ...fixing.warnings,
     ...warningsOf(recipe, content),
-    ...stageWarnings(recipe, cloth),
+    ...recipeAdvice(recipe, cloth),
   ];
   return { problems, warnings };
 }
@@ -369,26 +369,4 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
     );
   }
   return warnings;
-}
-
-/** Which dyeing of a blend this is, what comes before and after it, and why. */
-function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[] {
-  const stages = blendStages(cloth);
-  const place = stages.findIndex((stage) => stage === dyeClass || (isAcid(stage) && isAcid(dyeClass)));
-  if (stages.length < 2 || place < 0) return [];
-  const names = (some: readonly RecipeClass[]) => some.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
-  const [before, after] = [stages.slice(0, place), stages.slice(place + 1)];
-  const rules = blendRulesFor(cloth);
-  const text = [
-    `This is dyeing ${place + 1} of ${stages.length} for this blend.`,
-    before.length > 0 ? `Before it: ${names(before)}; cloth that has not had that yet waits.` : '',
-    after.length > 0 ? `After it: ${names(after)}.` : '',
-    rules.length > 0 ? `Because ${rules.map(({ why }) => why).join('; ')}.` : '',
-  ];
-  const source = rules.map(({ mark }) => mark.source).join('; ') || 'common practice';
-  return [{ id: 'stage', text: text.filter((each) => each !== '').join(' '), source }];
-}
-
-function isAcid(dyeClass: RecipeClass): boolean {
-  return dyeClass.startsWith('acid-');
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { liquidVolumeUl, massInForm } from '../../../src/dye/auxiliaries.ts';
 import { bathFor } from '../../../src/dye/bath.ts';
 import type { FibreCode } from '../../../src/dye/fibre.ts';
 import { orderOfWork, weighingsAt } from '../../../src/dye/order-of-work.ts';
@@ -75,6 +76,13 @@ describe('what a vat takes', () => {
     expect(CAUSTIC_LOST_WITH_HYDROS).toBeCloseTo((2 * 39.997) / 174.11, 2);
     expect(10 * CAUSTIC_LOST_WITH_HYDROS).toBeCloseTo(4.6, 1);
     expect((10 * 31.998) / 174.11).toBeCloseTo(1.84, 2);
+  });
+
+  // 12 mL of 30 % lye at 1.328 g/mL hold 4.78 g of caustic soda.
+  it('is the same as lye: 12 mL/L of 30 % are 4.78 g/L', () => {
+    const lyeMg = 12 * 1328;
+    expect(massInForm('caustic-soda', lyeMg, 'lye-30', 'as-sold') / 1000).toBeCloseTo(4.78, 2);
+    expect(liquidVolumeUl('caustic-soda', 'lye-30', lyeMg)).toBe(12_000);
   });
 
   // A student trial: NaOH 7 % and hydrosulphite 6 % of the cloth at 30:1 are 2.33 and 2.00 g/L.

@@ -133,7 +133,7 @@ describe('worked examples, as they are displayed', () => {
         balance: '0.01',
       }),
     );
-    expect(shown(lines)['Caustic soda']).toBe('1.5 g');
+    expect(shown(lines)['Caustic soda, solid']).toBe('1.5 g');
   });
 
   it('50 % of 100 g from a 10 % stock is 500 mL, and not the 50 g that one page prints', async () => {
