@@ -20,6 +20,7 @@ import { isSheer } from './crease-care.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { type WantedPh, wantedPh } from './expected-ph.ts';
 import { type Content, contentTogether } from './fibre.ts';
+import { liesInBath } from './label-class.ts';
 import { type Bench, benchOf } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
@@ -61,6 +62,7 @@ export interface Card {
     | 'pHTo'
     | 'heatRateMilli'
     | 'coolRateMilli'
+    | 'fixing'
     | 'marks'
   >;
   readonly shade: string;
@@ -116,7 +118,8 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
   const { vessel, lengths, asked, sources } = given;
   const { pieces, areaMg } = weighed(lengths, byRecipe, asked);
   const content = contentOf(lengths, pieces, byRecipe);
-  const cloths = clothsInBath(lengths, pieces);
+  const inBath = liesInBath(byRecipe.recipe.dyeClass);
+  const cloths = inBath ? clothsInBath(lengths, pieces) : [];
   const ratio = ratioFor(byRecipe.recipe, content, cloths, asked.ratioMilli);
   const recipe = withRatio(byRecipe.recipe, ratio);
   const batchRecipe = { ...byRecipe, recipe };
@@ -160,7 +163,7 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
         ...undyedLotWarnings(lengthsOfBaths),
       ],
       sources,
-      ph: { water: given.water, wants: wantedPh(recipe, content) },
+      ...(inBath ? { ph: { water: given.water, wants: wantedPh(recipe, content) } } : {}),
       amounts: planned.amounts,
     },
   };

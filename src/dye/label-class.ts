@@ -145,6 +145,11 @@ export function labelClassFacts(labelClass: LabelClass): ClassFacts {
   return FACTS[labelClass];
 }
 
+/** Whether the cloth lies in liquor: not where it is padded, painted or pressed off paper. */
+export function liesInBath(dyeClass: string): boolean {
+  return !isLabelClass(dyeClass) || FACTS[dyeClass].applied === 'bath';
+}
+
 const CELLULOSIC: readonly FibreCode[] = ['cotton', 'linen', 'hemp', 'viscose', 'modal', 'lyocell'];
 
 interface LabelTake {

@@ -13,7 +13,7 @@ import { conditionsFor } from './dye-conditions.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
 import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
-import { checkFixing, isLabelClass, labelClassFacts, labelWarnings } from './label-class.ts';
+import { checkFixing, isLabelClass, labelWarnings, liesInBath } from './label-class.ts';
 import {
   amountOf,
   bathAuxiliaries,
@@ -275,14 +275,11 @@ function checkTint(recipe: Recipe, content: Content): readonly ContentProblem[] 
   return [{ field: 'dyes', message }];
 }
 
-/** Whether the cloth lies in liquor: not where it is padded, painted or pressed off paper. */
-function isBath({ dyeClass }: Recipe): boolean {
-  return !isLabelClass(dyeClass) || labelClassFacts(dyeClass).applied === 'bath';
-}
-
 function checkBath(recipe: Recipe): readonly ContentProblem[] {
   const { highestLiquorRatioMilli: high, longestHoldMinutes } = RECIPE_LIMITS;
-  const low = isBath(recipe) ? RECIPE_LIMITS.lowestLiquorRatioMilli : RECIPE_LIMITS.lowestPasteRatioMilli;
+  const low = liesInBath(recipe.dyeClass)
+    ? RECIPE_LIMITS.lowestLiquorRatioMilli
+    : RECIPE_LIMITS.lowestPasteRatioMilli;
   const problems: ContentProblem[] = [];
   const ratio = recipe.liquorRatioMilli;
   if (!Number.isInteger(ratio) || ratio < low) {
@@ -362,7 +359,7 @@ function warningsOf(recipe: Recipe, content: Content): readonly Warning[] {
     }
   }
   const inFolds = liquorRatioMilli >= RECIPE_LIMITS.lowestLiquorRatioMilli && liquorRatioMilli < 20_000;
-  if (inFolds && isBath(recipe)) {
+  if (inFolds && liesInBath(recipe.dyeClass)) {
     warn(
       'liquor-ratio',
       'Below 1:20 cloth lies in folds. A batch of sheer cloth is told how long a bath it wants.',

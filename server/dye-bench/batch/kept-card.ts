@@ -3,6 +3,7 @@ import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { RECIPE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
+import { FIXINGS } from '../../../src/dye/label-class.ts';
 import { SMALL_MEASURES } from '../../../src/dye/measuring.ts';
 import { WORK_KINDS, type WorkStep } from '../../../src/dye/work-step.ts';
 import { readStored } from '../../database/stored.ts';
@@ -112,6 +113,7 @@ const CARD: z.ZodType<KeptCard> = z.object({
     pHTo: lacked,
     heatRateMilli: lacked,
     coolRateMilli: lacked,
+    fixing: z.object({ how: z.enum(FIXINGS), temperatureC: figure, seconds: figure }).exactOptional(),
     marks: z.record(text, MARK),
   }),
   shade: text,

@@ -1,3 +1,4 @@
+import { isOfBath } from '../../../src/dye/bath-clock.ts';
 import { litres } from '../../../src/dye/bath-sums.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
@@ -42,8 +43,10 @@ export function shapeOrder(card: Card, work: Work, states: readonly BathState[])
       times: shown.map((state) => timesOf(step, state)),
     })),
     minutes: sayMinutes(steps.reduce((sum, step) => sum + step.minutes, 0)),
-    charts:
-      begun.length > 0
+    /** none where nothing is done in a bath */
+    charts: !steps.some(isOfBath)
+      ? []
+      : begun.length > 0
         ? begun.map((state) => drawRamp(state.steps, state, name(state.number)))
         : [drawRamp(work.steps, null, wordFor(card.baths.length, 'The bath', 'Each bath'))],
   };

@@ -51,7 +51,10 @@ export function showCard(card: Card, units: Units) {
     ),
     shrinkage: showPercent(card.shrinkageBp),
     bathVolume: showUl(card.bath.volumeUl),
-    bathHow: sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
+    bathHow:
+      card.bath.volumeUl === 0
+        ? 'pressed off paper, dry'
+        : sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
     baths: {
       count: baths.length,
       each: showUl(one.volumeUl),

@@ -23,7 +23,6 @@ import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { sayMinutes } from '../card/order-show.ts';
 import { showUl } from '../card/volumes.ts';
-import { withHeads } from '../pot/step.ts';
 import { recipePath, sayMark } from '../recipe/store.ts';
 import { type BatchToCorrect, readBatchToCorrect, toCorrect } from './batch.ts';
 import { CORRECTION_ASKED, NEW_SHADE, stripFields } from './form.ts';
@@ -60,6 +59,8 @@ export function correctionPage(reader: Reader, code: string, typed: Typed) {
       first: found.first.map(show),
       ways: found.ways.map(show),
       refused: found.refused,
+      /** of all its baths together, told before any amount */
+      cautions: cautionsOf([...found.first, ...found.ways], batch),
     },
     pieces: pieces.map((piece) => ({ code: piece.code, href: piecePath(piece.code) })),
     links: {
@@ -75,6 +76,18 @@ export function correctionPage(reader: Reader, code: string, typed: Typed) {
     title: `Correct batch ${code}`,
     room: 'dye-bench',
   } satisfies Page;
+}
+
+/** What there is to beware of in any of the baths, each once, in the order of the list. */
+function cautionsOf(ways: readonly CorrectionWay[], { content }: BatchToCorrect) {
+  const recipes = ways.flatMap(({ strip }) => (strip && stripRecipe(stripMethod(strip), content)) || []);
+  const [first] = recipes;
+  if (!first) return [];
+  return cautionsFor({
+    dyeClass: 'strip',
+    temperatureC: Math.max(...recipes.map(({ temperatureC }) => temperatureC)),
+    auxiliaries: recipes.flatMap(({ auxiliaries }) => auxiliaries),
+  });
 }
 
 function showWay<F>(way: CorrectionWay, batch: BatchToCorrect, becomes: F) {
@@ -99,7 +112,6 @@ function showStrip({ strip }: CorrectionWay, { content, massMg, lastHeld }: Batc
       ? bathed.bath.lines.map(({ name, asked, massMg: mg }) => ({ name, asked, amount: showGrams(mg) }))
       : [],
     steps: steps.map(({ title, says, minutes }) => ({ title, says, minutes: sayMinutes(minutes) })),
-    cautions: withHeads(cautionsFor(recipe)),
     /** why it may not be done on this cloth; none where it may */
     problems: problems.map(({ message }) => message),
     warnings: warnings.filter(({ id }) => id !== 'label-only').map(({ text }) => text),

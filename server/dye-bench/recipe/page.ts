@@ -4,6 +4,7 @@ import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
+import { liesInBath } from '../../../src/dye/label-class.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
@@ -50,14 +51,15 @@ export function recipePage(reader: Reader, id: number) {
     bathPerKilogram: bathed.ok ? showUl(bathed.bath.volumeUl) : '',
     figures: recipeFigures(recipe),
     /** of its bath when all is in; null where it overfills itself */
-    ph: bathed.ok
-      ? showBathPh({
-          bath: bathed.bath,
-          wants: wantedPh(recipe, [{ fibre, shareBp: 10_000 }]),
-          temperatureC: recipe.temperatureC,
-          water: readWater(reader),
-        })
-      : null,
+    ph:
+      bathed.ok && liesInBath(recipe.dyeClass)
+        ? showBathPh({
+            bath: bathed.bath,
+            wants: wantedPh(recipe, [{ fibre, shareBp: 10_000 }]),
+            temperatureC: recipe.temperatureC,
+            water: readWater(reader),
+          })
+        : null,
     shrinkage: showPercent(stored.shrinkageBp),
     note: stored.note,
     versions: readRecipeVersions(reader, stored.name).map((each) => ({

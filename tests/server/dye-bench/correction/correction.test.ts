@@ -85,7 +85,7 @@ describe('a correction', () => {
       'A last bath with citric acid',
       'Dry',
     ]);
-    expect(way.bath.cautions.map(({ id }: { id: string }) => id)).toContain('strip-gas');
+    expect(found.cautions.map(({ id }: { id: string }) => id)).toContain('strip-gas');
     expect(found.refused.join(' ')).toContain('no dye makes a shade paler');
     // Citric acid after thiourea dioxide: out of the cloth first.
     const rinse = way.bath.steps.find(({ title }: { title: string }) => title === 'Rinse three times');
