@@ -202,7 +202,7 @@ function labelRoutes(book: Book, { showPage, takeForm }: Answering): void {
   );
   takeForm('/dye-bench/recipes/:id/by-label', ({ id, typed, save }) =>
     save({
-      schema: labelVersionForm(),
+      schema: labelVersionForm(book),
       write: (tx, form) => keepLabelVersion(tx, id, form, typed),
       redraw: (again) => labelVersionPage(book, id, again),
     }),

@@ -23,6 +23,7 @@ import {
   wholeField,
 } from '../../kit/fields.ts';
 import { asked } from '../../kit/form-drawing.ts';
+import { readDyes } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { doseIn, FIBRE_OPTIONS, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
 
@@ -32,7 +33,8 @@ const FIXING_NAMES = { steam: 'Steam', 'dry heat': 'Oven or iron, dry heat', pre
 const FIXING_CHOICES = FIXINGS.map((value) => ({ value, label: FIXING_NAMES[value] }));
 
 /** What a version by the label may change. */
-function labelFields() {
+function labelFields(reader: Reader) {
+  const listed = readDyes(reader).filter(({ gone }) => gone === '');
   return {
     dye_class: choiceField(LABEL_CLASSES, 'what kind it is', {
       label: 'What kind',
@@ -44,7 +46,12 @@ function labelFields() {
     method: textField({ max: 120, label: 'Product, as its label names it', what: 'The product' }),
     dyes: numberedRows(
       {
-        name: textField({ max: 120, label: 'Dye or paint', what: 'The name' }),
+        name: textField({
+          max: 120,
+          label: 'Dye or paint',
+          what: 'The name',
+          suggest: listed.map(({ name }) => name),
+        }),
         owf: readingField(readOwf, { label: 'On fabric', unit: '%' }),
       },
       { ...LIST_ROWS, min: 0, what: 'dyes' },
@@ -107,8 +114,8 @@ function labelFields() {
   };
 }
 
-export function labelVersionForm() {
-  return z.strictObject(labelFields());
+export function labelVersionForm(reader: Reader) {
+  return z.strictObject(labelFields(reader));
 }
 
 export function labelRecipeForm(reader: Reader) {
@@ -122,7 +129,7 @@ export function labelRecipeForm(reader: Reader) {
       label: 'Fibre',
       options: withBlank(FIBRE_OPTIONS, 'Choose a fibre'),
     }),
-    ...labelFields(),
+    ...labelFields(reader),
   });
 }
 

@@ -44,7 +44,7 @@ export function labelRecipePage(reader: Reader, typed: Typed) {
 export function labelVersionPage(reader: Reader, id: number, typed: Typed) {
   const before = readRecipe(reader, id);
   const shown = typed.dye_class === undefined ? { ...asTypedByLabel(before), ...typed } : typed;
-  const fields = drawLabel(labelVersionForm().shape, shown);
+  const fields = drawLabel(labelVersionForm(reader).shape, shown);
   return labelFormPage(shown, fields, {
     title: `${before.name}, version ${before.version + 1}`,
     action: byLabelVersionPath(id),

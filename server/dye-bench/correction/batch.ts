@@ -1,17 +1,15 @@
-import { groupsOf } from '../../../src/dye/auxiliaries.ts';
 import type { ToCorrect } from '../../../src/dye/correction.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { lastChemicals } from '../../../src/dye/order-of-work.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
-import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { Reader } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { conflict } from '../../refusal.ts';
 import { readPiecesToDye } from '../batch/dyeable.ts';
 import { readSentLengths } from '../batch/store.ts';
-import { type BathState, bathStands } from '../pot/bath-state.ts';
+import { bathStands, isAlkaliIn } from '../pot/bath-state.ts';
 import { readAtThePot } from '../pot/log-verbs.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 
@@ -47,17 +45,6 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
     lastHeld: lastChemicals(recipe, baths[0]?.steps ?? []),
     pieces: readPiecesToDye(reader, back).filter(({ freeTicks }) => freeTicks > 0),
   };
-}
-
-/** Whether a step that adds the soda is done: from then on reactive dye is spent by the water. */
-function isAlkaliIn({ clock }: BathState, { auxiliaries }: StoredRecipe['recipe']): boolean {
-  const alkali = auxiliaries
-    .filter(({ kind, form }) =>
-      (groupsOf(kind, form) ?? []).some((group) => group === 'soda' || group === 'caustic'),
-    )
-    .map(({ name }) => name);
-  const adds = ({ adds: added }: WorkStep) => added.some(({ name }) => alkali.includes(name));
-  return clock.steps.some(({ step, state }) => state !== 'to come' && adds(step));
 }
 
 /** What is asked of the arithmetic; null for a class that is worked by its label, of which nothing is known. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { DYE_CLASS_NAMES, DYE_CLASSES } from '../../../src/dye/dye-class.ts';
+import { DYE_CLASS_NAMES, DYE_CLASSES, RECIPE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { CONDITIONS } from '../../../src/dye/dye-conditions.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import { MOST_MASS_MG, readMass } from '../../../src/quantity/mass.ts';
@@ -19,13 +19,16 @@ export const DYE_CLASS_CHOICES = DYE_CLASSES.map((value) => ({
   label: capital(DYE_CLASS_NAMES[value]),
 }));
 
+/** What a dye on the list can be of: what is worked by its label too, but no bath without dye. */
+const LISTED_CLASSES = RECIPE_CLASSES.filter((each) => each !== 'strip');
+
 export function dyeForm(currency: string) {
   const reactive = CONDITIONS.filter(({ dyeClass }) => dyeClass === 'reactive');
   return z.strictObject({
     name: textField({ max: 120, label: 'Name, as you call it', what: 'The name of the dye' }),
-    dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
+    dye_class: choiceField(LISTED_CLASSES, 'the class of dye', {
       label: 'Class of dye',
-      options: DYE_CLASS_CHOICES,
+      options: LISTED_CLASSES.map((value) => ({ value, label: capital(DYE_CLASS_NAMES[value]) })),
     }),
     method: optionalText({
       max: 120,

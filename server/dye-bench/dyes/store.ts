@@ -1,4 +1,4 @@
-import type { DyeClass } from '../../../src/dye/dye-class.ts';
+import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { readTyped } from '../../kit/typed.ts';
@@ -17,7 +17,7 @@ export function readDyes(reader: Reader) {
     .map((row) => ({
       id: row.id,
       name: row.name,
-      dyeClass: row.dye_class as DyeClass,
+      dyeClass: row.dye_class as RecipeClass,
       method: row.method,
       /** of the maker's standard, in hundredths of a percent; null where the label gives none */
       strengthBp: row.strength_bp,

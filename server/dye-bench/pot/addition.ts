@@ -3,6 +3,7 @@ import { additionFor, MOST_ADDITIONS, NO_MORE_ADDITIONS } from '../../../src/dye
 import { dyedMassMg } from '../../../src/dye/bath.ts';
 import { readOwf } from '../../../src/dye/bench-figures.ts';
 import { orderWarnings } from '../../../src/dye/card-warnings.ts';
+import { REACTIVE_YIELD } from '../../../src/dye/correction.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
@@ -22,7 +23,7 @@ import { readBatch } from '../batch/store.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { type BathState, bathStands, canAdd } from './bath-state.ts';
+import { type BathState, bathStands, canAdd, isAlkaliIn } from './bath-state.ts';
 import { type AtThePot, insertLog, potPath, readAtThePot } from './log-verbs.ts';
 import { withHeads } from './step.ts';
 
@@ -61,6 +62,8 @@ export function additionPage(
     warnings: pot ? [...orderWarnings(pot.recipe), ...checkRecipe(pot.recipe, pot.content).warnings] : [],
     /** why nothing can be added; '' where something can */
     refused: whyNot(pot, open),
+    /** what else may be done */
+    correction: `${batchPath(code)}/correction?trouble=too-light`,
     /** a batch of its own from pieces that are dyed already */
     dyeOver: address('/dye-bench/batches/new', { shade: stored.shade.id, over: 'yes' }),
     made: additionsMade(open),
@@ -102,6 +105,9 @@ function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   const { problems } = checkRecipe(pot.recipe, pot.content);
   if (problems.length > 0) {
     return `${problems.map(({ message }) => message).join(' ')} Add nothing to this bath: take the cloth out and rinse it.`;
+  }
+  if (pot.recipe.dyeClass === 'reactive' && open.some((state) => isAlkaliIn(state, pot.recipe))) {
+    return `The soda is in. ${REACTIVE_YIELD} Rinse, and dye what is missing in a fresh bath with fresh salt and soda.`;
   }
   if (!open.some(canAdd)) return 'No bath has come to its hold yet: judge the shade then.';
   return additionsMade(open) >= MOST_ADDITIONS ? NO_MORE_ADDITIONS : '';

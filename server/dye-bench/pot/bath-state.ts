@@ -1,8 +1,10 @@
 import { type BathAddition, withAddition } from '../../../src/dye/addition-steps.ts';
+import { groupsOf } from '../../../src/dye/auxiliaries.ts';
 import type { Bath } from '../../../src/dye/bath.ts';
 import { type BathClock, BEGUN, bathClock } from '../../../src/dye/bath-clock.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { isInPotAt } from '../../../src/dye/pot-time.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
 import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { LogRow } from './log-store.ts';
 
@@ -80,4 +82,15 @@ export function canAdd(state: BathState): boolean {
 export function isInPot(state: BathState): boolean {
   const { now } = state.clock;
   return hasBegun(state) && now !== null && isInPotAt(now.step);
+}
+
+/** Whether a step that adds the soda is done: from then on reactive dye is spent by the water. */
+export function isAlkaliIn({ clock }: BathState, { auxiliaries }: Pick<Recipe, 'auxiliaries'>): boolean {
+  const alkali = auxiliaries
+    .filter(({ kind, form }) =>
+      (groupsOf(kind, form) ?? []).some((group) => group === 'soda' || group === 'caustic'),
+    )
+    .map(({ name }) => name);
+  const adds = ({ adds: added }: WorkStep) => added.some(({ name }) => alkali.includes(name));
+  return clock.steps.some(({ step, state }) => state === 'done' && adds(step));
 }

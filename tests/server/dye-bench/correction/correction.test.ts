@@ -131,6 +131,27 @@ describe('a correction', () => {
     expect(pieces.pieces.map(({ code: each }: { code: string }) => each)).toContain(back[0].piece.code);
   });
 
+  // faqs.tips: 20 to 40 % of reactive dye is lost to the water; half of the rest when the soda is in is our rule.
+  it('adds nothing to reactive dye once the soda is in, and says what that would yield', async () => {
+    const vesselId = await addVessel(house, 'Small tub', '60');
+    const [ground] = (await data('/dye-bench/batches/new?recipe_id=1')).pieces;
+    const form = planFields({ recipeId: 1, vesselId, lengths: { [ground.code]: '1' } });
+    const { body } = await house.send('/dye-bench/batches/new', form).expect(200);
+    const late = body.location.split('/').at(-1);
+    await start(house, late);
+    const bench = async () => (await data(`/dye-bench/batches/${late}/bench`)).bath;
+    const done = (step: string) =>
+      house.send(`/dye-bench/batches/${late}/logs/steps`, { bath: '1', step }).expect(200);
+    await done('begin');
+    for (let step = (await bench()).step; !step.title.startsWith('Hold'); step = (await bench()).step)
+      await done(step.key);
+    const page = await data(`/dye-bench/batches/${late}/addition`);
+    expect(page.refused).toMatch(/The soda is in\. Of reactive dye 20 to 40 % is lost/);
+    const { found } = await data(`/dye-bench/batches/${late}/correction?trouble=too-light`);
+    expect(found.refused.join(' ')).toContain('30 to 40 %');
+    expect(found.ways.map(({ id }: { id: string }) => id)).toEqual(['overdye']);
+  });
+
   it('refuses what the cloth does not stand, and a way that there is not', async () => {
     await house
       .send(path(), { trouble: 'too-dark', after: 'none', strip: 'ammonia', becomes: 'new' })
