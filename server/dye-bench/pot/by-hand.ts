@@ -3,6 +3,7 @@ import { AUXILIARY_KINDS, auxiliaryForm, hazardsOf } from '../../../src/dye/auxi
 import { type ByHand, verdictByHand } from '../../../src/dye/by-hand.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { groupToldBy } from '../../../src/dye/chemical-group.ts';
+import { capital } from '../../../src/dye/fibre.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
 import { withBlank } from '../../kit/choices.ts';
@@ -65,7 +66,7 @@ export function byHandPage(
     fields: drawFields(BY_HAND.shape, typed),
     cautions: { due: [], all: withHeads(looked ? looked.cautions : pot.cautions) },
     /** what was found, once it was looked up */
-    looked: looked ? { name: looked.added.name, warned: looked.warned } : null,
+    looked: looked ? { name: capital(looked.added.name), warned: looked.warned } : null,
   };
   return {
     view: 'dye-bench/pot/by-hand',
