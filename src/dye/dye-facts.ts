@@ -129,6 +129,9 @@ export const DEPTHS: Readonly<Record<DyeClass, Depth>> = {
   basic: { pale: 200, medium: 1000, dark: 2000, mark: FROM_MEMORY },
 };
 
+/** Dye on polyester at the boil without carrier, in thousandths of a percent owf (our rule): a tint. */
+export const TINT_OWF_MILLI = 500;
+
 /** Which depth so much dye makes: the nearest of the usual figures, by half the way to the next. */
 export function depthOf(dyeClass: DyeClass, owfMilli: number): 'pale' | 'medium' | 'dark' {
   const { pale, medium, dark } = DEPTHS[dyeClass];

@@ -10,7 +10,7 @@ import { clashesIn, isRefused, sayClash } from './clash.ts';
 import { verdictOn, type Warning } from './dye-advice.ts';
 import { affinity, DYE_CLASS_NAMES, RECIPE_CLASSES, type RecipeClass } from './dye-class.ts';
 import { conditionsFor } from './dye-conditions.ts';
-import { heatLimitFor } from './dye-facts.ts';
+import { heatLimitFor, TINT_OWF_MILLI } from './dye-facts.ts';
 import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
 import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
 import { checkFixing, isLabelClass, labelWarnings, liesInBath } from './label-class.ts';
@@ -257,9 +257,6 @@ function ofItsForm(auxiliary: RecipeAuxiliary): number {
   const known = stated !== undefined && auxiliaryForm(kind, form) && auxiliaryForm(kind, stated);
   return known ? massInForm(kind, amount, stated, form) : amount;
 }
-
-/** Dye on polyester at the boil without carrier, in thousandths of a percent owf (our rule): a tint. */
-const TINT_OWF_MILLI = 500;
 
 /** At the boil without a carrier only small dyes enter polyester, so a deep shade would stay in the bath. */
 function checkTint(recipe: Recipe, content: Content): readonly ContentProblem[] {

@@ -208,6 +208,20 @@ const STARTERS: readonly Starter[] = [
     additions: () => [perLitre('dispersant', 1, CARRIER_PAGE), aceticPerLitre(1, CARRIER_PAGE)],
   },
   {
+    fibres: ['polyester'],
+    dyeClasses: ['disperse'],
+    method: 'with carrier',
+    liquorRatio: [30, OPEN_POT],
+    temperatureC: [98, UNDER_BOIL],
+    holdMinutes: [60, CARRIER_PAGE],
+    pH: [[4, 5.5], CARRIER_PAGE],
+    additions: () => [
+      perLitre('carrier', 3, CARRIER_PAGE),
+      perLitre('dispersant', 2, CARRIER_PAGE),
+      aceticPerLitre(1, CARRIER_PAGE),
+    ],
+  },
+  {
     fibres: ['cationic-polyester'],
     dyeClasses: ['basic'],
     method: 'at the boil, easily dyed type',

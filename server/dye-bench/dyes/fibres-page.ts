@@ -1,3 +1,4 @@
+import { BLEND_RULES } from '../../../src/dye/blend-order.ts';
 import type { Condition } from '../../../src/dye/condition.ts';
 import { affinity, classesFor, DYE_CLASS_NAMES, DYE_CLASSES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
@@ -10,7 +11,16 @@ const TAKES = { dyes: 'dyes', stains: 'stains only', no: 'does not' } as const;
 
 /** Every fibre, what takes on it, and how it is worked; each row with where it comes from. */
 export function fibresPage() {
-  const data = { fibres: FIBRES.map(({ code }) => showFibre(code)) };
+  const data = {
+    fibres: FIBRES.map(({ code }) => showFibre(code)),
+    /** two fibres in one cloth: the order of dyeings and its reason */
+    blends: BLEND_RULES.map(({ pair, says, why, mark }) => ({
+      name: capital(pair.join(' with ')),
+      says,
+      why,
+      source: sayMark(mark),
+    })),
+  };
   return {
     view: 'dye-bench/dyes/fibres',
     data,

@@ -187,6 +187,7 @@ const METHOD_ASKS: Partial<Record<DyeClass, string>> = {
   reactive: 'Reactive group',
   vat: 'Family of vat dye',
   'acid-metal-complex': 'Metal to dye',
+  disperse: 'Way of dyeing',
 };
 
 /**

@@ -2,7 +2,7 @@ import { readOwf, showLiquorRatio, showOwf } from '../../../src/dye/bench-figure
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import { classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
-import { DEPTHS } from '../../../src/dye/dye-facts.ts';
+import { DEPTHS, TINT_OWF_MILLI } from '../../../src/dye/dye-facts.ts';
 import { type Content, capital, FIBRE_CODES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
 import { rampSteps } from '../../../src/dye/ramp.ts';
 import {
@@ -118,7 +118,10 @@ function typedDyes(typed: Typed): RecipeDye[] {
 }
 
 function depthOf(typed: Typed, dyeClass: DyeClass): number {
-  return DEPTHS[dyeClass][DEPTH_NAMES.find((each) => each === typed.depth) ?? 'medium'];
+  const usual = DEPTHS[dyeClass][DEPTH_NAMES.find((each) => each === typed.depth) ?? 'medium'];
+  const tint = dyeClass === 'disperse' && typed.fibre === 'polyester' && typed.method !== 'with carrier';
+  // What would be refused is not offered.
+  return tint ? Math.min(usual, TINT_OWF_MILLI) : usual;
 }
 
 function depthHint(dyeClass: DyeClass): Record<string, string> {

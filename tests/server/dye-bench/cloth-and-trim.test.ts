@@ -127,6 +127,26 @@ describe('a vat', () => {
   });
 });
 
+describe('polyester at the boil', () => {
+  it('is offered no deeper than a tint without carrier, and whole with one', async () => {
+    const offer = (more: string) =>
+      house.data(`/dye-bench/recipes/new?fibre=polyester&dye_class=disperse&depth=dark${more}`).expect(200);
+    const plain = (await offer('')).body.fields;
+    expect(plain.dyes[0].owf.value).toBe('0.5');
+    // textilelearner.blogspot.com, January 2012: carrier 3, dispersing agent 2, acetic acid 1 g/L.
+    const carried = (await offer('&method=with+carrier')).body.fields;
+    expect(carried.dyes[0].owf.value).toBe('2');
+    expect(carried.auxiliaries[0].what.value).toBe('carrier/as-sold');
+    expect(carried.auxiliaries[0].amount.value).toBe('3 g/L');
+  });
+
+  it('and every blend that is known stand on the page of fibres with their source', async () => {
+    const { text } = await house.page('/dye-bench/fibres').expect(200);
+    expect(text).toContain('Two fibres in one cloth');
+    expect(text).toContain('boiling soap and alkali would strip acid dye');
+  });
+});
+
 describe('the finish of a cloth', () => {
   const CLOTH = {
     name: 'Stage net',
