@@ -2,6 +2,7 @@ import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { buyingRoutes } from './buying/routes.ts';
+import { copyRoutes } from './copies/routes.ts';
 import { costRoutes } from './cost/routes.ts';
 import { openPlanning } from './cut-plans/desk.ts';
 import { withFallenOut, withPlanWayOn } from './cutting-table/plan/piece-changes.ts';
@@ -55,6 +56,7 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   const told = { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths, lengthsWithin };
   room(keepers, (own) => buyingRoutes(own, house));
   room(keepers, (own) => costRoutes(own, house));
+  room(keepers, (own) => copyRoutes(own, house));
   room(hands, (own) => cuttingTableRoutes(own, house));
   room(hands, (own) => quickRoutes(own, house));
   room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));

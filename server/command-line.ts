@@ -10,7 +10,8 @@ export type Command =
   | { readonly name: 'version' }
   | { readonly name: 'serve' | 'demo'; readonly folder: string; readonly port: number }
   | { readonly name: 'check' | 'export'; readonly folder: string }
-  | { readonly name: 'import'; readonly folder: string; readonly file: string };
+  | { readonly name: 'backup'; readonly folder: string; readonly to: string | null }
+  | { readonly name: 'import' | 'restore'; readonly folder: string; readonly file: string };
 
 /** The workroom's own port unless another is given: no well-known program asks for it. */
 export const DEFAULT_PORT = 8737;
@@ -26,9 +27,13 @@ Commands:
   export  write the whole workroom as JSON to the standard output
   import FILE
           fill an empty book with an exported workroom
+  backup  make a copy of the book and prove it
+  restore FILE
+          put a copy in the place of the book, which is set aside
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
+  --to DIR      where "backup" puts the copy (else with the book)
   --port N      port to serve on, 0 for any that is free (else ${DEFAULT_PORT})
   --help        this text
   --version     the version
@@ -47,20 +52,27 @@ export function readCommand(
   if (values.version) return { name: 'version' };
   const [name = 'serve', ...more] = positionals;
   if (!isCommand(name)) throw new Misused(`there is no command ${name}`);
-  const file = name === 'import' ? more.shift() : undefined;
-  if (name === 'import' && file === undefined)
-    throw new Misused('import needs the file of an exported workroom');
+  const what = NEEDS_FILE[name];
+  const file = what === undefined ? undefined : more.shift();
+  if (what !== undefined && file === undefined) throw new Misused(`${name} needs the file of ${what}`);
   if (more[0] !== undefined) throw new Misused(`there is one command too many: ${more[0]}`);
   const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
   if (folder === '') throw new Misused('--data needs a folder');
   if (name === 'serve' || name === 'demo') return { name, folder, port: readPort(values.port) };
   if (values.port !== undefined) throw new Misused(`${name} serves nothing and takes no --port`);
-  return file === undefined
-    ? { name: name === 'check' ? 'check' : 'export', folder }
-    : { name: 'import', folder, file };
+  if (values.to !== undefined && name !== 'backup') throw new Misused(`${name} takes no --to`);
+  if (name === 'backup') return { name, folder, to: values.to ?? null };
+  if (name === 'import' || name === 'restore') return { name, folder, file: file ?? '' };
+  return { name, folder };
 }
 
-const COMMANDS = ['serve', 'demo', 'check', 'export', 'import'] as const;
+const COMMANDS = ['serve', 'demo', 'check', 'export', 'import', 'backup', 'restore'] as const;
+
+/** What the file is that a command must be given. */
+const NEEDS_FILE: Partial<Record<(typeof COMMANDS)[number], string>> = {
+  import: 'an exported workroom',
+  restore: 'a copy',
+};
 
 function isCommand(name: string): name is (typeof COMMANDS)[number] {
   return COMMANDS.some((known) => known === name);
@@ -74,6 +86,7 @@ function parse(args: readonly string[]) {
       options: {
         data: { type: 'string' },
         port: { type: 'string' },
+        to: { type: 'string' },
         help: { type: 'boolean' },
         version: { type: 'boolean' },
       },

@@ -4,6 +4,9 @@ import { getCompileCacheDir } from 'node:module';
 import { dirname } from 'node:path';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
+import { copierOf } from './copies/copier.ts';
+import { backUp } from './copies/from-terminal.ts';
+import { putBack } from './copies/put-back.ts';
 import type { Book } from './database/book.ts';
 import { isDamage } from './database/driver-errors.ts';
 import { CannotOpen } from './database/folder.ts';
@@ -37,8 +40,12 @@ async function run(command: Command): Promise<number> {
       return writeOut(openCopy(command.folder, { clock }));
     case 'import':
       return takeIn(await open(command.folder), command.file);
+    case 'backup':
+      return backup(command.folder, command.to);
+    case 'restore':
+      return restore(command.folder, command.file);
     case 'serve':
-      return serve(await open(command.folder), command.port);
+      return serve(await open(command.folder), command.port, (book) => copierOf(book).begin());
     case 'demo': {
       // Nobody who serves a workroom of their own waits for the invented one.
       const { seedDemo } = await import('../seed-demo/seed.ts');
@@ -92,7 +99,24 @@ function takeIn(book: Book, file: string): number {
   }
 }
 
-async function serve(book: Book, port: number): Promise<number> {
+async function backup(folder: string, to: string | null): Promise<number> {
+  const { path, bytes } = await backUp(folder, to, clock().toISOString());
+  process.stdout.write(`A proven copy of ${(bytes / 1e6).toFixed(1)} MB is ${path}\n`);
+  return 0;
+}
+
+function restore(folder: string, file: string): number {
+  const { file: book, setAside } = putBack(file, folder, clock().toISOString());
+  const former = setAside === null ? '' : `; what lay there is in ${setAside}`;
+  process.stdout.write(`The copy is proven and is ${book}${former}\n`);
+  return 0;
+}
+
+async function serve(
+  book: Book,
+  port: number,
+  begin: (book: Book) => void = () => undefined,
+): Promise<number> {
   // Processes of ours read what was compiled before only from a folder that the environment names.
   const compiled = getCompileCacheDir();
   if (compiled !== undefined) process.env.NODE_COMPILE_CACHE = dirname(compiled);
@@ -103,6 +127,7 @@ async function serve(book: Book, port: number): Promise<number> {
   try {
     process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
     keptNeedsOf(book)?.begin();
+    begin(book);
   } catch (error) {
     await close();
     throw error;

@@ -6,8 +6,12 @@ export const FILE = 'clothroom.db';
 export const LOCK = 'lock.db';
 /** A book is made under this name and gets its own when it is whole, so that half a book never passes for one. */
 export const UNFINISHED = `${FILE}.part`;
-const COPY = /^before-version-\d+-.*\.db$/;
-const OURS = /^(clothroom\.db|lock\.db|before-version-\d+-.*\.db)/;
+/** Where the copies of the book are kept, and what a book is moved into when a copy takes its place. */
+export const COPIES = 'copies';
+export const SET_ASIDE = 'set-aside-';
+const BEFORE_VERSION = /^before-version-\d+-.*\.db$/;
+const COPY = /^copy-\d{4}-\d\d-\d\dT\d\d-\d\d-\d\dZ\.db$/;
+const OURS = /^(clothroom\.db|lock\.db|before-version-\d+-.*\.db|copies$|set-aside-)/;
 
 /** The book cannot be opened; the message is for the terminal. */
 export class CannotOpen extends Error {}
@@ -72,14 +76,35 @@ export function leftBehind(folder: string): string[] {
   return readdirSync(folder, { withFileTypes: true })
     .filter((entry) => entry.isFile())
     .map(({ name }) => name)
-    .filter((name) => name === LOCK || name === `${FILE}-wal` || COPY.test(name));
+    .filter((name) => name === LOCK || name === `${FILE}-wal` || BEFORE_VERSION.test(name));
 }
 
 /** The newest copy of the book that was kept in the folder; null where there is none. */
 export function lastCopy(folder: string): { readonly path: string; readonly at: Date } | null {
-  const copies = existsSync(folder) ? readdirSync(folder).filter((name) => COPY.test(name)) : [];
-  const [newest] = copies
-    .map((name) => ({ path: join(folder, name), at: lstatSync(join(folder, name)).mtime }))
+  const found = [
+    ...namesIn(folder, BEFORE_VERSION).map((name) => join(folder, name)),
+    ...namesIn(join(folder, COPIES), COPY).map((name) => join(folder, COPIES, name)),
+  ];
+  const [newest] = found
+    .map((path) => ({ path, at: lstatSync(path).mtime }))
     .sort((a, b) => b.at.getTime() - a.at.getTime());
   return newest ?? null;
+}
+
+/** The name of a copy that is made at an instant (ISO 8601, UTC), to the second. */
+export function nameOfCopy(at: string): string {
+  return `copy-${at.slice(0, 19).replaceAll(':', '-')}Z.db`;
+}
+
+/** The copies in a folder, newest first, with the instant at which each was begun. */
+export function copiesIn(folder: string): { readonly name: string; readonly at: string }[] {
+  const at = (name: string) => `${name.slice(5, 15)}T${name.slice(16, 24).replaceAll('-', ':')}Z`;
+  return namesIn(folder, COPY)
+    .sort()
+    .reverse()
+    .map((name) => ({ name, at: at(name) }));
+}
+
+function namesIn(folder: string, wanted: RegExp): string[] {
+  return existsSync(folder) ? readdirSync(folder).filter((name) => wanted.test(name)) : [];
 }

@@ -11,9 +11,8 @@ export function sayRestore(folder: string): string[] {
   return [
     source,
     'Stop Clothroom.',
-    `Move clothroom.db, clothroom.db-wal and clothroom.db-shm, as many as there are, out of ${folder} into another folder, and keep them.`,
-    `Copy the one you chose to ${join(folder, FILE)}, and keep the original.`,
-    'Run the command "check". If everything agrees, start Clothroom and enter again what came after the copy was made.',
+    `In a terminal, run the command "restore" with the path of the copy: it proves the copy, and sets the book that lies in ${folder} aside.`,
+    'Start Clothroom and enter again what came after the copy was made.',
   ];
 }
 

@@ -1,3 +1,4 @@
+import { sayWrongCopies } from '../copies/words.ts';
 import type { Book } from '../database/book.ts';
 import { dayOf } from '../kit/when.ts';
 import type { Asker } from '../web/house.ts';
@@ -16,6 +17,7 @@ export function todayPage(book: Book, asker: Asker) {
   const garments = readInHand(book, asker, today);
   const data = {
     day: today,
+    wrongCopies: sayWrongCopies(book),
     waiting: garments.waiting,
     /** the road from an empty book to strips cut, until it was walked once; then empty */
     steps: steps.at(-1)?.done ? [] : steps,

@@ -32,6 +32,7 @@ export interface Reply {
 
 export interface Serving {
   readonly book: Book;
+  readonly origin: string;
   /** what was said while it was opened */
   readonly said: readonly string[];
   page(path: string): Promise<Reply>;
@@ -57,6 +58,7 @@ export async function serveFolder(folder: string): Promise<Serving> {
   };
   const one: Serving = {
     book,
+    origin,
     said,
     page: (path) => ask(path, { headers: { accept: 'text/html' } }),
     header: async (path, name) => {

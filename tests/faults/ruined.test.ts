@@ -160,7 +160,7 @@ describe('a book that is not sound', () => {
     expect((await serving.page('/setup/people')).text).toContain('Nothing is saved');
     expect(await serving.header('/setup/people', 'clothroom-trouble')).toBe('damaged');
     const { text } = await serving.page('/trouble');
-    for (const words of [said, 'Stop Clothroom', `There is no copy in ${ruined}`, 'Run the command']) {
+    for (const words of [said, 'Stop Clothroom', `There is no copy in ${ruined}`, 'run the command']) {
       expect(text).toContain(words);
     }
     await serving.stop();

@@ -17,6 +17,7 @@ export const ROOM_ORDER = [
   'kit',
   'ledger',
   'web',
+  'copies',
   'setup',
   'shelf',
   'garments',

@@ -13,6 +13,9 @@ describe('commands', () => {
     expect(read('check --data /books/loft')).toEqual({ name: 'check', folder: '/books/loft' });
     expect(read('export --data /books/loft')).toEqual({ name: 'export', folder: '/books/loft' });
     expect(read('import all.json --data /new')).toEqual({ name: 'import', folder: '/new', file: 'all.json' });
+    expect(read('backup --data /b --to /drive')).toEqual({ name: 'backup', folder: '/b', to: '/drive' });
+    expect(read('backup --data /b')).toEqual({ name: 'backup', folder: '/b', to: null });
+    expect(read('restore c.db --data /b')).toEqual({ name: 'restore', folder: '/b', file: 'c.db' });
     expect(read('--help')).toEqual({ name: 'help' });
     expect(read('serve --version')).toEqual({ name: 'version' });
   });
@@ -27,6 +30,8 @@ describe('commands', () => {
     ['--loud', '--loud'],
     ['check --port 1', 'takes no --port'],
     ['import', 'import needs the file'],
+    ['restore', 'restore needs the file of a copy'],
+    ['check --to /drive', 'check takes no --to'],
     ['export all.json', 'one command too many: all.json'],
   ])('refuse %s', (args, message) => {
     expect(() => read(args)).toThrow(Misused);

@@ -1,0 +1,47 @@
+import { join } from 'node:path';
+import { afterEach } from 'vitest';
+import type { Book } from '../../../server/database/book.ts';
+import { copiesIn } from '../../../server/database/folder.ts';
+import { openBook } from '../../../server/database/open.ts';
+import { openCopy } from '../../../server/database/open-copy.ts';
+import { exportWorkroom } from '../../../server/ledger/whole-workroom.ts';
+import { makeBolt, makeStock, openTestBook } from '../support.ts';
+
+export const AT = '2026-03-02T12:00:00.000Z';
+
+/** The time of the books that are opened here; each test begins at noon. */
+export const time = { now: Date.parse(AT) };
+const clock = () => new Date(time.now);
+
+const opened: Book[] = [];
+afterEach(() => {
+  time.now = Date.parse(AT);
+  for (const book of opened.splice(0)) book.close();
+});
+
+export async function open(folder: string): Promise<Book> {
+  const book = await openBook(folder, { clock });
+  opened.push(book);
+  return book;
+}
+
+/** A folder with a book that has a bolt in it. */
+export async function folderWithBolt(): Promise<string> {
+  const test = await openTestBook();
+  test.write((tx) => makeBolt(tx, makeStock(tx).lotId, '12 m'));
+  const folder = test.putDown();
+  test.close();
+  return folder;
+}
+
+export function exported(folder: string): string {
+  const copy = openCopy(folder, { clock });
+  try {
+    return [...exportWorkroom(copy.book)].join('');
+  } finally {
+    copy.close();
+  }
+}
+
+export const copiesOf = (folder: string) =>
+  copiesIn(join(folder, 'copies')).map(({ name }) => join(folder, 'copies', name));
