@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Book } from '../database/book.ts';
-import { copiesIn } from '../database/folder.ts';
+import { copiesIn, sizeOf } from '../database/folder.ts';
 import { drawFields } from '../kit/form-drawing.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
@@ -20,8 +20,8 @@ export function copiesPage(book: Book, typed: Typed = {}) {
     return {
       path: join(folder, name),
       made: showMoment(at),
-      size: proof ? `${(proof.bytes / 1e6).toFixed(1)} MB` : '',
-      proof: proof ? PROOFS[proof.how] : 'not known here',
+      size: `${(sizeOf(join(folder, name)) / 1e6).toFixed(1)} MB`,
+      proof: proof ? PROOFS[proof.how] : 'by the terminal, or not known',
     };
   });
   const data = {
