@@ -93,7 +93,7 @@ describe('short', () => {
     const [garment] = (await today()).garments.short;
     // 70 cm gives two drops of 32 cm; one strip is missing, and shops cut every 10 cm.
     expect(garment?.rows).toMatchObject([{ strips: '1 strip', length: '0.4 m', coming: [] }]);
-    expect(garment?.rows[0]?.ways.map(({ text }) => text)).toEqual(['Order']);
+    expect(garment?.rows[0]?.ways.map(({ text }) => text)).toEqual(['Order', 'Dye or buy']);
   });
 
   it('offers dyeing where undyed cloth is free, and other lots where they would do', async () => {
@@ -127,6 +127,7 @@ describe('short', () => {
         href: `/dye-bench/batches/new?cloth=${stock.clothId}&shade=${stock.shadeId}&wanted=0.32+m`,
       },
       { text: 'Order', href: '/orders/new?from=short' },
+      { text: 'Dye or buy', href: `/orders/dye-or-buy?cloth=${stock.clothId}&shade=${stock.shadeId}` },
       { text: 'Other lots', href: `/shelf?cloth=${stock.clothId}&shade=${stock.shadeId}` },
     ]);
   });
