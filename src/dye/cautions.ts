@@ -249,11 +249,8 @@ const ORDERED = {
   },
   'strip-gas': {
     head: 'Stripping bath: gas under the lid',
-    text:
-      'A hot stripping bath gives off irritant gas when it is opened: extraction on, lid away from you, no acid near it. A sharp ' +
-      'smell of matches is sulphur dioxide: leave, air the room out, do not lean over it. Bad breath or cough later: a doctor.',
-    authority:
-      'UK P&I Club bulletins 337 and 437; a craft supplier’s page on thiourea dioxide; medicalalgorithms.com',
+    text: 'A hot stripping bath gives off irritant gas when it is opened: extraction on, lid away from you, no acid near it.',
+    authority: 'A craft supplier’s page on thiourea dioxide; UK P&I Club bulletins 337 and 437',
     due: ['at hold', 'at cool', 'steaming'],
     of: ['strip', 'discharge'],
   },

@@ -8,6 +8,7 @@ import { readHourPrice, reckonCard } from '../../dye-bench/batch/cost.ts';
 import type { DyeablePiece, DyeCloth } from '../../dye-bench/batch/dyeable.ts';
 import { type TypedLength, workOutBatch } from '../../dye-bench/batch/plan.ts';
 import { readRecipe, type StoredRecipe } from '../../dye-bench/recipe/store.ts';
+import { swatchStandings } from '../../dye-bench/swatch/standing.ts';
 import { readVesselsInUse } from '../../dye-bench/vessels/store.ts';
 
 /** Recipes of a shade that are looked at, the newest first. */
@@ -27,6 +28,8 @@ export interface Dyeing {
   readonly workMinutes: number;
   /** batches that were dyed by this very recipe before */
   readonly timesDyed: number;
+  /** whether every lot of the cloth has an approved swatch by it; cloth that is still to be bought has none */
+  readonly hasSwatch: boolean;
   /** working days until it is dry */
   readonly days: number;
 }
@@ -87,7 +90,12 @@ function reckon(
     steps.reduce((sum, { kind, minutes }) => sum + ((kind === 'dry') === dries ? minutes : 0), 0);
   const workMinutes = minutesOf(false) * card.baths.length;
   const hourMinor = readHourPrice(reader);
-  const timesDyed = countDyed(reader, stored.id);
+  const standings = swatchStandings(
+    reader,
+    stored,
+    lengths.map(({ piece }) => piece),
+  );
+  const hasSwatch = standings.every(({ approved }) => approved);
   return {
     card,
     vesselId,
@@ -97,8 +105,9 @@ function reckon(
     unknown: [...new Set([...cost.unknown, ...(hourMinor === null ? ['hours of work'] : [])])],
     baths: card.baths.length,
     workMinutes,
-    timesDyed,
-    days: dyeingDays(workMinutes + minutesOf(true), timesDyed > 0),
+    timesDyed: countDyed(reader, stored.id),
+    hasSwatch,
+    days: dyeingDays(workMinutes + minutesOf(true), hasSwatch),
   };
 }
 

@@ -259,13 +259,15 @@ function partsOfDyeing(dyeing: Dyeing, money: (minor: number) => string): Part[]
   ];
 }
 
-function risksOfDyeing({ timesDyed, baths, unknown }: Dyeing): string[] {
+function risksOfDyeing({ timesDyed, hasSwatch, baths, unknown }: Dyeing): string[] {
   const dyed =
-    timesDyed === 0
-      ? 'Nothing was dyed by this recipe yet: dye a swatch first. A day is counted for that (our rule).'
-      : `Dyed ${timesDyed === 1 ? 'once' : `${timesDyed} times`} by this recipe.`;
+    timesDyed === 0 ? [] : [`Dyed ${timesDyed === 1 ? 'once' : `${timesDyed} times`} by this recipe.`];
+  const swatch = hasSwatch
+    ? 'The swatch of this lot is approved.'
+    : 'No approved swatch of this lot yet: dye one first. A day is counted for that (our rule).';
   return [
-    dyed,
+    ...dyed,
+    swatch,
     ...(baths > 1 ? [`${baths} baths are ${baths} lots, and may differ.`] : []),
     ...(unknown.length > 0 ? [`No price is known of ${listed(unknown)}: it costs more than is shown.`] : []),
   ];

@@ -19,6 +19,7 @@ import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { Refusal } from '../../refusal.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { sayMinutes } from '../card/order-show.ts';
@@ -29,7 +30,22 @@ import { CORRECTION_ASKED, NEW_SHADE, stripFields } from './form.ts';
 
 /** What may be done about a batch whose shade came out wrong. Asked with the trouble in the address, it says what. */
 export function correctionPage(reader: Reader, code: string, typed: Typed) {
-  const batch = readBatchToCorrect(reader, code);
+  const batch = readOrNull(reader, code);
+  return batch === null ? notDyedPage(code) : waysPage(reader, code, batch, typed);
+}
+
+/** A batch that has not started has nothing to correct. */
+export function notDyedPage(code: string) {
+  const data = { code, href: batchPath(code) };
+  return {
+    view: 'dye-bench/correction/not-dyed',
+    data,
+    title: `Correct batch ${code}`,
+    room: 'dye-bench',
+  } satisfies Page;
+}
+
+export function waysPage(reader: Reader, code: string, batch: BatchToCorrect, typed: Typed) {
   const trouble = TROUBLES.find((each) => each === typed.trouble);
   const after = AFTERTREATMENTS.find((each) => each === typed.after) ?? 'none';
   const asked = trouble ? toCorrect(batch, { trouble, after }) : null;
@@ -76,6 +92,15 @@ export function correctionPage(reader: Reader, code: string, typed: Typed) {
     title: `Correct batch ${code}`,
     room: 'dye-bench',
   } satisfies Page;
+}
+
+function readOrNull(reader: Reader, code: string): BatchToCorrect | null {
+  try {
+    return readBatchToCorrect(reader, code);
+  } catch (error) {
+    if (error instanceof Refusal && error.kind === 'conflict') return null;
+    throw error;
+  }
 }
 
 /** What there is to beware of in any of the baths, each once, in the order of the list. */

@@ -12,17 +12,23 @@ import {
 import { makeTier, openTestHouse, type TestHouse } from '../../support.ts';
 
 let house: TestHouse;
-let made: { clothId: number; groundId: number; moss: number; piece: { id: number; code: string } };
+let made: {
+  clothId: number;
+  lotId: number;
+  groundId: number;
+  moss: number;
+  piece: { id: number; code: string };
+};
 
 // Nylon organza of 45 g a metre, 10 m of it undyed for 40.00. Three strips 32 cm deep as wide as the cloth are wanted in
 // moss: 96 cm of fresh cloth.
 beforeEach(async () => {
   house = await openTestHouse();
   made = house.write((tx) => {
-    const { clothId, shadeId: groundId, piece } = makeOrganza(tx, '10 m', 4000);
+    const { clothId, shadeId: groundId, lotId, piece } = makeOrganza(tx, '10 m', 4000);
     const moss = makeShade(tx, 'Moss');
     makeTier(tx, { clothId, shadeId: moss, lotId: 0 });
-    return { clothId, groundId, moss, piece };
+    return { clothId, lotId, groundId, moss, piece };
   });
 });
 afterEach(() => house.shut());
@@ -65,7 +71,7 @@ describe('dye or buy', () => {
     // 96 cm ÷ 0.975 are 98.47 cm, at 4.00 a metre 3.94; nothing else has a price yet.
     expect(dye).toMatchObject({ totalMinor: 394, toSpendMinor: 0, lots: '1 lot', isCheapest: false });
     expect(dye.total).toMatch(/^at least /);
-    expect(dye.risks.join(' ')).toContain('Nothing was dyed by this recipe yet');
+    expect(dye.risks.join(' ')).toContain('No approved swatch of this lot yet');
     expect(both.totalMinor).toBe(500);
     expect(both.readyOn > buy.readyOn).toBe(true);
     expect(dye.next.href).toContain(`pieces.0.piece=${made.piece.code}`);
@@ -104,6 +110,23 @@ describe('dye or buy', () => {
     expect(dye.parts.reduce((sum: number, { cost }: { cost: string }) => sum + minor(cost), 0)).toBe(
       dye.totalMinor,
     );
+  });
+
+  it('trusts an approved swatch of the undyed lot, and counts no day for one then', async () => {
+    const recipeId = await keepRecipe(house, recipeFields(made.moss));
+    await addVessel(house, 'Small pot', '5');
+    const before = (await wanted()).ways[0];
+    const swatches = [{ recipe_id: String(recipeId), depth: '' }];
+    const job = { lot_id: String(made.lotId), mass: '5', lab_ratio: '1:20', bulk_ratio: '1:20', swatches };
+    const { body } = await house.send('/dye-bench/swatches/new', job).expect(200);
+    const { result } = await data(body.location);
+    const judged = { verdict: 'approved', seen_by: 'eye', light: 'daylight', state: 'dry' };
+    await house
+      .send(`${body.location}/results`, { swatch_id: result.swatch_id.options.at(-1).value, ...judged })
+      .expect(200);
+    const after = (await wanted()).ways[0];
+    expect(after.risks.join(' ')).toContain('The swatch of this lot is approved.');
+    expect(after.readyOn < before.readyOn).toBe(true);
   });
 
   it('takes off what is planned, leaves planned cloth alone, and trusts a recipe that was dyed by', async () => {

@@ -13,8 +13,8 @@ const validator = new HtmlValidate({
 
 // In the demo D2 was dyed with all that belongs to a record, D3 is planned, and D4 is in two pots.
 const PATHS = ['D2', 'D3', 'D4'].flatMap((code) =>
-  ['', '/bench', '/record', '/addition', '/tag', '/repeat']
-    .filter((rest) => code !== 'D3' || rest !== '/repeat')
+  ['', '/bench', '/record', '/addition', '/tag', '/repeat', '/correction?trouble=too-dark']
+    .filter((rest) => code !== 'D3' || !['/repeat', '/correction?trouble=too-dark'].includes(rest))
     .map((rest) => `/dye-bench/batches/${code}${rest}`),
 );
 
