@@ -37,8 +37,8 @@ import { addDye, changeDye, putDyeAway, takeDyeBack } from './dyes/verbs.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
 import { BY_HAND, byHandPage, logByHand } from './pot/by-hand.ts';
-import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
-import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
+import { NOTE, PH, READ, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
+import { finishStep, logNote, logRead, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
 import { quickBathPage } from './quick/page.ts';
 import { BY_LABEL } from './recipe/by-label.ts';
@@ -372,6 +372,9 @@ function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
   );
   take('logs/phs', drawBench, PH, (tx, code, { bath, ph }) =>
     logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
+  );
+  take('logs/reads', drawBench, READ, (tx, code, { bath, cautions }) =>
+    logRead(tx, code, { bath: bath.value, cautions }),
   );
   take('logs/take-backs', drawBench, TAKE_BACK, (tx, code, { bath, id }) =>
     takeBack(tx, code, { bath: bath.value, id }),

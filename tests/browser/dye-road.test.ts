@@ -44,15 +44,17 @@ describe('two tiers of one garment', () => {
   }, async () => {
     const garment = opened.write(makeGarment);
     const batches = [
-      { recipe: 'Ember on polyester', cloth: 'Polyester organza 150', sent: '3.5', back: '3.46', tier: 0 },
-      { recipe: 'Dusk violet on nylon', cloth: 'Nylon organza 150', sent: '3.8', back: '3.72', tier: 1 },
+      { recipe: 'Ember on polyester', cloth: 'Polyester organza 150', sent: '3.5', back: '1.73', tier: 0 },
+      { recipe: 'Dusk violet on nylon', cloth: 'Nylon organza 150', sent: '3.8', back: '1.86', tier: 1 },
     ];
     for (const batch of batches) {
       const code = await planAndStart(batch);
       const { baths } = await data<BatchBenchData>(`/dye-bench/batches/${code}/bench`);
       expect(baths).toHaveLength(2);
+      await measureBatch(code);
       for (const number of [1, 2]) await dyeBath(code, number);
       const piece = await finish(code, batch.back);
+      await measureBatch(code);
       await judge(code);
       await hold(garment.code, garment.tierIds[batch.tier] ?? 0, piece);
       await readRecord(code);
@@ -125,7 +127,10 @@ async function dyeBath(code: string, number: number): Promise<void> {
       await walker.press(later?.step?.plannedHeat ?? '');
     } else half();
     half();
-    if (taps === 0) await measureTargets();
+    if (taps === 0) {
+      await measureTargets();
+      await readCautions();
+    }
     await walker.press(step.button);
   }
 }
@@ -142,13 +147,35 @@ async function measureTargets(): Promise<void> {
   expect(await walker.page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
 }
 
+/** The instruction, the amounts and the button stand above the cautions, which fold away once they are read. */
+async function readCautions(): Promise<void> {
+  const fold = walker.page.locator('.read-first details');
+  const top = async (locator: ReturnType<typeof walker.page.locator>) =>
+    (await locator.boundingBox())?.y ?? 0;
+  expect(await top(walker.page.locator('form button.main').first())).toBeLessThan(await top(fold));
+  if (!(await fold.evaluate((each) => (each as HTMLDetailsElement).open))) return;
+  await walker.press('I have read these');
+  expect(await fold.evaluate((each) => (each as HTMLDetailsElement).open)).toBe(false);
+}
+
+/** Before anything is folded out, the page of a batch is at most five screens of a phone, and as long as it says in print. */
+async function measureBatch(code: string): Promise<void> {
+  await walker.go(`/dye-bench/batches/${code}`);
+  expect(await walker.page.evaluate(() => document.documentElement.scrollHeight)).toBeLessThanOrEqual(
+    5 * 844,
+  );
+}
+
 async function finish(code: string, measured: string): Promise<string> {
   await walker.follow('Finish');
-  await walker.fill({ 'Measured length': measured });
+  // Every bath is measured for itself.
+  const fields = walker.page.getByLabel('Measured length');
+  for (let at = 0; at < (await fields.count()); at += 1) await fields.nth(at).fill(measured);
   await walker.press('Back on the shelf');
   const record = await data<RecordPageData>(`/dye-bench/batches/${code}/record`);
   const [cloth] = record.cloth;
-  expect(cloth).toMatchObject({ measured: `${measured} m`, lot: { code } });
+  expect(cloth).toMatchObject({ measured: `${measured} m`, lot: { code: `${code}.1` } });
+  expect(record.cloth[1]).toMatchObject({ measured: `${measured} m`, lot: { code: `${code}.2` } });
   expect(cloth?.shrunk).toMatch(/ %$/);
   return cloth?.back ?? '';
 }

@@ -15,6 +15,7 @@ import { shapeOrder } from '../card/order-show.ts';
 import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
+import { withHeads } from '../pot/step.ts';
 import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { swatchStandings } from '../swatch/standing.ts';
 import { readPiecesToDye } from './dyeable.ts';
@@ -48,7 +49,9 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     /** what the bench is told, in words and in plain figures; null where it cannot be worked out */
-    card: card ? { ...showCard(card, asker.units), ...(work ? { cautions: work.cautions } : {}) } : null,
+    card: card
+      ? { ...showCard(card, asker.units), ...(work ? { cautions: withHeads(work.cautions) } : {}) }
+      : null,
     figures: card,
     /** the order of work, with the clock of each bath; null where there is no card */
     order: card && work ? shapeOrder(card, work, sent.length > 0 ? bathStates(card, work, log) : []) : null,

@@ -12,6 +12,7 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { wordFor } from '../../kit/words.ts';
+import { withHeads } from '../pot/step.ts';
 import { recipeFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showGrams, shownGroups, shownLines } from './amounts-show.ts';
@@ -33,7 +34,7 @@ export function showCard(card: Card, units: Units) {
   const split = showSplit(plan, { ...vessel, temperatureC: recipe.temperatureC, counted });
   return {
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
-    cautions: card.cautions,
+    cautions: withHeads(card.cautions),
     warnings: card.warnings,
     pieces: card.pieces.map((piece) => shownPiece(piece, units)),
     mass: showGrams(card.massMg),

@@ -26,6 +26,7 @@ export function readLog(reader: Reader, batchId: number) {
       kind: row.kind,
       at: row.at,
       person: row.person,
+      personId: row.person_id,
       requestKey: row.request_key,
       figure: row.figure ?? 0,
       what: row.what,
@@ -46,7 +47,9 @@ export function readLog(reader: Reader, batchId: number) {
 /** What was logged since the batch was started: a start that was undone took its own log along. */
 export function sinceStart(rows: readonly LogRow[], sent: readonly SentLength[]): LogRow[] {
   const started = sent[0]?.at;
-  return rows.filter(({ kind, at }) => kind === 'swatch' || (started !== undefined && at >= started));
+  return rows.filter(
+    ({ kind, at }) => kind === 'swatch' || kind === 'read' || (started !== undefined && at >= started),
+  );
 }
 
 /** The lot of each dye or auxiliary that was weighed last, by name: what is offered at the next weighing. */

@@ -1,6 +1,7 @@
 import { type Hazard, hazardsOf } from '../../../src/dye/auxiliaries.ts';
 import { isOfBath } from '../../../src/dye/bath-clock.ts';
 import { type Card, lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
+import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showPh } from '../../../src/dye/recipe-figures.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
@@ -26,7 +27,8 @@ import { potChoiceForm } from '../day/pot-choice.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
-import { readDyeLots, readLog, sinceStart } from './log-store.ts';
+import { type LogRow, readDyeLots, readLog, sinceStart } from './log-store.ts';
+import { shortId } from './log-verbs.ts';
 import { sayLog } from './log-words.ts';
 import {
   clockOf,
@@ -50,7 +52,8 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   const stored = readRecipe(reader, batch.recipeId);
   const work: Work = card ? workOf(reader, stored, card) : { steps: [], cautions: [], content: [] };
   const started = state === 'in the pot' || state === 'done';
-  const baths = card && started ? bathStates(card, work, sinceStart(readLog(reader, batch.id), sent)) : [];
+  const log = sinceStart(readLog(reader, batch.id), sent);
+  const baths = card && started ? bathStates(card, work, log) : [];
   const asked = queryNumber(typed, 'bath') ?? 1;
   const here = baths.find(({ number }) => number === asked) ?? baths[0];
   const path = batchPath(batch.code);
@@ -74,11 +77,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
       pots: here && !hasBegun(here) ? `${path}/pots` : '',
       logs: `${path}/logs`,
     },
-    cautions: {
-      due: here ? dueCautions(here, hazardsByName(stored, work), work.cautions) : [],
-      all: withHeads(work.cautions),
-    },
-    warnings: card?.warnings ?? [],
+    cautions: shapeCautions(here, stored, work, card?.warnings ?? [], readBy(log, asker.personId)),
     /** the other baths and this one, where there are several */
     baths: several
       ? baths.map((bath) => ({
@@ -105,6 +104,35 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   };
   const title = several && here ? `${batch.code}, bath ${here.number}` : `Batch ${batch.code}`;
   return { view: 'dye-bench/pot/bench', data, title, room: 'dye-bench' } satisfies Page;
+}
+
+/**
+ * The cautions that are due at the step under way, all where no bath is at hand, and which of them this person has not
+ * read yet for this batch; what to beware of with the cloth counts with them.
+ */
+function shapeCautions(
+  here: BathState | undefined,
+  stored: StoredRecipe,
+  work: Work,
+  warnings: readonly Warning[],
+  read: ReadonlySet<string>,
+) {
+  const all = withHeads(work.cautions);
+  const due = here ? dueCautions(here, hazardsByName(stored, work), work.cautions) : all;
+  const ids = [...due, ...warnings].map(({ id }) => id);
+  return {
+    due,
+    all,
+    warnings,
+    unread: [...new Set(ids)].map(shortId).filter((id) => !read.has(id)),
+  };
+}
+
+/** What a person has said to have read of the cautions of a batch. */
+function readBy(log: readonly LogRow[], personId: number): ReadonlySet<string> {
+  return new Set(
+    log.filter((row) => row.kind === 'read' && row.personId === personId).map(({ what }) => what),
+  );
 }
 
 function wholeOf(reader: Reader, batchId: number, card: Card, here: BathState | undefined, { units }: Asker) {

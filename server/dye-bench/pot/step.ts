@@ -123,6 +123,8 @@ export function dueCautions(
   return step ? withHeads(dueAt(step, weighingsAt(step, state.bath), hazards, cautions)) : [];
 }
 
+export type ShownCautions = ReturnType<typeof withHeads>;
+
 export function withHeads(cautions: readonly Caution[]) {
   return cautions.map((caution) => ({ ...caution, head: headOf(caution) }));
 }

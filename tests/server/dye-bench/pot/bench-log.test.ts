@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openBook } from '../../../../server/database/open.ts';
 import { type BatchBenchData, batchBenchPage } from '../../../../server/dye-bench/pot/page.ts';
 import type { Asker } from '../../../../server/web/house.ts';
-import { newKey, openTestHouse, type TestHouse, units } from '../../support.ts';
+import { asker, newKey, openTestHouse, type TestHouse, units } from '../../support.ts';
 import { furnish, plan, start, undo } from '../recipe/making.ts';
 
 let house: TestHouse;
@@ -41,15 +41,42 @@ const rows = () =>
   }));
 
 describe('the bench', () => {
-  it('shows cautions before amounts, what is due first, and the full text of every one', async () => {
+  it('has the amounts and the button first, then the cautions of the step in one fold, open until they are read', async () => {
     const code = await startOne();
-    const { body } = await house.data(`/dye-bench/batches/${code}/bench`);
-    const { text } = await house.page(`/dye-bench/batches/${code}/bench`).expect(200);
-    expect(text.indexOf('outrank this page')).toBeLessThan(text.indexOf('Neutral detergent'));
-    expect(text.indexOf('At this step:')).toBeLessThan(text.indexOf(`All ${body.cautions.all.length}:`));
+    const path = `/dye-bench/batches/${code}/bench`;
+    const { body } = await house.data(path);
+    const { text } = await house.page(path).expect(200);
+    const places = ['Neutral detergent', 'Begin this bath', 'Cautions of this step', 'I have read these'].map(
+      (each) => text.indexOf(each),
+    );
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(Math.min(...places)).toBeGreaterThan(0);
+    expect(text).toContain('<details class="screen-only" open>');
     for (const caution of body.cautions.all) expect(text).toContain(caution.text.replaceAll("'", '&#39;'));
     // The scour takes soda, though the recipe has none of it.
     expect(body.cautions.all.map(({ id }: { id: string }) => id)).toContain('alkali');
+    const cautions = body.cautions.unread.join('\n');
+    await house.submit(`/dye-bench/batches/${code}/logs/reads`, { bath: '1', cautions }).expect(303);
+    const read = await house.page(path).expect(200);
+    expect(read.text).toContain('Cautions of this step, read:');
+    expect(read.text).not.toContain('I have read these');
+    expect((await house.data(path)).body.cautions.unread).toEqual([]);
+  });
+
+  it('asks another person, and the same one for another batch, to read them too', async () => {
+    const code = await startOne();
+    const path = `/dye-bench/batches/${code}/bench`;
+    const cautions = (await house.data(path)).body.cautions.unread.join('\n');
+    await house.send(`/dye-bench/batches/${code}/logs/reads`, { bath: '1', cautions }).expect(200);
+    const other = house.write(
+      (tx) =>
+        tx.run(tx.db.insertInto('person').values({ name: 'Second', length_system: null, left_at: null }))
+          .lastId,
+    );
+    expect(
+      batchBenchPage(house.book, code, { ...asker, personId: other }, house.book.now()).data.cautions.unread,
+    ).not.toEqual([]);
+    expect(batchBenchPage(house.book, code, asker, house.book.now()).data.cautions.unread).toEqual([]);
   });
 
   it('has at most three things to do, besides the numbers to tap', async () => {
