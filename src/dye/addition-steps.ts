@@ -65,7 +65,7 @@ function additionSteps({ key, number, dyes }: BathAddition, fromC: number, hotC:
       ...step('add', {
         kind: 'add',
         title: `Addition ${number}`,
-        says: 'Lift the cloth, add the dissolved dye in parts, stir, and lower the cloth again.',
+        says: 'Lift the cloth, add the dye, prepared as before, in parts, stir, and lower the cloth again.',
         minutes: ADDITION_MINUTES,
         fromC: lowC,
         toC: lowC,

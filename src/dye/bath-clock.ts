@@ -92,9 +92,9 @@ export function underWay({ steps }: BathClock, atMs: number): TimedStep | undefi
   return steps.findLast(({ actual }) => actual !== null && actual.fromMs <= atMs);
 }
 
-/** Whether the heat of the bath matters at a step: rinsing and drying have none of their own. */
+/** Whether the heat of the bath matters at a step: weighing, dissolving, rinsing and drying have none of their own. */
 function hasHeat({ kind }: Pick<WorkStep, 'kind'>): boolean {
-  return kind !== 'rinse' && kind !== 'dry';
+  return !['weigh', 'dissolve', 'rinse', 'dry'].includes(kind);
 }
 
 /** Whether a step belongs to the dye bath itself, which the ramp chart draws. */

@@ -56,7 +56,10 @@ function shareIn(steps: readonly WorkStep[], name: string): number {
 /** A bath beside the dye bath has its own doses, and what of the recipe goes into it alone. */
 function beside(step: WorkStep, bath: Bath, water: Water | null): ExpectedPh | null {
   const own = dosedIn(bath, (name) => shareIn([step], name));
-  const doses = step.doses.map((dose) => ({ ...dose, form: auxiliaryOf(dose.kind).forms[0]?.code ?? '' }));
+  const doses = step.doses.map((dose) => ({
+    ...dose,
+    form: dose.form ?? auxiliaryOf(dose.kind).forms[0]?.code ?? '',
+  }));
   const dosed = [...doses, ...own];
   return dosed.length === 0 ? null : expectedPh(dosed, water, step.toC);
 }

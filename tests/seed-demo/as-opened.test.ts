@@ -29,7 +29,7 @@ const DEEDS = [
   /^\/cutting-table\//,
   /^\/shelf\/lots\/\w+\/colour$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
-  /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|repeat|correction|dip|dip\/moves)$/,
+  /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
   /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,

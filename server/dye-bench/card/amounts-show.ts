@@ -141,12 +141,12 @@ function sayStock(
   if (!made) return `from a stock of ${showStockStrength(strength)}`;
   const { weighMg, makeMl, dilutions = [] } = made;
   const first = (weighMg * 100) / makeMl;
-  const dissolve = `dissolve ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}, ${showStockStrength(first)}`;
+  const weighed = `weigh ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}, ${showStockStrength(first)}`;
   const weaker = dilutions.map(
     (step) =>
       `; take ${showVolume(step.takeMl, 'near')} of that and make it up to ${showVolume(step.makeMl, 'near')}, ${showStockStrength(step.mgPer100Ml)}`,
   );
-  return `${whyStock(share, bench)}: ${dissolve}${weaker.join('')}`;
+  return `${whyStock(share, bench)}: ${weighed}${weaker.join('')}`;
 }
 
 /** Why a stock is made: "too little for the balance, ±12 % where 5 % is allowed". */

@@ -75,7 +75,7 @@ export function showSwatchBaths(
 /** How each stock is made up, and how much of it is used. */
 export function showSharedStocks(stocks: readonly SharedStock[], lots: ReadonlyMap<string, string>) {
   return stocks.map(({ name, mgPer100Ml, totalUl, makeMl, jugs, weighMg, dilutions = [] }) => {
-    const first = `Dissolve ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}: ${showStockStrength((weighMg * 100) / makeMl)}`;
+    const first = `Weigh ${showGrams(weighMg)} and make it up to ${showVolume(makeMl, 'near')}: ${showStockStrength((weighMg * 100) / makeMl)}`;
     const weaker = dilutions.map(
       (step) =>
         `; take ${showVolume(step.takeMl, 'near')} of that and make it up to ${showVolume(step.makeMl, 'near')}: ${showStockStrength(step.mgPer100Ml)}`,

@@ -174,7 +174,7 @@ describe('amounts are those that a hand can measure', () => {
     const { lines } = await asked({ mass: '10 g', 'dyes.0.owf': '0.04', balance: '0.01' });
     expect(lines[0]).toMatchObject({
       stock:
-        'too little for the balance, off by all of it where 5 % is allowed: dissolve 1 g and make it up to 100 mL, 1 g in 100 mL; take 20 mL of that and make it up to 100 mL, 0.2 g in 100 mL; take 10 mL of that and make it up to 100 mL, 0.02 g in 100 mL',
+        'too little for the balance, off by all of it where 5 % is allowed: weigh 1 g and make it up to 100 mL, 1 g in 100 mL; take 20 mL of that and make it up to 100 mL, 0.2 g in 100 mL; take 10 mL of that and make it up to 100 mL, 0.02 g in 100 mL',
     });
   });
 

@@ -138,7 +138,7 @@ describe('the page', () => {
       off: '±1.7 % by balance of 0.01 g, cylinder of 100 mL, graduated pipette of 10 mL',
     });
     expect((lines[0] as unknown as { stock: string }).stock).toBe(
-      'too little for the balance, off ±5.8 % where 5 % is allowed: dissolve 1 g and make it up to 100 mL, 1 g in 100 mL',
+      'too little for the balance, off ±5.8 % where 5 % is allowed: weigh 1 g and make it up to 100 mL, 1 g in 100 mL',
     );
     expect(lines.at(-1)?.how).toBe('4 L − 20 mL = 3.98 L');
   });
