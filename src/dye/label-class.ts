@@ -7,7 +7,7 @@
 import { COMMON_PRACTICE, FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
-import { type Content, type ContentProblem, capital, type FibreCode, fibreOf } from './fibre.ts';
+import { type Content, type ContentProblem, capital, FIBRE_CODES, type FibreCode, fibreOf } from './fibre.ts';
 
 export const LABEL_CLASSES = [
   'union',
@@ -199,20 +199,7 @@ const TAKES: Readonly<Record<LabelClass, Partial<Record<FibreCode, LabelTake>>>>
     ),
   },
   'other-by-label': same(
-    [
-      ...CELLULOSIC,
-      'silk',
-      'wool',
-      'nylon',
-      'polyester',
-      'cationic-polyester',
-      'acetate',
-      'triacetate',
-      'acrylic',
-      'elastane',
-      'olefin',
-      'metallised',
-    ],
+    FIBRE_CODES.filter((fibre) => fibre !== 'glass'),
     only('only where its label names it'),
   ),
 };

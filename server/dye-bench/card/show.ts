@@ -51,11 +51,10 @@ export function showCard(card: Card, units: Units) {
       'down',
     ),
     shrinkage: showPercent(card.shrinkageBp),
+    /** true where nothing is in a bath: a transfer is pressed off paper */
+    dry: card.bath.volumeUl === 0,
     bathVolume: showUl(card.bath.volumeUl),
-    bathHow:
-      card.bath.volumeUl === 0
-        ? 'pressed off paper, dry'
-        : sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
+    bathHow: sumOfBath(card.massMg, recipe.liquorRatioMilli, card.bath.volumeUl),
     baths: {
       count: baths.length,
       each: showUl(one.volumeUl),
