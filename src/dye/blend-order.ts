@@ -5,7 +5,7 @@
  */
 
 import { BROADBENT, COMMON_PRACTICE, type Provenance, published } from '../quantity/provenance.ts';
-import type { DyeClass } from './dye-class.ts';
+import type { DyeClass, RecipeClass } from './dye-class.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
 
@@ -199,4 +199,10 @@ export function blendStages(content: Content): readonly DyeClass[] {
   const families = familiesOf(content);
   const wanted = new Set(families.map((family) => classIn(family, families)));
   return ORDER.filter((dyeClass) => wanted.has(dyeClass));
+}
+
+/** The place of a class among dyeings, from 0; -1 where it is none of them. Acid dyes of any type stand for each other. */
+export function stageIn(stages: readonly DyeClass[], dyeClass: RecipeClass): number {
+  const isAcid = (each: RecipeClass) => each.startsWith('acid-');
+  return stages.findIndex((stage) => stage === dyeClass || (isAcid(stage) && isAcid(dyeClass)));
 }

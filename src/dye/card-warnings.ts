@@ -3,6 +3,7 @@
 import { afterBaths } from './after-baths.ts';
 import type { CardVessel, LengthToDye, RecipeOfBatch } from './batch.ts';
 import { chemicalsOf, chemicalsOfDoses, vesselAsChemical } from './bath-chemicals.ts';
+import { blendRulesFor, blendStages, stageIn } from './blend-order.ts';
 import type { Chemical } from './chemical-group.ts';
 import {
   clashesBetween,
@@ -17,6 +18,7 @@ import {
 import { finishesFor } from './cloth-finish.ts';
 import { creaseCare, isSheer } from './crease-care.ts';
 import { dyeFor, type Warning } from './dye-advice.ts';
+import { DYE_CLASS_NAMES, type RecipeClass } from './dye-class.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
 import { type Material, materialCaution } from './heater.ts';
 import { scourFor } from './order-facts.ts';
@@ -27,6 +29,8 @@ import { checkRecipe } from './recipe-check.ts';
 export interface BathBefore {
   readonly says: string;
   readonly chemicals: readonly Chemical[];
+  /** the class of dye that cloth had in it; left out for what a vessel held */
+  readonly dyed?: RecipeClass;
 }
 
 const NYLON_BOLTS: Warning = {
@@ -63,6 +67,7 @@ export function cardWarnings(
     ...mixedCloths(cloths),
     ...vesselWarnings(recipe, vessel),
     ...before.flatMap((each) => leftFrom(recipe, each)),
+    ...cloths.flatMap(({ content }) => before.flatMap((each) => outOfOrder(recipe, content, each))),
     ...besideWarnings(
       recipe,
       contentInBath(
@@ -122,6 +127,18 @@ function sayMet(chemicals: readonly Chemical[], material: Material): string {
     (each) => isRefused(each) && each.other?.name === vessel.name,
   );
   return found ? sayClash(found) : '';
+}
+
+/** A blend that had a later dyeing already, such as acid dye on its nylon before the reactive dye of its cotton. */
+function outOfOrder({ dyeClass }: Recipe, content: Content, { says, dyed }: BathBefore): Warning[] {
+  const stages = blendStages(content);
+  const [now, then] = [stageIn(stages, dyeClass), dyed === undefined ? -1 : stageIn(stages, dyed)];
+  if (dyed === undefined || now < 0 || then <= now) return [];
+  const rules = blendRulesFor(content);
+  const why = rules.map((rule) => rule.why).join('; ');
+  const text = `${says} Out of order: on this blend ${DYE_CLASS_NAMES[dyeClass]} comes before ${DYE_CLASS_NAMES[dyed]}${why === '' ? '' : `, because ${why}`}. Expect to lose some of what it has, and dye a swatch of it first.`;
+  const source = rules.map(({ mark }) => mark.source).join('; ') || 'common practice';
+  return [{ id: 'out-of-order', text, source }];
 }
 
 /** What must be out of the vessel or the cloth before this bath. */

@@ -4,7 +4,7 @@
  */
 
 import { BROADBENT } from '../quantity/provenance.ts';
-import { blendRulesFor, blendStages } from './blend-order.ts';
+import { blendRulesFor, blendStages, stageIn } from './blend-order.ts';
 import type { Warning } from './dye-advice.ts';
 import { DYE_CLASS_NAMES, type RecipeClass } from './dye-class.ts';
 import type { Content, FibreCode } from './fibre.ts';
@@ -62,7 +62,7 @@ function classWarnings({ dyeClass, auxiliaries, holdMinutes }: Recipe, content: 
 /** Which dyeing of a blend this is, what comes before and after it, and why. */
 function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[] {
   const stages = blendStages(cloth);
-  const place = stages.findIndex((stage) => stage === dyeClass || (isAcid(stage) && isAcid(dyeClass)));
+  const place = stageIn(stages, dyeClass);
   if (stages.length < 2 || place < 0) return [];
   const names = (some: readonly RecipeClass[]) => some.map((each) => DYE_CLASS_NAMES[each]).join(', then ');
   const [before, after] = [stages.slice(0, place), stages.slice(place + 1)];
@@ -75,8 +75,4 @@ function stageWarnings({ dyeClass }: Recipe, cloth: Content): readonly Warning[]
   ];
   const source = rules.map(({ mark }) => mark.source).join('; ') || 'common practice';
   return [{ id: 'stage', text: text.filter((each) => each !== '').join(' '), source }];
-}
-
-function isAcid(dyeClass: RecipeClass): boolean {
-  return dyeClass.startsWith('acid-');
 }

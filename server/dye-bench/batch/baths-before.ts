@@ -37,9 +37,14 @@ export function readBathsBefore(
     const batch = reader.first(
       started.innerJoin('lot', 'lot.batch_id', 'batch.id').where('lot.id', '=', lotId),
     );
-    return batch ? [{ says: `${code} was dyed in ${batch.code}.`, batch }] : [];
+    if (!batch) return [];
+    const { dyeClass } = readRecipe(reader, batch.recipe_id).recipe;
+    return [{ says: `${code} was dyed in ${batch.code}.`, batch, dyed: dyeClass }];
   });
-  return [...held, ...dyed].map(({ says, batch }) => ({ says, chemicals: chemicalsLeft(reader, batch) }));
+  return [...held, ...dyed].map(({ batch, ...told }) => ({
+    ...told,
+    chemicals: chemicalsLeft(reader, batch),
+  }));
 }
 
 function chemicalsLeft(

@@ -2,12 +2,14 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
 import {
   addVessel,
+  finish,
   keepRecipe,
   makeGround,
   makeShade,
   plan,
   planFields,
   recipeFields,
+  start,
   versionFields,
 } from './recipe/making.ts';
 
@@ -124,6 +126,50 @@ describe('a vat', () => {
       )
       .expect(422);
     expect(refused.body.error.problems[0].message).toMatch(/Wool: caustic soda dissolves it/);
+  });
+});
+
+describe('a blend', () => {
+  it('that had acid dye on its nylon is told so before reactive dye goes on its cotton', async () => {
+    const blend = clothOf('Canvas', { nylon: 60, cotton: 40 });
+    const moss = shade('Moss');
+    const acid = await keepRecipe(house, recipeFields(moss));
+    const reactive = await keepRecipe(
+      house,
+      recipeFields(shade('Rust'), {
+        name: 'Rust on cotton',
+        fibre: 'cotton',
+        dye_class: 'reactive',
+        'auxiliaries.0.what': 'salt/as-sold',
+        'auxiliaries.0.amount': '40 g/L',
+        'auxiliaries.1.what': 'soda-ash/anhydrous',
+        'auxiliaries.1.amount': '10 g/L',
+        temperature: '60',
+      }),
+    );
+    const vesselId = await addVessel(house, 'Small pot', '50');
+    const warned = async (code: string) => {
+      const { body } = await house.data(`/dye-bench/batches/${code}`).expect(200);
+      return new Map(body.card.warnings.map(({ id, text }: { id: string; text: string }) => [id, text]));
+    };
+    const first = await plan(house, { recipeId: acid, vesselId, lengths: { [blend.piece.code]: '2' } });
+    expect((await warned(first)).get('stage')).toMatch(/dyeing 2 of 2.*Before it: reactive dye/);
+    expect((await warned(first)).has('out-of-order')).toBe(false);
+    await start(house, first);
+    await finish(house, first, ['2']);
+    const dyed = house.book.first(
+      house.book.db
+        .selectFrom('piece')
+        .innerJoin('lot', 'lot.id', 'piece.lot_id')
+        .select('piece.code')
+        .where('lot.batch_id', 'is not', null),
+    );
+    const fields = planFields({ recipeId: reactive, vesselId, lengths: { [dyed?.code ?? '']: '1' } });
+    const { body } = await house.send('/dye-bench/batches/new', { ...fields, over: 'yes' }).expect(200);
+    const code = body.location.split('/').at(-1);
+    expect((await warned(code)).get('out-of-order')).toMatch(
+      /was dyed in D1\. Out of order: on this blend reactive dye comes before levelling acid dye, because boiling soap/,
+    );
   });
 });
 
