@@ -17,6 +17,9 @@ import { batchPlanPage } from './batch/plan-page.ts';
 import { repeatBatch, repeatPage } from './batch/repeat.ts';
 import { tagPage } from './batch/tag-page.ts';
 import { cancelBatch, putBatchBack, startBatch } from './batch/verbs.ts';
+import { BATCH_CARD } from './batch-card/form.ts';
+import { batchCardPage } from './batch-card/page.ts';
+import { fillBatchCard } from './batch-card/verbs.ts';
 import { labelRecipeForm, labelVersionForm } from './by-label/form.ts';
 import { labelRecipePage, labelVersionPage } from './by-label/page.ts';
 import { keepLabelRecipe, keepLabelVersion } from './by-label/verbs.ts';
@@ -392,6 +395,10 @@ function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
   take('addition', (code, _, typed) => additionPage(book, code, typed, 'refused'), ADDITION, addToBatch);
   showPage(`${BATCH}/by-hand`, ({ params, typedInAddress }) => byHandPage(book, params.code, typedInAddress));
   take('by-hand', (code, _, typed) => byHandPage(book, code, typed, 'refused'), BY_HAND, logByHand);
+  showPage(`${BATCH}/card`, ({ asker, params, typedInAddress }) =>
+    batchCardPage(book, params.code, asker, typedInAddress),
+  );
+  take('card', (code, asker, typed) => batchCardPage(book, code, asker, typed), BATCH_CARD, fillBatchCard);
   showPage(`${BATCH}/record`, ({ asker, params }) => drawRecord(params.code, asker));
   take('results', drawRecord, RESULT, judgeShade);
   take('swatches', drawRecord, SWATCH, keepSwatch);

@@ -172,6 +172,7 @@ function waysOf(
     bench: works && (state === 'planned' || state === 'in the pot') ? `${path}/bench` : '',
     again: `/dye-bench/batches/new?recipe_id=${recipeId}`,
     record: state === 'in the pot' || state === 'done' ? `${path}/record` : '',
+    batchCard: state === 'in the pot' || state === 'done' ? `${path}/card` : '',
     repeat: state === 'in the pot' || state === 'done' ? `${path}/repeat` : '',
     addition: state === 'in the pot' ? `${path}/addition` : '',
     /** once it is back: a batch of its own from the dyed pieces, to bring the shade up */

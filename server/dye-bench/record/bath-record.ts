@@ -113,7 +113,8 @@ function findDeviations(state: BathState, card: Card, balanceMg: number): Deviat
       .filter(({ kind }) => kind === 'temperature')
       .map(({ at, figure }) => ({ atMs: Date.parse(at), c: figure / 10 })),
     pHs: rows
-      .filter(({ kind }) => kind === 'pH')
+      // What is typed on the card is of a point of the bath, not of its own time.
+      .filter(({ kind, what }) => kind === 'pH' && what === '')
       .map(({ at, figure }) => ({ atMs: Date.parse(at), pH: figure / 100 })),
   };
   // A bath that never began has told nothing yet, and there is nothing to hold against it.
