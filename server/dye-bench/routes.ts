@@ -3,7 +3,6 @@ import type { z } from 'zod';
 import type { Answer, Book, Tx } from '../database/book.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import type { Typed } from '../kit/typed.ts';
-import { dayOf } from '../kit/when.ts';
 import { readWorkroom } from '../kit/workroom.ts';
 import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
@@ -26,10 +25,8 @@ import { keepLabelRecipe, keepLabelVersion } from './by-label/verbs.ts';
 import { stripForm } from './correction/form.ts';
 import { correctionPage } from './correction/page.ts';
 import { planStrip } from './correction/verbs.ts';
-import { dayForm } from './day/form.ts';
-import { dayPage } from './day/page.ts';
 import { choosePot, potChoiceForm } from './day/pot-choice.ts';
-import { planDay } from './day/verbs.ts';
+import { dayRoutes } from './day/routes.ts';
 import { DIP_MOVE, dipForm } from './dip/form.ts';
 import { dipPage } from './dip/page.ts';
 import { logDipMove, planDip } from './dip/verbs.ts';
@@ -96,19 +93,6 @@ export function dyeBenchRoutes(
   correctionRoutes(book, planning);
   seriesRoutes(book, told, planning);
   dipRoutes(book, answers);
-}
-
-/** Anybody looks at the pots; a keeper says when baths begin. */
-function dayRoutes(book: Book, { showPage, takeForm }: Answering): void {
-  const draw = (asker: Asker, typed: Typed) => dayPage(book, asker, book.now(), typed);
-  showPage('/dye-bench/day', ({ asker, typedInAddress }) => draw(asker, typedInAddress));
-  takeForm('/dye-bench/day', ({ asker, save }) =>
-    save({
-      schema: dayForm(book),
-      write: (tx, form) => planDay(tx, form.on ?? dayOf(tx.at), form, asker.units),
-      redraw: (typed) => draw(asker, typed),
-    }),
-  );
 }
 
 function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
