@@ -18,7 +18,7 @@ interface Donor {
   readonly mark: Provenance;
 }
 
-export const NYLON_DONORS: readonly Donor[] = [
+const NYLON_DONORS: readonly Donor[] = [
   {
     dyeClass: 'acid-levelling',
     kind: 'acetic-acid',

@@ -38,7 +38,7 @@ export function familyOf(fibre: FibreCode): FibreFamily | undefined {
 }
 
 /** What is known of two fibres in one cloth. */
-export interface BlendRule {
+interface BlendRule {
   /** also the id of its warning */
   readonly id: string;
   readonly pair: readonly [FibreFamily, FibreFamily];
@@ -156,7 +156,7 @@ const ORDER: readonly DyeClass[] = [
 ];
 
 /** The families of a content, the largest share first. */
-export function familiesOf(content: Content): readonly FibreFamily[] {
+function familiesOf(content: Content): readonly FibreFamily[] {
   const byShare = [...content].sort((a, b) => b.shareBp - a.shareBp);
   return [...new Set(byShare.flatMap(({ fibre }) => familyOf(fibre) ?? []))];
 }

@@ -357,7 +357,7 @@ const ORDERED = {
   },
 } satisfies Readonly<Record<string, CautionRule>>;
 
-export type CautionId = keyof typeof ORDERED;
+type CautionId = keyof typeof ORDERED;
 const RULES: Readonly<Record<CautionId, CautionRule>> = ORDERED;
 const IDS = Object.keys(RULES) as CautionId[];
 

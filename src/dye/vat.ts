@@ -14,7 +14,7 @@ export type VatFamily = (typeof VAT_FAMILIES)[number];
 
 type Range = readonly [from: number, to: number];
 
-export interface VatWay {
+interface VatWay {
   /** °C: of the dye bath, and of the stock vat in which the dye is reduced */
   readonly dyeingC: Range;
   readonly vattingC: number;

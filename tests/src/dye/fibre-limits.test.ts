@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import type { Chemical, ChemicalGroup } from '../../../src/dye/chemical-group.ts';
-import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import { type Content, FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { type BathOnFibre, FIBRE_LIMITS, limitsPassed } from '../../../src/dye/fibre-limits.ts';
-import type { Recipe, RecipeAuxiliary } from '../../../src/dye/recipe.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
+import { aux, recipe } from './bare-recipe.ts';
 
 type Verdict = 'refuse' | 'warn' | 'stands';
 type Case = readonly [what: string, bath: BathOnFibre, verdict: Verdict, source: string];
@@ -223,23 +222,6 @@ describe.each(FIBRE_CODES)('%s', (fibre) => {
   });
 });
 
-const aux = (kind: AuxiliaryKind, form: string, mgPerLitre: number): RecipeAuxiliary => ({
-  kind,
-  name: kind,
-  form,
-  per: 'litre',
-  mgPerLitre,
-});
-const recipe = (dyeClass: DyeClass, temperatureC: number, ...auxiliaries: RecipeAuxiliary[]): Recipe => ({
-  dyeClass,
-  method: '',
-  dyes: [{ name: 'Demo', owfMilli: 1000 }],
-  auxiliaries,
-  liquorRatioMilli: 20_000,
-  temperatureC,
-  holdMinutes: 45,
-  marks: {},
-});
 const problems = (made: Recipe, content: Content) => checkRecipe(made, content).problems;
 
 describe('a limit beside another that is passed too', () => {

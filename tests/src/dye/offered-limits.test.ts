@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { afterBaths } from '../../../src/dye/after-baths.ts';
-import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import { chemicalsOfDoses } from '../../../src/dye/bath-chemicals.ts';
 import type { ChemicalGroup } from '../../../src/dye/chemical-group.ts';
 import type { DyeClass } from '../../../src/dye/dye-class.ts';
 import { type Content, FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { type BathOnFibre, limitsPassed } from '../../../src/dye/fibre-limits.ts';
 import { scourFor } from '../../../src/dye/order-facts.ts';
-import type { Recipe, RecipeAuxiliary } from '../../../src/dye/recipe.ts';
+import type { Recipe } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
+import { aux, recipe } from './bare-recipe.ts';
 
 const gPerLitre = (group: ChemicalGroup, grams: number) => ({
   name: group,
@@ -21,23 +21,6 @@ const blend = (one: FibreCode, other: FibreCode): Content => [
   { fibre: one, shareBp: 9900 },
   { fibre: other, shareBp: 100 },
 ];
-const aux = (kind: AuxiliaryKind, form: string, mgPerLitre: number): RecipeAuxiliary => ({
-  kind,
-  name: kind,
-  form,
-  per: 'litre',
-  mgPerLitre,
-});
-const recipe = (dyeClass: DyeClass, temperatureC: number, ...auxiliaries: RecipeAuxiliary[]): Recipe => ({
-  dyeClass,
-  method: '',
-  dyes: [{ name: 'Demo', owfMilli: 1000 }],
-  auxiliaries,
-  liquorRatioMilli: 20_000,
-  temperatureC,
-  holdMinutes: 45,
-  marks: {},
-});
 const problems = (made: Recipe, content: Content) => checkRecipe(made, content).problems;
 
 const VAT: BathOnFibre = {
