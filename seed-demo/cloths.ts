@@ -4,18 +4,30 @@ import type { Hand } from './hand.ts';
 
 /** The cloths. Masses per area are those of real cloths of each kind; articles are made up. */
 export function describeCloths(hand: Hand): void {
-  for (const [at, { supplier, fibres, ...cloth }] of CLOTHS.entries()) {
-    const asked = {
-      finish: '',
-      ...cloth,
-      supplier_id: hand.id('supplier', supplier),
-      fibres: Object.entries(fibres).map(([fibre, share]) => ({ fibre, share })),
-    };
-    hand.fillsIn(hand.before(46, `10:${10 + at * 4}`), 'Oda', asked, {
-      schema: ({ units }) => clothForm(hand.book, units),
-      write: (tx, form, { units }) => addCloth(tx, form, units),
-    });
-  }
+  for (const [at, cloth] of CLOTHS.entries())
+    describeCloth(hand, hand.before(46, `10:${10 + at * 4}`), cloth);
+}
+
+interface Cloth {
+  readonly name: string;
+  readonly supplier: string;
+  /** shares in percent, by fibre */
+  readonly fibres: { readonly [fibre: string]: string | undefined };
+  /** other fields of its form, as they are typed */
+  readonly [field: string]: unknown;
+}
+
+export function describeCloth(hand: Hand, when: string, { supplier, fibres, ...cloth }: Cloth): void {
+  const asked = {
+    finish: '',
+    ...cloth,
+    supplier_id: hand.id('supplier', supplier),
+    fibres: Object.entries(fibres).map(([fibre, share]) => ({ fibre, share })),
+  };
+  hand.fillsIn(when, 'Oda', asked, {
+    schema: ({ units }) => clothForm(hand.book, units),
+    write: (tx, form, { units }) => addCloth(tx, form, units),
+  });
 }
 
 const CUSTOMS = (ruling: string) => `Mass as US Customs measured a cloth of this kind (ruling ${ruling}).`;

@@ -9,13 +9,13 @@ interface Measured {
 
 /** What lay on the shelf when the book was opened, and the first deliveries. */
 export function receiveStock(hand: Hand): void {
-  receive(hand, hand.before(45, '14:30'), 'Fenn', LYING_THERE);
-  receive(hand, hand.before(43, '10:15'), 'Oda', FROM_COPPERLANE);
-  receive(hand, hand.before(42, '15:40'), 'Fenn', FROM_DRIFTLINE);
-  receive(hand, hand.before(41, '11:05'), 'Jory', FROM_MARRAM);
+  receiveDelivered(hand, hand.before(45, '14:30'), 'Fenn', LYING_THERE);
+  receiveDelivered(hand, hand.before(43, '10:15'), 'Oda', FROM_COPPERLANE);
+  receiveDelivered(hand, hand.before(42, '15:40'), 'Fenn', FROM_DRIFTLINE);
+  receiveDelivered(hand, hand.before(41, '11:05'), 'Jory', FROM_MARRAM);
 }
 
-interface Delivery {
+export interface Delivery {
   readonly supplier: string;
   readonly note: string;
   readonly kind: 'bolt' | 'remnant';
@@ -23,7 +23,7 @@ interface Delivery {
   readonly rows: readonly Row[];
 }
 
-function receive(hand: Hand, when: string, who: string, delivery: Delivery): void {
+export function receiveDelivered(hand: Hand, when: string, who: string, delivery: Delivery): void {
   const { supplier, note, kind, place, rows } = delivery;
   const asked = {
     supplier_id: supplier === '' ? '' : hand.id('supplier', supplier),

@@ -5,6 +5,7 @@ import { describeCloths } from './cloths.ts';
 import { receiveStock } from './deliveries.ts';
 import { listDyes } from './dyes.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
+import { dyeSmoke } from './graded-series.ts';
 import { Hand } from './hand.ts';
 import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
@@ -31,6 +32,7 @@ export function seedDemo(book: Book, now: Date): void {
   fitOutBench(hand);
   makeSash(hand);
   dyeAndOrder(hand);
+  dyeSmoke(hand);
   lookAtPrices(hand);
   cutCapelet(hand);
   cutSkirt(hand);

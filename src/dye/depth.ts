@@ -1,9 +1,17 @@
 /** A recipe at other depths: all its dyes together are the depth, in thousandths of a percent on weight of fabric. */
 
 import { apportion } from '../quantity/money.ts';
+import type { Provenance } from '../quantity/provenance.ts';
 import type { FibreCode } from './fibre.ts';
 import { isLabelClass } from './label-class.ts';
-import { amountOf, depthOwfMilli, type Recipe, type RecipeAuxiliary, type RecipeDye } from './recipe.ts';
+import {
+  amountOf,
+  depthOwfMilli,
+  markOf,
+  type Recipe,
+  type RecipeAuxiliary,
+  type RecipeDye,
+} from './recipe.ts';
 import { starterRecipe } from './starter-recipe.ts';
 
 /**
@@ -26,21 +34,28 @@ export function dyesAtDepth(
 
 /**
  * The recipe with other dyes. An auxiliary that stands as it is offered for the old depth, such as the salt of a reactive
- * dye, goes to what is offered for the new one; the workroom's own figures and those of a label stay.
+ * dye, goes to what is offered for the new one, and falls out or comes in with the offer, as a syntan does for pale and
+ * deep shades. The workroom's own figures and those of a label stay.
  */
 export function withDyes(recipe: Recipe, fibre: FibreCode, dyes: readonly RecipeDye[]): Recipe {
-  const content = [{ fibre, shareBp: 10_000 }];
-  const { dyeClass, method } = recipe;
+  const { dyeClass, method, marks } = recipe;
   // Nothing is offered for what is worked by its label.
   const offeredFor = (of: readonly RecipeDye[]) =>
-    isLabelClass(dyeClass) ? [] : (starterRecipe(content, dyeClass, of, method)?.auxiliaries ?? []);
+    isLabelClass(dyeClass) ? undefined : starterRecipe([{ fibre, shareBp: 10_000 }], dyeClass, of, method);
   const [before, after] = [offeredFor(recipe.dyes), offeredFor(dyes)];
-  const auxiliaries = recipe.auxiliaries.map((auxiliary) => {
-    const offered = before.some((each) => isSame(each, auxiliary));
-    const next = after.find(({ kind, form }) => kind === auxiliary.kind && form === auxiliary.form);
-    return offered && next && next.per === auxiliary.per ? { ...next, name: auxiliary.name } : auxiliary;
+  if (!before || !after) return { ...recipe, dyes };
+  const changed: Record<string, Provenance> = {};
+  const ofKind = (of: Recipe, wanted: RecipeAuxiliary) =>
+    of.auxiliaries.find(({ kind }) => kind === wanted.kind);
+  const kept = recipe.auxiliaries.flatMap((auxiliary) => {
+    if (!before.auxiliaries.some((each) => isSame(each, auxiliary))) return [auxiliary];
+    const next = ofKind(after, auxiliary);
+    if (next) changed[`auxiliaries.${next.kind}`] = markOf(after, `auxiliaries.${next.kind}`);
+    return next ? [{ ...next, name: auxiliary.name }] : [];
   });
-  return { ...recipe, dyes, auxiliaries };
+  const added = after.auxiliaries.filter((each) => !ofKind(before, each) && !ofKind(recipe, each));
+  for (const { kind } of added) changed[`auxiliaries.${kind}`] = markOf(after, `auxiliaries.${kind}`);
+  return { ...recipe, dyes, auxiliaries: [...kept, ...added], marks: { ...marks, ...changed } };
 }
 
 function isSame(one: RecipeAuxiliary, other: RecipeAuxiliary): boolean {

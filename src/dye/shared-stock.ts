@@ -5,13 +5,16 @@
 
 import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
 import { type Bath, massUgOf, type StockStrength, withStocks } from './bath.ts';
-import { type Dilution, LEAST_MEASURED_UL, leastForStockMg, makeUp, STRENGTHS } from './stock-solution.ts';
+import { type Dilution, leastForStockMg, makeUp, STRENGTHS } from './stock-solution.ts';
 
 /** What stays in the jug and the cylinder: so much more is made than is measured (common practice). */
 const SPARE_BP = 500;
 
-/** Nothing below 1 mL is measured by cylinder (our rule); a pipette or a syringe measures down to that. */
-const LEAST_TRIED_UL = [LEAST_MEASURED_UL, 5_000, 1_000] as const;
+/**
+ * What the palest bath takes at least: 5 mL by a graduated pipette, right to 0.02 mL (USP chapter 31), which wants fewer
+ * dilutions than a cylinder would; else 1 mL, and never less (our rule).
+ */
+const LEAST_TRIED_UL = [5_000, 1_000] as const;
 
 /** A stock of one dye: what is made up once, and what each bath takes of it. */
 export interface SharedStock {

@@ -5,21 +5,29 @@ import { insert, type Row } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
 
+/** Rows that nothing points to, so that a rule alone keeps them. */
+const FREE: Readonly<Record<string, string>> = {
+  swatch_job: " WHERE code = 'W3'",
+  swatch: ' WHERE id = 3',
+  series: " WHERE code = 'S3'",
+  dip: ' WHERE batch_id = 2',
+};
+
 /** What swatches, what was seen of them, graded series and gradients refuse. */
 export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
   ...keeps('swatch_job', 'note', /keeps its plan/, [
     ['another of its number', { id: 1 }],
-    ['another of its code', { code: 'W1' }],
+    ['another of its code', { code: 'W3' }],
   ]),
   ...keeps('swatch', 'depth_owf_milli', /stays as it was dyed/, [
     ['another of its number', { id: 1 }],
-    ['another in its place', { position: 1 }],
+    ['another in its place', { position: 2 }],
   ]),
   ...keeps('swatch_dye_lot', 'dye_lot', /stays as it was dyed/, [['another of its dye', { name: 'Red' }]]),
   ...keeps('swatch_result', 'note', /the next verdict counts/, [['another of its number', { id: 1 }]]),
   ...keeps('series', 'note', /stays as it was planned/, [
     ['another of its number', { id: 1 }],
-    ['another of its code', { code: 'S1' }],
+    ['another of its code', { code: 'S3' }],
   ]),
   ...keeps('series_step', 'moved_bp', /stays as it was planned/, [['another in its place', { position: 1 }]]),
   ...keeps('dip', 'minutes', /stays as it was planned/, [['another of its batch', { batch_id: 1 }]]),
@@ -57,7 +65,11 @@ function keeps(
 ): Attack[] {
   return onTable(table, [
     ['a change', [`UPDATE ${table} SET ${column} = ${column}`], refused],
-    ['its removal', [`DELETE FROM ${table}`], refused],
+    [
+      'its removal',
+      [...(table === 'dip' ? put('dip') : []), `DELETE FROM ${table}${FREE[table] ?? ''}`],
+      refused,
+    ],
     ...replacing.map(
       ([what, row]): Told => [
         what,

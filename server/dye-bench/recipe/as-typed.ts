@@ -1,11 +1,11 @@
-import type { Recipe } from '../../../src/dye/recipe.ts';
+import { markOf, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
 import { nameOfForm, type StoredRecipe } from './store.ts';
 
 /** A recipe's form as it was typed, with other dyes and auxiliaries: its own at another depth, or mixed with another's. */
-export function typedWith(stored: Pick<StoredRecipe, 'typed' | 'auxiliaryMarks'>, recipe: Recipe): Typed {
+export function typedWith(stored: Pick<StoredRecipe, 'typed'>, recipe: Recipe): Typed {
   const kept = Object.entries(stored.typed).filter(([field]) => !/^(?:dyes|auxiliaries)\./.test(field));
   const dyes = recipe.dyes.flatMap(({ name, owfMilli }, row) => [
     [`dyes.${row}.name`, name],
@@ -17,7 +17,7 @@ export function typedWith(stored: Pick<StoredRecipe, 'typed' | 'auxiliaryMarks'>
       [`auxiliaries.${row}.what`, `${kind}/${form}`],
       [`auxiliaries.${row}.amount`, sayMeasured(kind, form, sayAmount(auxiliary))],
       [`auxiliaries.${row}.name`, name === nameOfForm(kind, form) ? '' : name],
-      [`auxiliaries.${row}.label`, stored.auxiliaryMarks[row]?.basis === 'label' ? 'yes' : ''],
+      [`auxiliaries.${row}.label`, markOf(recipe, `auxiliaries.${kind}`).basis === 'label' ? 'yes' : ''],
     ];
   });
   return Object.fromEntries([...kept, ...dyes, ...auxiliaries]);

@@ -2,6 +2,7 @@ import { showLiquorRatio, showOwf } from '../../../src/dye/bench-figures.ts';
 import { MOST_STEPS } from '../../../src/dye/ladder.ts';
 import { seriesWarnings } from '../../../src/dye/series.ts';
 import { sharedStocks } from '../../../src/dye/shared-stock.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
@@ -142,7 +143,7 @@ function stepsTyped(count: number, missing: readonly MissingLength[], typed: Typ
   const open = Object.keys(typed).some((field) => field.startsWith('rows.'));
   const offered = Array.from({ length: Math.min(count, MOST_STEPS) }, (_, at) => {
     const want = open ? undefined : missing[at];
-    const length = want?.lengthTicks ? writeLength(want.lengthTicks, units) : '';
+    const length = want?.lengthTicks ? writeLength(roundedUp(want.lengthTicks, units), units) : '';
     const name = typed.name ? `${typed.name} ${at + 1}` : '';
     return [
       [`rows.${at}.shade_id`, want ? String(want.shadeId) : ''],
@@ -152,6 +153,12 @@ function stepsTyped(count: number, missing: readonly MissingLength[], typed: Typ
   });
   const ofRows = Object.fromEntries(Object.entries(typed).filter(([field]) => field.startsWith('rows.')));
   return { ...Object.fromEntries(offered.flat()), ...ofRows };
+}
+
+/** A little over what the strips take, as no length shrinks just as it was expected (our rule): 10 cm or 1/8 yd at most. */
+function roundedUp(lengthTicks: number, units: Units): number {
+  const stepTicks = units.system === 'imperial' ? TICKS_PER.yd / 8 : TICKS_PER.m / 10;
+  return Math.ceil(lengthTicks / stepTicks) * stepTicks;
 }
 
 function tiersOf(missing: readonly MissingLength[], shadeId: string): string {

@@ -86,7 +86,14 @@ export function seriesPage(reader: Reader, code: string, asker: Asker) {
     })),
     stocks: shared?.ok ? showSharedStocks(shared.stocks, new Map()) : [],
     /** what each bath takes of them, from pale to deep */
-    baths: shared?.ok ? showSwatchBaths(bathed, shared, balanceMg) : [],
+    baths: shared?.ok
+      ? showSwatchBaths(bathed, shared, balanceMg).map((bath) => ({
+          ...bath,
+          // What else goes in, and when, stands on the card of each batch.
+          lines: bath.lines.filter(({ from }) => from !== ''),
+          water: '',
+        }))
+      : [],
     stocksTrouble: shared && !shared.ok ? shared.reason : '',
     /** the baths in their order in one pot */
     order: order.flatMap((at) => {

@@ -1,5 +1,6 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { fibreOf } from '../../../src/dye/fibre.ts';
+import { markOf } from '../../../src/dye/recipe.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -88,6 +89,7 @@ function insertStepRecipe(
   const made = {
     ...source,
     recipe: step.recipe,
+    auxiliaryMarks: step.recipe.auxiliaries.map(({ kind }) => markOf(step.recipe, `auxiliaries.${kind}`)),
     typed: { ...typedWith(source, step.recipe), name, shade_id: String(shadeId) },
   };
   const id = insertRecipe(tx, { ...made, name, version: 1, followsId: null, shadeId });

@@ -3,7 +3,7 @@ import { sumOfWater } from '../../../src/dye/bath-sums.ts';
 import { showOwf, showStockStrength } from '../../../src/dye/bench-figures.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
-import type { Recipe } from '../../../src/dye/recipe.ts';
+import { isAfterBath, type Recipe } from '../../../src/dye/recipe.ts';
 import { type SharedStock, sharedStocks } from '../../../src/dye/shared-stock.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -59,10 +59,12 @@ export function showSwatchBaths(
       volume: showUl(bath.volumeUl),
       water: showUl(bath.freshWaterUl),
       waterHow: sumOfWater(bath),
-      lines: bath.lines.map((line) => ({
+      lines: bath.lines.map((line, place) => ({
         name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
         asked: line.asked,
         amount: line.volumeUl === undefined ? showAmount(line, balanceMg) : showUl(line.volumeUl),
+        /** what is worked in a bath of its own after the dyeing */
+        after: isAfterDyeing(swatch.recipe, place),
         from:
           line.stockMgPer100Ml === undefined
             ? ''
@@ -70,6 +72,12 @@ export function showSwatchBaths(
       })),
     };
   });
+}
+
+/** Whether a line of the bath is for a bath of its own after the dyeing. */
+function isAfterDyeing(recipe: Recipe, place: number): boolean {
+  const auxiliary = recipe.auxiliaries[place - recipe.dyes.length];
+  return auxiliary !== undefined && isAfterBath(auxiliary, recipe);
 }
 
 /** How each stock is made up, and how much of it is used. */

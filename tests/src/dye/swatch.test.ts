@@ -116,6 +116,20 @@ describe('a recipe at another depth', () => {
     };
     expect(salt(withDyes(own, 'cotton', [{ name: 'Rust', owfMilli: 100 }]))).toEqual([33_000]);
   });
+
+  it('leaves the syntan out where a pale shade is offered none, and takes it in for a deep one', () => {
+    const nylon = [{ fibre: 'nylon' as const, shareBp: 10_000 }];
+    const at = (depth: number) => starterRecipe(nylon, 'acid-levelling', [{ name: 'Blue', owfMilli: depth }]);
+    const [pale, deep] = [at(100), at(3000)];
+    if (!pale || !deep) throw new Error('nylon has a starter');
+    const syntans = (of: Recipe) => of.auxiliaries.filter(({ kind }) => kind === 'syntan');
+    expect(syntans(deep)).toHaveLength(1);
+    expect(syntans(atDepth(deep, 'nylon', 100))).toEqual([]);
+    expect(syntans(atDepth(pale, 'nylon', 3000))).toEqual(syntans(deep));
+    expect(atDepth(pale, 'nylon', 3000).marks['auxiliaries.syntan']).toEqual(
+      deep.marks['auxiliaries.syntan'],
+    );
+  });
 });
 
 describe('one stock for several baths', () => {
