@@ -1,5 +1,7 @@
 import { dyeForm } from '../server/dye-bench/dyes/form.ts';
 import { addDye } from '../server/dye-bench/dyes/verbs.ts';
+import { MAKER_LABEL } from '../server/dye-bench/label/form.ts';
+import { keepDyeLabel } from '../server/dye-bench/label/page.ts';
 import { readWorkroom } from '../server/kit/workroom.ts';
 import type { Hand } from './hand.ts';
 
@@ -12,7 +14,46 @@ export function listDyes(hand: Hand): void {
       write: addDye,
     });
   }
+  const [yellow] = hand.book.all(
+    hand.book.db.selectFrom('dye').select('id').where('name', '=', 'Straw yellow R (invented)'),
+  );
+  if (!yellow) throw new Error('the story knows no straw yellow');
+  hand.fillsIn(hand.before(40, '09:08'), 'Tamsin', YELLOW_LABEL, {
+    schema: () => MAKER_LABEL,
+    write: (tx, form, _, typed) => keepDyeLabel(tx, yellow.id, form, typed),
+  });
 }
+
+/** What the invented tub says, whole. */
+const YELLOW_LABEL = {
+  source: 'tub of 100 g, invented',
+  start: '30',
+  temperature: '60',
+  hold: '60',
+  'additions.0.what': 'salt',
+  'additions.0.minutes': '10',
+  'additions.1.what': 'dye',
+  'additions.1.at': '40',
+  'additions.1.minutes': '15',
+  'additions.2.what': 'soda-ash',
+  'additions.2.at': '60',
+  'additions.2.minutes': '10',
+  'doses.0.what': 'salt/as-sold',
+  'doses.0.up_to': '1 %',
+  'doses.0.amount': '30 g/L',
+  'doses.1.what': 'salt/as-sold',
+  'doses.1.amount': '50 g/L',
+  'doses.2.what': 'soda-ash/anhydrous',
+  'doses.2.amount': '10 g/L',
+  'washes.0.says': 'Rinse cold twice, then warm, until the salt is out.',
+  'washes.0.at': '30',
+  'washes.0.minutes': '15',
+  'washes.1.says': 'Soap just under the boil.',
+  'washes.1.at': '95',
+  'washes.1.minutes': '15',
+  'washes.1.what': 'detergent/as-sold',
+  'washes.1.amount': '1',
+};
 
 const INVENTED = 'Invented: no such dye is sold.';
 

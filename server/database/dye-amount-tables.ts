@@ -40,6 +40,17 @@ export interface WaterTestTable {
   person_id: number;
 }
 
+/** What a maker's label says, of a dye or of a recipe. */
+export interface MakerLabelTable {
+  id: Generated<number>;
+  dye_id: number | null;
+  recipe_id: number | null;
+  label: string;
+  typed: string;
+  at: string;
+  person_id: number;
+}
+
 export interface VesselTable {
   id: Generated<number>;
   name: string;

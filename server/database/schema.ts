@@ -11,7 +11,13 @@ import type {
   HourPriceTable,
 } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
-import type { BatchAmountTable, DyeTable, VesselTable, WaterTestTable } from './dye-amount-tables.ts';
+import type {
+  BatchAmountTable,
+  DyeTable,
+  MakerLabelTable,
+  VesselTable,
+  WaterTestTable,
+} from './dye-amount-tables.ts';
 import type {
   BatchBathTable,
   BatchLogAuxiliaryTable,
@@ -100,6 +106,7 @@ export interface Schema extends BuyingTables {
   energy_price: EnergyPriceTable;
   hour_price: HourPriceTable;
   water_test: WaterTestTable;
+  maker_label: MakerLabelTable;
   auxiliary_price: AuxiliaryPriceTable;
   list_in: ListInTable;
   list_row: ListRowTable;

@@ -34,6 +34,8 @@ import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeForm } from './dyes/form.ts';
 import { dyePage, dyesPage } from './dyes/page.ts';
 import { addDye, changeDye, putDyeAway, takeDyeBack } from './dyes/verbs.ts';
+import { MAKER_LABEL } from './label/form.ts';
+import { dyeLabelPage, keepDyeLabel, keepRecipeLabel, recipeLabelPage } from './label/page.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
 import { BY_HAND, byHandPage, logByHand } from './pot/by-hand.ts';
@@ -109,6 +111,14 @@ function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
       redraw: (typed) => dyePage(book, id, typed),
     }),
   );
+  showPage('/dye-bench/dyes/:id/label', ({ id }) => dyeLabelPage(book, id));
+  takeForm('/dye-bench/dyes/:id/label', ({ id, typed, save }) =>
+    save({
+      schema: MAKER_LABEL,
+      write: (tx, form) => keepDyeLabel(tx, id, form, typed),
+      redraw: (again) => dyeLabelPage(book, id, again),
+    }),
+  );
   for (const [name, change] of Object.entries({ 'put-aways': putDyeAway, 'take-backs': takeDyeBack })) {
     takeForm(`/dye-bench/dyes/:id/${name}`, ({ id, save }) =>
       save({ schema: NOTHING_TYPED, write: (tx) => change(tx, id), redraw: () => dyesPage(book) }),
@@ -152,6 +162,14 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
     }),
   );
   showPage('/dye-bench/recipes/:id', ({ id }) => recipePage(book, id));
+  planning.showPage('/dye-bench/recipes/:id/label', ({ id }) => recipeLabelPage(book, id));
+  takeForm('/dye-bench/recipes/:id/label', ({ id, typed, save }) =>
+    save({
+      schema: MAKER_LABEL,
+      write: (tx, form) => keepRecipeLabel(tx, id, form, typed),
+      redraw: (again) => recipeLabelPage(book, id, again),
+    }),
+  );
   planning.showPage('/dye-bench/recipes/:id/versions/new', ({ id, typedInAddress }) =>
     versionPage(book, id, typedInAddress, 'asked'),
   );

@@ -97,6 +97,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'list_in',
   'list_row',
   'lot_join',
+  'maker_label',
   'offer',
   'offer_price',
   'order_line',

@@ -6,8 +6,10 @@
  */
 
 import { COMMON_PRACTICE, FROM_MEMORY, type Provenance, published } from '../quantity/provenance.ts';
+import { nameOfForm } from './auxiliaries.ts';
 import { heatLimitFor } from './dye-facts.ts';
 import type { Content, FibreCode } from './fibre.ts';
+import { markOfLabel } from './maker-label.ts';
 import { type Dose, detergent, dose, type SideBath, soda } from './order-facts.ts';
 import { depthOwfMilli, isAfterBath, type Recipe } from './recipe.ts';
 import { VAT_SAYS } from './vat.ts';
@@ -187,11 +189,24 @@ const FIXING = {
 export function afterBaths(recipe: Recipe, content: Content): readonly AfterBath[] {
   const { dyeClass } = recipe;
   if (dyeClass === 'vat') return [COLD_RINSE, oxidising(recipe), VAT_SOAP, VAT_END];
-  const washes = washesFor(recipe, content);
-  return [dyeClass === 'reactive' ? DROP_SALT : PLAIN_RINSE, ...washes, ...fixing(recipe)].map((each) => ({
+  const rinsing = dyeClass === 'reactive' ? DROP_SALT : PLAIN_RINSE;
+  const washes = washesByLabel(recipe, rinsing) ?? [rinsing, ...washesFor(recipe, content)];
+  return [...washes, ...fixing(recipe)].map((each) => ({
     ...each,
     toC: Math.min(each.toC, heatLimitFor(content).limitC),
   }));
+}
+
+/** The wash-off of the label, after a rinse of ours where it begins with none; undefined where it says nothing of it. */
+function washesByLabel({ label }: Recipe, rinsing: AfterBath): readonly AfterBath[] | undefined {
+  if (!label || label.washes.length === 0) return undefined;
+  const mark = markOfLabel(label);
+  const washes = label.washes.map(({ says, toC, minutes, dose: given }): AfterBath => {
+    const doses = given ? [{ ...given, name: nameOfForm(given.kind, given.form) }] : [];
+    const kind = given ? 'clear' : 'rinse';
+    return bare(kind, given ? 'Wash off' : 'Rinse', { says, toC, minutes, doses, mark });
+  });
+  return washes[0]?.kind === 'rinse' ? washes : [rinsing, ...washes];
 }
 
 function washesFor(recipe: Recipe, content: Content): readonly AfterBath[] {

@@ -245,6 +245,12 @@ export function auxiliaryNamed(text: string): AuxiliaryKind | undefined {
   )?.kind;
 }
 
+/** An auxiliary as it is asked for in the shop: the form that its label names. */
+export function nameOfForm(kind: AuxiliaryKind, form: string): string {
+  const { name, forms } = auxiliaryOf(kind);
+  return forms.length === 1 ? name : (forms.find((each) => each.code === form)?.name ?? name);
+}
+
 /** A form of an auxiliary, or undefined when it is not sold so. */
 export function auxiliaryForm(code: AuxiliaryKind, form: string): AuxiliaryForm | undefined {
   return auxiliaryOf(code).forms.find((each) => each.code === form);

@@ -21,6 +21,7 @@ import { verdictOn, type Warning } from './dye-advice.ts';
 import { type WantedPh, wantedPh } from './expected-ph.ts';
 import { type Content, contentTogether } from './fibre.ts';
 import { liesInBath } from './label-class.ts';
+import { labelDifferences } from './maker-label.ts';
 import { type Bench, benchOf } from './measuring.ts';
 import type { Recipe } from './recipe.ts';
 import { commercialMassMg } from './regain.ts';
@@ -157,6 +158,7 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
       fillMl: fillMl ?? vessel.volumeMl,
       cautions: cautionsFor(recipe),
       warnings: [
+        ...labelDifferences(recipe),
         ...cardWarnings(batchRecipe, lengths, vessel, given.before),
         ...ratio.warnings,
         ...(cloths.some(({ sheer }) => sheer) ? sheerBathCare(baths) : []),
@@ -300,6 +302,6 @@ export function lengthsOnCard({ amounts, pieces, baths }: Card): BathLength[] {
 }
 
 function onCard({ id, name, version, recipe }: RecipeOfBatch): Card['recipe'] {
-  const { dyes: _, auxiliaries: __, ...figures } = recipe;
+  const { dyes: _, auxiliaries: __, label: ___, ...figures } = recipe;
   return { id, name, version, ...figures };
 }

@@ -4,7 +4,7 @@
  */
 
 import type { Provenance } from '../quantity/provenance.ts';
-import { type AuxiliaryKind, auxiliaryForm, auxiliaryOf, groupsOf } from './auxiliaries.ts';
+import { type AuxiliaryKind, auxiliaryForm, auxiliaryOf, groupsOf, nameOfForm } from './auxiliaries.ts';
 import { type Bath, massUgOf } from './bath.ts';
 import { type BathConditions, type BathSolutes, MOST_IONIC_MOLAR, millimolar, solveBath } from './bath-ph.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
@@ -249,14 +249,10 @@ function agentFor(pH: number, dosed: readonly Dosed[]): Omit<Dosed, 'mgPerLitre'
   const of = (names: readonly string[]) => dosed.find(({ kind }) => names.includes(SOLUTES[kind] ?? ''));
   if (pH < 6.5) {
     const form = 'vinegar-5';
-    return of(Object.keys(ACIDS)) ?? { kind: 'acetic-acid', form, name: nameOf('acetic-acid', form) };
+    return of(Object.keys(ACIDS)) ?? { kind: 'acetic-acid', form, name: nameOfForm('acetic-acid', form) };
   }
   if (pH <= 7.5) return of([...Object.keys(ACIDS), ...ALKALIS]);
-  return of(ALKALIS) ?? { kind: 'soda-ash', form: 'anhydrous', name: nameOf('soda-ash', 'anhydrous') };
-}
-
-function nameOf(kind: AuxiliaryKind, form: string): string {
-  return auxiliaryForm(kind, form)?.name ?? auxiliaryOf(kind).name;
+  return of(ALKALIS) ?? { kind: 'soda-ash', form: 'anhydrous', name: nameOfForm('soda-ash', 'anhydrous') };
 }
 
 function leastDose(short: (mg: number) => boolean): number {

@@ -11,6 +11,8 @@ import { groupsOf } from './auxiliaries.ts';
 import type { ChemicalGroup } from './chemical-group.ts';
 import type { Content } from './fibre.ts';
 import { ACRYLIC_HEATING, heatingFor, SYNTHETIC, type Wait } from './heating.ts';
+import type { MakerLabel } from './label-figures.ts';
+import { markOfLabel } from './maker-label.ts';
 import { bathAuxiliaries, contentInBath, markOf, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 import { VAT_SAYS } from './vat.ts';
 
@@ -50,6 +52,7 @@ interface Stretch {
 /** How the heat of one kind of bath runs. */
 interface Course {
   readonly setC: number;
+  readonly setMark: Provenance;
   readonly stretches: readonly Stretch[];
   /** where the bath waits on its way up: after the stretch that ends there */
   readonly wait: Wait | null;
@@ -92,24 +95,14 @@ export function rampOf(recipe: Recipe, content: Content): readonly RampPoint[] {
 export function rampSteps(recipe: Recipe, cloth: Content): readonly RampStep[] {
   const content = contentInBath(cloth, recipe);
   const course = courseOf(recipe, content);
-  const dyes = recipe.dyes.map(({ name }) => name);
-  const { dyeClass } = recipe;
+  const { dyeClass, label } = recipe;
   const inBath = bathAuxiliaries(recipe);
+  if (label && label.additions.length > 0) return stepsByLabel(recipe, label, content, course);
   const late = inBath.filter((each) => goesInLate(each, recipe));
   const first = inBath.filter((each) => !late.includes(each)).map(({ name }) => name);
-  const set = dyeClass === 'vat' ? ` ${VAT_SAYS.blank}` : ' Wet the cloth in it.';
   return [
-    steadyStep('set', course.setC, RUN_MINUTES, first, `Set the bath at ${course.setC} °C.${set}`),
-    {
-      ...steadyStep(
-        'add',
-        course.setC,
-        dyeClass === 'vat' ? VAT_RUN_MINUTES : RUN_MINUTES,
-        dyes,
-        sayDyeIn(recipe),
-      ),
-      dyes: true,
-    },
+    setStep(course, first, recipe),
+    dyeStep(recipe, course.setC),
     ...(dyeClass === 'reactive' || dyeClass === 'vat' ? saltSteps(late, course.setC) : []),
     ...heatSteps(course),
     ...(dyeClass === 'vat'
@@ -120,6 +113,71 @@ export function rampSteps(recipe: Recipe, cloth: Content): readonly RampStep[] {
     holdStep(recipe, content),
     ...coolSteps(course, recipe.temperatureC),
   ];
+}
+
+function setStep({ setC, setMark }: Course, adds: readonly string[], { dyeClass }: Recipe): RampStep {
+  const then = dyeClass === 'vat' ? ` ${VAT_SAYS.blank}` : ' Wet the cloth in it.';
+  return {
+    ...steadyStep('set', setC, RUN_MINUTES, adds, `Set the bath at ${setC} °C.${then}`),
+    mark: setMark,
+  };
+}
+
+/**
+ * The steps in the order of a label: what it does not name is in the bath from the start, and what it adds at a heat waits
+ * for that. Its own stretches, and what must be passed slowly, stay.
+ */
+function stepsByLabel(
+  recipe: Recipe,
+  label: MakerLabel,
+  content: Content,
+  course: Course,
+): readonly RampStep[] {
+  const { temperatureC, dyes } = recipe;
+  const mark = markOfLabel(label);
+  const named = label.additions.map(({ what }) => what);
+  const inBath = bathAuxiliaries(recipe);
+  const first = inBath.filter(({ kind }) => !named.includes(kind)).map(({ name }) => name);
+  const dyeing = named.includes('dye') ? [] : [dyeStep(recipe, course.setC)];
+  let atC = course.setC;
+  const steps = label.additions.flatMap(({ what, atC: wantedC, minutes }): readonly RampStep[] => {
+    const adds =
+      what === 'dye'
+        ? dyes.map(({ name }) => name)
+        : inBath.filter(({ kind }) => kind === what).map(({ name }) => name);
+    if (adds.length === 0) return [];
+    const toC = Math.min(temperatureC, Math.max(atC, wantedC ?? atC));
+    const heating = heatSteps(between(course, atC, toC));
+    atC = toC;
+    const says = what === 'dye' ? sayDyeIn(recipe) : SAYS_ADDED;
+    const added = { ...steadyStep('add', toC, minutes, adds, says), mark };
+    return [...heating, what === 'dye' ? { ...added, dyes: true } : added];
+  });
+  return [
+    setStep(course, first, recipe),
+    ...dyeing,
+    ...steps,
+    ...heatSteps(between(course, atC, temperatureC)),
+    holdStep(recipe, content),
+    ...coolSteps(course, temperatureC),
+  ];
+}
+
+/** The part of a course from one heat to another. */
+function between(course: Course, fromC: number, toC: number): Course {
+  const stretches = course.stretches.flatMap((stretch, at) => {
+    const beginsC = course.stretches[at - 1]?.toC ?? course.setC;
+    return stretch.toC <= fromC || beginsC >= toC || fromC >= toC
+      ? []
+      : [{ ...stretch, toC: Math.min(stretch.toC, toC) }];
+  });
+  return { ...course, setC: fromC, stretches };
+}
+
+function dyeStep(recipe: Recipe, atC: number): RampStep {
+  const dyes = recipe.dyes.map(({ name }) => name);
+  const minutes = recipe.dyeClass === 'vat' ? VAT_RUN_MINUTES : RUN_MINUTES;
+  return { ...steadyStep('add', atC, minutes, dyes, sayDyeIn(recipe)), dyes: true };
 }
 
 /** How the dye goes into the bath. Disperse dye is never dissolved: it is stirred up in water. */
@@ -163,7 +221,9 @@ function courseOf(recipe: Recipe, content: Content): Course {
   if (main === undefined) throw new RangeError('A ramp needs at least one fibre');
   const { dyeClass, temperatureC } = recipe;
   const rising = heatingFor(main, dyeClass);
-  const setC = Math.min(rising.setC, temperatureC);
+  const { label } = recipe;
+  const byLabel = label !== undefined && label.startC !== null;
+  const setC = Math.min(label?.startC ?? rising.setC, temperatureC);
   const { slow, wait } = rising;
   const { heatRateMilli, coolRateMilli } = recipe;
   const rate = heatRateMilli === undefined ? rising.rate : heatRateMilli / 1000;
@@ -171,11 +231,12 @@ function courseOf(recipe: Recipe, content: Content): Course {
   const stretches: Stretch[] = [];
   if (slow && slow.fromC < temperatureC) {
     if (setC < slow.fromC) stretches.push({ toC: slow.fromC, rate, mark });
-    stretches.push({
-      toC: Math.min(slow.toC, temperatureC),
-      rate: Math.min(slow.rate, rate),
-      mark: slow.mark,
-    });
+    if (setC < slow.toC)
+      stretches.push({
+        toC: Math.min(slow.toC, temperatureC),
+        rate: Math.min(slow.rate, rate),
+        mark: slow.mark,
+      });
   }
   const reached = stretches.at(-1)?.toC ?? setC;
   if (reached < temperatureC) stretches.push({ toC: temperatureC, rate, mark });
@@ -183,6 +244,7 @@ function courseOf(recipe: Recipe, content: Content): Course {
   const acrylic = content.some(({ fibre }) => fibre === 'acrylic');
   return {
     setC,
+    setMark: byLabel ? markOfLabel(label) : COMMON_PRACTICE,
     stretches,
     wait: wait && wait.atC < temperatureC ? wait : null,
     coolToC: acrylic ? 50 : 60,
@@ -256,16 +318,10 @@ function sodaSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
 function lateSteps(late: readonly RecipeAuxiliary[], atC: number): RampStep[] {
   if (late.length === 0) return [];
   const names = late.map(({ name }) => name);
-  return [
-    steadyStep(
-      'add',
-      atC,
-      PORTION_MINUTES,
-      names,
-      'Add in parts, diluted or dissolved, away from the cloth.',
-    ),
-  ];
+  return [steadyStep('add', atC, PORTION_MINUTES, names, SAYS_ADDED)];
 }
+
+const SAYS_ADDED = 'Add in parts, diluted or dissolved, away from the cloth.';
 
 function holdStep(recipe: Recipe, content: Content): RampStep {
   const { temperatureC, holdMinutes, marks } = recipe;

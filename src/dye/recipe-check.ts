@@ -3,7 +3,14 @@
 import type { Provenance } from '../quantity/provenance.ts';
 import { donorWarnings } from './acid-donors.ts';
 import { afterBaths } from './after-baths.ts';
-import { AUXILIARY_KINDS, auxiliaryForm, auxiliaryOf, groupsOf, massInForm } from './auxiliaries.ts';
+import {
+  AUXILIARY_KINDS,
+  auxiliaryForm,
+  auxiliaryOf,
+  groupsOf,
+  massInForm,
+  nameOfForm,
+} from './auxiliaries.ts';
 import { chemicalsOf, chemicalsOfDoses } from './bath-chemicals.ts';
 import { type Chemical, groupToldBy } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash } from './clash.ts';
@@ -79,7 +86,7 @@ const NO_DANGERS: Checked = { problems: [], warnings: [] };
 function dangersOf(recipe: Recipe, content: Content): Checked {
   const chemicals = chemicalsOf(recipe);
   const met = clashesIn(chemicals);
-  const ofFixing = fixingProblems(recipe, content);
+  const ofFixing = [...fixingProblems(recipe, content), ...washProblems(recipe, content)];
   const passed = passedBy(recipe, content, chemicals);
   return {
     problems: [
@@ -123,6 +130,16 @@ function fixingProblems(recipe: Recipe, content: Content): readonly ContentProbl
     const bath = { chemicals: chemicalsOfDoses(doses), temperatureC: toC, minutes };
     const refused = limitsPassed(bath, content).filter(isRefusedLimit);
     return refused.map(({ says }) => ({ field: `auxiliaries.${row}.kind`, message: says }));
+  });
+}
+
+/** What the cloth does not stand of the wash-off of a label: field `washes.<row>`. */
+function washProblems({ label }: Recipe, content: Content): readonly ContentProblem[] {
+  return (label?.washes ?? []).flatMap(({ dose, toC, minutes }, row) => {
+    if (!dose) return [];
+    const chemicals = chemicalsOfDoses([{ ...dose, name: nameOfForm(dose.kind, dose.form) }]);
+    const refused = limitsPassed({ chemicals, temperatureC: toC, minutes }, content).filter(isRefusedLimit);
+    return refused.map(({ says }) => ({ field: `washes.${row}`, message: says }));
   });
 }
 

@@ -10,6 +10,7 @@ import { type AuxiliaryKind, massInForm } from './auxiliaries.ts';
 import type { RecipeClass } from './dye-class.ts';
 import type { Content, FibreCode } from './fibre.ts';
 import type { Fixing } from './label-class.ts';
+import type { MakerLabel } from './label-figures.ts';
 
 /** `owfMilli` in thousandths of a percent on weight of fabric: 2 % is 2000. */
 export interface RecipeDye {
@@ -48,6 +49,8 @@ export interface Recipe {
   /** How fast the bath is heated and cooled, in thousandths of °C a minute, where it is not as usual (see ramp). */
   readonly heatRateMilli?: number;
   readonly coolRateMilli?: number;
+  /** The maker's label that it is worked by, where one was entered. */
+  readonly label?: MakerLabel;
   /** How a print, a paint or a transfer is fixed. */
   readonly fixing?: Fixing;
   /** Marks by figure: `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`, `rates`, `auxiliaries.<kind>`. */

@@ -67,6 +67,8 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
       /the currency stays/,
     ),
   ),
+  told('maker_label', 'of neither a dye nor a recipe', put('maker_label', { dye_id: null }), CHECK),
+  told('maker_label', 'of a dye and a recipe', put('maker_label', { recipe_id: 1 }), CHECK),
   told('workroom', 'an instrument that nobody knows', ["UPDATE workroom SET measures_with = 'eye'"], CHECK),
   told('workroom', 'NULL in measures_with', ['UPDATE workroom SET measures_with = NULL'], /NOT NULL/),
   told('workroom', 'amounts that are never off', ['UPDATE workroom SET amount_off_bp = 49'], CHECK),

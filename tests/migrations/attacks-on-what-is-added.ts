@@ -16,6 +16,7 @@ const NUMBERED: readonly (readonly [table: string, replaced: RegExp])[] = [
   ['energy_price', /a price of energy is followed by a newer one, not replaced/],
   ['auxiliary_price', /a price of an auxiliary is followed by a newer one, not replaced/],
   ['hour_price', /a price of an hour is followed by a newer one, not replaced/],
+  ['maker_label', /a label of a maker is followed by a newer one, not replaced/],
   ['water_test', /a test of the water is followed by a newer one, not replaced/],
   ['grading_rule', /a rule of grading is followed by a newer one, not replaced/],
   ['label_address', /an address of the workroom is followed by a newer one, not replaced/],
@@ -42,6 +43,7 @@ export const ATTACKS_ON_WHAT_IS_ADDED: readonly Attack[] = [
     /a price of an auxiliary stays/,
   ),
   ...stays('hour_price', 'price_minor', /a price of an hour is followed/, /a price of an hour stays/),
+  ...stays('maker_label', 'person_id', /a label of a maker is followed/, /a label of a maker stays/),
   ...stays('water_test', 'alkalinity_tenths', /a test of the water is followed/, /a test of the water stays/),
   ...stays('grading_rule', 'most_points', /a rule of grading is followed/, /a rule of grading stays/),
   ...stays(

@@ -43,6 +43,7 @@ export const PAPER_ROWS: Readonly<Record<string, Row>> = {
     request_key: 'list-key',
   },
   garment_budget: { garment_id: 1, budget_minor: 100, at: AT, person_id: 1 },
+  maker_label: { dye_id: 1, recipe_id: null, label: '{}', typed: '{}', at: AT, person_id: 1 },
   water_test: {
     on_day: '2026-03-01',
     alkalinity_tenths: 1200,

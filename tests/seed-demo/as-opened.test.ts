@@ -11,6 +11,7 @@ const CHANGES = [
   /^\/garments\/\w+\/edit$/,
   /^\/garments\/\w+\/tiers\/\d+$/,
   /^\/dye-bench\/(dyes|vessels)\/\d+$/,
+  /^\/dye-bench\/(dyes|recipes)\/\d+\/label$/,
   /^\/dye-bench\/balance$/,
   /^\/orders\/\w+\/edit$/,
   /^\/orders\/rules$/,

@@ -3,6 +3,7 @@ import type { CardVessel } from '../../../src/dye/batch.ts';
 import type { AmountsAsked } from '../../../src/dye/batch-amounts.ts';
 import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import { type Card, type CardWorkedOut, workOutCard } from '../../../src/dye/card.ts';
+import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { benchOf } from '../../../src/dye/measuring.ts';
 import { wholeStrips } from '../../../src/dye/splitting.ts';
 import { fillMl, MOST_BATHS } from '../../../src/dye/vessel.ts';
@@ -289,7 +290,14 @@ export function workOutBatch(
   const { card } = worked;
   const standings = swatchStandings(reader, stored, pieces);
   const unproved = standings.flatMap(({ warning }) => warning ?? []);
-  return { ok: true, card: { ...card, warnings: [...unproved, ...card.warnings] } };
+  return { ok: true, card: { ...card, warnings: [...unproved, ...otherLabels(stored), ...card.warnings] } };
+}
+
+/** Dyes of one bath whose labels say something else than the one that it is worked by. */
+function otherLabels({ labelled }: StoredRecipe): Warning[] {
+  if (!labelled || labelled.others.length === 0) return [];
+  const text = `The bath is worked by the label of ${labelled.dye}; that of ${labelled.others.join(' and ')} says something else: read it first.`;
+  return [{ id: 'label-others', text, source: 'our rule: the label of the largest share' }];
 }
 
 /** The card of the batch that was typed. @throws {Refusal} invalid */

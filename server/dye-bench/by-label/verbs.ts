@@ -1,3 +1,4 @@
+import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import type { Fixing } from '../../../src/dye/label-class.ts';
 import { auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
@@ -7,7 +8,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
 import { atField } from '../numbered-rows.ts';
-import { insertRecipe, LABEL, nameOfForm, readRecipe, recipePath } from '../recipe/store.ts';
+import { insertRecipe, LABEL, readRecipe, recipePath } from '../recipe/store.ts';
 import type { LabelRecipeForm, LabelVersionForm } from './form.ts';
 
 /** Keeps a recipe by a label under a new name. @throws {Refusal} invalid, by field, where it cannot work */

@@ -1,3 +1,4 @@
+import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { type Bath, type BathLine, massUgOf } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { sumOfLine, sumOfWater } from '../../../src/dye/bath-sums.ts';
@@ -9,7 +10,6 @@ import { showVolume } from '../../../src/quantity/volume.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import { wordFor } from '../../kit/words.ts';
 import { sayForm, sayMeasured } from '../recipe/figures.ts';
-import { nameOfForm } from '../recipe/store.ts';
 import { showUl } from './volumes.ts';
 
 type Amounts = Pick<BathPlan, 'bath' | 'baths' | 'proposed' | 'parts'> & Partial<Bench>;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { AUXILIARY_KINDS, auxiliaryForm, hazardsOf } from '../../../src/dye/auxiliaries.ts';
+import { AUXILIARY_KINDS, auxiliaryForm, hazardsOf, nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { type ByHand, verdictByHand } from '../../../src/dye/by-hand.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { groupToldBy } from '../../../src/dye/chemical-group.ts';
@@ -18,7 +18,6 @@ import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { readWhat, WHAT_CHOICES } from '../recipe/form.ts';
-import { nameOfForm } from '../recipe/store.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
 import { bathField, readWeighed } from './log-forms.ts';
 import { type AtThePot, bathOf, insertLog, potPath, readAtThePot } from './log-verbs.ts';

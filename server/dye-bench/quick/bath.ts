@@ -1,4 +1,4 @@
-import { factorInForm } from '../../../src/dye/auxiliaries.ts';
+import { factorInForm, nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { dyedMassMg, type StockStrength } from '../../../src/dye/bath.ts';
 import { type BathPlan, planBath } from '../../../src/dye/bath-plan.ts';
 import { grams } from '../../../src/dye/bath-sums.ts';
@@ -21,7 +21,7 @@ import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { atField } from '../numbered-rows.ts';
-import { LABEL, nameOfForm, OWN, sayMark } from '../recipe/store.ts';
+import { LABEL, OWN, sayMark } from '../recipe/store.ts';
 import type { QuickForm } from './form.ts';
 
 /** A bath worked out from typed values alone, in plain figures. */

@@ -1,8 +1,9 @@
+import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { markOf, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
-import { nameOfForm, type StoredRecipe } from './store.ts';
+import type { StoredRecipe } from './store.ts';
 
 /** A recipe's form as it was typed, with other dyes and auxiliaries: its own at another depth, or mixed with another's. */
 export function typedWith(stored: Pick<StoredRecipe, 'typed'>, recipe: Recipe): Typed {

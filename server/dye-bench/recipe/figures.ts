@@ -1,11 +1,11 @@
-import { type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
+import { type AuxiliaryKind, auxiliaryForm, nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import type { Fixing } from '../../../src/dye/label-class.ts';
 import { saySeconds } from '../../../src/dye/label-order.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { MEASURED_PER, showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
-import { nameOfForm, OWN, sayMark } from './store.ts';
+import { OWN, sayMark } from './store.ts';
 
 /** A figure of a recipe in words, with where it comes from in small print. */
 export interface RecipeFigure {

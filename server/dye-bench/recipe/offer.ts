@@ -1,3 +1,4 @@
+import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { readOwf, showLiquorRatio, showOwf } from '../../../src/dye/bench-figures.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import { classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../../src/dye/dye-class.ts';
@@ -16,7 +17,7 @@ import { showAddition, showPh, showRamp } from '../../../src/dye/recipe-figures.
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sayMeasured, sayPh } from './figures.ts';
-import { nameOfForm, sayMark } from './store.ts';
+import { sayMark } from './store.ts';
 
 export const DEPTH_NAMES = ['pale', 'medium', 'dark'] as const;
 

@@ -5,6 +5,7 @@ import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { liesInBath } from '../../../src/dye/label-class.ts';
+import { labelDifferences } from '../../../src/dye/maker-label.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
@@ -18,6 +19,7 @@ import { showAmount } from '../card/amounts-show.ts';
 import { showBathPh } from '../card/ph-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
+import type { LabelInForce } from '../label/store.ts';
 import { BY_LABEL, byLabelVersionPath, isByLabel } from './by-label.ts';
 import { recipeChanges } from './changes.ts';
 import { readCopied } from './copy-store.ts';
@@ -44,7 +46,7 @@ export function recipePage(reader: Reader, id: number) {
     /** thread, trim and lining; '' where there are none */
     also: sayFibreNames(recipe.also ?? []),
     cautions: cautionsFor(recipe),
-    warnings: checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings,
+    warnings: [...checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings, ...labelDifferences(recipe)],
     /** what goes in, as the recipe says it and for one kilogram of cloth */
     lines: linesOf(stored),
     depth: showOwf(depthOwfMilli(recipe)),
@@ -61,6 +63,9 @@ export function recipePage(reader: Reader, id: number) {
           })
         : null,
     shrinkage: showPercent(stored.shrinkageBp),
+    /** whose label it is worked by; null where it is worked by none */
+    label: stored.labelled ? shownLabel(stored.labelled) : null,
+    labelHref: `${recipePath(stored.id)}/label`,
     note: stored.note,
     versions: readRecipeVersions(reader, stored.name).map((each) => ({
       version: each.version,
@@ -97,6 +102,14 @@ function madeFrom(reader: Reader, stored: StoredRecipe) {
     /** the cloth that it was copied for; null where none was named */
     cloth: cloth ? { name: cloth.name, href: clothPath(cloth.id) } : null,
     changes: recipeChanges(from, stored),
+  };
+}
+
+function shownLabel({ label, dye, others }: LabelInForce) {
+  return {
+    says: dye === null ? 'Worked by its own maker’s label' : `Worked by the maker’s label of ${dye}`,
+    source: label.source,
+    others: others.length === 0 ? '' : `The label of ${others.join(' and ')} says something else.`,
   };
 }
 

@@ -1,8 +1,9 @@
 import { z } from 'zod';
-import { type AuxiliaryKind, auxiliaryOf } from '../../../src/dye/auxiliaries.ts';
+import type { AuxiliaryKind } from '../../../src/dye/auxiliaries.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import { FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
+import { byLabel, markOfLabel } from '../../../src/dye/maker-label.ts';
 import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader, Tx } from '../../database/book.ts';
@@ -10,11 +11,15 @@ import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
 import { readDyes } from '../dyes/store.ts';
+import { labelInForce } from '../label/store.ts';
 import { keepFixing, readFixing } from './fixing-store.ts';
 
 export type StoredRecipe = ReturnType<typeof readRecipe>;
 
-type NewRecipe = Omit<StoredRecipe, 'id' | 'shade' | 'followedById' | 'dyesOnList'> & {
+type NewRecipe = Omit<
+  StoredRecipe,
+  'id' | 'shade' | 'followedById' | 'dyesOnList' | 'written' | 'labelled'
+> & {
   readonly shadeId: number;
 };
 
@@ -58,7 +63,7 @@ export function readRecipe(reader: Reader, id: number) {
   const fixing = isLabelClass(row.dye_class) ? readFixing(reader, id) : undefined;
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = readStored(MARKS, row.marks);
-  const recipe: Recipe = {
+  const written: Recipe = {
     dyeClass: row.dye_class as RecipeClass,
     method: row.method,
     dyes: dyes.map(({ name, owf_milli }) => ({ name, owfMilli: owf_milli })),
@@ -79,6 +84,8 @@ export function readRecipe(reader: Reader, id: number) {
       ),
     },
   };
+  const labelled = labelInForce(reader, { name: row.name, version: row.version }, dyes);
+  const recipe = labelled ? byLabel(written, labelled.label) : written;
   return {
     id: row.id,
     name: row.name,
@@ -95,8 +102,14 @@ export function readRecipe(reader: Reader, id: number) {
     },
     fibre: row.fibre as FibreCode,
     recipe,
+    /** as it was written down, without the label that it is worked by */
+    written,
+    labelled,
     /** by the rows of `recipe.auxiliaries` */
-    auxiliaryMarks: auxiliaries.map(({ basis, source }) => ({ basis, source })),
+    auxiliaryMarks: auxiliaries.map(({ basis, source }, at): Provenance => {
+      const taken = labelled && recipe.auxiliaries[at] !== written.auxiliaries[at];
+      return taken ? markOfLabel(labelled.label) : { basis, source };
+    }),
     /** by the rows of `recipe.dyes`: the dye of the list that was chosen, undefined where it was typed free */
     dyesOnList: dyes.map(({ dye_id }) => list.find((dye) => dye.id === dye_id)),
     shrinkageBp: row.shrinkage_bp,
@@ -176,7 +189,7 @@ export const LABEL: Provenance = { basis: 'label', source: "the maker's label" }
 export function sayMark({ basis, source }: Provenance): string {
   switch (basis) {
     case 'label':
-      return "from the maker's label";
+      return source === LABEL.source ? "from the maker's label" : `from the maker's label: ${source}`;
     case 'own':
       return "this workroom's own";
     case 'published':
@@ -186,12 +199,6 @@ export function sayMark({ basis, source }: Provenance): string {
     default:
       return source;
   }
-}
-
-/** An auxiliary as it is asked for in the shop: the form that its label names. */
-export function nameOfForm(kind: AuxiliaryKind, form: string): string {
-  const { name, forms } = auxiliaryOf(kind);
-  return forms.length === 1 ? name : (forms.find((each) => each.code === form)?.name ?? name);
 }
 
 /** All versions of one name, the newest first. */

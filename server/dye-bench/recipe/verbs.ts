@@ -1,3 +1,4 @@
+import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { type Content, fibreOf } from '../../../src/dye/fibre.ts';
@@ -14,7 +15,7 @@ import { type Dye, readDyes } from '../dyes/store.ts';
 import { atField } from '../numbered-rows.ts';
 import { keepCopied } from './copy-store.ts';
 import type { CopyRecipeForm, NewRecipeForm, RecipeForm, VersionForm } from './form.ts';
-import { insertRecipe, LABEL, nameOfForm, OWN, readRecipe, recipePath } from './store.ts';
+import { insertRecipe, LABEL, OWN, readRecipe, recipePath } from './store.ts';
 
 /** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
 export function keepNewRecipe(tx: Tx, form: NewRecipeForm, typed: Typed): Answer {
