@@ -1,4 +1,4 @@
-import { liquidVolumeUl } from '../../../src/dye/auxiliaries.ts';
+import { liquidVolumeUl, nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import type { Bath } from '../../../src/dye/bath.ts';
 import {
   type DoseForPh,
@@ -74,10 +74,11 @@ function verdictOn({ pH }: ExpectedPh, { from, to }: WantedPh): string {
   return shown > to ? 'more alkaline than wanted' : 'as wanted';
 }
 
-/** "For pH 5 put in 4.4 g/L of vinegar, measured 88.7 mL for this bath." */
-function sayDose({ kind, form, name, mgPerLitre, pH, none }: DoseForPh, volumeUl: number): string {
+/** "For pH 5.0 each bath of 3 L takes about 13.8 mL (4.6 mL/L) of vinegar, 5 g of acid in 100 mL." */
+function sayDose({ kind, form, mgPerLitre, pH, none }: DoseForPh, volumeUl: number): string {
   const wanted = `For pH ${pH.toFixed(1)}`;
-  const thing = name.split(',')[0] ?? name;
+  // Its strength is said with it: vinegar and glacial acid are twenty times apart.
+  const thing = nameOfForm(kind, form);
   if (none) return `${wanted} leave ${thing} out: the bath is there without it.`;
   const massMg = Math.round((mgPerLitre * volumeUl) / 1_000_000);
   const liquidUl = liquidVolumeUl(kind, form, massMg);
@@ -88,7 +89,7 @@ function sayDose({ kind, form, name, mgPerLitre, pH, none }: DoseForPh, volumeUl
   const perLitreUl = liquidVolumeUl(kind, form, Math.round(mgPerLitre));
   const perLitre =
     perLitreUl === undefined ? `${round(mgPerLitre / 1000)} g/L` : `${round(perLitreUl / 1000)} mL/L`;
-  return `${wanted} the bath takes about ${perLitre} of ${thing}, ${inBath} for each bath of ${showUl(volumeUl)}.`;
+  return `${wanted} each bath of ${showUl(volumeUl)} takes about ${inBath} (${perLitre}) of ${thing}.`;
 }
 
 /** Two figures: no more is known. */
