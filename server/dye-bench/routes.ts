@@ -3,7 +3,6 @@ import type { z } from 'zod';
 import type { Answer, Book, Tx } from '../database/book.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import type { Typed } from '../kit/typed.ts';
-import { readWorkroom } from '../kit/workroom.ts';
 import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
 import type { Asker, House } from '../web/house.ts';
@@ -31,11 +30,8 @@ import { DIP_MOVE, dipForm } from './dip/form.ts';
 import { dipPage } from './dip/page.ts';
 import { logDipMove, planDip } from './dip/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
-import { dyeForm } from './dyes/form.ts';
-import { dyePage, dyesPage } from './dyes/page.ts';
-import { addDye, changeDye, putDyeAway, takeDyeBack } from './dyes/verbs.ts';
-import { MAKER_LABEL } from './label/form.ts';
-import { dyeLabelPage, keepDyeLabel, keepRecipeLabel, recipeLabelPage } from './label/page.ts';
+import { dyeRoutes } from './dyes/routes.ts';
+import { makerLabelRoutes } from './label/routes.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
 import { BY_HAND, byHandPage, logByHand } from './pot/by-hand.ts';
@@ -87,6 +83,7 @@ export function dyeBenchRoutes(
   dyeRoutes(book, planning);
   vesselRoutes(book, keeping);
   recipeRoutes(book, keeping, planning);
+  makerLabelRoutes(book, planning);
   labelRoutes(book, planning);
   planRoutes(book, told, planning);
   batchRoutes(book, answers);
@@ -95,35 +92,6 @@ export function dyeBenchRoutes(
   correctionRoutes(book, planning);
   seriesRoutes(book, told, planning);
   dipRoutes(book, answers);
-}
-
-function dyeRoutes(book: Book, { showPage, takeForm }: Answering): void {
-  const schema = () => dyeForm(readWorkroom(book).currency);
-  showPage('/dye-bench/dyes', () => dyesPage(book));
-  takeForm('/dye-bench/dyes', ({ save }) =>
-    save({ schema: schema(), write: addDye, redraw: (typed) => dyesPage(book, typed) }),
-  );
-  showPage('/dye-bench/dyes/:id', ({ id }) => dyePage(book, id));
-  takeForm('/dye-bench/dyes/:id', ({ id, save }) =>
-    save({
-      schema: schema(),
-      write: (tx, form) => changeDye(tx, id, form),
-      redraw: (typed) => dyePage(book, id, typed),
-    }),
-  );
-  showPage('/dye-bench/dyes/:id/label', ({ id }) => dyeLabelPage(book, id));
-  takeForm('/dye-bench/dyes/:id/label', ({ id, typed, save }) =>
-    save({
-      schema: MAKER_LABEL,
-      write: (tx, form) => keepDyeLabel(tx, id, form, typed),
-      redraw: (again) => dyeLabelPage(book, id, again),
-    }),
-  );
-  for (const [name, change] of Object.entries({ 'put-aways': putDyeAway, 'take-backs': takeDyeBack })) {
-    takeForm(`/dye-bench/dyes/:id/${name}`, ({ id, save }) =>
-      save({ schema: NOTHING_TYPED, write: (tx) => change(tx, id), redraw: () => dyesPage(book) }),
-    );
-  }
 }
 
 function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {
@@ -162,14 +130,6 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
     }),
   );
   showPage('/dye-bench/recipes/:id', ({ id }) => recipePage(book, id));
-  planning.showPage('/dye-bench/recipes/:id/label', ({ id }) => recipeLabelPage(book, id));
-  takeForm('/dye-bench/recipes/:id/label', ({ id, typed, save }) =>
-    save({
-      schema: MAKER_LABEL,
-      write: (tx, form) => keepRecipeLabel(tx, id, form, typed),
-      redraw: (again) => recipeLabelPage(book, id, again),
-    }),
-  );
   planning.showPage('/dye-bench/recipes/:id/versions/new', ({ id, typedInAddress }) =>
     versionPage(book, id, typedInAddress, 'asked'),
   );
