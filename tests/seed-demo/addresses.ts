@@ -119,9 +119,9 @@ function ordersFor(book: Book, rest: string): string[] {
   return rest === '/receipts' ? sent : drafts;
 }
 
-/** Only what was dyed can be repeated. */
+/** Only what was dyed can be repeated, added to by hand, and has a card. */
 function batchesFor(book: Book, rest: string): string[] {
-  if (rest !== '/repeat') return codes(book, 'batch');
+  if (!['/repeat', '/card', '/by-hand'].includes(rest)) return codes(book, 'batch');
   const started = book.db.selectFrom('batch').select('code').where('card', 'is not', null);
   return book.all(started).map(({ code }) => code);
 }

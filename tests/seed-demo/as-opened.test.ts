@@ -28,14 +28,15 @@ const DEEDS = [
   /^\/setup\/(working-as|people|lists|water|labels\/(addresses|sheets|runs))$/,
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
-  /^\/shelf\/lots\/\w+\/colour$/,
+  /^\/shelf\/lots\/\w+\/(colour|joins)$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
-  /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|repeat|correction|dip|dip\/moves)$/,
+  /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
   /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,
+  /^\/dye-bench\/day\?/,
 ];
 
 let house: DemoHouse;
