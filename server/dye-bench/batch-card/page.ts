@@ -1,5 +1,6 @@
 import { underWay } from '../../../src/dye/bath-clock.ts';
 import { lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
+import { capital } from '../../../src/dye/fibre.ts';
 import { FASTNESS_TESTS, showGrade } from '../../../src/dye/grey-scale.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
@@ -74,7 +75,7 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     difference: [difference_how, difference],
     tests: FASTNESS_TESTS.flatMap((label, at) => {
       const row = tests[at];
-      return row ? [{ ...row.grade, label: capitalLine(label) }] : [];
+      return row ? [{ ...row.grade, label: capital(label) }] : [];
     }),
   };
   return {
@@ -144,7 +145,7 @@ function linesOf(pot: AtThePot, sent: ReturnType<typeof readSentLengths>, { unit
     ...PH_POINTS.map((point) => each('Bath', `pH at the ${point}`, (state) => phAt(state, point))),
     each('Bath', 'Bath at the end', ({ rows }) => sayLast(rows, 'bath end', ({ what }) => what)),
     ...dyes.map((name, at) =>
-      each('Lots weighed', capitalLine(name), ({ rows }) => sayLot(rows, name, strengthOf(card, at))),
+      each('Lots weighed', capital(name), ({ rows }) => sayLot(rows, name, strengthOf(card, at))),
     ),
     ...(['daylight', 'stage light'] as const).map((light) =>
       each('Shade', `By ${light}`, ({ rows }) => sayShade(rows, light)),
@@ -157,7 +158,7 @@ function linesOf(pot: AtThePot, sent: ReturnType<typeof readSentLengths>, { unit
         ]
       : []),
     ...FASTNESS_TESTS.map((test) =>
-      each('Grey scale grades', capitalLine(test), ({ rows }) =>
+      each('Grey scale grades', capital(test), ({ rows }) =>
         sayLast(
           rows.filter(({ what }) => what === test),
           'fastness',
@@ -230,8 +231,4 @@ function sayDifference(rows: readonly LogRow[]): string {
     if (what === 'eye') return `grade ${showGrade(figure)} by eye`;
     return `ΔE00 ${showColourDifference(figure)}, ${what === 'photo' ? 'from a photograph' : 'measured'}`;
   });
-}
-
-function capitalLine(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { capital } from '../../../src/dye/fibre.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { chosenField } from '../../kit/choices.ts';
 import { wholeField } from '../../kit/fields.ts';
@@ -7,7 +8,7 @@ import { readUnits } from '../../kit/workroom.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { keepBathPlan } from '../batch/pots.ts';
 import { readVessel, vesselChoices } from '../vessels/store.ts';
-import { type OpenBath, readOpenBaths } from './baths.ts';
+import { readOpenBaths } from './baths.ts';
 import { sayBath, whyNotInPot } from './verbs.ts';
 
 /** Another pot for a bath that has not begun. */
@@ -36,12 +37,7 @@ export function choosePot(tx: Tx, code: string, form: z.output<ReturnType<typeof
   if (why !== '') throw invalid('vessel_id', why);
   const beginsAt = bath.fromMs === null ? null : new Date(bath.fromMs).toISOString();
   keepBathPlan(tx, bath.batch.id, number, { vesselId: vessel.id, beginsAt });
-  return { location, said: `${capitalBath(bath)} goes into ${vessel.name}.` };
-}
-
-function capitalBath(bath: OpenBath): string {
-  const said = sayBath(bath);
-  return said.charAt(0).toUpperCase() + said.slice(1);
+  return { location, said: `${capital(sayBath(bath))} goes into ${vessel.name}.` };
 }
 
 /**
