@@ -42,6 +42,7 @@ const OTHERWISE = [
   'piece_width.piece_id: no such piece',
   'piece_width.was_ticks: NULL',
   'piece.on_hand_ticks: -1',
+  'maker_label.recipe_id: no such recipe',
   'recipe.name, version: the same again',
   'recipe.follows_id: the same again',
   'recipe.shade_id: no such shade',

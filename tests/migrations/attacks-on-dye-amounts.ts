@@ -68,6 +68,12 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
     ),
   ),
   told('maker_label', 'of neither a dye nor a recipe', put('maker_label', { dye_id: null }), CHECK),
+  told(
+    'maker_label',
+    'no such recipe',
+    put('maker_label', { dye_id: null, recipe_id: 999_999 }),
+    /FOREIGN KEY constraint failed/,
+  ),
   told('maker_label', 'of a dye and a recipe', put('maker_label', { recipe_id: 1 }), CHECK),
   told('workroom', 'an instrument that nobody knows', ["UPDATE workroom SET measures_with = 'eye'"], CHECK),
   told('workroom', 'NULL in measures_with', ['UPDATE workroom SET measures_with = NULL'], /NOT NULL/),
