@@ -1,10 +1,11 @@
-import { type Bath, bathFor } from '../../../src/dye/bath.ts';
+import { type Bath, type BathLine, bathFor, massUgOf } from '../../../src/dye/bath.ts';
 import { sumOfWater } from '../../../src/dye/bath-sums.ts';
 import { showOwf, showStockStrength } from '../../../src/dye/bench-figures.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import { isAfterBath, type Recipe } from '../../../src/dye/recipe.ts';
 import { type SharedStock, sharedStocks } from '../../../src/dye/shared-stock.ts';
+import { isTooLittle } from '../../../src/dye/stock-solution.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { wordFor } from '../../kit/words.ts';
 import { showAmount, showGrams } from '../card/amounts-show.ts';
@@ -65,6 +66,8 @@ export function showSwatchBaths(
         amount: line.volumeUl === undefined ? showAmount(line, balanceMg) : showUl(line.volumeUl),
         /** what is worked in a bath of its own after the dyeing */
         after: isAfterDyeing(swatch.recipe, place),
+        /** how what the balance does not resolve is measured; '' where it is simply weighed */
+        dissolved: sayDissolved(line, balanceMg),
         from:
           line.stockMgPer100Ml === undefined
             ? ''
@@ -72,6 +75,18 @@ export function showSwatchBaths(
       })),
     };
   });
+}
+
+/** A little of an auxiliary is taken from so many times as much in 100 mL, whose water counts toward the bath's. */
+function sayDissolved(line: BathLine, balanceMg: number): string {
+  const massUg = massUgOf(line);
+  const tooLittle = (times: number) =>
+    isTooLittle({ ...line, massMg: line.massMg * times, massUg: massUg * times }, { balanceMg });
+  if (line.part === 'dye' || line.volumeUl !== undefined || !tooLittle(1)) return '';
+  const times = [10, 100].find((tried) => !tooLittle(tried));
+  if (times === undefined) return 'too little for this balance';
+  const weighed = showGrams(Math.round((massUg * times) / 1000));
+  return `too little for the balance: dissolve ${weighed} to 100 mL and take ${100 / times} mL, with as much less water`;
 }
 
 /** Whether a line of the bath is for a bath of its own after the dyeing. */

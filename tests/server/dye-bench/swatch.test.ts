@@ -87,6 +87,8 @@ describe('swatches', () => {
     expect(body.amounts.baths.map(({ volume }: { volume: string }) => volume)).toEqual(
       depths.map(() => '100 mL'),
     );
+    // 0.5 % of 5 g is 25 mg of levelling agent, which a balance of 0.01 g does not resolve.
+    expect(body.amounts.baths[0].lines[1].dissolved).toContain('dissolve 0.25 g to 100 mL and take 10 mL');
     const dye = (at: number) => Number.parseFloat(body.amounts.baths[at].lines[0].amount);
     expect([0, 1, 2, 3].map(dye)).toEqual([5, 10, 20, 40]);
     expect(body.swatches.map(({ depth }: { depth: string }) => depth)).toEqual([
