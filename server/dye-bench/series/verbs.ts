@@ -1,11 +1,15 @@
+import { NOTHING_ASKED } from '../../../src/dye/batch-amounts.ts';
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { fibreOf } from '../../../src/dye/fibre.ts';
 import { markOf } from '../../../src/dye/recipe.ts';
+import { sharedStocks } from '../../../src/dye/shared-stock.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { wordFor } from '../../kit/words.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
 import { insertBatch } from '../batch/plan.ts';
+import { keepAmounts } from '../batch/plan-amounts.ts';
 import { typedWith } from '../recipe/as-typed.ts';
 import { keepCopied } from '../recipe/copy-store.ts';
 import { insertRecipe } from '../recipe/store.ts';
@@ -49,6 +53,7 @@ export function makeSeries(
           }).id;
     return { step, recipeId, batchId };
   });
+  keepStocks(tx, made);
   const swatches = insertSwatchJobs(tx, form, worked, made);
   for (const [at, { step, recipeId, batchId }] of made.entries()) {
     tx.run(
@@ -68,6 +73,25 @@ export function makeSeries(
     location: seriesPath(code),
     said: `${code} is planned: ${made.length} steps, ${wordFor(batches, 'one batch', `${batches} batches`)}, ${wordFor(swatches.size, 'one swatch', `${swatches.size} swatches`)}. Nothing is sent yet.`,
   };
+}
+
+/** The card of each batch measures its dyes from the one stock of the series, where one serves all. */
+function keepStocks(
+  tx: Tx,
+  made: readonly { readonly step: WorkedStep; readonly batchId: number | null }[],
+): void {
+  const baths = made.flatMap(({ step }) => step.card?.bath ?? []);
+  const { balanceMg } = readWorkroom(tx);
+  const shared = baths.length > 0 ? sharedStocks(baths, balanceMg) : null;
+  if (!shared?.ok) return;
+  for (const { step, batchId } of made) {
+    if (batchId === null) continue;
+    const stocks = step.recipe.dyes.flatMap(({ name }, line) => {
+      const stock = shared.stocks.find((each) => each.name === name);
+      return stock ? [{ line, mgPer100Ml: stock.mgPer100Ml }] : [];
+    });
+    keepAmounts(tx, batchId, { ...NOTHING_ASKED, stocks });
+  }
 }
 
 function insertShade(tx: Tx, name: string): number {

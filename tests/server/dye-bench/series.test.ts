@@ -143,6 +143,14 @@ describe('a graded series', () => {
       return Number(amount) * (unit === 'L' ? 1000 : 1);
     });
     for (let at = 1; at < 5; at += 1) expect(taken[at] / taken[at - 1]).toBeCloseTo(2, 1);
+    // The card of each batch measures from that stock too.
+    for (const { batch } of body.steps) {
+      const { body: card } = await house.data(batch.href).expect(200);
+      const stocks = card.card.lines.slice(0, 2).map(({ stock }: { stock: string }) => stock);
+      expect(stocks).toEqual(
+        body.stocks.map(({ strength }: { strength: string }) => `from a stock of ${strength}`),
+      );
+    }
     const copied = await house.data(body.steps[4].recipe.href).expect(200);
     expect(copied.body.made.how).toContain('Copied from Moss on nylon');
     expect(copied.body.depth).toBe('1.6 % owf');
