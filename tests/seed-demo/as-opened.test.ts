@@ -25,10 +25,10 @@ const CHANGES = [
 /** Forms that do something or make something new: they open to be filled in. */
 const DEEDS = [
   /\/new$/,
-  /^\/setup\/(working-as|people|lists|water|labels\/(addresses|sheets|runs))$/,
+  /^\/setup\/(working-as|people|lists|copies|copies\/made|water|labels\/(addresses|sheets|runs))$/,
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
-  /^\/shelf\/lots\/\w+\/(colour|joins)$/,
+  /^\/shelf\/lots\/[\w.]+\/(colour|joins)$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
