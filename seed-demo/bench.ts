@@ -145,7 +145,7 @@ export function finish(
     { pieces },
     {
       schema: (asker) => finishForm(hand.book, asker),
-      write: (tx, form, { units }) => finishBatch(tx, batch.code, form, units),
+      write: (tx, form, asker) => finishBatch(tx, batch.code, form, asker),
     },
   );
 }

@@ -42,18 +42,15 @@ export function openWorkroom(hand: Hand): void {
 
 function putPeople(hand: Hand): void {
   hand.writes(hand.before(46, '09:08'), 'Maker', { name: 'Oda' }, (tx, { personId }) =>
-    changePerson(tx, personId, { name: 'Oda', length_system: '' }),
+    changePerson(tx, personId, { name: 'Oda', length_system: '', role: 'keeper' }),
   );
-  const others: [name: string, length_system: PersonForm['length_system']][] = [
-    ['Fenn', ''],
-    ['Tamsin', ''],
-    ['Jory', 'imperial'],
+  const others: PersonForm[] = [
+    { name: 'Fenn', length_system: '', role: 'hand' },
+    { name: 'Tamsin', length_system: '', role: 'keeper' },
+    { name: 'Jory', length_system: 'imperial', role: 'hand' },
   ];
-  for (const [at, [name, length_system]] of others.entries()) {
-    hand.writes(hand.before(46, `09:${10 + at}`), 'Oda', { name, length_system }, (tx) =>
-      addPerson(tx, { name, length_system }),
-    );
-  }
+  for (const [at, person] of others.entries())
+    hand.writes(hand.before(46, `09:${10 + at}`), 'Oda', person, (tx) => addPerson(tx, person));
 }
 
 const SUPPLIERS = [

@@ -14,7 +14,10 @@ import { dyeBenchRoutes } from './dye-bench/routes.ts';
 import { garmentBookRoutes } from './garment-book/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
+import { Hasher } from './let-in/hashing.ts';
 import { listRoutes } from './lists/routes.ts';
+import { type ListenerOptions, NetworkListener } from './network/listener.ts';
+import { networkRoutes } from './network/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
@@ -26,20 +29,50 @@ import { readNeeded } from './short/spare.ts';
 import { takeRoutes } from './take/routes.ts';
 import { todayRoutes } from './today/routes.ts';
 import { serveAssets } from './web/assets.ts';
+import type { Door } from './web/door.ts';
 import { answerErrors } from './web/errors.ts';
 import { addGuard, SERVER_LIMITS } from './web/guard.ts';
 import type { House } from './web/house.ts';
 import { KeptPages } from './web/kept.ts';
 import { keptPageRoutes } from './web/kept-pages.ts';
-import { demandRules, giveRules, type RoomRules } from './web/rules.ts';
+import { Tries } from './web/limits.ts';
+import { keepRules } from './web/rule-hook.ts';
+import { demandRules, giveRules, type RoomRules, type RuleBook } from './web/rules.ts';
+
+/** What differs in tests and by the command line. */
+export interface AppOptions extends ListenerOptions {
+  readonly hasher?: Hasher;
+}
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    readonly network: NetworkListener;
+    readonly rules: RuleBook;
+  }
+}
 
 /** Wires the rooms of the house to one book. Nothing listens yet. */
-export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = false): FastifyInstance {
+export function buildApp(
+  book: Book,
+  logger: FastifyServerOptions['logger'] = false,
+  options: AppOptions = {},
+): FastifyInstance {
   const app = Fastify({ ...SERVER_LIMITS, logger });
-  const house: House = { book, port: () => portOf(app), keptPages: new KeptPages() };
-  demandRules(app);
+  const door: Door = {
+    book,
+    port: () => portOf(app),
+    hasher: options.hasher ?? new Hasher(),
+    tries: new Tries(),
+    rules: demandRules(app),
+    served: null,
+  };
+  const listener = new NetworkListener(app, door, options);
+  app.decorate('network', listener);
+  app.decorate('rules', door.rules);
+  const house: House = { book, port: door.port, keptPages: new KeptPages(), door };
   openPlanning(app, house);
-  addGuard(app, house.port);
+  addGuard(app, door);
+  keepRules(app, door);
   app.register(cookie);
   app.register(formbody);
   answerErrors(app, house);
@@ -62,10 +95,11 @@ export function buildApp(book: Book, logger: FastifyServerOptions['logger'] = fa
   room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));
   room(shown, (own) => garmentBookRoutes(own, house));
   room(shown, (own) => garmentRoutes(own, house));
-  room(hands, (own) => keptPageRoutes(own, house));
+  room({ GET: 'open', POST: 'hand' }, (own) => keptPageRoutes(own, house));
   room(hands, (own) => labelRoutes(own, house));
   room(hands, (own) => ledgerRoutes(own, house));
   room(keepers, (own) => listRoutes(own, house, { readNeeded }));
+  room(keepers, (own) => networkRoutes(own, house, listener));
   room(keepers, (own) => orderRoutes(own, house));
   room(keepers, (own) => setupRoutes(own, house));
   room(shown, (own) => shelfRoutes(own, house, told));

@@ -8,7 +8,14 @@ export class Misused extends Error {}
 export type Command =
   | { readonly name: 'help' }
   | { readonly name: 'version' }
-  | { readonly name: 'serve' | 'demo'; readonly folder: string; readonly port: number }
+  | {
+      readonly name: 'serve' | 'demo';
+      readonly folder: string;
+      readonly port: number;
+      /** on the workroom's network too, whatever the book says */
+      readonly network: boolean;
+    }
+  | { readonly name: 'passphrase'; readonly folder: string; readonly person: string }
   | { readonly name: 'check' | 'export'; readonly folder: string }
   | { readonly name: 'backup'; readonly folder: string; readonly to: string | null }
   | { readonly name: 'import' | 'restore'; readonly folder: string; readonly file: string };
@@ -30,11 +37,14 @@ Commands:
   backup  make a copy of the book and prove it
   restore FILE
           put a copy in the place of the book, which is set aside
+  passphrase NAME
+          set a keeper's passphrase anew, read from the terminal, while nothing is served
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
   --to DIR      where "backup" puts the copy (else with the book)
   --port N      port to serve on, 0 for any that is free (else ${DEFAULT_PORT})
+  --network     serve phones and tablets in the workroom's network too
   --help        this text
   --version     the version
 
@@ -52,26 +62,30 @@ export function readCommand(
   if (values.version) return { name: 'version' };
   const [name = 'serve', ...more] = positionals;
   if (!isCommand(name)) throw new Misused(`there is no command ${name}`);
-  const what = NEEDS_FILE[name];
-  const file = what === undefined ? undefined : more.shift();
-  if (what !== undefined && file === undefined) throw new Misused(`${name} needs the file of ${what}`);
+  const what = NEEDS_NAMED[name];
+  const named = what === undefined ? undefined : more.shift();
+  if (what !== undefined && named === undefined) throw new Misused(`${name} needs ${what}`);
   if (more[0] !== undefined) throw new Misused(`there is one command too many: ${more[0]}`);
   const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
   if (folder === '') throw new Misused('--data needs a folder');
-  if (name === 'serve' || name === 'demo') return { name, folder, port: readPort(values.port) };
+  if (name === 'serve' || name === 'demo')
+    return { name, folder, port: readPort(values.port), network: values.network ?? false };
   if (values.port !== undefined) throw new Misused(`${name} serves nothing and takes no --port`);
+  if (values.network) throw new Misused(`${name} serves nothing and takes no --network`);
   if (values.to !== undefined && name !== 'backup') throw new Misused(`${name} takes no --to`);
   if (name === 'backup') return { name, folder, to: values.to ?? null };
-  if (name === 'import' || name === 'restore') return { name, folder, file: file ?? '' };
+  if (name === 'passphrase') return { name, folder, person: named ?? '' };
+  if (name === 'import' || name === 'restore') return { name, folder, file: named ?? '' };
   return { name, folder };
 }
 
-const COMMANDS = ['serve', 'demo', 'check', 'export', 'import', 'backup', 'restore'] as const;
+const COMMANDS = ['serve', 'demo', 'check', 'export', 'import', 'backup', 'restore', 'passphrase'] as const;
 
-/** What the file is that a command must be given. */
-const NEEDS_FILE: Partial<Record<(typeof COMMANDS)[number], string>> = {
-  import: 'an exported workroom',
-  restore: 'a copy',
+/** What a command must be given. */
+const NEEDS_NAMED: Partial<Record<(typeof COMMANDS)[number], string>> = {
+  import: 'the file of an exported workroom',
+  restore: 'the file of a copy',
+  passphrase: 'the name of a keeper',
 };
 
 function isCommand(name: string): name is (typeof COMMANDS)[number] {
@@ -87,6 +101,7 @@ function parse(args: readonly string[]) {
         data: { type: 'string' },
         port: { type: 'string' },
         to: { type: 'string' },
+        network: { type: 'boolean' },
         help: { type: 'boolean' },
         version: { type: 'boolean' },
       },

@@ -15,6 +15,8 @@ import { type BookCopy, openCopy } from './database/open-copy.ts';
 import { sayTrouble } from './database/trouble.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
+import { someKeeperHasPassphrase } from './let-in/secrets.ts';
+import { readSecretLine, resetPassphrase } from './setup/reset-passphrase.ts';
 import { keptNeedsOf } from './short/kept.ts';
 import { closer, closeWhenAsked } from './stopping.ts';
 
@@ -45,13 +47,15 @@ async function run(command: Command): Promise<number> {
     case 'restore':
       return restore(command.folder, command.file);
     case 'serve':
-      return serve(await open(command.folder), command.port, (book) => copierOf(book).begin());
+      return serve(await open(command.folder), command, (book) => copierOf(book).begin());
+    case 'passphrase':
+      return setPassphrase(await open(command.folder), command.person);
     case 'demo': {
       // Nobody who serves a workroom of their own waits for the invented one.
       const { seedDemo } = await import('../seed-demo/seed.ts');
       const book = await open(command.folder);
       if (!book.trouble) seedDemo(book, clock());
-      return serve(book, command.port);
+      return serve(book, command);
     }
   }
 }
@@ -112,20 +116,47 @@ function restore(folder: string, file: string): number {
   return 0;
 }
 
+/** Recovery is here and nowhere else: whoever sits at the machine may stop the program and set a passphrase anew. */
+async function setPassphrase(book: Book, name: string): Promise<number> {
+  try {
+    if (book.trouble) throw new CannotOpen(book.trouble.said);
+    const said = await resetPassphrase(book, name, () => readSecretLine(process.stdin, process.stderr));
+    process.stdout.write(`${said}\n`);
+    return 0;
+  } finally {
+    book.close();
+  }
+}
+
+interface Serving {
+  readonly port: number;
+  readonly network: boolean;
+}
+
 async function serve(
   book: Book,
-  port: number,
+  { port, network }: Serving,
   begin: (book: Book) => void = () => undefined,
 ): Promise<number> {
   // Processes of ours read what was compiled before only from a folder that the environment names.
   const compiled = getCompileCacheDir();
   if (compiled !== undefined) process.env.NODE_COMPILE_CACHE = dirname(compiled);
   if (book.trouble) tell(sayTrouble(book.trouble, book.file), 0);
-  const app = buildApp(book, { level: 'warn', stream: process.stderr });
+  if (network && !someKeeperHasPassphrase(book)) {
+    book.close();
+    throw new CannotOpen(
+      'no keeper has a passphrase yet: open Setup, Network at this computer first, or run "passphrase NAME"',
+    );
+  }
+  const app = buildApp(book, { level: 'warn', stream: process.stderr }, { always: network });
   const close = closer(app, book);
   closeWhenAsked(process, close, process.env.npm_lifecycle_event !== undefined);
   try {
     process.stdout.write(`Clothroom is open at ${await app.listen({ host: '127.0.0.1', port })}\n`);
+    await app.network.look();
+    const { isOn, origin, addresses, failure } = app.network.state;
+    if (isOn && addresses.length > 0) process.stdout.write(`On the network it is open at ${origin}\n`);
+    else if (isOn) tell(failure || 'this computer is not on the workroom’s network: no phone reaches it', 0);
     keptNeedsOf(book)?.begin();
     begin(book);
   } catch (error) {

@@ -10,8 +10,14 @@ const part = `program-${process.pid}.js`;
 const made = await rolldown({
   input: fileURLToPath(MAIN),
   platform: 'node',
-  // Finds its binary beside itself.
-  external: ['better-sqlite3'],
+  // The first finds its binary beside itself; the others are large, and seldom asked for.
+  external: [
+    'better-sqlite3',
+    '@zxcvbn-ts/core',
+    '@zxcvbn-ts/language-common',
+    '@peculiar/x509',
+    'reflect-metadata',
+  ],
   plugins: [
     {
       // Views, migrations and processes are found from where the source lies.

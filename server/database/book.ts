@@ -3,6 +3,7 @@ import type BetterSqlite3 from 'better-sqlite3';
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { conflict } from '../refusal.ts';
+import { MACHINE_ID } from './device-tables.ts';
 import { translateDriverError } from './driver-errors.ts';
 import type { FileWatch } from './file-watch.ts';
 import type { Schema } from './schema.ts';
@@ -27,6 +28,8 @@ export interface WriteRequest {
   readonly key: string;
   readonly asked: unknown;
   readonly personId: number;
+  /** the device it was sent from; the machine itself where nothing is said */
+  readonly deviceId?: number;
   /** the instant it happened, where that is not now: only the invented workroom has a past of its own */
   readonly at?: string;
 }
@@ -122,6 +125,21 @@ export class Book implements Reader {
     }
   }
 
+  /**
+   * Carries out what no form asked for and nobody undoes, as a count of failures, in one immediate transaction.
+   *
+   * @throws {Refusal} not-saved where the disk refused
+   */
+  writeAside<T>(work: (run: (query: Query<unknown>) => Ran) => T): T {
+    const { trouble } = this;
+    if (trouble) throw refusedFor(trouble);
+    try {
+      return this.#connection.transaction(() => work((query) => this.#statements.run(query))).immediate();
+    } catch (error) {
+      throw this.#translate(error);
+    }
+  }
+
   /** Where the answer of an earlier request is wanted, to show what was done. */
   answerOf(key: string): (Answer & { at: string; personId: number }) | undefined {
     const row = this.first(requestOf(key));
@@ -181,6 +199,7 @@ export class Book implements Reader {
         asked_hash: hash,
         at: tx.at,
         person_id: request.personId,
+        device_id: request.deviceId ?? MACHINE_ID,
         answer: JSON.stringify(ANSWER.parse(answer)),
       }),
     );

@@ -11,6 +11,7 @@ import type {
   HourPriceTable,
 } from './cost-tables.ts';
 import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
+import type { DeviceTables } from './device-tables.ts';
 import type {
   BatchAmountTable,
   DyeTable,
@@ -42,7 +43,7 @@ import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 import type { SwatchDyeLotTable, SwatchJobTable, SwatchResultTable, SwatchTable } from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
-export interface Schema extends BuyingTables {
+export interface Schema extends BuyingTables, DeviceTables {
   workroom: WorkroomTable;
   person: PersonTable;
   request: RequestTable;
@@ -131,6 +132,8 @@ interface PersonTable {
   name: string;
   length_system: LengthSystem | null;
   left_at: string | null;
+  /** what they may do over the network */
+  role: Generated<'keeper' | 'hand'>;
 }
 
 interface RequestTable {
@@ -139,6 +142,7 @@ interface RequestTable {
   at: string;
   person_id: number;
   answer: string;
+  device_id: Generated<number | null>;
 }
 
 interface SupplierTable {

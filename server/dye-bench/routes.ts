@@ -221,7 +221,7 @@ function batchRoutes(book: Book, { showPage, takeForm }: Answering): void {
   takeForm(`${BATCH}/finish`, ({ asker, params: { code }, save }) =>
     save({
       schema: finishForm(book, asker),
-      write: (tx, form) => finishBatch(tx, code, form, asker.units),
+      write: (tx, form) => finishBatch(tx, code, form, asker),
       redraw: (typed) => finishPage(book, code, asker, typed),
     }),
   );

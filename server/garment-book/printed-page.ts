@@ -73,7 +73,8 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     tiers: bookTiers,
     sheet: sewingSheet(worked, names, units),
     sewing: sewingSummary(reader, worked, units),
-    costs: shapeCosts(reader, readClothCosts(reader, garment), asker),
+    /** null for whoever is told no prices */
+    costs: asker.seesPrices ? shapeCosts(reader, readClothCosts(reader, garment), asker) : null,
   };
   return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' } satisfies Page;
 }

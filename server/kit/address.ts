@@ -24,3 +24,8 @@ export function queryNumber(query: unknown, name: string): number | null {
 export function idIn(params: unknown): number {
   return queryNumber(params, 'id') ?? 0;
 }
+
+/** A path of our own only: what begins with two slashes names another host. */
+export function ownPath(text: string, otherwise = '/'): string {
+  return /^\/(?!\/|\\)/.test(text) && text.length <= 500 ? text : otherwise;
+}

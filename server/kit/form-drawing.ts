@@ -4,7 +4,7 @@ import type { Typed } from './typed.ts';
 /** How a field is asked for on a page: what stands beside it, and what kind of control it is. */
 export interface Asking {
   readonly label?: string;
-  readonly kind?: 'text' | 'number' | 'select' | 'textarea' | 'checkbox' | 'date' | 'search';
+  readonly kind?: 'text' | 'number' | 'select' | 'textarea' | 'checkbox' | 'date' | 'search' | 'password';
   /** a sentence under the label */
   readonly hint?: string;
   /** behind the control: "cm" */

@@ -13,7 +13,7 @@ const MOST_LISTED = 200;
 /** The address in the codes, the sheets, what was printed lately, and which labels lead to an old address. */
 export function labelsPage(reader: Reader, reachedAt: string, typed: Typed = {}) {
   const address = readAddress(reader);
-  const old = address === undefined ? [] : readOld(reader, address);
+  const old = readOldLabels(reader);
   const data = {
     requestKey: mintKey(),
     /** the address in force, '' where none was written down yet */
@@ -60,8 +60,13 @@ function readRuns(reader: Reader) {
   }));
 }
 
-/** What is still about and bears, as its last label, one of an older address. Used-up pieces do not count. */
-function readOld(reader: Reader, address: { readonly id: number }): string[] {
+/**
+ * The codes of what is still about and bears, as its last label, one of an address that is no longer in force. Used-up
+ * pieces do not count.
+ */
+export function readOldLabels(reader: Reader): string[] {
+  const address = readAddress(reader);
+  if (!address) return [];
   const { db } = reader;
   const lastAddress = (column: 'piece_id' | 'batch_id' | 'place_id', id: string) =>
     sql<number>`(SELECT label_address_id FROM label JOIN label_run ON label_run.id = label.label_run_id

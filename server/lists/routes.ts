@@ -58,7 +58,7 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
       const came = whatCame(sent.file, sent.pasted);
       const key = readKey(sent.key);
       const asked = { name: came.name, content: createHash('sha256').update(came.bytes).digest('hex') };
-      const saved = book.write({ key, asked, personId: asker.personId }, (tx) => ({
+      const saved = book.write({ key, asked, personId: asker.personId, deviceId: asker.deviceId }, (tx) => ({
         location: listPath(addList(tx, came.name, usualWriting(asker))),
         said: `${came.name} came in.`,
       }));

@@ -6,6 +6,9 @@ import { mintKey } from '../kit/request-key.ts';
 import { refuseSameName } from '../kit/same-name.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
+import type { SecretKind } from '../let-in/hashing.ts';
+import { MOST_FAILURES, readSecrets } from '../let-in/secrets.ts';
+import { signOutEverywhere } from '../let-in/sign-ins.ts';
 import { conflict, unknown } from '../refusal.ts';
 import type { Page } from '../web/page-frame.ts';
 
@@ -19,6 +22,14 @@ const PERSON_FIELDS = {
       { value: 'imperial', label: 'yards and inches' },
     ],
   }),
+  role: choiceField(['', 'keeper', 'hand'], 'the role', {
+    label: 'May, while the network is on',
+    hint: 'A keeper may do everything. A hand cuts, holds and logs, and sees no prices.',
+    options: [
+      { value: 'keeper', label: 'do everything (keeper)' },
+      { value: 'hand', label: 'cut, hold and log (hand)' },
+    ],
+  }),
 };
 
 export const PERSON_FORM = z.strictObject(PERSON_FIELDS);
@@ -27,10 +38,17 @@ export type PersonForm = z.output<typeof PERSON_FORM>;
 /** The people of the workroom, each with the units they read in, and the form that adds one. */
 export function peoplePage(reader: Reader, typed: Typed = {}) {
   const rows = reader.all(reader.db.selectFrom('person').selectAll().orderBy('name'));
+  const secrets = readSecrets(reader);
   const people = rows.map((row) => ({
     id: row.id,
     name: row.name,
-    fields: drawFields(PERSON_FIELDS, { name: row.name, length_system: row.length_system ?? '' }),
+    fields: drawFields(PERSON_FIELDS, {
+      name: row.name,
+      length_system: row.length_system ?? '',
+      role: row.role,
+    }),
+    isKeeper: row.role === 'keeper',
+    ...sayEntry(secrets.filter(({ personId }) => personId === row.id)),
     /** when they left, or '' */
     leftAt: row.left_at === null ? '' : showMoment(row.left_at),
     requestKey: mintKey(),
@@ -44,9 +62,28 @@ export function peoplePage(reader: Reader, typed: Typed = {}) {
   return { view: 'setup/people', data, title: 'People', room: 'setup' } satisfies Page;
 }
 
+/** What a person signs in with, and what is locked. */
+function sayEntry(secrets: ReturnType<typeof readSecrets>) {
+  const has = (kind: SecretKind) => secrets.some((secret) => secret.kind === kind);
+  const isLocked = ({ kind, failures }: (typeof secrets)[number]) => failures >= MOST_FAILURES[kind];
+  return {
+    hasPin: has('pin'),
+    hasPassphrase: has('passphrase'),
+    /** '' where nothing is */
+    locked: secrets
+      .filter(isLocked)
+      .map(({ kind }) => (kind === 'pin' ? 'PIN' : 'passphrase'))
+      .join(' and '),
+  };
+}
+
 export function addPerson(tx: Tx, form: PersonForm): Answer {
   refuseSameName(tx, { table: 'person', name: form.name, id: null, hrefOf: () => '/setup/people' });
-  tx.run(tx.db.insertInto('person').values({ ...columnsOf(form), left_at: null }));
+  tx.run(
+    tx.db
+      .insertInto('person')
+      .values({ ...columnsOf(form), role: form.role === '' ? 'keeper' : form.role, left_at: null }),
+  );
   return { location: '/setup/people', said: `${form.name} works here now.` };
 }
 
@@ -54,7 +91,10 @@ export function addPerson(tx: Tx, form: PersonForm): Answer {
 export function changePerson(tx: Tx, personId: number, form: PersonForm): Answer {
   readPerson(tx, personId);
   refuseSameName(tx, { table: 'person', name: form.name, id: personId, hrefOf: () => '/setup/people' });
-  tx.run(tx.db.updateTable('person').set(columnsOf(form)).where('id', '=', personId));
+  const { role } = form;
+  if (role === 'hand') demandOtherKeeper(tx, personId);
+  const changed = { ...columnsOf(form), ...(role !== '' && { role }) };
+  tx.run(tx.db.updateTable('person').set(changed).where('id', '=', personId));
   return { location: '/setup/people', said: `${form.name} is changed.` };
 }
 
@@ -70,6 +110,8 @@ export function markLeft(tx: Tx, personId: number, left: boolean): Answer {
       tx.db.selectFrom('person').select('id').where('left_at', 'is', null).where('id', '<>', personId),
     );
     if (!others) throw conflict(`${person.name} is the only one who works here, and somebody has to.`);
+    if (person.role === 'keeper') demandOtherKeeper(tx, personId);
+    signOutEverywhere(tx, tx.run, personId);
   }
   tx.run(
     tx.db
@@ -81,7 +123,20 @@ export function markLeft(tx: Tx, personId: number, left: boolean): Answer {
   return { location: '/setup/people', said };
 }
 
-function readPerson(reader: Reader, personId: number) {
+/** Somebody must be able to do everything. */
+function demandOtherKeeper(tx: Tx, personId: number): void {
+  const other = tx.first(
+    tx.db
+      .selectFrom('person')
+      .select('id')
+      .where('role', '=', 'keeper')
+      .where('left_at', 'is', null)
+      .where('id', '<>', personId),
+  );
+  if (!other) throw conflict('Nobody else is a keeper, and somebody has to be.');
+}
+
+export function readPerson(reader: Reader, personId: number) {
   const person = reader.first(reader.db.selectFrom('person').selectAll().where('id', '=', personId));
   if (!person) throw unknown('such person');
   return person;

@@ -1,14 +1,16 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { SEWING_JOBS, type SewingJob } from '../../src/garment/sewing.ts';
+import { ownPath } from '../kit/address.ts';
 import { idField, textField, tickField } from '../kit/fields.ts';
-import { invalid, unknown } from '../refusal.ts';
+import { conflict, invalid, unknown } from '../refusal.ts';
 import { answering } from '../web/answering.ts';
 import { type House, readPeople, rememberWho } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
 import { addPerson, changePerson, markLeft, PERSON_FORM, peoplePage } from './people.ts';
 import { changeJob, changeSewing, jobForm, sewingForm } from './rates/form.ts';
 import { jobRatesPage, ratesPage } from './rates/page.ts';
+import { secretRoutes } from './secret-routes.ts';
 import { addWaterTest, WATER } from './water/form.ts';
 import { waterPage } from './water/page.ts';
 import { changeWorkroom, setupPage, workroomForm } from './workroom-form.ts';
@@ -23,12 +25,13 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
   // Keeps a choice on this device and writes nothing in the book, so it needs no request key.
   takeForm('/setup/working-as', ({ body, reply }) => {
     const form = readForm(WORKING_AS, body);
+    if (house.door.served)
+      throw conflict('While the network is on, people sign in: choose who works here at the top.');
     if (!readPeople(house).some(({ id }) => id === form.person_id)) {
       throw invalid('person_id', 'Choose one of the people of the workroom.');
     }
     rememberWho(house, reply, form.person_id);
-    // A path of our own only: what begins with two slashes names another host.
-    return reply.redirect(/^\/(?!\/|\\)/.test(form.back) ? form.back : '/', 303);
+    return reply.redirect(ownPath(form.back), 303);
   });
 
   showPage('/setup', ({ asker }) => setupPage(book, asker));
@@ -67,6 +70,7 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
       redraw: (again) => waterPage(book, again),
     }),
   );
+  secretRoutes(app, house);
 
   showPage('/setup/rates', ({ asker }) => ratesPage(book, asker.units));
   takeForm('/setup/rates', ({ asker, typed, save }) =>

@@ -34,6 +34,7 @@ const STYLES = [
   'lists',
   'cost',
   'buying',
+  'network',
   'print',
 ];
 
@@ -46,7 +47,7 @@ const ASSETS = {
   js: {
     name: 'clothroom.js',
     type: 'text/javascript; charset=utf-8',
-    files: [ours('clothroom.js'), ours('timer.js')],
+    files: [ours('clothroom.js'), ours('timer.js'), ours('signing-in.js')],
   },
   htmx: {
     name: 'htmx.js',

@@ -7,6 +7,8 @@ import type {
   FastifyRequest,
 } from 'fastify';
 import { Refusal } from '../refusal.ts';
+import { type Door, type Served, type Way, wayOf } from './door.ts';
+import { limitConnections, MOST_BODY_BYTES, TIME_LIMITS } from './limits.ts';
 import { hearOut } from './unread.ts';
 
 // form-action and the rest are named one by one: default-src does not cover them.
@@ -45,21 +47,17 @@ const HEADERS = {
   vary: 'HX-Request-Type, Accept',
 };
 
-/** Connections at once, over all and from one address: a second router can hide ten phones behind one. */
-const MOST_CONNECTIONS = 200;
-const MOST_AN_ADDRESS = 64;
+const { headersTimeout, connectionsCheckingInterval, requestTimeout, connectionTimeout } = TIME_LIMITS;
 
 /**
- * Limits of the server, for the Fastify constructor. Its own time limits are 0, that is none; a body
- * of 256 kB holds the longest list anybody pastes. The time of heads and bodies is looked at every two seconds: at
- * Node's own half minute a body a byte a second lives a minute longer than it may. An address that cannot be decoded or is too long never reaches
+ * Limits of the server, for the Fastify constructor. An address that cannot be decoded or is too long never reaches
  * the guard's hook, so it is answered here, with nothing of what was asked.
  */
 export const SERVER_LIMITS = {
-  bodyLimit: 256 * 1024,
-  requestTimeout: 30_000,
-  connectionTimeout: 60_000,
-  http: { headersTimeout: 8000, connectionsCheckingInterval: 2000 },
+  bodyLimit: MOST_BODY_BYTES,
+  requestTimeout,
+  connectionTimeout,
+  http: { headersTimeout, connectionsCheckingInterval },
   routerOptions: { maxParamLength: 100 },
   trustProxy: false,
   frameworkErrors: (error: FastifyError, _request: FastifyRequest, reply: FastifyReply) => {
@@ -76,57 +74,83 @@ const READING_METHODS = ['GET', 'HEAD'];
 /**
  * Puts the guard before every route of `app`, known or not: security headers, the names that we
  * answer to, and no writing on behalf of another site. To be called before any route is added.
- * @param port the port that the server listens on, asked at each request (it may be picked at start)
+ * @param door the ports that the server listens on, asked at each request (one may be picked at start)
  */
-export function addGuard(app: FastifyInstance, port: () => number): void {
+export function addGuard(app: FastifyInstance, door: Pick<Door, 'port' | 'served'>): void {
   // A form of another site can send text/plain without asking the browser's leave first.
   app.removeContentTypeParser('text/plain');
   limitConnections(app.server);
   hearOut(app);
   app.addHook('onRequest', async (request, reply) => {
-    setHeaders(request, reply);
-    refuseOtherHosts(request, port());
-    if (!READING_METHODS.includes(request.method)) refuseOtherSites(request);
-  });
-}
-
-function limitConnections(server: FastifyInstance['server']): void {
-  server.maxConnections = MOST_CONNECTIONS;
-  const open = new Map<string, number>();
-  server.on('connection', (socket) => {
-    const from = socket.remoteAddress ?? '';
-    const count = (open.get(from) ?? 0) + 1;
-    open.set(from, count);
-    socket.once('close', () => {
-      const left = (open.get(from) ?? 1) - 1;
-      if (left > 0) open.set(from, left);
-      else open.delete(from);
-    });
-    if (count > MOST_AN_ADDRESS) socket.destroy();
+    const way = wayOf(request);
+    setHeaders(request, reply, way);
+    refuseOtherHosts(request, door, way);
+    if (!READING_METHODS.includes(request.method)) refuseOtherSites(request, way);
+    if (!READING_METHODS.includes(request.method)) refusePlain(door.served, way);
+    const elsewhere = door.served && leadTo(request, door.port(), door.served, way);
+    if (elsewhere) return reply.redirect(elsewhere, 303);
   });
 }
 
 // Over plain http a browser heeds the opener's policy on the machine itself alone; elsewhere it logs an error a page.
-function setHeaders(request: FastifyRequest, reply: FastifyReply): void {
+function setHeaders(request: FastifyRequest, reply: FastifyReply, { isSecure }: Way): void {
   reply.headers(HEADERS);
-  if (LOOPBACK.test(request.headers.host ?? '')) reply.header('cross-origin-opener-policy', 'same-origin');
+  if (isSecure || LOOPBACK.test(request.headers.host ?? ''))
+    reply.header('cross-origin-opener-policy', 'same-origin');
 }
 
 const LOOPBACK = /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/;
 
 // A page of another site can let its own name point to this machine and then read our answers; the
 // name in Host gives it away. Compared as text: a parser of hosts would be one more thing to fool.
-function refuseOtherHosts(request: FastifyRequest, port: number): void {
+function refuseOtherHosts(request: FastifyRequest, door: Pick<Door, 'port' | 'served'>, way: Way): void {
   const hosts = rawValues(request.raw.rawHeaders, 'host');
   const [host] = hosts;
-  if (hosts.length === 1 && host !== undefined && ownHosts(port).includes(host)) return;
-  throw new Refusal('misdirected', `Clothroom answers on this machine as http://127.0.0.1:${port} only.`);
+  if (hosts.length === 1 && host !== undefined && ownHosts(door, way).includes(host)) return;
+  const known = way.atMachine || !door.served ? '127.0.0.1' : door.served.host;
+  throw new Refusal(
+    'misdirected',
+    way.atMachine
+      ? `Clothroom answers on this machine as http://${known}:${door.port()} only.`
+      : `Clothroom answers here as http://${known}:${door.port()} only.`,
+  );
 }
 
-// Browsers leave the port out of Host where it is the usual one of http.
-function ownHosts(port: number): string[] {
-  const names = ['127.0.0.1', 'localhost', '[::1]'];
-  return [...names.map((name) => `${name}:${port}`), ...(port === 80 ? names : [])];
+/** The hosts that a way is asked by: over the network the number that it was reached at, and the name on the poster. */
+function ownHosts({ port, served }: Pick<Door, 'port' | 'served'>, way: Way): string[] {
+  const { atMachine, isSecure, address } = way;
+  if (atMachine) return withPort(['127.0.0.1', 'localhost', '[::1]'], port(), 80);
+  if (!served) return [];
+  return withPort([address, served.host], isSecure ? (served.tlsPort ?? 0) : port(), isSecure ? 443 : 80);
+}
+
+// Browsers leave the port out of Host where it is the usual one.
+function withPort(names: readonly string[], port: number, usual: number): string[] {
+  return [...names.map((name) => `${name}:${port}`), ...(port === usual ? names : [])];
+}
+
+/** What plain http still answers where the own certificate is used: how to come to trust it, and nothing of the book. */
+const PLAIN = /^\/(certificate|assets|ping)(\/|$)/;
+/** What the codes of labels hold. */
+const LABEL = /^\/[PpDdRr]\//;
+
+/**
+ * Where a reading request is to go instead: cookies and unsent work belong to one address, so every other leads to it
+ * before a device is let in there. Null where it is right.
+ */
+function leadTo(
+  { method, headers, url }: FastifyRequest,
+  port: number,
+  served: Served,
+  way: Way,
+): string | null {
+  if (way.atMachine || !READING_METHODS.includes(method)) return null;
+  const { host, isHere, tlsPort } = served;
+  if (tlsPort !== null && !way.isSecure && !PLAIN.test(url))
+    return LABEL.test(url) ? `https://${host}:${tlsPort}${url}` : '/certificate';
+  const asked = headers.host?.replace(/:\d+$/, '');
+  if (!isHere || asked === host) return null;
+  return way.isSecure ? `https://${host}:${tlsPort}${url}` : `http://${host}:${port}${url}`;
 }
 
 // Node keeps the first of two Host headers and hides the second, so the raw list is counted.
@@ -134,15 +158,22 @@ function rawValues(rawHeaders: readonly string[], name: string): string[] {
   return rawHeaders.filter((_, place) => place % 2 === 1 && rawHeaders[place - 1]?.toLowerCase() === name);
 }
 
+// With the own certificate plain http is a way to it, and takes nothing.
+function refusePlain(served: Served | null, { atMachine, isSecure }: Way): void {
+  if (!served?.tlsPort || atMachine || isSecure) return;
+  throw new Refusal('forbidden', `This is sent to https://${served.host}:${served.tlsPort} only.`);
+}
+
 // Browsers say where a request comes from in Sec-Fetch-Site; where they leave it out (plain http to
 // another machine), they still send Origin with every POST. A request with neither is not a browser's.
-function refuseOtherSites(request: FastifyRequest): void {
+function refuseOtherSites(request: FastifyRequest, { isSecure }: Way): void {
   const site = request.headers['sec-fetch-site'];
   const { origin, host } = request.headers;
-  const own = site === undefined ? origin === `http://${host}` : site === 'same-origin' || site === 'none';
+  const ours = `${isSecure ? 'https' : 'http'}://${host}`;
+  const own = site === undefined ? origin === ours : site === 'same-origin' || site === 'none';
   if (own) return;
   throw new Refusal(
     'forbidden',
-    `This was sent from somewhere else than a page of Clothroom. A script must send "Origin: http://${host}".`,
+    `This was sent from somewhere else than a page of Clothroom. A script must send "Origin: ${ours}".`,
   );
 }

@@ -5,12 +5,16 @@ import '@fastify/cookie';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Book, Reader } from '../database/book.ts';
+import { MACHINE_ID } from '../database/device-tables.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits, readWorkroom } from '../kit/workroom.ts';
 import { canUndo } from '../ledger/undo.ts';
+import { type Admission, admissionOf, allows } from './admission.ts';
 import { ASSET_LINKS } from './assets.ts';
-import type { PersonName, Shell } from './shell-data.ts';
+import type { Door } from './door.ts';
+import type { Rule } from './rules.ts';
+import { type PersonName, ROOMS, type Room, type Shell } from './shell-data.ts';
 
 /** What every room is given: the book, and who is asking. */
 export interface House {
@@ -18,17 +22,26 @@ export interface House {
   /** the port the server listens on, once it does */
   readonly port: () => number;
   readonly keptPages: KeptPages;
+  readonly door: Door;
 }
 
 export interface Asker {
   readonly personId: number;
+  readonly deviceId: number;
+  /** prices are told to keepers only */
+  readonly seesPrices: boolean;
+  /** whether they may take back what somebody else did */
+  readonly undoesOthers: boolean;
   readonly units: Units;
   readonly currency: string;
 }
 
 const COOKIE = 'clothroom-who';
 
-/** The person this device works as: the one chosen here, else the first of the workroom. */
+/**
+ * The person who asks: over the network whoever is signed in, without it the one chosen on this device, else the first
+ * of the workroom.
+ */
 export function whoAsks(house: House, request: FastifyRequest): Asker {
   return factsOf(house, request).asker;
 }
@@ -44,17 +57,45 @@ function factsOf(house: House, request: FastifyRequest): Facts {
 }
 
 function readFacts(house: House, request: FastifyRequest) {
+  const admission = admissionOf(house.door, request);
+  const workroom = readWorkroom(house.book);
+  const { people, who } =
+    admission.signIn || house.door.served ? signedIn(admission) : chosenHere(house, request);
+  const asker = {
+    ...readAsker(house.book, who?.id ?? NOBODY, workroom),
+    deviceId: admission.device?.id ?? NOBODY,
+    seesPrices: allows('keeper', admission),
+    undoesOthers: allows('keeper', admission),
+  };
+  return { admission, people, who, workroom, asker };
+}
+
+/** No row has this number, so that nothing is ever written by nobody. */
+const NOBODY = 0;
+
+function signedIn({ person }: Admission): { people: PersonName[]; who: PersonName | null } {
+  return { people: [], who: person && { id: person.id, name: person.name } };
+}
+
+function chosenHere(house: House, request: FastifyRequest): { people: PersonName[]; who: PersonName | null } {
   const people = readPeople(house);
   const chosen = Number(request.cookies[cookieName(house)]);
   const who = people.find(({ id }) => id === chosen) ?? people[0];
   if (!who) throw new Error('the workroom has no people');
-  const workroom = readWorkroom(house.book);
-  return { people, who, workroom, asker: readAsker(house.book, who.id, workroom) };
+  return { people, who };
 }
 
-/** What a person's pages are written in. */
+/** What the pages of a person at the machine are written in. */
 export function readAsker(reader: Reader, personId: number, workroom = readWorkroom(reader)): Asker {
-  return { personId, units: readUnits(reader, personId, workroom), currency: workroom.currency };
+  const units = readUnits(reader, personId, workroom);
+  return {
+    personId,
+    deviceId: MACHINE_ID,
+    seesPrices: true,
+    undoesOthers: true,
+    units,
+    currency: workroom.currency,
+  };
 }
 
 /** Keeps on this device who works at it. The name of the cookie has the port, as cookies do not keep ports apart. */
@@ -91,8 +132,13 @@ export function shapeShell(house: House, request: FastifyRequest, frame: Framed)
 }
 
 function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): Shell {
-  const { workroom, people, who } = factsOf(house, request);
+  // Strangers are told nothing of the workroom, not even its name.
+  if (admissionOf(house.door, request).rank === 'open') return shapeBareShell(house, frame);
+  const { admission, workroom, people, who } = factsOf(house, request);
   return {
+    rooms: ROOMS.filter(({ key }) => allows(RULE_OF_ROOM[key] ?? 'hand', admission)),
+    signed: house.door.served && shapeSigned(admission),
+    notice: allows('machine', admission) ? (house.door.served?.notice ?? '') : '',
     title: frame.title,
     room: frame.room,
     path: request.method === 'GET' ? withoutDone(request.url) : request.url,
@@ -112,6 +158,18 @@ function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): 
   };
 }
 
+/** The rooms of which a hand can open no page. */
+const RULE_OF_ROOM: Partial<Record<Room, Rule>> = { orders: 'keeper', setup: 'keeper' };
+
+function shapeSigned({ person, device, rank }: Admission): Shell['signed'] {
+  return {
+    name: person?.name ?? '',
+    device: device?.name ?? '',
+    isKeeper: rank === 'keeper' || rank === 'machine',
+    canHandBack: person !== null && device?.personId !== person.id,
+  };
+}
+
 /** A page with figures that are not all there yet has their number as `waiting`. */
 function waitingOf({ data = {} }: Framed): Pick<Shell, 'waiting' | 'drawsAgain'> {
   const waiting = 'waiting' in data && typeof data.waiting === 'number' ? data.waiting : 0;
@@ -124,6 +182,9 @@ function shapeBareShell(house: House, frame: PageFrame): Shell {
     title: frame.title,
     room: frame.room,
     path: '/',
+    rooms: house.door.served ? [] : ROOMS,
+    signed: null,
+    notice: '',
     workroomName: '',
     invented: false,
     who: null,

@@ -1,10 +1,14 @@
 import { randomUUID } from 'node:crypto';
 import { Refusal } from '../refusal.ts';
 import type { Page } from './page-frame.ts';
+import type { Rule } from './rules.ts';
+
 /** A page that answered a form, and the status that it was answered with. */
 export interface KeptPage {
   readonly page: Page;
   readonly status: number;
+  /** who could send the form, so who may see this */
+  readonly rule: Rule;
 }
 
 /**

@@ -1,7 +1,9 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { keyIn } from '../kit/request-key.ts';
 import { STATUS } from '../refusal.ts';
+import { admissionOf, allows } from './admission.ts';
 import { type House, shapeShell } from './house.ts';
+import { onlyOffered } from './offered.ts';
 import type { Page } from './page-frame.ts';
 import { renderPage } from './views.ts';
 
@@ -18,7 +20,8 @@ export function sendPage(
 ) {
   const page = underOneKey(house, request, given);
   if (request.method === 'POST' && isNavigation(request)) {
-    const kept = { page: { saves: true, ...page, ownKey: false }, status };
+    const rule = request.routeOptions.config.rule ?? 'machine';
+    const kept = { page: { saves: true, ...page, ownKey: false }, status, rule };
     return reply.redirect(house.keptPages.keep(kept), 303);
   }
   reply.code(status);
@@ -30,7 +33,16 @@ export function sendPage(
     return reply.send({ error: { message: problems[0]?.message ?? '', problems }, page: page.data });
   }
   const html = renderPage(page.view, page.data, shapeShell(house, request, page));
-  return reply.type('text/html; charset=utf-8').send(html);
+  return sendHtml(house, request, reply, html);
+}
+
+/** Sends a page with what its reader may do, and nothing else offered. */
+export function sendHtml({ door }: House, request: FastifyRequest, reply: FastifyReply, html: string) {
+  const admission = admissionOf(door, request);
+  const isAllowed = (method: 'GET' | 'POST', path: string) =>
+    allows(door.rules.find(method, path) ?? 'open', admission);
+  const offered = allows('keeper', admission) ? html : onlyOffered(html, isAllowed);
+  return reply.type('text/html; charset=utf-8').send(offered);
 }
 
 /**

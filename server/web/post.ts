@@ -34,7 +34,12 @@ export function handlePost<T>(
     const read = readForm(form.schema, asked);
     const asker = whoAsks(house, request);
     const answer = house.book.write(
-      { key: readKey(key), asked: { path: pathOf(request), asked }, personId: asker.personId },
+      {
+        key: readKey(key),
+        asked: { path: pathOf(request), asked },
+        personId: asker.personId,
+        deviceId: asker.deviceId,
+      },
       (tx) => form.write(tx, read, asker),
     );
     if (form.after) return form.after().then(() => goOn(request, reply, answer, String(key)));

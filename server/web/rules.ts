@@ -28,13 +28,43 @@ export function giveRules(room: FastifyInstance, rules: RoomRules): void {
   });
 }
 
+interface Known {
+  readonly parts: readonly string[];
+  readonly rule: () => Rule | undefined;
+}
+
+/** Finds the rule of an address among the routes of the app, as its router does: what is written out goes before a name. */
+export class RuleBook {
+  readonly #routes = new Map<string, Known[]>();
+
+  add(method: string, url: string, rule: () => Rule | undefined): void {
+    const parts = url.split('/');
+    const key = `${method} ${parts.length}`;
+    this.#routes.set(key, [...(this.#routes.get(key) ?? []), { parts, rule }]);
+  }
+
+  find(method: string, path: string): Rule | null {
+    const asked = path.split('/');
+    let left = this.#routes.get(`${method} ${asked.length}`) ?? [];
+    for (const [at, part] of asked.entries()) {
+      const exact = left.filter(({ parts }) => parts[at] === part);
+      left = exact.length > 0 ? exact : left.filter(({ parts }) => parts[at]?.startsWith(':'));
+    }
+    return left[0]?.rule() ?? null;
+  }
+}
+
 /**
- * Lets the server not start where a route has no rule. To be called before any route is added: a room's own hook comes
+ * Lets the server not start where a route has no rule, and gives what finds the rule of an address. To be called before any route is added: a room's own hook comes
  * after this one, so that the rule is looked at once all is ready.
  */
-export function demandRules(app: FastifyInstance): void {
+export function demandRules(app: FastifyInstance): RuleBook {
   const routes: RouteOptions[] = [];
-  app.addHook('onRoute', (route) => void routes.push(route));
+  const book = new RuleBook();
+  app.addHook('onRoute', (route) => {
+    routes.push(route);
+    for (const method of [route.method].flat()) book.add(method, route.url, () => route.config?.rule);
+  });
   app.addHook('onReady', async () => {
     const bare = routes.filter(({ config }) => !RULES.some((known) => known === config?.rule));
     if (bare.length > 0)
@@ -42,4 +72,5 @@ export function demandRules(app: FastifyInstance): void {
         `no rule says who may ask ${bare.map(({ method, url }) => `${method} ${url}`).join(', ')}`,
       );
   });
+  return book;
 }

@@ -36,6 +36,19 @@ export interface Shell {
   room: Room | null;
   /** path and query of this page, to come back to after "working as" */
   path: string;
+  /** the rooms that whoever asks can open */
+  rooms: readonly { readonly key: Room; readonly name: string; readonly href: string }[];
+  /** who is signed in, on which device; null where the network is off and nobody signs in */
+  signed: {
+    /** '' where nobody was chosen */
+    readonly name: string;
+    readonly device: string;
+    readonly isKeeper: boolean;
+    /** whether the device is handed back when the work is done */
+    readonly canHandBack: boolean;
+  } | null;
+  /** what a keeper at the machine should see to of the network; '' where all is well */
+  notice: string;
   workroomName: string;
   invented: boolean;
   who: PersonName | null;

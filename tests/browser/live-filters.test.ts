@@ -19,6 +19,9 @@ const shell: Shell = {
   people: [],
   done: null,
   savedBefore: null,
+  rooms: [],
+  signed: null,
+  notice: '',
   asOf: '2 Mar 2026, 12:00',
   trouble: null,
   problems: [],
@@ -39,7 +42,7 @@ let complaints: string[];
 beforeAll(async () => {
   chromium = await startChromium();
   app = Fastify();
-  addGuard(app, () => Number(new URL(origin).port));
+  addGuard(app, { port: () => Number(new URL(origin).port), served: null });
   serveAssets(app);
   app.get<{ Querystring: { least?: string; lot?: string } }>('/', (request, reply) => {
     asked.push(request.url);

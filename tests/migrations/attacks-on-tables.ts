@@ -2,7 +2,7 @@ import type { Attack } from './attacks.ts';
 import { put } from './attacks-on-columns.ts';
 import { LAWFUL } from './rows.ts';
 import { SPARE_PIECE } from './scene.ts';
-import { insert, type Row } from './sql.ts';
+import { insert, type Row, raw } from './sql.ts';
 
 const CHECK = /CHECK constraint failed/;
 const UNGUARDED_RECIPE = 'DROP TRIGGER recipe_never_replaced';
@@ -132,6 +132,11 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['a hoop without depth', put('girth', { hoop_depth_ticks: 0 }), CHECK],
     ['a hoop too deep', put('girth', { hoop_depth_ticks: 16_000_001 }), CHECK],
   ]),
+  ...onTable('sign_in', [
+    ['of a keeper who is nobody', put('sign_in', { person_id: null }), CHECK],
+    ['in bytes', put('sign_in', { token_hash: raw('zeroblob(64)') }), /cannot store BLOB value/],
+  ]),
+  ...onTable('network', [['a second one', put('network', { id: 2 }), CHECK]]),
   ...onTable('sewing', [['a second one', put('sewing', { id: 2 }), CHECK]]),
   ...onTable('order', [
     ['closed before it was sent', put('order', { closed_at: AT, sent_at: null }), CHECK],

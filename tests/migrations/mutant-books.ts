@@ -39,7 +39,7 @@ export function buildMutant(
   const written = (rule: Rule) => (rule.name === mutant.rule.name ? mutant.sql : rule.sql);
   const ofType = (wanted: (type: Rule['type']) => boolean) =>
     rules.filter(({ type }) => wanted(type)).map(written);
-  const first = ['workroom', 'person'].flatMap((table) =>
+  const first = ['workroom', 'person', 'device'].flatMap((table) =>
     (empty.prepare(`SELECT * FROM ${table}`).all() as Row[]).map((row) => insert(table, row)),
   );
   db.exec(

@@ -1,3 +1,4 @@
+import { DEVICE_ROWS } from './rows-of-devices.ts';
 import { FLAW_ROWS } from './rows-of-flaws.ts';
 import { GARMENT_ROWS } from './rows-of-garments.ts';
 import { PAPER_ROWS } from './rows-of-papers.ts';
@@ -13,8 +14,9 @@ const HASH = 'a'.repeat(64);
  * table wants a row here.
  */
 export const LAWFUL: Readonly<Record<string, Row>> = {
-  person: { name: 'Third maker', length_system: 'imperial', left_at: AT },
-  request: { key: 'request-new', asked_hash: HASH, at: AT, person_id: 1, answer: '{}' },
+  person: { name: 'Third maker', length_system: 'imperial', left_at: AT, role: 'hand' },
+  request: { key: 'request-new', asked_hash: HASH, at: AT, person_id: 1, answer: '{}', device_id: 1 },
+  ...DEVICE_ROWS,
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
   place: { name: 'Shelf 2' },
   cloth: {
@@ -319,3 +321,8 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     person_id: 1,
   },
 };
+
+const { device_id: _, ...beforeDevices } = LAWFUL.request as Row;
+
+/** A lawful request as older books have it too: devices are told apart only since step 32. */
+export const REQUEST: Row = beforeDevices;

@@ -1,6 +1,6 @@
 import BetterSqlite3 from 'better-sqlite3';
 import type { MigrationStep } from '../../server/database/migrate.ts';
-import { LAWFUL } from './rows.ts';
+import { LAWFUL, REQUEST } from './rows.ts';
 import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
 
@@ -17,7 +17,7 @@ export function enter(kind: string, entry: Row, verb = 'INSERT'): string {
 
 /** A statement that writes the request of the entries before it. */
 export function seal(key = 'request-new', request: Row = {}): string {
-  return insert('request', { ...LAWFUL.request, key, ...request });
+  return insert('request', { ...REQUEST, key, ...request });
 }
 
 /** A statement that makes an empty piece. */

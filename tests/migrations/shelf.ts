@@ -1,5 +1,5 @@
 import type BetterSqlite3 from 'better-sqlite3';
-import { LAWFUL } from './rows.ts';
+import { LAWFUL, REQUEST } from './rows.ts';
 import { insert, type Row } from './sql.ts';
 
 const AT = '2026-03-02T12:00:00.000Z';
@@ -10,7 +10,7 @@ const WELD = { name: 'Weld on wool', shade_id: 2, fibre: 'wool' };
 /** Rows that come before those of the ledger: the scene of the attacks. */
 export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['person', { name: 'Second maker' }],
-  ['request', { ...LAWFUL.request, key: 'request-0' }],
+  ['request', { ...REQUEST, key: 'request-0' }],
   ['supplier', { name: 'Weaver' }],
   ['place', { name: 'Shelf 1' }],
   ['shade', { name: 'Undyed', ground: 1 }],

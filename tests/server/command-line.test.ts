@@ -8,7 +8,13 @@ const read = (args: string, env: NodeJS.ProcessEnv = {}, platform: NodeJS.Platfo
 
 describe('commands', () => {
   it('serve the workroom unless another is named', () => {
-    expect(read('')).toMatchObject({ name: 'serve', port: DEFAULT_PORT });
+    expect(read('')).toMatchObject({ name: 'serve', port: DEFAULT_PORT, network: false });
+    expect(read('--network')).toMatchObject({ name: 'serve', network: true });
+    expect(read('passphrase Oda --data /books/loft')).toEqual({
+      name: 'passphrase',
+      folder: '/books/loft',
+      person: 'Oda',
+    });
     expect(read('demo --port 0')).toMatchObject({ name: 'demo', port: 0 });
     expect(read('check --data /books/loft')).toEqual({ name: 'check', folder: '/books/loft' });
     expect(read('export --data /books/loft')).toEqual({ name: 'export', folder: '/books/loft' });
@@ -29,6 +35,8 @@ describe('commands', () => {
     ['--data=', '--data needs a folder'],
     ['--loud', '--loud'],
     ['check --port 1', 'takes no --port'],
+    ['check --network', 'takes no --network'],
+    ['passphrase', 'passphrase needs the name'],
     ['import', 'import needs the file'],
     ['restore', 'restore needs the file of a copy'],
     ['check --to /drive', 'check takes no --to'],

@@ -87,6 +87,33 @@ describe('stopping', () => {
   });
 });
 
+describe('the network', () => {
+  it('is served by --network once a keeper has a passphrase, which is set in the terminal while nothing is served', async () => {
+    const none = start('--data', folder, '--port', '0', '--network');
+    expect(await none.ended).toBe(1);
+    expect(none.said.err).toMatch(/^clothroom: no keeper has a passphrase yet: .*\n$/);
+    const short = start('passphrase', 'Maker', '--data', folder);
+    short.child.stdin?.end('too short\n');
+    expect(await short.ended).toBe(1);
+    expect(short.said.err).toBe(
+      'clothroom: Passphrase: use at least 15 characters, such as four words; this has 9.\n',
+    );
+    const set = start('passphrase', 'Maker', '--data', folder);
+    set.child.stdin?.end('velvet canal onion drift\n');
+    expect(await set.ended).toBe(0);
+    const program = start('--data', folder, '--port', '0', '--network');
+    // The line about the network follows, or why there is none on this machine.
+    await vi.waitFor(() => expect(program.said.out + program.said.err).toMatch(/network/), {
+      timeout: 20_000,
+    });
+    const [, at = ''] = /open at (http:\/\/127\S+)/.exec(program.said.out) ?? [];
+    expect((await fetch(`${at}/orders`, { headers: { accept: 'application/json' } })).status).toBe(401);
+    expect((await fetch(`${at}/ping`)).status).toBe(204);
+    program.child.kill('SIGTERM');
+    expect(await program.ended).toBe(0);
+  });
+});
+
 describe('demo', () => {
   it('serves the invented workroom with a banner, and the book agrees with itself', async () => {
     const program = start('demo', '--data', folder, '--port', '0');

@@ -21,7 +21,14 @@ export const NOON = new Date('2026-03-02T12:00:00.000Z');
 export const units = { metric: METRIC, imperial: IMPERIAL };
 
 /** The first person of a new book. */
-export const asker: Asker = { personId: 1, units: METRIC, currency: 'EUR' };
+export const asker: Asker = {
+  personId: 1,
+  deviceId: 1,
+  seesPrices: true,
+  undoesOthers: true,
+  units: METRIC,
+  currency: 'EUR',
+};
 
 /** A length as the workroom writes it; a bare number is metres. */
 export function length(text: string): number {

@@ -6,7 +6,7 @@ import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { type Asked, answering } from '../../web/answering.ts';
 import { type House, shapeShell } from '../../web/house.ts';
-import { isPartial, sendPage, wantsJson } from '../../web/page.ts';
+import { isPartial, sendHtml, sendPage, wantsJson } from '../../web/page.ts';
 import type { PageFrame } from '../../web/page-frame.ts';
 import { renderLayout } from '../../web/views.ts';
 import { QuickDesk, QuickDrawer, type QuickQuestion } from './desk.ts';
@@ -114,7 +114,7 @@ function sendDrawn(house: House, request: FastifyRequest, reply: FastifyReply, d
   if (problems.length > 0 && isPartial(request)) reply.header('hx-retarget', 'body');
   const frame: PageFrame = { ...QUICK_FRAME, problems };
   const page = renderLayout(html, shapeShell(house, request, frame));
-  return reply.type('text/html; charset=utf-8').send(page);
+  return sendHtml(house, request, reply, page);
 }
 
 function pathOf({ id }: QuickQuestion): string {

@@ -25,7 +25,7 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
     rows.map((row) => row.request_key),
   );
   return rows.map((row) => ({
-    entry: shapeEntry(row, asker.units, asker.currency),
+    entry: shapeEntry(row, asker),
     strips: row.strips ?? 0,
     /** a fresh key for its Undo form; '' where undoing it would not be granted */
     undoKey: undoable.has(row.request_key) ? mintKey() : '',

@@ -78,3 +78,9 @@ export function readEnergyPrice(reader: Reader): number | null {
   );
   return row?.price_minor ?? null;
 }
+
+/** What is left to add of the reckoned cost, in minor units; 0 where nothing of it has a price. */
+export function readDyeingLeft(reader: Reader, batch: StoredBatch): number {
+  const cost = reckonDyeing(reader, batch);
+  return cost === null ? 0 : Math.max(0, cost.totalMinor - readDyeingAdded(reader, batch.id));
+}

@@ -13,7 +13,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { potPath } from '../pot/log-verbs.ts';
 import { readWorking } from '../pot/working.ts';
 import { readRecipe } from '../recipe/store.ts';
-import { readDyeingAdded, reckonDyeing } from './cost.ts';
+import { readDyeingAdded, readDyeingLeft, reckonDyeing } from './cost.ts';
 import { finishForm } from './finish.ts';
 import { sayState } from './page.ts';
 import { MOST_LENGTHS } from './plan.ts';
@@ -25,7 +25,7 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
   const sent = readSentLengths(reader, batch.id);
   const recipe = readRecipe(reader, batch.recipeId);
   const { units } = asker;
-  const reckoned = sayCost(reader, batch, asker);
+  const reckoned = asker.seesPrices ? sayCost(reader, batch, asker) : null;
   const { pieces, cost } = finishForm(reader, asker).shape;
   const path = batchPath(batch.code);
   const working = readWorking(reader, batch.code);
@@ -61,10 +61,11 @@ export function finishPage(reader: Reader, code: string, asker: Asker, typed: Ty
           sentWidth: showSize(length.usableWidthTicks, units, 'down'),
         };
       }),
-    /** filled in as it was reckoned; '' where nothing of it has a price */
-    ...drawFields({ cost }, { cost: reckoned.typed, ...typed }),
-    /** how it was reckoned, and what has no price */
-    costSaid: reckoned.said,
+    /** filled in as it was reckoned, with how; null for whoever is told no prices, for whom it is entered as reckoned */
+    cost: reckoned && {
+      ...drawFields({ cost }, { cost: reckoned.typed, ...typed }).cost,
+      said: reckoned.said,
+    },
   };
   return {
     view: 'dye-bench/batch/finish',
@@ -80,7 +81,7 @@ function sayCost(reader: Reader, batch: StoredBatch, { currency }: Asker): { typ
   if (cost === null) return { typed: '', said: '' };
   const money = (minor: number) => showMoney(minor, currency);
   const added = readDyeingAdded(reader, batch.id);
-  const left = Math.max(0, cost.totalMinor - added);
+  const left = readDyeingLeft(reader, batch);
   const lines = cost.lines.flatMap(({ name, costMinor }) =>
     costMinor === null ? [] : [`${name} ${money(costMinor)}`],
   );

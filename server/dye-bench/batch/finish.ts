@@ -17,6 +17,7 @@ import { numberedRows } from '../numbered-rows.ts';
 import { potPath } from '../pot/log-verbs.ts';
 import { readWorking } from '../pot/working.ts';
 import { readRecipe } from '../recipe/store.ts';
+import { readDyeingLeft } from './cost.ts';
 import { MOST_LENGTHS, sayLengthCount } from './plan.ts';
 import { readBatch, readSentLengths, type SentLength, type StoredBatch } from './store.ts';
 
@@ -60,7 +61,7 @@ type FinishForm = z.output<ReturnType<typeof finishForm>>;
  * what was sent of each.
  * @throws {Refusal} conflict where a length is not in the pot any more, or its bath is still being worked
  */
-export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units): Answer {
+export function finishBatch(tx: Tx, code: string, form: FinishForm, { units, seesPrices }: Asker): Answer {
   const batch = readBatch(tx, code);
   const sent = readSentLengths(tx, batch.id);
   const rows = form.pieces.flatMap((row) => (row.length ? [{ ...row, length: row.length }] : []));
@@ -71,7 +72,8 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, units: Units
   const named = new Set<number>();
   const lengthOf = (id: number) => sent.find(({ entryId }) => entryId === id)?.lengthTicks ?? 0;
   const shares = apportion(
-    form.cost?.value ?? 0,
+    // Whoever is told no prices is not asked for one: it is what the page would have filled in.
+    seesPrices ? (form.cost?.value ?? 0) : readDyeingLeft(tx, batch),
     rows.map(({ sent_id }) => lengthOf(sent_id)),
   );
   const working = readWorking(tx, code);

@@ -1,12 +1,14 @@
 import { ABOUT } from '../../../src/quantity/figure-show.ts';
-import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
+import { MACHINE_ID } from '../../database/device-tables.ts';
 import { batchPath, garmentPath, orderPath, piecePath, receiptPath, tierPlace } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
+import type { Asker } from '../../web/house.ts';
 
 /** Entries with all that they name, not yet narrowed or ordered. */
 export function selectEntries(db: Reader['db']) {
@@ -26,6 +28,8 @@ export function selectEntries(db: Reader['db']) {
     .leftJoin('entry as undone', 'undone.id', 'entry.reverses_id')
     .leftJoin('entry as undoing', 'undoing.reverses_id', 'entry.id')
     .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
+    .leftJoin('request', 'request.key', 'entry.request_key')
+    .leftJoin('device', 'device.id', 'request.device_id')
     .select([
       'entry.id',
       'entry.at',
@@ -49,6 +53,8 @@ export function selectEntries(db: Reader['db']) {
       'undone.kind as undone_kind',
       'undoing.at as undoing_at',
       'undoer.name as undoer_name',
+      'request.device_id',
+      'device.name as device_name',
       ...OTHER_USE_FACTS,
     ]);
 }
@@ -56,22 +62,27 @@ export function selectEntries(db: Reader['db']) {
 type Query = ReturnType<typeof selectEntries>;
 type EntryRecord = Query extends { execute(): Promise<(infer R)[]> } ? R : never;
 
-/** One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing. */
-export function shapeEntry(row: EntryRecord, units: Units, currency: string) {
+/**
+ * One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing, and null where the person
+ * is told no prices.
+ */
+export function shapeEntry(row: EntryRecord, { units, currency, seesPrices }: Asker) {
   return {
     id: row.id,
     at: row.at,
     when: showMoment(row.at),
     who: row.person_name,
+    /** the device that it was made on; '' for the workroom's computer */
+    device: row.device_id === null || row.device_id === MACHINE_ID ? '' : (row.device_name ?? ''),
     kind: row.kind,
     kindWords: sayKind(row),
     piece: { text: row.piece_code, href: piecePath(row.piece_code) },
     lengthTicks: row.length_ticks,
     heldTicks: row.held_ticks,
-    costMinor: row.cost_minor,
+    costMinor: seesPrices ? row.cost_minor : null,
     length: signed(row.length_ticks, (ticks) => showLength(ticks, units, 'down')),
     held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'down')),
-    cost: signed(row.cost_minor, (minor) => showMoney(minor, currency)),
+    cost: seesPrices ? signed(row.cost_minor, (minor) => showMoney(minor, currency)) : null,
     why: row.why,
     /** the length as it was typed, where it was */
     typed: row.typed,

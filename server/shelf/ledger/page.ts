@@ -36,7 +36,7 @@ export function ledgerPage(reader: Reader, query: unknown, asker: Asker, lookedT
       'any kind',
     ),
     people: withBlank(people, 'anybody'),
-    entries: rows.map((row) => shapeEntry(row, asker.units, asker.currency)),
+    entries: rows.map((row) => shapeEntry(row, asker)),
     /** the page of older entries; null at the beginning of the ledger */
     older: found.next === null ? null : address('/shelf/ledger', { ...asked, before: found.next }),
     /** back to the newest; null where they are shown */

@@ -53,7 +53,7 @@ const pieceWithCost = prepared((db, pieceId: Param<number>) =>
 
 /** A piece with all that is known of it beside its ledger. */
 export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker, needed: Needed) {
-  const { units, currency } = asker;
+  const { units, currency, seesPrices } = asker;
   const row = reader.first(pieceWithCost(pieceId));
   if (!row) throw unknown('such piece');
   const [shaped] = shapeShelfPieces(reader, [row], units, needed);
@@ -70,10 +70,11 @@ export function readPieceFacts(reader: Reader, pieceId: number, asker: Asker, ne
     came: showLength(cameTicks, units, 'down'),
     tape: shapeFullTape(reader, { ...row, neededTicks: shaped.neededTicks }, cameTicks, tapeMaxTicks, units),
     tapeMaxTicks,
-    costMinor: row.cost_minor,
-    cost: showMoney(row.cost_minor, currency),
+    // Who is told no prices has none of these three.
+    costMinor: seesPrices ? row.cost_minor : null,
+    cost: seesPrices ? showMoney(row.cost_minor, currency) : '',
     /** "€3.20 per m"; '' where nothing is left or nothing was paid */
-    costPerLength: sayCostPerLength(row, units, currency),
+    costPerLength: seesPrices ? sayCostPerLength(row, units, currency) : '',
     parent: row.parent_code === null ? null : { code: row.parent_code, href: piecePath(row.parent_code) },
     remnants: readRemnants(reader, pieceId, units),
     holds: readHolds(reader, pieceId).map((hold) => ({

@@ -98,7 +98,7 @@ const entriesBefore = prepared((db, pieceId: Param<number>, before: Param<number
 
 function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: number | null) {
   const rows = reader.all(entriesBefore(piece.id, before ?? Number.MAX_SAFE_INTEGER, PAGE_ROWS + 1));
-  const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker.units, asker.currency));
+  const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker));
   const last = here.at(-1);
   const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))]);
   const undoable = here.filter(

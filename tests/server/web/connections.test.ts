@@ -10,7 +10,7 @@ let writes = 0;
 
 beforeAll(async () => {
   app = Fastify(SERVER_LIMITS);
-  addGuard(app, () => port);
+  addGuard(app, { port: () => port, served: null });
   await app.register(formbody);
   app.get('/', () => 'page');
   app.post('/cuts', () => {

@@ -15,7 +15,7 @@ let writes = 0;
 
 beforeAll(async () => {
   app = Fastify(SERVER_LIMITS);
-  addGuard(app, () => port);
+  addGuard(app, { port: () => port, served: null });
   await app.register(formbody);
   app.setErrorHandler((error, _request, reply) => {
     const status =
@@ -122,7 +122,7 @@ describe('the name in Host', () => {
 
   it('may leave out port 80, and only that', async () => {
     const usual = Fastify();
-    addGuard(usual, () => 80);
+    addGuard(usual, { port: () => 80, served: null });
     usual.get('/', () => 'page');
     const status = async (host: string) => (await usual.inject({ url: '/', headers: { host } })).statusCode;
     expect(await status('localhost')).toBe(200);

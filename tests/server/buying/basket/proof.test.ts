@@ -5,7 +5,11 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { basketCase } from '../../../../server/buying/basket/job.ts';
 import { basketRoutes } from '../../../../server/buying/basket/routes.ts';
 import { loadBasketSolver } from '../../../../server/buying/basket/solver.ts';
+import { Hasher } from '../../../../server/let-in/hashing.ts';
+import type { Door } from '../../../../server/web/door.ts';
 import { KeptPages } from '../../../../server/web/kept.ts';
+import { Tries } from '../../../../server/web/limits.ts';
+import { RuleBook } from '../../../../server/web/rules.ts';
 import { type BasketSolver, solvedBasket } from '../../../../src/buying/basket/plan.ts';
 import { makeStock, openTestHouse, type Stock, type TestHouse } from '../../support.ts';
 
@@ -39,7 +43,15 @@ async function basketBy(solve: BasketSolver, accept: string): Promise<string> {
   app.register(cookie);
   app.register(formbody);
   const { book } = house;
-  basketRoutes(app, { book, port: () => 0, keptPages: new KeptPages() }, async (form) => {
+  const door: Door = {
+    book,
+    port: () => 0,
+    hasher: new Hasher(),
+    tries: new Tries(),
+    rules: new RuleBook(),
+    served: null,
+  };
+  basketRoutes(app, { book, port: door.port, keptPages: new KeptPages(), door }, async (form) => {
     const basket = basketCase(book, form, '2026-03-02');
     return { basket, plan: await solvedBasket(basket.job, solve) };
   });
