@@ -39,5 +39,5 @@ export function readKnownAddress(reader: Reader): { readonly host: string; reado
   const written = readAddress(reader)?.address;
   if (written === undefined || isOwnMachine(written)) return null;
   const { hostname, port, protocol } = new URL(written);
-  return { host: hostname, port: Number(port) || (protocol === 'https:' ? 443 : 80) };
+  return { host: hostname, port: port === '' ? (protocol === 'https:' ? 443 : 80) : Number(port) };
 }

@@ -47,7 +47,7 @@ const ASSETS = {
   js: {
     name: 'clothroom.js',
     type: 'text/javascript; charset=utf-8',
-    files: [ours('clothroom.js'), ours('timer.js'), ours('signing-in.js')],
+    files: [ours('clothroom.js'), ours('timer.js'), ours('signing-in.js'), ours('not-lost.js')],
   },
   htmx: {
     name: 'htmx.js',
