@@ -37,7 +37,7 @@ export function readAtThePot(reader: Reader, code: string) {
   // A batch may be made at another ratio than its recipe's.
   const { liquorRatioMilli } = batch.card.recipe;
   const recipe = { ...stored.recipe, liquorRatioMilli };
-  return { batch, log, baths: bathStates(batch.card, work, log), cautions, content, recipe };
+  return { batch, state, log, baths: bathStates(batch.card, work, log), cautions, content, recipe };
 }
 
 /** The bath of that number. @throws {Refusal} invalid */
@@ -99,6 +99,11 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   const location = potPath(code, state.number);
   if (form.step === BEGUN) {
     if (hasBegun(state)) throw quicker(state, BEGUN, location);
+    if (pot.state === 'done')
+      throw conflict(`All of ${code} is back: no bath of it begins any more.`, {
+        text: 'Record',
+        href: `${batchPath(code)}/record`,
+      });
     const taken = whyPotIsTaken(tx, tx.personId, code, state.number);
     if (taken !== '') throw conflict(taken, { text: 'Pots over the day', href: '/dye-bench/day' });
     insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: BEGUN });

@@ -53,7 +53,10 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   const work: Work = card ? workOf(reader, stored, card) : { steps: [], cautions: [], content: [] };
   const started = state === 'in the pot' || state === 'done';
   const log = sinceStart(readLog(reader, batch.id), sent);
-  const baths = card && started ? bathStates(card, work, log) : [];
+  // Of what is back, a bath that nobody began at the bench does not begin any more.
+  const baths = (card && started ? bathStates(card, work, log) : []).filter(
+    (bath) => state !== 'done' || hasBegun(bath),
+  );
   const asked = queryNumber(typed, 'bath') ?? 1;
   const here = baths.find(({ number }) => number === asked) ?? baths[0];
   const path = batchPath(batch.code);

@@ -4,7 +4,7 @@ import { openBook } from '../../../../server/database/open.ts';
 import { type BatchBenchData, batchBenchPage } from '../../../../server/dye-bench/pot/page.ts';
 import type { Asker } from '../../../../server/web/house.ts';
 import { asker, newKey, openTestHouse, type TestHouse, units } from '../../support.ts';
-import { furnish, plan, start, undo } from '../recipe/making.ts';
+import { finish, furnish, plan, start, undo } from '../recipe/making.ts';
 
 let house: TestHouse;
 let now: Date;
@@ -179,6 +179,18 @@ describe('the bench', () => {
     const { body } = await log(code, 'steps', { step: 'prepare' }).expect(409);
     expect(body.error.message).toMatch(/^That was told by Maker at .* The step now is: Weigh the dye/);
     expect(rows().filter(({ kind }) => kind === 'step')).toHaveLength(2);
+  });
+
+  it('begins nothing of a batch that is back, and says that it is', async () => {
+    const code = await startOne();
+    await finish(house, code, ['1.95']);
+    const { body } = await house.data(`/dye-bench/batches/${code}/bench`);
+    expect(body).toMatchObject({ state: 'done', bath: null });
+    const { text } = await house.page(`/dye-bench/batches/${code}/bench`);
+    expect(text).toContain('All back');
+    expect(text).not.toContain('Begin this bath');
+    const begun = await log(code, 'steps', { step: 'begin' }).expect(409);
+    expect(begun.body.error.message).toBe(`All of ${code} is back: no bath of it begins any more.`);
   });
 
   it('takes back the last thing that was logged, with all that was told with it, and no more', async () => {
