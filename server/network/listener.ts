@@ -30,7 +30,7 @@ export interface NetworkState {
   readonly isOn: boolean;
   /** our own addresses at which it is served */
   readonly addresses: readonly string[];
-  /** where phones are sent, as "http://192.168.1.20:8737"; '' while it is off */
+  /** where a phone reaches it now, as "http://192.168.1.20:8737"; '' while it is off */
   readonly origin: string;
   /** what failed when it was last opened; '' where nothing did */
   readonly failure: string;
@@ -92,12 +92,10 @@ export class NetworkListener {
   get state(): NetworkState {
     const { served } = this.#door;
     const addresses = [...new Set([...this.#servers.keys()].map((at) => at.split(' ')[1] ?? ''))];
-    return {
-      isOn: this.isOn,
-      addresses,
-      origin: served ? this.originOf(served) : '',
-      failure: this.#failure,
-    };
+    // Where the known number is another machine's now, only our own leads here.
+    const host = served?.isHere ? served.host : (addresses[0] ?? served?.host);
+    const origin = served ? this.originOf({ ...served, host: host ?? '' }) : '';
+    return { isOn: this.isOn, addresses, origin, failure: this.#failure };
   }
 
   originOf({ host, tlsPort }: { readonly host: string; readonly tlsPort: number | null }): string {

@@ -3,6 +3,7 @@ import { type Param, prepared } from '../database/statements.ts';
 import { mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { whichCanUndo } from '../ledger/undo.ts';
+import type { Asker } from '../web/house.ts';
 
 const MOST = 8;
 
@@ -10,7 +11,7 @@ const MOST = 8;
 export type DoneLately = ReturnType<typeof shapeDone>;
 
 /** What was done lately, the newest first. The entries of a request stand together, so each step skips one request. */
-export function readLately(reader: Reader): DoneLately[] {
+export function readLately(reader: Reader, asker: Asker): DoneLately[] {
   const lately: Last[] = [];
   for (let before: number | null = Number.MAX_SAFE_INTEGER; before !== null && lately.length < MOST; ) {
     const last = readEntryBefore(reader, before);
@@ -21,7 +22,7 @@ export function readLately(reader: Reader): DoneLately[] {
     reader,
     lately.map(({ key }) => key),
   );
-  return lately.map((last) => shapeDone(last, undoable));
+  return lately.map((last) => shapeDone(last, undoable, asker));
 }
 
 type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
@@ -42,7 +43,7 @@ const entryBefore = prepared((db, beforeEntryId: Param<number>) =>
     .innerJoin('person', 'person.id', 'request.person_id')
     .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
     .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
-    .select(['request.key', 'request.at', 'request.answer', 'person.name'])
+    .select(['request.key', 'request.at', 'request.answer', 'person.id as personId', 'person.name'])
     .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
     .select((of) =>
       of
@@ -57,7 +58,7 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
   return reader.first(entryBefore(beforeEntryId));
 }
 
-function shapeDone(last: Last, undoable: ReadonlySet<string>) {
+function shapeDone(last: Last, undoable: ReadonlySet<string>, { personId, undoesOthers }: Asker) {
   const answer = readAnswer(last.answer);
   return {
     at: last.at,
@@ -66,7 +67,7 @@ function shapeDone(last: Last, undoable: ReadonlySet<string>) {
     said: answer.said,
     href: answer.location,
     requestKey: last.key,
-    canUndo: undoable.has(last.key),
+    canUndo: undoable.has(last.key) && (undoesOthers || last.personId === personId),
     /** who undid it and when, else '' */
     undone: last.undoneAt === null ? '' : `undone by ${last.undoneBy ?? ''}, ${showMoment(last.undoneAt)}`,
     /** fresh key for the Undo form */

@@ -25,7 +25,7 @@ export function todayPage(book: Book, asker: Asker) {
     garments,
     arriving: readArriving(book, asker, today),
     bench: readAtTheBench(book, asker, { now, today }),
-    lately: readLately(book),
+    lately: readLately(book, asker),
   };
   const title = data.nothingYet ? 'Welcome' : 'Today';
   return { view: 'today/today', data, title, room: 'today' } satisfies Page;

@@ -1,3 +1,4 @@
+import { isIPv4 } from 'node:net';
 import { z } from 'zod';
 import type { Reader } from '../../database/book.ts';
 import { optionalText, tickField } from '../../kit/fields.ts';
@@ -11,6 +12,7 @@ import { readOldLabels } from '../../labels/overview.ts';
 import { readSecrets } from '../../let-in/secrets.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { localName } from '../certificate/store.ts';
+import type { OwnAddress } from '../interfaces.ts';
 import type { NetworkListener } from '../listener.ts';
 import { readNetwork } from '../settings.ts';
 
@@ -61,7 +63,7 @@ export function networkPage(
     passphraseHref: `/setup/people/${asked.personId}/passphrase`,
     ownCertificate: settings.ownCertificate,
     fields: drawFields(SWITCH_FIELDS, {
-      address: written === '' || isOwnMachine(written) ? usual : written,
+      address: isUsable(written, own) ? written : usual,
       wifi_name: settings.wifiName,
       own_certificate: settings.ownCertificate ? 'yes' : '',
       ...typed,
@@ -79,6 +81,13 @@ export function networkPage(
     oldLabels: readOldLabels(reader),
   };
   return { view: 'network/network', data, title: 'Network', room: 'setup' } satisfies Page;
+}
+
+/** Whether an address can lead here: a number that went to another machine cannot, of a name nobody knows. */
+function isUsable(written: string, own: readonly OwnAddress[]): boolean {
+  if (written === '' || isOwnMachine(written)) return false;
+  const { hostname } = new URL(written);
+  return !isIPv4(hostname) || own.length === 0 || own.some(({ address }) => address === hostname);
 }
 
 /** What hangs on the wall: the address in letters and as a code, the Wi-Fi, and what to do when it does not open. */
