@@ -94,7 +94,7 @@ describe('Short', () => {
     expect(line.notes).toEqual([
       'Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get 8 m instead.',
     ]);
-    expect(line.ways.map(({ text }) => text)).toEqual(['Order', 'Other lots']);
+    expect(line.ways.map(({ text }) => text)).toEqual(['Order', 'Dye or buy', 'Other lots']);
   });
 
   it('takes off what is cut and what is held for the tier, and keeps to the lot that is cut', async () => {
@@ -152,6 +152,7 @@ describe('Short', () => {
       // Two strips of 30 cm are wanted of it. What is there is dyed before more is bought, as on Today.
       `/dye-bench/batches/new?cloth=${ground.clothId}&shade=${stock.shadeId}&wanted=0.6+m`,
       '/orders/new?from=short',
+      `/orders/dye-or-buy?cloth=${ground.clothId}&shade=${stock.shadeId}`,
     ]);
     const page = await house.page('/short');
     expect(page.text).toContain('no colour recorded');
