@@ -8,6 +8,8 @@ import { openPlanning } from './cut-plans/desk.ts';
 import { withFallenOut, withPlanWayOn } from './cutting-table/plan/piece-changes.ts';
 import { quickRoutes } from './cutting-table/quick/routes.ts';
 import { cuttingTableRoutes } from './cutting-table/routes.ts';
+import { holdPage } from './cutting-table/tier/hold-page.ts';
+import { holdForTier } from './cutting-table/tier/holding.ts';
 import type { Book } from './database/book.ts';
 import { sayDyeing } from './dye-bench/batch/lot-words.ts';
 import { dyeBenchRoutes } from './dye-bench/routes.ts';
@@ -104,7 +106,7 @@ export function buildApp(
   room(keepers, (own) => setupRoutes(own, house));
   room(shown, (own) => shelfRoutes(own, house, told));
   room(hands, (own) => shortRoutes(own, house));
-  room(hands, (own) => takeRoutes(own, house));
+  room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
   room(hands, (own) => todayRoutes(own, house));
   return app;
 }

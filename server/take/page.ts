@@ -31,6 +31,7 @@ import {
   takeFields,
   takeForm,
 } from './form.ts';
+import { drawTierHold } from './hold.ts';
 import { type PieceCodes, sayAfter, sayAnswer, sayAsk, sayFlaws, sayMore } from './words.ts';
 
 // Every cloth of a shade, or every shade of a cloth: more are narrowed by asking for both.
@@ -223,6 +224,12 @@ function shapeAnswer(
             asker,
             { length: writeLength(taking.lengthTicks, units) },
           ),
+          /** holds it for a tier; null where none wants it */
+          tierHold: drawTierHold(reader, answer, asker, {
+            action: address('/take/holds', askOf(form, answer, units)),
+            piece: code.piece,
+            length: writeLength(taking.lengthTicks, units),
+          }),
         },
       ];
     }),
