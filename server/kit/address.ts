@@ -1,10 +1,14 @@
 /** A page's address with what is asked of it; what is blank stays out. */
 export function address(path: string, asked: Readonly<Record<string, string | number | null>>): string {
-  const query = new URLSearchParams();
-  for (const [name, value] of Object.entries(asked)) {
-    if (value !== null && value !== '') query.set(name, String(value));
-  }
-  return query.size === 0 ? path : `${path}?${query}`;
+  const parts = Object.entries(asked).flatMap(([name, value]) =>
+    value === null || value === '' ? [] : [`${name}=${encoded(String(value))}`],
+  );
+  return parts.length === 0 ? path : `${path}?${parts.join('&')}`;
+}
+
+/** As a form would send it. */
+function encoded(value: string): string {
+  return /^[\w.*-]+$/.test(value) ? value : new URLSearchParams({ '': value }).toString().slice(1);
 }
 
 /** One text of a query; of a name that was given twice, the first. */

@@ -26,5 +26,14 @@ export function shadeChip(row: ShadeColour, more: Omit<Chip, 'colour' | 'name'> 
 /** The nearest colour of the screen, or null where the shade has no value. */
 export function shadeColour(row: Omit<ShadeColour, 'name'>): string | null {
   const { lab_l: l, lab_a: a, lab_b: b } = row;
-  return l === null || a === null || b === null ? null : labToScreen({ l, a, b });
+  if (l === null || a === null || b === null) return null;
+  const key = `${l} ${a} ${b}`;
+  const known = SCREENS.get(key) ?? labToScreen({ l, a, b });
+  if (SCREENS.size >= MOST_SCREENS) SCREENS.clear();
+  SCREENS.set(key, known);
+  return known;
 }
+
+/** Colours as the screen shows them: a list names the same few shades over and over. */
+const SCREENS = new Map<string, string>();
+const MOST_SCREENS = 500;

@@ -87,13 +87,30 @@ function notch(at: number, end: number): TapeStretch {
 }
 
 function drawMarks(lengthTicks: number, maxTicks: number, units: Units): string {
+  const { stepTicks, marks } = scaleOf(maxTicks, units);
+  return marks.slice(0, Math.floor(lengthTicks / stepTicks) + 1).join('');
+}
+
+interface Scale {
+  readonly maxTicks: number;
+  readonly system: Units['system'];
+  readonly stepTicks: number;
+  /** of the whole scale */
+  readonly marks: readonly string[];
+}
+let lastScale: Scale | null = null;
+
+/** The ticks of a scale; the tapes of a list have one in common, so that the last is kept. */
+function scaleOf(maxTicks: number, units: Units): Scale {
+  if (lastScale?.maxTicks === maxTicks && lastScale.system === units.system) return lastScale;
   const { stepTicks, tallEvery } = tapeStep(maxTicks, units);
   const mark = (n: number) => {
     const x = round(((n * stepTicks) / maxTicks) * TAPE_WIDTH);
     return `M${x} 6V${n % tallEvery === 0 ? 0 : 3}`;
   };
-  const count = Math.floor(lengthTicks / stepTicks);
-  return Array.from({ length: count + 1 }, (_, n) => mark(n)).join('');
+  const marks = Array.from({ length: Math.floor(maxTicks / stepTicks) + 1 }, (_, n) => mark(n));
+  lastScale = { maxTicks, system: units.system, stepTicks, marks };
+  return lastScale;
 }
 
 /**

@@ -17,18 +17,18 @@ export function divideRounded(num: bigint, den: bigint, round: Rounding): bigint
   return below ? whole - 1n : whole + 1n;
 }
 
-/** `value` ÷ 10^`places` as a decimal with a dot, without idle noughts at the end: 12350 at 3 places is "12.35". */
-export function showDecimal(value: bigint, places: number): string {
+/** `value`, a whole number, ÷ 10^`places` as a decimal with a dot, without idle noughts at the end: 12350 at 3 places is "12.35". */
+export function showDecimal(value: bigint | number, places: number): string {
   const fixed = showFixed(value, places);
   return places === 0 ? fixed : fixed.replace(/\.?0+$/, '');
 }
 
 /** `value` ÷ 10^`places` with every place written: 1250 at 2 places is "12.50". A true minus stands before negatives. */
-export function showFixed(value: bigint, places: number): string {
-  const digits = String(value < 0n ? -value : value).padStart(places + 1, '0');
+export function showFixed(value: bigint | number, places: number): string {
+  const digits = String(value < 0 ? -value : value).padStart(places + 1, '0');
   const whole = digits.slice(0, digits.length - places);
   const shown = places === 0 ? whole : `${whole}.${digits.slice(-places)}`;
-  return value < 0n ? `${MINUS}${shown}` : shown;
+  return value < 0 ? `${MINUS}${shown}` : shown;
 }
 
 /** `num` ÷ `den` as a whole and a fraction in lowest terms: "2¾", "9 1/16", "3". Neither may be negative. */

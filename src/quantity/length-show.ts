@@ -52,30 +52,69 @@ export function showSize(sizeTicks: number, units: Units, round: Rounding): stri
   return toStep(sizeTicks, Math.min(units.stepTicks, SIZE_STEP_TICKS[units.system]), round, show);
 }
 
-function toStep(ticks: number, stepTicks: number, round: Rounding, show: (ticks: bigint) => string): string {
+/** Pages show hundreds of lengths, and up to here all that is worked out of one is a safe integer: 6 million kilometres. */
+const MOST_PLAIN_TICKS = 1e12;
+
+function toStep(
+  ticks: number,
+  stepTicks: number,
+  round: Rounding,
+  show: (ticks: bigint | number) => string,
+): string {
+  if (
+    Number.isInteger(ticks) &&
+    Number.isInteger(stepTicks) &&
+    isPlain(ticks) &&
+    isPlain(stepTicks) &&
+    stepTicks > 0
+  ) {
+    const shown = roundedPlain(ticks, stepTicks, round);
+    return `${shown === ticks ? '' : ABOUT}${shown < 0 ? MINUS : ''}${show(Math.abs(shown))}`;
+  }
   const [held, step] = [exactly(ticks), exactly(stepTicks)];
   const shown = divideRounded(held, step, round) * step;
   const sign = shown < 0n ? MINUS : '';
   return `${shown === held ? '' : ABOUT}${sign}${show(shown < 0n ? -shown : shown)}`;
 }
 
-function metres(ticks: bigint): string {
+function isPlain(ticks: number): boolean {
+  return Math.abs(ticks) <= MOST_PLAIN_TICKS;
+}
+
+/** The multiple of a step as `divideRounded` finds it. */
+function roundedPlain(ticks: number, stepTicks: number, round: Rounding): number {
+  const rest = ticks % stepTicks;
+  if (rest === 0) return ticks;
+  const towardsNought = ticks - rest;
+  const below = ticks < 0;
+  if (round === 'up') return below ? towardsNought : towardsNought + stepTicks;
+  if (round === 'down') return below ? towardsNought - stepTicks : towardsNought;
+  if (2 * Math.abs(rest) < stepTicks) return towardsNought;
+  return below ? towardsNought - stepTicks : towardsNought + stepTicks;
+}
+
+function metres(ticks: bigint | number): string {
   // A tick is 625 hundred-millionths of a metre, so eight places hold every length exactly.
-  return `${showDecimal(ticks * 625n, 8)} m`;
+  return `${showDecimal(hundredMillionths(ticks), 8)} m`;
 }
 
-function centimetres(ticks: bigint): string {
-  return `${showDecimal(ticks * 625n, 6)} cm`;
+function centimetres(ticks: bigint | number): string {
+  return `${showDecimal(hundredMillionths(ticks), 6)} cm`;
 }
 
-function yardsAndInches(ticks: bigint): string {
+function hundredMillionths(ticks: bigint | number): bigint | number {
+  return typeof ticks === 'bigint' ? ticks * 625n : ticks * 625;
+}
+
+function yardsAndInches(length: bigint | number): string {
+  const ticks = BigInt(length);
   const [yards, rest] = [ticks / YARD, ticks % YARD];
   if (rest === 0n) return `${yards} yd`;
   return yards === 0n ? inches(rest) : `${yards} yd ${inches(rest)}`;
 }
 
-function inches(ticks: bigint): string {
-  return `${showMixed(ticks, INCH)} in`;
+function inches(ticks: bigint | number): string {
+  return `${showMixed(BigInt(ticks), INCH)} in`;
 }
 
 const YARD = exactly(TICKS_PER.yd);
