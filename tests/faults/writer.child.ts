@@ -7,17 +7,24 @@ import * as verbs from '../../server/ledger/verbs.ts';
 import { Refusal } from '../../server/refusal.ts';
 
 // Writes one request after another as fast as the disk allows, and tells each key, with how many entries it
-// made, once it is written. As the control it tells before the commit, which the reader must find out.
-const [folder = '', when, lot, tier] = process.argv.slice(2);
+// made, once it is written. As the control it tells before the commit, which the reader must find out. Given a number of
+// requests it makes each kind in turn, moves the write-ahead file into the book now and then, and closes the book; the
+// control of that leaves out what makes a commit last.
+const [folder = '', when, lot, tier, most, synchronous] = process.argv.slice(2);
+const mostRequests = most === undefined ? Number.POSITIVE_INFINITY : Number(most);
 const [lotId, tierId] = [Number(lot), Number(tier)];
 // It is killed before it would keep what it compiled, and started again at once.
 flushCompileCache();
 const book = await openBook(folder, { clock: () => new Date() });
 
+if (most !== undefined) book.connection.pragma('wal_autocheckpoint = 60');
+if (synchronous !== undefined) book.connection.pragma(`synchronous = ${synchronous}`);
+
 const tell = (key: string, entries: number) => writeSync(1, `${key} ${entries}\n`);
 /** Half of the requests wait for a slow disk before they commit, whichever way it tells: a kill falls into that too. */
 const waitForDisk = () => {
-  if (Math.random() < 0.5) Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 8);
+  if (most === undefined && Math.random() < 0.5)
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 8);
 };
 const some = (most: number) => 1 + Math.floor(Math.random() * most);
 const ticks = (most: number) => ({ lengthTicks: some(most) * 1600, typed: '' });
@@ -44,10 +51,11 @@ const KINDS: readonly ((tx: Tx, pieceId: number, lastKey: string) => unknown)[] 
 ];
 
 let lastKey = '';
-for (let at = 0; ; at += 1) {
+for (let at = 0; at < mostRequests; at += 1) {
   const key = `request-${process.pid}-${at}`;
   const pieces = book.all(book.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(50));
-  const kind = KINDS[pieces.length === 0 ? 0 : some(KINDS.length) - 1] ?? KINDS[0];
+  const turn = most === undefined ? some(KINDS.length) - 1 : at % KINDS.length;
+  const kind = KINDS[pieces.length === 0 ? 0 : turn] ?? KINDS[0];
   const pieceId = pieces[some(pieces.length) - 1]?.id ?? 0;
   let entries = 0;
   try {
@@ -61,8 +69,10 @@ for (let at = 0; ; at += 1) {
     });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
+    if (error.message.includes('Nothing was saved')) writeSync(1, `${key} unsaved\n`);
     continue;
   }
   if (when === 'after') tell(key, entries);
   lastKey = key;
 }
+book.close();
