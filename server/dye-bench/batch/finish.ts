@@ -55,6 +55,9 @@ export function finishForm(reader: Reader, { units, currency }: Asker) {
 
 type FinishForm = z.output<ReturnType<typeof finishForm>>;
 
+/** A length that was typed for another bath is told by it; common practice. */
+const MOST_GROWTH = 1.1;
+
 /**
  * Brings sent lengths back as they are measured: pieces of their bath's lot, with shrinkage entered. Rows without a
  * length stay in the pot; nought is a spoiled length, which is written off. What the dyeing cost goes to the lengths by
@@ -88,6 +91,13 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, { units, see
         text: 'The bath as it is now',
         href: potPath(code, worked.number),
       });
+    }
+    if (length.value > MOST_GROWTH * was.lengthTicks) {
+      const longest = showLength(was.lengthTicks, units, 'near');
+      throw invalid(
+        `pieces.${place}.length`,
+        `${longest} was sent, and cloth does not come back more than a tenth longer: measure it again.`,
+      );
     }
     const piece = bringBackFromDye(tx, was.entryId, {
       measuredTicks: length.value,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../../server/ledger/check.ts';
 import { dyeingCost } from '../../../src/dye/dyeing-cost.ts';
-import { balance, furnish, plan, start, undo } from '../dye-bench/recipe/making.ts';
+import { furnish, plan, start, undo } from '../dye-bench/recipe/making.ts';
 import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -35,16 +35,33 @@ describe('the cost of dyeing', () => {
     const { body } = await house.data(`/dye-bench/batches/${code}/finish`).expect(200);
     expect(Number(body.cost.value)).toBeGreaterThan(0);
     // Two baths of the card's 635 kJ, from 15 °C, are 0.353 kWh: 10.6 cents.
-    expect(body.costSaid).toMatch(/^Reckoned: .*heat €0\.11\. No price is known of /);
+    expect(body.cost.said).toMatch(/^Reckoned: .*heat €0\.11\. No price is known of /);
 
-    const row = { sent_id: body.rows[0].sent_id.value, length: '3.9', usable_width: '', place_id: '' };
+    const rows = body.rows.map((row: { sent_id: { value: string } }) => ({
+      sent_id: row.sent_id.value,
+      length: '1.95',
+      usable_width: '',
+      place_id: '',
+    }));
     const key = newKey();
-    const answer = await house
-      .send(`/dye-bench/batches/${code}/finish`, { pieces: [row], cost: '3.33', request_key: key })
-      .expect(200);
-    const made = /: (\w+) with/.exec(answer.body.said)?.[1] ?? '';
-    // 4 of 10 m that cost €100.00, and €3.33 for the dyeing.
-    expect(balance(house, made)).toMatchObject({ cost: 4333 });
+    const sent = { cost: '3.33', request_key: key };
+    const long = { ...sent, pieces: [{ ...rows[0], length: '3.9' }] };
+    const refused = await house.send(`/dye-bench/batches/${code}/finish`, long).expect(422);
+    expect(refused.body.error.problems).toEqual([
+      {
+        field: 'pieces.0.length',
+        message: '2 m was sent, and cloth does not come back more than a tenth longer: measure it again.',
+      },
+    ]);
+    await house.send(`/dye-bench/batches/${code}/finish`, { ...sent, pieces: rows }).expect(200);
+    // 2 of 10 m that cost €100.00, and half of €3.33 for the dyeing.
+    const made = house.book.all(
+      house.book.db
+        .selectFrom('piece')
+        .select('cost_minor')
+        .where('on_hand_ticks', '=', 1.95 * 160_000),
+    );
+    expect(made).toEqual([{ cost_minor: 2167 }, { cost_minor: 2166 }]);
     expect((await house.data('/orders/spend').expect(200)).body.months.at(-1)).toMatchObject({
       dyeing: '€3.33',
     });
