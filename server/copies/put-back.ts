@@ -1,4 +1,4 @@
-import { chmodSync, copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { isDamage } from '../database/driver-errors.ts';
 import { CannotOpen, FILE, prepareFolder, SET_ASIDE, sizeOf } from '../database/folder.ts';
@@ -82,13 +82,19 @@ function damagedCopy(source: string, finding: string): CannotOpen {
   );
 }
 
+/** At every moment a whole book lies in one of the two places, with what was written to it last. */
 function setAsideIn(folder: string, at: string): string | null {
-  const parts = ['-wal', '-shm', '-journal', ''].map((end) => `${FILE}${end}`);
-  const there = parts.filter((name) => existsSync(join(folder, name)));
-  if (there.length === 0) return null;
+  const isThere = (name: string) => existsSync(join(folder, name));
+  const beside = ['-wal', '-journal', '-shm'].map((end) => `${FILE}${end}`).filter(isThere);
+  if (!isThere(FILE) && beside.length === 0) return null;
   const place = join(folder, `${SET_ASIDE}${at.slice(0, 19).replaceAll(':', '-')}Z`);
   mkdirSync(place, { mode: 0o700 });
-  // The book goes last: with it still there, half a move is no lost book.
-  for (const name of there) renameSync(join(folder, name), join(place, name));
+  // What the book needs is there before it comes, and goes from here once it is gone.
+  for (const name of beside) {
+    copyFileSync(join(folder, name), join(place, `${name}.part`));
+    putInPlace(join(place, `${name}.part`), join(place, name));
+  }
+  if (isThere(FILE)) putInPlace(join(folder, FILE), join(place, FILE));
+  for (const name of beside) rmSync(join(folder, name));
   return place;
 }
