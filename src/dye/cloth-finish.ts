@@ -48,7 +48,7 @@ const WORDS: readonly (readonly [RegExp, (state: ClothState) => ClothState])[] =
   [/flame|fire.?(retard|proof)|\bFR\b/i, (state) => withFinish(state, 'flame-retardant')],
   [/water.?(repellent|proof)|\bDWR\b/i, (state) => withFinish(state, 'water-repellent')],
   [/parchment/i, (state) => withFinish(state, 'parchment')],
-  [/starch|\bsized\b/i, (state) => withFinish(state, 'starched')],
+  [/(?<!un|de)starch|\bsized\b/i, (state) => withFinish(state, 'starched')],
   [/gr[ea]y?ige|loomstate/i, (state) => ({ ...state, state: 'greige' })],
   [/prepared|\bPF[DP]\b/i, (state) => ({ ...state, state: 'prepared' })],
   [/heat.?set/i, (state) => ({ ...state, state: 'heat-set' })],

@@ -14,9 +14,11 @@ import {
   optionalReading,
   optionalText,
   optionalWhole,
+  placeField,
   rowsField,
   textField,
   tickField,
+  withPlaces,
 } from '../../kit/fields.ts';
 import { asked, askedAs } from '../../kit/form-drawing.ts';
 import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
@@ -136,7 +138,7 @@ function isRead(form: unknown, name: string): boolean {
 export type ClothForm = z.output<ReturnType<typeof clothForm>>;
 
 interface FibreRow {
-  readonly row: number;
+  readonly place: number;
   readonly fibre: FibreCode;
   readonly share: number | null;
 }
@@ -155,19 +157,19 @@ function fibresField() {
     }),
     share: optionalReading(readShare, { label: 'Share', unit: '%', filter: true }),
   };
-  const rows = rowsField(z.strictObject({ row: z.number(), ...rowFields }), {
+  const rows = rowsField(z.strictObject({ place: placeField(), ...rowFields }), {
     max: MOST_FIBRES,
     what: 'fibres',
-    prepare: numberRows,
+    prepare: withPlaces,
   });
   const read = rows.transform((fibres, context) => {
     const alone = fibres.length === 1;
     const open = fibres.filter(({ share }) => share === null && !alone);
-    for (const { row } of open) {
+    for (const { place } of open) {
       context.issues.push({
         code: 'custom',
         message: 'Give its share of the mass.',
-        path: [row, 'share'],
+        path: [place, 'share'],
         input: fibres,
       });
     }
@@ -187,22 +189,11 @@ function fibresField() {
   return askedAs(read, { rowFields, rows: FIBRE_ROWS, spare: 0, mostRows: MOST_FIBRES });
 }
 
-/** The rows know their place on the form, so that a problem of one is told beside it, blank rows before it or not. */
-function numberRows(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  return Array.from(raw, (given: unknown, row) => (isFilled(given) ? { ...given, row } : null));
-}
-
-function isFilled(given: unknown): given is object {
-  if (typeof given !== 'object' || given === null) return false;
-  return Object.values(given).some((text) => typeof text === 'string' && text.trim() !== '');
-}
-
-/** `content.1.shareBp` of the fibres is `fibres.<row>.share` of the form. */
+/** `content.1.shareBp` of the fibres is `fibres.<place>.share` of the form. */
 function pathOf(field: string, fibres: readonly FibreRow[]): (string | number)[] {
   const [, index, part] = field.split('.');
-  const row = fibres[Number(index)]?.row;
-  return row === undefined ? [] : [row, part === 'shareBp' ? 'share' : 'fibre'];
+  const place = fibres[Number(index)]?.place;
+  return place === undefined ? [] : [place, part === 'shareBp' ? 'share' : 'fibre'];
 }
 
 /** What was typed for a cloth, each with its unit, so that another reader's units never change what it means. */

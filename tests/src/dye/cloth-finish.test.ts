@@ -32,6 +32,7 @@ describe('the words of a supplier', () => {
     ['water repellent', { finishes: ['water-repellent'] }],
     ['permanent parchment finish', { finishes: ['parchment'] }],
     ['starched', { finishes: ['starched'] }],
+    ['unstarched cotton', {}],
     ['greige', { state: 'greige' }],
     ['heat set, nylon 6.6', { state: 'heat-set', nylon: '66' }],
     ['PA 66', { nylon: '66' }],
