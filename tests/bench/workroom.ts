@@ -155,7 +155,9 @@ class PastLedger {
     this.#connection = connection;
     this.#expected = expected;
     this.#statements = {
-      request: connection.prepare('INSERT INTO request VALUES (?, ?, ?, 1, ?)'),
+      request: connection.prepare(
+        'INSERT INTO request (key, asked_hash, at, person_id, answer) VALUES (?, ?, ?, 1, ?)',
+      ),
       receipt: connection.prepare('INSERT INTO receipt (supplier_id, at, person_id) VALUES (1, ?, 1)'),
       lot: connection.prepare(`INSERT INTO lot (code, cloth_id, shade_id, origin, mill_lot, supplier_id)
         VALUES (?, ?, ?, 'mill', ?, 1)`),
