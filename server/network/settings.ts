@@ -1,5 +1,6 @@
 import type { Reader, Tx } from '../database/book.ts';
 import { isOwnMachine, readAddress } from '../labels/address-form.ts';
+import { Refusal } from '../refusal.ts';
 
 /** Whether the workroom's network is served, in which subnets, what the poster says, and how. */
 export interface NetworkSettings {
@@ -9,14 +10,24 @@ export interface NetworkSettings {
   readonly ownCertificate: boolean;
 }
 
+/** Of a book in which they cannot be read any more: it answers at the computer itself only, and tells its trouble there. */
 export function readNetwork(reader: Reader): NetworkSettings {
-  const row = reader.first(reader.db.selectFrom('network').selectAll());
+  const row = orRefused(() => reader.first(reader.db.selectFrom('network').selectAll()));
   return {
     isOn: row?.is_on === 1,
     subnets: (row?.subnets ?? '').split(' ').filter((subnet) => subnet !== ''),
     wifiName: row?.wifi_name ?? '',
     ownCertificate: row?.own_certificate === 1,
   };
+}
+
+function orRefused<T>(read: () => T): T | undefined {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof Refusal) return undefined;
+    throw error;
+  }
 }
 
 export function writeNetwork(tx: Tx, settings: NetworkSettings): void {
