@@ -24,6 +24,9 @@ const LANES = 2;
 const HOW = { kill: 'signal=SIGKILL', EIO: 'error=EIO', ENOSPC: 'error=ENOSPC' } as const;
 type How = keyof typeof HOW;
 
+/** one call, by its number among those of its kind, and what becomes of it */
+type Point = readonly [DiskCall, How, number];
+
 interface Work {
   readonly script: URL;
   /** Sets everything up anew; gives the arguments for the script. */
@@ -31,7 +34,7 @@ interface Work {
   /** Looks at what is left after a fault. */
   after(args: readonly string[], traced: Traced, how: How): Promise<void>;
   /** one call of each that the short form tries */
-  readonly some: readonly (readonly [DiskCall, How, number])[];
+  readonly some: readonly Point[];
 }
 
 /** The book opens as it does after any crash, and everything in it agrees; gives what is wanted from it. */
@@ -185,14 +188,19 @@ async function tryOne(work: Work, call: DiskCall, how: How, at: number): Promise
 }
 
 /** Each kind of fault at each call of a work, or those that the short form tries. */
-async function pointsOf(work: Work): Promise<readonly (readonly [DiskCall, How, number])[]> {
+async function pointsOf(work: Work): Promise<readonly Point[]> {
   if (!isFull) return work.some;
   const counts = await countCalls(work.script, await work.begin());
   return [...counts].flatMap(([call, count]) =>
     Array.from({ length: count }, (_, at) => at + 1)
-      // A migration writes a thousand pages alike: every seventh of them is tried, and each sync.
-      .filter((at) => count < 400 || at % 7 === 0 || at > count - 20)
-      .flatMap((at) => (Object.keys(HOW) as How[]).map((how): [DiskCall, How, number] => [call, how, at])),
+      // A migration writes a thousand pages alike before it syncs any.
+      .filter((at) => count < 400 || at % 20 === 0)
+      .flatMap((at) => {
+        const hows = Object.keys(HOW) as How[];
+        return hows
+          .filter((how) => how === 'kill' || count < 20 || at % 6 === 0)
+          .map((how): Point => [call, how, at]);
+      }),
   );
 }
 
@@ -217,7 +225,8 @@ describe.skipIf(!canTrace)('a fault at any write or sync', () => {
       };
       await Promise.all(Array.from({ length: LANES }, lane));
       expect(wrong.slice(0, 5)).toEqual([]);
-      expect(met).toBeGreaterThanOrEqual(points.length * 0.9);
+      // The lengths that are cut differ, and so how many pages are written.
+      expect(met).toBeGreaterThanOrEqual(points.length * 0.75);
       report(`faults while ${name}`, { points: points.length, met });
     },
     PATIENCE_MS,

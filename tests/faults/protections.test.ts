@@ -1,0 +1,210 @@
+import { spawn } from 'node:child_process';
+import { cpSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { newFolder } from './door.ts';
+import { isFull, PATIENCE_MS, report } from './scale.ts';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+
+/** What keeps the book from some harm; the text that is it, what stands there without it, and the test that finds that out. */
+interface Protection {
+  readonly name: string;
+  readonly file: string;
+  readonly text: string;
+  readonly without: string;
+  readonly test: string;
+  /** words of the test's name */
+  readonly words: string;
+}
+
+const PROTECTIONS: readonly Protection[] = [
+  {
+    name: 'each commit is synced before it is told',
+    file: 'server/database/open.ts',
+    text: 'synchronous = FULL',
+    without: 'synchronous = NORMAL',
+    test: 'tests/faults/power-cut.test.ts',
+    words: 'loses nothing that was told',
+  },
+  {
+    name: 'a request is carried out once',
+    file: 'server/database/book.ts',
+    text: 'const seen = this.first(requestOf(request.key));',
+    without: "const seen = this.first(requestOf(''));",
+    test: 'tests/faults/races.test.ts',
+    words: 'receive an order line once',
+  },
+  {
+    name: 'a write-ahead file of another state is refused',
+    file: 'server/database/write-ahead.ts',
+    text: 'if (last.readUInt32BE(SIZE_IN_PAGES) !== ahead.pages) return true;',
+    without: 'return false;',
+    test: 'tests/faults/taken-away.test.ts',
+    words: 'is refused with what to do',
+  },
+  {
+    name: 'a file that was replaced is noticed',
+    file: 'server/database/file-watch.ts',
+    text: 'if (markOf(path) !== mark) return path;',
+    without: 'if (mark === path) return path;',
+    test: 'tests/faults/taken-away.test.ts',
+    words: 'takes no more work where it',
+  },
+  {
+    name: 'no other program can hold the book',
+    file: 'server/database/lock.ts',
+    text: "connection.pragma('locking_mode = EXCLUSIVE');",
+    without: '',
+    test: 'tests/faults/taken-away.test.ts',
+    words: 'holds nobody up',
+  },
+  {
+    name: 'a damaged book is only read',
+    file: 'server/database/open.ts',
+    text: 'if (findings.length > 0) {',
+    without: 'if (findings.length > 1000) {',
+    test: 'tests/faults/ruined.test.ts',
+    words: 'can only be read where it has lost a guard',
+  },
+  {
+    name: 'an old book is brought up to date in one transaction',
+    file: 'server/database/migrate.ts',
+    text: 'for (const step of steps) if (step.number > from) connection.exec(step.sql);',
+    without:
+      "for (const step of steps) if (step.number > from) { connection.exec(step.sql); connection.pragma('user_version = ' + step.number); connection.exec('COMMIT; BEGIN IMMEDIATE'); }",
+    test: 'tests/faults/every-version.test.ts',
+    words: 'comes up to date',
+  },
+  {
+    name: 'room is looked for before a book is brought up to date',
+    file: 'server/database/bring-up-to-date.ts',
+    text: '  refuseWithoutRoom(dirname(file), needed, room);',
+    without: '',
+    test: 'tests/faults/every-version.test.ts',
+    words: 'comes up to date',
+  },
+  {
+    name: 'a failed disk stops all writing',
+    file: 'server/database/driver-errors.ts',
+    text: 'trouble: FAILED_DISK,',
+    without: 'trouble: null,',
+    test: 'tests/server/database/driver-errors.test.ts',
+    words: 'where the disk failed',
+  },
+  {
+    name: 'a copy gets its name once it is proven',
+    file: 'server/copies/copier.ts',
+    text: 'if (findings[0] !== undefined)',
+    without: 'if (findings[9] !== undefined)',
+    test: 'tests/server/copies/copies.test.ts',
+    words: 'that does not agree with itself',
+  },
+  {
+    name: 'a copy with a flipped bit is not put back',
+    file: 'server/copies/put-back.ts',
+    text: 'if (made !== null && made !== sha256)',
+    without: "if (made === '')",
+    test: 'tests/server/copies/put-back.test.ts',
+    words: 'is refused where it is none',
+  },
+  {
+    name: 'what was carried to the second place is read back',
+    file: 'server/copies/second-place.ts',
+    text: 'if (fingerprintOf(part).sha256 !== sha256)',
+    without: "if (sha256 === '')",
+    test: 'tests/server/copies/copies.test.ts',
+    words: 'keeps nothing that was read back otherwise',
+  },
+  {
+    name: 'a second place whose drive was pulled is told as absent',
+    file: 'server/copies/second-place.ts',
+    text: "if (!existsSync(join(folder, MARK))) return 'absent';",
+    without: '',
+    test: 'tests/server/copies/copies.test.ts',
+    words: 'is told as absent',
+  },
+  {
+    name: 'a former book goes with its write-ahead file',
+    file: 'server/copies/put-back.ts',
+    text: 'for (const name of beside) {',
+    without: 'for (const name of [] as string[]) {',
+    test: 'tests/faults/each-write.test.ts',
+    words: 'putting a copy back',
+  },
+  {
+    name: 'an address has no more connections than its share',
+    file: 'server/web/limits.ts',
+    text: 'if (count > MOST_AN_ADDRESS) socket.destroy();',
+    without: '',
+    test: 'tests/server/web/connections.test.ts',
+    words: 'is one of 64 from an address',
+  },
+];
+
+/** Runs one test of a copy of the project; the sentences of what failed in it. */
+function failuresOf(folder: string, { test, words }: Protection): Promise<string[]> {
+  const runner = join(ROOT, 'node_modules', 'vitest', 'vitest.mjs');
+  const args = [runner, 'run', test, '-t', words, '--config', 'tests/vitest.config.ts', '--reporter=json'];
+  const child = spawn(process.execPath, args, {
+    cwd: folder,
+    env: { ...process.env, CLOTHROOM_FAULTS: '', VITEST: undefined, VITEST_WORKER_ID: undefined },
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  let out = '';
+  child.stdout.on('data', (text) => {
+    out += text;
+  });
+  return new Promise((resolve, reject) => {
+    child.once('close', () => {
+      const json = /\{"numTotalTestSuites.*/s.exec(out)?.[0];
+      if (json === undefined) return reject(new Error(`the tests did not run: ${out.slice(0, 1000)}`));
+      const { testResults } = JSON.parse(json) as {
+        testResults: { assertionResults: { status: string; fullName: string }[] }[];
+      };
+      resolve(
+        testResults
+          .flatMap(({ assertionResults }) => assertionResults)
+          .filter(({ status }) => status === 'failed')
+          .map(({ fullName }) => fullName),
+      );
+    });
+  });
+}
+
+describe('a protection', () => {
+  it.each(PROTECTIONS)('is where this table says: $name', ({ file, text }) => {
+    expect(readFileSync(join(ROOT, file), 'utf8').split(text)).toHaveLength(2);
+  });
+
+  it.skipIf(!isFull).each(PROTECTIONS)(
+    'is missed by a test: $name',
+    async (one) => {
+      const folder = newFolder();
+      for (const part of [
+        'package.json',
+        'tsconfig.json',
+        'server',
+        'src',
+        'views',
+        'migrations',
+        'seed-demo',
+        'tests',
+      ])
+        cpSync(join(ROOT, part), join(folder, part), { recursive: true });
+      mkdirSync(join(folder, '.cache'));
+      symlinkSync(join(ROOT, 'node_modules'), join(folder, 'node_modules'));
+      const path = join(folder, one.file);
+      writeFileSync(
+        path,
+        readFileSync(path, 'utf8').replace(one.text, () => one.without),
+      );
+      const failed = await failuresOf(folder, one);
+      expect(failed.length).toBeGreaterThan(0);
+      report('taken away', { protection: one.name, failed: failed[0] ?? '' });
+      rmSync(folder, { recursive: true, force: true });
+    },
+    PATIENCE_MS,
+  );
+});
