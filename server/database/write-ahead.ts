@@ -6,6 +6,7 @@ const WAL_HEADER = 32;
 const FRAME_HEADER = 24;
 const CHANGE_COUNTER = 24;
 const SIZE_IN_PAGES = 28;
+const USER_VERSION = 60;
 const FIRST_PAGE_HEADER = 100;
 
 /** What the committed part of a write-ahead file says of the book that it was written for. */
@@ -15,7 +16,13 @@ interface WriteAhead {
   /** how often it was moved into the book and begun anew */
   readonly beganAnew: number;
   /** the first page, as the first and the last commit that changed it left it; undefined where none did */
-  readonly firstPages: { readonly first: Buffer; readonly last: Buffer } | undefined;
+  readonly firstPages:
+    | {
+        readonly first: Buffer;
+        readonly last: Buffer /** the first changed nothing else */;
+        readonly isAlone: boolean;
+      }
+    | undefined;
 }
 
 /**
@@ -32,10 +39,13 @@ export function isStrangeWriteAhead(file: string): boolean {
   const last = ahead.firstPages?.last ?? book;
   if (last.readUInt32BE(SIZE_IN_PAGES) !== ahead.pages) return true;
   if (!ahead.firstPages) return false;
-  const { first } = ahead.firstPages;
+  const { first, isAlone } = ahead.firstPages;
   const counted = book.readUInt32BE(CHANGE_COUNTER);
-  // A file that began anew did so once all that it had held was in the book.
-  const least = first.readUInt32BE(CHANGE_COUNTER) - (ahead.beganAnew ? 0 : 1);
+  // A file that began anew did so once all that it had held was in the book, which then has what the same opening counted;
+  // or, where the program ended before the first page was changed again, what the opening before counted.
+  const isOpening =
+    isAlone || first.readUInt32BE(USER_VERSION) !== book.readUInt32BE(USER_VERSION) || !ahead.beganAnew;
+  const least = first.readUInt32BE(CHANGE_COUNTER) - (isOpening ? 1 : 0);
   return counted < least || counted > last.readUInt32BE(CHANGE_COUNTER);
 }
 
@@ -62,6 +72,8 @@ function readWriteAhead(file: string): WriteAhead | undefined {
   let read: WriteAhead | undefined;
   let first: Buffer | undefined;
   let last: Buffer | undefined;
+  let isAlone = false;
+  let inCommit = 0;
   for (let at = WAL_HEADER; at + FRAME_HEADER + pageSize <= bytes.length; at += FRAME_HEADER + pageSize) {
     const page = bytes.subarray(at + FRAME_HEADER, at + FRAME_HEADER + pageSize);
     // Frames of an earlier round lie behind those of this one, under another salt.
@@ -69,17 +81,21 @@ function readWriteAhead(file: string): WriteAhead | undefined {
     sum.add(bytes.subarray(at, at + 8));
     sum.add(page);
     if (!sum.is(bytes, at + 16)) break;
+    inCommit += 1;
+    const pages = bytes.readUInt32BE(at + 4);
     if (bytes.readUInt32BE(at) === 1) {
+      // Opening the book writes the first page by itself (lock.ts).
+      if (!first) isAlone = inCommit === 1 && pages > 0;
       first ??= page;
       last = page;
     }
-    const pages = bytes.readUInt32BE(at + 4);
-    if (pages > 0)
-      read = {
-        pages,
-        beganAnew: bytes.readUInt32BE(12),
-        firstPages: first && last ? { first, last } : undefined,
-      };
+    if (pages === 0) continue;
+    inCommit = 0;
+    read = {
+      pages,
+      beganAnew: bytes.readUInt32BE(12),
+      firstPages: first && last ? { first, last, isAlone } : undefined,
+    };
   }
   return read;
 }

@@ -42,7 +42,7 @@ const PROTECTIONS: readonly Protection[] = [
     text: 'if (last.readUInt32BE(SIZE_IN_PAGES) !== ahead.pages) return true;',
     without: 'return false;',
     test: 'tests/faults/taken-away.test.ts',
-    words: 'is refused with what to do',
+    words: 'is told from an honest crash',
   },
   {
     name: 'a file that was replaced is noticed',
@@ -58,7 +58,7 @@ const PROTECTIONS: readonly Protection[] = [
     text: "connection.pragma('locking_mode = EXCLUSIVE');",
     without: '',
     test: 'tests/faults/taken-away.test.ts',
-    words: 'holds nobody up',
+    words: 'is left alone where only its lock is deleted',
   },
   {
     name: 'a damaged book is only read',
@@ -143,34 +143,28 @@ const PROTECTIONS: readonly Protection[] = [
   },
 ];
 
-/** Runs one test of a copy of the project; the sentences of what failed in it. */
-function failuresOf(folder: string, { test, words }: Protection): Promise<string[]> {
+/** Runs one test of a copy of the project; the names of those that failed. */
+async function failuresOf(folder: string, { test, words }: Protection): Promise<string[]> {
   const runner = join(ROOT, 'node_modules', 'vitest', 'vitest.mjs');
-  const args = [runner, 'run', test, '-t', words, '--config', 'tests/vitest.config.ts', '--reporter=json'];
-  const child = spawn(process.execPath, args, {
-    cwd: folder,
-    env: { ...process.env, CLOTHROOM_FAULTS: '', VITEST: undefined, VITEST_WORKER_ID: undefined },
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
-  let out = '';
-  child.stdout.on('data', (text) => {
-    out += text;
-  });
-  return new Promise((resolve, reject) => {
-    child.once('close', () => {
-      const json = /\{"numTotalTestSuites.*/s.exec(out)?.[0];
-      if (json === undefined) return reject(new Error(`the tests did not run: ${out.slice(0, 1000)}`));
-      const { testResults } = JSON.parse(json) as {
-        testResults: { assertionResults: { status: string; fullName: string }[] }[];
-      };
-      resolve(
-        testResults
-          .flatMap(({ assertionResults }) => assertionResults)
-          .filter(({ status }) => status === 'failed')
-          .map(({ fullName }) => fullName),
-      );
-    });
-  });
+  const result = join(folder, 'result.json');
+  const told = ['--reporter=json', `--outputFile=${result}`];
+  const child = spawn(
+    process.execPath,
+    [runner, 'run', test, '-t', words, '--config', 'tests/vitest.config.ts', ...told],
+    {
+      cwd: folder,
+      env: { ...process.env, CLOTHROOM_FAULTS: '', VITEST: undefined, VITEST_WORKER_ID: undefined },
+      stdio: 'ignore',
+    },
+  );
+  await new Promise((resolve) => child.once('exit', resolve));
+  const { testResults } = JSON.parse(readFileSync(result, 'utf8')) as {
+    testResults: { assertionResults: { status: string; fullName: string }[] }[];
+  };
+  return testResults
+    .flatMap(({ assertionResults }) => assertionResults)
+    .filter(({ status }) => status === 'failed')
+    .map(({ fullName }) => fullName);
 }
 
 describe('a protection', () => {

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -132,6 +133,21 @@ describe("an older book beside a crash's write-ahead file", () => {
     expect(text).toContain('Ilse');
     expect(text).not.toContain('Jonas');
   }, 60_000);
+
+  it('is told from two crashes in a row, the first just after the write-ahead file began anew', async () => {
+    const folder = await folderWith('Ilse');
+    const first = await serveFolder(folder);
+    await first.addPerson('Jonas');
+    first.book.connection.pragma('wal_checkpoint(PASSIVE)');
+    // It begins anew with this, which leaves the first page as it is.
+    first.book.connection.exec("UPDATE person SET name = 'Jona' WHERE name = 'Jonas'");
+    const crashed = newFolder();
+    execFileSync('cp', ['-r', `${folder}/.`, crashed]);
+    await first.stop();
+    const again = await folderAfterCrash(crashed);
+    const { text } = await (await serveFolder(again)).page('/setup/people');
+    expect(text).toContain('Jona<');
+  });
 
   it('is told from an honest crash, after a crash or two, and from every copy but the one that it began with', async () => {
     let folder = await folderWith('Ilse');
