@@ -8,10 +8,10 @@ import { Refusal } from '../../server/refusal.ts';
 
 // Writes one request after another as fast as the disk allows, and tells each key, with how many entries it
 // made, once it is written. As the control it tells before the commit, which the reader must find out. Given a number of
-// requests it makes each kind in turn, moves the write-ahead file into the book now and then, and closes the book; the
-// control of that leaves out what makes a commit last.
+// requests it makes each kind in turn until so many were written or failed at the disk, moves the write-ahead file into
+// the book now and then, and closes the book; the control of that leaves out what makes a commit last.
 const [folder = '', when, lot, tier, most, synchronous] = process.argv.slice(2);
-const mostRequests = most === undefined ? Number.POSITIVE_INFINITY : Number(most);
+const mostDone = most === undefined ? Number.POSITIVE_INFINITY : Number(most);
 const [lotId, tierId] = [Number(lot), Number(tier)];
 // It is killed before it would keep what it compiled, and started again at once.
 flushCompileCache();
@@ -51,7 +51,8 @@ const KINDS: readonly ((tx: Tx, pieceId: number, lastKey: string) => unknown)[] 
 ];
 
 let lastKey = '';
-for (let at = 0; at < mostRequests; at += 1) {
+let done = 0;
+for (let at = 0; done < mostDone; at += 1) {
   const key = `request-${process.pid}-${at}`;
   const pieces = book.all(book.db.selectFrom('piece').select('id').where('on_hand_ticks', '>', 0).limit(50));
   const turn = most === undefined ? some(KINDS.length) - 1 : at % KINDS.length;
@@ -69,10 +70,14 @@ for (let at = 0; at < mostRequests; at += 1) {
     });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    if (error.message.includes('Nothing was saved')) writeSync(1, `${key} unsaved\n`);
+    if (error.message.includes('Nothing was saved')) {
+      writeSync(1, `${key} unsaved\n`);
+      done += 1;
+    }
     continue;
   }
   if (when === 'after') tell(key, entries);
   lastKey = key;
+  done += 1;
 }
 book.close();
