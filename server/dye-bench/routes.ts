@@ -44,7 +44,7 @@ import { copyRecipeForm, newRecipeForm, versionForm } from './recipe/form.ts';
 import { copyRecipePage, newRecipePage, versionPage } from './recipe/form-page.ts';
 import { recipesPage } from './recipe/list-page.ts';
 import { recipePage } from './recipe/page.ts';
-import { keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
+import { addLabelDoses, keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
 import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
 import { recordPage } from './record/page.ts';
 import { seriesForm } from './series/form.ts';
@@ -138,6 +138,13 @@ function recipeRoutes(book: Book, { showPage, takeForm }: Answering, planning: A
       schema: versionForm(book),
       write: (tx, form) => keepNewVersion(tx, id, form, typed),
       redraw: (again) => versionPage(book, id, again, 'refused'),
+    }),
+  );
+  takeForm('/dye-bench/recipes/:id/label-doses', ({ id, save }) =>
+    save({
+      schema: NOTHING_TYPED,
+      write: (tx) => addLabelDoses(tx, id),
+      redraw: () => recipePage(book, id),
     }),
   );
   planning.showPage('/dye-bench/recipes/:id/copy', ({ id, typedInAddress }) =>

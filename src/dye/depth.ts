@@ -4,6 +4,7 @@ import { apportion } from '../quantity/money.ts';
 import type { Provenance } from '../quantity/provenance.ts';
 import type { FibreCode } from './fibre.ts';
 import { isLabelClass } from './label-class.ts';
+import { dosedByLabel } from './maker-label.ts';
 import {
   amountOf,
   depthOwfMilli,
@@ -35,7 +36,7 @@ export function dyesAtDepth(
 /**
  * The recipe with other dyes. An auxiliary that stands as it is offered for the old depth, such as the salt of a reactive
  * dye, goes to what is offered for the new one, and falls out or comes in with the offer, as a syntan does for pale and
- * deep shades. The workroom's own figures and those of a label stay.
+ * deep shades. The label that it is worked by doses for the new depth too. The workroom's own figures stay.
  */
 export function withDyes(recipe: Recipe, fibre: FibreCode, dyes: readonly RecipeDye[]): Recipe {
   const { dyeClass, method, marks } = recipe;
@@ -43,7 +44,7 @@ export function withDyes(recipe: Recipe, fibre: FibreCode, dyes: readonly Recipe
   const offeredFor = (of: readonly RecipeDye[]) =>
     isLabelClass(dyeClass) ? undefined : starterRecipe([{ fibre, shareBp: 10_000 }], dyeClass, of, method);
   const [before, after] = [offeredFor(recipe.dyes), offeredFor(dyes)];
-  if (!before || !after) return { ...recipe, dyes };
+  if (!before || !after) return dosedByLabel({ ...recipe, dyes });
   const changed: Record<string, Provenance> = {};
   const ofKind = (of: Recipe, wanted: RecipeAuxiliary) =>
     of.auxiliaries.find(({ kind }) => kind === wanted.kind);
@@ -55,7 +56,12 @@ export function withDyes(recipe: Recipe, fibre: FibreCode, dyes: readonly Recipe
   });
   const added = after.auxiliaries.filter((each) => !ofKind(before, each) && !ofKind(recipe, each));
   for (const { kind } of added) changed[`auxiliaries.${kind}`] = markOf(after, `auxiliaries.${kind}`);
-  return { ...recipe, dyes, auxiliaries: [...kept, ...added], marks: { ...marks, ...changed } };
+  return dosedByLabel({
+    ...recipe,
+    dyes,
+    auxiliaries: [...kept, ...added],
+    marks: { ...marks, ...changed },
+  });
 }
 
 function isSame(one: RecipeAuxiliary, other: RecipeAuxiliary): boolean {

@@ -82,6 +82,39 @@ export function byLabel(recipe: Recipe, label: MakerLabel): Recipe {
   };
 }
 
+/** The doses of a label for a recipe's depth of which the recipe has nothing. */
+export function lackingDoses(recipe: Recipe, label: MakerLabel): readonly RecipeAuxiliary[] {
+  return dosesAt(label, depthOwfMilli(recipe)).filter(
+    ({ kind }) => !recipe.auxiliaries.some((auxiliary) => auxiliary.kind === kind),
+  );
+}
+
+/** A recipe worked by a label, with the doses of the label that it lacked. */
+export function wholeByLabel(recipe: Recipe, label: MakerLabel): Recipe {
+  const worked = byLabel(recipe, label);
+  const lacking = lackingDoses(worked, label);
+  const marks = lacking.map(({ kind }) => [`auxiliaries.${kind}`, markOfLabel(label)] as const);
+  return {
+    ...worked,
+    auxiliaries: [...worked.auxiliaries, ...lacking],
+    marks: { ...worked.marks, ...Object.fromEntries(marks) },
+  };
+}
+
+/** A recipe whose depth has changed, with what its label had dosed for the old depth dosed for the new one. */
+export function dosedByLabel(recipe: Recipe): Recipe {
+  const { label } = recipe;
+  if (!label) return recipe;
+  const { basis, source } = markOfLabel(label);
+  const doses = dosesAt(label, depthOwfMilli(recipe));
+  const auxiliaries = recipe.auxiliaries.map((auxiliary) => {
+    const mark = markOf(recipe, `auxiliaries.${auxiliary.kind}`);
+    const isOfLabel = mark.basis === basis && mark.source === source;
+    return (isOfLabel && doses.find(({ kind }) => kind === auxiliary.kind)) || auxiliary;
+  });
+  return { ...recipe, auxiliaries };
+}
+
 /** Where a recipe that is worked by a label differs from it, and what of the label it cannot follow. */
 export function labelDifferences(recipe: Recipe): readonly Warning[] {
   const { label } = recipe;

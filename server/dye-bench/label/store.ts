@@ -86,7 +86,15 @@ export function readLabels(reader: Reader, of: { readonly dyeId: number } | Reci
   }));
 }
 
-interface RecipeVersion {
+/** Gives a recipe made from another the label that the other has of its own; false where it has none. */
+export function carryLabel(tx: Tx, from: RecipeVersion, recipeId: number): boolean {
+  const [own] = readLabels(tx, from);
+  if (!own || saysNothing(own.label)) return false;
+  keepLabel(tx, { recipeId }, { ...own, newest: undefined });
+  return true;
+}
+
+export interface RecipeVersion {
   readonly name: string;
   readonly version: number;
 }
@@ -99,16 +107,28 @@ export interface LabelInForce {
   readonly others: readonly string[];
 }
 
+/** "the maker’s label of Madder R", or of a recipe "its own maker’s label". */
+export function sayWhoseLabel({ dye }: LabelInForce): string {
+  return dye === null ? 'its own maker’s label' : `the maker’s label of ${dye}`;
+}
+
+/** A dye by its share, as a recipe has it or a form names it; null where it is not on the list. */
+export interface LabelledDye {
+  readonly name: string;
+  readonly owf_milli: number;
+  readonly dye_id: number | null;
+}
+
 /**
  * The label that a recipe is worked by: its own, else that of the dye with the largest share that has one. Null where there
- * is none, or the newest says nothing.
+ * is none, or the newest says nothing. What is not a recipe yet has dyes alone.
  */
 export function labelInForce(
   reader: Reader,
-  recipe: RecipeVersion,
-  dyes: readonly { readonly name: string; readonly owf_milli: number; readonly dye_id: number | null }[],
+  recipe: RecipeVersion | null,
+  dyes: readonly LabelledDye[],
 ): LabelInForce | null {
-  const [own] = readLabels(reader, recipe);
+  const own = recipe ? readLabels(reader, recipe)[0] : undefined;
   if (own && !saysNothing(own.label)) return { label: own.label, dye: null, others: [] };
   const labelled = [...dyes]
     .sort((a, b) => b.owf_milli - a.owf_milli)

@@ -8,6 +8,7 @@ import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { DEPTHS } from '../../../src/dye/dye-facts.ts';
 import { exhaustionBp } from '../../../src/dye/exhaustion.ts';
 import { type Content, checkContent } from '../../../src/dye/fibre.ts';
+import { wholeByLabel } from '../../../src/dye/maker-label.ts';
 import { type Bench, benchOf } from '../../../src/dye/measuring.ts';
 import { auxiliaryFrom, type Recipe, type RecipeAuxiliary, withLabel } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
@@ -19,7 +20,10 @@ import { divideRounded } from '../../../src/quantity/figure-show.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
+import type { Reader } from '../../database/book.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { readDyes } from '../dyes/store.ts';
+import { type LabelInForce, labelInForce } from '../label/store.ts';
 import { atField } from '../numbered-rows.ts';
 import { LABEL, OWN, sayMark } from '../recipe/store.ts';
 import type { QuickForm } from './form.ts';
@@ -30,8 +34,11 @@ export type QuickBath = ReturnType<typeof workOutQuick>;
 const SQUARE_METRE_TICKS2 = 160_000n * 160_000n;
 const TYPED: Provenance = { basis: 'own', source: 'as typed' };
 
-/** Works out a quick bath. @throws {Refusal} invalid, with every problem at its field */
-export function workOutQuick(form: QuickForm, bench: Bench) {
+/**
+ * Works out a quick bath, by the label of its dyes where they are on the list and have one.
+ * @throws {Refusal} invalid, with every problem at its field
+ */
+export function workOutQuick(reader: Reader, form: QuickForm, bench: Bench) {
   const problems: Problem[] = [];
   const content = contentOf(form, problems);
   const mass = massOf(form, content, problems);
@@ -41,7 +48,8 @@ export function workOutQuick(form: QuickForm, bench: Bench) {
     problems.push({ field: 'dye_class', message: takes.reasons.join(' ') });
   }
   refuseAny(problems);
-  const { recipe: asked, sources } = recipeOf(form, { content, dyeClass }, problems);
+  const labelled = labelOf(reader, form, dyeClass);
+  const { recipe: asked, sources } = recipeOf(form, { content, dyeClass, labelled }, problems);
   refuseAny(problems);
   const ratio = ratioOf(form, { recipe: asked, content, massMg: mass.massMg });
   const recipe = withRatio(asked, ratio);
@@ -77,6 +85,7 @@ export function workOutQuick(form: QuickForm, bench: Bench) {
     content,
     recipe,
     sources,
+    labelled,
     ratioWarnings,
     ...mass,
     dyedBp,
@@ -166,15 +175,33 @@ function massOf(
   return { massMg, massFrom: `${m2} m² × ${showMassPerArea(perArea, 'g/m²', 'near')}` };
 }
 
+/** The label of the dyes that are typed, as far as the list has them in the class that is worked. */
+function labelOf(reader: Reader, form: QuickForm, dyeClass: DyeClass): LabelInForce | null {
+  if (form.dyes.length === 0) return null;
+  const list = readDyes(reader).filter((dye) => dye.dyeClass === dyeClass);
+  const dyes = form.dyes.flatMap(({ name, owf }) => {
+    const dye = list.find((each) => each.name === name);
+    return dye ? [{ name, owf_milli: owf, dye_id: dye.id }] : [];
+  });
+  return labelInForce(reader, null, dyes);
+}
+
+interface AskedFor {
+  readonly content: Content;
+  readonly dyeClass: DyeClass;
+  readonly labelled: LabelInForce | null;
+}
+
 function recipeOf(
   form: QuickForm,
-  { content, dyeClass }: { content: Content; dyeClass: DyeClass },
+  { content, dyeClass, labelled }: AskedFor,
   problems: Problem[],
 ): { recipe: Recipe; sources: string[] } {
   const dyes = dyesOf(form, dyeClass);
   if (dyes.length === 0)
     problems.push({ field: 'dyes', message: 'Give a dye in % of the cloth, or choose a depth.' });
-  const offered = starterRecipe(content, dyeClass, dyes, form.method);
+  const usual = starterRecipe(content, dyeClass, dyes, form.method);
+  const offered = usual && labelled ? wholeByLabel(usual, labelled.label) : usual;
   const typed = form.auxiliaries.map((row) => auxiliaryOf(row, problems));
   const kinds = new Set(typed.map(({ kind }) => kind));
   const added = form.offered ? (offered?.auxiliaries ?? []).filter(({ kind }) => !kinds.has(kind)) : [];
@@ -192,6 +219,10 @@ function recipeOf(
     holdMinutes: form.hold?.value ?? offered?.holdMinutes ?? need('hold', 'time to hold'),
     ...(offered?.pHFrom === undefined ? {} : { pHFrom: offered.pHFrom }),
     ...(offered?.pHTo === undefined ? {} : { pHTo: offered.pHTo }),
+    ...(offered?.heatRateMilli === undefined ? {} : { heatRateMilli: offered.heatRateMilli }),
+    ...(offered?.coolRateMilli === undefined ? {} : { coolRateMilli: offered.coolRateMilli }),
+    ...(offered?.label ? { label: offered.label } : {}),
+    ...(form.also === null ? {} : { also: form.also }),
     marks: {
       ...offered?.marks,
       ...(form.liquor_ratio === null ? {} : { liquorRatioMilli: TYPED }),

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { readLiquorRatio, readOwf, readStockStrength } from '../../../src/dye/bench-figures.ts';
 import { CONDITIONS } from '../../../src/dye/dye-conditions.ts';
-import { capital, FIBRE_CODES } from '../../../src/dye/fibre.ts';
+import { capital, FIBRE_CODES, readFibreNames } from '../../../src/dye/fibre.ts';
 import { EFFICIENCIES, HEATER_KINDS, HEATER_NAMES } from '../../../src/dye/heater.ts';
 import { readAdditionOrVolume, readTemperature } from '../../../src/dye/recipe-figures.ts';
 import { readArea } from '../../../src/quantity/area.ts';
@@ -22,7 +22,7 @@ import {
 import { asked } from '../../kit/form-drawing.ts';
 import { DYE_CLASS_CHOICES } from '../dyes/form.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { DEPTH_CHOICES, doseIn, FIBRE_OPTIONS, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
+import { ALSO_ASKS, DEPTH_CHOICES, doseIn, FIBRE_OPTIONS, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
 import { MATERIAL_CHOICES } from '../vessels/form.ts';
 
 /** Rows that the page draws; a script may send up to twenty. */
@@ -70,6 +70,7 @@ export const QUICK = z.strictObject({
     blank: 'As the dyes below say',
     hint: 'Where no dye is typed.',
   }),
+  also: optionalReading(readFibreNames, ALSO_ASKS),
   dyes: numberedRows(
     {
       name: optionalText({ max: 120, label: 'Dye' }),

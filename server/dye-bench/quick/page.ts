@@ -8,6 +8,7 @@ import { EXHAUSTION_MARK, sumOfExhaustion } from '../../../src/dye/exhaustion.ts
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { capital, showContent } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
+import { labelDifferences } from '../../../src/dye/maker-label.ts';
 import type { Bench } from '../../../src/dye/measuring.ts';
 import { fastestHeating, type RampPoint, rampOf } from '../../../src/dye/ramp.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
@@ -28,6 +29,7 @@ import { showBathPh } from '../card/ph-show.ts';
 import { WEIGHED_AIR_DRY } from '../card/show.ts';
 import { showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
+import { sayWhoseLabel } from '../label/store.ts';
 import { filledIn } from '../numbered-rows.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { OWN, sayMark } from '../recipe/store.ts';
@@ -39,7 +41,9 @@ export function quickBathPage(reader: Reader, typed: Typed) {
   const bench = readWorkroom(reader);
   const water = readWater(reader);
   const asked = Object.values(typed).some((text) => text !== '');
-  const { value: worked, problems } = orProblems(() => (asked ? workOutTyped(typed, bench, water) : null));
+  const { value: worked, problems } = orProblems(() =>
+    asked ? workOutTyped(reader, typed, bench, water) : null,
+  );
   const data = {
     fields: drawFields(QUICK.shape, asked ? filledIn(typed) : { offered: 'yes' }),
     balance: showGrams(bench.balanceMg),
@@ -56,9 +60,9 @@ export function quickBathPage(reader: Reader, typed: Typed) {
   } satisfies Page;
 }
 
-function workOutTyped(typed: Typed, bench: Bench, water: DatedWater | null) {
+function workOutTyped(reader: Reader, typed: Typed, bench: Bench, water: DatedWater | null) {
   const form = readForm(QUICK, readBody({ ...typed }).body);
-  const figures = workOutQuick(form, bench);
+  const figures = workOutQuick(reader, form, bench);
   return { result: showQuick(figures, form, water), figures };
 }
 
@@ -70,6 +74,8 @@ function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) 
     warnings: warningsOf(quick, form),
     cloth: showContent(content),
     dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
+    /** whose label it is worked by; '' where it is worked by none */
+    label: quick.labelled ? `Worked by ${sayWhoseLabel(quick.labelled)}` : '',
     mass: { shown: showGrams(quick.massMg), how: quick.massFrom || WEIGHED_AIR_DRY },
     /** '' where all of the cloth takes the dye */
     dyedHow: quick.dyedBp === 10_000 ? '' : sumOfShare(quick.massMg, quick.dyedBp, quick.dyedMg),
@@ -112,6 +118,7 @@ function exhaustionFigure({ exhaustion }: QuickBath): RecipeFigure[] {
 function warningsOf({ recipe, content, ratioWarnings }: QuickBath, form: QuickForm): Warning[] {
   return eachOnce([
     ...checkRecipe(recipe, content).warnings,
+    ...labelDifferences(recipe),
     ...dyeFor(content).warnings,
     ...(form.sheer ? creaseCare(content, recipe) : []),
     ...ratioWarnings,

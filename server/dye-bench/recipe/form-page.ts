@@ -19,8 +19,9 @@ import { typedWith } from './as-typed.ts';
 import { refuseByLabel } from './by-label.ts';
 import { type RecipeChange, recipeChanges } from './changes.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './form.ts';
-import { fillIn, type Note, offerFor } from './offer.ts';
+import { fillIn, type Note, type SuggestedRecipe } from './offer.ts';
 import { readRecipe, recipePath, type StoredRecipe } from './store.ts';
+import { suggestFor } from './suggested.ts';
 import { makeRecipe } from './verbs.ts';
 
 /** Blank rows that are added where more are asked for. */
@@ -32,10 +33,11 @@ const MORE_ROWS = 4;
  */
 export function newRecipePage(reader: Reader, typed: Typed, opened: 'asked' | 'refused') {
   const offers = opened === 'asked' && typed.keep === undefined;
-  const shown = offers ? fillIn(typed, offerFor(typed)) : typed;
+  const shown = offers ? fillIn(typed, suggestFor(reader, typed)) : typed;
   const { name, shade_id, fibre, ...fields } = drawRecipe(newRecipeForm(reader, shown).shape, shown);
-  return recipeFormPage(shown, fields, {
+  return recipeFormPage(fields, {
     title: 'New recipe',
+    offer: suggestFor(reader, shown),
     action: '/dye-bench/recipes/new',
     forWhat: [name, shade_id, fibre],
   });
@@ -47,12 +49,13 @@ export function versionPage(reader: Reader, recipeId: number, typed: Typed, open
   refuseByLabel(recipe);
   const forWhat = { shade_id: String(recipe.shade.id), fibre: recipe.fibre };
   const said = { ...typed, ...forWhat };
-  const asked = typed.dye_class === undefined ? recipe.typed : fillIn(said, offerFor(said));
+  const asked = typed.dye_class === undefined ? recipe.typed : fillIn(said, suggestFor(reader, said, recipe));
   const offers = opened === 'asked' && typed.keep === undefined;
   const shown = { ...(offers ? asked : said), ...forWhat };
   const href = recipePath(recipe.id);
-  return recipeFormPage(shown, drawRecipe(versionForm(reader, shown).shape, shown), {
+  return recipeFormPage(drawRecipe(versionForm(reader, shown, recipe).shape, shown), {
     title: `New version of ${recipe.name}`,
+    offer: suggestFor(reader, shown, recipe),
     action: `${href}/versions/new`,
     forWhat: [],
     follows: {
@@ -81,10 +84,10 @@ export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, o
   const { name, shade_id, fibre, cloth_id, ...fields } = drawRecipe(schema.shape, shown);
   const href = recipePath(source.id);
   return recipeFormPage(
-    shown,
     fields,
     {
       title: `Copy of ${source.name}`,
+      offer: suggestFor(reader, shown),
       action: `${href}/copy`,
       forWhat: [name, shade_id, cloth_id, fibre],
       copies: {
@@ -116,7 +119,7 @@ function copied(reader: Reader, source: StoredRecipe, cloth: DyeCloth | undefine
   const dyeClass = said.dye_class as DyeClass;
   const dyes = classesFor(fibre as FibreCode).includes(dyeClass);
   const kept = dyes ? said : withoutClass(said);
-  return { ...fillIn(kept, offerFor(kept)), name };
+  return { ...fillIn(kept, suggestFor(reader, kept)), name };
 }
 
 /** The recipe as it was typed, its dyes in proportion at a depth in percent that the address asks for. */
@@ -217,6 +220,7 @@ function drawRecipe<const F extends Parameters<typeof drawFields>[0]>(shape: F, 
 /** What the form is for, beside its fields. */
 interface FormOf {
   readonly title: string;
+  readonly offer: SuggestedRecipe;
   /** where the form is sent, and where it is asked for offered figures */
   readonly action: string;
   /** name, shade, fibre and cloth, where they are asked */
@@ -241,12 +245,11 @@ interface FormOf {
 }
 
 export function recipeFormPage(
-  typed: Typed,
   fields: Drawn<ReturnType<typeof versionForm>['shape']>,
-  { title, action, forWhat, follows, copies }: FormOf,
+  { title, action, offer, forWhat, follows, copies }: FormOf,
   moreNotes: readonly Note[] = [],
 ) {
-  const { hints, notes } = offerFor(typed);
+  const { hints, notes } = offer;
   const data = {
     requestKey: mintKey(),
     action,

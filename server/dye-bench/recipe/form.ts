@@ -37,8 +37,10 @@ import { asked } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { DYE_CLASS_CHOICES } from '../dyes/form.ts';
 import { readDyes } from '../dyes/store.ts';
+import type { RecipeVersion } from '../label/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { DEPTH_NAMES, offerFor } from './offer.ts';
+import { DEPTH_NAMES } from './offer.ts';
+import { suggestFor } from './suggested.ts';
 
 /** Half the cloth: no cloth that can be used shrinks more. */
 const MOST_SHRINKAGE_BP = 5000;
@@ -62,9 +64,16 @@ function forWhatFields(reader: Reader) {
   };
 }
 
+/** How a recipe, a batch and a quick bath ask for what else is in the bath. */
+export const ALSO_ASKS = {
+  label: 'Thread, trim or lining in the bath',
+  size: 'mid',
+  hint: 'Their fibres, such as cotton, elastane. What they do not stand counts, however little there is of them.',
+} as const;
+
 /** What a version of a recipe may change, asked for with what is offered for what is typed and for its fibre. */
-function recipeFields(reader: Reader, typed: Typed) {
-  const offer = offerFor(typed);
+function recipeFields(reader: Reader, typed: Typed, recipe: RecipeVersion | null = null) {
+  const offer = suggestFor(reader, typed, recipe);
   const hint = (name: string) => offer.hints[name] ?? '';
   return {
     dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
@@ -77,11 +86,7 @@ function recipeFields(reader: Reader, typed: Typed) {
       options: DEPTH_CHOICES,
     }),
     method: methodField(offer.dyeClass, offer.methods, typed.method ?? ''),
-    also: optionalReading(readFibreNames, {
-      label: 'Thread, trim or lining in the bath',
-      size: 'mid',
-      hint: 'Their fibres, such as cotton, elastane. What they do not stand counts, however little there is of them.',
-    }),
+    also: optionalReading(readFibreNames, ALSO_ASKS),
     dyes: numberedRows(
       {
         name: textField({
@@ -147,8 +152,8 @@ function recipeFields(reader: Reader, typed: Typed) {
   };
 }
 
-export function versionForm(reader: Reader, typed: Typed = {}) {
-  return z.strictObject(recipeFields(reader, typed));
+export function versionForm(reader: Reader, typed: Typed = {}, recipe: RecipeVersion | null = null) {
+  return z.strictObject(recipeFields(reader, typed, recipe));
 }
 
 export function newRecipeForm(reader: Reader, typed: Typed = {}) {

@@ -5,6 +5,7 @@ import { classesFor, DYE_CLASS_NAMES, DYE_CLASSES, type DyeClass } from '../../.
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { DEPTHS, TINT_OWF_MILLI } from '../../../src/dye/dye-facts.ts';
 import { type Content, capital, FIBRE_CODES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
+import { wholeByLabel } from '../../../src/dye/maker-label.ts';
 import { rampSteps } from '../../../src/dye/ramp.ts';
 import {
   amountOf,
@@ -16,6 +17,7 @@ import {
 import { showAddition, showPh, showRamp } from '../../../src/dye/recipe-figures.ts';
 import { starterRecipe, startersFor } from '../../../src/dye/starter-recipe.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { type LabelInForce, sayWhoseLabel } from '../label/store.ts';
 import { sayMeasured, sayPh } from './figures.ts';
 import { sayMark } from './store.ts';
 
@@ -44,8 +46,11 @@ const NOTHING: SuggestedRecipe = { dyeClass: null, starter: null, hints: {}, not
 const SHRINKAGE_HINT =
   'Wash and dye a marked square of this cloth and measure it: no table is reliable. "Pre-shrunk" customarily means under 3 % each way (wikisum, Dimensional stability).';
 
-/** The offer for what is typed in a recipe form so far. */
-export function offerFor(typed: Typed): SuggestedRecipe {
+/**
+ * The offer for what is typed in a recipe form so far. A maker's label goes before the figures that are offered here, and
+ * what it doses is offered too.
+ */
+export function offerFor(typed: Typed, labelled: LabelInForce | null = null): SuggestedRecipe {
   const fibre = FIBRE_CODES.find((code) => code === typed.fibre);
   if (!fibre) return NOTHING;
   const dyeClass =
@@ -57,7 +62,8 @@ export function offerFor(typed: Typed): SuggestedRecipe {
     const note: Note = { kind: 'stop', label: 'Cannot work', text: reasons.join(' '), more: [] };
     return { ...NOTHING, dyeClass, notes: [note] };
   }
-  const starter = starterRecipe(content, dyeClass, dyesFor(typed, dyeClass), typed.method) ?? null;
+  const usual = starterRecipe(content, dyeClass, dyesFor(typed, dyeClass), typed.method) ?? null;
+  const starter = usual && labelled ? wholeByLabel(usual, labelled.label) : usual;
   return {
     dyeClass,
     starter,
@@ -66,7 +72,7 @@ export function offerFor(typed: Typed): SuggestedRecipe {
       ...(starter ? hintsFrom(starter, content) : {}),
       shrinkage: SHRINKAGE_HINT,
     },
-    notes: notesOn(fibre, dyeClass, starter, reasons),
+    notes: notesOn(fibre, dyeClass, { starter, labelled }, reasons),
     methods: conditionsFor(fibre, dyeClass)
       .filter(({ vessel }) => vessel === 'open')
       .map(({ method }) => method),
@@ -91,14 +97,29 @@ export function fillIn(typed: Typed, offer: SuggestedRecipe): Typed {
   };
   if (typedDyes(typed).length === 0)
     filled['dyes.0.owf'] = showOwf(depthOf(typed, dyeClass)).replace(' % owf', '');
+  const isOfLabel = (figure: string) => markOf(starter, figure).basis === 'label';
+  for (const [figure, field] of LABEL_TICKS) if (isOfLabel(figure)) filled[field] = 'yes';
+  if (starter.heatRateMilli !== undefined) filled.heat_rate = showRamp(starter.heatRateMilli);
+  if (starter.coolRateMilli !== undefined) filled.cool_rate = showRamp(starter.coolRateMilli);
   starter.auxiliaries.forEach((auxiliary, row) => {
+    if (isOfLabel(`auxiliaries.${auxiliary.kind}`)) filled[`auxiliaries.${row}.label`] = 'yes';
     filled[`auxiliaries.${row}.what`] = `${auxiliary.kind}/${auxiliary.form}`;
     filled[`auxiliaries.${row}.amount`] = sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary));
   });
   return filled;
 }
 
-const REPLACED = /^auxiliaries\.|^(?:liquor_ratio|temperature|hold|ph)(?:_label)?$/;
+const REPLACED =
+  /^auxiliaries\.|^(?:liquor_ratio|temperature|hold|ph|rates)(?:_label)?$|^(?:heat|cool)_rate$/;
+
+/** What a figure that comes from the maker's label is ticked by. */
+const LABEL_TICKS = [
+  ['liquorRatioMilli', 'liquor_ratio_label'],
+  ['temperatureC', 'temperature_label'],
+  ['holdMinutes', 'hold_label'],
+  ['pH', 'ph_label'],
+  ['rates', 'rates_label'],
+] as const;
 
 export function sayAmount(auxiliary: RecipeAuxiliary): string {
   return showAddition({ per: auxiliary.per, amount: amountOf(auxiliary) });
@@ -171,7 +192,7 @@ function nothingDyes(fibre: FibreCode): Note {
 function notesOn(
   fibre: FibreCode,
   dyeClass: DyeClass,
-  starter: Recipe | null,
+  { starter, labelled }: { readonly starter: Recipe | null; readonly labelled: LabelInForce | null },
   reasons: readonly string[],
 ): Note[] {
   const ways = conditionsFor(fibre, dyeClass).flatMap(({ method, note, vessel }) =>
@@ -180,9 +201,12 @@ function notesOn(
       : [],
   );
   const dye = DYE_CLASS_NAMES[dyeClass];
-  const text = starter
-    ? `Figures to start from for ${dye} on ${fibreOf(fibre).name} stand at each field. The dye maker's label goes before all of them: put its figures in and tick "from the maker's label".`
-    : `No figures are offered for ${dye} on ${fibreOf(fibre).name}: take them from the maker's label.`;
+  const given = starter && labelled;
+  const text = given
+    ? `Figures of ${sayWhoseLabel(labelled)} stand at each field, and where it says nothing, figures to start from for ${dye} on ${fibreOf(fibre).name}.`
+    : starter
+      ? `Figures to start from for ${dye} on ${fibreOf(fibre).name} stand at each field. The dye maker's label goes before all of them: put its figures in and tick "from the maker's label".`
+      : `No figures are offered for ${dye} on ${fibreOf(fibre).name}: take them from the maker's label.`;
   return [
     {
       kind: starter ? 'note' : 'warn',

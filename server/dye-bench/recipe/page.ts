@@ -5,7 +5,7 @@ import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { liesInBath } from '../../../src/dye/label-class.ts';
-import { labelDifferences } from '../../../src/dye/maker-label.ts';
+import { labelDifferences, lackingDoses } from '../../../src/dye/maker-label.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
@@ -13,13 +13,15 @@ import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { clothPath, shadePath } from '../../kit/paths.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import { listed } from '../../kit/words.ts';
 import { readWater } from '../../setup/water/store.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showAmount } from '../card/amounts-show.ts';
 import { showBathPh } from '../card/ph-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
-import type { LabelInForce } from '../label/store.ts';
+import { type LabelInForce, sayWhoseLabel } from '../label/store.ts';
 import { BY_LABEL, byLabelVersionPath, isByLabel } from './by-label.ts';
 import { recipeChanges } from './changes.ts';
 import { readCopied } from './copy-store.ts';
@@ -66,6 +68,7 @@ export function recipePage(reader: Reader, id: number) {
     /** whose label it is worked by; null where it is worked by none */
     label: stored.labelled ? shownLabel(stored.labelled) : null,
     labelHref: `${recipePath(stored.id)}/label`,
+    lacking: lackingOf(stored),
     note: stored.note,
     versions: readRecipeVersions(reader, stored.name).map((each) => ({
       version: each.version,
@@ -105,9 +108,22 @@ function madeFrom(reader: Reader, stored: StoredRecipe) {
   };
 }
 
-function shownLabel({ label, dye, others }: LabelInForce) {
+/** What the label doses and the newest version lacks, to be added in one step; null where there is nothing. */
+function lackingOf(stored: StoredRecipe) {
+  const { labelled, recipe, followedById } = stored;
+  if (!labelled || followedById !== null || isByLabel(stored)) return null;
+  const lacking = lackingDoses(recipe, labelled.label);
+  if (lacking.length === 0) return null;
+  const doses = lacking.map(
+    (dose) => `${sayMeasured(dose.kind, dose.form, sayAmount(dose))} of ${dose.name}`,
+  );
+  return { doses: listed(doses), action: `${recipePath(stored.id)}/label-doses`, requestKey: mintKey() };
+}
+
+function shownLabel(labelled: LabelInForce) {
+  const { label, others } = labelled;
   return {
-    says: dye === null ? 'Worked by its own maker’s label' : `Worked by the maker’s label of ${dye}`,
+    says: `Worked by ${sayWhoseLabel(labelled)}`,
     source: label.source,
     others: others.length === 0 ? '' : `The label of ${others.join(' and ')} says something else.`,
   };

@@ -2,20 +2,31 @@ import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { type Content, fibreOf } from '../../../src/dye/fibre.ts';
-import { amountOf, auxiliaryFrom, type Recipe, type RecipeAuxiliary } from '../../../src/dye/recipe.ts';
+import { lackingDoses, markOfLabel } from '../../../src/dye/maker-label.ts';
+import {
+  amountOf,
+  auxiliaryFrom,
+  markOf,
+  type Recipe,
+  type RecipeAuxiliary,
+} from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { listed } from '../../kit/words.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
 import { readDyeCloths } from '../batch/dyeable.ts';
 import { type Dye, readDyes } from '../dyes/store.ts';
+import { carryLabel } from '../label/store.ts';
 import { atField } from '../numbered-rows.ts';
+import { typedWith } from './as-typed.ts';
+import { refuseByLabel } from './by-label.ts';
 import { keepCopied } from './copy-store.ts';
 import type { CopyRecipeForm, NewRecipeForm, RecipeForm, VersionForm } from './form.ts';
-import { insertRecipe, LABEL, OWN, readRecipe, recipePath } from './store.ts';
+import { insertRecipe, LABEL, OWN, readRecipe, recipePath, type StoredRecipe } from './store.ts';
 
 /** Keeps a recipe of a new name, version 1. @throws {Refusal} invalid, by field, where it cannot work */
 export function keepNewRecipe(tx: Tx, form: NewRecipeForm, typed: Typed): Answer {
@@ -39,8 +50,63 @@ export function keepCopy(tx: Tx, ofId: number, { cloth_id, ...form }: CopyRecipe
   keepCopied(tx, id, source.id, cloth_id);
   return {
     location: recipePath(id),
-    said: `Recipe ${form.name} is kept, copied from ${source.name}, version ${source.version}.`,
+    said: `Recipe ${form.name} is kept, copied from ${source.name}, version ${source.version}.${copyLabel(tx, source, form, id)}`,
   };
+}
+
+/** A label is of a class of dye on a fibre: another of either has a label of its own. In words. */
+function copyLabel(tx: Tx, source: StoredRecipe, form: RecipeForm, id: number): string {
+  if (source.labelled?.dye !== null) return '';
+  if (form.fibre === source.fibre && form.dye_class === source.recipe.dyeClass) {
+    carryLabel(tx, source, id);
+    return ' Its maker’s label came with it.';
+  }
+  return ' Its maker’s label is for another dye or fibre and was left behind.';
+}
+
+/** The next version of a recipe, with what its label doses at this depth and it lacks. */
+export function addLabelDoses(tx: Tx, ofId: number): Answer {
+  const before = readRecipe(tx, ofId);
+  refuseByLabel(before);
+  refuseFollowed(before);
+  const { labelled, recipe, written, fibre } = before;
+  const lacking = labelled ? lackingDoses(recipe, labelled.label) : [];
+  if (!labelled || lacking.length === 0) {
+    throw conflict(`${before.name} has all that its label doses at this depth.`);
+  }
+  const auxiliaries = [...written.auxiliaries, ...lacking];
+  const marks = lacking.map(({ kind }) => [`auxiliaries.${kind}`, markOfLabel(labelled.label)] as const);
+  const made: Recipe = {
+    ...written,
+    auxiliaries,
+    marks: { ...written.marks, ...Object.fromEntries(marks) },
+  };
+  const [problem] = checkRecipe(made, [{ fibre, shareBp: 10_000 }]).problems;
+  if (problem)
+    throw conflict(problem.message, { text: 'To the form', href: `${recipePath(ofId)}/versions/new` });
+  const version = before.version + 1;
+  const id = insertRecipe(tx, {
+    ...before,
+    version,
+    followsId: before.id,
+    shadeId: before.shade.id,
+    recipe: made,
+    auxiliaryMarks: auxiliaries.map(({ kind }) => markOf(made, `auxiliaries.${kind}`)),
+    typed: typedWith(before, made),
+  });
+  return {
+    location: recipePath(id),
+    said: `Version ${version} of ${before.name} is kept, with ${listed(lacking.map(({ name }) => name))} by the label.`,
+  };
+}
+
+/** @throws {Refusal} conflict where a newer version follows */
+function refuseFollowed(before: StoredRecipe): void {
+  if (before.followedById === null) return;
+  throw conflict(
+    `Version ${before.version} of ${before.name} was followed by version ${before.version + 1} already: start from the newest.`,
+    { text: `The newer version of ${before.name}`, href: recipePath(before.followedById) },
+  );
 }
 
 function keepNamed(tx: Tx, form: NewRecipeForm, typed: Typed): number {
@@ -63,12 +129,7 @@ function keepNamed(tx: Tx, form: NewRecipeForm, typed: Typed): number {
 /** Keeps the next version of a recipe, for the same shade and fibre; the one before stays as it is. */
 export function keepNewVersion(tx: Tx, ofId: number, form: VersionForm, typed: Typed): Answer {
   const before = readRecipe(tx, ofId);
-  if (before.followedById !== null) {
-    throw conflict(
-      `Version ${before.version} of ${before.name} was followed by version ${before.version + 1} already: start from the newest.`,
-      { text: `The newer version of ${before.name}`, href: recipePath(before.followedById) },
-    );
-  }
+  refuseFollowed(before);
   const version = before.version + 1;
   const { shade, fibre } = before;
   const forWhat = { shade_id: String(shade.id), fibre };

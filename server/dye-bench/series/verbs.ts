@@ -10,6 +10,7 @@ import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { insertBatch } from '../batch/plan.ts';
 import { keepAmounts } from '../batch/plan-amounts.ts';
+import { carryLabel } from '../label/store.ts';
 import { typedWith } from '../recipe/as-typed.ts';
 import { keepCopied } from '../recipe/copy-store.ts';
 import { insertRecipe } from '../recipe/store.ts';
@@ -118,6 +119,7 @@ function insertStepRecipe(
   };
   const id = insertRecipe(tx, { ...made, name, version: 1, followsId: null, shadeId });
   keepCopied(tx, id, source.id, form.cloth_id);
+  carryLabel(tx, source, id);
   return id;
 }
 

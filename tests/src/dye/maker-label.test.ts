@@ -1,8 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { afterBaths } from '../../../src/dye/after-baths.ts';
+import { atDepth } from '../../../src/dye/depth.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import { EMPTY_LABEL, type MakerLabel } from '../../../src/dye/label-figures.ts';
-import { byLabel, dosesAt, labelDifferences, saysNothing } from '../../../src/dye/maker-label.ts';
+import {
+  byLabel,
+  dosesAt,
+  labelDifferences,
+  lackingDoses,
+  saysNothing,
+  wholeByLabel,
+} from '../../../src/dye/maker-label.ts';
 import { orderOfWork } from '../../../src/dye/order-of-work.ts';
 import { rampSteps } from '../../../src/dye/ramp.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
@@ -204,5 +212,48 @@ describe('the work by a label', () => {
     expect(Math.min(...stretch.map(({ rateCPerMinute }) => rateCPerMinute))).toBeLessThan(1);
     const heated = stretch.reduce((sum, { minutes, rateCPerMinute }) => sum + minutes * rateCPerMinute, 0);
     expect(heated).toBeGreaterThanOrEqual((found.find(({ kind }) => kind === 'hold')?.toC ?? 0) - 50);
+  });
+});
+
+describe('a recipe that is worked by a label, at another depth', () => {
+  const worked = byLabel(offered(cotton, 'reactive'), LABEL);
+  const dose = (recipe: Recipe, wanted: string) => {
+    const found = recipe.auxiliaries.find(({ kind }) => kind === wanted);
+    return found?.per === 'litre' ? found.mgPerLitre : undefined;
+  };
+
+  it.each([
+    [500, 20_000],
+    [501, 45_000],
+    [3000, 60_000],
+  ])('takes the dose of the label for %i thousandths', (depth, salt) => {
+    expect(dose(atDepth(worked, 'cotton', depth), 'salt')).toBe(salt);
+  });
+
+  it('keeps what the workroom wrote down itself', () => {
+    const written = offered(cotton, 'reactive');
+    const own: Recipe = {
+      ...written,
+      auxiliaries: written.auxiliaries.map((each) =>
+        each.kind === 'salt' && each.per === 'litre' ? { ...each, mgPerLitre: 33_000 } : each,
+      ),
+      marks: { ...written.marks, 'auxiliaries.salt': { basis: 'own', source: '' } },
+    };
+    expect(dose(atDepth(byLabel(own, LABEL), 'cotton', 3000), 'salt')).toBe(33_000);
+  });
+
+  it('has what the label doses and was lacking, marked as that', () => {
+    const label: MakerLabel = {
+      ...LABEL,
+      doses: [
+        ...LABEL.doses,
+        { kind: 'levelling-agent', form: 'as-sold', upToMilli: null, per: 'litre', amount: 1000 },
+      ],
+    };
+    const whole = wholeByLabel(offered(cotton, 'reactive'), label);
+    expect(dose(whole, 'levelling-agent')).toBe(1000);
+    expect(whole.marks['auxiliaries.levelling-agent']).toEqual({ basis: 'label', source: label.source });
+    expect(lackingDoses(whole, label)).toEqual([]);
+    expect(labelDifferences(whole)).toEqual([]);
   });
 });

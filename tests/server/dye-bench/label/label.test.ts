@@ -211,7 +211,116 @@ describe('the maker’s label of a dye', () => {
   });
 });
 
+describe('what is suggested for a dye with a label', () => {
+  const ASKED = {
+    fibre: 'cotton',
+    dye_class: 'reactive',
+    'dyes.0.name': 'Madder R',
+    'dyes.0.owf': '2',
+  };
+  /** The label of above with a dose of something that is not offered for cotton otherwise. */
+  const MORE = { ...LABEL, 'doses.2.what': 'levelling-agent/as-sold', 'doses.2.amount': '1 g/L' };
+
+  it('is what the label says, ticked as that, and the rest from our figures', async () => {
+    const id = await addDye('Madder R');
+    await house.submit(`/dye-bench/dyes/${id}/label`, MORE).expect(303);
+    const { body } = await house.data(`/dye-bench/recipes/new?${new URLSearchParams(ASKED)}`).expect(200);
+    const typed = typedIn(body.fields);
+    expect(typed).toMatchObject({ temperature: '50', hold: '70', ph_from: '10.5', ph_to: '11' });
+    expect(typed).toMatchObject({ temperature_label: 'yes', hold_label: 'yes', ph_label: 'yes' });
+    expect(typed.liquor_ratio_label ?? '').toBe('');
+    expect(body.notes[0].text).toMatch(/^Figures of the maker’s label of Madder R stand at each field/);
+    expect(body.hints.auxiliaries).toMatch(
+      /Salt.*: 45 g\/L \(from the maker's label: tub of 250 g, invented\)/,
+    );
+    const rows = Object.entries(typed).filter(([, value]) => value === 'levelling-agent/as-sold');
+    expect(rows).toHaveLength(1);
+    const made = await keepRecipe(house, {
+      ...typed,
+      fibre: 'cotton',
+      shade_id: String(house.write((tx) => makeShade(tx, 'Madder'))),
+      name: 'Madder by its label',
+    });
+    const kept = await recipe(made);
+    expect(kept.warnings.filter(({ id: what }: { id: string }) => what.startsWith('label-'))).toEqual([]);
+    expect(figure(kept.figures, 'Temperature')).toMatchObject({ source: "from the maker's label" });
+    expect(kept.lacking).toBeNull();
+  });
+
+  it('is what a quick bath is worked by', async () => {
+    const id = await addDye('Madder R');
+    await house.submit(`/dye-bench/dyes/${id}/label`, MORE).expect(303);
+    const quick = {
+      mass: '500',
+      weighed: 'conditioned',
+      'fibres.0.fibre': 'cotton',
+      dye_class: 'reactive',
+      'dyes.0.name': 'Madder R',
+      'dyes.0.owf': '2',
+      offered: 'yes',
+    };
+    const { body } = await house.data(`/dye-bench/quick?${new URLSearchParams(quick)}`).expect(200);
+    expect(body.result.label).toBe('Worked by the maker’s label of Madder R');
+    expect(figure(body.result.figures, 'Temperature')?.value).toBe('50 °C');
+    const salt = body.result.lines.find(({ name }: { name: string }) => name.startsWith('Salt'));
+    expect(salt).toMatchObject({ asked: '45 g/L', source: "from the maker's label: tub of 250 g, invented" });
+    const other = { ...quick, temperature: '40', 'dyes.0.name': 'Another' };
+    const { body: without } = await house.data(`/dye-bench/quick?${new URLSearchParams(other)}`).expect(200);
+    expect(without.result.label).toBe('');
+    const hotter = { ...quick, temperature: '55' };
+    const { body: typed } = await house.data(`/dye-bench/quick?${new URLSearchParams(hotter)}`).expect(200);
+    expect(typed.result.warnings.map(({ text }: { text: string }) => text)).toContain(
+      'The label says 50 °C, and this recipe has 55 °C as its own temperature.',
+    );
+  });
+
+  it('is added to a recipe that lacks it in one step, as a version of its own', async () => {
+    const id = await addDye('Madder R');
+    const { recipeId } = await furnishCotton({ 'dyes.0.name': 'Madder R', 'dyes.0.owf': '2' });
+    await house.submit(`/dye-bench/dyes/${id}/label`, MORE).expect(303);
+    const { lacking, lines } = await recipe(recipeId);
+    expect(lacking.doses).toBe('1 g/L of levelling agent');
+    const added = await house.submit(lacking.action, { request_key: lacking.requestKey }).expect(303);
+    const next = await recipe(Number(/(\d+)/.exec(added.headers.location ?? '')?.[1]));
+    expect(next).toMatchObject({ version: 2, lacking: null });
+    expect(next.lines).toHaveLength(lines.length + 1);
+    expect(next.lines.at(-1)).toMatchObject({
+      asked: '1 g/L',
+      source: "from the maker's label: tub of 250 g, invented",
+    });
+    expect((await recipe(recipeId)).lacking).toBeNull();
+    const again = await house.submit(`/dye-bench/recipes/${next.id}/label-doses`, {}).expect(409);
+    expect(again.text).toContain('has all that its label doses');
+    await house.submit(lacking.action, {}).expect(409);
+    // The next version opens with it.
+    expect(typedIn((await house.data(next.newVersion)).body.fields)['auxiliaries.2.label']).toBe('yes');
+  });
+});
+
 describe('the maker’s label of a recipe', () => {
+  it('goes along with a copy for the same fibre and class, and is left behind by another', async () => {
+    const made = await furnishCotton({ 'dyes.0.name': 'Free dye', 'dyes.0.owf': '2' });
+    await house.submit(`/dye-bench/recipes/${made.recipeId}/label`, { temperature: '45' }).expect(303);
+    const copyAs = async (name: string, query: string) => {
+      const { body } = await house.data(`/dye-bench/recipes/${made.recipeId}/copy${query}`).expect(200);
+      const forWhat = body.forWhat.map((each: { name: string; value: string }) => [each.name, each.value]);
+      const said = {
+        ...Object.fromEntries(forWhat),
+        ...typedIn(body.fields),
+        'dyes.0.name': 'Some dye',
+        name,
+      };
+      const sent = await house.submit(`/dye-bench/recipes/${made.recipeId}/copy`, said);
+      expect(sent.status).toBe(303);
+      return recipe(Number(/recipes\/(\d+)/.exec(sent.headers.location ?? '')?.[1]));
+    };
+    const same = await copyAs('Second', '');
+    expect(same.label).toMatchObject({ says: 'Worked by its own maker’s label' });
+    expect(figure(same.figures, 'Temperature')?.value).toBe('45 °C');
+    const viscose = await copyAs('Third', '?fibre=viscose');
+    expect(viscose.label).toBeNull();
+  });
+
   it('goes before that of its dyes, holds for later versions, and is refused where the fibre does not stand it', async () => {
     const id = await addDye('Madder R');
     await house.submit(`/dye-bench/dyes/${id}/label`, LABEL).expect(303);
