@@ -22,6 +22,7 @@ export interface BatchAmountTable {
   basis: 'oven-dry' | 'conditioned' | null;
   strip_ticks: number | null;
   liquor_ratio_milli: number | null;
+  also: Generated<string>;
   parts: string;
   stocks: string;
   strengths: Generated<string>;

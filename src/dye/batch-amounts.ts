@@ -4,7 +4,7 @@ import { apportion } from '../quantity/money.ts';
 import type { CardVessel } from './batch.ts';
 import { type DyeStrength, lengthToPrepareTicks, type StockStrength } from './bath.ts';
 import { type BathPlan, type PlannedBaths, planBath } from './bath-plan.ts';
-import type { Content } from './fibre.ts';
+import type { Content, FibreCode } from './fibre.ts';
 import { type Bench, benchOf } from './measuring.ts';
 import { fastestHeating } from './ramp.ts';
 import type { Recipe } from './recipe.ts';
@@ -26,6 +26,8 @@ export interface AmountsAsked {
   readonly stocks: readonly StockStrength[];
   /** of dyes whose lot is not as strong as the recipe's */
   readonly strengths: readonly DyeStrength[];
+  /** of thread, trim, elastic and lining in the bath, beside those that the recipe names */
+  readonly also: readonly FibreCode[];
 }
 
 export const NOTHING_ASKED: AmountsAsked = {
@@ -36,6 +38,7 @@ export const NOTHING_ASKED: AmountsAsked = {
   parts: [],
   stocks: [],
   strengths: [],
+  also: [],
 };
 
 /** What a card keeps of how it was worked out. */

@@ -64,6 +64,7 @@ export interface Card {
     | 'heatRateMilli'
     | 'coolRateMilli'
     | 'fixing'
+    | 'also'
     | 'marks'
   >;
   readonly shade: string;

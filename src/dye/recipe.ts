@@ -80,6 +80,12 @@ export function contentInBath(content: Content, { also = [] }: Pick<Recipe, 'als
   return [...content, ...sewn.map((fibre) => ({ fibre, shareBp: 0 }))];
 }
 
+/** A recipe in a bath with more fibres beside the cloth than it names itself. */
+export function withAlso(recipe: Recipe, also: readonly FibreCode[]): Recipe {
+  const all = [...new Set([...(recipe.also ?? []), ...also])];
+  return all.length === 0 ? recipe : { ...recipe, also: all };
+}
+
 /** Limits of what a recipe may ask: guards against slips of the pen, not advice (common practice). */
 export const RECIPE_LIMITS = {
   /** 20 % owf: even a black seldom passes 10 %. */

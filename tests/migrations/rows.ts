@@ -164,6 +164,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     parts: '[]',
     stocks: '[]',
     strengths: '[]',
+    also: '[]',
   },
   batch_bath: { batch_id: 2, bath: 1, vessel_id: 1, begins_at: AT },
   batch_piece: { batch_id: 2, piece_id: 2, length_ticks: 10, typed: '', bath: 1 },

@@ -1,6 +1,6 @@
 import { underWay } from '../../../src/dye/bath-clock.ts';
 import { lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
-import { capital } from '../../../src/dye/fibre.ts';
+import { capital, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { FASTNESS_TESTS, showGrade } from '../../../src/dye/grey-scale.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
@@ -51,6 +51,8 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     chip: shadeChip(stored.shade),
     recipe: `${stored.name}, version ${stored.version}`,
     figures: recipeFigures(stored.recipe).map(({ label, value }) => `${label} ${value}`),
+    /** thread, trim and lining; '' where there are none */
+    also: sayFibreNames(pot.recipe.also ?? []),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     baths: baths.map(({ number }) => ({

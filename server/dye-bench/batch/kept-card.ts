@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import { RECIPE_CLASSES } from '../../../src/dye/dye-class.ts';
+import { FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { HEATER_KINDS, MATERIALS } from '../../../src/dye/heater.ts';
 import { FIXINGS } from '../../../src/dye/label-class.ts';
 import { SMALL_MEASURES } from '../../../src/dye/measuring.ts';
@@ -114,6 +115,7 @@ const CARD: z.ZodType<KeptCard> = z.object({
     heatRateMilli: lacked,
     coolRateMilli: lacked,
     fixing: z.object({ how: z.enum(FIXINGS), temperatureC: figure, seconds: figure }).exactOptional(),
+    also: z.array(z.enum(FIBRE_CODES)).exactOptional(),
     marks: z.record(text, MARK),
   }),
   shade: text,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type AmountsAsked, NOTHING_ASKED } from '../../../src/dye/batch-amounts.ts';
 import { readLiquorRatio, readStockStrength, showLiquorRatio } from '../../../src/dye/bench-figures.ts';
+import { FIBRE_CODES, readFibreNames } from '../../../src/dye/fibre.ts';
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -15,6 +16,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Problem } from '../../refusal.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { partsField, weighedField } from '../quick/form.ts';
+import { ALSO_ASKS } from '../recipe/form.ts';
 
 /** The fields of a plan that say how its amounts are worked out. `strips` and `swatch` only help to tell what to send. */
 export function amountFields(units: Units) {
@@ -46,6 +48,7 @@ export function amountFields(units: Units) {
       label: 'Test swatch',
       hint: 'Length sent along for it.',
     }),
+    also: optionalReading(readFibreNames, ALSO_ASKS),
     parts: partsField('5 5 4; blank for alike.'),
     stocks: numberedRows(
       { strength: optionalReading(readStockStrength, { filter: true }) },
@@ -119,6 +122,7 @@ export function amountsAsked(form: AmountForm, problems: Problem[]): AmountsAske
         ? []
         : [{ line: place, strengthBp: strength, how: how === '' ? 'typed' : how }],
     ),
+    also: form.also ?? [],
   };
 }
 
@@ -128,11 +132,13 @@ const STRENGTHS = z.array(
   z.object({ line: z.number(), strengthBp: z.number(), how: z.enum(['typed', 'swatch']) }),
 );
 
+const FIBRES = z.array(z.enum(FIBRE_CODES));
+
 /** Keeps what was asked beside the batch; where nothing was, nothing is kept. */
 export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void {
-  const { scaleMg, basis, stripTicks, ratioMilli, parts, stocks, strengths } = asked;
+  const { scaleMg, basis, stripTicks, ratioMilli, parts, stocks, strengths, also } = asked;
   const blank = [scaleMg, stripTicks, ratioMilli].every((figure) => figure === null);
-  if (blank && [parts, stocks, strengths].every((list) => list.length === 0)) return;
+  if (blank && [parts, stocks, strengths, also].every((list) => list.length === 0)) return;
   tx.run(
     tx.db.insertInto('batch_amount').values({
       batch_id: batchId,
@@ -143,6 +149,7 @@ export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void 
       parts: JSON.stringify(PARTS.parse(parts)),
       stocks: JSON.stringify(STOCKS.parse(stocks)),
       strengths: JSON.stringify(STRENGTHS.parse(strengths)),
+      also: JSON.stringify(FIBRES.parse(also)),
     }),
   );
 }
@@ -159,5 +166,6 @@ export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
     parts: readStored(PARTS, row.parts),
     stocks: readStored(STOCKS, row.stocks),
     strengths: readStored(STRENGTHS, row.strengths),
+    also: readStored(FIBRES, row.also),
   };
 }

@@ -1,5 +1,5 @@
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
-import { fibreOf } from '../../../src/dye/fibre.ts';
+import { fibreOf, readFibreNames } from '../../../src/dye/fibre.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -17,7 +17,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showCard } from '../card/show.ts';
 import { choosePage } from '../recipe/choose-page.ts';
-import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
+import { inBathWith, readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { readVesselsInUse } from '../vessels/store.ts';
 import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
 import { batchPlanForm, MOST_POTS, workOutTyped } from './plan.ts';
@@ -57,7 +57,9 @@ export function lengthsPage(
   const over = (typed.over ?? '') !== '';
   const all = readGroundCloths(reader, over);
   const onScale = (typed.scale ?? '') !== '';
-  const cloths = all.filter((cloth) => whyNotDyed(stored, cloth, onScale) === null);
+  const also = readFibreNames(typed.also ?? '');
+  const inBath = also.ok ? inBathWith(stored, also.value) : stored;
+  const cloths = all.filter((cloth) => whyNotDyed(inBath, cloth, onScale) === null);
   const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
   const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
   const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1, over });
@@ -123,7 +125,7 @@ export function lengthsPage(
     more: found.length > MOST_OFFERED,
     /** cloths whose undyed ground is free and that this recipe cannot dye, and why */
     refused: all.flatMap((cloth) => {
-      const why = whyNotDyed(stored, cloth, onScale);
+      const why = whyNotDyed(inBath, cloth, onScale);
       return why ? [{ cloth: cloth.name, reason: why.reason, href: clothPath(cloth.id) }] : [];
     }),
     /** what to send for the length wanted after dyeing; '' where none is asked */

@@ -34,7 +34,7 @@ import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
 import { sayDye } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
+import { inBathWith, OWN, readRecipe, type StoredRecipe, sayMark } from '../recipe/store.ts';
 import { swatchStandings } from '../swatch/standing.ts';
 import { readVessels, type Vessel, vesselChoices } from '../vessels/store.ts';
 import { readBathsBefore } from './baths-before.ts';
@@ -178,7 +178,7 @@ interface Plan {
  * cloth cannot be dyed so
  */
 function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
-  const stored = readRecipe(reader, form.recipe_id);
+  const stored = inBathWith(readRecipe(reader, form.recipe_id), form.also ?? []);
   const vessel = readVessels(reader).find(({ id }) => id === form.vessel_id);
   if (!vessel) throw invalid('vessel_id', 'Choose a vessel.');
   const rows = form.pieces.flatMap(({ place, piece, length, bath }) =>

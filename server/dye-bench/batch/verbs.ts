@@ -5,7 +5,7 @@ import { batchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { sendPieceToBaths } from '../../ledger/verbs.ts';
 import { conflict, type Problem, Refusal } from '../../refusal.ts';
-import { readRecipe } from '../recipe/store.ts';
+import { inBathWith, readRecipe } from '../recipe/store.ts';
 import { readVessel } from '../vessels/store.ts';
 import { readPiecesToDye, whyNotDyed } from './dyeable.ts';
 import { keepCard } from './kept-card.ts';
@@ -59,7 +59,8 @@ export function startBatch(tx: Tx, code: string, units: Units): Answer {
 
 /** The plan as it would be worked out now: a cloth's mass per area may be known better than when it was planned. */
 export function workOutAgain(tx: Reader, batch: StoredBatch) {
-  const stored = readRecipe(tx, batch.recipeId);
+  const asked = readAmounts(tx, batch.id);
+  const stored = inBathWith(readRecipe(tx, batch.recipeId), asked.also);
   const planned = readPlannedLengths(tx, batch.id);
   const pieces = readPiecesToDye(
     tx,
@@ -69,7 +70,6 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
     const piece = pieces.find(({ id }) => id === pieceId);
     return piece ? [{ piece, lengthTicks, typed, bath }] : [];
   });
-  const asked = readAmounts(tx, batch.id);
   const problems = lengths.flatMap(({ piece }) => {
     const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
     return cannot ? [{ field: '', message: cannot.reason }] : [];

@@ -3,6 +3,7 @@ import { type Bath, dyedMassMg } from '../../../src/dye/bath.ts';
 import type { BathPlan } from '../../../src/dye/bath-plan.ts';
 import { grams, sumOfBath, sumOfShare } from '../../../src/dye/bath-sums.ts';
 import { type Card, lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
+import { sayFibreNames } from '../../../src/dye/fibre.ts';
 import { loadOf, TAP_C } from '../../../src/dye/heater.ts';
 import { sumOfRegain } from '../../../src/dye/regain.ts';
 import { fillMl } from '../../../src/dye/vessel.ts';
@@ -73,6 +74,8 @@ export function showCard(card: Card, units: Units) {
     counted,
     options: counted ? split.options : [],
     heat: heatOf(card, one),
+    /** thread, trim and lining; '' where there are none */
+    also: sayFibreNames(recipe.also ?? []),
     figures: recipeFigures(recipe),
     /** of one bath when all is in; null on a card of before */
     ph: card.ph ? showBathPh({ bath: one, temperatureC: recipe.temperatureC, ...card.ph }) : null,

@@ -1,5 +1,6 @@
 import { BEGUN, holdLeftMinutes } from '../../../src/dye/bath-clock.ts';
 import { type Weighing, weighingsAt } from '../../../src/dye/order-of-work.ts';
+import { withAlso } from '../../../src/dye/recipe.ts';
 import { limitsPassedByWeighing } from '../../../src/dye/weighed-limits.ts';
 import { readVolume } from '../../../src/quantity/volume.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
@@ -34,9 +35,9 @@ export function readAtThePot(reader: Reader, code: string) {
   const stored = readRecipe(reader, batch.recipeId);
   const work = workOf(reader, stored, batch.card);
   const { cautions, content } = work;
-  // A batch may be made at another ratio than its recipe's.
-  const { liquorRatioMilli } = batch.card.recipe;
-  const recipe = { ...stored.recipe, liquorRatioMilli };
+  // A batch may be made at another ratio than its recipe's, and with more in the bath.
+  const { liquorRatioMilli, also = [] } = batch.card.recipe;
+  const recipe = withAlso({ ...stored.recipe, liquorRatioMilli }, also);
   return { batch, state, log, baths: bathStates(batch.card, work, log), cautions, content, recipe };
 }
 

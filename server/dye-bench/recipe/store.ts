@@ -4,7 +4,7 @@ import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import { FIBRE_CODES, type FibreCode } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { byLabel, markOfLabel } from '../../../src/dye/maker-label.ts';
-import { amountOf, auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
+import { amountOf, auxiliaryFrom, type Recipe, withAlso } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
@@ -116,6 +116,11 @@ export function readRecipe(reader: Reader, id: number) {
     note: row.note,
     typed: readTyped(row.typed),
   };
+}
+
+/** A recipe for a bath that more goes into than the cloth and what the recipe names itself. */
+export function inBathWith(stored: StoredRecipe, also: readonly FibreCode[]): StoredRecipe {
+  return { ...stored, recipe: withAlso(stored.recipe, also) };
 }
 
 function readRecipeDyes(reader: Reader, recipeId: number) {

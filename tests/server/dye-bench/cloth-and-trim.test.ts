@@ -82,6 +82,67 @@ describe('thread, trim and lining of a recipe', () => {
   });
 });
 
+describe('thread, trim and lining of a batch', () => {
+  it('are refused by what they do not stand, and stay with its card, its pot and its print', async () => {
+    const moss = shade('Moss');
+    const { piece } = clothOf('Cotton lawn', { cotton: 100 });
+    const recipeId = await keepRecipe(house, recipeFields(moss, VAT));
+    const vesselId = await addVessel(house, 'Pot', '40');
+    const made = { recipeId, vesselId, lengths: { [piece.code]: '2' } };
+    const fields = (also: string) => ({ ...planFields(made), also });
+    const { body: refused } = await house.send('/dye-bench/batches/new', fields('elastane')).expect(422);
+    expect(refused.error.message).toMatch(/Elastane: hot caustic soda harms it/);
+    const { body: unknown } = await house.send('/dye-bench/batches/new', fields('gossamer')).expect(422);
+    expect(unknown.error.problems).toEqual([
+      { field: 'also', message: 'gossamer is no fibre that is known here.' },
+    ]);
+    const { body: planned } = await house.send('/dye-bench/batches/new', fields('polyester')).expect(200);
+    const code = planned.location.split('/').at(-1);
+    const before = await house.data(`/dye-bench/batches/${code}`).expect(200);
+    expect(before.body.card.also).toBe('polyester');
+    expect(before.body.card.warnings.map(({ id }: { id: string }) => id)).toContain('left-polyester');
+    await start(house, code);
+    expect((await house.data(`/dye-bench/batches/${code}`)).body.card.also).toBe('polyester');
+    expect((await house.page(`/dye-bench/batches/${code}/card`)).text).toContain('Also in the bath');
+    // The recipe itself names none, and a batch without any has none.
+    const { body: plain } = await house.send('/dye-bench/batches/new', fields('')).expect(200);
+    expect((await house.data(plain.location)).body.card.also).toBe('');
+  });
+
+  it('count for what is added by hand at the pot', async () => {
+    const { piece } = clothOf('Cotton lawn', { cotton: 100 });
+    const direct = {
+      name: 'Moss direct',
+      fibre: 'cotton',
+      dye_class: 'direct',
+      'auxiliaries.0.what': 'salt/as-sold',
+      'auxiliaries.0.amount': '10 g/L',
+      'auxiliaries.1.what': '',
+      'auxiliaries.1.amount': '',
+      temperature: '80',
+      ph_from: '',
+      ph_to: '',
+    };
+    const recipeId = await keepRecipe(house, recipeFields(shade('Moss'), direct));
+    const bleachedWith = async (also: string) => {
+      const vesselId = await addVessel(house, `Pot for ${also || 'cotton'}`, '40');
+      const made = { recipeId, vesselId, lengths: { [piece.code]: '1' } };
+      const { body } = await house.send('/dye-bench/batches/new', { ...planFields(made), also }).expect(200);
+      const code = body.location.split('/').at(-1);
+      await start(house, code);
+      for (const step of ['begin', 'prepare', 'weigh', 'dissolve']) {
+        await house.send(`/dye-bench/batches/${code}/logs/steps`, { bath: '1', step }).expect(200);
+      }
+      const added = { bath: '1', what: 'other/hypochlorite', name: 'bleach', amount: '5 g', lot: '' };
+      return house.send(`/dye-bench/batches/${code}/by-hand`, added);
+    };
+    expect(JSON.stringify((await bleachedWith('')).body)).not.toMatch(/Elastane/);
+    const refused = await bleachedWith('elastane');
+    expect(refused.status).toBe(422);
+    expect(JSON.stringify(refused.body.error)).toMatch(/Elastane/);
+  });
+});
+
 describe('a vat', () => {
   it('is offered whole by its family, and refused without one', async () => {
     const offer = await house
