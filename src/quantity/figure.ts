@@ -54,7 +54,7 @@ export function tidy(typed: string): Tidied {
     .replace(/[\u2018\u2019\u02B9\u02BC\u2032]/g, "'")
     .replace(/''|[\u201C\u201D\u02BA]/g, '"')
     .trim();
-  if (text === '') return refused('Nothing is written here: write a number.');
+  if (text === '') return refused('Enter a number.');
   const others = /(?!\d)\p{Nd}(?:[\p{Nd}., /]*\p{Nd})?/u.exec(text);
   if (others === null) return { ok: true, text };
   const plain = others[0].replace(/\p{Nd}/gu, figureOf);

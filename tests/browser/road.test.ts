@@ -142,7 +142,7 @@ async function dye(): Promise<void> {
   await walker.press('Suggest figures');
   await walker.fill({ Dye: 'Yellow', 'On fabric': '1' }, 'Dye 1');
   await walker.fill({ 'Shrinkage to allow for': '5' });
-  await walker.press('Keep the recipe');
+  await walker.press('Save recipe');
   await walker.go('/dye-bench/batches/new');
   await walker.follow('Choose Marigold on nylon');
   await walker.fill({ Vessel: 'Pot' });

@@ -33,7 +33,7 @@ export function labelRecipePage(reader: Reader, typed: Typed) {
   const shown: Typed = source ? { ...asTypedByLabel(source), fibre: source.fibre, ...said } : said;
   const { name, shade_id, fibre, ...fields } = drawLabel(labelRecipeForm(reader).shape, shown);
   return labelFormPage(shown, fields, {
-    title: source ? `Copy of ${source.name}` : 'New recipe by a label',
+    title: source ? `Copy of ${source.name}` : 'New label-only recipe',
     action: BY_LABEL,
     forWhat: [name, shade_id, fibre],
     follows: null,

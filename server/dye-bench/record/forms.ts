@@ -1,11 +1,9 @@
 import { z } from 'zod';
-import { checkLab } from '../../../src/colour/lab.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
-import { choiceField, field, optionalText } from '../../kit/fields.ts';
-import { asked } from '../../kit/form-drawing.ts';
+import { choiceField, optionalText } from '../../kit/fields.ts';
 import { conflict, invalid } from '../../refusal.ts';
-import { HOW_WORDS } from '../../shelf/shade/form.ts';
+import { HOW_WORDS, labFields, readLab } from '../../shelf/shade/form.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { insertLog, recordPath } from '../pot/log-verbs.ts';
 
@@ -27,9 +25,7 @@ export const SWATCH_FIELDS = {
     size: 'short',
     options: toChoose(SIDES, (side) => `${side} dyeing`),
   }),
-  l: coordinate('L*'),
-  a: coordinate('a*'),
-  b: coordinate('b*'),
+  ...labFields({ required: false }),
   how: choiceField(HOW, 'how the colour was got', {
     label: 'How it was got',
     options: toChoose(HOW, (how) => HOW_WORDS[how]),
@@ -57,29 +53,11 @@ export const SWATCH = z
   .transform(({ side, l, a, b, how, swatch_note: note }, context) => {
     const refuse = (path: string, message: string) =>
       context.issues.push({ code: 'custom', message, path: [path], input: null });
-    if (l === null && a === null && b === null) {
-      if (note === '')
-        refuse('swatch_note', 'Give CIELAB values, or a note such as where the photograph lies.');
-      return { side, note, lab: null, how };
-    }
-    if (l === null || a === null || b === null) {
-      for (const [axis, value] of Object.entries({ l, a, b })) {
-        if (value === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
-      }
-      return { side, note, lab: null, how };
-    }
-    for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
-    return { side, note, lab: { l, a, b }, how };
+    const lab = readLab({ l, a, b }, refuse);
+    if (note === '' && [l, a, b].every((axis) => axis === null))
+      refuse('swatch_note', 'Give CIELAB values, or a note such as where the photograph lies.');
+    return { side, note, lab, how };
   });
-
-function coordinate(name: string) {
-  const read = field((typed, refuse): number | null => {
-    const text = typed.trim().replace('−', '-').replace(',', '.');
-    if (text === '') return null;
-    return /^-?\d{1,3}(\.\d{1,3})?$/.test(text) ? Number(text) : refuse(`${name} is a number such as 41.5.`);
-  });
-  return asked(read, { label: name, size: 'short', maxlength: 16, required: false });
-}
 
 /** How the shade was judged; the last verdict counts. @throws {Refusal} conflict before the start */
 export function judgeShade(tx: Tx, code: string, form: z.output<typeof RESULT>): Answer {

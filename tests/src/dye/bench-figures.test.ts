@@ -48,7 +48,7 @@ describe('reading a liquor ratio', () => {
     ['201', 'Write 1:200 or less.'],
     ['2:20', '2:20 cannot be read as a number: write it as 20 or as 1:20.'],
     ['1:20:1', '20:1 cannot be read as a number: write it as 20 or as 1:20.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
   ])('says why %j cannot be read', (typed, reason) => {
     expect(readLiquorRatio(typed)).toEqual({ ok: false, reason });
   });

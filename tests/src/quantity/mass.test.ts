@@ -49,7 +49,7 @@ describe('reading a mass', () => {
     ['5 g 1 kg', 'Write the larger unit first and each unit once, as in 2 lb 4 oz or 1 kg 500 g.'],
     ['1 kg 3 oz', '1 kg 3 oz mixes metric and imperial units: write it in one of them.'],
     ['3 m', 'm is not a unit used here: write kg, lb, oz, g or mg.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
   ])('says why %j cannot be read', (typed, reason) => {
     expect(readMass(typed, 'g')).toEqual({ ok: false, reason });
   });
@@ -108,7 +108,7 @@ describe('reading a mass per area', () => {
     ['g/m²', 'g/m2 has no number before it: write the number first.'],
     ['1,500', '1,500 can mean 1.5 or 1500: write 1.5 or 1500.'],
     ['10 001', 'A mass per area here can be 10 000 g/m² at most.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
   ])('says why %j cannot be read', (typed, reason) => {
     expect(readMassPerArea(typed, 'g/m²')).toEqual({ ok: false, reason });
   });

@@ -75,7 +75,7 @@ describe('reading money', () => {
     ['€', 'EUR', 'The number is missing: write it as 12.50.'],
     ['constructor', 'EUR', 'constructor cannot be read as a number: write it as 12.50.'],
     ['1e3', 'EUR', '1e3 cannot be read as a number: write it as 12.50.'],
-    ['', 'EUR', 'Nothing is written here: write a number.'],
+    ['', 'EUR', 'Enter a number.'],
     ['1000000000.01', 'EUR', 'An amount here can be 1000000000 at most.'],
     ['9'.repeat(65), 'EUR', 'This is too long: 64 characters at most.'],
   ])('says why %j in %s cannot be read', (typed, currency, reason) => {

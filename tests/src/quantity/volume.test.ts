@@ -33,7 +33,7 @@ describe('reading a volume', () => {
     ['1,500 ml', '1,500 can mean 1.5 or 1500: write 1.5 or 1500.'],
     ['5 m', 'm is not a unit used here: write imperial gal, US gal, l or ml.'],
     ['100001 l', 'A volume here can be 100 000 L at most.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
     ['pint'.repeat(20), 'This is too long: 64 characters at most.'],
   ])('says why %j cannot be read', (typed, reason) => {
     const said = typeof reason === 'string' ? reason : expect.stringMatching(reason);

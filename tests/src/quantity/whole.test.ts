@@ -25,7 +25,7 @@ describe('reading a count', () => {
     ['12 pcs', '12 pcs cannot be read as a number: write it as 12.'],
     ['1e3', '1e3 cannot be read as a number: write it as 12.'],
     ['0x10', '0x10 cannot be read as a number: write it as 12.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
     ['1000000001', 'Write 1000000000 or less.'],
     ['9'.repeat(64), 'Write 1000000000 or less.'],
   ])('says why %j cannot be read', (typed, reason) => {
@@ -102,7 +102,7 @@ describe('reading a fullness', () => {
     ['150 %', 'Write a fullness as times the finished length, such as 2.5.'],
     ['1:2', '1:2 cannot be read as a number: write it as 2 1/2 or as 2.5.'],
     ['x', 'The number is missing: write it as 2 1/2 or as 2.5.'],
-    ['', 'Nothing is written here: write a number.'],
+    ['', 'Enter a number.'],
   ])('says why %j cannot be read', (typed, reason) => {
     expect(readFullness(typed)).toEqual({ ok: false, reason });
   });

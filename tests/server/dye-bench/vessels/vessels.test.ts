@@ -34,7 +34,7 @@ describe('vessels', () => {
     ['10 gal', 'A gallon has two sizes'],
     ['50 ml', 'A vessel holds from 100 mL to 5000 L'],
     ['6000', 'A vessel holds from 100 mL to 5000 L'],
-    ['', 'Nothing is written here'],
+    ['', 'Enter a number'],
     ['big', 'big'],
   ])('of “%s” are refused, and what was typed stays', async (volume, reason) => {
     const { text } = await house
