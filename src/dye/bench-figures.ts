@@ -1,4 +1,6 @@
-import type { Reading } from '../quantity/reading.ts';
+import { readFigure, tidy } from '../quantity/figure.ts';
+import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
+import { type Reading, refused } from '../quantity/reading.ts';
 import { isAbove, readScaled, showScaled } from '../quantity/scaled.ts';
 
 // The numbers that are typed at the dye bench and are none of length, mass or volume.
@@ -10,10 +12,13 @@ export const MOST_OWF_MILLI = 1_000_000;
 export const MOST_LIQUOR_RATIO_MILLI = 200_000;
 
 /**
- * Reads an amount on weight of fabric, in thousandths of a percent from nought to 1000 %: "2", "0.125 %", "½ % owf".
+ * Reads an amount on weight of fabric, in thousandths of a percent from nought to 1000 %: "2", "0.125 %", "½ % owf",
+ * "4 oz/lb", "5 g/kg".
  * Rounded once; `exact` says whether it had to be.
  */
 export function readOwf(typed: string): Reading<number> {
+  const byMass = BY_MASS.find(({ after }) => after.test(typed.trim()));
+  if (byMass) return readByMass(typed, byMass);
   return readScaled(typed, {
     per: 1000n,
     after: / ?%?(?: ?(?:owf|o\.w\.f\.))?$/i,
@@ -22,6 +27,35 @@ export function readOwf(typed: string): Reading<number> {
     outside: (figure) =>
       isAbove(figure, MOST_OWF_MILLI, 1000n) ? `Write ${showOwf(MOST_OWF_MILLI)} or less.` : undefined,
   });
+}
+
+/** On weight of fabric as labels have it too: an ounce to the pound is a sixteenth, a gram to the kilogram a thousandth. */
+const BY_MASS = [
+  {
+    after: /oz ?(?:\/|per|to|on) ?(?:1 ?)?lbs?(?: of (?:cloth|fabric|goods))?$/i,
+    unit: 'oz/lb',
+    oneMilli: 6250n,
+  },
+  { after: /g ?(?:\/|per|to|on) ?(?:1 ?)?kg(?: of (?:cloth|fabric|goods))?$/i, unit: 'g/kg', oneMilli: 100n },
+] as const;
+
+/** Whether an amount is written on weight of fabric by its masses. */
+export function isByMass(text: string): boolean {
+  return BY_MASS.some(({ after }) => after.test(text));
+}
+
+function readByMass(typed: string, { after, unit, oneMilli }: (typeof BY_MASS)[number]): Reading<number> {
+  const tidied = tidy(typed);
+  if (!tidied.ok) return tidied;
+  const read = readFigure(tidied.text.replace(after, '').trim(), `4 ${unit} or as 0.5 ${unit}`);
+  if (!read.ok) return read;
+  const { num, den, shown } = read.figure;
+  if (num * oneMilli > exactly(MOST_OWF_MILLI) * den) {
+    return refused(`Write ${showOwf(MOST_OWF_MILLI)} or less.`);
+  }
+  const value = stored(divideRounded(num * oneMilli, den, 'near'));
+  const exact = (num * oneMilli) % den === 0n;
+  return { ok: true, value, exact, echo: `${shown} ${unit} ${exact ? '=' : '≈'} ${showOwf(value)}` };
 }
 
 /**

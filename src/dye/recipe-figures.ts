@@ -2,7 +2,7 @@ import { readFigure, tidy } from '../quantity/figure.ts';
 import { divideRounded, stored } from '../quantity/figure-show.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 import { isAbove, readScaled, showScaled } from '../quantity/scaled.ts';
-import { readOwf, showOwf } from './bench-figures.ts';
+import { isByMass, readOwf, showOwf } from './bench-figures.ts';
 
 // The figures of a recipe that carry more than one meaning until their unit is written.
 
@@ -31,7 +31,7 @@ export const MOST_TEMPERATURE_C = 140;
 export function readAddition(typed: string): Reading<AuxiliaryDose> {
   const tidied = tidy(typed);
   if (!tidied.ok) return tidied;
-  if (/%|owf$/i.test(tidied.text)) return asAddition('cloth', readOwf(typed));
+  if (/%|owf$/i.test(tidied.text) || isByMass(tidied.text)) return asAddition('cloth', readOwf(typed));
   if (!/\/ ?l$| per l(?:itre)?$/i.test(tidied.text)) {
     return refused(
       'Say what the amount is for: write 5 g/L, by the litre of bath, or 2 %, on weight of fabric.',

@@ -1,7 +1,7 @@
 import type { Bath } from '../../../src/dye/bath.ts';
 import type { Card } from '../../../src/dye/card.ts';
 import type { BathInDay } from '../../../src/dye/pot-day.ts';
-import { bathKj, isInPotAt, lateMinutes, minutesInPot } from '../../../src/dye/pot-time.ts';
+import { bathKj, isInPotAt, lateMinutes, minutesInPot, sideBathsKj } from '../../../src/dye/pot-time.ts';
 import type { WorkStep } from '../../../src/dye/work-step.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -91,7 +91,7 @@ function openBathsOf(reader: Reader, code: string, vessels: readonly Vessel[], u
         card,
         stands: begun ? (state.clock.now?.step.title ?? '') : '',
         lateMinutes: begun ? 0 : lateMinutes(state.steps, state.bath, pot),
-        kj: bathKj(state.bath, pot, recipe.recipe.temperatureC),
+        kj: bathKj(state.bath, pot, recipe.recipe.temperatureC) + sideBathsKj(state.steps, state.bath, pot),
       },
     ];
   });

@@ -12,12 +12,18 @@ describe('reading an amount on weight of fabric', () => {
     ['⅓', 333, '⅓ % owf ≈ 0.333 % owf', false],
     ['150', 150_000, '150 % owf', true],
     ['1000', 1_000_000, '1000 % owf', true],
+    // A direct-dye maker's leaflet gives salt as 4 oz to the pound; 16 oz are a pound, so that is a quarter.
+    ['4 oz/lb', 25_000, '4 oz/lb = 25 % owf', true],
+    ['½ oz to 1 lb of cloth', 3_125, '½ oz/lb = 3.125 % owf', true],
+    ['1/3 oz per lb', 2_083, '⅓ oz/lb ≈ 2.083 % owf', false],
+    ['5 g/kg', 500, '5 g/kg = 0.5 % owf', true],
   ])('takes %s', (typed, owfMilli, echo, exact) => {
     expect(readOwf(typed)).toEqual({ ok: true, value: owfMilli, echo, exact });
   });
 
   it.each([
     ['1000.1', 'Write 1000 % owf or less.'],
+    ['161 oz/lb', 'Write 1000 % owf or less.'],
     ['-1 %', '-1 is negative: write it without the minus.'],
     ['2 g', '2 g cannot be read as a number: write it as 1/2 or as 0.5.'],
     ['%', 'The number is missing: write it as 1/2 or as 0.5.'],

@@ -35,7 +35,7 @@ describe('readAddition', () => {
     ['5 mL/L', 'in grams'],
     ['5 kg/L', 'in grams'],
     ['2000 g/L', '1000 g/L or less'],
-    ['', 'Nothing is written'],
+    ['', 'Enter a number'],
     ['x'.repeat(10_000), 'too long'],
   ])('refuses %s', (typed, reason) => {
     expect(readAddition(typed)).toMatchObject({ ok: false, reason: expect.stringContaining(reason) });

@@ -62,9 +62,10 @@ describe('pots over the day', () => {
       expect(row.from).toBe(at === 0 ? '09:00' : shown[at - 1].to);
       expect(row.energy).toMatch(/^\d\.\d\d kWh$/);
     }
-    // 90 g at 20 litres to the kilogram are 1.8 L, from 15 to 98 °C: (1.8 × 4.186 + 0.09 × 1.3) × 83 ÷ 3600 = 0.176 kWh.
-    expect(shown[0].energy).toBe('0.18 kWh');
-    expect(totals).toMatchObject({ baths: 5, from: '09:00', energy: '0.88 kWh' });
+    // 90 g at 20 litres to the kilogram are 1.8 L, which takes (1.8 × 4.186 + 0.09 × 1.3) ÷ 3600 = 0.002125 kWh for 1 °C:
+    // from 15 to 98 °C for the dye bath 0.176, and from 15 to 70 °C for the scour of nylon 0.117 kWh.
+    expect(shown[0].energy).toBe('0.29 kWh');
+    expect(totals).toMatchObject({ baths: 5, from: '09:00', energy: '1.47 kWh' });
     expect(totals.takes).toBe(totals.inPots);
     expect(chart.lanes).toHaveLength(1);
     const { text } = await house.page(`/dye-bench/day?on=${ON}`).expect(200);
