@@ -3,6 +3,7 @@ import { divideRounded, stored } from '../quantity/figure-show.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 import { isAbove, readScaled, showScaled } from '../quantity/scaled.ts';
 import { isByMass, readOwf, showOwf } from './bench-figures.ts';
+import { readHydrometer } from './specific-gravity.ts';
 
 // The figures of a recipe that carry more than one meaning until their unit is written.
 
@@ -43,9 +44,14 @@ export function readAddition(typed: string): Reading<AuxiliaryDose> {
   return asAddition('litre', readGramsPerLitre(typed));
 }
 
-/** Reads an amount as a hand measures it too: "20 mL/L", "200 mL to 1 kg of cloth". */
+/**
+ * Reads an amount as a hand measures it too: "20 mL/L", "200 mL to 1 kg of cloth"; of a lye whose strength a hydrometer
+ * told also "70 mL/L at 38 °Bé", which is a mass then.
+ */
 export function readAdditionOrVolume(typed: string): Reading<AuxiliaryDose | MeasuredDose> {
   const tidied = tidy(typed);
+  const lye = tidied.ok ? AT_DEGREES.exec(tidied.text) : null;
+  if (lye) return readLye(lye[1] ?? '', lye[2] ?? '');
   const after = tidied.ok ? MEASURED.exec(tidied.text) : null;
   if (!after) return readAddition(typed);
   const per = /^l/i.test(after[1] ?? '') ? 'litre' : 'cloth';
@@ -58,6 +64,20 @@ export function readAdditionOrVolume(typed: string): Reading<AuxiliaryDose | Mea
       isAbove(figure, MOST_UL_PER_LITRE, 1000n) ? `Write 1000 ${MEASURED_PER[per]} or less.` : undefined,
   });
   return reading.ok ? { ...reading, value: { per, volumeUl: reading.value } } : reading;
+}
+
+const AT_DEGREES = /^(.*?),?(?: at| of)? ?(\d+(?:[.,]\d+)? ?°? ?(?:b(?:é|e|aumé|aume)|tw(?:addell?)?))$/i;
+
+function readLye(volume: string, degrees: string): Reading<AuxiliaryDose> {
+  const density = readHydrometer(degrees);
+  if (!density.ok) return density;
+  const reading = readAdditionOrVolume(volume);
+  if (!reading.ok) return reading;
+  if (!('volumeUl' in reading.value)) {
+    return refused('Degrees of a hydrometer go with a volume: write 70 mL/L at 38 °Bé.');
+  }
+  const value = doseOfVolume(reading.value, density.value);
+  return { ok: true, value, exact: false, echo: `${volume} at ${density.echo} ≈ ${showAddition(value)}` };
 }
 
 const MEASURED = / ?ml ?(?:\/|per|to|on) ?(?:1 ?)?(l(?:it(?:re|er))?|kg)(?: of (?:bath|cloth|fabric))?$/i;

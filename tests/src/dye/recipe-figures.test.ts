@@ -74,6 +74,23 @@ describe('an amount that is measured in millilitres', () => {
     expect(massInForm('acetic-acid', dose.amount, 'vinegar-5', 'glacial')).toBe(500);
   });
 
+  // Cold pad-batch, as printed on a maker's card: silicate 70 mL/L, caustic of 36 °Bé 10 mL/L (jagson.com).
+  it.each([
+    ['70 mL/L at 38 °Bé', 'litre', 94_850],
+    ['10 mL/L of 36 °Be', 'litre', 13_300],
+    ['10 mL/L, 66 °Tw', 'litre', 13_300],
+  ] as const)('of a lye by its degrees is a mass: %s', (typed, per, amount) => {
+    expect(readAdditionOrVolume(typed)).toMatchObject({ ok: true, value: { per, amount } });
+  });
+
+  it('of a lye by its degrees is refused without a volume or off the scale', () => {
+    expect(readAdditionOrVolume('5 g/L at 36 °Bé')).toMatchObject({ ok: false });
+    expect(readAdditionOrVolume('5 mL/L at 80 °Bé')).toMatchObject({
+      ok: false,
+      reason: 'Write 72 °Bé or less.',
+    });
+  });
+
   it('leaves what is given by mass as it is', () => {
     expect(readAdditionOrVolume('2 % owf')).toMatchObject({
       ok: true,
