@@ -10,6 +10,7 @@ export const STATUS = {
   conflict: 409,
   unknown: 404,
   'not-let-in': 401,
+  'another-person': 401,
   'not-yours': 403,
   'too-many': 429,
   forbidden: 403,

@@ -32,6 +32,8 @@ export interface WriteRequest {
   readonly deviceId?: number;
   /** the instant it happened, where that is not now: only the invented workroom has a past of its own */
   readonly at?: string;
+  /** when it was done, where a device kept it and sends it later */
+  readonly doneAt?: string | null;
 }
 
 /** Builds typed queries (`db`) and reads with them. */
@@ -45,6 +47,8 @@ export interface Reader {
 export interface Tx extends Reader {
   run(query: Query<unknown>): Ran;
   readonly at: string;
+  /** when it was done: `at`, or before it where it is entered late */
+  readonly doneAt: string;
   readonly personId: number;
   readonly requestKey: string;
 }
@@ -183,12 +187,15 @@ export class Book implements Reader {
         { href: location, text: 'See what was saved' },
       );
     }
+    const at = request.at ?? this.now();
+    const late = request.doneAt && request.doneAt < at ? request.doneAt : null;
     const tx: Tx = {
       db: this.db,
       all: (query) => this.#statements.all(query),
       first: (query) => this.#statements.first(query),
       run: (query) => this.#statements.run(query),
-      at: request.at ?? this.now(),
+      at,
+      doneAt: late ?? at,
       personId: request.personId,
       requestKey: request.key,
     };
@@ -200,6 +207,7 @@ export class Book implements Reader {
         at: tx.at,
         person_id: request.personId,
         device_id: request.deviceId ?? MACHINE_ID,
+        done_at: late,
         answer: JSON.stringify(ANSWER.parse(answer)),
       }),
     );

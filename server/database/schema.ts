@@ -125,6 +125,8 @@ interface WorkroomTable {
   balance_mg: number;
   measures_with: SmallMeasure;
   amount_off_bp: number;
+  /** six hexadecimal digits that no other book has */
+  mark: string | null;
 }
 
 interface PersonTable {
@@ -143,6 +145,8 @@ interface RequestTable {
   person_id: number;
   answer: string;
   device_id: Generated<number | null>;
+  /** where it is entered later than it was done */
+  done_at: Generated<string | null>;
 }
 
 interface SupplierTable {

@@ -15,6 +15,8 @@ export interface Workroom {
   /** how far off an amount of a bath may be, in hundredths of a percent */
   readonly offBp: number;
   readonly invented: boolean;
+  /** tells this book from every other */
+  readonly mark: string;
 }
 
 const theWorkroom = prepared((db) => db.selectFrom('workroom').selectAll());
@@ -32,6 +34,7 @@ export function readWorkroom(reader: Reader): Workroom {
     measuresWith: row.measures_with,
     offBp: row.amount_off_bp,
     invented: row.invented === 1,
+    mark: row.mark ?? '',
   };
 }
 

@@ -35,7 +35,20 @@ const STYLES = [
   'cost',
   'buying',
   'network',
+  'unsent',
   'print',
+];
+
+// Unsent work takes a form before what looks after other forms sees it.
+const SCRIPTS = [
+  'unsent-rules.js',
+  'unsent-store.js',
+  'unsent-slips.js',
+  'unsent.js',
+  'clothroom.js',
+  'timer.js',
+  'signing-in.js',
+  'not-lost.js',
 ];
 
 const ASSETS = {
@@ -47,7 +60,7 @@ const ASSETS = {
   js: {
     name: 'clothroom.js',
     type: 'text/javascript; charset=utf-8',
-    files: [ours('clothroom.js'), ours('timer.js'), ours('signing-in.js'), ours('not-lost.js')],
+    files: SCRIPTS.map((name) => ours(name)),
   },
   htmx: {
     name: 'htmx.js',

@@ -6,7 +6,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Book, Reader } from '../database/book.ts';
 import { MACHINE_ID } from '../database/device-tables.ts';
-import { mintKey } from '../kit/request-key.ts';
+import { keyPrefix, mintKey } from '../kit/request-key.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits, readWorkroom } from '../kit/workroom.ts';
 import { canUndo } from '../ledger/undo.ts';
@@ -28,6 +28,8 @@ export interface House {
 export interface Asker {
   readonly personId: number;
   readonly deviceId: number;
+  /** of the book */
+  readonly mark: string;
   /** prices are told to keepers only */
   readonly seesPrices: boolean;
   /** whether they may take back what somebody else did */
@@ -91,6 +93,7 @@ export function readAsker(reader: Reader, personId: number, workroom = readWorkr
   return {
     personId,
     deviceId: MACHINE_ID,
+    mark: workroom.mark,
     seesPrices: true,
     undoesOthers: true,
     units,
@@ -134,7 +137,7 @@ export function shapeShell(house: House, request: FastifyRequest, frame: Framed)
 function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): Shell {
   // Strangers are told nothing of the workroom, not even its name.
   if (admissionOf(house.door, request).rank === 'open') return shapeBareShell(house, frame);
-  const { admission, workroom, people, who } = factsOf(house, request);
+  const { admission, workroom, people, who, asker } = factsOf(house, request);
   return {
     rooms: ROOMS.filter(({ key }) => allows(RULE_OF_ROOM[key] ?? 'hand', admission)),
     signed: house.door.served && shapeSigned(admission),
@@ -145,12 +148,14 @@ function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): 
     workroomName: workroom.name,
     invented: workroom.invented,
     who,
+    keyPrefix: who ? keyPrefix(asker) : '',
     people,
     done: request.method === 'GET' ? readDone(house, request) : null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
     saves: frame.saves ?? request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
+    sentForm: frame.sentForm ?? null,
     savedBefore: frame.savedBefore ?? null,
     trouble: house.book.trouble?.said ?? null,
     ...waitingOf(frame),
@@ -188,12 +193,14 @@ function shapeBareShell(house: House, frame: PageFrame): Shell {
     workroomName: '',
     invented: false,
     who: null,
+    keyPrefix: '',
     people: [],
     done: null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
     saves: false,
     wayOn: frame.wayOn ?? null,
+    sentForm: null,
     savedBefore: null,
     trouble: house.book.trouble?.said ?? null,
     waiting: 0,

@@ -10,6 +10,8 @@ export interface PageFrame {
   readonly saves?: boolean;
   /** True where the form goes on under the key that it is drawn with, because the one that was sent is used up. */
   readonly ownKey?: boolean;
+  /** The form that this page answers, where it may be sent again: its path, and the key that it was sent under. */
+  readonly sentForm?: { readonly path: string; readonly key: string } | null;
   /** What an earlier sending of this form came to. */
   readonly savedBefore?: Answer | null;
 }

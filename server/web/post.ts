@@ -4,6 +4,7 @@ import type { Answer, Tx } from '../database/book.ts';
 import { isKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { allInvalid, type Problem, Refusal } from '../refusal.ts';
+import { doneAtOf, refuseOthersWork } from './bench-work.ts';
 import { readBody } from './body.ts';
 import { type Asker, type House, whoAsks } from './house.ts';
 import { isPartial, sendPage, wantsJson } from './page.ts';
@@ -33,12 +34,15 @@ export function handlePost<T>(
     const { request_key: key, ...asked } = body;
     const read = readForm(form.schema, asked);
     const asker = whoAsks(house, request);
+    const sentKey = readKey(key);
+    refuseOthersWork(house, sentKey, asker);
     const answer = house.book.write(
       {
-        key: readKey(key),
+        key: sentKey,
         asked: { path: pathOf(request), asked },
         personId: asker.personId,
         deviceId: asker.deviceId,
+        doneAt: doneAtOf(request, house.book.now()),
       },
       (tx) => form.write(tx, read, asker),
     );
@@ -49,12 +53,14 @@ export function handlePost<T>(
     const page = form.redraw(typed);
     // The key that was sent is used up by what it saved: what is sent now, after this was told, is a further one.
     const ownKey = error.kind === 'conflict' && house.book.answerOf(String(body.request_key)) !== undefined;
+    const sentForm =
+      ownKey || !isKey(body.request_key) ? null : { path: pathOf(request), key: body.request_key };
     reply.header('hx-push-url', 'false');
     return sendPage(
       house,
       request,
       reply,
-      { ...page, problems: error.problems, wayOn: error.wayOn, ownKey },
+      { ...page, problems: error.problems, wayOn: error.wayOn, ownKey, sentForm },
       error.status,
     );
   }

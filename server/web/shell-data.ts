@@ -52,6 +52,8 @@ export interface Shell {
   workroomName: string;
   invented: boolean;
   who: PersonName | null;
+  /** what the request keys of bench work begin with, so that it is sent as this person's only; '' for nobody */
+  keyPrefix: string;
   people: PersonName[];
   done: Done | null;
   /** date and time of the figures as a person reads it */
@@ -61,6 +63,8 @@ export interface Shell {
   saves: boolean;
   /** offered with a refused form, e.g. where to see what is left */
   wayOn: WayOn | null;
+  /** the form that this page answers; null where none was sent, or its key is used up */
+  sentForm: { readonly path: string; readonly key: string } | null;
   /** what this form came to when it was sent before */
   savedBefore: { readonly said: string; readonly location: string } | null;
   /** why nothing is saved any more, until the book was opened again; null where all is well */

@@ -175,7 +175,9 @@ export const requestKeyRule: Rule = ({ path, text }) => {
   const forms = [...text.matchAll(/<form\b[\s\S]*?<\/form>/gi)].map(([form]) => form);
   return forms
     .filter((form) => /\smethod="post"/i.test(form) && !KEYLESS.some((action) => form.includes(action)))
-    .filter((form) => !form.includes("include('/partials/key'") && !form.includes('name="request_key"'))
+    .filter(
+      (form) => !/include\('\/partials\/(bench-)?key'/.test(form) && !form.includes('name="request_key"'),
+    )
     .map((form) => `${path} has a form without a request key: ${form.slice(0, 80)}`);
 };
 

@@ -12,6 +12,11 @@ const ON_A_FACE = { ...EDGING, hangs: 'face', height_ticks: 5 } as const;
 
 /** What a row refuses as a whole, and what may not be done to it later, in every table but the ledger's. */
 export const ATTACKS_ON_TABLES: readonly Attack[] = [
+  ...onTable('request', [
+    ['done on a day in words', put('request', { done_at: '1 March' }), CHECK],
+    ['done after it was entered', put('request', { done_at: '2026-03-02T12:00:01.000Z' }), CHECK],
+    ['late by nothing', put('request', { done_at: AT }), CHECK],
+  ]),
   ...onTable('workroom', [
     ['a second one', [insert('workroom', workroom())], /there is one workroom/],
     ['another in its place', [insert('workroom', workroom(), 'INSERT OR REPLACE')], /there is one workroom/],
@@ -57,6 +62,8 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['a negative remnant', ['UPDATE workroom SET useful_remnant_ticks = -1'], CHECK],
     ['a remnant of miles', ['UPDATE workroom SET useful_remnant_ticks = 160000001'], CHECK],
     ['half invented', ['UPDATE workroom SET invented = 2'], CHECK],
+    ['a mark that no key can name', ["UPDATE workroom SET mark = 'ABC12'"], CHECK],
+    ['bytes for a mark', ["UPDATE workroom SET mark = CAST('abc123' AS BLOB)"], /cannot store BLOB value/],
     ...['name', 'length_system', 'currency', 'useful_remnant_ticks', 'invented'].map(
       (column): Told => [`NULL in ${column}`, [`UPDATE workroom SET ${column} = NULL`], /NOT NULL/],
     ),

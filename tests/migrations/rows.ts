@@ -15,7 +15,15 @@ const HASH = 'a'.repeat(64);
  */
 export const LAWFUL: Readonly<Record<string, Row>> = {
   person: { name: 'Third maker', length_system: 'imperial', left_at: AT, role: 'hand' },
-  request: { key: 'request-new', asked_hash: HASH, at: AT, person_id: 1, answer: '{}', device_id: 1 },
+  request: {
+    key: 'request-new',
+    asked_hash: HASH,
+    at: AT,
+    person_id: 1,
+    answer: '{}',
+    device_id: 1,
+    done_at: '2026-03-02T11:00:00.000Z',
+  },
   ...DEVICE_ROWS,
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
   place: { name: 'Shelf 2' },
@@ -323,7 +331,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
   },
 };
 
-const { device_id: _, ...beforeDevices } = LAWFUL.request as Row;
+const { device_id: _, done_at: __, ...beforeDevices } = LAWFUL.request as Row;
 
-/** A lawful request as older books have it too: devices are told apart only since step 32. */
+/** A lawful request as older books have it too: devices are told apart since step 32, late entries since step 34. */
 export const REQUEST: Row = beforeDevices;

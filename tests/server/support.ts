@@ -24,6 +24,7 @@ export const units = { metric: METRIC, imperial: IMPERIAL };
 export const asker: Asker = {
   personId: 1,
   deviceId: 1,
+  mark: 'abc123',
   seesPrices: true,
   undoesOthers: true,
   units: METRIC,

@@ -30,10 +30,12 @@ import { type LayNames, shapeLay } from './view.ts';
 export function layBenchPage(reader: Reader, code: string, asker: Asker) {
   const table = readGarmentAtTable(reader, code, asker.units);
   const all = table.plans.flatMap(({ lays }) => lays);
-  const next = table.closed === '' ? table.plans.find(({ lays }) => lays.some(isToCut)) : undefined;
+  const [now = null, ...then] = table.closed === '' ? shapeTurns(reader, table, asker) : [];
   const data = {
     ...shapeLaysHead(table),
-    now: next ? shapeNow(reader, table, next, all, asker) : null,
+    now,
+    /** what comes after it, for a device that goes on while the book does not answer */
+    then,
     lays: all.length,
     cut: all.filter(({ lay }) => lay.state === 'cut').length,
     /** lays that cannot be cut as planned any more */
@@ -86,30 +88,57 @@ function stacksToCut({ lays, plyLimit }: PlanAtTable) {
   }));
 }
 
-function shapeNow(
-  reader: Reader,
-  table: GarmentAtTable,
-  plan: PlanAtTable,
-  all: readonly LayAtTable[],
-  asker: Asker,
-) {
-  const [stack] = stacksToCut(plan);
-  const first = stack?.lays[0];
-  if (!stack || !first) return null;
+/** A page of more turns would be slow to come over weak Wi-Fi. */
+const MOST_TURNS = 24;
+
+/** The turns that are left, in the order of cutting: each a lay, or a stack of equal ones. */
+function shapeTurns(reader: Reader, table: GarmentAtTable, asker: Asker) {
+  const all = table.plans.flatMap(({ lays }) => lays);
   const naming = layNames(reader, table, asker);
+  const before: LayAtTable[] = [];
+  const stacks = table.plans.flatMap((plan) => stacksToCut(plan).map((stack) => ({ plan, stack })));
+  return stacks.slice(0, MOST_TURNS).flatMap(({ plan, stack }) => {
+    const turn = shapeTurn({ table, plan, stack, naming }, all, before);
+    before.push(...stack.lays);
+    return turn ?? [];
+  });
+}
+
+export type LayTurn = NonNullable<ReturnType<typeof shapeTurn>>;
+
+interface AtTurn {
+  readonly table: GarmentAtTable;
+  readonly plan: PlanAtTable;
+  readonly stack: ReturnType<typeof stacksToCut>[number];
+  readonly naming: LayNames;
+}
+
+/** One turn, once all lays `before` it are cut as planned. */
+function shapeTurn(
+  { table, plan, stack, naming }: AtTurn,
+  all: readonly LayAtTable[],
+  before: readonly LayAtTable[],
+) {
+  const [first] = stack.lays;
+  if (!first) return null;
+  const { units } = naming;
   const { code } = table.garment;
   const view = shapeLay(first, plan.plan, naming);
   const kept = view.rests.filter(({ keep }) => keep);
+  const pieces = new Set(stack.lays.map(({ piece }) => piece.id));
+  const sofar = [...before, ...stack.lays].filter(({ piece }) => pieces.has(piece.id));
   return {
     requestKey: mintKey(),
     action: layBenchPath(code),
+    /** "Lay 3 of Plum skirt, from B12" */
+    work: `${sayNumbers(stack.lays)} of ${table.garment.name}, from ${listed([...new Set(stack.lays.map(({ piece }) => piece.code))])}`,
     /** the numbers of the lays that one tick cuts, for the form */
     layIds: stack.lays.map(({ lay }) => lay.id).join(' '),
     chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
     cloth: naming.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
     /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
-    count: sayCount(stack.lays, all),
+    count: sayCount(stack.lays, all, before.length),
     lay: view,
     /** how many of the drops come off which piece */
     pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
@@ -120,26 +149,31 @@ function shapeNow(
     /** rests that are kept by one tick; '' where none is worth keeping */
     rest: kept.map(({ size }) => size).join('; '),
     /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
-    ends: sayEnds(endsAfter(stack.lays, naming.usefulTicks), asker.units),
-    usefulFrom: showLength(naming.usefulTicks, asker.units, 'up'),
+    ends: sayEnds(endsAfter(sofar, naming.usefulTicks), units),
+    usefulFrom: showLength(naming.usefulTicks, units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
   };
 }
 
 /** "Lay 3 of 12"; where later lays were cut first its number does not tell how many are cut: "Lay 3 of 12; 7 cut". */
-function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[]): string {
+function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[], before: number): string {
   const numbers = stack.map(({ lay }) => lay.position);
-  const cut = all.filter(({ lay }) => lay.state === 'cut').length;
+  const cut = before + all.filter(({ lay }) => lay.state === 'cut').length;
   const out = all.filter(({ fallsOut }) => fallsOut !== '').length;
   const inTurn = numbers.every((number, i) => number === cut + out + 1 + i);
   const of = ` of ${all.length}${inTurn ? '' : `; ${cut} cut`}`;
+  const which = `${sayNumbers(stack)}${of}`;
+  return numbers.length === 1 ? which : `${which}: ${countOf(numbers.length, 'ply', 'plies')}, cut at once`;
+}
+
+/** "Lay 3", "Lays 3 to 6", "Lays 3, 5 and 8". */
+function sayNumbers(stack: readonly LayAtTable[]): string {
+  const numbers = stack.map(({ lay }) => lay.position);
   const [first = 0] = numbers;
-  if (numbers.length === 1) return `Lay ${first}${of}`;
-  const which = numbers.every((number, i) => number === first + i)
-    ? `${first} to ${numbers.at(-1)}`
-    : listed(numbers.map(String));
-  return `Lays ${which}${of}: ${countOf(numbers.length, 'ply', 'plies')}, cut at once`;
+  if (numbers.length === 1) return `Lay ${first}`;
+  const isRun = numbers.every((number, i) => number === first + i);
+  return `Lays ${isRun ? `${first} to ${numbers.at(-1)}` : listed(numbers.map(String))}`;
 }
 
 export function layBenchForm() {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { isWorthKeeping, leftoverOf, type StripSize } from '../../../src/fit/drop.ts';
+import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
@@ -21,7 +22,7 @@ import { cutForTier, stripSizeKey } from './cutting.ts';
 import { type ShadeFigures, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { readOpenTier, readPieceForTier } from './piece.ts';
 import { readSources, type Sources } from './sources.ts';
-import { readTierAtTable, sayTier } from './table.ts';
+import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
 
 /** The bench hand of a tier: one drop at a time. */
 export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker) {
@@ -29,18 +30,23 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
   const sources = readSources(reader, table);
   const names = namesAtTable(reader, table);
   const figures = (source: Sources) => shapeShadeFigures(source.shade, names, asker.units);
-  const next = table.closed === '' ? sources.find(({ plan }) => plan.cuts.length > 0) : undefined;
+  const [drop = null, ...then] =
+    table.closed === ''
+      ? dropsOf(sources).flatMap((at) => shapeDrop(reader, table, at, figures(at.source), asker) ?? [])
+      : [];
   const data = {
     ...shapeTierHead(table),
     /** the drop to cut now; null where none can be */
-    drop: next ? shapeDrop(reader, table.garment.code, next, figures(next), asker) : null,
+    drop,
+    /** what comes after it, for a device that goes on while the book does not answer */
+    then,
     /** shades with strips left, in the tier's order: how far each is */
     shades: sources.map(figures),
     /** where the lays that are held for the garment are cut; '' where none is */
     laysHref: hasLaysToCut(reader, table.garment.id) ? layBenchPath(table.garment.code) : '',
     allCut: table.shades.length > 0 && table.shades.every(({ leftStrips }) => leftStrips === 0),
     /** why nothing can be cut although strips are left, a sentence a shade */
-    stuck: next
+    stuck: drop
       ? []
       : sources
           .filter(({ shade }) => shade.leftStrips > 0)
@@ -58,19 +64,49 @@ function hasLaysToCut(reader: Reader, garmentId: number): boolean {
   return readHeldPlans(reader, [garmentId]).some(({ lays }) => lays.some(({ state }) => state === 'held'));
 }
 
+/** One drop of a piece, after those of its shade and of its piece that come before it. */
+interface DropToCut {
+  readonly source: Sources;
+  readonly cut: TierCut;
+  readonly strips: number;
+  readonly stripsBefore: number;
+  readonly dropsBefore: number;
+}
+
+/** A page of more drops would be slow to come over weak Wi-Fi. */
+const MOST_DROPS = 24;
+
+/** The drops that are left to cut, in order. */
+function dropsOf(sources: readonly Sources[]): DropToCut[] {
+  return sources
+    .flatMap((source) => {
+      let stripsBefore = 0;
+      return source.plan.cuts.flatMap((cut) =>
+        Array.from({ length: cut.drops }, (_, dropsBefore) => {
+          const strips = Math.min(cut.columns, cut.strips - dropsBefore * cut.columns);
+          const drop = { source, cut, strips, stripsBefore, dropsBefore };
+          stripsBefore += strips;
+          return drop;
+        }),
+      );
+    })
+    .slice(0, MOST_DROPS);
+}
+
+export type DropTurn = NonNullable<ReturnType<typeof shapeDrop>>;
+
 function shapeDrop(
   reader: Reader,
-  code: string,
-  { shade, plan }: Sources,
+  table: TierAtTable,
+  { source: { shade }, cut, strips, stripsBefore, dropsBefore }: DropToCut,
   figures: ShadeFigures,
   asker: Asker,
 ) {
-  const [cut] = plan.cuts;
-  const piece = cut && reader.first(selectPieces(reader.db).where('piece.id', '=', cut.pieceId));
-  if (!cut || !piece) return null;
+  const { code } = table.garment;
+  const piece = reader.first(selectPieces(reader.db).where('piece.id', '=', cut.pieceId));
+  if (!piece) return null;
   const { units } = asker;
   const { tierId } = shade;
-  const strips = Math.min(cut.strips, cut.columns);
   const drop = { strips, columns: cut.columns, drops: 1, lengthTicks: shade.depthTicks };
   const rest = leftoverOf(shade, piece.usable_width_ticks, drop);
   const useful = readWorkroom(reader).usefulRemnantTicks;
@@ -87,9 +123,11 @@ function shapeDrop(
     across: showSize(shade.lengthTicks, units, 'up'),
     strips,
     /** "strips 5 to 7 of 12" */
-    count: sayCount(shade.cutStrips, strips, shade.count),
+    count: sayCount(shade.cutStrips + stripsBefore, strips, shade.count),
+    /** "3 strips for Tier 1 of G3, from B12" */
+    work: `${countOf(strips, 'strip', 'strips')} for ${sayTier(table)}, from ${piece.code}`,
     /** drops left of this shade from this piece, this one included */
-    dropsHere: cut.drops,
+    dropsHere: cut.drops - dropsBefore,
     /** what is left beside the strips; '' where they take the whole width */
     rest: rest ? sayRestSize(rest, asker) : '',
     /** whether the rest is kept unless somebody says otherwise */

@@ -54,6 +54,29 @@ function stepsOf(planned: readonly WorkStep[], rows: readonly LogRow[]) {
   return { steps, additions, clock };
 }
 
+/** A bath as it will be once the step under way, or its beginning, is told as done. */
+export function afterStep(state: BathState, planned: readonly WorkStep[], at: string): BathState {
+  const what = hasBegun(state) ? (state.clock.now?.step.key ?? '') : BEGUN;
+  const done: LogRow = {
+    id: 0,
+    bath: state.number,
+    kind: 'step',
+    what,
+    at,
+    toldAt: at,
+    person: '',
+    personId: 0,
+    requestKey: '',
+    figure: 0,
+    dyeLot: '',
+    note: '',
+    auxiliary: null,
+    lab: null,
+  };
+  const rows = [...state.rows, done];
+  return { ...state, rows, ...stepsOf(planned, rows) };
+}
+
 /** The step that was done in the request that told of a weighing. */
 export function stepOfWeighing(rows: readonly LogRow[], weighed: LogRow): string {
   return (

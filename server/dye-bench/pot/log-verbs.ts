@@ -112,7 +112,7 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   }
   const now = state.clock.now?.step;
   if (!hasBegun(state) || now?.key !== form.step) throw quicker(state, form.step, location);
-  const skipped = holdLeftMinutes(state.clock, Date.parse(tx.at));
+  const skipped = holdLeftMinutes(state.clock, Date.parse(tx.doneAt));
   const ofHold = `${skipped} of its ${now.minutes} min`;
   if (skipped !== null && !form.skip_hold) {
     const message = `${now.title} is not over: ${ofHold} are left. Skip them only where the shade is right.`;
@@ -213,7 +213,7 @@ export function logReading(
   if (!hasBegun(state)) throw quicker(state, '', location);
   insertLog(tx, pot.batch.id, { bath: state.number, kind, figure: value * 10 });
   const shown = kind === 'temperature' ? `${value} °C` : `pH ${value / 10}`;
-  return { location, said: `${shown} is logged, ${showClock(tx.at)}.` };
+  return { location, said: `${shown} is logged, ${showClock(tx.doneAt)}.` };
 }
 
 /** A note on the whole batch. */

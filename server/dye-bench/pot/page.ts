@@ -25,7 +25,7 @@ import { showCard } from '../card/show.ts';
 import { sayPot } from '../card/split-show.ts';
 import { potChoiceForm } from '../day/pot-choice.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
-import { type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
+import { afterStep, type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
 import { type LogRow, readDyeLots, readLog, sinceStart } from './log-store.ts';
 import { shortId } from './log-verbs.ts';
@@ -64,6 +64,8 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   const data = {
     requestKey: mintKey(),
     code: batch.code,
+    /** what is done here, for a device that keeps it: "Bath 2 of D4" */
+    work: several && here ? `Bath ${here.number} of ${batch.code}` : `Batch ${batch.code}`,
     state,
     said: sayState(batch, state, sent),
     chip: shadeChip(stored.shade),
@@ -90,6 +92,8 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
           says: sayBath(bath),
         }))
       : [],
+    /** what comes after the step under way, for a device that goes on while the book does not answer */
+    turns: here && state === 'in the pot' ? shapeTurns(reader, here, stored, work, now) : [],
     /** the bath at hand; null before the start */
     bath: here && card ? shapeBath(reader, here, card, now) : null,
     card: card ? showCard(card, asker.units) : null,
@@ -131,6 +135,30 @@ function shapeCautions(
   };
 }
 
+export type PotTurn = ReturnType<typeof shapeTurns>[number];
+
+/** The steps of a bath after the one under way, each with its cautions, as if those before were done now. */
+function shapeTurns(reader: Reader, here: BathState, stored: StoredRecipe, work: Work, now: string) {
+  const hazards = hazardsByName(stored, work);
+  const lots = readDyeLots(reader, namesWeighed(here));
+  const { balanceMg } = readWorkroom(reader);
+  return statesToCome(here, work, now).flatMap((state) => {
+    const step = shapeStep(state, now, lots, balanceMg);
+    const cautions = dueCautions(state, hazards, work.cautions);
+    return step ? [{ requestKey: mintKey(), step, cautions }] : [];
+  });
+}
+
+function statesToCome(here: BathState, work: Work, now: string): BathState[] {
+  if (!here.clock.now) return [];
+  const next = afterStep(here, work.steps, now);
+  return [next, ...statesToCome(next, work, now)];
+}
+
+function namesWeighed({ steps, bath }: BathState): string[] {
+  return steps.flatMap((step) => weighingsAt(step, bath).map(({ name }) => name));
+}
+
 /** What a person has said to have read of the cautions of a batch. */
 function readBy(log: readonly LogRow[], personId: number): ReadonlySet<string> {
   return new Set(
@@ -163,12 +191,16 @@ function wholeOf(reader: Reader, batchId: number, card: Card, here: BathState | 
 }
 
 function shapeBath(reader: Reader, state: BathState, card: Card, now: string) {
-  const names = state.steps.flatMap((step) => weighingsAt(step, state.bath).map(({ name }) => name));
   const last = state.rows.at(-1);
   const step = state.clock.now?.step;
   const told = last && state.rows.filter(({ requestKey }) => requestKey === last.requestKey)[0];
   const stepPh = step ? phAtStep(state, step.key, card) : null;
-  const shown = shapeStep(state, now, readDyeLots(reader, names), readWorkroom(reader).balanceMg);
+  const shown = shapeStep(
+    state,
+    now,
+    readDyeLots(reader, namesWeighed(state)),
+    readWorkroom(reader).balanceMg,
+  );
   return {
     number: state.number,
     begun: hasBegun(state),

@@ -54,6 +54,7 @@ export function selectEntries(db: Reader['db']) {
       'undoing.at as undoing_at',
       'undoer.name as undoer_name',
       'request.device_id',
+      'request.done_at',
       'device.name as device_name',
       ...OTHER_USE_FACTS,
     ]);
@@ -72,6 +73,8 @@ export function shapeEntry(row: EntryRecord, { units, currency, seesPrices }: As
     at: row.at,
     when: showMoment(row.at),
     who: row.person_name,
+    /** when it was done, where it was entered later; else '' */
+    doneWhen: row.done_at === null ? '' : showMoment(row.done_at),
     /** the device that it was made on; '' for the workroom's computer */
     device: row.device_id === null || row.device_id === MACHINE_ID ? '' : (row.device_name ?? ''),
     kind: row.kind,

@@ -171,6 +171,7 @@ export function drawNewUse(
   typed: Typed,
 ) {
   return {
+    code: piece.code,
     action: `${piecePath(piece.code)}/uses`,
     requestKey: mintKey(),
     fields: drawFields(otherUseFields(reader, asker, piece.free), typed),

@@ -84,7 +84,9 @@ describe('the bench', () => {
     await stepDone(code, 'begin');
     await stepDone(code, 'prepare');
     const { text } = await house.page(`/dye-bench/batches/${code}/bench`);
-    const shut = text.replace(/<details[\s\S]*?<\/details>/g, '<summary>');
+    const shut = text
+      .replace(/<template[\s\S]*?<\/template>/g, '')
+      .replace(/<details[\s\S]*?<\/details>/g, '<summary>');
     const main = shut.slice(shut.indexOf('data-hand="bench"'), shut.indexOf('</main>'));
     expect(main.match(/<button/g)).toHaveLength(2);
   });
@@ -258,5 +260,28 @@ describe('the bench', () => {
     await start(house, code);
     expect((await bench(code)).bath).toMatchObject({ begun: false });
     expect(rows()).toHaveLength(1);
+  });
+});
+
+describe('steps that a device kept', () => {
+  it('are told with when they were done, so that the clock of the bath is right, and never before each other', async () => {
+    const code = await startOne();
+    const { bath, turns } = await bench(code);
+    const [first, second] = turns.map(({ step }: { step: { key: string } }) => step.key);
+    const late = (waited: number, step: string, fields: object = {}) =>
+      log(code, 'steps', { step, ...fields })
+        .set('clothroom-waited', String(waited))
+        .expect(200);
+    later(60);
+    await late(1800, bath.step.key);
+    const begun = await bench(code);
+    expect(begun.bath.step.key).toBe(first);
+    expect(begun.bath.step.secondsLeft).toBe(begun.bath.step.minutes.replace(/ min/, '') * 60 - 1800);
+    // A clock that was set back in between: no step is done before the one before it.
+    await late(3000, first);
+    expect((await bench(code)).bath.step.key).toBe(second);
+    const { db } = house.book;
+    const told = house.book.all(db.selectFrom('request').select('done_at').where('done_at', 'is not', null));
+    expect(told.length).toBe(2);
   });
 });

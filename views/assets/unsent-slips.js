@@ -1,0 +1,117 @@
+// What a page says of work that is kept on the device: "Not sent yet", "Not saved", "Sent". Drawn here alone, since the book
+// knows nothing of it.
+(() => {
+  const { sayAge, waitedSeconds } = globalThis.unsentRules;
+  const CLOCK = new Intl.DateTimeFormat('en-GB', { timeStyle: 'short' });
+  const MOMENT = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
+
+  function element(tag, { text, ...attributes } = {}, ...children) {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    if (text !== undefined) made.textContent = text;
+    made.append(...children);
+    return made;
+  }
+
+  function button(text, onPress) {
+    const made = element('button', { type: 'button', text });
+    made.addEventListener('click', onPress);
+    return made;
+  }
+
+  function slip(kind, label, text, ...more) {
+    const lead = element('p', {}, element('b', { class: 'slip-kind', text: label }), ` ${text}`);
+    return element('div', { class: `slip slip-${kind}` }, lead, ...more);
+  }
+
+  /** "done at 14:05, 12 minutes ago" */
+  function sayDone({ doneAt }, now) {
+    const isToday = new Date(doneAt).toDateString() === new Date(now).toDateString();
+    const when = isToday ? `at ${CLOCK.format(doneAt)}` : MOMENT.format(doneAt);
+    return `done ${when}, ${sayAge(waitedSeconds(doneAt, now))}`;
+  }
+
+  function sayWhat({ what, details }) {
+    return details === '' ? what : `${what}: ${details}`;
+  }
+
+  function unsentSlip(items, now, { onDelete }) {
+    const rows = items.map((item) =>
+      element(
+        'li',
+        {},
+        element('span', { text: `${sayWhat(item)}, ${sayDone(item, now)}.` }),
+        button('Delete', () => onDelete(item)),
+      ),
+    );
+    const why = items.find(({ reason }) => reason)?.reason ?? '';
+    const told = `${items.length === 1 ? 'It is' : `${items.length} entries are`} kept on this device and sent once the workroom’s computer answers.`;
+    return slip(
+      'warn',
+      'Not sent yet',
+      why === '' ? told : `${told} ${why}`,
+      element('ul', { class: 'unsent-list' }, ...rows),
+    );
+  }
+
+  function refusedSlip(item, now, { onCorrect, onDelete }) {
+    const actions = element(
+      'p',
+      { class: 'actions' },
+      button('Correct it', () => onCorrect(item)),
+      button('Delete', () => onDelete(item)),
+    );
+    return slip('stop', 'Not saved', `${sayWhat(item)}, ${sayDone(item, now)}. ${item.reason}`, actions);
+  }
+
+  function deletedSlip(item, { onKeep }) {
+    const told = item.tried
+      ? 'It is not sent again; look in the book whether it got there before.'
+      : 'It is not sent.';
+    return slip(
+      'note',
+      'Deleted',
+      `${sayWhat(item)}. ${told}`,
+      button('Keep it after all', () => onKeep(item)),
+    );
+  }
+
+  function sentSlip(said) {
+    const again = element(
+      'p',
+      {},
+      element('a', { href: location.pathname + location.search, text: 'Show the page as it is now' }),
+    );
+    const [only] = said;
+    if (said.length === 1) return slip('ok', 'Sent', only, again);
+    const rows = said.map((text) => element('li', { text }));
+    return slip(
+      'ok',
+      'Sent',
+      `${said.length} entries that were kept on this device:`,
+      element('ul', {}, ...rows),
+      again,
+    );
+  }
+
+  /** On a page of nobody, or of a stranger: whose work waits here, and nothing of what it is. */
+  function othersSlip(items) {
+    const counts = new Map();
+    for (const { who } of items) counts.set(who, (counts.get(who) ?? 0) + 1);
+    const said = [...counts].map(([who, count]) => `${count} of ${who}`).join(', ');
+    return slip(
+      'warn',
+      'Not sent yet',
+      `Entries are kept on this device: ${said}. They are sent once that person signs in here.`,
+    );
+  }
+
+  let place;
+
+  function show(...slips) {
+    place ??= document.getElementById('unsent');
+    place?.replaceChildren(...slips);
+  }
+
+  globalThis.unsentSlips = { show, slip, button, unsentSlip, refusedSlip, deletedSlip, sentSlip, othersSlip };
+})();
