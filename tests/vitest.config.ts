@@ -15,7 +15,9 @@ export default defineConfig({
     // Children of tests read what was compiled before.
     env: { NODE_COMPILE_CACHE: fileURLToPath(new URL('../.cache/tests', import.meta.url)) },
     setupFiles: ['tests/each-file.ts'],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    // Only what hangs is ended: a machine may be small and busy.
+    testTimeout: 240_000,
+    hookTimeout: 240_000,
+    expect: { poll: { timeout: 60_000 } },
   },
 });

@@ -25,7 +25,7 @@ beforeAll(async () => {
   chromium = await startChromium();
   // A phone beside the pot.
   walker = await startWalker(await chromium.open({ width: 390 }), origin);
-}, 60_000);
+});
 afterAll(async () => {
   await chromium.close();
   await app.close();
@@ -39,9 +39,7 @@ async function data<T>(path: string): Promise<T> {
 }
 
 describe('two tiers of one garment', () => {
-  it('are dyed in two batches over four pots, finished, held, and recorded on two pages each', {
-    timeout: 180_000,
-  }, async () => {
+  it('are dyed in two batches over four pots, finished, held, and recorded on two pages each', async () => {
     const garment = opened.write(makeGarment);
     const batches = [
       { recipe: 'Ember on polyester', cloth: 'Polyester organza 150', sent: '3.5', back: '1.73', tier: 0 },

@@ -18,7 +18,7 @@ const errors: string[] = [];
 async function newPage() {
   const context = await browser.newContext({ viewport: { width: 390, height: 800 }, locale: 'en-GB' });
   const opened = await context.newPage();
-  opened.setDefaultTimeout(15_000);
+  opened.setDefaultTimeout(60_000);
   opened.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
   return opened;
 }

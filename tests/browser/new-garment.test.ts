@@ -12,7 +12,7 @@ function begin(walk: Walk): void {
 }
 
 describeWalks('a garment of five tiers with ruffles', { begin }, (javaScript) => {
-  it('is planned from empty in one page, by two to four fields a tier', { timeout: 60_000 }, async () => {
+  it('is planned from empty in one page, by two to four fields a tier', async () => {
     await walker.go('/garments/new');
     await walker.fill({ Name: 'Five tiers' });
     await walker.fill({ Drop: '0', Girth: '95' }, 'Girth 1');

@@ -12,9 +12,7 @@ function begin(walk: Walk): void {
 }
 
 describeWalks('the whole road', { begin }, () => {
-  it('goes from bolts to strips and remnants with every length accounted for', {
-    timeout: 60_000,
-  }, async () => {
+  it('goes from bolts to strips and remnants with every length accounted for', async () => {
     await describeStock();
     await receiveBolts();
     await describeGarment();

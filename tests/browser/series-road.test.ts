@@ -23,7 +23,7 @@ beforeAll(async () => {
   origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();
   walker = await startWalker(await chromium.open({ width: 390 }), origin);
-}, 60_000);
+});
 afterAll(async () => {
   await chromium.close();
   await app.close();
@@ -70,9 +70,7 @@ async function prepare(): Promise<string> {
 }
 
 describe('a graded series', () => {
-  it('of five depths over three lots is made for five tiers on one page, swatched, dyed, judged and cut', {
-    timeout: 180_000,
-  }, async () => {
+  it('of five depths over three lots is made for five tiers on one page, swatched, dyed, judged and cut', async () => {
     const garment = await prepare();
     const path = await makeSeries();
     const series = await data<SeriesPageData>(path);

@@ -15,7 +15,8 @@ export interface Walker {
 
 export async function startWalker(context: BrowserContext, origin: string): Promise<Walker> {
   const page = await context.newPage();
-  page.setDefaultTimeout(5000);
+  // A step that never comes fails the test; on a machine that is busy one may take its time.
+  page.setDefaultTimeout(60_000);
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(`page error: ${error.message}`));
   page.on('console', (message) => {

@@ -3,18 +3,18 @@ import { closeSync, copyFileSync, cpSync, mkdtempSync, openSync, rmSync, writeSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
-import { afterEach } from 'vitest';
 import { buildApp } from '../../server/app.ts';
 import type { Book } from '../../server/database/book.ts';
 import { openBook } from '../../server/database/open.ts';
 import { checkBalances } from '../../server/ledger/check.ts';
+import { afterEachTest } from '../after-each.ts';
 import { startChild } from '../child.ts';
 import { newKey } from '../server/support.ts';
 
 const folders: string[] = [];
 const serving = new Set<Serving>();
 
-afterEach(async () => {
+afterEachTest(async () => {
   for (const one of serving) await one.stop();
   for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
 });

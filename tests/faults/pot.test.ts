@@ -30,5 +30,5 @@ describe('a program that is killed while a batch is in the pot', () => {
     expect(bath?.last?.said).toContain('41 °C');
     book.close();
     rmSync(folder, { recursive: true, force: true });
-  }, 60_000);
+  });
 });

@@ -214,7 +214,7 @@ describe('check', () => {
     expect(checked.said.err).toMatch(/the file is damaged: /i);
     expect(checked.said.out).toMatch(/: \d+ findings\n$/);
     expect(checked.said.err).not.toMatch(/^\s+at /m);
-  }, 60_000);
+  });
 });
 
 describe('a data folder that others can read', () => {

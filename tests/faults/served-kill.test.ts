@@ -116,12 +116,17 @@ class Clients {
   }
 }
 
+/** A port that is free, and below those that a system gives to whoever asks for any: nobody is given it in between. */
 async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const address = server.address();
-  await new Promise((resolve) => server.close(resolve));
-  return typeof address === 'object' && address ? address.port : 0;
+  for (let port = 20_000 + (process.pid % 10_000); ; port += 1) {
+    const server = createServer();
+    const isFree = await new Promise<boolean>((resolve) => {
+      server.once('error', () => resolve(false));
+      server.listen(port, '127.0.0.1', () => resolve(true));
+    });
+    await new Promise((resolve) => server.close(resolve));
+    if (isFree) return port;
+  }
 }
 
 async function folderWithBolts() {

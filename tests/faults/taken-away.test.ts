@@ -63,7 +63,7 @@ describe('another program at the file', () => {
       const from = performance.now();
       expect((await serving.addPerson('Jonas')).status).toBe(200);
       // Waiting for the other program used to take five seconds.
-      expect(performance.now() - from).toBeLessThan(2500);
+      expect(performance.now() - from).toBeLessThan(4500);
       await other.kill();
     },
   );
@@ -132,7 +132,7 @@ describe("an older book beside a crash's write-ahead file", () => {
     const { text } = await (await serveFolder(crashed)).page('/setup/people');
     expect(text).toContain('Ilse');
     expect(text).not.toContain('Jonas');
-  }, 60_000);
+  });
 
   it('is told from two crashes in a row, the first just after the write-ahead file began anew', async () => {
     const folder = await folderWith('Ilse');
@@ -173,5 +173,5 @@ describe("an older book beside a crash's write-ahead file", () => {
     }
     expect(told[0]).toEqual([false]);
     expect(told[2]).toEqual([true, true, false]);
-  }, 60_000);
+  });
 });

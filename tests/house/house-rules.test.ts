@@ -6,6 +6,7 @@ import {
   circlesIn,
   classesOf,
   exemptionRule,
+  hookRule,
   importRule,
   impurityRule,
   leftoverRule,
@@ -103,6 +104,11 @@ const rules: [string, Rule, File[]][] = [
       file('tests/a.test.ts', joined('it.on', "ly('x', () => {})")),
       file('tests/a.test.ts', joined('describe.sk', "ip('x', f)")),
     ],
+  ],
+  [
+    'a helper of tests clears up after every file',
+    hookRule,
+    [file('tests/faults/door.ts', 'afterEach(() => {});'), file('tests/a.ts', 'const a = 1;\nbeforeAll(f);')],
   ],
   [
     'a file is not named like its folder',
@@ -211,6 +217,8 @@ describe('what a rule allows', () => {
       'server/main.ts',
       "import { seedDemo } from '../seed-demo/seed.ts';\nconst clock = () => new Date();",
     ),
+    file('tests/b.test.ts', 'afterEach(() => {});'),
+    file('tests/b.ts', 'export function begin() {\n  afterEach(() => {});\n}'),
     file(
       'tests/a.test.ts',
       joined('// biome-', 'ignore lint/suspicious/noExplicitAny: the library types it so'),

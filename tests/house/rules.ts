@@ -134,6 +134,14 @@ export const leftoverRule: Rule = ({ path, text }) => {
   return found.map(([word]) => `${path} has left ${word} behind`);
 };
 
+/** The runner would set it for the first file of a worker that imports the helper, and for no other. */
+export const hookRule: Rule = ({ path, text }) =>
+  /^tests\/.*(?<!\.test)\.ts$/.test(path) &&
+  path !== 'tests/each-file.ts' &&
+  /^(before|after)(Each|All)\(/m.test(text)
+    ? [`${path} sets a hook as it is imported: see tests/after-each.ts`]
+    : [];
+
 export const sqlRule: Rule = ({ path, text }) =>
   /^(server|seed-demo)\//.test(path) && /\bsql\.(raw|lit)\(/.test(text)
     ? [`${path} puts text into SQL unbound`]

@@ -43,7 +43,7 @@ const DEEDS = [
 let house: DemoHouse;
 beforeAll(async () => {
   house = await openDemoHouse();
-}, 60_000);
+});
 afterAll(() => house.shut());
 
 // What a saving writes whatever it says: who did it when, the state that the form was drawn from, how it was typed, and

@@ -62,7 +62,7 @@ describe('stopping', () => {
     expect(existsSync(join(folder, 'clothroom.db-wal'))).toBe(false);
   });
 
-  it('waits for nobody who sent half a request and fell silent', { timeout: 40_000 }, async () => {
+  it('waits for nobody who sent half a request and fell silent', async () => {
     const program = start('--data', folder, '--port', '0');
     const { port } = new URL(await address(program));
     const socket = connect(Number(port), '127.0.0.1');

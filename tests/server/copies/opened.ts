@@ -1,10 +1,10 @@
 import { join } from 'node:path';
-import { afterEach } from 'vitest';
 import type { Book } from '../../../server/database/book.ts';
 import { copiesIn } from '../../../server/database/folder.ts';
 import { openBook } from '../../../server/database/open.ts';
 import { openCopy } from '../../../server/database/open-copy.ts';
 import { exportWorkroom } from '../../../server/ledger/whole-workroom.ts';
+import { afterEachTest } from '../../after-each.ts';
 import { makeBolt, makeStock, openTestBook } from '../support.ts';
 
 export const AT = '2026-03-02T12:00:00.000Z';
@@ -14,7 +14,7 @@ export const time = { now: Date.parse(AT) };
 const clock = () => new Date(time.now);
 
 const opened: Book[] = [];
-afterEach(() => {
+afterEachTest(() => {
   time.now = Date.parse(AT);
   for (const book of opened.splice(0)) book.close();
 });

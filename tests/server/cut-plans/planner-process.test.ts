@@ -82,6 +82,6 @@ describe('a plan that is ended from outside', () => {
 });
 
 async function until(holds: () => boolean): Promise<void> {
-  for (let tries = 0; tries < 1000 && !holds(); tries += 1) await new Promise((next) => setTimeout(next, 20));
+  for (let tries = 0; tries < 3000 && !holds(); tries += 1) await new Promise((next) => setTimeout(next, 20));
   if (!holds()) throw new Error('it never came');
 }

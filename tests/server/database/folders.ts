@@ -2,15 +2,15 @@ import { createHash } from 'node:crypto';
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach } from 'vitest';
 import type { Book } from '../../../server/database/book.ts';
 import { openBook } from '../../../server/database/open.ts';
+import { afterEachTest } from '../../after-each.ts';
 import { NOON } from '../support.ts';
 
 const folders: string[] = [];
 const books: Book[] = [];
 
-afterEach(() => {
+afterEachTest(() => {
   for (const book of books.splice(0)) book.close();
   for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
 });

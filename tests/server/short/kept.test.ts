@@ -39,6 +39,11 @@ const WRITES: Record<string, readonly Verb[]> = {
 let opened: TestBook;
 afterEach(() => opened.close());
 
+/** Lets the program do between requests what it has to do. */
+async function someTurns(): Promise<void> {
+  for (let turn = 0; turn < 10; turn += 1) await new Promise((next) => setImmediate(next));
+}
+
 function compare(after: string): void {
   const [kept, afresh] = [readNeeds(opened.book), needsAfresh(opened.book)];
   // The matcher tells what differs, and takes ten times as long.
@@ -108,7 +113,7 @@ describe('what is kept of the needs', () => {
     const first = kept.read();
     expect(first.waiting).toBe(1);
     expect(first.found.size).toBe(1);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    await someTurns();
     expect(kept.read()).toMatchObject({ waiting: 0, found: { size: 2 } });
   });
 
@@ -144,7 +149,7 @@ describe('what is kept of the needs', () => {
     const another = new KeptNeeds(book, 1);
     another.begin();
     const failed = failOnce();
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    await someTurns();
     expect(failed).toHaveBeenCalled();
     expect(another.read({ whole: true }).waiting).toBe(0);
   });

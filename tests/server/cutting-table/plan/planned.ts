@@ -46,7 +46,7 @@ export async function planPageOf(house: TestHouse, path: string): Promise<CutPla
 
 /** The page once the planner has nothing more to do for it. */
 export async function doneOf(house: TestHouse, path: string): Promise<CutPlanData> {
-  for (let tries = 0; tries < 600; tries += 1) {
+  for (let tries = 0; tries < 3000; tries += 1) {
     const page = await planPageOf(house, path);
     if (page.awaited === '') return page;
     await new Promise((resolve) => setTimeout(resolve, 50));

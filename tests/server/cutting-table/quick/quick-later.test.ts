@@ -41,7 +41,7 @@ describe('a long quick plan', () => {
     expect(fields.strips[0]?.name.value).toBe('Strip 0');
     // It stays, and is the same for whoever asks again.
     expect((await house.data(location)).body).toEqual(found.body);
-  }, 40_000);
+  });
 
   it('is a page that can be left and come back to', async () => {
     const asked = await house.submit(PATH, fieldsOf(LONG));
@@ -57,7 +57,7 @@ describe('a long quick plan', () => {
     const back = (await house.page(location)).text;
     expect(back).toContain('this is the best plan found by then');
     expect(back).toContain('value="Strip 29"');
-  }, 40_000);
+  });
 
   it('says of one that is not kept any more that it is not there', async () => {
     const { status, body } = await house.data(`${PATH}/00000000-0000-4000-8000-000000000000`);
@@ -105,7 +105,7 @@ describe('the thread that answers pages', () => {
     expect(
       [...sources].filter((file) => !['src/cut-plan/plan-bound.ts', 'src/cut-plan/plan.ts'].includes(file)),
     ).toEqual([]);
-  }, 60_000);
+  });
 });
 
 /** A body as a form of a page sends it. */

@@ -22,7 +22,7 @@ describe('the pages of a batch', () => {
   let demo: DemoHouse;
   beforeAll(async () => {
     demo = await openDemoHouse();
-  }, 30_000);
+  });
   afterAll(() => demo.shut());
 
   it.each(PATHS)('%s has no fault in its markup', async (path) => {

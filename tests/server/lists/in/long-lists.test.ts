@@ -30,7 +30,7 @@ async function handIn(name: string, content: string | Uint8Array) {
 const stateOf = async (path: string) => (await house.data(path).expect(200)).body;
 
 async function until(path: string, wanted: (page: { state: string; working: boolean }) => boolean) {
-  for (let tries = 0; tries < 400; tries += 1) {
+  for (let tries = 0; tries < 3000; tries += 1) {
     const page = await stateOf(path);
     if (wanted(page)) return page;
     await new Promise((resolve) => setTimeout(resolve, 50));
