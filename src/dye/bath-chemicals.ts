@@ -1,12 +1,13 @@
 /** The chemicals that meet in a bath, with their groups: what a recipe lists, what its class of dye takes, the vessel. */
 
-import { auxiliaryForm, groupsOf } from './auxiliaries.ts';
+import { type AuxiliaryKind, auxiliaryForm, groupsOf } from './auxiliaries.ts';
 import type { Chemical, ChemicalGroup } from './chemical-group.ts';
 import { DYE_CLASS_NAMES, type DyeClass } from './dye-class.ts';
 import type { Material } from './heater.ts';
 import { isLabelClass, labelClassFacts } from './label-class.ts';
 import type { Dose } from './order-facts.ts';
 import { bathAuxiliaries, type Recipe, type RecipeAuxiliary } from './recipe.ts';
+import { SOLUTES } from './solutes.ts';
 
 const DYE: Readonly<Record<DyeClass, readonly ChemicalGroup[]>> = {
   reactive: ['anionic', 'reactive-dye'],
@@ -62,15 +63,24 @@ function asChemical(auxiliary: RecipeAuxiliary, liquorRatioMilli: number): Chemi
   // A thousandth of a percent on a kilogram is 10 mg.
   const mg =
     auxiliary.per === 'litre' ? auxiliary.mgPerLitre : (auxiliary.owfMilli * 10_000) / liquorRatioMilli;
-  return { name, groups: groupsOf(kind, form) ?? [], mgPerLitre: (mg * part) / whole };
+  return { name, groups: groupsOf(kind, form) ?? [], ...asSolute(kind), mgPerLitre: (mg * part) / whole };
+}
+
+function asSolute(kind: AuxiliaryKind): Pick<Chemical, 'solute'> {
+  const solute = SOLUTES[kind];
+  return solute ? { solute } : {};
 }
 
 /** What a bath beside the dye bath takes. */
 export function chemicalsOfDoses(doses: readonly Dose[]): readonly Chemical[] {
-  return doses.map(({ kind, form, name, mgPerLitre }) => {
-    const [part, whole] = (form === undefined ? undefined : auxiliaryForm(kind, form))?.pure ?? [1, 1];
-    return { name, groups: groupsOf(kind, form) ?? [], mgPerLitre: (mgPerLitre * part) / whole };
-  });
+  return doses.map(chemicalOfDose);
+}
+
+/** Something that is dosed into a bath by itself. */
+export function chemicalOfDose({ kind, form, name, mgPerLitre }: Dose): Chemical {
+  const [part, whole] = (form === undefined ? undefined : auxiliaryForm(kind, form))?.pure ?? [1, 1];
+  const groups = groupsOf(kind, form) ?? [];
+  return { name, groups, ...asSolute(kind), mgPerLitre: (mgPerLitre * part) / whole };
 }
 
 const OF_MATERIAL: Readonly<Record<Material, readonly ChemicalGroup[]>> = {

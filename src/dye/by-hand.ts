@@ -4,9 +4,8 @@
  */
 
 import type { AuxiliaryKind } from './auxiliaries.ts';
-import { auxiliaryForm, groupsOf } from './auxiliaries.ts';
 import type { Bath } from './bath.ts';
-import { chemicalsOf, vesselAsChemical } from './bath-chemicals.ts';
+import { chemicalOfDose, chemicalsOf, vesselAsChemical } from './bath-chemicals.ts';
 import { isOfBath } from './bath-clock.ts';
 import type { Chemical } from './chemical-group.ts';
 import { clashesIn, isRefused, sayClash, sayOrder } from './clash.ts';
@@ -15,6 +14,7 @@ import { limitsPassed } from './fibre-limits.ts';
 import type { Material } from './heater.ts';
 import { chemicalsOfStep } from './order-of-work.ts';
 import { contentInBath, type Recipe } from './recipe.ts';
+import type { Water } from './water.ts';
 import type { WorkStep } from './work-step.ts';
 
 /** An auxiliary by its mass, for one bath. */
@@ -34,6 +34,8 @@ export interface BathAtHand {
   /** what went in by hand before */
   readonly before: readonly ByHand[];
   readonly material: Material | '';
+  /** null where nobody has measured it */
+  readonly water: Water | null;
 }
 
 export interface VerdictByHand {
@@ -80,14 +82,12 @@ function hasBath({ kind }: WorkStep): boolean {
 }
 
 /** By its dose alone: what the recipe brings its bath to says nothing of a bath that gets more acid or alkali. */
-function limitsOf({ recipe, content, step }: BathAtHand, chemicals: readonly Chemical[]) {
+function limitsOf({ recipe, content, step, water }: BathAtHand, chemicals: readonly Chemical[]) {
   const temperatureC = Math.max(step.fromC, step.toC, isOfBath(step) ? recipe.temperatureC : 0);
-  const bath = { chemicals, temperatureC, minutes: isOfBath(step) ? recipe.holdMinutes : step.minutes };
-  return limitsPassed(bath, contentInBath(content, recipe));
+  const minutes = isOfBath(step) ? recipe.holdMinutes : step.minutes;
+  return limitsPassed({ chemicals, temperatureC, minutes, water }, contentInBath(content, recipe));
 }
 
-function asChemical({ kind, form, name, massMg }: ByHand, { volumeUl }: Bath): Chemical {
-  const [part, whole] = (auxiliaryForm(kind, form) ?? { pure: [1, 1] }).pure;
-  const mgPerLitre = (massMg * 1_000_000 * part) / whole / volumeUl;
-  return { name, groups: groupsOf(kind, form) ?? [], mgPerLitre };
+function asChemical({ massMg, ...what }: ByHand, { volumeUl }: Bath): Chemical {
+  return chemicalOfDose({ ...what, mgPerLitre: (massMg * 1_000_000) / volumeUl });
 }

@@ -24,6 +24,7 @@ import { type Material, materialCaution } from './heater.ts';
 import { scourFor } from './order-facts.ts';
 import { contentInBath, type Recipe } from './recipe.ts';
 import { checkRecipe } from './recipe-check.ts';
+import type { Water } from './water.ts';
 
 /** A bath that the vessel or a piece was in before, told in a sentence. */
 export interface BathBefore {
@@ -39,18 +40,23 @@ const NYLON_BOLTS: Warning = {
   source: 'UKIC Textile Section, on nylon net',
 };
 
+interface OfBath {
+  readonly vessel: CardVessel;
+  readonly before: readonly BathBefore[];
+  readonly water: Water | null;
+}
+
 /** What to beware of with these cloths in one bath of this vessel, each said once. */
 export function cardWarnings(
   { recipe, fibre }: Pick<RecipeOfBatch, 'recipe' | 'fibre'>,
   lengths: readonly LengthToDye[],
-  vessel: CardVessel,
-  before: readonly BathBefore[],
+  { vessel, before, water }: OfBath,
 ): Warning[] {
   const cloths = [...new Map(lengths.map(({ piece }) => [piece.cloth.id, piece.cloth])).values()];
   const found = cloths.flatMap(({ content, name, construction, state }) => {
     const warnings = [
       ...finishesFor(state, content).map((told) => ({ ...told, text: `${capital(name)}: ${told.text}` })),
-      ...checkRecipe(recipe, content).warnings,
+      ...checkRecipe(recipe, content, water).warnings,
       ...dyeFor(content).warnings,
     ];
     if (isSheer(construction)) warnings.push(...creaseCare(content, recipe));

@@ -160,7 +160,7 @@ export function workOutCard(byRecipe: RecipeOfBatch, given: ToWorkOut): CardWork
       cautions: cautionsFor(recipe),
       warnings: [
         ...labelDifferences(recipe),
-        ...cardWarnings(batchRecipe, lengths, vessel, given.before),
+        ...cardWarnings(batchRecipe, lengths, given),
         ...ratio.warnings,
         ...(cloths.some(({ sheer }) => sheer) ? sheerBathCare(baths) : []),
         ...undyedLotWarnings(lengthsOfBaths),

@@ -3,6 +3,8 @@
  * can be of several. Who types a chemical that the program does not know says its group by the safety data sheet.
  */
 
+import type { BathSolutes } from './bath-ph.ts';
+
 export const CHEMICAL_GROUPS = [
   'concentrated-acid',
   'dilute-acid',
@@ -36,10 +38,14 @@ export const CHEMICAL_GROUPS = [
 
 export type ChemicalGroup = (typeof CHEMICAL_GROUPS)[number];
 
-/** Something that meets other things in a bath. `mgPerLitre` is of the pure substance, where the dose is known. */
+/**
+ * Something that meets other things in a bath. `mgPerLitre` is of the pure substance, where the dose is known; `solute` is
+ * what counts for the pH, where that is known better than by its groups.
+ */
 export interface Chemical {
   readonly name: string;
   readonly groups: readonly ChemicalGroup[];
+  readonly solute?: keyof BathSolutes;
   readonly mgPerLitre?: number;
 }
 

@@ -12,7 +12,8 @@ import { conditionsFor } from './dye-conditions.ts';
 import type { Content } from './fibre.ts';
 import type { Recipe } from './recipe.ts';
 import { markOf } from './recipe.ts';
-import { HARD_WATER_MG, type Water } from './water.ts';
+import { SOLUTES } from './solutes.ts';
+import { HARD_WATER_MG, tapOf, type Water } from './water.ts';
 
 /** How far off the expected pH may be (our rule). */
 export const PH_MAY_BE_OFF = 0.3;
@@ -52,20 +53,6 @@ export interface ExpectedPh {
   /** the names of what is not counted */
   readonly notCounted: readonly string[];
 }
-
-/** The solute that an auxiliary is, each as `bath-ph` counts it. */
-const SOLUTES: Partial<Record<AuxiliaryKind, keyof BathSolutes>> = {
-  'soda-ash': 'sodaAsh',
-  'caustic-soda': 'causticSoda',
-  'acetic-acid': 'aceticAcid',
-  'citric-acid': 'citricAcid',
-  'formic-acid': 'formicAcid',
-  'sulphuric-acid': 'sulphuricAcid',
-  'ammonium-sulphate': 'ammoniumSulphate',
-  'sodium-acetate': 'sodiumAcetate',
-  salt: 'salt',
-  'glauber-salt': 'sodiumSulphate',
-};
 
 /** Protons of a molecule that alkalinity takes. */
 const ACIDS: Partial<Record<keyof BathSolutes, number>> = {
@@ -107,7 +94,7 @@ export function dosedIn(
 /** The pH to expect in a bath of this heat. `water` is null where nobody has measured it. */
 export function expectedPh(dosed: readonly Dosed[], water: Water | null, temperatureC = 25): ExpectedPh {
   const notCounted = dosed.filter((each) => movesPh(each) && !SOLUTES[each.kind]).map(({ name }) => name);
-  const of = (mg: number): Solved => solvedIn(solutesOf(dosed), { ...conditionsOf(water), mg, temperatureC });
+  const of = (mg: number): Solved => solvedIn(solutesOf(dosed), { ...tapOf(water), mg, temperatureC });
   const here = of(water ? water.alkalinityTenths / 10 : HARD_WATER_MG);
   const notes = new Set(here.notes);
   if (dosed.some(({ kind }) => kind === 'hydrosulphite')) notes.add('hydros');
@@ -184,10 +171,6 @@ function pureShare(kind: AuxiliaryKind, form: string): number {
   return part / whole;
 }
 
-function conditionsOf(water: Water | null): BathConditions {
-  return water?.pHTenths == null ? {} : { tapPh: water.pHTenths / 10 };
-}
-
 /** A pH that is wanted, and who says so. */
 export interface WantedPh {
   readonly from: number;
@@ -235,7 +218,7 @@ export function doseFor(
   const sour = ACIDS[name] !== undefined;
   const others = { ...solutesOf(dosed), [name]: 0, alkalinity: water.alkalinityTenths / 10 };
   const short = (mg: number): boolean => {
-    const reached = solveBath({ ...others, [name]: mg }, conditionsOf(water)).pH;
+    const reached = solveBath({ ...others, [name]: mg }, tapOf(water)).pH;
     return sour ? reached > pH : reached < pH;
   };
   if (short(MOST_DOSE_MG)) return undefined;

@@ -7,10 +7,11 @@
  */
 
 import type { Provenance } from '../quantity/provenance.ts';
-import { bathPh } from './bath-ph.ts';
+import { type BathSolutes, bathPh } from './bath-ph.ts';
 import { type Chemical, type ChemicalGroup, shortName } from './chemical-group.ts';
 import { CELLULOSE } from './dye-facts.ts';
 import { type Content, capital, type FibreCode, fibreOf } from './fibre.ts';
+import { sayInWater, tapOf, type Water } from './water.ts';
 
 /** A bath is hot for a fibre from here, in °C (our rule). */
 export const HOT_BATH_C = 40;
@@ -354,6 +355,8 @@ export interface BathOnFibre {
   readonly pHTo?: number;
   readonly coolRateMilli?: number;
   readonly method?: string;
+  /** left out or null, nobody has measured it */
+  readonly water?: Water | null;
 }
 
 /** A limit that a bath passes. `chemical` is what passes it, where that is one thing. */
@@ -409,38 +412,60 @@ const NO_PH: PhRange = { low: undefined, high: undefined, alkali: null, acid: nu
 /** A bath with caustic soda of no known dose is a vat, and one of at least pH 12. */
 const VAT_PH = 12;
 
-function pHRange({ chemicals, pHFrom, pHTo }: BathOnFibre): PhRange {
-  const mg = (...groups: readonly ChemicalGroup[]): number =>
-    chemicals
-      .filter((each) => each.groups.some((group) => groups.includes(group)))
-      .reduce((sum, { mgPerLitre = 0 }) => sum + mgPerLitre, 0);
-  const of = (...groups: readonly ChemicalGroup[]): Chemical | null =>
-    chemicals.find((each) => each.groups.some((group) => groups.includes(group))) ?? null;
-  const alkali = of('caustic', 'soda');
-  const dosed = alkali ? bathPh({ causticSoda: mg('caustic'), sodaAsh: mg('soda') }) : undefined;
+/** The solute that counts for the pH of what only its group tells of. */
+const BY_GROUP: readonly (readonly [ChemicalGroup, keyof BathSolutes])[] = [
+  ['caustic', 'causticSoda'],
+  ['soda', 'sodaAsh'],
+  ['mineral-acid', 'sulphuricAcid'],
+  ['formic-acid', 'formicAcid'],
+  ['concentrated-acid', 'aceticAcid'],
+  ['dilute-acid', 'aceticAcid'],
+];
+const ALKALIS: readonly (keyof BathSolutes)[] = ['causticSoda', 'sodaAsh'];
+const STRONG_ACIDS: readonly (keyof BathSolutes)[] = ['sulphuricAcid', 'formicAcid'];
+const ACIDS: readonly (keyof BathSolutes)[] = [...STRONG_ACIDS, 'aceticAcid', 'citricAcid'];
+
+/**
+ * The pH that a bath comes to. Water that nobody has measured counts as soft, which takes acid and alkali the furthest; of
+ * a bath of which nothing is said and nothing dosed the tap tells.
+ */
+function pHRange({ chemicals, pHFrom, pHTo, water = null }: BathOnFibre): PhRange {
+  const solutes = chemicals.map((each) => ({ each, solute: soluteOf(each), mg: each.mgPerLitre ?? 0 }));
+  const brought = (names: readonly (keyof BathSolutes)[]) => {
+    const found = solutes.filter(({ solute }) => solute !== undefined && names.includes(solute));
+    const [first] = found;
+    if (!first) return undefined;
+    const sums: Partial<Record<keyof BathSolutes, number>> = {
+      alkalinity: (water?.alkalinityTenths ?? 0) / 10,
+    };
+    for (const { solute, mg } of found) if (solute) sums[solute] = (sums[solute] ?? 0) + mg;
+    return { chemical: first.each, pH: bathPh(sums, tapOf(water)) };
+  };
+  const alkali = brought(ALKALIS);
+  // A weak acid is brought to the pH that is said; a strong one takes the bath wherever its dose does.
+  const acid =
+    pHFrom === undefined || solutes.some(({ solute }) => solute && STRONG_ACIDS.includes(solute))
+      ? brought(pHFrom === undefined ? ACIDS : STRONG_ACIDS)
+      : undefined;
   const vat = chemicals.some(
     ({ groups, mgPerLitre }) => groups.includes('caustic') && mgPerLitre === undefined,
   );
-  const highs = [pHTo, dosed, vat ? VAT_PH : undefined].filter((pH) => pH !== undefined);
+  const said = [pHFrom, pHTo, alkali, acid, vat || undefined].some((each) => each !== undefined);
+  const tap = said || water?.pHTenths == null ? undefined : water.pHTenths / 10;
+  const highs = [pHTo, alkali?.pH, vat ? VAT_PH : undefined, tap].filter((pH) => pH !== undefined);
+  const lows = [pHFrom, acid?.pH, tap].filter((pH) => pH !== undefined);
   const high = highs.length > 0 ? Math.max(...highs) : undefined;
-  const acid = of('mineral-acid', 'formic-acid', 'concentrated-acid', 'dilute-acid');
-  // A weak acid is brought to the pH that is said; a mineral acid takes the bath wherever its dose does.
-  const counted = of('mineral-acid', 'formic-acid') !== null || pHFrom === undefined;
-  const soured =
-    acid && counted
-      ? bathPh({
-          sulphuricAcid: mg('mineral-acid'),
-          formicAcid: mg('formic-acid'),
-          aceticAcid: pHFrom === undefined ? mg('acetic-acid', 'dilute-acid') : 0,
-        })
-      : undefined;
-  const lows = [pHFrom, soured].filter((pH) => pH !== undefined);
+  const low = lows.length > 0 ? Math.min(...lows) : undefined;
   return {
-    low: lows.length > 0 ? Math.min(...lows) : undefined,
+    low,
     high,
-    alkali: high !== undefined && high === dosed ? alkali : null,
-    acid: soured !== undefined && soured <= (pHFrom ?? soured) ? acid : null,
+    alkali: alkali && alkali.pH === high ? alkali.chemical : null,
+    acid: acid && acid.pH === low ? acid.chemical : null,
   };
+}
+
+function soluteOf({ groups, solute }: Chemical): keyof BathSolutes | undefined {
+  return solute ?? BY_GROUP.find(([group]) => groups.includes(group))?.[1];
 }
 
 /** What passes a limit: the chemical, null where it is the bath itself; undefined where it is not passed. */
@@ -468,7 +493,7 @@ function passing(over: LimitCase, bath: BathOnFibre, pH: PhRange): Chemical | nu
 function sayHas(over: LimitCase, bath: BathOnFibre, pH: PhRange, chemical: Chemical | null): string {
   const at = over.fromC ?? over.aboveC;
   const heat = at === undefined ? '' : ` at ${bath.temperatureC} °C`;
-  const what = chemical ? ` from ${shortName(chemical)}` : '';
+  const what = chemical ? ` from ${shortName(chemical)} in ${sayWater(bath)}` : '';
   if (over.pHAbove !== undefined) {
     return `, and this bath comes to about pH ${(pH.high ?? 0).toFixed(1)}${what}${heat}`;
   }
@@ -477,6 +502,10 @@ function sayHas(over: LimitCase, bath: BathOnFibre, pH: PhRange, chemical: Chemi
   }
   if (chemical) return `, and this bath has ${shortName(chemical)}${heat}`;
   return at === undefined ? '' : `, and this bath is at ${bath.temperatureC} °C`;
+}
+
+function sayWater({ water }: BathOnFibre): string {
+  return water ? `water of ${sayInWater(water.alkalinityTenths)} alkalinity` : 'soft water';
 }
 
 /** How cellulose beside a fibre that alkali harms is dyed, where that is the trouble; '' elsewhere. */

@@ -19,7 +19,7 @@ import { affinity, DYE_CLASS_NAMES, RECIPE_CLASSES, type RecipeClass } from './d
 import { conditionsFor } from './dye-conditions.ts';
 import { heatLimitFor, TINT_OWF_MILLI } from './dye-facts.ts';
 import { type Content, type ContentProblem, capital, fibreOf } from './fibre.ts';
-import { type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
+import { type BathOnFibre, type FibreLimit, limitsPassed, type PassedLimit } from './fibre-limits.ts';
 import { checkFixing, isLabelClass, labelWarnings, liesInBath } from './label-class.ts';
 import {
   amountOf,
@@ -34,19 +34,23 @@ import {
 } from './recipe.ts';
 import { recipeAdvice } from './recipe-advice.ts';
 import { checkVat } from './vat.ts';
+import type { Water } from './water.ts';
 
 /**
  * Everything wrong with a recipe for a cloth of this content, all at once, and what to beware of.
  *
  * Fields: `dyeClass`, `dyes`, `dyes.<row>.name`, `dyes.<row>.owfMilli`, `auxiliaries.<row>.kind`, `.form`,
  * `.mgPerLitre`, `.owfMilli`, `liquorRatioMilli`, `temperatureC`, `holdMinutes`, `pH`; rows from 0.
+ *
+ * The pH that acid and alkali bring the bath to is that in `water`; where nobody has measured it, in soft water.
  */
 export function checkRecipe(
   recipe: Recipe,
   cloth: Content,
+  water: Water | null = null,
 ): { readonly problems: readonly ContentProblem[]; readonly warnings: readonly Warning[] } {
   const content = contentInBath(cloth, recipe);
-  const dangers = isKnown(recipe) ? dangersOf(recipe, content) : NO_DANGERS;
+  const dangers = isKnown(recipe) ? dangersOf(recipe, content, water) : NO_DANGERS;
   const fixing = checkFixed(recipe, content);
   const ofClass = checkClass(recipe.dyeClass, cloth);
   const problems = [
@@ -83,11 +87,11 @@ const NO_DANGERS: Checked = { problems: [], warnings: [] };
  * Chemicals that may not meet in the bath and what a fibre does not stand, each told at what was typed, and what comes
  * near that. What only an order is for, the order of work says; the heat itself is told by `checkHeat`.
  */
-function dangersOf(recipe: Recipe, content: Content): Checked {
+function dangersOf(recipe: Recipe, content: Content, water: Water | null): Checked {
   const chemicals = chemicalsOf(recipe);
   const met = clashesIn(chemicals);
-  const ofFixing = [...fixingProblems(recipe, content), ...washProblems(recipe, content)];
-  const passed = passedBy(recipe, content, chemicals);
+  const ofFixing = [...fixingProblems(recipe, content, water), ...washProblems(recipe, content, water)];
+  const passed = passedBy(recipe, content, { chemicals, water });
   return {
     problems: [
       ...met.filter(isRefused).map((found) => ({
@@ -123,22 +127,24 @@ function dangersOf(recipe: Recipe, content: Content): Checked {
 }
 
 /** What the cloth does not stand of a bath that fixes the dye, told at what is for that bath. */
-function fixingProblems(recipe: Recipe, content: Content): readonly ContentProblem[] {
+function fixingProblems(recipe: Recipe, content: Content, water: Water | null): readonly ContentProblem[] {
   return afterBaths(recipe, content).flatMap(({ adds, doses, toC, minutes }) => {
     const row = recipe.auxiliaries.findIndex(({ name }) => adds.includes(name));
     if (row < 0) return [];
-    const bath = { chemicals: chemicalsOfDoses(doses), temperatureC: toC, minutes };
+    const bath = { chemicals: chemicalsOfDoses(doses), temperatureC: toC, minutes, water };
     const refused = limitsPassed(bath, content).filter(isRefusedLimit);
     return refused.map(({ says }) => ({ field: `auxiliaries.${row}.kind`, message: says }));
   });
 }
 
 /** What the cloth does not stand of the wash-off of a label: field `washes.<row>`. */
-function washProblems({ label }: Recipe, content: Content): readonly ContentProblem[] {
+function washProblems({ label }: Recipe, content: Content, water: Water | null): readonly ContentProblem[] {
   return (label?.washes ?? []).flatMap(({ dose, toC, minutes }, row) => {
     if (!dose) return [];
     const chemicals = chemicalsOfDoses([{ ...dose, name: nameOfForm(dose.kind, dose.form) }]);
-    const refused = limitsPassed({ chemicals, temperatureC: toC, minutes }, content).filter(isRefusedLimit);
+    const refused = limitsPassed({ chemicals, temperatureC: toC, minutes, water }, content).filter(
+      isRefusedLimit,
+    );
     return refused.map(({ says }) => ({ field: `washes.${row}`, message: says }));
   });
 }
@@ -148,8 +154,13 @@ function sayWhence({ basis, source }: Provenance): string {
 }
 
 /** The limits of the cloth's fibres that a recipe passes and may not, but for its heat. */
-export function refusedLimits(recipe: Recipe, cloth: Content): readonly PassedLimit[] {
-  return passedBy(recipe, contentInBath(cloth, recipe), chemicalsOf(recipe)).filter(isRefusedLimit);
+export function refusedLimits(
+  recipe: Recipe,
+  cloth: Content,
+  water: Water | null = null,
+): readonly PassedLimit[] {
+  const bath = { chemicals: chemicalsOf(recipe), water };
+  return passedBy(recipe, contentInBath(cloth, recipe), bath).filter(isRefusedLimit);
 }
 
 function isRefusedLimit({ limit }: PassedLimit): boolean {
@@ -160,11 +171,15 @@ function isHeatAlone({ over }: FibreLimit): boolean {
   return over.aboveC !== undefined && Object.keys(over).length === 1;
 }
 
-function passedBy(recipe: Recipe, content: Content, chemicals: readonly Chemical[]): readonly PassedLimit[] {
+function passedBy(
+  recipe: Recipe,
+  content: Content,
+  bath: Pick<BathOnFibre, 'chemicals' | 'water'>,
+): readonly PassedLimit[] {
   const { temperatureC, holdMinutes, pHFrom, pHTo, coolRateMilli, method } = recipe;
   return limitsPassed(
     {
-      chemicals,
+      ...bath,
       temperatureC,
       minutes: holdMinutes,
       method,

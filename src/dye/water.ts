@@ -3,6 +3,7 @@
 import { readFigure, tidy } from '../quantity/figure.ts';
 import { divideRounded, exactly, showDecimal, stored } from '../quantity/figure-show.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
+import type { BathConditions } from './bath-ph.ts';
 
 /** In tenths of a milligram of calcium carbonate in a litre. */
 export interface Water {
@@ -56,6 +57,11 @@ export function readInWater(typed: string): Reading<number> {
 /** Tenths of a mg/L as "120 mg/L". */
 export function sayInWater(tenths: number): string {
   return `${showDecimal(exactly(tenths), 1)} mg/L`;
+}
+
+/** How the pH of a bath of this water is solved: by the pH of the tap, where that was measured. */
+export function tapOf(water: Water | null): BathConditions {
+  return water?.pHTenths == null ? {} : { tapPh: water.pHTenths / 10 };
 }
 
 /**

@@ -7,6 +7,7 @@ import { limitsPassed, type PassedLimit } from './fibre-limits.ts';
 import { weighingsAt } from './order-of-work.ts';
 import { contentInBath, type Recipe, type RecipeAuxiliary } from './recipe.ts';
 import { refusedLimits } from './recipe-check.ts';
+import type { Water } from './water.ts';
 import type { WorkStep } from './work-step.ts';
 
 /** What goes in at a step, by its name in the plan, in mg. */
@@ -15,13 +16,17 @@ export interface WeighedNow {
   readonly massMg: number;
 }
 
+/** The bath that is weighed for; `water` is null where nobody has measured it. */
+export interface WeighedFor {
+  readonly recipe: Recipe;
+  readonly content: Content;
+  readonly bath: Bath;
+  readonly water: Water | null;
+}
+
 /** The limits that a bath would pass by what was weighed for one of its steps, and does not pass as planned. */
 export function limitsPassedByWeighing(
-  {
-    recipe,
-    content: cloth,
-    bath,
-  }: { readonly recipe: Recipe; readonly content: Content; readonly bath: Bath },
+  { recipe, content: cloth, bath, water }: WeighedFor,
   step: WorkStep,
   weighed: readonly WeighedNow[],
 ): readonly PassedLimit[] {
@@ -32,15 +37,17 @@ export function limitsPassedByWeighing(
     const wanted = planned.find((each) => each.name === name)?.massMg;
     return now === undefined || wanted === undefined ? 0 : now - wanted;
   };
+  const side = { content, bath, water };
   const [asPlanned, asWeighed] =
     step.doses.length > 0
-      ? [sideLimits(step, content, () => 0, bath), sideLimits(step, content, moreMg, bath)]
+      ? [sideLimits(step, side, () => 0), sideLimits(step, side, moreMg)]
       : [
           refusedLimits(
             inAll(recipe, bath, () => 0),
             content,
+            water,
           ),
-          refusedLimits(inAll(recipe, bath, moreMg), content),
+          refusedLimits(inAll(recipe, bath, moreMg), content, water),
         ];
   return asWeighed.filter(({ limit }) => !asPlanned.some((each) => each.limit === limit));
 }
@@ -59,15 +66,15 @@ function inAll(recipe: Recipe, bath: Bath, moreMg: (name: string) => number): Re
 
 function sideLimits(
   { doses, toC, minutes }: WorkStep,
-  content: Content,
+  { content, bath, water }: Omit<WeighedFor, 'recipe'>,
   moreMg: (name: string) => number,
-  bath: Bath,
 ): readonly PassedLimit[] {
   const given = doses.map((dose) => ({
     ...dose,
     mgPerLitre: dose.mgPerLitre + perLitre(moreMg(dose.name), bath),
   }));
-  const passed = limitsPassed({ chemicals: chemicalsOfDoses(given), temperatureC: toC, minutes }, content);
+  const chemicals = chemicalsOfDoses(given);
+  const passed = limitsPassed({ chemicals, temperatureC: toC, minutes, water }, content);
   return passed.filter(({ limit }) => limit.act === 'refuse');
 }
 

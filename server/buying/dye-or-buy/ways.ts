@@ -123,7 +123,7 @@ interface Tried {
 
 function dyeWays(reader: Reader, wanted: Wanted, cloth: DyeCloth, stored: StoredRecipe): Tried {
   const recipe = { name: `${stored.name}, version ${stored.version}`, href: recipePath(stored.id) };
-  const cannot = whyNotDyed(stored, cloth);
+  const cannot = whyNotDyed(reader, stored, cloth);
   if (cannot) return { ways: [], refused: [{ ...recipe, reason: cannot.reason }] };
   const found = [fromUndyed(reader, wanted, stored), ...fromBought(reader, wanted, cloth, stored)];
   return {

@@ -1,10 +1,10 @@
 import { type ClothState, clothState } from '../../../src/dye/cloth-finish.ts';
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';
+import { checkInWater } from '../recipe/check.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
 
 /** A cloth as far as dyeing it goes. */
@@ -140,6 +140,7 @@ export function readGroundCloths(reader: Reader, over = false): DyeCloth[] {
  * scale needs no mass per area.
  */
 export function whyNotDyed(
+  reader: Reader,
   { recipe }: StoredRecipe,
   cloth: DyeCloth,
   onScale = false,
@@ -148,7 +149,7 @@ export function whyNotDyed(
   if (cloth.content.length === 0) {
     return { reason: `The fibre content of ${cloth.name} is not known: enter it at the cloth.`, href };
   }
-  const { problems } = checkRecipe(recipe, cloth.content);
+  const { problems } = checkInWater(reader, recipe, cloth.content);
   if (problems.length > 0) return { reason: problems.map(({ message }) => message).join(' '), href };
   if (cloth.massPerAreaMgM2 === null && !onScale) {
     const reason = `The mass per area of ${cloth.name} is not known, and it is not guessed: weigh a measured piece and enter it at the cloth, or put what is to be dyed on the scale.`;

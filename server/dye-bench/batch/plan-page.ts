@@ -59,7 +59,7 @@ export function lengthsPage(
   const onScale = (typed.scale ?? '') !== '';
   const also = readFibreNames(typed.also ?? '');
   const inBath = also.ok ? inBathWith(stored, also.value) : stored;
-  const cloths = all.filter((cloth) => whyNotDyed(inBath, cloth, onScale) === null);
+  const cloths = all.filter((cloth) => whyNotDyed(reader, inBath, cloth, onScale) === null);
   const chosen = cloths.filter(({ id }) => String(id) === typed.cloth);
   const clothIds = (chosen.length > 0 ? chosen : cloths).map(({ id }) => id);
   const found = readDyeablePieces(reader, { clothIds, limit: MOST_OFFERED + 1, over });
@@ -125,7 +125,7 @@ export function lengthsPage(
     more: found.length > MOST_OFFERED,
     /** cloths whose undyed ground is free and that this recipe cannot dye, and why */
     refused: all.flatMap((cloth) => {
-      const why = whyNotDyed(inBath, cloth, onScale);
+      const why = whyNotDyed(reader, inBath, cloth, onScale);
       return why ? [{ cloth: cloth.name, reason: why.reason, href: clothPath(cloth.id) }] : [];
     }),
     /** what to send for the length wanted after dyeing; '' where none is asked */

@@ -203,7 +203,7 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
       return [];
     }
     const show = (ticks: number) => showLength(ticks, units, 'down');
-    const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
+    const cannot = whyNotDyed(reader, stored, piece.cloth, asked.scaleMg !== null);
     if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
     else if (!piece.ground && !form.over) {
       refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to dye over that.`);

@@ -71,7 +71,7 @@ export function workOutAgain(tx: Reader, batch: StoredBatch) {
     return piece ? [{ piece, lengthTicks, typed, bath }] : [];
   });
   const problems = lengths.flatMap(({ piece }) => {
-    const cannot = whyNotDyed(stored, piece.cloth, asked.scaleMg !== null);
+    const cannot = whyNotDyed(tx, stored, piece.cloth, asked.scaleMg !== null);
     return cannot ? [{ field: '', message: cannot.reason }] : [];
   });
   if (problems.length > 0) throw notNow(problems);

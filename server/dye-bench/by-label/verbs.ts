@@ -2,12 +2,12 @@ import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
 import type { Fixing } from '../../../src/dye/label-class.ts';
 import { auxiliaryFrom, type Recipe } from '../../../src/dye/recipe.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { withoutKey } from '../../web/body.ts';
 import { atField } from '../numbered-rows.ts';
+import { checkInWater } from '../recipe/check.ts';
 import { insertRecipe, LABEL, readRecipe, recipePath } from '../recipe/store.ts';
 import type { LabelRecipeForm, LabelVersionForm } from './form.ts';
 
@@ -47,7 +47,7 @@ function keep(tx: Tx, form: LabelVersionForm, typed: Typed, as: KeptAs): number 
   const problems: Problem[] = [];
   const recipe = makeLabelRecipe(form, problems);
   const content: Content = [{ fibre: as.fibre, shareBp: 10_000 }];
-  problems.push(...checkRecipe(recipe, content).problems.map((problem) => atLabelField(problem, form)));
+  problems.push(...checkInWater(tx, recipe, content).problems.map((problem) => atLabelField(problem, form)));
   for (const { place, name, what } of form.auxiliaries) {
     if (what.kind === 'other' && name === '')
       problems.push({ field: `auxiliaries.${place}.name`, message: 'Say what it is.' });

@@ -1,12 +1,14 @@
 import type { ToCorrect } from '../../../src/dye/correction.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
-import type { Content } from '../../../src/dye/fibre.ts';
+import type { Content, FibreCode } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { lastChemicals } from '../../../src/dye/order-of-work.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
+import type { Water } from '../../../src/dye/water.ts';
 import type { Reader } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { conflict } from '../../refusal.ts';
+import { readWater } from '../../setup/water/store.ts';
 import { readPiecesToDye } from '../batch/dyeable.ts';
 import { readSentLengths } from '../batch/store.ts';
 import { bathStands, isAlkaliIn } from '../pot/bath-state.ts';
@@ -18,10 +20,14 @@ export interface BatchToCorrect {
   readonly stored: StoredRecipe;
   readonly dyeClass: RecipeClass;
   readonly content: Content;
+  /** of thread, trim and lining in it */
+  readonly also: readonly FibreCode[];
   readonly massMg: number;
   readonly stands: boolean;
   readonly alkaliIn: boolean;
   readonly additionsMade: number;
+  /** that of today; null where nobody has measured it */
+  readonly water: Water | null;
   /** what the last bath of it held */
   readonly lastHeld: ReturnType<typeof lastChemicals>;
   /** the pieces that came back and of which something is free */
@@ -38,6 +44,8 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
     stored: readRecipe(reader, batch.recipeId),
     dyeClass: recipe.dyeClass,
     content,
+    also: recipe.also ?? [],
+    water: readWater(reader),
     massMg: batch.card.massMg,
     stands: standing.length > 0,
     alkaliIn: standing.some((state) => isAlkaliIn(state, recipe)),

@@ -10,6 +10,7 @@ import {
 } from '../../../src/dye/correction.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { orderOfWork } from '../../../src/dye/order-of-work.ts';
+import { withAlso } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { stripMethod, stripRecipe } from '../../../src/dye/strip.ts';
 import type { Reader } from '../../database/book.ts';
@@ -123,10 +124,11 @@ function showWay<F>(way: CorrectionWay, batch: BatchToCorrect, becomes: F) {
 }
 
 /** The stripping bath for the cloth of the batch: amounts, steps, cautions, and what stands against it; null without one. */
-function showStrip({ strip }: CorrectionWay, { content, massMg, lastHeld }: BatchToCorrect) {
-  const recipe = strip && stripRecipe(stripMethod(strip), content);
-  if (!recipe) return null;
-  const { problems, warnings } = checkRecipe(recipe, content);
+function showStrip({ strip }: CorrectionWay, { content, also, water, massMg, lastHeld }: BatchToCorrect) {
+  const given = strip && stripRecipe(stripMethod(strip), content);
+  if (!given) return null;
+  const recipe = withAlso(given, also);
+  const { problems, warnings } = checkRecipe(recipe, content, water);
   const bathed = bathFor(massMg, recipe);
   const steps = orderOfWork(recipe, content);
   return {

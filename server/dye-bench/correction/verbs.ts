@@ -1,3 +1,4 @@
+import { withAlso } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { type StripMethod, stripMethod, stripRecipe } from '../../../src/dye/strip.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
@@ -16,7 +17,7 @@ import { NEW_SHADE, type StripForm } from './form.ts';
  * @throws {Refusal} conflict where nothing is back, invalid where the cloth does not stand it
  */
 export function planStrip(tx: Tx, code: string, form: StripForm, units: Units): Answer {
-  const { content, pieces, stored } = readBatchToCorrect(tx, code);
+  const { content, also, water, pieces, stored } = readBatchToCorrect(tx, code);
   if (pieces.length === 0) {
     throw conflict(`Nothing of ${code} is back and free: finish the batch first, then strip its pieces.`, {
       text: `Batch ${code}`,
@@ -24,9 +25,10 @@ export function planStrip(tx: Tx, code: string, form: StripForm, units: Units): 
     });
   }
   const method = stripMethod(form.strip);
-  const recipe = stripRecipe(method, content);
-  if (!recipe) throw conflict(`${method.name}: no figure is given for the fibres of this cloth.`);
-  refuseAny(checkRecipe(recipe, content).problems.map(({ message }) => ({ field: 'strip', message })));
+  const given = stripRecipe(method, content);
+  if (!given) throw conflict(`${method.name}: no figure is given for the fibres of this cloth.`);
+  const recipe = withAlso(given, also);
+  refuseAny(checkRecipe(recipe, content, water).problems.map(({ message }) => ({ field: 'strip', message })));
   const shadeId = form.becomes === NEW_SHADE ? strippedShade(tx, stored) : Number(form.becomes);
   const name = nameFor(tx, method, code);
   const recipeId = insertRecipe(tx, {

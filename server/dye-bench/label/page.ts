@@ -1,5 +1,4 @@
 import { byLabel, saysNothing } from '../../../src/dye/maker-label.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
@@ -10,6 +9,7 @@ import { withoutKey } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { dyePath, readDye } from '../dyes/store.ts';
 import { filledIn } from '../numbered-rows.ts';
+import { checkInWater } from '../recipe/check.ts';
 import { readRecipe, recipePath } from '../recipe/store.ts';
 import { MAKER_LABEL, type MakerLabelForm, makeLabel } from './form.ts';
 import { keepLabel, readLabels } from './store.ts';
@@ -71,8 +71,8 @@ export function keepRecipeLabel(tx: Tx, recipeId: number, form: MakerLabelForm, 
   const label = makeLabel(form, problems);
   refuseAny(problems);
   const content = [{ fibre, shareBp: 10_000 }];
-  const before = new Set(checkRecipe(written, content).problems.map(({ message }) => message));
-  const found = checkRecipe(byLabel(written, label), content).problems;
+  const before = new Set(checkInWater(tx, written, content).problems.map(({ message }) => message));
+  const found = checkInWater(tx, byLabel(written, label), content).problems;
   refuseAny(
     found
       .filter(({ message }) => !before.has(message))

@@ -59,7 +59,9 @@ export function additionPage(
     chip: shadeChip(stored.shade),
     cautions: { due: [], all: withHeads(pot?.cautions ?? []) },
     /** what the bath that it goes into is near to, and the orders to keep in it */
-    warnings: pot ? [...orderWarnings(pot.recipe), ...checkRecipe(pot.recipe, pot.content).warnings] : [],
+    warnings: pot
+      ? [...orderWarnings(pot.recipe), ...checkRecipe(pot.recipe, pot.content, pot.water).warnings]
+      : [],
     /** why nothing can be added; '' where something can */
     refused: whyNot(pot, open),
     /** what else may be done */
@@ -102,7 +104,7 @@ function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (open.length === 0) {
     return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
   }
-  const { problems } = checkRecipe(pot.recipe, pot.content);
+  const { problems } = checkRecipe(pot.recipe, pot.content, pot.water);
   if (problems.length > 0) {
     return `${problems.map(({ message }) => message).join(' ')} Add nothing to this bath: take the cloth out and rinse it.`;
   }

@@ -124,11 +124,11 @@ function judge(pot: AtThePot, state: BathState, added: ByHand) {
       href: potPath(pot.batch.code, state.number),
     });
   }
-  const { recipe, content, batch } = pot;
+  const { recipe, content, batch, water } = pot;
   const { bath } = state;
   const before = byHandIn(state);
   const material = batch.card?.vessel.material ?? '';
-  const verdict = verdictByHand({ recipe, content, bath, step, before, material }, added);
+  const verdict = verdictByHand({ recipe, content, bath, step, before, material, water }, added);
   refuseAny(verdict.refused.map((says) => ({ field: 'what', message: `${says} Do not put it in.` })));
   return verdict;
 }

@@ -38,7 +38,9 @@ export function readAtThePot(reader: Reader, code: string) {
   // A batch may be made at another ratio than its recipe's, and with more in the bath.
   const { liquorRatioMilli, also = [] } = batch.card.recipe;
   const recipe = withAlso({ ...stored.recipe, liquorRatioMilli }, also);
-  return { batch, state, log, baths: bathStates(batch.card, work, log), cautions, content, recipe };
+  // The water as it was when the batch started.
+  const water = batch.card.ph?.water ?? null;
+  return { batch, state, log, baths: bathStates(batch.card, work, log), cautions, content, recipe, water };
 }
 
 /** The bath of that number. @throws {Refusal} invalid */
@@ -174,14 +176,14 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
 /** Refused before it is logged: an amount that the cloth does not stand. */
 function refuseHarm(
   form: StepDoneForm,
-  { recipe, content }: AtThePot,
+  { recipe, content, water }: AtThePot,
   { bath, clock }: BathState,
   things: readonly { readonly what: string; readonly figure: number }[],
 ): void {
   const step = clock.now?.step;
   if (!step) return;
   const weighed = things.map(({ what, figure }) => ({ name: what, massMg: figure }));
-  const passed = limitsPassedByWeighing({ recipe, content, bath }, step, weighed);
+  const passed = limitsPassedByWeighing({ recipe, content, bath, water }, step, weighed);
   refuseAny(
     passed.map(({ chemical, says }) => {
       const row = form.things.find(({ name }) => name === chemical?.name)?.place;

@@ -11,7 +11,6 @@ import { type Content, checkContent } from '../../../src/dye/fibre.ts';
 import { wholeByLabel } from '../../../src/dye/maker-label.ts';
 import { type Bench, benchOf } from '../../../src/dye/measuring.ts';
 import { auxiliaryFrom, type Recipe, type RecipeAuxiliary, withLabel } from '../../../src/dye/recipe.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import { commercialMassMg, regainBpOf, regainMarks, sumOfRegain } from '../../../src/dye/regain.ts';
 import { type BathRatio, ratioFor, sheerBathCare, withRatio } from '../../../src/dye/sheer-bath.ts';
@@ -25,6 +24,7 @@ import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readDyes } from '../dyes/store.ts';
 import { type LabelInForce, labelInForce } from '../label/store.ts';
 import { atField } from '../numbered-rows.ts';
+import { checkInWater } from '../recipe/check.ts';
 import { LABEL, OWN, sayMark } from '../recipe/store.ts';
 import type { QuickForm } from './form.ts';
 
@@ -53,7 +53,7 @@ export function workOutQuick(reader: Reader, form: QuickForm, bench: Bench) {
   refuseAny(problems);
   const ratio = ratioOf(form, { recipe: asked, content, massMg: mass.massMg });
   const recipe = withRatio(asked, ratio);
-  problems.push(...checkRecipe(recipe, content).problems.map((problem) => atTyped(problem, form)));
+  problems.push(...checkInWater(reader, recipe, content).problems.map((problem) => atTyped(problem, form)));
   const inVessel = whyNotInVessel(recipe, form.material);
   if (inVessel !== '') problems.push({ field: 'material', message: inVessel });
   refuseAny(problems);

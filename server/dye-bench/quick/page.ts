@@ -71,7 +71,7 @@ function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) 
   const { volumeUl } = plan.bath;
   return {
     cautions: cautionsFor(recipe),
-    warnings: warningsOf(quick, form),
+    warnings: warningsOf(quick, form, water),
     cloth: showContent(content),
     dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,
     /** whose label it is worked by; '' where it is worked by none */
@@ -115,9 +115,13 @@ function exhaustionFigure({ exhaustion }: QuickBath): RecipeFigure[] {
   return [{ label: 'Exhaustion', value, source: `${how}; ${sayMark(EXHAUSTION_MARK)}` }];
 }
 
-function warningsOf({ recipe, content, ratioWarnings }: QuickBath, form: QuickForm): Warning[] {
+function warningsOf(
+  { recipe, content, ratioWarnings }: QuickBath,
+  form: QuickForm,
+  water: DatedWater | null,
+): Warning[] {
   return eachOnce([
-    ...checkRecipe(recipe, content).warnings,
+    ...checkRecipe(recipe, content, water).warnings,
     ...labelDifferences(recipe),
     ...dyeFor(content).warnings,
     ...(form.sheer ? creaseCare(content, recipe) : []),

@@ -2,7 +2,6 @@ import { readOwf } from '../../../src/dye/bench-figures.ts';
 import { atDepth } from '../../../src/dye/depth.ts';
 import { classesFor, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { FIBRE_CODES, type FibreCode, fibreOf } from '../../../src/dye/fibre.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import type { Reader } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
 import { type Chip, shadeChip } from '../../kit/chip.ts';
@@ -18,6 +17,7 @@ import { filledIn } from '../numbered-rows.ts';
 import { typedWith } from './as-typed.ts';
 import { refuseByLabel } from './by-label.ts';
 import { type RecipeChange, recipeChanges } from './changes.ts';
+import { checkInWater } from './check.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './form.ts';
 import { fillIn, type Note, type SuggestedRecipe } from './offer.ts';
 import { readRecipe, recipePath, type StoredRecipe } from './store.ts';
@@ -87,7 +87,7 @@ export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, o
     fields,
     {
       title: `Copy of ${source.name}`,
-      offer: suggestFor(reader, shown),
+      offer: suggestFor(reader, shown, labelFor(source, shown)),
       action: `${href}/copy`,
       forWhat: [name, shade_id, cloth_id, fibre],
       copies: {
@@ -97,7 +97,7 @@ export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, o
         changes: changesIn(reader, source, schema, shown),
       },
     },
-    cloth ? notesOnCloth(source, cloth) : [],
+    cloth ? notesOnCloth(reader, source, cloth) : [],
   );
 }
 
@@ -119,7 +119,12 @@ function copied(reader: Reader, source: StoredRecipe, cloth: DyeCloth | undefine
   const dyeClass = said.dye_class as DyeClass;
   const dyes = classesFor(fibre as FibreCode).includes(dyeClass);
   const kept = dyes ? said : withoutClass(said);
-  return { ...fillIn(kept, suggestFor(reader, kept)), name };
+  return { ...fillIn(kept, suggestFor(reader, kept, labelFor(source, kept))), name };
+}
+
+/** A copy for the same fibre and class of dye goes by the recipe's own label, which comes along with it. */
+function labelFor(source: StoredRecipe, { fibre, dye_class }: Typed): StoredRecipe | null {
+  return fibre === source.fibre && dye_class === source.recipe.dyeClass ? source : null;
 }
 
 /** The recipe as it was typed, its dyes in proportion at a depth in percent that the address asks for. */
@@ -188,8 +193,8 @@ function withDyesToChoose(typed: Typed): Typed {
 }
 
 /** Whether the recipe as it stands would dye the cloth, and that its shrinkage is to be measured. */
-function notesOnCloth({ recipe }: StoredRecipe, { name, content }: DyeCloth): Note[] {
-  const { problems, warnings } = checkRecipe(recipe, content);
+function notesOnCloth(reader: Reader, { recipe }: StoredRecipe, { name, content }: DyeCloth): Note[] {
+  const { problems, warnings } = checkInWater(reader, recipe, content);
   const shrinkage = `How much ${name} shrinks is its own: wash and dye a marked square of it. Dye a swatch of it first.`;
   return [
     ...(problems.length === 0

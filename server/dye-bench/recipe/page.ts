@@ -7,7 +7,6 @@ import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { liesInBath } from '../../../src/dye/label-class.ts';
 import { labelDifferences, lackingDoses } from '../../../src/dye/maker-label.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -24,6 +23,7 @@ import { sayDye } from '../dyes/store.ts';
 import { type LabelInForce, sayWhoseLabel } from '../label/store.ts';
 import { BY_LABEL, byLabelVersionPath, isByLabel } from './by-label.ts';
 import { recipeChanges } from './changes.ts';
+import { checkInWater } from './check.ts';
 import { readCopied } from './copy-store.ts';
 import { recipeFigures, sayForm, sayMeasured } from './figures.ts';
 import { sayAmount } from './offer.ts';
@@ -48,7 +48,10 @@ export function recipePage(reader: Reader, id: number) {
     /** thread, trim and lining; '' where there are none */
     also: sayFibreNames(recipe.also ?? []),
     cautions: cautionsFor(recipe),
-    warnings: [...checkRecipe(recipe, [{ fibre, shareBp: 10_000 }]).warnings, ...labelDifferences(recipe)],
+    warnings: [
+      ...checkInWater(reader, recipe, [{ fibre, shareBp: 10_000 }]).warnings,
+      ...labelDifferences(recipe),
+    ],
     /** what goes in, as the recipe says it and for one kilogram of cloth */
     lines: linesOf(stored),
     depth: showOwf(depthOwfMilli(recipe)),

@@ -10,7 +10,6 @@ import {
   type Recipe,
   type RecipeAuxiliary,
 } from '../../../src/dye/recipe.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { starterRecipe } from '../../../src/dye/starter-recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Answer, Tx } from '../../database/book.ts';
@@ -24,6 +23,7 @@ import { carryLabel } from '../label/store.ts';
 import { atField } from '../numbered-rows.ts';
 import { typedWith } from './as-typed.ts';
 import { refuseByLabel } from './by-label.ts';
+import { checkInWater } from './check.ts';
 import { keepCopied } from './copy-store.ts';
 import type { CopyRecipeForm, NewRecipeForm, RecipeForm, VersionForm } from './form.ts';
 import { insertRecipe, LABEL, OWN, readRecipe, recipePath, type StoredRecipe } from './store.ts';
@@ -43,7 +43,7 @@ export function keepCopy(tx: Tx, ofId: number, { cloth_id, ...form }: CopyRecipe
       throw invalid('fibre', `The cloth has no ${fibreOf(form.fibre).name}: choose one of its fibres.`);
     }
     refuseAny(
-      checkRecipe(makeRecipe(form).recipe, content).problems.map((problem) => atField(problem, form)),
+      checkInWater(tx, makeRecipe(form).recipe, content).problems.map((problem) => atField(problem, form)),
     );
   }
   const id = keepNamed(tx, form, typed);
@@ -81,7 +81,7 @@ export function addLabelDoses(tx: Tx, ofId: number): Answer {
     auxiliaries,
     marks: { ...written.marks, ...Object.fromEntries(marks) },
   };
-  const [problem] = checkRecipe(made, [{ fibre, shareBp: 10_000 }]).problems;
+  const [problem] = checkInWater(tx, made, [{ fibre, shareBp: 10_000 }]).problems;
   if (problem)
     throw conflict(problem.message, { text: 'To the form', href: `${recipePath(ofId)}/versions/new` });
   const version = before.version + 1;
@@ -162,7 +162,7 @@ function keep(
   }
   const { recipe, auxiliaryMarks } = makeRecipe(form);
   const content: Content = [{ fibre: form.fibre, shareBp: 10_000 }];
-  const problems = checkRecipe(recipe, content).problems.map((problem) => atField(problem, form));
+  const problems = checkInWater(tx, recipe, content).problems.map((problem) => atField(problem, form));
   problems.push(...otherClasses(tx, form));
   for (const { kind, place, name } of form.auxiliaries.map((each) => ({ ...each, ...each.what }))) {
     if (kind === 'other' && name === '') {

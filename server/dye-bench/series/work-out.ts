@@ -48,7 +48,7 @@ export function workOutSeries(
   if (apart !== '') throw invalid('to_recipe_id', apart);
   const steps = seriesSteps(source, target, depthsOf(form));
   const cloth = readDyeCloths(reader, [form.cloth_id]).get(form.cloth_id);
-  const cannot = cloth ? whyNotDyed(source, cloth) : null;
+  const cannot = cloth ? whyNotDyed(reader, source, cloth) : null;
   if (cannot) throw invalid('cloth_id', cannot.reason);
   const asked = steps.map((step, at) => askedStep(form, at, step));
   refuseShades(reader, asked);

@@ -1,11 +1,11 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { depthOwfMilli, RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
-import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
 import { readDyes } from '../dyes/store.ts';
+import { checkInWater } from '../recipe/check.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { workOutSwatches } from './amounts.ts';
 import { MOST_SWATCHES, type SwatchJobForm, type SwatchResultForm } from './form.ts';
@@ -135,7 +135,7 @@ function refuseWhatFails(tx: Tx, job: SwatchJob, asked: AskedSwatches): void {
   const fresh = swatches.slice(swatches.length - asked.length);
   const problems = fresh.flatMap(({ stored }, at): Problem[] => {
     if (cloth.content.length === 0) return [];
-    return checkRecipe(stored.recipe, cloth.content).problems.map(({ message }) => ({
+    return checkInWater(tx, stored.recipe, cloth.content).problems.map(({ message }) => ({
       field: `swatches.${asked[at]?.place ?? at}.recipe_id`,
       message: `${cloth.name}: ${message}`,
     }));

@@ -141,3 +141,47 @@ describe('the pH on the pages of the dye bench', () => {
     expect(late).toMatchObject({ logged: 'pH 9', planned: '10 to 11' });
   });
 });
+
+describe('the limits of a fibre in the workroom’s water', () => {
+  // Soda ash 1 g/L: pH 10.99 in soft water and 10.38 in water of 200 mg/L; hot silk is refused above 10.5.
+  const silk = (name: string) => ({
+    name,
+    shade_id: String(house.write((tx) => makeShade(tx, name))),
+    fibre: 'silk',
+    dye_class: 'reactive',
+    'dyes.0.name': 'Fern R',
+    'dyes.0.owf': '1',
+    'auxiliaries.0.what': 'soda-ash/anhydrous',
+    'auxiliaries.0.amount': '1 g/L',
+    liquor_ratio: '1:30',
+    temperature: '60',
+    hold: '45',
+    shrinkage: '2',
+  });
+
+  it('refuse in soft water what they only warn of in hard water', async () => {
+    const refused = await house.submit('/dye-bench/recipes/new', silk('Soft')).expect(422);
+    expect(refused.text).toContain('pH 11.0 from soda ash in soft water at 60 °C');
+    await water('200');
+    const id = await keepRecipe(house, silk('Hard'));
+    const { warnings } = (await house.data(`/dye-bench/recipes/${id}`).expect(200)).body;
+    expect(warnings.map(({ text }: { text: string }) => text)).toContainEqual(
+      expect.stringMatching(/^Silk: hot alkali weakens it.*pH 10\.4 from soda ash in water of 200 mg\/L/),
+    );
+  });
+
+  it('are those of the water of the day on which a batch is started', async () => {
+    await water('200');
+    const recipeId = await keepRecipe(house, silk('Hard'));
+    const cloth = house.write((tx) => {
+      const stock = makeGround(tx, { name: 'Habotai', content: { silk: 100 }, gramsPerM2: 40 });
+      return makeBolt(tx, stock.lotId, '10 m');
+    });
+    const vesselId = await addVessel(house, 'Small pot', '10');
+    const code = await plan(house, { recipeId, vesselId, lengths: { [cloth.code]: '2 m' } });
+    now = new Date('2026-03-03T12:00:00.000Z');
+    await water('50');
+    const { text } = await house.submit(batchPath(code, '/starts'), {}).expect(409);
+    expect(text).toContain('from soda ash in water of 50 mg/L alkalinity');
+  });
+});

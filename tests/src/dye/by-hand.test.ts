@@ -18,7 +18,15 @@ function at(fibre: FibreCode, dyeClass: DyeClass, kind: WorkKind, change: Partia
   const bathed = bathFor(1_000_000, recipe);
   const step = orderOfWork(recipe, all(fibre)).find((each) => each.kind === kind);
   if (!bathed.ok || !step) throw new Error('no such step');
-  return { recipe, content: all(fibre), bath: bathed.bath, step, before: [], material: '' as const };
+  return {
+    recipe,
+    content: all(fibre),
+    bath: bathed.bath,
+    step,
+    before: [],
+    material: '' as const,
+    water: null,
+  };
 }
 const grams = (kind: ByHand['kind'], form: string, mass: number, name: string = kind): ByHand => ({
   kind,

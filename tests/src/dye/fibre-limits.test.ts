@@ -4,6 +4,7 @@ import { type Content, FIBRE_CODES, type FibreCode } from '../../../src/dye/fibr
 import { type BathOnFibre, FIBRE_LIMITS, limitsPassed } from '../../../src/dye/fibre-limits.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
+import type { Water } from '../../../src/dye/water.ts';
 import { aux, recipe } from './bare-recipe.ts';
 
 type Verdict = 'refuse' | 'warn' | 'stands';
@@ -253,6 +254,56 @@ describe('a limit beside another that is passed too', () => {
   });
 });
 
+describe('the pH of a limit', () => {
+  const water = (mg: number, pHTenths: number | null = null): Water => ({
+    alkalinityTenths: mg * 10,
+    hardnessTenths: null,
+    pHTenths,
+  });
+  const soda: Chemical = { name: 'soda ash', groups: ['soda'], mgPerLitre: 1000 };
+  const sulphuric: Chemical = {
+    name: 'acid',
+    groups: ['concentrated-acid', 'mineral-acid'],
+    mgPerLitre: 250,
+  };
+  const citric: Chemical = {
+    name: 'citric acid',
+    groups: ['dilute-acid'],
+    solute: 'citricAcid',
+    mgPerLitre: 500,
+  };
+
+  // Charge balance, Davies, worked apart: soda ash 1 g/L is 10.99, 10.62 and 10.38 in water of 0, 100 and 200 mg/L; sulphuric
+  // acid 0.25 g/L is 2.38 and 2.61 in 0 and 100; citric acid 0.5 g/L is 2.97 and 3.64.
+  it.each<[FibreCode, number, Chemical, Water | null, 'refuse' | 'warn' | 'stands', string]>([
+    ['silk', 60, soda, null, 'refuse', 'pH 11.0 from soda ash in soft water'],
+    ['silk', 60, soda, water(100), 'refuse', 'pH 10.6 from soda ash in water of 100 mg/L alkalinity'],
+    ['silk', 60, soda, water(200), 'warn', 'pH 10.4 from soda ash in water of 200 mg/L alkalinity'],
+    ['nylon', 98, sulphuric, null, 'refuse', 'pH 2.4 from acid in soft water'],
+    ['nylon', 98, sulphuric, water(100), 'warn', 'pH 2.6 from acid in water of 100 mg/L alkalinity'],
+    ['nylon', 98, citric, null, 'warn', 'pH 3.0 from citric acid in soft water'],
+    ['nylon', 98, citric, water(100), 'stands', ''],
+  ])('of %s at %i °C is that in the water of the workroom', (fibre, heat, chemical, tap, act, says) => {
+    const found = limitsPassed({ ...bath(heat, { chemicals: [chemical] }), water: tap }, all(fibre));
+    expect(found[0]?.limit.act ?? 'stands').toBe(act);
+    expect(found.map((each) => each.says).join(' ')).toContain(says);
+  });
+
+  it('is that of the tap where nothing is said and nothing dosed', () => {
+    const of = (pHTenths: number | null, pH?: number) =>
+      limitsPassed(
+        { ...bath(60, pH === undefined ? {} : { pH }), water: water(100, pHTenths) },
+        all('acetate'),
+      );
+    expect(of(77)[0]?.says).toMatch(
+      /^Acetate: alkali takes its surface off, and this bath comes to about pH 7\.7/,
+    );
+    expect(of(77, 6)).toEqual([]);
+    expect(of(70)).toEqual([]);
+    expect(of(null)).toEqual([]);
+  });
+});
+
 describe('what passed once', () => {
   const VINEGAR = aux('acetic-acid', 'vinegar-5', 20_000);
 
@@ -276,7 +327,7 @@ describe('what passed once', () => {
       recipe('acid-levelling', 85, VINEGAR, aux('soda-ash', 'anhydrous', 2000)),
       all('silk'),
       'auxiliaries.1.kind',
-      /Silk: hot alkali.*pH 11\.\d from soda-ash at 85 °C.*acid dye/,
+      /Silk: hot alkali.*pH 11\.\d from soda-ash in soft water at 85 °C.*acid dye/,
     ],
     [
       'cotton and wool with reactive dye and soda at 60 °C',

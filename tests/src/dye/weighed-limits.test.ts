@@ -28,9 +28,9 @@ const passedBy = (content: Content, kind: 'clear' | 'set', name: string, massMg:
   const bathed = bathFor(50_000, recipe);
   const step = orderOfWork(recipe, content).find((each) => each.kind === kind);
   if (!bathed.ok || !step) throw new Error('no bath');
-  return limitsPassedByWeighing({ recipe, content, bath: bathed.bath }, step, [{ name, massMg }]).map(
-    ({ says }) => says,
-  );
+  return limitsPassedByWeighing({ recipe, content, bath: bathed.bath, water: null }, step, [
+    { name, massMg },
+  ]).map(({ says }) => says);
 };
 
 describe('what was weighed', () => {

@@ -317,6 +317,10 @@ describe('the maker’s label of a recipe', () => {
     const same = await copyAs('Second', '');
     expect(same.label).toMatchObject({ says: 'Worked by its own maker’s label' });
     expect(figure(same.figures, 'Temperature')?.value).toBe('45 °C');
+    const anew = await house.data(
+      `/dye-bench/recipes/${made.recipeId}/copy?fibre=cotton&dye_class=reactive&depth=medium`,
+    );
+    expect(typedIn(anew.body.fields)).toMatchObject({ temperature: '45', temperature_label: 'yes' });
     const viscose = await copyAs('Third', '?fibre=viscose');
     expect(viscose.label).toBeNull();
   });
