@@ -17,13 +17,3 @@ export function perPleat(surplusTicks: number, keptTicks: number, pleats: number
   if (pleats < 1 || keptTicks > surplusTicks) throw new RangeError('pleats share what is over');
   return stored(divideRounded(exactly(surplusTicks - keptTicks), exactly(pleats), 'near'));
 }
-
-/**
- * The radius of the upper edge of a circular flounce, in ticks to the nearest, from its upper and lower edge and its
- * depth: top × depth ÷ (bottom − top) (Baldt, Clothing for Women, 1916, fig. 56). Throws RangeError where it does not flare.
- */
-export function flounceRadius(topTicks: number, bottomTicks: number, depthTicks: number): number {
-  if (bottomTicks <= topTicks) throw new RangeError('a circular flounce is longer below than above');
-  const num = exactly(topTicks) * exactly(depthTicks);
-  return stored(divideRounded(num, exactly(bottomTicks - topTicks), 'near'));
-}

@@ -13,8 +13,8 @@ beforeAll(async () => {
 afterAll(() => house.shut());
 
 describe('the calls that the README shows', () => {
-  it('are three', () => {
-    expect(CURLS).toHaveLength(3);
+  it('are four', () => {
+    expect(CURLS).toHaveLength(4);
   });
 
   it.each(CURLS)('%s', async (line) => {

@@ -46,6 +46,21 @@ export function addressesOf(route: string, book: Book): string[] {
 type Addresses = (book: Book, rest: string) => string[];
 
 const ROUTES: readonly [start: string, addresses: Addresses][] = [
+  [
+    '/garments/parts/:part',
+    () =>
+      [
+        'flounce',
+        'flounce?seam=300&depth=25&circles=2&sectors=4&join=1&upper=1&hem=2&width=150&unit=cm',
+        'pleats?kind=box&finished=300&face=5&strip=150&seam=1&unit=cm',
+        'bias?cut=10&length=30+m&width=145&join=1&unit=cm',
+        'repeat?height=240&repeat=37&count=4&half=yes&unit=cm',
+        'closing?waist=70&finished=4&opening=25&spacing=5&pull_over=100&unit=cm',
+        'cage?girths=130,+188,+246,+305&lap=10&tapes=8&drop=90&coil=500&unit=cm',
+        'trim?edge=3+m&fullness=1.5&edges=12&put_up=25+m&unit=cm',
+        'gathering?flat=900&finished=300&rows=2&most=300&unit=cm',
+      ].map((part) => `/garments/parts/${part}`),
+  ],
   ['/setup/people/:id/passphrase', () => ['/setup/people/1/passphrase']],
   ['/setup/rates/:job', () => SEWING_JOBS.map((job) => `/setup/rates/${job}`)],
   ['/setup/lists/:id', () => ['/setup/lists/1']],

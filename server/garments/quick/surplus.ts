@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { lengthToPrepareTicks } from '../../../src/dye/bath.ts';
 import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
-import { flounceRadius, perPleat, surplus } from '../../../src/garment/surplus.ts';
+import { perPleat, surplus } from '../../../src/garment/surplus.ts';
 import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
@@ -33,9 +33,6 @@ function surplusFields(unit: LengthUnit) {
       hint: 'For an opening or ease.',
     }),
     pleats: optionalWhole({ min: 1, max: 1000, label: 'Pleats', filter: true }),
-    top: optionalLength(unit, { ...length, label: 'Upper edge' }),
-    bottom: optionalLength(unit, { ...length, label: 'Lower edge' }),
-    depth: optionalLength(unit, { ...length, label: 'Depth' }),
     need: optionalLength(unit, { ...length, label: 'Needed after it shrank' }),
     shrinkage: optionalPercent({ maxBp: 5000, label: 'Shrinkage', filter: true }),
     unit: unasked(z.string().optional()),
@@ -46,7 +43,7 @@ const surplusForm = (unit: LengthUnit) => z.strictObject(surplusFields(unit));
 
 type SurplusForm = z.output<ReturnType<typeof surplusForm>>;
 
-/** Sums beside the gathered band: what is taken in, pleats, a circular flounce, and cloth that shrinks. */
+/** Sums beside the gathered band: what is taken in, pleats, and cloth that shrinks. */
 export function surplusPage(typed: Typed, { units }: Asker) {
   const unit = bareUnit(typed.unit, units);
   const { value: answers, problems } = orProblems(() => {
@@ -63,14 +60,14 @@ export function surplusPage(typed: Typed, { units }: Asker) {
   return {
     view: 'garments/quick/surplus',
     data,
-    title: 'Surplus, pleats and flounces',
+    title: 'Surplus and pleats',
     room: 'garments',
     problems,
   } satisfies Page;
 }
 
 function problemsOf(form: SurplusForm): Problem[] {
-  const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
+  const { flat, finished, kept, pleats, need, shrinkage } = form;
   const problems: Problem[] = [];
   const together = (fields: Readonly<Record<string, unknown>>) => {
     const missing = Object.keys(fields).filter((name) => fields[name] === null);
@@ -78,21 +75,18 @@ function problemsOf(form: SurplusForm): Problem[] {
     for (const field of missing) problems.push({ field, message: 'This belongs to it: fill it in too.' });
   };
   together({ flat, finished });
-  together({ top, bottom, depth });
   together({ need, shrinkage });
   if (flat && finished && flat.value < finished.value)
     problems.push({ field: 'flat', message: 'The flat length is not shorter than the finished one.' });
   else if (flat && finished && kept && kept.value > flat.value - finished.value)
     problems.push({ field: 'kept', message: 'More is kept than there is over.' });
-  if (top && bottom && bottom.value <= top.value)
-    problems.push({ field: 'bottom', message: 'A circular flounce is longer below than above.' });
   if (pleats && !flat && !finished)
     problems.push({ field: 'flat', message: 'Pleats share what a flat length has over: give it too.' });
   return problems;
 }
 
 function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
-  const { flat, finished, kept, pleats, top, bottom, depth, need, shrinkage } = form;
+  const { flat, finished, kept, pleats, need, shrinkage } = form;
   const show = (ticks: number) => {
     const thousandths = divideRounded(exactly(ticks) * 1000n, exactly(TICKS_PER[unit]), 'near');
     return `${showDecimal(thousandths, 3)} ${unit}`;
@@ -108,11 +102,6 @@ function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
       const less = kept ? `(${show(over)} − ${show(kept.value)})` : show(over);
       add('Each pleat takes in', each, `${less} ÷ ${pleats.value}`);
     }
-  }
-  if (top && bottom && depth) {
-    const radius = flounceRadius(top.value, bottom.value, depth.value);
-    const flare = `(${show(bottom.value)} − ${show(top.value)})`;
-    add('Radius of the upper edge', radius, `${show(top.value)} × ${show(depth.value)} ÷ ${flare}`);
   }
   if (need && shrinkage) {
     const prepared = lengthToPrepareTicks(need.value, shrinkage.value);

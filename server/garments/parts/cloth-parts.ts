@@ -1,0 +1,342 @@
+import { alongSelvedge, cutBias, squareOfWholeTurns } from '../../../src/garment/parts/bias.ts';
+import { type CutFlounce, circlesFor, cutFlounce } from '../../../src/garment/parts/flounce.ts';
+import { clothInRepeats, lengthInRepeats } from '../../../src/garment/parts/pattern-repeat.ts';
+import { cutPleats, fullUnder, PLEAT_KINDS, sunrayRadius } from '../../../src/garment/parts/pleats.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { choiceField, choiceOrFirst, optionalFullness, tickField, wholeField } from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
+import { invalid } from '../../refusal.ts';
+import { allowed, maybe, needed, type PartDrawing, part } from './describing.ts';
+
+const SECTIONS = ['1', '2', '4', '8'] as const;
+
+/** A flounce cut as rings or sections of rings. */
+export const FLOUNCE = part({
+  slug: 'flounce',
+  title: 'Circular flounce',
+  about: 'Rings or sections of rings: smooth where they are sewn on, flaring below without gathers.',
+  sources:
+    'Plane geometry; the rule for the flare is that of Baldt, Clothing for Women, 1916, fig. 56. How far a circle drops is common practice: hang it two days before levelling.',
+  usual: {
+    metric: { sectors: '2', join: '1', upper: '1', hem: '2' },
+    imperial: { sectors: '2', join: '1/2', upper: '1/2', hem: '1' },
+  },
+  fields: (unit) => ({
+    seam: needed(unit, 'Sewn to', 'The finished length of the edge it hangs from.'),
+    depth: needed(unit, 'Finished depth'),
+    flare: optionalFullness({
+      label: 'Flare',
+      unit: '×',
+      hint: 'Lower edge for each length of upper edge. Or give the circles.',
+    }),
+    circles: optionalFullness({ label: 'Full circles', hint: 'Such as 1 1/2.' }),
+    sectors: choiceField(SECTIONS, 'how it is cut', {
+      label: 'Cut as',
+      options: [
+        { value: '1', label: 'whole rings' },
+        { value: '2', label: 'half rings' },
+        { value: '4', label: 'quarter rings' },
+        { value: '8', label: 'eighths' },
+      ],
+    }),
+    join: allowed(unit, 'Seam allowance', 'Each side of a join. It makes the circle larger.'),
+    upper: allowed(unit, 'Upper allowance', 'Inside the seam it hangs by.'),
+    hem: allowed(unit, 'Hem allowance', 'With what the circle will drop.'),
+    width: needed(unit, 'Usable width of the cloth'),
+  }),
+  answer: (form, { size, cloth }) => {
+    if (!form.flare && !form.circles) throw invalid('flare', 'Give the flare, or the full circles.');
+    if (form.flare && form.circles) throw invalid('circles', 'Give the flare or the circles, not both.');
+    const [seamTicks, depthTicks] = [form.seam.value, form.depth.value];
+    const flare = (form.flare?.value ?? 0) / 1000;
+    if (form.flare && flare <= 1) throw invalid('flare', 'A flounce flares by more than 1.');
+    const wanted = form.circles ? form.circles.value / 1000 : circlesFor(flare, seamTicks, depthTicks);
+    const sectors = Number(form.sectors);
+    const worked = cutFlounce({
+      seamTicks,
+      depthTicks,
+      circles: wanted,
+      sectors,
+      joinTicks: form.join?.value ?? 0,
+      upperTicks: form.upper?.value ?? 0,
+      hemTicks: form.hem?.value ?? 0,
+      usableWidthTicks: form.width.value,
+    });
+    if (!worked.ok) {
+      const field = { circles: 'circles', usableWidth: 'width', upper: 'upper' }[worked.field];
+      throw invalid(field, worked.message);
+    }
+    const { cut } = worked;
+    const named =
+      { 1: 'ring', 2: 'half ring', 4: 'quarter ring', 8: 'eighth of a ring' }[sectors] ?? 'section';
+    return {
+      figures: [
+        {
+          label: 'Cut',
+          value: countOf(
+            cut.count,
+            named,
+            named.replace('ring', 'rings').replace('eighth of a rings', 'eighths of a ring'),
+          ),
+          how: `${cut.columns} across, ${countOf(cut.rows, 'row', 'rows')}`,
+        },
+        { label: 'Radius of the seam', value: size(cut.radiusTicks), how: 'from the middle of the circle' },
+        { label: 'Inner cut edge', value: size(cut.innerTicks), how: 'radius less the upper allowance' },
+        { label: 'Outer cut edge', value: size(cut.outerTicks), how: 'radius, depth and hem' },
+        {
+          label: 'Lower edge',
+          value: size(cut.hemLengthTicks),
+          how: `flare ${cut.flare.toFixed(3)}×${form.flare ? `, ${flare}× wanted` : ''}`,
+        },
+        {
+          label: 'One section lies in',
+          value: `${size(cut.blockWidthTicks)} × ${size(cut.blockHeightTicks)}`,
+          how: `the next one ${size(cut.pitchTicks)} further along`,
+        },
+        {
+          label: 'Cloth',
+          value: cloth(cut.clothTicks),
+          how: 'sections all one way, so that a nap runs alike',
+        },
+      ],
+      rows: null,
+      drawing: drawSections(cut, sectors, form.width.value),
+      notes: [
+        'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
+        ...(sectors > 1
+          ? []
+          : [
+              `A smaller ring goes into the hole where its outer cut edge is ${size(cut.innerTicks)} or less.`,
+            ]),
+      ],
+    };
+  },
+});
+
+/** The sections as they lie on the cloth, each arc drawn to scale. */
+function drawSections(cut: CutFlounce, sectors: number, widthTicks: number): PartDrawing {
+  const mm = (ticks: number) => Math.round((ticks / TICKS_PER.mm) * 10) / 10;
+  const half = Math.PI / sectors;
+  const [inner, outer] = [mm(cut.innerTicks), mm(cut.outerTicks)];
+  const paths = Array.from({ length: cut.count }, (_, at) => {
+    const [row, column] = [Math.floor(at / cut.columns), at % cut.columns];
+    const x = mm(cut.blockWidthTicks) * (column + 0.5);
+    if (sectors === 1) {
+      const y = outer + row * mm(cut.pitchTicks);
+      const circle = (r: number) => `M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
+      return `${circle(outer)}${circle(inner)}M${x} ${y - inner}V${y - outer}`;
+    }
+    const y = outer + row * mm(cut.pitchTicks);
+    const point = (r: number, side: 1 | -1) =>
+      `${(x + side * r * Math.sin(half)).toFixed(1)} ${(y - r * Math.cos(half)).toFixed(1)}`;
+    return `M${point(inner, -1)}A${inner} ${inner} 0 0 1 ${point(inner, 1)}L${point(outer, 1)}A${outer} ${outer} 0 0 0 ${point(outer, -1)}Z`;
+  });
+  return {
+    width: mm(widthTicks),
+    height: mm(cut.clothTicks),
+    paths,
+    said: `${cut.count} sections on the cloth, ${cut.columns} across`,
+  };
+}
+
+const PLEAT_NAMES = { knife: 'knife', box: 'box', inverted: 'inverted', 'double-box': 'double box' } as const;
+
+/** A pleated band or flounce. */
+export const PLEATS = part({
+  slug: 'pleats',
+  title: 'Pleats',
+  about: 'Whole pleats to each strip, so that every join hides under a fold.',
+  sources:
+    'Breadths are joined at an inner fold: The New Dressmaker, 1921, p. 99. Widths by geometry; three times for knife and box: Martin, Make Your Own Hats, 1921, p. 73.',
+  usual: {
+    metric: { kind: 'knife', seam: '1', closing: 'ring' },
+    imperial: { kind: 'knife', seam: '1/2', closing: 'ring' },
+  },
+  fields: (unit) => ({
+    kind: choiceField(PLEAT_KINDS, 'the kind of pleat', {
+      label: 'Pleat',
+      options: PLEAT_KINDS.map((value) => ({ value, label: PLEAT_NAMES[value] })),
+    }),
+    finished: needed(unit, 'Finished length'),
+    closing: choiceOrFirst(['ring', 'open'], 'ring or open', {
+      label: 'Ring or open',
+      options: [
+        { value: 'ring', label: 'Ring, all the way round' },
+        { value: 'open', label: 'Open, with two ends' },
+      ],
+    }),
+    face: needed(unit, 'Pleat width', 'What is seen of one: the spacing of knife pleats, the face of a box.'),
+    gap: allowed(unit, 'Gap between boxes'),
+    under: allowed(unit, 'Fold under', 'Blank: the folds meet.'),
+    strip: needed(unit, 'Strip length', 'The usable width of the cloth, where strips lie across it.'),
+    seam: allowed(unit, 'Seam allowance'),
+    show: tickField({ label: 'Joins may show: strips are filled up' }),
+    sun_hem: allowed(unit, 'Sunray: pleat at the hem', 'The pleat width above is that at the waist.'),
+    sun_depth: maybe(unit, 'Sunray: depth'),
+  }),
+  answer: (form, { size }) => {
+    const faceTicks = form.face.value;
+    const { sun_hem: sunHem, sun_depth: sunDepth } = form;
+    if (!sunHem !== !sunDepth)
+      throw invalid(sunHem ? 'sun_depth' : 'sun_hem', 'This belongs to sunray pleats: fill it in too.');
+    if (sunHem && sunHem.value <= faceTicks) throw invalid('sun_hem', 'A sunray pleat is wider at the hem.');
+    const worked = cutPleats({
+      kind: form.kind,
+      finishedTicks: form.finished.value,
+      closing: form.closing,
+      faceTicks,
+      gapTicks: form.gap?.value ?? 0,
+      underTicks: form.under?.value ?? fullUnder(form.kind, faceTicks),
+      stripTicks: form.strip.value,
+      seamTicks: form.seam?.value ?? 0,
+      joinsMayShow: form.show,
+    });
+    if (!worked.ok) throw invalid(worked.field, worked.message);
+    const { cut } = worked;
+    return {
+      figures: [
+        {
+          label: 'Pleats',
+          value: String(cut.pleats),
+          how: `${size(form.finished.value)} ÷ ${size(cut.shownTicks)}, rounded up`,
+        },
+        {
+          label: 'Cloth for one pleat',
+          value: size(cut.perPleatTicks),
+          how: `${cut.fullness.toFixed(2)}× its width`,
+        },
+        ...(cut.perStrip > 0
+          ? [
+              {
+                label: 'Pleats in a strip',
+                value: String(cut.perStrip),
+                how: `${size(cut.overTicks)} over goes into its seams`,
+              },
+            ]
+          : []),
+        {
+          label: 'Strips',
+          value: String(cut.strips),
+          how: cut.perStrip > 0 ? `${cut.pleats} ÷ ${cut.perStrip}, rounded up` : 'joins anywhere',
+        },
+        { label: 'Pleated length', value: size(cut.gotTicks), how: 'at least what was asked' },
+        ...(sunHem && sunDepth
+          ? [
+              {
+                label: 'Sunray: radius of the waist',
+                value: size(sunrayRadius(faceTicks, sunHem.value, sunDepth.value)),
+                how: 'depth ÷ (pleat at the hem ÷ pleat at the waist − 1)',
+              },
+            ]
+          : []),
+      ],
+      rows: null,
+      drawing: null,
+      notes: [
+        'Lay the pleats before the last seam, and leave one seam open until then. A pleater may want the hem done before or after: ask, and write the date and what came back beside the garment.',
+      ],
+    };
+  },
+});
+
+/** Bias strips. */
+export const BIAS = part({
+  slug: 'bias',
+  title: 'Bias strips',
+  about: 'Strips at 45°, for bindings, piping and ruches.',
+  sources:
+    'Geometry. Printed tables round to the nearest eighth and ten of 22 rows of Baldt, ch. XXII, come out short; here √2 is rounded up.',
+  usual: { metric: { join: '1' }, imperial: { join: '1/4' } },
+  fields: (unit) => ({
+    cut: needed(unit, 'Cut width', 'Of a binding: twice its finished width and 2 cm (¾ in).'),
+    length: needed(unit, 'Length wanted'),
+    width: needed(unit, 'Usable width of the cloth'),
+    join: allowed(unit, 'Seam allowance', 'Joins run on the straight thread.'),
+    pieced: tickField({ label: 'The end triangles are pieced in' }),
+  }),
+  answer: (form, { size, cloth }) => {
+    const join = form.join?.value ?? 0;
+    if (form.width.value <= 2 * join) throw invalid('join', 'The joins take the whole width of the cloth.');
+    const job = {
+      stripWidthTicks: form.cut.value,
+      lengthTicks: form.length.value,
+      usableWidthTicks: form.width.value,
+      joinTicks: join,
+      endsPieced: form.pieced,
+    };
+    const cut = cutBias(job);
+    return {
+      figures: [
+        {
+          label: 'Strips',
+          value: String(cut.strips),
+          how: `each adds ${size(cut.addsTicks)}: (width − 2 seams) × √2`,
+        },
+        { label: 'Along the selvedge', value: size(alongSelvedge(form.cut.value)), how: 'cut width × √2' },
+        {
+          label: 'Cloth',
+          value: cloth(cut.clothTicks),
+          how: form.pieced ? 'strips alone' : 'strips, and the triangles at both ends',
+        },
+        {
+          label: 'Or a square of',
+          value: size(squareOfWholeTurns(form.length.value, form.cut.value, join)),
+          how: 'cut round and round in whole turns, its seam counted',
+        },
+      ],
+      rows: null,
+      drawing: null,
+      notes: [
+        'Bias narrows when it is stretched, and no published percentage was found: measure a strip of this cloth.',
+      ],
+    };
+  },
+});
+
+/** Cloth with a pattern that repeats. */
+export const REPEAT = part({
+  slug: 'repeat',
+  title: 'Pattern repeat',
+  about: 'Lengths that all begin at the same place of the pattern.',
+  sources:
+    '⌈height ÷ repeat⌉ repeats a length: Encyclopaedia of Curtains as read at merrick-day.com. Half drop, all lengths of one phase first: worked out here.',
+  usual: { metric: {}, imperial: {} },
+  fields: (unit) => ({
+    height: needed(unit, 'Length of one'),
+    repeat: needed(unit, 'Pattern repeat', 'Along the cloth.'),
+    count: wholeField({ min: 1, max: 1000, label: 'How many' }),
+    half: tickField({ label: 'Half-drop: neighbours stand half a repeat apart' }),
+  }),
+  answer: (form, { size, cloth }) => {
+    const [heightTicks, repeatTicks] = [form.height.value, form.repeat.value];
+    const cut = lengthInRepeats(heightTicks, repeatTicks);
+    const clothTicks = clothInRepeats({
+      heightTicks,
+      repeatTicks,
+      count: form.count.value,
+      halfDrop: form.half,
+    });
+    return {
+      figures: [
+        {
+          label: 'Each is cut',
+          value: size(cut),
+          how: `${cut / repeatTicks} × ${size(repeatTicks)}, of which ${size(cut - heightTicks)} falls away`,
+        },
+        { label: 'Cloth', value: cloth(clothTicks), how: 'the last length needs nothing below it' },
+        {
+          label: 'To place the pattern',
+          value: size(repeatTicks),
+          how: 'one repeat more, to choose where it begins',
+        },
+      ],
+      rows: null,
+      drawing: null,
+      notes: form.half
+        ? [
+            'Cut all lengths of one phase first, then the others: that costs half a repeat once, not at each length.',
+          ]
+        : [],
+    };
+  },
+});

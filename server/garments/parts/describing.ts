@@ -1,0 +1,111 @@
+import { z } from 'zod';
+import { atShopStep } from '../../../src/garment/cloth-length.ts';
+import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
+import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
+import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
+import { IMPERIAL, METRIC, showLength } from '../../../src/quantity/length-show.ts';
+import { lengthField, optionalLength } from '../../kit/fields.ts';
+import type { Drawn } from '../../kit/form-drawing.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
+import type { Typed } from '../../kit/typed.ts';
+import type { Sewing } from '../../setup/rates/store.ts';
+import { readForm } from '../../web/post.ts';
+
+/** A figure of a part with what it follows from. */
+export interface PartFigure {
+  readonly label: string;
+  readonly value: string;
+  /** the sum, or where it comes from */
+  readonly how: string;
+}
+
+/** Sections of a flounce on their cloth, in millimetres. */
+export interface PartDrawing {
+  readonly width: number;
+  readonly height: number;
+  readonly paths: readonly string[];
+  readonly said: string;
+}
+
+/** What a part comes to. */
+export interface PartAnswer {
+  readonly figures: readonly PartFigure[];
+  /** lengths one by one, such as the steels of a cage; empty where there are none */
+  readonly rows: {
+    readonly caption: string;
+    readonly heads: readonly string[];
+    readonly cells: readonly (readonly string[])[];
+  } | null;
+  readonly drawing: PartDrawing | null;
+  readonly notes: readonly string[];
+}
+
+/** How lengths are written in an answer: in the unit of the address. */
+export interface PartWords {
+  /** "24.19 cm" */
+  size(ticks: number): string;
+  /** cloth: exact, and what a shop cuts */
+  cloth(ticks: number): string;
+}
+
+export function partWords(unit: LengthUnit, sewing: Sewing): PartWords {
+  const imperial = unit === 'in' || unit === 'ft' || unit === 'yd';
+  const stepTicks = imperial ? sewing.imperialStepTicks : sewing.metricStepTicks;
+  const size = (ticks: number) => {
+    const hundredths = divideRounded(exactly(ticks) * 100n, exactly(TICKS_PER[unit]), 'near');
+    return `${showDecimal(hundredths, 2)} ${unit}`;
+  };
+  return {
+    size,
+    cloth: (ticks) =>
+      `${showLength(atShopStep(ticks, stepTicks), { ...(imperial ? IMPERIAL : METRIC), stepTicks }, 'up')} (${size(ticks)})`,
+  };
+}
+
+/** A part that can be worked out from its form. */
+export interface Part {
+  readonly slug: string;
+  readonly title: string;
+  readonly about: string;
+  /** the source of the rule, folded away under the answer */
+  readonly sources: string;
+  /** the form filled in with the usual figures */
+  usual(unit: LengthUnit): Typed;
+  draw(unit: LengthUnit, typed: Typed): Drawn<Record<string, z.ZodType>>;
+  /** @throws {Refusal} invalid, with every problem at its field */
+  workOut(unit: LengthUnit, typed: Typed, words: PartWords): PartAnswer;
+}
+
+/** A part of its fields and its sums: the form is read once, by the fields that it is drawn with. */
+export function part<F extends Record<string, z.ZodType>>(given: {
+  readonly slug: string;
+  readonly title: string;
+  readonly about: string;
+  readonly sources: string;
+  readonly usual: { readonly metric: Typed; readonly imperial: Typed };
+  fields(unit: LengthUnit): F;
+  answer(form: z.output<z.ZodObject<F>>, words: PartWords): PartAnswer;
+}): Part {
+  const { slug, title, about, sources } = given;
+  return {
+    slug,
+    title,
+    about,
+    sources,
+    usual: (unit) =>
+      unit === 'in' || unit === 'ft' || unit === 'yd' ? given.usual.imperial : given.usual.metric,
+    draw: (unit, typed) => drawFields(given.fields(unit), typed) as Drawn<Record<string, z.ZodType>>,
+    workOut: (unit, typed, words) => given.answer(readForm(z.strictObject(given.fields(unit)), typed), words),
+  };
+}
+
+const MOST_ALLOWANCE_TICKS = TICKS_PER.m;
+
+/** A length that a part needs, and an allowance that is nothing where it is left blank. */
+export const needed = (unit: LengthUnit, label: string, hint = '') =>
+  lengthField(unit, { min: 1, max: MAX_FORM_TICKS, label, hint });
+export const allowed = (unit: LengthUnit, label: string, hint = '') =>
+  optionalLength(unit, { max: MOST_ALLOWANCE_TICKS, label, hint });
+/** A length that may be left blank. */
+export const maybe = (unit: LengthUnit, label: string, hint = '') =>
+  optionalLength(unit, { min: 1, max: MAX_FORM_TICKS, label, hint });
