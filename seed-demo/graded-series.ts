@@ -113,6 +113,7 @@ function judgeSwatches(hand: Hand, { steps }: StoredSeries): void {
       verdict: 'approved',
       seen_by: 'instrument',
       light: 'daylight lamp, D65',
+      viewing: 'D65/2',
       state: 'dry',
       l,
       a,

@@ -34,13 +34,3 @@ export interface CutLayTierTable {
   strips: number;
   length_ticks: number;
 }
-
-export interface LotColourTable {
-  lot_id: number;
-  lab_l: number;
-  lab_a: number;
-  lab_b: number;
-  how: 'instrument' | 'typed';
-  at: string;
-  person_id: number;
-}

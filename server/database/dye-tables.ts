@@ -1,4 +1,5 @@
 import type { Generated } from 'kysely';
+import type { Illuminant, Observer } from '../../src/colour/colour-reading.ts';
 
 export type LogKind =
   | 'step'
@@ -36,6 +37,8 @@ export interface BatchLogTable {
   lab_a: number | null;
   lab_b: number | null;
   lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
+  lab_illuminant: Generated<Illuminant>;
+  lab_observer: Generated<Observer>;
   undoes_id: number | null;
 }
 

@@ -19,6 +19,7 @@ export interface GarmentTable {
   profile: Generated<Profile>;
   foundation_ease_ticks: Generated<number>;
   meet_centi_delta_e: Generated<number>;
+  look_centi_delta_e: Generated<number>;
   /** JSON: the lengths above as they were typed */
   typed: Generated<string>;
   version: Generated<number>;

@@ -1,16 +1,18 @@
 import type { Generated } from 'kysely';
+import type { Illuminant, Observer } from '../../src/colour/colour-reading.ts';
 import type { ClothStateCode, NylonType } from '../../src/dye/cloth-finish.ts';
 import type { SmallMeasure } from '../../src/dye/measuring.ts';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/provenance.ts';
 import type { BuyingTables } from './buying-tables.ts';
+import type { ColourReadingTable, PairJudgementTable } from './colour-tables.ts';
 import type {
   AuxiliaryPriceTable,
   EnergyPriceTable,
   GarmentBudgetTable,
   HourPriceTable,
 } from './cost-tables.ts';
-import type { CutLayTable, CutLayTierTable, CutPlanTable, LotColourTable } from './cut-plan-tables.ts';
+import type { CutLayTable, CutLayTierTable, CutPlanTable } from './cut-plan-tables.ts';
 import type { DeviceTables } from './device-tables.ts';
 import type {
   BatchAmountTable,
@@ -94,7 +96,8 @@ export interface Schema extends BuyingTables, DeviceTables {
   cut_plan: CutPlanTable;
   cut_lay: CutLayTable;
   cut_lay_tier: CutLayTierTable;
-  lot_colour: LotColourTable;
+  colour_reading: ColourReadingTable;
+  pair_judgement: PairJudgementTable;
   lot_join: LotJoinTable;
   piece_flaw: PieceFlawTable;
   piece_width: PieceWidthTable;
@@ -186,6 +189,8 @@ interface ShadeTable {
   lab_a: number | null;
   lab_b: number | null;
   lab_how: 'instrument' | 'photo' | 'screen' | 'typed' | null;
+  lab_illuminant: Generated<Illuminant>;
+  lab_observer: Generated<Observer>;
   note: Generated<string>;
 }
 

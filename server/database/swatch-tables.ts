@@ -37,9 +37,7 @@ export interface SwatchResultTable {
   state: 'wet' | 'dry';
   photo: Generated<string>;
   note: Generated<string>;
-  lab_l: number | null;
-  lab_a: number | null;
-  lab_b: number | null;
+  reading_id: number | null;
   at: string;
   person_id: number;
 }

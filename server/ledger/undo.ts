@@ -6,6 +6,7 @@ import { grouped } from '../kit/grouped.ts';
 import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
+import { undoColours, whichColoursCanUndo } from './colours.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { undoJoin, whichJoinsCanUndo } from './joined-lots.ts';
 import { comingEntryId, post } from './post.ts';
@@ -24,7 +25,7 @@ type Obstacle =
   | { readonly why: 'inspected'; readonly inspected: NonNullable<ReturnType<typeof findLaterInspection>> }
   | { readonly why: 'tier taken out'; readonly tier: ReturnType<typeof findTiersTakenOut>[number] };
 
-/** True where the request made entries or joined lots and undoing them would be granted as the book stands now. */
+/** True where the request made entries, joined lots or kept colours, and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string): boolean {
   return whichCanUndo(reader, [requestKey]).has(requestKey);
 }
@@ -36,6 +37,7 @@ export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Se
   return new Set([
     ...[...requests.keys()].filter((key) => !obstacles.has(key)),
     ...whichJoinsCanUndo(reader, requestKeys),
+    ...whichColoursCanUndo(reader, requestKeys),
   ]);
 }
 
@@ -57,7 +59,7 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   const requests = readRequests(tx, [requestKey]);
   const entries = requests.get(requestKey) ?? [];
   const request = tx.first(requestOf(requestKey));
-  if (request && entries.length === 0 && undoJoin(tx, requestKey)) {
+  if (request && entries.length === 0 && (undoJoin(tx, requestKey) || undoColours(tx, requestKey))) {
     const { location, said } = readAnswer(request.answer);
     return { location, said: `Undone: ${said}` };
   }

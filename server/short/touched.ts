@@ -23,6 +23,8 @@ interface Followed {
 }
 
 const EVERY: readonly Event[] = ['INSERT', 'UPDATE', 'DELETE'];
+/** Of what is only added and undone. */
+const READ: readonly Event[] = ['INSERT', 'UPDATE'];
 const ALL = () => `SELECT 'all', 0, 0`;
 const ORDERS = () => `SELECT 'orders', 0, 0`;
 const DYEING = () => `SELECT 'dyeing', 0, 0`;
@@ -44,7 +46,7 @@ export const FOLLOWED: readonly Followed[] = [
   },
   { table: 'piece_flaw', events: EVERY, touches: ALL },
   { table: 'lot', events: ['UPDATE OF code, joined_to_id'], touches: (row) => ofLot(`${row}.id`) },
-  { table: 'lot_colour', events: EVERY, touches: (row) => ofLot(`${row}.lot_id`) },
+  { table: 'colour_reading', events: READ, touches: (row) => ofLot(`${row}.lot_id`) },
   {
     table: 'cut_plan',
     events: ['INSERT', 'UPDATE'],
@@ -109,6 +111,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'order_line_offer',
   'order_terms',
   'other_use',
+  'pair_judgement',
   'person_secret',
   'piece_width',
   'place',

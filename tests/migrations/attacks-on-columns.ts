@@ -62,6 +62,11 @@ const OTHERWISE = [
   'series.code: the same again',
   'swatch_job.code: the same again',
   'swatch.job_id, position: the same again',
+  'colour_reading.swatch_id: no such swatch',
+  'pair_judgement.swatch_id: no such swatch',
+  'swatch_result.reading_id: no such colour_reading',
+  'pair_judgement.to_swatch_id: no such swatch',
+  'pair_judgement.to_shade_id: no such shade',
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
 ];

@@ -1,6 +1,5 @@
 import type { Attack } from './attacks.ts';
 import { put } from './attacks-on-columns.ts';
-import { raw } from './sql.ts';
 
 const STAYS = /stays as it was held/;
 
@@ -30,12 +29,6 @@ export const ATTACKS_ON_PLANS: readonly Attack[] = [
   ),
   told('cut_lay_tier', 'other strips', ['UPDATE cut_lay_tier SET strips = 2'], STAYS),
   told('cut_lay_tier', 'its removal', ['DELETE FROM cut_lay_tier'], /never removed/),
-  told(
-    'lot_colour',
-    'an instant in bytes',
-    put('lot_colour', { at: raw("CAST('2026-03-02T12:00:00.000Z' AS BLOB)") }),
-    /cannot store BLOB value/,
-  ),
 ];
 
 function told(table: string, what: string, statements: readonly string[], refused: RegExp): Attack {

@@ -48,9 +48,17 @@ export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
   ...onTable('swatch_result', [
     ['a number below one', put('swatch_result', { id: 0 }), CHECK],
     ['a verdict that is none', put('swatch_result', { verdict: 'perhaps' }), CHECK],
-    ...['lab_l', 'lab_a', 'lab_b'].map(
-      (column): Told => [`a colour without ${column}`, put('swatch_result', { [column]: null }), CHECK],
-    ),
+    ['the reading of a lot', put('swatch_result', { reading_id: 1 }), /of another swatch/],
+    [
+      'the reading of another swatch',
+      put('swatch_result', { swatch_id: 2, reading_id: 2 }),
+      /of another swatch/,
+    ],
+    [
+      'no such reading',
+      ['DROP TRIGGER swatch_result_with_its_reading', ...put('swatch_result', { reading_id: 999_999 })],
+      /FOREIGN KEY/,
+    ],
   ]),
 ];
 

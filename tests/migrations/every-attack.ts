@@ -3,6 +3,7 @@ import type { Attack } from './attacks.ts';
 import { ATTACKS_ON_BALANCES } from './attacks-on-balances.ts';
 import { ATTACKS_ON_BATHS } from './attacks-on-baths.ts';
 import { ATTACKS_ON_BUYING } from './attacks-on-buying.ts';
+import { ATTACKS_ON_COLOURS } from './attacks-on-colours.ts';
 import { attacksOnColumns } from './attacks-on-columns.ts';
 import { ATTACKS_ON_DYE_AMOUNTS } from './attacks-on-dye-amounts.ts';
 import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
@@ -35,6 +36,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_DYE_AMOUNTS,
     ...ATTACKS_ON_DYE_RECORD,
     ...ATTACKS_ON_SWATCHES,
+    ...ATTACKS_ON_COLOURS,
     ...ATTACKS_ON_BATHS,
     ...ATTACKS_ON_BUYING,
     ...attacksOnColumns(db),

@@ -5,8 +5,6 @@ const PARTIAL_INDEX = 'sums are the same without it; with it they are read off a
 
 /** Rules that say what others say too, by the name of their mutant. */
 export const REDUNDANT: Readonly<Record<string, string>> = {
-  'lot_colour.* without ) STRICT':
-    'each of its columns has a check or a reference that no value of another type passes',
   'cloth.width_ticks with 0 for BETWEEN 1 AND 1600000':
     'the usable width is at least 1 and at most the width',
   'cloth_fibre.share_bp with 10001 for BETWEEN 1 AND 10000':

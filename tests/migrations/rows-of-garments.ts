@@ -21,6 +21,7 @@ export const GARMENT_ROWS: Readonly<Record<string, Row>> = {
     profile: 'domed',
     foundation_ease_ticks: 160,
     meet_centi_delta_e: 100,
+    look_centi_delta_e: 50,
     typed: '{}',
   },
   girth: {

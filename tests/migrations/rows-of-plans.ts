@@ -1,8 +1,6 @@
 import type { Row } from './sql.ts';
 
-const AT = '2026-03-02T12:00:00.000Z';
-
-/** Lawful rows of held plans and of the colours of lots. */
+/** Lawful rows of held plans. */
 export const PLAN_ROWS: Readonly<Record<string, Row>> = {
   cut_plan: {
     garment_id: 1,
@@ -28,5 +26,4 @@ export const PLAN_ROWS: Readonly<Record<string, Row>> = {
     cut_key: 'request-0',
   },
   cut_lay_tier: { lay_id: 1, tier_id: 2, strips: 1, length_ticks: 10 },
-  lot_colour: { lot_id: 1, lab_l: 40, lab_a: 5, lab_b: 3, how: 'instrument', at: AT, person_id: 1 },
 };

@@ -1,3 +1,4 @@
+import { COLOUR_ROWS } from './rows-of-colours.ts';
 import { DEVICE_ROWS } from './rows-of-devices.ts';
 import { FLAW_ROWS } from './rows-of-flaws.ts';
 import { GARMENT_ROWS } from './rows-of-garments.ts';
@@ -47,7 +48,17 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     starched: 1,
   },
   cloth_fibre: { cloth_id: 2, fibre: 'elastane', share_bp: 100 },
-  shade: { name: 'Madder', ground: 0, lab_l: 40, lab_a: 50, lab_b: 30, lab_how: 'typed', note: '' },
+  shade: {
+    name: 'Madder',
+    ground: 0,
+    lab_l: 40,
+    lab_a: 50,
+    lab_b: 30,
+    lab_how: 'typed',
+    lab_illuminant: 'D50',
+    lab_observer: '10',
+    note: '',
+  },
   lot: {
     code: 'L9',
     cloth_id: 2,
@@ -191,6 +202,8 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     lab_a: 50,
     lab_b: 30,
     lab_how: 'typed',
+    lab_illuminant: 'D65',
+    lab_observer: '10',
     undoes_id: null,
   },
   batch_log_auxiliary: { log_id: 1, kind: 'acetic-acid', form: '56' },
@@ -215,12 +228,11 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     state: 'dry',
     photo: '',
     note: '',
-    lab_l: 40,
-    lab_a: 50,
-    lab_b: 20,
+    reading_id: null,
     at: AT,
     person_id: 1,
   },
+  ...COLOUR_ROWS,
   series: {
     code: 'S9',
     name: 'Dusk',

@@ -4,7 +4,7 @@ import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reader } from '../../database/book.ts';
 import { type Choice, chosenField } from '../../kit/choices.ts';
 import { choiceField, optionalReading, optionalText, readingField, textField } from '../../kit/fields.ts';
-import { labFields, readLab } from '../../shelf/shade/form.ts';
+import { CHOOSE_VIEWING, labFields, readLab, viewingField } from '../../shelf/colour/fields.ts';
 import { readDyes } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { newestRecipes } from '../recipe/list-page.ts';
@@ -110,6 +110,7 @@ export function swatchResultForm(swatches: readonly Choice[]) {
         hint: 'Dry counts; most shades are deeper wet.',
       }),
       ...labFields({ required: false }),
+      viewing: viewingField({ required: false }),
       photo: optionalText({
         max: 200,
         label: 'Photograph',
@@ -117,7 +118,7 @@ export function swatchResultForm(swatches: readonly Choice[]) {
       }),
       note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text', size: 'long' }),
     })
-    .transform(({ l, a, b, ...result }, context) => {
+    .transform(({ l, a, b, viewing, ...result }, context) => {
       const refuse = (field: string, message: string) =>
         context.issues.push({ code: 'custom', message, path: [field], input: null });
       const lab = readLab({ l, a, b }, refuse);
@@ -127,7 +128,8 @@ export function swatchResultForm(swatches: readonly Choice[]) {
         refuse('photo', 'Say which photograph: its file name, or where it lies.');
       if (result.verdict === 'adjusted' && result.note === '')
         refuse('note', 'Say what is to change: redder, paler, a fifth more blue.');
-      return { ...result, lab };
+      if (lab && !viewing) refuse('viewing', CHOOSE_VIEWING);
+      return { ...result, colour: lab && viewing && { lab, viewing } };
     });
 }
 

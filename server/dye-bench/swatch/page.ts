@@ -14,6 +14,8 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { viewingValue } from '../../shelf/colour/fields.ts';
+import { readUsualViewing } from '../../shelf/colour/readings.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
@@ -36,7 +38,13 @@ export function swatchPage(reader: Reader, code: string, asker: Asker, typed: Ty
     label: `${swatch.name}, ${swatch.stored.name}, ${showOwf(swatch.depthOwfMilli)}`,
   }));
   const open = swatches.find(({ verdict }) => verdict === null) ?? swatches[0];
-  const asked = { swatch_id: String(open?.id ?? ''), state: 'dry', seen_by: 'eye', ...typed };
+  const asked = {
+    swatch_id: String(open?.id ?? ''),
+    state: 'dry',
+    seen_by: 'eye',
+    viewing: viewingValue(readUsualViewing(reader)),
+    ...typed,
+  };
   const { swatches: more } = drawFields(moreSwatchesForm(reader).shape, typed, { swatches: 1 });
   const classes = swatches.map(({ recipe }) => recipe.dyeClass);
   const hottest = swatches.toSorted((a, b) => b.recipe.temperatureC - a.recipe.temperatureC)[0];

@@ -1,9 +1,9 @@
-import type { Lab } from '../../../src/colour/lab.ts';
 import { atDepth } from '../../../src/dye/depth.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
 import type { SwatchResultTable } from '../../database/swatch-tables.ts';
 import { unknown } from '../../refusal.ts';
+import { readReadingsOfSwatches } from '../../shelf/colour/readings.ts';
 import { type DyeCloth, readDyeCloths } from '../batch/dyeable.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 
@@ -109,6 +109,7 @@ export function readResults(reader: Reader, swatchIds: readonly number[]) {
       .where('swatch_id', 'in', [...swatchIds])
       .orderBy('swatch_result.id'),
   );
+  const readings = new Map(readReadingsOfSwatches(reader, swatchIds).map((reading) => [reading.id, reading]));
   return rows.map((row) => ({
     id: row.id,
     swatchId: row.swatch_id,
@@ -118,19 +119,10 @@ export function readResults(reader: Reader, swatchIds: readonly number[]) {
     state: row.state,
     photo: row.photo,
     note: row.note,
-    lab: labOf(row),
+    lab: readings.get(row.reading_id ?? 0)?.lab ?? null,
     at: row.at,
     person: row.person,
   }));
-}
-
-function labOf(row: {
-  readonly lab_l: number | null;
-  readonly lab_a: number | null;
-  readonly lab_b: number | null;
-}): Lab | null {
-  const { lab_l: l, lab_a: a, lab_b: b } = row;
-  return l === null || a === null || b === null ? null : { l, a, b };
 }
 
 export function lastVerdict(results: readonly SwatchResult[]): StoredSwatch['verdict'] {

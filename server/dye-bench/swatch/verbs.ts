@@ -4,6 +4,7 @@ import { type Answer, nextId, type Tx } from '../../database/book.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
+import { addReading, plainReading } from '../../shelf/colour/readings.ts';
 import { readDyes } from '../dyes/store.ts';
 import { checkInWater } from '../recipe/check.ts';
 import { readRecipe } from '../recipe/store.ts';
@@ -149,15 +150,15 @@ function refuseWhatFails(tx: Tx, job: SwatchJob, asked: AskedSwatches): void {
 /** What somebody saw of a swatch; the last verdict counts, and earlier ones stay to be read. */
 export function judgeSwatch(tx: Tx, code: string, form: SwatchResultForm): Answer {
   const job = readSwatchJob(tx, code);
-  const { lab, swatch_id, ...seen } = form;
+  const { colour, swatch_id, ...seen } = form;
+  const how = form.seen_by === 'photo' ? 'photo card' : form.seen_by;
   const swatch = job.swatches.find(({ id }) => id === swatch_id);
   tx.run(
     tx.db.insertInto('swatch_result').values({
       swatch_id,
       ...seen,
-      lab_l: lab?.l ?? null,
-      lab_a: lab?.a ?? null,
-      lab_b: lab?.b ?? null,
+      reading_id:
+        colour && addReading(tx, { swatchId: swatch_id }, plainReading({ ...form, how, ...colour })),
       at: tx.at,
       person_id: tx.personId,
     }),

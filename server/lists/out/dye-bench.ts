@@ -142,12 +142,17 @@ export const SWATCHES: ListOut = {
           .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
           .innerJoin('recipe', 'recipe.id', 'swatch.recipe_id')
           .leftJoin('swatch_result', 'swatch_result.swatch_id', 'swatch.id')
+          .leftJoin('colour_reading', (join) =>
+            join
+              .onRef('colour_reading.id', '=', 'swatch_result.reading_id')
+              .on('colour_reading.undone_key', 'is', null),
+          )
           .leftJoin('person', 'person.id', 'swatch_result.person_id')
           .select(['swatch_job.code', 'swatch.position', 'cloth.name as cloth', 'lot.code as lot'])
           .select(['recipe.name as recipe', 'recipe.version', 'swatch.depth_owf_milli'])
           .select(['swatch_job.mass_mg', 'swatch_job.lab_ratio_milli', 'swatch_result.verdict'])
           .select(['swatch_result.seen_by', 'swatch_result.light', 'swatch_result.state'])
-          .select(['swatch_result.lab_l', 'swatch_result.lab_a', 'swatch_result.lab_b'])
+          .select(['colour_reading.lab_l', 'colour_reading.lab_a', 'colour_reading.lab_b'])
           .select(['swatch_result.photo', 'swatch_result.note', 'person.name as person', 'swatch_result.at'])
           .orderBy('swatch.id')
           .orderBy('swatch_result.id'),

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { checkLab, deltaE00, type Lab } from '../../../src/colour/lab.ts';
+import { sayViewing } from '../../../src/colour/colour-reading.ts';
+import { deltaE00, type Lab } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { type Param, prepared } from '../../database/statements.ts';
 import { choiceField } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { lotPath } from '../../kit/paths.ts';
@@ -9,63 +9,69 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
-import { HOW_WORDS, labFields } from '../shade/form.ts';
+import {
+  CHOOSE_VIEWING,
+  HOW_READ_WORDS,
+  labFields,
+  readLab,
+  viewingField,
+  viewingValue,
+} from '../colour/fields.ts';
+import { addReading, plainReading, readReadingsOfLots, readUsualViewing } from '../colour/readings.ts';
 import { readLotColours } from './store.ts';
 
 /** A lot is looked at itself: nobody picks its colour on a screen. */
-const HOW = ['instrument', 'typed'] as const;
+const HOW = ['instrument', 'list'] as const;
 
-/** A lot's own colour: CIELAB for D65 and the 2° observer. */
+/** A lot's own colour in CIELAB. */
 const LOT_COLOUR_FIELDS = {
   ...labFields(),
   how: choiceField(HOW, 'how the colour was got', {
     label: 'How it was got',
-    options: HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
+    options: HOW.map((how) => ({ value: how, label: HOW_READ_WORDS[how] })),
   }),
+  viewing: viewingField(),
 };
 
-export const LOT_COLOUR_FORM = z.strictObject(LOT_COLOUR_FIELDS).transform(({ l, a, b, how }, context) => {
-  const refuse = (name: string, message: string) =>
-    context.issues.push({ code: 'custom', message, path: [name], input: null });
-  const given = { l, a, b };
-  for (const axis of ['l', 'a', 'b'] as const) {
-    if (given[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
-  }
-  const lab: Lab = { l: l ?? 0, a: a ?? 0, b: b ?? 0 };
-  for (const problem of checkLab(lab)) refuse(problem.field, problem.message);
-  return { lab, how };
-});
+export const LOT_COLOUR_FORM = z
+  .strictObject(LOT_COLOUR_FIELDS)
+  .transform(({ l, a, b, how, viewing }, context) => {
+    const refuse = (name: string, message: string) =>
+      context.issues.push({ code: 'custom', message, path: [name], input: null });
+    const lab = readLab({ l, a, b }, refuse);
+    if (!lab && context.issues.length === 0) refuse('l', 'Give the colour: L*, a* and b*.');
+    if (!viewing) refuse('viewing', CHOOSE_VIEWING);
+    if (!lab || !viewing) return z.NEVER;
+    return { lab, how, viewing };
+  });
 
-/** Records what a lot really looks like, in place of what was recorded before. */
-export function recordLotColour(
-  tx: Tx,
-  code: string,
-  { lab, how }: z.output<typeof LOT_COLOUR_FORM>,
-): Answer {
+/** Records what a lot really looks like; what was recorded last counts. */
+export function recordLotColour(tx: Tx, code: string, form: z.output<typeof LOT_COLOUR_FORM>): Answer {
   const lot = tx.first(tx.db.selectFrom('lot').select('id').where('code', '=', code));
   if (!lot) throw unknown(`lot ${code.slice(0, 40)}`);
-  const row = { lab_l: lab.l, lab_a: lab.a, lab_b: lab.b, how, at: tx.at, person_id: tx.personId };
-  tx.run(
-    tx.db
-      .insertInto('lot_colour')
-      .values({ lot_id: lot.id, ...row })
-      .onConflict((on) => on.column('lot_id').doUpdateSet(row)),
-  );
-  return { location: lotPath(code), said: `The colour of lot ${code} is recorded: ${sayLab(lab)}.` };
+  addReading(tx, { lotId: lot.id }, plainReading({ ...form, state: 'dry' }));
+  return { location: lotPath(code), said: `The colour of lot ${code} is recorded: ${sayLab(form.lab)}.` };
 }
 
 /** The colour of a lot on its page, how far other lots of its cloth and shade are from it, and the form. */
 export function shapeLotColour(reader: Reader, lot: OneLot & { readonly code: string }, typed: Typed | null) {
-  const row = readRow(reader, lot.id);
-  const lab = row ? { l: row.lab_l, a: row.lab_a, b: row.lab_b } : null;
+  const row = readReadingsOfLots(reader, [lot.id]).at(-1);
+  const lab = row?.lab ?? null;
   const recorded = lab && { l: String(lab.l), a: String(lab.a), b: String(lab.b) };
   return {
     /** '' where none was recorded */
-    said: row && lab ? `${sayLab(lab)}, ${HOW_WORDS[row.how]} (${row.person}, ${showMoment(row.at)}).` : '',
+    said: row
+      ? `${sayLab(row.lab)} (${sayViewing(row)}), ${HOW_READ_WORDS[row.how]} (${row.person}, ${showMoment(row.at)}).`
+      : '',
     others: lab ? othersOf(reader, lot, lab) : [],
     action: `${lotPath(lot.code)}/colour`,
     requestKey: mintKey(),
-    fields: drawFields(LOT_COLOUR_FIELDS, { ...recorded, how: row?.how ?? 'instrument', ...typed }),
+    fields: drawFields(LOT_COLOUR_FIELDS, {
+      ...recorded,
+      how: row?.how ?? 'instrument',
+      viewing: viewingValue(row ?? readUsualViewing(reader)),
+      ...typed,
+    }),
   };
 }
 
@@ -73,18 +79,6 @@ interface OneLot {
   readonly id: number;
   readonly cloth_id: number;
   readonly shade_id: number;
-}
-
-const colourOfLot = prepared((db, lotId: Param<number>) =>
-  db
-    .selectFrom('lot_colour')
-    .innerJoin('person', 'person.id', 'lot_colour.person_id')
-    .select(['lab_l', 'lab_a', 'lab_b', 'how', 'at', 'person.name as person'])
-    .where('lot_id', '=', lotId),
-);
-
-function readRow(reader: Reader, lotId: number) {
-  return reader.first(colourOfLot(lotId));
 }
 
 function othersOf(reader: Reader, lot: OneLot, lab: Lab) {

@@ -1,16 +1,14 @@
 import { type LotColour, lotsThatMeet } from '../../../src/fit/lots.ts';
 import type { Reader } from '../../database/book.ts';
-import { inList, type Param, prepared } from '../../database/statements.ts';
+import { readReadingsOfLots } from '../colour/readings.ts';
 
-const lotColours = prepared((db, lotIds: Param<readonly number[]>) =>
-  db.selectFrom('lot_colour').selectAll().where('lot_id', 'in', inList(lotIds)),
-);
-
-/** Colours of lots of these cloths, as they were recorded of the lots themselves. */
+/** The colours of lots: the last reading of each. */
 export function readLotColours(reader: Reader, lotIds: readonly number[]): LotColour[] {
-  if (lotIds.length === 0) return [];
-  const rows = reader.all(lotColours([...lotIds]));
-  return rows.map((row) => ({ lotId: row.lot_id, lab: { l: row.lab_l, a: row.lab_a, b: row.lab_b } }));
+  const last = new Map<number, LotColour>();
+  for (const { lotId, lab } of readReadingsOfLots(reader, lotIds)) {
+    if (lotId !== null) last.set(lotId, { lotId, lab });
+  }
+  return [...last.values()];
 }
 
 /** Which of some lots may meet in a garment. */

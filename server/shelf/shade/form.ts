@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { checkLab, type Lab, screenToLab } from '../../../src/colour/lab.ts';
-import { choiceField, field, optionalReading, optionalText, textField, tickField } from '../../kit/fields.ts';
-import { type Asking, asked } from '../../kit/form-drawing.ts';
+import { type Lab, screenToLab } from '../../../src/colour/lab.ts';
+import { choiceField, optionalReading, optionalText, textField, tickField } from '../../kit/fields.ts';
+import { labFields, readLab } from '../colour/fields.ts';
 
 const HOW = ['instrument', 'photo', 'screen', 'typed'] as const;
 export type LabHow = (typeof HOW)[number];
@@ -75,37 +75,4 @@ function readColour(given: Given, refuse: (field: string, message: string) => vo
   }
   const lab = readLab(given.lab, refuse);
   return lab && { lab, how: how ?? 'typed' };
-}
-
-/** The colour of three coordinates as they were typed; null where none was, or where it was refused. */
-export function readLab(typed: Given['lab'], refuse: (field: string, message: string) => void): Lab | null {
-  const { l, a, b } = typed;
-  if (l === null && a === null && b === null) return null;
-  if (l === null || a === null || b === null) {
-    for (const axis of ['l', 'a', 'b'] as const) {
-      if (typed[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
-    }
-    return null;
-  }
-  for (const problem of checkLab({ l, a, b })) refuse(problem.field, problem.message);
-  return { l, a, b };
-}
-
-/** CIELAB for D65 and the 2° observer, each coordinate to four decimals: "52.3", "−12,5". */
-export function labFields(asking: Asking = {}) {
-  const coordinate = (label: string, hint: string) => {
-    const read = field((typed, refuse) => {
-      const text = typed.trim().replace(/^[−–]/u, '-').replace(',', '.');
-      if (text === '') return null;
-      return /^[+-]?\d{1,3}(\.\d{1,4})?$/.test(text)
-        ? Number(text)
-        : refuse(`Write ${label} as a number with up to four decimals, such as 52.3.`);
-    });
-    return asked(read, { label, hint, size: 'short', maxlength: 20, ...asking });
-  };
-  return {
-    l: coordinate('L*', 'Lightness, 0 to 100.'),
-    a: coordinate('a*', 'Green below 0, red above.'),
-    b: coordinate('b*', 'Blue below 0, yellow above.'),
-  };
 }

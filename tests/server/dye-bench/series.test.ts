@@ -191,6 +191,7 @@ describe('a graded series', () => {
           verdict: 'approved',
           seen_by: 'instrument',
           light: 'D65',
+          viewing: 'D65/10',
           state: 'dry',
           l,
           a: '-8',

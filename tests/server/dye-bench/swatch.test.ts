@@ -129,6 +129,7 @@ describe('judging a swatch', () => {
       l: '50',
       a: '-10',
       b: '12',
+      viewing: 'D65/10',
     });
     const { body } = await house.data(path).expect(200);
     const [swatch] = body.swatches;
@@ -146,6 +147,7 @@ describe('judging a swatch', () => {
   it.each([
     ['an instrument without its values', { seen_by: 'instrument' }, 'l'],
     ['two of three values', { l: '50', a: '1' }, 'b'],
+    ['values of nobody knows which light', { l: '50', a: '1', b: '2' }, 'viewing'],
     ['a photograph that nobody finds', { seen_by: 'photo' }, 'photo'],
     ['an adjustment that says nothing', { verdict: 'adjusted' }, 'note'],
     ['no light', { light: '' }, 'light'],

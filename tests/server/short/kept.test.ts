@@ -20,7 +20,7 @@ const WRITES: Record<string, readonly Verb[]> = {
   piece: ['receive', 'cut', 'hold', 'write off'],
   piece_flaw: ['flaw'],
   lot: ['code of a lot'],
-  lot_colour: ['colour of a lot', 'due day'],
+  colour_reading: ['colour of a lot', 'due day'],
   cut_plan: ['hold a plan', 'give up a plan'],
   garment: ['due day', 'finish', 'new garment'],
   girth: ['girth'],

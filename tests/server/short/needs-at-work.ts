@@ -15,7 +15,9 @@ import {
   writeOffLength,
 } from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
+import { addReading, plainReading } from '../../../server/shelf/colour/readings.ts';
 import { needsAfresh } from '../../../server/short/queries.ts';
+import { SCREEN_VIEWING } from '../../../src/colour/colour-reading.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
@@ -222,20 +224,9 @@ const VERBS = {
   'code of a lot': (tx: Tx, { place, one }: Asked) =>
     tx.run(tx.db.updateTable('lot').set({ code: newKey() }).where('id', '=', pick(place.lotIds, one))),
   'colour of a lot': (tx: Tx, { place, one, much }: Asked) => {
-    const lab = { lab_l: much / 10, lab_a: 0, lab_b: 0 };
-    const row = {
-      lot_id: pick(place.lotIds, one),
-      ...lab,
-      how: 'typed' as const,
-      at: tx.at,
-      person_id: 1,
-    };
-    tx.run(
-      tx.db
-        .insertInto('lot_colour')
-        .values(row)
-        .onConflict((of) => of.column('lot_id').doUpdateSet(lab)),
-    );
+    const lab = { l: much / 10, a: 0, b: 0 };
+    const reading = plainReading({ lab, how: 'instrument', state: 'dry', viewing: SCREEN_VIEWING });
+    addReading(tx, { lotId: pick(place.lotIds, one) }, reading);
   },
   'change a tier': (tx: Tx, { place, other, much }: Asked) => {
     const change =

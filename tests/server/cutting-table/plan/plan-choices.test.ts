@@ -177,7 +177,13 @@ describe('lots that may meet', () => {
     const lots = house.book.all(house.book.db.selectFrom('lot').select('code').orderBy('id'));
     for (const lot of lots) {
       await house
-        .send(`/shelf/lots/${lot.code}/colour`, { l: '50', a: '0', b: '0', how: 'instrument' })
+        .send(`/shelf/lots/${lot.code}/colour`, {
+          l: '50',
+          a: '0',
+          b: '0',
+          how: 'instrument',
+          viewing: 'D65/2',
+        })
         .expect(200);
     }
     await house.send(`${path}/holds`, { piece: two?.code, length: '0.3' }).expect(200);

@@ -33,7 +33,13 @@ describe('what a plan is cut from', () => {
     // Pair 7 of the CIEDE2000 test data (Sharma, Wu and Dalal, Color Research & Application 30, 2005, table 1):
     // L* 50, a* 0, b* 0 and L* 50, a* −1, b* 2 are 2.3669 apart.
     const record = (lotId: number, a: string, b: string) =>
-      house.send(`/shelf/lots/${lotCode(lotId)}/colour`, { l: '50', a, b, how: 'instrument' });
+      house.send(`/shelf/lots/${lotCode(lotId)}/colour`, {
+        l: '50',
+        a,
+        b,
+        how: 'instrument',
+        viewing: 'D65/2',
+      });
     expect((await record(stock.lotId, '0', '0')).status).toBe(200);
     const said = (await record(other, '-1', '2')).body.said;
     expect(said).toBe(`The colour of lot ${lotCode(other)} is recorded: L* 50, a* −1, b* 2.`);
@@ -61,7 +67,8 @@ describe('what a plan is cut from', () => {
       l: '120',
       a: '',
       b: '3',
-      how: 'typed',
+      how: 'list',
+      viewing: 'D65/2',
     });
     expect(bad.status).toBe(422);
     expect(bad.body.error.problems.map(({ field }: { field: string }) => field).sort()).toEqual(['a', 'l']);
