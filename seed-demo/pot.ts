@@ -124,7 +124,7 @@ export function swatch(
   kept: { who: string; code: string; side: 'before' | 'after'; lab: string; note: string },
 ): void {
   const [l = '', a = '', b = ''] = kept.lab.split(' ');
-  const asked = { side: kept.side, l, a, b, how: 'instrument', swatch_note: kept.note };
+  const asked = { side: kept.side, l, a, b, viewing: 'D65/2', how: 'instrument', swatch_note: kept.note };
   hand.fillsIn(when, kept.who, asked, {
     schema: () => SWATCH,
     write: (tx, form) => keepSwatch(tx, kept.code, form),

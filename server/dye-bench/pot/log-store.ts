@@ -44,7 +44,14 @@ export function readLog(reader: Reader, batchId: number) {
     lab:
       row.lab_l === null || row.lab_a === null || row.lab_b === null
         ? null
-        : { l: row.lab_l, a: row.lab_a, b: row.lab_b, how: row.lab_how ?? 'typed' },
+        : {
+            l: row.lab_l,
+            a: row.lab_a,
+            b: row.lab_b,
+            how: row.lab_how ?? 'typed',
+            illuminant: row.lab_illuminant,
+            observer: row.lab_observer,
+          },
   }));
 }
 

@@ -1,3 +1,4 @@
+import type { Viewing } from '../../../src/colour/colour-reading.ts';
 import { BEGUN, holdLeftMinutes } from '../../../src/dye/bath-clock.ts';
 import { type Weighing, weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { withAlso } from '../../../src/dye/recipe.ts';
@@ -63,6 +64,7 @@ export function insertLog(
     readonly note?: string;
     readonly lab?: { readonly l: number; readonly a: number; readonly b: number };
     readonly labHow?: 'instrument' | 'photo' | 'screen' | 'typed';
+    readonly viewing?: Viewing;
     readonly undoesId?: number;
   },
 ): number {
@@ -82,6 +84,10 @@ export function insertLog(
       lab_a: log.lab?.a ?? null,
       lab_b: log.lab?.b ?? null,
       lab_how: log.lab ? (log.labHow ?? 'typed') : null,
+      ...(log.viewing && {
+        lab_illuminant: log.viewing.illuminant,
+        lab_observer: log.viewing.observer,
+      }),
       undoes_id: log.undoesId ?? null,
     }),
   ).lastId;

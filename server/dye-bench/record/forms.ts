@@ -3,7 +3,8 @@ import type { Answer, Tx } from '../../database/book.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { choiceField, optionalText } from '../../kit/fields.ts';
 import { conflict, invalid } from '../../refusal.ts';
-import { HOW_WORDS, labFields, readLab } from '../../shelf/shade/form.ts';
+import { CHOOSE_VIEWING, labFields, readLab, viewingField } from '../../shelf/colour/fields.ts';
+import { HOW_WORDS } from '../../shelf/shade/form.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { insertLog, recordPath } from '../pot/log-verbs.ts';
 
@@ -26,6 +27,7 @@ export const SWATCH_FIELDS = {
     options: toChoose(SIDES, (side) => `${side} dyeing`),
   }),
   ...labFields({ required: false }),
+  viewing: viewingField({ required: false }),
   how: choiceField(HOW, 'how the colour was got', {
     label: 'How it was got',
     options: toChoose(HOW, (how) => HOW_WORDS[how]),
@@ -50,13 +52,14 @@ function toChoose<W extends string>(values: readonly W[], say: (value: W) => str
 /** A swatch: CIELAB, or a note alone, such as where its photograph lies. */
 export const SWATCH = z
   .strictObject(SWATCH_FIELDS)
-  .transform(({ side, l, a, b, how, swatch_note: note }, context) => {
+  .transform(({ side, l, a, b, viewing, how, swatch_note: note }, context) => {
     const refuse = (path: string, message: string) =>
       context.issues.push({ code: 'custom', message, path: [path], input: null });
     const lab = readLab({ l, a, b }, refuse);
     if (note === '' && [l, a, b].every((axis) => axis === null))
       refuse('swatch_note', 'Give CIELAB values, or a note such as where the photograph lies.');
-    return { side, note, lab, how };
+    if (lab && !viewing) refuse('viewing', CHOOSE_VIEWING);
+    return { side, note, colour: lab && viewing && { lab, viewing, labHow: how } };
   });
 
 /** How the shade was judged; the last verdict counts. @throws {Refusal} conflict before the start */
@@ -71,13 +74,13 @@ export function judgeShade(tx: Tx, code: string, form: z.output<typeof RESULT>):
 export function keepSwatch(tx: Tx, code: string, form: z.output<typeof SWATCH>): Answer {
   const batch = readBatch(tx, code);
   if (batch.cancelledAt !== null) throw invalid('side', `${code} is cancelled.`);
-  const { side, note, lab, how } = form;
+  const { side, note, colour } = form;
   insertLog(tx, batch.id, {
     bath: 0,
     kind: 'swatch',
     what: side,
     note,
-    ...(lab ? { lab, labHow: how } : {}),
+    ...colour,
   });
   return { location: recordPath(code), said: `The swatch from ${side} dyeing is kept.` };
 }

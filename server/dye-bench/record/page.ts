@@ -1,3 +1,4 @@
+import { sayViewing } from '../../../src/colour/colour-reading.ts';
 import { deltaE00, type Lab, labToScreen } from '../../../src/colour/lab.ts';
 import { shrinkageBp } from '../../../src/dye/bath.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
@@ -11,6 +12,8 @@ import type { Typed } from '../../kit/typed.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { viewingValue } from '../../shelf/colour/fields.ts';
+import { readUsualViewing } from '../../shelf/colour/readings.ts';
 import { HOW_WORDS, type LabHow } from '../../shelf/shade/form.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -75,7 +78,13 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     })),
     notes: of('note').map(({ id, note, at, person }) => ({ id, note, when: `${person}, ${showMoment(at)}` })),
     deviations: baths.reduce((sum, { deviations }) => sum + deviations.length, 0),
-    fields: drawFields({ ...RESULT.shape, ...SWATCH_FIELDS, ...NOTE.shape }, typed),
+    fields: drawFields(
+      { ...RESULT.shape, ...SWATCH_FIELDS, ...NOTE.shape },
+      {
+        viewing: viewingValue(readUsualViewing(reader)),
+        ...typed,
+      },
+    ),
   };
   return {
     view: 'dye-bench/record/record',
@@ -114,7 +123,7 @@ function shapeSwatch(row: LogRow, shade: ShadeColour) {
     chip: lab ? { colour: labToScreen(lab), name: `${row.what} dyeing` } : null,
     /** '' where only a note was kept */
     lab: lab
-      ? `L* ${figure(lab.l)}, a* ${figure(lab.a)}, b* ${figure(lab.b)}, ${HOW_WORDS[lab.how as LabHow]}`
+      ? `L* ${figure(lab.l)}, a* ${figure(lab.a)}, b* ${figure(lab.b)} (${sayViewing(lab)}), ${HOW_WORDS[lab.how as LabHow]}`
       : '',
     /** ΔE00 to the shade that was wanted; '' where one of the two has no value */
     difference:

@@ -106,6 +106,7 @@ describe('the record', () => {
       l: '51',
       a: '0',
       b: '0',
+      viewing: 'D65/10',
       how: 'instrument',
       swatch_note: 'Pinned in the book',
     };
@@ -121,7 +122,12 @@ describe('the record', () => {
     const body = await record(code);
     // At L* 50 a step of one in lightness alone is ΔL ÷ S_L with S_L = 1 + 0.015 × 0.25 ÷ √20.25 = 1.0008.
     expect(body.swatches).toMatchObject([
-      { side: 'after', difference: 'ΔE00 1 to Moss', note: 'Pinned in the book' },
+      {
+        side: 'after',
+        lab: expect.stringContaining('(D65, 10°)'),
+        difference: 'ΔE00 1 to Moss',
+        note: 'Pinned in the book',
+      },
       { side: 'before', lab: '', difference: '' },
     ]);
     expect(body.results.map(({ result }: { result: string }) => result)).toEqual([
@@ -142,7 +148,7 @@ describe('the record', () => {
     expect(half.text).toContain('value="50"');
     const none = await house.send(path(code, '/swatches'), { side: 'after', how: 'typed' }).expect(422);
     expect(none.body.error.problems).toMatchObject([{ field: 'swatch_note' }]);
-    const far = { side: 'after', l: '150', a: '0', b: '0', how: 'typed' };
+    const far = { side: 'after', l: '150', a: '0', b: '0', viewing: 'D65/2', how: 'typed' };
     const { body } = await house.send(path(code, '/swatches'), far).expect(422);
     expect(body.error.problems).toMatchObject([{ field: 'l' }]);
     await house.send(path(code, '/results'), { result: 'fine' }).expect(422);
