@@ -18,3 +18,11 @@ export function labFromReflectances(parts: readonly number[]): Lab {
   );
   return { l: 116 * y - 16, a: 500 * (x - y), b: 200 * (y - z) };
 }
+
+/** How fast the cube roots of CIELAB grow with X, Y and Z as parts of the white: L* grows 116 times as fast as that of Y. */
+export function labSlopes(parts: readonly number[]): readonly [number, number, number] {
+  const [x = 0, y = 0, z = 0] = parts.map((part) =>
+    part > KNEE ** 3 ? 1 / (3 * Math.cbrt(part) ** 2) : 1 / (3 * KNEE * KNEE),
+  );
+  return [x, y, z];
+}

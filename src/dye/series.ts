@@ -1,5 +1,6 @@
 /** A graded series: one recipe at several depths, or its dyes moved step by step to those of another. */
 
+import { kOverS, reflectanceWith } from '../colour/kubelka-munk.ts';
 import { deltaE00, type Lab } from '../colour/lab.ts';
 import { labFromReflectances, reflectancesOf } from '../colour/reflectance.ts';
 import { dyesAtDepth, withDyes } from './depth.ts';
@@ -143,17 +144,7 @@ function colourAt(depth: number, measured: readonly MeasuredDepth[], kept: boole
   const [low, high] = [reflectancesOf(lower.lab), reflectancesOf(upper.lab)];
   const between = low.map((reflectance, axis) => {
     const [one, other] = [kOverS(reflectance), kOverS(high[axis] ?? reflectance)];
-    return reflectanceOf(one + (other - one) * share);
+    return reflectanceWith(one + (other - one) * share);
   });
   return { ok: true, lab: labFromReflectances(between), workedOut: true };
-}
-
-/** Kubelka and Munk: K/S = (1 − R)² ÷ 2R. Below a thousandth of the white it is held, as no cloth is blacker. */
-function kOverS(reflectance: number): number {
-  const held = Math.min(1, Math.max(0.001, reflectance));
-  return (1 - held) ** 2 / (2 * held);
-}
-
-function reflectanceOf(ratio: number): number {
-  return 1 + ratio - Math.sqrt(ratio * ratio + 2 * ratio);
 }
