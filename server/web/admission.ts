@@ -38,8 +38,8 @@ function readAdmission(door: Door, request: FastifyRequest): Admission {
   const { atMachine, isSecure } = wayOf(request);
   const token = tokenIn(door, request);
   const signIn = token === null ? undefined : readSignIn(door.book, token, door.book.now());
-  // A token of the machine that turns up on the network was carried off.
-  if (!signIn || (signIn.device.isMachine && !atMachine))
+  // A token of the machine that turns up on the network was carried off, and so was one of a tablet at the machine.
+  if (!signIn || signIn.device.isMachine !== atMachine)
     return atMachine ? { ...STRANGER, rank: 'paired', device: MACHINE } : STRANGER;
   noteUse(door.book, signIn);
   return { rank: rankOf(signIn, atMachine, isSecure), device: signIn.device, person: signIn.person, signIn };

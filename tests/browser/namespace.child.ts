@@ -1,16 +1,17 @@
 import { readFileSync } from 'node:fs';
-import { get } from 'node:http';
-import { get as getSecurely } from 'node:https';
+import { Agent, createServer, get, request } from 'node:http';
+import { get as getSecurely, request as requestSecurely, Agent as SecureAgent } from 'node:https';
 import { createInterface } from 'node:readline';
-import { chromium } from 'playwright-core';
+import { checkServerIdentity } from 'node:tls';
+import { chromium, type Request, type Response } from 'playwright-core';
 import { findChromium } from './chromium.ts';
 
 // A browser on one machine of a network, told a step a line: it runs in a network namespace of its own, where the test
-// itself is not. Each answer is a line.
+// itself is not. Each answer is a line. The arguments are further switches of the browser.
 
 const browser = await chromium.launch({
   executablePath: findChromium(),
-  args: ['--no-sandbox', '--disable-gpu', '--host-resolver-rules=MAP evil.example 10.77.0.1'],
+  args: ['--no-sandbox', '--disable-gpu', ...process.argv.slice(2)],
 });
 let page = await newPage();
 const errors: string[] = [];
@@ -64,6 +65,56 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
   async errors() {
     return errors.splice(0);
   },
+  /** From now on an empty page is served there. */
+  async elsewhere(address = '', port = '') {
+    const server = createServer((_, answer) => answer.setHeader('content-type', 'text/html').end(EMPTY_PAGE));
+    await new Promise<void>((resolve) => server.listen(Number(port), address, resolve));
+  },
+  /** Opens a page of a name that leads to the book by now: as it was when it led to whoever wrote the page. */
+  async rebound(url = '') {
+    await page.route(url, (route) => route.fulfill({ contentType: 'text/html', body: EMPTY_PAGE }));
+    await page.goto(url);
+  },
+  async cookie(url = '', name = '', value = '') {
+    await page.context().addCookies([{ url, name, value, sameSite: 'Lax', httpOnly: true }]);
+  },
+  /** What the page that is open brings about at another address: the status of its answer, or why none came. */
+  async deed(kind = '', url = '', fields = '') {
+    const before = page.url();
+    const came = cameOf(url);
+    const read = await page.evaluate(DEEDS[kind] ?? '', [url, fields] as const);
+    const status = await came;
+    if (kind === 'form') await page.waitForURL((at) => at.href !== before);
+    return [status, read ?? ''];
+  },
+  /** Asks one machine many things without a browser, some at a time, trusting a root where one is named; the statuses. */
+  async askAll(list = '', root = '') {
+    const asked = JSON.parse(list) as AskedPlainly[];
+    const kept = { keepAlive: true, maxSockets: 8 };
+    const number = new URL(asked[0]?.url ?? '').hostname;
+    const agent =
+      root === ''
+        ? new Agent(kept)
+        : new SecureAgent({
+            ...kept,
+            ca: readFileSync(root),
+            // The certificate is held against the number, whatever host is asked for.
+            servername: '',
+            checkServerIdentity: (_, cert) => checkServerIdentity(number, cert),
+          });
+    const came = await Promise.all(asked.map((one) => askPlainly(one, agent)));
+    agent.destroy();
+    return came;
+  },
+  /** The text of an answer to a request with these headers. */
+  text(url = '', headers = '{}') {
+    return new Promise((resolve, reject) => {
+      const asked = get(url, { headers: JSON.parse(headers) }, async (answer) => {
+        resolve((await answer.setEncoding('utf8').toArray()).join(''));
+      });
+      asked.on('error', reject);
+    });
+  },
   /** Asks without a browser: by any host, from any address of this machine. */
   ask(url = '', host = '', from = '') {
     return new Promise((resolve) => {
@@ -89,6 +140,86 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
     });
   },
 };
+
+const EMPTY_PAGE = '<!doctype html><title>Elsewhere</title>';
+
+/** Scripts of a page: each is told an address and the fields of a form. */
+const DEEDS: Record<string, (told: readonly [string, string]) => unknown> = {
+  form([url, fields]) {
+    const form = document.createElement('form');
+    form.method = 'post';
+    form.action = url;
+    for (const [name, value] of new URLSearchParams(fields)) {
+      const input = document.createElement('input');
+      [input.name, input.value] = [name, value];
+      form.append(input);
+    }
+    document.body.append(form);
+    form.submit();
+  },
+  script([url, fields]) {
+    const sent = { method: 'POST', credentials: 'include', body: new URLSearchParams(fields) } as const;
+    return fetch(url, { ...sent, mode: 'no-cors' }).then(
+      () => 'sent',
+      (error) => String(error),
+    );
+  },
+  beacon([url, fields]) {
+    return navigator.sendBeacon(url, new URLSearchParams(fields));
+  },
+  read([url]) {
+    return fetch(url, { credentials: 'include' }).then(
+      (answer) => answer.text(),
+      (error) => String(error),
+    );
+  },
+  image([url]) {
+    const image = new Image();
+    image.src = url;
+    document.body.append(image);
+  },
+  frame([url]) {
+    const frame = document.createElement('iframe');
+    frame.src = url;
+    document.body.append(frame);
+    return new Promise((resolve) => {
+      frame.onload = () => resolve(frame.contentDocument === null ? 'unreadable' : 'readable');
+    });
+  },
+};
+
+/** What comes of the next request to an address. */
+function cameOf(url: string): Promise<number | string> {
+  return new Promise((resolve) => {
+    const end = (said: number | string) => {
+      page.off('response', hear).off('requestfailed', fail);
+      clearTimeout(timer);
+      resolve(said);
+    };
+    const timer = setTimeout(end, 5000, 'nothing was asked');
+    const hear = (answer: Response) => answer.url() === url && end(answer.status());
+    const fail = (asked: Request) => asked.url() === url && end(asked.failure()?.errorText ?? 'failed');
+    page.on('response', hear).on('requestfailed', fail);
+  });
+}
+
+/** A request of a program. */
+export interface AskedPlainly {
+  readonly method: string;
+  readonly url: string;
+  readonly headers: Readonly<Record<string, string>>;
+}
+
+function askPlainly({ method, url, headers }: AskedPlainly, agent: Agent): Promise<number | string> {
+  const ask = agent instanceof SecureAgent ? requestSecurely : request;
+  return new Promise((resolve) => {
+    const asked = ask(url, { method, headers, agent }, (answer) => {
+      answer.resume().once('end', () => resolve(answer.statusCode ?? 0));
+    });
+    asked.once('error', (error: NodeJS.ErrnoException) => resolve(error.code ?? error.message));
+    asked.end();
+  });
+}
 
 for await (const line of createInterface({ input: process.stdin })) {
   const [step = '', ...args] = JSON.parse(line) as string[];

@@ -37,6 +37,7 @@ beforeAll(async () => {
       rank: 'hand',
     },
     { name: 'a keeper', way: 'tls', token: keeper, rank: 'keeper' },
+    { name: 'a tablet’s token, carried to the machine', way: 'machine', token: keeper, rank: 'paired' },
     { name: 'the machine without a person', way: 'machine', token: '', rank: 'paired' },
     { name: 'a hand at the machine', way: 'machine', token: house.signed(1, HAND.id), rank: 'hand' },
     { name: 'a keeper at the machine', way: 'machine', token: keeperAtMachine, rank: 'machine' },
