@@ -66,8 +66,8 @@ describe.skipIf(noNetwork !== '')('the gate between two machines', () => {
     await serve(plain, '--network');
     await serve(certified, '--network');
     await serve(atHome);
-    tablet = browserOn(TABLET, ...SWITCHES);
-    machine = browserOn(MACHINE, ...SWITCHES);
+    tablet = browserOn(TABLET, SWITCHES);
+    machine = browserOn(MACHINE, SWITCHES);
     await machine('elsewhere', MACHINE_ADDRESS, '9001');
     await tablet('elsewhere', TABLET_ADDRESS, '9001');
     await tablet('elsewhere', TABLET_ADDRESS, '9002');

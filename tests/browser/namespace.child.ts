@@ -1,6 +1,11 @@
 import { readFileSync } from 'node:fs';
-import { Agent, createServer, get, request } from 'node:http';
-import { get as getSecurely, request as requestSecurely, Agent as SecureAgent } from 'node:https';
+import { Agent, createServer, get, type RequestListener, request } from 'node:http';
+import {
+  createServer as createSecureServer,
+  get as getSecurely,
+  request as requestSecurely,
+  Agent as SecureAgent,
+} from 'node:https';
 import { createInterface } from 'node:readline';
 import { checkServerIdentity } from 'node:tls';
 import { chromium, type Request, type Response } from 'playwright-core';
@@ -28,6 +33,16 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
   async open(url = '') {
     const answer = await page.goto(url);
     return [answer?.status(), page.url(), await page.locator('body').textContent()];
+  },
+  /** Why the browser does not open an address; '' where it does. */
+  async refused(url = '') {
+    return page.goto(url).then(
+      () => '',
+      (error) => /net::(\w+)/.exec(String(error))?.[1] ?? String(error),
+    );
+  },
+  async isSecure() {
+    return page.evaluate(() => isSecureContext);
   },
   async fill(selector = '', value = '') {
     await page.fill(selector, value);
@@ -65,9 +80,14 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
   async errors() {
     return errors.splice(0);
   },
-  /** From now on an empty page is served there. */
-  async elsewhere(address = '', port = '') {
-    const server = createServer((_, answer) => answer.setHeader('content-type', 'text/html').end(EMPTY_PAGE));
+  /** From now on an empty page is served there, over TLS where the files of a key and its certificate are named. */
+  async elsewhere(address = '', port = '', key = '', cert = '') {
+    const answer: RequestListener = (_, reply) =>
+      reply.setHeader('content-type', 'text/html').end(EMPTY_PAGE);
+    const server =
+      key === ''
+        ? createServer(answer)
+        : createSecureServer({ key: readFileSync(key), cert: readFileSync(cert) }, answer);
     await new Promise<void>((resolve) => server.listen(Number(port), address, resolve));
   },
   /** Opens a page of a name that leads to the book by now: as it was when it led to whoever wrote the page. */
@@ -76,7 +96,8 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
     await page.goto(url);
   },
   async cookie(url = '', name = '', value = '') {
-    await page.context().addCookies([{ url, name, value, sameSite: 'Lax', httpOnly: true }]);
+    const secure = url.startsWith('https:');
+    await page.context().addCookies([{ url, name, value, secure, sameSite: 'Lax', httpOnly: true }]);
   },
   /** What the page that is open brings about at another address: the status of its answer, or why none came. */
   async deed(kind = '', url = '', fields = '') {

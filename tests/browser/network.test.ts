@@ -40,7 +40,7 @@ describe.skipIf(noNetwork !== '')('the workroom’s network', () => {
     });
     await serveOnMachine(['--data', folder, '--port', '8737', '--network']);
     keeper = browserOn(MACHINE);
-    phone = browserOn(TABLET, '--host-resolver-rules=MAP evil.example 10.77.0.1');
+    phone = browserOn(TABLET, ['--host-resolver-rules=MAP evil.example 10.77.0.1']);
   });
   afterAll(() => {
     partMachines();

@@ -68,16 +68,20 @@ export function partMachines(): void {
 }
 
 /** Runs a script of the project, or of a copy of it, on one of the machines. */
-export function runOn(space: string, command: readonly string[], folder = ROOT): ChildProcess {
-  const env = { ...process.env, NODE_COMPILE_CACHE: undefined };
+export function runOn(
+  space: string,
+  command: readonly string[],
+  { folder = ROOT, home = process.env.HOME } = {},
+): ChildProcess {
+  const env = { ...process.env, HOME: home, NODE_COMPILE_CACHE: undefined };
   const child = spawn('ip', ['netns', 'exec', space, process.execPath, ...command], { cwd: folder, env });
   children.add(child);
   return child;
 }
 
 /** Serves a book on the machine; done once it says where it is open, on the network too where that is asked for. */
-export async function serveOnMachine(args: readonly string[], program?: string): Promise<ChildProcess> {
-  const child = runOn(MACHINE, ['server/start.js', ...args], program);
+export async function serveOnMachine(args: readonly string[], program = ROOT): Promise<ChildProcess> {
+  const child = runOn(MACHINE, ['server/start.js', ...args], { folder: program });
   const isOpen = args.includes('--network')
     ? /^On the network it is open at https?:\S+\n/m
     : /^Clothroom is open/;
@@ -95,9 +99,9 @@ export async function serveOnMachine(args: readonly string[], program?: string):
 /** Carries out a step of `namespace.child.ts` there and gives what it says. */
 export type Asked = (...step: string[]) => Promise<unknown>;
 
-/** Starts a browser on one of the machines. @param flags more switches for it */
-export function browserOn(space: string, ...flags: string[]): Asked {
-  const child = runOn(space, ['tests/browser/namespace.child.ts', ...flags]);
+/** Starts a browser on one of the machines. @param home where it keeps what it trusts, if not with everything else */
+export function browserOn(space: string, switches: readonly string[] = [], home?: string): Asked {
+  const child = runOn(space, ['tests/browser/namespace.child.ts', ...switches], { home });
   const lines = createInterface({ input: child.stdout as NodeJS.ReadableStream });
   const answers = lines[Symbol.asyncIterator]();
   let told = '';
