@@ -16,6 +16,13 @@ export type Command =
       readonly network: boolean;
     }
   | { readonly name: 'passphrase'; readonly folder: string; readonly person: string }
+  | {
+      readonly name: 'invite';
+      readonly device: string;
+      readonly person: string | null;
+      readonly keeper: string | null;
+      readonly port: number;
+    }
   | { readonly name: 'check' | 'export'; readonly folder: string }
   | { readonly name: 'backup'; readonly folder: string; readonly to: string | null }
   | { readonly name: 'import' | 'restore'; readonly folder: string; readonly file: string };
@@ -39,11 +46,15 @@ Commands:
           put a copy in the place of the book, which is set aside
   passphrase NAME
           set a keeper's passphrase anew, read from the terminal, while nothing is served
+  invite DEVICE
+          let a device in while Clothroom is open: writes a link and a code that work once
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
   --to DIR      where "backup" puts the copy (else with the book)
   --port N      port to serve on, 0 for any that is free (else ${DEFAULT_PORT})
+  --for NAME    whose own the device of "invite" is (else shared)
+  --as NAME     the keeper who lets it in (else the only one)
   --network     serve phones and tablets in the workroom's network too
   --help        this text
   --version     the version
@@ -68,27 +79,60 @@ export function readCommand(
   if (more[0] !== undefined) throw new Misused(`there is one command too many: ${more[0]}`);
   const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
   if (folder === '') throw new Misused('--data needs a folder');
+  refuseOptionsOfOthers(name, values);
   if (name === 'serve' || name === 'demo')
     return { name, folder, port: readPort(values.port), network: values.network ?? false };
-  if (values.port !== undefined) throw new Misused(`${name} serves nothing and takes no --port`);
-  if (values.network) throw new Misused(`${name} serves nothing and takes no --network`);
-  if (values.to !== undefined && name !== 'backup') throw new Misused(`${name} takes no --to`);
+  if (name === 'invite')
+    return {
+      name,
+      device: named ?? '',
+      person: values.for ?? null,
+      keeper: values.as ?? null,
+      port: readPort(values.port),
+    };
   if (name === 'backup') return { name, folder, to: values.to ?? null };
   if (name === 'passphrase') return { name, folder, person: named ?? '' };
   if (name === 'import' || name === 'restore') return { name, folder, file: named ?? '' };
   return { name, folder };
 }
 
-const COMMANDS = ['serve', 'demo', 'check', 'export', 'import', 'backup', 'restore', 'passphrase'] as const;
+const COMMANDS = [
+  'serve',
+  'demo',
+  'check',
+  'export',
+  'import',
+  'backup',
+  'restore',
+  'passphrase',
+  'invite',
+] as const;
+type CommandName = (typeof COMMANDS)[number];
+
+/** The options that some commands alone take. */
+const TAKEN_BY: Readonly<Record<string, readonly CommandName[]>> = {
+  port: ['serve', 'demo', 'invite'],
+  network: ['serve', 'demo'],
+  to: ['backup'],
+  for: ['invite'],
+  as: ['invite'],
+};
+
+function refuseOptionsOfOthers(name: CommandName, values: Readonly<Record<string, unknown>>): void {
+  for (const [option, takers] of Object.entries(TAKEN_BY))
+    if (values[option] !== undefined && !takers.includes(name))
+      throw new Misused(`${name} takes no --${option}`);
+}
 
 /** What a command must be given. */
-const NEEDS_NAMED: Partial<Record<(typeof COMMANDS)[number], string>> = {
+const NEEDS_NAMED: Partial<Record<CommandName, string>> = {
   import: 'the file of an exported workroom',
   restore: 'the file of a copy',
   passphrase: 'the name of a keeper',
+  invite: 'a name for the device',
 };
 
-function isCommand(name: string): name is (typeof COMMANDS)[number] {
+function isCommand(name: string): name is CommandName {
   return COMMANDS.some((known) => known === name);
 }
 
@@ -101,6 +145,8 @@ function parse(args: readonly string[]) {
         data: { type: 'string' },
         port: { type: 'string' },
         to: { type: 'string' },
+        for: { type: 'string' },
+        as: { type: 'string' },
         network: { type: 'boolean' },
         help: { type: 'boolean' },
         version: { type: 'boolean' },

@@ -16,6 +16,7 @@ import { sayTrouble } from './database/trouble.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
 import { someKeeperHasPassphrase } from './let-in/secrets.ts';
+import { inviteInTerminal, type TerminalInvitation } from './network/invite-in-terminal.ts';
 import { readSecretLine, resetPassphrase } from './setup/reset-passphrase.ts';
 import { keptNeedsOf } from './short/kept.ts';
 import { closer, closeWhenAsked } from './stopping.ts';
@@ -50,6 +51,8 @@ async function run(command: Command): Promise<number> {
       return serve(await open(command.folder), command, (book) => copierOf(book).begin());
     case 'passphrase':
       return setPassphrase(await open(command.folder), command.person);
+    case 'invite':
+      return invite(command);
     case 'demo': {
       // Nobody who serves a workroom of their own waits for the invented one.
       const { seedDemo } = await import('../seed-demo/seed.ts');
@@ -120,12 +123,22 @@ function restore(folder: string, file: string): number {
 async function setPassphrase(book: Book, name: string): Promise<number> {
   try {
     if (book.trouble) throw new CannotOpen(book.trouble.said);
-    const said = await resetPassphrase(book, name, () => readSecretLine(process.stdin, process.stderr));
+    const said = await resetPassphrase(book, name, () =>
+      readSecretLine(process.stdin, process.stderr, 'New passphrase'),
+    );
     process.stdout.write(`${said}\n`);
     return 0;
   } finally {
     book.close();
   }
+}
+
+async function invite(asked: TerminalInvitation): Promise<number> {
+  const said = await inviteInTerminal(asked, (keeper) =>
+    readSecretLine(process.stdin, process.stderr, `Passphrase of ${keeper}`),
+  );
+  process.stdout.write(said);
+  return 0;
 }
 
 interface Serving {

@@ -35,9 +35,13 @@ export async function resetPassphrase(
   return `The passphrase of ${person.name} is set, and they are signed out everywhere.`;
 }
 
-/** Reads one line; at a terminal nothing of it is shown. */
-export async function readSecretLine(input: NodeJS.ReadStream, told: NodeJS.WritableStream): Promise<string> {
-  if (input.isTTY) told.write('New passphrase: ');
+/** Reads one line; at a terminal it is asked for, and nothing of it is shown. */
+export async function readSecretLine(
+  input: NodeJS.ReadStream,
+  told: NodeJS.WritableStream,
+  what: string,
+): Promise<string> {
+  if (input.isTTY) told.write(`${what}: `);
   const nowhere = new Writable({ write: (_chunk, _encoding, done) => done() });
   const lines = createInterface({ input, output: nowhere, terminal: input.isTTY });
   try {

@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   type Asked,
+  atTerminal,
   browserOn,
   CABLE,
   ip,
@@ -103,6 +104,29 @@ describe.skipIf(noNetwork !== '')('the workroom’s network', () => {
     await keeper('open', `${AT_MACHINE}/setup/devices`);
     await keeper('press', 'tr:has-text("Tablet") button');
     expect(((await phone('open', `${BOOK}/who`)) as unknown[])[0]).toBe(401);
+  });
+
+  it('lets a phone in from the terminal of the machine, by the keeper’s passphrase', async () => {
+    const invite = ['invite', 'Ben’s second phone', '--for', 'Ben'];
+    expect(await atTerminal('velvet canal onion drip\n', ...invite)).toBe(
+      'clothroom: That is not the passphrase of this person.\n',
+    );
+    expect(await atTerminal(`${PASSPHRASE}\n`, 'invite', 'Phone', '--for', 'Nobody')).toBe(
+      'clothroom: there is no person of the name Nobody, only Ben, Maker\n',
+    );
+    expect(await atTerminal(`${PASSPHRASE}\n`, ...invite, '--as', 'Ben')).toBe(
+      'clothroom: there is no keeper of the name Ben, only Maker\n',
+    );
+    const said = await atTerminal(`${PASSPHRASE}\n`, ...invite);
+    const [, link = '', code = ''] =
+      /^Ben’s second phone is let in by this link, once, for 5 minutes:\n(\S+)\nOr open \S+\/join there and type\n(\S+)\n$/.exec(
+        said,
+      ) ?? [];
+    expect(link).toBe(`${BOOK}/join#${code.replaceAll('-', '')}`);
+    await phone('stranger');
+    await phone('open', link);
+    const [, today] = (await phone('press', 'main button.main')) as [string, string];
+    expect(today).toMatch(/Ben\s+on Ben’s second phone/);
   });
 
   it('serves its own certificate once that is switched on, and plain http leads to it only', async () => {

@@ -79,6 +79,16 @@ export function runOn(
   return child;
 }
 
+/** Runs a command of the program at the machine's terminal; what it said. */
+export async function atTerminal(typed: string, ...args: string[]): Promise<string> {
+  const child = runOn(MACHINE, ['server/start.js', ...args]);
+  child.stdin?.end(typed);
+  const said = await Promise.all(
+    [child.stdout, child.stderr].map((stream) => stream?.setEncoding('utf8').toArray()),
+  );
+  return said.flat().join('');
+}
+
 /** Serves a book on the machine; done once it says where it is open, on the network too where that is asked for. */
 export async function serveOnMachine(args: readonly string[], program = ROOT): Promise<ChildProcess> {
   const child = runOn(MACHINE, ['server/start.js', ...args], { folder: program });

@@ -22,6 +22,18 @@ describe('commands', () => {
     expect(read('backup --data /b --to /drive')).toEqual({ name: 'backup', folder: '/b', to: '/drive' });
     expect(read('backup --data /b')).toEqual({ name: 'backup', folder: '/b', to: null });
     expect(read('restore c.db --data /b')).toEqual({ name: 'restore', folder: '/b', file: 'c.db' });
+    expect(read('invite Tablet')).toEqual({
+      name: 'invite',
+      device: 'Tablet',
+      person: null,
+      keeper: null,
+      port: DEFAULT_PORT,
+    });
+    expect(read('invite Phone --for Ann --as Oda --port 80')).toMatchObject({
+      person: 'Ann',
+      keeper: 'Oda',
+      port: 80,
+    });
     expect(read('--help')).toEqual({ name: 'help' });
     expect(read('serve --version')).toEqual({ name: 'version' });
   });
@@ -37,6 +49,9 @@ describe('commands', () => {
     ['check --port 1', 'takes no --port'],
     ['check --network', 'takes no --network'],
     ['passphrase', 'passphrase needs the name'],
+    ['invite', 'invite needs a name for the device'],
+    ['serve --for Ann', 'serve takes no --for'],
+    ['invite Tablet --network', 'invite takes no --network'],
     ['import', 'import needs the file'],
     ['restore', 'restore needs the file of a copy'],
     ['check --to /drive', 'check takes no --to'],

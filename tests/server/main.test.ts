@@ -114,6 +114,25 @@ describe('the network', () => {
   });
 });
 
+describe('invite', () => {
+  it('says where Clothroom is not open, and that the network is off', async () => {
+    const program = start('--data', folder, '--port', '0');
+    const { port } = new URL(await address(program));
+    const off = start('invite', 'Phone', '--port', port);
+    expect(await off.ended).toBe(1);
+    expect(off.said.err).toBe(
+      'clothroom: the network is off: switch it on under Setup, Network, or start with --network\n',
+    );
+    program.child.kill('SIGTERM');
+    await program.ended;
+    const closed = start('invite', 'Phone', '--port', port);
+    expect(await closed.ended).toBe(1);
+    expect(closed.said.err).toBe(
+      `clothroom: Clothroom is not open at http://127.0.0.1:${port}: start it, or name its port with --port\n`,
+    );
+  });
+});
+
 describe('demo', () => {
   it('serves the invented workroom with a banner, and the book agrees with itself', async () => {
     const program = start('demo', '--data', folder, '--port', '0');

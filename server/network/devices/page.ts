@@ -65,6 +65,6 @@ export function devicesPage(reader: Reader, now: string, isOn: boolean, typed: T
 /** The code that lets one device in, as a picture and as letters. It is drawn once and kept in no file. */
 export function invitationPage(deviceName: string, code: string, origin: string) {
   const href = `${origin}/join#${code.replaceAll('-', '')}`;
-  const data = { deviceName, code, origin, picture: drawCode(href), minutes: INVITATION_MINUTES };
+  const data = { deviceName, code, origin, href, picture: drawCode(href), minutes: INVITATION_MINUTES };
   return { view: 'network/invitation', data, title: `Let ${deviceName} in`, room: 'setup' } satisfies Page;
 }
