@@ -25,20 +25,54 @@ type Obstacle =
   | { readonly why: 'inspected'; readonly inspected: NonNullable<ReturnType<typeof findLaterInspection>> }
   | { readonly why: 'tier taken out'; readonly tier: ReturnType<typeof findTiersTakenOut>[number] };
 
-/** True where the request made entries, joined lots or kept colours, and undoing them would be granted as the book stands now. */
-export function canUndo(reader: Reader, requestKey: string): boolean {
-  return whichCanUndo(reader, [requestKey]).has(requestKey);
+/** Who would undo something, and whether they may undo what others did. */
+export interface Undoer {
+  readonly personId: number;
+  readonly undoesOthers: boolean;
 }
 
-/** Those of some requests that can be undone, asked all at once. */
-export function whichCanUndo(reader: Reader, requestKeys: readonly string[]): Set<string> {
-  const requests = readRequests(reader, requestKeys);
+/** True where the request made entries, joined lots or kept colours, and undoing them would be granted as the book stands now. */
+export function canUndo(reader: Reader, requestKey: string, by: Undoer): boolean {
+  return whichCanUndo(reader, [requestKey], by).has(requestKey);
+}
+
+/** Those of some requests that can be undone by somebody, asked all at once. */
+export function whichCanUndo(reader: Reader, requestKeys: readonly string[], by: Undoer): Set<string> {
+  const others = readOthersWork(reader, requestKeys, by);
+  const theirs = requestKeys.filter((key) => !others.has(key));
+  const requests = readRequests(reader, theirs);
   const obstacles = findObstacles(reader, requests);
   return new Set([
     ...[...requests.keys()].filter((key) => !obstacles.has(key)),
-    ...whichJoinsCanUndo(reader, requestKeys),
-    ...whichColoursCanUndo(reader, requestKeys),
+    ...whichJoinsCanUndo(reader, theirs),
+    ...whichColoursCanUndo(reader, theirs),
   ]);
+}
+
+/** Undoes what one request entered, for somebody who asked for it. @throws {Refusal} as `undoRequest`, and where others did it */
+export function undoFor(tx: Tx, requestKey: string, by: Undoer): Answer {
+  const who = readOthersWork(tx, [requestKey], by).get(requestKey);
+  if (who !== undefined) throw conflict(`${who} did this. What others did is undone by them or by a keeper.`);
+  return undoRequest(tx, requestKey);
+}
+
+const othersWork = prepared((db, requestKeys: Param<readonly string[]>, personId: Param<number>) =>
+  db
+    .selectFrom('request')
+    .innerJoin('person', 'person.id', 'request.person_id')
+    .select(['request.key', 'person.name'])
+    .where('request.key', 'in', inList(requestKeys))
+    .where('request.person_id', '<>', personId),
+);
+
+/** Of some requests those that are not for somebody to undo, since others made them, each with who did. */
+function readOthersWork(
+  reader: Reader,
+  requestKeys: readonly string[],
+  { personId, undoesOthers }: Undoer,
+): ReadonlyMap<string, string> {
+  if (undoesOthers || requestKeys.length === 0) return new Map();
+  return new Map(reader.all(othersWork(requestKeys, personId)).map(({ key, name }) => [key, name]));
 }
 
 const requestOf = prepared((db, requestKey: Param<string>) =>

@@ -21,8 +21,9 @@ export function readLately(reader: Reader, asker: Asker): DoneLately[] {
   const undoable = whichCanUndo(
     reader,
     lately.map(({ key }) => key),
+    asker,
   );
-  return lately.map((last) => shapeDone(last, undoable, asker));
+  return lately.map((last) => shapeDone(last, undoable));
 }
 
 type Last = NonNullable<ReturnType<typeof readEntryBefore>>;
@@ -43,7 +44,7 @@ const entryBefore = prepared((db, beforeEntryId: Param<number>) =>
     .innerJoin('person', 'person.id', 'request.person_id')
     .leftJoin('entry as undoing', 'undoing.reverses_id', 'last.id')
     .leftJoin('person as undoer', 'undoer.id', 'undoing.person_id')
-    .select(['request.key', 'request.at', 'request.answer', 'person.id as personId', 'person.name'])
+    .select(['request.key', 'request.at', 'request.answer', 'person.name'])
     .select(['undoing.at as undoneAt', 'undoer.name as undoneBy'])
     .select((of) =>
       of
@@ -58,7 +59,7 @@ function readEntryBefore(reader: Reader, beforeEntryId: number) {
   return reader.first(entryBefore(beforeEntryId));
 }
 
-function shapeDone(last: Last, undoable: ReadonlySet<string>, { personId, undoesOthers }: Asker) {
+function shapeDone(last: Last, undoable: ReadonlySet<string>) {
   const answer = readAnswer(last.answer);
   return {
     at: last.at,
@@ -67,7 +68,7 @@ function shapeDone(last: Last, undoable: ReadonlySet<string>, { personId, undoes
     said: answer.said,
     href: answer.location,
     requestKey: last.key,
-    canUndo: undoable.has(last.key) && (undoesOthers || last.personId === personId),
+    canUndo: undoable.has(last.key),
     /** who undid it and when, else '' */
     undone: last.undoneAt === null ? '' : `undone by ${last.undoneBy ?? ''}, ${showMoment(last.undoneAt)}`,
     /** fresh key for the Undo form */

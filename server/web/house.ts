@@ -216,7 +216,7 @@ function readDone(house: House, request: FastifyRequest): Shell['done'] {
   const answer = house.book.answerOf(key);
   if (!answer) return null;
   const said = [answer.said, answer.after ?? ''].filter((text) => text !== '').join(' ');
-  return { said, key, canUndo: canUndo(house.book, key), undoKey: mintKey() };
+  return { said, key, canUndo: canUndo(house.book, key, whoAsks(house, request)), undoKey: mintKey() };
 }
 
 function withoutDone(url: string): string {

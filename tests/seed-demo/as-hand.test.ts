@@ -110,6 +110,28 @@ describe('a hand', () => {
     expect(toKeeper.size).toBeGreaterThanOrEqual(4);
   });
 
+  it('is offered to undo their own work alone, where a keeper is offered others’ too', async () => {
+    const whose = new Map(
+      demo.book
+        .all(
+          demo.book.db
+            .selectFrom('request')
+            .innerJoin('person', 'person.id', 'request.person_id')
+            .select(['request.key', 'person.name']),
+        )
+        .map(({ key, name }) => [key, name]),
+    );
+    const offered = { phone: new Set<string | undefined>(), machine: new Set<string | undefined>() };
+    for (const address of PAGES())
+      for (const way of ['phone', 'machine'] as const) {
+        const { text } = await read(address, 'text/html', way);
+        for (const [, key = ''] of text.matchAll(/name="undoes" value="([^"]+)"/g))
+          offered[way].add(whose.get(key));
+      }
+    expect([...offered.phone]).toEqual(['Fenn']);
+    expect([...offered.machine].sort()).toEqual(expect.arrayContaining(['Fenn', 'Oda']));
+  });
+
   it('is offered no form and no link that would be refused', async () => {
     const refused = new Set<string>();
     let seen = 0;

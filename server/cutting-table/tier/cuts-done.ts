@@ -23,6 +23,7 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
   const undoable = whichCanUndo(
     reader,
     rows.map((row) => row.request_key),
+    asker,
   );
   return rows.map((row) => ({
     entry: shapeEntry(row, asker),

@@ -1,7 +1,7 @@
 import type { Book, Tx } from '../../database/book.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { inForce } from '../../ledger/standing.ts';
-import { canUndo, undoRequest } from '../../ledger/undo.ts';
+import { canUndo, type Undoer, undoRequest } from '../../ledger/undo.ts';
 import { conflict } from '../../refusal.ts';
 import { RowChecker } from './checking.ts';
 import { type FileReading, readListFile } from './reading/read-file.ts';
@@ -11,6 +11,8 @@ import { TakingIn } from './taking-in.ts';
 
 const READ_AT_ONCE = 500;
 const TAKEN_AT_ONCE = 200;
+/** Only keepers take a list in or back. */
+const KEEPER: Undoer = { personId: 0, undoesOthers: true };
 
 /** How far the work on a list has come. */
 export interface ListProgress {
@@ -187,7 +189,7 @@ export class ListRunner {
     };
     for (const [at, key] of keys.entries()) {
       if (this.#isClosing) return;
-      if (!canUndo(this.#book, key) && !isUndone(this.#book, key)) {
+      if (!canUndo(this.#book, key, KEEPER) && !isUndone(this.#book, key)) {
         throw conflict(
           'Some of these pieces were used since: undo that first, or write the pieces off one by one.',
         );

@@ -1,11 +1,9 @@
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import type { Tx } from '../../database/book.ts';
 import { textField } from '../../kit/fields.ts';
-import { undoRequest } from '../../ledger/undo.ts';
+import { undoFor } from '../../ledger/undo.ts';
 import { exportWorkroom } from '../../ledger/whole-workroom.ts';
-import { conflict } from '../../refusal.ts';
 import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
 import { troublePage } from '../../web/trouble-page.ts';
@@ -17,10 +15,7 @@ export function ledgerRoutes(app: FastifyInstance, house: House): void {
   takeForm('/undo', ({ asker, save }) =>
     save({
       schema: UNDO,
-      write: (tx, form) => {
-        if (!asker.undoesOthers) refuseOthersWork(tx, form.undoes, asker.personId);
-        return undoRequest(tx, form.undoes);
-      },
+      write: (tx, form) => undoFor(tx, form.undoes, asker),
       redraw: () => ({ view: 'errors/not-undone', data: {}, title: 'Not undone', room: null }),
     }),
   );
@@ -36,16 +31,4 @@ export function ledgerRoutes(app: FastifyInstance, house: House): void {
       .header('content-disposition', 'attachment; filename="workroom.json"');
     return reply.send(Readable.from(exportWorkroom(house.book)));
   });
-}
-
-function refuseOthersWork(tx: Tx, key: string, personId: number): void {
-  const done = tx.first(
-    tx.db
-      .selectFrom('request')
-      .innerJoin('person', 'person.id', 'request.person_id')
-      .select(['person.id', 'person.name'])
-      .where('key', '=', key),
-  );
-  if (done && done.id !== personId)
-    throw conflict(`${done.name} did this. What others did is undone by them or by a keeper.`);
 }

@@ -8,7 +8,9 @@ import { lotPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
-import { joinLots, whichJoinsCanUndo } from '../../ledger/joined-lots.ts';
+import { joinLots } from '../../ledger/joined-lots.ts';
+import { whichCanUndo } from '../../ledger/undo.ts';
+import type { Asker } from '../../web/house.ts';
 
 const HOW = ['instrument', 'photo', 'eye'] as const;
 const HOW_JUDGED = { instrument: 'by instrument', photo: 'from a photograph', eye: 'by eye' } as const;
@@ -65,14 +67,13 @@ interface OneLot {
 }
 
 /** The lots that a lot counts as one with, by whose judgement, and the form to join another. */
-export function shapeLotJoins(reader: Reader, lot: OneLot, typed: Typed | null) {
+export function shapeLotJoins(reader: Reader, lot: OneLot, asker: Asker, typed: Typed | null) {
   const root = lot.joined_to_id ?? lot.id;
   const joins = readJoins(reader, root);
-  const canPart = new Set(
-    whichJoinsCanUndo(
-      reader,
-      joins.map(({ request_key }) => request_key),
-    ),
+  const canPart = whichCanUndo(
+    reader,
+    joins.map(({ request_key }) => request_key),
+    asker,
   );
   const others = readOthers(reader, lot, root);
   const { other, ...fields } = drawFields(LOT_JOIN.shape, typed ?? {});

@@ -60,7 +60,7 @@ export function lotPage(
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
     colour: shapeLotColour(reader, lot, typed),
     /** the lots that somebody judged it to be one with */
-    joins: shapeLotJoins(reader, lot, typed),
+    joins: shapeLotJoins(reader, lot, asker, typed),
   };
   return { view: 'shelf/lot/lot', data, title: `Lot ${lot.code}`, room: 'shelf' } satisfies Page;
 }

@@ -100,7 +100,7 @@ function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: nu
   const rows = reader.all(entriesBefore(piece.id, before ?? Number.MAX_SAFE_INTEGER, PAGE_ROWS + 1));
   const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker));
   const last = here.at(-1);
-  const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))]);
+  const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))], asker);
   const undoable = here.filter(
     ({ requestKey }, place) => isFirstOfRequest(here, place) && keys.has(requestKey),
   );

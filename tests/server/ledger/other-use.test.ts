@@ -189,7 +189,7 @@ describe('undoing', () => {
   it('takes back a cut with its hold', () => {
     const use = hold('3 m');
     const key = ask((tx) => verbs.cutLength(tx, b1, { ...metres('4 m'), otherUseId: use }));
-    expect(canUndo(opened.book, key)).toBe(true);
+    expect(canUndo(opened.book, key, asker)).toBe(true);
     opened.write((tx) => undoRequest(tx, key));
     expect(held(use)).toBe(length('3 m'));
     expect(readPiece(opened.book, b1)).toMatchObject({ onHandTicks: length('10 m'), costMinor: 10_000 });
@@ -214,7 +214,7 @@ describe('undoing', () => {
     });
     hold('3 m', sale);
     opened.write((tx) => verbs.cutLength(tx, b1, { ...metres('2 m'), otherUseId: use }));
-    expect(canUndo(opened.book, key)).toBe(false);
+    expect(canUndo(opened.book, key, asker)).toBe(false);
     expect(refusal((tx) => undoRequest(tx, key)).message).toContain('later work depends on it');
   });
 });

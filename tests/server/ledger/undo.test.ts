@@ -7,6 +7,7 @@ import { canUndo, undoRequest, whichCanUndo } from '../../../server/ledger/undo.
 import * as verbs from '../../../server/ledger/verbs.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import {
+  asker,
   length,
   makeBolt,
   makeStock,
@@ -99,7 +100,7 @@ describe('undoing', () => {
   it('enters the exact opposite and tells what was undone', () => {
     hold('2 m');
     const key = cut('3 m');
-    expect(canUndo(opened.book, key)).toBe(true);
+    expect(canUndo(opened.book, key, asker)).toBe(true);
     const undone = undo(key);
     expect(readPiece(opened.book, stock.b1)).toMatchObject({
       onHandTicks: length('10 m'),
@@ -112,8 +113,8 @@ describe('undoing', () => {
       said: 'Undone: Work was done.',
       personId: 1,
     });
-    expect(canUndo(opened.book, key)).toBe(false);
-    expect(canUndo(opened.book, undone)).toBe(false);
+    expect(canUndo(opened.book, key, asker)).toBe(false);
+    expect(canUndo(opened.book, undone, asker)).toBe(false);
   });
 
   it('undoes all that one request entered, both halves of a split as one', () => {
@@ -317,7 +318,7 @@ describe('asking whether a request can be undone', () => {
           return book.first(query);
         },
       };
-      expect([...whichCanUndo(counting, keys)].sort()).toEqual([...keys].sort());
+      expect([...whichCanUndo(counting, keys, asker)].sort()).toEqual([...keys].sort());
       return asked;
     };
     expect(questionsOf([receive(300)])).toBe(questionsOf([receive(1)]));
