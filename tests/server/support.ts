@@ -82,14 +82,17 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
       });
       return kept.value as ReturnType<typeof work>;
     },
-    putDown() {
-      const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
-      // The owner's alone, as the program keeps it.
-      writeFileSync(join(folder, FILE), connection.serialize(), { mode: 0o600 });
-      return folder;
-    },
+    putDown: () => putDownNow(book),
     close: () => book.close(),
   };
+}
+
+/** Puts a book down in a folder of its own as it is now; gives the folder. */
+export function putDownNow({ connection }: Book): string {
+  const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
+  // The owner's alone, as the program keeps it.
+  writeFileSync(join(folder, FILE), connection.serialize(), { mode: 0o600 });
+  return folder;
 }
 
 export interface TestHouse extends TestBook {

@@ -42,8 +42,7 @@ export interface Sent {
 export interface NetworkHouse {
   readonly book: Book;
   readonly app: FastifyInstance;
-  /** Sends a request on its way, as a browser on that way does. */
-  ask(sent: Sent): Promise<Response>;
+  readonly ask: ReturnType<typeof askOf>;
   /** A device let in, and the token it holds; of a person where one is named. */
   device(name: string, personId?: number | null): { readonly id: number; readonly token: string };
   /** The token of a person on a device; as a keeper where said. */
@@ -91,37 +90,10 @@ export async function openNetworkHouse(options: NetworkOptions = {}): Promise<Ne
   const app = buildApp(book, false, { hasher, interfaces, ...(certificates && { certificates }) });
   await app.ready();
   await app.network.look();
-  const portOf = (way: WayIn) => (way === 'tls' ? 1 : 0);
-  const hostOf = (way: WayIn) => `${way === 'machine' ? '127.0.0.1' : ADDRESS}:${portOf(way)}`;
   return {
     book,
     app,
-    ask({ method = 'GET', path, way = 'http', token, fields, headers = {}, from = PHONE, at = ADDRESS }) {
-      const origin = `${way === 'tls' ? 'https' : 'http'}://${hostOf(way)}`;
-      const cookie = token && { cookie: `${way === 'tls' ? '__Host-' : ''}clothroom-0=${token}` };
-      return inject(
-        (req, res) => {
-          const { socket } = req as unknown as { socket: Record<string, unknown> };
-          socket.localAddress = way === 'machine' ? '127.0.0.1' : at;
-          if (way === 'tls') socket.encrypted = true;
-          app.routing(req as never, res as never);
-        },
-        {
-          method,
-          url: path,
-          remoteAddress: way === 'machine' ? '127.0.0.1' : from,
-          headers: {
-            host: hostOf(way),
-            accept: 'application/json',
-            ...(method !== 'GET' && { origin }),
-            ...cookie,
-            ...(fields && { 'content-type': 'application/x-www-form-urlencoded' }),
-            ...headers,
-          },
-          ...(fields && { payload: new URLSearchParams({ request_key: newKey(), ...fields }).toString() }),
-        },
-      );
-    },
+    ask: askOf(app),
     device(name, personId = null) {
       const tx = { db: book.db, at: book.now() };
       return book.writeAside((run) => {
@@ -133,10 +105,56 @@ export async function openNetworkHouse(options: NetworkOptions = {}): Promise<Ne
     },
     signed: (deviceId, personId, isKeeper = false) =>
       book.writeAside((run) => signIn(book.db, run, book.now(), null, { deviceId, personId, isKeeper })),
-    tokenIn: (answer) => answer.cookies.find(({ name }) => name.includes('clothroom-0'))?.value ?? '',
+    tokenIn,
     async shut() {
       await app.close();
       opened.close();
     },
   };
+}
+
+/** Sends requests to an app on their way, as browsers on that way do. */
+export function askOf(app: FastifyInstance): (sent: Sent) => Promise<Response> {
+  const portOf = (way: WayIn) => (way === 'tls' ? 1 : 0);
+  const hostOf = (way: WayIn) => `${way === 'machine' ? '127.0.0.1' : ADDRESS}:${portOf(way)}`;
+  return ({
+    method = 'GET',
+    path,
+    way = 'http',
+    token,
+    fields,
+    headers = {},
+    from = PHONE,
+    at = ADDRESS,
+  }) => {
+    const origin = `${way === 'tls' ? 'https' : 'http'}://${hostOf(way)}`;
+    const cookie = token && { cookie: `${way === 'tls' ? '__Host-' : ''}clothroom-0=${token}` };
+    return inject(
+      (req, res) => {
+        const { socket } = req as unknown as { socket: Record<string, unknown> };
+        socket.localAddress = way === 'machine' ? '127.0.0.1' : at;
+        if (way === 'tls') socket.encrypted = true;
+        app.routing(req as never, res as never);
+      },
+      {
+        method,
+        url: path,
+        remoteAddress: way === 'machine' ? '127.0.0.1' : from,
+        headers: {
+          host: hostOf(way),
+          accept: 'application/json',
+          ...(method !== 'GET' && { origin }),
+          ...cookie,
+          ...(fields && { 'content-type': 'application/x-www-form-urlencoded' }),
+          ...headers,
+        },
+        ...(fields && { payload: new URLSearchParams({ request_key: newKey(), ...fields }).toString() }),
+      },
+    );
+  };
+}
+
+/** The token that an answer gives a browser to hold. */
+export function tokenIn(answer: Response): string {
+  return answer.cookies.find(({ name }) => name.includes('clothroom-0'))?.value ?? '';
 }
