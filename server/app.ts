@@ -30,6 +30,7 @@ import { shortRoutes } from './short/routes.ts';
 import { readNeeded } from './short/spare.ts';
 import { takeRoutes } from './take/routes.ts';
 import { todayRoutes } from './today/routes.ts';
+import { unsentRoutes } from './unsent/routes.ts';
 import { serveAssets } from './web/assets.ts';
 import type { Door } from './web/door.ts';
 import { answerErrors } from './web/errors.ts';
@@ -108,6 +109,7 @@ export function buildApp(
   room(hands, (own) => shortRoutes(own, house));
   room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
   room(hands, (own) => todayRoutes(own, house));
+  room(hands, (own) => unsentRoutes(own, house));
   return app;
 }
 

@@ -15,6 +15,8 @@ export interface PostedForm<T> {
   readonly schema: z.ZodType<T>;
   write(tx: Tx, form: T, asker: Asker): Answer;
   redraw(typed: Typed): Page;
+  /** when it was done, where the form itself says that it is told late */
+  readonly doneAt?: string;
   /** what is begun once it is written; the answer waits for it */
   after?(): Promise<void>;
 }
@@ -42,7 +44,7 @@ export function handlePost<T>(
         asked: { path: pathOf(request), asked },
         personId: asker.personId,
         deviceId: asker.deviceId,
-        doneAt: doneAtOf(request, house.book.now()),
+        doneAt: form.doneAt ?? doneAtOf(request, house.book.now()),
       },
       (tx) => form.write(tx, read, asker),
     );

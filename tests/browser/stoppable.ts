@@ -8,7 +8,9 @@ export interface Stoppable {
   readonly write: TestHouse['write'];
   readonly origin: string;
   stop(): Promise<void>;
-  serve(): Promise<void>;
+  /** Serves it again; paused, it answers nobody but `send` until `resume`. */
+  serve(how?: { readonly paused: boolean }): Promise<void>;
+  resume(): void;
   /** Sends a form as a script does, by whoever works at the machine. */
   send(path: string, fields: Record<string, string>): Promise<{ status: number; body: unknown }>;
   shut(): Promise<void>;
@@ -18,8 +20,14 @@ export async function openStoppable(clock?: () => Date): Promise<Stoppable> {
   const opened = await openTestBook(clock ?? (() => new Date()));
   let app: FastifyInstance | null = null;
   let port = 0;
-  const serve = async () => {
+  let paused = false;
+  const OURS = 'clothroom-test';
+  const serve = async (how = { paused: false }) => {
+    ({ paused } = how);
     app = buildApp(opened.book);
+    app.addHook('onRequest', async (request) => {
+      if (paused && !request.headers[OURS]) request.raw.socket.destroy();
+    });
     await app.listen({ host: '127.0.0.1', port });
     const address = app.server.address();
     port = typeof address === 'object' && address !== null ? address.port : 0;
@@ -37,10 +45,13 @@ export async function openStoppable(clock?: () => Date): Promise<Stoppable> {
     origin,
     serve,
     stop,
+    resume: () => {
+      paused = false;
+    },
     async send(path, fields) {
       const answer = await fetch(origin + path, {
         method: 'POST',
-        headers: { origin, accept: 'application/json' },
+        headers: { origin, accept: 'application/json', [OURS]: 'yes' },
         body: new URLSearchParams({ request_key: newKey(), ...fields }),
       });
       return { status: answer.status, body: await answer.json() };

@@ -72,7 +72,7 @@ function lateOf(key: string) {
 async function cutOnDevice(count: number) {
   for (let n = 0; n < count; n += 1) {
     await press('It is cut');
-    await page.locator('#unsent li').nth(n).waitFor();
+    await page.locator('#unsent li').nth(n).waitFor({ state: 'attached' });
   }
 }
 
@@ -119,7 +119,7 @@ describe('an entry that arrives late', () => {
     await page.goto(bench());
     await served.stop();
     await press('It is cut');
-    await page.locator('#unsent li').waitFor();
+    await page.locator('#unsent li').waitFor({ state: 'attached' });
     await page.clock.fastForward('02:00:00');
     await served.serve();
     await page.reload();
@@ -151,7 +151,7 @@ describe('work that is sent', () => {
       return route.abort('connectionreset');
     });
     await press('It is cut');
-    await page.locator('#unsent li').waitFor();
+    await page.locator('#unsent li').waitFor({ state: 'attached' });
     expect(cuts().length).toBe(1);
     await page.unroute(/bench$/);
     await page.getByText('Sent', { exact: true }).waitFor();
@@ -168,11 +168,11 @@ describe('work that is sent', () => {
       );
     await post({ status: 200, contentType: 'text/html', body: '<h1>Sign in to the Wi-Fi</h1>' });
     await press('It is cut');
-    await page.locator('#unsent li').waitFor();
+    await page.locator('#unsent li').waitFor({ state: 'attached' });
     await page.unroute(/bench$/);
     await post({ status: 404, contentType: 'text/html', body: 'No such page' });
     await page.reload();
-    await page.locator('#unsent li').waitFor();
+    await page.locator('#unsent li').waitFor({ state: 'attached' });
     await page.waitForTimeout(300);
     expect(await slips()).toMatch(/^Not sent yet/);
     await page.unroute(/bench$/);
@@ -200,10 +200,11 @@ describe('work that is sent', () => {
     await page.goto(bench());
     await served.stop();
     await cutOnDevice(1);
+    await page.getByText('Delete it', { exact: true }).click();
     await press('Delete');
     await page.getByText('Deleted', { exact: true }).waitFor();
     await press('Keep it after all');
-    await page.locator('#unsent li').waitFor();
+    await page.locator('#unsent li').waitFor({ state: 'attached' });
     await press('Delete');
     await page.getByText('Deleted', { exact: true }).waitFor();
     await served.serve();
@@ -224,7 +225,7 @@ describe('a form that is no turn of a bench', () => {
       await form.getByLabel('Length', { exact: true }).fill(length);
       await form.getByLabel('Reason').fill('stained');
       await form.getByRole('button', { name: 'Write off' }).click();
-      await page.locator('#unsent li').nth(n).waitFor();
+      await page.locator('#unsent li').nth(n).waitFor({ state: 'attached' });
     }
     expect(await slips()).toContain(`Write off, ${bolt.code}: Length 0.5 m, Reason stained, done at`);
     await served.serve();
@@ -264,5 +265,73 @@ describe('a device that two people share', () => {
     await other.getByLabel('Working as').selectOption({ label: 'Maker' });
     await expect.poll(() => cuts().length, { timeout: 20_000 }).toBe(1);
     expect(lateOf(cuts()[0]?.key ?? '')?.person_id).toBe(1);
+  });
+});
+
+describe('a lay that somebody else has cut meanwhile', () => {
+  /** Kept on the device, cut by somebody else, and sent: the slip tells, and leads to the page that asks. */
+  async function askedAbout() {
+    await page.goto(bench());
+    await served.stop();
+    await cutOnDevice(1);
+    await served.serve({ paused: true });
+    const { db } = served.book;
+    const lay = served.book.first(db.selectFrom('cut_lay').select('id').orderBy('position'));
+    const path = `/cutting-table/${table.code}/bench`;
+    expect((await served.send(path, { lays: String(lay?.id) })).status).toBe(200);
+    served.resume();
+    await page.getByRole('button', { name: 'What happened?' }).waitFor({ timeout: 20_000 });
+    expect(await slips()).toMatch(
+      /^Not saved Lay 1 of Petticoat, from B1, done at [\d:]+, .*\. Lay 1 was cut already by Maker, .*\. Nothing was entered\./,
+    );
+    await press('What happened?');
+    await page.getByRole('heading', { name: 'What happened?' }).waitFor();
+    expect(await slips()).toBe('');
+  }
+
+  const open = (title: string) => page.getByText(title, { exact: true }).click();
+  async function tellAnd(button: string, said: string) {
+    await press(button);
+    await page.getByText(said).first().waitFor();
+    expect(await slips()).toBe('');
+    await page.goto(bench());
+    await page.waitForTimeout(300);
+    expect(await slips()).toBe('');
+    expect(checkBook(served.book).findings).toEqual([]);
+  }
+
+  it('was spoiled', async () => {
+    await askedAbout();
+    await open('It was cut, and is spoiled');
+    await tellAnd('Write it off', '0.32 m of B1 written off as spoiled.');
+    expect(cuts().map(({ strips }) => strips)).toEqual([3]);
+  });
+
+  it('was another piece, named wrongly first', async () => {
+    const other = served.write((tx) => makeBolt(tx, table.stock.lotId, '2 m'));
+    await askedAbout();
+    await open('It was another piece');
+    await page.getByLabel('Piece it came from').fill('B99');
+    await press('Enter it for this piece');
+    await page.locator('#problems').waitFor();
+    expect(await page.getByLabel('Piece it came from').inputValue()).toBe('B99');
+    await page.getByLabel('Piece it came from').fill(other.code);
+    await tellAnd('Enter it for this piece', `3 strips cut for Tier 1`);
+    expect(cuts().map(({ strips }) => strips)).toEqual([3, 3]);
+  });
+
+  it('was counted wrong', async () => {
+    await askedAbout();
+    await open('The count of B1 was wrong');
+    await page.getByLabel('Length on the piece now, as measured').fill('4.5 m');
+    await tellAnd('Enter the count and this', 'B1 was recounted: 4.82 m instead of 4.68 m.');
+    expect(cuts().map(({ strips }) => strips)).toEqual([3, 3]);
+  });
+
+  it('did not happen', async () => {
+    await askedAbout();
+    await open('It did not happen');
+    await tellAnd('Drop it', 'Dropped: Lay 1 of Petticoat, from B1. Nothing was entered.');
+    expect(cuts().map(({ strips }) => strips)).toEqual([3]);
   });
 });

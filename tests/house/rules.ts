@@ -32,6 +32,7 @@ export const ROOM_ORDER = [
   'take',
   'buying',
   'cutting-table',
+  'unsent',
   'cost',
   'today',
   'garment-book',

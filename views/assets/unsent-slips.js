@@ -19,6 +19,9 @@
     return made;
   }
 
+  /** whether the list of what is kept stands open; it stays so while it is drawn again */
+  let isOpen = false;
+
   function slip(kind, label, text, ...more) {
     const lead = element('p', {}, element('b', { class: 'slip-kind', text: label }), ` ${text}`);
     return element('div', { class: `slip slip-${kind}` }, lead, ...more);
@@ -44,23 +47,29 @@
         button('Delete', () => onDelete(item)),
       ),
     );
+    const list = element('ul', { class: 'unsent-list' }, ...rows);
     const why = items.find(({ reason }) => reason)?.reason ?? '';
-    const told = `${items.length === 1 ? 'It is' : `${items.length} entries are`} kept on this device and sent once the workroom’s computer answers.`;
-    return slip(
-      'warn',
-      'Not sent yet',
-      why === '' ? told : `${told} ${why}`,
-      element('ul', { class: 'unsent-list' }, ...rows),
+    const [only] = items;
+    const told = `${items.length === 1 ? `${sayWhat(only)}, ${sayDone(only, now)}. It is` : `${items.length} entries are`} kept on this device and sent once the workroom’s computer answers.`;
+    const fold = element(
+      'details',
+      {},
+      element('summary', { text: items.length === 1 ? 'Delete it' : 'See them' }),
+      list,
     );
+    fold.open = isOpen;
+    fold.addEventListener('toggle', () => {
+      isOpen = fold.open;
+    });
+    return slip('warn', 'Not sent yet', why === '' ? told : `${told} ${why}`, fold);
   }
 
-  function refusedSlip(item, now, { onCorrect, onDelete }) {
-    const actions = element(
-      'p',
-      { class: 'actions' },
-      button('Correct it', () => onCorrect(item)),
-      button('Delete', () => onDelete(item)),
-    );
+  function refusedSlip(item, now, { onCorrect, onAsk }) {
+    const ways = [button('What happened?', () => onAsk(item))];
+    // Only what was typed can be typed better; what changed in the book meanwhile cannot.
+    if (item.status === 422) ways.unshift(button('Correct it', () => onCorrect(item)));
+    ways[0].className = 'main';
+    const actions = element('p', { class: 'actions' }, ...ways);
     return slip('stop', 'Not saved', `${sayWhat(item)}, ${sayDone(item, now)}. ${item.reason}`, actions);
   }
 
@@ -113,5 +122,14 @@
     place?.replaceChildren(...slips);
   }
 
-  globalThis.unsentSlips = { show, slip, button, unsentSlip, refusedSlip, deletedSlip, sentSlip, othersSlip };
+  globalThis.unsentSlips = {
+    show,
+    slip,
+    sayWhat,
+    unsentSlip,
+    refusedSlip,
+    deletedSlip,
+    sentSlip,
+    othersSlip,
+  };
 })();

@@ -93,11 +93,16 @@
 
   // --- telling
 
-  const formOf = (key) =>
-    [...document.forms].find((form) => 'work' in form.dataset && form.elements.request_key?.value === key);
+  /** Whether this very page says what is wrong with it: it is that of the refused form. */
+  function isToldHere({ key }) {
+    const keys = [...document.forms].map(({ elements }) => elements.request_key?.value);
+    return document.getElementById('problems') !== null && keys.includes(key);
+  }
 
   async function draw() {
     clearTimeout(timer);
+    // A page that asks what happened with one says nothing of the others meanwhile.
+    if (document.querySelector('.what-happened')) return;
     const all = await store.all();
     if (prefix === '') {
       if (all.length > 0) slips.show(slips.othersSlip(all));
@@ -105,12 +110,11 @@
     }
     const mine = inOrder(all.filter(isMine)).filter(({ key }) => !deleted.has(key));
     const unsent = mine.filter(isUnsent);
-    // What is being corrected on this very page says there what is wrong.
-    const refused = mine.filter(({ key, state }) => state === 'refused' && !formOf(key));
+    const refused = mine.filter((item) => item.state === 'refused' && !isToldHere(item));
     const now = Date.now();
     slips.show(
       ...(sent.length > 0 ? [slips.sentSlip(sent)] : []),
-      ...refused.map((item) => slips.refusedSlip(item, now, { onCorrect, onDelete })),
+      ...refused.map((item) => slips.refusedSlip(item, now, { onCorrect, onAsk })),
       ...(unsent.length > 0 ? [slips.unsentSlip(unsent, now, { onDelete })] : []),
       ...[...deleted.values()].map((item) => slips.deletedSlip(item, { onKeep })),
     );
@@ -139,20 +143,31 @@
     await draw();
   }
 
-  /** Sends it as a page of its own, which shows the form again with what was typed and what is wrong. */
-  function onCorrect({ action, body }) {
+  /** Goes to a page of the book with fields, as a form does. */
+  function goWith(action, fields) {
     const form = document.createElement('form');
     form.method = 'post';
     form.action = action;
-    for (const [name, value] of new URLSearchParams(body)) {
+    for (const [name, value] of fields) {
       const field = document.createElement('input');
       field.type = 'hidden';
       field.name = name;
       field.value = value;
       form.append(field);
     }
-    document.body.append(form);
+    document.getElementById('unsent').append(form);
     form.requestSubmit();
+  }
+
+  /** Its own form shows again what was typed, and what is wrong. */
+  const onCorrect = ({ action, body }) => goWith(action, new URLSearchParams(body));
+
+  /** A page asks what really happened. */
+  function onAsk(item) {
+    const { key, action, body, reason, doneAt } = item;
+    const waited = String(waitedSeconds(doneAt, Date.now()));
+    const what = slips.sayWhat(item);
+    goWith('/unsent', Object.entries({ key, path: action, fields: body, what, reason, waited }));
   }
 
   // --- taking
@@ -174,7 +189,7 @@
     const before = await store.get(key);
     const item = {
       key,
-      action: form.getAttribute('action'),
+      action: submitter?.getAttribute('formaction') ?? form.getAttribute('action'),
       body: new URLSearchParams(new FormData(form, submitter)).toString(),
       what: form.dataset.work,
       details: sayTyped(form, submitter),
