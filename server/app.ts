@@ -21,6 +21,7 @@ import { listRoutes } from './lists/routes.ts';
 import { type ListenerOptions, NetworkListener } from './network/listener.ts';
 import { networkRoutes } from './network/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
+import { pulseRoutes } from './pulse/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
@@ -110,6 +111,7 @@ export function buildApp(
   room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
   room(hands, (own) => todayRoutes(own, house));
   room(hands, (own) => unsentRoutes(own, house));
+  room(hands, (own) => pulseRoutes(own, house));
   return app;
 }
 

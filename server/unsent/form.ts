@@ -6,8 +6,8 @@ import { unasked } from '../kit/form-drawing.ts';
 import { lengthUnit } from '../kit/units.ts';
 
 /** What a person can say of work that was refused. */
-export const WAYS = ['spoiled', 'other piece', 'count', 'other bath', 'note', 'none'] as const;
-export type Way = (typeof WAYS)[number];
+export const TOLD_WAYS = ['spoiled', 'other piece', 'count', 'other bath', 'note', 'none'] as const;
+export type ToldWay = (typeof TOLD_WAYS)[number];
 
 const MOST_NOTE = 500;
 
@@ -36,7 +36,7 @@ export function toldForm(units: Units) {
   const hidden = () => unasked(optionalText({ max: 20_000, lines: true }));
   return z.strictObject({
     ...toldFields(units),
-    way: choiceField(WAYS, 'what happened'),
+    way: choiceField(TOLD_WAYS, 'what happened'),
     key: hidden(),
     path: hidden(),
     fields: hidden(),

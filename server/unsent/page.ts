@@ -12,7 +12,7 @@ import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type BathWork, readBathWork } from './bath-work.ts';
 import { type ClothWork, readClothWork } from './cloth-work.ts';
-import { toldFields, type Way } from './form.ts';
+import { type ToldWay, toldFields } from './form.ts';
 import type { SentWork } from './sent.ts';
 
 export const TOLD_PATH = '/unsent/told';
@@ -49,7 +49,7 @@ export function whatHappenedPage(reader: Reader, sent: SentWork, asker: Asker, t
 }
 
 interface Offered {
-  readonly way: Way;
+  readonly way: ToldWay;
   readonly title: string;
   readonly says: string;
   readonly button: string;

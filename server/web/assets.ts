@@ -36,6 +36,7 @@ const STYLES = [
   'buying',
   'network',
   'unsent',
+  'pulse',
   'print',
 ];
 
@@ -45,6 +46,7 @@ const SCRIPTS = [
   'unsent-store.js',
   'unsent-slips.js',
   'unsent.js',
+  'pulse.js',
   'clothroom.js',
   'timer.js',
   'signing-in.js',

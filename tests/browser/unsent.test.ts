@@ -69,6 +69,9 @@ function lateOf(key: string) {
   return served.book.first(db.selectFrom('request').selectAll().where('key', '=', key));
 }
 
+/** As a device does once it is on its network again; otherwise it asks every few seconds. */
+const comeBack = () => page.evaluate(() => window.dispatchEvent(new Event('online')));
+
 async function cutOnDevice(count: number) {
   for (let n = 0; n < count; n += 1) {
     await press('It is cut');
@@ -154,6 +157,7 @@ describe('work that is sent', () => {
     await page.locator('#unsent li').waitFor({ state: 'attached' });
     expect(cuts().length).toBe(1);
     await page.unroute(/bench$/);
+    await comeBack();
     await page.getByText('Sent', { exact: true }).waitFor();
     expect(cuts().length).toBe(1);
     await page.goto(bench());
@@ -176,7 +180,8 @@ describe('work that is sent', () => {
     await page.waitForTimeout(300);
     expect(await slips()).toMatch(/^Not sent yet/);
     await page.unroute(/bench$/);
-    await expect.poll(() => cuts().length, { timeout: 20_000 }).toBe(1);
+    await comeBack();
+    await expect.poll(() => cuts().length).toBe(1);
   });
 
   it('is shown as its form again where something is wrong with what was typed', async () => {
@@ -229,7 +234,8 @@ describe('a form that is no turn of a bench', () => {
     }
     expect(await slips()).toContain(`Write off, ${bolt.code}: Length 0.5 m, Reason stained, done at`);
     await served.serve();
-    await page.getByText('Sent', { exact: true }).waitFor({ timeout: 20_000 });
+    await comeBack();
+    await page.getByText('Sent', { exact: true }).waitFor();
     const { db } = served.book;
     const off = served.book.all(db.selectFrom('entry').selectAll().where('kind', '=', 'written-off'));
     expect(off.map((row) => -row.length_ticks)).toEqual([length('0.5 m'), length('0.25 m')]);
@@ -280,6 +286,7 @@ describe('a lay that somebody else has cut meanwhile', () => {
     const path = `/cutting-table/${table.code}/bench`;
     expect((await served.send(path, { lays: String(lay?.id) })).status).toBe(200);
     served.resume();
+    await comeBack();
     await page.getByRole('button', { name: 'What happened?' }).waitFor({ timeout: 20_000 });
     expect(await slips()).toMatch(
       /^Not saved Lay 1 of Petticoat, from B1, done at [\d:]+, .*\. Lay 1 was cut already by Maker, .*\. Nothing was entered\./,

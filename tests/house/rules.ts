@@ -33,6 +33,7 @@ export const ROOM_ORDER = [
   'buying',
   'cutting-table',
   'unsent',
+  'pulse',
   'cost',
   'today',
   'garment-book',

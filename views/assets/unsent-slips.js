@@ -85,12 +85,15 @@
     );
   }
 
+  /** The address of this page without what it told as done. */
+  function pageAsItIs() {
+    const url = new URL(location.href);
+    url.searchParams.delete('done');
+    return url.href;
+  }
+
   function sentSlip(said) {
-    const again = element(
-      'p',
-      {},
-      element('a', { href: location.pathname + location.search, text: 'Show the page as it is now' }),
-    );
+    const again = element('p', {}, element('a', { href: pageAsItIs(), text: 'Show the page as it is now' }));
     const [only] = said;
     if (said.length === 1) return slip('ok', 'Sent', only, again);
     const rows = said.map((text) => element('li', { text }));
@@ -117,9 +120,14 @@
 
   let place;
 
-  function show(...slips) {
+  /** Shows slips. Of itself it moves nothing that a hand may be on its way to: `still` is what nobody asked for just now. */
+  function show(slips, still) {
     place ??= document.getElementById('unsent');
-    place?.replaceChildren(...slips);
+    if (!place) return;
+    const before = place.offsetHeight;
+    place.style.minHeight = still ? `${before}px` : '';
+    place.replaceChildren(...slips);
+    if (still) window.scrollBy(0, place.offsetHeight - before);
   }
 
   globalThis.unsentSlips = {

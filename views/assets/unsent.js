@@ -88,7 +88,7 @@
     clearTimeout(timer);
     if (prefix === '' || document.hidden) return;
     await sendKept();
-    await draw();
+    await draw(true);
   }
 
   // --- telling
@@ -99,25 +99,26 @@
     return document.getElementById('problems') !== null && keys.includes(key);
   }
 
-  async function draw() {
+  async function draw(still = false) {
     clearTimeout(timer);
     // A page that asks what happened with one says nothing of the others meanwhile.
     if (document.querySelector('.what-happened')) return;
     const all = await store.all();
     if (prefix === '') {
-      if (all.length > 0) slips.show(slips.othersSlip(all));
+      if (all.length > 0) slips.show([slips.othersSlip(all)], still);
       return;
     }
     const mine = inOrder(all.filter(isMine)).filter(({ key }) => !deleted.has(key));
     const unsent = mine.filter(isUnsent);
     const refused = mine.filter((item) => item.state === 'refused' && !isToldHere(item));
     const now = Date.now();
-    slips.show(
+    const shown = [
       ...(sent.length > 0 ? [slips.sentSlip(sent)] : []),
       ...refused.map((item) => slips.refusedSlip(item, now, { onCorrect, onAsk })),
       ...(unsent.length > 0 ? [slips.unsentSlip(unsent, now, { onDelete })] : []),
       ...[...deleted.values()].map((item) => slips.deletedSlip(item, { onKeep })),
-    );
+    ];
+    slips.show(shown, still);
     if (unsent.length > 0) timer = setTimeout(retry, patience(tries) * 1000);
   }
 
@@ -330,6 +331,7 @@
   document.addEventListener('submit', onHandBack, true);
   const again = () => void retry().catch(() => undefined);
   window.addEventListener('online', again);
+  document.addEventListener('clothroom:answers', again);
   document.addEventListener('visibilitychange', again);
   window.addEventListener('pageshow', (event) => event.persisted && again());
   begin().catch(() => undefined);

@@ -10,6 +10,7 @@ import { cutSheetPath, layBenchPath, layPath, piecePath, planPath } from '../../
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { pulseAddress } from '../../ledger/pulse.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -33,6 +34,7 @@ export function layBenchPage(reader: Reader, code: string, asker: Asker) {
   const [now = null, ...then] = table.closed === '' ? shapeTurns(reader, table, asker) : [];
   const data = {
     ...shapeLaysHead(table),
+    pulse: pulseAddress(reader, { garment: table.garment.code }),
     now,
     /** what comes after it, for a device that goes on while the book does not answer */
     then,

@@ -10,6 +10,7 @@ import { benchPath, cutPath, cuttingPath, layBenchPath } from '../../kit/paths.t
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { pulseAddress } from '../../ledger/pulse.ts';
 import { sayLeft } from '../../ledger/state.ts';
 import { conflict } from '../../refusal.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';
@@ -36,6 +37,7 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
       : [];
   const data = {
     ...shapeTierHead(table),
+    pulse: pulseAddress(reader, { garment: table.garment.code }),
     /** the drop to cut now; null where none can be */
     drop,
     /** what comes after it, for a device that goes on while the book does not answer */

@@ -12,6 +12,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
+import { pulseAddress } from '../../ledger/pulse.ts';
 import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import { readNeeded } from '../../short/spare.ts';
 import type { Asker } from '../../web/house.ts';
@@ -36,6 +37,7 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
   const strange = table.held.filter((row) => !table.shades.some((shade) => shade.held.includes(row)));
   const data = {
     ...shapeTierHead(table),
+    pulse: pulseAddress(reader, { garment: table.garment.code }),
     shades: sources.map((source) => shapeShade(reader, table, source, names, pieces, units)),
     /** held for the tier in a cloth or shade that it does not want now */
     strange: strange.flatMap((row) => shapeHeldRows(table, null, row, pieces.byId, units)),

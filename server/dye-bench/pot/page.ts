@@ -14,6 +14,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showClock } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { pulseAddress } from '../../ledger/pulse.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayState } from '../batch/page.ts';
@@ -63,6 +64,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
   const several = baths.length > 1;
   const data = {
     requestKey: mintKey(),
+    pulse: pulseAddress(reader, { batch: batch.code }),
     code: batch.code,
     /** what is done here, for a device that keeps it: "Bath 2 of D4" */
     work: several && here ? `Bath ${here.number} of ${batch.code}` : `Batch ${batch.code}`,
