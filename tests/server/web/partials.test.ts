@@ -64,7 +64,12 @@ const drawn: [string, object][] = [
       },
     },
   ],
-  ['errors', { errors: { problems: [{ field: 'length', message: 'Write 1.5' }], wayOn: null } }],
+  [
+    'errors',
+    {
+      errors: { problems: [{ field: 'length', message: 'Write 1.5' }], wayOn: null, refusedAs: 'Not saved' },
+    },
+  ],
 ];
 
 describe('the partials', () => {
