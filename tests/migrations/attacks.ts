@@ -1,4 +1,5 @@
 import type BetterSqlite3 from 'better-sqlite3';
+import { perform } from './perform.ts';
 import { contents } from './scene.ts';
 
 /** Statements of some other program that a book must refuse. */
@@ -24,7 +25,7 @@ export interface Outcome {
 export function attempt(db: BetterSqlite3.Database, attack: Attack): Outcome {
   if (attack.stubborn) return insist(db, attack.statements);
   try {
-    for (const statement of ['BEGIN', ...attack.statements, 'COMMIT']) db.exec(statement);
+    for (const statement of ['BEGIN', ...attack.statements, 'COMMIT']) perform(db, statement);
     return { refused: null, broken: true };
   } catch (error) {
     if (db.inTransaction) db.exec('ROLLBACK');
@@ -38,7 +39,7 @@ function insist(db: BetterSqlite3.Database, statements: readonly string[]): Outc
   db.exec('BEGIN');
   for (const statement of statements) {
     try {
-      db.exec(statement);
+      perform(db, statement);
     } catch (error) {
       refused ??= (error as Error).message;
     }

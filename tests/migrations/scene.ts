@@ -1,5 +1,6 @@
 import BetterSqlite3 from 'better-sqlite3';
 import type { MigrationStep } from '../../server/database/migrate.ts';
+import { perform } from './perform.ts';
 import { LAWFUL, REQUEST } from './rows.ts';
 import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
@@ -263,53 +264,54 @@ export function openEmpty(steps: readonly MigrationStep[]): BetterSqlite3.Databa
   return db;
 }
 
+const LAWFUL_WORK: readonly string[] = [
+  "UPDATE workroom SET currency = 'USD'",
+  ...SHELF.map(([table, row]) => insert(table, row)),
+  ...WORK.flatMap(({ pieces = [], by = {}, entries }, index) => [
+    'BEGIN',
+    ...pieces,
+    ...entries.map(([kind, entry]) => enter(kind, { ...entry, ...by, request_key: `request-w${index}` })),
+    seal(`request-w${index}`, by),
+    'COMMIT',
+  ]),
+  ...JOINED,
+  // A price, while the workroom gets a name, and its currency again.
+  insert('order_terms', { ...LAWFUL.order_terms }),
+  "UPDATE workroom SET name = 'Loft', currency = 'USD'",
+  'DELETE FROM order_terms',
+  piece(SPARE_PIECE),
+  insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
+  insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),
+  insert('batch_piece', { batch_id: 2, piece_id: 1, length_ticks: 10 }),
+  // Rows that share all of their key but one column.
+  ...[
+    [1, 1],
+    [1, 3],
+    [2, 1],
+  ].map(([run = 0, position = 0]) => insert('label', { ...LAWFUL.label, label_run_id: run, position })),
+  ...[
+    [1, 'length', 1],
+    [1, 'length', 2],
+    [1, 'bolt', 1],
+    [2, 'length', 1],
+  ].map(([of = 0, putUp = '', length = 0]) =>
+    insert('offer_price', { ...LAWFUL.offer_price, offer_id: of, put_up: putUp, length_ticks: length }),
+  ),
+  insert('list_row', { ...LAWFUL.list_row, row_number: 1 }),
+  insert('cut_lay', { ...LAWFUL.cut_lay, position: 1, cut_key: null }),
+  insert('cut_lay', { ...LAWFUL.cut_lay, position: 2, cut_key: null }),
+  insert('cut_lay', { ...LAWFUL.cut_lay, plan_id: 2, position: 1, cut_key: null }),
+  ...[
+    [1, 1],
+    [2, 1],
+    [2, 2],
+  ].map(([lay = 0, tier = 0]) =>
+    insert('cut_lay_tier', { ...LAWFUL.cut_lay_tier, lay_id: lay, tier_id: tier }),
+  ),
+];
+
 export function doLawfulWork(db: BetterSqlite3.Database): void {
-  const statements = [
-    "UPDATE workroom SET currency = 'USD'",
-    ...SHELF.map(([table, row]) => insert(table, row)),
-    ...WORK.flatMap(({ pieces = [], by = {}, entries }, index) => [
-      'BEGIN',
-      ...pieces,
-      ...entries.map(([kind, entry]) => enter(kind, { ...entry, ...by, request_key: `request-w${index}` })),
-      seal(`request-w${index}`, by),
-      'COMMIT',
-    ]),
-    ...JOINED,
-    // A price, while the workroom gets a name, and its currency again.
-    insert('order_terms', { ...LAWFUL.order_terms }),
-    "UPDATE workroom SET name = 'Loft', currency = 'USD'",
-    'DELETE FROM order_terms',
-    piece(SPARE_PIECE),
-    insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
-    insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),
-    insert('batch_piece', { batch_id: 2, piece_id: 1, length_ticks: 10 }),
-    // Rows that share all of their key but one column.
-    ...[
-      [1, 1],
-      [1, 3],
-      [2, 1],
-    ].map(([run = 0, position = 0]) => insert('label', { ...LAWFUL.label, label_run_id: run, position })),
-    ...[
-      [1, 'length', 1],
-      [1, 'length', 2],
-      [1, 'bolt', 1],
-      [2, 'length', 1],
-    ].map(([of = 0, putUp = '', length = 0]) =>
-      insert('offer_price', { ...LAWFUL.offer_price, offer_id: of, put_up: putUp, length_ticks: length }),
-    ),
-    insert('list_row', { ...LAWFUL.list_row, row_number: 1 }),
-    insert('cut_lay', { ...LAWFUL.cut_lay, position: 1, cut_key: null }),
-    insert('cut_lay', { ...LAWFUL.cut_lay, position: 2, cut_key: null }),
-    insert('cut_lay', { ...LAWFUL.cut_lay, plan_id: 2, position: 1, cut_key: null }),
-    ...[
-      [1, 1],
-      [2, 1],
-      [2, 2],
-    ].map(([lay = 0, tier = 0]) =>
-      insert('cut_lay_tier', { ...LAWFUL.cut_lay_tier, lay_id: lay, tier_id: tier }),
-    ),
-  ];
-  db.exec(statements.join(';\n'));
+  for (const statement of LAWFUL_WORK) perform(db, statement);
 }
 
 /** All that is in the book, to tell whether an attack left something behind. */

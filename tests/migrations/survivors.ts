@@ -3,6 +3,7 @@ import { type Attack, attempt } from './attacks.ts';
 import { everyAttack } from './every-attack.ts';
 import { buildMutant, mutantsOfBytes } from './mutant-books.ts';
 import { type Mutant, type MutantKind, mutantsOf, rulesOf } from './mutants.ts';
+import { reachOf } from './reach.ts';
 import { REDUNDANT } from './redundant.ts';
 import { contents, doLawfulWork, openEmpty } from './scene.ts';
 
@@ -15,6 +16,8 @@ doLawfulWork(sound);
 const attacks = everyAttack(sound).sort((a, b) => Number(a.stubborn ?? false) - Number(b.stubborn ?? false));
 const openWorked = mutantsOfBytes(sound.serialize());
 const lawful = contents(sound);
+const reach = reachOf(sound);
+const reaching = attacks.map((attack) => ({ attack, tables: reach(attack.statements) }));
 
 const MUTANTS = mutantsOf(rules);
 
@@ -55,11 +58,29 @@ function isBroken(db: ReturnType<typeof openEmpty>, tried: readonly Attack[]): b
   return broken;
 }
 
+const concerned = new Map<string, readonly Attack[]>();
+
+/** The attacks that a mutant may bear otherwise than the sound book, which refuses all: those that ask its rule at all. */
+function attacksOn({ kind, rule }: Mutant): readonly Attack[] {
+  // What goes or is changed in a table is looked for in those that refer to it.
+  const parents =
+    kind === 'reference' ? [...rule.sql.matchAll(/REFERENCES "?(\w+)/g)].map(([, table = '']) => table) : [];
+  const asked = [rule.table, ...parents];
+  const found =
+    concerned.get(asked.join()) ??
+    reaching
+      .filter(({ tables }) => !tables || asked.some((table) => tables.has(table)))
+      .map(({ attack }) => attack);
+  concerned.set(asked.join(), found);
+  return found;
+}
+
 /**
- * The attacks that are likeliest to break a mutant, and all others. Before the others comes the lawful work, which
+ * The attacks that are likeliest to break a mutant, and all others that concern it. Before the others comes the lawful work, which
  * is quicker than all attacks on a table and gives away most triggers and terms.
  */
-function byDistance({ kind, name, rule }: Mutant): [near: readonly Attack[], far: readonly Attack[]] {
+function byDistance(mutant: Mutant): [near: readonly Attack[], far: readonly Attack[]] {
+  const { kind, name, rule } = mutant;
   const [, column = ''] = /^(\S+) /.exec(name) ?? [];
   const [, entered] = /^entry: '([^']*)'/.exec(name) ?? [];
   const [, said] = /RAISE\(ABORT, '([^']*)'\)/.exec(rule.sql) ?? [];
@@ -68,8 +89,9 @@ function byDistance({ kind, name, rule }: Mutant): [near: readonly Attack[], far
     return said === undefined ? attack.name.startsWith(`${column}:`) : attack.refused.test(said);
   };
   const onTable = ({ table }: Attack) => table === rule.table;
-  const first = attacks.filter(aimed);
-  const others = attacks.filter((attack) => !aimed(attack));
+  const all = attacksOn(mutant);
+  const first = all.filter(aimed);
+  const others = all.filter((attack) => !aimed(attack));
   const beside = others.filter(onTable);
   const elsewhere = others.filter((attack) => !onTable(attack));
   return kind === 'trigger' || kind === 'term'
