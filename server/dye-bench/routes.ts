@@ -21,9 +21,9 @@ import { fillBatchCard } from './batch-card/verbs.ts';
 import { labelRecipeForm, labelVersionForm } from './by-label/form.ts';
 import { labelRecipePage, labelVersionPage } from './by-label/page.ts';
 import { keepLabelRecipe, keepLabelVersion } from './by-label/verbs.ts';
-import { stripForm } from './correction/form.ts';
+import { CORRECTION_READ, stripForm } from './correction/form.ts';
 import { correctionPage } from './correction/page.ts';
-import { planStrip } from './correction/verbs.ts';
+import { logReadForCorrection, planStrip } from './correction/verbs.ts';
 import { choosePot, potChoiceForm } from './day/pot-choice.ts';
 import { dayRoutes } from './day/routes.ts';
 import { DIP_MOVE, dipForm } from './dip/form.ts';
@@ -35,9 +35,10 @@ import { makerLabelRoutes } from './label/routes.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
 import { BY_HAND, byHandPage, logByHand } from './pot/by-hand.ts';
-import { NOTE, PH, READ, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
-import { finishStep, logNote, logRead, logReading, takeBack } from './pot/log-verbs.ts';
+import { NOTE, PH, STEP_DONE, TAKE_BACK, TEMPERATURE } from './pot/log-forms.ts';
+import { finishStep, logNote, logReading, takeBack } from './pot/log-verbs.ts';
 import { batchBenchPage } from './pot/page.ts';
+import { logReadAtPot, READ } from './pot/read-cautions.ts';
 import { quickBathPage } from './quick/page.ts';
 import { BY_LABEL } from './recipe/by-label.ts';
 import { copyRecipeForm, newRecipeForm, versionForm } from './recipe/form.ts';
@@ -267,14 +268,21 @@ function swatchRoutes(book: Book, { showPage, takeForm }: Answering): void {
 
 /** What may be done about a shade, and its strip planned as a batch of its own. */
 function correctionRoutes(book: Book, { showPage, takeForm }: Answering): void {
-  showPage(`${BATCH}/correction`, ({ params, typedInAddress }) =>
-    correctionPage(book, params.code, typedInAddress),
+  showPage(`${BATCH}/correction`, ({ asker, params, typedInAddress }) =>
+    correctionPage(book, params.code, asker, typedInAddress),
   );
   takeForm(`${BATCH}/correction`, ({ asker, params: { code }, save }) =>
     save({
       schema: stripForm(book),
       write: (tx, form) => planStrip(tx, code, form, asker.units),
-      redraw: (typed) => correctionPage(book, code, typed),
+      redraw: (typed) => correctionPage(book, code, asker, typed),
+    }),
+  );
+  takeForm(`${BATCH}/correction/reads`, ({ asker, params: { code }, save }) =>
+    save({
+      schema: CORRECTION_READ,
+      write: (tx, form) => logReadForCorrection(tx, code, form),
+      redraw: (typed) => correctionPage(book, code, asker, typed),
     }),
   );
 }
@@ -345,9 +353,7 @@ function logRoutes(book: Book, { showPage, takeForm }: Answering): void {
   take('logs/phs', drawBench, PH, (tx, code, { bath, ph }) =>
     logReading(tx, code, { bath: bath.value, kind: 'pH', value: ph }),
   );
-  take('logs/reads', drawBench, READ, (tx, code, { bath, cautions }) =>
-    logRead(tx, code, { bath: bath.value, cautions }),
-  );
+  take('logs/reads', drawBench, READ, logReadAtPot);
   take('logs/take-backs', drawBench, TAKE_BACK, (tx, code, { bath, id }) =>
     takeBack(tx, code, { bath: bath.value, id }),
   );

@@ -27,6 +27,7 @@ const STYLES = [
   'cut-plans',
   'lays',
   'dye-bench',
+  'bench-sheet',
   'dye-amounts',
   'dye-pot',
   'dye-record',

@@ -6,6 +6,7 @@ import type { Tx } from '../../server/database/book.ts';
 import type { BatchBenchData } from '../../server/dye-bench/pot/page.ts';
 import type { RecordPageData } from '../../server/dye-bench/record/page.ts';
 import { checkBook } from '../../server/ledger/check.ts';
+import { TROUBLES } from '../../src/dye/correction.ts';
 import { openTestBook, type TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
@@ -41,6 +42,8 @@ async function data<T>(path: string): Promise<T> {
 describe('two tiers of one garment', () => {
   it('are dyed in two batches over four pots, finished, held, and recorded on two pages each', async () => {
     const garment = opened.write(makeGarment);
+    // Cotton in reactive dye, which has the most ways and cautions.
+    await measureCorrection('D1');
     const batches = [
       { recipe: 'Ember on polyester', cloth: 'Polyester organza 150', sent: '3.5', back: '1.73', tier: 0 },
       { recipe: 'Dusk violet on nylon', cloth: 'Nylon organza 150', sent: '3.8', back: '1.86', tier: 1 },
@@ -53,6 +56,7 @@ describe('two tiers of one garment', () => {
       for (const number of [1, 2]) await dyeBath(code, number);
       const piece = await finish(code, batch.back);
       await measureBatch(code);
+      await measureCorrection(code);
       await judge(code);
       await hold(garment.code, garment.tierIds[batch.tier] ?? 0, piece);
       await readRecord(code);
@@ -147,7 +151,7 @@ async function measureTargets(): Promise<void> {
 
 /** The instruction, the amounts and the button stand above the cautions, which fold away once they are read. */
 async function readCautions(): Promise<void> {
-  const fold = walker.page.locator('.read-first details');
+  const fold = walker.page.locator('.read-first .slip > details');
   const top = async (locator: ReturnType<typeof walker.page.locator>) =>
     (await locator.boundingBox())?.y ?? 0;
   expect(await top(walker.page.locator('form button.main').first())).toBeLessThan(await top(fold));
@@ -162,6 +166,15 @@ async function measureBatch(code: string): Promise<void> {
   expect(await walker.page.evaluate(() => document.documentElement.scrollHeight)).toBeLessThanOrEqual(
     5 * 844,
   );
+}
+
+/** So is what may be done about its shade, with the cautions of people open. */
+async function measureCorrection(code: string): Promise<void> {
+  for (const trouble of TROUBLES) {
+    await walker.go(`/dye-bench/batches/${code}/correction?trouble=${trouble}`);
+    const high = await walker.page.evaluate(() => document.documentElement.scrollHeight);
+    expect(high, trouble).toBeLessThanOrEqual(5 * 844);
+  }
 }
 
 async function finish(code: string, measured: string): Promise<string> {
@@ -188,7 +201,7 @@ async function judge(code: string): Promise<void> {
     'a*': '30',
     'b*': '-4',
   });
-  await walker.press('Keep the swatch');
+  await walker.press('Add swatch');
   await walker.page.getByText('Judge the shade', { exact: true }).click();
   await walker.fill({ 'The shade is': 'accepted' });
   await walker.press('Save judgement');
@@ -223,6 +236,23 @@ async function readRecord(code: string): Promise<void> {
   await walker.go(path);
   expect(pagesIn(await walker.page.pdf({ format: 'A4', preferCSSPageSize: true }))).toBe(2);
 }
+
+describe('what is printed at the dye bench', () => {
+  // As each was read on paper; with a narrower face it may be less.
+  it.each([
+    ['a swatch sheet, its amounts first', '/dye-bench/swatches/W3', 2],
+    ['a graded series', '/dye-bench/series/S1', 2],
+    ['the card of a batch of one bath', '/dye-bench/batches/D7', 4],
+    ['a label', '/dye-bench/dyes/4/label', 1],
+    ['a correction', '/dye-bench/batches/D7/correction?trouble=too-dark', 2],
+    ['a recipe', '/dye-bench/recipes/1', 2],
+  ])('%s: %s on %i pages', async (_, path, pages) => {
+    await walker.go(path);
+    const pdf = await walker.page.pdf({ format: 'A4', preferCSSPageSize: true });
+    expect(pagesIn(pdf)).toBeGreaterThan(0);
+    expect(pagesIn(pdf)).toBeLessThanOrEqual(pages);
+  });
+});
 
 /** The page objects of a file that Chromium printed: its tree of pages is not packed. */
 function pagesIn(pdf: Buffer): number {

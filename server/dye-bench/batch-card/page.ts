@@ -23,7 +23,7 @@ import { showUl } from '../card/volumes.ts';
 import type { BathState } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
 import { type AtThePot, readAtThePot, recordPath } from '../pot/log-verbs.ts';
-import { recipeFigures } from '../recipe/figures.ts';
+import { sayFigures } from '../recipe/figures.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { BATCH_CARD, PH_POINTS } from './form.ts';
 import { batchCardPath } from './verbs.ts';
@@ -50,7 +50,7 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     said: sayState(batch, stateOf(batch, sent), sent),
     chip: shadeChip(stored.shade),
     recipe: `${stored.name}, version ${stored.version}`,
-    figures: recipeFigures(stored.recipe).map(({ label, value }) => `${label} ${value}`),
+    figures: sayFigures(pot.recipe),
     /** thread, trim and lining; '' where there are none */
     also: sayFibreNames(pot.recipe.also ?? []),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),

@@ -103,7 +103,7 @@ export function showAmount(
 const FINEST_MG = 1;
 
 /** What is asked, as the hand measures it: a liquid in mL, "200 mL to 1 kg of cloth", the rest as the recipe has it. */
-function sayAsked({ kind, form, asked, stated }: BathLine): string {
+export function sayAsked({ kind, form, asked, stated }: BathLine): string {
   if (!kind || !form) return asked;
   if (stated) return `${asked} of ${nameOfForm(kind, stated.form)}`;
   return sayMeasured(kind, form, asked);

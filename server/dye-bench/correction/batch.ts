@@ -12,7 +12,7 @@ import { readWater } from '../../setup/water/store.ts';
 import { readPiecesToDye } from '../batch/dyeable.ts';
 import { readSentLengths } from '../batch/store.ts';
 import { bathStands, isAlkaliIn } from '../pot/bath-state.ts';
-import { readAtThePot } from '../pot/log-verbs.ts';
+import { type AtThePot, readAtThePot } from '../pot/log-verbs.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 
 /** A batch that was dyed, as far as correcting it goes. */
@@ -32,11 +32,12 @@ export interface BatchToCorrect {
   readonly lastHeld: ReturnType<typeof lastChemicals>;
   /** the pieces that came back and of which something is free */
   readonly pieces: ReturnType<typeof readPiecesToDye>;
+  readonly log: AtThePot['log'];
 }
 
 /** @throws {Refusal} conflict where the batch has not started */
 export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect {
-  const { batch, baths, content, recipe } = readAtThePot(reader, code);
+  const { batch, baths, content, recipe, log } = readAtThePot(reader, code);
   if (batch.card === null) throw conflict(`${code} has not started.`, { text: code, href: batchPath(code) });
   const standing = baths.filter(bathStands);
   const back = readSentLengths(reader, batch.id).flatMap(({ back: came }) => came?.pieceCode ?? []);
@@ -52,6 +53,7 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
     additionsMade: Math.max(0, ...baths.map(({ additions }) => additions.length)),
     lastHeld: lastChemicals(recipe, baths[0]?.steps ?? []),
     pieces: readPiecesToDye(reader, back).filter(({ freeTicks }) => freeTicks > 0),
+    log,
   };
 }
 

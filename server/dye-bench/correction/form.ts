@@ -4,6 +4,7 @@ import { STRIP_CODES } from '../../../src/dye/strip.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChoices, withBlank } from '../../kit/choices.ts';
 import { choiceField, choiceOrFirst, optionalText } from '../../kit/fields.ts';
+import { readCautions } from '../pot/read-cautions.ts';
 
 const AFTER_NAMES = {
   none: 'Nothing',
@@ -41,9 +42,14 @@ export function stripFields(reader: Reader) {
   };
 }
 
+/** What was asked, sent along so that it is told again. */
+const AS_ASKED = { trouble: optionalText({ max: 20 }), after: optionalText({ max: 20 }) };
+
 export function stripForm(reader: Reader) {
-  const asked = { trouble: optionalText({ max: 20 }), after: optionalText({ max: 20 }) };
-  return z.strictObject({ ...stripFields(reader), ...asked });
+  return z.strictObject({ ...stripFields(reader), ...AS_ASKED });
 }
+
+/** Cautions of the baths that were read here. */
+export const CORRECTION_READ = z.strictObject({ ...AS_ASKED, cautions: readCautions() });
 
 export type StripForm = z.output<ReturnType<typeof stripForm>>;

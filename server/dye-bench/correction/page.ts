@@ -6,6 +6,7 @@ import {
   AFTERTREATMENTS,
   type CorrectionWay,
   correctionsFor,
+  TROUBLE_NAMES,
   TROUBLES,
 } from '../../../src/dye/correction.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
@@ -21,18 +22,21 @@ import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { Refusal } from '../../refusal.ts';
+import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { sayMinutes } from '../card/order-show.ts';
 import { showUl } from '../card/volumes.ts';
+import { readBy, unreadOf } from '../pot/read-cautions.ts';
+import { withHeads } from '../pot/step.ts';
 import { recipePath, sayMark } from '../recipe/store.ts';
 import { type BatchToCorrect, readBatchToCorrect, toCorrect } from './batch.ts';
 import { CORRECTION_ASKED, NEW_SHADE, stripFields } from './form.ts';
 
 /** What may be done about a batch whose shade came out wrong. Asked with the trouble in the address, it says what. */
-export function correctionPage(reader: Reader, code: string, typed: Typed) {
+export function correctionPage(reader: Reader, code: string, asker: Asker, typed: Typed) {
   const batch = readOrNull(reader, code);
-  return batch === null ? notDyedPage(code) : waysPage(reader, code, batch, typed);
+  return batch === null ? notDyedPage(code) : waysPage(reader, code, asker, batch, typed);
 }
 
 /** A batch that has not started has nothing to correct. */
@@ -46,7 +50,7 @@ export function notDyedPage(code: string) {
   } satisfies Page;
 }
 
-export function waysPage(reader: Reader, code: string, batch: BatchToCorrect, typed: Typed) {
+export function waysPage(reader: Reader, code: string, asker: Asker, batch: BatchToCorrect, typed: Typed) {
   const trouble = TROUBLES.find((each) => each === typed.trouble);
   const after = AFTERTREATMENTS.find((each) => each === typed.after) ?? 'none';
   const asked = trouble ? toCorrect(batch, { trouble, after }) : null;
@@ -67,6 +71,8 @@ export function waysPage(reader: Reader, code: string, batch: BatchToCorrect, ty
     dye: DYE_CLASS_NAMES[batch.dyeClass],
     stands: batch.stands,
     fields: drawFields(CORRECTION_ASKED, typed),
+    /** in words, for print; '' before it is asked */
+    troubleSaid: trouble ? TROUBLE_NAMES[trouble] : '',
     /** as it was asked, to be sent with the strip that is planned */
     asked: { trouble: trouble ?? '', after },
     /** true for a class that is worked by its label: what corrects it stands there */
@@ -76,8 +82,8 @@ export function waysPage(reader: Reader, code: string, batch: BatchToCorrect, ty
       first: found.first.map(show),
       ways: found.ways.map(show),
       refused: found.refused,
-      /** of all its baths together, told before any amount */
-      cautions: cautionsOf([...found.first, ...found.ways], batch),
+      /** of all its baths together, told before any amount, open until this person has read them for this batch */
+      cautions: shapeCautions([...found.first, ...found.ways], batch, asker),
     },
     pieces: pieces.map((piece) => ({ code: piece.code, href: piecePath(piece.code) })),
     links: {
@@ -114,6 +120,11 @@ function cautionsOf(ways: readonly CorrectionWay[], { content }: BatchToCorrect)
     temperatureC: Math.max(...recipes.map(({ temperatureC }) => temperatureC)),
     auxiliaries: recipes.flatMap(({ auxiliaries }) => auxiliaries),
   });
+}
+
+function shapeCautions(ways: readonly CorrectionWay[], batch: BatchToCorrect, { personId }: Asker) {
+  const all = withHeads(cautionsOf(ways, batch));
+  return { due: all, all, warnings: [], unread: unreadOf(all, readBy(batch.log, personId)) };
 }
 
 function showWay<F>(way: CorrectionWay, batch: BatchToCorrect, becomes: F) {

@@ -1,3 +1,4 @@
+import type { z } from 'zod';
 import { withAlso } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
 import { type StripMethod, stripMethod, stripRecipe } from '../../../src/dye/strip.ts';
@@ -8,9 +9,10 @@ import { address } from '../../kit/address.ts';
 import { batchPath } from '../../kit/paths.ts';
 import { findNamed } from '../../kit/same-name.ts';
 import { conflict, refuseAny } from '../../refusal.ts';
+import { logRead } from '../pot/read-cautions.ts';
 import { insertRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { readBatchToCorrect } from './batch.ts';
-import { NEW_SHADE, type StripForm } from './form.ts';
+import { type CORRECTION_READ, NEW_SHADE, type StripForm } from './form.ts';
 
 /**
  * Writes the recipe of a stripping bath for a batch down and leads on to planning it, with the pieces that came back.
@@ -55,6 +57,15 @@ export function planStrip(tx: Tx, code: string, form: StripForm, units: Units): 
     }),
     said: `${name} is kept as a recipe. Choose the vessel and the lengths.`,
   };
+}
+
+/** Keeps that the cautions of these baths were read, and leads back to them. */
+export function logReadForCorrection(
+  tx: Tx,
+  code: string,
+  { trouble, after, cautions }: z.output<typeof CORRECTION_READ>,
+): Answer {
+  return logRead(tx, code, cautions, address(`${batchPath(code)}/correction`, { trouble, after }));
 }
 
 /** The shade of what is stripped of a shade, to be dyed over like an undyed ground. */

@@ -12,6 +12,7 @@ import { filledIn } from '../numbered-rows.ts';
 import { checkInWater } from '../recipe/check.ts';
 import { readRecipe, recipePath } from '../recipe/store.ts';
 import { MAKER_LABEL, type MakerLabelForm, makeLabel } from './form.ts';
+import { labelSheet } from './sheet.ts';
 import { keepLabel, readLabels } from './store.ts';
 
 /** The maker's label of a dye. */
@@ -39,6 +40,8 @@ function labelPage(
     ...of,
     action: `${of.href}/label`,
     fields: drawFields(MAKER_LABEL.shape, filledIn(typed ?? now?.typed ?? {})),
+    /** as it is printed; null where nothing is entered */
+    sheet: now && !saysNothing(now.label) ? labelSheet(now.label) : null,
     /** who entered it when, the one in force first */
     entered: labels.map(({ at, person, label }) => ({
       who: `${person}, ${showMoment(at)}`,

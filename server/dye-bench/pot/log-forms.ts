@@ -65,9 +65,3 @@ export function readWeighed(typed: string, wanted: Pick<Weighing, 'massUg' | 'vo
   );
   return { ...read, value: stored(massMg) };
 }
-
-/** Cautions that somebody has read, an id a line. */
-export const READ = z.strictObject({
-  bath: wholeField({ min: 0, max: MOST_BATHS }),
-  cautions: textField({ max: 4000, lines: true, what: 'The cautions' }),
-});

@@ -260,27 +260,3 @@ export function takeBack(
   }
   return { location, said: `Taken back: what was logged at ${showClock(row.at)}.` };
 }
-
-/** The id of a caution as far as the log holds it. */
-export function shortId(id: string): string {
-  return id.slice(0, 120);
-}
-
-/** Keeps that somebody has read these cautions for this batch; what was read before is not told again. */
-export function logRead(
-  tx: Tx,
-  code: string,
-  { bath, cautions }: { readonly bath: number; readonly cautions: string },
-): Answer {
-  const batch = readBatch(tx, code);
-  const before = readLog(tx, batch.id).filter(
-    ({ kind, personId }) => kind === 'read' && personId === tx.personId,
-  );
-  const ids = cautions.split(/\s*\n\s*/).filter((id) => id !== '');
-  const fresh = [...new Set(ids.map(shortId))].filter((id) => !before.some(({ what }) => what === id));
-  for (const what of fresh.slice(0, 60)) insertLog(tx, batch.id, { bath: 0, kind: 'read', what });
-  return {
-    location: bath > 0 ? potPath(code, bath) : `${batchPath(code)}/bench`,
-    said: 'Read: the cautions are folded away.',
-  };
-}

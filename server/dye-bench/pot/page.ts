@@ -28,9 +28,9 @@ import { potChoiceForm } from '../day/pot-choice.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { afterStep, type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
-import { type LogRow, readDyeLots, readLog, sinceStart } from './log-store.ts';
-import { shortId } from './log-verbs.ts';
+import { readDyeLots, readLog, sinceStart } from './log-store.ts';
 import { sayLog } from './log-words.ts';
+import { readBy, unreadOf } from './read-cautions.ts';
 import {
   clockOf,
   dueCautions,
@@ -128,12 +128,11 @@ function shapeCautions(
 ) {
   const all = withHeads(work.cautions);
   const due = here ? dueCautions(here, hazardsByName(stored, work), work.cautions) : all;
-  const ids = [...due, ...warnings].map(({ id }) => id);
   return {
     due,
     all,
     warnings,
-    unread: [...new Set(ids)].map(shortId).filter((id) => !read.has(id)),
+    unread: unreadOf([...due, ...warnings], read),
   };
 }
 
@@ -162,12 +161,6 @@ function namesWeighed({ steps, bath }: BathState): string[] {
 }
 
 /** What a person has said to have read of the cautions of a batch. */
-function readBy(log: readonly LogRow[], personId: number): ReadonlySet<string> {
-  return new Set(
-    log.filter((row) => row.kind === 'read' && row.personId === personId).map(({ what }) => what),
-  );
-}
-
 function wholeOf(reader: Reader, batchId: number, card: Card, here: BathState | undefined, { units }: Asker) {
   const number = here?.number ?? 1;
   const bath = here?.bath ?? card.baths[0];

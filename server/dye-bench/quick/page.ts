@@ -31,6 +31,7 @@ import { showSplit } from '../card/split-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayWhoseLabel } from '../label/store.ts';
 import { filledIn } from '../numbered-rows.ts';
+import { withHeads } from '../pot/step.ts';
 import { type RecipeFigure, recipeFigures } from '../recipe/figures.ts';
 import { OWN, sayMark } from '../recipe/store.ts';
 import { type QuickBath, workOutQuick } from './bath.ts';
@@ -70,7 +71,7 @@ function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) 
   const { plan, recipe, content } = quick;
   const { volumeUl } = plan.bath;
   return {
-    cautions: cautionsFor(recipe),
+    cautions: withHeads(cautionsFor(recipe)),
     warnings: warningsOf(quick, form, water),
     cloth: showContent(content),
     dye: `${capital(DYE_CLASS_NAMES[recipe.dyeClass])}${recipe.method === '' ? '' : `, ${recipe.method}`}`,

@@ -49,6 +49,13 @@ export function recipeFigures(recipe: Figures): RecipeFigure[] {
   ];
 }
 
+/** All of them in a line: "liquor ratio 1:20, temperature 98 °C, hold 45 min, pH 4 to 6". */
+export function sayFigures(recipe: Figures): string {
+  return recipeFigures(recipe)
+    .map(({ label, value }) => `${label === 'pH' ? label : label.toLowerCase()} ${value}`)
+    .join(', ');
+}
+
 /** "press, 200 °C for 30 s". */
 function sayFixing({ how, temperatureC, seconds }: Fixing): string {
   return `${how}, ${temperatureC} °C for ${saySeconds(seconds)}`;

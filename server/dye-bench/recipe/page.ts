@@ -21,6 +21,7 @@ import { showBathPh } from '../card/ph-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayDye } from '../dyes/store.ts';
 import { type LabelInForce, sayWhoseLabel } from '../label/store.ts';
+import { withHeads } from '../pot/step.ts';
 import { BY_LABEL, byLabelVersionPath, isByLabel } from './by-label.ts';
 import { recipeChanges } from './changes.ts';
 import { checkInWater } from './check.ts';
@@ -47,7 +48,7 @@ export function recipePage(reader: Reader, id: number) {
     method: recipe.method,
     /** thread, trim and lining; '' where there are none */
     also: sayFibreNames(recipe.also ?? []),
-    cautions: cautionsFor(recipe),
+    cautions: withHeads(cautionsFor(recipe)),
     warnings: [
       ...checkInWater(reader, recipe, [{ fibre, shareBp: 10_000 }]).warnings,
       ...labelDifferences(recipe),

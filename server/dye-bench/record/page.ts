@@ -26,7 +26,7 @@ import { showUl } from '../card/volumes.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { NOTE } from '../pot/log-forms.ts';
 import { type LogRow, readLog, sinceStart } from '../pot/log-store.ts';
-import { recipeFigures } from '../recipe/figures.ts';
+import { sayFigures } from '../recipe/figures.ts';
 import { readRecipe, recipePath } from '../recipe/store.ts';
 import { shapeBathRecord } from './bath-record.ts';
 import { RESULT, SWATCH_FIELDS } from './forms.ts';
@@ -59,7 +59,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     said: sayState(batch, state, sent),
     chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id) }),
     recipe: { name: `${stored.name}, version ${stored.version}`, href: recipePath(stored.id) },
-    figures: recipeFigures(card ? card.recipe : stored.recipe),
+    figures: sayFigures(card ? card.recipe : stored.recipe),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     /** the batch that it repeats, and the dyes whose lot is another than there */

@@ -8,7 +8,7 @@ import { type SharedStock, sharedStocks } from '../../../src/dye/shared-stock.ts
 import { isTooLittle } from '../../../src/dye/stock-solution.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import { wordFor } from '../../kit/words.ts';
-import { showAmount, showGrams } from '../card/amounts-show.ts';
+import { sayAsked, showAmount, showGrams } from '../card/amounts-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayForm } from '../recipe/figures.ts';
 
@@ -62,7 +62,7 @@ export function showSwatchBaths(
       waterHow: sumOfWater(bath),
       lines: bath.lines.map((line, place) => ({
         name: line.kind && line.form ? sayForm({ ...line, kind: line.kind, form: line.form }) : line.name,
-        asked: line.asked,
+        asked: sayAsked(line),
         amount: line.volumeUl === undefined ? showAmount(line, balanceMg) : showUl(line.volumeUl),
         /** what is worked in a bath of its own after the dyeing */
         after: isAfterDyeing(swatch.recipe, place),

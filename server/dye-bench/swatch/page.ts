@@ -19,7 +19,8 @@ import { readUsualViewing } from '../../shelf/colour/readings.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
-import { recipeFigures } from '../recipe/figures.ts';
+import { withHeads } from '../pot/step.ts';
+import { sayFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showSharedStocks, showSwatchBaths, workOutSwatches } from './amounts.ts';
 import { moreSwatchesForm, swatchResultForm } from './form.ts';
@@ -60,7 +61,7 @@ export function swatchPage(reader: Reader, code: string, asker: Asker, typed: Ty
     labRatio: showLiquorRatio(job.labRatioMilli),
     bulkRatio: showLiquorRatio(job.bulkRatioMilli),
     cut: sayCut(reader, job, asker),
-    cautions: hottest ? cautionsFor(hottest.recipe) : [],
+    cautions: withHeads(hottest ? cautionsFor(hottest.recipe) : []),
     warnings: swatchWarnings(job, classes),
     /** what to make up and to measure; null with `trouble` where it cannot be worked out */
     amounts: worked.ok
@@ -114,9 +115,7 @@ function shapeSwatch(swatch: StoredSwatch, job: SwatchJob) {
     recipe: { name: `${stored.name}, version ${stored.version}`, href: recipePath(stored.id) },
     chip: shadeChip(stored.shade, { href: shadePath(stored.shade.id) }),
     depth: showOwf(depth),
-    working: recipeFigures(recipe)
-      .map(({ label, value }) => `${label === 'pH' ? label : label.toLowerCase()} ${value}`)
-      .join(', '),
+    working: sayFigures(recipe),
     verdict: verdict?.verdict ?? '',
     results: swatch.results.map((result) => ({
       verdict: result.verdict ?? 'looked at',

@@ -69,7 +69,9 @@ describe('the bath of sheer cloth', () => {
     expect(body.fields.ratio.value).toBe('1:40');
     expect(body.equal).toContainEqual({ what: 'Liquor ratio', was: '1:40' });
     const record = await house.data(`/dye-bench/batches/${code}/record`).expect(200);
-    expect(ratioOf(record.body)).toMatchObject({ value: '1:40' });
+    expect(record.body.figures).toContain('liquor ratio 1:40');
+    const batchCard = await house.data(`/dye-bench/batches/${code}/card`).expect(200);
+    expect(batchCard.body.figures).toContain('liquor ratio 1:40');
   });
 
   it('is refused below what covers the cloth', async () => {

@@ -85,11 +85,27 @@ describe('a correction', () => {
       'A last bath with citric acid',
       'Dry',
     ]);
-    expect(found.cautions.map(({ id }: { id: string }) => id)).toContain('strip-gas');
+    expect(found.cautions.all.map(({ id }: { id: string }) => id)).toContain('strip-gas');
     expect(found.refused.join(' ')).toContain('no dye makes a shade paler');
     // Citric acid after thiourea dioxide: out of the cloth first.
     const rinse = way.bath.steps.find(({ title }: { title: string }) => title === 'Rinse three times');
     expect(rinse.says).toContain('sulphur');
+  });
+
+  it('has its cautions open until they are read for this batch, and leads back to what was asked', async () => {
+    const asked = `${path()}?trouble=too-dark&after=none`;
+    const { found } = await data(asked);
+    expect(found.cautions.unread).toContain('strip-gas');
+    const open = /<details class="screen-only" open>\s*<summary><b>Cautions:/;
+    expect((await house.page(asked)).text).toMatch(open);
+    const read = { trouble: 'too-dark', after: 'none', cautions: found.cautions.unread.join('\n') };
+    const { body } = await house.send(`${path()}/reads`, read).expect(200);
+    expect(body.location).toBe(asked);
+    expect((await data(asked)).found.cautions.unread).toEqual([]);
+    const { text } = await house.page(asked);
+    expect(text).not.toMatch(open);
+    expect(text).toContain('Cautions, read:');
+    await house.send(`${path()}/reads`, { ...read, cautions: '' }).expect(422);
   });
 
   it('is a batch of its own, and only of what is back', async () => {

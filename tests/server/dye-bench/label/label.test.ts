@@ -297,6 +297,29 @@ describe('what is suggested for a dye with a label', () => {
   });
 });
 
+describe('a label on paper', () => {
+  it('is what it says, in words, and not its form', async () => {
+    const id = await addDye('Madder R');
+    expect((await house.page(`/dye-bench/dyes/${id}/label`)).text).toContain(
+      'Nothing is entered of this label',
+    );
+    await house.submit(`/dye-bench/dyes/${id}/label`, LABEL).expect(303);
+    const { body } = await house.data(`/dye-bench/dyes/${id}/label`).expect(200);
+    expect(body.sheet.figures).toContainEqual({ label: 'Dye at', value: `${LABEL.temperature} °C` });
+    expect(body.sheet.doses[0]).toEqual({
+      what: 'Salt (sodium chloride)',
+      upTo: `up to ${LABEL['doses.0.up_to']} owf`,
+      amount: LABEL['doses.0.amount'],
+    });
+    expect(body.sheet.washes[1]).toEqual({
+      says: 'Soap.',
+      at: '70 °C',
+      minutes: '25 min',
+      takes: '2 g/L of detergent',
+    });
+  });
+});
+
 describe('the maker’s label of a recipe', () => {
   it('goes along with a copy for the same fibre and class, and is left behind by another', async () => {
     const made = await furnishCotton({ 'dyes.0.name': 'Free dye', 'dyes.0.owf': '2' });
