@@ -9,7 +9,7 @@ export type Command =
   | { readonly name: 'help' }
   | { readonly name: 'version' }
   | {
-      readonly name: 'serve' | 'demo';
+      readonly name: 'serve' | 'demo' | 'install-service';
       readonly folder: string;
       readonly port: number;
       /** on the workroom's network too, whatever the book says */
@@ -48,6 +48,8 @@ Commands:
           set a keeper's passphrase anew, read from the terminal, while nothing is served
   invite DEVICE
           let a device in while Clothroom is open: writes a link and a code that work once
+  install-service
+          write what has this computer start Clothroom by itself, and say what to type for it
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
@@ -80,7 +82,7 @@ export function readCommand(
   const folder = values.data ?? env.CLOTHROOM_DATA ?? usualFolder(name === 'demo', env, platform);
   if (folder === '') throw new Misused('--data needs a folder');
   refuseOptionsOfOthers(name, values);
-  if (name === 'serve' || name === 'demo')
+  if (name === 'serve' || name === 'demo' || name === 'install-service')
     return { name, folder, port: readPort(values.port), network: values.network ?? false };
   if (name === 'invite')
     return {
@@ -106,13 +108,14 @@ const COMMANDS = [
   'restore',
   'passphrase',
   'invite',
+  'install-service',
 ] as const;
 type CommandName = (typeof COMMANDS)[number];
 
 /** The options that some commands alone take. */
 const TAKEN_BY: Readonly<Record<string, readonly CommandName[]>> = {
-  port: ['serve', 'demo', 'invite'],
-  network: ['serve', 'demo'],
+  port: ['serve', 'demo', 'invite', 'install-service'],
+  network: ['serve', 'demo', 'install-service'],
   to: ['backup'],
   for: ['invite'],
   as: ['invite'],

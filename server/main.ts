@@ -1,7 +1,9 @@
 import { once } from 'node:events';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { getCompileCacheDir } from 'node:module';
-import { dirname } from 'node:path';
+import { homedir } from 'node:os';
+import { dirname, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import { copierOf } from './copies/copier.ts';
@@ -18,6 +20,8 @@ import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroo
 import { someKeeperHasPassphrase } from './let-in/secrets.ts';
 import { inviteInTerminal, type TerminalInvitation } from './network/invite-in-terminal.ts';
 import { readSecretLine, resetPassphrase } from './setup/reset-passphrase.ts';
+import { ENGINE_FLAGS } from './setup/service/command.ts';
+import { installService } from './setup/service/install.ts';
 import { keptNeedsOf } from './short/kept.ts';
 import { closer, closeWhenAsked } from './stopping.ts';
 
@@ -53,6 +57,8 @@ async function run(command: Command): Promise<number> {
       return setPassphrase(await open(command.folder), command.person);
     case 'invite':
       return invite(command);
+    case 'install-service':
+      return installIt(command);
     case 'demo': {
       // Nobody who serves a workroom of their own waits for the invented one.
       const { seedDemo } = await import('../seed-demo/seed.ts');
@@ -138,6 +144,22 @@ async function invite(asked: TerminalInvitation): Promise<number> {
     readSecretLine(process.stdin, process.stderr, `Passphrase of ${keeper}`),
   );
   process.stdout.write(said);
+  return 0;
+}
+
+/** What a person types as "npm start", with every path whole. */
+function installIt({ folder, port, network }: Serving & { readonly folder: string }): number {
+  const machine = {
+    platform: process.platform,
+    env: process.env,
+    home: homedir(),
+    isAdministrator: process.getuid?.() === 0,
+    hasSystemd: existsSync('/run/systemd/system'),
+  };
+  const script = fileURLToPath(new URL('start.js', import.meta.url));
+  const where = ['--data', resolve(folder), '--port', String(port), ...(network ? ['--network'] : [])];
+  const command = { program: process.execPath, args: [...ENGINE_FLAGS, script, 'serve', ...where] };
+  process.stdout.write(installService(machine, command));
   return 0;
 }
 

@@ -34,6 +34,12 @@ describe('commands', () => {
       keeper: 'Oda',
       port: 80,
     });
+    expect(read('install-service --data /b --network')).toEqual({
+      name: 'install-service',
+      folder: '/b',
+      port: DEFAULT_PORT,
+      network: true,
+    });
     expect(read('--help')).toEqual({ name: 'help' });
     expect(read('serve --version')).toEqual({ name: 'version' });
   });
