@@ -36,6 +36,9 @@ await made.write({
   dir: fileURLToPath(CACHE),
   entryFileNames: part,
   codeSplitting: false,
+  // One letter beyond ASCII, and the engine would keep the whole text at two bytes a letter.
+  charset: 'ascii',
+  comments: false,
   // Half the text is room between words, which the engine would keep in memory; names stay, for stack traces.
   minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
   sourcemap: 'hidden',

@@ -103,3 +103,14 @@ export const DEEDS: Readonly<Record<string, Deed>> = {
     return served.get('/');
   },
 };
+
+/** What a workroom is asked in turn where many requests are counted: every page, and after ten of them a deed, which is undone. */
+export const MIXED_DEEDS: readonly string[] = [
+  'Hold a metre',
+  'Undo',
+  'Cut a strip',
+  'Undo',
+  'Receive 10',
+  'Undo',
+];
+export const PAGES_A_DEED = 10;

@@ -1,9 +1,13 @@
 import { createServer } from 'node:http';
 import BetterSqlite3 from 'better-sqlite3';
+import { bareCut } from './bare-cut.ts';
 
-// What a page of the shelf costs at the least on the same file: node:http, SQLite prepared once, texts put together.
+// What a page of the shelf, or a cut, costs at the least on the same file: node:http, SQLite prepared once, texts put
+// together. `bare.child.ts FILE [cuts]`: only then it writes.
 
-const book = new BetterSqlite3(process.argv[2] ?? '', { readonly: true });
+const cuts = process.argv[3] === 'cuts';
+const book = new BetterSqlite3(process.argv[2] ?? '', { readonly: !cuts });
+const cut = cuts ? bareCut(book) : null;
 const JOINS = `FROM piece JOIN lot ON lot.id = piece.lot_id JOIN cloth ON cloth.id = lot.cloth_id
   JOIN shade ON shade.id = lot.shade_id LEFT JOIN place ON place.id = piece.place_id WHERE piece.on_hand_ticks > 0`;
 const NARROW = {
@@ -28,8 +32,16 @@ const pages = Object.fromEntries(
   ]),
 );
 
-const server = createServer((request, response) => {
+const server = createServer(async (request, response) => {
   const { pathname, searchParams } = new URL(request.url ?? '/', 'http://127.0.0.1');
+  if (request.method === 'POST') {
+    let body = '';
+    for await (const part of request) body += part;
+    const sent = new URLSearchParams(body);
+    cut?.(sent.get('piece') ?? '', Number(sent.get('tier')), sent.get('request_key') ?? '');
+    response.writeHead(303, { location: '/all' }).end();
+    return;
+  }
   const page = pages[pathname.slice(1)];
   if (!page) throw new Error(`no bare page ${pathname}`);
   const asked = searchParams.getAll('by');

@@ -4,29 +4,36 @@ import { Agent, request } from 'node:http';
 import { fileURLToPath } from 'node:url';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const USAGE = fileURLToPath(new URL('usage.child.ts', import.meta.url));
+const USAGE = fileURLToPath(new URL('usage.child.js', import.meta.url));
 
 export interface Usage {
   /** of the thread that answers, milliseconds */
   readonly threadMs: number;
   readonly processMs: number;
   readonly residentMb: number;
+  /** the longest turn of its event loop since it is watched, milliseconds of the thread */
+  readonly longestMs: number;
 }
 
 export interface Measured {
   readonly runs: number;
-  /** of the server's thread, a request */
+  /** of the server's thread, a request: the median of rounds, so that a round in which others took the machine counts for little */
   readonly cpuMs: number;
   readonly medianMs: number;
   readonly p99Ms: number;
   readonly bytes: number;
+  /** the longest turn of the event loop, by the processor: so long nobody else is answered */
+  readonly longestMs: number;
 }
 
-/** Of the times of some runs and the processor time of all of them, in milliseconds. */
-export function measuredOf(timesMs: readonly number[], cpuMs: number): Measured {
-  const sorted = timesMs.toSorted((a, b) => a - b);
-  const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? 0;
-  return { runs: sorted.length, cpuMs: cpuMs / sorted.length, medianMs: at(0.5), p99Ms: at(0.99), bytes: 0 };
+const ROUNDS = 5;
+
+/** Of the times of some runs, and of the processor time a run in each round of them, in milliseconds. */
+export function measuredOf(timesMs: readonly number[], cpuMs: readonly number[]): Measured {
+  const at = (of: readonly number[], share: number) =>
+    of.toSorted((a, b) => a - b)[Math.min(of.length - 1, Math.floor(of.length * share))] ?? 0;
+  const [medianMs, p99Ms] = [at(timesMs, 0.5), at(timesMs, 0.99)];
+  return { runs: timesMs.length, cpuMs: at(cpuMs, 0.5), medianMs, p99Ms, bytes: 0, longestMs: 0 };
 }
 
 export interface Reply {
@@ -69,9 +76,20 @@ export class Served {
     await ended;
   }
 
-  async usage(): Promise<Usage> {
+  usage(): Promise<Usage> {
+    return this.#tell('usage');
+  }
+
+  /** The longest turn of the server's event loop while `work` is done. */
+  async longestTurnMs(work: () => Promise<unknown>): Promise<number> {
+    await this.#tell('watch');
+    await work();
+    return (await this.#tell('watched')).longestMs;
+  }
+
+  async #tell(asked: 'usage' | 'watch' | 'watched'): Promise<Usage> {
     const told = once(this.#child, 'message');
-    this.#child.send('usage');
+    this.#child.send(asked);
     const [usage] = await told;
     return usage as Usage;
   }
@@ -103,24 +121,38 @@ export class Served {
     throw new Error(`${path} answered ${status}: ${said.slice(0, 1500)}`);
   }
 
-  /** Asks for one thing again and again, until it was `runs` times or took `mostMs`, but three times at least. */
+  /** Asks for one thing again and again, until it was `runs` times or took `mostMs`, but three times a round at least. */
   async measure(
     ask: (run: number) => Promise<unknown>,
     { runs, mostMs, warm = 2 }: { runs: number; mostMs: number; warm?: number },
   ): Promise<Measured> {
     const times: number[] = [];
+    const rounds: number[] = [];
     let bytes = 0;
-    for (let run = 0; run < warm; run += 1) await ask(run);
-    const before = await this.usage();
+    let run = 0;
+    for (; run < warm; run += 1) await ask(run);
     const end = performance.now() + mostMs;
-    for (let run = 0; run < runs && (run < 3 || performance.now() < end); run += 1) {
-      const start = performance.now();
-      const reply = await ask(warm + run);
-      times.push(performance.now() - start);
-      if (typeof reply === 'object' && reply !== null && 'text' in reply) bytes = String(reply.text).length;
+    while (times.length < runs && (rounds.length === 0 || performance.now() < end)) {
+      const before = await this.usage();
+      const first = times.length;
+      const most = Math.max(3, Math.ceil(runs / ROUNDS));
+      for (
+        let inRound = 0;
+        inRound < most && (inRound < 3 || performance.now() < end);
+        inRound += 1, run += 1
+      ) {
+        const start = performance.now();
+        const reply = await ask(run);
+        times.push(performance.now() - start);
+        if (typeof reply === 'object' && reply !== null && 'text' in reply) bytes = String(reply.text).length;
+      }
+      const { threadMs } = await this.usage();
+      rounds.push((threadMs - before.threadMs) / (times.length - first));
     }
-    const after = await this.usage();
-    return { ...measuredOf(times, after.threadMs - before.threadMs), bytes };
+    const longestMs = await this.longestTurnMs(async () => {
+      for (let again = 0; again < 3; again += 1, run += 1) await ask(run);
+    });
+    return { ...measuredOf(times, rounds), bytes, longestMs };
   }
 
   #send(method: string, path: string, accept: string, body = ''): Promise<Reply> {

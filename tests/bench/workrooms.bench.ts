@@ -15,7 +15,16 @@ import BetterSqlite3 from 'better-sqlite3';
 import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
 import { openBook } from '../../server/database/open.ts';
-import { BARE_PAGES, DEEDS, type Facts, PAGES, readFacts } from './asked-of-workroom.ts';
+import {
+  BARE_PAGES,
+  DEEDS,
+  type Facts,
+  MIXED_DEEDS,
+  PAGES,
+  PAGES_A_DEED,
+  readFacts,
+} from './asked-of-workroom.ts';
+import { bareCut } from './bare-cut.ts';
 import { balancesElsewhere, oneMoreCutInSheet } from './ledgers.ts';
 import { type Measured, measuredOf, Served } from './served.ts';
 import { fillWorkroom, SIZES } from './workroom.ts';
@@ -31,6 +40,7 @@ const asked = ['demo', ...Object.keys(SIZES)].filter((size) => words.includes(si
 const sizes = asked.length > 0 ? asked : ['5k', '100k'];
 const only = wordOf('only');
 const effort = isQuick ? { runs: 20, mostMs: 600, warm: 5 } : { runs: 100, mostMs: 4000, warm: 30 };
+const DEED_EFFORT = { ...effort, runs: Math.min(effort.runs, 30), warm: 2 };
 const REQUESTS_FOR_MEMORY = isQuick ? 300 : 3000;
 /** As `npm start` starts it. */
 const AS_STARTED = ['--max-semi-space-size=4', '--heap-growing-percent=30', 'server/start.js'];
@@ -82,41 +92,46 @@ async function benchSize(size: string): Promise<void> {
   }
   book.close();
   await bare(size, file, facts);
-  // What is done to a workroom that is kept is done to a copy.
+  await withCopy(folder, async (copy) => {
+    if (isAsked('Cut a strip')) {
+      const cuts = join(copy, 'clothroom.db');
+      putMeasured('bare: cut a strip, no server', size, cutBare(cuts, facts));
+      putMeasured('bare: cut a strip', size, await cutBareServed(cuts, facts));
+    }
+    await program(size, copy, facts);
+  });
+  if (!only) await withCopy(folder, (copy) => memory(size, copy, facts));
+}
+
+/** What is done to a workroom that is kept is done to a copy. */
+async function withCopy(folder: string, work: (copy: string) => Promise<void>): Promise<void> {
   const copy = mkdtempSync(join(tmpdir(), 'clothroom-bench-copy-'));
   try {
     cpSync(folder, copy, { recursive: true });
-    if (isAsked('Cut a strip'))
-      putMeasured('bare: cut a strip', size, cutBare(join(copy, 'clothroom.db'), facts));
-    await program(size, copy, facts);
+    await work(copy);
   } finally {
     rmSync(copy, { recursive: true, force: true });
   }
 }
 
-/** A durable cut by SQLite alone: an entry and its request in a transaction, past all guards of the file. */
 function cutBare(file: string, facts: Facts): Measured {
   const book = new BetterSqlite3(file);
-  for (const pragma of ['journal_mode = WAL', 'synchronous = FULL', 'foreign_keys = ON']) book.pragma(pragma);
-  const entry = book.prepare(`INSERT INTO entry
-    (piece_id, kind, length_ticks, held_ticks, cost_minor, at, person_id, request_key, tier_id, strips)
-    SELECT id, 'cut', -160, 0, 0, ?, 1, ?, ?, 1 FROM piece WHERE code = ?`);
-  const request = book.prepare(
-    'INSERT INTO request (key, asked_hash, at, person_id, answer) VALUES (?, ?, ?, 1, ?)',
-  );
-  const answer = JSON.stringify({ location: '/', said: 'Cut.' });
-  const cut = book.transaction((key: string) => {
-    const at = new Date().toISOString();
-    entry.run(at, key, facts.tierId, facts.piece);
-    request.run(key, '0'.repeat(64), at, answer);
-  });
+  const cut = bareCut(book);
   const times: number[] = [];
   const before = process.threadCpuUsage();
   for (let run = 0; run < 30; run += 1)
-    times.push(timed(() => cut.immediate(`bare-cut-${run}-${Date.now()}`)));
+    times.push(timed(() => cut(facts.piece, facts.tierId, `bare-cut-${run}-${Date.now()}`)));
   const { user, system } = process.threadCpuUsage(before);
   book.close();
-  return measuredOf(times, (user + system) / 1000);
+  return measuredOf(times, [(user + system) / 1000 / times.length]);
+}
+
+async function cutBareServed(file: string, { piece, tierId }: Facts): Promise<Measured> {
+  const served = await Served.start('tests/bench/bare.child.ts', file, 'cuts');
+  const cut = () => served.post('/cuts', { piece, tier: String(tierId), strips: '1' });
+  const measured = await served.measure(cut, DEED_EFFORT);
+  await served.stop();
+  return measured;
 }
 
 async function make(size: string, folder: string): Promise<void> {
@@ -161,34 +176,44 @@ async function bare(size: string, file: string, facts: Facts): Promise<void> {
 async function program(size: string, folder: string, facts: Facts): Promise<void> {
   const startMs = performance.now();
   const served = await Served.start(...AS_STARTED, 'serve', '--data', folder, '--port', '0');
-  await wanted(served, '/');
-  put('Start to the first page', 'ms', size, performance.now() - startMs);
+  const afterStart = await served.longestTurnMs(async () => {
+    await wanted(served, '/');
+    put('Start to the first page', 'ms', size, performance.now() - startMs);
+    await served.settle(SETTLE_MS);
+  });
   for (const address of addressesOf(facts)) await wanted(served, address);
-  await served.settle(SETTLE_MS);
   for (const [what, path] of Object.entries(PAGES)) {
     if (!isAsked(what)) continue;
     const address = path(facts);
     if (address) putMeasured(what, size, await served.measure(() => wanted(served, address), effort));
   }
   const keys: string[] = [];
-  const deeds = { ...effort, runs: Math.min(effort.runs, 30), warm: 2 };
   for (const [what, deed] of Object.entries(DEEDS)) {
     if (!isAsked(what) && !(what !== 'Undo' && isAsked('Undo'))) continue;
-    putMeasured(what, size, await served.measure(() => deed(served, facts, keys), deeds));
+    putMeasured(what, size, await served.measure(() => deed(served, facts, keys), DEED_EFFORT));
   }
-  if (!only) await memory(size, served, facts);
   await served.stop();
+  put('Longest turn while needs are worked out after a start', 'ms', size, afterStart);
+  const asked = [...lines.values()].filter(({ what }) => !what.startsWith('bare'));
+  const turns = asked.flatMap(({ what, wall }) => ({ what, ms: wall[size]?.longestMs ?? 0 }));
+  const longest = turns.reduce((most, turn) => (turn.ms > most.ms ? turn : most), { what: '', ms: 0 });
+  put('Longest turn of all these', '', size, `${show(longest.ms)} ms: ${longest.what}`);
 }
 
-async function memory(size: string, served: Served, facts: Facts): Promise<void> {
+/** Mixed requests to a server that has just started, and as many again: what it holds then stays. */
+async function memory(size: string, folder: string, facts: Facts): Promise<void> {
+  const served = await Served.start(...AS_STARTED, 'serve', '--data', folder, '--port', '0');
   const addresses = addressesOf(facts);
-  for (const part of [1, 2]) {
-    for (let asked = 0; asked < REQUESTS_FOR_MEMORY / 2; asked += 1) {
-      await served.get(addresses[asked % addresses.length] ?? '/');
-    }
-    const count = (part * REQUESTS_FOR_MEMORY) / 2;
-    put(`Memory after ${count} requests`, 'MB', size, (await served.usage()).residentMb);
+  const keys: string[] = [];
+  for (let asked = 1; asked <= 2 * REQUESTS_FOR_MEMORY; asked += 1) {
+    if (asked % PAGES_A_DEED === 0) {
+      const deed = MIXED_DEEDS[(asked / PAGES_A_DEED - 1) % MIXED_DEEDS.length] ?? '';
+      await DEEDS[deed]?.(served, facts, keys);
+    } else await wanted(served, addresses[asked % addresses.length] ?? '/');
+    if (asked % REQUESTS_FOR_MEMORY > 0) continue;
+    put(`Memory after ${asked} mixed requests`, 'MB', size, (await served.usage()).residentMb);
   }
+  await served.stop();
 }
 
 function addressesOf(facts: Facts): string[] {
