@@ -4,20 +4,38 @@ import { countOf, wordFor } from '../kit/words.ts';
 import { fieldNames } from './field-names.ts';
 import type { Shell } from './shell-data.ts';
 
-/** Templates say counts by the same words as the pages' data. */
-class WordedEta extends Eta {
+const VIEWS = fileURLToPath(new URL('../../views', import.meta.url));
+const FILES = new Map<string, string>();
+
+/**
+ * Templates say counts by the same words as the pages' data. A page is put together of hundreds of them, so that each
+ * makes no more than it uses (they include others, and know no layouts and blocks) and is found by its name at once.
+ */
+class OurEta extends Eta {
   readonly words = { countOf, wordFor };
+
+  override compileToString = (template: string): string => `const { countOf, wordFor } = this.words;
+const include = (view, given) => this.render(view, { ...it, ...given }, options);
+const __eta = { res: '', e: this.config.escapeFunction, f: this.config.filterFunction, line: 1 };
+try {
+${this.compileBody(this.parse(template))}
+} catch (error) { this.RuntimeErr(error, ${JSON.stringify(template)}, __eta.line, options.filepath) }
+return __eta.res;`;
+
+  override resolvePath = (view: string): string => {
+    const file = FILES.get(view) ?? `${VIEWS}${view}.eta`;
+    FILES.set(view, file);
+    return file;
+  };
 }
 
 // `debug` makes an error name the template and the line; its cost is a counter a line.
-const eta = new WordedEta({
-  views: fileURLToPath(new URL('../../views', import.meta.url)),
+const eta = new OurEta({
   cache: true,
   autoEscape: true,
   autoFilter: true,
   filterFunction: printable,
   debug: true,
-  functionHeader: 'const { countOf, wordFor } = this.words;',
 });
 
 /**
