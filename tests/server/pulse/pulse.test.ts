@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { cutAtBench } from '../../../server/cutting-table/lay/bench.ts';
 import type { Tx } from '../../../server/database/book.ts';
-import { finishStep, logRead } from '../../../server/dye-bench/pot/log-verbs.ts';
+import { finishStep } from '../../../server/dye-bench/pot/log-verbs.ts';
+import { logReadAtPot } from '../../../server/dye-bench/pot/read-cautions.ts';
 import { showClock } from '../../../server/kit/when.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import { recountPiece, writeOffLength } from '../../../server/ledger/verbs.ts';
@@ -182,7 +183,7 @@ describe('the pulse of a batch at the pot', () => {
     const pulse = await pulseOf(path);
     const step = async () => (await house.data(path)).body.bath.step.key;
     const form = { water: '', skip_hold: false, things: [] };
-    as(ANN, (tx) => logRead(tx, code, { bath: 1, cautions: 'heat' }));
+    as(ANN, (tx) => logReadAtPot(tx, code, { bath: { value: 1, typed: '1' }, cautions: 'heat' }));
     expect(await pulse()).toBeNull();
     const begun = await step();
     const bath = { value: 1, typed: '1' };
