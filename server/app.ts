@@ -24,6 +24,7 @@ import { orderRoutes } from './orders/routes.ts';
 import { pulseRoutes } from './pulse/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
+import { photoRoutes } from './shelf/photo/routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
 import { lengthsWithin, readLengths } from './short/lengths.ts';
 import { readMissing } from './short/missing.ts';
@@ -106,6 +107,7 @@ export function buildApp(
   room(keepers, (own) => networkRoutes(own, house, listener));
   room(keepers, (own) => orderRoutes(own, house));
   room(keepers, (own) => setupRoutes(own, house));
+  room(hands, (own) => photoRoutes(own, house));
   room(shown, (own) => shelfRoutes(own, house, told));
   room(hands, (own) => shortRoutes(own, house));
   room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));

@@ -19,11 +19,16 @@ export class Unanswered extends Error {
 /** A process with a solver holds as much memory as all the rest, and is there again in a moment. */
 const IDLE_MS = 20_000;
 
+/** How often a process looks at what it holds. */
+const LOOK_EVERY_MS = 50;
+
 export interface ProcessLimits {
   /** what one answer may take */
   readonly mostMs: number;
   /** what the engine may hold in it; its own bound where it is left out */
   readonly mostMemoryMb?: number;
+  /** what it may hold in all, libraries with memory of their own too; it ends itself beyond */
+  readonly mostInAllMb?: number;
   /** ends the process after each answer, so that what a large question took is given back */
   readonly isSingleUse?: boolean;
   /** ends the process when it was asked nothing for so long; twenty seconds where it is left out */
@@ -117,10 +122,11 @@ export class ProcessRunner<Question, Answer, Part = never> {
       return;
     }
     this.#current = next;
+    const { mostInAllMb = null } = this.#limits;
     try {
       this.#process ??= this.#start();
       // Where it is gone already, its end tells so.
-      this.#process.send({ id: next.id, question: next.question }, () => undefined);
+      this.#process.send({ id: next.id, question: next.question, mostInAllMb }, () => undefined);
     } catch {
       // Called from a timer or a process's end, nobody else would catch it, and the whole program would end.
       this.#lose('no room');
@@ -211,18 +217,31 @@ export async function endProcess(ending: ChildProcess): Promise<void> {
   await gone;
 }
 
+interface Asked<Question> {
+  readonly id: number;
+  readonly question: Question;
+  readonly mostInAllMb: number | null;
+}
+
 /** Inside the process: answers what a `ProcessRunner` asks; what `work` throws is told by its message. */
 export function answerQuestions<Question, Answer, Part = never>(
   work: (question: Question, tell: (part: Part) => void) => Answer | Promise<Answer>,
 ): void {
   const send = (told: FromProcess<Answer, Part>) => process.send?.(told);
-  process.on('message', async ({ id, question }: { id: number; question: Question }) => {
+  process.on('message', async ({ id, question, mostInAllMb }: Asked<Question>) => {
+    const watch = mostInAllMb === null ? undefined : setInterval(endBeyond, LOOK_EVERY_MS, mostInAllMb);
     try {
       send({ id, answer: await work(question, (part) => send({ id, part })) });
     } catch (error) {
       send({ id, failed: error instanceof Error ? error.message : String(error) });
+    } finally {
+      clearInterval(watch);
     }
   });
   // Ctrl-C at a terminal is told to every process there; this one goes when whoever asks it ends it, or is gone itself.
   for (const signal of ['SIGINT', 'SIGHUP'] as const) process.on(signal, () => undefined);
+}
+
+function endBeyond(mostMb: number): void {
+  if (process.memoryUsage.rss() > mostMb * 1024 * 1024) process.kill(process.pid, 'SIGKILL');
 }

@@ -8,10 +8,12 @@ export const LOCK = 'lock.db';
 export const UNFINISHED = `${FILE}.part`;
 /** Where the copies of the book are kept, and what a book is moved into when a copy takes its place. */
 export const COPIES = 'copies';
+/** Where photos of cloth are kept, each as its hash and `.jpg`. */
+export const PHOTOS = 'photos';
 export const SET_ASIDE = 'set-aside-';
 const BEFORE_VERSION = /^before-version-\d+-.*\.db$/;
 const COPY = /^copy-\d{4}-\d\d-\d\dT\d\d-\d\d-\d\dZ\.db$/;
-const OURS = /^(clothroom\.db|lock\.db|before-version-\d+-.*\.db|copies$|set-aside-)/;
+const OURS = /^(clothroom\.db|lock\.db|before-version-\d+-.*\.db|copies$|photos$|set-aside-)/;
 
 /** The book cannot be opened; the message is for the terminal. */
 export class CannotOpen extends Error {}

@@ -29,7 +29,8 @@ export function putInPlace(unfinished: string, path: string): void {
   syncFile(dirname(path));
 }
 
-function syncFile(path: string): void {
+/** Has a file, or what a folder lists, on the disk. */
+export function syncFile(path: string): void {
   const handle = openSync(path, 'r');
   try {
     fsyncSync(handle);

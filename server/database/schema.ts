@@ -40,12 +40,13 @@ import type {
 } from './garment-tables.ts';
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { ListInTable, ListRowTable } from './list-tables.ts';
+import type { PhotoTables } from './photo-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
 import type { SwatchDyeLotTable, SwatchJobTable, SwatchResultTable, SwatchTable } from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
-export interface Schema extends BuyingTables, DeviceTables {
+export interface Schema extends BuyingTables, DeviceTables, PhotoTables {
   workroom: WorkroomTable;
   person: PersonTable;
   request: RequestTable;

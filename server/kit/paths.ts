@@ -8,6 +8,8 @@ export const clothPath = (id: number) => `/shelf/cloths/${id}`;
 export const shadePath = (id: number) => `/shelf/shades/${id}`;
 export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
 export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
+export const swatchPath = (code: string) => `/dye-bench/swatches/${encodeURIComponent(code)}`;
+export const photosPath = (setId: number) => `/shelf/photos/${setId}`;
 export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;
 

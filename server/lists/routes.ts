@@ -9,6 +9,7 @@ import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
 import { sendCsv } from '../web/csv.ts';
 import type { House } from '../web/house.ts';
+import { readMultipart } from '../web/multipart.ts';
 import { wantsJson } from '../web/page.ts';
 import { goOn, readKey } from '../web/post.ts';
 import {
@@ -25,7 +26,7 @@ import {
 } from './in/forms.ts';
 import { addList, newListPage, usualWriting, whatCame } from './in/new-list.ts';
 import { leftOut, listPage } from './in/page.ts';
-import { PART_LIMITS, readMultipart } from './in/parts.ts';
+import { LIST_LIMITS } from './in/parts.ts';
 import { ListRunner, listPath } from './in/runner.ts';
 import { readList } from './in/store.ts';
 import { LISTS_OUT } from './out/kinds.ts';
@@ -42,7 +43,7 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
     app.log.error({ err: error }, 'the work on a list was not written down'),
   );
   app.addHook('onClose', () => runner.close());
-  app.register(multipart, { limits: PART_LIMITS });
+  app.register(multipart);
   const page = (id: number, typed = {}, after = 0) =>
     listPage(book, id, { progress: runner.progressOf(id), typed, after });
   const checkAgain = (id: number) => {
@@ -53,10 +54,11 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
   showPage('/setup/lists', () => listsPage(book));
   showPage('/setup/lists/new', () => newListPage());
   takeForm('/setup/lists', async ({ asker, request, reply, show }) => {
-    const sent = await readMultipart(request);
+    const { typed, files } = await readMultipart(request, LIST_LIMITS);
+    const { pasted = '' } = typed;
     try {
-      const came = whatCame(sent.file, sent.pasted);
-      const key = readKey(sent.key);
+      const came = whatCame(files.file ?? null, pasted);
+      const key = readKey(typed.request_key);
       const asked = { name: came.name, content: createHash('sha256').update(came.bytes).digest('hex') };
       const saved = book.write({ key, asked, personId: asker.personId, deviceId: asker.deviceId }, (tx) => ({
         location: listPath(addList(tx, came.name, usualWriting(asker))),
@@ -69,7 +71,7 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
       return goOn(request, reply, saved, key);
     } catch (error) {
       if (!(error instanceof Refusal) || error.kind !== 'invalid') throw error;
-      return show({ ...newListPage(sent.pasted), problems: error.problems });
+      return show({ ...newListPage(pasted), problems: error.problems });
     }
   });
 

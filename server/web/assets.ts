@@ -36,6 +36,7 @@ const STYLES = [
   'cost',
   'buying',
   'network',
+  'photos',
   'unsent',
   'pulse',
   'print',
@@ -50,6 +51,7 @@ const SCRIPTS = [
   'pulse.js',
   'clothroom.js',
   'timer.js',
+  'photo-marks.js',
   'signing-in.js',
   'not-lost.js',
 ];

@@ -141,7 +141,7 @@ function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): 
   return {
     rooms: ROOMS.filter(({ key }) => allows(RULE_OF_ROOM[key] ?? 'hand', admission)),
     signed: house.door.served && shapeSigned(admission),
-    notice: allows('machine', admission) && !tellsNotice(frame) ? (house.door.served?.notice ?? '') : '',
+    notice: allows('machine', admission) ? (house.door.served?.notice ?? '') : '',
     title: frame.title,
     room: frame.room,
     path: request.method === 'GET' ? withoutDone(request.url) : request.url,
@@ -153,7 +153,7 @@ function shapeWholeShell(house: House, request: FastifyRequest, frame: Framed): 
     done: request.method === 'GET' ? readDone(house, request) : null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
-    refusedAs: sayRefused(frame, request.method !== 'GET'),
+    saves: frame.saves ?? request.method !== 'GET',
     wayOn: frame.wayOn ?? null,
     sentForm: frame.sentForm ?? null,
     savedBefore: frame.savedBefore ?? null,
@@ -173,15 +173,6 @@ function shapeSigned({ person, device, rank }: Admission): Shell['signed'] {
     isKeeper: rank === 'keeper' || rank === 'machine',
     canHandBack: person !== null && device?.personId !== person.id,
   };
-}
-
-function sayRefused({ saves, refusedAs }: PageFrame, isSent: boolean): string {
-  return refusedAs ?? ((saves ?? isSent) ? 'Not saved' : 'Not worked out');
-}
-
-/** The page of the network tells what is wrong with it at length. */
-function tellsNotice({ data = {} }: Framed): boolean {
-  return 'notice' in data;
 }
 
 /** A page with figures that are not all there yet has their number as `waiting`. */
@@ -207,7 +198,7 @@ function shapeBareShell(house: House, frame: PageFrame): Shell {
     done: null,
     asOf: showMoment(house.book.now()),
     problems: [...(frame.problems ?? [])],
-    refusedAs: sayRefused(frame, false),
+    saves: false,
     wayOn: frame.wayOn ?? null,
     sentForm: null,
     savedBefore: null,

@@ -8,8 +8,6 @@ export interface PageFrame {
   readonly wayOn?: WayOn | null;
   /** False where a form that is sent by POST only asks; without it, what is not a GET saves. */
   readonly saves?: boolean;
-  /** What it is called where the form is refused, if not that nothing was saved or worked out: “Not signed in”. */
-  readonly refusedAs?: string;
   /** True where the form goes on under the key that it is drawn with, because the one that was sent is used up. */
   readonly ownKey?: boolean;
   /** The form that this page answers, where it may be sent again: its path, and the key that it was sent under. */

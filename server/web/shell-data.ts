@@ -60,8 +60,7 @@ export interface Shell {
   asOf: string;
   problems: readonly Problem[];
   /** false where the form only asks, so that nothing could have been saved */
-  /** what the page is called where its form was refused: “Not saved” */
-  refusedAs: string;
+  saves: boolean;
   /** offered with a refused form, e.g. where to see what is left */
   wayOn: WayOn | null;
   /** the form that this page answers; null where none was sent, or its key is used up */

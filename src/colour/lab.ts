@@ -75,6 +75,18 @@ export function screenToLab(hex: string): Reading<Lab> {
   return { ok: true, value: { l, a, b }, echo: `#${digits}`, exact: true };
 }
 
+/** Lab of linear red, green and blue of sRGB, white being 1 of each (IEC 61966-2-1). */
+export function lightToLab([r, g, b]: readonly [red: number, green: number, blue: number]): Lab {
+  const { l, a, b: blueness } = toLab65({ mode: 'lrgb', r, g, b });
+  return { l, a, b: blueness };
+}
+
+/** The mean of some colours, axis by axis. */
+export function meanLab(labs: readonly Lab[]): Lab {
+  const meanOf = (axis: keyof Lab) => labs.reduce((sum, lab) => sum + lab[axis], 0) / labs.length;
+  return { l: meanOf('l'), a: meanOf('a'), b: meanOf('b') };
+}
+
 /**
  * Colour difference CIEDE2000 (ISO/CIE 11664-6) with kL = kC = kH = 1; symmetric, 0 for equal colours.
  */

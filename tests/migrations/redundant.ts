@@ -30,5 +30,6 @@ export const REDUNDANT: Readonly<Record<string, string>> = {
   'hold_goes_when_empty without AND held_ticks <> 0': PARTIAL_INDEX,
   'batch_repeat.* without ) STRICT': 'both of its columns name batches, which have whole numbers',
   'recipe_copy.* without ) STRICT': 'its columns name recipes and a cloth, which have whole numbers',
+  'photo_result.* without ) STRICT,': 'its columns name a set and a request',
   'tier_thread.* without ) STRICT': 'its columns name a tier and a shade, which have whole numbers',
 };

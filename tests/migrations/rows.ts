@@ -3,6 +3,7 @@ import { DEVICE_ROWS } from './rows-of-devices.ts';
 import { FLAW_ROWS } from './rows-of-flaws.ts';
 import { GARMENT_ROWS } from './rows-of-garments.ts';
 import { PAPER_ROWS } from './rows-of-papers.ts';
+import { PHOTO_ROWS } from './rows-of-photos.ts';
 import { PLAN_ROWS } from './rows-of-plans.ts';
 import { LAWFUL_SEWING } from './rows-of-sewing.ts';
 import type { Row } from './sql.ts';
@@ -26,6 +27,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     done_at: '2026-03-02T11:00:00.000Z',
   },
   ...DEVICE_ROWS,
+  ...PHOTO_ROWS,
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
   place: { name: 'Shelf 2' },
   cloth: {

@@ -90,6 +90,12 @@ describe('a process that goes wrong', () => {
     await lost(asked.ask('grow'), 'died');
     expect(await asked.ask('a')).toBe('a 1');
   });
+
+  it('dies of too much memory that the engine does not count', async () => {
+    const asked = runner({ mostInAllMb: 300 });
+    await lost(asked.ask('hold'), 'died');
+    expect(await asked.ask('a')).toBe('a 1');
+  });
 });
 
 describe('a question that is stopped', () => {

@@ -1,4 +1,4 @@
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
@@ -39,6 +39,7 @@ export function length(text: string): number {
 }
 
 let lastKey = 0;
+let lastBook = 0;
 
 /** A request key that no other test has. */
 export function newKey(): string {
@@ -71,7 +72,10 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
   newBook ??= makeNewBook();
   const connection = new BetterSqlite3(newBook);
   setUpConnection(connection);
-  const book = new Book(connection, join(tmpdir(), 'clothroom-in-memory', FILE), clock, () => undefined);
+  lastBook += 1;
+  // Only photos lie there, where a test keeps some.
+  const besides = join(tmpdir(), `clothroom-in-memory-${process.pid}-${lastBook}`);
+  const book = new Book(connection, join(besides, FILE), clock, () => undefined);
   return {
     book,
     write(work) {
@@ -83,7 +87,10 @@ export async function openTestBook(clock = () => NOON): Promise<TestBook> {
       return kept.value as ReturnType<typeof work>;
     },
     putDown: () => putDownNow(book),
-    close: () => book.close(),
+    close() {
+      book.close();
+      rmSync(besides, { recursive: true, force: true });
+    },
   };
 }
 

@@ -14,6 +14,8 @@ import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { viewingValue } from '../../shelf/colour/fields.ts';
 import { readUsualViewing } from '../../shelf/colour/readings.ts';
+import { shapeSets } from '../../shelf/photo/pages.ts';
+import { readPhotoSetsOfBatch } from '../../shelf/photo/store.ts';
 import { HOW_WORDS, type LabHow } from '../../shelf/shade/form.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -69,6 +71,7 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     vessel: batch.vessel.name,
     cloth: sent.map((length) => shapeCloth(length, asker)),
     baths,
+    photos: shapeSets(reader, readPhotoSetsOfBatch(reader, batch.id)),
     swatches: of('swatch').map((row) => shapeSwatch(row, stored.shade)),
     results: of('result').map(({ id, what, note, at, person }) => ({
       id,

@@ -6,7 +6,7 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
-import { batchPath, clothPath, shadePath } from '../../kit/paths.ts';
+import { batchPath, clothPath, shadePath, swatchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
@@ -15,7 +15,7 @@ import { cardOf } from '../batch/page.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showSharedStocks, showSwatchBaths } from '../swatch/amounts.ts';
-import { readSwatchJob, swatchPath } from '../swatch/store.ts';
+import { readSwatchJob } from '../swatch/store.ts';
 import { showDifferences } from './differences.ts';
 import { readSeries, type StoredSeries } from './store.ts';
 

@@ -1,9 +1,10 @@
 import type { Reader } from '../../database/book.ts';
 import { sliceOf } from '../../kit/paging.ts';
+import { swatchPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { lastVerdict, readResults, type SwatchResult, selectJobs, swatchPath } from './store.ts';
+import { lastVerdict, readResults, type SwatchResult, selectJobs } from './store.ts';
 
 /** All swatch jobs, the newest first, each with what came of its swatches. */
 export function swatchesPage(reader: Reader, query: unknown) {

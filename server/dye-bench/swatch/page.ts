@@ -9,13 +9,15 @@ import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
-import { lotPath, piecePath, shadePath } from '../../kit/paths.ts';
+import { lotPath, piecePath, shadePath, swatchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { viewingValue } from '../../shelf/colour/fields.ts';
 import { readUsualViewing } from '../../shelf/colour/readings.ts';
+import { newPhotosPath, shapeSets } from '../../shelf/photo/pages.ts';
+import { readPhotoSetsOfSwatches } from '../../shelf/photo/store.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showGrams } from '../card/amounts-show.ts';
@@ -24,7 +26,7 @@ import { sayFigures } from '../recipe/figures.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showSharedStocks, showSwatchBaths, workOutSwatches } from './amounts.ts';
 import { moreSwatchesForm, swatchResultForm } from './form.ts';
-import { readSwatchJob, type StoredSwatch, type SwatchJob, swatchPath } from './store.ts';
+import { readSwatchJob, type StoredSwatch, type SwatchJob } from './store.ts';
 
 export type SwatchPageData = ReturnType<typeof swatchPage>['data'];
 
@@ -74,6 +76,13 @@ export function swatchPage(reader: Reader, code: string, asker: Asker, typed: Ty
     dyeLots: [...job.dyeLots].map(([name, lot]) => `${name}: lot ${lot}`),
     swatches: swatches.map((swatch) => shapeSwatch(swatch, job)),
     result: drawFields(resultShape(choices), asked),
+    photos: shapeSets(
+      reader,
+      readPhotoSetsOfSwatches(
+        reader,
+        swatches.map(({ id }) => id),
+      ),
+    ),
     more,
   };
   return {
@@ -127,6 +136,7 @@ function shapeSwatch(swatch: StoredSwatch, job: SwatchJob) {
       note: result.note,
       who: `${result.person}, ${showMoment(result.at)}`,
     })),
+    newPhotos: newPhotosPath({ kind: 'swatch', id: swatch.id }),
     /** what follows from its verdict; null where nothing does yet */
     next: nextOf(swatch, job, asRecipe),
   };

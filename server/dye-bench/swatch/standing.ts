@@ -3,10 +3,11 @@ import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
+import { swatchPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { readDyes } from '../dyes/store.ts';
 import type { StoredRecipe } from '../recipe/store.ts';
-import { lastVerdict, readResults, readSwatchDyeLots, selectJobs, swatchPath } from './store.ts';
+import { lastVerdict, readResults, readSwatchDyeLots, selectJobs } from './store.ts';
 
 /** A lot that goes into a batch. */
 export interface LotToDye {

@@ -7,8 +7,6 @@ import { readReadingsOfSwatches } from '../../shelf/colour/readings.ts';
 import { type DyeCloth, readDyeCloths } from '../batch/dyeable.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 
-export const swatchPath = (code: string) => `/dye-bench/swatches/${encodeURIComponent(code)}`;
-
 export type Verdict = NonNullable<SwatchResultTable['verdict']>;
 
 /** What somebody saw of a swatch. */

@@ -1,6 +1,7 @@
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { depthOwfMilli, RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import { type Answer, nextId, type Tx } from '../../database/book.ts';
+import { swatchPath } from '../../kit/paths.ts';
 import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
@@ -10,7 +11,7 @@ import { checkInWater } from '../recipe/check.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { workOutSwatches } from './amounts.ts';
 import { MOST_SWATCHES, type SwatchJobForm, type SwatchResultForm } from './form.ts';
-import { readSwatchJob, type SwatchJob, swatchPath } from './store.ts';
+import { readSwatchJob, type SwatchJob } from './store.ts';
 
 type AskedSwatches = SwatchJobForm['swatches'];
 

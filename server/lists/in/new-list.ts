@@ -4,6 +4,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import { lengthUnit, massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
+import type { SentFile } from '../../web/multipart.ts';
 import type { Page } from '../../web/page-frame.ts';
 
 export const MOST_FILE_MB = 32;
@@ -14,18 +15,11 @@ export function newListPage(pasted = '') {
   return { view: 'lists/new', data, title: 'A list of pieces', room: 'setup' } satisfies Page;
 }
 
-/** What was handed in: the bytes of the file, or of the pasted text, and a name to know it by. */
-export interface HandedIn {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-}
-
 /** @throws {Refusal} invalid where nothing was handed in, or both */
-export function whatCame(file: HandedIn | null, pasted: string): HandedIn {
+export function whatCame(file: SentFile | null, pasted: string): SentFile {
   const text = pasted.trim();
-  if (file && file.bytes.length > 0 && text !== '')
-    throw invalid('pasted', 'Choose a file or paste rows, not both.');
-  if (file && file.bytes.length > 0) return file;
+  if (file && text !== '') throw invalid('pasted', 'Choose a file or paste rows, not both.');
+  if (file) return file;
   if (text === '') throw invalid('file', 'Choose a file, or paste rows below.');
   return { name: 'Pasted rows', bytes: new TextEncoder().encode(text) };
 }

@@ -26,8 +26,8 @@ function invitationFields(reader: Reader) {
       'whose device it is',
       {
         label: 'Whose it is',
-        blank: 'shared',
-        hint: 'On a shared device each person signs in with a PIN, on their own with none.',
+        blank: 'shared: each person signs in with a PIN',
+        hint: 'On a device of their own a person works without a PIN.',
         required: true,
       },
     ),

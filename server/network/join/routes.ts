@@ -22,7 +22,7 @@ export function joinRoutes(app: FastifyInstance, house: House): void {
     const code = takeSecret(request, 'code');
     if (!door.served) throw conflict('The network is off: no device is let in.');
     const refuse = (message: string, status: number) =>
-      show({ ...joinPage(true), problems: [{ field: 'code', message }], refusedAs: 'Not let in' }, status);
+      show({ ...joinPage(true), problems: [{ field: 'code', message }], saves: false }, status);
     const late = waitAtDoor(house, request, reply);
     if (late) return refuse(late.said, late.status);
     const before = admissionOf(door, request).signIn;

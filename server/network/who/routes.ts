@@ -34,7 +34,7 @@ export function whoRoutes(app: FastifyInstance, house: House): void {
       const wrong = await enter(house, request, reply, { personId: asked.personId, kind: 'pin', secret });
       if (wrong) {
         const problems = [{ field: 'pin', message: wrong.said }];
-        return show({ ...draw(request, asked), problems, refusedAs: 'Not signed in' }, wrong.status);
+        return show({ ...draw(request, asked), problems, saves: false }, wrong.status);
       }
     }
     putOn(house, request, reply, { personId: asked.personId, isKeeper: false });
@@ -58,7 +58,7 @@ export function whoRoutes(app: FastifyInstance, house: House): void {
     });
     if (wrong) {
       const problems = [{ field: 'passphrase', message: wrong.said }];
-      return show({ ...keeperPage(book, asked), problems, refusedAs: 'Not signed in' }, wrong.status);
+      return show({ ...keeperPage(book, asked), problems, saves: false }, wrong.status);
     }
     putOn(house, request, reply, { personId: asked.personId, isKeeper: true });
     return goTo(request, reply, asked.back);

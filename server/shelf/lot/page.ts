@@ -10,6 +10,8 @@ import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { shapeLengths } from '../lengths.ts';
+import { newPhotosPath, shapeSets } from '../photo/pages.ts';
+import { readPhotoSetsOfLots } from '../photo/store.ts';
 import {
   longest,
   longestFreeFirst,
@@ -59,6 +61,8 @@ export function lotPage(
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
     colour: shapeLotColour(reader, lot, typed),
+    photos: shapeSets(reader, readPhotoSetsOfLots(reader, [lot.id])),
+    newPhotos: newPhotosPath({ kind: 'lot', id: lot.id }),
     /** the lots that somebody judged it to be one with */
     joins: shapeLotJoins(reader, lot, asker, typed),
   };

@@ -6,7 +6,7 @@
 
 import { curveWithColour } from '../curve-from-lab.ts';
 import { kOverS, reflectanceWith } from '../kubelka-munk.ts';
-import type { Lab } from '../lab.ts';
+import { type Lab, meanLab } from '../lab.ts';
 import { solveFor, takeApart } from '../linear.ts';
 import { differenceAlong, differencesNear } from '../local-difference.ts';
 import { labFromReflectances, labSlopes } from '../reflectance.ts';
@@ -98,12 +98,6 @@ function logAbsorbed(cloth: Curve, lab: Lab, amount: number): number[] {
   const taken = amount / (1 + amount * USUAL_FULLNESS);
   const dyed = curveWithColour(lab).map(kOverS);
   return dyed.map((ratio, band) => Math.log(Math.max(0.003, (ratio - (cloth[band] ?? 0)) / taken)));
-}
-
-/** The mean of some colours in each of L*, a* and b*. */
-export function meanLab(labs: readonly Lab[]): Lab {
-  const mean = (axis: keyof Lab) => labs.reduce((sum, lab) => sum + lab[axis], 0) / labs.length;
-  return { l: mean('l'), a: mean('a'), b: mean('b') };
 }
 
 function modelOf(values: Float64Array, { logs }: Start): DyeModel {

@@ -2,10 +2,9 @@
 
 import { curveWithColour } from '../curve-from-lab.ts';
 import { kOverS } from '../kubelka-munk.ts';
-import { deltaE00 } from '../lab.ts';
+import { deltaE00, meanLab } from '../lab.ts';
 import { labInLight } from '../spectrum.ts';
 import { type DyedSwatch, type DyeModel, dyedCurve, dyesIn } from './dye-model.ts';
-import { meanLab } from './fit.ts';
 import { learnFrom } from './learned.ts';
 import { roughWithin, type ShadePredictor } from './predictor.ts';
 

@@ -64,12 +64,7 @@ const drawn: [string, object][] = [
       },
     },
   ],
-  [
-    'errors',
-    {
-      errors: { problems: [{ field: 'length', message: 'Write 1.5' }], wayOn: null, refusedAs: 'Not saved' },
-    },
-  ],
+  ['errors', { errors: { problems: [{ field: 'length', message: 'Write 1.5' }], wayOn: null } }],
 ];
 
 describe('the partials', () => {

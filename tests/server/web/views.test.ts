@@ -31,7 +31,7 @@ const shell: Shell = {
   asOf: '2 Mar 2026, 12:00',
   trouble: null,
   problems: [],
-  refusedAs: 'Not saved',
+  saves: true,
   wayOn: null,
   waiting: 0,
   drawsAgain: false,
