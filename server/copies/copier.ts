@@ -7,6 +7,7 @@ import { COPIES, copiesIn, nameOfCopy } from '../database/folder.ts';
 import { putInPlace } from '../database/make.ts';
 import { dayOf } from '../kit/when.ts';
 import { ProcessRunner, Unanswered } from '../process.ts';
+import { sayDamagedPhotos } from './photos.ts';
 import type { CopyTask, CopyTaskDone } from './process.ts';
 import { writeSum } from './proof.ts';
 import { type CopyRecord, readRecord, writeRecord } from './record.ts';
@@ -136,11 +137,15 @@ export class Copier {
     const changes = this.#changes();
     try {
       const proof = await this.#make(at, isLast ? 'quick' : this.#dueProof());
+      const damaged = await this.#takePhotos();
       this.#changesCopied = changes;
       letGo(this.folder);
       const left = new Set(copiesIn(this.folder).map(({ name }) => name));
       const proofs = [proof, ...this.#record.proofs.filter(({ name }) => name !== proof.name)];
-      this.#keep({ proofs: proofs.filter(({ name }) => left.has(name)), made: { at, failure: '' } });
+      this.#keep({
+        proofs: proofs.filter(({ name }) => left.has(name)),
+        made: { at, failure: sayDamagedPhotos(damaged) },
+      });
       await this.#carry(at, proof);
       if (!isLast) await this.#drill(at, join(this.folder, proof.name));
     } catch (error) {
@@ -166,6 +171,12 @@ export class Copier {
     } finally {
       for (const path of [part, `${part}-journal`]) rmSync(path, { force: true });
     }
+  }
+
+  /** The photos that lie with the book and not yet with its copies. */
+  async #takePhotos(): Promise<readonly string[]> {
+    const done = await this.#runner.ask({ kind: 'photos', from: dirname(this.#book.file), to: this.folder });
+    return done.kind === 'photos' ? done.damaged : [];
   }
 
   async #prove(file: string, how: Thoroughness) {

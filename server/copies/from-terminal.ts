@@ -7,6 +7,7 @@ import { look, TO_READ } from '../database/look.ts';
 import { putInPlace } from '../database/make.ts';
 import { damageToTheFile, strangeWriteAhead } from '../database/restore.ts';
 import { isStrangeWriteAhead } from '../database/write-ahead.ts';
+import { carryPhotos, sayDamagedPhotos } from './photos.ts';
 import { proveCopy, writeSum } from './proof.ts';
 
 /**
@@ -39,6 +40,8 @@ export async function backUp(
     if (findings[0] !== undefined) throw damageToTheFile(folder, new Error(findings[0]));
     putInPlace(part, path);
     writeSum(path, sha256);
+    const damaged = sayDamagedPhotos(carryPhotos(folder, into));
+    if (damaged !== '') throw new CannotOpen(`the copy ${path} is made and proven, but ${damaged}`);
     return { path, bytes };
   } finally {
     connection.close();

@@ -1,11 +1,12 @@
 import { chmodSync, copyFileSync, existsSync, mkdirSync, rmSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { isDamage } from '../database/driver-errors.ts';
 import { CannotOpen, FILE, prepareFolder, SET_ASIDE, sizeOf } from '../database/folder.ts';
 import { holdLock } from '../database/lock.ts';
 import { look } from '../database/look.ts';
 import { putInPlace } from '../database/make.ts';
 import { readMigrationSteps } from '../database/migrate.ts';
+import { carryPhotos } from './photos.ts';
 import { fingerprintOf, proveCopy, readSum } from './proof.ts';
 
 /** Where a copy was put back, and where the book that lay there was moved. */
@@ -35,6 +36,8 @@ export function putBack(copy: string, named: string, at: string): PutBack {
     // A copy may be marked as one that nobody writes to.
     chmodSync(unfinished, 0o600);
     proveEqual(source, unfinished);
+    // Photos are only added: those of the book that lies here stay for it.
+    carryPhotos(dirname(source), folder);
     const setAside = setAsideIn(folder, at);
     const file = join(folder, FILE);
     putInPlace(unfinished, file);

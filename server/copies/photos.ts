@@ -1,0 +1,41 @@
+import { copyFileSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { PHOTOS } from '../database/folder.ts';
+import { putInPlace } from '../database/make.ts';
+import { fingerprintOf } from './proof.ts';
+
+/** A photo is named by its own hash, so that a name that is there already has the same bytes. */
+const PHOTO = /^([0-9a-f]{64})\.jpg$/;
+
+/**
+ * Takes the photos of one folder along to another, each that is not there yet; none is ever taken away there. Gives the
+ * names of those whose bytes are not those of their name any more: they are left where they lie.
+ *
+ * @throws {Error} where the disk refuses
+ */
+export function carryPhotos(from: string, to: string): readonly string[] {
+  const [source, target] = [join(from, PHOTOS), join(to, PHOTOS)];
+  if (!existsSync(source)) return [];
+  const there = new Set(existsSync(target) ? readdirSync(target) : []);
+  const damaged: string[] = [];
+  for (const name of readdirSync(source)) {
+    const sha256 = PHOTO.exec(name)?.[1];
+    if (sha256 === undefined || there.has(name)) continue;
+    mkdirSync(target, { recursive: true, mode: 0o700 });
+    const part = join(target, `${name}.part`);
+    try {
+      copyFileSync(join(source, name), part);
+      if (fingerprintOf(part).sha256 === sha256) putInPlace(part, join(target, name));
+      else damaged.push(name);
+    } finally {
+      rmSync(part, { force: true });
+    }
+  }
+  return damaged;
+}
+
+/** "1 photo is damaged and not in the copy"; '' where none is. */
+export function sayDamagedPhotos(damaged: readonly string[]): string {
+  if (damaged.length === 0) return '';
+  return `${damaged.length === 1 ? 'one photo is' : `${damaged.length} photos are`} damaged and not in the copy, first ${damaged[0]}`;
+}
