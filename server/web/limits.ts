@@ -1,4 +1,5 @@
-import type { Server } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
+import type { Socket } from 'node:net';
 
 // What one who sends slowly, much or often may take of the server: all its limits in one place.
 
@@ -24,21 +25,54 @@ export const MOST_AN_ADDRESS = 64;
 /** Requests that let somebody in, from one address in a minute. */
 export const MOST_TRIES_A_MINUTE = 10;
 
-/** Bounds the connections of a server from the moment that they are made. */
+interface Open {
+  readonly socket: Socket;
+  /** requests on it that are not answered yet */
+  answering: number;
+}
+
+/**
+ * Bounds the connections of a server from the moment that they are made. An address that opens one too many loses the one
+ * that it used least recently, so that nobody is turned away for connections that a phone left behind with its Wi-Fi;
+ * where all of them are being answered, it is the new one that goes.
+ */
 export function limitConnections(server: Server): void {
   server.maxConnections = MOST_CONNECTIONS;
-  const counts = new Map<string, number>();
-  server.on('connection', (socket) => {
-    const from = socket.remoteAddress ?? '';
-    const count = (counts.get(from) ?? 0) + 1;
-    counts.set(from, count);
+  /** those of an address, what was used last at the end */
+  const byAddress = new Map<string, Set<Open>>();
+  const bySocket = new Map<string, Open>();
+  server.on('connection', (socket: Socket) => {
+    const [from, name] = [socket.remoteAddress ?? '', nameOf(socket)];
+    const open: Open = { socket, answering: 0 };
+    const theirs = byAddress.get(from) ?? new Set();
+    byAddress.set(from, theirs.add(open));
+    bySocket.set(name, open);
     socket.once('close', () => {
-      const left = (counts.get(from) ?? 1) - 1;
-      if (left > 0) counts.set(from, left);
-      else counts.delete(from);
+      theirs.delete(open);
+      if (bySocket.get(name) === open) bySocket.delete(name);
+      if (theirs.size === 0 && byAddress.get(from) === theirs) byAddress.delete(from);
     });
-    if (count > MOST_AN_ADDRESS) socket.destroy();
+    if (theirs.size <= MOST_AN_ADDRESS) return;
+    const leaving = [...theirs].find(({ answering }) => answering === 0) ?? open;
+    // It is closed in its own time, and counts no more from now on.
+    theirs.delete(leaving);
+    leaving.socket.destroy();
   });
+  server.on('request', ({ socket }: IncomingMessage, reply: ServerResponse) => {
+    const open = bySocket.get(nameOf(socket));
+    if (!open) return;
+    const theirs = byAddress.get(socket.remoteAddress ?? '');
+    if (theirs?.delete(open)) theirs.add(open);
+    open.answering += 1;
+    reply.once('close', () => {
+      open.answering -= 1;
+    });
+  });
+}
+
+/** Over TLS requests come on a socket that wraps the one that was connected; both have the other end's address. */
+function nameOf({ remoteAddress, remotePort }: Socket): string {
+  return `${remoteAddress} ${remotePort}`;
 }
 
 /** Counts tries by address over the last minute. The clock comes in, as everywhere. */

@@ -136,8 +136,8 @@ const PROTECTIONS: readonly Protection[] = [
   {
     name: 'an address has no more connections than its share',
     file: 'server/web/limits.ts',
-    text: 'if (count > MOST_AN_ADDRESS) socket.destroy();',
-    without: '',
+    text: 'if (theirs.size <= MOST_AN_ADDRESS) return;',
+    without: 'return;',
     test: 'tests/server/web/connections.test.ts',
     words: 'is one of 64 from an address',
   },

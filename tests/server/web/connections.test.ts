@@ -7,12 +7,17 @@ import { addGuard, SERVER_LIMITS } from '../../../server/web/guard.ts';
 let app: FastifyInstance;
 let port: number;
 let writes = 0;
+let answerSlow: (said: string) => void;
+const slow = new Promise<string>((resolve) => {
+  answerSlow = resolve;
+});
 
 beforeAll(async () => {
   app = Fastify(SERVER_LIMITS);
   addGuard(app, { port: () => port, served: null });
   await app.register(formbody);
   app.get('/', () => 'page');
+  app.get('/slow', () => slow);
   app.post('/cuts', () => {
     writes += 1;
     return 'cut';
@@ -37,14 +42,15 @@ describe('a connection', () => {
   const connections = () =>
     new Promise<number>((resolve) => app.server.getConnections((_, count) => resolve(count)));
 
-  it('is one of 64 from an address at most, and others are served beside them', async () => {
-    const many = await Promise.all(Array.from({ length: 80 }, () => quiet('127.0.0.9')));
-    const refused = await Promise.race([
-      Promise.all(many.slice(64).map(({ closed }) => closed)).then((closed) => closed.length),
+  it('is one of 64 from an address at most: those used least recently go, and others are served beside them', async () => {
+    const many: Awaited<ReturnType<typeof quiet>>[] = [];
+    for (let at = 0; at < 80; at += 1) many.push(await quiet('127.0.0.9'));
+    const closed = await Promise.race([
+      Promise.all(many.slice(0, 16).map((one) => one.closed)).then((all) => all.length),
       new Promise<string>((resolve) => setTimeout(resolve, 10_000, 'still open')),
     ]);
-    expect(refused).toBe(16);
-    expect(many.slice(0, 64).filter(({ socket }) => socket.closed)).toEqual([]);
+    expect(closed).toBe(16);
+    expect(many.slice(16).filter(({ socket }) => socket.closed)).toEqual([]);
     expect((await fetch(`http://127.0.0.1:${port}/`)).status).toBe(200);
     for (const { socket } of many) socket.destroy();
     await Promise.all(many.map(({ closed }) => closed));
@@ -58,6 +64,40 @@ describe('a connection', () => {
     });
     await again?.closed;
     expect(answer).toContain('200 OK');
+  });
+
+  /** Asks on a connection and gives all that came on it. */
+  const asked = ({ socket, closed }: Awaited<ReturnType<typeof quiet>>, path: string) => {
+    let answer = '';
+    socket.on('data', (chunk) => {
+      answer += chunk;
+    });
+    socket.write(`GET ${path} HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\nConnection: close\r\n\r\n`);
+    return closed.then(() => answer);
+  };
+
+  it('is there for who left 50 behind, as phones do that lose their Wi-Fi, and opens 50 again', async () => {
+    const answered = ({ socket }: Awaited<ReturnType<typeof quiet>>) =>
+      new Promise<string>((resolve) => {
+        socket.once('data', (chunk) => resolve(String(chunk)));
+        socket.once('close', () => resolve('closed'));
+        socket.write(`GET / HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\n\r\n`);
+      });
+    for (let round = 0; round < 4; round += 1) {
+      const lanes = await Promise.all(Array.from({ length: 50 }, () => quiet('127.0.0.7')));
+      const answers = await Promise.all(lanes.map(answered));
+      expect([round, answers.filter((answer) => !answer.includes('200 OK'))]).toEqual([round, []]);
+    }
+  });
+
+  it('stays where it is being answered: then the new one goes', async () => {
+    const many = await Promise.all(Array.from({ length: 64 }, () => quiet('127.0.0.8')));
+    const answers = many.map((one) => asked(one, '/slow'));
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    const late = await quiet('127.0.0.8');
+    expect(await late.closed).toBeLessThan(5000);
+    answerSlow('page');
+    expect((await Promise.all(answers)).filter((answer) => !answer.includes('200 OK'))).toEqual([]);
   });
 
   it('hears its answer though it sends on, and is cut off where it sends without end', async () => {
