@@ -115,6 +115,19 @@ export function dyedMassMg(massMg: number, dyedBp: number): number {
   return Number(divideRounded(exactFigure(massMg) * exactFigure(dyedBp), 10_000n, 'near'));
 }
 
+/** What one more auxiliary makes in a bath that is there, counted as those of its recipe are. */
+export function doseInBath(
+  auxiliary: RecipeAuxiliary,
+  { massMg, volumeUl }: Pick<Bath, 'massMg' | 'volumeUl'>,
+  dyedBp = 10_000,
+): BathLine {
+  return auxiliaryLine(
+    auxiliary,
+    dyedMassMg(massMg, dyedBp),
+    divideRounded(exactFigure(volumeUl), 1000n, 'near'),
+  );
+}
+
 function auxiliaryLine(auxiliary: RecipeAuxiliary, dyedMg: number, volumeMl: bigint): BathLine {
   const { kind, name, form, stated } = auxiliary;
   const [num, den, asked] =

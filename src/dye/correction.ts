@@ -46,6 +46,8 @@ export interface CorrectionWay {
   readonly title: string;
   readonly does: 'this bath' | 'addition' | 'strip' | 'overdye';
   readonly strip: StripCode | null;
+  /** what goes into the bath by the dose of its own label, since no source gives one for levelling; null where nothing does */
+  readonly asks: 'levelling-agent' | 'retarder' | null;
   readonly says: string;
   readonly minds: readonly string[];
   readonly mark: Provenance;
@@ -84,7 +86,7 @@ function way(
   minds: readonly string[] = [],
   mark: Provenance = COMMON_PRACTICE,
 ): CorrectionWay {
-  return { id, title, does, strip: null, says, minds, mark };
+  return { id, title, does, strip: null, asks: null, says, minds, mark };
 }
 
 function firstOf({ after, dyeClass }: ToCorrect): CorrectionWay[] {
@@ -109,12 +111,15 @@ function inBath(asked: ToCorrect): CorrectionWay[] {
   if (trouble === 'too-light' || trouble === 'wrong-hue') return additionInBath(asked);
   if (dyeClass === 'vat') {
     return [
-      way(
-        'vat-drop',
-        'Drop the bath while it is reduced',
-        'this bath',
-        'While the bath is still reduced, leveller in, move the cloth under the liquor, then drop the bath: part of the colour goes with it.',
-      ),
+      {
+        ...way(
+          'vat-drop',
+          'Drop the bath while it is reduced',
+          'this bath',
+          'While the bath is still reduced, leveller in, move the cloth under the liquor, then drop the bath: part of the colour goes with it.',
+        ),
+        asks: 'levelling-agent',
+      },
     ];
   }
   return [];
@@ -137,14 +142,17 @@ function levelInBath({ dyeClass, content }: ToCorrect): CorrectionWay[] {
     case 'acid-milling':
     case 'acid-metal-complex':
       return [
-        way(
-          'level-up',
-          'Leveller, and pH 1 to 2 higher',
-          'this bath',
-          `Add leveller, bring the pH up by 1 to 2, hold ${mostC} °C for 60 minutes. It wanders little; where that is not enough, loosen it in a bath of its own.`,
-          ['Measure the pH on a cooled sample, before and after.'],
-          ACID_PAGES,
-        ),
+        {
+          ...way(
+            'level-up',
+            'Leveller, and pH 1 to 2 higher',
+            'this bath',
+            `Add leveller, bring the pH up by 1 to 2, hold ${mostC} °C for 60 minutes. It wanders little; where that is not enough, loosen it in a bath of its own.`,
+            ['Measure the pH on a cooled sample, before and after.'],
+            ACID_PAGES,
+          ),
+          asks: 'levelling-agent',
+        },
       ];
     case 'direct':
       return [
@@ -157,23 +165,29 @@ function levelInBath({ dyeClass, content }: ToCorrect): CorrectionWay[] {
       ];
     case 'disperse':
       return [
-        way(
-          'level-longer',
-          'Longer at the heat, with leveller',
-          'this bath',
-          `Add a disperse leveller by its label and hold ${mostC} °C longer, 30 minutes at a time.`,
-        ),
+        {
+          ...way(
+            'level-longer',
+            'Longer at the heat, with leveller',
+            'this bath',
+            `Add a disperse leveller and hold ${mostC} °C longer, 30 minutes at a time.`,
+          ),
+          asks: 'levelling-agent',
+        },
       ];
     case 'basic':
       return [
-        way(
-          'level-retarder',
-          'Retarder, and a slow second boil',
-          'this bath',
-          'Cool slowly below 80 °C, add retarder by its label, heat again at 1 °C in 2 to 4 minutes to the boil.',
-          ['Risky: basic dye hardly wanders, and longer or hotter work harms acrylic.'],
-          ACRYLIC,
-        ),
+        {
+          ...way(
+            'level-retarder',
+            'Retarder, and a slow second boil',
+            'this bath',
+            'Cool slowly below 80 °C, add retarder, heat again at 1 °C in 2 to 4 minutes to the boil.',
+            ['Risky: basic dye hardly wanders, and longer or hotter work harms acrylic.'],
+            ACRYLIC,
+          ),
+          asks: 'retarder',
+        },
       ];
     case 'vat':
     case 'reactive':
@@ -231,7 +245,7 @@ const STRIPS_FOR: Readonly<Record<DyeClass, readonly StripCode[]>> = {
 
 function stripWay(code: StripCode): CorrectionWay {
   const { name, how, minds, mark } = stripMethod(code);
-  return { id: code, title: name, does: 'strip', strip: code, says: how, minds, mark };
+  return { id: code, title: name, does: 'strip', strip: code, asks: null, says: how, minds, mark };
 }
 
 function byOverdyeing(asked: ToCorrect): CorrectionWay[] {

@@ -11,7 +11,7 @@ import { conflict } from '../../refusal.ts';
 import { readWater } from '../../setup/water/store.ts';
 import { readPiecesToDye } from '../batch/dyeable.ts';
 import { readSentLengths } from '../batch/store.ts';
-import { bathStands, isAlkaliIn } from '../pot/bath-state.ts';
+import { type BathState, bathStands, isAlkaliIn } from '../pot/bath-state.ts';
 import { type AtThePot, readAtThePot } from '../pot/log-verbs.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 
@@ -24,6 +24,9 @@ export interface BatchToCorrect {
   readonly also: readonly FibreCode[];
   readonly massMg: number;
   readonly stands: boolean;
+  /** the baths that stand, to which something may still be added */
+  readonly standing: readonly BathState[];
+  readonly dyedBp: number;
   readonly alkaliIn: boolean;
   readonly additionsMade: number;
   /** that of today; null where nobody has measured it */
@@ -49,6 +52,8 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
     water: readWater(reader),
     massMg: batch.card.massMg,
     stands: standing.length > 0,
+    standing,
+    dyedBp: batch.card.dyedBp,
     alkaliIn: standing.some((state) => isAlkaliIn(state, recipe)),
     additionsMade: Math.max(0, ...baths.map(({ additions }) => additions.length)),
     lastHeld: lastChemicals(recipe, baths[0]?.steps ?? []),

@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { AFTERTREATMENTS, TROUBLE_NAMES, TROUBLES } from '../../../src/dye/correction.ts';
+import { readAddition } from '../../../src/dye/recipe-figures.ts';
 import { STRIP_CODES } from '../../../src/dye/strip.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChoices, withBlank } from '../../kit/choices.ts';
-import { choiceField, choiceOrFirst, optionalText } from '../../kit/fields.ts';
+import { choiceField, choiceOrFirst, optionalReading, optionalText } from '../../kit/fields.ts';
 import { readCautions } from '../pot/read-cautions.ts';
 
 const AFTER_NAMES = {
@@ -26,6 +27,11 @@ export const CORRECTION_ASKED = {
     options: AFTERTREATMENTS.map((value) => ({ value, label: AFTER_NAMES[value] })),
   }),
 };
+
+/** The dose of a leveller or retarder, as its label gives it. */
+export const LABEL_DOSE = z.strictObject({
+  dose: optionalReading(readAddition, { label: 'Dose on its label', hint: 'Such as 1 g/L or 0.5 %.' }),
+});
 
 /** A shade of its own for what is stripped, where none is chosen. */
 export const NEW_SHADE = 'new';

@@ -1,5 +1,7 @@
-import { bathFor } from '../../../src/dye/bath.ts';
+import { auxiliaryOf, nameOfForm } from '../../../src/dye/auxiliaries.ts';
+import { bathFor, doseInBath, dyedMassMg } from '../../../src/dye/bath.ts';
 import { chemicalsOf } from '../../../src/dye/bath-chemicals.ts';
+import { sumOfLine } from '../../../src/dye/bath-sums.ts';
 import { cautionsFor } from '../../../src/dye/cautions.ts';
 import { clashesBetween, sayBetween } from '../../../src/dye/clash.ts';
 import {
@@ -11,8 +13,9 @@ import {
 } from '../../../src/dye/correction.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { orderOfWork } from '../../../src/dye/order-of-work.ts';
-import { withAlso } from '../../../src/dye/recipe.ts';
+import { auxiliaryFrom, withAlso } from '../../../src/dye/recipe.ts';
 import { checkRecipe } from '../../../src/dye/recipe-check.ts';
+import type { AuxiliaryDose } from '../../../src/dye/recipe-figures.ts';
 import { stripMethod, stripRecipe } from '../../../src/dye/strip.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -21,17 +24,20 @@ import { drawFields } from '../../kit/form-drawing.ts';
 import { batchPath, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { Refusal } from '../../refusal.ts';
+import { wordFor } from '../../kit/words.ts';
+import { orProblems, Refusal } from '../../refusal.ts';
+import { readBody } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { showGrams } from '../card/amounts-show.ts';
+import { readForm } from '../../web/post.ts';
+import { showAmount, showGrams } from '../card/amounts-show.ts';
 import { sayMinutes } from '../card/order-show.ts';
 import { showUl } from '../card/volumes.ts';
 import { readBy, unreadOf } from '../pot/read-cautions.ts';
 import { withHeads } from '../pot/step.ts';
 import { recipePath, sayMark } from '../recipe/store.ts';
 import { type BatchToCorrect, readBatchToCorrect, toCorrect } from './batch.ts';
-import { CORRECTION_ASKED, NEW_SHADE, stripFields } from './form.ts';
+import { CORRECTION_ASKED, LABEL_DOSE, NEW_SHADE, stripFields } from './form.ts';
 
 /** What may be done about a batch whose shade came out wrong. Asked with the trouble in the address, it says what. */
 export function correctionPage(reader: Reader, code: string, asker: Asker, typed: Typed) {
@@ -60,8 +66,13 @@ export function waysPage(reader: Reader, code: string, asker: Asker, batch: Batc
   const stays = trouble === 'unlevel';
   const becomes = (way: CorrectionWay) =>
     typed.becomes ?? (stays || way.id === 'syntan-off' ? String(stored.shade.id) : NEW_SHADE);
-  const show = (way: CorrectionWay) =>
-    showWay(way, batch, drawFields(stripFields(reader), { ...typed, becomes: becomes(way) }).becomes);
+  const { value: labelDose, problems } = orProblems(() =>
+    readForm(LABEL_DOSE, readBody({ dose: typed.dose ?? '' }).body),
+  );
+  const show = (way: CorrectionWay) => ({
+    ...showWay(way, batch, drawFields(stripFields(reader), { ...typed, becomes: becomes(way) }).becomes),
+    asks: way.asks ? showAsked(way.asks, code, batch, labelDose?.dose ?? null) : null,
+  });
   const data = {
     requestKey: mintKey(),
     code,
@@ -70,7 +81,7 @@ export function waysPage(reader: Reader, code: string, asker: Asker, batch: Batc
     chip: shadeChip(stored.shade),
     dye: DYE_CLASS_NAMES[batch.dyeClass],
     stands: batch.stands,
-    fields: drawFields(CORRECTION_ASKED, typed),
+    fields: { ...drawFields(CORRECTION_ASKED, typed), ...drawFields(LABEL_DOSE.shape, typed) },
     /** in words, for print; '' before it is asked */
     troubleSaid: trouble ? TROUBLE_NAMES[trouble] : '',
     /** as it was asked, to be sent with the strip that is planned */
@@ -98,6 +109,7 @@ export function waysPage(reader: Reader, code: string, asker: Asker, batch: Batc
     data,
     title: `Correct batch ${code}`,
     room: 'dye-bench',
+    problems,
   } satisfies Page;
 }
 
@@ -132,6 +144,36 @@ function showWay<F>(way: CorrectionWay, batch: BatchToCorrect, becomes: F) {
   const source =
     mark.basis === 'common practice' || mark.basis === 'from memory' ? mark.basis : sayMark(mark);
   return { id, title, does, says, minds, source, strip: way.strip, bath: showStrip(way, batch), becomes };
+}
+
+/** What a leveller or retarder makes in each bath that stands by the dose of its label; no baths before that is typed. */
+function showAsked(
+  kind: NonNullable<CorrectionWay['asks']>,
+  code: string,
+  { standing, dyedBp }: BatchToCorrect,
+  dose: AuxiliaryDose | null,
+) {
+  const form = auxiliaryOf(kind).forms[0]?.code ?? '';
+  const name = nameOfForm(kind, form);
+  return {
+    name,
+    baths: standing.flatMap(({ number, bath }) => {
+      if (!dose) return [];
+      const line = doseInBath(auxiliaryFrom({ kind, form, name, ...dose }), bath, dyedBp);
+      const amount = showAmount(line);
+      return {
+        label: wordFor(standing.length, 'The bath', `Bath ${number}`),
+        amount,
+        how: sumOfLine(line, { dyedMg: dyedMassMg(bath.massMg, dyedBp), volumeUl: bath.volumeUl }),
+        /** where it is looked up against the bath and logged */
+        href: address(`${batchPath(code)}/by-hand`, {
+          bath: number,
+          what: `${kind}/${form}`,
+          amount: amount.replace('≈ ', ''),
+        }),
+      };
+    }),
+  };
 }
 
 /** The stripping bath for the cloth of the batch: amounts, steps, cautions, and what stands against it; null without one. */

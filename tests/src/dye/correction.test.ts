@@ -48,6 +48,20 @@ describe('what may be done about a shade', () => {
     expect(ids({ dyeClass, fibre, trouble, stands })).toEqual(expected);
   });
 
+  // No source that was read gives a dose of leveller or retarder for levelling what is on the cloth.
+  it.each([
+    ['acid-milling', 'nylon', 'unlevel', 'levelling-agent'],
+    ['acid-metal-complex', 'wool', 'unlevel', 'levelling-agent'],
+    ['disperse', 'polyester', 'unlevel', 'levelling-agent'],
+    ['basic', 'acrylic', 'unlevel', 'retarder'],
+    ['vat', 'cotton', 'too-dark', 'levelling-agent'],
+    ['acid-levelling', 'nylon', 'unlevel', null],
+    ['direct', 'cotton', 'unlevel', null],
+  ] as const)('of %s on %s, %s, asks for the dose of a label: %s', (dyeClass, fibre, trouble, asks) => {
+    const [first] = correctionsFor(asked({ dyeClass, fibre, trouble, stands: true })).ways;
+    expect(first?.asks).toBe(asks);
+  });
+
   it('never makes a shade paler by adding dye, nor levels what is bonded', () => {
     expect(refused({ trouble: 'too-dark' })).toContain('no dye makes a shade paler');
     expect(refused({ trouble: 'unlevel' })).toContain('bonded to the fibre');

@@ -5,7 +5,9 @@ import {
   finish,
   keepRecipe,
   makeGround,
+  makeOrganza,
   makeShade,
+  plan,
   planFields,
   recipeFields,
   start,
@@ -175,5 +177,51 @@ describe('a correction', () => {
     await house
       .send(path(), { trouble: 'too-dark', after: 'none', strip: 'fire', becomes: 'new' })
       .expect(422);
+  });
+});
+
+describe('levelling in the bath that stands', () => {
+  const inPot = async () => {
+    const { piece, fern } = house.write((tx) => ({ ...makeOrganza(tx), fern: makeShade(tx, 'Fern') }));
+    const recipeId = await keepRecipe(
+      house,
+      recipeFields(fern, {
+        name: 'Fern by milling dye',
+        dye_class: 'acid-milling',
+        'auxiliaries.1.what': 'ammonium-sulphate/as-sold',
+        'auxiliaries.1.amount': '4 %',
+      }),
+    );
+    const vesselId = await addVessel(house, 'Milling pot', '20');
+    const batch = { recipeId, vesselId, lengths: { [piece.code]: '4 m' } };
+    const found = await plan(house, batch);
+    await start(house, found);
+    const stands = async () => (await data(`/dye-bench/batches/${found}/bench`)).bath;
+    for (let step = 'begin'; step !== ''; ) {
+      await house.send(`/dye-bench/batches/${found}/logs/steps`, { bath: '1', step }).expect(200);
+      const next = (await stands()).step;
+      step = next.title.startsWith('Hold') ? '' : next.key;
+    }
+    return `/dye-bench/batches/${found}/correction?trouble=unlevel&after=none`;
+  };
+
+  it('says that no source gives a dose, and works out the grams of the one on the label', async () => {
+    const asked = await inPot();
+    const way = (body: { found: { ways: { id: string }[] } }) =>
+      body.found.ways.find(({ id }) => id === 'level-up') as never as {
+        asks: { name: string; baths: { amount: string; how: string; href: string }[] };
+      };
+    expect(way(await data(asked)).asks).toEqual({ name: 'levelling agent', baths: [] });
+    expect((await house.page(asked)).text).toContain(
+      'No source gives a dose of levelling agent for levelling',
+    );
+    // 4 m of the organza weigh 180 g, in 1:30, as sheer cloth moves freely: 1 % of it is 1.8 g.
+    const [bath] = way(await data(`${asked}&dose=1 %25`)).asks.baths;
+    expect(bath).toMatchObject({ amount: '1.8 g', how: '180 g × 1 % = 1.8 g' });
+    const byHand = await data(bath?.href ?? '');
+    expect(byHand.looked.name).toBe('Levelling agent');
+    const refused = await house.page(`${asked}&dose=5`);
+    expect(refused.status).toBe(422);
+    expect(refused.text).toContain('Say what the amount is for');
   });
 });
