@@ -2,7 +2,7 @@ import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import type { Reader } from '../database/book.ts';
 import { readNames } from '../garments/garment/names.ts';
-import { type Garment, readOpenGarments, type TierRecord } from '../garments/garment/records.ts';
+import type { Garment, TierRecord } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import type { Chip } from '../kit/chip.ts';
 import { grouped } from '../kit/grouped.ts';
@@ -25,7 +25,8 @@ const MOST_GARMENTS = 10;
 
 /** The cutting table: the tiers of all open garments, those due first first. */
 export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
-  const open = readOpenGarments(reader);
+  const needs = readNeeds(reader);
+  const open = needs.garments;
   const { offset, pager } = sliceOf(query, {
     total: open.length,
     noun: 'open garments',
@@ -33,7 +34,6 @@ export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
     rows: MOST_GARMENTS,
   });
   const garments = open.slice(offset, pager.to);
-  const needs = readNeeds(reader);
   const sharesOf = grouped(
     needs.lines.flatMap(({ shares }) => shares),
     ({ garment }) => garment.id,

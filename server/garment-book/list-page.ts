@@ -5,9 +5,7 @@ import {
   type FinishedGarment,
   type Garment,
   readFinishedGarments,
-  readOpenGarments,
 } from '../garments/garment/records.ts';
-import { tiersIn } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { sliceOf } from '../kit/paging.ts';
 import { garmentPath, shortPath } from '../kit/paths.ts';
@@ -18,13 +16,13 @@ import type { Page } from '../web/page-frame.ts';
 
 /** The garments of the workroom: the open ones by their day, then the finished ones, the last first. */
 export function garmentListPage(reader: Reader, query: unknown, today: string) {
-  const open = readOpenGarments(reader);
+  const needs = readNeeds(reader);
+  const open = needs.garments;
   const { offset, pager } = sliceOf(query, {
     total: open.length + countFinishedGarments(reader),
     noun: 'garments',
     path: '/garments',
   });
-  const needs = readNeeds(reader);
   const finishedFrom = Math.max(offset, open.length);
   const shown = open.slice(offset, pager.to);
   const finished =
@@ -59,7 +57,7 @@ function openRows(garments: readonly Garment[], needs: Needs, today: string) {
       name: garment.name,
       due: garment.dueOn === null ? '' : showDay(garment.dueOn),
       late: garment.dueOn !== null && garment.dueOn < today,
-      tiers: tiersIn(garment).length,
+      tiers: garment.tiers.filter(({ takenOutAt }) => takenOutAt === null).length,
       wantedStrips: sum(({ short }) => short.wantedStrips),
       cutStrips: sum(({ short }) => short.cutStrips),
       shortStrips: sum(({ short }) => short.shortStrips),

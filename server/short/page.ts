@@ -1,7 +1,7 @@
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { PlanDesk } from '../cut-plans/desk.ts';
 import type { Reader } from '../database/book.ts';
-import { readGarment, readOpenGarments } from '../garments/garment/records.ts';
+import { readGarment } from '../garments/garment/records.ts';
 import { address, queryText } from '../kit/address.ts';
 import { withBlank } from '../kit/choices.ts';
 import { sliceOf } from '../kit/paging.ts';
@@ -52,7 +52,7 @@ export function shortPage(
     /** the code of the garment that was asked for, or '' */
     garment: only ?? '',
     garments: withBlank(
-      readOpenGarments(reader).map((garment) => ({
+      needs.garments.map((garment) => ({
         value: garment.code,
         label: `${garment.code} ${garment.name}`,
       })),

@@ -3,7 +3,7 @@ import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { StoredPlan } from '../cut-plans/store.ts';
 import type { Reader } from '../database/book.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
-import { readOpenGarments } from '../garments/garment/records.ts';
+import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
 import { type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
 import { keptNeedsOf } from './kept.ts';
 import { readFreeGrounds, readOnOrder } from './supply.ts';
@@ -24,6 +24,8 @@ export interface UncountedTier {
 }
 
 export interface Needs {
+  /** every open garment, whichever was asked for: those due first come first, those without a day last */
+  readonly garments: readonly Garment[];
   readonly lines: readonly ShortLine[];
   readonly troubles: readonly UncountedTier[];
   /** the plans that are held for open garments, as far as their strips are still wanted */
@@ -104,6 +106,7 @@ function shapeNeeds({ worked, found, freeGrounds, waiting }: NeedsFound, garment
   const keys = new Set(of.flatMap(({ needs }) => needs.map(needKey)));
   const lines = [...keys].flatMap((key) => found.get(key)?.line ?? []);
   return {
+    garments: worked.map(({ garment }) => garment),
     lines: lines.map((line) => ({
       ...line,
       groundTicks: line.shade.ground ? 0 : (freeGrounds.get(line.cloth.id) ?? 0),

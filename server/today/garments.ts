@@ -2,7 +2,7 @@ import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
-import { type Garment, readOpenGarments } from '../garments/garment/records.ts';
+import type { Garment } from '../garments/garment/records.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { batchPath, clothPath, cuttingPath, garmentPath, shadePath, shortPath } from '../kit/paths.ts';
@@ -23,34 +23,34 @@ export type OpenGarments = ReturnType<typeof readInHand>;
 
 /** The garments in hand by the day they are due, and what each of them is short of. */
 export function readInHand(reader: Reader, asker: Asker, today: string) {
-  const garments = readOpenGarments(reader);
   const needs = readNeeds(reader);
-  const clothIds = needs.lines.map(({ cloth }) => cloth.id);
-  const sellingOf = readSelling(reader, today, clothIds, asker.units);
+  const { garments } = needs;
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares.map((share) => ({ line, share }))),
     ({ share }) => share.garment.code,
   );
   const shown = garments.slice(0, MOST_GARMENTS);
-  const rows = garments.flatMap((garment) =>
+  const shorts = garments.flatMap((garment) =>
     (shares.get(garment.code) ?? [])
       .filter(({ share }) => share.short.shortStrips > 0)
-      .map((short) => ({ garment, row: shapeRow(short, sellingOf, asker) })),
+      .map((short) => ({ garment, short })),
   );
-  const short = grouped(rows.slice(0, MOST_SHORT), ({ garment }) => garment);
+  const shownShorts = shorts.slice(0, MOST_SHORT);
+  const clothIds = shownShorts.map(({ short }) => short.line.cloth.id);
+  const sellingOf = readSelling(reader, today, clothIds, asker.units);
   return {
     due: shown.map((garment) => shapeDue(garment, shares.get(garment.code) ?? [], needs, today)),
     moreDue: garments.length - shown.length,
     waiting: needs.waiting,
-    short: [...short].map(([garment, own]) => ({
+    short: [...grouped(shownShorts, ({ garment }) => garment)].map(([garment, own]) => ({
       code: garment.code,
       name: garment.name,
       href: garmentPath(garment.code),
       /** where the reasons stand */
       whyHref: shortPath(garment.code),
-      rows: own.map(({ row }) => row),
+      rows: own.map(({ short }) => shapeRow(short, sellingOf, asker)),
     })),
-    moreShort: Math.max(0, rows.length - MOST_SHORT),
+    moreShort: shorts.length - shownShorts.length,
   };
 }
 
