@@ -48,6 +48,9 @@ export function addressesOf(route: string, book: Book): string[] {
 type Addresses = (book: Book, rest: string) => string[];
 
 const ROUTES: readonly [start: string, addresses: Addresses][] = [
+  // The demo has no photos; tests/server/shelf/photo looks at them.
+  ['/shelf/photos/:id', () => []],
+  ['/shelf/photo-files/:name', () => []],
   [
     '/garments/parts/:part',
     () =>
