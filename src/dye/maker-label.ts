@@ -89,16 +89,20 @@ export function lackingDoses(recipe: Recipe, label: MakerLabel): readonly Recipe
   );
 }
 
-/** A recipe worked by a label, with the doses of the label that it lacked. */
-export function wholeByLabel(recipe: Recipe, label: MakerLabel): Recipe {
-  const worked = byLabel(recipe, label);
-  const lacking = lackingDoses(worked, label);
+/** A recipe with the doses of a label that it lacked, marked as the label's. */
+export function withLackingDoses(recipe: Recipe, label: MakerLabel): Recipe {
+  const lacking = lackingDoses(recipe, label);
   const marks = lacking.map(({ kind }) => [`auxiliaries.${kind}`, markOfLabel(label)] as const);
   return {
-    ...worked,
-    auxiliaries: [...worked.auxiliaries, ...lacking],
-    marks: { ...worked.marks, ...Object.fromEntries(marks) },
+    ...recipe,
+    auxiliaries: [...recipe.auxiliaries, ...lacking],
+    marks: { ...recipe.marks, ...Object.fromEntries(marks) },
   };
+}
+
+/** A recipe worked by a label, with the doses of the label that it lacked. */
+export function wholeByLabel(recipe: Recipe, label: MakerLabel): Recipe {
+  return withLackingDoses(byLabel(recipe, label), label);
 }
 
 /** A recipe whose depth has changed, with what its label had dosed for the old depth dosed for the new one. */

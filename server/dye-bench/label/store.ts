@@ -5,6 +5,7 @@ import { saysNothing } from '../../../src/dye/maker-label.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped, type Typed } from '../../kit/typed.ts';
+import { readDyes } from '../dyes/store.ts';
 
 const figure = z.number().nullable();
 const kind = z.enum(AUXILIARY_KINDS);
@@ -110,6 +111,21 @@ export interface LabelInForce {
 /** "the maker’s label of Madder R", or of a recipe "its own maker’s label". */
 export function sayWhoseLabel({ dye }: LabelInForce): string {
   return dye === null ? 'its own maker’s label' : `the maker’s label of ${dye}`;
+}
+
+/** The label for dyes that are only named so far, as far as the list has them in the class that is worked, where it is known. */
+export function labelOfNamed(
+  reader: Reader,
+  named: readonly { readonly name: string; readonly owfMilli: number }[],
+  dyeClass: string | undefined,
+  recipe: RecipeVersion | null = null,
+): LabelInForce | null {
+  const list = readDyes(reader).filter((dye) => !dyeClass || dye.dyeClass === dyeClass);
+  const dyes = named.flatMap(({ name, owfMilli }) => {
+    const dye = list.find((each) => each.name === name);
+    return dye ? [{ name, owf_milli: owfMilli, dye_id: dye.id }] : [];
+  });
+  return labelInForce(reader, recipe, dyes);
 }
 
 /** A dye by its share, as a recipe has it or a form names it; null where it is not on the list. */

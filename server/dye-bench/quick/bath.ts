@@ -21,8 +21,7 @@ import { showMassPerArea } from '../../../src/quantity/mass.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader } from '../../database/book.ts';
 import { invalid, type Problem, refuseAny } from '../../refusal.ts';
-import { readDyes } from '../dyes/store.ts';
-import { type LabelInForce, labelInForce } from '../label/store.ts';
+import { type LabelInForce, labelOfNamed } from '../label/store.ts';
 import { atField } from '../numbered-rows.ts';
 import { checkInWater } from '../recipe/check.ts';
 import { LABEL, OWN, sayMark } from '../recipe/store.ts';
@@ -48,7 +47,8 @@ export function workOutQuick(reader: Reader, form: QuickForm, bench: Bench) {
     problems.push({ field: 'dye_class', message: takes.reasons.join(' ') });
   }
   refuseAny(problems);
-  const labelled = labelOf(reader, form, dyeClass);
+  const named = form.dyes.map(({ name, owf }) => ({ name, owfMilli: owf }));
+  const labelled = labelOfNamed(reader, named, dyeClass);
   const { recipe: asked, sources } = recipeOf(form, { content, dyeClass, labelled }, problems);
   refuseAny(problems);
   const ratio = ratioOf(form, { recipe: asked, content, massMg: mass.massMg });
@@ -173,17 +173,6 @@ function massOf(
   const massMg = Number(divideRounded(BigInt(area) * BigInt(perArea), SQUARE_METRE_TICKS2, 'near'));
   const m2 = (area / Number(SQUARE_METRE_TICKS2)).toFixed(4).replace(/\.?0+$/, '');
   return { massMg, massFrom: `${m2} m² × ${showMassPerArea(perArea, 'g/m²', 'near')}` };
-}
-
-/** The label of the dyes that are typed, as far as the list has them in the class that is worked. */
-function labelOf(reader: Reader, form: QuickForm, dyeClass: DyeClass): LabelInForce | null {
-  if (form.dyes.length === 0) return null;
-  const list = readDyes(reader).filter((dye) => dye.dyeClass === dyeClass);
-  const dyes = form.dyes.flatMap(({ name, owf }) => {
-    const dye = list.find((each) => each.name === name);
-    return dye ? [{ name, owf_milli: owf, dye_id: dye.id }] : [];
-  });
-  return labelInForce(reader, null, dyes);
 }
 
 interface AskedFor {

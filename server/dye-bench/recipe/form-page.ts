@@ -34,10 +34,11 @@ const MORE_ROWS = 4;
 export function newRecipePage(reader: Reader, typed: Typed, opened: 'asked' | 'refused') {
   const offers = opened === 'asked' && typed.keep === undefined;
   const shown = offers ? fillIn(typed, suggestFor(reader, typed)) : typed;
-  const { name, shade_id, fibre, ...fields } = drawRecipe(newRecipeForm(reader, shown).shape, shown);
+  const offer = suggestFor(reader, shown);
+  const { name, shade_id, fibre, ...fields } = drawRecipe(newRecipeForm(reader, shown, offer).shape, shown);
   return recipeFormPage(fields, {
     title: 'New recipe',
-    offer: suggestFor(reader, shown),
+    offer,
     action: '/dye-bench/recipes/new',
     forWhat: [name, shade_id, fibre],
   });
@@ -53,9 +54,10 @@ export function versionPage(reader: Reader, recipeId: number, typed: Typed, open
   const offers = opened === 'asked' && typed.keep === undefined;
   const shown = { ...(offers ? asked : said), ...forWhat };
   const href = recipePath(recipe.id);
-  return recipeFormPage(drawRecipe(versionForm(reader, shown, recipe).shape, shown), {
+  const offer = suggestFor(reader, shown, recipe);
+  return recipeFormPage(drawRecipe(versionForm(reader, shown, offer).shape, shown), {
     title: `New version of ${recipe.name}`,
-    offer: suggestFor(reader, shown, recipe),
+    offer,
     action: `${href}/versions/new`,
     forWhat: [],
     follows: {
@@ -80,14 +82,15 @@ export function copyRecipePage(reader: Reader, recipeId: number, typed: Typed, o
   const offers = opened === 'asked' && typed.keep === undefined;
   const cloth = clothOf(reader, typed);
   const shown = offers ? copied(reader, source, cloth, typed) : typed;
-  const schema = copyRecipeForm(reader, shown);
+  const offer = suggestFor(reader, shown, labelFor(source, shown));
+  const schema = copyRecipeForm(reader, shown, offer);
   const { name, shade_id, fibre, cloth_id, ...fields } = drawRecipe(schema.shape, shown);
   const href = recipePath(source.id);
   return recipeFormPage(
     fields,
     {
       title: `Copy of ${source.name}`,
-      offer: suggestFor(reader, shown, labelFor(source, shown)),
+      offer,
       action: `${href}/copy`,
       forWhat: [name, shade_id, cloth_id, fibre],
       copies: {

@@ -37,10 +37,8 @@ import { asked } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { DYE_CLASS_CHOICES } from '../dyes/form.ts';
 import { readDyes } from '../dyes/store.ts';
-import type { RecipeVersion } from '../label/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { DEPTH_NAMES } from './offer.ts';
-import { suggestFor } from './suggested.ts';
+import { DEPTH_NAMES, offerFor, type SuggestedRecipe } from './offer.ts';
 
 /** Half the cloth: no cloth that can be used shrinks more. */
 const MOST_SHRINKAGE_BP = 5000;
@@ -72,8 +70,7 @@ export const ALSO_ASKS = {
 } as const;
 
 /** What a version of a recipe may change, asked for with what is offered for what is typed and for its fibre. */
-function recipeFields(reader: Reader, typed: Typed, recipe: RecipeVersion | null = null) {
-  const offer = suggestFor(reader, typed, recipe);
+function recipeFields(reader: Reader, typed: Typed, offer: SuggestedRecipe) {
   const hint = (name: string) => offer.hints[name] ?? '';
   return {
     dye_class: choiceField(DYE_CLASSES, 'the class of dye', {
@@ -152,21 +149,21 @@ function recipeFields(reader: Reader, typed: Typed, recipe: RecipeVersion | null
   };
 }
 
-export function versionForm(reader: Reader, typed: Typed = {}, recipe: RecipeVersion | null = null) {
-  return z.strictObject(recipeFields(reader, typed, recipe));
+export function versionForm(reader: Reader, typed: Typed = {}, offer = offerFor(typed)) {
+  return z.strictObject(recipeFields(reader, typed, offer));
 }
 
-export function newRecipeForm(reader: Reader, typed: Typed = {}) {
+export function newRecipeForm(reader: Reader, typed: Typed = {}, offer = offerFor(typed)) {
   return z.strictObject({
     name: textField({ max: 120, label: 'Name of the recipe', what: 'The name of the recipe' }),
     ...forWhatFields(reader),
-    ...recipeFields(reader, typed),
+    ...recipeFields(reader, typed, offer),
   });
 }
 
 /** A copy is a new recipe that says which cloth it is for, where it is for one. */
-export function copyRecipeForm(reader: Reader, typed: Typed = {}) {
-  return newRecipeForm(reader, typed).extend({
+export function copyRecipeForm(reader: Reader, typed: Typed = {}, offer = offerFor(typed)) {
+  return newRecipeForm(reader, typed, offer).extend({
     cloth_id: optionalChosen(clothChoices(reader), 'a cloth', {
       label: 'Cloth it is for',
       blank: 'Any of this fibre',

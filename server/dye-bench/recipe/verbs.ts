@@ -2,7 +2,7 @@ import { nameOfForm } from '../../../src/dye/auxiliaries.ts';
 import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { conditionsFor } from '../../../src/dye/dye-conditions.ts';
 import { type Content, fibreOf } from '../../../src/dye/fibre.ts';
-import { lackingDoses, markOfLabel } from '../../../src/dye/maker-label.ts';
+import { lackingDoses, withLackingDoses } from '../../../src/dye/maker-label.ts';
 import {
   amountOf,
   auxiliaryFrom,
@@ -74,13 +74,7 @@ export function addLabelDoses(tx: Tx, ofId: number): Answer {
   if (!labelled || lacking.length === 0) {
     throw conflict(`${before.name} has all that its label doses at this depth.`);
   }
-  const auxiliaries = [...written.auxiliaries, ...lacking];
-  const marks = lacking.map(({ kind }) => [`auxiliaries.${kind}`, markOfLabel(labelled.label)] as const);
-  const made: Recipe = {
-    ...written,
-    auxiliaries,
-    marks: { ...written.marks, ...Object.fromEntries(marks) },
-  };
+  const made = withLackingDoses(written, labelled.label);
   const [problem] = checkInWater(tx, made, [{ fibre, shareBp: 10_000 }]).problems;
   if (problem)
     throw conflict(problem.message, { text: 'To the form', href: `${recipePath(ofId)}/versions/new` });
@@ -91,7 +85,7 @@ export function addLabelDoses(tx: Tx, ofId: number): Answer {
     followsId: before.id,
     shadeId: before.shade.id,
     recipe: made,
-    auxiliaryMarks: auxiliaries.map(({ kind }) => markOf(made, `auxiliaries.${kind}`)),
+    auxiliaryMarks: made.auxiliaries.map(({ kind }) => markOf(made, `auxiliaries.${kind}`)),
     typed: typedWith(before, made),
   });
   return {

@@ -337,6 +337,9 @@ describe('the maker’s label of a recipe', () => {
       expect(sent.status).toBe(303);
       return recipe(Number(/recipes\/(\d+)/.exec(sent.headers.location ?? '')?.[1]));
     };
+    // What stands at the field of a copy and what is suggested for it are one offer.
+    const opened = (await house.data(`/dye-bench/recipes/${made.recipeId}/copy`)).body;
+    expect(opened.fields.temperature.hint).toBe("Suggested 45 °C: from the maker's label.");
     const same = await copyAs('Second', '');
     expect(same.label).toMatchObject({ says: 'Worked by its own maker’s label' });
     expect(figure(same.figures, 'Temperature')?.value).toBe('45 °C');
