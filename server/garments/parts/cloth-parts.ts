@@ -6,6 +6,7 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { choiceField, choiceOrFirst, optionalFullness, tickField, wholeField } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
+import { CLOSINGS } from '../tier/fields.ts';
 import { allowed, maybe, needed, type PartDrawing, part } from './describing.ts';
 
 const SECTIONS = ['1', '2', '4', '8'] as const;
@@ -99,7 +100,6 @@ export const FLOUNCE = part({
           how: 'sections all one way, so that a nap runs alike',
         },
       ],
-      rows: null,
       drawing: drawSections(cut, sectors, form.width.value),
       notes: [
         'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
@@ -160,10 +160,7 @@ export const PLEATS = part({
     finished: needed(unit, 'Finished length'),
     closing: choiceOrFirst(['ring', 'open'], 'ring or open', {
       label: 'Ring or open',
-      options: [
-        { value: 'ring', label: 'Ring, all the way round' },
-        { value: 'open', label: 'Open, with two ends' },
-      ],
+      options: CLOSINGS,
     }),
     face: needed(unit, 'Pleat width', 'What is seen of one: the spacing of knife pleats, the face of a box.'),
     gap: allowed(unit, 'Gap between boxes'),
@@ -230,8 +227,6 @@ export const PLEATS = part({
             ]
           : []),
       ],
-      rows: null,
-      drawing: null,
       notes: [
         'Lay the pleats before the last seam, and leave one seam open until then. A pleater may want the hem done before or after: ask, and write the date and what came back beside the garment.',
       ],
@@ -284,8 +279,6 @@ export const BIAS = part({
           how: 'cut round and round in whole turns, its seam counted',
         },
       ],
-      rows: null,
-      drawing: null,
       notes: [
         'Bias narrows when it is stretched, and no published percentage was found: measure a strip of this cloth.',
       ],
@@ -330,8 +323,6 @@ export const REPEAT = part({
           how: 'one repeat more, to choose where it begins',
         },
       ],
-      rows: null,
-      drawing: null,
       notes: form.half
         ? [
             'Cut all lengths of one phase first, then the others: that costs half a repeat once, not at each length.',

@@ -1,15 +1,14 @@
 import { z } from 'zod';
-import { atShopStep } from '../../../src/garment/cloth-length.ts';
+import { atShopStep, showAtShop } from '../../../src/garment/cloth-length.ts';
 import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
 import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
-import { IMPERIAL, METRIC, showLength } from '../../../src/quantity/length-show.ts';
 import { lengthField, optionalLength } from '../../kit/fields.ts';
-import type { Drawn } from '../../kit/form-drawing.ts';
-import { drawFields } from '../../kit/form-drawing.ts';
+import { type Drawn, drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Sewing } from '../../setup/rates/store.ts';
 import { readForm } from '../../web/post.ts';
+import { unitsOf } from '../quick/band-form.ts';
 
 /** A figure of a part with what it follows from. */
 export interface PartFigure {
@@ -40,6 +39,9 @@ export interface PartAnswer {
   readonly notes: readonly string[];
 }
 
+/** Of most parts there are figures alone. */
+const NOTHING_MORE = { rows: null, drawing: null, notes: [] };
+
 /** How lengths are written in an answer: in the unit of the address. */
 export interface PartWords {
   /** "24.19 cm" */
@@ -49,16 +51,15 @@ export interface PartWords {
 }
 
 export function partWords(unit: LengthUnit, sewing: Sewing): PartWords {
-  const imperial = unit === 'in' || unit === 'ft' || unit === 'yd';
-  const stepTicks = imperial ? sewing.imperialStepTicks : sewing.metricStepTicks;
+  const { system } = unitsOf(unit);
+  const stepTicks = system === 'imperial' ? sewing.imperialStepTicks : sewing.metricStepTicks;
   const size = (ticks: number) => {
     const hundredths = divideRounded(exactly(ticks) * 100n, exactly(TICKS_PER[unit]), 'near');
     return `${showDecimal(hundredths, 2)} ${unit}`;
   };
   return {
     size,
-    cloth: (ticks) =>
-      `${showLength(atShopStep(ticks, stepTicks), { ...(imperial ? IMPERIAL : METRIC), stepTicks }, 'up')} (${size(ticks)})`,
+    cloth: (ticks) => `${showAtShop(atShopStep(ticks, stepTicks), system)} (${size(ticks)})`,
   };
 }
 
@@ -84,7 +85,7 @@ export function part<F extends Record<string, z.ZodType>>(given: {
   readonly sources: string;
   readonly usual: { readonly metric: Typed; readonly imperial: Typed };
   fields(unit: LengthUnit): F;
-  answer(form: z.output<z.ZodObject<F>>, words: PartWords): PartAnswer;
+  answer(form: z.output<z.ZodObject<F>>, words: PartWords): Pick<PartAnswer, 'figures'> & Partial<PartAnswer>;
 }): Part {
   const { slug, title, about, sources } = given;
   return {
@@ -92,10 +93,12 @@ export function part<F extends Record<string, z.ZodType>>(given: {
     title,
     about,
     sources,
-    usual: (unit) =>
-      unit === 'in' || unit === 'ft' || unit === 'yd' ? given.usual.imperial : given.usual.metric,
+    usual: (unit) => given.usual[unitsOf(unit).system],
     draw: (unit, typed) => drawFields(given.fields(unit), typed) as Drawn<Record<string, z.ZodType>>,
-    workOut: (unit, typed, words) => given.answer(readForm(z.strictObject(given.fields(unit)), typed), words),
+    workOut: (unit, typed, words) => ({
+      ...NOTHING_MORE,
+      ...given.answer(readForm(z.strictObject(given.fields(unit)), typed), words),
+    }),
   };
 }
 

@@ -136,7 +136,7 @@ export const CLOSING = part({
             `It does not pass: ${size(ring)} of band and an opening of ${size(opening?.value ?? 0)} open to ${size(reach)}, and ${size(over.value)} must go through. Make the opening deeper, or draw the waist up.`,
           ]
         : [];
-    return { figures, rows: null, drawing: null, notes };
+    return { figures, notes };
   },
 });
 
@@ -234,7 +234,6 @@ export const CAGE = part({
           size(casingTicks),
         ]),
       },
-      drawing: null,
       notes: [
         'A casing much wider than its steel lets the hoop slide down, and whoever wears it trips: keep it close.',
       ],
@@ -326,8 +325,6 @@ export const TRIM = part({
             ]
           : []),
       ],
-      rows: null,
-      drawing: null,
       notes: ['Crin on a flaring hem has a shorter inner edge: take the kind with a drawing thread.'],
     };
   },
@@ -382,8 +379,6 @@ export const GATHERING = part({
           how: 'the flat length and its tails',
         },
       ],
-      rows: null,
-      drawing: null,
       notes: [
         'Two rows 3 mm (⅛ in) apart, one on each side of the seam line. Stop at every mark and start a new thread.',
       ],

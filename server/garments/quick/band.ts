@@ -2,8 +2,8 @@ import { atShopStep, clothLength, showAtShop } from '../../../src/garment/cloth-
 import { seamsOf } from '../../../src/garment/sewing.ts';
 import { type TierProblem, type WorkedTier, workLoneBand } from '../../../src/garment/tiers.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
-import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
-import { IMPERIAL, METRIC, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { showSize } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -14,7 +14,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { USUAL_TEXTS } from '../tier/seam-and-edge-words.ts';
 import { sayClothStep, sayWorking, showExact } from '../tier/working-words.ts';
-import { bareUnit, type QuickBand, quickBandFields, readQuickBand } from './band-form.ts';
+import { bareUnit, type QuickBand, quickBandFields, readQuickBand, unitsOf } from './band-form.ts';
 
 /** Common practice, as a new tier starts with. */
 const USUAL = {
@@ -48,10 +48,6 @@ export function quickBandPage(reader: Reader, asked: Typed, asker: Asker) {
     room: 'garments',
     problems,
   } satisfies Page;
-}
-
-function unitsOf(unit: LengthUnit): Units {
-  return unit === 'in' || unit === 'ft' || unit === 'yd' ? IMPERIAL : METRIC;
 }
 
 /** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
