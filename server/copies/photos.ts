@@ -2,6 +2,7 @@ import { copyFileSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node:f
 import { join } from 'node:path';
 import { PHOTOS } from '../database/folder.ts';
 import { putInPlace } from '../database/make.ts';
+import { wordFor } from '../kit/words.ts';
 import { fingerprintOf } from './proof.ts';
 
 /** A photo is named by its own hash, so that a name that is there already has the same bytes. */
@@ -34,8 +35,9 @@ export function carryPhotos(from: string, to: string): readonly string[] {
   return damaged;
 }
 
-/** "1 photo is damaged and not in the copy"; '' where none is. */
+/** "one photo is damaged and not in the copy, first 0af….jpg"; '' where none is. */
 export function sayDamagedPhotos(damaged: readonly string[]): string {
   if (damaged.length === 0) return '';
-  return `${damaged.length === 1 ? 'one photo is' : `${damaged.length} photos are`} damaged and not in the copy, first ${damaged[0]}`;
+  const photos = wordFor(damaged.length, 'one photo is', `${damaged.length} photos are`);
+  return `${photos} damaged and not in the copy, first ${damaged[0]}`;
 }

@@ -4,7 +4,7 @@ import { whichStay } from '../../src/copies/which-stay.ts';
 import { driverCode } from '../database/driver-errors.ts';
 import { copiesIn } from '../database/folder.ts';
 import { putInPlace } from '../database/make.ts';
-import { carryPhotos } from './photos.ts';
+import { carryPhotos, sayDamagedPhotos } from './photos.ts';
 import { fingerprintOf, removeCopy, writeSum } from './proof.ts';
 
 /**
@@ -54,11 +54,12 @@ export function carry(copy: string, sha256: string, folder: string): Carried {
       throw new Error('what was read back there is not what was written: the drive may be failing');
     putInPlace(part, join(folder, name));
     writeSum(join(folder, name), sha256);
-    carryPhotos(dirname(copy), folder);
   } finally {
     rmSync(part, { force: true });
   }
   letGo(folder);
+  const damaged = sayDamagedPhotos(carryPhotos(dirname(copy), folder));
+  if (damaged !== '') throw new Error(damaged);
   return 'carried';
 }
 

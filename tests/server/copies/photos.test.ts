@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { backUp } from '../../../server/copies/from-terminal.ts';
 import { carryPhotos } from '../../../server/copies/photos.ts';
@@ -65,5 +65,16 @@ describe('photos beside a book', () => {
       /is made and proven, but one photo is damaged/,
     );
     expect(carryPhotos(newFolder(), to)).toEqual([]);
+  });
+
+  it('that were damaged among the copies are told at the second place, where the copy itself is', async () => {
+    putPhoto(folder, 'good');
+    const { path } = await backUp(folder, null, '2030-01-01T00:00:00.000Z');
+    const bad = putPhoto(dirname(path), 'bad');
+    writeFileSync(join(dirname(path), 'photos', bad), 'otherwise');
+    const second = newFolder();
+    takeSecondPlace(second, join(folder, 'clothroom.db'));
+    expect(() => carry(path, fingerprintOf(path).sha256, second)).toThrow(/^one photo is damaged/);
+    expect(existsSync(join(second, basename(path)))).toBe(true);
   });
 });
