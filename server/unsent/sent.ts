@@ -1,6 +1,7 @@
 import { isKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { conflict, Refusal } from '../refusal.ts';
+import { readWaited, withinWeek } from '../web/bench-work.ts';
 import { type Body, readBody, withoutKey } from '../web/body.ts';
 
 /** Work that a device kept and that was refused, as the device tells of it. */
@@ -21,7 +22,6 @@ export interface SentWork {
 
 const MOST_TEXT = 20_000;
 const MOST_WORDS = 500;
-const WEEK_MS = 7 * 24 * 3_600_000;
 
 /** @throws {Refusal} malformed, where it is nothing that a page of ours kept */
 export function readSentWork(typed: Typed, now: string): SentWork {
@@ -42,10 +42,9 @@ export function readSentWork(typed: Typed, now: string): SentWork {
 
 /** The device says how many seconds it kept it; a form that was drawn for it since then says when that was. */
 function readDoneAt({ waited = '', done_at: told = '' }: Typed, now: string): string {
-  const at = /^[0-9]{1,12}$/.test(waited) ? Date.parse(now) - Number(waited) * 1000 : Date.parse(told);
-  const latest = Date.parse(now);
-  if (Number.isNaN(at)) return now;
-  return new Date(Math.min(latest, Math.max(latest - WEEK_MS, at))).toISOString();
+  const seconds = readWaited(waited);
+  const at = seconds === null ? Date.parse(told) : Date.parse(now) - seconds * 1000;
+  return Number.isNaN(at) ? now : withinWeek(at, now);
 }
 
 /** What work gives, or null where what was sent is of nothing that is there, or cannot be read. */

@@ -10,7 +10,7 @@ import type { House } from './house.ts';
 
 /** How long ago the work was done, in whole seconds by the clock of the device that kept it. */
 const WAITED = 'clothroom-waited';
-const MOST_WAITED_S = 7 * 24 * 3600;
+const WEEK_MS = 7 * 24 * 3_600_000;
 /** What is sent within so long was entered as it was done. */
 const LATE_FROM_S = 60;
 
@@ -19,10 +19,19 @@ const LATE_FROM_S = 60;
  * since its clock may be wrong; more than a week is told as a week.
  */
 export function doneAtOf(request: FastifyRequest, now: string): string | null {
-  const told = request.headers[WAITED];
-  if (typeof told !== 'string' || !/^[0-9]{1,12}$/.test(told)) return null;
-  const seconds = Math.min(Number(told), MOST_WAITED_S);
-  return seconds < LATE_FROM_S ? null : new Date(Date.parse(now) - seconds * 1000).toISOString();
+  const seconds = readWaited(request.headers[WAITED]);
+  return seconds === null || seconds < LATE_FROM_S ? null : withinWeek(Date.parse(now) - seconds * 1000, now);
+}
+
+/** The whole seconds that a device says it kept something; null for anything else. */
+export function readWaited(told: unknown): number | null {
+  return typeof told === 'string' && /^[0-9]{1,12}$/.test(told) ? Number(told) : null;
+}
+
+/** A moment that a device told of: not after now, and a week before at the most. */
+export function withinWeek(atMs: number, now: string): string {
+  const latest = Date.parse(now);
+  return new Date(Math.min(latest, Math.max(latest - WEEK_MS, atMs))).toISOString();
 }
 
 const nameOf = prepared((db, personId: Param<number>) =>
