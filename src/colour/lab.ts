@@ -7,6 +7,7 @@
 // Its one bundled file: the same functions as 151 small modules took a sixth of the program's start.
 import culori from 'culori/require';
 import type { ContentProblem } from '../dye/fibre.ts';
+import { MINUS } from '../quantity/figure-show.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 
 /** L* 0 to 100; a* and b* signed, within about ±130 for cloth. D65, 2° observer. */
@@ -28,6 +29,12 @@ const HALF_STEP = 1 / 510;
 
 /** Further from grey than any surface colour: the optimal colours stay within this for D65 (from memory). */
 const FURTHEST = 200;
+
+/** A colour to the tenth: "L* 52.3, a* −12.5, b* 0.0". */
+export function sayLabTenths({ l, a, b }: Lab): string {
+  const tenths = (value: number) => value.toFixed(1).replace('-', MINUS).replace(`${MINUS}0.0`, '0.0');
+  return `L* ${tenths(l)}, a* ${tenths(a)}, b* ${tenths(b)}`;
+}
 
 /** Everything wrong with a Lab value, by the fields `l`, `a` and `b`. */
 export function checkLab(lab: Lab): readonly ContentProblem[] {

@@ -1,5 +1,5 @@
 import { USUAL_UNCERTAINTY_CENTI } from '../../../src/colour/colour-reading.ts';
-import { type Lab, labToScreen } from '../../../src/colour/lab.ts';
+import { type Lab, labToScreen, sayLabTenths } from '../../../src/colour/lab.ts';
 import { labByCard, type PairJudged, pairInPhoto, REFOLDS } from '../../../src/colour/photo-pair.ts';
 import type { Reader } from '../../database/book.ts';
 import { countOf } from '../../kit/words.ts';
@@ -51,7 +51,7 @@ export function sayPhoto(set: Pick<PhotoSet, 'kind' | 'cardReflectance'>, { area
   if (!areas) return '';
   const { other, ...first } = areas;
   if (!other)
-    return sayLab(labByCard(first.one.measured.light, first.card.measured.light, set.cardReflectance));
+    return sayLabTenths(labByCard(first.one.measured.light, first.card.measured.light, set.cardReflectance));
   return `ΔE00 ${pairInPhoto({ ...areas, other }, set.cardReflectance).deltaE.toFixed(2)}`;
 }
 
@@ -65,7 +65,7 @@ export function sayJudged(
   const { pair } = judged;
   if (!pair)
     return {
-      said: `${sayLab(judged.lab)} (D65, 2°)`,
+      said: `${sayLabTenths(judged.lab)} (D65, 2°)`,
       sure: `Likely within ΔE00 ${ACROSS_PHOTOS} of the cloth’s own colour. Enough to find a near shade; too little to say whether lots may meet.`,
       next: '',
       chips: [chipOf(one.name, judged.lab)],
@@ -100,8 +100,3 @@ function saySure({ uncertainty, photos, spread }: PairJudged): string {
 }
 
 const chipOf = (name: string, lab: Lab) => ({ name, colour: labToScreen(lab) });
-
-function sayLab({ l, a, b }: Lab): string {
-  const figure = (value: number) => value.toFixed(1).replace('-', '−');
-  return `L* ${figure(l)}, a* ${figure(a)}, b* ${figure(b)}`;
-}

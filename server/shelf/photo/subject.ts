@@ -14,6 +14,17 @@ export function subjectValue({ kind, id }: PhotoSubject): string {
   return `${kind}-${id}`;
 }
 
+/** The columns of a row that says what was compared: one, and another or nothing. */
+export function subjectColumns(one: PhotoSubject, other: PhotoSubject | null) {
+  return {
+    lot_id: one.kind === 'lot' ? one.id : null,
+    swatch_id: one.kind === 'swatch' ? one.id : null,
+    to_lot_id: other?.kind === 'lot' ? other.id : null,
+    to_swatch_id: other?.kind === 'swatch' ? other.id : null,
+    to_shade_id: other?.kind === 'shade' ? other.id : null,
+  };
+}
+
 export function readSubject(typed: string): PhotoSubject | null {
   const [, kind, id] = /^(lot|swatch|shade)-([1-9][0-9]{0,14})$/.exec(typed) ?? [];
   return kind === undefined ? null : { kind: kind as PhotoSubject['kind'], id: Number(id) };

@@ -10,6 +10,7 @@ import type { PhotoSetForm } from './new-form.ts';
 import type { Pictures } from './pictures.ts';
 import type { Picture } from './process.ts';
 import { judgeSet, type PhotoSet, readPhotoSet, readSaved, type SetJudged } from './store.ts';
+import { subjectColumns } from './subject.ts';
 
 export const markPath = (setId: number, photoId: number) => `${photosPath(setId)}/photos/${photoId}`;
 
@@ -19,11 +20,7 @@ export function addPhotoSet(tx: Tx, pictures: Pictures, form: PhotoSetForm): Ans
   const { lastId } = tx.run(
     tx.db.insertInto('photo_set').values({
       kind,
-      lot_id: one.kind === 'lot' ? one.id : null,
-      swatch_id: one.kind === 'swatch' ? one.id : null,
-      to_lot_id: other?.kind === 'lot' ? other.id : null,
-      to_swatch_id: other?.kind === 'swatch' ? other.id : null,
-      to_shade_id: other?.kind === 'shade' ? other.id : null,
+      ...subjectColumns(one, other),
       layers: layers.value,
       backing,
       state,
@@ -116,11 +113,7 @@ function addJudgement(tx: Tx, set: PhotoSet, { deltaE, uncertainty, difference }
   const { one, other, light, state, note } = set;
   tx.run(
     tx.db.insertInto('pair_judgement').values({
-      lot_id: one.kind === 'lot' ? one.id : null,
-      swatch_id: one.kind === 'swatch' ? one.id : null,
-      to_lot_id: other?.kind === 'lot' ? other.id : null,
-      to_swatch_id: other?.kind === 'swatch' ? other.id : null,
-      to_shade_id: other?.kind === 'shade' ? other.id : null,
+      ...subjectColumns(one, other),
       how: 'photo',
       verdict: null,
       delta_centi: Math.round(100 * deltaE),

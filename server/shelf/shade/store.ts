@@ -1,5 +1,4 @@
-import { labToScreen, screenShows } from '../../../src/colour/lab.ts';
-import { MINUS } from '../../../src/quantity/figure-show.ts';
+import { labToScreen, sayLabTenths, screenShows } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { type Param, prepared } from '../../database/statements.ts';
 import type { Chip } from '../../kit/chip.ts';
@@ -41,17 +40,12 @@ export function chipOf({ name, colour }: Shade): Chip {
 /** A colour in words: "L* 52.3, a* −12.5, b* 30.1 (D65, 2°), picked on a screen". */
 export function sayColour(colour: ShadeColourForm | null): string {
   if (!colour) return '';
-  const { l, a, b } = colour.lab;
-  return `L* ${decimal(l)}, a* ${decimal(a)}, b* ${decimal(b)} (D65, 2°), ${HOW_WORDS[colour.how]}`;
+  return `${sayLabTenths(colour.lab)} (D65, 2°), ${HOW_WORDS[colour.how]}`;
 }
 
 /** Whether a screen cannot show the colour, so that its chip is only near it. */
 export function isOffScreen(colour: ShadeColourForm | null): boolean {
   return colour !== null && colour.how !== 'screen' && !screenShows(colour.lab);
-}
-
-function decimal(value: number): string {
-  return value.toFixed(1).replace('-', MINUS).replace(`${MINUS}0.0`, '0.0');
 }
 
 export function addShade(tx: Tx, form: ShadeForm): Answer {
