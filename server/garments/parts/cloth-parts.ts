@@ -23,7 +23,7 @@ export const FLOUNCE = part({
     imperial: { sectors: '2', join: '1/2', upper: '1/2', hem: '1' },
   },
   fields: (unit) => ({
-    seam: needed(unit, 'Sewn to', 'The finished length of the edge it hangs from.'),
+    seam: needed(unit, 'Seam length', 'Finished, of the edge it hangs from.'),
     depth: needed(unit, 'Finished depth'),
     flare: optionalFullness({
       label: 'Flare',

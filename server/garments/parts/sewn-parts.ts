@@ -45,17 +45,18 @@ export const CLOSING = part({
     finished: needed(unit, 'Finished depth of the band'),
     seam: allowed(unit, 'Seam allowance'),
     opening: maybe(unit, 'Depth of the opening', 'Below the waist.'),
-    layer: asked(optionalLength(unit, { max: MAX_FORM_TICKS }), {
-      label: 'A layer is sewn on at',
-      hint: 'Drop from the waist.',
+    layer: optionalLength(unit, {
+      max: MAX_FORM_TICKS,
+      label: 'Drop of a layer',
+      hint: 'Where it is sewn on, below the waist.',
     }),
     layer_depth: maybe(unit, 'Depth of that layer'),
-    spacing: maybe(unit, 'Fasteners apart by'),
-    pull_over: maybe(unit, 'To pass over', 'Hips or shoulders, whichever it is pulled over.'),
-    reduction: optionalPercent({ maxBp: 6000, label: 'Elastic drawn up by', hint: 'For an elastic waist.' }),
+    spacing: maybe(unit, 'Spacing of fasteners'),
+    pull_over: maybe(unit, 'Girth it is pulled over', 'Hips or shoulders, the larger.'),
+    reduction: optionalPercent({ maxBp: 6000, label: 'Elastic reduction', hint: 'For an elastic waist.' }),
     pairs: optionalWhole({ min: 2, max: 100, label: 'Pairs of eyelets', hint: 'For a lacing.' }),
     gap: maybe(unit, 'Gap of the lacing', 'As wide as it must open to get in.'),
-    pitch: maybe(unit, 'Eyelets apart by'),
+    pitch: maybe(unit, 'Spacing of eyelets'),
     tail: allowed(unit, 'Tail of a lace or cord', 'At each end.'),
   }),
   answer: (form, { size }) => {
@@ -69,6 +70,10 @@ export const CLOSING = part({
     const cut = cutWaistband(band);
     const tail = form.tail?.value ?? 0;
     const { opening, spacing, pull_over: over, reduction, pairs, gap, pitch } = form;
+    if (!form.layer !== !form.layer_depth) {
+      const field = form.layer ? 'layer_depth' : 'layer';
+      throw invalid(field, 'This belongs to the layer: fill it in too.');
+    }
     if (pairs && (!gap || !pitch))
       throw invalid(gap ? 'pitch' : 'gap', 'This belongs to the lacing: fill it in too.');
     const figures: PartFigure[] = [
@@ -160,8 +165,8 @@ export const CAGE = part({
         size: 'long',
       },
     ),
-    hem: maybe(unit, 'Or the hem of the dress', 'Then hoops stand on a straight line.'),
-    less: allowed(unit, 'Lowest hoop less by'),
+    hem: maybe(unit, 'Hem of the dress', 'In place of the girths: hoops on a straight line.'),
+    less: allowed(unit, 'Hem less lowest hoop'),
     steps: optionalWhole({ min: 2, max: 40, label: 'Steps' }),
     hoops: optionalWhole({ min: 1, max: 39, label: 'Hoops' }),
     lap: allowed(unit, 'Lap of a steel', '0 for a connector.'),
@@ -169,7 +174,7 @@ export const CAGE = part({
     drop: maybe(unit, 'Waist to lowest hoop'),
     turns: allowed(unit, 'Turns of a tape', 'At both ends together.'),
     tapes: wholeField({ min: 0, max: 40, label: 'Vertical tapes' }),
-    coil: maybe(unit, 'Steel comes in coils of', 'No steel is joined.'),
+    coil: maybe(unit, 'Coil length', 'No steel is joined.'),
   }),
   answer: (form, { size }) => {
     if (!form.girths && !form.hem) throw invalid('girths', 'Give the girths, or the hem of the dress.');
@@ -314,7 +319,7 @@ export const TRIM = part({
     return {
       figures: [
         { label: 'For one edge', value: size(each), how: 'edge × fullness, corners and joins' },
-        { label: 'In all', value: size(each * edges), how: countOf(edges, 'edge', 'edges') },
+        { label: 'Total', value: size(each * edges), how: countOf(edges, 'edge', 'edges') },
         ...(packed
           ? [
               {
@@ -340,9 +345,9 @@ export const GATHERING = part({
   usual: { metric: { rows: '2', most: '3 m' }, imperial: { rows: '2', most: '3 yd' } },
   fields: (unit) => ({
     flat: needed(unit, 'Flat length'),
-    finished: needed(unit, 'Gathered to'),
+    finished: needed(unit, 'Gathered length'),
     rows: wholeField({ min: 1, max: 6, label: 'Rows' }),
-    most: needed(unit, 'Most pulled on one thread'),
+    most: needed(unit, 'Longest pull on one thread'),
   }),
   answer: (form, { size }) => {
     if (form.flat.value < form.finished.value)

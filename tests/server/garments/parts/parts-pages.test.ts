@@ -79,7 +79,7 @@ describe('the parts', () => {
     ['closing', 'Lace', '209.37 in'],
     ['closing', 'Band, cut', '31 in × 4 in'],
     ['cage', 'Steel', '259.6 in'],
-    ['trim', 'In all', '88 in'],
+    ['trim', 'Total', '88 in'],
     ['gathering', 'Sections', '4'],
   ])('%s: %s', async (part, label, value) => {
     expect(figure(await ask(part, ASKED[part] ?? {}), label)).toEqual(value);
@@ -152,6 +152,10 @@ describe('the parts', () => {
   it('tell how an opening goes through a layer, and where the rays of a sunray pleating meet', async () => {
     const through = async (layer: string, depth: string) =>
       figure(await ask('closing', { ...ASKED.closing, layer, layer_depth: depth }), 'That layer');
+    const fields = (await ask('closing', {})).fields as { name: string; unit?: string }[];
+    expect(fields.find(({ name }) => name === 'layer')?.unit).toBe('cm');
+    const alone = await ask('closing', { ...ASKED.closing, layer_depth: '20' }, 422);
+    expect(alone.error.problems[0].field).toBe('layer');
     expect(await through('10', '20')).toBe('stays a ring');
     expect(await through('0', '10')).toBe('open its whole depth');
     expect(await through('4', '20')).toBe('open above, closed below');
