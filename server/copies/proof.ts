@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
-import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync } from 'node:fs';
 import { basename } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { Book } from '../database/book.ts';
 import { examine, orUnread, type Thoroughness } from '../database/examine.ts';
+import { writeInPlace } from '../database/make.ts';
 import { readMigrationSteps } from '../database/migrate.ts';
 import { checkBook } from '../ledger/check.ts';
 
@@ -67,7 +68,7 @@ export function fingerprintOf(file: string): { readonly sha256: string; readonly
 const sumBeside = (copy: string) => `${copy}.sha256`;
 
 export function writeSum(copy: string, sha256: string): void {
-  writeFileSync(sumBeside(copy), `${sha256}  ${basename(copy)}\n`);
+  writeInPlace(sumBeside(copy), `${sha256}  ${basename(copy)}\n`);
 }
 
 /** What the bytes of a copy came to when it was made; null where nothing beside it says so. */

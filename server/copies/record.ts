@@ -1,7 +1,7 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { putInPlace } from '../database/make.ts';
+import { writeInPlace } from '../database/make.ts';
 
 // What is known of the copies lies with them and not in the book: it is of this machine and its drives, and a book that
 // is put back must not say that it was copied yesterday to a drive of another machine.
@@ -47,7 +47,9 @@ export function readRecord(folder: string): CopyRecord {
 }
 
 export function writeRecord(folder: string, record: CopyRecord): void {
-  const path = join(folder, NAME);
-  writeFileSync(`${path}.part`, `${JSON.stringify(record, null, 2)}\n`);
-  putInPlace(`${path}.part`, path);
+  writeInPlace(
+    join(folder, NAME),
+    `${JSON.stringify(record, null, 2)}
+`,
+  );
 }

@@ -1,9 +1,9 @@
-import { copyFileSync, existsSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative } from 'node:path';
 import { whichStay } from '../../src/copies/which-stay.ts';
 import { driverCode } from '../database/driver-errors.ts';
 import { copiesIn } from '../database/folder.ts';
-import { putInPlace } from '../database/make.ts';
+import { putInPlace, writeInPlace } from '../database/make.ts';
 import { carryPhotos, sayDamagedPhotos } from './photos.ts';
 import { fingerprintOf, removeCopy, writeSum } from './proof.ts';
 
@@ -30,7 +30,7 @@ export function takeSecondPlace(folder: string, book: string): string {
     // Copies of two books in one folder would push each other out.
     if (existsSync(mark) && readFileSync(mark, 'utf8') !== written)
       return `That folder is the second place of another book: its ${MARK} says which. Make a folder of its own for this one.`;
-    writeFileSync(mark, written);
+    writeInPlace(mark, written);
     return '';
   } catch (error) {
     return `Nothing can be written into that folder (${driverCode(error) || (error as Error).message}).`;
@@ -68,4 +68,6 @@ export function letGo(folder: string): void {
   const copies = copiesIn(folder);
   const stay = new Set(whichStay(copies.map(({ at }) => at)));
   for (const { name, at } of copies) if (!stay.has(at)) removeCopy(join(folder, name));
+  for (const name of readdirSync(folder))
+    if (/^copy-.*\.part$/.test(name)) rmSync(join(folder, name), { force: true });
 }

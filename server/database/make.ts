@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { FILE, UNFINISHED } from './folder.ts';
@@ -22,16 +22,40 @@ export function makeBook(folder: string, steps: readonly MigrationStep[]): void 
   putInPlace(unfinished, join(folder, FILE));
 }
 
+/** Writes a small file whole: after a power cut there is the former one or this one. */
+export function writeInPlace(path: string, text: string): void {
+  const unfinished = `${path}.part`;
+  try {
+    writeFileSync(unfinished, text, { mode: 0o600 });
+    putInPlace(unfinished, path);
+  } catch (error) {
+    rmSync(unfinished, { force: true });
+    throw error;
+  }
+}
+
 /** Gives a whole file its name, so that it is there after a power cut too. */
 export function putInPlace(unfinished: string, path: string): void {
   syncFile(unfinished);
   renameSync(unfinished, path);
-  syncFile(dirname(path));
+  syncFolder(dirname(path));
 }
 
-/** Has a file, or what a folder lists, on the disk. */
-export function syncFile(path: string): void {
-  const handle = openSync(path, 'r');
+const IS_WINDOWS = process.platform === 'win32';
+
+/** Has a file on the disk. */
+function syncFile(path: string): void {
+  // Windows syncs for those only who may write.
+  syncHandle(openSync(path, IS_WINDOWS ? 'r+' : 'r'));
+}
+
+/** Has on the disk what a folder lists. */
+export function syncFolder(path: string): void {
+  // Windows has no such call: there the file system sees to its folders.
+  if (!IS_WINDOWS) syncHandle(openSync(path, 'r'));
+}
+
+function syncHandle(handle: number): void {
   try {
     fsyncSync(handle);
   } finally {

@@ -134,6 +134,22 @@ const PROTECTIONS: readonly Protection[] = [
     words: 'putting a copy back',
   },
   {
+    name: 'a file is on the disk before it has its name',
+    file: 'server/database/make.ts',
+    text: '  syncFile(unfinished);\n',
+    without: '',
+    test: 'tests/faults/synced.test.ts',
+    words: 'while making a certificate',
+  },
+  {
+    name: 'a name is on the disk before it is counted on',
+    file: 'server/database/make.ts',
+    text: '  syncFolder(dirname(path));\n',
+    without: '',
+    test: 'tests/faults/synced.test.ts',
+    words: 'while carrying a copy to the second place',
+  },
+  {
     name: 'an address has no more connections than its share',
     file: 'server/web/limits.ts',
     text: 'if (theirs.size <= MOST_AN_ADDRESS) return;',

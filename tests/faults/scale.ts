@@ -4,8 +4,8 @@ export const isFull = process.env.CLOTHROOM_FAULTS === 'full';
 /** How often something is tried. */
 export const times = (short: number, full: number): number => (isFull ? full : short);
 
-/** How long a test may take. In full it is some minutes; starting many programs takes its time on a busy machine too. */
-export const PATIENCE_MS = times(240_000, 3_600_000);
+/** How long a test may take. In full it is minutes to hours; starting many programs takes its time on a busy machine too. */
+export const PATIENCE_MS = times(240_000, 6 * 3_600_000);
 
 /** A line of what was tried, for the table in the contributor guide. */
 export function report(what: string, figures: Readonly<Record<string, number | string>>): void {

@@ -1,8 +1,9 @@
-import { X509Certificate } from 'node:crypto';
-import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { createPrivateKey, X509Certificate } from 'node:crypto';
+import { mkdirSync, readFileSync } from 'node:fs';
 import { isIPv4 } from 'node:net';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { writeInPlace } from '../../database/make.ts';
 import { type Certificate, isNameable, makeLeaf, makeRoot } from './make.ts';
 
 const DAY_MS = 86_400_000;
@@ -54,7 +55,9 @@ export class CertificateStore {
   #read(name: string): Certificate | null {
     try {
       const read = (kind: string) => readFileSync(join(this.#folder, `${name}.${kind}`), 'utf8');
-      return { cert: read('crt'), key: read('key') };
+      const [cert, key] = [read('crt'), read('key')];
+      // Where a power cut fell between the two, they are not of one another.
+      return new X509Certificate(cert).checkPrivateKey(createPrivateKey(key)) ? { cert, key } : null;
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null;
       throw error;
@@ -63,14 +66,8 @@ export class CertificateStore {
 
   #write(name: string, made: Certificate): Certificate {
     mkdirSync(this.#folder, { recursive: true, mode: 0o700 });
-    for (const [kind, text] of [
-      ['key', made.key],
-      ['crt', made.cert],
-    ] as const) {
-      const file = join(this.#folder, `${name}.${kind}`);
-      writeFileSync(`${file}.part`, text, { mode: 0o600 });
-      renameSync(`${file}.part`, file);
-    }
+    writeInPlace(join(this.#folder, `${name}.key`), made.key);
+    writeInPlace(join(this.#folder, `${name}.crt`), made.cert);
     return made;
   }
 }

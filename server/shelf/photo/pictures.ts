@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path';
 import type { AreaMeasured, PixelSquare } from '../../../src/colour/photo-area.ts';
 import type { Book } from '../../database/book.ts';
 import { PHOTOS } from '../../database/folder.ts';
-import { putInPlace, syncFile } from '../../database/make.ts';
+import { putInPlace, syncFolder } from '../../database/make.ts';
 import { ProcessRunner, Unanswered } from '../../process.ts';
 import { invalid, Refusal } from '../../refusal.ts';
 import type { Picture, PictureTask, PictureTaskDone } from './process.ts';
@@ -59,7 +59,7 @@ export class Pictures {
     const unfinished = `${file}.part`;
     try {
       mkdirSync(this.#folder, { recursive: true, mode: 0o700 });
-      syncFile(dirname(this.#folder));
+      syncFolder(dirname(this.#folder));
       writeFileSync(unfinished, jpeg, { mode: 0o600 });
       putInPlace(unfinished, file);
     } catch (error) {

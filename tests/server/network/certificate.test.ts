@@ -1,5 +1,5 @@
-import { X509Certificate } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { createPrivateKey, X509Certificate } from 'node:crypto';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -112,6 +112,16 @@ describe('the own certificate', () => {
     now = new Date(NOW.getTime() + 368 * DAY_MS);
     expect(await store.certify([ADDRESS])).not.toEqual(moved);
     expect(store.root()).toBe(root);
+  });
+
+  it('is made anew where a power cut left the key of another beside it', async () => {
+    const store = new CertificateStore(join(folder, 'certificate'), () => now);
+    const { cert } = await store.certify([ADDRESS]);
+    const [root, server] = ['root', 'server'].map((name) => join(folder, 'certificate', `${name}.key`));
+    copyFileSync(root ?? '', server ?? '');
+    const made = await store.certify([ADDRESS]);
+    expect(made.cert).not.toBe(cert);
+    expect(new X509Certificate(made.cert).checkPrivateKey(createPrivateKey(made.key))).toBe(true);
   });
 
   it('is shown to whoever comes, with the letters to compare, and its key to nobody', async () => {
