@@ -131,6 +131,7 @@ export const skirt = (hand: Hand): Garment => ({
   due: hand.day(24),
   note: 'Invented. From deep water at the hem to the sky at the waist, with a line of lanterns between.',
   girths: { 0: '70', 20: '104', 60: '200', 100: '310', 116: '340' },
+  more: { opening: '25', fastening: 'hooks', fastener: '5', over: '104' },
   tiers: [
     {
       name: 'Sky tier',

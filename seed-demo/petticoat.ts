@@ -17,7 +17,15 @@ const petticoat = (hand: Hand): Garment => ({
     60: { width: '84', depth: '70' },
     92: { width: '104', depth: '88' },
   },
-  more: { profile: 'domed', waist_height: '104', clearance: '12', foundation_ease: '6' },
+  more: {
+    profile: 'domed',
+    waist_height: '104',
+    clearance: '12',
+    foundation_ease: '6',
+    opening: '30',
+    fastening: 'ties',
+    over: '98',
+  },
   tiers: [
     {
       name: 'Yoke',
@@ -37,7 +45,7 @@ const petticoat = (hand: Hand): Garment => ({
       depth: '36',
       fullness: '2',
       closing: 'ring',
-      more: { overlap: '4', lower_edge: 'raw', hem: '' },
+      more: { overlap: '4', lower_edge: 'raw', hem: '', opening_way: 'unsewn' },
       blocks: [
         ['Mussel black', '2'],
         ['Fog grey', '1', 'meet'],

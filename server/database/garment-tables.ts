@@ -2,6 +2,7 @@ import type { Generated } from 'kysely';
 import type { Direction, LotRule } from '../../src/garment/band.ts';
 import type { Profile } from '../../src/garment/girth.ts';
 import type { Hangs } from '../../src/garment/hanging.ts';
+import type { Fastening, OpeningWay } from '../../src/garment/opening.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/seams-and-edges.ts';
 
 export interface GarmentTable {
@@ -20,6 +21,10 @@ export interface GarmentTable {
   foundation_ease_ticks: Generated<number>;
   meet_centi_delta_e: Generated<number>;
   look_centi_delta_e: Generated<number>;
+  opening_ticks: Generated<number | null>;
+  fastening: Generated<Fastening>;
+  fastener_ticks: Generated<number | null>;
+  over_ticks: Generated<number | null>;
   /** JSON: the lengths above as they were typed */
   typed: Generated<string>;
   version: Generated<number>;
@@ -64,6 +69,7 @@ export interface TierTable {
   strip_length_ticks: number | null;
   offset_strips: Generated<number>;
   finish_repeat: number;
+  opening_way: Generated<OpeningWay>;
   taken_out_at: string | null;
   typed: string;
   version: Generated<number>;

@@ -6,6 +6,7 @@ import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../
 import { formFacts, sayGirth } from '../garments/garment/facts.ts';
 import { clearanceFacts } from '../garments/garment/hem-words.ts';
 import { type Names, readNames, shadesOf } from '../garments/garment/names.ts';
+import { shapeOpening } from '../garments/garment/opening.ts';
 import { readOtherUses } from '../garments/garment/other-uses.ts';
 import { type Garment, readGarment, type TierRecord } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
@@ -92,6 +93,7 @@ export function garmentPage(reader: Reader, code: string, units: Units) {
     needs,
     warnings: warningsOf(worked, units),
     sewing: sewingSummary(reader, worked, units),
+    opening: shapeOpening(worked, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
     tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
     otherUses: readOtherUses(reader, garment.id, units),

@@ -6,6 +6,7 @@ import { drawElevations } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment/facts.ts';
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
+import { shapeOpening } from '../garments/garment/opening.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
 import { sewingSheet } from '../garments/sewing/sheet.ts';
@@ -71,6 +72,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     shades: [...new Set(shadesOf(garment))].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,
+    opening: shapeOpening(worked, units),
     sheet: sewingSheet(worked, names, units),
     sewing: sewingSummary(reader, worked, units),
     /** null for whoever is told no prices */

@@ -136,7 +136,7 @@ export interface StripLengthAnswer {
   readonly wasteBp: number;
 }
 
-type TierOfStrips = Pick<Tier, 'closing' | 'seamTicks' | 'stripLengthTicks'>;
+type TierOfStrips = Pick<Tier, 'seamTicks' | 'stripLengthTicks'>;
 
 const MOST_COLUMNS = 4;
 
@@ -157,14 +157,13 @@ export function stripLengths(
   ];
   return [...new Set(lengths)].flatMap((stripLengthTicks) => {
     const worked = rework({ stripLengthTicks });
-    const found = worked && answerLength(tier, worked, stripLengthTicks, usableWidthTicks);
+    const found = worked && answerLength(worked, stripLengthTicks, usableWidthTicks);
     return found ? [found] : [];
   });
 }
 
 function answerLength(
-  tier: TierOfStrips,
-  { cutDepthTicks, count }: WorkedTier,
+  { closing, cutDepthTicks, count }: WorkedTier,
   stripLengthTicks: number | null,
   usableWidthTicks: ReadonlyMap<number, number>,
 ): StripLengthAnswer | null {
@@ -188,7 +187,7 @@ function answerLength(
   return {
     stripLengthTicks,
     strips: count.strips,
-    seams: seamsOf(tier.closing, count.strips),
+    seams: seamsOf(closing, count.strips),
     fullnessMilli: count.fullnessMilli,
     clothTicks,
     wasteBp: stored(divideRounded((bought - used) * 10_000n, bought, 'up')),

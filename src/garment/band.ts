@@ -1,4 +1,5 @@
 import { type Fullness, fullLengthTicks } from '../quantity/fullness.ts';
+import type { SewnClosing } from './opening.ts';
 
 /** Whether all strips of a shade come from one lot (the default), from lots near enough in colour to meet, or from any. */
 export type LotRule = 'one' | 'meet' | 'any';
@@ -31,11 +32,11 @@ export interface Band extends Fullness {
   readonly baseTicks: number;
   /** What the fullness multiplies, in ticks: the base unless another length is given. */
   readonly ofTicks?: number;
-  /** A ring closes on itself with one more seam; an open band has two ends instead. */
-  readonly closing: 'ring' | 'open';
+  /** A ring closes on itself with one more seam; an open band has two ends instead; a ring open above has both. */
+  readonly closing: SewnClosing;
   /** Taken off each of the two edges in a seam that joins strips. */
   readonly seamTicks: number;
-  /** Turned in at each end of an open band; not used in a ring. */
+  /** Turned in at each end, where there are ends. */
   readonly endTicks: number;
   readonly blocks: readonly ColourBlock[];
   /** Strips of the order that are left out before its first, 0 unless said. */

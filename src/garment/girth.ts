@@ -15,6 +15,8 @@ export interface Form {
   readonly profile?: Profile;
   /** How much more the foundation layer over the form measures round, in ticks; nothing unless said. */
   readonly foundationEaseTicks?: number;
+  /** How deep the garment opens below the waist, in ticks; it does not open unless said. */
+  readonly openingTicks?: number;
 }
 
 /** How a form runs between two girths: on straight lines, or in a smooth curve that is upright at the lowest. */

@@ -18,10 +18,12 @@ export interface TierToSew {
   readonly gathered: boolean;
   /** Whether there is anything to join: more than one strip, or a ring. */
   readonly joined: boolean;
+  /** Whether the garment's opening goes through it. */
+  readonly opened?: boolean;
 }
 
 export type SewingStep =
-  | { readonly kind: 'cut' | 'join' | 'lower edge' | 'upper edge' | 'gather' | 'hang' }
+  | { readonly kind: 'cut' | 'join' | 'opening' | 'lower edge' | 'upper edge' | 'gather' | 'hang' }
   /** Another tier, ready by then, is sewn on this one while it is flat. */
   | { readonly kind: 'sew on'; readonly tierId: number };
 
@@ -64,7 +66,10 @@ function workOn(tier: TierToSew, tiers: readonly TierToSew[]): TierWork[] {
 }
 
 function stepsOf(tier: TierToSew, sewnOn: readonly TierToSew[]): SewingStep[] {
-  const join: SewingStep[] = tier.joined ? [{ kind: 'join' }] : [];
+  const join: SewingStep[] = [
+    ...(tier.joined ? [{ kind: 'join' } as const] : []),
+    ...(tier.opened ? [{ kind: 'opening' } as const] : []),
+  ];
   const lower: SewingStep[] = tier.lowerEdge === 'raw' ? [] : [{ kind: 'lower edge' }];
   const upper: SewingStep[] =
     tier.upperEdge === 'raw' || tier.upperEdge === 'seam' ? [] : [{ kind: 'upper edge' }];

@@ -1,4 +1,5 @@
 import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
+import type { SewnClosing } from './opening.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from './seams-and-edges.ts';
 
 /** What is sewn alike: the kinds of seams, the kinds of edges, gathering, and attaching a tier to what it hangs on. */
@@ -33,11 +34,15 @@ export const USUAL_PASSES: Readonly<Record<SewingJob, number>> = {
 
 /** A tier as its sewing sees it; lengths in ticks. */
 export interface SewnTier {
-  readonly closing: 'ring' | 'open';
+  readonly closing: SewnClosing;
+  /** How far down its cut depth a ring is open above; 0 of others. */
+  readonly openCutTicks?: number;
   /** What it is gathered onto. */
   readonly baseTicks: number;
   /** The joined strips, ends turned in. */
   readonly flatTicks: number;
+  /** The same along the lower edge, where that differs. */
+  readonly lowerTicks?: number;
   readonly cutDepthTicks: number;
   /** Cut lengths of the strips, and how many there are of each. */
   readonly strips: readonly { readonly lengthTicks: number; readonly count: number }[];
@@ -54,7 +59,7 @@ export interface SewnTier {
 export interface TierSewing {
   readonly seams: number;
   readonly seamTicks: number;
-  /** Both edges and the ends of an open band. */
+  /** Both edges and the ends. */
   readonly hemTicks: number;
   readonly gatherTicks: number;
   readonly attachTicks: number;
@@ -64,18 +69,19 @@ export interface TierSewing {
 
 /**
  * The lengths to sew on a tier, in ticks. A ring of N strips has N seams and an open band N − 1, each as long as a
- * strip is deep. Edges are as long as the joined band, or as all strips where these are hemmed first. Ends that are
+ * strip is deep; where a ring is open above, one of its seams is not sewn there. Edges are as long as the joined band, or as all strips where these are hemmed first. Ends that are
  * turned in are hemmed like the lower edge, or like the upper one where the lower is left raw, or narrow. A band that
  * is no longer than its base is not gathered.
  */
 export function sewingOf(tier: SewnTier): TierSewing {
   const strips = sum(tier.strips.map(({ count }) => count));
   const seams = seamsOf(tier.closing, strips);
-  const seamTicks = seams * tier.cutDepthTicks;
-  const edgeTicks = tier.hemFirst
-    ? sum(tier.strips.map(({ lengthTicks, count }) => lengthTicks * count))
-    : tier.flatTicks;
-  const endTicks = tier.closing === 'open' && tier.endsTurned ? 2 * tier.cutDepthTicks : 0;
+  const openTicks = tier.closing === 'open' ? tier.cutDepthTicks : (tier.openCutTicks ?? 0);
+  const seamTicks = seams * tier.cutDepthTicks - (tier.closing === 'partly' ? openTicks : 0);
+  const hemmedFirst = sum(tier.strips.map(({ lengthTicks, count }) => lengthTicks * count));
+  const upperTicks = tier.hemFirst ? hemmedFirst : tier.flatTicks;
+  const lowerTicks = tier.hemFirst ? hemmedFirst : (tier.lowerTicks ?? tier.flatTicks);
+  const endTicks = tier.endsTurned ? 2 * openTicks : 0;
   const gatherTicks = tier.flatTicks > tier.baseTicks ? tier.flatTicks : 0;
   const [lower, upper] = [finished(tier.lowerEdge), finished(tier.upperEdge)];
   const found = new Map<SewingJob, number>();
@@ -83,12 +89,12 @@ export function sewingOf(tier: SewnTier): TierSewing {
     if (job !== null && ticks > 0) found.set(job, (found.get(job) ?? 0) + ticks);
   };
   add(tier.seamKind, seamTicks);
-  add(lower, edgeTicks);
-  add(upper, edgeTicks);
+  add(lower, lowerTicks);
+  add(upper, upperTicks);
   add(lower ?? upper ?? 'narrow', endTicks);
   add('gathering', gatherTicks);
   add('attaching', tier.baseTicks);
-  const edges = (lower === null ? 0 : edgeTicks) + (upper === null ? 0 : edgeTicks);
+  const edges = (lower === null ? 0 : lowerTicks) + (upper === null ? 0 : upperTicks);
   return {
     seams,
     seamTicks,
@@ -102,9 +108,9 @@ export function sewingOf(tier: SewnTier): TierSewing {
   };
 }
 
-/** The seams that join so many strips: as many in a ring, one fewer in an open band. */
-export function seamsOf(closing: 'ring' | 'open', strips: number): number {
-  return closing === 'ring' ? strips : Math.max(0, strips - 1);
+/** The seams that join so many strips: as many in a ring, also in one that is open above, one fewer in an open band. */
+export function seamsOf(closing: SewnClosing, strips: number): number {
+  return closing === 'open' ? Math.max(0, strips - 1) : strips;
 }
 
 /** The job that finishes an edge; null where there is none. */

@@ -37,7 +37,7 @@ export type Counted =
  *
  * With L the base, f the fullness, w the strip's cut length, s the seam allowance and e the end allowance, a ring
  * takes N = ⌈L·f / (w − 2s)⌉ and an open band N = ⌈(L·f + 2e − 2s) / (w − 2s)⌉ (total ÷ width as in Baldt,
- * Clothing for Women, 1916, with the seams counted one by one). Where blocks differ in strip length the order is
+ * Clothing for Women, 1916, with the seams counted one by one); a ring that is open above takes the greater of the two. Where blocks differ in strip length the order is
  * walked strip by strip. An offset
  * starts the order so many strips later. Refuses, with all problems together, strips that are not longer than their seams, a
  * fullness below 1 or above 20, an order with no strips, more than 10 km of flat length or 10 000 strips.
@@ -49,8 +49,9 @@ export function countStrips(band: Band): Counted {
   }
   const flatWantedTicks = fullLengthTicks(band.ofTicks ?? band.baseTicks, band);
   // N strips of an open band have N − 1 seams and two ends, so it owes two ends more and one seam (2s) less.
-  const endsTicks = band.closing === 'open' ? 2 * band.endTicks - 2 * band.seamTicks : 0;
-  const toJoinTicks = flatWantedTicks + endsTicks;
+  const endsTicks = band.closing === 'ring' ? 0 : 2 * band.endTicks - 2 * band.seamTicks;
+  // Open above and closed below: both edges must be long enough, and the closed one has all its seams.
+  const toJoinTicks = flatWantedTicks + (band.closing === 'partly' ? Math.max(0, endsTicks) : endsTicks);
   const repeatStrips = sum(band.blocks.map((block) => block.strips));
   const order = orderFrom(band.blocks, band.offsetStrips ?? 0);
   const leastStrips = leastCount(order, band, toJoinTicks);
@@ -69,6 +70,7 @@ export function countStrips(band: Band): Counted {
     flatWantedTicks,
     toJoinTicks,
     flatTicks,
+    lowerTicks: band.closing === 'partly' ? joinedTicks : flatTicks,
     fullnessMilli,
   };
   const steps = workingOf(band, figures);

@@ -11,6 +11,7 @@ import {
 import { girthAt } from './form.ts';
 import type { Form } from './girth.ts';
 import { type Hung, hangingOrder } from './hanging.ts';
+import { type OpeningWay, openingsOf, type TierOpening } from './opening.ts';
 import { countStrips, type StripCount } from './strips.ts';
 
 /** A colour block as a tier names it; the strip's length follows from the cloth or from the tier. */
@@ -23,7 +24,10 @@ export interface TierBlock {
 
 /** Any gathered band, wherever it is sewn on. Its fullness is of what it is sewn on, or of the sewn flat length of the tier `ratioTierId`. */
 export interface Tier extends DepthParts, Hung, Fullness {
+  /** by itself, whatever the garment's opening makes of it */
   readonly closing: 'ring' | 'open';
+  /** what becomes of it where the garment opens: two finished ends unless said */
+  readonly openingWay?: OpeningWay;
   readonly seamTicks: number;
   readonly endTicks: number;
   /** Where the length of a strip lies on the cloth. */
@@ -43,7 +47,7 @@ export interface TierProblem {
 }
 
 /** A tier worked out: what it is gathered onto and what must be cut for it. */
-export interface WorkedTier {
+export interface WorkedTier extends TierOpening {
   readonly tierId: number;
   readonly name: string;
   /** The length it is gathered onto: the girth at its drop, or the sewn flat length of the tier it is sewn on. */
@@ -110,6 +114,7 @@ export function workTiers(
   const { order, problems: hanging } = hangingOrder(tiers);
   const problems: TierProblem[] = [...hanging];
   const worked = new Map<number, WorkedTier>();
+  const openings = openingsOf(form.openingTicks ?? 0, tiers);
   for (const tier of order) {
     const base = baseOf(form, tier, byId, worked);
     if (!base.ok) {
@@ -117,8 +122,9 @@ export function workTiers(
       continue;
     }
     const ofTicks = tier.ratioTierId === null ? base.ticks : worked.get(tier.ratioTierId)?.count.flatTicks;
-    if (ofTicks === undefined) continue;
-    const [found, wrong] = workTier(tier, base.ticks, ofTicks, usableWidthTicks);
+    const opening = openings.get(tier.tierId);
+    if (ofTicks === undefined || !opening) continue;
+    const [found, wrong] = workTier(tier, opening, base.ticks, ofTicks, usableWidthTicks);
     problems.push(...wrong);
     if (found !== undefined) {
       worked.set(tier.tierId, found);
@@ -153,7 +159,9 @@ function baseOf(
         `The height must lie on ${under.name}, above its lower edge and below its upper.`,
       );
     }
-    return { ok: true, ticks: found.count.flatTicks };
+    // What lies on a face that is open there goes round its open part; below that it is a ring.
+    const isAbove = hangs.on === 'face' && under.depthTicks - hangs.heightTicks < found.openTicks;
+    return { ok: true, ticks: isAbove ? found.count.flatTicks : found.count.lowerTicks };
   }
   const girth = girthAt(form, hangs.dropTicks);
   if (!girth.ok) return wrong('drop', girth.reason);
@@ -163,6 +171,7 @@ function baseOf(
 
 function workTier(
   tier: Tier,
+  opening: TierOpening,
   baseTicks: number,
   ofTicks: number,
   usableWidthTicks: ReadonlyMap<number, number>,
@@ -179,15 +188,8 @@ function workTier(
   if (blocks.length < tier.blocks.length) {
     return [undefined, problems];
   }
-  const {
-    fullnessMilli,
-    fullnessExact = null,
-    closing,
-    seamTicks,
-    endTicks,
-    offsetStrips,
-    finishRepeat,
-  } = tier;
+  const { fullnessMilli, fullnessExact = null, seamTicks, offsetStrips, finishRepeat } = tier;
+  const { closing, endTicks } = opening;
   const counted = countStrips({
     baseTicks,
     ofTicks,
@@ -206,7 +208,8 @@ function workTier(
   if (!counted.ok || problems.length > 0) {
     return [undefined, problems];
   }
-  return [{ tierId, name, baseTicks, ofTicks, cutDepthTicks: cutDepth(tier), count: counted.count }, []];
+  const cutDepthTicks = cutDepth(tier);
+  return [{ tierId, name, baseTicks, ofTicks, cutDepthTicks, ...opening, count: counted.count }, []];
 }
 
 /**

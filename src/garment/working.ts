@@ -12,8 +12,10 @@ export interface CountFigures {
   readonly flatWantedTicks: number;
   /** What the strips must join to, once each gives its length less two seam allowances. */
   readonly toJoinTicks: number;
-  /** The length of the joined strips, ends turned in: exact, and what a ruffle at its edge is gathered onto. */
+  /** The length of the joined strips along the edge that is gathered, ends turned in: exact. */
   readonly flatTicks: number;
+  /** The same along the lower edge, which a ruffle is gathered onto: of a ring open above all of it, else as above. */
+  readonly lowerTicks: number;
   /** flatTicks ÷ baseTicks in thousandths, rounded down, so that it never claims more than there is. */
   readonly fullnessMilli: number;
 }
@@ -26,7 +28,7 @@ export type WorkingStep =
       readonly ofTicks: number;
       readonly wantedTicks: number;
     } & Fullness)
-  /** wanted + 2 × end − 2 × seam = to join: two ends are turned in, and one seam fewer is sewn than strips are joined */
+  /** wanted + 2 × end − 2 × seam = to join: two ends are turned in where one seam is not sewn, all through or above */
   | {
       readonly kind: 'ends';
       readonly wantedTicks: number;
@@ -80,7 +82,7 @@ export function workingOf(band: Band, figures: CountFigures): WorkingStep[] {
   const steps: WorkingStep[] = [
     { kind: 'wanted', ofTicks, fullnessMilli, ...exact, wantedTicks: flatWantedTicks },
   ];
-  if (band.closing === 'open') {
+  if (toJoinTicks !== flatWantedTicks || band.closing === 'open') {
     steps.push({ kind: 'ends', wantedTicks: flatWantedTicks, endTicks, seamTicks, toJoinTicks });
   }
   const unlike = new Map(blocks.map((block) => [block.stripLengthTicks, addedByStrip(block, band)]));

@@ -22,6 +22,10 @@ export const GARMENT_ROWS: Readonly<Record<string, Row>> = {
     foundation_ease_ticks: 160,
     meet_centi_delta_e: 100,
     look_centi_delta_e: 50,
+    opening_ticks: 40_000,
+    fastening: 'snaps',
+    fastener_ticks: 8000,
+    over_ticks: 160_000,
     typed: '{}',
   },
   girth: {
@@ -46,6 +50,7 @@ export const GARMENT_ROWS: Readonly<Record<string, Row>> = {
     fullness_milli: 2500,
     ratio_tier_id: 1,
     ring: 1,
+    opening_way: 'unsewn',
     seam_kind: 'french',
     seam_ticks: 0,
     end_ticks: 0,

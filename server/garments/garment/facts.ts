@@ -32,11 +32,17 @@ export function formFacts(garment: Garment, units: Units): Fact[] {
     ['Drop to the hem at the side', garment.sideDropTicks],
     ['Drop to the hem at the back', garment.backDropTicks],
     ['Foundation layer larger by', garment.foundationEaseTicks || null],
+    ['Depth of the opening', garment.openingTicks],
+    ['Spacing of fasteners', garment.fastenerTicks],
+    ['Put on over a girth of', garment.overTicks],
   ];
   return [
     ...lengths.flatMap(([what, ticks]) =>
       ticks === null ? [] : [{ what, text: size(ticks), value: ticks }],
     ),
+    ...(garment.openingTicks !== null
+      ? [{ what: 'Closed by', text: garment.fastening, value: garment.fastening }]
+      : []),
     ...(garment.profile === 'domed'
       ? [{ what: 'Between two girths', text: 'domed', value: garment.profile }]
       : []),
@@ -67,6 +73,15 @@ export function tierFacts(tier: TierRecord, garment: Garment, names: Names, unit
       value: [sayFullness(tier), tier.ratioTierId === null ? null : nameOf(tier.ratioTierId)],
     },
     { what: 'Closing', text: tier.ring ? 'ring' : 'open', value: tier.ring },
+    ...(tier.openingWay === 'finished'
+      ? []
+      : [
+          {
+            what: 'Where the garment opens',
+            text: tier.openingWay === 'unsewn' ? 'a seam left unsewn' : 'stays closed',
+            value: tier.openingWay,
+          },
+        ]),
     {
       what: 'Seams',
       text: `${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)}`,

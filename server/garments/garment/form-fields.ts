@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { checkForm } from '../../../src/garment/form.ts';
 import type { GirthPoint } from '../../../src/garment/girth.ts';
 import { type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
+import { FASTENINGS } from '../../../src/garment/opening.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readColourDifference } from '../../../src/quantity/whole.ts';
 import {
@@ -56,10 +57,34 @@ export function garmentFields(units: Units) {
     front_drop: optionalLength(unit, { ...drop, label: 'Front' }),
     side_drop: optionalLength(unit, { ...drop, label: 'Side' }),
     back_drop: optionalLength(unit, { ...drop, label: 'Back' }),
+    opening: optionalLength(unit, {
+      min: 1,
+      max: MOST_DROP_TICKS,
+      label: 'Depth of the opening',
+      hint: 'Below the waist. Rings that it goes through become open bands.',
+    }),
+    fastening: choiceOrFirst(FASTENINGS, 'what closes it', {
+      label: 'Closed by',
+      options: FASTENING_CHOICES,
+    }),
+    fastener: optionalLength(unit, {
+      min: 1,
+      max: MOST_DROP_TICKS,
+      label: 'Spacing of fasteners',
+      hint: 'Of hooks, snaps or buttons.',
+    }),
+    over: optionalLength(unit, {
+      min: 1,
+      max: MOST_GIRTH_TICKS,
+      label: 'Put on over a girth of',
+      hint: 'Hips or shoulders, the larger.',
+    }),
     meet: optionalColourDifference(),
     ...sentUnseen,
   };
 }
+
+const FASTENING_CHOICES = FASTENINGS.map((value) => ({ value, label: value === 'zip' ? 'a zip' : value }));
 
 function optionalColourDifference() {
   const read = field((typed, refuse) => {
@@ -87,7 +112,10 @@ export type GarmentForm = z.output<ReturnType<typeof garmentSchema>>;
 
 type Problems = { addIssue(issue: { code: 'custom'; message: string; path: (string | number)[] }): void };
 type Heights = Readonly<
-  Record<'waist_height' | 'clearance' | 'front_drop' | 'side_drop' | 'back_drop', Quantity | null>
+  Record<
+    'waist_height' | 'clearance' | 'front_drop' | 'side_drop' | 'back_drop' | 'opening' | 'fastener',
+    Quantity | null
+  >
 >;
 
 /** What two or more fields of a garment must agree on. */
@@ -99,6 +127,8 @@ export function refineGarment(form: Heights, context: Problems): void {
   if (form.clearance && form.waist_height && form.clearance.value >= form.waist_height.value) {
     say('clearance', 'The hem hangs below the waist: this is as high or higher.');
   }
+  if (form.fastener !== null && form.opening === null)
+    say('opening', 'Give the depth of the opening that the fasteners close.');
   const drops = ['front_drop', 'side_drop', 'back_drop'] as const;
   if (drops.some((name) => form[name] !== null)) {
     for (const name of drops) {
@@ -172,6 +202,10 @@ export function shapeOf(form: Omit<GarmentForm, 'version' | 'act'>) {
     frontDropTicks: form.front_drop?.value ?? null,
     sideDropTicks: form.side_drop?.value ?? null,
     backDropTicks: form.back_drop?.value ?? null,
+    openingTicks: form.opening?.value ?? null,
+    fastening: form.fastening,
+    fastenerTicks: form.fastener?.value ?? null,
+    overTicks: form.over?.value ?? null,
     girths: form.girths.map((typed) => ({ ...girthOf(typed), typed: '{}' })),
   };
 }

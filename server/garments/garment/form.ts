@@ -38,6 +38,7 @@ export function garmentFormPage(
     cancel: garmentPath(garment.code),
     fields,
     more: saysMore(shown),
+    moreOpening: saysMore(shown, USUAL_OPENING),
     moreGirths: fields.girths.length < MOST_GIRTHS,
     /** From which version it is cut, so that a change is told; '' where nothing is cut. */
     cutFrom: sayLocked(reader, garment),
@@ -66,6 +67,9 @@ const USUAL: Typed = {
   meet: showColourDifference(USUAL_CENTI_DELTA_E),
 };
 
+/** A garment is closed by itself, unless said. */
+export const USUAL_OPENING: Typed = { opening: '', fastening: 'hooks', fastener: '', over: '' };
+
 /** A form begins at the waist. */
 export const NEW_GARMENT: Typed = { ...USUAL, 'girths.0.drop': '0' };
 
@@ -89,6 +93,10 @@ function typedGarment(garment: Garment, units: Units): Typed {
     front_drop: again('front_drop', garment.frontDropTicks),
     side_drop: again('side_drop', garment.sideDropTicks),
     back_drop: again('back_drop', garment.backDropTicks),
+    opening: again('opening', garment.openingTicks),
+    fastening: garment.fastening,
+    fastener: again('fastener', garment.fastenerTicks),
+    over: again('over', garment.overTicks),
     meet: showColourDifference(garment.meetCentiDeltaE),
     version: String(garment.version),
   };

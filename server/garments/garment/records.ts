@@ -2,6 +2,7 @@ import type { NotNull } from 'kysely';
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
 import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
+import type { Fastening, OpeningWay } from '../../../src/garment/opening.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-and-edges.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
@@ -27,6 +28,13 @@ export interface Garment {
   readonly backDropTicks: number | null;
   readonly profile: Profile;
   readonly foundationEaseTicks: number;
+  /** how deep it opens below the waist; null where it does not */
+  readonly openingTicks: number | null;
+  readonly fastening: Fastening;
+  /** from one hook, snap or button to the next */
+  readonly fastenerTicks: number | null;
+  /** the girth of hips or shoulders that it is put on over */
+  readonly overTicks: number | null;
   /** how far lots that meet may differ, in hundredths of a CIEDE2000 unit */
   readonly meetCentiDeltaE: number;
   /** JSON: the lengths above as they were typed */
@@ -65,7 +73,9 @@ export interface TierRecord extends Required<Fullness> {
   readonly overlapTicks: number;
   /** the tier whose flat length the fullness is a ratio of; null where it is of what it is sewn on */
   readonly ratioTierId: number | null;
+  /** by itself, whatever the opening makes of it */
   readonly ring: boolean;
+  readonly openingWay: OpeningWay;
   readonly seamKind: SeamKind;
   readonly seamTicks: number;
   readonly endTicks: number;
@@ -188,6 +198,10 @@ function headsOf(db: Reader['db']) {
       'garment.back_drop_ticks as backDropTicks',
       'garment.profile',
       'garment.foundation_ease_ticks as foundationEaseTicks',
+      'garment.opening_ticks as openingTicks',
+      'garment.fastening',
+      'garment.fastener_ticks as fastenerTicks',
+      'garment.over_ticks as overTicks',
       'garment.meet_centi_delta_e as meetCentiDeltaE',
       'garment.typed',
       'garment.version',
@@ -260,6 +274,7 @@ const tiersOf = prepared((db, garmentIds: Param<readonly number[]>) =>
       'tier.fullness_milli as fullnessMilli',
       'tier.ratio_tier_id as ratioTierId',
       'tier.ring',
+      'tier.opening_way as openingWay',
       'tier.seam_kind as seamKind',
       'tier.seam_ticks as seamTicks',
       'tier.end_ticks as endTicks',

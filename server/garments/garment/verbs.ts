@@ -76,7 +76,9 @@ export function reopenGarment(tx: Tx, code: string): Answer {
 
 function columnsOf(tx: Tx, form: GarmentForm) {
   const { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop } = form;
-  const lengths = { waist_height, clearance, foundation_ease, front_drop, side_drop, back_drop };
+  const { opening, fastener, over } = form;
+  const drops = { front_drop, side_drop, back_drop };
+  const lengths = { waist_height, clearance, foundation_ease, ...drops, opening, fastener, over };
   const texts = Object.entries(lengths).map(([name, read]) => [name, read?.typed ?? '']);
   const shape = shapeOf(form);
   return {
@@ -90,6 +92,10 @@ function columnsOf(tx: Tx, form: GarmentForm) {
     front_drop_ticks: shape.frontDropTicks,
     side_drop_ticks: shape.sideDropTicks,
     back_drop_ticks: shape.backDropTicks,
+    opening_ticks: shape.openingTicks,
+    fastening: shape.fastening,
+    fastener_ticks: shape.fastenerTicks,
+    over_ticks: shape.overTicks,
     meet_centi_delta_e: form.meet,
     typed: keepTyped(readUnits(tx, tx.personId), Object.fromEntries(texts)),
   };

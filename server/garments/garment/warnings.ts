@@ -4,6 +4,7 @@ import { sayWanted } from '../../../src/garment/tiers.ts';
 import { showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
+import { openingWords } from './opening.ts';
 import { asTier, formOfGarment, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** What is possible but seldom meant, in sentences, and what would lie on the floor. */
@@ -30,6 +31,7 @@ export function cautionsOf(worked: WorkedGarment, units: Units): string[] {
     ...nearFloor(form, tiers, garment, units),
     ...levelHemWords(tiers, garment, units),
     ...fullerThanWanted(worked),
+    ...openingWords(worked, units),
   ];
 }
 

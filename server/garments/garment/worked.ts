@@ -53,9 +53,11 @@ export function clothIdsOf({ clothId, blocks }: Pick<TierRecord, 'clothId' | 'bl
 
 /** The form of a garment as the arithmetic takes it. */
 export function formOfGarment(
-  garment: Pick<Garment, 'profile' | 'foundationEaseTicks'> & { readonly girths: readonly Girths[] },
+  garment: Pick<Garment, 'profile' | 'foundationEaseTicks' | 'openingTicks'> & {
+    readonly girths: readonly Girths[];
+  },
 ): Form {
-  const { profile, foundationEaseTicks } = garment;
+  const { profile, foundationEaseTicks, openingTicks } = garment;
   const girths = garment.girths.map(({ dropTicks, girthTicks, hoopWidthTicks, hoopDepthTicks }) => ({
     dropTicks,
     girthTicks,
@@ -64,7 +66,7 @@ export function formOfGarment(
         ? null
         : { widthTicks: hoopWidthTicks, depthTicks: hoopDepthTicks ?? hoopWidthTicks },
   }));
-  return { girths, profile, foundationEaseTicks };
+  return { girths, profile, foundationEaseTicks, openingTicks: openingTicks ?? 0 };
 }
 
 type Girths = Omit<GirthRecord, 'typed'>;
@@ -78,6 +80,7 @@ export function asTier(tier: TierFigures): Tier {
     hangs: hangingOf(tier),
     ratioTierId: tier.ratioTierId,
     closing: tier.ring ? 'ring' : 'open',
+    openingWay: tier.openingWay,
     fullnessMilli: tier.fullnessMilli,
     fullnessExact: tier.fullnessExact,
     seamTicks: tier.seamTicks,

@@ -7,7 +7,7 @@ import { orProblems } from '../../refusal.ts';
 import type { Body } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
-import { countGirthRows, NEW_GARMENT, saysMore } from '../garment/form.ts';
+import { countGirthRows, NEW_GARMENT, saysMore, USUAL_OPENING } from '../garment/form.ts';
 import { MOST_GIRTHS } from '../garment/form-fields.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from '../garment/outcome.ts';
 import { MOST_NEW_TIERS, newGarmentFields, newGarmentSchema, readNewChoices } from './fields.ts';
@@ -29,6 +29,7 @@ export function newGarmentPage(reader: Reader, units: Units, typed: Typed | null
     cancel: '/garments',
     fields,
     more: saysMore(shown),
+    moreOpening: saysMore(shown, USUAL_OPENING),
     moreGirths: fields.girths.length < MOST_GIRTHS,
     moreTiers: fields.tiers.length < MOST_NEW_TIERS,
     outcome,

@@ -149,6 +149,7 @@ function usualOf(form: NewGarmentForm, { system }: Units) {
     overlapTicks: 0,
     ratioTierId: null,
     ring: true,
+    openingWay: 'finished',
     seamKind: form.seam_kind,
     seamTicks: usualSeam(form.seam_kind, system).ticks,
     endTicks: 0,

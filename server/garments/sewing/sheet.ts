@@ -1,3 +1,4 @@
+import type { SewnClosing } from '../../../src/garment/opening.ts';
 import { type SewnTier, sewingOf, type TierSewing } from '../../../src/garment/sewing.ts';
 import { type SewingStep, sewingOrder } from '../../../src/garment/sewing-order.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
@@ -19,11 +20,12 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
   });
   const byId = new Map(found.map((one) => [one.tier.id, one]));
   const order = sewingOrder(
-    found.map(({ tier, worked: { count, baseTicks } }) => ({
+    found.map(({ tier, worked: { count, baseTicks, closing } }) => ({
       ...tier,
       tierId: tier.id,
       gathered: count.flatTicks > baseTicks,
-      joined: tier.ring || count.strips > 1,
+      joined: closing !== 'open' || count.strips > 1,
+      opened: opensBelowWaist(tier, closing),
     })),
   );
   return order.flatMap(({ tierId, steps }) => {
@@ -34,9 +36,18 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
   });
 }
 
-export function sewnTier(tier: TierRecord, { baseTicks, cutDepthTicks, count }: WorkedTier): SewnTier {
+/** Whether the garment's opening goes through a tier: one that is an open band by itself has two ends anyway. */
+function opensBelowWaist(tier: TierRecord, closing: SewnClosing): boolean {
+  return tier.ring && closing !== 'ring';
+}
+
+export function sewnTier(tier: TierRecord, worked: WorkedTier): SewnTier {
+  const { baseTicks, cutDepthTicks, count, closing, openTicks, endTicks } = worked;
+  const aboveTicks = tier.headingTicks + tier.hangSeamTicks;
   return {
-    closing: tier.ring ? 'ring' : 'open',
+    closing,
+    openCutTicks: closing === 'partly' ? Math.min(cutDepthTicks, openTicks + aboveTicks) : 0,
+    lowerTicks: count.lowerTicks,
     baseTicks,
     flatTicks: count.flatTicks,
     cutDepthTicks,
@@ -48,7 +59,7 @@ export function sewnTier(tier: TierRecord, { baseTicks, cutDepthTicks, count }: 
     upperEdge: tier.upperEdge,
     lowerEdge: tier.lowerEdge,
     hemFirst: tier.hemFirst,
-    endsTurned: tier.endTicks > 0,
+    endsTurned: endTicks > 0,
   };
 }
 
@@ -78,20 +89,23 @@ function sayStep(
     }
     case 'join': {
       const seams = countOf(sewing.seams, 'seam', 'seams');
-      const how = tier.ring ? 'Join into a ring' : 'Join';
+      const how = worked.closing === 'open' ? 'Join' : 'Join into a ring';
       return `${how} in the order of the chart: ${seams}, ${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)} allowance, ${long(sewing.seamTicks)} in all.`;
     }
+    case 'opening':
+      return sayOpening(worked, size);
     case 'lower edge':
-      return `${edgeName(tier.lowerEdge)} ${tier.hemFirst ? 'each strip' : 'the lower edge'}, ${size(tier.hemTicks)} allowance${tier.hemFirst ? '' : `, ${long(worked.count.flatTicks)}`}.`;
+      return `${edgeName(tier.lowerEdge)} ${tier.hemFirst ? 'each strip' : 'the lower edge'}, ${size(tier.hemTicks)} allowance${tier.hemFirst ? '' : `, ${long(worked.count.lowerTicks)}`}.`;
     case 'upper edge':
       return `${edgeName(tier.upperEdge)} the upper edge${tier.hemFirst ? ' of each strip' : ''}, ${size(tier.hangSeamTicks)} allowance.`;
     case 'sew on': {
-      const other = byId.get(step.tierId)?.tier;
+      const sewnOn = byId.get(step.tierId);
+      const other = sewnOn?.tier;
       const where =
         other?.hangs === 'face'
           ? `to its face, ${size(other.heightTicks ?? 0)} above the lower edge`
           : 'along its lower edge';
-      return `Sew ${other?.name ?? 'the other tier'} on while it lies flat, ${where}: ${long(worked.count.flatTicks)}.`;
+      return `Sew ${other?.name ?? 'the other tier'} on while it lies flat, ${where}: ${long(sewnOn?.worked.baseTicks ?? worked.count.lowerTicks)}.`;
     }
     case 'gather': {
       const heading = tier.headingTicks > 0 ? `, ${size(tier.headingTicks)} below the heading` : '';
@@ -102,6 +116,18 @@ function sayStep(
       return `Hang it from the ${what} at a drop of ${size(tier.dropTicks ?? 0)}, ${base} round.`;
     }
   }
+}
+
+/** Where the garment opens: two ends all the way down, or the last seam left open above. */
+function sayOpening(worked: WorkedTier, size: (ticks: number) => string): string {
+  const { closing, openTicks, endTicks, unsewn } = worked;
+  const where =
+    closing === 'open'
+      ? 'Leave it open from top to bottom'
+      : `Leave the last seam open for ${size(openTicks)} of its finished depth`;
+  if (unsewn) return `${where}, the edges as they are.`;
+  if (endTicks === 0) return `${where}: finish both edges with a lap strip or a facing.`;
+  return `${where}: turn in ${size(endTicks)} on each side and hem it.`;
 }
 
 const EDGES = {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Hangs } from '../../../src/garment/hanging.ts';
+import { OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../../src/garment/seams-and-edges.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -104,6 +105,10 @@ export function tierFields(units: Units, choices: TierChoices) {
       hint: 'Of the tier above: each flounce so many times as long as the one before it.',
     }),
     closing: choiceField(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
+    opening_way: choiceOrFirst(OPENING_WAYS, 'what becomes of it where the garment opens', {
+      label: 'Where the garment opens',
+      options: OPENING_CHOICES,
+    }),
     seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam', { label: 'Seams', options: seamKinds }),
     seam: optionalLength(unit, {
       ...allowance,
@@ -158,6 +163,13 @@ export function tierFields(units: Units, choices: TierChoices) {
     ...sentUnseen,
   };
 }
+
+/** What becomes of a tier that the garment's opening goes through. */
+const OPENING_CHOICES = [
+  { value: 'finished', label: 'two finished ends' },
+  { value: 'unsewn', label: 'a seam left unsewn, as of net' },
+  { value: 'closed', label: 'stays closed' },
+];
 
 /** How a band is closed, on the form of a tier and of the quick band alike. */
 export const CLOSINGS = [

@@ -67,6 +67,7 @@ function usualTier(garment: Garment, units: Units): Typed {
     name: `Tier ${number}`,
     hangs: 'form',
     closing: 'ring',
+    opening_way: last?.openingWay ?? 'finished',
     seam_kind: last?.seamKind ?? 'plain',
     upper_edge: 'seam',
     lower_edge: last?.lowerEdge ?? 'narrow',
@@ -96,6 +97,7 @@ function openParts(shown: Typed, { system }: Units) {
       lower_edge: 'narrow',
       hem: '',
       hem_first: '',
+      opening_way: 'finished',
     }),
     strip: saysMore(shown, { direction: 'across', strip_length: '' }),
   };
@@ -123,6 +125,7 @@ export function typedTier(tier: TierRecord, units: Units): Typed {
     fullness: kept?.texts.fullness ?? sayFullness(tier),
     ratio_tier_id: tier.ratioTierId === null ? '' : String(tier.ratioTierId),
     closing: tier.ring ? 'ring' : 'open',
+    opening_way: tier.openingWay,
     seam_kind: tier.seamKind,
     seam: allowance('seam', tier.seamTicks, usualSeam(tier.seamKind, units.system)),
     end: again('end', tier.endTicks),

@@ -72,6 +72,7 @@ export function tierFigures(form: TierForm, tierId: number, units: Units): TierF
     ...withExact(form.fullness),
     ratioTierId: form.ratio_tier_id,
     ring: form.closing === 'ring',
+    openingWay: form.opening_way,
     seamKind: form.seam_kind,
     seamTicks: form.seam?.value ?? usualSeam(form.seam_kind, system).ticks,
     endTicks: form.end?.value ?? 0,

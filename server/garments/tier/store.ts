@@ -33,6 +33,7 @@ export function tierColumns(tx: Tx, figures: TierFigures, texts: Readonly<Record
     fullness_milli: figures.fullnessMilli,
     ratio_tier_id: figures.ratioTierId,
     ring: figures.ring ? 1 : 0,
+    opening_way: figures.openingWay,
     seam_kind: figures.seamKind,
     seam_ticks: figures.seamTicks,
     end_ticks: figures.endTicks,

@@ -1,5 +1,6 @@
 import { fitStrips } from '../../../src/fit/strips.ts';
 import type { LotRule } from '../../../src/garment/band.ts';
+import type { TierOpening } from '../../../src/garment/opening.ts';
 import { sayWanted, type Tier, type WorkedTier } from '../../../src/garment/tiers.ts';
 import { sayFullness, showFullness } from '../../../src/quantity/fullness.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
@@ -15,7 +16,7 @@ export function shapeTier(tier: Tier, worked: WorkedTier, nameOf: TierNames, nam
   const { count, baseTicks, cutDepthTicks } = worked;
   return {
     hangs: sayHanging(tier, worked, nameOf, units),
-    closing: tier.closing === 'ring' ? 'Ring' : 'Open',
+    closing: sayClosing(worked, units),
     finishedLength: showBase(baseTicks, units),
     cutDepth: size(cutDepthTicks, 'up'),
     figures: [
@@ -35,6 +36,14 @@ export function shapeTier(tier: Tier, worked: WorkedTier, nameOf: TierNames, nam
     shades: shapeStrips(worked, names, units),
     steps: sayWorking(tier, worked, nameOf, units),
   };
+}
+
+/** "Ring", "Open", "Open 12 cm down from its upper edge, a ring below; the seam is left unsewn there". */
+export function sayClosing({ closing, openTicks, unsewn }: TierOpening, units: Units): string {
+  if (closing === 'ring') return 'Ring';
+  const left = unsewn ? '; the seam is left unsewn there' : '';
+  if (closing === 'open') return `Open${left}`;
+  return `Open ${showSize(openTicks, units, 'near')} down from its upper edge, a ring below${left}`;
 }
 
 /** The strips of a tier, each cloth and shade by itself. */

@@ -46,7 +46,9 @@ function say(step: WorkingStep, tier: Tier, worked: WorkedTier, nameOf: TierName
     }
     case 'ends': {
       const ends = `2 × ${size(step.endTicks)} end`;
-      const seam = `2 × ${size(step.seamTicks)} seam, as there is one seam fewer than strips`;
+      const why =
+        worked.closing === 'partly' ? 'as one seam is open above' : 'as there is one seam fewer than strips';
+      const seam = `2 × ${size(step.seamTicks)} seam, ${why}`;
       return `${size(step.wantedTicks)} + ${ends} − ${seam} = ${size(step.toJoinTicks)} to join`;
     }
     case 'strip':
@@ -76,8 +78,8 @@ function sayFlat(tier: Tier, worked: WorkedTier, size: Show): string {
   const flat = `${size(count.flatTicks)} flat, got`;
   if (lengthTicks === undefined || lengths.size > 1) return flat;
   const joined = `${count.strips} × ${size(lengthTicks - 2 * tier.seamTicks)}`;
-  if (tier.closing === 'ring') return `${joined} = ${flat}`;
-  return `${joined} − 2 × ${size(tier.endTicks)} end + 2 × ${size(tier.seamTicks)} seam = ${flat}`;
+  if (worked.closing === 'ring') return `${joined} = ${flat}`;
+  return `${joined} − 2 × ${size(worked.endTicks)} end + 2 × ${size(tier.seamTicks)} seam = ${flat}`;
 }
 
 /** A quotient to three places, marked where it goes on; one just above a whole number says so. */

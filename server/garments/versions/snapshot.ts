@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { readStored } from '../../database/stored.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 
@@ -31,6 +32,7 @@ const tier = z.object({
   fullnessExact: z.object({ num: count, den: count }).nullable().default(null),
   ratioTierId: count.nullable(),
   ring: z.boolean(),
+  openingWay: z.enum(OPENING_WAYS).default('finished'),
   seamKind: z.enum(['plain', 'french', 'overlocked']),
   seamTicks: ticks,
   endTicks: ticks,
@@ -71,6 +73,10 @@ const snapshotSchema = z.object({
   profile: z.enum(['straight', 'domed']),
   foundationEaseTicks: ticks,
   meetCentiDeltaE: count,
+  openingTicks: optionalTicks.default(null),
+  fastening: z.enum(FASTENINGS).default('hooks'),
+  fastenerTicks: optionalTicks.default(null),
+  overTicks: optionalTicks.default(null),
   girths: z.array(girth),
   tiers: z.array(tier),
   usableWidths: z.array(z.object({ clothId: count, widthTicks: ticks })),
