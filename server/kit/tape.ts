@@ -41,6 +41,8 @@ export interface Tape {
   used: TapeStretch | null;
   /** all that is on hand */
   outline: TapeStretch | null;
+  /** the same where all of it is to spare, so that one shape draws it */
+  whole: TapeStretch | null;
   /** one SVG path of the unit ticks above the bar */
   marks: string;
   /** where a flaw notches the lower edge */
@@ -63,13 +65,15 @@ export function shapeTape(input: TapeInput): Tape {
     throw new RangeError('the tape is longer than its scale');
   const place = (ticks: number) => round((ticks / maxTicks) * TAPE_WIDTH);
   const freeTicks = onHandTicks - heldTicks;
+  const outline = stretch(0, place(onHandTicks));
   const flawsAtTicks = (input.flawsAtTicks ?? []).filter((ticks) => ticks >= 0 && ticks <= onHandTicks);
   return {
     spare: stretch(0, place(freeTicks - neededTicks)),
     needed: stretch(place(freeTicks - neededTicks), place(freeTicks)),
     held: stretch(place(freeTicks), place(onHandTicks)),
     used: stretch(place(onHandTicks), place(onHandTicks + usedTicks)),
-    outline: stretch(0, place(onHandTicks)),
+    outline,
+    whole: heldTicks + neededTicks === 0 ? outline : null,
     marks: drawMarks(onHandTicks + usedTicks, maxTicks, units),
     notches: flawsAtTicks.map((ticks) => notch(place(ticks), place(onHandTicks))),
     said: sayTape({ ...input, flawsAtTicks }, freeTicks - neededTicks),
@@ -138,7 +142,8 @@ export function sayTapeStep(maxTicks: number, units: Units): string {
 function sayTape(input: TapeInput, spareTicks: number): string {
   const { onHandTicks, heldTicks, neededTicks = 0, usedTicks = 0, flawsAtTicks = [], units } = input;
   const show = (ticks: number) => showLength(ticks, units, 'down');
-  const parts = [`${show(onHandTicks)} on hand`, `${show(spareTicks)} to spare`];
+  const onHand = show(onHandTicks);
+  const parts = [`${onHand} on hand`, `${spareTicks === onHandTicks ? onHand : show(spareTicks)} to spare`];
   if (neededTicks > 0) parts.push(`${show(neededTicks)} needed`);
   if (heldTicks > 0) parts.push(`${show(heldTicks)} held`);
   if (usedTicks > 0) parts.push(`${show(usedTicks)} used`);

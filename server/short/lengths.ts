@@ -4,9 +4,11 @@ import type { ClothShade } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import { readDyeing } from '../dye-bench/batch/dyeing.ts';
+import { grouped } from '../kit/grouped.ts';
 import { batchPath, orderPath } from '../kit/paths.ts';
 import { countsAs } from '../ledger/joined-lots.ts';
 import type { ComingLength, Lengths, LengthsOf, Needed } from '../shelf/lengths.ts';
+import { type LotSums, lotsInOrder } from '../shelf/stock/kept-lots.ts';
 import { readNeeded } from './spare.ts';
 import { readOnOrder } from './supply.ts';
 
@@ -23,14 +25,14 @@ export function lengthsWithin(
   const lots = readLots(reader, of);
   const byId = new Map(lots.map((lot) => [lot.lotId, lot]));
   const pieces = new Map([...needed.ofPieces].filter(([, { lotId }]) => byId.has(lotId)));
+  const piecesOfLot = grouped([...pieces.values()], ({ lotId }) => lotId);
   const beside = readLongestBeside(reader, pieces);
   const coming = of.lotId === undefined ? readComing(reader, of) : [];
   return (part) => {
     const own = lots.filter((lot) => lot.lotId === (part.lotId ?? lot.lotId) && isOf(lot, part));
-    const ownIds = new Set(own.map(({ lotId }) => lotId));
     const spare = spareOf(
       own,
-      [...pieces.values()].filter(({ lotId }) => ownIds.has(lotId)),
+      own.flatMap(({ lotId }) => piecesOfLot.get(lotId) ?? []),
       beside,
     );
     const sum = (one: (lot: (typeof lots)[number]) => number) =>
@@ -73,43 +75,29 @@ export function readComing(reader: Reader, of: LengthsOf): ComingLength[] {
   return [...dyed, ...ordered].filter((length) => isOf(length, of));
 }
 
-function readLots(
-  reader: Reader,
-  { clothId, shadeId, lotId }: LengthsOf,
-): (LotSum & ClothShade & { readonly onHandTicks: number })[] {
-  if (lotId !== undefined) return reader.all(sumsOfLot(lotId));
-  if (clothId === undefined) return reader.all(shadeId === undefined ? sumsOfAll() : sumsOfShade(shadeId));
-  return reader.all(shadeId === undefined ? sumsOfCloth(clothId) : sumsOfClothShade(clothId, shadeId));
+type Lot = LotSum & ClothShade & { readonly onHandTicks: number };
+
+/** What lies on the shelf of them, lots that count as one together. */
+function readLots(reader: Reader, { lotId, ...of }: LengthsOf): Lot[] {
+  const all = lotsInOrder(reader, 'shade');
+  const within = of.shadeId === undefined ? all.lots : (all.byShade.get(of.shadeId) ?? []);
+  const asked = within.filter((lot) => isOf(lot, of) && lot.countsAsId === (lotId ?? lot.countsAsId));
+  return [...grouped(asked, ({ countsAsId }) => countsAsId)].map(([countsAsId, lots]) => {
+    const sum = (one: (lot: LotSums) => number) => lots.reduce((total, lot) => total + one(lot), 0);
+    const [{ clothId, shadeId }] = lots as [LotSums];
+    return {
+      lotId: countsAsId,
+      clothId,
+      shadeId,
+      onHandTicks: sum(({ onHand }) => onHand),
+      freeTicks: sum(({ free }) => free),
+      longestFreeTicks: Math.max(...lots.map(({ longestFree }) => longestFree)),
+      freePieces: sum(({ freePieces }) => freePieces),
+    };
+  });
 }
 
 const FREE = sql<number>`piece.on_hand_ticks - piece.held_ticks`;
-
-function lotSums(db: Reader['db']) {
-  return db
-    .selectFrom('piece')
-    .innerJoin('lot', 'lot.id', 'piece.lot_id')
-    .select((of) => [
-      countsAs().as('lotId'),
-      'lot.cloth_id as clothId',
-      'lot.shade_id as shadeId',
-      of.fn.sum<number>('piece.on_hand_ticks').as('onHandTicks'),
-      of.fn.sum<number>(FREE).as('freeTicks'),
-      of.fn.max<number>(FREE).as('longestFreeTicks'),
-      sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
-    ])
-    .where('piece.on_hand_ticks', '>', 0)
-    .groupBy([countsAs(), 'lot.cloth_id', 'lot.shade_id']);
-}
-
-const sumsOfAll = prepared((db) => lotSums(db));
-const sumsOfLot = prepared((db, lotId: Param<number>) =>
-  lotSums(db).where((of) => of.or([of('lot.id', '=', lotId), of('lot.joined_to_id', '=', lotId)])),
-);
-const sumsOfCloth = prepared((db, clothId: Param<number>) => lotSums(db).where('lot.cloth_id', '=', clothId));
-const sumsOfShade = prepared((db, shadeId: Param<number>) => lotSums(db).where('lot.shade_id', '=', shadeId));
-const sumsOfClothShade = prepared((db, clothId: Param<number>, shadeId: Param<number>) =>
-  lotSums(db).where('lot.cloth_id', '=', clothId).where('lot.shade_id', '=', shadeId),
-);
 
 const longestBeside = prepared((db, lotIds: Param<readonly number[]>, pieceIds: Param<readonly number[]>) =>
   db

@@ -1,6 +1,6 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Param, prepared } from '../../database/statements.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -11,7 +11,9 @@ import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { shapeLengths } from '../lengths.ts';
-import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import { shapeTotals } from '../piece/list.ts';
+import { lotsInOrder } from '../stock/kept-lots.ts';
+import { sumUp, sumUpBy } from '../stock/lots.ts';
 import type { ShelfTold } from '../told.ts';
 import { clothFields, FIBRE_ROWS } from './form.ts';
 import { type Cloth, clothAsTyped, readCloth, showCloth } from './store.ts';
@@ -32,7 +34,7 @@ export function clothsPage(reader: Reader, query: unknown, asker: Asker) {
 }
 
 function shapeRow(reader: Reader, cloth: Cloth, asker: Asker) {
-  const sums = readSums(reader, 'cloth.id', cloth.id);
+  const sums = sumUp(lotsOfCloth(reader, cloth.id));
   return {
     ...showCloth(cloth, asker.units),
     id: cloth.id,
@@ -44,14 +46,17 @@ function shapeRow(reader: Reader, cloth: Cloth, asker: Asker) {
   };
 }
 
-const shadesOfCloth = prepared((db, clothId: Param<number>) =>
-  selectPieces(db)
-    .clearSelect()
-    .select(['shade.id', 'shade.name', 'shade.lab_l', 'shade.lab_a', 'shade.lab_b', ...SUMS])
-    .where('cloth.id', '=', clothId)
-    .where('piece.on_hand_ticks', '>', 0)
-    .groupBy('shade.id')
-    .orderBy('shade.name'),
+/** Its lots on the shelf, by the names of their shades. */
+function lotsOfCloth(reader: Reader, clothId: number) {
+  return lotsInOrder(reader, 'cloth').byCloth.get(clothId) ?? [];
+}
+
+const shadesNamed = prepared((db, ids: Param<readonly number[]>) =>
+  db
+    .selectFrom('shade')
+    .select(['id', 'name', 'lab_l', 'lab_a', 'lab_b'])
+    .where('id', 'in', inList(ids))
+    .orderBy('name'),
 );
 
 /** A cloth and what the shelf has of it, by shade. */
@@ -62,7 +67,8 @@ export function clothPage(
   { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const cloth = readCloth(reader, clothId);
-  const rows = reader.all(shadesOfCloth(clothId));
+  const lots = lotsOfCloth(reader, clothId);
+  const sums = sumUpBy(lots, 'shadeId');
   const needed = readNeeded(reader);
   const lengths = lengthsWithin(reader, { clothId }, needed);
   const data = {
@@ -70,16 +76,16 @@ export function clothPage(
     ...showCloth(cloth, asker.units),
     cloth,
     supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),
-    shades: rows.map((row) => {
+    shades: reader.all(shadesNamed([...sums.keys()])).map((row) => {
       const href = address('/shelf', { cloth: clothId, shade: row.id });
       return {
         chip: shadeChip(row, { href }),
-        totals: shapeTotals(row, asker.units),
+        totals: shapeTotals(sums.get(row.id) ?? sumUp([]), asker.units),
         lengths: shapeLengths(lengths({ clothId, shadeId: row.id }), asker.units),
         href,
       };
     }),
-    totals: shapeTotals(readSums(reader, 'cloth.id', clothId), asker.units),
+    totals: shapeTotals(sumUp(lots), asker.units),
     lengths: shapeLengths(lengths({ clothId }), asker.units),
     ways: {
       edit: `${clothPath(clothId)}/edit`,
@@ -103,7 +109,7 @@ export function clothFormPage(reader: Reader, { units }: Asker, clothId: number 
     }),
     cancel: cloth ? clothPath(cloth.id) : '/shelf/cloths',
     /** pieces that exist already and stay as they are; 0 for a new cloth */
-    pieces: cloth ? readSums(reader, 'cloth.id', cloth.id).pieces : 0,
+    pieces: cloth ? sumUp(lotsOfCloth(reader, cloth.id)).pieces : 0,
   };
   const title = cloth ? `Change ${cloth.name}` : 'New cloth';
   return { view: 'shelf/cloth/form', data, title, room: 'shelf' } satisfies Page;

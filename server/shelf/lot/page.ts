@@ -12,14 +12,9 @@ import type { Page } from '../../web/page-frame.ts';
 import { shapeLengths } from '../lengths.ts';
 import { newPhotosPath, shapeSets } from '../photo/pages.ts';
 import { readPhotoSetsOfLots } from '../photo/store.ts';
-import {
-  longest,
-  longestFreeFirst,
-  readSums,
-  selectPieces,
-  shapeShelfPieces,
-  shapeTotals,
-} from '../piece/list.ts';
+import { longestFreeFirst, selectPieces, shapeShelfPieces, shapeTotals } from '../piece/list.ts';
+import { lotsInOrder } from '../stock/kept-lots.ts';
+import { sumUp } from '../stock/lots.ts';
 import type { ShelfTold } from '../told.ts';
 import { shapeLotColour } from './colour-form.ts';
 import { shapeLotJoins } from './join-form.ts';
@@ -34,10 +29,11 @@ export function lotPage(
   typed: Typed | null = null,
 ) {
   const lot = readLot(reader, code);
-  const sums = readSums(reader, 'lot.id', lot.id);
+  const onHand = lotsInOrder(reader, 'shade').byLot.get(lot.id);
+  const sums = sumUp(onHand ? [onHand] : []);
+  const scale = onHand?.longestOnHand ?? 1;
   const { offset, pager } = sliceOf(query, { total: sums.pieces, noun: 'pieces', path: lotPath(lot.code) });
   const rows = reader.all(piecesOfLot(lot.id, PAGE_ROWS, offset));
-  const scale = longest(reader.all(longestOfLot(lot.id)));
   const needed = told.readNeeded(reader);
   const data = {
     waiting: needed.waiting,
@@ -71,9 +67,6 @@ export function lotPage(
 
 const piecesOfLot = prepared((db, lotId: Param<number>, most: Param<number>, skip: Param<number>) =>
   longestFreeFirst(onHandOf(db, lotId)).limit(most).offset(skip),
-);
-const longestOfLot = prepared((db, lotId: Param<number>) =>
-  onHandOf(db, lotId).orderBy('piece.on_hand_ticks', 'desc').limit(1),
 );
 
 function onHandOf(db: Reader['db'], lotId: Param<number>) {

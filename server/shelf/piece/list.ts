@@ -1,9 +1,8 @@
 import { sql } from 'kysely';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
-import { shadeChip } from '../../kit/chip.ts';
+import { type Chip, shadeChip } from '../../kit/chip.ts';
 import { clothPath, lotPath, piecePath } from '../../kit/paths.ts';
 import { shapeTape } from '../../kit/tape.ts';
 import { countOf } from '../../kit/words.ts';
@@ -61,9 +60,16 @@ export function shapeShelfPieces(
     reader,
     rows.map(({ id }) => id),
   );
+  const chips = new Map<number, Chip>();
+  const chipOf = (row: PieceRecord) => {
+    const chip =
+      chips.get(row.shade_id) ?? shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) });
+    chips.set(row.shade_id, chip);
+    return chip;
+  };
   return rows.map((row) => {
     const neededTicks = needed.ofPieces.get(row.id)?.neededTicks ?? 0;
-    return shapePiece({ ...row, neededTicks }, flaws.get(row.id) ?? [], units, scale);
+    return shapePiece(row, { neededTicks, chip: chipOf(row), flaws: flaws.get(row.id) ?? [] }, units, scale);
   });
 }
 
@@ -74,12 +80,17 @@ export function longest(rows: readonly { readonly on_hand_ticks: number }[]): nu
 
 /** One piece in a list. Lengths are told twice: as ticks of 1/160 mm, and as the reader reads them. */
 function shapePiece(
-  row: PieceRecord & { readonly neededTicks: number },
-  flaws: readonly PieceFlaw[],
+  row: PieceRecord,
+  {
+    neededTicks,
+    chip,
+    flaws,
+  }: { readonly neededTicks: number; readonly chip: Chip; readonly flaws: readonly PieceFlaw[] },
   units: Units,
   maxTicks: number,
 ) {
   const freeTicks = row.on_hand_ticks - row.held_ticks;
+  const free = showLength(freeTicks, units, 'down');
   return {
     id: row.id,
     code: row.code,
@@ -88,26 +99,26 @@ function shapePiece(
     onHandTicks: row.on_hand_ticks,
     heldTicks: row.held_ticks,
     freeTicks,
-    neededTicks: row.neededTicks,
-    spareTicks: freeTicks - row.neededTicks,
+    neededTicks,
+    spareTicks: freeTicks - neededTicks,
     usableWidthTicks: row.usable_width_ticks,
-    onHand: showLength(row.on_hand_ticks, units, 'down'),
+    onHand: row.held_ticks === 0 ? free : showLength(row.on_hand_ticks, units, 'down'),
     /** '' where nothing is held */
     held: row.held_ticks === 0 ? '' : showLength(row.held_ticks, units, 'down'),
-    free: showLength(freeTicks, units, 'down'),
+    free,
     /** '' where nothing is needed */
-    needed: row.neededTicks === 0 ? '' : showLength(row.neededTicks, units, 'up'),
-    spare: showLength(freeTicks - row.neededTicks, units, 'down'),
+    needed: neededTicks === 0 ? '' : showLength(neededTicks, units, 'up'),
+    spare: neededTicks === 0 ? free : showLength(freeTicks - neededTicks, units, 'down'),
     usableWidth: showSize(row.usable_width_ticks, units, 'down'),
     place: row.place_name ?? '',
-    chip: shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) }),
+    chip,
     cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
     lot: { code: row.lot_code, href: lotPath(row.lot_code) },
     tape: shapeTape({
       name: row.code,
       onHandTicks: row.on_hand_ticks,
       heldTicks: row.held_ticks,
-      neededTicks: row.neededTicks,
+      neededTicks,
       flawsAtTicks: flaws.map(middleOf),
       maxTicks,
       units,
@@ -117,36 +128,15 @@ function shapePiece(
 
 export type PieceRow = ReturnType<typeof shapePiece>;
 
-/** The columns of sums, over whatever pieces a query has. */
-export const SUMS = [
-  sql<number>`count(*)`.as('pieces'),
-  sql<number>`count(distinct lot.id)`.as('lots'),
-  sql<number>`count(distinct lot.shade_id)`.as('shades'),
-  sql<number>`coalesce(sum(piece.on_hand_ticks > piece.held_ticks), 0)`.as('free_pieces'),
-  sql<number>`coalesce(max(piece.on_hand_ticks - piece.held_ticks), 0)`.as('longest_free'),
-  sql<number>`coalesce(sum(piece.on_hand_ticks - piece.held_ticks), 0)`.as('free'),
-] as const;
-
-function sumsBy(column: 'cloth.id' | 'shade.id' | 'lot.id') {
-  return prepared((db, id: Param<number>) =>
-    selectPieces(db).clearSelect().select(SUMS).where(column, '=', id).where('piece.on_hand_ticks', '>', 0),
-  );
+/** What some pieces on hand come to. Lengths in ticks. */
+export interface PieceSums {
+  readonly pieces: number;
+  readonly lots: number;
+  readonly shades: number;
+  readonly free_pieces: number;
+  readonly longest_free: number;
+  readonly free: number;
 }
-
-const SUMS_BY = {
-  'cloth.id': sumsBy('cloth.id'),
-  'shade.id': sumsBy('shade.id'),
-  'lot.id': sumsBy('lot.id'),
-};
-
-/** What the pieces on hand of a cloth, a shade or a lot come to. */
-export function readSums(reader: Reader, column: keyof typeof SUMS_BY, id: number) {
-  const sums = reader.first(SUMS_BY[column](id));
-  if (!sums) throw new Error('a sum has always one row');
-  return sums;
-}
-
-export type PieceSums = ReturnType<typeof readSums>;
 
 /** What a set of pieces comes to. A sum of lengths is never told without the number of pieces it lies in. */
 export function shapeTotals(sums: PieceSums, units: Units) {

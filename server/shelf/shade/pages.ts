@@ -1,7 +1,7 @@
 import { labToScreen, screenToLab } from '../../../src/colour/lab.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Param, prepared } from '../../database/statements.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -12,7 +12,9 @@ import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { shapeLengths } from '../lengths.ts';
-import { readSums, SUMS, selectPieces, shapeTotals } from '../piece/list.ts';
+import { shapeTotals } from '../piece/list.ts';
+import { lotsInOrder } from '../stock/kept-lots.ts';
+import { sumUp, sumUpBy } from '../stock/lots.ts';
 import type { ShelfTold } from '../told.ts';
 import { SHADE_FIELDS } from './form.ts';
 import { chipOf, colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
@@ -33,7 +35,7 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker) {
   );
   const data = {
     shades: rows.map((row) => {
-      const sums = readSums(reader, 'shade.id', row.id);
+      const sums = sumUp(lotsOfShade(reader, row.id));
       return {
         id: row.id,
         chip: shadeChip(row, { href: shadePath(row.id) }),
@@ -48,14 +50,13 @@ export function shadesPage(reader: Reader, query: unknown, asker: Asker) {
   return { view: 'shelf/shade/shades', data, title: 'Shades', room: 'shelf' } satisfies Page;
 }
 
-const clothsOfShade = prepared((db, shadeId: Param<number>) =>
-  selectPieces(db)
-    .clearSelect()
-    .select(['cloth.id', 'cloth.name', ...SUMS])
-    .where('shade.id', '=', shadeId)
-    .where('piece.on_hand_ticks', '>', 0)
-    .groupBy('cloth.id')
-    .orderBy('cloth.name'),
+/** Its lots on the shelf, by the names of their cloths. */
+function lotsOfShade(reader: Reader, shadeId: number) {
+  return lotsInOrder(reader, 'shade').byShade.get(shadeId) ?? [];
+}
+
+const clothsNamed = prepared((db, ids: Param<readonly number[]>) =>
+  db.selectFrom('cloth').select(['id', 'name']).where('id', 'in', inList(ids)).orderBy('name'),
 );
 
 /** A shade and what the shelf has of it, by cloth. */
@@ -66,7 +67,8 @@ export function shadePage(
   { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
   const shade = readShade(reader, shadeId);
-  const rows = reader.all(clothsOfShade(shadeId));
+  const lots = lotsOfShade(reader, shadeId);
+  const sums = sumUpBy(lots, 'clothId');
   const needed = readNeeded(reader);
   const lengths = lengthsWithin(reader, { shadeId }, needed);
   const data = {
@@ -76,14 +78,14 @@ export function shadePage(
     colour: sayColour(shade.colour),
     /** true where no screen can show the colour and the chip is the nearest it can */
     offScreen: isOffScreen(shade.colour),
-    cloths: rows.map((row) => ({
+    cloths: reader.all(clothsNamed([...sums.keys()])).map((row) => ({
       name: row.name,
       clothHref: clothPath(row.id),
-      totals: shapeTotals(row, asker.units),
+      totals: shapeTotals(sums.get(row.id) ?? sumUp([]), asker.units),
       lengths: shapeLengths(lengths({ clothId: row.id, shadeId }), asker.units),
       href: address('/shelf', { cloth: row.id, shade: shadeId }),
     })),
-    totals: shapeTotals(readSums(reader, 'shade.id', shadeId), asker.units),
+    totals: shapeTotals(sumUp(lots), asker.units),
     lengths: shapeLengths(lengths({ shadeId }), asker.units),
     ways: {
       edit: `${shadePath(shadeId)}/edit`,

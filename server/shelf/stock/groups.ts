@@ -4,7 +4,8 @@ import { shadeChip } from '../../kit/chip.ts';
 import { sayLot } from '../../kit/choices.ts';
 import { clothPath, lotPath, shadePath } from '../../kit/paths.ts';
 import { type PieceRecord, type PieceRow, shapeTotals, type Totals } from '../piece/list.ts';
-import { type LotSums, sumUp } from './lots.ts';
+import type { LotSums, LotsInOrder } from './kept-lots.ts';
+import { sumUp } from './lots.ts';
 
 /**
  * Groups ordered pieces by shade or cloth, then lot. The totals are those of the whole group, also where the page
@@ -14,23 +15,20 @@ export function groupPieces(
   rows: readonly PieceRecord[],
   pieces: readonly PieceRow[],
   by: 'shade' | 'cloth',
-  read: { readonly units: Units; readonly lots: readonly LotSums[] },
+  read: { readonly units: Units; readonly lots: LotsInOrder },
 ) {
   if (rows.length === 0) return [];
   const idOf = (row: PieceRecord) => (by === 'shade' ? row.shade_id : row.cloth_id);
-  const totalsOf = (isOf: (lot: LotSums) => boolean) =>
-    shapeTotals(sumUp(read.lots.filter(isOf)), read.units);
+  const lotsOf = by === 'shade' ? read.lots.byShade : read.lots.byCloth;
+  const shaped = new Map(pieces.map((piece) => [piece.id, piece]));
+  const totalsOf = (lots: readonly LotSums[]) => shapeTotals(sumUp(lots), read.units);
   return runs(rows, idOf).map((run) => {
-    const [first] = run;
+    const lots = lotsOf.get(idOf(run[0])) ?? [];
     return {
-      ...headingOf(first, by),
-      totals: totalsOf((lot) => (by === 'shade' ? lot.shadeId : lot.clothId) === idOf(first)),
+      ...headingOf(run[0], by),
+      totals: totalsOf(lots),
       lots: runs(run, (row) => row.lot_id).map((lotRun) =>
-        shapeLot(
-          lotRun,
-          pieces,
-          totalsOf(({ lotId }) => lotId === lotRun[0].lot_id),
-        ),
+        shapeLot(lotRun, shaped, totalsOf(lots.filter(({ lotId }) => lotId === lotRun[0].lot_id))),
       ),
     };
   });
@@ -50,9 +48,8 @@ function headingOf(row: PieceRecord, by: 'shade' | 'cloth') {
 }
 
 /** One lot of it: what can be used together without a difference in shade. */
-function shapeLot(run: Run<PieceRecord>, pieces: readonly PieceRow[], totals: Totals) {
+function shapeLot(run: Run<PieceRecord>, pieces: ReadonlyMap<number, PieceRow>, totals: Totals) {
   const [row] = run;
-  const ids = new Set(run.map(({ id }) => id));
   return {
     code: row.lot_code,
     said: sayLot({ code: row.lot_code, origin: row.origin, mill_lot: row.mill_lot }),
@@ -60,7 +57,7 @@ function shapeLot(run: Run<PieceRecord>, pieces: readonly PieceRow[], totals: To
     cloth: { name: row.cloth_name, href: clothPath(row.cloth_id) },
     chip: shadeChip(row, { href: address('/shelf', { shade: row.shade_id }) }),
     totals,
-    pieces: pieces.filter(({ id }) => ids.has(id)),
+    pieces: run.flatMap(({ id }) => pieces.get(id) ?? []),
   };
 }
 

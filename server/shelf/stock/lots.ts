@@ -2,8 +2,17 @@ import { type Expression, expressionBuilder, type SqlBool, sql } from 'kysely';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
 import { preparedByShape, type ShapeOf } from '../../database/statements.ts';
+import { grouped } from '../../kit/grouped.ts';
 import type { PieceSums } from '../piece/list.ts';
 import type { Filters } from './filters.ts';
+import {
+  type LotSums,
+  type LotsInOrder,
+  lotsInOrder,
+  putInOrder,
+  selectLotSums,
+  withLots,
+} from './kept-lots.ts';
 
 /** What the filters let through, as conditions on the piece alone, so that an index answers for all pieces of a lot. */
 export function conditionsOn(filters: ShapeOf<Filters>): Expression<SqlBool>[] {
@@ -37,40 +46,26 @@ export function conditionsOn(filters: ShapeOf<Filters>): Expression<SqlBool>[] {
   ];
 }
 
-export type LotSums = ReturnType<typeof readLotSums>[number];
-
 /** What the filters let through of each lot, in the order of the shelf by shade or by cloth. */
-export function readLotSums(reader: Reader, filters: Filters, by: 'shade' | 'cloth') {
-  return reader.all(by === 'shade' ? sumsByShade(filters) : sumsByCloth(filters));
+export function readLotSums(reader: Reader, filters: Filters, by: 'shade' | 'cloth'): LotsInOrder {
+  const { clothId, shadeId, ...others } = filters;
+  if (Object.values(others).some((asked) => asked !== null && asked !== false))
+    return putInOrder(reader, reader.all(sumsOfSome(filters)), by);
+  const all = lotsInOrder(reader, by);
+  if (clothId === null && shadeId === null) return all;
+  const ofShade = shadeId === null ? all.lots : (all.byShade.get(shadeId) ?? []);
+  return putInOrder(
+    reader,
+    ofShade.filter((lot) => lot.clothId === (clothId ?? lot.clothId)),
+    by,
+  );
 }
 
-function lotSums(db: Reader['db'], filters: ShapeOf<Filters>) {
-  const sums = db
-    .selectFrom('piece')
-    .select([
-      'piece.lot_id as lotId',
-      sql<number>`count(*)`.as('pieces'),
-      sql<number>`sum(piece.on_hand_ticks > piece.held_ticks)`.as('freePieces'),
-      sql<number>`max(piece.on_hand_ticks - piece.held_ticks)`.as('longestFree'),
-      sql<number>`sum(piece.on_hand_ticks - piece.held_ticks)`.as('free'),
-      sql<number>`max(piece.on_hand_ticks)`.as('longestOnHand'),
-    ])
-    .where(({ and }) => and(conditionsOn(filters)))
-    .groupBy('piece.lot_id');
-  return db
-    .selectFrom(sums.as('sums'))
-    .innerJoin('lot', 'lot.id', 'sums.lotId')
-    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-    .innerJoin('shade', 'shade.id', 'lot.shade_id')
-    .selectAll('sums')
-    .select(['lot.cloth_id as clothId', 'lot.shade_id as shadeId']);
-}
-
-const sumsByShade = preparedByShape((db, filters: ShapeOf<Filters>) =>
-  lotSums(db, filters).orderBy('shade.name').orderBy('cloth.name').orderBy('lot.id'),
-);
-const sumsByCloth = preparedByShape((db, filters: ShapeOf<Filters>) =>
-  lotSums(db, filters).orderBy('cloth.name').orderBy('shade.name').orderBy('lot.id'),
+const sumsOfSome = preparedByShape((db, filters: ShapeOf<Filters>) =>
+  withLots(
+    db,
+    selectLotSums(db).where(({ and }) => and(conditionsOn(filters))),
+  ),
 );
 
 /** What some lots come to together. */
@@ -84,4 +79,9 @@ export function sumUp(lots: readonly LotSums[]): PieceSums {
     longest_free: lots.reduce((most, { longestFree }) => Math.max(most, longestFree), 0),
     free: sum(({ free }) => free),
   };
+}
+
+/** What some lots come to by cloth or by shade, in their order. */
+export function sumUpBy(lots: readonly LotSums[], by: 'clothId' | 'shadeId'): Map<number, PieceSums> {
+  return new Map([...grouped(lots, (lot) => lot[by])].map(([id, some]) => [id, sumUp(some)]));
 }

@@ -12,7 +12,8 @@ import { longest, longestFreeFirst, selectPieces, shapeShelfPieces, shapeTotals 
 import type { ShelfTold } from '../told.ts';
 import { type Filters, readFilters, type ShelfFilters, type Sort } from './filters.ts';
 import { groupPieces } from './groups.ts';
-import { conditionsOn, type LotSums, readLotSums, sumUp } from './lots.ts';
+import type { LotSums } from './kept-lots.ts';
+import { conditionsOn, readLotSums, sumUp } from './lots.ts';
 
 /** The shelf: what is on it, narrowed by the address. */
 export function stockPage(
@@ -61,16 +62,16 @@ function listOnHand(reader: Reader, read: ShelfFilters, query: unknown, units: U
   const { sort } = read.asked;
   const by = sort === 'shade' || sort === 'cloth' ? sort : null;
   const lots = readLotSums(reader, read.filters, by ?? 'shade');
-  const sums = sumUp(lots);
+  const sums = sumUp(lots.lots);
   const slice = sliceOf(query, {
     total: sums.pieces,
     noun: 'pieces',
     path: '/shelf',
     kept: { ...read.asked, sort: sort === 'shade' ? '' : sort },
   });
-  const rows = by === null ? readListed(reader, read, slice) : readGrouped(reader, read, lots, slice);
+  const rows = by === null ? readListed(reader, read, slice) : readGrouped(reader, read, lots.lots, slice);
   // One scale for the whole list, whichever page of it is looked at.
-  const scale = lots.reduce((most, { longestOnHand }) => Math.max(most, longestOnHand), 1);
+  const scale = lots.lots.reduce((most, { longestOnHand }) => Math.max(most, longestOnHand), 1);
   const pieces = shapeShelfPieces(reader, rows, units, needed, scale);
   return {
     /** of all that the filters let through, on this page and on others; null where gone pieces are listed too */
