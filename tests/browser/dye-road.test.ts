@@ -96,6 +96,8 @@ async function planAndStart(batch: { recipe: string; cloth: string; sent: string
   await walker.go('/dye-bench/batches/new');
   await walker.follow(`Choose ${batch.recipe}`);
   await walker.fill({ Vessel: 'Small steel pot' });
+  const further = walker.page.getByText(/^[0-9]+ further pieces$/);
+  if (await further.isVisible()) await further.click();
   const row = walker.page.getByRole('row').filter({ hasText: batch.cloth }).last();
   await row.getByLabel(/^Length to dye/).fill(batch.sent);
   await walker.press('Plan batch');

@@ -43,14 +43,17 @@ export const BATCH_CARD = z
     ph_end: phOf('end'),
     bath_end: optionalChoice(listed(BATH_ENDS), 'how the bath ended', {
       label: 'Bath at the end',
+      size: 'short',
       blank: BLANK,
     }),
     daylight: optionalChoice(listed(VERDICTS), 'how it looks by daylight', {
       label: 'Shade by daylight',
+      size: 'short',
       blank: BLANK,
     }),
     stage_light: optionalChoice(listed(VERDICTS), 'how it looks by stage light', {
       label: 'Shade by stage light',
+      size: 'short',
       blank: BLANK,
     }),
     light_note: optionalText({
@@ -60,11 +63,12 @@ export const BATCH_CARD = z
       size: 'long',
     }),
     tests: numberedRows(
-      { grade: optionalChoice(GRADE_CHOICES, 'a grade', { label: 'Grade', blank: BLANK }) },
+      { grade: optionalChoice(GRADE_CHOICES, 'a grade', { label: 'Grade', blank: BLANK, size: 'short' }) },
       { min: 0, max: FASTNESS_TESTS.length, what: 'tests' },
     ),
     difference_how: optionalChoice(HOW, 'how it was judged', {
       label: 'Difference to bath 1',
+      size: 'short',
       blank: BLANK,
     }),
     difference: optionalReading(readColourDifference, {

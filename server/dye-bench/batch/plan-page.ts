@@ -26,6 +26,8 @@ import { placeRows, readPlannedOf } from './plan-rows.ts';
 
 /** Pieces offered at once; where there are more, a cloth is chosen first. */
 const MOST_OFFERED = 50;
+/** Pieces that a phone shows before the others are folded out. */
+const SEEN_AT_ONCE = 6;
 
 /**
  * Planning a batch: first the recipe, then the lengths. Asked with a vessel and lengths in the address, it works the
@@ -76,6 +78,7 @@ export function lengthsPage(
     strengths: stored.recipe.dyes.length,
     pots: MOST_POTS,
   });
+  const { pieces, tapeStep } = shapePieces(reader, asker, needed, found.slice(0, MOST_OFFERED), typed);
   const clothsShown = cloths.map(({ id, name }) => ({ value: String(id), label: name }));
   const data = {
     requestKey: mintKey(),
@@ -120,7 +123,13 @@ export function lengthsPage(
     /** in how many baths each vessel in use would do it; none before it is worked out */
     byVessel: card ? offersByVessel(reader, stored.recipe, card) : [],
     waiting: needed.waiting,
-    ...shapePieces(reader, asker, needed, found.slice(0, MOST_OFFERED), typed),
+    pieces,
+    tapeStep,
+    /** so many rows are seen at once on a phone: some, and all down to the last that has something typed */
+    firstPieces: Math.max(
+      SEEN_AT_ONCE,
+      1 + pieces.findLastIndex(({ fields: { length, bath } }) => length.value !== '' || bath.value !== ''),
+    ),
     /** true where more pieces would do than are offered here */
     more: found.length > MOST_OFFERED,
     /** cloths whose undyed ground is free and that this recipe cannot dye, and why */
