@@ -5,9 +5,12 @@ import type { Needed } from '../shelf/lengths.ts';
 import { readNeeds } from './queries.ts';
 import { type FreeOf, readFreeStretches } from './supply.ts';
 
-/** What open garments need of the pieces on the shelf. */
-export function readNeeded(reader: Reader, { whole = false }: { readonly whole?: boolean } = {}): Needed {
-  const { lines, waiting } = readNeeds(reader, { whole });
+/** What open garments need of the pieces on the shelf: of some shades of some cloths, or of all. */
+export function readNeeded(
+  reader: Reader,
+  { whole = false, of }: { readonly whole?: boolean; readonly of?: Required<FreeOf> } = {},
+): Needed {
+  const { lines, waiting } = readNeeds(reader, of ? { of: keysOf(of) } : { whole });
   return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };
 }
 

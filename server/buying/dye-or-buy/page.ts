@@ -11,7 +11,6 @@ import { showPerLength } from '../../orders/offer/put-up-words.ts';
 import { unknown } from '../../refusal.ts';
 import { readNeeds, type ShortLine } from '../../short/queries.ts';
 import { readSelling } from '../../short/selling.ts';
-import { readNeeded } from '../../short/spare.ts';
 import { demandsToGet, toGetOf } from '../../short/to-get.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -44,7 +43,6 @@ function shapeWanted(reader: Reader, line: ShortLine, asker: Asker, today: strin
   const sellingOf = readSelling(reader, today, [cloth.id], asker.units);
   const { neededTicks } = toGetOf(line, shares, sellingOf);
   const demands = demandsToGet(line, shares);
-  const needed = readNeeded(reader, { whole: true });
   const dueOn =
     shares
       .filter(({ short }) => short.shortStrips > 0)
@@ -54,7 +52,7 @@ function shapeWanted(reader: Reader, line: ShortLine, asker: Asker, today: strin
   const found: WaysFound =
     toGetStrips === 0
       ? { ways: [], refused: [], recipes: 0 }
-      : findWays(reader, { line, demands, neededTicks, needed, asker, today });
+      : findWays(reader, { line, demands, neededTicks, asker, today });
   const best = bestWays(found.ways);
   return {
     cloth: { name: cloth.name, href: clothPath(cloth.id) },

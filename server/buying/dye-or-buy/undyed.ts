@@ -6,7 +6,7 @@ import type { Reader } from '../../database/book.ts';
 import { type DyeablePiece, readDyeablePieces } from '../../dye-bench/batch/dyeable.ts';
 import type { TypedLength } from '../../dye-bench/batch/plan.ts';
 import { readPlannedOf } from '../../dye-bench/batch/plan-rows.ts';
-import type { Needed } from '../../shelf/lengths.ts';
+import { readNeeded } from '../../short/spare.ts';
 
 /** Undyed lengths that give some strips once they are dyed. */
 export interface UndyedLengths {
@@ -25,8 +25,10 @@ interface Spare {
 }
 
 /** What lies undyed of a cloth: free, needed undyed by no garment, and wanted by no planned batch. */
-export function readSpareUndyed(reader: Reader, clothId: number, needed: Needed): Spare[] {
+export function readSpareUndyed(reader: Reader, clothId: number): Spare[] {
   const pieces = readDyeablePieces(reader, { clothIds: [clothId] });
+  const shadeIds = [...new Set(pieces.map(({ shade }) => shade.id))];
+  const needed = readNeeded(reader, { of: { clothIds: [clothId], shadeIds } });
   const planned = readPlannedOf(
     reader,
     pieces.map(({ id }) => id),

@@ -18,7 +18,6 @@ import { countOf, listed } from '../../kit/words.ts';
 import { showBolts, showSold } from '../../orders/offer/put-up-words.ts';
 import { type Offer, readOffers } from '../../orders/offer/queries.ts';
 import type { WayOn } from '../../refusal.ts';
-import type { Needed } from '../../shelf/lengths.ts';
 import type { ShortLine } from '../../short/queries.ts';
 import type { Asker } from '../../web/house.ts';
 import { boltsOf } from '../basket/job.ts';
@@ -51,7 +50,6 @@ export interface Wanted {
   readonly line: ShortLine;
   readonly demands: readonly StripDemand[];
   readonly neededTicks: number | null;
-  readonly needed: Needed;
   readonly asker: Asker;
   readonly today: string;
 }
@@ -136,8 +134,8 @@ function dyeWays(reader: Reader, wanted: Wanted, cloth: DyeCloth, stored: Stored
 
 /** Dyeing what lies undyed; why not, or '' where nothing lies there. */
 function fromUndyed(reader: Reader, wanted: Wanted, stored: StoredRecipe): ShownWay | string {
-  const { line, demands, needed, asker } = wanted;
-  const spare = readSpareUndyed(reader, line.cloth.id, needed);
+  const { line, demands, asker } = wanted;
+  const spare = readSpareUndyed(reader, line.cloth.id);
   const undyed = undyedFor(reader, demands, spare, stored.shrinkageBp);
   if (undyed.lengths.length === 0) return '';
   const tried = tryDyeing(reader, stored, undyed.lengths);

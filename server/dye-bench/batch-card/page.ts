@@ -1,5 +1,6 @@
 import { underWay } from '../../../src/dye/bath-clock.ts';
 import { lengthsOnCard, potOnCard } from '../../../src/dye/card.ts';
+import { PRESSED_SPECIMEN, pressOf } from '../../../src/dye/fastness-press.ts';
 import { capital, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { FASTNESS_TESTS, showGrade } from '../../../src/dye/grey-scale.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
@@ -63,6 +64,7 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     })),
     /** line by line, what each bath has; '' where nothing is typed */
     lines: linesOf(pot, sent, asker),
+    press: sayPress(),
     /** the bath that the form is of */
     bath: here?.number ?? 1,
     several: baths.length > 1,
@@ -86,6 +88,17 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     title: `Batch card ${batch.code}`,
     room: 'dye-bench',
   } satisfies Page;
+}
+
+/** "12.5 kPa (50 N on 40 cm², the weight of 5.1 kg)", and the size of what is pressed. */
+function sayPress() {
+  const { widthMm, lengthMm, pressureKPa } = PRESSED_SPECIMEN;
+  const { areaCm2, newtons, kilograms } = pressOf(PRESSED_SPECIMEN);
+  const mass = showDecimal(BigInt(Math.round(kilograms * 10)), 1);
+  return {
+    size: `${widthMm} × ${lengthMm} mm`,
+    said: `${pressureKPa} kPa (${newtons} N on ${areaCm2} cm², the weight of ${mass} kg)`,
+  };
 }
 
 const CARD_KINDS: ReadonlySet<string> = new Set([

@@ -116,6 +116,7 @@ function recipeFields(reader: Reader, typed: Typed, offer: SuggestedRecipe) {
       },
     ),
     liquor_ratio: readingField(readLiquorRatio, {
+      size: 'mid',
       label: 'Liquor ratio',
       hint: hint('liquor_ratio') || 'Litres of bath to a kilogram of cloth: 1:20, or 20.',
     }),

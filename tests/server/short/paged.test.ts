@@ -55,7 +55,10 @@ describe('pages made from what is short', () => {
     const stock = stockOf(house);
     await makeTierOf(house, await makeGarment(house), stock);
     const read = KeptNeeds.prototype.read;
-    vi.spyOn(KeptNeeds.prototype, 'read').mockImplementation(function (this: KeptNeeds, asked = {}) {
+    const asking = vi.spyOn(KeptNeeds.prototype, 'read').mockImplementation(function (
+      this: KeptNeeds,
+      asked = {},
+    ) {
       const found = read.call(this, asked);
       return asked.whole || asked.of ? found : { ...found, found: new Map(), waiting: 3 };
     });
@@ -72,7 +75,11 @@ describe('pages made from what is short', () => {
       expect(text).toContain('What is needed of 3 cloths and shades is still being worked out.');
     }
     const { clothId, shadeId } = stock;
+    asking.mockClear();
     const { body } = await house.data(`/orders/dye-or-buy?cloth=${clothId}&shade=${shadeId}`);
     expect([body.waiting, body.wanted.chip.name]).toEqual([0, body.short[0].chip.name]);
+    // One need waits for its own cloth alone.
+    expect(asking.mock.calls.length).toBeGreaterThan(0);
+    for (const [asked] of asking.mock.calls) expect(asked?.of?.size).toBeGreaterThan(0);
   });
 });

@@ -46,6 +46,19 @@ describe('the batch card', () => {
     expect(await line(code, 'Dry mass')).toEqual(['90 g', '90 g']);
   });
 
+  it('says how hard a specimen is pressed: its own figures make the force and the weight that it names', async () => {
+    const { text } = await house.page(`/dye-bench/batches/${await twoBaths()}/card`).expect(200);
+    // ISO 105-E04:2013, as excerpted: 40 × 100 mm under 12.5 kPa. 12.5 kPa on 0.004 m² is 50 N, 5.1 kg × 9.80665 m/s².
+    const [, width, length] = /E01, E04\): (\d+) × (\d+) mm/.exec(text)?.map(Number) ?? [];
+    const [, kPa = 0, newtons, cm2, kilograms = 0] =
+      /pressed at ([\d.]+) kPa \((\d+) N on (\d+) cm², the weight of ([\d.]+) kg\)/.exec(text)?.map(Number) ??
+      [];
+    expect([width, length, kPa]).toEqual([40, 100, 12.5]);
+    expect([newtons, cm2]).toEqual([50, 40]);
+    expect((kPa * 1000 * 40 * 100) / 1e6).toBe(newtons);
+    expect(Math.abs(kilograms * 9.80665 - 50)).toBeLessThan(0.5);
+  });
+
   it('keeps mass, water, pH, the bath, both lights, grades and the difference of each bath', async () => {
     const code = await twoBaths();
     await fill(code, {
