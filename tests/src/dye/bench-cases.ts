@@ -602,6 +602,14 @@ const FINISHED: readonly BenchCase[] = [
     source: 'common practice',
   },
   {
+    cloth: { nylon: 100 },
+    dye: 'acid-levelling',
+    state: { state: 'heat-set' },
+    verdict: 'taken',
+    told: /dry setting slows nylon, steam hastens it/,
+    source: `${BROADBENT}, p. 318`,
+  },
+  {
     cloth: { cotton: 100 },
     dye: 'reactive',
     state: { state: 'prepared' },
