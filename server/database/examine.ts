@@ -47,7 +47,7 @@ function findLostGuards(connection: BetterSqlite3.Database, steps: readonly Migr
   const findings: string[] = [];
   for (const [name, sql] of made) {
     if (!held.has(name)) findings.push(`The file has lost ${name}, which it was made with.`);
-    else if (held.get(name) !== sql) findings.push(`The file has ${name} otherwise than it was made with.`);
+    else if (held.get(name) !== sql) findings.push(`The file has ${name} changed since it was made.`);
   }
   for (const name of held.keys()) {
     if (!made.has(name)) findings.push(`The file has ${name}, which Clothroom did not make.`);

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { readFullness } from '../../src/quantity/fullness.ts';
-import { type LengthUnit, readLength } from '../../src/quantity/length.ts';
+import { type LengthUnit, readLength, TICKS_PER } from '../../src/quantity/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/quantity/mass.ts';
-import { readMoney } from '../../src/quantity/money.ts';
+import { readMoney, showMoney } from '../../src/quantity/money.ts';
 import { readExchangeRate } from '../../src/quantity/rate.ts';
 import type { Reading } from '../../src/quantity/reading.ts';
 import { readPercent, readWhole } from '../../src/quantity/whole.ts';
@@ -19,7 +19,12 @@ export interface Quantity {
 
 /** What a refusal calls the field; without it, its label. */
 type Named = Asking & { readonly what?: string };
-type Bounded = Named & { readonly min?: number; readonly max?: number };
+type Bounded = Named & {
+  readonly min?: number;
+  readonly max?: number;
+  /** words a bound in the unit of the field, for a refusal */
+  readonly sayBound?: (value: number) => string;
+};
 
 /** What a refusal calls a quantity: as its form says, else as its label does. */
 function named<A extends Named>(asking: A, otherwise: string): A & { readonly what: string } {
@@ -55,11 +60,27 @@ function textLook({ max, lines }: { max: number; lines?: boolean }): Asking {
 }
 
 export function lengthField(unit: LengthUnit, bounds: Bounded = {}) {
-  return quantityField((typed) => readLength(typed, unit), { min: 1, unit, ...named(bounds, 'length') });
+  return quantityField((typed) => readLength(typed, unit), {
+    min: 1,
+    ...lengthLook(unit),
+    ...named(bounds, 'length'),
+  });
 }
 
 export function optionalLength(unit: LengthUnit, bounds: Bounded = {}) {
-  return optionalQuantity((typed) => readLength(typed, unit), { unit, ...named(bounds, 'length') });
+  return optionalQuantity((typed) => readLength(typed, unit), {
+    ...lengthLook(unit),
+    ...named(bounds, 'length'),
+  });
+}
+
+function lengthLook(unit: LengthUnit): Bounded {
+  return { unit, sayBound: (ticks) => `${plain(ticks / TICKS_PER[unit])} ${unit}` };
+}
+
+/** To three decimals, and none that say nothing. */
+function plain(value: number): string {
+  return String(Number(value.toFixed(3)));
 }
 
 export function optionalMassPerArea(unit: MassPerAreaUnit, asking: Asking = {}) {
@@ -85,7 +106,7 @@ export function optionalMoney(currency: string, bounds: Bounded = {}) {
 }
 
 function priceLook(currency: string): Bounded {
-  return { min: 0, unit: currency, maxlength: MONEY_LENGTH };
+  return { min: 0, unit: currency, maxlength: MONEY_LENGTH, sayBound: (minor) => showMoney(minor, currency) };
 }
 
 /** The three letters of a currency, whole or small; `otherwise` where it is blank. */
@@ -94,7 +115,7 @@ export function currencyField(otherwise = '', asking: Asking = {}) {
     const code = typed.trim().toUpperCase() || otherwise;
     return Intl.supportedValuesOf('currency').includes(code)
       ? code
-      : refuse('Give the three letters of a currency in ISO 4217, such as EUR.');
+      : refuse('Enter a currency code, such as EUR.');
   });
   return asked(read, { size: 'short', maxlength: 3, ...asking });
 }
@@ -220,7 +241,7 @@ export function optionalDay(asking: Asking = {}) {
     const day = typed.trim();
     const real =
       /^\d{4}-\d{2}-\d{2}$/.test(day) && new Date(`${day}T00:00:00Z`).toJSON()?.slice(0, 10) === day;
-    return real ? day : refuse(`${quoted(day)} is not a day: write it as 2026-11-25.`);
+    return real ? day : refuse(`${quoted(day)} is not a day: enter it as 2026-11-25.`);
   });
   return asked(read, { kind: 'date', size: 'short', required: false, ...asking });
 }
@@ -273,7 +294,7 @@ export function rowsField<R extends z.ZodType>(
         context.issues.push({ code: 'custom', message, input: raw });
       }
       if (filled > options.max) {
-        const message = `That is more than ${options.max} ${options.what} at once.`;
+        const message = `Too many: enter at most ${options.max} ${options.what} at once.`;
         context.issues.push({ code: 'custom', message, input: raw });
       }
       return read;
@@ -353,8 +374,15 @@ function readQuantity(
   refuse: Refuse,
 ): Quantity {
   const value = takeReading(read(typed), refuse);
-  if (bounds.min !== undefined && value < bounds.min) return refuse(`The ${bounds.what} is too small.`);
-  if (bounds.max !== undefined && value > bounds.max) return refuse(`The ${bounds.what} is too large.`);
+  const { what, min, max, sayBound } = bounds;
+  if (min !== undefined && value < min) {
+    const least = min <= 1 || !sayBound ? 'more than 0' : `${sayBound(min)} or more`;
+    return refuse(`The ${what} is too small: enter ${least}.`);
+  }
+  if (max !== undefined && value > max) {
+    const most = sayBound ? `${sayBound(max)} or less` : 'a smaller figure';
+    return refuse(`The ${what} is too large: enter ${most}.`);
+  }
   return { value, typed: typed.trim() };
 }
 
@@ -363,9 +391,9 @@ function takeReading<T>(reading: Reading<T>, refuse: Refuse): T {
 }
 
 function textProblem(typed: string, options: { max: number; lines?: boolean }): string | null {
-  if ([...typed].length > options.max) return `At most ${options.max} characters, please.`;
+  if ([...typed].length > options.max) return `Too long: enter ${options.max} characters at most.`;
   const forbidden = options.lines ? /(?![\n\r\t])\p{Cc}/u : /\p{Cc}/u;
-  return forbidden.test(typed) ? 'This holds control characters that cannot be kept.' : null;
+  return forbidden.test(typed) ? 'This has control characters: delete them.' : null;
 }
 
 function readId(typed: string): number | null {

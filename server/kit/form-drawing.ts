@@ -37,6 +37,7 @@ interface Bounds {
   readonly max?: number;
   readonly lines?: boolean;
   readonly blank?: string;
+  readonly sayBound?: (value: number) => string;
 }
 
 type Fields = Readonly<Record<string, z.ZodType>>;
@@ -76,7 +77,15 @@ const ASKED = new WeakMap<z.core.$ZodType, Asking>();
 
 /** Keeps with the reader of a field how it is asked for; of its bounds the page needs nothing. */
 export function asked<T extends z.ZodType>(reader: T, asking: Asking & Bounds): T {
-  const { what: _what, min: _min, max: _max, lines: _lines, blank: _blank, ...shown } = asking;
+  const {
+    what: _what,
+    min: _min,
+    max: _max,
+    lines: _lines,
+    blank: _blank,
+    sayBound: _say,
+    ...shown
+  } = asking;
   ASKED.set(reader, shown);
   return reader;
 }

@@ -140,7 +140,7 @@ function nothingToUndo(tx: Tx, requestKey: string): Refusal {
   );
   return conflict(
     reversal
-      ? 'An undo is not undone. Do the work again instead.'
+      ? 'An undo stays in force. Do the work again instead.'
       : 'There is nothing in the ledger to undo for this.',
   );
 }

@@ -119,7 +119,7 @@ export function markLeft(tx: Tx, personId: number, left: boolean): Answer {
       .set({ left_at: left ? tx.at : null })
       .where('id', '=', personId),
   );
-  const said = left ? `${person.name} works here no longer.` : `${person.name} works here again.`;
+  const said = left ? `${person.name} has left.` : `${person.name} is back.`;
   return { location: '/setup/people', said };
 }
 

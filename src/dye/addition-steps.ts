@@ -53,7 +53,7 @@ function additionSteps({ key, number, dyes }: BathAddition, fromC: number, hotC:
       ? [
           step('cool', {
             kind: 'cool',
-            title: `Let down to ${lowC} °C`,
+            title: `Cool back to ${lowC} °C`,
             says: 'Cool a little, so that the addition goes on evenly.',
             minutes: minutesTo(fromC - lowC),
             fromC,

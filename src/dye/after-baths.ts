@@ -84,21 +84,21 @@ const NEUTRALISE = rinse('Rinse, then a little vinegar in the last water.', FROM
 });
 
 /** Where caustic soda would harm: twice with detergent. */
-const DETERGENT_TWICE = clear('Wash loose dye off', {
+const DETERGENT_TWICE = clear('Wash off', {
   toC: 65,
   minutes: 20,
   says: 'Detergent, rinse, and once more. No reduction clear on this cloth.',
   doses: [detergent(1)],
   mark: COMMON_PRACTICE,
 });
-const MILD = clear('Wash loose dye off', {
+const MILD = clear('Wash off', {
   toC: 50,
   minutes: 10,
-  says: 'Wash loose dye off with a mild detergent, then rinse.',
+  says: 'Wash off with a mild detergent, then rinse.',
   doses: [detergent(1)],
   mark: COMMON_PRACTICE,
 });
-const WARM_WASH_OFF = clear('Wash loose dye off', {
+const WARM_WASH_OFF = clear('Wash off', {
   toC: 70,
   minutes: 15,
   says: 'Two rinses at this heat, until a damp white cloth pressed on it stays white. No hotter: it harms the other fibre.',
@@ -109,14 +109,14 @@ const SOAPING = clear('Soap', {
   toC: 95,
   minutes: 15,
   says:
-    'Near the boil, once the salt is out, then two or three hot rinses until the last is nearly clear: dye that water has spent does ' +
+    'Near the boil, once the salt is out, then two or three hot rinses until the last is nearly clear: hydrolysed (unfixed) dye does ' +
     'not hold on the cloth. A damp white cloth pressed on it stays white.',
   doses: [detergent(0.5)],
   mark: published(
-    'thesmarttime.com: 10 min at 95 °C took out about 30 % more loose dye than at 75 °C, and detergent adds little',
+    'thesmarttime.com: 10 min at 95 °C took out about 30 % more unfixed dye than at 75 °C, and detergent adds little',
   ),
 });
-const ACRYLIC_WASH = clear('Wash loose dye off', {
+const ACRYLIC_WASH = clear('Wash off', {
   toC: 50,
   minutes: 15,
   says: 'Non-ionic detergent with a little acid. Keep it open: what is folded hot stays creased.',

@@ -68,7 +68,7 @@ export const BLEND_RULES: readonly BlendRule[] = [
     id: 'cellulose-polyester',
     pair: ['polyester', 'cellulose'],
     says:
-      'Dye the polyester first and clear it of loose dye, then the cellulose: reactive, direct or vat dye. Before vat dye, or where ' +
+      'Dye the polyester first and clear it of unfixed dye, then the cellulose: reactive, direct or vat dye. Before vat dye, or where ' +
       'staining is heavy, clear it first. The other way round, the disperse bath as the wash of the reactive, is published and wants a trial.',
     why: 'disperse dye needs acid and heat that reactive dye does not stand',
     mark: published(

@@ -92,7 +92,7 @@ function dyedOver(lengths: readonly LengthToDye[]): Warning[] {
   const names = dyed
     .map(({ code, lotCode, shade }) => `${code} of lot ${lotCode} is ${shade.name}`)
     .join(', ');
-  const text = `${capital(names)} already: dye over dye goes darker or to a mixed hue, never lighter. To bring a shade up, take a recipe with only what is missing, target less reached, and half of that first. Dye a swatch first.`;
+  const text = `${capital(names)} already: overdyeing goes darker or to a mixed hue, never lighter. To bring a shade up, take a recipe with only what is missing, target less reached, and half of that first. Dye a swatch first.`;
   const warnings = [{ id: 'dyed-over', text, source: 'common practice' }];
   if (new Set(lengths.map(({ piece }) => piece.shade.id)).size > 1) {
     const mixed = 'Lengths of different shades in one bath stay different: a batch for each is surer.';
@@ -152,7 +152,7 @@ function leftFrom(recipe: Recipe, { says, chemicals }: BathBefore): Warning[] {
   const [worst] = clashesBetween(chemicals, chemicalsOf(recipe)).filter(isRefused);
   if (!worst) return [];
   return [
-    asWarning('bath-before', worst, `${says} ${sayBetween([worst])} Look at it before the first gram.`),
+    asWarning('bath-before', worst, `${says} ${sayBetween([worst])} Check before the first gram.`),
   ];
 }
 

@@ -64,7 +64,7 @@ const ORDERED = {
   reactive: {
     head: 'Tight chest: stop, see a doctor',
     text:
-      'Some reactive dyes make the lungs allergic, and then a trace brings on asthma. No test tells which. Whoever has ' +
+      'Some reactive dyes are respiratory sensitisers: once sensitised, a trace brings on asthma. No test tells which. Whoever has ' +
       'asthma or is sensitised never weighs them. With a tight chest, cough or running nose, hours later too, stop, and see a doctor.',
     authority: 'Health and Safety Executive (UK), TIS5; stopping: common practice',
     due: ['dye powder'],
@@ -82,7 +82,7 @@ const ORDERED = {
     head: 'Gloves, goggles, sleeves, apron',
     text:
       'Wear gloves, goggles, long sleeves and an apron: nitrile for dye, insulated rubber for hot liquor. Some reactive, vat and ' +
-      'disperse dyes make the skin allergic. Wash dye off with soap and water only, never with bleach.',
+      'disperse dyes are skin sensitisers. Wash dye off with soap and water only, never with bleach.',
     authority: `${HSE}; NIOSH 97-107; National Society for Education in Art and Design; gloves: from memory`,
     due: [
       'dye powder',

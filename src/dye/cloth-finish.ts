@@ -133,7 +133,7 @@ const OF_FINISH: Readonly<Record<Finish, Told>> = {
   },
   parchment: {
     text:
-      'Parchment finish, made with strong acid, stays through scour and dye bath, and takes dye otherwise than plain cotton: dye a swatch. Crushed when wet, ' +
+      'Parchment finish, made with strong acid, stays through scour and dye bath, and takes dye unlike plain cotton: dye a swatch. Crushed when wet, ' +
       'its creases stay.',
     mark: published('a page on parchmentising (Mercer, 1850); uptake from memory'),
   },

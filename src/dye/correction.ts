@@ -257,7 +257,7 @@ function byOverdyeing(asked: ToCorrect): CorrectionWay[] {
   const minds = [
     'Only darker, or towards grey: the old colour stays under the new, and yellow with blue is green.',
     room,
-    'Wash loose dye off first, and take a cationic fixer off. Dye a swatch of this very cloth.',
+    'Soap off first, and take a cationic fixer off. Dye a swatch of this very cloth.',
     ...(dyeClass === 'reactive'
       ? [`${REACTIVE_YIELD} A fresh bath with fresh salt and soda fixes as the first did.`]
       : []),

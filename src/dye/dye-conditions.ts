@@ -116,7 +116,7 @@ export const CONDITIONS: readonly Condition[] = [
     minutes: [60, 60],
     pH: [6, 7],
     vessel: 'open',
-    note: 'Hardly moves once it is on: heat slowly. Wool felts when it is boiled and handled.',
+    note: 'Migrates poorly: heat slowly. Wool felts when it is boiled and handled.',
     mark: { basis: 'from memory', source: `from memory; super-milling dyes alike: ${BROADBENT}, p. 242` },
   },
   {
@@ -168,7 +168,7 @@ export const CONDITIONS: readonly Condition[] = [
     pH: [5, 7],
     liquorRatio: 20,
     vessel: 'open',
-    note: "Hardly moves: ammonium sulphate 2 to 4 % turns the hot open bath acid slowly. No Glauber's salt.",
+    note: "Migrates poorly: ammonium sulphate 2 to 4 % turns the hot open bath acid slowly. No Glauber's salt.",
     mark: published(
       `${BROADBENT}, p. 246, for wool; organicdye.com, wool with nylon; slow donors alike: Fibers and Polymers 19(12), 2018; ramp from memory`,
     ),

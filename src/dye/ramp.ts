@@ -334,7 +334,7 @@ function holdStep(recipe: Recipe, content: Content): RampStep {
 function sayWhileHolding({ dyeClass, auxiliaries }: Recipe, content: Content): string {
   if (dyeClass === 'vat') return ` ${VAT_SAYS.hold}`;
   if (content.some(({ fibre }) => fibre === 'acrylic') && dyeClass === 'basic') {
-    return ' No longer and no hotter to even it out: acrylic stretches, and its dye hardly moves.';
+    return ' No longer and no hotter to even it out: acrylic stretches, and its dye migrates poorly.';
   }
   if (auxiliaries.some(({ kind }) => kind === 'ammonium-sulphate')) {
     return ' Lid off: the bath turns acid only as ammonia leaves it. Measure its pH: in a covered pot or alkaline water it may never get there.';

@@ -157,7 +157,7 @@ export function checkDepth(parts: DepthParts): readonly StripProblem[] {
   }
   const allowances = [
     ['heading', parts.headingTicks, 'A heading is 0 or more and at most 100 m.'],
-    ['hang seam', parts.hangSeamTicks, 'The seam a tier hangs by is 0 or more and at most 100 m.'],
+    ['hang seam', parts.hangSeamTicks, 'The gathering seam allowance is 0 or more and at most 100 m.'],
     ['hem', parts.hemTicks, 'A hem allowance is 0 or more and at most 100 m.'],
   ] as const;
   for (const [field, ticks, message] of allowances) {

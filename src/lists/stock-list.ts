@@ -202,7 +202,7 @@ export function readStockRow(
   if (code !== '' && !/^[\p{L}\p{N}][\p{L}\p{N}./-]*$/u.test(code))
     problems.push({
       field: 'code',
-      message: 'A code is letters and figures, with dots, strokes and hyphens between.',
+      message: 'Enter letters and digits, with dots, slashes and hyphens between.',
     });
   const kind = readKind(text('kind'));
   if (kind === null) problems.push({ field: 'kind', message: 'A piece is a bolt or a remnant.' });

@@ -28,11 +28,11 @@ it('a list that is worked on tells its progress by itself, then all that there i
   await page.click('text=Check the list');
   await page.waitForURL(/\/setup\/lists\/\d+/);
   expect(await page.isVisible('text=Stop')).toBe(true);
-  expect(await page.isVisible('text=Take them in')).toBe(false);
+  expect(await page.isVisible('text=Put on the shelf')).toBe(false);
   await page.evaluate('window.stillTheSamePage = true');
   for await (const rows of before.rows()) expect(rows.length).toBeGreaterThan(0);
   await page.waitForSelector('text=40,000 rows would come onto the shelf', { timeout: 60_000 });
-  expect(await page.isVisible('text=Take them in')).toBe(true);
+  expect(await page.isVisible('text=Put on the shelf')).toBe(true);
   expect(await page.isVisible('text=What the columns hold')).toBe(true);
   expect(await page.evaluate('window.stillTheSamePage')).toBe(true);
   expect(await page.locator('[id="list-state"]').count()).toBe(1);

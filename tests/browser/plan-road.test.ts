@@ -75,7 +75,7 @@ async function cutAtBench(): Promise<void> {
   await walker.press('It is cut');
   // The third lay has one strip; 98 × 60 cm of it are kept by the same tick.
   await measureTargets();
-  expect(await walker.text()).toContain('Keep the rest: 98 cm wide, 60 cm long');
+  expect(await walker.text()).toContain('Keep the remnant: 98 cm wide, 60 cm long');
   await walker.press('It is cut');
   expect(remnants()).toEqual(['R3 60 cm']);
   expect(await walker.page.locator('.slip').first().textContent()).toContain('kept: R3');

@@ -116,7 +116,7 @@ function notesOf(job: BasketJob, offer: Offer, mix: Mix, units: Units): string[]
   if (proposal && bolt) {
     const each = showPerLength(proposal.costMinor, proposal.count * bolt.lengthTicks, offer.currency, units);
     notes.push(
-      `For ${money(proposal.moreMinor)} more it would be ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} left over.`,
+      `For ${money(proposal.moreMinor)} more it would be ${showBolts(proposal.count, bolt.lengthTicks, units)} at ${each}, with ${showLength(proposal.leftTicks, units, 'down')} spare.`,
     );
   }
   return notes;

@@ -167,11 +167,11 @@ function sayWorking(desk: PlanDesk, need: PlanNeed): string {
       ? `The planner is trying harder${seconds}.${after}`
       : `The planner is working${seconds}. ${byHand(need)}${after} This page may be closed: the plan is found here later.`;
   }
-  return desk.isAwaited(job)
-    ? 'The plan is found; other plans and what would cure it are being worked out.'
-    : '';
+  return desk.isAwaited(job) ? 'The plan is found; other plans and ways to fix it are being worked out.' : '';
 }
 
 function byHand({ share }: PlanNeed): string {
-  return `By the hand rule ${countOf(share.short.shortStrips, 'strip is', 'strips are')} short.`;
+  const { shortStrips } = share.short;
+  const found = shortStrips === 0 ? 'nothing short' : `${countOf(shortStrips, 'strip', 'strips')} short`;
+  return `Quick estimate: ${found}.`;
 }

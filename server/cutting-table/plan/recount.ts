@@ -50,6 +50,6 @@ export function recountUnderPlan(
   const out =
     fallen.length === 0
       ? 'The plan stands as it is.'
-      : `${countOf(fallen.length, 'lay falls', 'lays fall')} out of the plan of ${code}; plan the rest again.`;
+      : `${countOf(fallen.length, 'lay falls', 'lays fall')} out of the plan of ${code}; plan what is left again.`;
   return { location: `${planPath(code)}#${needAnchor(plan)}`, said: `${counted} ${out}` };
 }

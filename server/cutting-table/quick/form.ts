@@ -191,8 +191,8 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     cures: choiceField(['', 'yes', 'no'], 'yes or no', {
       label: 'Where strips are short',
       options: [
-        { value: '', label: 'work out what would cure it' },
-        { value: 'no', label: 'only say so' },
+        { value: '', label: 'work out ways to fix it' },
+        { value: 'no', label: 'only say that they are' },
       ],
     }),
     seconds: optionalWhole({

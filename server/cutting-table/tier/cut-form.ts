@@ -31,29 +31,33 @@ export function cutForm(units: Units, places: readonly Choice[]) {
     length: optionalLength(lengthUnit(units), {
       ...length,
       label: 'Length taken',
-      hint: 'What was really used. Blank: what the strips need.',
+      hint: 'Blank: what the strips need.',
     }),
-    rest: choiceField(['', 'waste', 'keep'], 'what becomes of the rest', {
-      label: 'What becomes of it',
+    rest: choiceField(['', 'waste', 'keep'], 'what becomes of the offcut', {
+      label: 'Offcut',
       options: [
-        { value: 'waste', label: 'It is waste' },
-        { value: 'keep', label: 'Keep it as a remnant' },
+        { value: 'waste', label: 'Waste' },
+        { value: 'keep', label: 'Keep as a remnant' },
       ],
     }),
     leftover_width: optionalLength(sizeUnit(units), {
       min: 1,
       max: MOST_WIDTH_TICKS,
       what: 'width',
-      label: 'Its width',
+      label: 'Remnant width',
     }),
-    leftover_length: optionalLength(lengthUnit(units), { ...length, what: 'length', label: 'Its length' }),
-    place_id: optionalChosen(places, 'a place', { label: 'Its place', blank: 'the same place' }),
+    leftover_length: optionalLength(lengthUnit(units), {
+      ...length,
+      what: 'length',
+      label: 'Remnant length',
+    }),
+    place_id: optionalChosen(places, 'a place', { label: 'Remnant place', blank: 'the same place' }),
     more_than_wanted: tickField({ label: 'More than wanted: a strip was spoiled' }),
     lots_meet,
     why: optionalText({
       max: 200,
       label: 'Note',
-      hint: 'Where something went otherwise than planned.',
+      hint: 'Any deviation from the plan.',
       size: 'long',
     }),
     size: optionalText({ max: 40 }),
@@ -86,6 +90,6 @@ function refuseUntouched(form: CutForm, piece: PieceForTier, units: Units): void
   const needs = cutInDrops(piece.shade, piece.state.usableWidthTicks, strips.value)?.lengthTicks ?? 0;
   if (length.value === needs) return;
   const shown = showLength(needs, units, 'up');
-  const message = `This was filled in for ${form.planned_strips} strips, and ${countOf(strips.value, 'needs', 'need')} ${shown}: write what was really taken, or leave it blank for ${shown}.`;
+  const message = `This was filled in for ${form.planned_strips} strips, and ${countOf(strips.value, 'needs', 'need')} ${shown}: enter the length actually used, or leave it blank for ${shown}.`;
   throw invalid('length', message);
 }

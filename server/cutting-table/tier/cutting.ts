@@ -130,19 +130,21 @@ function restProblems(
   const strips = countOf(taken.strips, 'strip takes', 'strips take');
   if (!rest) {
     return [
-      { field: 'rest', message: `${strips} the whole width of ${state.code}: there is no rest to keep.` },
+      { field: 'rest', message: `${strips} the whole width of ${state.code}: there is no remnant to keep.` },
     ];
   }
   if (rest.lengthTicks > taken.lengthTicks) {
-    return [{ field: 'leftover_length', message: 'The rest is longer than what is cut.' }];
+    return [{ field: 'leftover_length', message: 'Longer than what is cut: enter the cut length or less.' }];
   }
   if (rest.widthTicks > state.usableWidthTicks) {
-    return [{ field: 'leftover_width', message: `The rest is wider than ${state.code}.` }];
+    return [
+      { field: 'leftover_width', message: `Wider than ${state.code}: enter its usable width or less.` },
+    ];
   }
   const widthTicks = state.usableWidthTicks;
   if (fitsBeside(shade, { strips: taken.strips, widthTicks, lengthTicks: taken.lengthTicks }, rest))
     return [];
-  const message = 'The strips and this rest are more cloth than is cut.';
+  const message = 'The strips and this remnant are more cloth than is cut: enter a smaller remnant.';
   return [{ field: 'leftover_width', message }];
 }
 
@@ -157,5 +159,5 @@ function sayCut(
   const cut = `${countOf(strips, 'strip', 'strips')} cut for ${sayTier(table)} from ${length} of ${state.code}`;
   if (!done.rest || !done.remnant) return `${cut}.`;
   const size = `${showSize(done.rest.widthTicks, units, 'down')} wide and ${showLength(done.rest.lengthTicks, units, 'down')} long`;
-  return `${cut}; the rest, ${size}, is ${done.remnant.code}.`;
+  return `${cut}; the remnant, ${size}, is ${done.remnant.code}.`;
 }

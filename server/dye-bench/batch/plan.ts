@@ -206,7 +206,7 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
     const cannot = whyNotDyed(reader, stored, piece.cloth, asked.scaleMg !== null);
     if (seen.has(code)) refuse(`${code} is named twice: give one length for it.`);
     else if (!piece.ground && !form.over) {
-      refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to dye over that.`);
+      refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to overdye it.`);
     } else if (cannot) refuse(cannot.reason);
     else if (length.value > piece.freeTicks) {
       refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);

@@ -122,7 +122,7 @@ function equalOf(reader: Reader, batch: Started, stored: StoredRecipe) {
     },
     ...(pH === '' ? [] : [{ what: 'pH', was: pH }]),
     { what: 'Cloth', was: unlike(card.pieces.map(({ cloth }) => cloth)) },
-    { what: 'Lot of the ground', was: unlike(card.pieces.map(({ lot }) => lot)) },
+    { what: 'Undyed lot', was: unlike(card.pieces.map(({ lot }) => lot)) },
     {
       what: 'Lots of the dyes',
       was: lots.size === 0 ? 'none was told' : [...lots].map(([name, lot]) => `${name} ${lot}`).join(', '),
@@ -155,7 +155,7 @@ const WORDS: Readonly<Record<Sameness, string>> = {
   recipe: 'Recipe',
   ratio: 'Liquor ratio',
   cloth: 'Cloth',
-  'ground lot': 'Lot of the ground',
+  'ground lot': 'Undyed lot',
   vessel: 'Vessel',
   baths: 'Cloth in each bath',
   mass: 'Mass',

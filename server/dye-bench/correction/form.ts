@@ -43,7 +43,7 @@ export function stripFields(reader: Reader) {
     strip: choiceField(STRIP_CODES, 'a way of stripping'),
     becomes: choiceField([NEW_SHADE, ...shades.map(({ value }) => value)], 'the shade after it', {
       label: 'The shade it has after that',
-      options: [{ value: NEW_SHADE, label: 'A shade of its own, to be dyed over' }, ...shades],
+      options: [{ value: NEW_SHADE, label: 'A shade of its own, to be overdyed' }, ...shades],
     }),
   };
 }

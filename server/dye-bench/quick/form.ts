@@ -131,7 +131,7 @@ export const QUICK = z.strictObject({
     blank: 'Not said: as an electric plate',
   }),
   efficiency: optionalReading((typed) => positive(readShare(typed), 'Some of the power reaches the bath.'), {
-    label: 'Of it in the bath',
+    label: 'Efficiency',
     unit: '%',
     hint: 'Where you measured it.',
   }),

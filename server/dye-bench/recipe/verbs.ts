@@ -135,7 +135,7 @@ export function keepNewVersion(tx: Tx, ofId: number, form: VersionForm, typed: T
   );
   return {
     location: recipePath(id),
-    said: `Version ${version} of ${before.name} is kept; version ${before.version} stays as it was.`,
+    said: `Version ${version} of ${before.name} is kept; version ${before.version} is unchanged.`,
   };
 }
 

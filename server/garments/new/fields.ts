@@ -74,7 +74,7 @@ export function newGarmentFields(units: Units, choices: NewChoices) {
       hint: 'Blank is 2; of a tier it is 2.5.',
     }),
     finish_repeat: tickField({ label: FULL_REPEAT }),
-    step: tickField({ label: 'Step the shades: each tier starts one strip later than the one above' }),
+    step: tickField({ label: 'Shift the colours one strip a tier' }),
   };
 }
 
@@ -96,7 +96,7 @@ function tierRow(units: Units, { cloths, shades }: NewChoices) {
     cloth_id: optionalChosen(cloths, 'a cloth', { label: 'Cloth', blank: 'as above', filter: true }),
     shade_id: optionalChosen(shades, 'a shade', { label: 'Shade', blank: 'as above', filter: true }),
     second_shade_id: optionalChosen(shades, 'a shade', {
-      label: 'in turn with',
+      label: 'alternate with',
       blank: 'none',
       filter: true,
     }),

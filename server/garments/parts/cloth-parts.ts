@@ -41,7 +41,7 @@ export const FLOUNCE = part({
       ],
     }),
     join: allowed(unit, 'Seam allowance', 'Each side of a join. It makes the circle larger.'),
-    upper: allowed(unit, 'Upper allowance', 'Inside the seam it hangs by.'),
+    upper: allowed(unit, 'Upper allowance', 'Inside the gathering seam.'),
     hem: allowed(unit, 'Hem allowance', 'With what the circle will drop.'),
     width: needed(unit, 'Usable width of the cloth'),
   }),

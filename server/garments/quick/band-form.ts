@@ -123,7 +123,7 @@ export function quickBandFields(unit: LengthUnit, currency: string) {
     }),
     depth: optionalLength(unit, { ...depth, label: 'Finished depth' }),
     heading: optionalLength(unit, { ...allowance, label: 'Heading' }),
-    hang_seam: optionalLength(unit, { ...allowance, label: 'Seam it hangs by' }),
+    hang_seam: optionalLength(unit, { ...allowance, label: 'Gathering seam allowance' }),
     hem: optionalLength(unit, { ...allowance, label: 'Hem allowance' }),
     direction: choiceField(['', 'across', 'along', 'either'], 'across, along or either', {
       label: 'The length of a strip lies',

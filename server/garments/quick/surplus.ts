@@ -60,7 +60,7 @@ export function surplusPage(typed: Typed, { units }: Asker) {
   return {
     view: 'garments/quick/surplus',
     data,
-    title: 'Surplus and pleats',
+    title: 'Spare length and pleats',
     room: 'garments',
     problems,
   } satisfies Page;
@@ -96,7 +96,7 @@ function answersOf(form: SurplusForm, unit: LengthUnit): Answered[] {
     answers.push({ what, ticks, answer: show(ticks), how });
   if (flat && finished) {
     const over = surplus(flat.value, finished.value);
-    add('Surplus to take in', over, `${show(flat.value)} − ${show(finished.value)}`);
+    add('Spare length to take in', over, `${show(flat.value)} − ${show(finished.value)}`);
     if (pleats) {
       const each = perPleat(over, kept?.value ?? 0, pleats.value);
       const less = kept ? `(${show(over)} − ${show(kept.value)})` : show(over);

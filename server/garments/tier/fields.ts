@@ -125,7 +125,7 @@ export function tierFields(units: Units, choices: TierChoices) {
     hang_seam: optionalLength(unit, {
       ...allowance,
       label: 'Upper allowance',
-      hint: 'Inside the seam it hangs by, or turned above a heading.',
+      hint: 'Inside the gathering seam, or turned above a heading.',
     }),
     lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
       label: 'Lower edge',

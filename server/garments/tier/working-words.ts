@@ -30,7 +30,7 @@ function sayDepth(tier: Tier, worked: WorkedTier, size: Show): string {
   const parts = [
     [tier.depthTicks, 'finished'],
     [tier.headingTicks, 'heading'],
-    [tier.hangSeamTicks, 'seam it hangs by'],
+    [tier.hangSeamTicks, 'gathering seam allowance'],
     [tier.hemTicks, 'hem'],
   ] as const;
   const shown = parts.filter(([ticks]) => ticks > 0).map(([ticks, what]) => `${size(ticks)} ${what}`);

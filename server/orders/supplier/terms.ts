@@ -94,7 +94,7 @@ function plainTerms(currency: string): Terms {
 function termsFields(home: string) {
   const money = { max: 40, size: 'short' } as const;
   return {
-    currency: currencyField(home, { label: 'Sells in', hint: `Three letters, such as ${home}.` }),
+    currency: currencyField(home, { label: 'Sells in', hint: `Such as ${home}.` }),
     rate: optionalRate({ label: 'One of these costs', unit: home, hint: `Only where it is not ${home}.` }),
     freight: optionalText({ ...money, label: 'Freight an order', hint: 'In what it sells in.' }),
     free_from: optionalText({

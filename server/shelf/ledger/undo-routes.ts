@@ -16,7 +16,7 @@ export function ledgerRoutes(app: FastifyInstance, house: House): void {
     save({
       schema: UNDO,
       write: (tx, form) => undoFor(tx, form.undoes, asker),
-      redraw: () => ({ view: 'errors/not-undone', data: {}, title: 'Not undone', room: null }),
+      redraw: () => ({ view: 'errors/not-undone', data: {}, title: 'Undo refused', room: null }),
     }),
   );
   answer('/trouble', ({ reply, show }) => {

@@ -33,7 +33,7 @@ export const SHADE_FIELDS = {
     label: 'How the colour was got',
     required: false,
     options: [
-      { value: '', label: 'as it was given here' },
+      { value: '', label: 'as given here' },
       ...HOW.map((how) => ({ value: how, label: HOW_WORDS[how] })),
     ],
   }).transform((how) => (how === '' ? null : how)),

@@ -81,7 +81,7 @@ export function cutFlounce(flounce: Flounce): FlounceWorkedOut {
     return {
       ok: false,
       field: 'upper',
-      message: 'The circle is too small for the seam it hangs by: take fewer circles.',
+      message: 'The circle is too small for its gathering seam: take fewer circles.',
     };
   }
   const angle = (2 * Math.PI) / sectors;

@@ -29,18 +29,20 @@ describe('one field', () => {
       value: length('2.75 yd'),
       typed: '2 3/4 yd',
     });
-    expect(read(fields.lengthField('m'), '0')).toBe('The length is too small.');
-    expect(read(fields.lengthField('m', { max: length('5 m') }), '6')).toBe('The length is too large.');
+    expect(read(fields.lengthField('m'), '0')).toBe('The length is too small: enter more than 0.');
+    expect(read(fields.lengthField('m', { max: length('5 m') }), '6')).toBe(
+      'The length is too large: enter 5 m or less.',
+    );
     expect(read(fields.lengthField('m'), '')).toMatch(/./);
   });
 
   it('is called in a refusal as the form says, else by its label', () => {
     const bounds = { max: length('5 m'), label: 'Bolt of' };
     expect(read(fields.lengthField('m', { ...bounds, what: 'length of one bolt' }), '6')).toBe(
-      'The length of one bolt is too large.',
+      'The length of one bolt is too large: enter 5 m or less.',
     );
-    expect(read(fields.lengthField('m', { max: 1, label: 'Usable width' }), '6')).toBe(
-      'The usable width is too large.',
+    expect(read(fields.lengthField('m', { max: length('1.475 m'), label: 'Usable width' }), '6')).toBe(
+      'The usable width is too large: enter 1.475 m or less.',
     );
   });
 
@@ -89,7 +91,7 @@ describe('one field', () => {
   });
 
   it('takes text of its length, and line breaks only where there are lines', () => {
-    expect(read(fields.textField({ max: 4 }), ' Ana ')).toBe('At most 4 characters, please.');
+    expect(read(fields.textField({ max: 4 }), ' Ana ')).toBe('Too long: enter 4 characters at most.');
     expect(read(fields.textField({ max: 9 }), ' Ana ')).toBe('Ana');
     expect(read(fields.textField({ max: 9, label: 'The name' }), ' ')).toBe('The name must be filled in.');
     expect(read(fields.textField({ max: 9 }), 'a\nb')).toContain('control characters');
@@ -124,7 +126,7 @@ describe('rows', () => {
   it('are at least one and at most what a form may hold', () => {
     expect(read(rows, [])).toBe('Give at least one of the pieces.');
     expect(read(rows, undefined)).toBe('Give at least one of the pieces.');
-    expect(read(rows, Array(4).fill({ length: '1' }))).toBe('That is more than 3 pieces at once.');
+    expect(read(rows, Array(4).fill({ length: '1' }))).toBe('Too many: enter at most 3 pieces at once.');
   });
 
   it('take no field that is not theirs', () => {

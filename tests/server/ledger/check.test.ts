@@ -162,7 +162,7 @@ describe('a guard', () => {
     expect(checkBook(book).findings.sort()).toEqual([
       'The file has lost the index entry_reversed_once, which it was made with.',
       'The file has lost the trigger entry_never_goes, which it was made with.',
-      'The file has the trigger entry_never_changes otherwise than it was made with.',
+      'The file has the trigger entry_never_changes changed since it was made.',
       'The file has the trigger quietly, which Clothroom did not make.',
     ]);
     discard(book);

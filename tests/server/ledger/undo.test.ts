@@ -165,7 +165,7 @@ describe('there is nothing to undo', () => {
   });
 
   it('for an undoing', () => {
-    expect(refusal(undo(hold('1 m'))).message).toBe('An undo is not undone. Do the work again instead.');
+    expect(refusal(undo(hold('1 m'))).message).toBe('An undo stays in force. Do the work again instead.');
   });
 
   it('for what was undone before; the refusal says by whom and when', () => {

@@ -94,7 +94,7 @@ describe('clearing', () => {
   it('by reduction is for polyester alone or with cellulose, from a medium depth, and is neutralised', () => {
     expect(titles(disperse(1000), 'polyester')).toEqual(['Rinse', 'Reduction clear', 'Rinse']);
     expect(titles(disperse(1000), 'polyester', 'cotton')).toContain('Reduction clear');
-    expect(titles(disperse(500), 'polyester')).toEqual(['Rinse', 'Wash loose dye off']);
+    expect(titles(disperse(500), 'polyester')).toEqual(['Rinse', 'Wash off']);
   });
 
   // Acid dye on nylon is destroyed, the others are harmed: Broadbent, p. 423 (wool); organicdye.com (elastane).
@@ -102,7 +102,7 @@ describe('clearing', () => {
     'by reduction is not for polyester with %s',
     (fibre) => {
       const baths = afterBaths(disperse(1000), of('polyester', fibre));
-      expect(baths.map(({ title }) => title)).toEqual(['Rinse', 'Wash loose dye off']);
+      expect(baths.map(({ title }) => title)).toEqual(['Rinse', 'Wash off']);
       const kinds = baths.flatMap(({ doses }) => doses.map(({ kind }) => kind));
       expect(kinds).not.toContain('hydrosulphite');
       expect(kinds).not.toContain('caustic-soda');

@@ -193,7 +193,7 @@ describe('a lay where something else happened', () => {
       { number: 2, piece: bolt.code, why: expect.stringContaining('no longer held') },
     ]);
     const page = await house.page(`${path()}/bench`).expect(200);
-    expect(page.text).toContain('Plan the rest again');
+    expect(page.text).toContain('Plan what is left again');
     await cut({ lays: String(ids[1]) }).expect(409);
     check();
   });

@@ -135,7 +135,7 @@ describe('what a plan is cut from', () => {
     const stopped = await house.send(stop?.action ?? '', { job: stop?.job });
     expect(stopped.body.said).toBe('The planner stopped.');
     const still = await needOf(house, path);
-    expect(still.working).toBe('The planner was stopped. By the hand rule 0 strips are short.');
+    expect(still.working).toBe('The planner was stopped. Quick estimate: nothing short.');
     expect(still.plans).toEqual([]);
     const asked = await house.send(still.harder?.action ?? '', { job: still.harder?.job, seconds: '10' });
     expect(asked.body.said).toBe('The planner tries harder, for 10 seconds.');

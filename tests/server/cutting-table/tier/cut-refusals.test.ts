@@ -89,7 +89,7 @@ describe('a cut is refused', () => {
 
   it('where a rest is to be kept that cannot be there', async () => {
     expect(await problems({ strips: 3, rest: 'keep' })).toEqual([
-      { field: 'rest', message: `3 strips take the whole width of ${bolt}: there is no rest to keep.` },
+      { field: 'rest', message: `3 strips take the whole width of ${bolt}: there is no remnant to keep.` },
     ]);
     const rest = { strips: 7, rest: 'keep' };
     expect((await problems({ ...rest, leftover_length: '0.97' }))[0]?.field).toBe('leftover_length');
@@ -116,7 +116,7 @@ describe('a cut is refused', () => {
       {
         field: 'length',
         message:
-          'This was filled in for 8 strips, and 5 need 0.64 m: write what was really taken, or leave it blank for 0.64 m.',
+          'This was filled in for 8 strips, and 5 need 0.64 m: enter the length actually used, or leave it blank for 0.64 m.',
       },
     ]);
     await cut({ ...drawn, strips: '7' }).expect(303);

@@ -115,7 +115,7 @@ describe('cutting', () => {
     // Seven strips: 98 × 32 cm are left in the last drop. 480 × (98 × 32) ÷ (147 × 96) = 106.67, rounded down.
     const done = await house.send(`${table.path}/cuts`, { piece: bolt, strips: 7, rest: 'keep' }).expect(200);
     const remnant = /is (R\d+)\./.exec(done.body.said)?.[1] ?? '';
-    expect(done.body.said).toContain('the rest, 98 cm wide and 0.32 m long, is R');
+    expect(done.body.said).toContain('the remnant, 98 cm wide and 0.32 m long, is R');
     expect(balanceOf(house, remnant)).toEqual({
       onHand: length('32 cm'),
       held: 0,

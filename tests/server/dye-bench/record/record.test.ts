@@ -186,7 +186,7 @@ describe('an addition', () => {
       expect(body.baths[Number(bath) - 1].additions).toEqual(['Addition 1: 0.225 g of Fern A']);
     }
     const { body } = await house.data(path(code, '/bench'));
-    expect(body.bath.step).toMatchObject({ key: 'addition-1-cool', title: 'Let down to 83 °C' });
+    expect(body.bath.step).toMatchObject({ key: 'addition-1-cool', title: 'Cool back to 83 °C' });
   });
 
   it('has every caution before its amounts', async () => {
@@ -259,7 +259,7 @@ describe('a repeat', () => {
       ['Recipe', ''],
       ['Liquor ratio', ''],
       ['Cloth', ''],
-      ['Lot of the ground', 'must be equal'],
+      ['Undyed lot', 'must be equal'],
       ['Vessel', 'differs'],
       ['Cloth in each bath', ''],
       ['Mass', 'differs'],

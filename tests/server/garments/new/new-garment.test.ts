@@ -194,7 +194,7 @@ describe('a garment from empty in one form', () => {
     expect((await pageOf(house, code)).tiers).toHaveLength(40);
     const many = await house.send('/garments/new', skirt({ tiers: Array.from({ length: 51 }, () => row) }));
     expect(many.status).toBe(422);
-    expect(problemsOf(many)).toEqual({ tiers: 'That is more than 50 tiers at once.' });
+    expect(problemsOf(many)).toEqual({ tiers: 'Too many: enter at most 50 tiers at once.' });
   });
 });
 

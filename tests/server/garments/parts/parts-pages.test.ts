@@ -119,7 +119,7 @@ describe('the parts', () => {
       'flounce',
       { ...ASKED.flounce, upper: '10' },
       'upper',
-      'The circle is too small for the seam it hangs by: take fewer circles.',
+      'The circle is too small for its gathering seam: take fewer circles.',
     ],
     ['pleats', { ...ASKED.pleats, strip: '3' }, 'strip', 'No whole pleat goes on a strip of this length.'],
     [

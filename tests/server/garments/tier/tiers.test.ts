@@ -41,7 +41,7 @@ describe('the strips of a tier', () => {
     ]);
     expect(tier.shades).toMatchObject([{ letter: 'A', strips: 5, size: '11 in × 58 in', lots: 'one lot' }]);
     expect(tier.steps).toEqual([
-      '10 in finished + ⅝ in seam it hangs by + ⅜ in hem = 11 in cut depth',
+      '10 in finished + ⅝ in gathering seam allowance + ⅜ in hem = 11 in cut depth',
       '95 in girth × 3 full = 285 in flat, wanted',
       '58 in strip − 2 × ½ in seam = 57 in from each strip',
       '285 in ÷ 57 in = 5 exactly, so 5 strips',
