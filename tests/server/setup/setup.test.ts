@@ -61,7 +61,7 @@ describe('the workroom', () => {
   it('refuses a currency that is none, and keeps what was typed', async () => {
     const refused = await house.submit('/setup', { ...SETTINGS, name: '', currency: 'QQQ' }).expect(422);
     expect(refused.text).toContain('The name must be filled in.');
-    expect(refused.text).toContain('ISO 4217');
+    expect(refused.text).toContain('Enter a currency code, such as EUR.');
     expect(refused.text).toContain('value="QQQ"');
   });
 });

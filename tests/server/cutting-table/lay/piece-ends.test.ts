@@ -53,7 +53,7 @@ describe('the end of a piece after its last lay', () => {
     expect(page).toMatch(
       /<input type="checkbox" value="yes" id="f-waste_end" name="waste_end"[^>]* checked>/,
     );
-    expect(page).toContain(`Write off what is left: 0.06 m of ${bolt.code}`);
+    expect(page).toContain(`Write off the end: 0.06 m of ${bolt.code}`);
     const done = await cutNow({ waste_end: 'yes' });
     expect(balanceOf(house, bolt.code)).toMatchObject({ onHand: 0, held: 0, cost: 0 });
     const told = (await house.page(done.headers.location ?? '')).text;

@@ -135,7 +135,7 @@ describe('the cut plans of a garment', () => {
     expect(refused.text).toContain(`Count it at the cut plan of ${code}: the lays that do not fit fall out`);
     const counted = await house.send(plan?.recounts[0]?.action ?? '', { piece: bolt.code, length: '1.2' });
     expect(counted.body.said).toBe(
-      `${bolt.code} counted: 1.2 m. 1 lay falls out of the plan of ${code}; plan the rest again.`,
+      `${bolt.code} counted: 1.2 m. 1 lay falls out of the plan of ${code}; plan what is left again.`,
     );
     const after = (await needOf(house, path)).held;
     expect(after?.out).toHaveLength(1);
