@@ -151,9 +151,7 @@ function outOfOrder({ dyeClass }: Recipe, content: Content, { says, dyed }: Bath
 function leftFrom(recipe: Recipe, { says, chemicals }: BathBefore): Warning[] {
   const [worst] = clashesBetween(chemicals, chemicalsOf(recipe)).filter(isRefused);
   if (!worst) return [];
-  return [
-    asWarning('bath-before', worst, `${says} ${sayBetween([worst])} Check before the first gram.`),
-  ];
+  return [asWarning('bath-before', worst, `${says} ${sayBetween([worst])} Check before the first gram.`)];
 }
 
 /** What the scour and the clear do to the vessel, and what of the spent baths must not meet at the drain. */

@@ -128,7 +128,9 @@ describe('the strips of a tier', () => {
     const id = await makeTierOf(house, code, stock, blank);
     const tier = workedOf(await tierOfPage(house, code));
     // Finished 30 cm, 1.5 cm in the seam it hangs by, 6 mm of rolled hem; 147 cm less 6 mm at each end.
-    expect(tier.steps[0]).toBe('30 cm finished + 1.5 cm gathering seam allowance + 0.6 cm hem = 32.1 cm cut depth');
+    expect(tier.steps[0]).toBe(
+      '30 cm finished + 1.5 cm gathering seam allowance + 0.6 cm hem = 32.1 cm cut depth',
+    );
     expect(tier.steps).toContain('147 cm strip − 2 × 0.6 cm seam = 145.8 cm from each strip');
     const form = (await house.data(`/garments/${code}/tiers/${id}`)).body;
     expect(standingIn(form.fields)).toMatchObject({
