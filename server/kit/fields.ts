@@ -1,11 +1,12 @@
 import { z } from 'zod';
 import { readFullness } from '../../src/quantity/fullness.ts';
-import { type LengthUnit, readLength, TICKS_PER } from '../../src/quantity/length.ts';
+import { type LengthUnit, readLength } from '../../src/quantity/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../../src/quantity/mass.ts';
 import { readMoney, showMoney } from '../../src/quantity/money.ts';
 import { readExchangeRate } from '../../src/quantity/rate.ts';
 import type { Reading } from '../../src/quantity/reading.ts';
 import { readPercent, readWhole } from '../../src/quantity/whole.ts';
+import { type Bounds, sayLengthIn, sayOutOfBounds } from './bounds.ts';
 import { type Asking, asked, unasked } from './form-drawing.ts';
 
 // Fields of forms. Each takes the text as it was typed and gives what was read, or the reason in words, and says how it
@@ -19,12 +20,7 @@ export interface Quantity {
 
 /** What a refusal calls the field; without it, its label. */
 type Named = Asking & { readonly what?: string };
-type Bounded = Named & {
-  readonly min?: number;
-  readonly max?: number;
-  /** words a bound in the unit of the field, for a refusal */
-  readonly sayBound?: (value: number) => string;
-};
+type Bounded = Named & Bounds;
 
 /** What a refusal calls a quantity: as its form says, else as its label does. */
 function named<A extends Named>(asking: A, otherwise: string): A & { readonly what: string } {
@@ -75,12 +71,7 @@ export function optionalLength(unit: LengthUnit, bounds: Bounded = {}) {
 }
 
 function lengthLook(unit: LengthUnit): Bounded {
-  return { unit, sayBound: (ticks) => `${plain(ticks / TICKS_PER[unit])} ${unit}` };
-}
-
-/** To three decimals, and none that say nothing. */
-function plain(value: number): string {
-  return String(Number(value.toFixed(3)));
+  return { unit, sayBound: sayLengthIn(unit) };
 }
 
 export function optionalMassPerArea(unit: MassPerAreaUnit, asking: Asking = {}) {
@@ -374,15 +365,8 @@ function readQuantity(
   refuse: Refuse,
 ): Quantity {
   const value = takeReading(read(typed), refuse);
-  const { what, min, max, sayBound } = bounds;
-  if (min !== undefined && value < min) {
-    const least = min <= 1 || !sayBound ? 'more than 0' : `${sayBound(min)} or more`;
-    return refuse(`The ${what} is too small: enter ${least}.`);
-  }
-  if (max !== undefined && value > max) {
-    const most = sayBound ? `${sayBound(max)} or less` : 'a smaller figure';
-    return refuse(`The ${what} is too large: enter ${most}.`);
-  }
+  const out = sayOutOfBounds(value, bounds);
+  if (out !== null) return refuse(out);
   return { value, typed: typed.trim() };
 }
 
