@@ -17,7 +17,7 @@ export interface Lab {
   readonly b: number;
 }
 
-const { clampChroma, converter, differenceCiede2000, formatHex, inGamut } = culori;
+const { clampChroma, converter, differenceCiede2000, differenceCmc, formatHex, inGamut } = culori;
 
 const toLab65 = converter('lab65');
 const toRgb = converter('rgb');
@@ -99,4 +99,19 @@ export function meanLab(labs: readonly Lab[]): Lab {
  */
 export function deltaE00(one: Lab, other: Lab): number {
   return ciede2000({ mode: 'lab65', ...one }, { mode: 'lab65', ...other });
+}
+
+/** Weights of lightness and chroma in the colour difference CMC: 2:1 is for whether a textile is acceptable. */
+const ACCEPTABLE = { l: 2, c: 1 } as const;
+
+/**
+ * Colour difference CMC(l:c) (ISO 105-J03), 2:1 unless said. Not symmetric: the first is the reference, by whose lightness,
+ * chroma and hue the difference is weighted.
+ */
+export function deltaCmc(
+  reference: Lab,
+  sample: Lab,
+  weights: { readonly l: number; readonly c: number } = ACCEPTABLE,
+): number {
+  return differenceCmc(weights.l, weights.c)({ mode: 'lab65', ...reference }, { mode: 'lab65', ...sample });
 }
