@@ -26,7 +26,9 @@ import { setupRoutes } from './setup/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { photoRoutes } from './shelf/photo/routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
+import { togetherRoutes } from './shelf/together/routes.ts';
 import { lengthsWithin, readLengths } from './short/lengths.ts';
+import { readNeedOfLots } from './short/lot-choice.ts';
 import { readMissing } from './short/missing.ts';
 import { shortRoutes } from './short/routes.ts';
 import { readNeeded } from './short/spare.ts';
@@ -91,7 +93,15 @@ export function buildApp(
   const hands = { GET: 'hand', POST: 'hand' } as const;
   const keepers = { GET: 'keeper', POST: 'keeper' } as const;
   const shown = { GET: 'hand', POST: 'keeper' } as const;
-  const told = { withFallenOut, withPlanWayOn, sayDyeing, readNeeded, readLengths, lengthsWithin };
+  const told = {
+    withFallenOut,
+    withPlanWayOn,
+    sayDyeing,
+    readNeeded,
+    readLengths,
+    lengthsWithin,
+    readNeedOfLots,
+  };
   room(keepers, (own) => buyingRoutes(own, house));
   room(keepers, (own) => costRoutes(own, house));
   room(keepers, (own) => copyRoutes(own, house));
@@ -108,6 +118,7 @@ export function buildApp(
   room(keepers, (own) => orderRoutes(own, house));
   room(keepers, (own) => setupRoutes(own, house));
   room(hands, (own) => photoRoutes(own, house));
+  room(hands, (own) => togetherRoutes(own, house, told));
   room(shown, (own) => shelfRoutes(own, house, told));
   room(hands, (own) => shortRoutes(own, house));
   room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));

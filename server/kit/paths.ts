@@ -10,6 +10,9 @@ export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
 export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
 export const swatchPath = (code: string) => `/dye-bench/swatches/${encodeURIComponent(code)}`;
 export const photosPath = (setId: number) => `/shelf/photos/${setId}`;
+/** Which lots of a cloth and shade may be sewn together; with a garment, for its need. */
+export const togetherPath = (of: { readonly clothId: number; readonly shadeId: number }, garmentCode = '') =>
+  address('/shelf/together', { cloth: of.clothId, shade: of.shadeId, garment: garmentCode });
 export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;
 

@@ -1,3 +1,7 @@
+import type { ShadeBands } from '../../src/colour/lot-pair.ts';
+import type { SetFit } from '../../src/fit/lot-sets.ts';
+import type { LotRule } from '../../src/garment/band.ts';
+import type { ClothShade } from '../../src/garment/need.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import type { Lengths, LengthsOf, Needed } from './lengths.ts';
@@ -14,6 +18,23 @@ export interface ShelfTold {
   readLengths(reader: Reader, of: LengthsOf): Lengths;
   /** The same of each part of them, all read at once. */
   lengthsWithin(reader: Reader, of: LengthsOf, needed?: Needed): (part: LengthsOf) => Lengths;
+  /** What a garment still wants of a cloth and shade; null where it wants none. */
+  readNeedOfLots(reader: Reader, garmentCode: string, of: ClothShade): NeedOfLots | null;
   /** What the dyeing of a lot is to be remembered for. */
   sayDyeing(reader: Reader, batchId: number, bath: number | null): string[];
+}
+
+/** What a garment still wants of a cloth and shade, and which lots would serve it. */
+export interface NeedOfLots {
+  readonly garment: { readonly code: string; readonly name: string; readonly href: string };
+  readonly bands: ShadeBands;
+  readonly rule: LotRule;
+  /** neither cut nor held yet */
+  readonly strips: number;
+  /** the tiers that these strips are for */
+  readonly tiers: readonly string[];
+  /** lots that are cut or held for it already */
+  readonly inUseLotIds: readonly number[];
+  /** what sets of lots give of it, of what is free and not wanted by garments before it; the best first */
+  fit(sets: readonly (readonly number[])[]): SetFit[];
 }

@@ -48,6 +48,11 @@ export const FOLLOWED: readonly Followed[] = [
   { table: 'lot', events: ['UPDATE OF code, joined_to_id'], touches: (row) => ofLot(`${row}.id`) },
   { table: 'colour_reading', events: READ, touches: (row) => ofLot(`${row}.lot_id`) },
   {
+    table: 'pair_judgement',
+    events: READ,
+    touches: (row) => `${ofLot(`${row}.lot_id`)} UNION ALL ${ofLot(`${row}.to_lot_id`)}`,
+  },
+  {
     table: 'cut_plan',
     events: ['INSERT', 'UPDATE'],
     touches: (row) =>
@@ -111,7 +116,6 @@ export const NOT_FOLLOWED: readonly string[] = [
   'order_line_offer',
   'order_terms',
   'other_use',
-  'pair_judgement',
   'person_secret',
   'photo',
   'photo_marking',

@@ -1,7 +1,7 @@
+import { lotsThatMeet } from '../../src/colour/lots-judged.ts';
 import { laysAsWantedNow } from '../../src/cut-plan/held-lays.ts';
 import type { PlanJob } from '../../src/cut-plan/job.ts';
 import { type CuttingWays, flawsBehind, USUAL_WAYS } from '../../src/cut-plan/stock.ts';
-import { lotsThatMeet } from '../../src/fit/lots.ts';
 import { type NeededLength, neededOf } from '../../src/fit/needed.ts';
 import { type Claim, type Share, type ShortFigures, shareOut } from '../../src/fit/sharing.ts';
 import type { CutStrips } from '../../src/fit/short.ts';
@@ -11,11 +11,11 @@ import { readHeldPlans, readPlannedNeeds, type StoredPlan } from '../cut-plans/s
 import type { Reader } from '../database/book.ts';
 import type { LengthInDye } from '../dye-bench/batch/dyeing.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
-import type { Garment } from '../garments/garment/records.ts';
+import { bandsOf, type Garment } from '../garments/garment/records.ts';
 import type { WorkedGarment } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readWorkroom } from '../kit/workroom.ts';
-import { readLotColours } from '../shelf/lot/store.ts';
+import { readLotEvidence } from '../shelf/lot/store.ts';
 import {
   type ClothName,
   readClothNames,
@@ -134,7 +134,7 @@ function readLines(
   const freeOfKeys = [...claims.keys()].flatMap((key) => free.get(key) ?? []);
   const allLotIds = [...new Set([...freeOfKeys, ...named].map(({ lotId }) => lotId))];
   const lotCodes = readLotCodes(reader, allLotIds);
-  const colours = readLotColours(reader, allLotIds);
+  const evidence = readLotEvidence(reader, allLotIds);
   const lines = new Map<string, NeedLine>();
   for (const [key, group] of claims) {
     const { clothId, shadeId } = readNeedKey(key);
@@ -146,10 +146,9 @@ function readLines(
     const inDye = dyeing.filter((length) => needKey(length) === key);
     const ofGroup = group.flatMap(({ cut, held }) => [...cut, ...held]);
     const lotIds = new Set([...ofShade, ...ofGroup].map(({ lotId }) => lotId));
-    const ofLots = colours.filter(({ lotId }) => lotIds.has(lotId));
     const meeting = group.map((claim) =>
       claim.need.lots === 'meet'
-        ? { ...claim, meets: lotsThatMeet(ofLots, claim.garment.meetCentiDeltaE) }
+        ? { ...claim, meets: lotsThatMeet([...lotIds], evidence, bandsOf(claim.garment)) }
         : claim,
     );
     const { usableWidthTicks } = cloth;

@@ -37,6 +37,7 @@ const STYLES = [
   'buying',
   'network',
   'photos',
+  'together',
   'unsent',
   'pulse',
   'print',

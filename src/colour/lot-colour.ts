@@ -13,6 +13,19 @@ export interface ConditionColour
   readonly uncertainty: number;
 }
 
+/** What readings of one lot come to. */
+export interface LotRead {
+  /** the surest first, one for each condition that it was read in */
+  readonly colours: readonly ConditionColour[];
+  readonly readings: number;
+}
+
+export const NOT_READ: LotRead = { colours: [], readings: 0 };
+
+export function lotRead(readings: readonly ColourReading[]): LotRead {
+  return { colours: coloursOfLot(readings), readings: readings.length };
+}
+
 /**
  * The colours of a lot, the surest first, one for each condition that it was read in. The surest way of reading counts; of a
  * place its last reading, of several places the mean. Wet readings count for none.

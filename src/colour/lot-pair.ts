@@ -1,6 +1,6 @@
-import type { ColourReading, HowRead } from './colour-reading.ts';
+import type { HowRead } from './colour-reading.ts';
 import { deltaE00, type Lab } from './lab.ts';
-import { type ConditionColour, coloursOfLot, conditionOf } from './lot-colour.ts';
+import { type ConditionColour, conditionOf, type LotRead } from './lot-colour.ts';
 
 /** Up to where lots may meet, and from where they are kept apart; between them somebody looks. Hundredths of CIEDE2000. */
 export interface ShadeBands {
@@ -41,6 +41,7 @@ export interface LotDifference {
 /** Why readings of two lots are no answer. */
 export type NotCompared = 'none' | 'one' | 'wet' | 'light' | 'layers';
 
+/** Whether two lots may be sewn side by side, by what, and how sure that is. */
 export interface PairAnswer {
   readonly verdict: LotVerdict;
   readonly by: 'eye' | LotDifference['by'] | 'nothing';
@@ -56,8 +57,8 @@ export interface PairAnswer {
  * light, for the same observer, in as many layers over the same backing.
  */
 export function judgeLots(
-  one: readonly ColourReading[],
-  other: readonly ColourReading[],
+  one: LotRead,
+  other: LotRead,
   judgements: readonly LotJudgement[],
   bands: ShadeBands,
 ): PairAnswer {
@@ -95,16 +96,15 @@ export function verdictOf(
 }
 
 function compareReadings(
-  one: readonly ColourReading[],
-  other: readonly ColourReading[],
+  one: LotRead,
+  other: LotRead,
 ): { readonly found: LotDifference | null; readonly notCompared: NotCompared } {
-  const [ofOne, ofOther] = [coloursOfLot(one), coloursOfLot(other)];
-  const pairs = ofOne.flatMap((first) =>
-    ofOther
+  const pairs = one.colours.flatMap((first) =>
+    other.colours
       .filter((second) => conditionOf(first) === conditionOf(second))
       .map((second) => differenceOf(first, second)),
   );
-  return { found: surestOf(pairs), notCompared: whyNot(one, other, ofOne, ofOther) };
+  return { found: surestOf(pairs), notCompared: whyNot(one, other) };
 }
 
 function differenceOf(one: ConditionColour, other: ConditionColour): LotDifference {
@@ -118,17 +118,14 @@ function differenceOf(one: ConditionColour, other: ConditionColour): LotDifferen
   };
 }
 
-function whyNot(
-  one: readonly ColourReading[],
-  other: readonly ColourReading[],
-  ofOne: readonly ConditionColour[],
-  ofOther: readonly ConditionColour[],
-): NotCompared {
-  if (one.length === 0 && other.length === 0) return 'none';
-  if (one.length === 0 || other.length === 0) return 'one';
-  if (ofOne.length === 0 || ofOther.length === 0) return 'wet';
-  const isSameLight = ofOne.some((first) =>
-    ofOther.some((second) => first.illuminant === second.illuminant && first.observer === second.observer),
+function whyNot(one: LotRead, other: LotRead): NotCompared {
+  if (one.readings === 0 && other.readings === 0) return 'none';
+  if (one.readings === 0 || other.readings === 0) return 'one';
+  if (one.colours.length === 0 || other.colours.length === 0) return 'wet';
+  const isSameLight = one.colours.some((first) =>
+    other.colours.some(
+      (second) => first.illuminant === second.illuminant && first.observer === second.observer,
+    ),
   );
   return isSameLight ? 'layers' : 'light';
 }

@@ -1,14 +1,21 @@
+import { lotsThatMeet } from '../../../src/colour/lots-judged.ts';
 import { laidOn } from '../../../src/fit/strips.ts';
 import type { ShadeToCut } from '../../../src/fit/tier-cuts.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
-import { type Garment, readGarment, type TierRecord, tierOf } from '../../garments/garment/records.ts';
+import {
+  bandsOf,
+  type Garment,
+  readGarment,
+  type TierRecord,
+  tierOf,
+} from '../../garments/garment/records.ts';
 import { readUsableWidths, type WorkedGarment, workGarments } from '../../garments/garment/worked.ts';
 import { wantedNow } from '../../garments/tier/view.ts';
 import { cuttingPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown, withWayOn } from '../../refusal.ts';
-import { readMeets } from '../../shelf/lot/store.ts';
+import { readLotEvidence } from '../../shelf/lot/store.ts';
 import { readLotCodes } from '../../shelf/names.ts';
 
 /** A lot that a garment uses for a cloth and shade already, and for what. */
@@ -150,7 +157,7 @@ function lotsInUse(
   });
 }
 
-/** The pairs of lots of a cloth and shade that may meet in a garment, by their recorded colours. */
+/** The pairs of lots of a cloth and shade that may meet in a garment, by what is known of them. */
 function readMeetingLots(
   reader: Reader,
   garment: Garment,
@@ -164,11 +171,8 @@ function readMeetingLots(
       .where('cloth_id', '=', of.clothId)
       .where('shade_id', '=', of.shadeId),
   );
-  return readMeets(
-    reader,
-    lots.map(({ id }) => id),
-    garment.meetCentiDeltaE,
-  );
+  const lotIds = lots.map(({ id }) => id);
+  return lotsThatMeet(lotIds, readLotEvidence(reader, lotIds), bandsOf(garment));
 }
 
 function sumOf<T extends { readonly lotId: number; readonly tierId: number }>(

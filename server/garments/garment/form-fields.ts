@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { checkForm } from '../../../src/garment/form.ts';
 import type { GirthPoint } from '../../../src/garment/girth.ts';
 import { type Hoop, hoopGirth } from '../../../src/garment/hoop.ts';
@@ -23,8 +24,6 @@ import { sizeUnit } from '../../kit/units.ts';
 import { MOST_DROP_TICKS, MOST_GIRTH_TICKS, sentUnseen } from '../tier/fields.ts';
 
 export const MOST_GIRTHS = 40;
-/** What lots that meet may differ by unless somebody says otherwise: common practice, one unit is just seen. */
-export const USUAL_CENTI_DELTA_E = 100;
 
 /** The fields of a garment and its form; bare numbers of its lengths are in the asker's unit. */
 export function garmentFields(units: Units) {
@@ -79,26 +78,30 @@ export function garmentFields(units: Units) {
       label: 'Put on over a girth of',
       hint: 'Hips or shoulders, the larger.',
     }),
-    meet: optionalColourDifference(),
+    meet: optionalColourDifference(USUAL_BANDS.meetCenti, {
+      label: 'Lots may meet within ΔE00',
+      hint: 'Where a colour block takes lots that meet.',
+    }),
+    apart: optionalColourDifference(USUAL_BANDS.apartCenti, {
+      label: 'Keep lots apart above ΔE00',
+      hint: 'Between the two, somebody looks.',
+    }),
     ...sentUnseen,
   };
 }
 
 const FASTENING_CHOICES = FASTENINGS.map((value) => ({ value, label: value === 'zip' ? 'a zip' : value }));
 
-function optionalColourDifference() {
+function optionalColourDifference(
+  usualCenti: number,
+  asking: { readonly label: string; readonly hint: string },
+) {
   const read = field((typed, refuse) => {
-    if (typed.trim() === '') return USUAL_CENTI_DELTA_E;
+    if (typed.trim() === '') return usualCenti;
     const difference = readColourDifference(typed);
     return difference.ok ? difference.value : refuse(difference.reason);
   });
-  return asked(read, {
-    label: 'Lots may meet within ΔE00',
-    size: 'short',
-    maxlength: 20,
-    required: false,
-    hint: 'Where a colour block takes lots that meet.',
-  });
+  return asked(read, { ...asking, size: 'short', maxlength: 20, required: false });
 }
 
 export type GarmentFormFields = Drawn<ReturnType<typeof garmentFields>>;
@@ -111,6 +114,10 @@ export function garmentSchema(units: Units) {
 export type GarmentForm = z.output<ReturnType<typeof garmentSchema>>;
 
 type Problems = { addIssue(issue: { code: 'custom'; message: string; path: (string | number)[] }): void };
+interface Limits {
+  readonly meet: number;
+  readonly apart: number;
+}
 type Heights = Readonly<
   Record<
     'waist_height' | 'clearance' | 'front_drop' | 'side_drop' | 'back_drop' | 'opening' | 'fastener',
@@ -119,8 +126,10 @@ type Heights = Readonly<
 >;
 
 /** What two or more fields of a garment must agree on. */
-export function refineGarment(form: Heights, context: Problems): void {
+export function refineGarment(form: Heights & Limits, context: Problems): void {
   const say = (name: string, message: string) => context.addIssue({ code: 'custom', message, path: [name] });
+  if (form.apart < form.meet)
+    say('apart', 'Keep lots apart above ΔE00: enter no less than the difference within which lots may meet.');
   if (form.clearance !== null && form.waist_height === null) {
     say('waist_height', 'Give how high the waist is above the floor: the clearance is measured from there.');
   }

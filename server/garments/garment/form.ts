@@ -1,3 +1,4 @@
+import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { showColourDifference } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
@@ -12,10 +13,10 @@ import { readForm } from '../../web/post.ts';
 import { differencesOf } from '../tier/preview.ts';
 import { clothsOf } from '../versions/queries.ts';
 import { sayLocked } from '../versions/slip.ts';
-import { garmentFields, garmentSchema, MOST_GIRTHS, shapeOf, USUAL_CENTI_DELTA_E } from './form-fields.ts';
+import { garmentFields, garmentSchema, MOST_GIRTHS, shapeOf } from './form-fields.ts';
 import { namesOf } from './names.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
-import type { Garment } from './records.ts';
+import { bandsOf, type Garment } from './records.ts';
 import { readUsableWidths, workedBy } from './worked.ts';
 
 const FIRST_ROWS = 4;
@@ -64,7 +65,8 @@ const USUAL: Typed = {
   front_drop: '',
   side_drop: '',
   back_drop: '',
-  meet: showColourDifference(USUAL_CENTI_DELTA_E),
+  meet: showColourDifference(USUAL_BANDS.meetCenti),
+  apart: showColourDifference(USUAL_BANDS.apartCenti),
 };
 
 /** A garment is closed by itself, unless said. */
@@ -98,6 +100,7 @@ function typedGarment(garment: Garment, units: Units): Typed {
     fastener: again('fastener', garment.fastenerTicks),
     over: again('over', garment.overTicks),
     meet: showColourDifference(garment.meetCentiDeltaE),
+    apart: showColourDifference(bandsOf(garment).apartCenti),
     version: String(garment.version),
   };
   garment.girths.forEach((point, row) => {

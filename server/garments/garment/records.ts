@@ -1,4 +1,5 @@
 import type { NotNull } from 'kysely';
+import type { ShadeBands } from '../../../src/colour/lot-pair.ts';
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
 import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
@@ -37,6 +38,8 @@ export interface Garment {
   readonly overTicks: number | null;
   /** how far lots that meet may differ, in hundredths of a CIEDE2000 unit */
   readonly meetCentiDeltaE: number;
+  /** how far beyond that they are looked at, before they are kept apart */
+  readonly lookCentiDeltaE: number;
   /** JSON: the lengths above as they were typed */
   readonly typed: string;
   readonly version: number;
@@ -44,6 +47,12 @@ export interface Garment {
   readonly changedBy: string | null;
   readonly girths: readonly GirthRecord[];
   readonly tiers: readonly TierRecord[];
+}
+
+/** Up to where lots may meet in a garment, and from where they are kept apart. */
+export function bandsOf(garment: Pick<Garment, 'meetCentiDeltaE' | 'lookCentiDeltaE'>): ShadeBands {
+  const { meetCentiDeltaE: meetCenti, lookCentiDeltaE } = garment;
+  return { meetCenti, apartCenti: meetCenti + lookCentiDeltaE };
 }
 
 /** `typed` is JSON: what was typed, and in which system of lengths. A round hoop has a width and no depth. */
@@ -203,6 +212,7 @@ function headsOf(db: Reader['db']) {
       'garment.fastener_ticks as fastenerTicks',
       'garment.over_ticks as overTicks',
       'garment.meet_centi_delta_e as meetCentiDeltaE',
+      'garment.look_centi_delta_e as lookCentiDeltaE',
       'garment.typed',
       'garment.version',
       'garment.changed_at as changedAt',

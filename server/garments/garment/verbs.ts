@@ -97,6 +97,7 @@ function columnsOf(tx: Tx, form: GarmentForm) {
     fastener_ticks: shape.fastenerTicks,
     over_ticks: shape.overTicks,
     meet_centi_delta_e: form.meet,
+    look_centi_delta_e: form.apart - form.meet,
     typed: keepTyped(readUnits(tx, tx.personId), Object.fromEntries(texts)),
   };
 }

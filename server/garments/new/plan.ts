@@ -61,6 +61,7 @@ export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
     dueOn: form.due_on,
     finishedAt: null,
     meetCentiDeltaE: form.meet,
+    lookCentiDeltaE: form.apart - form.meet,
     tiers: plan.tiers.map(({ figures }, place) => ({
       ...unsaved,
       ...figures,

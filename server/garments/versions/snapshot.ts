@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
+import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { readStored } from '../../database/stored.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 
@@ -77,6 +78,7 @@ const snapshotSchema = z.object({
   fastening: z.enum(FASTENINGS).default('hooks'),
   fastenerTicks: optionalTicks.default(null),
   overTicks: optionalTicks.default(null),
+  lookCentiDeltaE: count.default(USUAL_BANDS.apartCenti - USUAL_BANDS.meetCenti),
   girths: z.array(girth),
   tiers: z.array(tier),
   usableWidths: z.array(z.object({ clothId: count, widthTicks: ticks })),

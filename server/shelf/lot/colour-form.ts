@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { sayViewing } from '../../../src/colour/colour-reading.ts';
-import { deltaE00, type Lab } from '../../../src/colour/lab.ts';
+import type { Lab } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { choiceField } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -18,7 +18,6 @@ import {
   viewingValue,
 } from '../colour/fields.ts';
 import { addReading, plainReading, readReadingsOfLots, readUsualViewing } from '../colour/readings.ts';
-import { readLotColours } from './store.ts';
 
 /** A lot is looked at itself: nobody picks its colour on a screen. */
 const HOW = ['instrument', 'list'] as const;
@@ -53,7 +52,7 @@ export function recordLotColour(tx: Tx, code: string, form: z.output<typeof LOT_
   return { location: lotPath(code), said: `The colour of lot ${code} is recorded: ${sayLab(form.lab)}.` };
 }
 
-/** The colour of a lot on its page, how far other lots of its cloth and shade are from it, and the form. */
+/** The colour of a lot on its page, and the form. */
 export function shapeLotColour(reader: Reader, lot: OneLot & { readonly code: string }, typed: Typed | null) {
   const row = readReadingsOfLots(reader, [lot.id]).at(-1);
   const lab = row?.lab ?? null;
@@ -63,7 +62,6 @@ export function shapeLotColour(reader: Reader, lot: OneLot & { readonly code: st
     said: row
       ? `${sayLab(row.lab)} (${sayViewing(row)}), ${HOW_READ_WORDS[row.how]} (${row.person}, ${showMoment(row.at)}).`
       : '',
-    others: lab ? othersOf(reader, lot, lab) : [],
     action: `${lotPath(lot.code)}/colour`,
     requestKey: mintKey(),
     fields: drawFields(LOT_COLOUR_FIELDS, {
@@ -77,32 +75,6 @@ export function shapeLotColour(reader: Reader, lot: OneLot & { readonly code: st
 
 interface OneLot {
   readonly id: number;
-  readonly cloth_id: number;
-  readonly shade_id: number;
-}
-
-function othersOf(reader: Reader, lot: OneLot, lab: Lab) {
-  const lots = reader.all(
-    reader.db
-      .selectFrom('lot')
-      .select(['id', 'code'])
-      .where('cloth_id', '=', lot.cloth_id)
-      .where('shade_id', '=', lot.shade_id)
-      .where('id', '<>', lot.id)
-      .orderBy('id'),
-  );
-  const colours = readLotColours(
-    reader,
-    lots.map(({ id }) => id),
-  );
-  return lots.map(({ id, code }) => {
-    const other = colours.find(({ lotId }) => lotId === id)?.lab;
-    return {
-      code,
-      href: lotPath(code),
-      apart: other ? deltaE00(lab, other).toFixed(2) : 'no colour recorded',
-    };
-  });
 }
 
 function sayLab({ l, a, b }: Lab): string {

@@ -18,6 +18,7 @@ import { sumUp } from '../stock/lots.ts';
 import type { ShelfTold } from '../told.ts';
 import { shapeLotColour } from './colour-form.ts';
 import { shapeLotJoins } from './join-form.ts';
+import { shapeOtherLots } from './others.ts';
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
 export function lotPage(
@@ -57,6 +58,7 @@ export function lotPage(
     tapeStep: sayTapeStep(scale, asker.units),
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
     colour: shapeLotColour(reader, lot, typed),
+    others: shapeOtherLots(reader, lot),
     photos: shapeSets(reader, readPhotoSetsOfLots(reader, [lot.id])),
     newPhotos: newPhotosPath({ kind: 'lot', id: lot.id }),
     /** the lots that somebody judged it to be one with */

@@ -3,10 +3,11 @@ import { LEAST_SIDE_PX } from '../../../src/colour/photo-area.ts';
 import { REFOLDS } from '../../../src/colour/photo-pair.ts';
 import { showColourDifference } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { sliceOf } from '../../kit/paging.ts';
-import { photosPath } from '../../kit/paths.ts';
+import { photosPath, togetherPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
@@ -35,6 +36,12 @@ export const fileHref = (sha256: string) => `/shelf/photo-files/${sha256}.jpg`;
 /** Where photos of a lot or a swatch are begun. */
 export function newPhotosPath(one: PhotoSubject): string {
   return address(`${PHOTOS_PATH}/new`, { one: subjectValue(one) });
+}
+
+/** Where photos of two lots side by side are begun. */
+export function newPairPhotosPath(oneId: number, otherId: number): string {
+  const [one, other] = [oneId, otherId].map((id) => subjectValue({ kind: 'lot', id }));
+  return address(`${PHOTOS_PATH}/new`, { one: one ?? '', other: other ?? '' });
 }
 
 /** Where photos of cloths are begun: what is in them, how the cloth lies, and the first photo. */
@@ -120,6 +127,8 @@ export function photoSetPage(reader: Reader, id: number, typed: Typed = {}) {
             text: judged.pair ? 'Save judgement' : 'Save reading',
             readings: judged.pair ? drawFields(RESULT_FIELDS, typed).readings : null,
           },
+    /** where all lots of the shade are compared; '' of anything else */
+    together: shapeTogether(reader, set),
     /** what a screen cannot show as it is */
     beyondScreen:
       judged !== null &&
@@ -132,6 +141,16 @@ export function photoSetPage(reader: Reader, id: number, typed: Typed = {}) {
   };
   return { view: 'shelf/photo/set', data, title: name.title, room: 'shelf' } satisfies Page;
 }
+
+function shapeTogether(reader: Reader, { one, other }: PhotoSet): string {
+  if (one.kind !== 'lot' || other?.kind !== 'lot') return '';
+  const [lot] = reader.all(clothAndShadeOf(one.id));
+  return lot ? togetherPath(lot) : '';
+}
+
+const clothAndShadeOf = prepared((db, lotId: Param<number>) =>
+  db.selectFrom('lot').select(['cloth_id as clothId', 'shade_id as shadeId']).where('id', '=', lotId),
+);
 
 type Kept = ReturnType<typeof readSaved>;
 

@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { ColourReading } from '../../../src/colour/colour-reading.ts';
-import { coloursOfLot, shadingOfLot } from '../../../src/colour/lot-colour.ts';
-import { judgeLots, type LotJudgement, USUAL_BANDS, verdictOf } from '../../../src/colour/lot-pair.ts';
+import { coloursOfLot, lotRead, shadingOfLot } from '../../../src/colour/lot-colour.ts';
+import {
+  judgeLots as judgeRead,
+  type LotJudgement,
+  USUAL_BANDS,
+  verdictOf,
+} from '../../../src/colour/lot-pair.ts';
 
 const reading = (l: number, changes: Partial<ColourReading> = {}): ColourReading => ({
   lab: { l, a: 0, b: 0 },
@@ -15,6 +20,12 @@ const reading = (l: number, changes: Partial<ColourReading> = {}): ColourReading
   place: null,
   ...changes,
 });
+const judgeLots = (
+  one: readonly ColourReading[],
+  other: readonly ColourReading[],
+  judgements: readonly LotJudgement[],
+  bands = USUAL_BANDS,
+) => judgeRead(lotRead(one), lotRead(other), judgements, bands);
 const photo = (deltaE: number, uncertainty = 1): LotJudgement => ({
   how: 'photo',
   deltaE,

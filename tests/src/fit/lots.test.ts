@@ -1,23 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { lotsThatMeet, mayMeet, meetingSets } from '../../../src/fit/lots.ts';
-
-const lot = (lotId: number, l: number, a: number, b: number) => ({ lotId, lab: { l, a, b } });
+import { seededRandom } from '../../../src/cut-plan/random.ts';
+import { mayMeet, meetingSets } from '../../../src/fit/lots.ts';
 
 describe('lots that may meet', () => {
-  // CIEDE2000 test data: Sharma, Wu and Dalal, Color Research & Application 30 (2005), table 1, pairs 1 and 7.
-  it('are those within the tolerance, by CIEDE2000', () => {
-    const pair1 = [lot(1, 50, 2.6772, -79.7751), lot(2, 50, 0, -82.7485)];
-    expect(lotsThatMeet(pair1, 205)).toEqual([[1, 2]]);
-    expect(lotsThatMeet(pair1, 204)).toEqual([]);
-    const pair7 = [lot(9, 50, -1, 2), lot(4, 50, 0, 0)];
-    expect(lotsThatMeet(pair7, 237)).toEqual([[4, 9]]);
-    expect(lotsThatMeet(pair7, 236)).toEqual([]);
-  });
-
-  it('are none where only one has a colour', () => {
-    expect(lotsThatMeet([lot(1, 50, 0, 0)], 10_000)).toEqual([]);
-  });
-
   it('meet themselves, and each other either way round', () => {
     expect(mayMeet([], 3, 3)).toBe(true);
     expect(mayMeet([[1, 2]], 2, 1)).toBe(true);
@@ -35,5 +20,40 @@ describe('lots that may meet', () => {
       [2, 3],
     ]);
     expect(meetingSets([4], pairs)).toEqual([[4]]);
+    expect(meetingSets([], [])).toEqual([]);
+  });
+
+  it('make every set that no further lot could join, against all subsets', () => {
+    const random = seededRandom(7);
+    for (let set = 0; set < 200; set++) {
+      const lots = Array.from({ length: 1 + Math.floor(random() * 8) }, (_, lot) => lot + 1);
+      const pairs = lots.flatMap((one) =>
+        lots.filter((other) => other > one && random() < 0.6).map((other) => [one, other] as const),
+      );
+      const sound = Array.from({ length: 1 << lots.length }, (_, bits) =>
+        lots.filter((lot) => (bits & (1 << (lot - 1))) !== 0),
+      ).filter(
+        (each) => each.length > 0 && each.every((one) => each.every((other) => mayMeet(pairs, one, other))),
+      );
+      const largest = sound.filter(
+        (each) => !sound.some((more) => more.length > each.length && each.every((lot) => more.includes(lot))),
+      );
+      const said = (sets: readonly (readonly number[])[]) => sets.map((each) => each.join()).sort();
+      expect(said(meetingSets(lots, pairs))).toEqual(said(largest));
+    }
+  });
+
+  it('give each lot one set where there are too many', () => {
+    // Seven threes that meet all others but their own: 3 to the power of 7 sets.
+    const lots = Array.from({ length: 21 }, (_, lot) => lot + 1);
+    const pairs = lots.flatMap((one) =>
+      lots
+        .filter((other) => other > one && Math.ceil(one / 3) !== Math.ceil(other / 3))
+        .map((other) => [one, other] as const),
+    );
+    const sets = meetingSets(lots, pairs);
+    expect(sets.length).toBeLessThanOrEqual(21);
+    for (const lot of lots) expect(sets.some((set) => set.includes(lot))).toBe(true);
+    for (const set of sets) expect(set).toHaveLength(7);
   });
 });

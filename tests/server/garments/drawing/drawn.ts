@@ -78,6 +78,7 @@ export function garment(parts: Partial<Garment> = {}): Garment {
     fastenerTicks: null,
     overTicks: null,
     meetCentiDeltaE: 100,
+    lookCentiDeltaE: 50,
     typed: '{}',
     version: 1,
     changedAt: null,
