@@ -2,6 +2,7 @@ import type { Book } from '../server/database/book.ts';
 import { fitOutBench } from './bench.ts';
 import { draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
+import { compareLots } from './compared-lots.ts';
 import { receiveStock } from './deliveries.ts';
 import { listDyes } from './dyes.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
@@ -42,4 +43,5 @@ export function seedDemo(book: Book, now: Date): void {
   printLabels(hand);
   takeOldListIn(hand);
   describePetticoat(hand);
+  compareLots(hand);
 }

@@ -36,6 +36,7 @@ export const NO_PAGES = [
  */
 export function addressesOf(route: string, book: Book): string[] {
   if (NO_PAGES.includes(route)) return [];
+  if (route === '/shelf/together') return [route, ...comparedShades(book)];
   if (!route.includes(':')) return [route];
   const found = ROUTES.find(([start]) => route === start || route.startsWith(`${start}/`));
   if (!found)
@@ -76,6 +77,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
     (book) => received(book).map((code) => `/shelf/pieces/${code}/inspections`),
   ],
   ['/shelf/pieces/:code', (book) => codes(book, 'piece').map((code) => `/shelf/pieces/${code}`)],
+  ['/shelf/together/:one/:other', (book) => lotsOfOneShade(book)],
   ['/shelf/lots/:code', (book) => codes(book, 'lot').map((code) => `/shelf/lots/${code}`)],
   ['/shelf/cloths/:id', (book) => ids(book, 'cloth').map((id) => `/shelf/cloths/${id}`)],
   ['/shelf/shades/:id', (book) => ids(book, 'shade').map((id) => `/shelf/shades/${id}`)],
@@ -118,6 +120,32 @@ const QUERIES: Readonly<Record<string, (book: Book) => string>> = {
   '/releases': (book) => `?piece=${heldPiece(book).code}`,
   '/cuts': (book) => `?piece=${heldPiece(book).code}`,
 };
+
+/** Every cloth and shade by itself, and for the garment that wants it. */
+function comparedShades(book: Book): string[] {
+  const lots = book.db.selectFrom('lot').select(['cloth_id', 'shade_id']).distinct();
+  return book
+    .all(lots)
+    .flatMap(({ cloth_id, shade_id }) =>
+      ['', '&garment=G2'].map((garment) => `/shelf/together?cloth=${cloth_id}&shade=${shade_id}${garment}`),
+    );
+}
+
+/** Two lots of one shade, side by side. */
+function lotsOfOneShade(book: Book): string[] {
+  const { db } = book;
+  const two = db
+    .selectFrom('lot as one')
+    .innerJoin('lot as other', (join) =>
+      join
+        .onRef('other.cloth_id', '=', 'one.cloth_id')
+        .onRef('other.shade_id', '=', 'one.shade_id')
+        .onRef('other.id', '>', 'one.id'),
+    )
+    .select(['one.code as one', 'other.code as other'])
+    .limit(1);
+  return book.all(two).map(({ one, other }) => `/shelf/together/${one}/${other}`);
+}
 
 function tablesFor(book: Book, rest: string): string[] {
   const { garment, tierId } = heldPiece(book);
