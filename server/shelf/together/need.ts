@@ -14,6 +14,12 @@ interface Compared {
 
 const MOST_SHOWN = 6;
 
+const RULE_WORDS: Readonly<Record<NeedOfLots['rule'], string>> = {
+  one: 'One lot is asked for. Choose “from lots that meet” in the tier’s colour block to use a group.',
+  meet: '',
+  any: 'Any lots are taken.',
+};
+
 /** Which lots serve the need of a garment with least cloth. */
 export function shapeNeed(need: NeedOfLots, { lots, ids, answers }: Compared, units: Units) {
   const pairs = ids.flatMap((one, at) =>
@@ -34,11 +40,7 @@ export function shapeNeed(need: NeedOfLots, { lots, ids, answers }: Compared, un
         : `${countOf(need.strips, 'strip', 'strips')} still to find, for ${listed(need.tiers)}.`,
     inUse: inUse.length === 0 ? '' : `In use already: ${listed(inUse.map(codeOf))}. What follows must match.`,
     torn: isTorn ? 'Lots are in use together that are not known to match.' : '',
-    rule: {
-      one: 'The tier asks for one lot. Choose “from lots that meet” in its colour block to use a group.',
-      meet: '',
-      any: 'The tier takes any lots.',
-    }[need.rule],
+    rule: need.strips === 0 ? '' : RULE_WORDS[need.rule],
     sets:
       need.strips === 0
         ? []

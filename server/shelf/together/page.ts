@@ -84,8 +84,7 @@ export function togetherPage(
       verdict,
       said,
       sure,
-      differs: differs === '' ? '' : `${other.code} is ${differs}`,
-      rating,
+      differs: sayDiffers(other.code, differs, rating),
       photo: newPairPhotosPath(one.id, other.id),
       eye: eyePath(firstCode(one), firstCode(other)),
     })),
@@ -94,6 +93,11 @@ export function togetherPage(
   };
   const title = 'May these be sewn together?';
   return { view: 'shelf/together/together', data, title, room: 'shelf' } satisfies Page;
+}
+
+function sayDiffers(code: string, differs: string, rating: string): string {
+  if (rating === '') return '';
+  return differs === '' ? `No difference to name; ${rating}.` : `${code} is ${differs}; ${rating}.`;
 }
 
 /** What is to be done first comes first. */

@@ -75,7 +75,7 @@ function sayMeasured({ by, deltaE, uncertainty, how }: LotDifference): string {
   const figure = `ΔE00 ${deltaE.toFixed(2)}, likely within ± ${uncertainty.toFixed(1)}`;
   if (by === 'photo') return `${figure}: side by side in a photo.`;
   if (by === 'instrument') return `${figure}: measured as a pair.`;
-  return `${figure}: by readings, the less sure ${HOW_READ_WORDS[how ?? HOW_READ[0]]}.`;
+  return `${figure}: by readings, ${HOW_READ_WORDS[how ?? HOW_READ[0]]}.`;
 }
 
 function sayNotCompared({ notCompared }: PairAnswer, one?: LotRead, other?: LotRead): string {

@@ -44,9 +44,17 @@ describe('what a plan is cut from', () => {
     const said = (await record(other, '-1', '2')).body.said;
     expect(said).toBe(`The colour of lot ${lotCode(other)} is recorded: L* 50, a* −1, b* 2.`);
     const lot = (await house.data(`/shelf/lots/${lotCode(other)}`)).body;
-    expect(lot.colour.others).toEqual([
-      { code: lotCode(stock.lotId), href: `/shelf/lots/${lotCode(stock.lotId)}`, apart: '2.37' },
-    ]);
+    expect(lot.others).toMatchObject({
+      sure: '1 pair of lots: 1 by readings. Measured differences are likely within ± 0.7.',
+      rows: [
+        {
+          code: lotCode(stock.lotId),
+          href: `/shelf/lots/${lotCode(stock.lotId)}`,
+          said: 'keep apart',
+          sure: 'ΔE00 2.37, likely within ± 0.7: by readings, measured with an instrument.',
+        },
+      ],
+    });
     const within = (centi: number) =>
       house.write((tx) =>
         tx.run(tx.db.updateTable('garment').set({ meet_centi_delta_e: centi }).where('code', '=', code)),
