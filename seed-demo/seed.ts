@@ -42,6 +42,6 @@ export function seedDemo(book: Book, now: Date): void {
   planTulle(hand);
   printLabels(hand);
   takeOldListIn(hand);
-  describePetticoat(hand);
   compareLots(hand);
+  describePetticoat(hand);
 }

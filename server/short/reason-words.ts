@@ -68,6 +68,6 @@ function sayLots<G>(
 
 function rule<G>({ need }: Share<G>): string {
   return need.lots === 'meet'
-    ? 'these lots may not meet: their colours are too far apart, or were not recorded'
+    ? 'these lots may not meet: nobody has found them close enough'
     : 'one lot is wanted';
 }

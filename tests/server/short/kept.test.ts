@@ -21,6 +21,7 @@ const WRITES: Record<string, readonly Verb[]> = {
   piece_flaw: ['flaw'],
   lot: ['code of a lot'],
   colour_reading: ['colour of a lot', 'due day'],
+  pair_judgement: ['two lots seen', 'due day'],
   cut_plan: ['hold a plan', 'give up a plan'],
   garment: ['due day', 'finish', 'new garment'],
   girth: ['girth'],
@@ -75,7 +76,7 @@ describe('what is kept of the needs', () => {
     }
     expect(compared).toBeGreaterThan(SEQUENCES);
     expect(plans).toBeGreaterThan(20);
-    for (const verb of VERB_NAMES) expect(tally.get(`${verb}: done`), verb).toBeGreaterThan(20);
+    for (const verb of VERB_NAMES) expect(tally.get(`${verb}: done`), verb).toBeGreaterThan(15);
   }, 240_000);
 
   it.each(Object.entries(WRITES))('follows %s: without that it goes stale', async (table, verbs) => {

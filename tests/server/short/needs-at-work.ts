@@ -228,6 +228,18 @@ const VERBS = {
     const reading = plainReading({ lab, how: 'instrument', state: 'dry', viewing: SCREEN_VIEWING });
     addReading(tx, { lotId: pick(place.lotIds, one) }, reading);
   },
+  'two lots seen': (tx: Tx, { place, one, much }: Asked) => {
+    const [first = 0, second = 0] = place.lotIds;
+    const verdict = pick(['may meet', 'look', 'apart'] as const, much);
+    tx.run(
+      tx.db.insertInto('pair_judgement').values({
+        ...{ lot_id: one % 2 ? first : second, to_lot_id: one % 2 ? second : first },
+        ...{ swatch_id: null, to_swatch_id: null, to_shade_id: null, how: 'eye', verdict },
+        ...{ delta_centi: null, uncertainty_centi: null, diff_l: null, diff_a: null, diff_b: null },
+        ...{ light: 'daylight', state: 'dry', note: '', at: tx.at, person_id: 1, request_key: tx.requestKey },
+      }),
+    );
+  },
   'change a tier': (tx: Tx, { place, other, much }: Asked) => {
     const change =
       much % 2 ? { depth_ticks: (10 + much) * TICKS_PER.cm } : { fullness_milli: 1000 + 20 * much };

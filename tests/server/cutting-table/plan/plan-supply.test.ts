@@ -62,7 +62,7 @@ describe('what a plan is cut from', () => {
     within(236);
     const apart = await needOf(house, path);
     expect(apart.plans[0]?.figures.missingStrips).toBeGreaterThan(0);
-    expect(apart.reasons.join(' ')).toMatch(/these lots may not meet: their colours are too far apart/);
+    expect(apart.reasons.join(' ')).toMatch(/these lots may not meet: nobody has found them close enough/);
     within(237);
     const meeting = await bestOf(house, path);
     expect(meeting.figures.missingStrips).toBe(0);
@@ -82,7 +82,7 @@ describe('what a plan is cut from', () => {
     expect(bad.body.error.problems.map(({ field }: { field: string }) => field).sort()).toEqual(['a', 'l']);
     expect(bad.body.page.colour.fields).toMatchObject({ l: { value: '120' }, b: { value: '3' } });
     const page = await house.page(`/shelf/lots/${lotCode(stock.lotId)}`);
-    expect(page.text).toContain('Lots without a colour of their own never meet');
+    expect(page.text).toContain('A lot that nobody read or compared meets no other in a garment.');
   });
 
   it('never has a strip on a flaw, whatever the hand rule first thought', async () => {
