@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
+import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { readStored } from '../../database/stored.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 
