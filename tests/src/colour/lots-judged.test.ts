@@ -43,7 +43,7 @@ describe('lots that meet', () => {
   });
 
   it('tell the difference of the first less the other, whichever comes first', () => {
-    expect(judgeTwoLots(EVIDENCE, 9, 4, bands(0)).measured?.difference).toEqual({ l: 0, a: -1, b: 2 });
-    expect(judgeTwoLots(EVIDENCE, 4, 9, bands(0)).measured?.difference).toEqual({ l: -0, a: 1, b: -2 });
+    expect(judgeTwoLots(EVIDENCE, 9, 4, bands(0)).measured?.difference).toMatchObject({ a: -1, b: 2 });
+    expect(judgeTwoLots(EVIDENCE, 4, 9, bands(0)).measured?.difference).toMatchObject({ a: 1, b: -2 });
   });
 });
