@@ -1,5 +1,6 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
@@ -13,8 +14,9 @@ import { checkBook } from '../../server/ledger/check.ts';
 import { exported } from '../server/copies/opened.ts';
 import { makeStock, makeTier, openTestBook } from '../server/support.ts';
 import { newFolder } from './door.ts';
-import { isFull, PATIENCE_MS, report } from './scale.ts';
-import { canTrace, countCalls, type DiskCall, spoil, type Traced } from './traced.ts';
+import { AS_REPLAYED, replay } from './replayed.ts';
+import { isFull, PATIENCE_MS, report, times } from './scale.ts';
+import { canTrace, countCalls, type DiskCall, spoil, type Traced, trace } from './traced.ts';
 
 const WORK = new URL('work.child.ts', import.meta.url);
 const WRITER = new URL('writer.child.ts', import.meta.url);
@@ -193,7 +195,7 @@ async function pointsOf(work: Work): Promise<readonly Point[]> {
   const counts = await countCalls(work.script, await work.begin());
   return [...counts].flatMap(([call, count]) =>
     Array.from({ length: count }, (_, at) => at + 1)
-      // A migration writes a thousand pages alike before it syncs any.
+      // A migration writes a thousand pages alike before it syncs any: a kill at each of them is replayed below.
       .filter((at) => count < 400 || at % 20 === 0)
       .flatMap((at) => {
         const hows = Object.keys(HOW) as How[];
@@ -228,6 +230,54 @@ describe.skipIf(!canTrace)('a fault at any write or sync', () => {
       // The lengths that are cut differ, and so how many pages are written.
       expect(missed.length, missed.join()).toBeLessThanOrEqual(points.length / 4);
       report(`faults while ${name}`, { points: points.length, met: points.length - missed.length });
+    },
+    PATIENCE_MS,
+  );
+});
+
+/** The works that one thread does, whose calls follow one another as they were recorded. */
+const OF_ONE_THREAD = ['writing to the book', 'making the first book', 'bringing an older book up to date'];
+const REPLAYS_LEFT_OUT = times(60, 1);
+
+describe.skipIf(!canTrace)('a kill at each call', () => {
+  it.each(OF_ONE_THREAD)(
+    'while %s, as the calls of one run are done again up to it, leaves a sound book with all that was told',
+    async (name) => {
+      const work = WORKS[name] as Work;
+      const args = await work.begin();
+      const folder = args.find((arg) => arg.startsWith('/')) ?? '';
+      // In memory where the system has a disk of it: each trial copies a whole book.
+      const place = mkdtempSync(join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'clothroom-replay-'));
+      const [replica, scratch] = [join(place, 'replica'), join(place, 'scratch')];
+      cpSync(folder, replica, { recursive: true });
+      const { log, status, err } = await trace(AS_REPLAYED, work.script, args);
+      expect({ status, err }).toEqual({ status: 0, err: '' });
+      const counts: Record<string, number> = {};
+      let tried = 0;
+      let calls = 0;
+      for (const { call, told } of replay(log, folder, replica)) {
+        calls += 1;
+        counts[call] = (counts[call] ?? 0) + 1;
+        if (calls % REPLAYS_LEFT_OUT !== 0) continue;
+        tried += 1;
+        rmSync(scratch, { recursive: true, force: true });
+        cpSync(replica, scratch, { recursive: true });
+        const moved = args.map((arg) => (arg === folder ? scratch : arg));
+        const traced: Traced = { status: null, lines: told, err: '', log: '' };
+        try {
+          await work.after(moved, traced, 'kill');
+        } catch (error) {
+          throw new Error(`${call}, call ${calls}: ${(error as Error).message}`);
+        }
+      }
+      // Every call was done again as it was: both folders hold the same bytes.
+      for (const file of readdirSync(folder))
+        expect(readFileSync(join(replica, file)).equals(readFileSync(join(folder, file))), file).toBe(true);
+      expect(readdirSync(replica).sort()).toEqual(readdirSync(folder).sort());
+      expect(tried).toBeGreaterThan(3);
+      report(`kills replayed while ${name}`, { tried, ...counts });
+      rmSync(place, { recursive: true, force: true });
+      rmSync(folder, { recursive: true, force: true });
     },
     PATIENCE_MS,
   );
