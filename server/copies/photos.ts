@@ -17,16 +17,18 @@ const PHOTO = /^([0-9a-f]{64})\.jpg$/;
 export function carryPhotos(from: string, to: string): readonly string[] {
   const [source, target] = [join(from, PHOTOS), join(to, PHOTOS)];
   if (!existsSync(source)) return [];
-  const there = new Set(existsSync(target) ? readdirSync(target) : []);
+  const names = readdirSync(source).filter((name) => PHOTO.test(name));
+  if (names.length === 0) return [];
+  // Once: where a drive is pulled meanwhile, the folder in which it was found is not filled in its place.
+  mkdirSync(target, { recursive: true, mode: 0o700 });
+  const there = new Set(readdirSync(target));
   const damaged: string[] = [];
-  for (const name of readdirSync(source)) {
-    const sha256 = PHOTO.exec(name)?.[1];
-    if (sha256 === undefined || there.has(name)) continue;
-    mkdirSync(target, { recursive: true, mode: 0o700 });
+  for (const name of names) {
+    if (there.has(name)) continue;
     const part = join(target, `${name}.part`);
     try {
       copyFileSync(join(source, name), part);
-      if (fingerprintOf(part).sha256 === sha256) putInPlace(part, join(target, name));
+      if (fingerprintOf(part).sha256 === PHOTO.exec(name)?.[1]) putInPlace(part, join(target, name));
       else damaged.push(name);
     } finally {
       rmSync(part, { force: true });

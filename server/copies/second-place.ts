@@ -40,12 +40,25 @@ export function takeSecondPlace(folder: string, book: string): string {
 export type Carried = 'carried' | 'absent';
 
 /**
- * Carries a proven copy to the second place and reads it back; the copies there go by the same rule as at home.
+ * Carries a proven copy to the second place and reads it back; the copies there go by the same rule as at home. Where the
+ * drive is pulled meanwhile, nothing of ours stays in the folder in which it was found.
  *
  * @throws {Error} where the disk refuses or gives back something else
  */
 export function carry(copy: string, sha256: string, folder: string): Carried {
-  if (!existsSync(join(folder, MARK))) return 'absent';
+  const isThere = () => existsSync(join(folder, MARK));
+  if (!isThere()) return 'absent';
+  try {
+    carryAll(copy, sha256, folder);
+    if (isThere()) return 'carried';
+  } catch (error) {
+    if (isThere()) throw error;
+  }
+  for (const name of [basename(copy), `${basename(copy)}.part`]) removeCopy(join(folder, name));
+  return 'absent';
+}
+
+function carryAll(copy: string, sha256: string, folder: string): void {
   const name = basename(copy);
   const part = join(folder, `${name}.part`);
   try {
@@ -60,7 +73,6 @@ export function carry(copy: string, sha256: string, folder: string): Carried {
   letGo(folder);
   const damaged = sayDamagedPhotos(carryPhotos(dirname(copy), folder));
   if (damaged !== '') throw new Error(damaged);
-  return 'carried';
 }
 
 /** Lets the copies go that stand for no day, week, month or year any more, and what was left half made. */

@@ -8,6 +8,8 @@ import { findChromium } from './chromium.ts';
 export interface Killable {
   readonly context: BrowserContext;
   kill(): Promise<void>;
+  /** Ends it as a person does: what it had not written to the disk yet is written. */
+  close(): Promise<void>;
 }
 
 export async function startKillable(profile: string, args: readonly string[] = []): Promise<Killable> {
@@ -39,6 +41,12 @@ export async function startKillable(profile: string, args: readonly string[] = [
       process.kill(-(child.pid ?? 0), 'SIGKILL');
       await ended;
       await browser.close().catch(() => undefined);
+    },
+    async close() {
+      const ended = once(child, 'exit');
+      const session = await browser.newBrowserCDPSession();
+      await session.send('Browser.close').catch(() => undefined);
+      await ended;
     },
   };
 }

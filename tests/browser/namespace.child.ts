@@ -8,23 +8,51 @@ import {
 } from 'node:https';
 import { createInterface } from 'node:readline';
 import { checkServerIdentity } from 'node:tls';
-import { chromium, type Request, type Response } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Request, type Response } from 'playwright-core';
+import { priceIn } from '../seed-demo/prices.ts';
 import { findChromium } from './chromium.ts';
+import { startKillable } from './killable.ts';
 
 // A browser on one machine of a network, told a step a line: it runs in a network namespace of its own, where the test
-// itself is not. Each answer is a line. The arguments are further switches of the browser.
+// itself is not. Each answer is a line. The arguments are further switches of the browser; with "--kept=FOLDER" it keeps
+// there what a phone keeps, and can be killed and started again.
 
-const browser = await chromium.launch({
-  executablePath: findChromium(),
-  args: ['--no-sandbox', '--disable-gpu', ...process.argv.slice(2)],
-});
-let page = await newPage();
+const KEPT = '--kept=';
+const switches = process.argv.slice(2).filter((one) => !one.startsWith(KEPT));
+const profile = process.argv.find((one) => one.startsWith(KEPT))?.slice(KEPT.length);
+
+/** A browser, with the window that it opens and its end where it is killed. */
+interface Started {
+  readonly browser: Browser;
+  readonly context: BrowserContext;
+  kill(): Promise<void>;
+  close(): Promise<void>;
+}
+
+let started = await startBrowser();
+let page = await openPage(started.context);
 const errors: string[] = [];
 
-async function newPage() {
-  const context = await browser.newContext({ viewport: { width: 390, height: 800 }, locale: 'en-GB' });
+async function startBrowser(): Promise<Started> {
+  if (profile !== undefined) {
+    const killable = await startKillable(profile, switches);
+    const browser = killable.context.browser();
+    if (!browser) throw new Error('the browser that was started is gone');
+    return { ...killable, browser };
+  }
+  const args = ['--no-sandbox', '--disable-gpu', ...switches];
+  const browser = await chromium.launch({ executablePath: findChromium(), args });
+  const close = () => browser.close();
+  return { browser, context: await newContext(browser), kill: close, close };
+}
+
+function newContext(browser: Browser): Promise<BrowserContext> {
+  return browser.newContext({ viewport: { width: 390, height: 800 }, locale: 'en-GB' });
+}
+
+async function openPage(context: BrowserContext) {
   const opened = await context.newPage();
-  opened.setDefaultTimeout(60_000);
+  opened.setDefaultTimeout(120_000);
   opened.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
   return opened;
 }
@@ -55,6 +83,13 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
     await page.waitForTimeout(300);
     return [page.url(), await page.locator('body').textContent()];
   },
+  /** The data of a page. */
+  async data(url = '') {
+    return (await page.request.get(url, { headers: { accept: 'application/json' } })).json();
+  },
+  async textOf(selector = '') {
+    return page.locator(selector).textContent();
+  },
   async value(selector = '') {
     return page.inputValue(selector);
   },
@@ -75,7 +110,41 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
   },
   /** Another device: nothing of the former one is known to it. */
   async stranger() {
-    page = await newPage();
+    page = await openPage(await newContext(started.browser));
+  },
+  /** As a phone whose battery is empty: what it keeps is what lies on its disk. */
+  async kill() {
+    await started.kill();
+  },
+  async startAgain() {
+    started = await startBrowser();
+    page = await openPage(started.context);
+  },
+  /** Ended and started as a person does: within half a minute a killed browser forgets a cookie that it was given. */
+  async putAway() {
+    await started.close();
+    started = await startBrowser();
+    page = await openPage(started.context);
+  },
+  /** Waits until there are so many of something. */
+  async waitFor(selector = '', count = '1') {
+    await page
+      .locator(selector)
+      .nth(Number(count) - 1)
+      .waitFor({ state: 'attached' });
+  },
+  /** The prices in pages and their data, as who holds the cookies of this browser gets them, and how many were read. */
+  async prices(list = '[]') {
+    const found: string[] = [];
+    let read = 0;
+    for (const url of JSON.parse(list) as string[])
+      for (const accept of ['text/html', 'application/json']) {
+        const answer = await page.request.get(url, { headers: { accept } });
+        const price = priceIn(await answer.text(), accept);
+        if (answer.status() === 200) read += 1;
+        if (price !== undefined) found.push(`${url} ${accept} ${price}`);
+      }
+    return [found, read];
   },
   async errors() {
     return errors.splice(0);
@@ -251,4 +320,4 @@ for await (const line of createInterface({ input: process.stdin })) {
     process.stdout.write(`${JSON.stringify({ failed: String(error) })}\n`);
   }
 }
-await browser.close();
+await started.kill();

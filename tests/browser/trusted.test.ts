@@ -1,10 +1,10 @@
-import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeLeaf, makeRoot } from '../../server/network/certificate/make.ts';
 import { putGateBook } from './gate-books.ts';
+import { homeThatTrusts, noStore } from './trust.ts';
 import {
   type Asked,
   browserOn,
@@ -17,18 +17,7 @@ import {
   TABLET_ADDRESS,
 } from './two-machines.ts';
 
-// A tablet that came to trust the program's root, as its browser keeps roots on Linux: in a store that `certutil` of NSS
-// makes. Other devices keep theirs elsewhere, and are not tried.
-
-const noStore = whyNoStore();
-
-function whyNoStore(): string {
-  const { error } = spawnSync('certutil', ['--help'], { stdio: 'ignore' });
-  if (!error) return '';
-  if (process.env.CLOTHROOM_TRIES_ALL) throw new Error(`no certutil: ${error.message}`);
-  process.stdout.write('The own certificate is not tried in a browser: certutil is not installed.\n');
-  return error.message;
-}
+// A tablet that came to trust the program's root. Other devices keep their roots elsewhere, and are not tried.
 
 const CERTIFIED = `https://${MACHINE_ADDRESS}:8748`;
 const SOMEWHERE = 'bank.example';
@@ -37,16 +26,6 @@ const SWITCHES = [`--host-resolver-rules=MAP ${SOMEWHERE} ${TABLET_ADDRESS}`];
 let folder: string;
 let trusting: Asked;
 let token: string;
-
-/** A place in which a browser trusts one more root. */
-function homeThatTrusts(root: string): string {
-  const home = mkdtempSync(join(folder, 'home-'));
-  const store = join(home, '.pki', 'nssdb');
-  mkdirSync(store, { recursive: true });
-  execFileSync('certutil', ['-d', `sql:${store}`, '-N', '--empty-password']);
-  execFileSync('certutil', ['-d', `sql:${store}`, '-A', '-t', 'C,,', '-n', 'Clothroom', '-i', root]);
-  return home;
-}
 
 /** Writes a certificate for a name down with its key; gives the files as `elsewhere` takes them. */
 async function forge(name: string, root: Awaited<ReturnType<typeof makeRoot>>): Promise<[string, string]> {
@@ -64,7 +43,11 @@ describe.skipIf(noNetwork !== '' || noStore !== '')('a tablet that trusts the pr
     const book = await putGateBook(join(folder, 'book'), 8747, { ownCertificate: true });
     token = book.tokens['a keeper'];
     await serveOnMachine(['--data', book.folder, '--port', String(book.port), '--network']);
-    trusting = browserOn(TABLET, SWITCHES, homeThatTrusts(join(book.folder, 'certificate', 'root.crt')));
+    trusting = browserOn(
+      TABLET,
+      SWITCHES,
+      homeThatTrusts(folder, join(book.folder, 'certificate', 'root.crt')),
+    );
   }, 120_000);
   afterAll(() => {
     partMachines();

@@ -126,6 +126,14 @@ const PROTECTIONS: readonly Protection[] = [
     words: 'is told as absent',
   },
   {
+    name: 'a drive that is pulled during a copy is told as absent',
+    file: 'server/copies/second-place.ts',
+    text: "    if (isThere()) return 'carried';",
+    without: "    return 'carried';",
+    test: 'tests/server/copies/photos.test.ts',
+    words: 'where it was pulled meanwhile',
+  },
+  {
     name: 'a former book goes with its write-ahead file',
     file: 'server/copies/put-back.ts',
     text: 'for (const name of beside) {',

@@ -10,6 +10,7 @@ import { ADDRESS, CHEAP, on, PHONE } from '../server/network/house.ts';
 import { newKey } from '../server/support.ts';
 import { addressesOf } from './addresses.ts';
 import { type DemoBook, openDemo } from './demo.ts';
+import { priceIn } from './prices.ts';
 
 // What a hand of the invented workroom finds on a phone: every page that is theirs, as HTML and as JSON.
 
@@ -75,15 +76,6 @@ async function read(url: string, accept: string, way: 'phone' | 'machine' = 'pho
     },
   );
   return { status: answer.statusCode, text: answer.body };
-}
-
-/** An amount of money as the program writes it, in the currencies of the invented workroom and its suppliers. */
-const MONEY = /[€£$¥]\s?\d|\b(?:EUR|GBP|USD)\s?\d|\d\s?(?:EUR|GBP|USD)\b/;
-
-/** What tells a price in an answer: an amount, or a figure under a name of one. */
-function priceIn(text: string, accept: string): string | undefined {
-  const named = /"\w*(?:[cC]ost|[pP]rice|[pP]aid)\w*":\s*(?:"[^"]*\d[^"]*"|[1-9]\d*)/.exec(text)?.[0];
-  return MONEY.exec(text)?.[0] ?? (accept.endsWith('json') ? named : undefined);
 }
 
 describe('a hand', () => {

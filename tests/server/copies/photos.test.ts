@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import fs, { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -76,5 +77,28 @@ describe('photos beside a book', () => {
     takeSecondPlace(second, join(folder, 'clothroom.db'));
     expect(() => carry(path, fingerprintOf(path).sha256, second)).toThrow(/^one photo is damaged/);
     expect(existsSync(join(second, basename(path)))).toBe(true);
+  });
+
+  it('are in no drive’s stead where it was pulled meanwhile, nor is the copy', async () => {
+    putPhoto(folder, 'one');
+    const { path } = await backUp(folder, null, '2030-01-01T00:00:00.000Z');
+    const second = newFolder();
+    takeSecondPlace(second, join(folder, 'clothroom.db'));
+    const [mark = ''] = readdirSync(second);
+    const { copyFileSync } = fs;
+    fs.copyFileSync = (from, to, mode) => {
+      // The folder in which the drive was found stays, without what says that it is the drive.
+      if (String(to).includes('.jpg')) rmSync(join(second, mark));
+      copyFileSync(from, to, mode);
+    };
+    syncBuiltinESMExports();
+    try {
+      expect(carry(path, fingerprintOf(path).sha256, second)).toBe('absent');
+    } finally {
+      fs.copyFileSync = copyFileSync;
+      syncBuiltinESMExports();
+    }
+    expect(readdirSync(second)).toEqual(['photos']);
+    expect(carry(path, fingerprintOf(path).sha256, newFolder())).toBe('absent');
   });
 });
