@@ -120,8 +120,8 @@ const PROTECTIONS: readonly Protection[] = [
   {
     name: 'a second place whose drive was pulled is told as absent',
     file: 'server/copies/second-place.ts',
-    text: "if (!existsSync(join(folder, MARK))) return 'absent';",
-    without: '',
+    text: 'const isThere = () => existsSync(join(folder, MARK));',
+    without: 'const isThere = () => folder !== MARK;',
     test: 'tests/server/copies/copies.test.ts',
     words: 'is told as absent',
   },
