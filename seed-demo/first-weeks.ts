@@ -2,6 +2,7 @@ import { finish, plan, start } from './bench.ts';
 import { capelet, describe, finishSewing, sash, skirt } from './garments.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
+import { keepParts } from './parts.ts';
 import { bathOf, swatch, tellTogether, verdict } from './pot.ts';
 import { countAgain, cut, pieceOf, sendBack, writeOffPart } from './table.ts';
 
@@ -21,7 +22,8 @@ export function makeSash(hand: Hand): void {
 export function dyeAndOrder(hand: Hand): void {
   orderKelp(hand);
   dyeRope(hand);
-  describe(hand, from(hand, 33, 10), 'Oda', skirt(hand));
+  const code = describe(hand, from(hand, 33, 10), 'Oda', skirt(hand));
+  keepParts(hand, (minute) => from(hand, 33, 10)(40 + minute), 'Oda', code);
   describe(hand, from(hand, 32, 14), 'Tamsin', capelet(hand));
   dyeDeepTide(hand);
   receiveKelp(hand);

@@ -4,6 +4,7 @@ import type { Profile } from '../../src/garment/girth.ts';
 import type { Hangs } from '../../src/garment/hanging.ts';
 import type { Fastening, OpeningWay } from '../../src/garment/opening.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/seams-and-edges.ts';
+import type { LengthUnit } from '../../src/quantity/length.ts';
 
 export interface GarmentTable {
   id: Generated<number>;
@@ -75,6 +76,23 @@ export interface TierTable {
   version: Generated<number>;
   changed_at: Generated<string | null>;
   changed_by_id: Generated<number | null>;
+}
+
+/** A part that is kept with a garment: `asked` is JSON of what was typed, whose bare numbers are of `unit`. */
+export interface GarmentPartTable {
+  id: Generated<number>;
+  garment_id: number;
+  kind: string;
+  name: string;
+  unit: LengthUnit;
+  asked: string;
+  pieces: number;
+  cloth_id: number | null;
+  shade_id: number | null;
+  taken_out_at: string | null;
+  version: Generated<number>;
+  changed_at: string;
+  changed_by_id: number;
 }
 
 export interface TierSizeTable {

@@ -33,6 +33,7 @@ import type {
 import type { PieceFlawTable, PieceWidthTable, RemnantFromTable } from './flaw-tables.ts';
 import type {
   ColourBlockTable,
+  GarmentPartTable,
   GarmentTable,
   GirthTable,
   TierSizeTable,
@@ -58,6 +59,7 @@ export interface Schema extends BuyingTables, DeviceTables, PhotoTables {
   lot: LotTable;
   piece: PieceTable;
   garment: GarmentTable;
+  garment_part: GarmentPartTable;
   girth: GirthTable;
   tier: TierTable;
   tier_size: TierSizeTable;

@@ -18,6 +18,7 @@ import {
   type WorkedGarment,
   workGarments,
 } from '../garments/garment/worked.ts';
+import { listParts } from '../garments/parts/listed.ts';
 import { sewingSummary } from '../garments/sewing/summary.ts';
 import { shapeDone, shapeTier, type TierDoneView, tierNamesOf } from '../garments/tier/view.ts';
 import type { WantedNow } from '../garments/versions/differences.ts';
@@ -94,6 +95,7 @@ export function garmentPage(reader: Reader, code: string, units: Units) {
     warnings: warningsOf(worked, units),
     sewing: sewingSummary(reader, worked, units),
     opening: shapeOpening(worked, units),
+    parts: listParts(reader, worked, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
     tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
     otherUses: readOtherUses(reader, garment.id, units),

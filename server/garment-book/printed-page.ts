@@ -9,6 +9,7 @@ import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { shapeOpening } from '../garments/garment/opening.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
+import { listParts, printParts } from '../garments/parts/listed.ts';
 import { sewingSheet } from '../garments/sewing/sheet.ts';
 import { sewingSummary } from '../garments/sewing/summary.ts';
 import { shapeTier, tierNamesOf } from '../garments/tier/view.ts';
@@ -56,6 +57,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
       problems: worked.problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message),
     };
   });
+  const parts = listParts(reader, worked, units);
   const data = {
     code: garment.code,
     name: garment.name,
@@ -73,6 +75,12 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,
     opening: shapeOpening(worked, units),
+    parts: printParts(reader, worked),
+    wants: parts.wants,
+    /** one line for each part on the sewing sheet */
+    partWork: parts.rows.map(
+      ({ name, brief, pieces }) => `${name}${pieces > 1 ? ` × ${pieces}` : ''}: ${brief}.`,
+    ),
     sheet: sewingSheet(worked, names, units),
     sewing: sewingSummary(reader, worked, units),
     /** null for whoever is told no prices */

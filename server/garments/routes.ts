@@ -9,7 +9,7 @@ import { changeGarment } from './garment/verbs.ts';
 import { newGarmentSchema, readNewChoices } from './new/fields.ts';
 import { newGarmentPage, workOutNew } from './new/page.ts';
 import { createGarment } from './new/verbs.ts';
-import { PARTS, partPage, partsPage } from './parts/page.ts';
+import { partRoutes } from './parts/routes.ts';
 import { quickBandPage } from './quick/band.ts';
 import { surplusPage } from './quick/surplus.ts';
 import { sewingPage } from './sewing/page.ts';
@@ -86,11 +86,8 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
 
   // The whole question stands in the address, so that an answer can be kept: nothing is written.
   showPage('/garments/quick', ({ asker, query }) => quickBandPage(book, readBody(query).typed, asker));
-  showPage(PARTS, () => partsPage());
-  showPage(`${PARTS}/:part`, ({ asker, params, query }) =>
-    partPage(book, params.part, readBody(query).typed, asker),
-  );
   showPage('/garments/quick/surplus', ({ asker, query }) => surplusPage(readBody(query).typed, asker));
 
+  partRoutes(app, house);
   tierRoutes(app, house);
 }

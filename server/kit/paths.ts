@@ -20,6 +20,8 @@ export const garmentPath = (code: string) => `/garments/${encodeURIComponent(cod
 export const tierPath = (code: string, tierId: number) => `${garmentPath(code)}/tiers/${tierId}`;
 /** Where a tier stands on its garment's page. */
 export const tierPlace = (code: string, tierId: number) => `${garmentPath(code)}#tier-${tierId}`;
+export const garmentPartPath = (code: string, partId: number) => `${garmentPath(code)}/parts/${partId}`;
+export const newPartPath = (code: string, kind = '') => `${garmentPath(code)}/parts/new${kind && `/${kind}`}`;
 export const versionsPath = (code: string) => `${garmentPath(code)}/versions`;
 /** Two states beside each other: each the number of a version, or the code of a garment as it is now. */
 export const comparePath = (code: string, from: string, to: string) =>

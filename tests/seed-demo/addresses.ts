@@ -85,6 +85,12 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/orders/suppliers/:id', (book) => ids(book, 'supplier').map((id) => `/orders/suppliers/${id}`)],
   ['/orders/offers/:id', (book) => ids(book, 'offer').map((id) => `/orders/offers/${id}`)],
   ['/orders/:code', (book, rest) => ordersFor(book, rest).map((code) => `/orders/${code}`)],
+  ['/garments/:code/parts/new/:kind', (book) => openGarments(book).slice(0, 2).flatMap(kindsOfPart)],
+  ['/garments/:code/parts/new', (book) => openGarments(book).map((code) => `/garments/${code}/parts/new`)],
+  [
+    '/garments/:code/parts/:id',
+    (book) => keptParts(book).map(([code, id]) => `/garments/${code}/parts/${id}`),
+  ],
   ['/garments/:code/tiers/new', (book) => openGarments(book).map((code) => `/garments/${code}/tiers/new`)],
   ['/garments/:code/tiers/:id', (book) => tiers(book).map(([code, id]) => `/garments/${code}/tiers/${id}`)],
   [
@@ -184,6 +190,19 @@ function batchesFor(book: Book, rest: string): string[] {
 function openGarments(book: Book): string[] {
   const query = book.db.selectFrom('garment').select('code').where('finished_at', 'is', null);
   return book.all(query).map(({ code }) => code);
+}
+
+function kindsOfPart(code: string): string[] {
+  const kinds = ['flounce', 'pleats', 'bias', 'repeat', 'closing', 'cage', 'trim', 'gathering'];
+  return kinds.map((kind) => `/garments/${code}/parts/new/${kind}`);
+}
+
+function keptParts(book: Book): [code: string, partId: number][] {
+  const query = book.db
+    .selectFrom('garment_part')
+    .innerJoin('garment', 'garment.id', 'garment_part.garment_id')
+    .select(['garment.code', 'garment_part.id']);
+  return book.all(query).map(({ code, id }) => [code, id]);
 }
 
 function tiers(book: Book): [code: string, tierId: number][] {

@@ -10,6 +10,7 @@ import { formTo, openedForms } from './opened-forms.ts';
 const CHANGES = [
   /^\/garments\/\w+\/edit$/,
   /^\/garments\/\w+\/tiers\/\d+$/,
+  /^\/garments\/\w+\/parts\/\d+$/,
   /^\/dye-bench\/(dyes|vessels)\/\d+$/,
   /^\/dye-bench\/(dyes|recipes)\/\d+\/label$/,
   /^\/dye-bench\/balance$/,
@@ -34,7 +35,7 @@ const DEEDS = [
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
-  /^\/garments\/\w+\/(budgets|copies|tiers\/\d+\/thread)$/,
+  /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,
   /^\/dye-bench\/day\?/,

@@ -2,6 +2,7 @@ import { type Fastening, notPassing } from '../../../src/garment/opening.ts';
 import { fastenersFor, placketStrip } from '../../../src/garment/parts/closing.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import { listed } from '../../kit/words.ts';
 import { sayClosing } from '../tier/view.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
 
@@ -13,7 +14,11 @@ export function shapeOpening({ garment, tiers }: WorkedGarment, units: Units) {
   const { openingTicks, fastening, fastenerTicks } = garment;
   if (openingTicks === null) return null;
   const size = (ticks: number) => showSize(ticks, units, 'near');
-  const lap = lapTicks(tiers);
+  const opened = tiersIn(garment).flatMap((tier) => {
+    const worked = tiers.find(({ tierId }) => tierId === tier.id);
+    return worked && tier.ring && worked.closing !== 'ring' ? [worked] : [];
+  });
+  const lap = lapTicks(opened);
   const closed = fastening === 'zip' ? 'a zip' : fastening;
   const counted = COUNTED.includes(fastening) && fastenerTicks !== null;
   return {
@@ -39,10 +44,9 @@ export function shapeOpening({ garment, tiers }: WorkedGarment, units: Units) {
           ]
         : []),
     ],
-    tiers: tiersIn(garment).flatMap(({ id, name }) => {
-      const worked = tiers.find(({ tierId }) => tierId === id);
-      return worked ? [{ name, how: sayClosing(worked, units) }] : [];
-    }),
+    tiers: opened.map((worked) => ({ name: worked.name, how: sayClosing(worked, units) })),
+    /** '' where none is left */
+    rings: listed(tiers.filter(({ closing }) => closing === 'ring').map(({ name }) => name)),
   };
 }
 
@@ -50,11 +54,7 @@ export type OpeningView = NonNullable<ReturnType<typeof shapeOpening>>;
 
 /** A lap is twice as long as what it finishes, tier by tier; a seam that is left unsewn takes none. */
 function lapTicks(tiers: readonly WorkedTier[]): number {
-  return tiers.reduce(
-    (sum, { closing, unsewn, openTicks }) =>
-      sum + (closing === 'ring' || unsewn ? 0 : placketStrip(openTicks)),
-    0,
-  );
+  return tiers.reduce((sum, { unsewn, openTicks }) => sum + (unsewn ? 0 : placketStrip(openTicks)), 0);
 }
 
 /** Tiers that the girth it is put on over cannot pass, and an opening that no tier begins above, in sentences. */

@@ -7,7 +7,7 @@ import { choiceField, choiceOrFirst, optionalFullness, tickField, wholeField } f
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
 import { CLOSINGS } from '../tier/fields.ts';
-import { allowed, maybe, needed, type PartDrawing, part } from './describing.ts';
+import { allowed, maybe, needed, type PartDrawing, part, wantsCount, wantsLength } from './describing.ts';
 
 const SECTIONS = ['1', '2', '4', '8'] as const;
 
@@ -18,6 +18,7 @@ export const FLOUNCE = part({
   about: 'Rings or sections of rings: smooth where they are sewn on, flaring below without gathers.',
   sources:
     'Plane geometry; the rule for the flare is that of Baldt, Clothing for Women, 1916, fig. 56. How far a circle drops is common practice: hang it two days before levelling.',
+  brief: ['Cut', 'Cloth'],
   usual: {
     metric: { sectors: '2', join: '1', upper: '1', hem: '2' },
     imperial: { sectors: '2', join: '1/2', upper: '1/2', hem: '1' },
@@ -101,6 +102,7 @@ export const FLOUNCE = part({
         },
       ],
       drawing: drawSections(cut, sectors, form.width.value),
+      wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
       notes: [
         'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
         ...(sectors > 1
@@ -148,6 +150,7 @@ export const PLEATS = part({
   about: 'Whole pleats to each strip, so that every join hides under a fold.',
   sources:
     'Breadths are joined at an inner fold: The New Dressmaker, 1921, p. 99. Widths by geometry; three times for knife and box: Martin, Make Your Own Hats, 1921, p. 73.',
+  brief: ['Pleats', 'Strips'],
   usual: {
     metric: { kind: 'knife', seam: '1', closing: 'ring' },
     imperial: { kind: 'knife', seam: '1/2', closing: 'ring' },
@@ -227,6 +230,7 @@ export const PLEATS = part({
             ]
           : []),
       ],
+      wants: [wantsCount(`Strips of ${size(form.strip.value)} to pleat`, cut.strips, 'cloth')],
       notes: [
         'Lay the pleats before the last seam, and leave one seam open until then. A pleater may want the hem done before or after: ask, and write the date and what came back beside the garment.',
       ],
@@ -241,6 +245,7 @@ export const BIAS = part({
   about: 'Strips at 45°, for bindings, piping and ruches.',
   sources:
     'Geometry. Printed tables round to the nearest eighth and ten of 22 rows of Baldt, ch. XXII, come out short; here √2 is rounded up.',
+  brief: ['Strips', 'Cloth'],
   usual: { metric: { join: '1' }, imperial: { join: '1/4' } },
   fields: (unit) => ({
     cut: needed(unit, 'Cut width', 'Of a binding: twice its finished width and 2 cm (¾ in).'),
@@ -279,6 +284,7 @@ export const BIAS = part({
           how: 'cut round and round in whole turns, its seam counted',
         },
       ],
+      wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
       notes: [
         'Bias narrows when it is stretched, and no published percentage was found: measure a strip of this cloth.',
       ],
@@ -293,6 +299,7 @@ export const REPEAT = part({
   about: 'Lengths that all begin at the same place of the pattern.',
   sources:
     '⌈height ÷ repeat⌉ repeats a length: Encyclopaedia of Curtains as read at merrick-day.com. Half drop, all lengths of one phase first: worked out here.',
+  brief: ['Each is cut', 'Cloth'],
   usual: { metric: {}, imperial: {} },
   fields: (unit) => ({
     height: needed(unit, 'Length of one'),
@@ -323,6 +330,7 @@ export const REPEAT = part({
           how: 'one repeat more, to choose where it begins',
         },
       ],
+      wants: [wantsLength('Cloth', clothTicks, 'cloth')],
       notes: form.half
         ? [
             'Cut all lengths of one phase first, then the others: that costs half a repeat once, not at each length.',

@@ -26,6 +26,30 @@ export interface PartDrawing {
   readonly said: string;
 }
 
+/** What a part takes: a length, or so many of a thing. */
+export interface PartWant {
+  readonly what: string;
+  /** in ticks of length; null where it is counted */
+  readonly ticks: number | null;
+  readonly count: number | null;
+  /** cloth comes in the cloth and shade chosen for the part; what closes an opening is the garment's own where it has one */
+  readonly of?: 'cloth' | 'opening';
+}
+
+/** A length that a part takes, in ticks, and so many of a thing. */
+export const wantsLength = (what: string, ticks: number, of?: PartWant['of']): PartWant => ({
+  what,
+  ticks,
+  count: null,
+  ...(of ? { of } : {}),
+});
+export const wantsCount = (what: string, count: number, of?: PartWant['of']): PartWant => ({
+  what,
+  ticks: null,
+  count,
+  ...(of ? { of } : {}),
+});
+
 /** What a part comes to. */
 export interface PartAnswer {
   readonly figures: readonly PartFigure[];
@@ -36,11 +60,14 @@ export interface PartAnswer {
     readonly cells: readonly (readonly string[])[];
   } | null;
   readonly drawing: PartDrawing | null;
+  readonly wants: readonly PartWant[];
   readonly notes: readonly string[];
+  /** what does not work as it was asked */
+  readonly warnings: readonly string[];
 }
 
 /** Of most parts there are figures alone. */
-const NOTHING_MORE = { rows: null, drawing: null, notes: [] };
+const NOTHING_MORE = { rows: null, drawing: null, wants: [], notes: [], warnings: [] };
 
 /** How lengths are written in an answer: in the unit of the address. */
 export interface PartWords {
@@ -70,8 +97,11 @@ export interface Part {
   readonly about: string;
   /** the source of the rule, folded away under the answer */
   readonly sources: string;
+  /** the figures that stand in a list of parts, by their labels */
+  readonly brief: readonly string[];
   /** the form filled in with the usual figures */
   usual(unit: LengthUnit): Typed;
+  fields(unit: LengthUnit): Record<string, z.ZodType>;
   draw(unit: LengthUnit, typed: Typed): Drawn<Record<string, z.ZodType>>;
   /** @throws {Refusal} invalid, with every problem at its field */
   workOut(unit: LengthUnit, typed: Typed, words: PartWords): PartAnswer;
@@ -83,16 +113,19 @@ export function part<F extends Record<string, z.ZodType>>(given: {
   readonly title: string;
   readonly about: string;
   readonly sources: string;
+  readonly brief: readonly string[];
   readonly usual: { readonly metric: Typed; readonly imperial: Typed };
   fields(unit: LengthUnit): F;
   answer(form: z.output<z.ZodObject<F>>, words: PartWords): Pick<PartAnswer, 'figures'> & Partial<PartAnswer>;
 }): Part {
-  const { slug, title, about, sources } = given;
+  const { slug, title, about, sources, brief } = given;
   return {
     slug,
     title,
     about,
     sources,
+    brief,
+    fields: given.fields,
     usual: (unit) => given.usual[unitsOf(unit).system],
     draw: (unit, typed) => drawFields(given.fields(unit), typed) as Drawn<Record<string, z.ZodType>>,
     workOut: (unit, typed, words) => ({

@@ -1,30 +1,27 @@
 import type { Reader } from '../../database/book.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { orProblems, unknown } from '../../refusal.ts';
+import { orProblems } from '../../refusal.ts';
 import { readSewing } from '../../setup/rates/store.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { bareUnit } from '../quick/band-form.ts';
-import { BIAS, FLOUNCE, PLEATS, REPEAT } from './cloth-parts.ts';
+import { PART_KINDS, partOfKind } from './all.ts';
 import { type Part, partWords } from './describing.ts';
-import { CAGE, CLOSING, GATHERING, TRIM } from './sewn-parts.ts';
+import { sayPartAsked } from './said.ts';
 
 export const PARTS = '/garments/parts';
-
-const ALL: readonly Part[] = [FLOUNCE, PLEATS, BIAS, REPEAT, CLOSING, CAGE, TRIM, GATHERING];
 
 const linkTo = ({ slug, title, about }: Part) => ({ href: `${PARTS}/${slug}`, title, about });
 
 /** The parts of a garment that can be worked out, one page each. */
 export function partsPage() {
-  const data = { parts: ALL.map(linkTo) };
+  const data = { parts: PART_KINDS.map(linkTo) };
   return { view: 'garments/parts/list', data, title: 'Parts', room: 'garments' } satisfies Page;
 }
 
 /** A part as the address asks for it: filled in with the usual figures at first. Nothing is saved. */
 export function partPage(reader: Reader, slug: string, asked: Typed, { units }: Asker) {
-  const part = ALL.find((each) => each.slug === slug);
-  if (!part) throw unknown('such part');
+  const part = partOfKind(slug);
   const { unit: askedUnit, ...given } = asked;
   const unit = bareUnit(askedUnit, units);
   const isBlank = Object.keys(given).length === 0;
@@ -32,15 +29,18 @@ export function partPage(reader: Reader, slug: string, asked: Typed, { units }: 
   const { value: result, problems } = orProblems(() =>
     isBlank ? null : part.workOut(unit, typed, partWords(unit, readSewing(reader))),
   );
+  const drawn = Object.values(part.draw(unit, typed));
   const data = {
     action: `${PARTS}/${slug}`,
     about: part.about,
     sources: part.sources,
     unit,
-    fields: Object.values(part.draw(unit, typed)),
+    fields: drawn,
+    /** what was asked, for print */
+    asked: sayPartAsked(drawn),
     /** null before it is asked, and where it cannot be worked out */
     result: result ?? null,
-    others: ALL.filter((each) => each !== part).map(linkTo),
+    others: PART_KINDS.filter((each) => each !== part).map(linkTo),
   };
   return {
     view: 'garments/parts/worked',

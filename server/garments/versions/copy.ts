@@ -9,6 +9,7 @@ import { countOf } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { tiersIn, workGarments } from '../garment/worked.ts';
+import { copyParts } from '../parts/kept-verbs.ts';
 import { keepSize } from '../tier/store.ts';
 import { keepVersion } from './queries.ts';
 
@@ -57,6 +58,7 @@ export function copyGarment(tx: Tx, code: string, form: z.output<typeof COPY>): 
   copyGirths(tx, from.id, garmentId);
   const tierIds = copyTiers(tx, from.id, garmentId, changed);
   copyBlocks(tx, tierIds);
+  copyParts(tx, from.id, garmentId);
   keepSizes(tx, copied);
   return keepVersion(tx, copied, {
     location: garmentPath(copied),

@@ -176,11 +176,11 @@ describe('the parts', () => {
 
   it('say what does not pass, which steels no coil has, and girths one by one', async () => {
     const tight = await ask('closing', { ...ASKED.closing, pull_over: '60' });
-    expect(tight.result.notes[0]).toMatch(
+    expect(tight.result.warnings[0]).toMatch(
       /^It does not pass: 28 in of band and an opening of 10 in open to 48 in/,
     );
     const wide = await ask('closing', { ...ASKED.closing, pull_over: '40' });
-    expect(wide.result.notes).toEqual([]);
+    expect(wide.result.warnings).toEqual([]);
     const cage = await ask('cage', {
       unit: 'in',
       girths: '51, 74, 97, 120',

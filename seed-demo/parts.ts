@@ -1,0 +1,91 @@
+import { readGarment } from '../server/garments/garment/records.ts';
+import { partOfKind } from '../server/garments/parts/all.ts';
+import { keptPartSchema } from '../server/garments/parts/kept-form.ts';
+import { addPart } from '../server/garments/parts/kept-verbs.ts';
+import type { Typed } from '../server/kit/typed.ts';
+import type { Hand } from './hand.ts';
+
+interface DemoPart {
+  readonly kind: string;
+  readonly name: string;
+  readonly pieces?: string;
+  readonly cloth?: string;
+  readonly shade?: string;
+  readonly asked: Typed;
+}
+
+/** What the great skirt has besides its tiers, in centimetres: its band, cage, flounces, crin and how its hem is gathered. */
+const PARTS: readonly DemoPart[] = [
+  {
+    kind: 'closing',
+    name: 'Waistband',
+    cloth: 'Cotton lawn 150',
+    shade: 'Natural',
+    asked: { waist: '70', laps: '5', finished: '4', seam: '1', opening: '25', pull_over: '104' },
+  },
+  {
+    kind: 'cage',
+    name: 'Cage',
+    asked: {
+      girths: '150, 215, 270, 310',
+      lap: '10',
+      seam: '1',
+      drop: '100',
+      turns: '5',
+      tapes: '8',
+      coil: '20 m',
+    },
+  },
+  {
+    kind: 'flounce',
+    name: 'Foam flounce',
+    cloth: 'Nylon organza 150',
+    shade: 'Foam',
+    asked: {
+      seam: '340',
+      depth: '25',
+      circles: '2',
+      sectors: '2',
+      join: '1',
+      upper: '1',
+      hem: '2',
+      width: '144',
+    },
+  },
+  {
+    kind: 'pleats',
+    name: 'Pleated flounce',
+    cloth: 'Polyester organza 150',
+    shade: 'Lantern gold',
+    asked: { kind: 'knife', finished: '340', closing: 'ring', face: '2', strip: '147', seam: '1' },
+  },
+  {
+    kind: 'trim',
+    name: 'Crin 25 mm',
+    asked: { edge: '630', fullness: '1', joins: '1', per_join: '2.5', edges: '1' },
+  },
+  {
+    kind: 'gathering',
+    name: 'Gathering of the hem',
+    asked: { flat: '630', finished: '206', rows: '2', most: '3 m' },
+  },
+];
+
+/** Keeps the parts with a garment, a few minutes each. */
+export function keepParts(hand: Hand, when: (minute: number) => string, who: string, code: string): void {
+  PARTS.forEach(({ kind, name, pieces = '1', cloth, shade, asked }, at) => {
+    const part = partOfKind(kind);
+    const typed = {
+      ...asked,
+      name,
+      pieces,
+      cloth_id: cloth ? String(hand.id('cloth', cloth)) : '',
+      shade_id: shade ? String(hand.id('shade', shade)) : '',
+      unit: 'cm',
+    };
+    hand.fillsIn(when(2 * at), who, typed, {
+      schema: () => keptPartSchema(hand.book, part, 'cm'),
+      write: (tx, form) => addPart(tx, readGarment(hand.book, code).code, { part, unit: 'cm', typed, form }),
+    });
+  });
+}
