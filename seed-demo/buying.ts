@@ -181,7 +181,7 @@ function inspectGold(hand: Hand): void {
     ],
     note: 'Looked over on the light table.',
   };
-  hand.fillsIn(hand.before(22, '11:20'), 'Fenn', asked, {
+  hand.fillsIn(hand.before(21, '08:55'), 'Fenn', asked, {
     schema: inspectionForm,
     write: (tx, form, asker, typed) => inspectPiece(tx, pieceId, form, readGradingRule(tx), typed, asker),
   });

@@ -1,3 +1,4 @@
+import { readAtThePot } from '../server/dye-bench/pot/log-verbs.ts';
 import { seriesForm } from '../server/dye-bench/series/form.ts';
 import { leastOf } from '../server/dye-bench/series/new-page.ts';
 import { readSeries, type StoredSeries } from '../server/dye-bench/series/store.ts';
@@ -8,12 +9,14 @@ import { judgeSwatch } from '../server/dye-bench/swatch/verbs.ts';
 import { SHADE_FORM } from '../server/shelf/shade/form.ts';
 import { addShade } from '../server/shelf/shade/store.ts';
 import { readMissing } from '../server/short/missing.ts';
+import type { TimedStep } from '../src/dye/bath-clock.ts';
+import type { WorkKind } from '../src/dye/work-step.ts';
 import { finish, start } from './bench.ts';
 import { describeCloth } from './cloths.ts';
 import { type Delivery, receiveDelivered } from './deliveries.ts';
 import { describe, type Garment } from './garments.ts';
 import type { Hand } from './hand.ts';
-import { verdict } from './pot.ts';
+import { bathOf, type Happening, tellTogether, verdict } from './pot.ts';
 import { cut, pieceOf } from './table.ts';
 
 const CLOTH = 'Nylon chiffon 140';
@@ -44,15 +47,17 @@ export function dyeSmoke(hand: Hand): void {
   const wanted = readMissing(hand.book, garment);
   const series = planSeries(hand, hand.before(24, '11:50'), { garment, wanted });
   judgeSwatches(hand, series);
-  const baths = ['24 13:10 15:50', '23 08:30 11:10', '23 11:30 14:10', '23 14:30 17:10', '22 07:40 10:20'];
-  for (const [at, step] of series.steps.entries()) {
-    const [days = '', from = '', to = ''] = (baths[at] ?? '').split(' ');
-    const measured = `${lengthAsked(wanted[at])} m`;
-    dyeStep(hand, step, { days: Number(days), from, to, measured });
-  }
+  const baths = ['24 13:10', '23 07:30', '23 11:30', '22 07:30', '22 11:35'];
+  tellTogether(
+    ...series.steps.map((step, at) => {
+      const [days = '', from = ''] = (baths[at] ?? '').split(' ');
+      const begun = hand.before(Number(days), from);
+      return dyeStep(hand, step, { begun, measured: `${lengthAsked(wanted[at])} m` });
+    }),
+  );
   for (const [at, [name]] of SMOKE.entries()) {
     const tier = `${name} tier`;
-    cut(hand, hand.before(22, `10:${30 + at * 8}`), {
+    cut(hand, hand.before(21, `08:${10 + at * 8}`), {
       who: 'Jory',
       tier,
       piece: pieceOf(hand, CLOTH, name),
@@ -128,25 +133,45 @@ function judgeSwatches(hand: Hand, { steps }: StoredSeries): void {
   }
 }
 
-function dyeStep(
+/** One bath from the scour until its cloth is dry, read and logged at the pot; only the fourth is held longer than planned. */
+function* dyeStep(
   hand: Hand,
-  { batchCode, position }: StoredSeries['steps'][number],
-  {
-    days,
-    from,
-    to,
-    measured,
-  }: { readonly days: number; readonly from: string; readonly to: string; readonly measured: string },
-): void {
-  if (batchCode === null) throw new Error(`step ${position} of the smoke has no batch`);
-  start(hand, hand.before(days, from), 'Tamsin', batchCode);
-  finish(hand, hand.before(days, to), {
+  { batchCode: code, position }: StoredSeries['steps'][number],
+  { begun, measured }: { readonly begun: string; readonly measured: string },
+): Generator<Happening> {
+  if (code === null) throw new Error(`step ${position} of the smoke has no batch`);
+  const at = (minute: number) => new Date(Date.parse(begun) + (minute + 3) * 60_000).toISOString();
+  yield { at: begun, happens: () => start(hand, begun, 'Tamsin', code) };
+  const steps = readAtThePot(hand.book, code).baths.flatMap(({ clock }) => clock.steps);
+  const longer = position === 4 ? 8 : 0;
+  const [heat, hold] = [minutesTo(steps, 'heat'), minutesTo(steps, 'hold')];
+  yield* bathOf(hand, {
     who: 'Tamsin',
-    code: batchCode,
-    measured: [measured],
-    place: 'Rack B',
+    code,
+    bath: 1,
+    at,
+    longer: { hold: longer },
+    lots: { 'Harbour blue A (invented)': 'H-204', 'Kelp green A (invented)': 'K-031' },
+    readings: [
+      [heat - 2, 'pH', '5.4'],
+      [heat + 24, 'temperature', '75'],
+      [hold + 5, 'temperature', '97'],
+      [hold + 30, 'temperature', '98'],
+      [hold + 40, 'pH', '4.9'],
+    ],
   });
-  verdict(hand, hand.before(days, to), 'Tamsin', batchCode, 'As the swatch, dry, by the window.');
+  const dry = minutesTo(steps) + longer;
+  const back = { who: 'Tamsin', code, measured: [measured], place: 'Rack B' };
+  yield { at: at(dry + 5), happens: () => finish(hand, at(dry + 5), back) };
+  const said = 'As the swatch, dry, by the window.';
+  yield { at: at(dry + 9), happens: () => verdict(hand, at(dry + 9), 'Tamsin', code, said) };
+}
+
+/** The minutes of all steps before the first of a kind, or of all of them. */
+function minutesTo(steps: readonly TimedStep[], kind?: WorkKind): number {
+  const place = steps.findIndex(({ step }) => step.kind === kind);
+  const before = place === -1 ? steps : steps.slice(0, place);
+  return before.reduce((sum, { step }) => sum + step.minutes, 0);
 }
 
 const NYLON_CHIFFON = {

@@ -1,10 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { seedDemo } from '../../seed-demo/seed.ts';
 import type { Book } from '../../server/database/book.ts';
+import { readAtThePot } from '../../server/dye-bench/pot/log-verbs.ts';
+import { readSeries } from '../../server/dye-bench/series/store.ts';
 import { checkBook } from '../../server/ledger/check.ts';
 import { KIND_WORDS } from '../../server/ledger/words.ts';
 import { readOpenOrders, readOrders } from '../../server/orders/order/queries.ts';
-import { readShort } from '../../server/short/queries.ts';
+import { readNeeds, readShort } from '../../server/short/queries.ts';
 import { yd } from '../lengths.ts';
 import { makeStock, openTestBook } from '../server/support.ts';
 import { type DemoBook, NOON, openDemo } from './demo.ts';
@@ -137,6 +139,40 @@ describe('what the demo shows', () => {
       ['Dusk violet', 3],
       ['Ember', 3],
     ]);
+  });
+
+  it('is a series of five depths over three undyed lots, logged step by step, judged and cut for five tiers', () => {
+    const [row] = book.all(book.db.selectFrom('series').select('code'));
+    const { steps } = readSeries(book, row?.code ?? '');
+    expect(steps.map(({ depthOwfMilli }) => depthOwfMilli)).toEqual([100, 200, 400, 800, 1600]);
+    const lots = new Set<string>();
+    const taken: [number, number][] = [];
+    let sentTicks = 0;
+    for (const { batchCode } of steps) {
+      const pot = readAtThePot(book, batchCode ?? '');
+      for (const { clock, rows } of pot.baths) {
+        expect(clock.steps.filter(({ actual }) => actual?.toMs == null)).toEqual([]);
+        expect(rows.filter(({ kind }) => kind === 'temperature' || kind === 'pH')).toHaveLength(5);
+        taken.push([clock.begunMs ?? 0, clock.steps.at(-1)?.actual?.fromMs ?? 0]);
+      }
+      for (const { lot, lengthTicks } of pot.batch.card?.pieces ?? []) {
+        lots.add(lot);
+        sentTicks += lengthTicks;
+      }
+      const verdicts = book.db
+        .selectFrom('batch_log')
+        .select('what')
+        .where('batch_id', '=', pot.batch.id)
+        .where('kind', '=', 'result');
+      expect(book.all(verdicts)).toEqual([{ what: 'accepted' }]);
+    }
+    expect(lots.size).toBe(3);
+    expect(sentTicks).toBeGreaterThan(40 * 160_000);
+    // One pot holds one bath at a time: the next begins after the cloth of the one before is taken out to dry.
+    for (const [at, [begunMs]] of taken.entries()) expect(begunMs).toBeGreaterThan(taken[at - 1]?.[1] ?? 0);
+    const { lines } = readNeeds(book);
+    const tiers = lines.filter(({ shade }) => shade.name.startsWith('Smoke '));
+    expect(tiers.filter(({ shortStrips }) => shortStrips > 0)).toEqual([]);
   });
 
   it('is marked as invented all over', () => {
