@@ -4,6 +4,7 @@
  */
 
 import { type AfterBath, afterBaths } from './after-baths.ts';
+import { liquidVolumeUl } from './auxiliaries.ts';
 import { type Bath, type BathLine, massUgOf } from './bath.ts';
 import { chemicalsOf, chemicalsOfAuxiliaries, chemicalsOfDoses } from './bath-chemicals.ts';
 import type { Chemical } from './chemical-group.ts';
@@ -95,9 +96,9 @@ function withWarnings(
   for (const [at, { place, chemicals }] of baths.entries()) {
     const before = baths[at - 1];
     if (!before) continue;
-    // A rinse between the two is where it is done; else it is done at the end of the first.
+    // A rinse between the two is where it is done, or one with something in its last water; else the end of the first.
     const rinse = drafts.findIndex(
-      ({ kind }, each) => kind === 'rinse' && each > before.place && each < place,
+      ({ kind }, each) => kind === 'rinse' && each > before.place && each <= place,
     );
     const says = sayBetween(clashesBetween(before.chemicals, chemicals));
     if (says !== '') told.set(rinse < 0 ? before.place : rinse, says);
@@ -209,9 +210,10 @@ export function weighingsAt(step: WorkStep, bath: Bath): readonly Weighing[] {
     const part = shareLine(whole, new Array<number>(add.of).fill(1))[add.part - 1] ?? whole;
     return [weighing(part, line, add.of === 1 ? '' : `part ${add.part} of ${add.of}`)];
   });
-  const side = step.doses.map(({ name, mgPerLitre }) => {
+  const side = step.doses.map(({ kind, form, name, mgPerLitre }) => {
     const massMg = Math.round((bath.volumeUl * mgPerLitre) / 1_000_000);
-    return weighing({ name, part: 'side bath', massMg });
+    const volumeUl = form === undefined ? undefined : liquidVolumeUl(kind, form, massMg);
+    return weighing({ name, part: 'side bath', massMg, ...(volumeUl === undefined ? {} : { volumeUl }) });
   });
   const extra = step.extra.map((dye) => weighing({ ...dye, part: 'addition' }));
   return [...lines, ...side, ...extra];

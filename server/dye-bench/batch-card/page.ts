@@ -24,6 +24,7 @@ import { showUl } from '../card/volumes.ts';
 import type { BathState } from '../pot/bath-state.ts';
 import type { LogRow } from '../pot/log-store.ts';
 import { type AtThePot, readAtThePot, recordPath } from '../pot/log-verbs.ts';
+import { labelWords } from '../recipe/by-label.ts';
 import { sayFigures } from '../recipe/figures.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { BATCH_CARD, PH_POINTS } from './form.ts';
@@ -52,6 +53,7 @@ export function batchCardPage(reader: Reader, code: string, asker: Asker, typed:
     chip: shadeChip(stored.shade),
     recipe: `${stored.name}, version ${stored.version}`,
     figures: sayFigures(pot.recipe),
+    byLabel: labelWords(stored),
     /** thread, trim and lining; '' where there are none */
     also: sayFibreNames(pot.recipe.also ?? []),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),

@@ -16,6 +16,7 @@ import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
 import { withHeads } from '../pot/step.ts';
+import { labelWords } from '../recipe/by-label.ts';
 import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { swatchStandings } from '../swatch/standing.ts';
 import { readPiecesToDye } from './dyeable.ts';
@@ -46,6 +47,7 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
     said: sayState(batch, state, sent),
     chip: shadeChip(recipe.shade, { href: shadePath(recipe.shade.id), large: true }),
     recipe: { name: `${recipe.name}, version ${recipe.version}`, href: recipePath(recipe.id) },
+    byLabel: labelWords(recipe),
     due: batch.dueOn === null ? '' : showDay(batch.dueOn),
     note: batch.note,
     /** what the bench is told, in words and in plain figures; null where it cannot be worked out */

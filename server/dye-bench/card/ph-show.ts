@@ -10,6 +10,7 @@ import {
   type PhNote,
   type WantedPh,
 } from '../../../src/dye/expected-ph.ts';
+import { markOf, type Recipe } from '../../../src/dye/recipe.ts';
 import { type DatedWater, sayInWater } from '../../../src/dye/water.ts';
 import { showMass } from '../../../src/quantity/mass.ts';
 import { showDay } from '../../kit/when.ts';
@@ -22,12 +23,13 @@ interface OfBath {
   readonly wants: WantedPh | null;
   readonly temperatureC: number;
   readonly water: DatedWater | null;
+  readonly marks: Recipe['marks'];
 }
 
 export type ShownPh = ReturnType<typeof showBathPh>;
 
 /** The pH to expect of a bath when all is in, what is wanted, and the dose that would reach that. */
-export function showBathPh({ bath, wants, temperatureC, water }: OfBath) {
+export function showBathPh({ bath, wants, temperatureC, water, marks }: OfBath) {
   const dosed = dosedIn(bath);
   const expected = expectedPh(dosed, water, temperatureC);
   const dose = wants && water ? doseFor(wants, dosed, water, expected) : undefined;
@@ -38,7 +40,7 @@ export function showBathPh({ bath, wants, temperatureC, water }: OfBath) {
     wantsSource: wants ? sayMark(wants.mark) : '',
     verdict: wants ? verdictOn(expected, wants) : '',
     /** '' where no dose can be worked out */
-    dose: dose ? sayDose(dose, bath.volumeUl) : '',
+    dose: dose ? (isOfLabel(dose, marks) ? sayLabelDose(dose) : sayDose(dose, bath.volumeUl)) : '',
     notes: sayNotes(expected, temperatureC),
     water: water
       ? `Water measured on ${showDay(water.onDay)}: alkalinity ${sayInWater(water.alkalinityTenths)}.`
@@ -72,6 +74,15 @@ function verdictOn({ pH }: ExpectedPh, { from, to }: WantedPh): string {
   const shown = Math.round(pH * 10) / 10;
   if (shown < from) return 'more sour than wanted';
   return shown > to ? 'more alkaline than wanted' : 'as wanted';
+}
+
+/** Whether the dose that is in the bath is the maker's own, which goes before any that is worked out. */
+function isOfLabel({ kind }: DoseForPh, marks: Recipe['marks']): boolean {
+  return markOf({ marks }, `auxiliaries.${kind}`).basis === 'label';
+}
+
+function sayLabelDose({ kind, form }: DoseForPh): string {
+  return `The dose of ${nameOfForm(kind, form)} is the maker’s: keep to it, and measure.`;
 }
 
 /** "For pH 5.0 each bath of 3 L takes about 13.8 mL (4.6 mL/L) of vinegar, 5 g of acid in 100 mL." */

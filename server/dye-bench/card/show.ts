@@ -78,7 +78,9 @@ export function showCard(card: Card, units: Units) {
     also: sayFibreNames(recipe.also ?? []),
     figures: recipeFigures(recipe),
     /** of one bath when all is in; null on a card of before */
-    ph: card.ph ? showBathPh({ bath: one, temperatureC: recipe.temperatureC, ...card.ph }) : null,
+    ph: card.ph
+      ? showBathPh({ bath: one, temperatureC: recipe.temperatureC, marks: recipe.marks, ...card.ph })
+      : null,
   };
 }
 

@@ -25,6 +25,7 @@ import { type Work, workOf } from '../batch/work.ts';
 import { showCard } from '../card/show.ts';
 import { sayPot } from '../card/split-show.ts';
 import { potChoiceForm } from '../day/pot-choice.ts';
+import { labelWords } from '../recipe/by-label.ts';
 import { readRecipe, type StoredRecipe } from '../recipe/store.ts';
 import { afterStep, type BathState, bathStates, canAdd, hasBegun } from './bath-state.ts';
 import { PH, STEP_DONE, TEMPERATURE } from './log-forms.ts';
@@ -71,6 +72,7 @@ export function batchBenchPage(reader: Reader, code: string, asker: Asker, now: 
     state,
     said: sayState(batch, state, sent),
     chip: shadeChip(stored.shade),
+    byLabel: labelWords(stored),
     trouble,
     ways: {
       card: path,

@@ -103,6 +103,7 @@ function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) 
       wants: wantedPh(recipe, content),
       temperatureC: recipe.temperatureC,
       water,
+      marks: recipe.marks,
     }),
     heat: heatOf(quick, form),
     ramp: showRamp(rampOf(recipe, content)),

@@ -10,6 +10,11 @@ export function isByLabel({ recipe }: Pick<StoredRecipe, 'recipe'>): boolean {
   return isLabelClass(recipe.dyeClass);
 }
 
+/** The product and its label's own words, where a recipe is worked by them; null where it is not. */
+export function labelWords(stored: StoredRecipe): { readonly product: string; readonly says: string } | null {
+  return isByLabel(stored) ? { product: stored.recipe.method, says: stored.note } : null;
+}
+
 /** A recipe by its label is written in a form of its own. @throws {Refusal} conflict */
 export function refuseByLabel(stored: StoredRecipe): void {
   if (!isByLabel(stored)) return;

@@ -66,6 +66,7 @@ export function recipePage(reader: Reader, id: number) {
             wants: wantedPh(recipe, [{ fibre, shareBp: 10_000 }]),
             temperatureC: recipe.temperatureC,
             water: readWater(reader),
+            marks: recipe.marks,
           })
         : null,
     shrinkage: showPercent(stored.shrinkageBp),

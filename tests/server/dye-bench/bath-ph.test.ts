@@ -52,6 +52,16 @@ describe('the pH on the pages of the dye bench', () => {
     expect(page.text).toContain('as wanted');
   });
 
+  it('offers no other dose of an acid that the maker’s label doses', async () => {
+    await water('100');
+    const moss = house.write((tx) => makeShade(tx, 'Moss'));
+    const fields = recipeFields(moss, { 'auxiliaries.1.amount': '4 g/L', 'auxiliaries.1.label': 'yes' });
+    const id = await keepRecipe(house, fields);
+    const { ph } = (await house.data(`/dye-bench/recipes/${id}`).expect(200)).body;
+    expect(ph.verdict).toBe('more sour than wanted');
+    expect(ph.dose).toBe('The dose of acetic acid, 56 % by mass is the maker’s: keep to it, and measure.');
+  });
+
   it('is that of the litre for an amount on cloth: the same acid is weaker in a longer bath', async () => {
     await water('100');
     const moss = house.write((tx) => makeShade(tx, 'Moss'));

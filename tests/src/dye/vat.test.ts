@@ -16,6 +16,24 @@ function vat(method: string, owfMilli = 1000): Recipe {
   return made;
 }
 
+describe('the last baths of a vat', () => {
+  const steps = orderOfWork(vat('hot (IN)'), all('cotton'));
+  const last = steps.findLast(({ kind }) => kind === 'rinse');
+
+  it('have the soda rinsed out where the vinegar goes in, and not told of in the soap', () => {
+    expect(steps.find(({ title }) => title.startsWith('Soap'))?.says).not.toContain('vinegar');
+    expect(last?.says).toMatch(/^Hot, then cold, a little vinegar.*Rinse the soda out first/);
+  });
+
+  it('measure vinegar as a liquid: 20 g/L of 20 L are 400 g, and at 1.006 g/mL 398 mL', () => {
+    const bath = bathFor(1_000_000, vat('hot (IN)'));
+    if (!bath.ok || !last) throw new Error('no bath');
+    const [vinegar] = weighingsAt(last, bath.bath);
+    expect(vinegar).toMatchObject({ name: 'vinegar', massMg: 400_000 });
+    expect((vinegar?.volumeUl ?? 0) / 1000).toBeCloseTo(400 / 1.006, 1);
+  });
+});
+
 describe('what a vat takes', () => {
   // richestchemicalcompanylimited.com, vat page: mL of 30 % caustic × 0.398, hydrosulphite of 85 %, at 0.1, 1, 3, 6 %.
   it.each([

@@ -63,6 +63,35 @@ async function dye(recipeId: number, piece: string, metres: string, back: string
 }
 
 describe('a recipe by its label', () => {
+  it('has the product and the words of its label on the batch, in print, and at the pot', async () => {
+    const note = 'Dissolve in hot water.\nSalt after 5 minutes.';
+    const union = {
+      dye_class: 'union',
+      dyes: [{ name: 'Packet red', owf: '2' }],
+      method: 'Packet dye P (invented)',
+      fibre: 'cotton',
+      fixing: '',
+    };
+    const worked = {
+      name: 'Ember from a packet',
+      fixing_temperature: '',
+      fixing_time: '',
+      liquor_ratio: '1:20',
+    };
+    const recipeId = await keep({ ...union, ...worked, temperature: '90', hold: '30', note });
+    const form = planFields({ recipeId, vesselId: made.vesselId, lengths: { [made.cotton]: '1' } });
+    const { body } = await house.send('/dye-bench/batches/new', form).expect(200);
+    await start(house, body.location.split('/').at(-1));
+    for (const rest of ['', '/card', '/bench']) {
+      expect((await data(`${body.location}${rest}`)).byLabel).toEqual({
+        product: 'Packet dye P (invented)',
+        says: note,
+      });
+      const { text } = await house.page(`${body.location}${rest}`).expect(200);
+      expect(text).toContain(`<p class="lines">${note}</p>`.slice(rest === '/bench' ? 0 : 17, -4));
+    }
+  });
+
   // p2ric, sectors75bd: 200 °C for 30 s on polyester.
   it('is kept, worked, recorded and comes back as a lot, off paper and without a bath', async () => {
     const recipeId = await keep({});
