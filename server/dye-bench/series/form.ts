@@ -47,7 +47,7 @@ export function seriesForm(reader: Reader, { units }: Asker) {
     }),
     depths: optionalReading(readLadder, {
       label: 'Or chosen depths, %',
-      hint: '0.1/0.2/0.4/0.8/1.6. They go before the three.',
+      hint: 'Such as 0.1/0.2/0.4/0.8/1.6, in place of first, last and steps.',
     }),
     most: optionalReading(readOwf, {
       label: 'The label’s deepest shade',

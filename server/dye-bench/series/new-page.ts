@@ -57,7 +57,7 @@ export function newSeriesPage(
     /** what must be there first; '' where all is */
     lacking: lackingOf(reader, fields.cloth_id.options?.length ?? 0),
     what: [fields.name, fields.from_recipe_id, fields.to_recipe_id, fields.cloth_id],
-    depths: [fields.depths, fields.first, fields.last, fields.steps, fields.most],
+    depths: [fields.first, fields.last, fields.steps, fields.depths, fields.most],
     work: [fields.vessel_id, fields.garment_id, fields.swatch, fields.due_on],
     mixing,
     note,

@@ -16,7 +16,7 @@ export const MOST_SWATCHES = 40;
 function swatchRows(reader: Reader) {
   return numberedRows(
     {
-      recipe_id: chosenField(recipeChoices(reader), 'a recipe', { label: 'Recipe' }),
+      recipe_id: chosenField(recipeChoices(reader), 'a recipe', { label: 'Recipe', blank: 'None' }),
       depth: optionalReading(readOwf, {
         label: 'Depth, all dyes together',
         unit: '%',
@@ -31,6 +31,7 @@ export function swatchJobForm(reader: Reader) {
   return z.strictObject({
     lot_id: chosenField(lotsToSwatch(reader), 'a lot', {
       label: 'Cloth and lot',
+      blank: 'Choose a lot',
       hint: 'Undyed lots on hand first, then those dyed here.',
     }),
     mass: readingField((typed) => readMass(typed, 'g'), {

@@ -68,7 +68,7 @@ describe('dyeing over a dyed piece', () => {
       'pieces.1.length': '1',
     });
     const { text } = await house.page(`/dye-bench/batches/new?${query}`).expect(200);
-    const warned = text.indexOf(`${dyed} of lot D1 is Moss already: dye over dye goes darker`);
+    const warned = text.indexOf(`${dyed} of lot D1 is Moss already: overdyeing goes darker`);
     expect(warned).toBeGreaterThan(0);
     expect(warned).toBeLessThan(text.indexOf('<h2>Amounts</h2>'));
     expect(text).toContain('Lengths of different shades in one bath stay different');

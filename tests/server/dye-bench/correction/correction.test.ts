@@ -127,7 +127,7 @@ describe('a correction', () => {
       10_000, 20_000,
     ]);
     const warned = worked.figures.warnings.map(({ text: said }: { text: string }) => said).join(' ');
-    expect(warned).not.toContain('dye over dye goes darker');
+    expect(warned).not.toContain('overdyeing goes darker');
     const query = new URL(body.location, 'http://workroom').searchParams;
     const batch = await house
       .send('/dye-bench/batches/new', {
