@@ -1,9 +1,9 @@
-import type { ToCorrect } from '../../../src/dye/correction.ts';
+import type { Aftertreatment, ToCorrect } from '../../../src/dye/correction.ts';
 import type { RecipeClass } from '../../../src/dye/dye-class.ts';
 import type { Content, FibreCode } from '../../../src/dye/fibre.ts';
 import { isLabelClass } from '../../../src/dye/label-class.ts';
 import { lastChemicals } from '../../../src/dye/order-of-work.ts';
-import { depthOwfMilli } from '../../../src/dye/recipe.ts';
+import { depthOwfMilli, type Recipe } from '../../../src/dye/recipe.ts';
 import type { Water } from '../../../src/dye/water.ts';
 import type { Reader } from '../../database/book.ts';
 import { batchPath } from '../../kit/paths.ts';
@@ -28,6 +28,8 @@ export interface BatchToCorrect {
   readonly standing: readonly BathState[];
   readonly dyedBp: number;
   readonly alkaliIn: boolean;
+  /** what its own order of work put on after the dye, where that was done */
+  readonly fixedWith: Aftertreatment;
   readonly additionsMade: number;
   /** that of today; null where nobody has measured it */
   readonly water: Water | null;
@@ -43,7 +45,8 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
   const { batch, baths, content, recipe, log } = readAtThePot(reader, code);
   if (batch.card === null) throw conflict(`${code} has not started.`, { text: code, href: batchPath(code) });
   const standing = baths.filter(bathStands);
-  const back = readSentLengths(reader, batch.id).flatMap(({ back: came }) => came?.pieceCode ?? []);
+  const sent = readSentLengths(reader, batch.id);
+  const back = sent.flatMap(({ back: came }) => came?.pieceCode ?? []);
   return {
     stored: readRecipe(reader, batch.recipeId),
     dyeClass: recipe.dyeClass,
@@ -55,11 +58,27 @@ export function readBatchToCorrect(reader: Reader, code: string): BatchToCorrect
     standing,
     dyedBp: batch.card.dyedBp,
     alkaliIn: standing.some((state) => isAlkaliIn(state, recipe)),
+    fixedWith: fixedWith(
+      baths,
+      recipe,
+      sent.every(({ back: came }) => came !== null),
+    ),
     additionsMade: Math.max(0, ...baths.map(({ additions }) => additions.length)),
     lastHeld: lastChemicals(recipe, baths[0]?.steps ?? []),
     pieces: readPiecesToDye(reader, back).filter(({ freeTicks }) => freeTicks > 0),
     log,
   };
+}
+
+/** The syntan or fixer of a step that was done: by the log, or since all of the batch is back. */
+function fixedWith(baths: readonly BathState[], recipe: Recipe, isBack: boolean): Aftertreatment {
+  const done = baths.flatMap(({ clock }) =>
+    clock.steps.filter(({ step, state }) => step.kind === 'fix' && (isBack || state === 'done')),
+  );
+  const names = done.flatMap(({ step }) => step.adds.map(({ name }) => name));
+  const kinds = recipe.auxiliaries.flatMap(({ name, kind }) => (names.includes(name) ? [kind] : []));
+  if (kinds.includes('syntan')) return 'syntan';
+  return kinds.includes('fixer') ? 'cationic' : 'none';
 }
 
 /** What is asked of the arithmetic; null for a class that is worked by its label, of which nothing is known. */

@@ -58,7 +58,7 @@ export function notDyedPage(code: string) {
 
 export function waysPage(reader: Reader, code: string, asker: Asker, batch: BatchToCorrect, typed: Typed) {
   const trouble = TROUBLES.find((each) => each === typed.trouble);
-  const after = AFTERTREATMENTS.find((each) => each === typed.after) ?? 'none';
+  const after = AFTERTREATMENTS.find((each) => each === typed.after) ?? batch.fixedWith;
   const asked = trouble ? toCorrect(batch, { trouble, after }) : null;
   const found = asked ? correctionsFor(asked) : null;
   const { stored, pieces } = batch;
@@ -81,7 +81,7 @@ export function waysPage(reader: Reader, code: string, asker: Asker, batch: Batc
     chip: shadeChip(stored.shade),
     dye: DYE_CLASS_NAMES[batch.dyeClass],
     stands: batch.stands,
-    fields: { ...drawFields(CORRECTION_ASKED, typed), ...drawFields(LABEL_DOSE.shape, typed) },
+    fields: { ...drawFields(CORRECTION_ASKED, { ...typed, after }), ...drawFields(LABEL_DOSE.shape, typed) },
     /** in words, for print; '' before it is asked */
     troubleSaid: trouble ? TROUBLE_NAMES[trouble] : '',
     /** as it was asked, to be sent with the strip that is planned */

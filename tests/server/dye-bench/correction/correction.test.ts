@@ -180,6 +180,28 @@ describe('a correction', () => {
   });
 });
 
+describe('a batch that was fixed', () => {
+  it('is known to be fixed once that step is done or it is back, and has the syntan stripped first', async () => {
+    const { piece, fern } = house.write((tx) => {
+      const { lotId } = makeGround(tx, { name: 'Nylon voile', content: { nylon: 100 }, gramsPerM2: 30 });
+      return { piece: makeBolt(tx, lotId, '10 m'), fern: makeShade(tx, 'Fixed fern') };
+    });
+    const fields = { 'auxiliaries.2.what': 'syntan/as-sold', 'auxiliaries.2.amount': '2 %' };
+    const recipeId = await keepRecipe(house, recipeFields(fern, { name: 'Fixed fern', ...fields }));
+    const vesselId = await addVessel(house, 'Fixing pot', '20');
+    const fixed = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4 m' } });
+    await start(house, fixed);
+    const asked = `/dye-bench/batches/${fixed}/correction?trouble=too-dark`;
+    expect((await data(asked)).asked.after).toBe('none');
+    await finish(house, fixed, ['3.9']);
+    const page = await data(asked);
+    expect([page.asked.after, page.fields.after.value]).toEqual(['syntan', 'syntan']);
+    expect(page.found.first.map(({ id }: { id: string }) => id)).toEqual(['syntan-off']);
+    // Whoever knows that it was left out says so.
+    expect((await data(`${asked}&after=none`)).found.first).toEqual([]);
+  });
+});
+
 describe('levelling in the bath that stands', () => {
   const inPot = async () => {
     const { piece, fern } = house.write((tx) => ({ ...makeOrganza(tx), fern: makeShade(tx, 'Fern') }));
