@@ -1,12 +1,22 @@
+import type { LotEvidence } from '../../src/colour/lots-judged.ts';
 import type { Share } from '../../src/fit/sharing.ts';
 import type { ShortBy } from '../../src/fit/short.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
-import type { Garment } from '../garments/garment/records.ts';
+import { bandsOf, type Garment } from '../garments/garment/records.ts';
 import { showStrip } from '../garments/versions/differences.ts';
-import { clothPath, cuttingPath, garmentPath, planPath, shadePath, tierPlace } from '../kit/paths.ts';
+import {
+  clothPath,
+  cuttingPath,
+  garmentPath,
+  planPath,
+  shadePath,
+  tierPlace,
+  togetherPath,
+} from '../kit/paths.ts';
 import { daysBetween, showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
+import { sayTogether } from '../shelf/together/how-sure.ts';
 import type { ShortLine } from './queries.ts';
 import { sayReasons } from './reason-words.ts';
 import { type SellingOf, soldLength } from './selling.ts';
@@ -20,12 +30,14 @@ export interface LineContext {
   readonly sellingOf: SellingOf;
   readonly today: string;
   readonly units: Units;
+  /** all that was read and judged of the lines’ lots */
+  readonly evidence: LotEvidence;
 }
 
 /** The line over all its garments, or, with `only`, that garment's part of it. */
 export function shapeLine(
   line: ShortLine,
-  { sellingOf, today, units }: LineContext,
+  { sellingOf, today, units, evidence }: LineContext,
   only: string | null = null,
 ) {
   const shares = line.shares.filter(({ garment }) => only === null || garment.code === only);
@@ -63,7 +75,7 @@ export function shapeLine(
     /** whether the planner is still to be heard, of the strips short or of the length to get */
     unplanned: isShort && (by === 'hand rule' || (fresh.job !== null && !fresh.isPlanned)),
     notes: isShort ? sayNotes(line, figures, fresh, { today, units }) : [],
-    shares: shares.map((one) => shapeShare(one, line, units)),
+    shares: shares.map((one) => shapeShare(one, line, evidence, units)),
     ways: isShort
       ? waysToGet(
           line,
@@ -127,7 +139,7 @@ function sayNotes(
   line: ShortLine,
   figures: ReturnType<typeof figuresOfLine>,
   fresh: Fresh,
-  { today, units }: Omit<LineContext, 'sellingOf'>,
+  { today, units }: Pick<LineContext, 'today' | 'units'>,
 ): string[] {
   const notes: string[] = [];
   if (fresh.isPlanned && fresh.ticks)
@@ -171,7 +183,7 @@ function sayExpected(orderCode: string, expectedOn: string, today: string): stri
   return `Order ${orderCode} is late: it was expected on ${day}, ${days} ago.`;
 }
 
-function shapeShare(share: Share<Garment>, line: ShortLine, units: Units) {
+function shapeShare(share: Share<Garment>, line: ShortLine, evidence: LotEvidence, units: Units) {
   const { garment, need, short } = share;
   return {
     code: garment.code,
@@ -194,5 +206,8 @@ function shapeShare(share: Share<Garment>, line: ShortLine, units: Units) {
       };
     }),
     reasons: sayReasons(share, line.lots, units),
+    /** whether its lots may be sewn together, and how sure that is; '' where one lot is all, or any will do */
+    together: need.lots === 'any' ? '' : sayTogether(evidence, line.lots, bandsOf(garment)),
+    togetherHref: togetherPath({ clothId: line.cloth.id, shadeId: line.shade.id }, garment.code),
   };
 }

@@ -7,6 +7,7 @@ import { withBlank } from '../kit/choices.ts';
 import { sliceOf } from '../kit/paging.ts';
 import { tierPath } from '../kit/paths.ts';
 import { countOf } from '../kit/words.ts';
+import { readLotEvidence } from '../shelf/lot/store.ts';
 import type { Page } from '../web/page-frame.ts';
 import { shapeLine, shortStripsOf } from './line-view.ts';
 import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
@@ -43,7 +44,8 @@ export function shortPage(
   const clothIds = lines.map(({ cloth }) => cloth.id);
   const sellingOf = readSelling(reader, today, clothIds, units);
   askPlanner(desk, lines, sellingOf);
-  const context = { sellingOf, today, units };
+  const lotIds = [...new Set(lines.flatMap(({ lots }) => lots.map(({ id }) => id)))];
+  const context = { sellingOf, today, units, evidence: readLotEvidence(reader, lotIds) };
   const views = lines.map((line) => shapeLine(line, context, only));
   const short = views.filter((line) => line.short > 0);
   const strips = all.map((line) => shortStripsOf(line, only)).filter((count) => count > 0);

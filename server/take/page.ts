@@ -7,13 +7,15 @@ import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import { address } from '../kit/address.ts';
 import { drawFields } from '../kit/form-drawing.ts';
-import { clothPath, lotPath, piecePath, shadePath, tierPlace } from '../kit/paths.ts';
+import { clothPath, lotPath, piecePath, shadePath, tierPlace, togetherPath } from '../kit/paths.ts';
 import type { Typed } from '../kit/typed.ts';
 import { lengthUnit } from '../kit/units.ts';
 import { orProblems, type Problem } from '../refusal.ts';
 import { type LengthsOf, shapeLengths } from '../shelf/lengths.ts';
-import { readClothNames, readShadeNames } from '../shelf/names.ts';
+import { readLotEvidence } from '../shelf/lot/store.ts';
+import { readClothNames, readLotCodes, readShadeNames } from '../shelf/names.ts';
 import { drawNewUse } from '../shelf/piece/other-use-form.ts';
+import { sayTogether } from '../shelf/together/how-sure.ts';
 import { readComing, readLengths } from '../short/lengths.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
@@ -235,7 +237,19 @@ function shapeAnswer(
     }),
     cures: answer.may === 'spare' ? [] : curesOfTake(reader, answer, { codes, lengths }, form, units),
     lengths: shapeLengths(lengths, units),
+    /** whether the lots that it comes from may be sewn together; '' of one lot */
+    together: sayTogetherTaken(reader, answer.takings),
+    togetherHref: togetherPath(answer),
   };
+}
+
+function sayTogetherTaken(reader: Reader, takings: readonly Taking[]): string {
+  const lotIds = [...new Set(takings.map(({ lotId }) => lotId))];
+  const codes = readLotCodes(reader, lotIds);
+  return sayTogether(
+    readLotEvidence(reader, lotIds),
+    lotIds.map((id) => ({ id, code: codes.get(id) ?? '' })),
+  );
 }
 
 const piecesNamed = prepared((db, ids: Param<readonly number[]>) =>

@@ -3,11 +3,13 @@ import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
 import { hashOfJob, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
 import type { Reader } from '../../database/book.ts';
-import { type Garment, readGarment } from '../../garments/garment/records.ts';
+import { bandsOf, type Garment, readGarment } from '../../garments/garment/records.ts';
 import { address, queryText } from '../../kit/address.ts';
-import { clothPath, planPath, shadePath, shortPath } from '../../kit/paths.ts';
+import { clothPath, planPath, shadePath, shortPath, togetherPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
+import { readLotEvidence } from '../../shelf/lot/store.ts';
+import { sayTogether } from '../../shelf/together/how-sure.ts';
 import { sayReasons } from '../../short/reason-words.ts';
 import { readSelling, type SellingOf } from '../../short/selling.ts';
 import type { Asker } from '../../web/house.ts';
@@ -110,6 +112,14 @@ interface Asked {
   readonly heldLays: readonly LayAtTable[];
 }
 
+function sayTogetherOf(reader: Reader, { line }: CurableNeed, garment: Garment): string {
+  const evidence = readLotEvidence(
+    reader,
+    line.lots.map(({ id }) => id),
+  );
+  return sayTogether(evidence, line.lots, bandsOf(garment));
+}
+
 /** A form that asks something of the planner about a job. */
 function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: CurableNeed, asked: Asked) {
   const { line, share, held, job } = need;
@@ -133,6 +143,9 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: Curab
     wanted: share.short.wantedStrips,
     cut: share.short.cutStrips,
     rule: RULES[share.need.lots],
+    /** whether the lots may be sewn together, and how sure that is; '' where that is not asked */
+    together: share.need.lots === 'any' ? '' : sayTogetherOf(reader, need, garment),
+    togetherHref: togetherPath({ clothId: line.cloth.id, shadeId: line.shade.id }, garment.code),
     /** the plan that is held; null where none is, or where it is planned anew */
     held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units) : null,
     plans: asks ? shapePlans(reader, garment, need, asked) : [],

@@ -1,5 +1,5 @@
 import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle } from '../../../src/fit/drop.ts';
-import { mayUseLot, stripsFromPiece } from '../../../src/fit/tier-cuts.ts';
+import { stripsFromPiece } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import { writeLength, writeSize } from '../../../src/quantity/written-length.ts';
@@ -17,7 +17,7 @@ import { namesAtTable } from './cut-list.ts';
 import { stripSizeKey } from './cutting.ts';
 import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { findNamedPiece, readFreePieceCodes } from './hold-page.ts';
-import { sayLotsInUse } from './lots.ts';
+import { sayLotsToMatch } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
 import { shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -59,8 +59,7 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
     /** what is left beside the strips, "98 cm wide, 33 cm long"; '' where they take the whole width */
     rest: filled.rest,
     usefulFrom: showLength(readWorkroom(reader).usefulRemnantTicks, units, 'up'),
-    lotsInUse:
-      piece && !mayUseLot(piece.shade, piece.state.lotId) ? sayLotsInUse(piece.shade.inUse, units) : '',
+    lotsInUse: piece ? sayLotsToMatch(reader, table.garment, piece, units) : '',
     asksMore:
       piece !== null && (Number(shown.strips) > piece.shade.leftStrips || fields.more_than_wanted.checked),
     suggest: [

@@ -1,5 +1,4 @@
 import { lengthForStrips } from '../../../src/fit/drop.ts';
-import { mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';
@@ -13,7 +12,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { namesAtTable } from './cut-list.ts';
 import { shapeShadeFigures, shapeTierHead } from './head.ts';
 import { holdForm, releaseForm } from './holding.ts';
-import { sayLotsInUse } from './lots.ts';
+import { sayLotsToMatch } from './lots.ts';
 import { type PieceForTier, readPieceForTier } from './piece.ts';
 import { shapePieceCard } from './piece-card.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -46,10 +45,7 @@ export function holdPage(
     /** of the strips left, those that do not fit into what the tier holds */
     missingStrips,
     /** which lots are in use where the piece is of another, as a sentence; else '' */
-    lotsInUse:
-      looked.piece && !mayUseLot(looked.piece.shade, looked.piece.state.lotId)
-        ? sayLotsInUse(looked.piece.shade.inUse, asker.units)
-        : '',
+    lotsInUse: looked.piece ? sayLotsToMatch(reader, table.garment, looked.piece, asker.units) : '',
     /** codes of pieces that would do */
     suggest: readFreePieceCodes(reader, sources),
   };

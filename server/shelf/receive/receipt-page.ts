@@ -2,7 +2,15 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
-import { clothPath, lotPath, orderPath, piecePath, receiptPath, supplierPath } from '../../kit/paths.ts';
+import {
+  clothPath,
+  lotPath,
+  orderPath,
+  piecePath,
+  receiptPath,
+  supplierPath,
+  togetherPath,
+} from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
@@ -10,7 +18,10 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Judged, judgePiece } from '../inspection/judged.ts';
 import { readInspections } from '../inspection/store.ts';
+import { readLotEvidence } from '../lot/store.ts';
 import { count } from '../piece/list.ts';
+import { sayTogether } from '../together/how-sure.ts';
+import { readLotsToCompare } from '../together/lots.ts';
 
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
 export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
@@ -55,6 +66,8 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
     })),
     inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
     cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    /** what came against what lies there of the same shade, a line each */
+    together: shapeTogether(reader, standing),
     /** pieces of it whose coming was undone since */
     undone: rows.length - standing.length,
     /** standing pieces that something is to be claimed of */
@@ -63,6 +76,24 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
   };
   return { view: 'shelf/receive/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' } satisfies Page;
 }
+
+/** What came against the other lots of its cloth and shade: whether they may be sewn together, and how sure that is. */
+function shapeTogether(reader: Reader, rows: ReturnType<typeof readPieces>) {
+  const kinds = new Map(rows.map((row) => [`${row.cloth_id} ${row.shade_id}`, row]));
+  return [...kinds.values()].flatMap((row) => {
+    const of = { clothId: row.cloth_id, shadeId: row.shade_id };
+    const lots = readLotsToCompare(reader, of).slice(-MOST_COMPARED);
+    const evidence = readLotEvidence(
+      reader,
+      lots.map(({ id }) => id),
+    );
+    const said = sayTogether(evidence, lots);
+    return said === '' ? [] : [{ of: `${row.cloth_name}, ${row.name}`, said, href: togetherPath(of) }];
+  });
+}
+
+/** So many lots are named in a line, those that came last. */
+const MOST_COMPARED = 8;
 
 /** "12.00 points, passes", "inspect"; '' where it cannot be inspected any more */
 function sayInspected(judged: Judged | undefined, row: ReturnType<typeof readPieces>[number]): string {
@@ -118,6 +149,7 @@ function readPieces(reader: Reader, receiptId: number) {
         'entry.cost_minor',
         'lot.code as lot_code',
         'cloth.id as cloth_id',
+        'lot.shade_id',
         'shade.name',
         'shade.lab_l',
         'shade.lab_a',

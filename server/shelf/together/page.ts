@@ -1,8 +1,8 @@
 import { sayViewing } from '../../../src/colour/colour-reading.ts';
 import { type Lab, labToScreen, screenShows } from '../../../src/colour/lab.ts';
 import { type LotShading, shadingOfLot } from '../../../src/colour/lot-colour.ts';
-import { groupLots, orderOfTaper } from '../../../src/colour/lot-groups.ts';
-import { type PairAnswer, type ShadeBands, USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
+import { orderOfTaper } from '../../../src/colour/lot-groups.ts';
+import { type ShadeBands, USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { lotPairKey } from '../../../src/colour/lots-judged.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showColourDifference } from '../../../src/quantity/whole.ts';
@@ -20,6 +20,7 @@ import { newPairPhotosPath } from '../photo/pages.ts';
 import type { ShelfTold } from '../told.ts';
 import { drawLotChart } from './chart.ts';
 import { eyePath } from './eye-form.ts';
+import { groupByAnswers, type LotAnswers } from './how-sure.ts';
 import { type ComparedLot, readLotsToCompare, readWhereLotsDiffer } from './lots.ts';
 import { shapeNeed } from './need.ts';
 import { sayHowSure, sayPairOfLots } from './words.ts';
@@ -128,18 +129,13 @@ function sayBands({ meetCenti, apartCenti }: ShadeBands, garmentCode: string): s
   return `${whose}: up to ΔE00 ${showColourDifference(meetCenti)} lots may be sewn together, above ${showColourDifference(apartCenti)} they are kept apart, and between the two somebody looks. The less sure a difference is, the more must be looked at. A judgement by eye outranks any figure.`;
 }
 
-type Answers = ReadonlyMap<string, PairAnswer>;
-
-function shapeGroups(lots: readonly ComparedLot[], answers: Answers, evidence: KeptEvidence, units: Units) {
-  const answerOf = (one: number, other: number) =>
-    answers.get(lotPairKey(lots[one]?.id ?? 0, lots[other]?.id ?? 0));
-  const groups = groupLots({
-    count: lots.length,
-    mayMeet: (one, other) => answerOf(one, other)?.verdict === 'may meet',
-    apart: (one, other) => answerOf(one, other)?.measured?.deltaE ?? null,
-  });
-  return groups.map((places, at) => {
-    const members = places.flatMap((place) => lots[place] ?? []);
+function shapeGroups(
+  lots: readonly ComparedLot[],
+  answers: LotAnswers,
+  evidence: KeptEvidence,
+  units: Units,
+) {
+  return groupByAnswers(lots, answers).map((members, at) => {
     const within = pairsOf(members).flatMap(
       ([one, other]) => answers.get(lotPairKey(one.id, other.id)) ?? [],
     );
@@ -173,7 +169,7 @@ function colourOf(evidence: KeptEvidence, id: number): string | null {
 const labOf = (evidence: KeptEvidence, id: number) => evidence.read.get(id)?.colours[0]?.lab ?? null;
 
 /** The order of groups from tier to tier; '' where not all of them can be told apart by what was measured. */
-function sayTaper(groups: readonly Group[], answers: Answers, evidence: KeptEvidence): string {
+function sayTaper(groups: readonly Group[], answers: LotAnswers, evidence: KeptEvidence): string {
   if (groups.length < 2) return '';
   const lightness = groups.map(({ ids }) => meanOf(ids.flatMap((id) => labOf(evidence, id)?.l ?? [])));
   const step = (one: number, other: number) =>
