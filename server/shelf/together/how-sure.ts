@@ -13,7 +13,7 @@ export interface NamedLot {
 /** How some lots compare, each two of them, by `lotPairKey`. */
 export type LotAnswers = ReadonlyMap<string, PairAnswer>;
 
-export function answersOf(evidence: LotEvidence, lotIds: readonly number[], bands: ShadeBands): LotAnswers {
+function answersOf(evidence: LotEvidence, lotIds: readonly number[], bands: ShadeBands): LotAnswers {
   return new Map(
     lotIds.flatMap((one, at) =>
       lotIds

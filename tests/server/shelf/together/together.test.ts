@@ -200,6 +200,43 @@ describe('which lots may be sewn together', () => {
   });
 });
 
+describe('where lots are chosen', () => {
+  it('is told in one line how sure it is that they match', async () => {
+    const { stock, codes } = lotsWith('70 cm', '70 cm', '70 cm');
+    const [a = '', b = '', c = ''] = codes;
+    const garment = await makeGarment(house);
+    await makeTierOf(house, garment, stock, { depth: '60' });
+    await look(a, b, 'may meet');
+    const said = `${a} + ${b} may be sewn together; ${c} goes by itself. 3 pairs of lots: 1 judged by eye and 2 not compared.`;
+    const short = (await house.data(`/short?garment=${garment}`)).body.short[0];
+    expect(short.shares[0]).toMatchObject({ together: said, togetherHref: addressOf(stock, garment) });
+    const plan = (await house.data(`/cutting-table/${garment}/plan`)).body.needs[0];
+    expect(plan).toMatchObject({ together: said });
+    const { clothId, shadeId } = stock;
+    const strips = `/take?cloth=${clothId}&shade=${shadeId}&strips=3&depth=60cm&strip_length=140cm&lots=any`;
+    expect((await house.data(strips)).body.answer).toMatchObject({ together: said });
+    expect((await house.data(`/shelf/lots/${c}`)).body.others.sure).toBe(
+      '2 pairs of lots: nobody has compared them.',
+    );
+  });
+
+  it('is told of what came against what lies there', async () => {
+    const { stock, codes } = lotsWith('3 m');
+    const row = {
+      cloth: String(stock.clothId),
+      shade: String(stock.shadeId),
+      length: '2 m',
+      mill_lot: 'K-7',
+    };
+    const came = await house.send('/shelf/receipts', { pieces: [row] });
+    expect(came.status).toBe(200);
+    const { together } = (await house.data(came.body.location)).body;
+    expect(together).toHaveLength(1);
+    expect(together[0].said).toContain(`${codes[0]} and `);
+    expect(together[0].said).toContain('are not known to match. 1 pair of lots: nobody has compared it.');
+  });
+});
+
 describe('judging two lots by eye', () => {
   it('keeps what was typed where something is wrong', async () => {
     const { codes } = lotsWith('3 m', '2 m');
