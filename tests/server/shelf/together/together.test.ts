@@ -223,13 +223,13 @@ describe('where lots are chosen', () => {
   it('is told of what came against what lies there', async () => {
     const { stock, codes } = lotsWith('3 m');
     const row = {
-      cloth: String(stock.clothId),
-      shade: String(stock.shadeId),
-      length: '2 m',
+      cloth_id: String(stock.clothId),
+      shade_id: String(stock.shadeId),
+      length: '2',
       mill_lot: 'K-7',
     };
     const came = await house.send('/shelf/receipts', { pieces: [row] });
-    expect(came.status).toBe(200);
+    expect(came.body).toMatchObject({ said: expect.any(String) });
     const { together } = (await house.data(came.body.location)).body;
     expect(together).toHaveLength(1);
     expect(together[0].said).toContain(`${codes[0]} and `);
