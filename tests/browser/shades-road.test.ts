@@ -51,11 +51,11 @@ describeWalks(
         ['card', 'Grey card'],
         ['one', 'Cloth A'],
         ['other', 'Cloth B'],
-      ])
+      ] as const)
         await walker.fill({
-          [`${name}, across`]: PAIR_MARKS[`${area}_x`] ?? '',
-          [`${name}, down`]: PAIR_MARKS[`${area}_y`] ?? '',
-          [`${name}, size`]: PAIR_MARKS[`${area}_size`] ?? '',
+          [`${name}, across`]: PAIR_MARKS[`${area}_x`],
+          [`${name}, down`]: PAIR_MARKS[`${area}_y`],
+          [`${name}, size`]: PAIR_MARKS[`${area}_size`],
         });
       await walker.press('Measure');
       await walker.press('Save judgement');
