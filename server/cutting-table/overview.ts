@@ -47,21 +47,26 @@ export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
   const lays = countLaysToCut(needs);
   const data = {
     waiting: needs.waiting,
-    garments: garments.map((garment) => ({
-      code: garment.code,
-      name: garment.name,
-      href: garmentPath(garment.code),
-      due: garment.dueOn === null ? '' : showDay(garment.dueOn),
-      late: garment.dueOn !== null && garment.dueOn < dayOf(now),
-      shortHref: shortPath(garment.code),
-      planHref: planPath(garment.code),
-      /** lays that are held for it and not cut, of all its shades together */
-      laysToCut: lays.get(garment.id) ?? 0,
-      laysHref: layBenchPath(garment.code),
-      tiers: tiersIn(garment).map((tier) =>
+    garments: garments.map((garment) => {
+      const tiers = tiersIn(garment).map((tier) =>
         shapeRow(garment, tier, { needs, shares: sharesOf.get(garment.id) ?? [], chip: names.chip }),
-      ),
-    })),
+      );
+      return {
+        code: garment.code,
+        name: garment.name,
+        href: garmentPath(garment.code),
+        due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+        late: garment.dueOn !== null && garment.dueOn < dayOf(now),
+        shortHref: shortPath(garment.code),
+        planHref: planPath(garment.code),
+        /** lays that are held for it and not cut, of all its shades together */
+        laysToCut: lays.get(garment.id) ?? 0,
+        laysHref: layBenchPath(garment.code),
+        tiers,
+        /** true where no strip of it is left to cut: it leaves the table */
+        allCut: tiers.length > 0 && tiers.every(({ allCut }) => allCut),
+      };
+    }),
     pager,
   };
   return {
@@ -71,6 +76,9 @@ export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
     room: 'cutting-table',
   } satisfies Page;
 }
+
+export type TableGarment = ReturnType<typeof cuttingTablePage>['data']['garments'][number];
+export type TableTier = ReturnType<typeof shapeRow>;
 
 /** By garment. */
 function countLaysToCut({ plans }: Needs): Map<number, number> {
@@ -102,6 +110,7 @@ function shapeRow(garment: Garment, tier: TierRecord, { needs, shares, chip }: S
     benchHref: counts.heldStrips + counts.freeStrips > 0 ? benchPath(garment.code, tier.id) : '',
     shades: [...new Set(tier.blocks.map(({ shadeId }) => shadeId))].map(chip),
     ...counts,
+    allCut: counts.wantedStrips > 0 && counts.cutStrips >= counts.wantedStrips && !trouble,
     /** why its strips cannot be counted, and where that is mended; '' where they can */
     trouble: trouble ?? unknown,
     troubleHref: tierPlace(garment.code, tier.id),

@@ -1,6 +1,6 @@
 import { address, queryNumber } from './address.ts';
 
-export const PAGE_ROWS = 50;
+export const PAGE_ROWS = 20;
 
 /** What partials/pager draws. */
 export interface Pager {

@@ -10,7 +10,7 @@ export const NOT_SAID: readonly [said: RegExp, write: string][] = [
   [/\bin turn with\b/i, 'alternate with'],
   [/finish the repeat/i, 'Round up to a full colour repeat'],
   [/step the shades/i, 'Shift the colours one strip a tier'],
-  [/\bby the hand rule\b/i, 'quick estimate'],
+  [/\bby (the )?hand rule\b/i, 'quick estimate'],
   [/(?<!\.)\bCharged\b/, 'Taken from stock'],
   [/strokes? of the knife|(?<!ten )\bstrokes\b(?!One)/i, 'cuts'],
   [/\bdrops to pull\b/i, 'Lengths to cut off'],

@@ -20,7 +20,7 @@ import { bandsOf, type Garment } from './records.ts';
 import { readUsableWidths, workedBy } from './worked.ts';
 
 const FIRST_ROWS = 4;
-const SPARE_ROWS = 2;
+const SPARE_ROWS = 1;
 const MORE_ROWS = 4;
 
 /** The form of a garment that is in the book: as the book has it, or as it was typed. */

@@ -96,7 +96,7 @@ function tierRow(units: Units, { cloths, shades }: NewChoices) {
     cloth_id: optionalChosen(cloths, 'a cloth', { label: 'Cloth', blank: 'as above', filter: true }),
     shade_id: optionalChosen(shades, 'a shade', { label: 'Shade', blank: 'as above', filter: true }),
     second_shade_id: optionalChosen(shades, 'a shade', {
-      label: 'alternate with',
+      label: 'Alternate with',
       blank: 'none',
       filter: true,
     }),

@@ -17,7 +17,7 @@ import { NEW_TIER } from './planned.ts';
 import type { Preview } from './preview.ts';
 import { USUAL_TEXTS } from './seam-and-edge-words.ts';
 
-const FIRST_ROWS = 3;
+const FIRST_ROWS = 2;
 const SPARE_ROWS = 1;
 const MORE_ROWS = 3;
 

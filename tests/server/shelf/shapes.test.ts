@@ -65,8 +65,8 @@ describe('a slice of a list', () => {
 
   it('keeps the filters in its addresses', () => {
     expect(sliceOf({ page: '2' }, list(101)).pager).toEqual({
-      from: 51,
-      to: 100,
+      from: 21,
+      to: 40,
       total: 101,
       noun: 'pieces',
       previous: '/shelf?lot=a+b',

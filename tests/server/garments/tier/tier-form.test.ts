@@ -32,7 +32,7 @@ describe('a new tier’s form', () => {
     // Blank is the usual allowance of its kind, which stands in the choice of kinds.
     expect(typed).toMatchObject({ seam_kind: 'plain', seam: '', hem: '', hang_seam: '', end: '1' });
     expect(body.fields.seam_kind.options[0]).toEqual({ value: 'plain', label: 'plain: 1 cm' });
-    expect(typed.blocks).toHaveLength(3);
+    expect(typed.blocks).toHaveLength(2);
     expect((await house.page(`/garments/${code}/tiers/new`)).text).toContain('common practice');
   });
 

@@ -159,38 +159,38 @@ describe('paging', () => {
   beforeEach(() => {
     house.write((tx) => {
       const { lotId, clothId, shadeId } = makeStock(tx);
-      for (let piece = 0; piece < 60; piece += 1) makeBolt(tx, lotId, `${piece + 1} m`);
+      for (let piece = 0; piece < 30; piece += 1) makeBolt(tx, lotId, `${piece + 1} m`);
       makeBolt(tx, makeLot(tx, clothId, shadeId), '100 m');
     });
   });
 
-  it('shows 50 pieces, with the totals and the scale of all', async () => {
+  it('shows 20 pieces, with the totals and the scale of all', async () => {
     const first = await shelf('?free=2');
-    expect(codesIn(first)).toHaveLength(50);
+    expect(codesIn(first)).toHaveLength(20);
     expect(first.pager).toMatchObject({
       from: 1,
-      to: 50,
-      total: 60,
+      to: 20,
+      total: 30,
       previous: null,
       next: '/shelf?free=2&page=2',
     });
     const second = await shelf('?free=2&page=2');
     expect(codesIn(second)).toHaveLength(10);
-    expect(second.pager).toMatchObject({ from: 51, to: 60, previous: '/shelf?free=2', next: null });
+    expect(second.pager).toMatchObject({ from: 21, to: 30, previous: '/shelf?free=2', next: null });
     const [lot] = first.groups[0].lots;
-    // 2 m to 60 m: 59 pieces, (2 + 60) × 59 ÷ 2 = 1829 m.
-    expect(lot.totals).toMatchObject({ pieces: 59, freeInAll: '1829 m in 59 pieces' });
-    expect(lot.pieces[0].tape.outline.width).toBe(240);
+    // 2 m to 30 m: 29 pieces, (2 + 30) × 29 ÷ 2 = 464 m.
+    expect(lot.totals).toMatchObject({ pieces: 29, freeInAll: '464 m in 29 pieces' });
+    expect(lot.pieces[0].tape.outline.width).toBe(120);
   });
 
   it('ends at the last page', async () => {
-    expect((await shelf('?page=99')).pager).toMatchObject({ from: 51, to: 61 });
+    expect((await shelf('?page=99')).pager).toMatchObject({ from: 21, to: 31 });
     expect((await shelf('?page=0')).pager.from).toBe(1);
   });
 
   it('goes on by number among gone pieces', async () => {
     const first = await shelf('?gone=yes');
-    expect(codesIn(first)).toHaveLength(50);
+    expect(codesIn(first)).toHaveLength(20);
     const second = await house.data(first.older).expect(200);
     expect(codesIn(second.body)).toHaveLength(11);
     expect(second.body.older).toBeNull();
