@@ -23,8 +23,8 @@ export type Command =
       readonly keeper: string | null;
       readonly port: number;
     }
-  | { readonly name: 'check' | 'export'; readonly folder: string }
-  | { readonly name: 'backup'; readonly folder: string; readonly to: string | null }
+  | { readonly name: 'check'; readonly folder: string }
+  | { readonly name: 'backup' | 'export'; readonly folder: string; readonly to: string | null }
   | { readonly name: 'import' | 'restore'; readonly folder: string; readonly file: string };
 
 /** The workroom's own port unless another is given: no well-known program asks for it. */
@@ -38,7 +38,7 @@ Commands:
   serve   open the workroom's book and serve it on this machine (the default)
   demo    the same with an invented workroom, in a book of its own
   check   prove the book: every balance, hold and cost from the ledger's entries
-  export  write the whole workroom as JSON to the standard output
+  export  write the whole workroom as JSON to the standard output, or with its photos into a folder
   import FILE
           fill an empty book with an exported workroom
   backup  make a copy of the book and prove it
@@ -53,7 +53,7 @@ Commands:
 
 Options:
   --data DIR    where the book lies (else $CLOTHROOM_DATA, else the usual data folder)
-  --to DIR      where "backup" puts the copy (else with the book)
+  --to DIR      where "backup" puts the copy (else with the book), or "export" the workroom and its photos
   --port N      port to serve on, 0 for any that is free (else ${DEFAULT_PORT})
   --for NAME    whose own the device of "invite" is (else shared)
   --as NAME     the keeper who lets it in (else the only one)
@@ -92,7 +92,7 @@ export function readCommand(
       keeper: values.as ?? null,
       port: readPort(values.port),
     };
-  if (name === 'backup') return { name, folder, to: values.to ?? null };
+  if (name === 'backup' || name === 'export') return { name, folder, to: values.to ?? null };
   if (name === 'passphrase') return { name, folder, person: named ?? '' };
   if (name === 'import' || name === 'restore') return { name, folder, file: named ?? '' };
   return { name, folder };
@@ -116,7 +116,7 @@ type CommandName = (typeof COMMANDS)[number];
 const TAKEN_BY: Readonly<Record<string, readonly CommandName[]>> = {
   port: ['serve', 'demo', 'invite', 'install-service'],
   network: ['serve', 'demo', 'install-service'],
-  to: ['backup'],
+  to: ['backup', 'export'],
   for: ['invite'],
   as: ['invite'],
 };

@@ -7,14 +7,18 @@ import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import { copierOf } from './copies/copier.ts';
+import { exportTo } from './copies/export-to.ts';
 import { backUp } from './copies/from-terminal.ts';
+import { carryPhotos, checkPhotos } from './copies/photos.ts';
 import { putBack } from './copies/put-back.ts';
 import type { Book } from './database/book.ts';
 import { isDamage } from './database/driver-errors.ts';
 import { CannotOpen } from './database/folder.ts';
 import { openBook } from './database/open.ts';
 import { type BookCopy, openCopy } from './database/open-copy.ts';
+import { photosNamedIn } from './database/photo-files.ts';
 import { sayTrouble } from './database/trouble.ts';
+import { countOf } from './kit/words.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
 import { someKeeperHasPassphrase } from './let-in/secrets.ts';
@@ -44,7 +48,7 @@ async function run(command: Command): Promise<number> {
     case 'check':
       return check(openCopy(command.folder, { clock }));
     case 'export':
-      return writeOut(openCopy(command.folder, { clock }));
+      return writeOut(openCopy(command.folder, { clock }), command.to);
     case 'import':
       return takeIn(await open(command.folder), command.file);
     case 'backup':
@@ -77,7 +81,7 @@ function check(copy: BookCopy): number {
   try {
     const { findings, read } = checkBook(copy.book);
     // Of an older book that is damaged only this is sure: it has not the form that the rest is proved by.
-    const told = copy.damage.length > 0 ? copy.damage : findings;
+    const told = copy.damage.length > 0 ? copy.damage : [...findings, ...checkPhotos(copy.book)];
     for (const finding of told) process.stderr.write(`${finding}\n`);
     const counts = `${read.entries} entries of ${read.pieces} pieces, ${read.holds} holds, ${read.requests} requests read`;
     process.stdout.write(
@@ -90,11 +94,20 @@ function check(copy: BookCopy): number {
 }
 
 /** Waits whenever whoever reads falls behind, so that a large book is never held whole. */
-async function writeOut(copy: BookCopy): Promise<number> {
+async function writeOut(copy: BookCopy, to: string | null): Promise<number> {
   try {
+    if (to !== null) {
+      const { path, photos, wrong } = exportTo(copy.book, to);
+      for (const one of wrong) tell(one, 0);
+      process.stdout.write(`The workroom is in ${path}, with ${countOf(photos, 'photo', 'photos')}\n`);
+      return 0;
+    }
     for (const part of exportWorkroom(copy.book)) {
       if (!process.stdout.write(part)) await once(process.stdout, 'drain');
     }
+    const photos = photosNamedIn(copy.book.connection).length;
+    if (photos > 0)
+      tell(`${countOf(photos, 'photo', 'photos')} not written: "export --to FOLDER" takes photos along`, 0);
     return 0;
   } finally {
     copy.close();
@@ -104,7 +117,10 @@ async function writeOut(copy: BookCopy): Promise<number> {
 function takeIn(book: Book, file: string): number {
   try {
     if (book.trouble) throw new CannotOpen(book.trouble.said);
-    importWorkroom(book, readFileSync(file, 'utf8'));
+    const text = readFileSync(file, 'utf8');
+    carryPhotos(dirname(resolve(file)), dirname(book.file), { mends: true });
+    importWorkroom(book, text);
+    for (const wrong of checkPhotos(book)) tell(wrong, 0);
     process.stdout.write(`The workroom of ${file} is in ${book.file}\n`);
     return 0;
   } finally {
@@ -119,7 +135,8 @@ async function backup(folder: string, to: string | null): Promise<number> {
 }
 
 function restore(folder: string, file: string): number {
-  const { file: book, setAside } = putBack(file, folder, clock().toISOString());
+  const { file: book, setAside, photos } = putBack(file, folder, clock().toISOString());
+  for (const wrong of photos) tell(wrong, 0);
   const former = setAside === null ? '' : `; what lay there is in ${setAside}`;
   process.stdout.write(`The copy is proven and is ${book}${former}\n`);
   return 0;

@@ -175,7 +175,10 @@ export class Copier {
 
   /** The photos that lie with the book and not yet with its copies. */
   async #takePhotos(): Promise<readonly string[]> {
-    const done = await this.#runner.ask({ kind: 'photos', from: dirname(this.#book.file), to: this.folder });
+    const from = dirname(this.#book.file);
+    // Where a trial failed, photos that were spoilt among the copies may be why.
+    const mends = Boolean(this.#record.drilled?.failure);
+    const done = await this.#runner.ask({ kind: 'photos', from, to: this.folder, mends });
     return done.kind === 'photos' ? done.damaged : [];
   }
 
@@ -212,7 +215,8 @@ export class Copier {
     const { drilled } = this.#record;
     if (drilled && drilled.failure === '' && this.#since(drilled.at) < DRILL_EVERY_MS) return;
     const done = await this.#runner.ask({ kind: 'drill', copy, at });
-    if (done.kind === 'drill') this.#keep({ drilled: { at, failure: done.failures[0] ?? '' } });
+    if (done.kind === 'drill')
+      this.#keep({ drilled: { at, failure: (done.failures[0] ?? '').replace(/\.$/, '') } });
   }
 
   #keep(changed: Partial<CopyRecord>): void {

@@ -9,7 +9,7 @@ import { type Carried, carry } from './second-place.ts';
 export type CopyTask =
   | { readonly kind: 'prove'; readonly file: string; readonly how: Thoroughness }
   | { readonly kind: 'carry'; readonly copy: string; readonly sha256: string; readonly folder: string }
-  | { readonly kind: 'photos'; readonly from: string; readonly to: string }
+  | { readonly kind: 'photos'; readonly from: string; readonly to: string; readonly mends: boolean }
   | { readonly kind: 'drill'; readonly copy: string; readonly at: string };
 
 export type CopyTaskDone =
@@ -21,6 +21,6 @@ export type CopyTaskDone =
 answerQuestions((task: CopyTask): CopyTaskDone => {
   if (task.kind === 'prove') return { kind: 'prove', proof: proveCopy(task.file, task.how) };
   if (task.kind === 'carry') return { kind: 'carry', carried: carry(task.copy, task.sha256, task.folder) };
-  if (task.kind === 'photos') return { kind: 'photos', damaged: carryPhotos(task.from, task.to) };
+  if (task.kind === 'photos') return { kind: 'photos', damaged: carryPhotos(task.from, task.to, task) };
   return { kind: 'drill', failures: drill(task.copy, task.at) };
 });

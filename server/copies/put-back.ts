@@ -3,10 +3,10 @@ import { dirname, join, resolve } from 'node:path';
 import { isDamage } from '../database/driver-errors.ts';
 import { CannotOpen, FILE, prepareFolder, SET_ASIDE, sizeOf } from '../database/folder.ts';
 import { holdLock } from '../database/lock.ts';
-import { look } from '../database/look.ts';
+import { look, readThrough, TO_READ } from '../database/look.ts';
 import { putInPlace } from '../database/make.ts';
 import { readMigrationSteps } from '../database/migrate.ts';
-import { carryPhotos } from './photos.ts';
+import { carryPhotos, checkPhotos, sayNotPutBack } from './photos.ts';
 import { fingerprintOf, proveCopy, readSum } from './proof.ts';
 
 /** Where a copy was put back, and where the book that lay there was moved. */
@@ -14,6 +14,8 @@ export interface PutBack {
   readonly file: string;
   /** null where there was none */
   readonly setAside: string | null;
+  /** what is wrong with the photos of the copy, a sentence each */
+  readonly photos: readonly string[];
 }
 
 /**
@@ -37,11 +39,14 @@ export function putBack(copy: string, named: string, at: string): PutBack {
     chmodSync(unfinished, 0o600);
     proveEqual(source, unfinished);
     // Photos are only added: those of the book that lies here stay for it.
-    carryPhotos(dirname(source), folder);
+    const damaged = carryPhotos(dirname(source), folder, { mends: true });
+    const missing = readThrough(unfinished, TO_READ, (connection) =>
+      checkPhotos({ connection, file: join(folder, FILE) }),
+    );
     const setAside = setAsideIn(folder, at);
     const file = join(folder, FILE);
     putInPlace(unfinished, file);
-    return { file, setAside };
+    return { file, setAside, photos: [...sayNotPutBack(damaged), ...missing] };
   } finally {
     for (const path of [unfinished, `${unfinished}-journal`]) rmSync(path, { force: true });
     release();

@@ -2,6 +2,7 @@ import type BetterSqlite3 from 'better-sqlite3';
 import { z } from 'zod';
 import type { Book } from '../database/book.ts';
 import { SECRET_TABLES } from '../database/device-tables.ts';
+import { photoFilesOf } from '../database/photo-files.ts';
 import { checkBook } from './check.ts';
 
 /** What an import says when it does not take a file; a sentence for the terminal. */
@@ -16,12 +17,15 @@ const WHOLE = z.strictObject({
     z.strictObject({ columns: z.array(z.string()), rows: z.array(z.array(CELL)) }),
   ),
   sequences: z.record(z.string(), z.number().int()),
+  /** the files of photos that the rows name, which are carried beside; null where one was missing already */
+  photos: z.array(z.strictObject({ file: z.string(), bytes: z.number().int().nullable() })).optional(),
 });
 
 /**
  * The whole workroom as one JSON text, a row a line: every table with its columns and its rows in the order of their
  * keys, and the last number that each table gave out. Rows are told as the file has them: lengths in ticks of 1/160 mm,
- * masses in milligrams, money in minor units. What lets somebody in stays in the book: those tables are told empty.
+ * masses in milligrams, money in minor units. What lets somebody in stays in the book: those tables are told empty. Photos
+ * are named with their bytes, and lie beside the book.
  */
 export function* exportWorkroom(book: Book): Generator<string> {
   const { connection } = book;
@@ -42,7 +46,7 @@ export function* exportWorkroom(book: Book): Generator<string> {
     yield ']}';
   }
   const sequences = connection.prepare('SELECT name, seq FROM sqlite_sequence ORDER BY name').raw().all();
-  yield `\n},"sequences":${JSON.stringify(Object.fromEntries(sequences as [string, number][]))}}\n`;
+  yield `\n},"sequences":${JSON.stringify(Object.fromEntries(sequences as [string, number][]))},"photos":${JSON.stringify(photoFilesOf(book))}}\n`;
 }
 
 /**

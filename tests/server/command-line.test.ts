@@ -17,7 +17,7 @@ describe('commands', () => {
     });
     expect(read('demo --port 0')).toMatchObject({ name: 'demo', port: 0 });
     expect(read('check --data /books/loft')).toEqual({ name: 'check', folder: '/books/loft' });
-    expect(read('export --data /books/loft')).toEqual({ name: 'export', folder: '/books/loft' });
+    expect(read('export --data /books/loft')).toEqual({ name: 'export', folder: '/books/loft', to: null });
     expect(read('import all.json --data /new')).toEqual({ name: 'import', folder: '/new', file: 'all.json' });
     expect(read('backup --data /b --to /drive')).toEqual({ name: 'backup', folder: '/b', to: '/drive' });
     expect(read('backup --data /b')).toEqual({ name: 'backup', folder: '/b', to: null });

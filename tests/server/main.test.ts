@@ -1,11 +1,12 @@
 import { once } from 'node:events';
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
 import { addressOf as address, killPrograms, runProgram as run, startProgram as start } from '../program.ts';
+import { folderWithBolt, putNamedPhoto } from './copies/opened.ts';
 import { makeBolt, makeStock, openTestBook } from './support.ts';
 
 let folder: string;
@@ -164,6 +165,24 @@ describe('export and import', () => {
     const out = start('export', '--data', into);
     expect(await out.ended).toBe(0);
     expect(out.said.out).toBe(text);
+  });
+
+  it('carry the photos along in a folder, and tell of one that is missing', async () => {
+    const from = await folderWithBolt();
+    const name = putNamedPhoto(from, 'photo');
+    const to = mkdtempSync(join(tmpdir(), 'clothroom-export-'));
+    const out = start('export', '--data', from, '--to', to);
+    expect(await out.ended).toBe(0);
+    expect(out.said.out).toBe(`The workroom is in ${join(to, 'workroom.json')}, with 1 photo\n`);
+    const into = join(folder, 'new');
+    const taken = start('import', join(to, 'workroom.json'), '--data', into);
+    expect([await taken.ended, taken.said.err]).toEqual([0, '']);
+    expect(readFileSync(join(into, 'photos', name), 'utf8')).toBe('photo');
+    rmSync(join(from, 'photos', name));
+    const check = start('check', '--data', from);
+    expect(await check.ended).toBe(1);
+    expect(check.said.err).toBe(`One photo is missing, first ${name}.\n`);
+    for (const made of [from, to]) rmSync(made, { recursive: true });
   });
 
   it('say in one line what they do not take', async () => {

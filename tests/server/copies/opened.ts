@@ -1,4 +1,7 @@
+import { createHash } from 'node:crypto';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import BetterSqlite3 from 'better-sqlite3';
 import type { Book } from '../../../server/database/book.ts';
 import { copiesIn } from '../../../server/database/folder.ts';
 import { openBook } from '../../../server/database/open.ts';
@@ -45,3 +48,29 @@ export function exported(folder: string): string {
 
 export const copiesOf = (folder: string) =>
   copiesIn(join(folder, 'copies')).map(({ name }) => join(folder, 'copies', name));
+
+/** Puts an invented photo beside a book, under the hash of its bytes. */
+export function putPhoto(folder: string, text: string): string {
+  const name = `${createHash('sha256').update(text).digest('hex')}.jpg`;
+  mkdirSync(join(folder, 'photos'), { recursive: true });
+  writeFileSync(join(folder, 'photos', name), text);
+  return name;
+}
+/** Puts a photo beside a closed book with a row that names it. */
+export function putNamedPhoto(folder: string, text: string): string {
+  const name = putPhoto(folder, text);
+  const raw = new BetterSqlite3(join(folder, 'clothroom.db'));
+  const lot = raw.prepare('SELECT id FROM lot').pluck().get();
+  const setId = raw
+    .prepare(
+      "INSERT INTO photo_set (kind, lot_id, layers, state, light, card_bp, backing, at, person_id) VALUES ('alone', ?, 4, 'dry', 'daylight', 1800, 'white', '2026-03-02T12:00:00.000Z', 1)",
+    )
+    .run(lot).lastInsertRowid;
+  raw
+    .prepare(
+      "INSERT INTO photo (set_id, sha256, width_px, height_px, at, person_id) VALUES (?, ?, 1600, 1200, '2026-03-02T12:00:00.000Z', 1)",
+    )
+    .run(setId, name.slice(0, 64));
+  raw.close();
+  return name;
+}
