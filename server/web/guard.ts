@@ -1,4 +1,4 @@
-import type { Server } from 'node:http';
+import type { IncomingMessage, Server } from 'node:http';
 import type {
   FastifyError,
   FastifyHttpOptions,
@@ -50,6 +50,15 @@ const HEADERS = {
 const { headersTimeout, connectionsCheckingInterval, requestTimeout, connectionTimeout } = TIME_LIMITS;
 
 /**
+ * A HEAD is answered as the GET of the same address is; Node leaves the body out by itself, since it looked at the
+ * method before. A route of its own for each HEAD would double what the router builds at every start.
+ */
+function headAsGet(request: IncomingMessage): string {
+  if (request.method === 'HEAD') request.method = 'GET';
+  return request.url ?? '/';
+}
+
+/**
  * Limits of the server, for the Fastify constructor. An address that cannot be decoded or is too long never reaches
  * the guard's hook, so it is answered here, with nothing of what was asked.
  */
@@ -59,6 +68,8 @@ export const SERVER_LIMITS = {
   connectionTimeout,
   http: { headersTimeout, connectionsCheckingInterval },
   routerOptions: { maxParamLength: 100 },
+  exposeHeadRoutes: false,
+  rewriteUrl: headAsGet,
   trustProxy: false,
   frameworkErrors: (error: FastifyError, _request: FastifyRequest, reply: FastifyReply) => {
     reply
@@ -68,8 +79,6 @@ export const SERVER_LIMITS = {
       .send('This address cannot be read.');
   },
 } as const satisfies FastifyHttpOptions<Server>;
-
-const READING_METHODS = ['GET', 'HEAD'];
 
 /**
  * Puts the guard before every route of `app`, known or not: security headers, the names that we
@@ -85,8 +94,8 @@ export function addGuard(app: FastifyInstance, door: Pick<Door, 'port' | 'served
     const way = wayOf(request);
     setHeaders(request, reply, way);
     refuseOtherHosts(request, door, way);
-    if (!READING_METHODS.includes(request.method)) refuseOtherSites(request, way);
-    if (!READING_METHODS.includes(request.method)) refusePlain(door.served, way);
+    if (request.method !== 'GET') refuseOtherSites(request, way);
+    if (request.method !== 'GET') refusePlain(door.served, way);
     const elsewhere = door.served && leadTo(request, door.port(), door.served, way);
     if (elsewhere) return reply.redirect(elsewhere, 303);
   });

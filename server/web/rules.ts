@@ -23,8 +23,7 @@ declare module 'fastify' {
 /** Gives every route of a room that says nothing of its own the rule of the room. */
 export function giveRules(room: FastifyInstance, rules: RoomRules): void {
   room.addHook('onRoute', (route) => {
-    const reads = ['GET', 'HEAD'].includes(String(route.method));
-    route.config = { rule: reads ? rules.GET : rules.POST, ...route.config };
+    route.config = { rule: route.method === 'GET' ? rules.GET : rules.POST, ...route.config };
   });
 }
 

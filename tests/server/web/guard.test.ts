@@ -80,6 +80,22 @@ function post(headers: string[], body = 'a=1', type = 'application/x-www-form-ur
   return ask(['POST /cuts HTTP/1.1', ...own, ...headers], body);
 }
 
+describe('HEAD', () => {
+  it('is answered as GET is, without the body', async () => {
+    const [page, head] = await Promise.all([
+      get(`127.0.0.1:${port}`),
+      ask(['HEAD / HTTP/1.1', `Host: 127.0.0.1:${port}`]),
+    ]);
+    expect(page.body).toBe('page');
+    expect(head).toEqual({ ...page, body: '', headers: { ...page.headers, date: head.headers.date } });
+  });
+
+  it('is refused where GET is', async () => {
+    expect((await ask(['HEAD / HTTP/1.1', 'Host: example.com'])).status).toBe(421);
+    expect((await ask(['HEAD /nowhere HTTP/1.1', `Host: 127.0.0.1:${port}`])).status).toBe(404);
+  });
+});
+
 describe('the name in Host', () => {
   it.each(['127.0.0.1', 'localhost', '[::1]'])('is answered as %s with the port', async (name) => {
     expect((await get(`${name}:${port}`)).status).toBe(200);
