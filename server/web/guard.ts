@@ -153,7 +153,7 @@ function leadTo(
   served: Served,
   way: Way,
 ): string | null {
-  if (way.atMachine || !READING_METHODS.includes(method)) return null;
+  if (way.atMachine || method !== 'GET') return null;
   const { host, isHere, tlsPort } = served;
   if (tlsPort !== null && !way.isSecure && !PLAIN.test(url))
     return LABEL.test(url) ? `https://${host}:${tlsPort}${url}` : '/certificate';

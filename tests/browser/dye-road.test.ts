@@ -1,13 +1,13 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
 import type { Tx } from '../../server/database/book.ts';
 import type { BatchBenchData } from '../../server/dye-bench/pot/page.ts';
 import type { RecordPageData } from '../../server/dye-bench/record/page.ts';
 import { checkBook } from '../../server/ledger/check.ts';
 import { TROUBLES } from '../../src/dye/correction.ts';
-import { openTestBook, type TestBook } from '../server/support.ts';
+import { openDemo } from '../seed-demo/demo.ts';
+import type { TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
@@ -19,8 +19,7 @@ let chromium: Chromium;
 let walker: Walker;
 
 beforeAll(async () => {
-  opened = await openTestBook(() => now);
-  seedDemo(opened.book, now);
+  opened = await openDemo(now, () => now);
   app = buildApp(opened.book);
   origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();

@@ -1,10 +1,10 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
 import type { SeriesPageData } from '../../server/dye-bench/series/page.ts';
 import { checkBook } from '../../server/ledger/check.ts';
-import { newKey, openTestBook, type TestBook } from '../server/support.ts';
+import { openDemo } from '../seed-demo/demo.ts';
+import { newKey, type TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
@@ -17,8 +17,7 @@ let chromium: Chromium;
 let walker: Walker;
 
 beforeAll(async () => {
-  opened = await openTestBook(() => NOW);
-  seedDemo(opened.book, NOW);
+  opened = await openDemo(NOW);
   app = buildApp(opened.book);
   origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();

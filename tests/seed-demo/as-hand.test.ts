@@ -7,14 +7,14 @@ import { writeNetwork } from '../../server/network/settings.ts';
 import { allows } from '../../server/web/admission.ts';
 import type { demandRules, Rule } from '../../server/web/rules.ts';
 import { ADDRESS, CHEAP, on, PHONE } from '../server/network/house.ts';
-import { newKey } from '../server/support.ts';
+import { newKey, type TestBook } from '../server/support.ts';
 import { addressesOf } from './addresses.ts';
-import { type DemoBook, openDemo } from './demo.ts';
+import { openDemo } from './demo.ts';
 import { priceIn } from './prices.ts';
 
 // What a hand of the invented workroom finds on a phone: every page that is theirs, as HTML and as JSON.
 
-let demo: DemoBook;
+let demo: TestBook;
 let app: ReturnType<typeof buildApp>;
 let token: string;
 let keeper: string;

@@ -1,25 +1,32 @@
-import supertest from 'supertest';
+import type supertest from 'supertest';
 import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
-import type { Book } from '../../server/database/book.ts';
-import { openTestBook } from '../server/support.ts';
+import { keptConnection, openTestBook, type TestBook } from '../server/support.ts';
 
 /** Noon of an ordinary day, by the clock on the wall. */
 export const NOON = new Date(2026, 2, 2, 12, 0);
 
-export interface DemoBook {
-  readonly book: Book;
-  close(): void;
+const told = new Map<number, Buffer>();
+
+/**
+ * A book of its own with the invented workroom as of an instant. The story is told once a worker, which takes most of the time;
+ * `clock` is of the book, and may go on.
+ */
+export async function openDemo(now = NOON, clock = () => now): Promise<TestBook> {
+  const bytes = told.get(now.getTime()) ?? (await tell(now));
+  told.set(now.getTime(), bytes);
+  return openTestBook(clock, bytes);
 }
 
-/** A book of its own with the invented workroom as of `now`. */
-export async function openDemo(now = NOON): Promise<DemoBook> {
-  const opened = await openTestBook(() => now);
-  seedDemo(opened.book, now);
-  return opened;
+async function tell(now: Date): Promise<Buffer> {
+  const { book, close } = await openTestBook(() => now);
+  seedDemo(book, now);
+  const bytes = book.connection.serialize();
+  close();
+  return bytes;
 }
 
-export interface DemoHouse extends DemoBook {
+export interface DemoHouse extends TestBook {
   /** every page that the app answers, as its route is written */
   readonly routes: readonly string[];
   /** where it answers */
@@ -40,13 +47,14 @@ export async function openDemoHouse(): Promise<DemoHouse> {
   const address = app.server.address();
   if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
   const origin = `http://127.0.0.1:${address.port}`;
-  const agent = supertest(origin);
+  const { get, hangUp } = keptConnection(origin);
   return {
     ...demo,
     routes,
     origin,
-    get: (path, accept) => agent.get(path).set('Accept', accept),
+    get: (path, accept) => get(path).set('Accept', accept),
     async shut() {
+      hangUp();
       await app.close();
       demo.close();
     },

@@ -1,4 +1,5 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { Agent } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
@@ -67,10 +68,13 @@ function makeNewBook(): Buffer {
   return bytes;
 }
 
-/** A new book of one's own, in memory: what is done to files and folders is tested with `openBook`. */
-export async function openTestBook(clock = () => NOON): Promise<TestBook> {
+/**
+ * A new book of one's own, in memory: what is done to files and folders is tested with `openBook`. `bytes` are those of
+ * a book to copy, where it is not to be an empty one.
+ */
+export async function openTestBook(clock = () => NOON, bytes?: Buffer): Promise<TestBook> {
   newBook ??= makeNewBook();
-  const connection = new BetterSqlite3(newBook);
+  const connection = new BetterSqlite3(bytes ?? newBook);
   setUpConnection(connection);
   lastBook += 1;
   // Only photos lie there, where a test keeps some.
@@ -124,14 +128,13 @@ export async function openTestHouse(clock = () => NOON): Promise<TestHouse> {
   const address = app.server.address();
   if (typeof address !== 'object' || address === null) throw new Error('the server has no address');
   const origin = `http://127.0.0.1:${address.port}`;
-  const agent = supertest(origin);
-  const post = (path: string) => agent.post(path).set('Origin', origin);
+  const { get, post, hangUp } = keptConnection(origin);
   return {
     ...opened,
     app,
     origin,
-    page: (path) => agent.get(path).set('Accept', 'text/html'),
-    data: (path) => agent.get(path).set('Accept', 'application/json'),
+    page: (path) => get(path).set('Accept', 'text/html'),
+    data: (path) => get(path).set('Accept', 'application/json'),
     submit: (path, fields) =>
       post(path)
         .type('form')
@@ -141,9 +144,21 @@ export async function openTestHouse(clock = () => NOON): Promise<TestHouse> {
         .set('Accept', 'application/json')
         .send({ request_key: newKey(), ...body }),
     async shut() {
+      hangUp();
       await app.close();
       opened.close();
     },
+  };
+}
+
+/** Asks a server over connections that stay open, as a browser does: making them takes a good part of a small test. */
+export function keptConnection(origin: string) {
+  const connections = new Agent({ keepAlive: true });
+  const client = supertest(origin);
+  return {
+    get: (path: string) => client.get(path).agent(connections),
+    post: (path: string) => client.post(path).agent(connections).set('Origin', origin),
+    hangUp: () => connections.destroy(),
   };
 }
 

@@ -1,15 +1,14 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { seedDemo } from '../../../seed-demo/seed.ts';
 import type { Book } from '../../../server/database/book.ts';
 import { exportWorkroom, importWorkroom } from '../../../server/ledger/whole-workroom.ts';
-import { NOON, openTestBook, type TestBook } from '../support.ts';
+import { openDemo } from '../../seed-demo/demo.ts';
+import { openTestBook, type TestBook } from '../support.ts';
 
 let demo: TestBook;
 let text: string;
 const whole = (book: Book) => [...exportWorkroom(book)].join('');
 beforeAll(async () => {
-  demo = await openTestBook();
-  seedDemo(demo.book, NOON);
+  demo = await openDemo();
   text = whole(demo.book);
 });
 afterAll(() => demo.close());
