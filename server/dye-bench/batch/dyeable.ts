@@ -1,5 +1,6 @@
 import { type ClothState, clothState } from '../../../src/dye/cloth-finish.ts';
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
+import { whyNotProofed } from '../../../src/dye/proofed-cloth.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
@@ -150,7 +151,9 @@ export function whyNotDyed(
     return { reason: `The fibre content of ${cloth.name} is not known: enter it at the cloth.`, href };
   }
   const { problems } = checkInWater(reader, recipe, cloth.content);
-  if (problems.length > 0) return { reason: problems.map(({ message }) => message).join(' '), href };
+  const proofed = whyNotProofed(recipe, cloth.state);
+  const found = [...problems.map(({ message }) => message), ...(proofed === '' ? [] : [proofed])];
+  if (found.length > 0) return { reason: found.join(' '), href };
   if (cloth.massPerAreaMgM2 === null && !onScale) {
     const reason = `The mass per area of ${cloth.name} is not known, and it is not guessed: weigh a measured piece and enter it at the cloth, or put what is to be dyed on the scale.`;
     return { reason, href };
