@@ -3,6 +3,7 @@ import { type AmountsAsked, NOTHING_ASKED } from '../../../src/dye/batch-amounts
 import { readLiquorRatio, readStockStrength, showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import { FIBRE_CODES, readFibreNames } from '../../../src/dye/fibre.ts';
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
+import { STRENGTH_LIMITS_BP } from '../../../src/dye/strength.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
@@ -87,7 +88,7 @@ const STRENGTH_HOW = [
 /** Of the lot that the recipe was made with, in hundredths of a percent: from a quarter to four times of it. */
 function readStrength(typed: string): Reading<number> {
   const reading = readPercent(typed, { maxBp: 100_000 });
-  return reading.ok && (reading.value < 2500 || reading.value > 40_000)
+  return reading.ok && (reading.value < STRENGTH_LIMITS_BP.least || reading.value > STRENGTH_LIMITS_BP.most)
     ? { ok: false, reason: 'Give the strength from 25 % to 400 % of the recipe’s lot.' }
     : reading;
 }

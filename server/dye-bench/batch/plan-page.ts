@@ -18,6 +18,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { showCard } from '../card/show.ts';
 import { choosePage } from '../recipe/choose-page.ts';
 import { inBathWith, readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
+import { foundStrengths } from '../swatch/strength.ts';
 import { readVesselsInUse } from '../vessels/store.ts';
 import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
 import { batchPlanForm, MOST_POTS, workOutTyped } from './plan.ts';
@@ -114,7 +115,7 @@ export function lengthsPage(
     /** the strength of the lot of each dye */
     strengths: stored.recipe.dyes.flatMap(({ name }, at) => {
       const row = strengths[at];
-      return row ? [{ name, ...row }] : [];
+      return row ? [{ name, ...row, found: foundStrengths(reader, name) }] : [];
     }),
     /** the pots of further baths, where they are of several sizes */
     pots: pots

@@ -309,4 +309,38 @@ describe('the finish of a cloth', () => {
     const { text } = await house.page(`/dye-bench/batches/${code}`).expect(200);
     expect(text).toContain('Stage lawn: The flame proofing is lost');
   });
+
+  it('keeps flame-proofed cloth out of chlorine bleach until it is rinsed and that finish is taken off', async () => {
+    const { clothId, piece } = clothOf('Proofed lawn', { cotton: 100 });
+    const proofed = (flame_retardant: 0 | 1) =>
+      house.write((tx) =>
+        tx.run(tx.db.updateTable('cloth').set({ flame_retardant }).where('id', '=', clothId)),
+      );
+    proofed(1);
+    const { body } = await house
+      .send('/dye-bench/recipes/by-label/new', {
+        name: 'Bleached',
+        shade_id: String(shade('Bleached')),
+        fibre: 'cotton',
+        dye_class: 'other-by-label',
+        method: 'Bleach B (invented)',
+        dyes: [],
+        auxiliaries: [{ what: 'other/hypochlorite', amount: '10 g/L', name: 'bleach' }],
+        liquor_ratio: '1:20',
+        temperature: '20',
+        hold: '30',
+        ph_from: '10',
+        ph_to: '11',
+        shrinkage: '0',
+        note: '',
+      })
+      .expect(200);
+    const recipeId = Number(body.location.split('/').at(-1));
+    const vesselId = await addVessel(house, 'Bleaching tub', '50');
+    const form = planFields({ recipeId, vesselId, lengths: { [piece.code]: '2' } });
+    const refused = await house.send('/dye-bench/batches/new', form).expect(422);
+    expect(refused.body.error.message).toContain('ammonium salts that cloth is flame-proofed with');
+    proofed(0);
+    await house.send('/dye-bench/batches/new', form).expect(200);
+  });
 });

@@ -235,3 +235,36 @@ describe('a batch', () => {
     expect(warned((await house.data(path)).body)[0]).toContain('was dyed at 1:40, the recipe is 1:20');
   });
 });
+
+describe('the strength of a lot', () => {
+  it('is found by two measured swatches of one dye in both lots, and stands where it is typed for a batch', async () => {
+    const recipeId = await keepRecipe(
+      house,
+      recipeFields(moss, { name: 'Weld on nylon', 'dyes.0.name': 'Weld', 'dyes.0.owf': '1' }),
+    );
+    const found = async () => {
+      const { body } = await house.data(`/dye-bench/batches/new?recipe_id=${recipeId}`).expect(200);
+      return body.strengths[0].found;
+    };
+    const measured = async (lot: string, y: number, depth = '') => {
+      const path = await planJob({
+        swatches: [{ recipe_id: String(recipeId), depth }],
+        lots: [{ name: 'Weld', lot }],
+      });
+      const l = (116 * Math.cbrt(y) - 16).toFixed(4);
+      await judge(path, { seen_by: 'instrument', l, a: '0', b: '0', viewing: 'D65/2' }).then(({ status }) =>
+        expect(status).toBe(200),
+      );
+    };
+    await measured('A', 0.2);
+    expect(await found()).toEqual([]);
+    // Another depth tells nothing.
+    await measured('B', 0.25, '2');
+    expect(await found()).toEqual([]);
+    await measured('B', 0.25);
+    // Kubelka and Munk by hand: (0.75² ÷ 0.5) ÷ (0.8² ÷ 0.4) = 1.125 ÷ 1.6 = 70.31 %.
+    expect(await found()).toMatchObject([{ strength: '70.31 %', lots: 'Lot B against lot A' }]);
+    const { text } = await house.page(`/dye-bench/batches/new?recipe_id=${recipeId}`).expect(200);
+    expect(text).toMatch(/Lot B against lot A: <b>70\.31 %<\/b>, by swatches/);
+  });
+});
