@@ -255,6 +255,32 @@ describe('what is printed at the dye bench', () => {
   });
 });
 
+describe('on a phone, before anything is folded out', () => {
+  // The longest of each kind of page of the demo.
+  it.each([
+    '/dye-bench',
+    '/dye-bench/quick',
+    '/dye-bench/day',
+    '/dye-bench/dyes/4/label',
+    '/dye-bench/recipes/3/copy',
+    '/dye-bench/recipes/1/versions/new',
+    '/dye-bench/recipes/by-label/new',
+    '/dye-bench/swatches/W3',
+    '/dye-bench/series/S1',
+    '/dye-bench/batches/new?recipe_id=3&over=yes',
+    '/dye-bench/batches/new?recipe_id=1&vessel_id=3&pieces.0.piece=B10&pieces.0.length=5',
+    '/dye-bench/batches/D8',
+    '/dye-bench/batches/D8/bench',
+    '/dye-bench/batches/D9/record',
+    '/dye-bench/batches/D9/card?bath=2',
+    '/dye-bench/series/new?name=Fog&from_recipe_id=1&cloth_id=1&first=0.1&last=2&steps=5&vessel_id=1',
+  ])('%s takes five screens at most', async (path) => {
+    await walker.go(path);
+    const high = await walker.page.evaluate(() => document.documentElement.scrollHeight);
+    expect(high).toBeLessThanOrEqual(5 * 844);
+  });
+});
+
 /** The page objects of a file that Chromium printed: its tree of pages is not packed. */
 function pagesIn(pdf: Buffer): number {
   return [...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length;
