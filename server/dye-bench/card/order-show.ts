@@ -11,6 +11,7 @@ import { clockOf } from '../pot/step.ts';
 import { sayMark } from '../recipe/store.ts';
 import { showAmount } from './amounts-show.ts';
 import { drawRamp } from './ramp-chart.ts';
+import { sayStep } from './step-says.ts';
 import { showUl } from './volumes.ts';
 
 /** Baths whose times stand beside the steps; of more, each has its own at the bench. */
@@ -35,7 +36,7 @@ export function shapeOrder(card: Card, work: Work, states: readonly BathState[])
     steps: steps.map((step, place) => ({
       number: place + 1,
       title: step.title,
-      says: step.says,
+      says: sayStep(step, card.baths[0]?.volumeUl ?? card.bath.volumeUl),
       source: sayMark(step.mark),
       minutes: `${step.minutes} min`,
       /** "1.2 g of Fern A": for each bath alike, or bath by bath where they are not */

@@ -12,6 +12,7 @@ import { showTrace, showWeighed } from '../../../src/quantity/mass.ts';
 import { showClock } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { showGrams } from '../card/amounts-show.ts';
+import { sayStep } from '../card/step-says.ts';
 import { showUl } from '../card/volumes.ts';
 import { sayMark } from '../recipe/store.ts';
 import { type BathState, hasBegun } from './bath-state.ts';
@@ -39,7 +40,7 @@ export function shapeStep(
   return {
     key: begun ? step.key : BEGUN,
     title: step.title,
-    says: step.says,
+    says: sayStep(step, state.bath.volumeUl),
     source: sayMark(step.mark),
     count: `Step ${place + 1} of ${state.steps.length}`,
     minutes: `${step.minutes} min`,
