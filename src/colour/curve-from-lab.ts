@@ -1,9 +1,10 @@
 /** A smooth reflectance that has a given colour: the cloth's own is not known, and many would have it. */
 
+import type { Observer } from './colour-reading.ts';
 import type { Lab } from './lab.ts';
 import { eliminate } from './linear.ts';
 import { reflectancesOf } from './reflectance.ts';
-import { BANDS, bandShares, type Curve } from './spectrum.ts';
+import { BANDS, bandShares, type Curve, labInLight } from './spectrum.ts';
 
 /** No cloth is blacker or whiter than these parts of the white, and hardly a curve between 0 and 1 has such a colour. */
 const DARKEST = 0.0005;
@@ -13,16 +14,16 @@ const MOST_STEPS = 60;
 const SIZE = BANDS + 3;
 
 /**
- * The reflectance that has the colour (CIELAB, D65, 2°) and the least sum of squared slopes of z, where R = (1 + tanh z) ÷ 2: it
+ * The reflectance that has the colour (CIELAB, D65, for the observer) and the least sum of squared slopes of z, where R = (1 + tanh z) ÷ 2: it
  * lies between 0 and 1 whatever the colour. Source: S. A. Burns, least hyperbolic tangent slope squared; solved by Newton's
  * steps, none longer than 1. A colour that no surface has, as of a fluorescent dye, gives some curve that comes near.
  */
-export function curveWithColour(lab: Lab): Curve {
+export function curveWithColour(lab: Lab, observer: Observer): Curve {
   const wanted = reflectancesOf(lab).map((part) => Math.min(LIGHTEST, Math.max(DARKEST, part)));
   const z = new Float64Array(BANDS).fill(Math.atanh(2 * (wanted[1] ?? 0.5) - 1));
   const multipliers = new Float64Array(3);
   for (let step = 0; step < MOST_STEPS; step++) {
-    const moves = newtonStep(z, multipliers, wanted);
+    const moves = newtonStep(z, multipliers, wanted, observer);
     if (!moves) break;
     const longest = moves.subarray(0, BANDS).reduce((far, move) => Math.max(far, Math.abs(move)), 0);
     const by = longest > 1 ? 1 / longest : 1;
@@ -34,9 +35,25 @@ export function curveWithColour(lab: Lab): Curve {
   return Array.from(z, (each) => (1 + Math.tanh(each)) / 2);
 }
 
+/**
+ * Within this, in units of CIEDE2000, 19 of 20 colours of dyed cloth lie that were turned from one observer to the other (tried on
+ * invented dyes; our rule).
+ */
+export const TURNED_WITHIN = 1;
+
+/** A colour in D65 for another observer: that of the smoothest reflectance that has it for the first; only about right. */
+export function labForObserver(lab: Lab, from: Observer, to: Observer): Lab {
+  return from === to ? lab : labInLight(curveWithColour(lab, from), 'daylight', to);
+}
+
 /** Newton's step to where the slopes are least and the colour is met: of z, then of the multipliers of X, Y and Z. */
-function newtonStep(z: Float64Array, multipliers: Float64Array, wanted: readonly number[]) {
-  const shares = bandShares('daylight');
+function newtonStep(
+  z: Float64Array,
+  multipliers: Float64Array,
+  wanted: readonly number[],
+  observer: Observer,
+) {
+  const shares = bandShares('daylight', observer);
   const matrix = new Float64Array(SIZE * SIZE);
   const aim = new Float64Array(SIZE);
   aim.set(wanted, BANDS);

@@ -60,7 +60,7 @@ function time(): number {
   const [learning, finding]: [number[], number[]] = [[], []];
   for (let run = 0; run < 5; run++) {
     const before = processorMs();
-    const predictor = predictorFor(swatches, 8);
+    const predictor = predictorFor(swatches, 8, '2');
     const learned = processorMs();
     firstRecipes(predictor, wanted, hand, 6);
     learning.push(learned - before);

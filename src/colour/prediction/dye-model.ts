@@ -4,20 +4,23 @@
  */
 
 import { reflectanceWith } from '../kubelka-munk.ts';
+import type { Observer } from '../colour-reading.ts';
 import type { Lab } from '../lab.ts';
-import { BANDS, type Curve } from '../spectrum.ts';
+import { BANDS, type Curve, labInLight } from '../spectrum.ts';
 
 /** A swatch of the cloth: what it was dyed with, and its colour as it was read. */
 export interface DyedSwatch {
   /** of each dye of the set in its order, in % on weight of fabric; undyed where all are 0 */
   readonly amounts: readonly number[];
-  /** D65, 2° */
+  /** D65, for the observer of the whole set */
   readonly lab: Lab;
   /** 19 of 20 such readings lie within this, in units of CIEDE2000 */
   readonly uncertainty: number;
 }
 
 export interface DyeModel {
+  /** whose colours it was fitted to and predicts */
+  readonly observer: Observer;
   /** K/S of the undyed cloth by band */
   readonly cloth: Curve;
   /** of each dye, K/S by band of each % that is on the fibre */
@@ -54,4 +57,9 @@ export function dyedCurve(model: DyeModel, amounts: readonly number[]): Curve {
       ratio += (taken[dye] as number) * (model.perPercent[dye]?.[band] as number);
     return reflectanceWith(ratio);
   });
+}
+
+/** The colour of such a cloth in daylight (D65), for the model's observer. */
+export function dyedLab(model: DyeModel, amounts: readonly number[]): Lab {
+  return labInLight(dyedCurve(model, amounts), 'daylight', model.observer);
 }

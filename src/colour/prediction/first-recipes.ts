@@ -2,7 +2,7 @@
 
 import { curveWithColour } from '../curve-from-lab.ts';
 import { deltaE00, type Lab } from '../lab.ts';
-import { labInLight } from '../spectrum.ts';
+import { type Curve, labInLight } from '../spectrum.ts';
 import { dyedCurve, dyesIn } from './dye-model.ts';
 import { LEAST_AMOUNT, nearestAmounts } from './nearest-amounts.ts';
 import type { ShadePredictor } from './predictor.ts';
@@ -21,7 +21,7 @@ const MOST_DYES = 3;
 const LEAST_PART = 0.004;
 
 export interface WantedShade {
-  /** D65, 2° */
+  /** D65, for the observer of the predictor */
   readonly lab: Lab;
   /** 19 of 20 such colours are right within this, in units of CIEDE2000; 0 where it is the shade itself */
   readonly uncertainty: number;
@@ -39,7 +39,7 @@ export interface DyesAtHand {
 export interface FirstRecipe {
   /** of every dye, in %, to three figures and thousandths of a percent at the finest */
   readonly amounts: readonly number[];
-  /** the shade that is expected: D65, 2° */
+  /** the shade that is expected: D65, for the observer of the predictor */
   readonly lab: Lab;
   /** how far that stays from what is wanted, in units of CIEDE2000 */
   readonly difference: number;
@@ -131,8 +131,10 @@ export function firstRecipeOf(
  */
 function apartInIncandescent({ model }: ShadePredictor, amounts: readonly number[]): number {
   const dyed = dyedCurve(model, amounts);
-  const smooth = curveWithColour(labInLight(dyed, 'daylight'));
-  return deltaE00(labInLight(dyed, 'incandescent'), labInLight(smooth, 'incandescent'));
+  const { observer } = model;
+  const smooth = curveWithColour(labInLight(dyed, 'daylight', observer), observer);
+  const underA = (curve: Curve) => labInLight(curve, 'incandescent', observer);
+  return deltaE00(underA(dyed), underA(smooth));
 }
 
 function inOrder(found: readonly FirstRecipe[]): FirstRecipe[] {

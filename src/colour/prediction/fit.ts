@@ -4,9 +4,10 @@
  * from them smoothly as far as all swatches ask for it. Gauss's and Newton's steps, damped (Levenberg, Marquardt).
  */
 
+import type { Observer } from '../colour-reading.ts';
 import { curveWithColour } from '../curve-from-lab.ts';
 import { kOverS, reflectanceWith } from '../kubelka-munk.ts';
-import { type Lab, meanLab } from '../lab.ts';
+import { meanLab } from '../lab.ts';
 import { solveFor, takeApart } from '../linear.ts';
 import { differenceAlong, differencesNear } from '../local-difference.ts';
 import { labFromReflectances, labSlopes } from '../reflectance.ts';
@@ -42,17 +43,23 @@ export interface Fitted {
 
 /** The curves that departures are from, as logarithms of K/S (the cloth's first), and what was fitted last. */
 interface Start {
+  readonly observer: Observer;
   readonly logs: readonly Curve[];
   readonly values: Float64Array;
 }
 
 /**
- * Fits a model to swatches that have `dyes` amounts each. Among them must be one undyed, and of each dye one where it is alone.
+ * Fits a model to swatches that have `dyes` amounts each, all read for one observer. Among them must be one undyed, and of each dye one where it is alone.
  * Without `from` it starts from those; with it, from an earlier fit of nearly the same swatches. Throws RangeError
  * where a swatch that it starts from is missing.
  */
-export function fitDyeModel(swatches: readonly DyedSwatch[], dyes: number, from?: Fitted): Fitted {
-  const start = from?.start ?? startFrom(swatches, dyes);
+export function fitDyeModel(
+  swatches: readonly DyedSwatch[],
+  dyes: number,
+  observer: Observer,
+  from?: Fitted,
+): Fitted {
+  const start = from?.start ?? startFrom(swatches, dyes, observer);
   const aims = swatches.map(aimOf);
   const prior = priorOf(dyes);
   let values: Float64Array = start.values.slice();
@@ -79,31 +86,34 @@ const fullnessAt = (dyes: number, dye: number) => (dyes + 1) * KNOTS + dye;
 const crowdingAt = (dyes: number) => (dyes + 1) * KNOTS + dyes;
 
 /** Each dye's curve is the mean, in logarithms, of what its swatches have more of K/S than the undyed cloth. */
-function startFrom(swatches: readonly DyedSwatch[], dyes: number): Start {
+function startFrom(swatches: readonly DyedSwatch[], dyes: number, observer: Observer): Start {
   const undyed = swatches.filter(({ amounts }) => dyesIn(amounts) === 0);
   if (undyed.length === 0) throw new RangeError('A fit needs an undyed swatch');
-  const cloth = curveWithColour(meanLab(undyed.map(({ lab }) => lab))).map(kOverS);
+  const cloth = curveWithColour(meanLab(undyed.map(({ lab }) => lab)), observer).map(kOverS);
   const logs = Array.from({ length: dyes }, (_, dye) => {
     const alone = swatches.filter(({ amounts }) => (amounts[dye] ?? 0) > 0 && dyesIn(amounts) === 1);
     if (alone.length === 0) throw new RangeError('A fit needs a swatch of each dye alone');
-    const each = alone.map(({ amounts, lab }) => logAbsorbed(cloth, lab, amounts[dye] ?? 0));
+    const each = alone.map(({ amounts, lab }) =>
+      logAbsorbed(cloth, curveWithColour(lab, observer), amounts[dye] ?? 0),
+    );
     return cloth.map((_, band) => each.reduce((sum, log) => sum + (log[band] ?? 0), 0) / each.length);
   });
   const values = new Float64Array(crowdingAt(dyes) + 1);
   values.fill(Math.log(USUAL_FULLNESS), fullnessAt(dyes, 0), crowdingAt(dyes));
-  return { logs: [cloth.map(Math.log), ...logs], values };
+  return { observer, logs: [cloth.map(Math.log), ...logs], values };
 }
 
-function logAbsorbed(cloth: Curve, lab: Lab, amount: number): number[] {
+function logAbsorbed(cloth: Curve, curve: Curve, amount: number): number[] {
   const taken = amount / (1 + amount * USUAL_FULLNESS);
-  const dyed = curveWithColour(lab).map(kOverS);
+  const dyed = curve.map(kOverS);
   return dyed.map((ratio, band) => Math.log(Math.max(0.003, (ratio - (cloth[band] ?? 0)) / taken)));
 }
 
-function modelOf(values: Float64Array, { logs }: Start): DyeModel {
+function modelOf(values: Float64Array, { observer, logs }: Start): DyeModel {
   const dyes = logs.length - 1;
   const [cloth = [], ...perPercent] = curvesOf(values, logs);
   return {
+    observer,
     cloth: [...cloth],
     perPercent: perPercent.map((curve) => [...curve]),
     fullness: perPercent.map((_, dye) => Math.exp(values[fullnessAt(dyes, dye)] as number)),
@@ -184,7 +194,7 @@ function costOf(values: Float64Array, start: Start, aims: readonly Aim[], prior:
   const uptake = uptakeOf(values, dyes);
   let cost = 0;
   for (const aim of aims) {
-    const parts = dyedParts(curves, takenUp(uptake, aim.amounts)).parts;
+    const { parts } = dyedParts(curves, takenUp(uptake, aim.amounts), start.observer);
     const missed = differenceAlong(aim.near, aim.lab, labFromReflectances(parts));
     cost += aim.weight ** 2 * missed.reduce((sum, each) => sum + each * each, 0);
   }
@@ -200,10 +210,10 @@ function uptakeOf(values: Float64Array, dyes: number) {
 }
 
 /** X, Y and Z as parts of the white of a dyed swatch, and by band how its reflectance follows its K/S. */
-function dyedParts(curves: readonly Float64Array[], taken: readonly number[]) {
+function dyedParts(curves: readonly Float64Array[], taken: readonly number[], observer: Observer) {
   const parts = [0, 0, 0];
   const follows = new Float64Array(BANDS);
-  const shares = bandShares('daylight');
+  const shares = bandShares('daylight', observer);
   for (let band = 0; band < BANDS; band++) {
     let ratio = curves[0]?.[band] as number;
     for (let dye = 0; dye < taken.length; dye++)
@@ -225,7 +235,7 @@ function normalEquations(values: Float64Array, start: Start, aims: readonly Aim[
   const matrix = prior.matrix.slice();
   const downhill = strainOf(values, prior).map((pull) => -pull);
   for (const aim of aims) {
-    const { missed, columns } = slopesOf(aim, curves, uptake);
+    const { missed, columns } = slopesOf(aim, curves, uptake, start.observer);
     for (const [place, [at, slopes]] of columns.entries()) {
       downhill[at] = (downhill[at] as number) - along(slopes, missed);
       for (const [other, others] of columns.slice(0, place + 1)) {
@@ -245,13 +255,18 @@ function along(one: Three, other: Three): number {
 }
 
 /** By how much a swatch is missed, in three directions, and how that follows each value that it depends on. */
-function slopesOf(aim: Aim, curves: readonly Float64Array[], uptake: ReturnType<typeof uptakeOf>) {
+function slopesOf(
+  aim: Aim,
+  curves: readonly Float64Array[],
+  uptake: ReturnType<typeof uptakeOf>,
+  observer: Observer,
+) {
   const dyes = curves.length - 1;
   const taken = takenUp(uptake, aim.amounts);
-  const { parts, follows } = dyedParts(curves, taken);
+  const { parts, follows } = dyedParts(curves, taken, observer);
   const off = differenceAlong(aim.near, aim.lab, labFromReflectances(parts));
   const missed: Three = [off[0] * aim.weight, off[1] * aim.weight, off[2] * aim.weight];
-  const byBand = slopesByBand(aim, parts, follows);
+  const byBand = slopesByBand(aim, parts, follows, observer);
   const columns: [number, Three][] = [];
   const perTaken: Three[] = [];
   for (let curve = 0; curve <= dyes; curve++) {
@@ -290,8 +305,13 @@ function slopesOf(aim: Aim, curves: readonly Float64Array[], uptake: ReturnType<
 }
 
 /** How far each band's K/S moves what is missed, in three directions. */
-function slopesByBand(aim: Aim, parts: readonly number[], follows: Float64Array): Float64Array[] {
-  const shares = bandShares('daylight');
+function slopesByBand(
+  aim: Aim,
+  parts: readonly number[],
+  follows: Float64Array,
+  observer: Observer,
+): Float64Array[] {
+  const shares = bandShares('daylight', observer);
   const [x, y, z] = labSlopes(parts);
   // What one part more of X, Y or Z does to L*, a* and b*.
   const ofParts = [

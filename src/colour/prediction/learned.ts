@@ -5,8 +5,7 @@
 
 import type { Lab } from '../lab.ts';
 import { solveFor, takeApart } from '../linear.ts';
-import { labInLight } from '../spectrum.ts';
-import { type DyedSwatch, type DyeModel, dyedCurve, dyesIn } from './dye-model.ts';
+import { type DyedSwatch, type DyeModel, dyedLab, dyesIn } from './dye-model.ts';
 import { DEVIATIONS_WITHIN } from './fit.ts';
 
 /** How far a model is off, how far apart in ln(1 + amount ÷ 0.1 %) that is still alike, and what is of one swatch alone. */
@@ -17,7 +16,7 @@ const ALONE = 0.5;
 const ALONE_UNDYED = 0.05;
 
 export interface Learned {
-  /** the colour that model and swatches together expect of amounts in %: D65, 2° */
+  /** the colour that model and swatches together expect of amounts in %: D65, for the model's observer */
   shadeOf(amounts: readonly number[]): Lab;
   /** how unlike what was recorded a recipe is: the less is known near it, the more; only for comparing with others */
   strangenessOf(amounts: readonly number[]): number;
@@ -36,7 +35,7 @@ export function learnFrom(model: DyeModel, swatches: readonly DyedSwatch[]): Lea
   });
   takeApart(matrix);
   const left = swatches.map(({ amounts, lab }) => {
-    const expected = labInLight(dyedCurve(model, amounts), 'daylight');
+    const expected = dyedLab(model, amounts);
     return { l: lab.l - expected.l, a: lab.a - expected.a, b: lab.b - expected.b };
   });
   const pull = (axis: keyof Lab) =>
@@ -47,7 +46,7 @@ export function learnFrom(model: DyeModel, swatches: readonly DyedSwatch[]): Lea
   const [pullL, pullA, pullB] = [pull('l'), pull('a'), pull('b')];
   return {
     shadeOf(amounts) {
-      const { l, a, b } = labInLight(dyedCurve(model, amounts), 'daylight');
+      const { l, a, b } = dyedLab(model, amounts);
       const near = likenesses(places, placeOf(amounts));
       const lightness = l + dot(pullL, near);
       return { l: Math.min(100, Math.max(0, lightness)), a: a + dot(pullA, near), b: b + dot(pullB, near) };

@@ -3,8 +3,7 @@
 import { curveWithColour } from '../curve-from-lab.ts';
 import { kOverS } from '../kubelka-munk.ts';
 import { deltaE00, meanLab } from '../lab.ts';
-import { labInLight } from '../spectrum.ts';
-import { type DyedSwatch, type DyeModel, dyedCurve, dyesIn } from './dye-model.ts';
+import { type DyedSwatch, type DyeModel, dyedLab, dyesIn } from './dye-model.ts';
 import { learnFrom } from './learned.ts';
 import { roughWithin, type ShadePredictor } from './predictor.ts';
 
@@ -20,7 +19,7 @@ const HALVINGS = 40;
 export function carriedTo(learned: ShadePredictor, swatches: readonly DyedSwatch[]): ShadePredictor {
   const undyed = swatches.filter(({ amounts }) => dyesIn(amounts) === 0);
   if (undyed.length === 0) throw new RangeError('Another cloth needs an undyed swatch');
-  const cloth = curveWithColour(meanLab(undyed.map(({ lab }) => lab))).map(kOverS);
+  const cloth = curveWithColour(meanLab(undyed.map(({ lab }) => lab)), learned.model.observer).map(kOverS);
   const bare: DyeModel = { ...learned.model, cloth };
   const perPercent = bare.perPercent.map((curve, dye) => {
     const alone = swatches.filter(({ amounts }) => (amounts[dye] ?? 0) > 0 && dyesIn(amounts) === 1);
@@ -46,7 +45,7 @@ function strengthOf(model: DyeModel, dye: number, alone: readonly DyedSwatch[]):
       (model.perPercent[dye] ?? []).map((ratio) => ratio * Math.exp(log)),
     );
     return alone.reduce((sum, { amounts, lab }) => {
-      const expected = labInLight(dyedCurve({ ...model, perPercent }, amounts), 'daylight');
+      const expected = dyedLab({ ...model, perPercent }, amounts);
       return sum + deltaE00(lab, expected) ** 2;
     }, 0);
   };

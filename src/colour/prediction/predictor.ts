@@ -1,5 +1,6 @@
 /** Predicts the shade of a recipe on one cloth, and says how near it is likely to be: as near as it came to mixtures that it was not shown. */
 
+import type { Observer } from '../colour-reading.ts';
 import { deltaE00, type Lab } from '../lab.ts';
 import { type DyedSwatch, type DyeModel, dyesIn } from './dye-model.ts';
 import { type Fitted, fitDyeModel } from './fit.ts';
@@ -22,25 +23,52 @@ export interface ShadePredictor {
   /** how many mixtures it learned from, and so was tried on */
   readonly mixtures: number;
   readonly isRough: boolean;
-  /** the shade that amounts of each dye in its order, in % on weight of fabric, are expected to give: D65, 2° */
+  /** the shade that amounts of each dye in its order, in % on weight of fabric, are expected to give: D65, the model's observer */
   shadeOf(amounts: readonly number[]): Lab;
   /** 9 of 10 such dyeings come out within this of that shade, in units of CIEDE2000 */
   withinOf(amounts: readonly number[]): number;
 }
 
+/** All that takes long to work out of a set of swatches: plain figures that can be kept and sent. */
+export interface FittedSet {
+  readonly model: DyeModel;
+  /** of each mixture, how it lay when it was left out */
+  readonly trials: readonly LeftOutTrial[];
+}
+
+/** How far a mixture lay from what was predicted without it, in units of CIEDE2000, and how strange it was. */
+export interface LeftOutTrial {
+  readonly off: number;
+  readonly strangeness: number;
+}
+
 /**
- * Learns from swatches of one cloth with `dyes` amounts each: one or more undyed, of each dye some where it is alone, and as many
- * mixtures as there are. Throws RangeError where one is missing.
+ * Learns from swatches of one cloth with `dyes` amounts each, read for one observer: one or more undyed, of each dye some where
+ * it is alone, and as many mixtures as there are. Throws RangeError where one is missing.
  */
-export function predictorFor(swatches: readonly DyedSwatch[], dyes: number): ShadePredictor {
-  const fitted = fitDyeModel(swatches, dyes);
-  const learned = learnFrom(fitted.model, swatches);
+export function predictorFor(
+  swatches: readonly DyedSwatch[],
+  dyes: number,
+  observer: Observer,
+): ShadePredictor {
+  return predictorOf(swatches, fitSet(swatches, dyes, observer));
+}
+
+/** What `predictorFor` works out at length: tens of milliseconds. */
+export function fitSet(swatches: readonly DyedSwatch[], dyes: number, observer: Observer): FittedSet {
+  const fitted = fitDyeModel(swatches, dyes, observer);
   const mixtures = swatches.filter(({ amounts }) => dyesIn(amounts) > 1);
-  const within = bandOf(tryOnMixtures(swatches, mixtures, fitted), roughWithin(swatches));
+  return { model: fitted.model, trials: tryOnMixtures(swatches, mixtures, fitted) };
+}
+
+/** The predictor of swatches that were fitted before. */
+export function predictorOf(swatches: readonly DyedSwatch[], { model, trials }: FittedSet): ShadePredictor {
+  const learned = learnFrom(model, swatches);
+  const within = bandOf(trials, roughWithin(swatches));
   return {
-    model: fitted.model,
-    mixtures: mixtures.length,
-    isRough: mixtures.length < ENOUGH_MIXTURES,
+    model,
+    mixtures: trials.length,
+    isRough: trials.length < ENOUGH_MIXTURES,
     shadeOf: learned.shadeOf,
     withinOf: (amounts) => within(learned.strangenessOf(amounts)),
   };
@@ -52,22 +80,19 @@ export function roughWithin(swatches: readonly DyedSwatch[]): number {
   return Math.hypot(ROUGH_WITHIN, sure);
 }
 
-/** How far a mixture lay from what was predicted without it, and how strange it was. */
-interface Trial {
-  readonly off: number;
-  readonly strangeness: number;
-}
-
 function tryOnMixtures(
   swatches: readonly DyedSwatch[],
   mixtures: readonly DyedSwatch[],
   fitted: Fitted,
-): Trial[] {
+): LeftOutTrial[] {
   const groups = Math.min(MOST_GROUPS, mixtures.length);
   return Array.from({ length: groups }, (_, group) => {
     const out = mixtures.filter((_, at) => at % groups === group);
     const rest = swatches.filter((each) => !out.includes(each));
-    const learned = learnFrom(fitDyeModel(rest, fitted.model.perPercent.length, fitted).model, rest);
+    const learned = learnFrom(
+      fitDyeModel(rest, fitted.model.perPercent.length, fitted.model.observer, fitted).model,
+      rest,
+    );
     return out.map(({ amounts, lab }) => ({
       off: deltaE00(learned.shadeOf(amounts), lab),
       strangeness: learned.strangenessOf(amounts),
@@ -80,7 +105,7 @@ function tryOnMixtures(
  * (split conformal prediction: Vovk, Gammerman and Shafer). Few trials tell little of the seldom large error: the band is
  * wider by three parts in their number, with which it kept to 9 in 10 of invented dyes (our rule).
  */
-function bandOf(trials: readonly Trial[], rough: number): (strangeness: number) => number {
+function bandOf(trials: readonly LeftOutTrial[], rough: number): (strangeness: number) => number {
   const n = trials.length;
   const sorted = trials.map(({ off, strangeness }) => off / strangeness).sort((a, b) => a - b);
   const place = Math.min(n, Math.ceil(SHARE_WITHIN * (n + 1)));

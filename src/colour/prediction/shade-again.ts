@@ -5,7 +5,7 @@ import { BEYOND_DEEPEST } from './first-recipes.ts';
 import { nearestAmounts } from './nearest-amounts.ts';
 import type { ShadePredictor } from './predictor.ts';
 
-/** Target and trial as they were seen together, in one photo or one after the other with one instrument. D65, 2°. */
+/** Target and trial as they were seen together, in one photo or one after the other with one instrument. D65, for the observer of the predictor. */
 export interface SeenTogether {
   readonly wanted: Lab;
   readonly trial: Lab;

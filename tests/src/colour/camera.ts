@@ -96,7 +96,7 @@ export interface Camera {
 export function cameraIn(light: Curve, random: () => number): Camera {
   const surfaces = Array.from({ length: 40 }, () => reflectanceOf(someDyeing(random)));
   const raw = surfaces.map((surface) => rawOf(surface, light));
-  const wanted = surfaces.map((surface) => times(TO_SRGB, partsOfWhite(surface, 'daylight')));
+  const wanted = surfaces.map((surface) => times(TO_SRGB, partsOfWhite(surface, 'daylight', '2')));
   const matrix = [0, 1, 2].map((channel) =>
     fitted(
       raw,
@@ -127,7 +127,7 @@ function fitted(rows: readonly (readonly number[])[], wanted: readonly number[])
 }
 
 export function trueLab(dyeing: Dyeing): Lab {
-  return labInLight(reflectanceOf(dyeing), 'daylight');
+  return labInLight(reflectanceOf(dyeing), 'daylight', '2');
 }
 
 export function trueDifference(one: Dyeing, other: Dyeing): number {

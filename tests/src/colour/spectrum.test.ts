@@ -1,23 +1,30 @@
 import culori from 'culori/require';
 import { describe, expect, it } from 'vitest';
+import { OBSERVERS } from '../../../src/colour/colour-reading.ts';
 import { curveWithColour } from '../../../src/colour/curve-from-lab.ts';
 import { screenToLab } from '../../../src/colour/lab.ts';
 import { BANDS, bandShares, labInLight, partsOfWhite, whitePoint } from '../../../src/colour/spectrum.ts';
+
+const VIEWINGS = (['daylight', 'incandescent'] as const).flatMap((light) =>
+  OBSERVERS.map((observer) => [light, observer] as const),
+);
 
 describe('the white', () => {
   // ASTM E 308-01, as the documentation of the R package colorSpec quotes it (officialXYZ). Bands of 10 nm are summed here, not
   // weighted as there, so a tenth is allowed.
   it.each([
-    ['daylight', [95.047, 100, 108.883]],
-    ['incandescent', [109.85, 100, 35.585]],
-  ] as const)('of %s is the published one', (light, published) => {
-    for (const [axis, value] of whitePoint(light).entries())
+    ['daylight', '2', [95.047, 100, 108.883]],
+    ['incandescent', '2', [109.85, 100, 35.585]],
+    ['daylight', '10', [94.811, 100, 107.304]],
+    ['incandescent', '10', [111.144, 100, 35.2]],
+  ] as const)('of %s for the observer of %s° is the published one', (light, observer, published) => {
+    for (const [axis, value] of whitePoint(light, observer).entries())
       expect(Math.abs(value - (published[axis] ?? 0))).toBeLessThan(0.1);
   });
 
-  it('has colour 100, 0, 0 in both lights', () => {
-    for (const light of ['daylight', 'incandescent'] as const) {
-      const { l, a, b } = labInLight(new Array(BANDS).fill(1), light);
+  it('has colour 100, 0, 0 in both lights for both observers', () => {
+    for (const [light, observer] of VIEWINGS) {
+      const { l, a, b } = labInLight(new Array(BANDS).fill(1), light, observer);
       expect([l, Math.abs(a), Math.abs(b)].map((each) => Number(each.toFixed(9)))).toEqual([100, 0, 0]);
     }
   });
@@ -25,14 +32,14 @@ describe('the white', () => {
   it('is that of the library of colours to a thousandth', () => {
     const { x, y, z } = culori.converter('xyz65')('#ffffff') ?? { x: 0, y: 0, z: 0 };
     for (const [axis, value] of [x, y, z].entries())
-      expect(Math.abs(value - (whitePoint('daylight')[axis] ?? 0) / 100)).toBeLessThan(0.0015);
+      expect(Math.abs(value - (whitePoint('daylight', '2')[axis] ?? 0) / 100)).toBeLessThan(0.0015);
   });
 });
 
 describe('the shares of bands', () => {
   it('sum to 1 in each of X, Y and Z', () => {
-    for (const light of ['daylight', 'incandescent'] as const)
-      for (const row of bandShares(light))
+    for (const [light, observer] of VIEWINGS)
+      for (const row of bandShares(light, observer))
         expect(row.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 12);
   });
 
@@ -44,8 +51,8 @@ describe('the shares of bands', () => {
       0.0507631, 0.0628967, 0.0844661, 0.1334277, 0.2262428, 0.359933, 0.4885571, 0.5752546, 0.6193023,
       0.6450744, 0.6610548, 0.6688673, 0.6795426, 0.6887933, 0.7003469, 0.7084128, 0.7154674, 0.7234334,
     ];
-    const white = whitePoint('daylight');
-    const parts = partsOfWhite(published, 'daylight');
+    const white = whitePoint('daylight', '2');
+    const parts = partsOfWhite(published, 'daylight', '2');
     const wanted = [0.2065494, 0.1219712, 0.0514002];
     for (const axis of [0, 1, 2])
       expect(Math.abs(((parts[axis] ?? 0) * (white[axis] ?? 0)) / 100 - (wanted[axis] ?? 0))).toBeLessThan(
@@ -60,7 +67,7 @@ describe('the shares of bands', () => {
       const reading = screenToLab(hex);
       if (!reading.ok) throw new Error(reading.reason);
       const { x, y, z } = toXyz(hex) ?? { x: 0, y: 0, z: 0 };
-      const parts = partsOfWhite(curveWithColour(reading.value), 'daylight');
+      const parts = partsOfWhite(curveWithColour(reading.value, '2'), 'daylight', '2');
       for (const [axis, part] of [x / white.x, y / white.y, z / white.z].entries())
         expect(Math.abs(part - (parts[axis] ?? 0))).toBeLessThan(2e-4);
     }
@@ -69,9 +76,9 @@ describe('the shares of bands', () => {
 
 describe('incandescent light', () => {
   it('makes what is yellow by day paler, and what is blue darker', () => {
-    const yellow = curveWithColour({ l: 80, a: 5, b: 70 });
-    const blue = curveWithColour({ l: 40, a: 5, b: -45 });
-    expect(labInLight(yellow, 'incandescent').l).toBeGreaterThan(80);
-    expect(labInLight(blue, 'incandescent').l).toBeLessThan(40);
+    const yellow = curveWithColour({ l: 80, a: 5, b: 70 }, '2');
+    const blue = curveWithColour({ l: 40, a: 5, b: -45 }, '2');
+    expect(labInLight(yellow, 'incandescent', '2').l).toBeGreaterThan(80);
+    expect(labInLight(blue, 'incandescent', '2').l).toBeLessThan(40);
   });
 });

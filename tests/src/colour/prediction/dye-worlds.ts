@@ -1,3 +1,4 @@
+import type { Observer } from '../../../../src/colour/colour-reading.ts';
 import type { Lab } from '../../../../src/colour/lab.ts';
 import type { DyedSwatch } from '../../../../src/colour/prediction/dye-model.ts';
 import { BANDS, type Curve, labInLight } from '../../../../src/colour/spectrum.ts';
@@ -25,9 +26,10 @@ export const PHONE: Noise = { reading: 3, repeats: 0.05 };
 export interface DyeWorld {
   readonly random: Random;
   readonly dyes: number;
+  readonly observer: Observer;
   /** the reflectance that amounts in % really give */
   curveOf(amounts: readonly number[]): Curve;
-  /** its colour: D65, 2° */
+  /** its colour: D65, for the world's observer */
   shadeOf(amounts: readonly number[]): Lab;
 }
 
@@ -79,7 +81,7 @@ const DYES = [
 ] as const;
 
 /** A set of dyes on one cloth; up to 8. */
-export function dyeWorld(seed: number, law: UptakeLaw, dyes = 4): DyeWorld {
+export function dyeWorld(seed: number, law: UptakeLaw, dyes = 4, observer: Observer = '2'): DyeWorld {
   const random = seededRandom(seed);
   const pairs = DYES.map((pair) => (random() < 0.5 ? pair : pair.toReversed()));
   const bands = [0, 1].flatMap((place) => pairs.flatMap((pair) => (pair[place] ? [pair[place]] : [])));
@@ -113,7 +115,8 @@ export function dyeWorld(seed: number, law: UptakeLaw, dyes = 4): DyeWorld {
       return withSurface(1 + all - Math.sqrt(all * all + 2 * all));
     });
   };
-  return { random, dyes, curveOf, shadeOf: (amounts) => labInLight(curveOf(amounts), 'daylight') };
+  const shadeOf = (amounts: readonly number[]) => labInLight(curveOf(amounts), 'daylight', observer);
+  return { random, dyes, observer, curveOf, shadeOf };
 }
 
 function overBands(at: (nm: number) => number): number[] {

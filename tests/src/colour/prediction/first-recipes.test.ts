@@ -6,7 +6,7 @@ import { BOOTH, type DyeWorld, dyeWorld, EXACT, someMixture, swatchesOf, UPTAKE_
 import { quantile, tryIn } from './trials.ts';
 
 const world = dyeWorld(23, 'exhaustion');
-const predictor = predictorFor(swatchesOf(world, EXACT, 12), world.dyes);
+const predictor = predictorFor(swatchesOf(world, EXACT, 12), world.dyes, '2');
 const AT_HAND: DyesAtHand = { usable: [0, 1, 2, 3], deepest: [4, 4, 4, 4], pricePerPercent: [2, 3, 5, 1] };
 const recipesFor = (lab: Lab, hand: Partial<DyesAtHand> = {}, count = 6, uncertainty = 0) =>
   firstRecipes(predictor, { lab, uncertainty }, { ...AT_HAND, ...hand }, count);

@@ -16,7 +16,7 @@ function onAnotherCloth(world: DyeWorld) {
     const curve = dyed.map((reflectance, band) =>
       reflectanceWith(kOverS(reflectance) - kOverS(bare[band] ?? 1) + 0.02 + 0.1 * Math.exp(-band / 6)),
     );
-    return labInLight(curve, 'daylight');
+    return labInLight(curve, 'daylight', '2');
   };
 }
 
@@ -25,7 +25,7 @@ describe('another cloth', () => {
     [11, 23, 47].flatMap((seed) => {
       const world = dyeWorld(seed, 'exhaustion');
       const shadeOf = onAnotherCloth(world);
-      const learned = predictorFor(swatchesOf(world, EXACT, 12), world.dyes);
+      const learned = predictorFor(swatchesOf(world, EXACT, 12), world.dyes, '2');
       const none = [0, 0, 0, 0];
       const dyed = [none, ...(withSwatches ? none.map((_, dye) => none.with(dye, 1)) : [])];
       const carried = carriedTo(
@@ -47,7 +47,7 @@ describe('another cloth', () => {
   it('is always a rough guess', () => {
     const world = dyeWorld(11, 'power');
     const swatches = swatchesOf(world, EXACT, 12);
-    const carried = carriedTo(predictorFor(swatches, 4), swatches.slice(0, 1));
+    const carried = carriedTo(predictorFor(swatches, 4, '2'), swatches.slice(0, 1));
     expect(carried).toMatchObject({ isRough: true, mixtures: 0 });
     expect(carried.withinOf([1, 1, 0, 0])).toBeGreaterThanOrEqual(6);
   });
@@ -55,6 +55,6 @@ describe('another cloth', () => {
   it('is refused without an undyed swatch', () => {
     const world = dyeWorld(11, 'power');
     const swatches = swatchesOf(world, EXACT, 9);
-    expect(() => carriedTo(predictorFor(swatches, 4), [])).toThrow(/undyed/);
+    expect(() => carriedTo(predictorFor(swatches, 4, '2'), [])).toThrow(/undyed/);
   });
 });

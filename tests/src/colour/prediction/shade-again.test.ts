@@ -6,7 +6,7 @@ import { BOOTH, dyeWorld, EXACT, PHONE, swatchesOf, UPTAKE_LAWS } from './dye-wo
 import { quantile, tryIn } from './trials.ts';
 
 const world = dyeWorld(47, 'power');
-const predictor = predictorFor(swatchesOf(world, EXACT, 12), world.dyes);
+const predictor = predictorFor(swatchesOf(world, EXACT, 12), world.dyes, '2');
 const TRIAL = [0.5, 0, 0.4, 0];
 const DEEPEST = [4, 4, 4, 4];
 const again = (wanted: Lab, trial: Lab, uncertainty: number, dyes = [0, 2]) =>

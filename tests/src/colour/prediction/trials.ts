@@ -33,7 +33,7 @@ export function tryIn(
     targets,
   }: { readonly mixtures: number; readonly recipes: number; readonly targets: number },
 ): Trials {
-  const predictor = predictorFor(swatchesOf(world, noise, mixtures), world.dyes);
+  const predictor = predictorFor(swatchesOf(world, noise, mixtures), world.dyes, world.observer);
   const all = Array.from({ length: world.dyes }, (_, dye) => dye);
   const deepest = all.map(() => DEEPEST);
   const dyed = Array.from({ length: recipes }, () => {
