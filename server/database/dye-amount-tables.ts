@@ -12,6 +12,7 @@ export interface DyeTable {
   price_minor: number | null;
   price_mg: number | null;
   label_notes: Generated<string>;
+  fluorescent: Generated<0 | 1>;
   typed: string;
   gone_at: string | null;
 }

@@ -44,7 +44,14 @@ import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { PhotoTables } from './photo-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
-import type { SwatchDyeLotTable, SwatchJobTable, SwatchResultTable, SwatchTable } from './swatch-tables.ts';
+import type {
+  DyedSwatchDyeTable,
+  DyedSwatchTable,
+  SwatchDyeLotTable,
+  SwatchJobTable,
+  SwatchResultTable,
+  SwatchTable,
+} from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
 export interface Schema extends BuyingTables, DeviceTables, PhotoTables {
@@ -81,6 +88,8 @@ export interface Schema extends BuyingTables, DeviceTables, PhotoTables {
   swatch: SwatchTable;
   swatch_dye_lot: SwatchDyeLotTable;
   swatch_result: SwatchResultTable;
+  dyed_swatch: DyedSwatchTable;
+  dyed_swatch_dye: DyedSwatchDyeTable;
   recipe_fixing: RecipeFixingTable;
   series: SeriesTable;
   series_step: SeriesStepTable;

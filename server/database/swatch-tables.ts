@@ -1,4 +1,5 @@
 import type { Generated } from 'kysely';
+import type { HowRead, Illuminant, Observer } from '../../src/colour/colour-reading.ts';
 
 /** Swatches of a lot that are dyed together; figures as in the step that makes the table. */
 export interface SwatchJobTable {
@@ -40,4 +41,29 @@ export interface SwatchResultTable {
   reading_id: number | null;
   at: string;
   person_id: number;
+}
+
+/** A swatch that was dyed outside a swatch job, and its colour as it was read; figures as in the step that makes the table. */
+export interface DyedSwatchTable {
+  id: Generated<number>;
+  cloth_id: number;
+  ground_id: number;
+  lab_l: number;
+  lab_a: number;
+  lab_b: number;
+  illuminant: Illuminant;
+  observer: Observer;
+  how: HowRead;
+  uncertainty_centi: number;
+  note: Generated<string>;
+  at: string;
+  person_id: number;
+  request_key: string;
+  undone_key: Generated<string | null>;
+}
+
+export interface DyedSwatchDyeTable {
+  swatch_id: number;
+  dye_id: number;
+  owf_milli: number;
 }

@@ -93,6 +93,8 @@ export const NOT_FOLLOWED: readonly string[] = [
   'dip',
   'dip_move',
   'dye',
+  'dyed_swatch',
+  'dyed_swatch_dye',
   'energy_price',
   'garment_budget',
   'garment_version',

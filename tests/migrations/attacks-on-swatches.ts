@@ -24,6 +24,9 @@ export const ATTACKS_ON_SWATCHES: readonly Attack[] = [
     ['another in its place', { position: 2 }],
   ]),
   ...keeps('swatch_dye_lot', 'dye_lot', /stays as it was dyed/, [['another of its dye', { name: 'Red' }]]),
+  ...keeps('dyed_swatch_dye', 'owf_milli', /stays as it was dyed/, [
+    ['another of its dye', { swatch_id: 1, owf_milli: 2000 }],
+  ]),
   ...keeps('swatch_result', 'note', /the next verdict counts/, [['another of its number', { id: 1 }]]),
   ...keeps('series', 'note', /stays as it was planned/, [
     ['another of its number', { id: 1 }],

@@ -115,6 +115,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     price_minor: 1250,
     price_mg: 100_000,
     label_notes: '',
+    fluorescent: 0,
     typed: '{}',
     gone_at: AT,
   },

@@ -5,7 +5,7 @@ import { capital } from '../../../src/dye/fibre.ts';
 import { MOST_MASS_MG, readMass } from '../../../src/quantity/mass.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import { readPercent } from '../../../src/quantity/whole.ts';
-import { choiceField, optionalMoney, optionalQuantity, optionalText, textField } from '../../kit/fields.ts';
+import { choiceField, optionalMoney, optionalQuantity, optionalText, textField, tickField } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -43,6 +43,7 @@ export function dyeForm(currency: string) {
     lot: optionalText({ max: 120, label: 'Lot on the tub', size: 'short' }),
     price: optionalMoney(currency, { label: 'Price' }),
     price_for: optionalQuantity(readPriced, { label: 'for', unit: 'g' }),
+    fluorescent: tickField({ label: 'Fluorescent (glows in ultraviolet light)' }),
     label_notes: optionalText({
       max: 2000,
       lines: true,
@@ -83,6 +84,7 @@ export function typedDye(dye: Dye): Typed {
     dye_class: dye.dyeClass,
     method: dye.method,
     lot: dye.lot,
+    fluorescent: dye.isFluorescent ? 'yes' : '',
     label_notes: dye.labelNotes,
     ...dye.typed,
   };

@@ -25,6 +25,7 @@ export function readDyes(reader: Reader) {
       priceMinor: row.price_minor,
       priceMg: row.price_mg,
       labelNotes: row.label_notes,
+      isFluorescent: row.fluorescent === 1,
       typed: readTyped(row.typed),
       /** when it was put away, '' while it is in use */
       gone: row.gone_at === null ? '' : showMoment(row.gone_at),

@@ -45,6 +45,7 @@ function valuesOf(tx: Tx, form: DyeForm, id: number | null) {
     price_minor: price?.value ?? null,
     price_mg: priced?.value ?? null,
     label_notes: form.label_notes,
+    fluorescent: form.fluorescent ? (1 as const) : (0 as const),
     typed: storeTyped({
       strength: form.strength?.typed ?? '',
       price: price?.typed ?? '',
