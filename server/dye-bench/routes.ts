@@ -31,6 +31,7 @@ import { dipPage } from './dip/page.ts';
 import { logDipMove, planDip } from './dip/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeRoutes } from './dyes/routes.ts';
+import { firstRecipeRoutes } from './first-recipe/routes.ts';
 import { makerLabelRoutes } from './label/routes.ts';
 import { dyeBenchPage } from './overview.ts';
 import { ADDITION, additionPage, addToBatch } from './pot/addition.ts';
@@ -93,6 +94,7 @@ export function dyeBenchRoutes(
   correctionRoutes(book, planning);
   seriesRoutes(book, told, planning);
   dipRoutes(book, answers);
+  firstRecipeRoutes(app, house);
 }
 
 function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {

@@ -9,6 +9,18 @@ export const shadePath = (id: number) => `/shelf/shades/${id}`;
 export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
 export const batchPath = (code: string) => `/dye-bench/batches/${encodeURIComponent(code)}`;
 export const swatchPath = (code: string) => `/dye-bench/swatches/${encodeURIComponent(code)}`;
+export const FIRST_RECIPE = '/dye-bench/first-recipe';
+/** First recipes for a shade, on a cloth where one is named. */
+export const firstRecipePath = (shadeId: number | null, clothId: number | null = null) =>
+  address(FIRST_RECIPE, { shade_id: shadeId, cloth_id: clothId });
+/** The shade that a recipe is expected to give on a cloth. */
+export const expectedShadePath = (recipeId: number) =>
+  address(`${FIRST_RECIPE}/expected`, { recipe_id: recipeId });
+/** The next recipe after a swatch that was judged. */
+export const shadeAgainPath = (swatchId: number) => address(`${FIRST_RECIPE}/again`, { swatch_id: swatchId });
+/** The swatches of a cloth that shades are predicted from. */
+export const knownSwatchesPath = (clothId: number | null) =>
+  address(`${FIRST_RECIPE}/swatches`, { cloth_id: clothId });
 export const photosPath = (setId: number) => `/shelf/photos/${setId}`;
 /** Which lots of a cloth and shade may be sewn together; with a garment, for its need. */
 export const togetherPath = (of: { readonly clothId: number; readonly shadeId: number }, garmentCode = '') =>

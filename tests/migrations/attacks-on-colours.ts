@@ -20,7 +20,7 @@ const EYE: Row = {
 export const ATTACKS_ON_COLOURS: readonly Attack[] = [
   ...stays('colour_reading', 3, 'a reading'),
   ...stays('pair_judgement', 2, 'a judgement'),
-  ...stays('dyed_swatch', 2, 'a dyed swatch'),
+  ...stays('dyed_swatch', 3, 'a dyed swatch'),
   reading('of nothing', { lot_id: null }),
   reading('of two things', { swatch_id: 1 }),
   nowhere('colour_reading', 'swatch', { lot_id: null, swatch_id: NOWHERE }),

@@ -64,6 +64,7 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['colour_reading', { ...LAWFUL.colour_reading, lot_id: null, swatch_id: 1 }],
   ['colour_reading', { ...LAWFUL.colour_reading, undone_key: 'request-0' }],
   ['dyed_swatch', { ...LAWFUL.dyed_swatch }],
+  ['dyed_swatch', { ...LAWFUL.dyed_swatch }],
   ['dyed_swatch', { ...LAWFUL.dyed_swatch, undone_key: 'request-0' }],
   ['dyed_swatch_dye', { ...LAWFUL.dyed_swatch_dye, swatch_id: 1, dye_id: 1 }],
   ['dyed_swatch_dye', { ...LAWFUL.dyed_swatch_dye, swatch_id: 1 }],

@@ -36,6 +36,7 @@ const DEEDS = [
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
+  /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,
   /^\/dye-bench\/day\?/,

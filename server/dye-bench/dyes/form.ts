@@ -5,7 +5,14 @@ import { capital } from '../../../src/dye/fibre.ts';
 import { MOST_MASS_MG, readMass } from '../../../src/quantity/mass.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import { readPercent } from '../../../src/quantity/whole.ts';
-import { choiceField, optionalMoney, optionalQuantity, optionalText, textField, tickField } from '../../kit/fields.ts';
+import {
+  choiceField,
+  optionalMoney,
+  optionalQuantity,
+  optionalText,
+  textField,
+  tickField,
+} from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';

@@ -3,8 +3,8 @@
  * on the less, the fuller the fibre is of it and of the others.
  */
 
-import { reflectanceWith } from '../kubelka-munk.ts';
 import type { Observer } from '../colour-reading.ts';
+import { reflectanceWith } from '../kubelka-munk.ts';
 import type { Lab } from '../lab.ts';
 import { BANDS, type Curve, labInLight } from '../spectrum.ts';
 

@@ -15,6 +15,8 @@ export const NOT_REACHED = 2;
 const AS_GOOD = 0.5;
 /** So many are shown even where some of them do not reach the shade. */
 const FEW = 3;
+/** What lies so much further off than the nearest is no recipe for the shade. */
+const FAR = 5;
 /** As many dyes at most: more cannot be told apart by a colour's three figures. */
 const MOST_DYES = 3;
 /** A dye of which a recipe has less than this part is not needed in it. */
@@ -143,7 +145,9 @@ function inOrder(found: readonly FirstRecipe[]): FirstRecipe[] {
   const good = byDifference.filter(({ difference }) => difference <= nearest + AS_GOOD);
   const others = byDifference
     .slice(good.length)
-    .filter(({ isReached }, at) => isReached || good.length + at < FEW);
+    .filter(
+      ({ isReached, difference }, at) => isReached || (good.length + at < FEW && difference <= nearest + FAR),
+    );
   const price = ({ pricePerKg }: FirstRecipe) => pricePerKg ?? Number.POSITIVE_INFINITY;
   good.sort(
     (one, other) =>

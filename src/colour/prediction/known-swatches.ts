@@ -36,7 +36,7 @@ export const WHYS_LEFT_OUT = [
 ] as const;
 export type WhyLeftOut = (typeof WHYS_LEFT_OUT)[number];
 
-export interface LeftOut {
+export interface SwatchLeftOut {
   readonly name: string;
   readonly why: WhyLeftOut;
 }
@@ -48,7 +48,7 @@ export const LEAST_DEPTHS = 3;
 export interface SiftedSwatches {
   readonly observer: Observer;
   readonly kept: readonly KnownSwatch[];
-  readonly leftOut: readonly LeftOut[];
+  readonly leftOut: readonly SwatchLeftOut[];
 }
 
 /**
@@ -63,12 +63,15 @@ export function siftSwatches(
   const good = found.flatMap(({ swatch, why }) => (why === null ? [swatch] : []));
   const countOf = (observer: Observer) => good.filter(({ viewing }) => viewing.observer === observer).length;
   const observer = asked.observer ?? (countOf('10') > countOf('2') ? '10' : '2');
+  const kept = good.filter(({ viewing }) => viewing.observer === observer);
+  // A swatch that was read for both observers is told by the reading that counts.
+  const names = new Set(kept.map(({ name }) => name));
   return {
     observer,
-    kept: good.filter(({ viewing }) => viewing.observer === observer),
+    kept,
     leftOut: found.flatMap(({ swatch: { name, viewing }, why }) => {
       const told = why ?? (viewing.observer === observer ? null : 'another observer');
-      return told === null ? [] : [{ name, why: told }];
+      return told === null || names.has(name) ? [] : [{ name, why: told }];
     }),
   };
 }
@@ -100,7 +103,7 @@ export interface OwnSet {
   readonly hasUndyed: boolean;
   /** dyes with too few depths, which are left out with all their mixtures */
   readonly lacking: readonly { readonly dye: string; readonly depths: number }[];
-  readonly leftOut: readonly LeftOut[];
+  readonly leftOut: readonly SwatchLeftOut[];
   readonly isEnough: boolean;
 }
 
@@ -136,7 +139,7 @@ export interface OntoSet {
   readonly hasUndyed: boolean;
   /** dyes of which this cloth has no swatch alone: 1 % is to be dyed of each */
   readonly missing: readonly string[];
-  readonly leftOut: readonly LeftOut[];
+  readonly leftOut: readonly SwatchLeftOut[];
 }
 
 export function ontoSet({ observer, kept, leftOut }: SiftedSwatches, dyes: readonly string[]): OntoSet {

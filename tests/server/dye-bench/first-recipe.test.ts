@@ -1,0 +1,228 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Tx } from '../../../server/database/book.ts';
+import type { FirstRecipePageData } from '../../../server/dye-bench/first-recipe/first-page.ts';
+import { checkBook } from '../../../server/ledger/check.ts';
+import type { Observer } from '../../../src/colour/colour-reading.ts';
+import { deltaE00, type Lab } from '../../../src/colour/lab.ts';
+import { dyeWorld, someMixture } from '../../src/colour/prediction/dye-worlds.ts';
+import { openTestHouse, type TestHouse } from '../support.ts';
+import { makeGround } from './recipe/making.ts';
+
+/** Invented dyes whose law is not the model's, as an instrument would read them. */
+const world = dyeWorld(23, 'exhaustion', 3, '10');
+const DYES = ['Aster', 'Bracken', 'Clover'];
+const round = (value: number) => String(Math.round(value * 10) / 10);
+
+let house: TestHouse;
+let cloth: number;
+let other: number;
+let ground: number;
+let otherGround: number;
+let dyeIds: number[];
+beforeAll(async () => {
+  house = await openTestHouse();
+  [cloth, other, ground, otherGround] = house.write((tx) => {
+    const [habotai, chiffon] = ['Silk habotai', 'Silk chiffon'].map((name) =>
+      makeGround(tx, { name, content: { silk: 100 }, usableWidth: '110 cm', gramsPerM2: 40 }),
+    );
+    return [habotai?.clothId ?? 0, chiffon?.clothId ?? 0, habotai?.shadeId ?? 0, chiffon?.shadeId ?? 0];
+  });
+  for (const name of DYES)
+    await house
+      .submit('/dye-bench/dyes', { name, dye_class: 'acid-levelling', price: '10', price_for: '100 g' })
+      .expect(303);
+  dyeIds = house.book.all(house.book.db.selectFrom('dye').select('id').orderBy('id')).map(({ id }) => id);
+});
+afterAll(() => house.shut());
+
+function asked(amounts: readonly number[], changed: Record<string, unknown> = {}) {
+  const { l, a, b } = world.shadeOf(amounts);
+  return {
+    cloth_id: String(cloth),
+    ground_id: String(ground),
+    dyes: amounts.flatMap((owf, dye) => (owf > 0 ? [{ dye_id: String(dyeIds[dye]), owf: String(owf) }] : [])),
+    level: 'level',
+    how: 'instrument',
+    viewing: 'D65/10',
+    l: round(l),
+    a: round(a),
+    b: round(b),
+    ...changed,
+  };
+}
+
+function makeWanted(tx: Tx, name: string, lab: Lab | null, observer: Observer = '10'): number {
+  const colour = { lab_l: lab?.l ?? null, lab_a: lab?.a ?? null, lab_b: lab?.b ?? null };
+  const values = { name, ground: 0 as const, ...colour, lab_how: lab ? ('instrument' as const) : null };
+  return tx.run(tx.db.insertInto('shade').values({ ...values, lab_observer: observer })).lastId;
+}
+
+const record = (amounts: readonly number[], changed: Record<string, unknown> = {}) =>
+  house.send('/dye-bench/first-recipe/swatches', asked(amounts, changed));
+
+async function first(shadeId: number | null, more = ''): Promise<FirstRecipePageData> {
+  const shade = shadeId === null ? '' : `&shade_id=${shadeId}`;
+  const { body } = await house.data(`/dye-bench/first-recipe?cloth_id=${cloth}${shade}${more}`).expect(200);
+  return body;
+}
+
+describe('a first recipe', () => {
+  let wanted: number;
+  const target = world.shadeOf([0.6, 0.3, 0]);
+
+  it('is refused step by step, with what to dye next', async () => {
+    wanted = house.write((tx) => makeWanted(tx, 'Heath', target));
+    expect((await first(wanted)).notYet?.text).toMatch(
+      /no undyed swatch of Silk habotai on Silk habotai ground/,
+    );
+    await record([0, 0, 0]).expect(200);
+    await record([1, 0, 0]).expect(200);
+    const few = (await first(wanted)).notYet;
+    expect(few?.text).toMatch(/No dye has 3 depths alone/);
+    expect(few?.more).toEqual([expect.stringMatching(/^Aster: 1 of 3 depths alone/)]);
+    expect((await first(wanted, '&ground_id=over')).notYet?.text).toMatch(
+      /Dyeing over a colour is not predicted/,
+    );
+  });
+
+  it('is a rough guess from single dyes, no nearer than 6', async () => {
+    for (const dye of [0, 1, 2])
+      for (const depth of [0.25, 1, 4])
+        if (dye > 0 || depth !== 1) await record([0, 0, 0].with(dye, depth)).expect(200);
+    const { found, doubts } = await first(wanted);
+    expect(doubts[0]).toMatchObject({
+      label: 'Rough guess',
+      text: expect.stringMatching(/^0 mixtures are known/),
+    });
+    for (const { within } of found?.recipes ?? []) expect(Number(within)).toBeGreaterThanOrEqual(6);
+    expect(found?.recipes.length).toBeGreaterThan(0);
+  });
+
+  it('comes with a band from mixtures, its cost, and dyed comes out within the band', async () => {
+    for (let mixture = 0; mixture < 10; mixture++)
+      await record(someMixture(world).map((each) => Math.round(each * 100) / 100)).expect(200);
+    const { found, doubts, learned, leftOut } = await first(wanted);
+    expect(doubts).toEqual([]);
+    expect(leftOut).toEqual([]);
+    expect(learned).toContain('1 undyed, 9 of one dye, 10 mixtures, read for D65, 10°');
+    const [recipe] = found?.recipes ?? [];
+    const amounts = DYES.map((name) =>
+      Number.parseFloat(recipe?.dyes.find((dye) => dye.name === name)?.percent ?? '0'),
+    );
+    const really = deltaE00(world.shadeOf(amounts), target);
+    expect(Number(recipe?.within)).toBeLessThan(6);
+    expect(really).toBeLessThanOrEqual(Number(recipe?.within));
+    // 1 % of a kilogram is 10 g, and 100 g cost 10 €.
+    expect(recipe?.cost).toBe(`€${amounts.reduce((sum, each) => sum + each, 0).toFixed(2)}`);
+  });
+
+  it('leads to the recipe form, filled in', async () => {
+    const { found } = await first(wanted);
+    const write = found?.recipes[0]?.write ?? '';
+    const { body } = await house.data(write).expect(200);
+    expect(body.forWhat.map(({ value }: { value: string }) => value)).toEqual([
+      'Heath on Silk habotai',
+      String(wanted),
+      'silk',
+    ]);
+    expect(body.fields.dyes[0]).toMatchObject({ name: { value: found?.recipes[0]?.dyes[0]?.name } });
+    expect(body.fields.temperature.value).not.toBe('');
+  });
+
+  it('for a shade of the other observer says that it was turned', async () => {
+    const two = house.write((tx) => makeWanted(tx, 'Moor', target, '2'));
+    const { target: told } = await first(two);
+    expect(told?.notes[0]).toMatch(/for the 2° observer, the swatches’ for 10°/);
+  });
+
+  it('leaves swatches of the other observer out, and says so', async () => {
+    await record([0.5, 0.5, 0], { viewing: 'D65/2' }).expect(200);
+    const { leftOut } = await first(wanted);
+    expect(leftOut).toEqual([
+      {
+        why: expect.stringMatching(/2° and 10° are never mixed/),
+        count: '1 swatch',
+        names: expect.any(String),
+      },
+    ]);
+  });
+
+  it('says that a shade that these dyes do not reach is not reached', async () => {
+    const far = house.write((tx) => makeWanted(tx, 'Signal', { l: 90, a: -60, b: 90 }));
+    const { found } = await first(far);
+    expect(found?.reached).toBe(false);
+    const { text } = await house.page(`/dye-bench/first-recipe?cloth_id=${cloth}&shade_id=${far}`);
+    expect(text).toContain('These dyes do not reach the shade');
+  });
+
+  it('wants a colour of the shade, in D65', async () => {
+    const none = house.write((tx) => makeWanted(tx, 'Dream', null));
+    const { text } = await house
+      .page(`/dye-bench/first-recipe?cloth_id=${cloth}&shade_id=${none}`)
+      .expect(200);
+    expect(text).toContain('Dream has no colour yet');
+  });
+
+  it('on another cloth asks for one swatch of 1 % of each dye, and is a rough guess with them', async () => {
+    const on = { cloth_id: String(other), ground_id: String(otherGround) };
+    const path = `/dye-bench/first-recipe?cloth_id=${other}&shade_id=${wanted}`;
+    const bare = await house.data(path).expect(200);
+    expect(bare.body.notYet.more).toEqual(DYES.map((name) => `Then dye 1 % ${name}.`));
+    await record([0, 0, 0], on).expect(200);
+    const undyed = await house.data(path).expect(200);
+    expect(undyed.body.notYet.text).toMatch(/Dye one swatch of 1 % of each on Silk chiffon first/);
+    for (const dye of [0, 1]) await record([0, 0, 0].with(dye, 1), on).expect(200);
+    const { body } = await house.data(path).expect(200);
+    expect(body.doubts.map(({ label }: { label: string }) => label)).toEqual(['Rough guess', 'Not used']);
+    for (const { within, dyes } of body.found.recipes) {
+      expect(Number(within)).toBeGreaterThanOrEqual(6);
+      expect(dyes.map(({ name }: { name: string }) => name)).not.toContain('Clover');
+    }
+  });
+});
+
+describe('a swatch to learn from', () => {
+  const count = () => house.book.all(house.book.db.selectFrom('dyed_swatch').select('id')).length;
+
+  it.each([
+    ['unlevel work', { level: 'unlevel' }, 'level', /no one colour/],
+    ['no colour', { l: '', a: '', b: '' }, 'l', /Enter the colour/],
+    ['half a colour', { b: '' }, 'b', /all three/],
+    ['a colour that is none', { l: '140' }, 'l', /0 to 100/],
+    ['no light', { viewing: '' }, 'viewing', /Choose what the values are for/],
+    ['no cloth', { cloth_id: '' }, 'cloth_id', /Choose a cloth/],
+    ['no amount', { dyes: [{ dye_id: '1', owf: '0' }] }, 'dyes.0.owf', /more than 0/],
+    ['a dye that is none', { dyes: [{ dye_id: '999', owf: '1' }] }, 'dyes.0.dye_id', /Choose a dye/],
+    ['a dye twice', { dyes: ['1', '1'].map((dye_id) => ({ dye_id, owf: '1' })) }, 'dyes.1.dye_id', /already/],
+  ])('with %s is refused at the field, and nothing is kept', async (_, changed, field, message) => {
+    const before = count();
+    const { body } = await record([0.3, 0, 0], changed).expect(422);
+    expect(body.error.problems).toContainEqual({ field, message: expect.stringMatching(message) });
+    expect(count()).toBe(before);
+  });
+
+  it('has dyes of one class', async () => {
+    await house.submit('/dye-bench/dyes', { name: 'Drab', dye_class: 'disperse' }).expect(303);
+    const drab = house.book.first(house.book.db.selectFrom('dye').select('id').where('name', '=', 'Drab'));
+    const dyes = [dyeIds[0], drab?.id].map((id) => ({ dye_id: String(id), owf: '1' }));
+    const { body } = await record([1, 0, 0], { dyes }).expect(422);
+    expect(body.error.problems[0]).toMatchObject({ field: 'dyes.1.dye_id' });
+  });
+
+  it('of a fluorescent dye is not offered', async () => {
+    const form = { name: 'Glow', dye_class: 'acid-levelling', fluorescent: 'yes' };
+    await house.submit('/dye-bench/dyes', form).expect(303);
+    const { text } = await house.page('/dye-bench/first-recipe/swatches').expect(200);
+    expect(text).not.toContain('>Glow<');
+  });
+
+  it('can be taken out, once', async () => {
+    const { body } = await record([0.7, 0, 0]).expect(200);
+    const [, id] = /Swatch (\d+)/.exec(body.said) ?? [];
+    const out = () => house.send('/dye-bench/first-recipe/take-outs', { swatch_id: String(id) });
+    await out().expect(200);
+    const { body: again } = await out().expect(422);
+    expect(again.error.problems[0].field).toBe('swatch_id');
+    expect(checkBook(house.book).findings).toEqual([]);
+  });
+});
