@@ -17,6 +17,7 @@ import { type Delivery, receiveDelivered } from './deliveries.ts';
 import { describe, type Garment } from './garments.ts';
 import type { Hand } from './hand.ts';
 import { bathOf, type Happening, tellTogether, verdict } from './pot.ts';
+import { recordSwatches } from './swatches.ts';
 import { cut, pieceOf } from './table.ts';
 
 const CLOTH = 'Nylon chiffon 140';
@@ -65,6 +66,7 @@ export function dyeSmoke(hand: Hand): void {
       keepRest: false,
     });
   }
+  recordSwatches(hand);
 }
 
 /** A hand more than the strips take, in metres: a metre is 160 000 ticks. */

@@ -13,7 +13,7 @@ export interface Task<T> {
 }
 
 /** Tables whose rows are called by name in the story. */
-type Named = 'person' | 'supplier' | 'place' | 'cloth' | 'shade' | 'dye' | 'vessel' | 'recipe' | 'tier';
+type Named = 'person' | 'supplier' | 'place' | 'cloth' | 'shade' | 'vessel' | 'recipe' | 'tier';
 
 const MINUTE = 60_000;
 

@@ -15,7 +15,6 @@ import { takeOldListIn } from './lists.ts';
 import { describePetticoat } from './petticoat.ts';
 import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
-import { recordSwatches } from './swatches.ts';
 import { openWorkroom } from './workroom.ts';
 
 /**
@@ -36,7 +35,6 @@ export function seedDemo(book: Book, now: Date): void {
   dyeAndOrder(hand);
   dyeSmoke(hand);
   lookAtPrices(hand);
-  recordSwatches(hand);
   cutCapelet(hand);
   cutSkirt(hand);
   draftBolts(hand);

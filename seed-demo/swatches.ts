@@ -6,14 +6,17 @@ const CLOTH = 'Nylon chiffon 140';
 
 /** Four acid dyes on the chiffon, each alone at three depths, and ten mixtures: what first recipes are worked out from. */
 export function recordSwatches(hand: Hand): void {
+  const ids = DYES.map((name) => {
+    const row = hand.book.first(hand.book.db.selectFrom('dye').select('id').where('name', '=', name));
+    if (!row) throw new Error(`the story knows no dye called ${name}`);
+    return String(row.id);
+  });
   for (const [at, [amounts, lab]] of SWATCHES.entries()) {
     const [l = '', a = '', b = ''] = lab.split(' ');
     const asked = {
       cloth_id: hand.id('cloth', CLOTH),
       ground_id: hand.id('shade', 'Undyed white'),
-      dyes: amounts.flatMap((owf, dye) =>
-        owf === 0 ? [] : [{ dye_id: hand.id('dye', DYES[dye] ?? ''), owf: String(owf) }],
-      ),
+      dyes: amounts.flatMap((owf, dye) => (owf === 0 ? [] : [{ dye_id: ids[dye] ?? '', owf: String(owf) }])),
       level: 'level',
       how: 'instrument',
       viewing: 'D65/2',
@@ -22,7 +25,7 @@ export function recordSwatches(hand: Hand): void {
       b,
       note: at === 0 ? 'Invented, as all swatches of this folder.' : '',
     };
-    hand.fillsIn(hand.before(21, `13:${10 + at}`), 'Tamsin', asked, {
+    hand.fillsIn(hand.before(21, `08:${43 + Math.floor(at / 3)}`), 'Tamsin', asked, {
       schema: () => dyedSwatchForm(hand.book),
       write: recordSwatch,
     });

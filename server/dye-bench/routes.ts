@@ -31,6 +31,7 @@ import { dipPage } from './dip/page.ts';
 import { logDipMove, planDip } from './dip/verbs.ts';
 import { fibresPage } from './dyes/fibres-page.ts';
 import { dyeRoutes } from './dyes/routes.ts';
+import type { PredictionDesk } from './first-recipe/desk.ts';
 import { firstRecipeRoutes } from './first-recipe/routes.ts';
 import { makerLabelRoutes } from './label/routes.ts';
 import { dyeBenchPage } from './overview.ts';
@@ -49,9 +50,11 @@ import { recipePage } from './recipe/page.ts';
 import { addLabelDoses, keepCopy, keepNewRecipe, keepNewVersion } from './recipe/verbs.ts';
 import { judgeShade, keepSwatch, RESULT, SWATCH } from './record/forms.ts';
 import { recordPage } from './record/page.ts';
+import { askedSeries, knownForSeries, predictSeries } from './series/differences.ts';
 import { seriesForm } from './series/form.ts';
 import { leastOf, missingFor, newSeriesPage } from './series/new-page.ts';
 import { seriesListPage, seriesPage } from './series/page.ts';
+import { readSeries } from './series/store.ts';
 import type { SeriesTold } from './series/told.ts';
 import { makeSeries } from './series/verbs.ts';
 import { moreSwatchesForm, swatchJobForm, swatchResultForm } from './swatch/form.ts';
@@ -92,9 +95,8 @@ export function dyeBenchRoutes(
   logRoutes(book, answers);
   swatchRoutes(book, answers);
   correctionRoutes(book, planning);
-  seriesRoutes(book, told, planning);
+  seriesRoutes(book, told, firstRecipeRoutes(app, house), planning);
   dipRoutes(book, answers);
-  firstRecipeRoutes(app, house);
 }
 
 function vesselRoutes(book: Book, { showPage, takeForm }: Answering): void {
@@ -290,22 +292,34 @@ function correctionRoutes(book: Book, { showPage, takeForm }: Answering): void {
 }
 
 /** Graded series: worked out where the address has the depths; nothing is written by that. */
-function seriesRoutes(book: Book, told: SeriesTold, { showPage, showKeyedPage, takeForm }: Answering): void {
-  const newPage = (asker: Asker, typed: Typed, opened: 'asked' | 'refused') =>
-    newSeriesPage(book, asker, told, typed, opened);
+function seriesRoutes(
+  book: Book,
+  told: SeriesTold,
+  desk: PredictionDesk,
+  { showPage, showKeyedPage, takeForm }: Answering,
+): void {
   showPage('/dye-bench/series', () => seriesListPage(book));
-  showKeyedPage('/dye-bench/series/new', ({ asker, typedInAddress }) =>
-    newPage(asker, typedInAddress, 'asked'),
-  );
+  showKeyedPage('/dye-bench/series/new', async ({ asker, typedInAddress: typed }) => {
+    const asked = askedSeries(book, typed);
+    const prediction = asked && (await predictSeries(book, desk, asked.clothId, asked.source));
+    return newSeriesPage(book, asker, told, typed, 'asked', prediction);
+  });
   takeForm('/dye-bench/series/new', ({ asker, typed, save }) =>
     save({
       schema: seriesForm(book, asker),
       write: (tx, form) =>
         makeSeries(tx, form, { units: asker.units, leastTicks: leastOf(missingFor(tx, told, typed)) }),
-      redraw: (again) => newPage(asker, again, 'refused'),
+      redraw: (again) => {
+        const asked = askedSeries(book, again);
+        const prediction = asked && knownForSeries(book, desk, asked.clothId, asked.source);
+        return newSeriesPage(book, asker, told, again, 'refused', prediction);
+      },
     }),
   );
-  showPage('/dye-bench/series/:code', ({ asker, params }) => seriesPage(book, params.code, asker));
+  showPage('/dye-bench/series/:code', async ({ asker, params: { code } }) => {
+    const { cloth, from } = readSeries(book, code);
+    return seriesPage(book, code, asker, await predictSeries(book, desk, cloth.id, from));
+  });
 }
 
 /** Gradients within one length: how a batch is dipped, and where its cloth hung. */

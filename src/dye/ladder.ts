@@ -1,5 +1,6 @@
 /** Depths of a graded series, in thousandths of a percent on weight of fabric. */
 
+import { deltaE00, type Lab } from '../colour/lab.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 import { readOwf, showOwf } from './bench-figures.ts';
 import { RECIPE_LIMITS } from './recipe.ts';
@@ -18,6 +19,35 @@ export function equalRatios(first: number, last: number, steps: number): number[
   if (!(Number.isInteger(steps) && steps >= LEAST_STEPS && steps <= MOST_STEPS))
     throw new RangeError(`A series has ${LEAST_STEPS} to ${MOST_STEPS} steps`);
   return Array.from({ length: steps }, (_, at) => Math.round(first * (last / first) ** (at / (steps - 1))));
+}
+
+/** So many turns bring the differences of any ladder as near to each other as thousandths of a percent allow. */
+const EVENING_TURNS = 40;
+
+/**
+ * Depths from the first to the last of which each looks as different from the next (CIEDE2000), as `shadeAt` has the shade of
+ * a depth in thousandths of a percent; each rounded once. Throws RangeError as `equalRatios` does.
+ */
+export function equalLooks(
+  first: number,
+  last: number,
+  steps: number,
+  shadeAt: (depth: number) => Lab,
+): number[] {
+  // Where each depth lies between the first and the last, in ratios; only those between are moved.
+  let places = equalRatios(first, last, steps).map((_, at) => at / (steps - 1));
+  const depthAt = (place: number) => first * (last / first) ** place;
+  for (let turn = 0; turn < EVENING_TURNS; turn++) {
+    const shades = places.map((place) => shadeAt(depthAt(place)));
+    const apart = shades.slice(1).map((shade, at) => Math.max(1e-3, deltaE00(shades[at] ?? shade, shade)));
+    const mean = apart.reduce((sum, each) => sum + each, 0) / apart.length;
+    // A gap that looks too wide is drawn together, half of the way at once.
+    const gaps = apart.map((each, at) => ((places[at + 1] ?? 1) - (places[at] ?? 0)) * (mean / each) ** 0.5);
+    const whole = gaps.reduce((sum, each) => sum + each, 0);
+    let place = 0;
+    places = [0, ...gaps.map((gap) => (place += gap / whole))];
+  }
+  return places.map((place, at) => (at === steps - 1 ? last : Math.round(depthAt(place))));
 }
 
 /**

@@ -1,5 +1,6 @@
 /** A graded series: one recipe at several depths, or its dyes moved step by step to those of another. */
 
+import { sayViewing, type Viewing } from '../colour/colour-reading.ts';
 import { kOverS, reflectanceWith } from '../colour/kubelka-munk.ts';
 import { deltaE00, type Lab } from '../colour/lab.ts';
 import { labFromReflectances, reflectancesOf } from '../colour/reflectance.ts';
@@ -88,45 +89,79 @@ export function bathOrder(depths: readonly number[]): number[] {
 export interface MeasuredDepth {
   readonly depthOwfMilli: number;
   readonly lab: Lab;
+  /** what the figures are for: those of two lights or observers are never compared */
+  readonly viewing: Viewing;
+}
+
+/** What most of some swatches were read for; null where there are none. */
+export function mostRead(measured: readonly { readonly viewing: Viewing }[]): Viewing | null {
+  const countOf = (viewing: Viewing) =>
+    measured.filter((each) => sayViewing(each.viewing) === sayViewing(viewing)).length;
+  const [most] = measured
+    .map(({ viewing }) => viewing)
+    .toSorted((one, other) => countOf(other) - countOf(one));
+  return most ?? null;
 }
 
 /** As many depths must be measured before one between them is worked out (common practice). */
 export const LEAST_MEASURED = 5;
 
+/** How a colour is known: of a swatch, worked out between swatches, or predicted from what dyes do on the cloth. */
+export type HowKnown = 'measured' | 'worked out' | 'predicted';
+
 export type NeighbourDifference =
-  | { readonly ok: true; readonly deltaE: number; readonly workedOut: boolean }
+  | { readonly ok: true; readonly deltaE: number; readonly how: HowKnown }
   | { readonly ok: false; readonly reason: string };
 
 /**
  * The difference to be seen between each depth and the next (CIEDE2000): of measured swatches where both depths were
- * measured, else worked out between at least five measured depths. `kept` says that all steps have the same dyes in the
- * same proportions; otherwise nothing can be worked out between them. One less than there are depths.
+ * measured, else of what is `predicted` of each (null where nothing is), else worked out between at least five measured
+ * depths. `kept` says that all steps have the same dyes in the same proportions; otherwise nothing can be worked out
+ * between them. Swatches that were read for another light or observer than most do not count. One less than there are depths.
  */
 export function neighbourDifferences(
   depths: readonly number[],
   measured: readonly MeasuredDepth[],
   kept: boolean,
+  predicted: readonly (Lab | null)[] = [],
 ): NeighbourDifference[] {
-  const colours = depths.map((depth) => colourAt(depth, measured, kept));
+  const viewing = mostRead(measured);
+  const isAlike = (each: MeasuredDepth) =>
+    viewing !== null && sayViewing(each.viewing) === sayViewing(viewing);
+  const [alike, others] = [measured.filter(isAlike), measured.filter((each) => !isAlike(each))];
+  const colours = depths.map((depth, at): ColourAt => {
+    const known = alike.findLast(({ depthOwfMilli }) => depthOwfMilli === depth);
+    if (known) return { ok: true, lab: known.lab, how: 'measured' };
+    const lab = predicted[at] ?? null;
+    if (lab) return { ok: true, lab, how: 'predicted' };
+    const other = others.findLast(({ depthOwfMilli }) => depthOwfMilli === depth);
+    if (other && viewing)
+      return {
+        ok: false,
+        reason: `its swatch was read for ${sayViewing(other.viewing)}, the others for ${sayViewing(viewing)}`,
+      };
+    return colourBetween(depth, alike, kept);
+  });
   return colours.slice(1).map((next, at): NeighbourDifference => {
     const before = colours[at];
     if (before?.ok && next.ok) {
-      const workedOut = before.workedOut || next.workedOut;
-      return { ok: true, deltaE: deltaE00(before.lab, next.lab), workedOut };
+      const how = HOWS.find((each) => before.how === each || next.how === each) ?? 'measured';
+      return { ok: true, deltaE: deltaE00(before.lab, next.lab), how };
     }
     const missing = before?.ok === false ? before : next;
     return { ok: false, reason: missing.ok ? '' : missing.reason };
   });
 }
 
+/** The least sure first. */
+const HOWS: readonly HowKnown[] = ['predicted', 'worked out', 'measured'];
+
 type ColourAt =
-  | { readonly ok: true; readonly lab: Lab; readonly workedOut: boolean }
+  | { readonly ok: true; readonly lab: Lab; readonly how: HowKnown }
   | { readonly ok: false; readonly reason: string };
 
 /** Between measured depths K/S of X, Y and Z is taken as straight: a stand-in for that of each wavelength (our rule). */
-function colourAt(depth: number, measured: readonly MeasuredDepth[], kept: boolean): ColourAt {
-  const known = measured.findLast(({ depthOwfMilli: at }) => at === depth);
-  if (known) return { ok: true, lab: known.lab, workedOut: false };
+function colourBetween(depth: number, measured: readonly MeasuredDepth[], kept: boolean): ColourAt {
   const others = new Map(measured.map((each) => [each.depthOwfMilli, each]));
   if (!kept)
     return { ok: false, reason: 'no swatch of it is measured, and its dyes are in another proportion' };
@@ -146,5 +181,5 @@ function colourAt(depth: number, measured: readonly MeasuredDepth[], kept: boole
     const [one, other] = [kOverS(reflectance), kOverS(high[axis] ?? reflectance)];
     return reflectanceWith(one + (other - one) * share);
   });
-  return { ok: true, lab: labFromReflectances(between), workedOut: true };
+  return { ok: true, lab: labFromReflectances(between), how: 'worked out' };
 }

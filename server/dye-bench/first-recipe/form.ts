@@ -1,11 +1,13 @@
 import { z } from 'zod';
 import { OBSERVERS } from '../../../src/colour/colour-reading.ts';
+import { readOwf } from '../../../src/dye/bench-figures.ts';
 import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reader } from '../../database/book.ts';
 import { clothChoices, optionalChoice, optionalChosen } from '../../kit/choices.ts';
-import { readingField } from '../../kit/fields.ts';
+import { optionalReading, readingField } from '../../kit/fields.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { dyedShadeChoices } from '../recipe/form.ts';
+import { recipeChoices } from '../swatch/form.ts';
 import { bathValue } from './known.ts';
 import { OVERDYEING, type Scope } from './scope.ts';
 
@@ -52,4 +54,22 @@ export function shownScope(typed: Typed, scope: Scope | null): Typed {
   const ground = !typed.ground_id && scope?.ground ? { ground_id: String(scope.ground.id) } : {};
   const bath = !typed.bath && scope?.bath ? { bath: bathValue(scope.bath) } : {};
   return { mass: '100', ...typed, cloth_id: scope ? String(scope.cloth.id) : '', ...ground, ...bath };
+}
+
+/** A recipe at a depth on a cloth. */
+export function expectedForm(reader: Reader, scope: Scope | null) {
+  return z.object({
+    recipe_id: optionalChosen(recipeChoices(reader), 'a recipe', {
+      label: 'Recipe',
+      blank: 'Choose a recipe',
+      filter: true,
+    }),
+    depth: optionalReading(readOwf, {
+      label: 'Depth, all dyes together',
+      unit: '%',
+      hint: 'Blank: as in the recipe.',
+      filter: true,
+    }),
+    ...scopeFields(reader, scope),
+  });
 }

@@ -2,7 +2,9 @@ import type { FastifyInstance } from 'fastify';
 import { FIRST_RECIPE } from '../../kit/paths.ts';
 import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
+import { shadeAgainPage } from './again-page.ts';
 import { PredictionDesk } from './desk.ts';
+import { expectedShadePage } from './expected-page.ts';
 import { firstRecipePage } from './first-page.ts';
 import { dyedSwatchForm, takeOutForm } from './swatch-form.ts';
 import { knownSwatchesPage } from './swatches-page.ts';
@@ -15,6 +17,8 @@ export function firstRecipeRoutes(app: FastifyInstance, house: House): Predictio
   app.addHook('onClose', () => desk.close());
   const { showPage, takeForm } = answering(app, house);
   showPage(FIRST_RECIPE, ({ asker, typedInAddress }) => firstRecipePage(book, desk, asker, typedInAddress));
+  showPage(`${FIRST_RECIPE}/expected`, ({ typedInAddress }) => expectedShadePage(book, desk, typedInAddress));
+  showPage(`${FIRST_RECIPE}/again`, ({ typedInAddress }) => shadeAgainPage(book, desk, typedInAddress));
   showPage(`${FIRST_RECIPE}/swatches`, ({ typedInAddress }) => knownSwatchesPage(book, typedInAddress));
   takeForm(`${FIRST_RECIPE}/swatches`, ({ save }) =>
     save({

@@ -50,7 +50,10 @@ export function versionPage(reader: Reader, recipeId: number, typed: Typed, open
   refuseByLabel(recipe);
   const forWhat = { shade_id: String(recipe.shade.id), fibre: recipe.fibre };
   const said = { ...typed, ...forWhat };
-  const asked = typed.dye_class === undefined ? recipe.typed : fillIn(said, suggestFor(reader, said, recipe));
+  const asked =
+    typed.dye_class === undefined
+      ? { ...recipe.typed, ...filledIn(typed) }
+      : fillIn(said, suggestFor(reader, said, recipe));
   const offers = opened === 'asked' && typed.keep === undefined;
   const shown = { ...(offers ? asked : said), ...forWhat };
   const href = recipePath(recipe.id);

@@ -11,7 +11,7 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
-import { clothPath, shadePath } from '../../kit/paths.ts';
+import { clothPath, expectedShadePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { listed } from '../../kit/words.ts';
 import { readWater } from '../../setup/water/store.ts';
@@ -90,6 +90,8 @@ export function recipePage(reader: Reader, id: number) {
     newest,
     copy: isByLabel(stored) ? address(BY_LABEL, { from: stored.id }) : `${recipePath(stored.id)}/copy`,
     made: madeFrom(reader, stored),
+    swatch: address('/dye-bench/swatches/new', { recipe: stored.id }),
+    expected: isByLabel(stored) ? null : expectedShadePath(stored.id),
     planBatch: `/dye-bench/batches/new?recipe_id=${stored.id}`,
   };
   const title = `${stored.name}, version ${stored.version}`;

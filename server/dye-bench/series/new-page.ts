@@ -20,7 +20,8 @@ import { readForm } from '../../web/post.ts';
 import { showGrams } from '../card/amounts-show.ts';
 import { showSharedStocks } from '../swatch/amounts.ts';
 import { readVesselsInUse } from '../vessels/store.ts';
-import { showDifferences } from './differences.ts';
+import { type SeriesPrediction, showDifferences } from './differences.ts';
+import { sayEvenLadder } from './even.ts';
 import { depthsOf, seriesForm } from './form.ts';
 import type { MissingLength, SeriesTold } from './told.ts';
 import { type WorkedSeries, workOutSeries } from './work-out.ts';
@@ -35,6 +36,7 @@ export function newSeriesPage(
   told: SeriesTold,
   typed: Typed,
   opened: 'asked' | 'refused',
+  prediction: SeriesPrediction | null,
 ) {
   const form = seriesForm(reader, asker);
   const depths = typedDepths(reader, asker, typed);
@@ -76,7 +78,12 @@ export function newSeriesPage(
     }),
     /** shades that the garment wants in this cloth beyond the steps, or steps beyond those */
     garmentSaid: sayGarment(missing, depths, typed),
-    worked: worked ? showWorked(reader, worked, asker.units, mostOf(typed, form)) : null,
+    worked: worked
+      ? {
+          ...showWorked(reader, worked, { units: asker.units, most: mostOf(typed, form), prediction }),
+          even: sayEvenLadder(worked, typed, prediction),
+        }
+      : null,
   };
   return {
     view: 'dye-bench/series/new',
@@ -179,8 +186,15 @@ function sayGarment(
 function showWorked(
   reader: Reader,
   { source, target, steps }: WorkedSeries,
-  units: Units,
-  most: number | null,
+  {
+    units,
+    most,
+    prediction,
+  }: {
+    readonly units: Units;
+    readonly most: number | null;
+    readonly prediction: SeriesPrediction | null;
+  },
 ) {
   const depths = steps.map(({ depthOwfMilli }) => depthOwfMilli);
   const { balanceMg } = readWorkroom(reader);
@@ -188,9 +202,10 @@ function showWorked(
   const shared = baths.length === 0 ? null : sharedStocks(baths, balanceMg);
   const differences = showDifferences(reader, {
     clothId: steps.flatMap(({ lengths }) => lengths)[0]?.piece.cloth.id ?? 0,
-    steps: steps.map(({ depthOwfMilli }) => ({ depthOwfMilli, recipeId: null })),
+    steps: steps.map(({ depthOwfMilli, recipe }) => ({ depthOwfMilli, recipeId: null, recipe })),
     source,
     kept: target === null,
+    prediction,
   });
   return {
     ratio: showLiquorRatio(source.recipe.liquorRatioMilli),

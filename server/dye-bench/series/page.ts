@@ -16,20 +16,25 @@ import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { recipePath } from '../recipe/store.ts';
 import { showSharedStocks, showSwatchBaths } from '../swatch/amounts.ts';
 import { readSwatchJob } from '../swatch/store.ts';
-import { showDifferences } from './differences.ts';
+import { type SeriesPrediction, showDifferences } from './differences.ts';
 import { readSeries, type StoredSeries } from './store.ts';
 
 export type SeriesPageData = ReturnType<typeof seriesPage>['data'];
 
 /** A graded series: its steps with shade, recipe, swatch and batch, one stock for all, and the order of the baths. */
-export function seriesPage(reader: Reader, code: string, asker: Asker) {
+export function seriesPage(reader: Reader, code: string, asker: Asker, prediction: SeriesPrediction | null) {
   const series = readSeries(reader, code);
   const { cloth, from, to } = series;
   const steps = series.steps.map((step) => ({ ...step, batch: batchOf(reader, step.batchCode, asker) }));
   const depths = steps.map(({ depthOwfMilli }) => depthOwfMilli);
   const differences = showDifferences(reader, {
     clothId: cloth.id,
-    steps: steps.map(({ depthOwfMilli, stored }) => ({ depthOwfMilli, recipeId: stored.id })),
+    steps: steps.map(({ depthOwfMilli, stored }) => ({
+      depthOwfMilli,
+      recipeId: stored.id,
+      recipe: stored.recipe,
+    })),
+    prediction,
     source: from,
     kept: to === null,
   });

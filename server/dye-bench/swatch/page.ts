@@ -9,7 +9,7 @@ import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
-import { lotPath, piecePath, shadePath, swatchPath } from '../../kit/paths.ts';
+import { lotPath, piecePath, shadeAgainPath, shadePath, swatchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
@@ -136,6 +136,7 @@ function shapeSwatch(swatch: StoredSwatch, job: SwatchJob) {
       note: result.note,
       who: `${result.person}, ${showMoment(result.at)}`,
     })),
+    again: swatch.results.length > 0 ? shadeAgainPath(swatch.id) : null,
     newPhotos: newPhotosPath({ kind: 'swatch', id: swatch.id }),
     /** what follows from its verdict; null where nothing does yet */
     next: nextOf(swatch, job, asRecipe),

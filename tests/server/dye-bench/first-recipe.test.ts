@@ -1,12 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Tx } from '../../../server/database/book.ts';
+import type { AgainPageData } from '../../../server/dye-bench/first-recipe/again-page.ts';
+import type { ExpectedPageData } from '../../../server/dye-bench/first-recipe/expected-page.ts';
 import type { FirstRecipePageData } from '../../../server/dye-bench/first-recipe/first-page.ts';
+import { expectedShadePath, shadeAgainPath } from '../../../server/kit/paths.ts';
 import { checkBook } from '../../../server/ledger/check.ts';
 import type { Observer } from '../../../src/colour/colour-reading.ts';
 import { deltaE00, type Lab } from '../../../src/colour/lab.ts';
 import { dyeWorld, someMixture } from '../../src/colour/prediction/dye-worlds.ts';
-import { openTestHouse, type TestHouse } from '../support.ts';
-import { makeGround } from './recipe/making.ts';
+import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
+import { addVessel, keepRecipe, makeGround, recipeFields } from './recipe/making.ts';
 
 /** Invented dyes whose law is not the model's, as an instrument would read them. */
 const world = dyeWorld(23, 'exhaustion', 3, '10');
@@ -18,14 +21,21 @@ let cloth: number;
 let other: number;
 let ground: number;
 let otherGround: number;
+let lotId: number;
 let dyeIds: number[];
 beforeAll(async () => {
   house = await openTestHouse();
-  [cloth, other, ground, otherGround] = house.write((tx) => {
+  [cloth, other, ground, otherGround, lotId] = house.write((tx) => {
     const [habotai, chiffon] = ['Silk habotai', 'Silk chiffon'].map((name) =>
       makeGround(tx, { name, content: { silk: 100 }, usableWidth: '110 cm', gramsPerM2: 40 }),
     );
-    return [habotai?.clothId ?? 0, chiffon?.clothId ?? 0, habotai?.shadeId ?? 0, chiffon?.shadeId ?? 0];
+    return [
+      habotai?.clothId ?? 0,
+      chiffon?.clothId ?? 0,
+      habotai?.shadeId ?? 0,
+      chiffon?.shadeId ?? 0,
+      habotai?.lotId ?? 0,
+    ];
   });
   for (const name of DYES)
     await house
@@ -49,6 +59,18 @@ function asked(amounts: readonly number[], changed: Record<string, unknown> = {}
     b: round(b),
     ...changed,
   };
+}
+
+function idOfShade(name: string): number {
+  return house.book.first(house.book.db.selectFrom('shade').select('id').where('name', '=', name))?.id ?? 0;
+}
+
+/** "L* 50.0, a* −1.0, b* 3.0" as figures. */
+function labIn(said: string): Lab {
+  const [l = 0, a = 0, b = 0] = [...said.replaceAll('−', '-').matchAll(/\* (-?[\d.]+)/g)].map(([, text]) =>
+    Number(text),
+  );
+  return { l, a, b };
 }
 
 function makeWanted(tx: Tx, name: string, lab: Lab | null, observer: Observer = '10'): number {
@@ -178,6 +200,151 @@ describe('a first recipe', () => {
       expect(Number(within)).toBeGreaterThanOrEqual(6);
       expect(dyes.map(({ name }: { name: string }) => name)).not.toContain('Clover');
     }
+  });
+});
+
+describe('a recipe of dyes that are known', () => {
+  let recipeId: number;
+  let swatchId: number;
+  let job: string;
+  const DYED = [0.5, 0.25, 0];
+  const target = world.shadeOf([0.6, 0.3, 0]);
+
+  it('says which shade to expect, and how near', async () => {
+    const fields = recipeFields(idOfShade('Heath'), {
+      name: 'Heath on silk',
+      fibre: 'silk',
+      'dyes.0.name': 'Aster',
+      'dyes.0.owf': '0.5',
+      'dyes.1.name': 'Bracken',
+      'dyes.1.owf': '0.25',
+      temperature: '85',
+    });
+    recipeId = await keepRecipe(house, fields);
+    const { body } = await house.data(`${expectedShadePath(recipeId)}&cloth_id=${cloth}`).expect(200);
+    const told: ExpectedPageData = body;
+    const really = world.shadeOf(DYED);
+    expect(deltaE00(labIn(told.shown?.lab ?? ''), really)).toBeLessThanOrEqual(Number(told.shown?.within));
+    expect(told.shown?.nearest[0]?.chip.name).toBe('Heath');
+    const deep = await house.data(`${expectedShadePath(recipeId)}&cloth_id=${cloth}&depth=3`).expect(200);
+    expect(labIn(deep.body.shown.lab).l).toBeLessThan(really.l - 5);
+    const page = await house.page(expectedShadePath(recipeId)).expect(200);
+    expect(page.text).toContain('Likely within');
+  });
+
+  it('asks for a dye that is not known on the cloth', async () => {
+    const unknown = recipeFields(idOfShade('Heath'), { name: 'Odd', fibre: 'silk', temperature: '85' });
+    const id = await keepRecipe(house, unknown);
+    const { body } = await house.data(`${expectedShadePath(id)}&cloth_id=${cloth}`).expect(200);
+    expect(body.notYet.text).toMatch(/^Fern A: not known on Silk habotai/);
+  });
+
+  it('is corrected from a trial that was read: as the target differs, less what may be an error', async () => {
+    house.write((tx) => makeBolt(tx, lotId, '5 m'));
+    const planned = await house
+      .send('/dye-bench/swatches/new', {
+        lot_id: String(lotId),
+        mass: '5',
+        lab_ratio: '1:20',
+        bulk_ratio: '1:20',
+        swatches: [{ recipe_id: String(recipeId), depth: '' }],
+      })
+      .expect(200);
+    job = planned.body.location;
+    const { body } = await house.data(job).expect(200);
+    swatchId = Number(body.result.swatch_id.options.at(-1).value);
+    const unread: AgainPageData = (await house.data(shadeAgainPath(swatchId)).expect(200)).body;
+    expect(unread.stop?.text).toMatch(/not read yet/);
+    const { l, a, b } = world.shadeOf(DYED);
+    const seen = {
+      verdict: 'adjusted',
+      seen_by: 'instrument',
+      light: 'daylight',
+      state: 'dry',
+      note: 'Too pale.',
+    };
+    await house
+      .send(`${job}/results`, {
+        swatch_id: String(swatchId),
+        ...seen,
+        viewing: 'D65/10',
+        l: round(l),
+        a: round(a),
+        b: round(b),
+      })
+      .expect(200);
+    const again: AgainPageData = (await house.data(shadeAgainPath(swatchId)).expect(200)).body;
+    const next = again.next?.correction;
+    const [aster = 0, bracken = 0] = (next?.rows ?? []).map(({ now }) => Number.parseFloat(now));
+    expect(Number.parseFloat(next?.share ?? '')).toBeGreaterThan(80);
+    expect(deltaE00(world.shadeOf([aster, bracken, 0]), target)).toBeLessThan(
+      deltaE00(world.shadeOf(DYED), target) / 2,
+    );
+    const version = await house.data(next?.write ?? '').expect(200);
+    expect(
+      version.body.fields.dyes.slice(0, 2).map((row: { owf: { value: string } }) => Number(row.owf.value)),
+    ).toEqual([aster, bracken]);
+    expect(version.body.fields.temperature.value).toBe('85');
+  });
+
+  it('is corrected from what was typed before what the book has, and kept where that errs as much', async () => {
+    const typed = {
+      seen: 'photo',
+      wanted_l: '50',
+      wanted_a: '10',
+      wanted_b: '0',
+      trial_l: '50.3',
+      trial_a: '10',
+      trial_b: '0',
+    };
+    const query = new URLSearchParams(typed);
+    const same = await house.data(`${shadeAgainPath(swatchId)}&${query}`).expect(200);
+    expect(same.body.next).toMatchObject({ correction: null, how: expect.stringMatching(/one photo/) });
+    const darker = await house.data(
+      `${shadeAgainPath(swatchId)}&${new URLSearchParams({ ...typed, trial_l: '45' })}`,
+    );
+    for (const { was, now } of darker.body.next.correction.rows)
+      expect(Number.parseFloat(now)).toBeLessThan(Number.parseFloat(was));
+  });
+
+  it.each([
+    ['half of a colour', { seen: 'photo', wanted_l: '50' }, 'wanted_a'],
+    ['a colour without how it was read', { wanted_l: '50', wanted_a: '0', wanted_b: '0' }, 'seen'],
+  ])('is not corrected from %s, and what was typed stays', async (_, typed, field) => {
+    const { text } = await house.page(`${shadeAgainPath(swatchId)}&${new URLSearchParams(typed as never)}`);
+    expect(text).toContain(`id="f-${field}-error"`);
+    expect(text).toContain('value="50"');
+  });
+
+  it('is not corrected from an unlevel trial', async () => {
+    const { body } = await house.data(`${shadeAgainPath(swatchId)}&level=unlevel`).expect(200);
+    expect(body).toMatchObject({ next: null, stop: { text: expect.stringMatching(/no one colour/) } });
+  });
+
+  it('is given to a graded series step by step, with depths that look even', async () => {
+    const vessel = await addVessel(house, 'Pan', '5');
+    const query = new URLSearchParams({
+      name: 'Fell',
+      from_recipe_id: String(recipeId),
+      cloth_id: String(cloth),
+      first: '0.2',
+      last: '3.2',
+      steps: '5',
+      vessel_id: String(vessel),
+    });
+    const { body } = await house.data(`/dye-bench/series/new?${query}`).redirects(1);
+    expect(body.problems ?? body.error?.problems ?? []).toEqual([]);
+    const apart = body.worked.steps.slice(1).map(({ difference }: { difference: string }) => difference);
+    for (const each of apart)
+      expect(each).toMatch(/^ΔE00 [\d.]+ to the step before, predicted; each step likely within/);
+    const even = body.worked.even.depths.split('/').map(Number);
+    const looks = even.map((depth: number) => world.shadeOf([(depth * 2) / 3, depth / 3, 0]));
+    const evenApart = looks.slice(1).map((lab: Lab, at: number) => deltaE00(looks[at] ?? lab, lab));
+    const ratioApart = [0.2, 0.4, 0.8, 1.6, 3.2]
+      .map((depth) => world.shadeOf([(depth * 2) / 3, depth / 3, 0]))
+      .flatMap((lab, at, all) => (at === 0 ? [] : [deltaE00(all[at - 1] ?? lab, lab)]));
+    const spread = (of: readonly number[]) => Math.max(...of) - Math.min(...of);
+    expect(spread(evenApart)).toBeLessThan(spread(ratioApart));
   });
 });
 

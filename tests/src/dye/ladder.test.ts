@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { equalRatios, isHalving, jugHalving, readLadder } from '../../../src/dye/ladder.ts';
+import { deltaE00 } from '../../../src/colour/lab.ts';
+import { equalLooks, equalRatios, isHalving, jugHalving, readLadder } from '../../../src/dye/ladder.ts';
 
 describe('a ladder of depths', () => {
   // Worked out: D1 × (Dn ÷ D1)^((i − 1) ÷ (n − 1)).
@@ -62,5 +63,30 @@ describe('the jug-halving ladder', () => {
     expect(isHalving([1600, 800, 400, 200, 100])).toBe(true);
     expect(isHalving([125, 250, 500])).toBe(true);
     expect(isHalving([2000, 946, 447])).toBe(false);
+  });
+});
+
+describe('depths that look equally far apart', () => {
+  // A grey whose lightness falls fast at first: by hand, half of the fall is done at the depth where L* is the mean.
+  const shadeAt = (depth: number) => ({ l: 95 - 20 * Math.log10(1 + depth / 20), a: 0, b: 0 });
+
+  it('differ alike from each to the next, to the rounding of a depth', () => {
+    const depths = equalLooks(100, 1600, 5, shadeAt);
+    expect([depths[0], depths.at(-1)]).toEqual([100, 1600]);
+    const apart = depths.slice(1).map((depth, at) => deltaE00(shadeAt(depths[at] ?? 0), shadeAt(depth)));
+    expect(Math.max(...apart) - Math.min(...apart)).toBeLessThan(0.05);
+    const ratios = equalRatios(100, 1600, 5);
+    const apartByRatio = ratios
+      .slice(1)
+      .map((depth, at) => deltaE00(shadeAt(ratios[at] ?? 0), shadeAt(depth)));
+    expect(Math.max(...apartByRatio) - Math.min(...apartByRatio)).toBeGreaterThan(0.5);
+  });
+
+  it('go from deep to pale too', () => {
+    expect(equalLooks(1600, 100, 5, shadeAt)).toEqual(equalLooks(100, 1600, 5, shadeAt).toReversed());
+  });
+
+  it('are the ratios where nothing can be told apart', () => {
+    expect(equalLooks(100, 400, 3, () => ({ l: 50, a: 0, b: 0 }))).toEqual([100, 200, 400]);
   });
 });

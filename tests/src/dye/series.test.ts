@@ -77,10 +77,13 @@ describe('the steps of a series', () => {
   });
 });
 
+const D65_10 = { illuminant: 'D65', observer: '10' } as const;
+
 describe('what neighbours differ by', () => {
   const at = (depthOwfMilli: number, l: number): MeasuredDepth => ({
     depthOwfMilli,
     lab: { l, a: -5, b: -10 },
+    viewing: D65_10,
   });
   const five = [at(100, 88), at(300, 78), at(600, 68), at(1000, 59), at(2000, 46)];
 
@@ -88,7 +91,7 @@ describe('what neighbours differ by', () => {
     const [only] = neighbourDifferences([100, 300], five.slice(0, 2), false);
     expect(only).toEqual({
       ok: true,
-      workedOut: false,
+      how: 'measured',
       deltaE: deltaE00({ l: 88, a: -5, b: -10 }, { l: 78, a: -5, b: -10 }),
     });
   });
@@ -99,7 +102,7 @@ describe('what neighbours differ by', () => {
     const whole = deltaE00({ l: 88, a: -5, b: -10 }, { l: 46, a: -5, b: -10 });
     for (const each of differences) {
       if (!each.ok) throw new Error(each.reason);
-      expect(each.workedOut).toBe(true);
+      expect(each.how).toBe('worked out');
       expect(each.deltaE).toBeGreaterThan(3);
       expect(each.deltaE).toBeLessThan(whole);
     }
@@ -112,10 +115,34 @@ describe('what neighbours differ by', () => {
       const r = 1 + ratio - Math.sqrt(ratio * ratio + 2 * ratio);
       return labFromReflectances([r, r, r]);
     };
-    const measured = [100, 200, 400, 800, 1600].map((depth) => ({ depthOwfMilli: depth, lab: grey(depth) }));
+    const measured = [100, 200, 400, 800, 1600].map((depth) => ({
+      depthOwfMilli: depth,
+      lab: grey(depth),
+      viewing: D65_10,
+    }));
     const [first] = neighbourDifferences([300, 600], measured, true);
     if (!first?.ok) throw new Error('it can be worked out');
     expect(first.deltaE).toBeCloseTo(deltaE00(grey(300), grey(600)), 6);
+  });
+
+  it('is predicted where a step was not dyed and its dyes are known, before it is worked out between swatches', () => {
+    const between = { l: 80, a: -5, b: -10 };
+    const [first, second] = neighbourDifferences([100, 200, 300], five, true, [null, between, null]);
+    expect(first).toEqual({
+      ok: true,
+      how: 'predicted',
+      deltaE: deltaE00({ l: 88, a: -5, b: -10 }, between),
+    });
+    expect(second).toMatchObject({ how: 'predicted' });
+  });
+
+  it('never compares swatches that were read for two observers', () => {
+    const odd = { ...at(150, 70), viewing: { illuminant: 'D65', observer: '2' } as const };
+    const [only] = neighbourDifferences([100, 150], [...five, odd], false);
+    expect(only).toEqual({
+      ok: false,
+      reason: 'its swatch was read for D65, 2°, the others for D65, 10°',
+    });
   });
 
   it('says why it cannot be told', () => {

@@ -1,0 +1,97 @@
+import type { Observer } from '../../../src/colour/colour-reading.ts';
+import { labForObserver } from '../../../src/colour/curve-from-lab.ts';
+import type { Lab } from '../../../src/colour/lab.ts';
+import type { SeenTogether } from '../../../src/colour/prediction/shade-again.ts';
+import type { Reader } from '../../database/book.ts';
+import { unknown } from '../../refusal.ts';
+import { readReadingsOfSwatches } from '../../shelf/colour/readings.ts';
+import { readRecipe } from '../recipe/store.ts';
+import { readTarget } from './wanted.ts';
+
+/** A swatch of a job that was dyed for a shade. @throws {Refusal} unknown */
+export function readTrial(reader: Reader, swatchId: number) {
+  const row = reader.first(
+    reader.db
+      .selectFrom('swatch')
+      .innerJoin('swatch_job', 'swatch_job.id', 'swatch.job_id')
+      .innerJoin('lot', 'lot.id', 'swatch_job.lot_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .select([
+        'swatch.id',
+        'swatch.position',
+        'swatch.recipe_id',
+        'swatch.depth_owf_milli',
+        'swatch_job.code',
+      ])
+      .select(['lot.cloth_id', 'lot.shade_id as ground_id', 'shade.ground'])
+      .where('swatch.id', '=', swatchId),
+  );
+  if (!row) throw unknown('such swatch');
+  return {
+    id: row.id,
+    name: `${row.code}.${row.position}`,
+    jobCode: row.code,
+    stored: readRecipe(reader, row.recipe_id),
+    depthOwfMilli: row.depth_owf_milli,
+    clothId: row.cloth_id,
+    groundId: row.ground_id,
+    isOnGround: row.ground === 1,
+  };
+}
+
+export type Trial = ReturnType<typeof readTrial>;
+
+/** Target and trial as they were seen, and in words how; for the observer of the predictor. */
+export interface Sighting extends SeenTogether {
+  readonly how: string;
+}
+
+/**
+ * The last photo of the trial beside the shade, else readings of both; null where there is neither. One photo goes first:
+ * what is wrong with it is wrong with both.
+ */
+export function readSighting(reader: Reader, trial: Trial, observer: Observer): Sighting | null {
+  const target = readTarget(reader, trial.stored.shade.id, observer);
+  return readPair(reader, trial, target?.wanted?.lab ?? null) ?? readBoth(reader, trial, observer);
+}
+
+function readPair(reader: Reader, trial: Trial, wantedLab: Lab | null): Sighting | null {
+  const row = reader.first(
+    reader.db
+      .selectFrom('pair_judgement')
+      .selectAll()
+      .where('swatch_id', '=', trial.id)
+      .where('to_shade_id', '=', trial.stored.shade.id)
+      .where('diff_l', 'is not', null)
+      .where('undone_key', 'is', null)
+      .orderBy('id', 'desc')
+      .limit(1),
+  );
+  const { diff_l: l, diff_a: a, diff_b: b, uncertainty_centi: centi } = row ?? {};
+  if (!row || l == null || a == null || b == null || centi == null || !wantedLab) return null;
+  // Only the difference counts, so that the shade may stand for itself.
+  const seenTrial = { l: wantedLab.l + l, a: wantedLab.a + a, b: wantedLab.b + b };
+  const how = `From one ${row.how === 'photo' ? 'photo' : 'reading'} of the swatch and the shade together.`;
+  return { wanted: wantedLab, trial: seenTrial, uncertainty: centi / 100, how };
+}
+
+function readBoth(reader: Reader, trial: Trial, observer: Observer): Sighting | null {
+  const target = readTarget(reader, trial.stored.shade.id, observer);
+  const reading = readReadingsOfSwatches(reader, [trial.id]).findLast(
+    ({ state, illuminant }) => state === 'dry' && illuminant === 'D65',
+  );
+  if (!target?.wanted || !reading) return null;
+  const { lab, uncertaintyCenti, observer: from } = reading;
+  const isTurned = from !== observer;
+  const how = [
+    `From a reading of the swatch and the colour of ${target.name}, each by itself.`,
+    ...(isTurned ? [`The reading is for ${from}° and is turned to ${observer}°.`] : []),
+    'One photo of both together is surer.',
+  ].join(' ');
+  return {
+    wanted: target.wanted.lab,
+    trial: labForObserver(lab, from, observer),
+    uncertainty: Math.hypot(uncertaintyCenti / 100, target.wanted.uncertainty, isTurned ? 1 : 0),
+    how,
+  };
+}
