@@ -3,6 +3,7 @@ import { fitOutBench } from './bench.ts';
 import { draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
 import { compareLots } from './compared-lots.ts';
+import { sayDays, sewSome } from './days.ts';
 import { receiveStock } from './deliveries.ts';
 import { listDyes } from './dyes.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
@@ -44,4 +45,6 @@ export function seedDemo(book: Book, now: Date): void {
   takeOldListIn(hand);
   compareLots(hand);
   describePetticoat(hand);
+  sayDays(hand);
+  sewSome(hand, 'G3');
 }

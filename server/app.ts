@@ -2,6 +2,7 @@ import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { buyingRoutes } from './buying/routes.ts';
+import { byWhenRoutes } from './by-when/routes.ts';
 import { copyRoutes } from './copies/routes.ts';
 import { costRoutes } from './cost/routes.ts';
 import { openPlanning } from './cut-plans/desk.ts';
@@ -108,6 +109,7 @@ export function buildApp(
   room(hands, (own) => cuttingTableRoutes(own, house));
   room(hands, (own) => quickRoutes(own, house));
   room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));
+  room(shown, (own) => byWhenRoutes(own, house));
   room(shown, (own) => garmentBookRoutes(own, house));
   room(shown, (own) => garmentRoutes(own, house));
   room({ GET: 'open', POST: 'hand' }, (own) => keptPageRoutes(own, house));

@@ -5,6 +5,7 @@ import type { SmallMeasure } from '../../src/dye/measuring.ts';
 import type { EntryKind, OtherUseKind } from '../../src/ledger/entries.ts';
 import type { Basis } from '../../src/quantity/provenance.ts';
 import type { BuyingTables } from './buying-tables.ts';
+import type { ByWhenTables } from './by-when-tables.ts';
 import type { ColourReadingTable, PairJudgementTable } from './colour-tables.ts';
 import type {
   AuxiliaryPriceTable,
@@ -54,7 +55,7 @@ import type {
 } from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
-export interface Schema extends BuyingTables, DeviceTables, PhotoTables {
+export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoTables {
   workroom: WorkroomTable;
   person: PersonTable;
   request: RequestTable;

@@ -1,4 +1,5 @@
 import { showSize, type Units } from '../../src/quantity/length-show.ts';
+import { readNextThing } from '../by-when/next.ts';
 import type { Reader } from '../database/book.ts';
 import { drawElevations } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
@@ -31,6 +32,7 @@ import {
   copyPath,
   costPath,
   cuttingPath,
+  daysPath,
   garmentPath,
   planPath,
   sewingPath,
@@ -45,7 +47,7 @@ import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
 
 /** A garment: picture, needs, tiers and their strips, form, warnings. @throws {Refusal} unknown */
-export function garmentPage(reader: Reader, code: string, units: Units) {
+export function garmentPage(reader: Reader, code: string, units: Units, today: string) {
   const garment = readGarment(reader, code);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
@@ -72,10 +74,13 @@ export function garmentPage(reader: Reader, code: string, units: Units) {
     version: lastNumber(reader, garment.id),
     /** Nothing of a finished garment is changed. */
     links: isOpen ? { edit: `${path}/edit`, addTier: `${path}/tiers/new` } : null,
+    /** the next thing and its last day; null without a due day */
+    next: isOpen && garment.dueOn !== null ? readNextThing(reader, garment.id, today) : null,
     short: shortPath(code),
     plan: planPath(code),
     ways: [
       { href: sewingPath(code), text: 'Sewing, mass and thread' },
+      ...(isOpen ? [{ href: daysPath(code), text: 'By when' }] : []),
       { href: costPath(code), text: 'Cost' },
       { href: bookPath(code), text: 'Garment book' },
       { href: versionsPath(code), text: 'Versions' },

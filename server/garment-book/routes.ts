@@ -17,7 +17,9 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
   const { showPage, takeForm } = answering(app, house);
 
   showPage('/garments', ({ query, today }) => garmentListPage(book, query, today));
-  showPage('/garments/:code', ({ params, asker }) => garmentPage(book, params.code, asker.units));
+  showPage('/garments/:code', ({ params, asker, today }) =>
+    garmentPage(book, params.code, asker.units, today),
+  );
   showPage('/garments/:code/book', ({ params, asker }) => bookPage(book, params.code, asker));
   showPage('/garments/:code/tiers/:id/backwards', ({ params, id, asker }) => {
     const { garment, tier } = readTierOf(book, params.code, id);
@@ -25,24 +27,24 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
   });
 
   const takeStep = (step: string, take: (tx: Tx, code: string) => Answer) =>
-    takeForm(`/garments/:code/${step}`, ({ params, asker, save }) => {
+    takeForm(`/garments/:code/${step}`, ({ params, asker, today, save }) => {
       const { code } = readGarment(book, params.code);
       return save({
         schema: NOTHING_TYPED,
         write: (tx) => take(tx, code),
-        redraw: () => garmentPage(book, code, asker.units),
+        redraw: () => garmentPage(book, code, asker.units, today),
       });
     });
   takeStep('finished', finishGarment);
   takeStep('reopened', reopenGarment);
 
   const takeTierStep = (step: string, take: (tx: Tx, code: string, tierId: number) => Answer) =>
-    takeForm(`/garments/:code/tiers/:id/${step}`, ({ params, id, asker, save }) => {
+    takeForm(`/garments/:code/tiers/:id/${step}`, ({ params, id, asker, today, save }) => {
       const { garment, tier } = readTierOf(book, params.code, id);
       return save({
         schema: NOTHING_TYPED,
         write: (tx) => take(tx, garment.code, tier.id),
-        redraw: () => garmentPage(book, garment.code, asker.units),
+        redraw: () => garmentPage(book, garment.code, asker.units, today),
       });
     });
   takeTierStep('taken-out', takeOutTier);

@@ -42,6 +42,8 @@ export const copyPath = (code: string) => `${garmentPath(code)}/copies`;
 export const bookPath = (code: string) => `${garmentPath(code)}/book`;
 export const sewingPath = (code: string) => `${garmentPath(code)}/sewing`;
 export const backwardsPath = (code: string, tierId: number) => `${tierPath(code, tierId)}/backwards`;
+/** By when each step of a garment has to be done. */
+export const daysPath = (code: string) => `${garmentPath(code)}/by-when`;
 export const costPath = (code: string) => `${garmentPath(code)}/cost`;
 export const shortPath = (code: string) => address('/short', { garment: code });
 export const cuttingPath = (code: string, tierId: number) =>

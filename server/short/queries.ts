@@ -26,6 +26,8 @@ export interface UncountedTier {
 export interface Needs {
   /** every open garment, whichever was asked for: those due first come first, those without a day last */
   readonly garments: readonly Garment[];
+  /** the same, worked out */
+  readonly worked: readonly WorkedGarment[];
   readonly lines: readonly ShortLine[];
   readonly troubles: readonly UncountedTier[];
   /** the plans that are held for open garments, as far as their strips are still wanted */
@@ -107,6 +109,7 @@ function shapeNeeds({ worked, found, freeGrounds, waiting }: NeedsFound, garment
   const lines = [...keys].flatMap((key) => found.get(key)?.line ?? []);
   return {
     garments: worked.map(({ garment }) => garment),
+    worked,
     lines: lines.map((line) => ({
       ...line,
       groundTicks: line.shade.ground ? 0 : (freeGrounds.get(line.cloth.id) ?? 0),

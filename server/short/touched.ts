@@ -87,6 +87,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'batch_repeat',
   'cloth_fibre',
   'cloth_spare',
+  'closed_day',
   'cut_lay',
   'cut_lay_tier',
   'device',
@@ -98,6 +99,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'energy_price',
   'garment_budget',
   'garment_version',
+  'garment_work',
   'grading_rule',
   'hold',
   'hour_price',
@@ -118,6 +120,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'order_line_offer',
   'order_terms',
   'other_use',
+  'person_hours',
   'person_secret',
   'photo',
   'photo_marking',
@@ -147,6 +150,8 @@ export const NOT_FOLLOWED: readonly string[] = [
   'tier_thread',
   'vessel',
   'water_test',
+  'work_day',
+  'work_tap',
 ];
 
 /**

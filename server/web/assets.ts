@@ -20,6 +20,7 @@ const STYLES = [
   'garment-pictures',
   'garment-pages',
   'sewing',
+  'by-when',
   'short',
   'bench',
   'today',

@@ -35,6 +35,7 @@ export const ROOM_ORDER = [
   'unsent',
   'pulse',
   'cost',
+  'by-when',
   'today',
   'garment-book',
 ];

@@ -18,6 +18,7 @@ const NUMBERED: readonly (readonly [table: string, replaced: RegExp])[] = [
   ['hour_price', /a price of an hour is followed by a newer one, not replaced/],
   ['maker_label', /a label of a maker is followed by a newer one, not replaced/],
   ['water_test', /a test of the water is followed by a newer one, not replaced/],
+  ['work_tap', /a tap is followed by another, not replaced/],
   ['grading_rule', /a rule of grading is followed by a newer one, not replaced/],
   ['label_address', /an address of the workroom is followed by a newer one, not replaced/],
   ['label_run', /a run of labels is never replaced/],
@@ -45,6 +46,7 @@ export const ATTACKS_ON_WHAT_IS_ADDED: readonly Attack[] = [
   ...stays('hour_price', 'price_minor', /a price of an hour is followed/, /a price of an hour stays/),
   ...stays('maker_label', 'person_id', /a label of a maker is followed/, /a label of a maker stays/),
   ...stays('water_test', 'alkalinity_tenths', /a test of the water is followed/, /a test of the water stays/),
+  ...stays('work_tap', 'person_id', /a tap is followed by another/, /a tap stays/),
   ...stays('grading_rule', 'most_points', /a rule of grading is followed/, /a rule of grading stays/),
   ...stays(
     'label_address',

@@ -31,5 +31,7 @@ export const REDUNDANT: Readonly<Record<string, string>> = {
   'batch_repeat.* without ) STRICT': 'both of its columns name batches, which have whole numbers',
   'recipe_copy.* without ) STRICT': 'its columns name recipes and a cloth, which have whole numbers',
   'photo_result.* without ) STRICT,': 'its columns name a set and a request',
+  'work_tap.* without ) STRICT':
+    'its words and its instant are checked, and its other columns name a garment and a person',
   'tier_thread.* without ) STRICT': 'its columns name a tier and a shade, which have whole numbers',
 };

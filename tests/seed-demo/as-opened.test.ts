@@ -8,6 +8,8 @@ import { formTo, openedForms } from './opened-forms.ts';
 
 /** Forms that say anew what the book has: saved as they open they change nothing. */
 const CHANGES = [
+  /^\/by-when\/(hours|people)$/,
+  /^\/garments\/\w+\/by-when$/,
   /^\/garments\/\w+\/edit$/,
   /^\/garments\/\w+\/tiers\/\d+$/,
   /^\/garments\/\w+\/parts\/\d+$/,
@@ -25,6 +27,7 @@ const CHANGES = [
 
 /** Forms that do something or make something new: they open to be filled in. */
 const DEEDS = [
+  /^\/by-when\/closed-days$/,
   /\/new$/,
   /^\/setup\/(working-as|people|lists|copies|copies\/made|water|labels\/(addresses|sheets|runs))$/,
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,

@@ -1,0 +1,81 @@
+import { addTap, changeGarmentWork, GARMENT_WORK_FORM, TAP_FORM } from '../server/by-when/garment-form.ts';
+import {
+  addClosedDays,
+  changeSewers,
+  changeWorkDay,
+  closedForm,
+  sewersForm,
+  WORK_DAY_FORM,
+} from '../server/by-when/hours-form.ts';
+import { readGarment } from '../server/garments/garment/records.ts';
+import type { Hand } from './hand.ts';
+
+/** What the invented workroom can do in a day, when it is closed, and who is at work on what. */
+export function sayDays(hand: Hand): void {
+  hand.fillsIn(hand.before(40, '09:05'), 'Oda', WORK_DAY, {
+    schema: () => WORK_DAY_FORM,
+    write: changeWorkDay,
+  });
+  const hours = {
+    [`person_${hand.id('person', 'Fenn')}`]: '5',
+    [`person_${hand.id('person', 'Tamsin')}`]: '3:30',
+  };
+  hand.fillsIn(hand.before(40, '09:10'), 'Oda', hours, {
+    schema: () => sewersForm(hand.book),
+    write: changeSewers,
+  });
+  const closed = [
+    { from: hand.day(9), to: '', why: 'Lantern day (invented)', person_id: '' },
+    { from: hand.day(14), to: hand.day(16), why: 'At the fair', person_id: hand.id('person', 'Fenn') },
+  ];
+  for (const [at, days] of closed.entries())
+    hand.fillsIn(hand.before(12, `09:${20 + at}`), 'Oda', days, {
+      schema: () => closedForm(hand.book),
+      write: addClosedDays,
+    });
+}
+
+const WORK_DAY = {
+  mon: 'yes',
+  tue: 'yes',
+  wed: 'yes',
+  thu: 'yes',
+  fri: 'yes',
+  table: '4',
+  strips: '10',
+  baths: '1',
+  drying: '1',
+  swatch: '2',
+  receiving: '1',
+  spare: '3',
+  finishing: '2',
+};
+
+/** Two days at the machine, for one garment that is begun. */
+export function sewSome(hand: Hand, code: string): void {
+  const taps = [
+    [3, '10:00', 'begun'],
+    [3, '12:30', 'left'],
+    [2, '13:00', 'begun'],
+    [2, '16:15', 'left'],
+  ] as const;
+  for (const [days, time, tap] of taps)
+    hand.fillsIn(
+      hand.before(days, time),
+      'Fenn',
+      { work: 'sew', tap },
+      {
+        schema: () => TAP_FORM,
+        write: (tx, form) => addTap(tx, readGarment(tx, code), form),
+      },
+    );
+  hand.fillsIn(
+    hand.before(2, '16:20'),
+    'Fenn',
+    { sewing: '9', fitting: '' },
+    {
+      schema: () => GARMENT_WORK_FORM,
+      write: (tx, form) => changeGarmentWork(tx, readGarment(tx, code), form),
+    },
+  );
+}

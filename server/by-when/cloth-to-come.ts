@@ -1,0 +1,163 @@
+import { dayAfterWaits } from '../../src/by-when/waits.ts';
+import { dayNumber, type WorkDays } from '../../src/by-when/work-days.ts';
+import type { Reader } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
+import type { Garment } from '../garments/garment/records.ts';
+import type { Needs, ShortLine } from '../short/queries.ts';
+import { demandsToGet } from '../short/to-get.ts';
+import { type ClothDelivery, readDeliveries, readLateRecords, totalDays } from './deliveries.ts';
+import type { WorkSettings } from './settings.ts';
+
+/** What cloth a garment still waits for, and what has to be done for it. Days are numbers. */
+export interface ClothToCome {
+  /** to be ordered: the delivery that takes longest; null where nothing is */
+  order: ClothDelivery | null;
+  /** cloths to be ordered of which nobody has said in how many days they come */
+  untold: string[];
+  /** shades to be dyed of which no batch is planned */
+  unplanned: string[];
+  /** batches planned for it that are not counted with a garment due before it, and their baths */
+  batches: { readonly code: string; readonly baths: number }[];
+  /** codes of batches in the pot */
+  inPot: string[];
+  /** the day from which what was ordered, or is in the pot, can be used */
+  day: number | null;
+  arriving: { readonly code: string; readonly expectedOn: string | null; readonly late: boolean }[];
+}
+
+interface Given {
+  readonly needs: Needs;
+  readonly today: string;
+  readonly settings: WorkSettings;
+  readonly workDays: WorkDays;
+}
+
+/** What each garment waits for, by its code. A batch for several garments is counted with the first that is due. */
+export function readClothToCome(
+  reader: Reader,
+  { needs, today, settings, workDays }: Given,
+): Map<string, ClothToCome> {
+  const parts = needs.lines.flatMap(partsOf);
+  const wanted = parts.flatMap(({ line, toGet }) =>
+    toGet === 'order' ? [{ clothId: line.cloth.id, shadeId: line.shade.id }] : [],
+  );
+  const deliveryOf = readDeliveries(reader, wanted, { today, spareDays: settings.spareDays });
+  const bathsOf = readBaths(
+    reader,
+    parts.flatMap(({ line }) => line.dyeing.map(({ code }) => code)),
+  );
+  const spareOf = readOrderSpare(
+    reader,
+    parts.flatMap(({ line }) => line.arriving.map(({ orderCode }) => orderCode)),
+    settings,
+  );
+  const found = new Map<string, ClothToCome>();
+  const counted = new Set<string>();
+  const now = dayNumber(today);
+  const order = new Map(needs.garments.map(({ code }, at) => [code, at]));
+  parts.sort((a, b) => (order.get(a.garment.code) ?? 0) - (order.get(b.garment.code) ?? 0));
+  for (const { line, garment, toGet, waits } of parts) {
+    const own: ClothToCome = found.get(garment.code) ?? blank();
+    found.set(garment.code, own);
+    if (toGet === 'dye') own.unplanned.push(line.shade.name);
+    if (toGet === 'order') {
+      const delivery = deliveryOf({ clothId: line.cloth.id, shadeId: line.shade.id });
+      if (!delivery) own.untold.push(line.cloth.name);
+      else if (!own.order || totalDays(delivery) > totalDays(own.order)) own.order = delivery;
+    }
+    if (!waits) continue;
+    for (const { code, inPot } of line.dyeing) {
+      if (inPot) {
+        own.inPot.push(code);
+        own.day = Math.max(own.day ?? 0, now + 1 + settings.dryingDays);
+      } else if (!counted.has(code)) own.batches.push({ code, baths: bathsOf.get(code) ?? 1 });
+      counted.add(code);
+    }
+    for (const { orderCode, expectedOn } of line.onOrderStrips > 0 ? line.arriving : []) {
+      const late = expectedOn !== null && expectedOn < today;
+      own.arriving.push({ code: orderCode, expectedOn, late });
+      if (expectedOn === null) continue;
+      const comes = Math.max(now + 1, dayNumber(expectedOn) + (spareOf.get(orderCode) ?? settings.spareDays));
+      const usable = dayAfterWaits(workDays, comes, [{ days: settings.receivingDays, of: 'open' }]);
+      own.day = Math.max(own.day ?? 0, usable);
+    }
+  }
+  for (const own of found.values()) {
+    own.unplanned = [...new Set(own.unplanned)];
+    own.inPot = [...new Set(own.inPot)];
+    own.arriving = [...new Map(own.arriving.map((one) => [one.code, one])).values()];
+  }
+  return found;
+}
+
+function blank(): ClothToCome {
+  return { order: null, untold: [], unplanned: [], batches: [], inPot: [], day: null, arriving: [] };
+}
+
+interface ShortPart {
+  readonly line: ShortLine;
+  readonly garment: Garment;
+  /** how the strips that nothing brings are got; null where there are none */
+  readonly toGet: 'order' | 'dye' | null;
+  /** whether it waits for what is on its way */
+  readonly waits: boolean;
+}
+
+/** What each garment is short of in a line: what is on its way goes to those that are due first. */
+function partsOf(line: ShortLine): ShortPart[] {
+  const count = (shares: ShortLine['shares']) =>
+    demandsToGet(line, shares).reduce((sum, demand) => sum + demand.count, 0);
+  let before = 0;
+  return line.shares.flatMap((share, at) => {
+    const { shortStrips } = share.short;
+    if (shortStrips === 0) return [];
+    const until = count(line.shares.slice(0, at + 1));
+    const more = until - before;
+    before = until;
+    const dyes = line.groundTicks > 0 && !line.shade.ground;
+    return [
+      {
+        line,
+        garment: share.garment,
+        toGet: more <= 0 ? null : dyes ? ('dye' as const) : ('order' as const),
+        waits: shortStrips > more,
+      },
+    ];
+  });
+}
+
+const bathCounts = prepared((db, codes: Param<readonly string[]>) =>
+  db
+    .selectFrom('batch')
+    .leftJoin('batch_bath', 'batch_bath.batch_id', 'batch.id')
+    .select((of) => ['batch.code', of.fn.count<number>('batch_bath.bath').as('baths')])
+    .where('batch.code', 'in', inList(codes))
+    .groupBy('batch.id'),
+);
+
+function readBaths(reader: Reader, codes: readonly string[]): Map<string, number> {
+  if (codes.length === 0) return new Map();
+  const rows = reader.all(bathCounts([...new Set(codes)]));
+  return new Map(rows.map(({ code, baths }) => [code, Math.max(1, baths)]));
+}
+
+const orderSuppliers = prepared((db, codes: Param<readonly string[]>) =>
+  db.selectFrom('order').select(['code', 'supplier_id as supplierId']).where('code', 'in', inList(codes)),
+);
+
+/** Days that are kept for the supplier of each order, by the order's code. */
+function readOrderSpare(
+  reader: Reader,
+  codes: readonly string[],
+  { spareDays }: WorkSettings,
+): Map<string, number> {
+  if (codes.length === 0) return new Map();
+  const orders = reader.all(orderSuppliers([...new Set(codes)]));
+  const records = readLateRecords(
+    reader,
+    orders.map(({ supplierId }) => supplierId),
+  );
+  return new Map(
+    orders.map(({ code, supplierId }) => [code, records.get(supplierId)?.bufferDays ?? spareDays]),
+  );
+}

@@ -1,0 +1,209 @@
+import type { DayStepKind } from '../../src/by-when/garment-steps.ts';
+import { sayHours, writeHours } from '../../src/by-when/hours.ts';
+import type { PlannedSpell } from '../../src/by-when/plan-days.ts';
+import { dayAfterWaits } from '../../src/by-when/waits.ts';
+import type { Reader } from '../database/book.ts';
+import { readGarment } from '../garments/garment/records.ts';
+import { drawFields } from '../kit/form-drawing.ts';
+import { batchPath, daysPath, garmentPath, orderPath } from '../kit/paths.ts';
+import { mintKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
+import { showDay, showMoment } from '../kit/when.ts';
+import { countOf, listed } from '../kit/words.ts';
+import { ratesPath } from '../setup/rates/words.ts';
+import type { Page } from '../web/page-frame.ts';
+import { waitsOf } from './deliveries.ts';
+import { GARMENT_WORK_FIELDS, readGarmentWork } from './garment-form.ts';
+import { HOURS_PATH } from './hours-form.ts';
+import { type GarmentDays, readWorkroomPlan } from './plan.ts';
+import type { Capacity } from './settings.ts';
+import { nextThing, STEP_WORDS, sayLate, showDayNumber } from './words.ts';
+
+/** By when each step of a garment has to be done, with all other garments in hand. @throws {Refusal} unknown */
+export function garmentDaysPage(reader: Reader, code: string, today: string, typed: Typed = {}) {
+  const garment = readGarment(reader, code);
+  const isOpen = garment.finishedAt === null;
+  const plan = isOpen ? readWorkroomPlan(reader, today) : null;
+  const days = plan?.garments.find(({ garment: { id } }) => id === garment.id) ?? null;
+  const kept = readGarmentWork(reader, garment.id);
+  const data = {
+    requestKey: mintKey(),
+    code,
+    name: garment.name,
+    href: garmentPath(code),
+    due: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    edit: `${garmentPath(code)}/edit`,
+    finished: !isOpen,
+    next: days && garment.dueOn !== null ? nextThing(days, today) : null,
+    proved: plan?.proved ?? true,
+    rows: days && plan ? rowsOf(days, plan.capacity) : [],
+    notes: days && plan ? notesOf(days, plan.capacity) : [],
+    waiting: plan?.waiting ?? 0,
+    fields: isOpen
+      ? drawFields(GARMENT_WORK_FIELDS, {
+          sewing: kept.sewingMinutes === null ? '' : writeHours(kept.sewingMinutes),
+          fitting: kept.fittingOn ?? '',
+          ...typed,
+        })
+      : null,
+    action: daysPath(code),
+    tapAction: `${daysPath(code)}/taps`,
+    works: days ? worksOf(days) : [],
+    hours: HOURS_PATH,
+  };
+  return { view: 'by-when/garment', data, title: `${garment.name} by when`, room: 'garments' } satisfies Page;
+}
+
+function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {
+  const { steps, cloth, garment, work } = days;
+  const rows = steps.flatMap((step) => {
+    const row = {
+      step: STEP_WORDS[step.kind],
+      work: workOf(step.kind, days),
+      last: saySpan(step.latest),
+      soonest: saySpan(step.soonest),
+    };
+    if (step.kind !== 'order' || !cloth?.order) return [row];
+    const comes = (spell: PlannedSpell | null) =>
+      spell && cloth.order
+        ? showDayNumber(dayAfterWaits(workDays, spell.toDay, waitsOf(cloth.order, settings.receivingDays)))
+        : 'not told';
+    return [
+      row,
+      {
+        step: 'Delivery, inspected',
+        work: `${countOf(cloth.order.leadDays, 'day', 'days')} and ${cloth.order.bufferDays} to spare`,
+        last: comes(step.latest),
+        soonest: comes(step.soonest),
+      },
+    ];
+  });
+  if (rows.length === 0) return [];
+  const ready = days.readyDay === null ? 'not within three years' : showDayNumber(days.readyDay);
+  const agreed = work?.fittingDay !== null && !work?.fittingDone;
+  const due = {
+    step: 'Due',
+    work: '',
+    last: garment.dueOn === null ? '' : showDay(garment.dueOn),
+    soonest: agreed ? '' : ready,
+  };
+  return [...rows, due];
+}
+
+/** "4 Dec 2026", or from one day to another. */
+function saySpan(spell: PlannedSpell | null): string {
+  if (!spell) return 'not within three years';
+  const [from, to] = [showDayNumber(spell.fromDay), showDayNumber(spell.toDay)];
+  return from === to ? from : `${from} to ${to}`;
+}
+
+function workOf(kind: DayStepKind, { cloth, work, strips, sewing }: GarmentDays): string {
+  switch (kind) {
+    case 'order':
+      return cloth?.order ? `from ${cloth.order.supplier}` : '';
+    case 'swatch':
+      return countOf(work?.swatchDays ?? 0, 'day', 'days');
+    case 'dye':
+      return countOf(work?.baths ?? 0, 'bath', 'baths');
+    case 'cut': {
+      const left = countOf(strips.wanted - strips.cut, 'strip', 'strips');
+      return work?.cutMinutes ? `${left}, ${sayHours(work.cutMinutes)} at the table` : left;
+    }
+    case 'sew':
+      return sewing.minutes > 0
+        ? `${sewing.complete ? '' : 'at least '}${sayHours(sewing.minutes)}`
+        : 'not known';
+    case 'fit':
+      return '';
+  }
+}
+
+/** What the days are made of where it is not plain, and what nobody has said. */
+function notesOf(
+  { cloth, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
+  capacity: Capacity,
+) {
+  const { settings, units } = capacity;
+  const notes: { text: string; href?: string; link?: string }[] = [];
+  const hours = { href: HOURS_PATH, link: 'Days and hours' };
+  if (garment.dueOn === null) return notes;
+  if (work?.fittingDay && lateDays > 0 && !work.fittingDone)
+    notes.push({ text: `Counted to the last fitting that was agreed: ${sayLate(lateDays, readyDay)}.` });
+  if (cloth?.order) {
+    const { supplier, leadDays, bufferDays, deliveries } = cloth.order;
+    const spare =
+      deliveries > 0
+        ? `${countOf(bufferDays, 'day', 'days')} to spare, by how late its last ${countOf(deliveries, 'delivery was', 'deliveries were')}`
+        : `${countOf(bufferDays, 'day', 'days')} to spare, as it has no record yet`;
+    notes.push({ text: `${supplier} delivers in ${countOf(leadDays, 'day', 'days')}; ${spare}.` });
+  }
+  for (const name of new Set(cloth?.untold ?? []))
+    notes.push({
+      text: `${name}: nobody has said in how many days it comes, so its delivery is not counted.`,
+      href: '/orders/suppliers',
+      link: 'Suppliers',
+    });
+  for (const { code, expectedOn, late } of cloth?.arriving ?? [])
+    notes.push({
+      text:
+        expectedOn === null
+          ? `Order ${code} has no day, so its delivery is not counted.`
+          : `Order ${code} is expected ${showDay(expectedOn)}${late ? ': it is late, and counted as coming tomorrow' : ', with the supplier’s days to spare'}.`,
+      href: orderPath(code),
+      link: code,
+    });
+  for (const code of cloth?.inPot ?? [])
+    notes.push({ text: `Batch ${code} is in the pot.`, href: batchPath(code), link: code });
+  if (cloth && cloth.unplanned.length > 0)
+    notes.push({
+      text: `No batch is planned for ${listed(cloth.unplanned)}: one bath is counted for each cloth and shade.`,
+      href: '/dye-bench/batches/new',
+      link: 'Plan a batch',
+    });
+  if (strips.wanted > strips.cut && !(units.has('table') && settings.stripsHour))
+    notes.push({ text: 'No hours or rate of the cutting table: cutting is counted as one day.', ...hours });
+  if ((work?.sewMinutes ?? 1) !== 0 && !units.has('people'))
+    notes.push({ text: 'Nobody has hours of sewing: sewing is counted as one day.', ...hours });
+  if (!sewing.complete && strips.wanted > 0)
+    notes.push({ text: 'Some sewing has no rate and is not counted.', href: ratesPath(), link: 'Rates' });
+  if (troubles > 0)
+    notes.push({
+      text: `${countOf(troubles, 'tier', 'tiers')} cannot be worked out and ${troubles === 1 ? 'is' : 'are'} not counted.`,
+    });
+  return notes;
+}
+
+const WORKS = [
+  ['cut', 'Cutting'],
+  ['sew', 'Sewing'],
+  ['swatch', 'Swatch'],
+  ['dye', 'Dyeing'],
+  ['fit', 'Last fitting'],
+] as const;
+
+/** What can be tapped: begun, left for now, done. */
+function worksOf({ taps }: { readonly taps: GarmentDays['taps'] }) {
+  return WORKS.map(([work, name]) => {
+    const last = taps.findLast((tap) => tap.work === work);
+    const said = { begun: 'begun', left: 'left', done: 'done' };
+    const offers: { tap: keyof typeof said; text: string }[] =
+      last?.tap === 'begun'
+        ? [
+            { tap: 'left', text: 'Leave for now' },
+            { tap: 'done', text: 'Done' },
+          ]
+        : last?.tap === 'done'
+          ? [{ tap: 'begun', text: 'Begin again' }]
+          : [
+              { tap: 'begun', text: 'Begin' },
+              { tap: 'done', text: 'Done' },
+            ];
+    return {
+      work,
+      name,
+      state: last ? `${said[last.tap]} ${showMoment(last.at)} by ${last.person}` : '',
+      offers,
+      key: mintKey(),
+    };
+  });
+}

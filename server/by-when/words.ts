@@ -1,0 +1,97 @@
+import type { DayStepKind } from '../../src/by-when/garment-steps.ts';
+import { dayNumber, dayText } from '../../src/by-when/work-days.ts';
+import { daysPath, planPath, sewingPath } from '../kit/paths.ts';
+import { showDay } from '../kit/when.ts';
+import { countOf } from '../kit/words.ts';
+import type { GarmentDays } from './plan.ts';
+import { lastTap } from './taps.ts';
+
+export const STEP_WORDS: Readonly<Record<DayStepKind, string>> = {
+  order: 'Order cloth',
+  swatch: 'Swatch',
+  dye: 'Dye',
+  cut: 'Cut',
+  sew: 'Sew',
+  fit: 'Last fitting',
+};
+
+/** A numbered day, such as "25 Nov 2026". */
+export const showDayNumber = (day: number) => showDay(dayText(day));
+
+/** The next thing to do for a garment and its last day. */
+export interface NextThing {
+  /** "Order cloth by 4 Dec 2026"; '' where nothing is left or no day can be told */
+  readonly text: string;
+  /** "in 3 days", "today" */
+  readonly when: string;
+  readonly href: string;
+  /** whether its last day is today */
+  readonly isToday: boolean;
+  /** "at least 4 days late, ready 14 Dec 2026"; '' where it is in time */
+  readonly late: string;
+  /** where all its days stand */
+  readonly daysHref: string;
+  readonly lateDays: number;
+  readonly lastDay: number | null;
+}
+
+/** What is next for a garment: of the steps that nothing stands before, the one whose last day is nearest. */
+export function nextThing(days: GarmentDays, today: string): NextThing {
+  const { garment, job, steps, lateDays, readyDay } = days;
+  const now = dayNumber(today);
+  const daysHref = daysPath(garment.code);
+  const ready = steps.flatMap(({ kind, latest }, at) =>
+    (job?.steps[at]?.after.length ?? 0) === 0 ? [{ kind, latest }] : [],
+  );
+  const next = ready.sort((a, b) => (a.latest?.fromDay ?? 0) - (b.latest?.fromDay ?? 0))[0];
+  const late = lateDays > 0 ? sayLate(lateDays, readyDay) : '';
+  if (!next)
+    return { text: '', when: '', href: daysHref, isToday: false, late, daysHref, lateDays, lastDay: null };
+  const begun = next.kind !== 'order' && lastTap(days.taps, garment.id, next.kind)?.tap === 'begun';
+  const lastDay = Math.max(now, (begun ? next.latest?.toDay : next.latest?.fromDay) ?? now);
+  return {
+    text: `${sayNext(next.kind, begun)} ${showDayNumber(lastDay)}`,
+    when: sayDaysAhead(lastDay - now),
+    href: hrefOf(next.kind, garment.code),
+    isToday: lastDay === now,
+    late,
+    daysHref,
+    lateDays,
+    lastDay,
+  };
+}
+
+function sayNext(kind: DayStepKind, begun: boolean): string {
+  switch (kind) {
+    case 'order':
+      return 'Order cloth by';
+    case 'swatch':
+      return begun ? 'Approve the swatch by' : 'Dye a swatch by';
+    case 'dye':
+      return begun ? 'Dye the last bath by' : 'Begin dyeing by';
+    case 'cut':
+      return begun ? 'Cut the last strip by' : 'Begin cutting by';
+    case 'sew':
+      return begun ? 'Finish sewing by' : 'Begin sewing by';
+    case 'fit':
+      return 'Last fitting by';
+  }
+}
+
+function hrefOf(kind: DayStepKind, code: string): string {
+  if (kind === 'order') return '/orders/new?from=short';
+  if (kind === 'swatch' || kind === 'dye') return '/dye-bench';
+  if (kind === 'cut') return planPath(code);
+  return kind === 'sew' ? sewingPath(code) : daysPath(code);
+}
+
+/** "at least 4 days late, ready 14 Dec 2026"; "not ready within three years". */
+export function sayLate(lateDays: number, readyDay: number | null): string {
+  if (readyDay === null) return 'not ready within three years';
+  return `at least ${countOf(lateDays, 'day', 'days')} late, ready ${showDayNumber(readyDay)}`;
+}
+
+export function sayDaysAhead(days: number): string {
+  if (days === 0) return 'today';
+  return days === 1 ? 'tomorrow' : `in ${days} days`;
+}

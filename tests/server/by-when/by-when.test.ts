@@ -1,0 +1,192 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { garmentDaysPage } from '../../../server/by-when/garment-page.ts';
+import { makeGarment, makeTierOf, pageOf, problemsOf } from '../garments/making.ts';
+import { makeBolt, makeStock, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+
+// Monday 2 March 2026. The expected days are counted on a calendar, by hand.
+const WEEK = { mon: 'yes', tue: 'yes', wed: 'yes', thu: 'yes', fri: 'yes' };
+const DAYS = { drying: '1', swatch: '2', receiving: '1', spare: '3', finishing: '1' };
+
+let house: TestHouse;
+let stock: Stock;
+beforeAll(async () => {
+  house = await openTestHouse();
+  stock = house.write((tx) => {
+    const made = makeStock(tx);
+    makeBolt(tx, made.lotId, '10 m');
+    return made;
+  });
+});
+afterAll(() => house.shut());
+
+type DaysPage = ReturnType<typeof garmentDaysPage>['data'];
+const daysOf = async (code: string): Promise<DaysPage> =>
+  (await house.data(`/garments/${code}/by-when`).expect(200)).body;
+const lastDays = async (code: string) =>
+  Object.fromEntries((await daysOf(code)).rows.map(({ step, last }) => [step, last]));
+const said = (answer: { body: { said?: string } }) => answer.body.said;
+
+describe('before anything is said', () => {
+  it('a garment without a due day says so, and one with a day counts a day for each step', async () => {
+    const loose = await makeGarment(house, { due_on: '' });
+    expect((await daysOf(loose)).rows).toEqual([]);
+    const html = await house.page(`/garments/${loose}/by-when`).expect(200);
+    expect(html.text).toContain('No due day is set.');
+    const code = await makeGarment(house);
+    await makeTierOf(house, code, stock);
+    const page = await daysOf(code);
+    expect(page.rows.map(({ step, last }) => [step, last])).toEqual([
+      ['Cut', '27 Mar 2026'],
+      ['Sew', '30 Mar 2026'],
+      ['Last fitting', '31 Mar 2026'],
+      ['Due', '1 Apr 2026'],
+    ]);
+    expect(page.notes.map(({ text }) => text).join(' ')).toMatch(
+      /cutting is counted as one day.*sewing is counted/,
+    );
+    await house.send(`/garments/${code}/finished`, {}).expect(200);
+    expect((await daysOf(code)).finished).toBe(true);
+    expect((await house.send(`/garments/${code}/by-when/taps`, { work: 'sew', tap: 'done' })).status).toBe(
+      409,
+    );
+  });
+});
+
+describe('days and hours', () => {
+  it('refuse what cannot be, each at its field, and keep what was typed', async () => {
+    const sent = await house.send('/by-when/hours', { ...DAYS, table: '3 yards', strips: '0', drying: '61' });
+    expect(sent.status).toBe(422);
+    expect(problemsOf(sent)).toMatchObject({
+      table: 'Cutting table: enter hours, such as 6, 6.5, 6:30 or 45 min.',
+      strips: expect.any(String),
+      drying: expect.any(String),
+    });
+    const never = await house.send('/by-when/hours', { ...DAYS });
+    expect(problemsOf(never)).toEqual({ mon: 'Days open: choose at least one.' });
+    const redrawn = await house.submit('/by-when/closed-days', {
+      from: '2026-03-27',
+      to: '2026-03-26',
+      why: 'Autumn fair',
+      person_id: '',
+    });
+    expect(redrawn.status).toBe(422);
+    expect(redrawn.text).toContain('To: enter a day that is not before the first.');
+    expect(redrawn.text).toContain('value="Autumn fair"');
+  });
+
+  it('are kept and shown again', async () => {
+    const sent = await house.send('/by-when/hours', { ...WEEK, ...DAYS, table: '1', strips: '2', baths: '' });
+    expect(said(sent)).toBe('Days and hours of the workroom are changed.');
+    await house.send('/by-when/people', { person_1: '4:30' }).expect(200);
+    await house.send('/by-when/people', { person_1: '5' }).expect(200);
+    const { body } = await house.data('/by-when/hours');
+    expect(body.fields.table.value).toBe('1');
+    expect(body.people[0].value).toBe('5');
+    expect(body.week.map(({ checked }: { checked: boolean }) => checked)).toEqual([
+      true,
+      true,
+      true,
+      true,
+      true,
+      false,
+      false,
+    ]);
+  });
+});
+
+describe('the last days of a garment', () => {
+  let code: string;
+  beforeAll(async () => {
+    code = await makeGarment(house, { name: 'Overskirt' });
+    await makeTierOf(house, code, stock);
+    await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '' }).expect(200);
+  });
+
+  it('go back from the due day by hours over open days', async () => {
+    expect(await lastDays(code)).toEqual({
+      Cut: '26 Mar 2026',
+      Sew: '27 Mar 2026 to 30 Mar 2026',
+      'Last fitting': '31 Mar 2026',
+      Due: '1 Apr 2026',
+    });
+    expect((await pageOf(house, code)).next).toMatchObject({
+      text: 'Begin cutting by 26 Mar 2026',
+      when: 'in 24 days',
+      late: '',
+    });
+  });
+
+  it('move with a closed day, for all or for one person, and back again', async () => {
+    await house.send('/by-when/closed-days', { from: '2026-03-27', to: '', why: 'Fair', person_id: '1' });
+    expect(await lastDays(code)).toMatchObject({ Cut: '25 Mar 2026', Sew: '26 Mar 2026 to 30 Mar 2026' });
+    const { body } = await house.data('/by-when/hours');
+    await house.send(body.closed[0].remove, {}).expect(200);
+    expect((await lastDays(code)).Cut).toBe('26 Mar 2026');
+    expect((await house.send(body.closed[0].remove, {})).status).toBe(404);
+  });
+
+  it('make room for other garments that are due', async () => {
+    const other = await makeGarment(house, { name: 'Cape', due_on: '2026-03-31' });
+    await makeTierOf(house, other, stock, { depth: '31' });
+    await house.send(`/garments/${other}/by-when`, { sewing: '5', fitting: '' }).expect(200);
+    // Alone it would be sewn on the 27th; that day the overskirt needs, which takes two.
+    expect((await lastDays(other)).Sew).toBe('26 Mar 2026');
+    expect((await lastDays(code)).Sew).toBe('27 Mar 2026 to 30 Mar 2026');
+    await house.send(`/garments/${other}/finished`, {}).expect(200);
+  });
+
+  it('end with the fitting that was agreed, which is not after the due day', async () => {
+    const late = await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '2026-04-02' });
+    expect(problemsOf(late).fitting).toBe('Last fitting: enter a day up to 1 Apr 2026, when it is due.');
+    await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '2026-03-20' }).expect(200);
+    expect(await lastDays(code)).toMatchObject({
+      Sew: '18 Mar 2026 to 19 Mar 2026',
+      'Last fitting': '20 Mar 2026',
+    });
+    await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '' }).expect(200);
+  });
+
+  it('tell how late it is at least', async () => {
+    await house.send(`/garments/${code}/by-when`, { sewing: '200', fitting: '' }).expect(200);
+    // Cut on 2 March, forty days of sewing from the 3rd to 27 April, fitted on the 28th, ready on the 29th.
+    expect((await daysOf(code)).next?.late).toBe('at least 28 days late, ready 29 Apr 2026');
+    await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '' }).expect(200);
+  });
+
+  it('leave out what is tapped as done', async () => {
+    const tap = (work: string, what: string) =>
+      house.send(`/garments/${code}/by-when/taps`, { work, tap: what }).expect(200);
+    await tap('cut', 'begun');
+    expect((await daysOf(code)).next?.text).toBe('Cut the last strip by 26 Mar 2026');
+    await tap('sew', 'done');
+    expect(Object.keys(await lastDays(code))).toEqual(['Cut', 'Last fitting', 'Due']);
+    await tap('sew', 'begun');
+    expect(Object.keys(await lastDays(code))).toContain('Sew');
+    await tap('sew', 'left');
+    expect((await house.send(`/garments/${code}/by-when/taps`, { work: 'nap', tap: 'done' })).status).toBe(
+      422,
+    );
+  });
+});
+
+describe('cloth that has to come', () => {
+  it('is ordered by the supplier’s days and days to spare before it is cut', async () => {
+    const bare = house.write((tx) => {
+      const made = makeStock(tx);
+      const supplier = tx.run(tx.db.insertInto('supplier').values({ name: 'Weaver', lead_days: 9 })).lastId;
+      tx.run(tx.db.updateTable('cloth').set({ supplier_id: supplier }).where('id', '=', made.clothId));
+      return made;
+    });
+    const code = await makeGarment(house, { name: 'Collar' });
+    await makeTierOf(house, code, bare);
+    await house.send(`/garments/${code}/by-when`, { sewing: '5', fitting: '' }).expect(200);
+    const page = await daysOf(code);
+    // Cut and sewn before the fitting on 31 March with the overskirt; inspected the open day before it is cut, and 12 days for delivery.
+    const { Cut = '', 'Order cloth': order = '' } = await lastDays(code);
+    const cutOn = Date.parse(`${Cut} UTC`);
+    const open = new Date(cutOn).getUTCDay() === 1 ? 3 : 1;
+    expect((cutOn - Date.parse(`${order} UTC`)) / 86_400_000).toBeGreaterThanOrEqual(12 + open);
+    expect(page.next?.text).toBe(`Order cloth by ${order}`);
+    expect(page.notes[0]?.text).toBe('Weaver delivers in 9 days; 3 days to spare, as it has no record yet.');
+  });
+});
