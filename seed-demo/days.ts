@@ -12,7 +12,7 @@ import type { Hand } from './hand.ts';
 
 /** What the invented workroom can do in a day, when it is closed, and who is at work on what. */
 export function sayDays(hand: Hand): void {
-  hand.fillsIn(hand.before(40, '09:05'), 'Oda', WORK_DAY, {
+  hand.fillsIn(hand.before(46, '16:40'), 'Oda', WORK_DAY, {
     schema: () => WORK_DAY_FORM,
     write: changeWorkDay,
   });
@@ -20,7 +20,7 @@ export function sayDays(hand: Hand): void {
     [`person_${hand.id('person', 'Fenn')}`]: '5',
     [`person_${hand.id('person', 'Tamsin')}`]: '3:30',
   };
-  hand.fillsIn(hand.before(40, '09:10'), 'Oda', hours, {
+  hand.fillsIn(hand.before(46, '16:45'), 'Oda', hours, {
     schema: () => sewersForm(hand.book),
     write: changeSewers,
   });
@@ -29,7 +29,7 @@ export function sayDays(hand: Hand): void {
     { from: hand.day(14), to: hand.day(16), why: 'At the fair', person_id: hand.id('person', 'Fenn') },
   ];
   for (const [at, days] of closed.entries())
-    hand.fillsIn(hand.before(12, `09:${20 + at}`), 'Oda', days, {
+    hand.fillsIn(hand.before(46, `16:${50 + at}`), 'Oda', days, {
       schema: () => closedForm(hand.book),
       write: addClosedDays,
     });
@@ -51,17 +51,15 @@ const WORK_DAY = {
   finishing: '2',
 };
 
-/** Two days at the machine, for one garment that is begun. */
+/** An evening at the machine, for one garment that is begun. */
 export function sewSome(hand: Hand, code: string): void {
   const taps = [
-    [3, '10:00', 'begun'],
-    [3, '12:30', 'left'],
-    [2, '13:00', 'begun'],
-    [2, '16:15', 'left'],
+    ['16:30', 'begun'],
+    ['18:45', 'left'],
   ] as const;
-  for (const [days, time, tap] of taps)
+  for (const [time, tap] of taps)
     hand.fillsIn(
-      hand.before(days, time),
+      hand.before(2, time),
       'Fenn',
       { work: 'sew', tap },
       {
@@ -70,7 +68,7 @@ export function sewSome(hand: Hand, code: string): void {
       },
     );
   hand.fillsIn(
-    hand.before(2, '16:20'),
+    hand.before(2, '18:50'),
     'Fenn',
     { sewing: '9', fitting: '' },
     {

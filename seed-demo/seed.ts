@@ -29,6 +29,7 @@ export function seedDemo(book: Book, now: Date): void {
   describeCloths(hand);
   nameShades(hand);
   timeTheSewing(hand);
+  sayDays(hand);
   receiveStock(hand);
   listDyes(hand);
   fitOutBench(hand);
@@ -38,6 +39,7 @@ export function seedDemo(book: Book, now: Date): void {
   lookAtPrices(hand);
   cutCapelet(hand);
   cutSkirt(hand);
+  sewSome(hand, 'G3');
   draftBolts(hand);
   workToday(hand);
   planTulle(hand);
@@ -45,6 +47,4 @@ export function seedDemo(book: Book, now: Date): void {
   takeOldListIn(hand);
   compareLots(hand);
   describePetticoat(hand);
-  sayDays(hand);
-  sewSome(hand, 'G3');
 }

@@ -30,18 +30,20 @@ interface Given {
   readonly today: string;
   readonly settings: WorkSettings;
   readonly workDays: WorkDays;
+  /** days that deliveries of a supplier are later, for a look at what would move */
+  readonly laterBy: (supplierId: number) => number;
 }
 
 /** What each garment waits for, by its code. A batch for several garments is counted with the first that is due. */
 export function readClothToCome(
   reader: Reader,
-  { needs, today, settings, workDays }: Given,
+  { needs, today, settings, workDays, laterBy }: Given,
 ): Map<string, ClothToCome> {
   const parts = needs.lines.flatMap(partsOf);
   const wanted = parts.flatMap(({ line, toGet }) =>
     toGet === 'order' ? [{ clothId: line.cloth.id, shadeId: line.shade.id }] : [],
   );
-  const deliveryOf = readDeliveries(reader, wanted, { today, spareDays: settings.spareDays });
+  const deliveryOf = readDeliveries(reader, wanted, { today, spareDays: settings.spareDays, laterBy });
   const bathsOf = readBaths(
     reader,
     parts.flatMap(({ line }) => line.dyeing.map(({ code }) => code)),
@@ -49,7 +51,7 @@ export function readClothToCome(
   const spareOf = readOrderSpare(
     reader,
     parts.flatMap(({ line }) => line.arriving.map(({ orderCode }) => orderCode)),
-    settings,
+    { ...settings, laterBy },
   );
   const found = new Map<string, ClothToCome>();
   const counted = new Set<string>();
@@ -149,7 +151,7 @@ const orderSuppliers = prepared((db, codes: Param<readonly string[]>) =>
 function readOrderSpare(
   reader: Reader,
   codes: readonly string[],
-  { spareDays }: WorkSettings,
+  { spareDays, laterBy }: Pick<WorkSettings, 'spareDays'> & Pick<Given, 'laterBy'>,
 ): Map<string, number> {
   if (codes.length === 0) return new Map();
   const orders = reader.all(orderSuppliers([...new Set(codes)]));
@@ -158,6 +160,9 @@ function readOrderSpare(
     orders.map(({ supplierId }) => supplierId),
   );
   return new Map(
-    orders.map(({ code, supplierId }) => [code, records.get(supplierId)?.bufferDays ?? spareDays]),
+    orders.map(({ code, supplierId }) => [
+      code,
+      (records.get(supplierId)?.bufferDays ?? spareDays) + laterBy(supplierId),
+    ]),
   );
 }

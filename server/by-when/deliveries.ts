@@ -83,8 +83,13 @@ interface ClothWanted {
 export function readDeliveries(
   reader: Reader,
   wanted: readonly ClothWanted[],
-  { today, spareDays }: { readonly today: string; readonly spareDays: number },
+  given: {
+    readonly today: string;
+    readonly spareDays: number;
+    readonly laterBy: (supplierId: number) => number;
+  },
 ): (of: ClothWanted) => ClothDelivery | null {
+  const { today, spareDays, laterBy } = given;
   const clothIds = [...new Set(wanted.map(({ clothId }) => clothId))];
   if (clothIds.length === 0) return () => null;
   const offers = readOffers(reader, today, { clothIds });
@@ -100,7 +105,7 @@ export function readDeliveries(
       {
         supplierId,
         supplier,
-        leadDays,
+        leadDays: leadDays + laterBy(supplierId),
         bufferDays: record?.bufferDays ?? spareDays,
         deliveries: record?.lateDays.length ?? 0,
       },

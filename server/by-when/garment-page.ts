@@ -97,7 +97,8 @@ function saySpan(spell: PlannedSpell | null): string {
   return from === to ? from : `${from} to ${to}`;
 }
 
-function workOf(kind: DayStepKind, { cloth, work, strips, sewing }: GarmentDays): string {
+function workOf(kind: DayStepKind, days: GarmentDays): string {
+  const { cloth, work, strips, sewing } = days;
   switch (kind) {
     case 'order':
       return cloth?.order ? `from ${cloth.order.supplier}` : '';
@@ -109,10 +110,12 @@ function workOf(kind: DayStepKind, { cloth, work, strips, sewing }: GarmentDays)
       const left = countOf(strips.wanted - strips.cut, 'strip', 'strips');
       return work?.cutMinutes ? `${left}, ${sayHours(work.cutMinutes)} at the table` : left;
     }
-    case 'sew':
-      return sewing.minutes > 0
-        ? `${sewing.complete ? '' : 'at least '}${sayHours(sewing.minutes)}`
-        : 'not known';
+    case 'sew': {
+      if (sewing.minutes === 0) return 'not known';
+      const all = `${sewing.complete ? '' : 'at least '}${sayHours(sewing.minutes)}`;
+      const done = Math.round(days.tappedMinutes);
+      return done > 0 ? `${sayHours(work?.sewMinutes ?? 0)} left of ${all}` : all;
+    }
     case 'fit':
       return '';
   }
@@ -123,7 +126,7 @@ function notesOf(
   { cloth, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
   capacity: Capacity,
 ) {
-  const { settings, units } = capacity;
+  const { stripsHour, units } = capacity;
   const notes: { text: string; href?: string; link?: string }[] = [];
   const hours = { href: HOURS_PATH, link: 'Days and hours' };
   if (garment.dueOn === null) return notes;
@@ -160,7 +163,7 @@ function notesOf(
       href: '/dye-bench/batches/new',
       link: 'Plan a batch',
     });
-  if (strips.wanted > strips.cut && !(units.has('table') && settings.stripsHour))
+  if (strips.wanted > strips.cut && !(units.has('table') && stripsHour))
     notes.push({ text: 'No hours or rate of the cutting table: cutting is counted as one day.', ...hours });
   if ((work?.sewMinutes ?? 1) !== 0 && !units.has('people'))
     notes.push({ text: 'Nobody has hours of sewing: sewing is counted as one day.', ...hours });

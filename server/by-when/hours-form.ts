@@ -46,7 +46,7 @@ export const WORK_DAY_FIELDS = {
     min: 1,
     max: 6000,
     label: 'Strips cut in an hour',
-    hint: 'With laying out and marking.',
+    hint: 'With laying out and marking. Blank: as measured.',
   }),
   baths: optionalWhole({
     min: 1,

@@ -15,6 +15,7 @@ import {
   WEEK_NAMES,
   WORK_DAY_FIELDS,
 } from './hours-form.ts';
+import { readMeasuredStrips, sayMeasuredBaths, sayMeasuredStrips } from './measured.ts';
 import { readCapacity, readClosedDays, readSewers, WEEK_BITS, type WorkSettings } from './settings.ts';
 
 /** A form of the page that was sent, by its address, and what was typed in it. */
@@ -34,6 +35,9 @@ export function hoursPage(reader: Reader, today: string, sent: SentOnPage = { pa
     week: WEEK_NAMES.map((name) => drawFields(WORK_DAY_FIELDS, typedIn(HOURS_PATH, textsOf(settings)))[name]),
     fields: drawFields(WORK_DAY_FIELDS, typedIn(HOURS_PATH, textsOf(settings))),
     pots: countOf(pots, 'pot', 'pots'),
+    measured: [sayMeasuredStrips(readMeasuredStrips(reader)), sayMeasuredBaths(reader)].filter(
+      (text) => text !== '',
+    ),
     people: Object.values(
       drawFields(
         sewerFields(reader),

@@ -1,5 +1,6 @@
+import type { DayProblem } from '../../src/by-when/day-problem.ts';
 import { type GarmentWork, PEOPLE, POTS, stepsOfGarment, TABLE } from '../../src/by-when/garment-steps.ts';
-import { planDays } from '../../src/by-when/plan-days.ts';
+import { type PlannedDays, planDays } from '../../src/by-when/plan-days.ts';
 import { dayNumber } from '../../src/by-when/work-days.ts';
 import { sewingOf } from '../../src/garment/sewing.ts';
 import { sewingTime, workOfJob } from '../../src/garment/sewing-work.ts';
@@ -13,6 +14,7 @@ import { ratesOf, readSewing, type Sewing } from '../setup/rates/store.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import { type ClothToCome, readClothToCome } from './cloth-to-come.ts';
 import { waitsOf } from './deliveries.ts';
+import { tappedMinutes } from './measured.ts';
 import { type Capacity, readCapacity } from './settings.ts';
 import { lastTap, readTaps, type WorkTap } from './taps.ts';
 
@@ -24,6 +26,8 @@ export interface GarmentFacts {
   /** minutes of sewing; `complete` is false where a rate is missing */
   readonly sewing: { readonly minutes: number; readonly complete: boolean; readonly typed: boolean };
   readonly sewingDone: boolean;
+  /** minutes that were tapped at its sewing so far */
+  readonly tappedMinutes: number;
   readonly fittingOn: string | null;
   readonly work: GarmentWork | null;
   readonly taps: readonly WorkTap[];
@@ -33,22 +37,40 @@ export interface GarmentFacts {
 export type WorkroomPlan = ReturnType<typeof readWorkroomPlan>;
 export type GarmentDays = WorkroomPlan['garments'][number];
 
+/** Something that might happen: the plan is looked at as if it had. */
+export interface PlanChange {
+  /** days on which the workroom is closed besides, as numbers */
+  readonly lostDays?: readonly number[];
+  /** a supplier delivers so many days later */
+  readonly later?: { readonly supplierId: number; readonly days: number };
+  /** the garment of which one bath has to be dyed again */
+  readonly failedFor?: number;
+}
+
 /** All open garments planned together from today on; what has no due day has facts and no days. */
-export function readWorkroomPlan(reader: Reader, today: string, needs: Needs = readNeeds(reader)) {
-  const capacity = readCapacity(reader);
-  const facts = readGarmentFacts(reader, today, needs, capacity);
+export function readWorkroomPlan(
+  reader: Reader,
+  today: string,
+  needs: Needs = readNeeds(reader),
+  change: PlanChange = {},
+) {
+  const capacity = readCapacity(reader, change.lostDays);
+  const facts = readGarmentFacts(reader, today, needs, capacity, change);
   const planned = facts.flatMap((one) => {
     const found = one.work && stepsOfGarment(one.work);
     return found?.job ? [{ facts: one, kinds: found.kinds, job: found.job }] : [];
   });
-  const days = planDays({
+  const problem = {
     fromDay: dayNumber(today),
     workDays: capacity.workDays,
     capacity: capacity.units,
     jobs: planned.map(({ job }) => job),
-  });
+  };
+  const days = planKept(reader, problem, capacity);
   return {
     capacity,
+    problem,
+    days,
     proved: days.proved,
     waiting: needs.waiting,
     garments: facts.map((one) => {
@@ -69,19 +91,47 @@ export function readWorkroomPlan(reader: Reader, today: string, needs: Needs = r
   };
 }
 
+/** Plans that were worked out last: pages ask the same one again and again. */
+const KEPT = new WeakMap<object, Map<string, PlannedDays>>();
+const MOST_KEPT = 6;
+
+function planKept(reader: Reader, problem: DayProblem, { said }: Capacity): PlannedDays {
+  const kept = KEPT.get(reader) ?? new Map<string, PlannedDays>();
+  KEPT.set(reader, kept);
+  const key = JSON.stringify([problem.fromDay, problem.jobs, said]);
+  const days = kept.get(key) ?? planDays(problem);
+  kept.delete(key);
+  kept.set(key, days);
+  const [oldest] = kept.keys();
+  if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest);
+  return days;
+}
+
 const garmentWorks = prepared((db, garmentIds: Param<readonly number[]>) =>
   db.selectFrom('garment_work').selectAll().where('garment_id', 'in', inList(garmentIds)),
 );
 
-function readGarmentFacts(reader: Reader, today: string, needs: Needs, capacity: Capacity): GarmentFacts[] {
-  const { settings, workDays, units } = capacity;
+function readGarmentFacts(
+  reader: Reader,
+  today: string,
+  needs: Needs,
+  capacity: Capacity,
+  { later, failedFor }: PlanChange,
+): GarmentFacts[] {
+  const { settings, stripsHour, workDays, units } = capacity;
   const ids = needs.garments.map(({ id }) => id);
   const typed = new Map(
     ids.length === 0 ? [] : reader.all(garmentWorks(ids)).map((row) => [row.garment_id, row]),
   );
   const taps = readTaps(reader, ids);
   const sewing = readSewing(reader);
-  const cloths = readClothToCome(reader, { needs, today, settings, workDays });
+  const cloths = readClothToCome(reader, {
+    needs,
+    today,
+    settings,
+    workDays,
+    laterBy: (supplierId) => (later?.supplierId === supplierId ? later.days : 0),
+  });
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares),
     ({ garment }) => garment.code,
@@ -102,6 +152,8 @@ function readGarmentFacts(reader: Reader, today: string, needs: Needs, capacity:
     const fittingOn = own?.fitting_on ?? null;
     const left = strips.wanted - strips.cut;
     const sewingDone = isDone('sew');
+    const ownTaps = taps.filter(({ garment_id: id }) => id === garment.id);
+    const tapped = tappedMinutes(ownTaps, 'sew');
     const baths = (cloth?.batches ?? []).reduce((sum, batch) => sum + batch.baths, 0);
     const work: GarmentWork | null =
       garment.dueOn === null
@@ -116,15 +168,15 @@ function readGarmentFacts(reader: Reader, today: string, needs: Needs, capacity:
                 : null,
             clothDay: cloth?.day ?? null,
             swatchDays: (cloth?.unplanned.length ?? 0) > 0 && !isDone('swatch') ? settings.swatchDays : 0,
-            baths: baths + (cloth?.unplanned.length ?? 0),
+            baths: baths + (cloth?.unplanned.length ?? 0) + (failedFor === garment.id ? 1 : 0),
             dryingDays: settings.dryingDays,
-            cutMinutes:
-              left === 0
+            cutMinutes: left === 0 ? 0 : stripsHour === null ? null : Math.ceil((left * 60) / stripsHour),
+            sewMinutes:
+              sewingDone || (strips.wanted === 0 && !time.typed)
                 ? 0
-                : settings.stripsHour === null
-                  ? null
-                  : Math.ceil((left * 60) / settings.stripsHour),
-            sewMinutes: sewingDone || (strips.wanted === 0 && !time.typed) ? 0 : time.minutes || null,
+                : time.minutes > 0
+                  ? Math.max(1, Math.ceil(time.minutes - tapped))
+                  : null,
             fittingDone: isDone('fit'),
             finishingDays: settings.finishingDays,
             without,
@@ -137,7 +189,8 @@ function readGarmentFacts(reader: Reader, today: string, needs: Needs, capacity:
       sewingDone,
       fittingOn,
       work,
-      taps: taps.filter(({ garment_id }) => garment_id === garment.id),
+      taps: ownTaps,
+      tappedMinutes: tapped,
       troubles: needs.troubles.filter(({ garmentCode }) => garmentCode === garment.code).length,
     };
   });

@@ -18,12 +18,14 @@ import {
   WORK_DAY_FORM,
 } from './hours-form.ts';
 import { hoursPage } from './hours-page.ts';
+import { weeksPage } from './weeks-page.ts';
 
 /** What has to be done by when: the days of each garment, and what the workroom can do in a day. */
 export function byWhenRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showPage, takeForm } = answering(app, house);
 
+  showPage('/by-when', ({ today, typedInAddress }) => weeksPage(book, today, typedInAddress));
   showPage(HOURS_PATH, ({ today }) => hoursPage(book, today));
   takeForm(HOURS_PATH, ({ today, save }) =>
     save({

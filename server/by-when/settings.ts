@@ -1,7 +1,9 @@
 import { PEOPLE, POTS, TABLE } from '../../src/by-when/garment-steps.ts';
+import { stripsAnHour } from '../../src/by-when/own-rates.ts';
 import { dayNumber, isOpenDay, type WorkDays } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
 import { prepared } from '../database/statements.ts';
+import { readMeasuredStrips } from './measured.ts';
 
 /** Until the workroom says otherwise: common practice, and told as such on the page. */
 const USUAL = {
@@ -90,13 +92,18 @@ const potsInUse = prepared((db) =>
 /** The days of the workroom, and what can be done on each of them. */
 export interface Capacity {
   readonly settings: WorkSettings;
+  /** as it was typed, else as it was measured; null where neither is known */
+  readonly stripsHour: number | null;
   readonly workDays: WorkDays;
   /** units of a day by resource: minutes of people and of the table, baths; without those that nobody has said */
   readonly units: ReadonlyMap<string, (day: number) => number>;
   readonly pots: number;
+  /** all that it was read from */
+  readonly said: unknown;
 }
 
-export function readCapacity(reader: Reader): Capacity {
+/** `lostDays` are closed besides those of the list, for a look at what would move. */
+export function readCapacity(reader: Reader, lostDays: readonly number[] = []): Capacity {
   const settings = readWorkSettings(reader);
   const rows = readClosedDays(reader);
   const daysOf = (personId: number | null) =>
@@ -106,13 +113,14 @@ export function readCapacity(reader: Reader): Capacity {
       ),
     );
   const openOn = WEEK_BITS.map((bit) => (settings.openDays & bit) > 0);
-  const workDays: WorkDays = { openOn, closed: daysOf(null) };
-  const people = readSewers(reader).flatMap(({ id, minutes }) =>
-    minutes === null ? [] : [{ minutes, away: daysOf(id) }],
-  );
+  const workDays: WorkDays = { openOn, closed: new Set([...daysOf(null), ...lostDays]) };
+  const all = readSewers(reader);
+  const people = all.flatMap(({ id, minutes }) => (minutes === null ? [] : [{ minutes, away: daysOf(id) }]));
   const pots = reader.first(potsInUse())?.pots ?? 0;
   const onOpen = (of: (day: number) => number) => (day: number) => (isOpenDay(workDays, day) ? of(day) : 0);
-  const { tableMinutes, stripsHour, potBaths } = settings;
+  const { tableMinutes, potBaths } = settings;
+  const measured = settings.stripsHour === null && tableMinutes !== null ? readMeasuredStrips(reader) : null;
+  const stripsHour = settings.stripsHour ?? (measured && stripsAnHour(measured));
   const units = new Map<string, (day: number) => number>();
   if (people.length > 0)
     units.set(
@@ -129,7 +137,7 @@ export function readCapacity(reader: Reader): Capacity {
       POTS,
       onOpen(() => pots * (potBaths ?? 1)),
     );
-  return { settings, workDays, units, pots };
+  return { settings, stripsHour, workDays, units, pots, said: [settings, rows, lostDays, all, pots] };
 }
 
 /** The parts of `open_days`, Monday to Sunday. */

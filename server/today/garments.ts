@@ -9,7 +9,7 @@ import { batchPath, clothPath, cuttingPath, garmentPath, shadePath, shortPath } 
 import { showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import type { WayOn } from '../refusal.ts';
-import { type Needs, readNeeds, type ShortLine } from '../short/queries.ts';
+import type { Needs, ShortLine } from '../short/queries.ts';
 import { readSelling, type SellingOf } from '../short/selling.ts';
 import { sayToGet, toGetOf, waysToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
@@ -22,8 +22,7 @@ const MOST_SHORT = 12;
 export type OpenGarments = ReturnType<typeof readInHand>;
 
 /** The garments in hand by the day they are due, and what each of them is short of. */
-export function readInHand(reader: Reader, asker: Asker, today: string) {
-  const needs = readNeeds(reader);
+export function readInHand(reader: Reader, asker: Asker, today: string, needs: Needs) {
   const { garments } = needs;
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares.map((share) => ({ line, share }))),

@@ -1,9 +1,12 @@
+import { readWorkroomPlan } from '../by-when/plan.ts';
 import { sayWrongCopies } from '../copies/words.ts';
 import type { Book } from '../database/book.ts';
 import { dayOf } from '../kit/when.ts';
+import { readNeeds } from '../short/queries.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readArriving } from './arriving.ts';
+import { shapeByWhen } from './by-when.ts';
 import { readFirstSteps } from './first-steps.ts';
 import { readInHand } from './garments.ts';
 import { readAtTheBench } from './in-the-pot.ts';
@@ -14,7 +17,8 @@ export function todayPage(book: Book, asker: Asker) {
   const now = book.now();
   const today = dayOf(now);
   const steps = readFirstSteps(book);
-  const garments = readInHand(book, asker, today);
+  const needs = readNeeds(book);
+  const garments = readInHand(book, asker, today, needs);
   const data = {
     day: today,
     wrongCopies: sayWrongCopies(book),
@@ -22,6 +26,8 @@ export function todayPage(book: Book, asker: Asker) {
     /** the road from an empty book to strips cut, until it was walked once; then empty */
     steps: steps.at(-1)?.done ? [] : steps,
     nothingYet: steps.every(({ done }) => !done),
+    /** what is late or will be; null where no garment has a due day */
+    days: shapeByWhen(readWorkroomPlan(book, today, needs), today),
     garments,
     arriving: readArriving(book, asker, today),
     bench: readAtTheBench(book, asker, { now, today }),
