@@ -17,8 +17,8 @@ export function sayDays(hand: Hand): void {
     write: changeWorkDay,
   });
   const hours = {
-    [`person_${hand.id('person', 'Fenn')}`]: '5',
-    [`person_${hand.id('person', 'Tamsin')}`]: '3:30',
+    [`person_${hand.id('person', 'Fenn')}`]: '2',
+    [`person_${hand.id('person', 'Tamsin')}`]: '1:15',
   };
   hand.fillsIn(hand.before(46, '16:45'), 'Oda', hours, {
     schema: () => sewersForm(hand.book),
@@ -41,7 +41,7 @@ const WORK_DAY = {
   wed: 'yes',
   thu: 'yes',
   fri: 'yes',
-  table: '4',
+  table: '1',
   strips: '10',
   baths: '1',
   drying: '1',
@@ -70,7 +70,7 @@ export function sewSome(hand: Hand, code: string): void {
   hand.fillsIn(
     hand.before(2, '18:50'),
     'Fenn',
-    { sewing: '9', fitting: '' },
+    { sewing: '6', fitting: '' },
     {
       schema: () => GARMENT_WORK_FORM,
       write: (tx, form) => changeGarmentWork(tx, readGarment(tx, code), form),

@@ -1,8 +1,8 @@
 import type { DayStepKind } from '../../src/by-when/garment-steps.ts';
 import { dayNumber, dayText } from '../../src/by-when/work-days.ts';
-import { daysPath, planPath, sewingPath } from '../kit/paths.ts';
+import { daysPath, orderPath, planPath, sewingPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
-import { countOf } from '../kit/words.ts';
+import { countOf, listed } from '../kit/words.ts';
 import type { GarmentDays } from './plan.ts';
 import { lastTap } from './taps.ts';
 
@@ -49,10 +49,17 @@ export function nextThing(days: GarmentDays, today: string): NextThing {
     return { text: '', when: '', href: daysHref, isToday: false, late, daysHref, lateDays, lastDay: null };
   const begun = next.kind !== 'order' && lastTap(days.taps, garment.id, next.kind)?.tap === 'begun';
   const lastDay = Math.max(now, (begun ? next.latest?.toDay : next.latest?.fromDay) ?? now);
+  // What was ordered and has not come stands before cutting and sewing.
+  const awaited = begun || (next.kind !== 'cut' && next.kind !== 'sew') ? [] : (days.cloth?.arriving ?? []);
+  const [order] = awaited;
+  const said = sayNext(next.kind, begun);
+  const first = order
+    ? `Receive ${listed(awaited.map(({ code }) => code))}, then ${said[0]?.toLowerCase()}${said.slice(1)}`
+    : said;
   return {
-    text: `${sayNext(next.kind, begun)} ${showDayNumber(lastDay)}`,
+    text: `${first} ${showDayNumber(lastDay)}`,
     when: sayDaysAhead(lastDay - now),
-    href: hrefOf(next.kind, garment.code),
+    href: order ? orderPath(order.code) : hrefOf(next.kind, garment.code),
     isToday: lastDay === now,
     late,
     daysHref,

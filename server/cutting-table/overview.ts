@@ -10,6 +10,7 @@ import { sliceOf } from '../kit/paging.ts';
 import {
   benchPath,
   cuttingPath,
+  daysPath,
   garmentPath,
   layBenchPath,
   planPath,
@@ -59,6 +60,8 @@ export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
         late: garment.dueOn !== null && garment.dueOn < dayOf(now),
         shortHref: shortPath(garment.code),
         planHref: planPath(garment.code),
+        /** where somebody taps that they begin to cut, and are done */
+        tapsHref: `${daysPath(garment.code)}#work`,
         /** lays that are held for it and not cut, of all its shades together */
         laysToCut: lays.get(garment.id) ?? 0,
         laysHref: layBenchPath(garment.code),
