@@ -190,3 +190,35 @@ describe('cloth that has to come', () => {
     expect(page.notes[0]?.text).toBe('Weaver delivers in 9 days; 3 days to spare, as it has no record yet.');
   });
 });
+
+describe('a shade that has to be dyed', () => {
+  it('is swatched, dyed and dried before it is cut, a bath for each shade until a batch is planned', async () => {
+    const wanted = house.write((tx) => {
+      const ground = makeStock(tx, { ground: true });
+      makeBolt(tx, ground.lotId, '10 m');
+      const { shadeId } = makeStock(tx);
+      tx.run(tx.db.insertInto('vessel').values({ name: 'Pot', volume_ml: 20_000, pots: 1 }));
+      return { clothId: ground.clothId, shadeId };
+    });
+    const code = await makeGarment(house, { name: 'Sash', due_on: '2026-04-15' });
+    await makeTierOf(house, code, wanted);
+    await house.send(`/garments/${code}/by-when`, { sewing: '5', fitting: '' }).expect(200);
+    const page = await daysOf(code);
+    expect(page.rows.map(({ step, last }) => [step, last])).toEqual([
+      ['Swatch', '7 Apr 2026 to 8 Apr 2026'],
+      ['Dye', '9 Apr 2026'],
+      ['Cut', '10 Apr 2026'],
+      ['Sew', '13 Apr 2026'],
+      ['Last fitting', '14 Apr 2026'],
+      ['Due', '15 Apr 2026'],
+    ]);
+    expect(page.next?.text).toBe('Dye a swatch by 7 Apr 2026');
+    expect(page.notes.map(({ text }) => text).join(' ')).toContain(
+      'one bath is counted for each cloth and shade',
+    );
+    await house.send('/by-when/hours', { ...WEEK, ...DAYS, drying: '4', table: '1', strips: '2', baths: '' });
+    expect((await lastDays(code)).Dye).toBe('6 Apr 2026');
+    await house.send(`/garments/${code}/by-when/taps`, { work: 'swatch', tap: 'done' }).expect(200);
+    expect((await daysOf(code)).next?.text).toBe('Begin dyeing by 6 Apr 2026');
+  });
+});
