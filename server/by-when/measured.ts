@@ -82,12 +82,12 @@ const bathTimes = prepared((db) =>
     .limit(MOST_BATHS),
 );
 
-/** "Measured: a bath took 3 h 5 min from its beginning to its last step, the middle one of 8."; '' where none was logged. */
+/** "Measured: a bath took 3 h 5 min from its beginning to its last step, the median of 8."; '' where none was logged. */
 export function sayMeasuredBaths(reader: Reader): string {
   const minutes = reader
     .all(bathTimes())
     .map(({ from, to }) => (Date.parse(to) - Date.parse(from)) / 60_000)
     .filter((time) => time > 0);
   if (minutes.length === 0) return '';
-  return `Measured: a bath took ${sayHours(nearestRank(minutes, 5000))} from its beginning to its last step, the middle of ${minutes.length}.`;
+  return `Measured: a bath took ${sayHours(nearestRank(minutes, 5000))} from its beginning to its last step, the median of ${minutes.length}.`;
 }
