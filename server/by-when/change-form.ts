@@ -35,8 +35,8 @@ export function changeForm(...given: Parameters<typeof changeFields>) {
   return z.strictObject(changeFields(...given)).superRefine(({ supplier, days }, context) => {
     const wrong = (field: string, message: string) =>
       context.addIssue({ code: 'custom', message, path: [field] });
-    if (supplier !== null && days === null) wrong('days', 'Days later: enter how many, such as 5.');
-    if (supplier === null && days !== null) wrong('supplier', 'A supplier is late: choose which.');
+    if (supplier !== null && days === null) wrong('days', 'Enter how many, such as 5.');
+    if (supplier === null && days !== null) wrong('supplier', 'Choose which supplier.');
   });
 }
 

@@ -12,7 +12,7 @@ const MOST_SEWING_MINUTES = 600_000;
 
 /** What is known of a garment's days besides its tiers. */
 export const GARMENT_WORK_FIELDS = {
-  sewing: optionalReading((typed) => readHours('Sewing', typed, MOST_SEWING_MINUTES), {
+  sewing: optionalReading((typed) => readHours(typed, MOST_SEWING_MINUTES), {
     label: 'Sewing, all of it',
     unit: 'h',
     hint: 'Blank: as worked out from the tiers and your rates.',
@@ -33,7 +33,7 @@ export function changeGarmentWork(
 ): Answer {
   refuseFinished(garment);
   if (form.fitting !== null && garment.dueOn !== null && form.fitting > garment.dueOn)
-    throw invalid('fitting', `Last fitting: enter a day up to ${showDay(garment.dueOn)}, when it is due.`);
+    throw invalid('fitting', `Enter a day up to ${showDay(garment.dueOn)}, when it is due.`);
   const values = { sewing_minutes: form.sewing || null, fitting_on: form.fitting };
   tx.run(tx.db.deleteFrom('garment_work').where('garment_id', '=', garment.id));
   if (values.sewing_minutes !== null || values.fitting_on !== null)

@@ -184,23 +184,29 @@ const WORKS = [
   ['fit', 'Last fitting'],
 ] as const;
 
+/** What is offered by the last tap; before any, as where it was left. */
+const TAPS_OFFERED = {
+  begun: [
+    { tap: 'left', text: 'Leave for now' },
+    { tap: 'done', text: 'Done' },
+  ],
+  left: [
+    { tap: 'begun', text: 'Begin' },
+    { tap: 'done', text: 'Done' },
+  ],
+  done: [{ tap: 'begun', text: 'Begin again' }],
+} as const;
+
 /** What can be tapped: begun, left for now, done. */
 function worksOf({ taps }: { readonly taps: GarmentDays['taps'] }) {
   return WORKS.map(([work, name]) => {
     const last = taps.findLast((tap) => tap.work === work);
     const said = { begun: 'begun', left: 'left', done: 'done' };
-    const offers: { tap: keyof typeof said; text: string }[] =
-      last?.tap === 'begun'
-        ? [
-            { tap: 'left', text: 'Leave for now' },
-            { tap: 'done', text: 'Done' },
-          ]
-        : last?.tap === 'done'
-          ? [{ tap: 'begun', text: 'Begin again' }]
-          : [
-              { tap: 'begun', text: 'Begin' },
-              { tap: 'done', text: 'Done' },
-            ];
+    const offers = TAPS_OFFERED[last?.tap ?? 'left'].filter(
+      // Strips and baths tell themselves when cutting and dyeing are done: there "done" only ends what was begun.
+      ({ tap }) =>
+        (work !== 'cut' && work !== 'dye') || (last?.tap === 'begun' ? tap === 'done' : tap === 'begun'),
+    );
     return {
       work,
       name,

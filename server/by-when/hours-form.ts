@@ -82,7 +82,7 @@ export const WORK_DAY_FIELDS = {
 };
 
 function readTableHours(typed: string) {
-  return readHours('Cutting table', typed, MOST_TABLE_MINUTES);
+  return readHours(typed, MOST_TABLE_MINUTES);
 }
 
 export const WORK_DAY_FORM = z.strictObject(WORK_DAY_FIELDS);
@@ -90,7 +90,7 @@ export const WORK_DAY_FORM = z.strictObject(WORK_DAY_FIELDS);
 /** Keeps the workroom's days. @throws {Refusal} invalid where it is open on no day */
 export function changeWorkDay(tx: Tx, form: z.output<typeof WORK_DAY_FORM>): Answer {
   const openDays = WEEK_NAMES.reduce((sum, name, at) => sum + (form[name] ? (WEEK_BITS[at] ?? 0) : 0), 0);
-  if (openDays === 0) throw invalid('mon', 'Days open: choose at least one.');
+  if (openDays === 0) throw invalid('mon', 'Choose at least one day on which you are open.');
   const values = {
     open_days: openDays,
     table_minutes: form.table || null,
@@ -116,7 +116,7 @@ export function sewerFields(reader: Reader) {
   return Object.fromEntries(
     readSewers(reader).map(({ id, name }) => [
       `person_${id}`,
-      optionalReading((typed) => readHours(name, typed), { label: name, unit: 'h a day' }),
+      optionalReading((typed) => readHours(typed), { label: name, unit: 'h a day' }),
     ]),
   );
 }
@@ -157,16 +157,16 @@ export const closedForm = (reader: Reader) => z.strictObject(closedFields(reader
 const MOST_CLOSED_DAYS = 366;
 
 export function addClosedDays(tx: Tx, form: z.output<ReturnType<typeof closedForm>>): Answer {
-  if (form.from === null) throw invalid('from', 'From: enter the first day, such as 2026-12-24.');
+  if (form.from === null) throw invalid('from', 'Enter the first day, such as 2026-12-24.');
   const to = form.to ?? form.from;
-  if (to < form.from) throw invalid('to', 'To: enter a day that is not before the first.');
+  if (to < form.from) throw invalid('to', 'Enter a day that is not before the first.');
   const days = (Date.parse(to) - Date.parse(form.from)) / 86_400_000;
-  if (days > MOST_CLOSED_DAYS) throw invalid('to', 'To: enter a day within a year of the first.');
+  if (days > MOST_CLOSED_DAYS) throw invalid('to', 'Enter a day within a year of the first.');
   if (
     form.person_id !== null &&
     !tx.first(tx.db.selectFrom('person').select('id').where('id', '=', form.person_id))
   )
-    throw invalid('person_id', 'Who: choose a person of the list.');
+    throw invalid('person_id', 'Choose a person of the list.');
   tx.run(
     tx.db
       .insertInto('closed_day')

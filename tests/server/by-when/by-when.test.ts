@@ -57,12 +57,12 @@ describe('days and hours', () => {
     const sent = await house.send('/by-when/hours', { ...DAYS, table: '3 yards', strips: '0', drying: '61' });
     expect(sent.status).toBe(422);
     expect(problemsOf(sent)).toMatchObject({
-      table: 'Cutting table: enter hours, such as 6, 6.5, 6:30 or 45 min.',
+      table: 'Enter hours, such as 6, 6.5, 6:30 or 45 min.',
       strips: expect.any(String),
       drying: expect.any(String),
     });
     const never = await house.send('/by-when/hours', { ...DAYS });
-    expect(problemsOf(never)).toEqual({ mon: 'Days open: choose at least one.' });
+    expect(problemsOf(never)).toEqual({ mon: 'Choose at least one day on which you are open.' });
     const redrawn = await house.submit('/by-when/closed-days', {
       from: '2026-03-27',
       to: '2026-03-26',
@@ -137,7 +137,7 @@ describe('the last days of a garment', () => {
 
   it('end with the fitting that was agreed, which is not after the due day', async () => {
     const late = await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '2026-04-02' });
-    expect(problemsOf(late).fitting).toBe('Last fitting: enter a day up to 1 Apr 2026, when it is due.');
+    expect(problemsOf(late).fitting).toBe('Enter a day up to 1 Apr 2026, when it is due.');
     await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '2026-03-20' }).expect(200);
     expect(await lastDays(code)).toMatchObject({
       Sew: '18 Mar 2026 to 19 Mar 2026',

@@ -83,7 +83,9 @@ describe('what a change would move', () => {
     );
     const html = (await house.page(`/by-when?supplier=${supplier}`)).text;
     expect(html).toContain('Days later: enter how many, such as 5.');
-    expect((await house.page('/by-when?days=4')).text).toContain('A supplier is late: choose which.');
+    expect((await house.page('/by-when?days=4')).text).toContain(
+      'A supplier is late: choose which supplier.',
+    );
     expect((await house.page('/by-when?lost=soon')).text).toContain('is not a day');
   });
 
