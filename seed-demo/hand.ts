@@ -13,7 +13,18 @@ export interface Task<T> {
 }
 
 /** Tables whose rows are called by name in the story. */
-type Named = 'person' | 'supplier' | 'place' | 'cloth' | 'shade' | 'vessel' | 'recipe' | 'tier';
+type Named =
+  | 'person'
+  | 'supplier'
+  | 'place'
+  | 'cloth'
+  | 'shade'
+  | 'vessel'
+  | 'recipe'
+  | 'tier'
+  | 'dye'
+  | 'supply'
+  | 'garment';
 
 const MINUTE = 60_000;
 

@@ -16,6 +16,7 @@ import { takeOldListIn } from './lists.ts';
 import { describePetticoat } from './petticoat.ts';
 import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
+import { stockSupplies, useSupplies } from './supplies.ts';
 import { openWorkroom } from './workroom.ts';
 
 /**
@@ -33,12 +34,14 @@ export function seedDemo(book: Book, now: Date): void {
   receiveStock(hand);
   listDyes(hand);
   fitOutBench(hand);
+  stockSupplies(hand);
   makeSash(hand);
   dyeAndOrder(hand);
   dyeSmoke(hand);
   lookAtPrices(hand);
   cutCapelet(hand);
   cutSkirt(hand);
+  useSupplies(hand);
   sewSome(hand, 'G3');
   draftBolts(hand);
   workToday(hand);

@@ -9,6 +9,7 @@ import { costPath, garmentPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
+import { readUsedForGarment } from '../supplies/for-garment.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readClothCosts } from './garment-cost.ts';
@@ -31,11 +32,13 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
   const costs = readClothCosts(reader, garment);
   const budget = readBudget(reader, garment.id);
   const committed = sumOf(costs, ({ heldMinor }) => heldMinor);
-  const spent = sumOf(costs, ({ spentMinor }) => spentMinor);
+  const supplies = readUsedForGarment(reader, garment.id, asker);
+  const spent = sumOf(costs, ({ spentMinor }) => spentMinor) + supplies.minor;
   // What is cut and held of a cloth was planned too: the larger of both is what it comes to.
-  const comesTo = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
+  const clothMinor = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
     Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
   );
+  const comesTo = clothMinor + supplies.minor;
   const asTyped = { budget: budget ? writeMoney(budget.minor, asker.currency) : '' };
   const data = {
     code: garment.code,
@@ -46,6 +49,9 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     budget: budget ? money(budget.minor) : '',
     budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
     sums: shapeCosts(reader, costs, asker),
+    /** what was used of the supplies for it, and what cloth and supplies cost together */
+    supplies: { rows: supplies.rows, cost: supplies.cost },
+    together: money(comesTo),
     /** "€12.00 under the budget", "€3.00 over the budget", or '' without one */
     against: budget ? sayAgainst(budget.minor - comesTo, money) : '',
     isOver: budget !== undefined && comesTo > budget.minor,

@@ -45,6 +45,7 @@ import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { PhotoTables } from './photo-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
+import type { SupplyTables } from './supply-tables.ts';
 import type {
   DyedSwatchDyeTable,
   DyedSwatchTable,
@@ -55,7 +56,7 @@ import type {
 } from './swatch-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
-export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoTables {
+export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoTables, SupplyTables {
   workroom: WorkroomTable;
   person: PersonTable;
   request: RequestTable;

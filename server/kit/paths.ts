@@ -26,6 +26,7 @@ export const photosPath = (setId: number) => `/shelf/photos/${setId}`;
 export const togetherPath = (of: { readonly clothId: number; readonly shadeId: number }, garmentCode = '') =>
   address('/shelf/together', { cloth: of.clothId, shade: of.shadeId, garment: garmentCode });
 export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
+export const supplyPath = (id: number) => `/supplies/${id}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;
 
 export const garmentPath = (code: string) => `/garments/${encodeURIComponent(code)}`;

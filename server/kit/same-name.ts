@@ -7,7 +7,7 @@ export interface Named {
   readonly name: string;
 }
 
-type NamedTable = 'cloth' | 'shade' | 'supplier' | 'place' | 'person' | 'dye' | 'vessel';
+type NamedTable = 'cloth' | 'shade' | 'supplier' | 'place' | 'person' | 'dye' | 'vessel' | 'supply';
 
 /** What is one name to a reader: the case of letters and the width of spaces tell nothing apart. */
 export function nameKey(name: string): string {

@@ -5,6 +5,7 @@ import { findUnevenBalances, findUnevenHolds } from './check-balances.ts';
 import { findUnevenCosts } from './check-costs.ts';
 import { findImpossibleDays, findNobody } from './check-days.ts';
 import { findUnevenBatches, findUnevenEntries, findUnevenLots } from './check-entries.ts';
+import { findUnevenSupplies } from './check-supplies.ts';
 import { Findings } from './findings.ts';
 
 /** What was read of the book, and every disagreement in it as a sentence for a person. */
@@ -21,6 +22,7 @@ export interface BookCheck {
 const BALANCES = [
   ['The balances', findUnevenBalances],
   ['The holds', findUnevenHolds],
+  ['The supplies', findUnevenSupplies],
 ] as const;
 
 const ALL = [

@@ -37,6 +37,10 @@ export class Findings {
     return this.#known;
   }
 
+  get units(): Workroom['units'] {
+    return this.#workroom.units;
+  }
+
   /** A length; one that the shown step rounds is given in ticks too, so that two of them can be told apart. */
   length(ticks: number): string {
     const shown = showLength(ticks, this.#workroom.units, 'near');

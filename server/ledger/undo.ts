@@ -12,6 +12,7 @@ import { undoJoin, whichJoinsCanUndo } from './joined-lots.ts';
 import { comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
 import { type Purpose, readPiece, sayLeft, tellState } from './state.ts';
+import { giveBackWeighed, undoSupplies, whichSuppliesCanUndo } from './supplies.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entry = ReturnType<typeof readEntries>[number];
@@ -31,7 +32,7 @@ export interface Undoer {
   readonly undoesOthers: boolean;
 }
 
-/** True where the request made entries, joined lots or kept colours, and undoing them would be granted as the book stands now. */
+/** True where the request made entries, of cloth or of supplies, joined lots or kept colours, and undoing them would be granted as the book stands now. */
 export function canUndo(reader: Reader, requestKey: string, by: Undoer): boolean {
   return whichCanUndo(reader, [requestKey], by).has(requestKey);
 }
@@ -46,6 +47,7 @@ export function whichCanUndo(reader: Reader, requestKeys: readonly string[], by:
     ...[...requests.keys()].filter((key) => !obstacles.has(key)),
     ...whichJoinsCanUndo(reader, theirs),
     ...whichColoursCanUndo(reader, theirs),
+    ...whichSuppliesCanUndo(reader, theirs),
   ]);
 }
 
@@ -93,7 +95,7 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   const requests = readRequests(tx, [requestKey]);
   const entries = requests.get(requestKey) ?? [];
   const request = tx.first(requestOf(requestKey));
-  if (request && entries.length === 0 && (undoJoin(tx, requestKey) || undoColours(tx, requestKey))) {
+  if (request && entries.length === 0 && undoBeside(tx, requestKey)) {
     const { location, said } = readAnswer(request.answer);
     return { location, said: `Undone: ${said}` };
   }
@@ -102,8 +104,39 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   if (obstacle) throw refusalFor(tx, obstacle);
   for (const entry of entries) reverseEntry(tx, entry, entries);
   undoInspection(tx, requestKey);
+  giveBackLogs(tx, entries);
   const answer = readAnswer(request.answer);
   return { location: answer.location, said: `Undone: ${answer.said}`, after: sayLengths(tx, entries) };
+}
+
+/** A start that is undone takes its log along, and what was weighed for it goes back to the stock. */
+function giveBackLogs(tx: Tx, entries: Entries): void {
+  const batchIds = entries.flatMap(({ kind, batch_id: id }) =>
+    kind === 'sent-to-dye' && id !== null ? [id] : [],
+  );
+  for (const id of new Set(batchIds))
+    if (tx.first(stillSent(id)) === undefined) giveBackWeighed(tx, logOf(tx, id));
+}
+
+const stillSent = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('entry')
+    .select('entry.id')
+    .where('entry.batch_id', '=', batchId)
+    .where('entry.kind', '=', 'sent-to-dye')
+    .where(inForce('entry')),
+);
+const logOfBatch = prepared((db, batchId: Param<number>) =>
+  db.selectFrom('batch_log').select('id').where('batch_id', '=', batchId).where('kind', '=', 'weighed'),
+);
+
+function logOf(tx: Tx, batchId: number): number[] {
+  return tx.all(logOfBatch(batchId)).map(({ id }) => id);
+}
+
+/** Undoes what a request did that made no entry of cloth. False where it did nothing of the kind. */
+function undoBeside(tx: Tx, requestKey: string): boolean {
+  return undoJoin(tx, requestKey) || undoColours(tx, requestKey) || undoSupplies(tx, requestKey);
 }
 
 /** What there is now of each piece whose length the undo put back; of one that it took away again there is nothing to say. */

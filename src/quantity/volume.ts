@@ -1,5 +1,5 @@
 import { ABOUT, divideRounded, exactly, type Rounding, showDecimal } from './figure-show.ts';
-import { type Measure, readMeasure } from './measure.ts';
+import { type Measure, type MeasureReading, readMeasure } from './measure.ts';
 import { type Reading, refused } from './reading.ts';
 
 export type VolumeUnit = 'ml' | 'l' | 'US gal' | 'imperial gal';
@@ -14,6 +14,21 @@ export const MOST_VOLUME_ML = 100_000_000;
  * whether it had to be.
  */
 export function readVolume(typed: string, bareUnit: VolumeUnit): Reading<number> {
+  const read = readIn(typed, bareUnit, VOLUME);
+  return read.ok ? echoed(read, showVolume(read.value, 'near')) : read;
+}
+
+/** The same in whole microlitres: what is kept of a liquid that is measured out by the drop. */
+export function readVolumeUl(typed: string, bareUnit: VolumeUnit): Reading<number> {
+  const read = readIn(typed, bareUnit, VOLUME_UL);
+  return read.ok ? echoed(read, showVolumeUl(read.value, 'near')) : read;
+}
+
+function readIn(
+  typed: string,
+  bareUnit: VolumeUnit,
+  measure: Measure<VolumeUnit>,
+): MeasureReading<VolumeUnit> {
   const named =
     typed.length <= 64 ? typed.replace(US_GALLON, ' usgal').replace(IMPERIAL_GALLON, ' impgal') : typed;
   if (named.length <= 64 && /(?<!us|imp)gal/i.test(named)) {
@@ -26,9 +41,12 @@ export function readVolume(typed: string, bareUnit: VolumeUnit): Reading<number>
       'Quarts, pints and fluid ounces have more than one size: write litres or millilitres, US gal or imperial gal.',
     );
   }
-  const read = readMeasure(named, bareUnit, VOLUME);
-  if (!read.ok) return read;
-  const shown = showVolume(read.value, 'near');
+  return readMeasure(named, bareUnit, measure);
+}
+
+type Read = Extract<MeasureReading<VolumeUnit>, { ok: true }>;
+
+function echoed(read: Read, shown: string): Reading<number> {
   const wrote = read.typed.replace(/ l\b/g, ' L').replace(/ ml\b/g, ' mL');
   if (wrote === shown) return { ok: true, value: read.value, exact: read.exact, echo: shown };
   const same = read.exact && !shown.startsWith(ABOUT);
@@ -47,6 +65,19 @@ export function showVolume(volumeMl: number, round: Rounding): string {
   const step = size < 100_000n ? 10n : 100n;
   const shown = divideRounded(held, step, round) * step;
   return `${shown === held ? '' : ABOUT}${showDecimal(shown, 3)} L`;
+}
+
+/**
+ * A volume in microlitres as a cylinder shows it: to a hundredth of a millilitre below 100 mL ("2.55 mL"), to a tenth below
+ * a litre, from there as `showVolume`. "≈ " stands before what is not exactly the stored value.
+ */
+export function showVolumeUl(volumeUl: number, round: Rounding): string {
+  const held = exactly(volumeUl);
+  const size = held < 0n ? -held : held;
+  const step = size < 100_000n ? 10n : size < 1_000_000n ? 100n : size < 100_000_000n ? 10_000n : 100_000n;
+  const shown = divideRounded(held, step, round) * step;
+  const text = size < 1_000_000n ? `${showDecimal(shown, 3)} mL` : `${showDecimal(shown, 6)} L`;
+  return `${shown === held ? '' : ABOUT}${text}`;
 }
 
 /** "US gal", "gal (US)", "u.s. gallons", and the same for the imperial one. */
@@ -72,4 +103,10 @@ const VOLUME: Measure<VolumeUnit> = {
   tooMuch: 'A volume here can be 100 000 L at most.',
   negative: 'A volume cannot be negative: write it without the minus.',
   twoUnits: '1 L 500 mL',
+};
+
+const VOLUME_UL: Measure<VolumeUnit> = {
+  ...VOLUME,
+  units: VOLUME.units.map((each) => ({ ...each, num: each.num * 1_000n })),
+  most: VOLUME.most * 1_000n,
 };

@@ -26,6 +26,7 @@ export const ROOM_ORDER = [
   'network',
   'lists',
   'orders',
+  'supplies',
   'dye-bench',
   'cut-plans',
   'short',

@@ -21,7 +21,7 @@ export function tablesOf(db: BetterSqlite3.Database): string[] {
 /** A lawful row of a table with some of its columns changed, and what else its commit needs. */
 export function put(table: string, changes: Row = {}): string[] {
   const statement = insert(table, { ...LAWFUL[table], ...changes });
-  return table === 'entry' ? [statement, seal()] : [statement];
+  return table === 'entry' || table === 'supply_entry' ? [statement, seal()] : [statement];
 }
 
 /** What another rule refuses first, or what needs more than one column: attacked by hand. */
@@ -73,6 +73,18 @@ const OTHERWISE = [
   'pair_judgement.to_shade_id: no such shade',
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
+  'supply.name: the same again',
+  'supply.dye_id: no such dye',
+  'supply_lot.on_hand: -1',
+  'supply_lot.cost_minor: -1',
+  'supply_entry.supply_lot_id: NULL',
+  'supply_entry.supply_lot_id: no such supply_lot',
+  'supply_entry.amount: NULL',
+  'supply_entry.cost_minor: NULL',
+  'supply_entry.at: ',
+  'supply_entry.person_id: ',
+  'supply_entry.request_key: no such request',
+  'supply_entry.reverses_id: ',
 ];
 
 /** What every column of every table refuses by itself, read off a sound book. */

@@ -58,6 +58,7 @@ export const ATTACKS_ON_DYE_AMOUNTS: readonly Attack[] = [
       `another currency while ${what} a price`,
       [
         'DROP TRIGGER workroom_keeps_its_currency',
+        'DROP TRIGGER workroom_keeps_currency_of_supplies',
         'DROP TRIGGER offer_price_never_goes',
         'DELETE FROM offer_price',
         ...statements,

@@ -26,6 +26,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
       'another currency while entries have a price',
       [
         'DROP TRIGGER workroom_keeps_its_prices',
+        'DROP TRIGGER workroom_keeps_currency_of_supplies',
         'UPDATE order_line SET price_minor = NULL, price_ticks = NULL',
         "UPDATE workroom SET currency = 'EUR'",
       ],
@@ -35,6 +36,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
       'another currency while orders have a price',
       [
         'DROP TRIGGER workroom_keeps_its_prices',
+        'DROP TRIGGER workroom_keeps_currency_of_supplies',
         'DROP TRIGGER entry_never_goes',
         'DELETE FROM entry',
         "UPDATE workroom SET currency = 'EUR'",
@@ -49,6 +51,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
       [
         'DROP TRIGGER workroom_keeps_its_currency',
         'DROP TRIGGER workroom_keeps_its_prices',
+        'DROP TRIGGER workroom_keeps_currency_of_supplies',
         "UPDATE workroom SET currency = 'Euro'",
       ],
       CHECK,

@@ -15,6 +15,7 @@ import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
 import { ATTACKS_ON_PARTS } from './attacks-on-parts.ts';
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
+import { ATTACKS_ON_SUPPLIES } from './attacks-on-supplies.ts';
 import { ATTACKS_ON_SWATCHES } from './attacks-on-swatches.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
@@ -43,6 +44,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_COLOURS,
     ...ATTACKS_ON_BATHS,
     ...ATTACKS_ON_BUYING,
+    ...ATTACKS_ON_SUPPLIES,
     ...attacksOnColumns(db),
   ];
 }

@@ -6,6 +6,7 @@ import { PAPER_ROWS } from './rows-of-papers.ts';
 import { PHOTO_ROWS } from './rows-of-photos.ts';
 import { PLAN_ROWS } from './rows-of-plans.ts';
 import { LAWFUL_SEWING } from './rows-of-sewing.ts';
+import { SUPPLY_ROWS } from './rows-of-supplies.ts';
 import type { Row } from './sql.ts';
 
 const AT = '2026-03-02T12:00:00.000Z';
@@ -28,6 +29,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
   },
   ...DEVICE_ROWS,
   ...PHOTO_ROWS,
+  ...SUPPLY_ROWS,
   supplier: { name: 'Weaver of the north', lead_days: 10, note: '' },
   place: { name: 'Shelf 2' },
   cloth: {

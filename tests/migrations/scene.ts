@@ -2,6 +2,7 @@ import BetterSqlite3 from 'better-sqlite3';
 import type { MigrationStep } from '../../server/database/migrate.ts';
 import { perform } from './perform.ts';
 import { LAWFUL, REQUEST } from './rows.ts';
+import { enterSupply, SECOND, SUPPLIES, SUPPLY_WORK } from './rows-of-supplies.ts';
 import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
 
@@ -275,6 +276,13 @@ const LAWFUL_WORK: readonly string[] = [
     'COMMIT',
   ]),
   ...JOINED,
+  ...SUPPLIES,
+  ...SUPPLY_WORK.flatMap(([kind, entry], index) => [
+    'BEGIN',
+    enterSupply(kind, { ...entry, request_key: `request-s${index}` }),
+    seal(`request-s${index}`, entry.person_id === SECOND.person_id ? SECOND : {}),
+    'COMMIT',
+  ]),
   // A price, while the workroom gets a name, and its currency again.
   insert('order_terms', { ...LAWFUL.order_terms }),
   "UPDATE workroom SET name = 'Loft', currency = 'USD'",

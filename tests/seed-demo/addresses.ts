@@ -106,6 +106,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ],
   ['/cutting-table/:code/plan', (book) => openGarments(book).map((code) => `/cutting-table/${code}/plan`)],
   ['/cutting-table/:code/:tier', tablesFor],
+  ['/supplies/:id', (book) => ids(book, 'supply').map((id) => `/supplies/${id}`)],
   ['/dye-bench/dyes/:id', (book) => ids(book, 'dye').map((id) => `/dye-bench/dyes/${id}`)],
   ['/dye-bench/vessels/:id', (book) => ids(book, 'vessel').map((id) => `/dye-bench/vessels/${id}`)],
   ['/dye-bench/recipes/:id', (book) => ids(book, 'recipe').map((id) => `/dye-bench/recipes/${id}`)],
@@ -229,7 +230,17 @@ function heldPiece(book: Book): { code: string; garment: string; tierId: number 
 
 function ids(
   book: Book,
-  table: 'cloth' | 'shade' | 'receipt' | 'supplier' | 'recipe' | 'dye' | 'vessel' | 'cut_lay' | 'offer',
+  table:
+    | 'cloth'
+    | 'shade'
+    | 'receipt'
+    | 'supplier'
+    | 'recipe'
+    | 'dye'
+    | 'supply'
+    | 'vessel'
+    | 'cut_lay'
+    | 'offer',
 ): number[] {
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }

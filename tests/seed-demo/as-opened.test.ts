@@ -23,6 +23,7 @@ const CHANGES = [
   /^\/setup\/(fuel|rates|rates\/\w+|people\/\d+|labels\/sheets\/\d+)$/,
   /^\/shelf\/(cloths|shades)\/\d+\/edit$/,
   /^\/shelf\/places\/\d+\/names$/,
+  /^\/supplies\/\d+\/(edit|lots\/\d+)$/,
 ];
 
 /** Forms that do something or make something new: they open to be filled in. */
@@ -38,6 +39,7 @@ const DEEDS = [
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
+  /^\/supplies\/(receive|\d+\/(uses|counts|write-offs|put-aways|take-backs))$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
   /^\/orders\/\w+\/receipts$/,

@@ -11,6 +11,7 @@ import {
 import { RECIPE_LIMITS } from '../../../src/dye/recipe.ts';
 import { readAdditionOrVolume, readPh, readTemperature } from '../../../src/dye/recipe-figures.ts';
 import type { Reader } from '../../database/book.ts';
+import { readWhat, WHAT_CHOICES } from '../../kit/auxiliary-choices.ts';
 import { chosenField, optionalChoice, shadeChoices, withBlank } from '../../kit/choices.ts';
 import {
   choiceField,
@@ -25,7 +26,7 @@ import {
 import { asked } from '../../kit/form-drawing.ts';
 import { readDyes } from '../dyes/store.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { doseIn, FIBRE_OPTIONS, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
+import { doseIn, FIBRE_OPTIONS } from '../recipe/form.ts';
 
 const MOST_SHRINKAGE_BP = 5000;
 const LIST_ROWS = { rows: 2, spare: 1 };

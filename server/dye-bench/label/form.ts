@@ -12,6 +12,7 @@ import {
   readTemperature,
 } from '../../../src/dye/recipe-figures.ts';
 import { type Reading, refused } from '../../../src/quantity/reading.ts';
+import { readWhat, WHAT_CHOICES } from '../../kit/auxiliary-choices.ts';
 import { withBlank } from '../../kit/choices.ts';
 import {
   choiceField,
@@ -25,7 +26,7 @@ import {
 import { asked } from '../../kit/form-drawing.ts';
 import type { Problem } from '../../refusal.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { doseIn, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
+import { doseIn } from '../recipe/form.ts';
 
 const LIST_ROWS = { rows: 3, spare: 2, min: 0 };
 const MINUTES = { min: 0, max: RECIPE_LIMITS.longestHoldMinutes, unit: 'min' };

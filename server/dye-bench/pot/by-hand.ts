@@ -6,6 +6,7 @@ import { groupToldBy } from '../../../src/dye/chemical-group.ts';
 import { capital } from '../../../src/dye/fibre.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
+import { readWhat, WHAT_CHOICES } from '../../kit/auxiliary-choices.ts';
 import { withBlank } from '../../kit/choices.ts';
 import { optionalText, readingField, textField } from '../../kit/fields.ts';
 import { asked, drawFields } from '../../kit/form-drawing.ts';
@@ -13,11 +14,12 @@ import { batchPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { conflict, orProblems, refuseAny } from '../../refusal.ts';
+import { takeWeighed } from '../../supplies/weighed.ts';
 import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { showGrams } from '../card/amounts-show.ts';
-import { readWhat, WHAT_CHOICES } from '../recipe/form.ts';
+
 import { type BathState, hasBegun } from './bath-state.ts';
 import { bathField, readWeighed } from './log-forms.ts';
 import { type AtThePot, bathOf, insertLog, potPath, readAtThePot } from './log-verbs.ts';
@@ -155,8 +157,12 @@ export function logByHand(tx: Tx, code: string, form: ByHandForm): Answer {
     dyeLot: form.lot,
   });
   tx.run(tx.db.insertInto('batch_log_auxiliary').values({ log_id, kind, form: sold }));
+  const after = takeWeighed(tx, [
+    { name, dyeId: null, chemical: { kind, form: sold }, massMg, logId: log_id, lot: form.lot },
+  ]);
   return {
     location: potPath(code, state.number),
     said: `${showGrams(massMg)} of ${name} is logged, beside the plan.`,
+    ...(after === '' ? {} : { after }),
   };
 }

@@ -10,11 +10,13 @@ import { batchPath } from '../../kit/paths.ts';
 import { showClock } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { conflict, invalid, type Problem, type Refusal, refuseAny } from '../../refusal.ts';
+import { returnWeighed, takeWeighed } from '../../supplies/weighed.ts';
 import { readBatch, readSentLengths, stateOf } from '../batch/store.ts';
 import { workOf } from '../batch/work.ts';
 import { whyPotIsTaken } from '../day/pot-choice.ts';
 import { readRecipe } from '../recipe/store.ts';
 import { type BathState, bathStates, hasBegun } from './bath-state.ts';
+import { readDyeIds, thingOf } from './from-stock.ts';
 import { readWeighed, type StepDoneForm } from './log-forms.ts';
 import { readLog, sinceStart } from './log-store.ts';
 
@@ -130,9 +132,15 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   insertLog(tx, pot.batch.id, { bath: state.number, kind: 'step', what: now.key });
   const things = readThings(form, weighings);
   refuseHarm(form, pot, state, things);
-  for (const weighed of things) {
-    insertLog(tx, pot.batch.id, { bath: state.number, kind: 'weighed', ...weighed });
-  }
+  const dyeIds = readDyeIds(tx, pot.batch.recipeId);
+  const after = takeWeighed(
+    tx,
+    things.map(({ part, ...weighed }) => ({
+      ...thingOf({ name: weighed.what, part }, weighed.figure, { recipe: pot.recipe, step: now, dyeIds }),
+      logId: insertLog(tx, pot.batch.id, { bath: state.number, kind: 'weighed', ...weighed }),
+      lot: weighed.dyeLot,
+    })),
+  );
   if (now.kind === 'set') {
     insertLog(tx, pot.batch.id, { bath: state.number, kind: 'water', figure: readWater(form, state) });
   }
@@ -140,7 +148,7 @@ export function finishStep(tx: Tx, code: string, form: StepDoneForm): Answer {
   const next = state.steps[place + 1];
   const then = next ? `Now: ${next.title}.` : 'That was the last step.';
   const early = skipped === null ? '' : `, ${ofHold} skipped`;
-  return { location, said: `${now.title}: done${early}. ${then}` };
+  return { location, said: `${now.title}: done${early}. ${then}`, ...(after === '' ? {} : { after }) };
 }
 
 function quicker(state: BathState, key: string, href: string): Refusal {
@@ -166,7 +174,7 @@ function readThings(form: StepDoneForm, weighings: readonly Weighing[]) {
       return [];
     }
     const figure = read?.ok ? read.value : wanted.massMg;
-    return [{ what: wanted.name, figure, dyeLot: given?.lot ?? '' }];
+    return [{ what: wanted.name, figure, dyeLot: given?.lot ?? '', part: wanted.part }];
   });
   const strange = form.things.find(({ name }) => !weighings.some((wanted) => wanted.name === name));
   if (strange) {
@@ -255,8 +263,14 @@ export function takeBack(
   if (asked.bath > 0 && last && last.requestKey !== row.requestKey) {
     throw conflict('Something was logged since: take that back first.', way);
   }
-  for (const { id, bath } of log.filter(({ requestKey }) => requestKey === row.requestKey)) {
+  const taken = log.filter(({ requestKey }) => requestKey === row.requestKey);
+  for (const { id, bath } of taken) {
     insertLog(tx, batch.id, { bath, kind: 'undone', undoesId: id });
   }
-  return { location, said: `Taken back: what was logged at ${showClock(row.at)}.` };
+  const after = returnWeighed(
+    tx,
+    taken.map(({ id }) => id),
+  );
+  const said = `Taken back: what was logged at ${showClock(row.at)}.`;
+  return { location, said, ...(after === '' ? {} : { after }) };
 }

@@ -10,6 +10,7 @@ import { readPower } from '../../../src/quantity/power.ts';
 import type { Reading } from '../../../src/quantity/reading.ts';
 import { readVolume } from '../../../src/quantity/volume.ts';
 import { readShare, showPercent } from '../../../src/quantity/whole.ts';
+import { readWhat, WHAT_CHOICES } from '../../kit/auxiliary-choices.ts';
 import { optionalChoice, withBlank } from '../../kit/choices.ts';
 import {
   choiceField,
@@ -22,7 +23,7 @@ import {
 import { asked } from '../../kit/form-drawing.ts';
 import { DYE_CLASS_CHOICES } from '../dyes/form.ts';
 import { numberedRows } from '../numbered-rows.ts';
-import { ALSO_ASKS, DEPTH_CHOICES, doseIn, FIBRE_OPTIONS, readWhat, WHAT_CHOICES } from '../recipe/form.ts';
+import { ALSO_ASKS, DEPTH_CHOICES, doseIn, FIBRE_OPTIONS } from '../recipe/form.ts';
 import { MATERIAL_CHOICES } from '../vessels/form.ts';
 
 /** Rows that the page draws; a script may send up to twenty. */

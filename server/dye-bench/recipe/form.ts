@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { AUXILIARIES, type AuxiliaryKind, auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
+import { auxiliaryForm } from '../../../src/dye/auxiliaries.ts';
 import { readLiquorRatio, readOwf } from '../../../src/dye/bench-figures.ts';
 import { DYE_CLASSES, type DyeClass } from '../../../src/dye/dye-class.ts';
 import { capital, FIBRE_CODES, FIBRES, readFibreNames } from '../../../src/dye/fibre.ts';
@@ -13,8 +13,8 @@ import {
   readRamp,
   readTemperature,
 } from '../../../src/dye/recipe-figures.ts';
-import { type Reading, refused } from '../../../src/quantity/reading.ts';
 import type { Reader } from '../../database/book.ts';
+import { type ChosenAuxiliary, readWhat, WHAT_CHOICES } from '../../kit/auxiliary-choices.ts';
 import {
   type Choice,
   chosenField,
@@ -227,34 +227,9 @@ function rampField(label: string, hint: string) {
   return optionalReading(readRamp, { label, unit: '°C a minute', hint });
 }
 
-/** Each auxiliary in each form it is sold in, as "kind/form": the label says which form is in the shop. */
-export const WHAT_CHOICES: readonly Choice[] = AUXILIARIES.flatMap(({ kind, name, forms }) =>
-  // One whose group nobody has said can be read in old recipes, and chosen no more.
-  forms
-    .filter(({ groups }) => groups !== null)
-    .map((form) => ({
-      value: `${kind}/${form.code}`,
-      label: capital(forms.length === 1 ? name : form.name),
-    })),
-);
-
-interface What {
-  readonly kind: AuxiliaryKind;
-  readonly form: string;
-}
-
-export function readWhat(typed: string): Reading<What> {
-  const [kind = '', form = ''] = typed.split('/');
-  const auxiliary = AUXILIARIES.find((each) => each.kind === kind);
-  if (!auxiliary || !auxiliaryForm(auxiliary.kind, form)) {
-    return refused('Choose the auxiliary, in the form that its label names.');
-  }
-  return { ok: true, value: { kind: auxiliary.kind, form }, echo: typed, exact: true };
-}
-
 /** The dose that an amount in mL is of this form; what is no liquid cannot be measured so. */
 export function doseIn(
-  { kind, form }: What,
+  { kind, form }: ChosenAuxiliary,
   amount: AuxiliaryDose | MeasuredDose,
   context: z.RefinementCtx,
 ): AuxiliaryDose {

@@ -1,12 +1,24 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { putOnTable } from '../cutting-table/tier/tier.ts';
-import { makeBolt, openTestHouse, type TestHouse } from '../support.ts';
+import { makeBolt, newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
 beforeEach(async () => {
   house = await openTestHouse();
 });
 afterEach(() => house.shut());
+
+/** Uses 6 of 24 hooks that cost 6.00. Gives the request's key. */
+async function useHooks(code: string): Promise<string> {
+  const { body } = await house.send('/supplies/new', { name: 'Hooks', kind: 'notion', measure: 'count' });
+  const rows = [{ supply_id: /\d+$/.exec(body.location)?.[0], amount: '24', cost: '6.00' }];
+  await house.send('/supplies/receive', { rows }).expect(200);
+  const garments = house.book.db.selectFrom('garment').select('id').where('code', '=', code);
+  const key = newKey();
+  const use = { request_key: key, amount: '6', garment_id: String(house.book.first(garments)?.id) };
+  await house.send(`${body.location}/uses`, use).expect(200);
+  return key;
+}
 
 const cost = async (code: string) => (await house.data(`/garments/${code}/cost`).expect(200)).body;
 
@@ -44,6 +56,17 @@ describe('the cost of a garment', () => {
     expect(await cost(code)).toMatchObject({ isOver: true, against: '€0.80 over the budget' });
     await house.submit(`/garments/${code}/budgets`, { budget: '6' }).expect(303);
     expect(await cost(code)).toMatchObject({ isOver: false, against: '€1.20 under the budget' });
+    // Supplies that were used for it count too, until that is undone.
+    const key = await useHooks(code);
+    expect(await cost(code)).toMatchObject({
+      isOver: true,
+      against: '€0.30 over the budget',
+      together: '€6.30',
+      supplies: { cost: '€1.50', rows: [{ name: 'Hooks', amount: '6 pieces', cost: '€1.50' }] },
+    });
+    expect((await house.page(`/garments/${code}/cost`)).text).toContain('Supplies used');
+    await house.send('/undo', { undoes: key }).expect(200);
+    expect(await cost(code)).toMatchObject({ isOver: false, supplies: { rows: [] } });
     expect(house.book.all(house.book.db.selectFrom('garment_budget').select('budget_minor'))).toHaveLength(2);
     const refused = await house.submit(`/garments/${code}/budgets`, { budget: '1,500' }).expect(422);
     expect(refused.text).toContain('value="1,500"');

@@ -1,0 +1,184 @@
+import { z } from 'zod';
+import type { Units } from '../../src/quantity/length-show.ts';
+import { type Reading, refused } from '../../src/quantity/reading.ts';
+import {
+  MOST_OF_SUPPLY,
+  readSupplyAmount,
+  type SupplyMeasure,
+  showSupplyAmount,
+  unitOfMeasure,
+} from '../../src/supply/amount.ts';
+import { inOrderOfUse } from '../../src/supply/taking.ts';
+import type { Answer, Reader, Tx } from '../database/book.ts';
+import { type Choice, chosenField, optionalChosen } from '../kit/choices.ts';
+import {
+  optionalDay,
+  optionalReading,
+  optionalText,
+  readingField,
+  textField,
+  tickField,
+} from '../kit/fields.ts';
+import { dayOf, showDay } from '../kit/when.ts';
+import { invalid } from '../refusal.ts';
+import { readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
+import { countSupply, useSupply, writeSupplyOff } from './verbs.ts';
+import { sayStock } from './words.ts';
+
+/** What is done with a supply, each on its own page: each posts to a resource of its own. */
+export const SUPPLY_DEEDS = {
+  use: { resource: 'uses', title: 'Use some', hint: '', button: 'Enter the use' },
+  count: {
+    resource: 'counts',
+    title: 'Count',
+    hint: 'Weigh, measure or count one lot. The difference is entered; what was paid stays with what is left.',
+    button: 'Enter the count',
+  },
+  'write-off': { resource: 'write-offs', title: 'Write off', hint: '', button: 'Write off' },
+} as const;
+
+export type SupplyDeed = keyof typeof SUPPLY_DEEDS;
+export const SUPPLY_DEED_NAMES = Object.keys(SUPPLY_DEEDS) as SupplyDeed[];
+
+interface TypedAmount {
+  readonly value: number;
+  readonly typed: string;
+}
+
+const SUCH_AS: Readonly<Record<SupplyMeasure, string>> = {
+  mass: '12 g',
+  volume: '50 mL',
+  length: '2.5 m',
+  count: '6',
+};
+
+/** Reads an amount of one measure as it was typed; `least` is 0 or 1. */
+function amountReader(measure: SupplyMeasure, units: Units, label: string, least: 0 | 1) {
+  return (typed: string): Reading<TypedAmount> => {
+    const reading = readSupplyAmount(typed, measure, units);
+    if (!reading.ok) return reading;
+    const { value } = reading;
+    if (value < least) return refused(`${label}: enter more than nothing, such as ${SUCH_AS[measure]}.`);
+    if (value > MOST_OF_SUPPLY) {
+      return refused(`${label}: ${showSupplyAmount(MOST_OF_SUPPLY, measure, units, 'down')} is the most.`);
+    }
+    return { ...reading, value: { value, typed: typed.trim() } };
+  };
+}
+
+/** The forms of one supply; its lots are offered in the order in which they are used up. */
+export function deedFields(reader: Reader, supply: StockedSupply, units: Units) {
+  const lots = inOrderOfUse(readSupplyLots(reader, supply.id));
+  const left = lotChoices(
+    lots.filter(({ onHand }) => onHand > 0),
+    supply.measure,
+    units,
+  );
+  const unit = unitOfMeasure(supply.measure, units);
+  const amount = (label: string, least: 0 | 1) => {
+    const read = amountReader(supply.measure, units, label, least);
+    const blank = refused(`${label}: enter an amount, such as ${SUCH_AS[supply.measure]}.`);
+    return readingField((typed) => (typed.trim() === '' ? blank : read(typed)), { label, unit });
+  };
+  const fromLot = optionalChosen(left, 'a lot', { label: 'Lot', blank: 'the one opened first' });
+  return {
+    use: {
+      amount: amount('Amount', 1),
+      lot_id: fromLot,
+      garment_id: optionalChosen(garmentChoices(reader), 'a garment', { label: 'For', blank: 'no garment' }),
+      why: optionalText({ max: 200, label: 'Why' }),
+    },
+    count: {
+      lot_id: chosenField(lotChoices(lots, supply.measure, units), 'the lot that you counted', {
+        label: 'Lot',
+      }),
+      amount: amount('Amount as counted', 0),
+      why: optionalText({ max: 200, label: 'Why' }),
+    },
+    'write-off': {
+      amount: optionalReading(amountReader(supply.measure, units, 'Amount', 1), {
+        label: 'Amount',
+        unit,
+        required: true,
+      }),
+      all: tickField({ label: 'All that is left' }),
+      lot_id: fromLot,
+      why: textField({
+        max: 200,
+        what: 'The reason',
+        label: 'Reason',
+        suggest: ['spoiled', 'spilt', 'too old', 'broken', 'lost'],
+      }),
+    },
+  };
+}
+
+type DeedFields = ReturnType<typeof deedFields>;
+
+function lotChoices(lots: readonly SupplyLot[], measure: SupplyMeasure, units: Units): Choice[] {
+  return lots.map((lot) => ({
+    value: String(lot.id),
+    label: `${sayLotOf(lot)}: ${lot.onHand === 0 ? 'used up' : `${sayStock(lot.onHand, measure, units)} left`}`,
+  }));
+}
+
+/** "Lot 4471", or the day that it came. */
+export function sayLotOf({ lot, receivedAt }: Pick<SupplyLot, 'lot' | 'receivedAt'>): string {
+  return lot === '' ? `Of ${showDay(dayOf(receivedAt))}` : `Lot ${lot}`;
+}
+
+function garmentChoices(reader: Reader): Choice[] {
+  const garments = reader.all(
+    reader.db
+      .selectFrom('garment')
+      .select(['id', 'code', 'name'])
+      .where('finished_at', 'is', null)
+      .orderBy('id'),
+  );
+  return garments.map(({ id, code, name }) => ({ value: String(id), label: `${code} ${name}` }));
+}
+
+/** The schema of one of the forms, and what it writes. */
+export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed: SupplyDeed) {
+  const fields = deedFields(reader, supply, units);
+  switch (deed) {
+    case 'use':
+      return deedForm(fields.use, (tx, { amount, lot_id: lotId, garment_id: garmentId, why }) =>
+        useSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, garmentId, why }),
+      );
+    case 'count':
+      return deedForm(fields.count, (tx, { amount, lot_id: lotId, why }) =>
+        countSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, why }),
+      );
+    case 'write-off':
+      return deedForm(fields['write-off'], (tx, { amount, all, lot_id: lotId, why }) => {
+        const taken = all ? { value: readLeft(tx, supply.id, lotId), typed: '' } : amount;
+        if (!taken) throw invalid('amount', 'Amount: enter it, or tick all that is left.');
+        if (taken.value === 0) throw invalid('amount', 'Amount: nothing is left to write off.');
+        return writeSupplyOff(tx, supply.id, { amount: taken.value, typed: taken.typed, lotId, why });
+      });
+  }
+}
+
+function readLeft(reader: Reader, supplyId: number, lotId: number | null): number {
+  const lots = readSupplyLots(reader, supplyId).filter(({ id }) => lotId === null || id === lotId);
+  return lots.reduce((sum, { onHand }) => sum + onHand, 0);
+}
+
+function deedForm<F extends DeedFields[SupplyDeed]>(
+  fields: F,
+  write: (tx: Tx, form: z.output<z.ZodObject<F, z.core.$strict>>) => Answer,
+) {
+  const schema = z.strictObject(fields);
+  return {
+    fields,
+    schema: schema as z.ZodType<unknown>,
+    write: (tx: Tx, form: unknown) => write(tx, form as z.output<typeof schema>),
+  };
+}
+
+export const LOT_FIELDS = {
+  lot: optionalText({ max: 120, label: 'Lot', size: 'short' }),
+  opened_on: optionalDay({ label: 'Opened on' }),
+};
+export const LOT_FORM = z.strictObject(LOT_FIELDS);

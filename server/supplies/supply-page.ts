@@ -1,0 +1,166 @@
+import type { z } from 'zod';
+import { MINUS } from '../../src/quantity/figure-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
+import { inOrderOfUse } from '../../src/supply/taking.ts';
+import type { Reader } from '../database/book.ts';
+import { address } from '../kit/address.ts';
+import { drawFields } from '../kit/form-drawing.ts';
+import { batchPath, garmentPath, supplyPath } from '../kit/paths.ts';
+import { mintKey } from '../kit/request-key.ts';
+import type { Typed } from '../kit/typed.ts';
+import { showDay, showMoment } from '../kit/when.ts';
+import { whichCanUndo } from '../ledger/undo.ts';
+import type { Asker } from '../web/house.ts';
+import type { Page } from '../web/page-frame.ts';
+import {
+  deedFields,
+  LOT_FIELDS,
+  SUPPLY_DEED_NAMES,
+  SUPPLY_DEEDS,
+  type SupplyDeed,
+  sayLotOf,
+} from './deeds.ts';
+import { drawSupplyForm, typedSupply } from './form.ts';
+import { sayUsedAs } from './list-page.ts';
+import {
+  isLow,
+  readSupply,
+  readSupplyEntries,
+  readSupplyLots,
+  type StockedSupply,
+  type SupplyLot,
+} from './store.ts';
+import { SUPPLY_ENTRY_WORDS, SUPPLY_KIND_HINTS, sayStock } from './words.ts';
+
+/** The entries that a page shows of one supply, the newest. */
+const MOST_ENTRIES = 100;
+
+/** Which form of the page was refused, and what was typed in it. */
+export interface RefusedSupply {
+  readonly form: SupplyDeed | 'lot';
+  /** of the form `lot` */
+  readonly lotId?: number;
+  readonly typed: Typed;
+}
+
+/** One supply: what there is of it, its lots, what is done with it and its entries. */
+export function supplyPage(reader: Reader, id: number, asker: Asker, wrong?: RefusedSupply) {
+  const supply = readSupply(reader, id);
+  const { units, currency, seesPrices } = asker;
+  const lots = inOrderOfUse(readSupplyLots(reader, id));
+  const say = (amount: number) => sayStock(amount, supply.measure, units);
+  const here = lots.filter(({ onHand }) => onHand > 0);
+  const data = {
+    name: supply.name,
+    kind: SUPPLY_KIND_HINTS[supply.kind].split(':')[0] ?? '',
+    note: supply.note,
+    onHand: say(supply.onHand),
+    least: supply.least === null ? '' : say(supply.least),
+    low: isLow(supply),
+    place: supply.place,
+    supplier: supply.supplier,
+    usedAs: sayUsedAs(supply),
+    /** what is left cost; null for whom prices are not for */
+    cost: seesPrices ? showMoney(supply.costMinor, currency) : null,
+    gone: supply.gone,
+    lots: here.map((lot) => shapeLot(supply, lot, asker, wrong)),
+    usedUp: lots.length - here.length,
+    forms: drawDeeds(reader, supply, lots, asker, wrong),
+    ...shapeEntries(reader, supply, asker),
+    ways: {
+      edit: `${supplyPath(id)}/edit`,
+      receive: address('/supplies/receive', { 'rows.0.supply_id': id }),
+      away: `${supplyPath(id)}/${supply.gone === '' ? 'put-aways' : 'take-backs'}`,
+      awayKey: mintKey(),
+    },
+  };
+  return { view: 'supplies/supply', data, title: supply.name, room: 'shelf' } satisfies Page;
+}
+
+function shapeLot(supply: StockedSupply, lot: SupplyLot, asker: Asker, wrong?: RefusedSupply) {
+  const open = wrong?.form === 'lot' && wrong.lotId === lot.id;
+  const typed = { lot: lot.lot, opened_on: lot.openedOn ?? '' };
+  return {
+    id: lot.id,
+    name: sayLotOf(lot),
+    left: sayStock(lot.onHand, supply.measure, asker.units),
+    opened: lot.openedOn === null ? '' : showDay(lot.openedOn),
+    supplier: lot.supplier,
+    cost: asker.seesPrices ? showMoney(lot.costMinor, asker.currency) : null,
+    action: `${supplyPath(supply.id)}/lots/${lot.id}`,
+    requestKey: mintKey(),
+    open,
+    fields: Object.values(drawFields(LOT_FIELDS, open ? wrong.typed : typed)),
+  };
+}
+
+function drawDeeds(
+  reader: Reader,
+  supply: StockedSupply,
+  lots: readonly SupplyLot[],
+  { units }: Asker,
+  wrong?: RefusedSupply,
+) {
+  const fields = deedFields(reader, supply, units);
+  const names = lots.length === 0 ? [] : SUPPLY_DEED_NAMES;
+  return names
+    .filter((name) => name === 'count' || supply.onHand > 0)
+    .map((name) => ({
+      ...SUPPLY_DEEDS[name],
+      name,
+      action: `${supplyPath(supply.id)}/${SUPPLY_DEEDS[name].resource}`,
+      requestKey: mintKey(),
+      open: wrong?.form === name,
+      fields: Object.values(
+        drawFields<Record<string, z.ZodType>>(fields[name], wrong?.form === name ? wrong.typed : {}),
+      ),
+    }));
+}
+
+function shapeEntries(reader: Reader, supply: StockedSupply, asker: Asker) {
+  const rows = readSupplyEntries(reader, supply.id, MOST_ENTRIES + 1);
+  const keys = whichCanUndo(reader, [...new Set(rows.map(({ request_key: key }) => key))], asker);
+  const offered = new Set<string>();
+  const entries = rows.slice(0, MOST_ENTRIES).map((row) => {
+    const { request_key: requestKey, amount, cost_minor: costMinor } = row;
+    const undoable = keys.has(requestKey) && !offered.has(requestKey);
+    if (undoable) offered.add(requestKey);
+    return {
+      at: row.at,
+      when: showMoment(row.at),
+      who: row.person,
+      kind: row.kind,
+      what: SUPPLY_ENTRY_WORDS[row.kind],
+      amount: `${amount < 0 ? MINUS : '+'}${sayStock(Math.abs(amount), supply.measure, asker.units)}`,
+      cost: asker.seesPrices ? showMoney(costMinor, asker.currency) : null,
+      lot: row.lot,
+      link: row.batch
+        ? { href: batchPath(row.batch), text: `batch ${row.batch}` }
+        : row.garment
+          ? { href: garmentPath(row.garment), text: `garment ${row.garment}` }
+          : null,
+      why: row.why,
+      undone: row.undone_by === null ? '' : `undone by ${row.undone_by}, ${showMoment(row.undone_at ?? '')}`,
+      requestKey,
+      /** '' where it cannot be undone */
+      undoKey: undoable ? mintKey() : '',
+    };
+  });
+  return { entries, more: rows.length > MOST_ENTRIES };
+}
+
+/** A supply to be described: a new one, or one that is there. */
+export function supplyFormPage(reader: Reader, asker: Asker, id: number | null, typed?: Typed) {
+  const supply = id === null ? null : readSupply(reader, id);
+  const data = {
+    requestKey: mintKey(),
+    action: id === null ? '/supplies/new' : `${supplyPath(id)}/edit`,
+    button: supply ? 'Save' : 'Add',
+    fields: Object.values(drawSupplyForm(reader, asker.units, typed ?? (supply ? typedSupply(supply) : {}))),
+    back: supply
+      ? { href: supplyPath(supply.id), text: supply.name }
+      : { href: '/supplies', text: 'Supplies' },
+  };
+  const title = supply ? `Change ${supply.name}` : 'Add a supply';
+  return { view: 'supplies/form', data, title, room: 'shelf' } satisfies Page;
+}

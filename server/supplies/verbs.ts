@@ -1,0 +1,144 @@
+import { costOfPart, takeFromLots } from '../../src/supply/taking.ts';
+import type { Answer, Tx } from '../database/book.ts';
+import { supplyPath } from '../kit/paths.ts';
+import { listed } from '../kit/words.ts';
+import { readUnits } from '../kit/workroom.ts';
+import { postSupply } from '../ledger/supplies.ts';
+import { invalid } from '../refusal.ts';
+import { readSupply, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
+import { sayStock } from './words.ts';
+
+/** What came of a supply at once. */
+export interface ReceivedSupply {
+  readonly supplyId: number;
+  readonly amount: number;
+  readonly typed: string;
+  readonly lot: string;
+  readonly openedOn: string | null;
+  readonly costMinor: number;
+}
+
+/** Puts what came on the shelf, each as a lot of its own. */
+export function receiveSupplies(
+  tx: Tx,
+  came: readonly ReceivedSupply[],
+  from: { readonly supplierId: number | null; readonly note: string },
+): Answer {
+  const units = readUnits(tx, tx.personId);
+  const said = came.map(({ supplyId, amount, typed, lot, openedOn, costMinor }) => {
+    const supply = readSupply(tx, supplyId);
+    const { lastId } = tx.run(
+      tx.db.insertInto('supply_lot').values({
+        supply_id: supplyId,
+        lot,
+        supplier_id: from.supplierId,
+        opened_on: openedOn,
+      }),
+    );
+    postSupply(tx, { lotId: lastId, kind: 'received', amount, costMinor, typed, why: from.note });
+    return `${sayStock(amount, supply.measure, units)} of ${supply.name}`;
+  });
+  const [only] = came;
+  const location = came.length === 1 && only ? supplyPath(only.supplyId) : '/supplies';
+  return { location, said: `Received: ${listed(said)}.` };
+}
+
+interface Taken {
+  readonly amount: number;
+  readonly typed: string;
+  readonly why: string;
+  /** the lot that it is taken off; null for those opened first */
+  readonly lotId: number | null;
+  readonly garmentId?: number | null;
+}
+
+/** @throws {Refusal} invalid where less is there */
+export function useSupply(tx: Tx, supplyId: number, taken: Taken): Answer {
+  const supply = take(tx, supplyId, 'used', taken);
+  return {
+    location: supplyPath(supplyId),
+    said: `Used: ${sayOf(tx, supply, taken.amount)}.`,
+    after: sayLeft(tx, supply),
+  };
+}
+
+/** @throws {Refusal} invalid where less is there */
+export function writeSupplyOff(tx: Tx, supplyId: number, taken: Taken): Answer {
+  const supply = take(tx, supplyId, 'written-off', taken);
+  return {
+    location: supplyPath(supplyId),
+    said: `Written off: ${sayOf(tx, supply, taken.amount)}.`,
+    after: sayLeft(tx, supply),
+  };
+}
+
+function take(tx: Tx, supplyId: number, kind: 'used' | 'written-off', taken: Taken): StockedSupply {
+  const supply = readSupply(tx, supplyId);
+  const lots = readSupplyLots(tx, supplyId).filter(({ id }) => taken.lotId === null || id === taken.lotId);
+  const { draws, missing } = takeFromLots(lots, taken.amount);
+  if (missing > 0) {
+    const where = taken.lotId === null ? 'on hand' : 'left of this lot';
+    const there = sayStock(taken.amount - missing, supply.measure, readUnits(tx, tx.personId));
+    throw invalid('amount', `Amount: ${there} ${where}. Enter less, or count it first.`);
+  }
+  const { why, typed, garmentId = null } = taken;
+  for (const { lotId, amount, costMinor } of draws)
+    postSupply(tx, { lotId, kind, amount: -amount, costMinor: 0 - costMinor, why, typed, garmentId });
+  return supply;
+}
+
+/**
+ * Enters what was counted of one lot. What was paid stays with what is left, and goes where nothing is.
+ * @throws {Refusal} invalid where there is no such lot
+ */
+export function countSupply(
+  tx: Tx,
+  supplyId: number,
+  counted: { readonly lotId: number; readonly amount: number; readonly typed: string; readonly why: string },
+): Answer {
+  const supply = readSupply(tx, supplyId);
+  const lot = findLot(readSupplyLots(tx, supplyId), counted.lotId);
+  const amount = counted.amount - lot.onHand;
+  const location = supplyPath(supplyId);
+  const said = `${supply.name} is counted`;
+  if (amount === 0) return { location, said: `${said}: it is as the book says.` };
+  const costMinor = counted.amount === 0 ? 0 - costOfPart(lot, lot.onHand) : 0;
+  const { typed, why } = counted;
+  postSupply(tx, { lotId: lot.id, kind: 'counted', amount, costMinor, typed, why });
+  const difference = sayStock(Math.abs(amount), supply.measure, readUnits(tx, tx.personId));
+  return {
+    location,
+    said: `${said}: ${difference} ${amount > 0 ? 'more' : 'less'}.`,
+    after: sayLeft(tx, supply),
+  };
+}
+
+/** Writes down the lot's number and the day it was opened. */
+export function changeSupplyLot(
+  tx: Tx,
+  supplyId: number,
+  said: { readonly lotId: number; readonly lot: string; readonly openedOn: string | null },
+): Answer {
+  const supply = readSupply(tx, supplyId);
+  const { id } = findLot(readSupplyLots(tx, supplyId), said.lotId);
+  tx.run(
+    tx.db.updateTable('supply_lot').set({ lot: said.lot, opened_on: said.openedOn }).where('id', '=', id),
+  );
+  return { location: supplyPath(supplyId), said: `The lot of ${supply.name} is changed.` };
+}
+
+function findLot(lots: readonly SupplyLot[], id: number): SupplyLot {
+  const lot = lots.find((each) => each.id === id);
+  if (!lot) throw invalid('lot_id', 'Lot: choose one of this supply.');
+  return lot;
+}
+
+function sayOf(tx: Tx, supply: StockedSupply, amount: number): string {
+  return `${sayStock(amount, supply.measure, readUnits(tx, tx.personId))} of ${supply.name}`;
+}
+
+/** "120 g is on hand now." */
+function sayLeft(tx: Tx, { id }: StockedSupply): string {
+  const { onHand, measure } = readSupply(tx, id);
+  return `On hand now: ${sayStock(onHand, measure, readUnits(tx, tx.personId))}.`;
+}

@@ -1,0 +1,77 @@
+import { insert, type Row } from './sql.ts';
+
+const AT = '2026-03-02T12:00:00.000Z';
+
+/** Lawful rows of supplies, of their lots and of their ledger. */
+export const SUPPLY_ROWS: Readonly<Record<string, Row>> = {
+  supply: {
+    name: 'Citric acid',
+    kind: 'chemical',
+    measure: 'mass',
+    note: '',
+    least: 500_000,
+    place_id: 1,
+    supplier_id: 1,
+    dye_id: null,
+    auxiliary_kind: 'citric-acid',
+    auxiliary_form: 'monohydrate',
+    typed: '{}',
+    gone_at: AT,
+  },
+  supply_lot: { supply_id: 1, lot: '4471', supplier_id: 1, opened_on: '2026-03-01' },
+  supply_entry: {
+    supply_lot_id: 1,
+    kind: 'used',
+    amount: -5,
+    cost_minor: -1,
+    at: AT,
+    person_id: 1,
+    why: '',
+    typed: '5 mg',
+    request_key: 'request-new',
+    garment_id: 1,
+    batch_log_id: 1,
+    reverses_id: null,
+  },
+};
+
+/** A statement that puts an entry in the ledger of supplies; what is not said of it is nothing. */
+export function enterSupply(kind: string, entry: Row, verb = 'INSERT'): string {
+  const nothing = { supply_lot_id: 1, cost_minor: 0, at: AT, person_id: 1, request_key: 'request-new' };
+  return insert('supply_entry', { ...nothing, kind, ...entry }, verb);
+}
+
+/**
+ * Supplies of the scene: 1 is a dye in grams with lots 1 and 4, 2 are hooks in pieces with lot 2 and the empty lot 3, 3 has no
+ * lot and changed what its amounts count.
+ */
+export const SUPPLIES: readonly string[] = [
+  insert('supply', { name: 'Red', kind: 'dye', measure: 'mass', dye_id: 1 }),
+  insert('supply', { name: 'Hooks', kind: 'notion', measure: 'count' }),
+  insert('supply', { name: 'Lace', kind: 'trim', measure: 'count' }),
+  "UPDATE supply SET measure = 'length' WHERE id = 3",
+  insert('supply_lot', { supply_id: 1, lot: '4471' }),
+  insert('supply_lot', { supply_id: 2 }),
+  insert('supply_lot', { supply_id: 2 }),
+  insert('supply_lot', { supply_id: 1, lot: '4472' }),
+  "UPDATE supply SET name = 'Acid red', measure = 'mass' WHERE id = 1",
+];
+
+/** The second maker, an hour later. */
+export const SECOND = { person_id: 2, at: '2026-03-02T13:00:00.000Z' };
+
+/**
+ * What was entered of them, a request each. Of lot 1 there are 895 for 90, of lot 2 there are 40 for nothing, of lot 4 all
+ * was used. Entry 2 was weighed, 4 was undone by 5, 7 was used for a garment.
+ */
+export const SUPPLY_WORK: readonly (readonly [kind: string, entry: Row])[] = [
+  ['received', { amount: 1000, cost_minor: 101 }],
+  ['used', { amount: -100, cost_minor: -10, batch_log_id: 1 }],
+  ['counted', { amount: -5, cost_minor: -1 }],
+  ['written-off', { amount: -10, cost_minor: -1 }],
+  ['reversed', { amount: 10, cost_minor: 1, reverses_id: 4 }],
+  ['received', { supply_lot_id: 2, amount: 50 }],
+  ['used', { supply_lot_id: 2, amount: -10, garment_id: 1 }],
+  ['received', { supply_lot_id: 4, amount: 20, cost_minor: 20 }],
+  ['used', { supply_lot_id: 4, amount: -20, cost_minor: -20, ...SECOND }],
+];
