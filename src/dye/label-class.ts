@@ -342,7 +342,7 @@ export function labelWarnings(labelClass: LabelClass, content: Content): FixingW
   const warnings: FixingWarning[] = [
     {
       id: 'label-only',
-      text: `${capital(name)} is worked by its label: no figure here is ours. ${found}`.trim(),
+      text: `${capital(name)} is worked by ${labelClass === 'strip' ? 'published figures or its label' : 'its label'}: no figure here is ours. ${found}`.trim(),
       source: found === '' ? 'our rule' : mark.source,
     },
   ];

@@ -1,4 +1,5 @@
 import { isLabelClass } from '../../../src/dye/label-class.ts';
+import { STRIP_METHODS } from '../../../src/dye/strip.ts';
 import { conflict } from '../../refusal.ts';
 import { recipePath, type StoredRecipe } from './store.ts';
 
@@ -10,9 +11,11 @@ export function isByLabel({ recipe }: Pick<StoredRecipe, 'recipe'>): boolean {
   return isLabelClass(recipe.dyeClass);
 }
 
-/** The product and its label's own words, where a recipe is worked by them; null where it is not. */
+/** The product and its label's own words, where a recipe is worked by them; null where it is not, as a published way of stripping. */
 export function labelWords(stored: StoredRecipe): { readonly product: string; readonly says: string } | null {
-  return isByLabel(stored) ? { product: stored.recipe.method, says: stored.note } : null;
+  const { method } = stored.recipe;
+  const isPublished = STRIP_METHODS.some(({ name }) => name === method);
+  return isByLabel(stored) && !isPublished ? { product: method, says: stored.note } : null;
 }
 
 /** A recipe by its label is written in a form of its own. @throws {Refusal} conflict */

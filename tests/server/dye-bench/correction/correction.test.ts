@@ -126,6 +126,9 @@ describe('a correction', () => {
     expect(worked.figures.bath.lines.map(({ massMg }: { massMg: number }) => massMg)).toEqual([
       10_000, 20_000,
     ]);
+    expect(worked.figures.warnings.map(({ text: said }: { text: string }) => said).join(' ')).toContain(
+      'Stripping bath is worked by published figures or its label',
+    );
     const warned = worked.figures.warnings.map(({ text: said }: { text: string }) => said).join(' ');
     expect(warned).not.toContain('overdyeing goes darker');
     const query = new URL(body.location, 'http://workroom').searchParams;
@@ -141,7 +144,8 @@ describe('a correction', () => {
     const stripped = batch.body.location.split('/').at(-1);
     await start(house, stripped);
     await finish(house, stripped, ['4.95']);
-    const { back } = await data(`/dye-bench/batches/${stripped}`);
+    const { back, byLabel } = await data(`/dye-bench/batches/${stripped}`);
+    expect(byLabel).toBeNull();
     const lot = await data(back[0].lot.href);
     expect(JSON.stringify(lot)).toContain('Stripped Moss');
     // What is stripped is ground for the next dyeing, and another strip of the same batch has a name of its own.
