@@ -249,6 +249,11 @@
   function turnOver(form) {
     const turn = form.closest('[data-turn]');
     if (turn) {
+      const covered = new Set(form.dataset.covers?.split(' '));
+      for (const passed of document.querySelectorAll('template[data-next-turn]')) {
+        if (!passed.dataset.nextTurn.split(' ').some((one) => covered.has(one))) break;
+        passed.remove();
+      }
       const next = document.querySelector('template[data-next-turn]');
       turn.replaceChildren(...(next ? next.content.cloneNode(true).childNodes : []));
       next?.remove();

@@ -90,6 +90,16 @@ function stacksToCut({ lays, plyLimit }: PlanAtTable) {
   }));
 }
 
+/** The lays from `first` on that follow each other and are slit alike, in the order of cutting. */
+function equalFrom({ lays }: PlanAtTable, first: LayAtTable): LayAtTable[] {
+  const toCut = lays.filter(isToCut);
+  const from = toCut.slice(toCut.indexOf(first));
+  const [run] = stackLays(from.map(layOfPiece), MOST_AT_ONCE);
+  return from.slice(0, run?.lays.length ?? 0);
+}
+
+/** More lays than this nobody cuts before looking at the table again. */
+const MOST_AT_ONCE = 60;
 /** A page of more turns would be slow to come over weak Wi-Fi. */
 const MOST_TURNS = 24;
 
@@ -129,6 +139,7 @@ function shapeTurn(
   const kept = view.rests.filter(({ keep }) => keep);
   const pieces = new Set(stack.lays.map(({ piece }) => piece.id));
   const sofar = [...before, ...stack.lays].filter(({ piece }) => pieces.has(piece.id));
+  const equal = equalFrom(plan, first);
   return {
     requestKey: mintKey(),
     action: layBenchPath(code),
@@ -136,6 +147,7 @@ function shapeTurn(
     work: `${sayNumbers(stack.lays)} of ${table.garment.name}, from ${listed([...new Set(stack.lays.map(({ piece }) => piece.code))])}`,
     /** the numbers of the lays that one tick cuts, for the form */
     layIds: stack.lays.map(({ lay }) => lay.id).join(' '),
+    equal: equal.length > stack.lays.length ? shapeEqual(equal, before, naming) : null,
     chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
     cloth: naming.names.cloth(plan.plan.clothId),
     plies: stack.lays.length,
@@ -155,6 +167,30 @@ function shapeTurn(
     usefulFrom: showLength(naming.usefulTicks, units, 'up'),
     otherwiseHref: layPath(code, first.lay.id),
     flawHref: address(`${piecePath(first.piece.code)}/flaws`, { back: code }),
+  };
+}
+
+/** Equal lays that follow each other, for one tap: all of them, or so many. */
+function shapeEqual(equal: readonly LayAtTable[], before: readonly LayAtTable[], naming: LayNames) {
+  const ids = equal.map(({ lay }) => String(lay.id));
+  const pieces = new Set(equal.map(({ piece }) => piece.id));
+  const sofar = [...before, ...equal].filter(({ piece }) => pieces.has(piece.id));
+  return {
+    requestKey: mintKey(),
+    someKey: mintKey(),
+    count: equal.length,
+    layIds: ids.join(' '),
+    /** fewer of them, from the first on */
+    some: ids.slice(1, -1).map((_, place) => ({
+      value: ids.slice(0, place + 2).join(' '),
+      label: `${place + 2} of ${equal.length}`,
+    })),
+    /** offcuts at the end of pieces whose last lays these are; '' for none */
+    ends: sayEnds(endsAfter(sofar, naming.usefulTicks), naming.units),
+    /** how many of the drops come off which piece: "8 off B1, 4 off B2" */
+    pulls: [...grouped(equal, ({ piece }) => piece.code)]
+      .map(([piece, of]) => `${of.length} off ${piece}`)
+      .join(', '),
   };
 }
 
@@ -180,7 +216,7 @@ function sayNumbers(stack: readonly LayAtTable[]): string {
 
 export function layBenchForm() {
   return z.strictObject({
-    lays: textField({ max: 400, label: 'Which lays' }),
+    lays: textField({ max: 1200, label: 'Which lays' }),
     keep_rest: tickField(),
     waste_end: tickField(),
   });

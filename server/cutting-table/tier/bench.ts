@@ -112,6 +112,7 @@ function shapeDrop(
   const drop = { strips, columns: cut.columns, drops: 1, lengthTicks: shade.depthTicks };
   const rest = leftoverOf(shade, piece.usable_width_ticks, drop);
   const useful = readWorkroom(reader).usefulRemnantTicks;
+  const dropsHere = cut.drops - dropsBefore;
   return {
     requestKey: mintKey(),
     action: benchPath(code, tierId),
@@ -129,7 +130,17 @@ function shapeDrop(
     /** "3 strips for Tier 1 of G3, from B12" */
     work: `${countOf(strips, 'strip', 'strips')} for ${sayTier(table)}, from ${piece.code}`,
     /** drops left of this shade from this piece, this one included */
-    dropsHere: cut.drops - dropsBefore,
+    dropsHere,
+    /** what the turns of a device call this drop and all that are left of it here */
+    covers: turnsOf(cut, dropsBefore, 1),
+    all:
+      dropsHere > 1
+        ? {
+            requestKey: mintKey(),
+            strips: cut.strips - dropsBefore * cut.columns,
+            covers: turnsOf(cut, dropsBefore, dropsHere),
+          }
+        : null,
     /** what is left beside the strips; '' where they take the whole width */
     rest: rest ? sayRestSize(rest, asker) : '',
     /** whether the rest is kept unless somebody says otherwise */
@@ -138,6 +149,10 @@ function shapeDrop(
     picture: drawDrop(shade, piece.usable_width_ticks, strips, units),
     otherwiseHref: address(cutPath(code, tierId), { piece: piece.code, strips, back: 'bench' }),
   };
+}
+
+function turnsOf({ pieceId, from }: TierCut, dropsBefore: number, drops: number): string {
+  return Array.from({ length: drops }, (_, drop) => `${from}-${pieceId}-${dropsBefore + drop}`).join(' ');
 }
 
 function sayCount(cut: number, strips: number, wanted: number): string {

@@ -69,6 +69,27 @@ describe('equal lays in plies', () => {
     expect(checkBook(house.book).findings).toEqual([]);
   });
 
+  it('are one tick all the same where the cloth is cut in one ply, or so many of them', async () => {
+    house.write((tx) => tx.run(tx.db.updateTable('cloth').set({ ply_limit: 1 })));
+    const { now, then } = await bench();
+    expect(now).toMatchObject({ plies: 1, count: 'Lay 1 of 3' });
+    expect(now.equal).toMatchObject({ count: 3, pulls: `2 off ${bolt.code}, 1 off ${second.code}` });
+    expect(now.equal.some).toEqual([
+      { value: now.equal.layIds.split(' ').slice(0, 2).join(' '), label: '2 of 3' },
+    ]);
+    expect(then[0].equal).toMatchObject({ count: 2, some: [] });
+    expect(then[1].equal).toBeNull();
+    const page = await house.page(`${path()}/bench`).expect(200);
+    expect(page.text).toContain('All 3 are cut');
+    // Two of the three, then the last by itself.
+    const two = { lays: now.equal.some[0].value, keep_rest: 'yes' };
+    await house.submit(`${path()}/bench`, two).expect(303);
+    expect(await bench()).toMatchObject({ cut: 2, now: { count: 'Lay 3 of 3', equal: null } });
+    expect(balanceOf(house, bolt.code)).toMatchObject({ onHand: cm(136), held: 0 });
+    expect(balanceOf(house, second.code)).toMatchObject({ onHand: cm(100) });
+    expect(checkBook(house.book).findings).toEqual([]);
+  });
+
   it('are not stacked past a flaw', async () => {
     await house.submit(`/shelf/pieces/${bolt.code}/flaws`, { from: '40 cm', to: '42 cm' }).expect(303);
     expect((await bench()).now).toMatchObject({ plies: 1, lay: { lead: '' } });

@@ -24,7 +24,7 @@ interface Drop {
 const asShown = ({ piece, strips, size }: Drop) => ({ piece: piece.code, strips: String(strips), size });
 
 describe('the bench hand', () => {
-  it('shows one drop in large figures, with one button and no typing', async () => {
+  it('shows one drop in large figures, with a button for it, one for all of its piece, and no typing', async () => {
     const { drop } = await bench();
     expect(drop).toMatchObject({
       piece: { code: bolt, place: '' },
@@ -40,8 +40,20 @@ describe('the bench hand', () => {
     const page = await house.page(`${table.path}/bench`).expect(200);
     expect(page.text).toContain('data-hand="bench"');
     const main = page.text.slice(page.text.indexOf('data-hand'), page.text.indexOf('<template'));
-    expect(main.match(/<button|class="button/g)).toHaveLength(2);
+    expect(main.match(/<button|class="button/g)).toHaveLength(3);
     expect(main).not.toMatch(/<input type="text"/);
+  });
+
+  it('cuts all drops of a piece in one tap', async () => {
+    const { drop } = await bench();
+    expect(drop.all).toMatchObject({ strips: 8 });
+    expect((await house.page(`${table.path}/bench`)).text).toContain('All 3 drops from it are cut');
+    const done = await cutDrop({ ...asShown(drop), strips: String(drop.all.strips) }).expect(303);
+    expect((await house.page(done.headers.location ?? '')).text).toContain(
+      `8 strips cut for Tier 1 of ${table.code} from 0.96 m of ${bolt}`,
+    );
+    expect(await bench()).toMatchObject({ drop: null, allCut: true });
+    expect(balanceOf(house, bolt)).toMatchObject({ onHand: length('14 cm') });
   });
 
   it('goes drop by drop to the end, and counts by the ledger', async () => {
