@@ -44,7 +44,7 @@ async function furnish(): Promise<string> {
 
 async function holdPlans(code: string, javaScript: boolean): Promise<void> {
   await walker.go(`/garments/${code}`);
-  await walker.follow('Cut plan');
+  await walker.follow('Plan the cut');
   const hold = walker.page.getByRole('button', { name: /^Hold this plan ?: Least length$/ });
   for (let looks = 0; (await hold.count()) < 2; looks += 1) {
     if (looks > 600) throw new Error(`no plan was found: ${await walker.text()}`);
