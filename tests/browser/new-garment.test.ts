@@ -15,8 +15,8 @@ describeWalks('a garment of five tiers with ruffles', { begin }, (javaScript) =>
   it('is planned from empty in one page, by two to four fields a tier', async () => {
     await walker.go('/garments/new');
     await walker.fill({ Name: 'Five tiers' });
-    await walker.fill({ Drop: '0', Girth: '95' }, 'Girth 1');
-    await walker.fill({ Drop: '100', 'Hoop width': '100', 'Hoop depth': '85' }, 'Girth 2');
+    await walker.fill({ 'Drop, cm': '0', 'Girth, cm': '95' }, 'Girth 1');
+    await walker.fill({ 'Drop, cm': '100', 'Hoop width, cm': '100', 'Hoop depth, cm': '85' }, 'Girth 2');
     await walker.page.locator('#f-tiers-0-cloth_id').selectOption(String(stock.clothId));
     await walker.page.locator('#f-tiers-0-shade_id').selectOption(String(stock.shadeId));
     for (const place of [1, 2, 3, 4, 5]) {

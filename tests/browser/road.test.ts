@@ -80,8 +80,8 @@ async function receiveBolts(): Promise<void> {
 async function describeGarment(): Promise<void> {
   await walker.go('/garments/new');
   await walker.fill({ Name: 'Parade skirt' });
-  await walker.fill({ Drop: '0', Girth: '90' }, 'Girth 1');
-  await walker.fill({ Drop: '50', Girth: '190' }, 'Girth 2');
+  await walker.fill({ 'Drop, cm': '0', 'Girth, cm': '90' }, 'Girth 1');
+  await walker.fill({ 'Drop, cm': '50', 'Girth, cm': '190' }, 'Girth 2');
   await walker.press('Save');
   await walker.follow('Add a tier');
   await walker.fill({ Cloth: 'Organza', Drop: '50', 'Finished depth': '28', Fullness: '3' });
@@ -162,11 +162,11 @@ async function holdAndCut(): Promise<void> {
   await cut('B4', {
     'Strips cut': '2',
     'Length taken': '0.6',
-    'What becomes of it': 'Keep it as a remnant',
-    'Its width': '47',
-    'Its length': '0.6',
+    Offcut: 'Keep as a remnant',
+    'Remnant width': '47',
+    'Remnant length': '0.6',
   });
-  await cut('B5', { 'Strips cut': '1', 'Length taken': '0.3', 'What becomes of it': 'It is waste' });
+  await cut('B5', { 'Strips cut': '1', 'Length taken': '0.3', Offcut: 'Waste' });
   await walker.press('Undo');
 }
 
