@@ -58,7 +58,7 @@ export function readClothToCome(
   const now = dayNumber(today);
   const order = new Map(needs.garments.map(({ code }, at) => [code, at]));
   parts.sort((a, b) => (order.get(a.garment.code) ?? 0) - (order.get(b.garment.code) ?? 0));
-  for (const { line, garment, toGet, waits } of parts) {
+  for (const { line, garment, toGet, waits, orders } of parts) {
     const own: ClothToCome = found.get(garment.code) ?? blank();
     found.set(garment.code, own);
     if (toGet === 'dye') own.unplanned.push(line.shade.name);
@@ -75,7 +75,7 @@ export function readClothToCome(
       } else if (!counted.has(code)) own.batches.push({ code, baths: bathsOf.get(code) ?? 1 });
       counted.add(code);
     }
-    for (const { orderCode, expectedOn } of line.onOrderStrips > 0 ? line.arriving : []) {
+    for (const { orderCode, expectedOn } of orders) {
       const late = expectedOn !== null && expectedOn < today;
       own.arriving.push({ code: orderCode, expectedOn, late });
       if (expectedOn === null) continue;
@@ -103,19 +103,27 @@ interface ShortPart {
   readonly toGet: 'order' | 'dye' | null;
   /** whether it waits for what is on its way */
   readonly waits: boolean;
+  /** the orders that it waits for: later ones bring it nothing */
+  readonly orders: ShortLine['arriving'];
 }
 
 /** What each garment is short of in a line: what is on its way goes to those that are due first. */
 function partsOf(line: ShortLine): ShortPart[] {
-  const count = (shares: ShortLine['shares']) =>
-    demandsToGet(line, shares).reduce((sum, demand) => sum + demand.count, 0);
+  const count = (shares: ShortLine['shares'], onOrderTicks = line.onOrderTicks) =>
+    demandsToGet({ ...line, onOrderTicks }, shares).reduce((sum, demand) => sum + demand.count, 0);
+  const ticksOf = (orders: ShortLine['arriving']) =>
+    orders.reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
   let before = 0;
   return line.shares.flatMap((share, at) => {
     const { shortStrips } = share.short;
     if (shortStrips === 0) return [];
-    const until = count(line.shares.slice(0, at + 1));
+    const shares = line.shares.slice(0, at + 1);
+    const until = count(shares);
     const more = until - before;
     before = until;
+    const enough = line.arriving.findIndex(
+      (_, orders) => count(shares, ticksOf(line.arriving.slice(0, orders))) === until,
+    );
     const dyes = line.groundTicks > 0 && !line.shade.ground;
     return [
       {
@@ -123,6 +131,7 @@ function partsOf(line: ShortLine): ShortPart[] {
         garment: share.garment,
         toGet: more <= 0 ? null : dyes ? ('dye' as const) : ('order' as const),
         waits: shortStrips > more,
+        orders: enough < 0 ? line.arriving : line.arriving.slice(0, enough),
       },
     ];
   });

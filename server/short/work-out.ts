@@ -38,7 +38,11 @@ export interface NeedLine extends ShortFigures {
   /** Batches in the pot and planned that will give some of it. */
   readonly dyeing: readonly LengthInDye[];
   /** Orders that bring some of it, those expected first first. */
-  readonly arriving: readonly { readonly orderCode: string; readonly expectedOn: string | null }[];
+  readonly arriving: readonly {
+    readonly orderCode: string;
+    readonly expectedOn: string | null;
+    readonly lengthTicks: number;
+  }[];
 }
 
 /** What one cloth and shade comes to. */

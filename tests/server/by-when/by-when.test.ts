@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { garmentDaysPage } from '../../../server/by-when/garment-page.ts';
-import { makeGarment, makeTierOf, pageOf, problemsOf } from '../garments/making.ts';
-import { makeBolt, makeStock, openTestHouse, type Stock, type TestHouse } from '../support.ts';
+import { makeGarment, makeTierOf, pageOf, problemsOf, tierFields } from '../garments/making.ts';
+import { length, makeBolt, makeStock, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
 // Monday 2 March 2026. The expected days are counted on a calendar, by hand.
 const WEEK = { mon: 'yes', tue: 'yes', wed: 'yes', thu: 'yes', fri: 'yes' };
@@ -188,6 +188,55 @@ describe('cloth that has to come', () => {
     expect((cutOn - Date.parse(`${order} UTC`)) / 86_400_000).toBeGreaterThanOrEqual(12 + open);
     expect(page.next?.text).toBe(`Order cloth by ${order}`);
     expect(page.notes[0]?.text).toBe('Weaver delivers in 9 days; 3 days to spare, as it has no record yet.');
+  });
+});
+
+describe('cloth on order', () => {
+  it('is waited for as far as the garment needs it, with the days to spare and a day to receive it', async () => {
+    const bare = house.write((tx) => {
+      const made = makeStock(tx);
+      const supplier = tx.run(tx.db.insertInto('supplier').values({ name: 'Dyer', lead_days: 9 })).lastId;
+      for (const [code, expected, text] of [
+        ['O1', '2026-03-09', '1 m'],
+        ['O2', '2026-03-30', '40 m'],
+      ] as const) {
+        const sent = { drafted_at: tx.at, sent_at: tx.at, closed_at: null, cancelled_at: null };
+        const order = tx.run(
+          tx.db.insertInto('order').values({ code, supplier_id: supplier, expected_on: expected, ...sent }),
+        );
+        tx.run(
+          tx.db.insertInto('order_line').values({
+            order_id: order.lastId,
+            cloth_id: made.clothId,
+            shade_id: made.shadeId,
+            length_ticks: length(text),
+            price_minor: null,
+            price_ticks: null,
+            typed: '{}',
+          }),
+        );
+      }
+      return made;
+    });
+    const code = await makeGarment(house, { name: 'Bib', due_on: '2026-05-15' });
+    const tierId = await makeTierOf(house, code, bare);
+    await house.send(`/garments/${code}/by-when`, { sewing: '5', fitting: '' }).expect(200);
+    const soon = await daysOf(code);
+    // Monday the 9th, three days to spare, then the open day after: Friday the 13th.
+    expect(soon.rows[0]).toMatchObject({ step: 'Cut', soonest: '13 Mar 2026' });
+    expect(soon.notes.map(({ link }) => link)).toEqual(['O1']);
+    expect(soon.next?.text).toMatch(/^Receive O1, then begin cutting by /);
+    // Ten times as deep: the second order has to come, too.
+    const { version } = (await house.data(`/garments/${code}/tiers/${tierId}`)).body;
+    const deeper = await house.send(`/garments/${code}/tiers/${tierId}`, {
+      ...tierFields(bare, { depth: '90' }),
+      version: String(version ?? ''),
+    });
+    expect(deeper.status).toBe(200);
+    const later = await daysOf(code);
+    expect(later.rows[0]).toMatchObject({ step: 'Cut', soonest: '3 Apr 2026' });
+    expect(later.notes.map(({ link }) => link)).toEqual(['O1', 'O2']);
+    await house.send(`/garments/${code}/finished`, {}).expect(200);
   });
 });
 
