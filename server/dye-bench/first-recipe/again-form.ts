@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Reader } from '../../database/book.ts';
-import { type Choice, optionalChosen } from '../../kit/choices.ts';
-import { choiceOrFirst, optionalText } from '../../kit/fields.ts';
+import { type Choice, optionalChoice, optionalChosen } from '../../kit/choices.ts';
+import { choiceOrFirst } from '../../kit/fields.ts';
 import { labFields, readLab } from '../../shelf/colour/fields.ts';
 
 const SEEN = ['', 'photo', 'instrument'] as const;
@@ -30,7 +30,11 @@ export function againForm(reader: Reader, moreDyes: readonly string[]) {
         ],
         filter: true,
       }),
-      more_dye: optionalText({ max: 120, label: 'Add a dye', suggest: moreDyes, filter: true }),
+      more_dye: optionalChoice(
+        moreDyes.map((name) => ({ value: name, label: name })),
+        'a dye that is known on the cloth',
+        { label: 'Add a dye', blank: 'None' },
+      ),
       seen: choiceOrFirst(SEEN, 'how both were seen', {
         label: 'Both seen together',
         options: [

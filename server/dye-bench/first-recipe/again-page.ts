@@ -81,7 +81,7 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
             grounding,
             seen,
             dyes,
-            more: others.includes(asked.more_dye) ? asked.more_dye : '',
+            more: asked.more_dye,
           })
         : null,
   };

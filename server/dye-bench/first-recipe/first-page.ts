@@ -31,7 +31,7 @@ import {
 import { readScope, type Scope } from './scope.ts';
 import { readTarget, type Target } from './wanted.ts';
 
-const MOST_RECIPES = 5;
+const MOST_RECIPES = 4;
 const NEAREST = 3;
 
 export type FirstRecipePageData = Awaited<ReturnType<typeof firstRecipePage>>['data'];

@@ -40,7 +40,8 @@ export function knownSwatchesPage(reader: Reader, typed: Typed) {
     clothId: scope ? String(scope.cloth.id) : '',
     cloth: scope?.cloth.name ?? '',
     first: firstRecipePath(null, scope?.cloth.id ?? null),
-    swatches: scope ? scope.known.map((swatch) => showKnown(swatch, used)) : [],
+    count: scope?.known.length ?? 0,
+    groups: scope ? groupsOf(scope.known.map((swatch) => showKnown(swatch, used))) : [],
     learned: scope && grounded?.ok ? sayLearned(grounded.grounding, scope) : '',
     notYet: scope && grounded && !grounded.ok ? { ...sayNotYet(grounded.notYet, scope), link: null } : null,
     doubts:
@@ -68,11 +69,25 @@ export function knownSwatchesPage(reader: Reader, typed: Typed) {
   } satisfies Page;
 }
 
+/** Undyed, of one dye, and mixtures: each can be folded. */
+function groupsOf(swatches: readonly ReturnType<typeof showKnown>[]) {
+  const of = (name: string, has: (dyes: number) => boolean) => ({
+    name,
+    swatches: swatches.filter(({ used }) => has(used)),
+  });
+  return [
+    of('undyed', (dyes) => dyes === 0),
+    of('of one dye', (dyes) => dyes === 1),
+    of('of two dyes and more', (dyes) => dyes > 1),
+  ].filter(({ swatches: some }) => some.length > 0);
+}
+
 function showKnown(swatch: ReadSwatch, used: ReadonlySet<string>) {
   const { name, dyes, lab, viewing, uncertainty, href } = swatch;
   return {
     name,
     href,
+    used: dyes.length,
     chip: { colour: labToScreen(lab), name },
     dyes:
       dyes.length === 0 ? 'undyed' : dyes.map((dye) => `${sayPercent(dye.percent)} ${dye.name}`).join(', '),

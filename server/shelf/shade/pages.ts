@@ -6,7 +6,7 @@ import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
-import { clothPath, shadePath } from '../../kit/paths.ts';
+import { clothPath, firstRecipePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
@@ -92,6 +92,8 @@ export function shadePage(
       receive: address('/shelf/receive', { shade: shadeId }),
       shelf: address('/shelf', { shade: shadeId }),
       take: address('/take', { shade: shadeId }),
+      /** where a dyed shade is looked for among recipes */
+      firstRecipe: shade.ground ? null : firstRecipePath(shadeId),
     },
   };
   return { view: 'shelf/shade/shade', data, title: shade.name, room: 'shelf' } satisfies Page;

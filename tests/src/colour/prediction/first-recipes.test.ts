@@ -15,7 +15,7 @@ describe('first recipes for a shade that can be had', () => {
   const wanted = world.shadeOf([0.8, 0, 0.5, 0]);
 
   it('reach it, with different dyes, one to three each', () => {
-    const recipes = recipesFor(wanted);
+    const recipes = recipesFor(world.shadeOf([0.3, 0.3, 0.3, 0]));
     expect(recipes.length).toBeGreaterThanOrEqual(2);
     const sets = recipes.map(({ amounts }) => amounts.map((amount) => amount > 0).join());
     expect(new Set(sets).size).toBe(sets.length);
@@ -24,6 +24,13 @@ describe('first recipes for a shade that can be had', () => {
       expect(amounts.filter((amount) => amount > 0).length).toBeLessThanOrEqual(3);
       expect(isReached).toBe(difference <= 2);
     }
+  });
+
+  it('are none that lie much further off than the nearest', () => {
+    // Of these dyes the others come within 16 and 31 only.
+    expect(recipesFor(wanted)).toHaveLength(1);
+    for (const { difference } of recipesFor(world.shadeOf([0.2, 0.2, 0.4, 0.1])))
+      expect(difference).toBeLessThanOrEqual(5.1);
   });
 
   it('have fewer dyes first, where they are as good', () => {
