@@ -17,6 +17,7 @@ import {
 } from './hours-form.ts';
 import { readMeasuredStrips, sayMeasuredBaths, sayMeasuredStrips } from './measured.ts';
 import { readCapacity, readClosedDays, readSewers, WEEK_BITS, type WorkSettings } from './settings.ts';
+import { sayMeasuredSewing } from './sewing-minutes.ts';
 
 /** A form of the page that was sent, by its address, and what was typed in it. */
 export interface SentOnPage {
@@ -35,9 +36,11 @@ export function hoursPage(reader: Reader, today: string, sent: SentOnPage = { pa
     week: WEEK_NAMES.map((name) => drawFields(WORK_DAY_FIELDS, typedIn(HOURS_PATH, textsOf(settings)))[name]),
     fields: drawFields(WORK_DAY_FIELDS, typedIn(HOURS_PATH, textsOf(settings))),
     pots: countOf(pots, 'pot', 'pots'),
-    measured: [sayMeasuredStrips(readMeasuredStrips(reader)), sayMeasuredBaths(reader)].filter(
-      (text) => text !== '',
-    ),
+    measured: [
+      sayMeasuredStrips(readMeasuredStrips(reader)),
+      sayMeasuredBaths(reader),
+      sayMeasuredSewing(reader),
+    ].filter((text) => text !== ''),
     people: Object.values(
       drawFields(
         sewerFields(reader),

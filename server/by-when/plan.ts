@@ -2,20 +2,17 @@ import type { DayProblem } from '../../src/by-when/day-problem.ts';
 import { type GarmentWork, PEOPLE, POTS, stepsOfGarment, TABLE } from '../../src/by-when/garment-steps.ts';
 import { type PlannedDays, planDays } from '../../src/by-when/plan-days.ts';
 import { dayNumber } from '../../src/by-when/work-days.ts';
-import { sewingOf } from '../../src/garment/sewing.ts';
-import { sewingTime, workOfJob } from '../../src/garment/sewing-work.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { Garment } from '../garments/garment/records.ts';
-import { tiersIn, type WorkedGarment } from '../garments/garment/worked.ts';
-import { sewnTier } from '../garments/sewing/sheet.ts';
 import { grouped } from '../kit/grouped.ts';
-import { ratesOf, readSewing, type Sewing } from '../setup/rates/store.ts';
+import { readSewing } from '../setup/rates/store.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import { type ClothToCome, readClothToCome } from './cloth-to-come.ts';
 import { waitsOf } from './deliveries.ts';
 import { tappedMinutes } from './measured.ts';
 import { type Capacity, readCapacity } from './settings.ts';
+import { sewingMinutes } from './sewing-minutes.ts';
 import { lastTap, readTaps, type WorkTap } from './taps.ts';
 
 /** What is left of a garment, and what its days are worked out from. */
@@ -194,17 +191,4 @@ function readGarmentFacts(
       troubles: needs.troubles.filter(({ garmentCode }) => garmentCode === garment.code).length,
     };
   });
-}
-
-/** Minutes of sewing of all tiers by the workroom's own rates, rounded up. */
-function sewingMinutes({ garment, tiers }: WorkedGarment, sewing: Sewing) {
-  const jobs = tiersIn(garment).flatMap((tier) => {
-    const found = tiers.find(({ tierId }) => tierId === tier.id);
-    if (!found) return [];
-    return sewingOf(sewnTier(tier, found)).jobs.map(({ job, ticks }) =>
-      workOfJob(job, ticks, ratesOf(sewing, job), 0),
-    );
-  });
-  const { seconds, complete } = sewingTime(jobs);
-  return { minutes: Math.ceil(seconds / 60), complete };
 }

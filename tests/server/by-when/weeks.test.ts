@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { weeksPage } from '../../../server/by-when/weeks-page.ts';
+import { SEWING_JOBS } from '../../../src/garment/sewing.ts';
 import { makeGarment, makeTierOf } from '../garments/making.ts';
 import { makeBolt, makeStock, openTestHouse, type TestHouse } from '../support.ts';
 
@@ -124,5 +125,28 @@ describe('own rates', () => {
     const days = (await house.data(`/garments/${code}/by-when`)).body;
     expect(days.rows.find(({ step }: { step: string }) => step === 'Sew').work).toBe('15 h left of 18 h');
     expect((await house.data('/by-when/hours')).body.measured).toEqual([]);
+    // Only where every job has a rate: all of them at 1 m/min.
+    for (const job of SEWING_JOBS)
+      await house
+        .send(`/setup/rates/${job}`, {
+          rate: '1',
+          passes: '1',
+          stitch: '',
+          measured: '',
+          stitches: '',
+          thickness: '',
+          stitch_width: '',
+        })
+        .expect(200);
+    await tap('16:00', 'sew', 'done');
+    const { measured } = (await house.data('/by-when/hours')).body;
+    expect(measured).toEqual([
+      expect.stringMatching(/^Measured: sewing took \d+\.\d × what your rates say, over 1 garment\.$/),
+    ]);
+    const { totals } = (await house.data(`/garments/${code}/sewing`)).body;
+    const time = totals.find(({ label }: { label: string }) => label === 'Sewing time').text;
+    const minutes = Number(/(\d+) min/.exec(time)?.[1]);
+    expect(time).toMatch(/^\d+ min$/);
+    expect(measured[0]).toContain(`took ${(180 / minutes).toFixed(1)} ×`);
   });
 });
