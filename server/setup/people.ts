@@ -35,18 +35,27 @@ const PERSON_FIELDS = {
 export const PERSON_FORM = z.strictObject(PERSON_FIELDS);
 export type PersonForm = z.output<typeof PERSON_FORM>;
 
-/** The people of the workroom, each with the units they read in, and the form that adds one. */
-export function peoplePage(reader: Reader, typed: Typed = {}) {
+/**
+ * The people of the workroom, each with the units they read in, and the form that adds one.
+ *
+ * @param refused what was typed into a form that was refused, and whose it is; null of somebody to be added
+ */
+export function peoplePage(
+  reader: Reader,
+  refused: { readonly personId: number | null; readonly typed: Typed } = { personId: null, typed: {} },
+) {
   const rows = reader.all(reader.db.selectFrom('person').selectAll().orderBy('name'));
   const secrets = readSecrets(reader);
   const people = rows.map((row) => ({
     id: row.id,
     name: row.name,
-    fields: drawFields(PERSON_FIELDS, {
-      name: row.name,
-      length_system: row.length_system ?? '',
-      role: row.role,
-    }),
+    isRefused: refused.personId === row.id,
+    fields: drawFields(
+      PERSON_FIELDS,
+      refused.personId === row.id
+        ? refused.typed
+        : { name: row.name, length_system: row.length_system ?? '', role: row.role },
+    ),
     isKeeper: row.role === 'keeper',
     ...sayEntry(secrets.filter(({ personId }) => personId === row.id)),
     /** when they left, or '' */
@@ -57,7 +66,9 @@ export function peoplePage(reader: Reader, typed: Typed = {}) {
     requestKey: mintKey(),
     people: people.filter((person) => person.leftAt === ''),
     gone: people.filter((person) => person.leftAt !== ''),
-    fields: drawFields(PERSON_FIELDS, typed),
+    /** whether somebody to be added was refused, or nobody */
+    asksNew: refused.personId === null,
+    fields: drawFields(PERSON_FIELDS, refused.personId === null ? refused.typed : {}),
   };
   return { view: 'setup/people', data, title: 'People', room: 'setup' } satisfies Page;
 }

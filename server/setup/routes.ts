@@ -45,13 +45,17 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
 
   showPage('/setup/people', () => peoplePage(book));
   takeForm('/setup/people', ({ save }) =>
-    save({ schema: PERSON_FORM, write: addPerson, redraw: (typed) => peoplePage(book, typed) }),
+    save({
+      schema: PERSON_FORM,
+      write: addPerson,
+      redraw: (typed) => peoplePage(book, { personId: null, typed }),
+    }),
   );
   takeForm('/setup/people/:id', ({ id, save }) =>
     save({
       schema: PERSON_FORM,
       write: (tx, form) => changePerson(tx, id, form),
-      redraw: () => peoplePage(book),
+      redraw: (typed) => peoplePage(book, { personId: id, typed }),
     }),
   );
   takeForm('/setup/people/:id/leavings', ({ id, save }) =>

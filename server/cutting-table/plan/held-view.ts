@@ -8,6 +8,7 @@ import type { Garment } from '../../garments/garment/records.ts';
 import { address } from '../../kit/address.ts';
 import { cutSheetPath, layBenchPath, planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf, wordFor } from '../../kit/words.ts';
@@ -20,13 +21,14 @@ import { shapePlanPieces } from './view.ts';
 /** A plan that is held, as far as it is cut, and what fell out of it. */
 export type HeldPlanView = ReturnType<typeof shapeHeldPlan>;
 
-/** `lays` are those of the garment as they come to the table. */
+/** `lays` are those of the garment as they come to the table; `refused` is what was typed of a count that was refused. */
 export function shapeHeldPlan(
   reader: Reader,
   garment: Garment,
   plan: StoredPlan,
   lays: readonly LayAtTable[],
   units: Units,
+  refused: Typed,
 ) {
   const of = (state: StoredLay['state']) => plan.lays.filter((lay) => lay.state === state);
   const pieceIds = [...new Set(plan.lays.map(({ pieceId }) => pieceId))];
@@ -56,7 +58,7 @@ export function shapeHeldPlan(
     againHref: address(planPath(garment.code), { again: 'yes' }),
     giveUp: { action: `${planPath(garment.code)}/${plan.id}/given-up`, requestKey: mintKey() },
     /** pieces whose length can be counted again from here */
-    recounts: recountsOf(reader, garment, plan, held, units),
+    recounts: recountsOf(reader, garment, plan, held, units, refused),
     unit: lengthUnit(units),
   };
 }
@@ -93,6 +95,7 @@ function recountsOf(
   plan: StoredPlan,
   held: readonly StoredLay[],
   units: Units,
+  refused: Typed,
 ) {
   const ids = [...new Set(held.map(({ pieceId }) => pieceId))];
   if (ids.length === 0) return [];
@@ -101,6 +104,8 @@ function recountsOf(
     action: `${planPath(garment.code)}/${plan.id}/recounts`,
     requestKey: mintKey(),
     piece: code,
-    length: writeLength(ticks, units),
+    length: refused.piece === code ? (refused.length ?? '') : writeLength(ticks, units),
+    /** whether this count was refused */
+    isRefused: refused.piece === code,
   }));
 }

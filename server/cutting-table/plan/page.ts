@@ -7,6 +7,7 @@ import { bandsOf, type Garment, readGarment } from '../../garments/garment/recor
 import { address, queryText } from '../../kit/address.ts';
 import { clothPath, planPath, shadePath, shortPath, togetherPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
 import { readLotEvidence } from '../../shelf/lot/store.ts';
 import { sayTogether } from '../../shelf/together/how-sure.ts';
@@ -38,6 +39,7 @@ export function cutPlanPage(
   code: string,
   query: unknown,
   asker: Asker & { readonly today: string },
+  refusedCount: Typed = {},
 ) {
   const garment = readGarment(reader, code);
   const afresh = queryText(query, 'again') === 'yes';
@@ -50,7 +52,7 @@ export function cutPlanPage(
   const heldLays = isHeld
     ? readGarmentAtTable(reader, code, asker.units).plans.flatMap(({ lays }) => lays)
     : [];
-  const asked = { afresh, flaws, asker, sellingOf, heldLays } as const;
+  const asked = { afresh, flaws, asker, sellingOf, heldLays, refusedCount } as const;
   const views = needs.map((need) => shapeNeed(reader, desk, garment, need, asked));
   const awaited = needs.some((need) => isAwaited(desk, need)) ? pathAsked(code, asked) : '';
   const data = {
@@ -110,6 +112,7 @@ interface Asked {
   readonly asker: Asker;
   readonly sellingOf: SellingOf;
   readonly heldLays: readonly LayAtTable[];
+  readonly refusedCount: Typed;
 }
 
 function sayTogetherOf(reader: Reader, { line }: CurableNeed, garment: Garment): string {
@@ -147,7 +150,7 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: Curab
     together: share.need.lots === 'any' ? '' : sayTogetherOf(reader, need, garment),
     togetherHref: togetherPath({ clothId: line.cloth.id, shadeId: line.shade.id }, garment.code),
     /** the plan that is held; null where none is, or where it is planned anew */
-    held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units) : null,
+    held: isHeld ? shapeHeldPlan(reader, garment, held, asked.heldLays, units, asked.refusedCount) : null,
     plans: asks ? shapePlans(reader, garment, need, asked) : [],
     /** what is under way, or why nothing is, in a sentence; '' where all is known */
     working: asks ? sayWorking(desk, need) : '',

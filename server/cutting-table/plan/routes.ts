@@ -6,6 +6,7 @@ import { readGarment } from '../../garments/garment/records.ts';
 import { address } from '../../kit/address.ts';
 import { choiceField, NOTHING_TYPED, textField } from '../../kit/fields.ts';
 import { planPath } from '../../kit/paths.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { conflict, unknown } from '../../refusal.ts';
 import { type Asked, answering } from '../../web/answering.ts';
 import { withoutKey } from '../../web/body.ts';
@@ -22,8 +23,8 @@ import { planRecountForm, recountUnderPlan } from './recount.ts';
 export function planRoutes(app: FastifyInstance, house: House): void {
   const { showPage, takeForm } = answering(app, house);
   const path = '/cutting-table/:code/plan';
-  const pageOf = (code: string, asker: Asker, today: string, asked: unknown) =>
-    cutPlanPage(house.book, deskOf(house), code, asked, { ...asker, today });
+  const pageOf = (code: string, asker: Asker, today: string, asked: unknown, refusedCount?: Typed) =>
+    cutPlanPage(house.book, deskOf(house), code, asked, { ...asker, today }, refusedCount);
 
   showPage(path, ({ params, asker, today, query }) => pageOf(params.code, asker, today, query));
   takeForm(path, ({ params: { code }, asker, today, save }) =>
@@ -51,7 +52,7 @@ export function planRoutes(app: FastifyInstance, house: House): void {
     save({
       schema: planRecountForm(asker.units),
       write: (tx, form) => recountUnderPlan(tx, code, knownPlan(id), form, asker),
-      redraw: () => pageOf(code, asker, today, query),
+      redraw: (typed) => pageOf(code, asker, today, query, typed),
     }),
   );
 
