@@ -70,6 +70,8 @@ for (let at = 0; done < mostDone; at += 1) {
     });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
+    // The disk failed: nothing more is taken until the book is opened again.
+    if (book.trouble) break;
     if (error.message.includes('Nothing was saved')) {
       writeSync(1, `${key} unsaved\n`);
       done += 1;
