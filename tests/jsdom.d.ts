@@ -16,9 +16,24 @@ declare module 'jsdom' {
     hasAttribute(name: string): boolean;
   }
 
+  /** What pages say goes nowhere unless it is listened to. */
+  export class VirtualConsole {}
+
   export class JSDOM {
-    constructor(html: string);
+    constructor(
+      html: string,
+      options?: {
+        readonly url?: string;
+        readonly runScripts?: 'outside-only';
+        readonly pretendToBeVisual?: boolean;
+        readonly virtualConsole?: VirtualConsole;
+      },
+    );
     static fragment(html: string): Part;
-    readonly window: { readonly document: Part & { readonly title: string } };
+    readonly window: {
+      readonly document: Part & { readonly title: string };
+      eval(script: string): unknown;
+      close(): void;
+    };
   }
 }
