@@ -171,7 +171,7 @@ const PROTECTIONS: readonly Protection[] = [
     text: "if (!isKeeper || !(atMachine || isSecure)) return 'hand';",
     without: "if (!isKeeper) return 'hand';",
     test: 'tests/server/network/matrix.test.ts',
-    words: 'answers whom its rule lets in and nobody else',
+    words: 'is asked over plain http as over the certificate',
   },
   {
     name: 'a token of the machine is nothing on the network',
@@ -241,7 +241,7 @@ const PROTECTIONS: readonly Protection[] = [
     name: 'a head or a body that comes slowly is cut off',
     file: 'server/web/limits.ts',
     text: 'headersTimeout: 8000,',
-    without: 'headersTimeout: 600_000,',
+    without: 'headersTimeout: 25_000,',
     test: 'tests/server/web/connections.test.ts',
     words: 'is closed where a head or a body comes a byte a second',
   },
