@@ -320,6 +320,7 @@ describe('the top of the repository', () => {
       'DEVELOPERS.md',
       'LICENSE',
       'README.md',
+      'SECURITY.md',
       'migrations',
       'package-lock.json',
       'package.json',
