@@ -79,8 +79,16 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
     await page.selectOption(selector, { label });
   },
   async press(selector = '') {
-    await Promise.all([page.waitForLoadState('load'), page.click(selector)]);
+    let answer: Promise<unknown> | undefined;
+    const hear = (asked: Request) => {
+      if (asked.isNavigationRequest()) answer ??= page.waitForEvent('load');
+    };
+    page.on('request', hear);
+    await page.click(selector);
+    // A form asks first whether the machine is there.
     await page.waitForTimeout(300);
+    page.off('request', hear);
+    await answer;
     return [page.url(), await page.locator('body').textContent()];
   },
   /** The data of a page. */
@@ -96,6 +104,12 @@ const STEPS: Record<string, (...args: string[]) => Promise<unknown>> = {
   async back() {
     await page.goBack();
     return page.url();
+  },
+  /** Presses a button that leads to a page, however long that takes. */
+  async pressTo(selector = '', url = '') {
+    await page.click(selector);
+    await page.waitForURL(url);
+    return page.locator('body').textContent();
   },
   /** Presses a button and waits until the page says so. */
   async pressUntil(selector = '', text = '') {

@@ -150,9 +150,11 @@ describe.skipIf(noNetwork !== '')('the workroom’s network', () => {
 
   it('loses nothing that was typed where the machine falls silent before a form is sent', async () => {
     const silence = () => ip('-n', MACHINE, 'addr', 'del', '10.77.0.1/24', 'dev', CABLE);
-    const voice = () => {
+    const voice = async () => {
       ip('-n', MACHINE, 'addr', 'add', '10.77.0.1/24', 'dev', CABLE);
       routeBack();
+      // Where the silence was long the book looks for its addresses again within a minute.
+      await expect.poll(() => phone('ask', `${BOOK}/ping`), { timeout: 120_000 }).toBe(204);
     };
     await phone('stranger');
     await phone('open', `${BOOK}/join`);
@@ -160,7 +162,7 @@ describe.skipIf(noNetwork !== '')('the workroom’s network', () => {
     silence();
     await phone('pressUntil', 'main button.main', 'Not sent: the workroom’s computer does not answer.');
     expect(await phone('value', '#f-code')).toBe('half a code');
-    voice();
+    await voice();
     await phone('pressUntil', 'main button.main', 'This code was used already or is too old.');
   });
 
