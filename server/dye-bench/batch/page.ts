@@ -9,6 +9,7 @@ import { batchPath, lotPath, piecePath, shadePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
 import { Refusal } from '../../refusal.ts';
+import { sayShortSupplies } from '../../supplies/short-of.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { shapeOrder } from '../card/order-show.ts';
@@ -16,6 +17,7 @@ import { showCard } from '../card/show.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
 import { withHeads } from '../pot/step.ts';
+import { stillToWeigh } from '../pot/still-to-weigh.ts';
 import { labelWords } from '../recipe/by-label.ts';
 import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { swatchStandings } from '../swatch/standing.ts';
@@ -40,6 +42,7 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
   const { card, trouble } = cardOf(reader, batch, state, asker.units);
   const work = card ? workOf(reader, recipe, card) : null;
   const log = sinceStart(readLog(reader, batch.id), sent);
+  const states = card && work ? bathStates(card, work, log) : [];
   const data = {
     requestKey: mintKey(),
     code: batch.code,
@@ -56,12 +59,17 @@ export function batchPage(reader: Reader, code: string, asker: Asker) {
       : null,
     figures: card,
     /** the order of work, with the clock of each bath; null where there is no card */
-    order: card && work ? shapeOrder(card, work, sent.length > 0 ? bathStates(card, work, log) : []) : null,
+    order: card && work ? shapeOrder(card, work, sent.length > 0 ? states : []) : null,
     repeats: readRepeated(reader, batch.id),
     /** the swatch of each lot that goes in, and the way to it or to a new one; none once it is back */
     swatches: state === 'done' ? [] : swatchesOf(reader, recipe, card),
     /** how the shade was judged last; '' where it is not yet */
     verdict: log.findLast(({ kind }) => kind === 'result')?.what ?? '',
+    /** supplies that have too little for what is still to be weighed */
+    shortOf:
+      card && (state === 'planned' || state === 'in the pot')
+        ? sayShortSupplies(reader, stillToWeigh(reader, { code, stored: recipe, card }, states), asker)
+        : [],
     /** why a planned batch cannot be worked out as things stand */
     trouble,
     back: sent.flatMap((length) => (length.back ? [backRow(length, length.back, asker.units)] : [])),

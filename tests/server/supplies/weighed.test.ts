@@ -121,6 +121,10 @@ describe('what is weighed at the pot', () => {
     await house.send(`/supplies/${supplyIds['Fern tub']}/uses`, { amount: '3 g' }).expect(200);
     const other = await planned();
     expect((await needs()).short).toBe(1);
+    const batch = (await house.data(`/dye-bench/batches/${other}`)).body;
+    expect(batch.shortOf).toEqual(['Fern tub: 1.8 g needed, 1 g on hand.']);
+    const text = (await house.page(`/dye-bench/batches/${other}`)).text;
+    expect(text).toContain('The stock has too little for this batch.');
     await start(house, other);
     const told = await steps(other, ['begin', 'prepare', 'weigh']);
     expect(told.at(-1)?.[1]).toBe('The stock had 0.8 g too little of Fern tub: count it.');
