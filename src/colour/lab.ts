@@ -6,7 +6,6 @@
  */
 // Its one bundled file: the same functions as 151 small modules took a sixth of the program's start.
 import culori from 'culori/require';
-import type { ContentProblem } from '../dye/fibre.ts';
 import { MINUS } from '../quantity/figure-show.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 
@@ -27,28 +26,10 @@ const ciede2000 = differenceCiede2000();
 /** Half of the step between two of the 256 values of a channel. */
 const HALF_STEP = 1 / 510;
 
-/** Further from grey than any surface colour: the optimal colours stay within this for D65 (from memory). */
-const FURTHEST = 200;
-
 /** A colour to the tenth: "L* 52.3, a* −12.5, b* 0.0". */
 export function sayLabTenths({ l, a, b }: Lab): string {
   const tenths = (value: number) => value.toFixed(1).replace('-', MINUS).replace(`${MINUS}0.0`, '0.0');
   return `L* ${tenths(l)}, a* ${tenths(a)}, b* ${tenths(b)}`;
-}
-
-/** Everything wrong with a Lab value, by the fields `l`, `a` and `b`. */
-export function checkLab(lab: Lab): readonly ContentProblem[] {
-  const problems: ContentProblem[] = [];
-  if (!(lab.l >= 0 && lab.l <= 100)) problems.push({ field: 'l', message: 'L* runs from 0 to 100.' });
-  for (const axis of ['a', 'b'] as const) {
-    if (!(Math.abs(lab[axis]) <= FURTHEST)) {
-      problems.push({
-        field: axis,
-        message: `${axis}* of a cloth lies between −${FURTHEST} and ${FURTHEST}.`,
-      });
-    }
-  }
-  return problems;
 }
 
 /**

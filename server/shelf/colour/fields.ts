@@ -1,3 +1,4 @@
+import { checkLab } from '../../../src/colour/check-lab.ts';
 import {
   type HowRead,
   ILLUMINANTS,
@@ -5,7 +6,7 @@ import {
   sayViewing,
   type Viewing,
 } from '../../../src/colour/colour-reading.ts';
-import { checkLab, type Lab } from '../../../src/colour/lab.ts';
+import type { Lab } from '../../../src/colour/lab.ts';
 import { field } from '../../kit/fields.ts';
 import { type Asking, asked } from '../../kit/form-drawing.ts';
 

@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  checkLab,
-  deltaE00,
-  type Lab,
-  labToScreen,
-  screenShows,
-  screenToLab,
-} from '../../../src/colour/lab.ts';
+import { checkLab } from '../../../src/colour/check-lab.ts';
+import { deltaE00, type Lab, labToScreen, screenShows, screenToLab } from '../../../src/colour/lab.ts';
 import { CIEDE2000_PAIRS } from '../ciede2000-pairs.ts';
 
 const lab = (l: number, a: number, b: number): Lab => ({ l, a, b });
@@ -118,7 +112,13 @@ describe('Lab on the screen', () => {
 describe('checking a Lab value', () => {
   it('takes what a cloth can have', () => {
     expect(checkLab(lab(0, 0, 0))).toEqual([]);
-    expect(checkLab(lab(100, -200, 200))).toEqual([]);
+    expect(checkLab(lab(50, -60, 40))).toEqual([]);
+  });
+
+  it('refuses what no surface can have, with the chroma that it can', () => {
+    const [problem] = checkLab(lab(100, -190, 190));
+    expect(problem).toMatchObject({ field: 'b', message: expect.stringContaining('chroma of 19 at most') });
+    expect(checkLab(lab(20, 150, 3)).map(({ field }) => field)).toEqual(['a']);
   });
 
   it('names every figure that is out of range', () => {
