@@ -25,6 +25,7 @@ import { networkRoutes } from './network/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { pulseRoutes } from './pulse/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
+import { readingRoutes } from './shelf/colour/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
 import { photoRoutes } from './shelf/photo/routes.ts';
 import { shelfRoutes } from './shelf/routes.ts';
@@ -122,6 +123,7 @@ export function buildApp(
   room(keepers, (own) => orderRoutes(own, house));
   room(keepers, (own) => setupRoutes(own, house));
   room(hands, (own) => photoRoutes(own, house));
+  room(hands, (own) => readingRoutes(own, house));
   room(hands, (own) => togetherRoutes(own, house, told));
   room(shown, (own) => shelfRoutes(own, house, told));
   room(hands, (own) => shortRoutes(own, house));

@@ -34,6 +34,7 @@ const DEEDS = [
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
   /^\/shelf\/lots\/[\w.]+\/(colour|joins)$/,
+  /^\/shelf\/readings\/new$/,
   /^\/shelf\/together\/[\w.]+\/[\w.]+$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,

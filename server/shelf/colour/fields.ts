@@ -3,6 +3,7 @@ import {
   type HowRead,
   ILLUMINANTS,
   OBSERVERS,
+  type PlaceOnPiece,
   sayViewing,
   type Viewing,
 } from '../../../src/colour/colour-reading.ts';
@@ -16,6 +17,14 @@ export const HOW_READ_WORDS: Readonly<Record<HowRead, string>> = {
   'photo card': 'from a photo with a grey card',
   eye: 'picked by eye',
   list: 'typed from a card or list',
+};
+
+export const PLACE_WORDS: Readonly<Record<PlaceOnPiece, string>> = {
+  begin: 'at the begin',
+  middle: 'in the middle',
+  end: 'at the end',
+  left: 'at the left edge',
+  right: 'at the right edge',
 };
 
 const VIEWINGS: readonly Viewing[] = ILLUMINANTS.flatMap((illuminant) =>

@@ -17,6 +17,7 @@ import { lotsInOrder } from '../stock/kept-lots.ts';
 import { sumUp, sumUpBy } from '../stock/lots.ts';
 import type { ShelfTold } from '../told.ts';
 import { SHADE_FIELDS } from './form.ts';
+import { readNearestShades } from './nearest.ts';
 import { chipOf, colourOf, isOffScreen, readShade, type Shade, sayColour, shadeAsTyped } from './store.ts';
 
 /** All shades, undyed grounds first, with what the shelf has of each. */
@@ -78,6 +79,7 @@ export function shadePage(
     colour: sayColour(shade.colour),
     /** true where no screen can show the colour and the chip is the nearest it can */
     offScreen: isOffScreen(shade.colour),
+    nearest: shade.colour ? readNearestShades(reader, shade.colour.lab, undefined, shadeId) : [],
     cloths: reader.all(clothsNamed([...sums.keys()])).map((row) => ({
       name: row.name,
       clothHref: clothPath(row.id),

@@ -1,6 +1,6 @@
 import { sayViewing } from '../../../src/colour/colour-reading.ts';
 import { type Lab, labToScreen, screenShows } from '../../../src/colour/lab.ts';
-import { type LotShading, shadingOfLot } from '../../../src/colour/lot-colour.ts';
+import { shadingOfLot } from '../../../src/colour/lot-colour.ts';
 import { orderOfTaper } from '../../../src/colour/lot-groups.ts';
 import { type ShadeBands, USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { lotPairKey } from '../../../src/colour/lots-judged.ts';
@@ -23,7 +23,7 @@ import { eyePath } from './eye-form.ts';
 import { groupByAnswers, type LotAnswers } from './how-sure.ts';
 import { type ComparedLot, readLotsToCompare, readWhereLotsDiffer } from './lots.ts';
 import { shapeNeed } from './need.ts';
-import { sayHowSure, sayPairOfLots } from './words.ts';
+import { sayHowSure, sayPairOfLots, sayShading } from './words.ts';
 
 /** So many lots are compared on the page, those that came last; so many pairs are listed. */
 const MOST_LOTS = 24;
@@ -191,11 +191,6 @@ function meanOf(values: readonly number[]): number | null {
   return values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-const SHADING_WORDS: Readonly<Record<LotShading['kind'], string>> = {
-  ending: 'is not of one colour along its length (ending)',
-  'side to side': 'is not of one colour across its width (side-to-side shading)',
-};
-
 /** The lots that were read: their letter, their colour, how it was got, and the chart of those that can be compared. */
 function shapeColours(lots: readonly ComparedLot[], evidence: KeptEvidence, units: Units) {
   const read = lots.map((lot, at) => ({
@@ -225,10 +220,7 @@ function shapeColours(lots: readonly ComparedLot[], evidence: KeptEvidence, unit
           : '',
     })),
     shading: lots.flatMap(({ id, code }) =>
-      shadingOfLot(evidence.readings.get(id) ?? []).map(
-        ({ kind, apart }) =>
-          `${code} ${SHADING_WORDS[kind]}: ΔE00 ${apart.toFixed(1)} between two places. Cut what lies side by side from neighbouring lengths.`,
-      ),
+      shadingOfLot(evidence.readings.get(id) ?? []).map((shading) => `${code} ${sayShading(shading)}`),
     ),
     beyondScreen:
       beyond.length > 0 ? `A screen cannot show ${listed(beyond)} as they are; the chips are a guide.` : '',

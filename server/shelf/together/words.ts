@@ -2,7 +2,7 @@ import { HOW_READ, sayViewing } from '../../../src/colour/colour-reading.ts';
 import { sayDifference } from '../../../src/colour/difference-words.ts';
 import { rateChange } from '../../../src/colour/grey-scale.ts';
 import type { Lab } from '../../../src/colour/lab.ts';
-import type { LotRead } from '../../../src/colour/lot-colour.ts';
+import type { LotRead, LotShading } from '../../../src/colour/lot-colour.ts';
 import type { LotDifference, LotVerdict, PairAnswer, ShadeBands } from '../../../src/colour/lot-pair.ts';
 import { judgeTwoLots, lotPairKey } from '../../../src/colour/lots-judged.ts';
 import { showMoment } from '../../kit/when.ts';
@@ -120,4 +120,14 @@ export function sayHowSure(answers: readonly PairAnswer[]): string {
   );
   const sure = least > 0 ? ` Measured differences are likely within ± ${least.toFixed(1)}.` : '';
   return `${pairs}: ${listed(ways)}.${sure}`;
+}
+
+const SHADING_WORDS: Readonly<Record<LotShading['kind'], string>> = {
+  ending: 'is not of one colour along its length (ending)',
+  'side to side': 'is not of one colour across its width (side-to-side shading)',
+};
+
+/** "is not of one colour along its length (ending): ΔE00 1.2 between two places. …" */
+export function sayShading({ kind, apart }: LotShading): string {
+  return `${SHADING_WORDS[kind]}: ΔE00 ${apart.toFixed(1)} between two places. Cut what lies side by side from neighbouring lengths.`;
 }
