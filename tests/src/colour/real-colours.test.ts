@@ -6,7 +6,7 @@ import { seededRandom } from '../../../src/cut-plan/random.ts';
 
 const lab = (l: number, a: number, b: number): Lab => ({ l, a, b });
 /** Twenty units of chroma (our rule), and what the line of one hue grazes. */
-const MOST_BEYOND = 45;
+const MOST_BEYOND = 30;
 
 describe('a colour of cloth', () => {
   it('is that of any reflectance', () => {
@@ -31,9 +31,9 @@ describe('a colour of cloth', () => {
           if (colour.l > 10 && colour.l < 95)
             beyond.push(mostChroma(colour) - Math.hypot(colour.a, colour.b));
         }
-    expect(beyond.length).toBeGreaterThan(100);
+    expect(beyond.length).toBeGreaterThan(90);
     expect(Math.max(...beyond)).toBeLessThan(MOST_BEYOND);
-    expect(Math.min(...beyond)).toBeGreaterThan(0);
+    expect(Math.min(...beyond)).toBeGreaterThan(-1);
   });
 
   it('may be any that a screen shows', () => {
