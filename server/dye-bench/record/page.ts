@@ -4,9 +4,11 @@ import { shrinkageBp } from '../../../src/dye/bath.ts';
 import { showDecimal } from '../../../src/quantity/figure-show.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { type ShadeColour, shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
-import { batchPath, lotPath, piecePath, shadePath } from '../../kit/paths.ts';
+import { grouped } from '../../kit/grouped.ts';
+import { batchPath, lotPath, piecePath, shadePath, togetherPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showDay, showMoment } from '../../kit/when.ts';
@@ -14,9 +16,13 @@ import { wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { viewingValue } from '../../shelf/colour/fields.ts';
 import { readUsualViewing } from '../../shelf/colour/readings.ts';
+import { readLotEvidence } from '../../shelf/lot/store.ts';
 import { shapeSets } from '../../shelf/photo/pages.ts';
 import { readPhotoSetsOfBatch } from '../../shelf/photo/store.ts';
 import { HOW_WORDS, type LabHow } from '../../shelf/shade/form.ts';
+import { colourOf } from '../../shelf/shade/store.ts';
+import { sayTogether } from '../../shelf/together/how-sure.ts';
+import { shapeAgainstTarget } from '../../shelf/together/target.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { cardOf, sayShrinkage, sayState } from '../batch/page.ts';
@@ -71,6 +77,8 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     vessel: batch.vessel.name,
     cloth: sent.map((length) => shapeCloth(length, asker)),
     baths,
+    /** what came out against the shade that was wanted, and bath against bath */
+    against: shapeAgainst(reader, batch.id, stored),
     photos: shapeSets(reader, readPhotoSetsOfBatch(reader, batch.id)),
     swatches: of('swatch').map((row) => shapeSwatch(row, stored.shade)),
     results: of('result').map(({ id, what, note, at, person }) => ({
@@ -95,6 +103,42 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
     title: `Record of batch ${batch.code}`,
     room: 'dye-bench',
   } satisfies Page;
+}
+
+const lotsOfBatch = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('lot')
+    .select(['id', 'code', 'cloth_id as clothId', 'shade_id as shadeId'])
+    .where('batch_id', '=', batchId)
+    .where('joined_to_id', 'is', null)
+    .orderBy('id'),
+);
+const colourOfShade = prepared((db, shadeId: Param<number>) =>
+  db.selectFrom('shade').selectAll().where('id', '=', shadeId),
+);
+
+function shapeAgainst(reader: Reader, batchId: number, { shade }: ReturnType<typeof readRecipe>) {
+  const lots = reader.all(lotsOfBatch(batchId));
+  const row = reader.first(colourOfShade(shade.id));
+  const colour = row ? colourOf(row) : null;
+  const viewing = { illuminant: row?.lab_illuminant ?? 'D65', observer: row?.lab_observer ?? '2' } as const;
+  const target = { id: shade.id, name: shade.name, colour: colour && { ...colour, ...viewing } };
+  const byCloth = [...grouped(lots, ({ clothId }) => clothId).values()].filter((of) => of.length > 1);
+  return {
+    shade: shade.name,
+    lots: shapeAgainstTarget(reader, lots, target),
+    /** baths of one cloth against each other, a line each */
+    baths: byCloth.map((of) => ({
+      said: sayTogether(
+        readLotEvidence(
+          reader,
+          of.map(({ id }) => id),
+        ),
+        of,
+      ),
+      href: togetherPath({ clothId: of[0]?.clothId ?? 0, shadeId: of[0]?.shadeId ?? 0 }),
+    })),
+  };
 }
 
 function shapeCloth(sent: SentLength, { units }: Asker) {

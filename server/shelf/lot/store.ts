@@ -90,6 +90,7 @@ function readJudgements(reader: Reader, ids: readonly number[], roots: ReadonlyM
   });
 }
 
+/** A judgement as its row has it. */
 interface JudgedRow {
   readonly how: 'instrument' | 'photo' | 'eye';
   readonly verdict: 'may meet' | 'look' | 'apart' | null;
@@ -101,7 +102,7 @@ interface JudgedRow {
 }
 
 /** @param sign 1 where the row's first lot is the pair's first, −1 where it is the other */
-function judgementOf(row: JudgedRow, sign: 1 | -1): LotJudgement {
+export function judgementOf(row: JudgedRow, sign: 1 | -1): LotJudgement {
   if (row.how === 'eye') return { how: 'eye', verdict: row.verdict ?? 'look' };
   return {
     how: row.how,

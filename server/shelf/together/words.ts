@@ -71,7 +71,8 @@ function saySure(
   return sayNotCompared(answer, evidence.read.get(one), evidence.read.get(other));
 }
 
-function sayMeasured({ by, deltaE, uncertainty, how }: LotDifference): string {
+/** "ΔE00 0.42, likely within ± 1.0: side by side in a photo." */
+export function sayMeasured({ by, deltaE, uncertainty, how }: LotDifference): string {
   const figure = `ΔE00 ${deltaE.toFixed(2)}, likely within ± ${uncertainty.toFixed(1)}`;
   if (by === 'photo') return `${figure}: side by side in a photo.`;
   if (by === 'instrument') return `${figure}: measured as a pair.`;
