@@ -63,6 +63,7 @@ import { newSwatchPage } from './swatch/new-page.ts';
 import { swatchPage } from './swatch/page.ts';
 import { readSwatchJob } from './swatch/store.ts';
 import { addSwatches, judgeSwatch, planSwatches } from './swatch/verbs.ts';
+import { swatchBookPage } from './swatch-book/page.ts';
 import { BALANCE, VESSEL } from './vessels/form.ts';
 import { vesselPage, vesselsPage } from './vessels/page.ts';
 import { addVessel, changeVessel, putVesselAway, setBalance, takeVesselBack } from './vessels/verbs.ts';
@@ -241,6 +242,7 @@ function batchRoutes(book: Book, { showPage, takeForm }: Answering): void {
 
 /** Swatches, dyed before the cloth. */
 function swatchRoutes(book: Book, { showPage, takeForm }: Answering): void {
+  showPage('/dye-bench/swatch-book', ({ query }) => swatchBookPage(book, query));
   showPage('/dye-bench/swatches', ({ query }) => swatchesPage(book, query));
   showPage('/dye-bench/swatches/new', ({ typedInAddress }) => newSwatchPage(book, typedInAddress));
   takeForm('/dye-bench/swatches/new', ({ save }) =>

@@ -39,6 +39,7 @@ const STYLES = [
   'network',
   'photos',
   'together',
+  'swatch-book',
   'unsent',
   'pulse',
   'print',
