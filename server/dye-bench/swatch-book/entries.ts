@@ -34,7 +34,7 @@ export interface BookedSwatch {
 }
 
 /** So many of each kind are in the book, the newest. */
-export const MOST_SWATCHES = 400;
+export const MOST_BOOKED = 400;
 
 const dyedSwatches = prepared((db, most: Param<number>) =>
   db
@@ -97,7 +97,7 @@ export function readBookedSwatches(reader: Reader): BookedSwatch[] {
 }
 
 function readDyed(reader: Reader): BookedSwatch[] {
-  const rows = reader.all(dyedSwatches(MOST_SWATCHES));
+  const rows = reader.all(dyedSwatches(MOST_BOOKED));
   const ids = rows.map(({ id }) => id);
   const readings = grouped(readReadingsOfSwatches(reader, ids), ({ swatchId }) => swatchId ?? 0);
   const results = grouped(readResults(reader, ids), ({ swatchId }) => swatchId);
@@ -119,7 +119,7 @@ function readDyed(reader: Reader): BookedSwatch[] {
 }
 
 function readOfBatches(reader: Reader): BookedSwatch[] {
-  const rows = reader.all(batchSwatches(MOST_SWATCHES));
+  const rows = reader.all(batchSwatches(MOST_BOOKED));
   const cloths = grouped(rows.length === 0 ? [] : reader.all(clothsOfBatches()), (row) => row.batch_id ?? 0);
   return rows.map((row) => {
     const { lab_l: l, lab_a: a, lab_b: b } = row;

@@ -4,7 +4,7 @@ import { address, queryText } from '../../kit/address.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type BookedSwatch, MOST_SWATCHES, readBookedSwatches, sayDay } from './entries.ts';
+import { type BookedSwatch, MOST_BOOKED, readBookedSwatches, sayDay } from './entries.ts';
 
 const ORDERS = ['shade', 'cloth', 'batch', 'hue'] as const;
 type BookOrder = (typeof ORDERS)[number];
@@ -44,7 +44,7 @@ export function swatchBookPage(reader: Reader, query: unknown) {
     isWall: by === 'hue',
     count: countOf(swatches.length, 'swatch', 'swatches'),
     /** more of each kind than this are not in the book */
-    most: swatches.length >= MOST_SWATCHES ? MOST_SWATCHES : 0,
+    most: swatches.length >= MOST_BOOKED ? MOST_BOOKED : 0,
     groups: groups.map(([name, of]) => ({ name, swatches: of.map(shapeSwatch) })),
   };
   return { view: 'dye-bench/swatch-book/book', data, title: 'Swatch book', room: 'dye-bench' } satisfies Page;

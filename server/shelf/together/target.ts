@@ -12,7 +12,7 @@ import { showMoment } from '../../kit/when.ts';
 import { judgementOf, readLotEvidence } from '../lot/store.ts';
 import type { LabHow } from '../shade/form.ts';
 import type { NamedLot } from './how-sure.ts';
-import { sayMeasured } from './words.ts';
+import { sayMeasuredDifference } from './words.ts';
 
 const judgedAgainst = prepared((db, lotIds: Param<readonly number[]>, shadeId: Param<number>) =>
   db
@@ -93,8 +93,8 @@ function readAs({ colour }: TargetShade, own: LotRead): LotRead {
 
 function saySureOfTarget(answer: PairAnswer, { colour, name }: TargetShade, seen: string): string {
   if (answer.by === 'eye')
-    return `Judged by eye (${seen}).${answer.measured ? ` Measured: ${sayMeasured(answer.measured)}` : ''}`;
-  if (answer.measured) return sayMeasured(answer.measured);
+    return `Judged by eye (${seen}).${answer.measured ? ` Measured: ${sayMeasuredDifference(answer.measured)}` : ''}`;
+  if (answer.measured) return sayMeasuredDifference(answer.measured);
   if (!colour) return `${name} has no colour recorded, and nobody has compared the two.`;
   if (answer.notCompared === 'light')
     return 'Not comparable: the lot is read for another light or observer than the shade.';

@@ -63,16 +63,16 @@ function saySure(
   if (answer.by === 'eye') {
     const seen = evidence.judgements.get(key)?.findLast(({ how }) => how === 'eye');
     const by = seen ? ` in ${seen.light} (${seen.person}, ${showMoment(seen.at)})` : '';
-    const figure = measured ? ` Measured: ${sayMeasured(measured)}` : '';
+    const figure = measured ? ` Measured: ${sayMeasuredDifference(measured)}` : '';
     return `Judged by eye${by}.${figure}`;
   }
-  if (measured) return sayMeasured(measured);
+  if (measured) return sayMeasuredDifference(measured);
   if (evidence.judgedWet.has(key)) return 'Judged wet only: judge them dry.';
   return sayNotCompared(answer, evidence.read.get(one), evidence.read.get(other));
 }
 
 /** "ΔE00 0.42, likely within ± 1.0: side by side in a photo." */
-export function sayMeasured({ by, deltaE, uncertainty, how }: LotDifference): string {
+export function sayMeasuredDifference({ by, deltaE, uncertainty, how }: LotDifference): string {
   const figure = `ΔE00 ${deltaE.toFixed(2)}, likely within ± ${uncertainty.toFixed(1)}`;
   if (by === 'photo') return `${figure}: side by side in a photo.`;
   if (by === 'instrument') return `${figure}: measured as a pair.`;
