@@ -50,7 +50,7 @@ const ROUNDING = 1e-9;
 
 type Vector = readonly [number, number, number];
 const BAND_COLOURS: readonly Vector[] = Array.from({ length: BANDS }, (_, band) => {
-  const [x = 0, y = 0, z = 0] = bandShares('daylight').map((row) => row[band] ?? 0);
+  const [x = 0, y = 0, z = 0] = bandShares('daylight', '2').map((row) => row[band] ?? 0);
   return [x, y, z];
 });
 

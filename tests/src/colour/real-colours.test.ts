@@ -13,7 +13,7 @@ describe('a colour of cloth', () => {
     const random = seededRandom(9);
     for (let at = 0; at < 300; at++) {
       const reflectance = Array.from({ length: 36 }, () => random() ** (1 + (at % 5)));
-      expect(isRealColour(labInLight(reflectance, 'daylight'))).toBe(true);
+      expect(isRealColour(labInLight(reflectance, 'daylight', '2'))).toBe(true);
     }
   });
 
@@ -25,7 +25,7 @@ describe('a colour of cloth', () => {
           const optimal = Array.from({ length: 36 }, (_, band) =>
             band >= from && band < to ? inside : 1 - inside,
           );
-          const colour = labInLight(optimal, 'daylight');
+          const colour = labInLight(optimal, 'daylight', '2');
           expect(isRealColour(colour)).toBe(true);
           // Next to black and white a step of hue changes the chroma that can be had by much.
           if (colour.l > 10 && colour.l < 95)
