@@ -12,6 +12,7 @@ import type { Page } from '../web/page-frame.ts';
 import { shapeLine, shortStripsOf } from './line-view.ts';
 import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
+import { readShortSupplies } from './supplies.ts';
 import { toGetOf } from './to-get.ts';
 
 /** A page of Short: each line tells of all its garments. */
@@ -76,6 +77,8 @@ export function shortPage(
       text: `${trouble.tierName} of ${trouble.garmentCode}: ${trouble.message}`,
       link: { text: `Change ${trouble.tierName}`, href: tierPath(trouble.garmentCode, trouble.tierId) },
     })),
+    /** supplies that are short for the batches planned; told where nothing narrows the page */
+    supplies: only === null && cloth === '' ? readShortSupplies(reader, { units }) : [],
     order: all.some((line) => isShort(line) && line.toOrderStrips > 0) ? '/orders/new?from=short' : null,
     /** where the page is drawn again while the planner works; '' where nothing is awaited */
     awaited:
