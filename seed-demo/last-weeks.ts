@@ -1,6 +1,7 @@
 import { keepBetterRecipe, plan, start } from './bench.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
+import { measureTier } from './parts.ts';
 import { bathOf, type Happening, tellTogether } from './pot.ts';
 import { cut, hold, pieceOf, release, splitOff } from './table.ts';
 
@@ -60,6 +61,12 @@ export function cutSkirt(hand: Hand): void {
     keepRest: true,
   });
   cut(hand, hand.before(6, '14:30'), { who: 'Fenn', tier: 'Deep tier', piece: ink, strips: 3 });
+  measureTier(hand, hand.before(6, '15:20'), {
+    who: 'Fenn',
+    tier: 'Sky tier',
+    lower: '43',
+    note: 'Over the cage. The floor is 4 cm nearer at the back.',
+  });
   keepBetterRecipe(
     hand,
     hand.before(5, '15:45'),

@@ -1,9 +1,11 @@
+import { keepMeasure, measureSchema } from '../server/garments/as-made/verbs.ts';
 import { readGarment } from '../server/garments/garment/records.ts';
 import { partOfKind } from '../server/garments/parts/all.ts';
 import { keptPartSchema } from '../server/garments/parts/kept-form.ts';
 import { addPart } from '../server/garments/parts/kept-verbs.ts';
 import type { Typed } from '../server/kit/typed.ts';
 import type { Hand } from './hand.ts';
+import { placeOf } from './table.ts';
 
 interface DemoPart {
   readonly kind: string;
@@ -88,4 +90,23 @@ export function keepParts(hand: Hand, when: (minute: number) => string, who: str
       write: (tx, form) => addPart(tx, readGarment(hand.book, code).code, { part, unit: 'cm', typed, form }),
     });
   });
+}
+
+/** Notes on the stand how far below the waist the lower edge of a tier came to lie, in centimetres. */
+export function measureTier(
+  hand: Hand,
+  when: string,
+  { who, tier, lower, note }: { who: string; tier: string; lower: string; note: string },
+): void {
+  const { garmentCode, tierId } = placeOf(hand, tier);
+  const garment = readGarment(hand.book, garmentCode);
+  hand.fillsIn(
+    when,
+    who,
+    { tier_id: String(tierId), lower, note },
+    {
+      schema: ({ units }) => measureSchema(garment, units),
+      write: (tx, form) => keepMeasure(tx, garment.code, form),
+    },
+  );
 }

@@ -35,7 +35,15 @@ const petticoat = (hand: Hand): Garment => ({
       fullness: '1.2',
       closing: 'ring',
       stripLength: '118',
-      more: { direction: 'along', seam_kind: 'french', seam: '', hem: '0', lower_edge: 'raw' },
+      more: {
+        placed: 'lower',
+        drop: '12',
+        direction: 'along',
+        seam_kind: 'french',
+        seam: '',
+        hem: '0',
+        lower_edge: 'raw',
+      },
       blocks: [['Natural', '1']],
     },
     {

@@ -86,7 +86,7 @@ export function cut(hand: Hand, when: string, asked: Cut): string {
   });
 }
 
-function placeOf(hand: Hand, tier: string): { garmentCode: string; tierId: number } {
+export function placeOf(hand: Hand, tier: string): { garmentCode: string; tierId: number } {
   const tierId = Number(hand.id('tier', tier));
   const garment = hand.book.first(
     hand.book.db

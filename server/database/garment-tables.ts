@@ -3,6 +3,7 @@ import type { Direction, LotRule } from '../../src/garment/band.ts';
 import type { Profile } from '../../src/garment/girth.ts';
 import type { Hangs } from '../../src/garment/hanging.ts';
 import type { Fastening, OpeningWay } from '../../src/garment/opening.ts';
+import type { PlacedBy } from '../../src/garment/placing.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../src/garment/seams-and-edges.ts';
 import type { LengthUnit } from '../../src/quantity/length.ts';
 
@@ -71,6 +72,9 @@ export interface TierTable {
   offset_strips: Generated<number>;
   finish_repeat: number;
   opening_way: Generated<OpeningWay>;
+  placed_by: Generated<PlacedBy>;
+  placed_ticks: Generated<number | null>;
+  level_tier_id: Generated<number | null>;
   taken_out_at: string | null;
   typed: string;
   version: Generated<number>;
@@ -93,6 +97,19 @@ export interface GarmentPartTable {
   version: Generated<number>;
   changed_at: string;
   changed_by_id: number;
+}
+
+/** How far below the waist the lower edge of a tier was measured on the stand; only `followed_ticks` changes later. */
+export interface MadeMeasureTable {
+  id: Generated<number>;
+  tier_id: number;
+  lower_ticks: number;
+  /** how far tiers below were moved by what it differs from the plan */
+  followed_ticks: number;
+  note: string;
+  typed: string;
+  at: string;
+  person_id: number;
 }
 
 export interface TierSizeTable {

@@ -37,6 +37,7 @@ import type {
   GarmentPartTable,
   GarmentTable,
   GirthTable,
+  MadeMeasureTable,
   TierSizeTable,
   TierTable,
 } from './garment-tables.ts';
@@ -54,6 +55,7 @@ import type {
   SwatchResultTable,
   SwatchTable,
 } from './swatch-tables.ts';
+import type { WashTestTable } from './wash-tables.ts';
 
 /** The tables as they are in the file. Lengths are ticks of 1/160 mm, masses milligrams, money minor units. */
 export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoTables, SupplyTables {
@@ -69,6 +71,8 @@ export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoT
   piece: PieceTable;
   garment: GarmentTable;
   garment_part: GarmentPartTable;
+  wash_test: WashTestTable;
+  made_measure: MadeMeasureTable;
   girth: GirthTable;
   tier: TierTable;
   tier_size: TierSizeTable;

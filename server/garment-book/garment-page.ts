@@ -1,6 +1,7 @@
 import { showSize, type Units } from '../../src/quantity/length-show.ts';
 import { readNextThing } from '../by-when/next.ts';
 import type { Reader } from '../database/book.ts';
+import { shapeMade } from '../garments/as-made/measures.ts';
 import { drawElevations } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
@@ -9,6 +10,7 @@ import { clearanceFacts } from '../garments/garment/hem-words.ts';
 import { type Names, readNames, shadesOf } from '../garments/garment/names.ts';
 import { shapeOpening } from '../garments/garment/opening.ts';
 import { readOtherUses } from '../garments/garment/other-uses.ts';
+import { sayLowerEdges } from '../garments/garment/place.ts';
 import { type Garment, readGarment, type TierRecord } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
 import {
@@ -27,6 +29,7 @@ import { readWantedWhenHeld } from '../garments/versions/held-then.ts';
 import { lastNumber } from '../garments/versions/queries.ts';
 import { readVersionSlip } from '../garments/versions/slip.ts';
 import {
+  asMadePath,
   backwardsPath,
   bookPath,
   copyPath,
@@ -62,7 +65,8 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
   const isOpen = garment.finishedAt === null;
   const needs = readNeedViews(reader, worked, names, units);
   const whenHeld = readWantedWhenHeld(reader, garment, tierIds);
-  const context = { worked, cut, held, whenHeld, names, units };
+  const lowerEdges = sayLowerEdges(garment, units);
+  const context = { worked, lowerEdges, cut, held, whenHeld, names, units };
   const data = {
     code: garment.code,
     name: garment.name,
@@ -81,6 +85,7 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     ways: [
       { href: sewingPath(code), text: 'Sewing, mass and thread' },
       ...(isOpen ? [{ href: daysPath(code), text: 'By when' }] : []),
+      { href: asMadePath(code), text: 'As made' },
       { href: costPath(code), text: 'Cost' },
       { href: bookPath(code), text: 'Garment book' },
       { href: versionsPath(code), text: 'Versions' },
@@ -101,6 +106,7 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     sewing: sewingSummary(reader, worked, units),
     opening: shapeOpening(worked, units),
     parts: listParts(reader, worked, units),
+    made: shapeMade(reader, garment, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
     tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
     otherUses: readOtherUses(reader, garment.id, units),
@@ -141,6 +147,7 @@ function sayChanged({ changedAt, changedBy }: Garment): string {
 
 interface TierContext {
   readonly worked: WorkedGarment;
+  readonly lowerEdges: ReadonlyMap<number, string>;
   readonly cut: readonly CutFor[];
   readonly held: readonly HeldFor[];
   /** what the tiers wanted when cloth was last held for them */
@@ -161,6 +168,8 @@ function tierView(context: TierContext, tier: TierRecord, number: number) {
     /** as the tiers are numbered in the picture, from the top down */
     number,
     name: tier.name,
+    /** where its lower edge lies; '' where that is not known */
+    lowerEdge: context.lowerEdges.get(tier.id) ?? '',
     brief: worked ? sayBrief(worked.strips, worked.done) : 'not worked out',
     edit: isOpen ? tierPath(code, tier.id) : null,
     /** what it can be with the cloth there is */

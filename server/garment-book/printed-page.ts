@@ -2,11 +2,13 @@ import { showSize } from '../../src/quantity/length-show.ts';
 import { readClothCosts } from '../cost/garment-cost.ts';
 import { shapeCosts } from '../cost/sums.ts';
 import type { Reader } from '../database/book.ts';
+import { shapeMade } from '../garments/as-made/measures.ts';
 import { drawElevations } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment/facts.ts';
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { shapeOpening } from '../garments/garment/opening.ts';
+import { sayLowerEdges } from '../garments/garment/place.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
 import { listParts, printParts } from '../garments/parts/listed.ts';
@@ -32,6 +34,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
   if (!worked) throw new Error('a garment that was read is worked out');
   const tiers = tiersIn(garment);
   const names = namesOf(reader, garment);
+  const lowerEdges = sayLowerEdges(garment, units);
   const bookTiers = tiers.map((tier, place) => {
     const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
     const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
@@ -44,6 +47,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
       depth: text('Finished depth'),
       fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
       strips: view?.strips ?? 0,
+      lowerEdge: lowerEdges.get(tier.id) ?? '',
       facts: facts.filter(isPrinted).map(({ what, text: said }) => ({ what, text: said })),
       /** null where it cannot be worked out */
       worked:
@@ -75,6 +79,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,
     opening: shapeOpening(worked, units),
+    made: shapeMade(reader, garment, units),
     parts: printParts(reader, worked),
     wants: parts.wants,
     /** one line for each part on the sewing sheet */

@@ -1,7 +1,10 @@
 import type { FastifyInstance } from 'fastify';
+import { NOTHING_TYPED } from '../kit/fields.ts';
 import { answering } from '../web/answering.ts';
 import { readBody, withoutKey } from '../web/body.ts';
 import type { House } from '../web/house.ts';
+import { asMadePage } from './as-made/page.ts';
+import { followMeasure, keepMeasure, measureSchema } from './as-made/verbs.ts';
 import { garmentFormPage, outcomeOf, workOutForm } from './garment/form.ts';
 import { garmentSchema } from './garment/form-fields.ts';
 import { readGarment, readTierOf } from './garment/records.ts';
@@ -71,6 +74,27 @@ export function garmentRoutes(app: FastifyInstance, house: House): void {
       schema: COPY,
       write: (tx, form) => copyGarment(tx, garment.code, form),
       redraw: (typed) => copyPage(garment, typed),
+    });
+  });
+
+  const onTheStand = answering(app, house, { POST: 'hand' });
+  showPage('/garments/:code/as-made', ({ asker, params }) =>
+    asMadePage(book, params.code, asker.units, null),
+  );
+  onTheStand.takeForm('/garments/:code/as-made', ({ asker, params, save }) => {
+    const garment = readGarment(book, params.code);
+    return save({
+      schema: measureSchema(garment, asker.units),
+      write: (tx, form) => keepMeasure(tx, garment.code, form),
+      redraw: (typed) => asMadePage(book, garment.code, asker.units, typed),
+    });
+  });
+  takeForm('/garments/:code/as-made/:id/followed', ({ asker, params, id, save }) => {
+    const { garment, tier } = readTierOf(book, params.code, id);
+    return save({
+      schema: NOTHING_TYPED,
+      write: (tx) => followMeasure(tx, garment.code, tier.id),
+      redraw: () => asMadePage(book, garment.code, asker.units, null),
     });
   });
 

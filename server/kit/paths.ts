@@ -4,6 +4,7 @@ import { address } from './address.ts';
 
 export const piecePath = (code: string) => `/shelf/pieces/${encodeURIComponent(code)}`;
 export const lotPath = (code: string) => `/shelf/lots/${encodeURIComponent(code)}`;
+export const washTestsPath = (clothId: number) => `/shelf/cloths/${clothId}/wash-tests`;
 export const clothPath = (id: number) => `/shelf/cloths/${id}`;
 export const shadePath = (id: number) => `/shelf/shades/${id}`;
 export const receiptPath = (id: number) => `/shelf/receipts/${id}`;
@@ -35,6 +36,7 @@ export const tierPath = (code: string, tierId: number) => `${garmentPath(code)}/
 export const tierPlace = (code: string, tierId: number) => `${garmentPath(code)}#tier-${tierId}`;
 export const garmentPartPath = (code: string, partId: number) => `${garmentPath(code)}/parts/${partId}`;
 export const newPartPath = (code: string, kind = '') => `${garmentPath(code)}/parts/new${kind && `/${kind}`}`;
+export const asMadePath = (code: string) => `${garmentPath(code)}/as-made`;
 export const versionsPath = (code: string) => `${garmentPath(code)}/versions`;
 /** Two states beside each other: each the number of a version, or the code of a garment as it is now. */
 export const comparePath = (code: string, from: string, to: string) =>

@@ -22,6 +22,9 @@ import { findByCode, findPage } from './stock/find-page.ts';
 import { stockPage } from './stock/page.ts';
 import type { ShelfTold } from './told.ts';
 
+import { washTestsPage } from './wash-test/page.ts';
+import { keepWashTest, washTestSchema } from './wash-test/store.ts';
+
 /** The shelf: what is on it, and everything that describes it. */
 export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold): void {
   const { book } = house;
@@ -75,6 +78,15 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
       schema: clothForm(book, asker.units),
       write: (tx, form) => changeCloth(tx, id, form, asker.units),
       redraw: (typed) => clothFormPage(book, asker, id, typed),
+    }),
+  );
+
+  showPage('/shelf/cloths/:id/wash-tests', ({ id, asker }) => washTestsPage(book, id, asker, null));
+  takeForm('/shelf/cloths/:id/wash-tests', ({ id, asker, save }) =>
+    save({
+      schema: washTestSchema(asker.units),
+      write: (tx, form) => keepWashTest(tx, id, form, asker.units),
+      redraw: (typed) => washTestsPage(book, id, asker, typed),
     }),
   );
 

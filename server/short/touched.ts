@@ -75,7 +75,7 @@ export const FOLLOWED: readonly Followed[] = [
 
 /**
  * Tables that no need follows from, or only together with one that is followed: a remnant's place comes with its piece,
- * a lay with its plan and its hold, a batch's lengths with it, lines and terms of an order before it is sent, what is received with its pieces.
+ * a lay with its plan and its hold, a measure on the stand with its tier, a batch's lengths with it, lines and terms of an order before it is sent, what is received with its pieces.
  */
 export const NOT_FOLLOWED: readonly string[] = [
   'auxiliary_price',
@@ -98,6 +98,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'dyed_swatch_dye',
   'energy_price',
   'garment_budget',
+  'garment_part',
   'garment_version',
   'garment_work',
   'grading_rule',
@@ -112,6 +113,8 @@ export const NOT_FOLLOWED: readonly string[] = [
   'list_in',
   'list_row',
   'lot_join',
+  'made_measure',
+  'wash_test',
   'maker_label',
   'network',
   'offer',

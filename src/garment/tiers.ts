@@ -42,7 +42,7 @@ export interface Tier extends DepthParts, Hung, Fullness {
 
 export interface TierProblem {
   readonly tierId: number;
-  readonly field: StripProblem['field'] | 'hangs' | 'ratio' | 'drop' | 'height' | 'cloth';
+  readonly field: StripProblem['field'] | 'hangs' | 'ratio' | 'drop' | 'placed' | 'height' | 'cloth';
   readonly message: string;
 }
 

@@ -20,6 +20,47 @@ export const ATTACKS_ON_PARTS: readonly Attack[] = [
   ),
 ];
 
+const MEASURE = put('made_measure', { id: 5 });
+const MEASURED_AGAIN = insert('made_measure', { ...LAWFUL.made_measure, id: 5 }, 'INSERT OR REPLACE');
+
+/** What may not be done to a measure on the stand: only how far it was followed is written later. */
+export const ATTACKS_ON_MEASURES: readonly Attack[] = [
+  of('made_measure', 'a number below one', put('made_measure', { id: 0 }), /CHECK constraint failed/),
+  of('made_measure', 'another in its place', [...MEASURE, MEASURED_AGAIN], /never removed/),
+  of('made_measure', 'its removal', [...MEASURE, 'DELETE FROM made_measure'], /never removed/),
+  ...Object.entries({
+    id: 6,
+    tier_id: 2,
+    lower_ticks: 101,
+    note: 'other',
+    typed: '{"a":"1"}',
+    at: '2026-03-03T12:00:00.000Z',
+    person_id: 2,
+  }).map(([column, value]) =>
+    of(
+      'made_measure',
+      `another ${column} later`,
+      [...MEASURE, `UPDATE made_measure SET ${column} = ${literal(value)} WHERE id = 5`],
+      /never changed/,
+    ),
+  ),
+];
+
+const TEST = put('wash_test', { id: 5 });
+const TESTED_AGAIN = insert('wash_test', { ...LAWFUL.wash_test, id: 5 }, 'INSERT OR REPLACE');
+
+/** What may not be done to a wash test. */
+export const ATTACKS_ON_WASH_TESTS: readonly Attack[] = [
+  of('wash_test', 'a number below one', put('wash_test', { id: 0 }), /CHECK constraint failed/),
+  of('wash_test', 'another in its place', [...TEST, TESTED_AGAIN], /never removed/),
+  of('wash_test', 'its removal', [...TEST, 'DELETE FROM wash_test'], /never removed/),
+  of('wash_test', 'a change', [...TEST, "UPDATE wash_test SET treatment = 'x'"], /never changed/),
+];
+
 function told(what: string, statements: readonly string[], refused: RegExp): Attack {
-  return { name: `garment_part: ${what}`, table: 'garment_part', statements, refused };
+  return of('garment_part', what, statements, refused);
+}
+
+function of(table: string, what: string, statements: readonly string[], refused: RegExp): Attack {
+  return { name: `${table}: ${what}`, table, statements, refused };
 }

@@ -124,6 +124,9 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['a code twice', ['DROP TRIGGER piece_starts_empty', ...put('piece', { code: 'B1' })], /UNIQUE/],
   ]),
   ...onTable('tier', [
+    ['level with none', put('tier', { level_tier_id: null }), CHECK],
+    ['placed by nothing known', put('tier', { placed_by: 'elsewhere', level_tier_id: null }), CHECK],
+    ['level with a tier and placed by the floor', put('tier', { placed_by: 'floor' }), CHECK],
     ['hung nowhere', put('tier', { drop_ticks: null }), CHECK],
     ['hung twice', put('tier', { on_tier_id: 1 }), CHECK],
     ['hung from the form and high up', put('tier', { height_ticks: 1 }), CHECK],

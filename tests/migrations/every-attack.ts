@@ -12,7 +12,7 @@ import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
 import { ATTACKS_ON_OTHER_USES } from './attacks-on-other-uses.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
-import { ATTACKS_ON_PARTS } from './attacks-on-parts.ts';
+import { ATTACKS_ON_MEASURES, ATTACKS_ON_PARTS, ATTACKS_ON_WASH_TESTS } from './attacks-on-parts.ts';
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_SUPPLIES } from './attacks-on-supplies.ts';
@@ -32,6 +32,8 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_TABLES,
     ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PARTS,
+    ...ATTACKS_ON_MEASURES,
+    ...ATTACKS_ON_WASH_TESTS,
     ...ATTACKS_ON_PHOTOS,
     ...ATTACKS_ON_PLANS,
     ...ATTACKS_ON_FLAWS,

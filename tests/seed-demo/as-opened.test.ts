@@ -43,9 +43,11 @@ const DEEDS = [
   /^\/supplies\/(receive|\d+\/(uses|counts|write-offs|put-aways|take-backs))$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
+  /^\/garments\/\w+\/(parts\/new\/\w+|as-made|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/orders\/\w+\/receipts$/,
   /^\/orders\/rules\/spares$/,
   /^\/dye-bench\/day\?/,
+  /^\/shelf\/cloths\/\d+\/wash-tests$/,
   /^\/(join|setup\/people\/\d+\/passphrase)$/,
 ];
 

@@ -64,6 +64,9 @@ export function tierFacts(tier: TierRecord, garment: Garment, names: Names, unit
   const length = (what: string, ticks: number): Fact => ({ what, text: size(ticks), value: ticks });
   return [
     { what: 'Hangs', text: sayHanging(tier, nameOf, size), value: hangingOf(tier, nameOf) },
+    ...(tier.placedBy === 'upper'
+      ? []
+      : [{ what: 'Placed', text: sayPlaced(tier, nameOf, size), value: placedValue(tier, nameOf) }]),
     { what: 'Cloth', text: names.cloth(tier.clothId), value: tier.clothId },
     length('Finished depth', tier.depthTicks),
     length('Overlap', tier.overlapTicks),
@@ -130,6 +133,28 @@ export function sayHanging(
     case 'face':
       return `on the face of ${nameOf(tier.onTierId)}, ${size(tier.heightTicks ?? 0)} above its edge`;
   }
+}
+
+/** What of a tier was pinned, where it is not its upper edge: "lower edge 12 cm above the floor". */
+function sayPlaced(
+  { placedBy, placedTicks, levelTierId }: TierRecord,
+  nameOf: (tierId: number | null) => string,
+  size: (ticks: number) => string,
+): string {
+  switch (placedBy) {
+    case 'upper':
+      return 'upper edge';
+    case 'lower':
+      return `lower edge at a drop of ${size(placedTicks ?? 0)}`;
+    case 'floor':
+      return `lower edge ${size(placedTicks ?? 0)} above the floor`;
+    case 'level':
+      return `lower edge level with that of ${nameOf(levelTierId)}`;
+  }
+}
+
+function placedValue(tier: TierRecord, nameOf: (tierId: number | null) => string): unknown {
+  return [tier.placedBy, tier.placedTicks, tier.levelTierId === null ? null : nameOf(tier.levelTierId)];
 }
 
 function hangingOf(tier: TierRecord, nameOf: (tierId: number | null) => string): unknown {

@@ -1,12 +1,14 @@
-import type { NotNull } from 'kysely';
+import type { ExpressionBuilder, NotNull } from 'kysely';
 import type { ShadeBands } from '../../../src/colour/lot-pair.ts';
 import type { Direction, LotRule } from '../../../src/garment/band.ts';
 import type { Profile } from '../../../src/garment/girth.ts';
 import type { Hangs } from '../../../src/garment/hanging.ts';
 import type { Fastening, OpeningWay } from '../../../src/garment/opening.ts';
+import type { PlacedBy } from '../../../src/garment/placing.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-and-edges.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
+import type { Schema } from '../../database/schema.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { readKept } from '../../kit/typed.ts';
@@ -69,8 +71,15 @@ export interface TierRecord extends Required<Fullness> {
   readonly position: number;
   readonly name: string;
   readonly hangs: Hangs;
-  /** on the form and its foundation layer */
+  /** on the form and its foundation layer; of one placed by its lower edge as it was saved: `tiersIn` has what it follows to */
   readonly dropTicks: number | null;
+  readonly placedBy: PlacedBy;
+  /** the drop of its lower edge, or the height of that above the floor */
+  readonly placedTicks: number | null;
+  /** the tier whose lower edge its own is level with */
+  readonly levelTierId: number | null;
+  /** the drop of its lower edge as it was last measured on the stand; null where it was not */
+  readonly madeTicks: number | null;
   /** the tier that it edges or whose face it lies on */
   readonly onTierId: number | null;
   /** on a face: above the lower edge of that tier */
@@ -112,7 +121,7 @@ export interface TierRecord extends Required<Fullness> {
 /** The figures of a tier, without what the book keeps about the row. */
 export type TierFigures = Omit<
   TierRecord,
-  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed'
+  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed' | 'madeTicks'
 >;
 
 export interface BlockRecord {
@@ -285,6 +294,10 @@ const tiersOf = prepared((db, garmentIds: Param<readonly number[]>) =>
       'tier.ratio_tier_id as ratioTierId',
       'tier.ring',
       'tier.opening_way as openingWay',
+      'tier.placed_by as placedBy',
+      'tier.placed_ticks as placedTicks',
+      'tier.level_tier_id as levelTierId',
+      (of) => lastMeasure(of).as('madeTicks'),
       'tier.seam_kind as seamKind',
       'tier.seam_ticks as seamTicks',
       'tier.end_ticks as endTicks',
@@ -309,6 +322,15 @@ const tiersOf = prepared((db, garmentIds: Param<readonly number[]>) =>
     .orderBy('tier.position')
     .orderBy('tier.id'),
 );
+
+function lastMeasure(of: ExpressionBuilder<Schema, 'tier'>) {
+  return of
+    .selectFrom('made_measure')
+    .select('made_measure.lower_ticks')
+    .whereRef('made_measure.tier_id', '=', 'tier.id')
+    .orderBy('made_measure.id', 'desc')
+    .limit(1);
+}
 
 function readTierRows(reader: Reader, garmentIds: readonly number[]) {
   return reader.all(tiersOf(garmentIds));

@@ -5,6 +5,7 @@ import { showFullness } from '../../../src/quantity/fullness.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { belowFloor, coverWords, levelHemWords, nearFloor } from './hem-words.ts';
 import { openingWords } from './opening.ts';
+import { placingWords } from './place.ts';
 import { asTier, formOfGarment, tiersIn, type WorkedGarment } from './worked.ts';
 
 /** What is possible but seldom meant, in sentences, and what would lie on the floor. */
@@ -32,6 +33,7 @@ export function cautionsOf(worked: WorkedGarment, units: Units): string[] {
     ...levelHemWords(tiers, garment, units),
     ...fullerThanWanted(worked),
     ...openingWords(worked, units),
+    ...placingWords(worked, units),
   ];
 }
 

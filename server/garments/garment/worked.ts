@@ -1,6 +1,7 @@
 import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { type Need, needsOf } from '../../../src/garment/need.ts';
+import { type Placing, placeTiers } from '../../../src/garment/placing.ts';
 import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
 import {
   type Tier,
@@ -38,12 +39,29 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
   return worked.ok ? [] : worked.problems;
 }
 
-/** The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. */
+/**
+ * The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. One that is
+ * placed by its lower edge hangs at the drop that follows; where none does, at that of its last saving.
+ */
 export function tiersIn(garment: Garment): TierRecord[] {
-  const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+  const placings = placingsOf(garment);
+  const tiers = garment.tiers
+    .filter(({ takenOutAt }) => takenOutAt === null)
+    .map((tier) => {
+      const placing = placings.get(tier.id);
+      return placing?.ok ? { ...tier, dropTicks: placing.dropTicks } : tier;
+    });
   const drops = tierDropsOf(tiers.map(asTier));
   const start = ({ id }: TierRecord) => drops.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
   return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
+}
+
+/** Where the tiers that are placed by their lower edge come to hang, or why they do not. */
+export function placingsOf(garment: Garment): Map<number, Placing> {
+  const tiers = garment.tiers.filter(({ takenOutAt }) => takenOutAt === null);
+  if (tiers.every(({ placedBy }) => placedBy === 'upper')) return new Map();
+  const placed = tiers.map((tier) => ({ ...tier, ...asTier(tier) }));
+  return placeTiers(formOfGarment(garment), garment.waistHeightTicks, placed);
 }
 
 /** The cloths of a tier: its own and those of its blocks. */

@@ -50,7 +50,7 @@ export type NewPlan = ReturnType<typeof planNew>;
 
 /** The same as a garment that is worked out, as if it were in the book; its numbers stand in. */
 export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
-  const unsaved = { version: 1, changedAt: null, changedBy: null, typed: '{}' } as const;
+  const unsaved = { madeTicks: null, version: 1, changedAt: null, changedBy: null, typed: '{}' } as const;
   const garment: Garment = {
     ...unsaved,
     ...shapeOf(form),
@@ -151,6 +151,9 @@ function usualOf(form: NewGarmentForm, { system }: Units) {
     ratioTierId: null,
     ring: true,
     openingWay: 'finished',
+    placedBy: 'upper',
+    placedTicks: null,
+    levelTierId: null,
     seamKind: form.seam_kind,
     seamTicks: usualSeam(form.seam_kind, system).ticks,
     endTicks: 0,

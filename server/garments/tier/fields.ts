@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Hangs } from '../../../src/garment/hanging.ts';
 import { OPENING_WAYS } from '../../../src/garment/opening.ts';
+import type { PlacedBy } from '../../../src/garment/placing.ts';
 import { LOWER_EDGES, SEAM_KINDS, UPPER_EDGES } from '../../../src/garment/seams-and-edges.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -54,6 +55,16 @@ export function readTierChoices(reader: Reader, garment: Garment, tierId: number
         label: `the face of ${name}, at the height given`,
       })),
     ],
+    /** "upper", "lower", "floor", "level-12" */
+    placed: [
+      { value: 'upper', label: 'upper edge at the drop given' },
+      { value: 'lower', label: 'lower edge at the drop given' },
+      { value: 'floor', label: 'lower edge at the height given above the floor' },
+      ...others.map(({ id, name }) => ({
+        value: `level-${id}`,
+        label: `lower edge level with that of ${name}`,
+      })),
+    ],
     /** Its fullness may be a ratio of the cut length of another tier. */
     ratios: others.map(({ id, name }) => ({ value: String(id), label: `the flat length of ${name}` })),
   };
@@ -73,17 +84,18 @@ export function tierFields(units: Units, choices: TierChoices) {
     name: textField({ max: 80, label: 'Name', what: 'The name' }),
     cloth_id: chosenField(choices.cloths, 'a cloth', { label: 'Cloth', blank: 'Choose a cloth' }),
     hangs: hangsField(choices.hangs),
+    placed: placedField(choices.placed),
     drop: optionalLength(unit, {
       min: 0,
       max: MOST_DROP_TICKS,
       label: 'Drop',
-      hint: 'On the form or its foundation layer.',
+      hint: 'On the form or its foundation layer: of the upper or the lower edge, as placed.',
     }),
     height: optionalLength(unit, {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Height',
-      hint: 'On a face: above its lower edge.',
+      hint: 'On a face: above its lower edge. Placed so: of the lower edge above the floor.',
     }),
     depth: lengthField(unit, { max: MOST_DROP_TICKS, label: 'Finished depth' }),
     overlap: optionalLength(unit, {
@@ -181,19 +193,40 @@ export const FULL_REPEAT = 'Round up to a full colour repeat';
 
 export function tierSchema(units: Units, choices: TierChoices) {
   return z.strictObject(tierFields(units, choices)).superRefine((form, context) => {
-    if (form.hangs.onTierId === null && form.drop === null) {
-      const message = 'Give the drop at which it hangs, or choose the tier that it is sewn on.';
-      context.addIssue({ code: 'custom', message, path: ['drop'] });
-    }
+    for (const [path, message] of placingProblems(form))
+      context.addIssue({ code: 'custom', message, path: [path] });
     if (form.hangs.hangs === 'face' && form.height === null) {
       const message = 'Give the height above the lower edge of the tier that it lies on.';
       context.addIssue({ code: 'custom', message, path: ['height'] });
     }
-    if (form.hangs.hangs !== 'face' && form.height !== null) {
+    if (form.hangs.hangs !== 'face' && form.placed.by !== 'floor' && form.height !== null) {
       const message = 'A height is only of a tier on the face of another: leave it blank, or choose a face.';
       context.addIssue({ code: 'custom', message, path: ['height'] });
     }
   });
+}
+
+type Placed = Pick<
+  z.output<z.ZodObject<ReturnType<typeof tierFields>>>,
+  'hangs' | 'placed' | 'drop' | 'height'
+>;
+
+/** What a tier's place lacks, or says twice, each at its field. */
+function placingProblems({ hangs, placed, drop, height }: Placed): [path: string, message: string][] {
+  if (hangs.onTierId !== null) {
+    return placed.by === 'upper'
+      ? []
+      : [['placed', 'Only a tier on the form or its foundation layer is placed by its lower edge.']];
+  }
+  if (placed.by === 'upper')
+    return drop ? [] : [['drop', 'Give the drop at which it hangs, or choose the tier that it is sewn on.']];
+  if (placed.by === 'lower') return drop ? [] : [['drop', 'Give the drop of its lower edge.']];
+  const follows: [string, string][] = drop
+    ? [['drop', 'The drop follows from its lower edge: leave it blank, or place it by a drop.']]
+    : [];
+  if (placed.by === 'floor' && !height)
+    return [['height', 'Give the height of its lower edge above the floor.'], ...follows];
+  return follows;
 }
 
 export type TierForm = z.output<ReturnType<typeof tierSchema>>;
@@ -208,6 +241,18 @@ function hangsField(choices: readonly Choice[]) {
     return { hangs: hangs === 'foundation' ? hangs : 'form', onTierId: null };
   });
   return asked(read, { kind: 'select', options: choices, label: 'Hangs from', size: 'long' });
+}
+
+/** What places a tier on the form, and the tier that it is level with. Blank is its upper edge. */
+function placedField(choices: readonly Choice[]) {
+  const read = field((typed, refuse): { readonly by: PlacedBy; readonly levelTierId: number | null } => {
+    if (typed === '') return { by: 'upper', levelTierId: null };
+    if (!choices.some(({ value }) => value === typed)) return refuse('Choose what it is placed by.');
+    const [by, tierId] = typed.split('-');
+    if (by === 'level') return { by, levelTierId: Number(tierId) };
+    return { by: by === 'lower' || by === 'floor' ? by : 'upper', levelTierId: null };
+  });
+  return asked(read, { kind: 'select', options: choices, label: 'Placed by its', size: 'long' });
 }
 
 // A row with nothing chosen in it is blank: so blank is the tier's cloth, and one lot.

@@ -66,6 +66,7 @@ function usualTier(garment: Garment, units: Units): Typed {
     ...USUAL_TEXTS[units.system],
     name: `Tier ${number}`,
     hangs: 'form',
+    placed: 'upper',
     closing: 'ring',
     opening_way: last?.openingWay ?? 'finished',
     seam_kind: last?.seamKind ?? 'plain',
@@ -103,6 +104,18 @@ function openParts(shown: Typed, { system }: Units) {
   };
 }
 
+/** Where a tier is placed, as it would be typed. */
+function placeTexts(tier: TierRecord, again: (field: string, ticks: number | null) => string) {
+  const { placedBy, placedTicks, levelTierId, dropTicks, heightTicks } = tier;
+  const drop = placedBy === 'upper' ? dropTicks : placedBy === 'lower' ? placedTicks : null;
+  return {
+    placed: levelTierId === null ? placedBy : `level-${levelTierId}`,
+    // What hangs from the form says its drop, a blank that was read as the waist too.
+    drop: again('drop', drop) || (drop === 0 ? '0' : ''),
+    height: again('height', placedBy === 'floor' ? placedTicks : heightTicks),
+  };
+}
+
 /** A tier of the book as the texts of its form, as they were typed where they were. */
 export function typedTier(tier: TierRecord, units: Units): Typed {
   const kept = readKept(tier.typed);
@@ -117,9 +130,7 @@ export function typedTier(tier: TierRecord, units: Units): Typed {
     name: tier.name,
     cloth_id: String(tier.clothId),
     hangs: tier.onTierId === null ? tier.hangs : `${tier.hangs}-${tier.onTierId}`,
-    // What hangs from the form says its drop, a blank that was read as the waist too.
-    drop: again('drop', tier.dropTicks) || (tier.dropTicks === 0 ? '0' : ''),
-    height: again('height', tier.heightTicks),
+    ...placeTexts(tier, again),
     depth: again('depth', tier.depthTicks),
     overlap: again('overlap', tier.overlapTicks),
     fullness: kept?.texts.fullness ?? sayFullness(tier),

@@ -3,7 +3,7 @@ import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Tx } from '../../database/book.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { invalid } from '../../refusal.ts';
-import { type Garment, readGarment } from '../garment/records.ts';
+import { type Garment, readGarment, type TierRecord } from '../garment/records.ts';
 import { asTier, tiersIn } from '../garment/worked.ts';
 import { planTier } from './planned.ts';
 import { keepSize } from './store.ts';
@@ -62,9 +62,21 @@ function sayCover({ before, after }: Moved, { tiers }: Garment, units: Units): s
 
 /** Moves every tier that hangs from the form at a drop or lower. Gives their names. */
 function moveDown(tx: Tx, garment: Garment, fromTicks: number, byTicks: number): string[] {
+  // What is placed by its lower edge stays where it is pinned.
+  const below = tiersIn(garment).filter(
+    ({ dropTicks, placedBy }) => dropTicks !== null && dropTicks >= fromTicks && placedBy === 'upper',
+  );
+  return moveTiers(tx, garment, below, byTicks);
+}
+
+/**
+ * Moves tiers that hang from the form down by so much, up where it is below 0. Gives their names.
+ *
+ * @throws {Refusal} invalid where one of them cannot hang there
+ */
+export function moveTiers(tx: Tx, garment: Garment, tiers: readonly TierRecord[], byTicks: number): string[] {
   const units = readUnits(tx, tx.personId);
-  const below = tiersIn(garment).filter(({ dropTicks }) => dropTicks !== null && dropTicks >= fromTicks);
-  for (const tier of below) {
+  for (const tier of tiers) {
     const figures = { ...tier, dropTicks: (tier.dropTicks ?? 0) + byTicks };
     const planned = figures.dropTicks < 0 ? null : planTier(tx, garment, figures, units);
     const [problem] = planned?.problems ?? [{ message: 'it would hang above the waist.' }];
@@ -78,5 +90,5 @@ function moveDown(tx: Tx, garment: Garment, fromTicks: number, byTicks: number):
     );
     if (planned?.tier) keepSize(tx, tier.id, planned.tier);
   }
-  return below.map(({ name }) => name);
+  return tiers.map(({ name }) => name);
 }

@@ -5,11 +5,12 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Problem } from '../../refusal.ts';
 import { belowFloor, coverWords, nearFloor } from '../garment/hem-words.ts';
-import type { Garment, TierFigures } from '../garment/records.ts';
+import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
 import {
   asTier,
   clothIdsOf,
   formOfGarment,
+  placingsOf,
   problemsOf,
   readUsableWidths,
   tiersIn,
@@ -21,9 +22,12 @@ export const NEW_TIER = 0;
 
 /** What a tier would come to with these figures, among the garment's other tiers as they are. */
 export function planTier(reader: Reader, garment: Garment, figures: TierFigures, units: Units) {
-  const others = tiersIn(garment).filter(({ id }) => id !== figures.id);
+  const changed = withTier(garment, figures);
+  const all = tiersIn(changed);
+  const mine = all.find(({ id }) => id === figures.id) ?? figures;
+  const others = all.filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
-  const tiers = [asTier(figures), ...others.map(asTier)];
+  const tiers = [asTier(mine), ...others.map(asTier)];
   const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
   const form = formOfGarment(garment);
   const worked = workTiers(form, tiers, widths);
@@ -31,16 +35,19 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
     ...tier,
     overlapTicks: (place === 0 ? figures : others[place - 1])?.overlapTicks ?? 0,
   }));
-  const problems = [...problemsOf(worked), ...belowFloor(form, tiers, garment, units)];
+  const placing = [...placingsOf(changed)].flatMap(([tierId, one]) => (one.ok ? [] : [{ tierId, ...one }]));
+  const problems = [...placing, ...problemsOf(worked), ...belowFloor(form, tiers, garment, units)];
   // The tiers of the book hang together, so whatever does not hang now is due to this one.
-  const [mine, theirs] = parted(problems, (problem) => {
+  const [own, theirs] = parted(problems, (problem) => {
     return problem.tierId === figures.id || problem.field === 'hangs' || problem.field === 'ratio';
   });
   return {
     /** null where it cannot be worked out */
-    tier: mine.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
+    tier: own.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
     /** at the fields of the tier's form */
-    problems: distinct(mine.map(({ field, message }) => ({ field: FIELD[field], message }))),
+    /** the same figures at the drop that follows */
+    figures: { ...figures, dropTicks: mine.dropTicks },
+    problems: distinct(own.map(({ field, message }) => ({ field: FIELD[field], message }))),
     /** what then stands against other tiers, in words */
     others: theirs.map(({ tierId, message }) => {
       return `${others.find(({ id }) => id === tierId)?.name ?? ''}: ${message}`;
@@ -55,6 +62,24 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
   };
 }
 
+/** The garment with these figures in the place of the tier of that number, or as one tier more. */
+export function withTier(garment: Garment, figures: TierFigures): Garment {
+  const old = garment.tiers.find(({ id }) => id === figures.id);
+  const record: TierRecord = {
+    position: garment.tiers.length + 1,
+    version: 1,
+    changedAt: null,
+    changedBy: null,
+    typed: '{}',
+    madeTicks: null,
+    ...old,
+    ...figures,
+    takenOutAt: null,
+  };
+  const others = garment.tiers.filter(({ id }) => id !== figures.id);
+  return { ...garment, tiers: [...others, record] };
+}
+
 /** The figures of a form that was read; `units` are those in which it was typed. */
 export function tierFigures(form: TierForm, tierId: number, units: Units): TierFigures {
   const { system } = units;
@@ -64,6 +89,9 @@ export function tierFigures(form: TierForm, tierId: number, units: Units): TierF
     name: form.name,
     hangs,
     dropTicks: onTierId === null ? (form.drop?.value ?? 0) : null,
+    placedBy: form.placed.by,
+    placedTicks: placedTicksOf(form),
+    levelTierId: form.placed.levelTierId,
     onTierId,
     heightTicks: hangs === 'face' ? (form.height?.value ?? null) : null,
     clothId: form.cloth_id,
@@ -95,11 +123,17 @@ export function tierFigures(form: TierForm, tierId: number, units: Units): TierF
   };
 }
 
+function placedTicksOf({ placed, drop, height }: TierForm): number | null {
+  if (placed.by === 'lower') return drop?.value ?? 0;
+  return placed.by === 'floor' ? (height?.value ?? 0) : null;
+}
+
 const FIELD: Record<TierProblem['field'], string> = {
   hangs: 'hangs',
   height: 'height',
   ratio: 'ratio_tier_id',
   drop: 'drop',
+  placed: 'placed',
   cloth: 'cloth_id',
   depth: 'depth',
   fullness: 'fullness',

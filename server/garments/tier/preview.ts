@@ -11,6 +11,7 @@ import { drawElevations } from '../drawing/elevation.ts';
 import { drawStripChart } from '../drawing/strip-chart.ts';
 import { readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Names, namesOf } from '../garment/names.ts';
+import { sayLowerEdges } from '../garment/place.ts';
 import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
 import { asTier, readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
 import { readClothFacts, weighedStrips } from '../sewing/facts.ts';
@@ -20,7 +21,7 @@ import { readWantedWhenHeld } from '../versions/held-then.ts';
 import { clothsOf } from '../versions/queries.ts';
 import { readTierChoices, tierSchema } from './fields.ts';
 import { sayCoverChange } from './moving.ts';
-import { NEW_TIER, planTier, tierFigures } from './planned.ts';
+import { NEW_TIER, planTier, tierFigures, withTier } from './planned.ts';
 import { sameName } from './verbs.ts';
 import { shapeTier, tierNamesOf, wantedNow } from './view.ts';
 
@@ -49,7 +50,7 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const changed = withTier(garment, figures);
   const names = namesOf(reader, changed);
   const nameOf = tierNamesOf(garment);
-  const tier = planned.tier && shapeTier(asTier(figures), planned.tier, nameOf, names, units);
+  const tier = planned.tier && shapeTier(asTier(planned.figures), planned.tier, nameOf, names, units);
   const moved = planned.tier ? sayCoverChange(garment, changed, units) : '';
   const others = [...planned.others, ...planned.warnings, ...(moved ? [moved] : [])];
   const whole = tier && workedBy(changed, readUsableWidths(reader, clothsOf(changed)));
@@ -59,6 +60,7 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   return {
     tier,
     takes,
+    lowerEdge: whole ? (sayLowerEdges(changed, units).get(figures.id) ?? '') : '',
     problems: planned.problems,
     others,
     differences: whole ? differencesOf(reader, whole, names, units) : [],
@@ -72,6 +74,7 @@ export type Preview = ReturnType<typeof previewTier>;
 export const NO_PREVIEW: Preview = {
   tier: null,
   takes: [],
+  lowerEdge: '',
   problems: [],
   others: [],
   differences: [],
@@ -96,23 +99,6 @@ export function sayTierTakes(reader: Reader, worked: WorkedTier, names: Names, u
     ...(lengths.length > 0 ? [`Fresh cloth by itself: ${listed(lengths)}.`] : []),
     sayCutMass(massOfStrips(weighedStrips(worked, cloths)), units),
   ];
-}
-
-/** The garment with these figures in the place of the tier of that number, or as one tier more. */
-function withTier(garment: Garment, figures: TierFigures): Garment {
-  const old = garment.tiers.find(({ id }) => id === figures.id);
-  const record: TierRecord = {
-    position: garment.tiers.length + 1,
-    version: 1,
-    changedAt: null,
-    changedBy: null,
-    typed: '{}',
-    ...old,
-    ...figures,
-    takenOutAt: null,
-  };
-  const others = garment.tiers.filter(({ id }) => id !== figures.id);
-  return { ...garment, tiers: [...others, record] };
 }
 
 /** Of every tier, since what hangs on a tier changes with it; sentences about another begin with its name. */

@@ -21,8 +21,11 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   if (garment.tiers.length >= MOST_TIERS) {
     throw invalid('name', `A garment has ${MOST_TIERS} tiers at most, those taken out included.`);
   }
-  const figures = tierFigures(form, NEW_TIER, readUnits(tx, tx.personId));
-  const worked = planOrRefuse(tx, garment, figures);
+  const { figures, tier: worked } = planOrRefuse(
+    tx,
+    garment,
+    tierFigures(form, NEW_TIER, readUnits(tx, tx.personId)),
+  );
   const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
   const tierId = putTier(tx, garment.id, last + 1, figures, typedTexts(form));
   if (worked) keepSize(tx, tierId, worked);
@@ -37,8 +40,8 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
-  const figures = tierFigures(form, tierId, readUnits(tx, tx.personId));
-  const worked = planOrRefuse(tx, garment, figures);
+  const asked = tierFigures(form, tierId, readUnits(tx, tx.personId));
+  const { figures, tier: worked } = planOrRefuse(tx, garment, asked);
   tx.run(
     tx.db
       .updateTable('tier')
@@ -70,7 +73,7 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
   const garment = openForChange(tx, code);
   const tier = tierOf(garment, tierId);
   if (tier.takenOutAt === null) throw conflict(`${tier.name} is not taken out.`);
-  const under = [tier.onTierId, tier.ratioTierId].flatMap(
+  const under = [tier.onTierId, tier.ratioTierId, tier.levelTierId].flatMap(
     (id) => garment.tiers.find((one) => one.id === id) ?? [],
   );
   const out = under.find(({ takenOutAt }) => takenOutAt !== null);
@@ -82,11 +85,11 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
   return keepVersion(tx, code, { location: tierPlace(code, tierId), said });
 }
 
-function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures): WorkedTier | null {
+function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures) {
   const planned = planTier(tx, garment, figures, readUnits(tx, tx.personId));
   const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
   refuseAny(problems);
-  return planned.tier;
+  return planned;
 }
 
 /** Names of tiers tell them apart on cut lists, so no two of a garment are alike. */
@@ -105,7 +108,8 @@ function typedTexts(form: TierForm): Record<string, string> {
 
 function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
   const follows = garment.tiers.find(
-    (other) => other.takenOutAt === null && (other.onTierId === tier.id || other.ratioTierId === tier.id),
+    (other) =>
+      other.takenOutAt === null && [other.onTierId, other.ratioTierId, other.levelTierId].includes(tier.id),
   );
   if (follows) {
     const way = `take ${follows.name} out first, or change it`;
@@ -131,6 +135,7 @@ function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
 
 /** "Ruffle edges Tier 1", "Ruffle lies on Tier 1", "Tier 2 takes its length from Tier 1". */
 function sayLink(tier: TierRecord, other: TierRecord): string {
+  if (tier.levelTierId === other.id) return `${tier.name} is level with ${other.name}`;
   if (tier.onTierId !== other.id) return `${tier.name} takes its length from ${other.name}`;
   return `${tier.name} ${tier.hangs === 'face' ? 'lies on' : 'edges'} ${other.name}`;
 }

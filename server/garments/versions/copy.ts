@@ -92,7 +92,9 @@ function copyTiers(
   // A tier comes after those that it refers to: their copies have to be there first.
   while (left.length > 0) {
     const isReady = (id: number | null) => id === null || copies.has(id);
-    const ready = left.filter((tier) => isReady(tier.on_tier_id) && isReady(tier.ratio_tier_id));
+    const ready = left.filter((tier) =>
+      [tier.on_tier_id, tier.ratio_tier_id, tier.level_tier_id].every(isReady),
+    );
     if (ready.length === 0) throw new Error('the tiers of the book hang together');
     for (const { id, ...tier } of ready) {
       const copy = {
@@ -101,6 +103,7 @@ function copyTiers(
         garment_id: garmentId,
         on_tier_id: copyOf(tier.on_tier_id, copies),
         ratio_tier_id: copyOf(tier.ratio_tier_id, copies),
+        level_tier_id: copyOf(tier.level_tier_id, copies),
       };
       copies.set(id, tx.run(tx.db.insertInto('tier').values(copy)).lastId);
     }

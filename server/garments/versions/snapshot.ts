@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
+import { PLACED_BY } from '../../../src/garment/placing.ts';
 import { readStored } from '../../database/stored.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
 
@@ -34,6 +35,10 @@ const tier = z.object({
   ratioTierId: count.nullable(),
   ring: z.boolean(),
   openingWay: z.enum(OPENING_WAYS).default('finished'),
+  placedBy: z.enum(PLACED_BY).default('upper'),
+  placedTicks: optionalTicks.default(null),
+  levelTierId: count.nullable().default(null),
+  madeTicks: optionalTicks.default(null),
   seamKind: z.enum(['plain', 'french', 'overlocked']),
   seamTicks: ticks,
   endTicks: ticks,

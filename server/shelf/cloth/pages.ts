@@ -5,7 +5,7 @@ import { address } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { PAGE_ROWS, sliceOf } from '../../kit/paging.ts';
-import { clothPath, supplierPath } from '../../kit/paths.ts';
+import { clothPath, supplierPath, washTestsPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import type { Asker } from '../../web/house.ts';
@@ -92,6 +92,7 @@ export function clothPage(
       receive: address('/shelf/receive', { cloth: clothId }),
       shelf: address('/shelf', { cloth: clothId }),
       take: address('/take', { cloth: clothId }),
+      wash: washTestsPath(clothId),
     },
   };
   return { view: 'shelf/cloth/cloth', data, title: cloth.name, room: 'shelf' } satisfies Page;
