@@ -32,8 +32,8 @@ export function useSupplies(hand: Hand): void {
     why: 'front edges',
   });
   use(hand, 2, '16:14', 'Millinery wire, 1.2 mm', 'use', { amount: '14.5 m', why: 'hat brims' });
-  use(hand, 2, '16:16', 'Horsehair braid, 5 cm, black', 'use', { amount: '6.2 m', why: 'hem trial' });
-  use(hand, 2, '16:18', 'Spring steel, 7 mm', 'count', { amount: '37.4 m', why: 'the end was kinked' });
+  use(hand, 2, '16:16', 'Crin 25 mm', 'use', { amount: '6.2 m', why: 'hem trial' });
+  use(hand, 2, '16:18', 'Steel', 'count', { amount: '37.4 m', why: 'the end was kinked' });
   // Too little for the batch that is planned.
   use(hand, 2, '16:20', 'Dispersing agent', 'count', { amount: '0.9 g', why: 'the rest had caked' });
   use(hand, 2, '16:22', 'Rotary blades, 45 mm', 'write-off', { amount: '1', why: 'broken' });
@@ -130,20 +130,20 @@ const SUPPLIES: readonly SupplyStory[] = [
   },
   { name: 'Polyester thread 120, black', kind: 'thread', measure: 'length', least: '2000 m' },
   {
-    name: 'Horsehair braid, 5 cm, black',
+    name: 'Crin 25 mm',
     kind: 'trim',
     measure: 'length',
     least: '10 m',
-    note: 'With a drawing thread.',
+    note: 'Horsehair braid, black, with a drawing thread.',
   },
   { name: 'Millinery wire, 1.2 mm', kind: 'trim', measure: 'length' },
   { name: 'Cotton lace, 30 mm, ecru', kind: 'trim', measure: 'length' },
   {
-    name: 'Spring steel, 7 mm',
+    name: 'Steel',
     kind: 'notion',
     measure: 'length',
     least: '15 m',
-    note: 'Cut with the shears on the wall.',
+    note: 'Spring steel, 7 mm. Cut with the shears on the wall.',
   },
   { name: 'Brass hooks and bars, size 2', kind: 'notion', measure: 'count', least: '24' },
   { name: 'Rotary blades, 45 mm', kind: 'tool', measure: 'count', least: '3' },
@@ -164,10 +164,10 @@ const DYE_STORE = [
 
 const TABLE_SHELF = [
   ['Polyester thread 120, black', '5000 m', '6.20', '', '60'],
-  ['Horsehair braid, 5 cm, black', '25 m', '22.50'],
+  ['Crin 25 mm', '25 m', '22.50'],
   ['Millinery wire, 1.2 mm', '20 m', '8.00'],
   ['Cotton lace, 30 mm, ecru', '50 m', '35.00'],
-  ['Spring steel, 7 mm', '40 m', '31.00'],
+  ['Steel', '40 m', '31.00'],
   ['Brass hooks and bars, size 2', '48', '9.60'],
   ['Rotary blades, 45 mm', '5', '27.00'],
 ];

@@ -23,7 +23,12 @@ type UsedAs = { readonly dyeId: number } | ReturnType<typeof readAuxiliary> | nu
 
 function supplyFields(reader: Reader, units: Units) {
   return {
-    name: textField({ max: 120, label: 'Name', what: 'The name' }),
+    name: textField({
+      max: 120,
+      label: 'Name',
+      what: 'The name',
+      hint: 'Named as a part of a garment wants it, such as Steel, it is counted against that.',
+    }),
     kind: choiceField(SUPPLY_KINDS, 'the kind', {
       label: 'Kind',
       options: SUPPLY_KINDS.map((value) => ({ value, label: SUPPLY_KIND_HINTS[value] })),

@@ -4,10 +4,11 @@ import { showSupplyAmount } from '../../src/supply/amount.ts';
 import { supplyNeeds, type ThingToWeigh } from '../../src/supply/weighed.ts';
 import type { Reader } from '../database/book.ts';
 import { queryText } from '../kit/address.ts';
-import { batchPath, supplyPath } from '../kit/paths.ts';
+import { batchPath, garmentPath, supplyPath } from '../kit/paths.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { isLow, readSupplies, type StockedSupply } from './store.ts';
+import { readWantedSupplies } from './wanted.ts';
 import { SUPPLY_KIND_WORDS, SUPPLY_KINDS, sayStock } from './words.ts';
 
 /** What the dye bench tells of the batches that it has planned or in the pot. */
@@ -40,6 +41,14 @@ export function suppliesPage(reader: Reader, query: unknown, asker: Asker, told:
     ],
     groups: groups.filter(({ supplies }) => supplies.length > 0),
     planned: shapeNeeds(told.readToWeigh(reader), kept, asker),
+    /** what the parts of open garments still take */
+    wanted: readWantedSupplies(reader, kept).map(({ garments, ...need }) =>
+      shapeNeed(
+        need,
+        garments.map((code) => ({ href: garmentPath(code), text: code })),
+        asker,
+      ),
+    ),
     totals: { supplies: kept.length, low: kept.filter(isLow).length },
     putAway: all
       .filter(({ gone }) => gone !== '')
@@ -49,21 +58,41 @@ export function suppliesPage(reader: Reader, query: unknown, asker: Asker, told:
 }
 
 /** Whether there is enough for the batches that are planned or in the pot, supply by supply. */
-function shapeNeeds(things: readonly ThingToWeigh[], kept: readonly StockedSupply[], { units }: Asker) {
+function shapeNeeds(things: readonly ThingToWeigh[], kept: readonly StockedSupply[], asker: Asker) {
   const { needs, notKept } = supplyNeeds(things, kept);
   return {
-    needs: needs.map(({ supply, amount, shortBy, batches }) => ({
-      name: supply.name,
-      href: supplyPath(supply.id),
-      needed: showSupplyAmount(amount, supply.measure, units, 'up'),
-      onHand: sayStock(supply.onHand, supply.measure, units),
-      /** '' where there is enough */
-      shortBy: shortBy === 0 ? '' : showSupplyAmount(shortBy, supply.measure, units, 'up'),
-      batches: batches.map((code) => ({ href: batchPath(code), text: code })),
-    })),
+    needs: needs.map(({ batches, ...need }) =>
+      shapeNeed(
+        need,
+        batches.map((code) => ({ href: batchPath(code), text: code })),
+        asker,
+      ),
+    ),
     short: needs.filter(({ shortBy }) => shortBy > 0).length,
     /** what is to be weighed and is kept as no supply */
     notKept,
+  };
+}
+
+interface Need {
+  readonly supply: StockedSupply;
+  readonly amount: number;
+  readonly shortBy: number;
+}
+
+function shapeNeed(
+  { supply, amount, shortBy }: Need,
+  of: readonly { readonly href: string; readonly text: string }[],
+  { units }: Asker,
+) {
+  return {
+    name: supply.name,
+    href: supplyPath(supply.id),
+    needed: showSupplyAmount(amount, supply.measure, units, 'up'),
+    onHand: sayStock(supply.onHand, supply.measure, units),
+    /** '' where there is enough */
+    shortBy: shortBy === 0 ? '' : showSupplyAmount(shortBy, supply.measure, units, 'up'),
+    of,
   };
 }
 

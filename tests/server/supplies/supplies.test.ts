@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkBalances } from '../../../server/ledger/check.ts';
+import { makeGarment } from '../garments/making.ts';
 import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -174,6 +175,45 @@ describe('what is described', () => {
     expect(status).toBe(422);
     expect(problems(body).map(([field]) => field)).toEqual(['rows.2.amount']);
     expect(await onHand(id)).toEqual(['0 pieces', '€0.00']);
+  });
+});
+
+describe('what garments want of a supply', () => {
+  /** Cage of 51, 74, 97 and 120 in with 4 in of lap: steels of 358 in (naergilien.info, 2011; fuwa-fuwa-fashion, 2016). */
+  const CAGE = {
+    name: 'Cage',
+    pieces: '1',
+    unit: 'in',
+    girths: '51, 74, 97, 120',
+    lap: '4',
+    seam: '1/2',
+    tapes: '8',
+    drop: '40',
+    turns: '2',
+  };
+
+  it('is told beside what is on hand, less what was used for the garment', async () => {
+    const code = await makeGarment(house);
+    await house.send(`/garments/${code}/parts/new/cage`, CAGE).expect(200);
+    const id = await add({ name: 'Steel', kind: 'notion', measure: 'length' });
+    await receive(id, '5 m');
+    const wanted = async () => (await house.data('/supplies')).body.wanted;
+    expect(await wanted()).toEqual([
+      {
+        name: 'Steel',
+        href: `/supplies/${id}`,
+        needed: '≈ 9.1 m',
+        onHand: '5 m',
+        shortBy: '≈ 4.1 m',
+        of: [{ href: `/garments/${code}`, text: code }],
+      },
+    ]);
+    expect((await house.page('/supplies')).text).toContain('For the garments');
+    const garment = house.book.first(
+      house.book.db.selectFrom('garment').select('id').where('code', '=', code),
+    );
+    await house.send(`/supplies/${id}/uses`, { amount: '4 m', garment_id: String(garment?.id) }).expect(200);
+    expect(await wanted()).toMatchObject([{ needed: '≈ 5.1 m', onHand: '1 m', shortBy: '≈ 4.1 m' }]);
   });
 });
 
