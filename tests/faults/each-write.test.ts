@@ -192,6 +192,8 @@ async function tryOne(work: Work, call: DiskCall, how: How, at: number): Promise
 /** Each kind of fault at each call of a work, or those that the short form tries. */
 async function pointsOf(work: Work): Promise<readonly Point[]> {
   if (!isFull) return work.some;
+  // What the engine compiles at the first run is written by no other.
+  await countCalls(work.script, await work.begin());
   const counts = await countCalls(work.script, await work.begin());
   return [...counts].flatMap(([call, count]) =>
     Array.from({ length: count }, (_, at) => at + 1)

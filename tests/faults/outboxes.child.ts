@@ -68,7 +68,7 @@ async function untilAnswered({ cookie }: Outbox, { key, path, fields }: Sent): P
     if (verdictOf(status) !== 'later') return status;
     // Nobody answered, or only half: whether it was saved is not known.
     sentAgain += 1;
-    await wait(20);
+    await wait(50);
   }
 }
 
