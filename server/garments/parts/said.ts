@@ -17,5 +17,5 @@ function saidOf({ kind, value, checked, options = [], unit }: DrawnField): strin
     return typeof chosen === 'object' ? chosen.label : typed;
   }
   // A length that was typed with its own unit keeps it; a bare number gets that of its field.
-  return unit && /\d\s*$|[¼½¾⅛⅓⅔⅜⅝⅞]\s*$/.test(typed) ? `${typed} ${unit}` : typed;
+  return unit && /\d\s*$|[¼½¾⅛⅓⅔⅜⅝⅞]\s*$/.test(typed) ? `${typed}${unit === '×' ? '' : ' '}${unit}` : typed;
 }

@@ -95,7 +95,7 @@ export function tierFields(units: Units, choices: TierChoices) {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Height',
-      hint: 'On a face: above its lower edge. Placed so: of the lower edge above the floor.',
+      hint: 'On a face: above its lower edge. Placed by the floor: of its own lower edge above it.',
     }),
     depth: lengthField(unit, { max: MOST_DROP_TICKS, label: 'Finished depth' }),
     overlap: optionalLength(unit, {
@@ -252,7 +252,7 @@ function placedField(choices: readonly Choice[]) {
     if (by === 'level') return { by, levelTierId: Number(tierId) };
     return { by: by === 'lower' || by === 'floor' ? by : 'upper', levelTierId: null };
   });
-  return asked(read, { kind: 'select', options: choices, label: 'Placed by its', size: 'long' });
+  return asked(read, { kind: 'select', options: choices, label: 'Placed by', size: 'long' });
 }
 
 // A row with nothing chosen in it is blank: so blank is the tier's cloth, and one lot.
