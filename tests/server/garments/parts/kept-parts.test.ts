@@ -88,6 +88,9 @@ describe('a part of a garment', () => {
     expect(row?.warnings[0]).toMatch(/^It does not pass: 70 cm of band/);
     const page = (await house.page(`/garments/${code}/book`).expect(200)).text;
     expect(page).toMatch(/class="[^"]*slip[^"]*warn[\s\S]*It does not pass/);
+    const listed = (await house.page(`/garments/${code}`).expect(200)).text;
+    // Above what folds away on a phone.
+    expect(listed).toMatch(/Band: It does not pass[\s\S]*<details class="fold-on-phone/);
     // Elastic stretches over, and its casing is as long as what it must pass.
     await keep(code, 'closing', { ...tight, name: 'Elastic', reduction: '10 %' });
     expect((await rowsOf(code))[1]?.warnings).toEqual([]);
