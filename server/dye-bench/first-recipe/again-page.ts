@@ -6,7 +6,6 @@ import { address, queryNumber } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { FIRST_RECIPE, knownSwatchesPath, swatchPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { listed } from '../../kit/words.ts';
 import { orProblems } from '../../refusal.ts';
 import { newPhotosPath } from '../../shelf/photo/pages.ts';
 import { readBody } from '../../web/body.ts';
@@ -14,11 +13,11 @@ import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
 import { recipePath } from '../recipe/store.ts';
 import { againForm, SEEN_WITHIN } from './again-form.ts';
-import { type Grounding, groundingOf } from './basis.ts';
+import { fluorescentDyes, type Grounding, groundingOf } from './basis.ts';
 import type { PredictionDesk } from './desk.ts';
 import { dyesAt, unknownIn } from './expected-page.ts';
 import { bathKind, bathValue } from './known.ts';
-import { doubtsAbout, sayDelta, sayNotYet, sayPercent } from './said.ts';
+import { doubtsAbout, sayDelta, sayNotYet, sayPercent, sayUnknownDyes } from './said.ts';
 import { OVERDYEING, readScope } from './scope.ts';
 import { readSighting, readTrial, type Sighting, type Trial } from './trial.ts';
 
@@ -50,6 +49,7 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
       ? (stopOf({
           isUnlevel: asked?.level === 'unlevel',
           unknown: grounding ? unknownIn(grounding, dyes) : [],
+          fluorescent: fluorescentDyes(reader),
           cloth: scope.cloth,
           seen,
           isAsked: asked !== null,
@@ -134,6 +134,7 @@ function sightingOf(
 function stopOf({
   isUnlevel,
   unknown,
+  fluorescent,
   cloth,
   seen,
   isAsked,
@@ -141,6 +142,7 @@ function stopOf({
 }: {
   readonly isUnlevel: boolean;
   readonly unknown: readonly string[];
+  readonly fluorescent: ReadonlySet<string>;
   readonly cloth: { readonly id: number; readonly name: string };
   readonly seen: Sighting | null;
   readonly isAsked: boolean;
@@ -154,7 +156,7 @@ function stopOf({
     };
   if (unknown.length > 0)
     return {
-      text: `${listed(unknown)}: not known on ${cloth.name}. Dye it alone at 3 depths first.`,
+      text: sayUnknownDyes(unknown, fluorescent, cloth.name),
       more: [],
       link: { href: knownSwatchesPath(cloth.id), text: 'Record swatches' },
     };

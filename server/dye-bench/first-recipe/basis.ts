@@ -92,7 +92,8 @@ function groundedOn({ set, lacking, leftOut }: OwnSet): Grounding {
   };
 }
 
-function fluorescentDyes(reader: Reader): ReadonlySet<string> {
+/** The names of dyes that give off light of their own. */
+export function fluorescentDyes(reader: Reader): ReadonlySet<string> {
   return new Set(readDyes(reader).flatMap(({ isFluorescent, name }) => (isFluorescent ? [name] : [])));
 }
 

@@ -13,7 +13,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { listed } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
-import { type Grounding, groundingOf } from './basis.ts';
+import { fluorescentDyes, type Grounding, groundingOf } from './basis.ts';
 import type { PredictionDesk } from './desk.ts';
 import { expectedForm, shownScope } from './form.ts';
 import { bathKind, bathValue } from './known.ts';
@@ -26,6 +26,7 @@ import {
   sayNotYet,
   sayPercent,
   saySwatchesLeftOut,
+  sayUnknownDyes,
 } from './said.ts';
 import { readScope } from './scope.ts';
 
@@ -80,7 +81,7 @@ export async function expectedShadePage(reader: Reader, desk: PredictionDesk, ty
               ? {
                   kind: 'stop' as const,
                   label: 'Not yet',
-                  text: `${listed(unknown)}: not known on ${scope.cloth.name}. Dye it alone at 3 depths first.`,
+                  text: sayUnknownDyes(unknown, fluorescentDyes(reader), scope.cloth.name),
                   more: [],
                   link: { href: knownSwatchesPath(scope.cloth.id), text: 'Record swatches' },
                 }

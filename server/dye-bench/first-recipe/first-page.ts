@@ -104,7 +104,9 @@ async function recipesFor(reader: Reader, desk: PredictionDesk, wanting: Wanting
   if (!wanted) return null;
   const prices = readPrices(reader, basis.from.dyes);
   // What no swatch of this cloth was dyed with is not used; how deep the dyes went is known from where their curves are.
-  const hand = { usable, deepest: basis.from.deepest, pricePerPercent: prices };
+  const gone = new Set(readDyes(reader).flatMap((dye) => (dye.gone === '' ? [] : [dye.name])));
+  const inUse = usable.filter((dye) => !gone.has(basis.from.dyes[dye] ?? ''));
+  const hand = { usable: inUse, deepest: basis.from.deepest, pricePerPercent: prices };
   const recipes = await desk.find(basis, { wanted, hand, count: MOST_RECIPES });
   const mixtures = basis.from.swatches.filter(
     ({ amounts }) => amounts.filter((each) => each > 0).length > 1,

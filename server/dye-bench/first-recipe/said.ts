@@ -1,5 +1,6 @@
 import {
   LEAST_DEPTHS,
+  MOST_MIXTURES,
   type SwatchLeftOut,
   WHYS_LEFT_OUT,
   type WhyLeftOut,
@@ -7,7 +8,7 @@ import {
 import { ENOUGH_MIXTURES } from '../../../src/colour/prediction/predictor.ts';
 import { showOwf } from '../../../src/dye/bench-figures.ts';
 import { knownSwatchesPath } from '../../kit/paths.ts';
-import { countOf, listCodes, wordFor } from '../../kit/words.ts';
+import { countOf, listCodes, listed, wordFor } from '../../kit/words.ts';
 import type { Grounding, NotYet } from './basis.ts';
 import { type Scope, sayBathKind } from './scope.ts';
 
@@ -31,6 +32,7 @@ const WHY_WORDS: Readonly<Record<WhyLeftOut, string>> = {
   'another observer': 'read for the other observer; figures for 2° and 10° are never mixed',
   'few depths': `with a dye of fewer than ${LEAST_DEPTHS} depths alone`,
   'unknown dye': 'with a dye that is not known from the other cloth',
+  older: `older than the newest ${MOST_MIXTURES} mixtures`,
 };
 
 export function saySwatchesLeftOut(leftOut: readonly SwatchLeftOut[]) {
@@ -166,4 +168,16 @@ export function sayNotYet({ why, dyes, isCarried }: NotYet, { cloth, ground, bat
         dyes.map(({ dye }) => `1 % ${dye}`),
       );
   }
+}
+
+/** Why a recipe with some dyes is not predicted on a cloth. */
+export function sayUnknownDyes(
+  unknown: readonly string[],
+  fluorescent: ReadonlySet<string>,
+  clothName: string,
+): string {
+  const glowing = unknown.filter((name) => fluorescent.has(name));
+  return glowing.length > 0
+    ? `${listed(glowing)}: fluorescent. Light that a dye gives off by itself is not predicted.`
+    : `${listed(unknown)}: not known on ${clothName}. Dye it alone at ${LEAST_DEPTHS} depths first.`;
 }

@@ -19,6 +19,8 @@ const FEW = 3;
 const FAR = 5;
 /** As many dyes at most: more cannot be told apart by a colour's three figures. */
 const MOST_DYES = 3;
+/** Of more dyes than these not every three is tried: there are 56 threes of eight, and 560 of sixteen. */
+const MOST_IN_THREES = 8;
 /** A dye of which a recipe has less than this part is not needed in it. */
 const LEAST_PART = 0.004;
 
@@ -67,7 +69,7 @@ export function firstRecipes(
   count: number,
 ): FirstRecipe[] {
   const most = dyes.deepest.map((deepest) => deepest * BEYOND_DEEPEST);
-  const found = setsOf(dyes.usable).flatMap((set) => {
+  const recipeOf = (set: readonly number[]): FirstRecipe[] => {
     const search = { wanted: wanted.lab, dyes: set, most, shadeOf: predictor.shadeOf };
     const tried = [0.1, 0.5].map((part) =>
       nearestAmounts(
@@ -80,11 +82,21 @@ export function firstRecipes(
     return set.every((dye) => (best.amounts[dye] as number) >= Math.max(LEAST_AMOUNT * 2, whole * LEAST_PART))
       ? [firstRecipeOf(predictor, wanted, dyes, best.amounts.map(rounded))]
       : [];
-  });
-  return inOrder(found).slice(0, count);
+  };
+  const few = setsOf(dyes.usable, 2).flatMap(recipeOf);
+  const threes = setsOf(promising(few, dyes.usable)).filter(({ length }) => length === MOST_DYES);
+  return inOrder([...few, ...threes.flatMap(recipeOf)]).slice(0, count);
 }
 
-/** All sets of one to three of some dyes. */
+/** The dyes that threes are looked for among: all where they are few, else those of the recipes that come nearest. */
+function promising(found: readonly FirstRecipe[], usable: readonly number[]): number[] {
+  const nearest = found.toSorted((one, other) => one.difference - other.difference);
+  const inOrderOfUse = nearest.flatMap(({ amounts }) => usable.filter((dye) => (amounts[dye] ?? 0) > 0));
+  const first = [...new Set([...inOrderOfUse, ...usable])].slice(0, MOST_IN_THREES);
+  return usable.filter((dye) => first.includes(dye));
+}
+
+/** All sets of one to three of some dyes, or of fewer. */
 function setsOf(dyes: readonly number[], most = MOST_DYES): number[][] {
   if (most === 0) return [];
   return dyes.flatMap((dye, at) => [

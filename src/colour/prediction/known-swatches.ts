@@ -33,6 +33,7 @@ export const WHYS_LEFT_OUT = [
   'another observer',
   'few depths',
   'unknown dye',
+  'older',
 ] as const;
 export type WhyLeftOut = (typeof WHYS_LEFT_OUT)[number];
 
@@ -40,6 +41,9 @@ export interface SwatchLeftOut {
   readonly name: string;
   readonly why: WhyLeftOut;
 }
+
+/** So many mixtures tell enough; learning takes longer with each, and the newest are nearest to how is dyed now (our rule). */
+export const MOST_MIXTURES = 80;
 
 /** Each dye alone at so many depths, or its curve is not known. */
 export const LEAST_DEPTHS = 3;
@@ -122,13 +126,17 @@ export function ownSet({ observer, kept, leftOut }: SiftedSwatches): OwnSet {
     const count = depths.get(dye)?.size ?? 0;
     return count < LEAST_DEPTHS ? [{ dye, depths: count }] : [];
   });
-  const { set, others } = setOf(kept, enough, observer);
+  const { set, others, older } = setOf(kept, enough, observer);
   const hasUndyed = set.swatches.some(({ amounts }) => dyesIn(amounts) === 0);
   return {
     set,
     hasUndyed,
     lacking,
-    leftOut: [...leftOut, ...others.map((name) => ({ name, why: 'few depths' as const }))],
+    leftOut: [
+      ...leftOut,
+      ...others.map((name) => ({ name, why: 'few depths' as const })),
+      ...older.map((name) => ({ name, why: 'older' as const })),
+    ],
     isEnough: hasUndyed && enough.length > 0,
   };
 }
@@ -155,7 +163,10 @@ export function ontoSet({ observer, kept, leftOut }: SiftedSwatches, dyes: reado
 /** The swatches that have only these dyes, and the names of the others. */
 function setOf(kept: readonly KnownSwatch[], dyes: readonly string[], observer: Observer) {
   const isOf = ({ dyes: used }: KnownSwatch) => used.every(({ name }) => dyes.includes(name));
-  const own = kept.filter(isOf);
+  const known = kept.filter(isOf);
+  const mixtures = known.filter(({ dyes: used }) => used.length > 1);
+  const older = mixtures.slice(0, Math.max(0, mixtures.length - MOST_MIXTURES));
+  const own = known.filter((each) => !older.includes(each));
   const swatches = own.map(({ dyes: used, lab, uncertainty }) => ({
     amounts: amountsOf(used, dyes),
     lab,
@@ -168,7 +179,8 @@ function setOf(kept: readonly KnownSwatch[], dyes: readonly string[], observer: 
     ),
   );
   const set: SwatchSet = { observer, dyes, swatches, names: own.map(({ name }) => name), deepest };
-  return { set, others: kept.filter((each) => !isOf(each)).map(({ name }) => name) };
+  const others = kept.filter((each) => !isOf(each)).map(({ name }) => name);
+  return { set, others, older: older.map(({ name }) => name) };
 }
 
 /** Amounts in the order of a list of dyes; a dye that is named twice counts twice. */

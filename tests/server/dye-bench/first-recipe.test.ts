@@ -194,6 +194,21 @@ describe('a recipe of dyes that are known', () => {
     expect(page.text).toContain('Likely within');
   });
 
+  it('is not predicted with a fluorescent dye, and none that was put away is proposed', async () => {
+    const form = { name: 'Glow', dye_class: 'acid-levelling', fluorescent: 'yes' };
+    await house.submit('/dye-bench/dyes', form).expect(303);
+    const glowing = { name: 'Lit', fibre: 'silk', temperature: '85', 'dyes.0.name': 'Glow' };
+    const id = await keepRecipe(house, recipeFields(idOfShade('Heath'), glowing));
+    const { body } = await house.data(`${expectedShadePath(id)}&cloth_id=${cloth}`).expect(200);
+    expect(body.notYet.text).toMatch(/^Glow: fluorescent/);
+    const bracken = dyes.dyeIds[1];
+    await house.submit(`/dye-bench/dyes/${bracken}/put-aways`, {}).expect(303);
+    const { found } = await first(idOfShade('Heath'));
+    const used = found?.recipes.flatMap((recipe) => recipe.dyes.map(({ name }) => name));
+    expect(used).not.toContain('Bracken');
+    await house.submit(`/dye-bench/dyes/${bracken}/take-backs`, {}).expect(303);
+  });
+
   it('asks for a dye that is not known on the cloth', async () => {
     const unknown = recipeFields(idOfShade('Heath'), { name: 'Odd', fibre: 'silk', temperature: '85' });
     const id = await keepRecipe(house, unknown);

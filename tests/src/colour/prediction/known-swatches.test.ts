@@ -96,6 +96,13 @@ describe('a set of a cloth’s own', () => {
     );
   });
 
+  it('has the newest eighty of its mixtures, since each takes its time', () => {
+    const many = Array.from({ length: 83 }, () => swatch('1 blue, 1 red'));
+    const own = ownSet(sift([...ALONE.map((dyes) => swatch(dyes)), ...many]));
+    expect(own.set.swatches).toHaveLength(ALONE.length + 80);
+    expect(own.leftOut).toEqual(many.slice(0, 3).map(({ name }) => ({ name, why: 'older' })));
+  });
+
   it('counts the same depth once, however often it was dyed', () => {
     const own = ownSet(sift(['', '1 blue', '1 blue', '1 blue'].map((dyes) => swatch(dyes))));
     expect(own).toMatchObject({ isEnough: false, lacking: [{ dye: 'blue', depths: 1 }] });
