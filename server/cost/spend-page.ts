@@ -14,7 +14,7 @@ const NAME = new Intl.DateTimeFormat('en-GB', { month: 'short', year: 'numeric',
 /**
  * What was spent in each of the last twelve months by the ledger: cloth that came at its landed cost, what dyeing
  * added, less what went back to suppliers; beside it stands what was written off, and what was cut for other uses that are
- * of no garment. What was undone does not count.
+ * of no garment, and what supplies cost. What was undone does not count.
  */
 export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const money = (minor: number) => showMoney(minor, currency);
@@ -24,7 +24,7 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
-    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses }, at) => ({
+    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies }, at) => ({
       month,
       name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
       cloth: some(cloth),
@@ -32,6 +32,7 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
       returned: some(returned),
       writtenOff: some(writtenOff),
       otherUses: some(otherUses),
+      supplies: some(supplies),
       spentMinor: cloth + dyeing - returned,
       spent: some(cloth + dyeing - returned),
       x: at * COLUMN,
@@ -65,6 +66,7 @@ function readMonths(reader: Reader, now: string) {
       .groupBy([sql`substr(entry.at, 1, 7)`, 'entry.kind']),
   );
   const uses = readOtherUseCosts(reader, `${months[0]}-01`);
+  const supplies = readSupplyCosts(reader, `${months[0]}-01`);
   return months.map((month) => {
     const of = (kind: string) => rows.find((row) => row.month === month && row.kind === kind)?.minor ?? 0;
     return {
@@ -76,6 +78,8 @@ function readMonths(reader: Reader, now: string) {
       writtenOff: Math.abs(of('written-off')),
       /** cut for sales, samples and the like, less what was kept of the cuts */
       otherUses: uses.get(month) ?? 0,
+      /** not in what was spent: the dyes among them are in dyeing */
+      supplies: supplies.get(month) ?? 0,
     };
   });
 }
@@ -96,6 +100,24 @@ function readOtherUseCosts(reader: Reader, since: string): Map<string, number> {
       .where('entry.at', '>=', since)
       .where(inForce('entry'))
       .groupBy(sql`substr(entry.at, 1, 7)`),
+  );
+  return new Map(rows.map(({ month, minor }) => [month, minor]));
+}
+
+/** What the supplies that came cost, by month; what was undone does not count. */
+function readSupplyCosts(reader: Reader, since: string): Map<string, number> {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('supply_entry')
+      .leftJoin('supply_entry as undone', 'undone.reverses_id', 'supply_entry.id')
+      .select([
+        sql<string>`substr(supply_entry.at, 1, 7)`.as('month'),
+        sql<number>`sum(supply_entry.cost_minor)`.as('minor'),
+      ])
+      .where('supply_entry.kind', '=', 'received')
+      .where('supply_entry.at', '>=', since)
+      .where('undone.id', 'is', null)
+      .groupBy(sql`substr(supply_entry.at, 1, 7)`),
   );
   return new Map(rows.map(({ month, minor }) => [month, minor]));
 }

@@ -98,6 +98,17 @@ describe('what the months cost', () => {
       return { location: '/', said: 'Done.' };
     });
     await house.submit('/undo', { undoes: key }).expect(303);
+    // 24 hooks for 6.00, and 24 more whose coming is undone.
+    const { body: hooks } = await house.send('/supplies/new', {
+      name: 'Hooks',
+      kind: 'notion',
+      measure: 'count',
+    });
+    const came = { rows: [{ supply_id: /\d+$/.exec(hooks.location)?.[0], amount: '24', cost: '6.00' }] };
+    await house.send('/supplies/receive', came).expect(200);
+    const mistaken = newKey();
+    await house.send('/supplies/receive', { ...came, request_key: mistaken }).expect(200);
+    await house.send('/undo', { undoes: mistaken }).expect(200);
     const { body } = await house.data('/orders/spend').expect(200);
     expect(body).toMatchObject({ total: '€50.00', most: '€50.00' });
     expect(body.months).toHaveLength(12);
@@ -106,6 +117,7 @@ describe('what the months cost', () => {
       name: 'Mar 2026',
       cloth: '€50.00',
       spent: '€50.00',
+      supplies: '€6.00',
     });
     expect(body.months[0].month).toBe('2025-04');
   });
