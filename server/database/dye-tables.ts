@@ -81,6 +81,17 @@ export interface BatchBathTable {
   begins_at: string | null;
 }
 
+/** A dyed lot that is kept as another shade; the last counts. */
+export interface LotShadeTable {
+  id: Generated<number>;
+  lot_id: number;
+  shade_id: number;
+  note: Generated<string>;
+  at: string;
+  person_id: number;
+  request_key: string;
+}
+
 /** Somebody's judgement that a lot is one with another. */
 export interface LotJoinTable {
   id: Generated<number>;

@@ -28,6 +28,7 @@ import type {
   BatchLogTable,
   BatchPieceTable,
   LotJoinTable,
+  LotShadeTable,
   RecipeCopyTable,
   RecipeFixingTable,
 } from './dye-tables.ts';
@@ -117,6 +118,7 @@ export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoT
   colour_reading: ColourReadingTable;
   pair_judgement: PairJudgementTable;
   lot_join: LotJoinTable;
+  lot_shade: LotShadeTable;
   piece_flaw: PieceFlawTable;
   piece_width: PieceWidthTable;
   remnant_from: RemnantFromTable;

@@ -32,8 +32,7 @@ const garment = (id: string) => `SELECT 'garment', ${id}, 0`;
 const ofTier = (id: string) => `SELECT 'garment', garment_id, 0 FROM tier WHERE id = ${id}`;
 const ofLot = (id: string) => `SELECT 'need', cloth_id, shade_id FROM lot WHERE id = ${id}`;
 /**
- * Entries and holds are followed by the piece, which carries their sums, and those of a batch by themselves; a piece stays of its lot, and a lot of its cloth
- * and shade. Where a flaw lies follows its cloth from piece to
+ * Entries and holds are followed by the piece, which carries their sums, and those of a batch by themselves; a piece stays of its lot, and a lot of its cloth. Where a flaw lies follows its cloth from piece to
  * piece, dyed or not, so that a flaw touches everything.
  */
 export const FOLLOWED: readonly Followed[] = [
@@ -45,7 +44,12 @@ export const FOLLOWED: readonly Followed[] = [
       `${ofLot(`${row}.lot_id`)} UNION ALL ${DYEING()} WHERE EXISTS (SELECT 1 FROM batch_piece WHERE piece_id = ${row}.id)`,
   },
   { table: 'piece_flaw', events: EVERY, touches: ALL },
-  { table: 'lot', events: ['UPDATE OF code, joined_to_id'], touches: (row) => ofLot(`${row}.id`) },
+  {
+    table: 'lot',
+    events: ['UPDATE OF code, joined_to_id, shade_id'],
+    // A lot that is kept as another shade leaves the needs of the former.
+    touches: (row) => `SELECT 'need', ${row}.cloth_id, ${row}.shade_id`,
+  },
   { table: 'colour_reading', events: READ, touches: (row) => ofLot(`${row}.lot_id`) },
   {
     table: 'pair_judgement',
@@ -113,8 +117,12 @@ export const NOT_FOLLOWED: readonly string[] = [
   'list_in',
   'list_row',
   'lot_join',
+<<<<<<< HEAD
   'made_measure',
   'wash_test',
+=======
+  'lot_shade',
+>>>>>>> d933db42 (Keep a dyed lot as another shade: the rules of the file)
   'maker_label',
   'network',
   'offer',

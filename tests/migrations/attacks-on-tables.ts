@@ -96,7 +96,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
     ['dyed without a batch', put('lot', { batch_id: null }), CHECK],
     ['from elsewhere', put('lot', { origin: 'elsewhere', batch_id: null }), CHECK],
     ['a number below one', put('lot', { id: 0 }), CHECK],
-    ...['id = 99', 'cloth_id = 2', 'shade_id = 2', 'batch_id = NULL', "origin = 'mill'"].map(
+    ...['id = 99', 'cloth_id = 2', 'batch_id = NULL', "origin = 'mill'"].map(
       (change): Told => [`${change} later`, [`UPDATE lot SET ${change} WHERE id = 5`], /keeps its cloth/],
     ),
     ['another of its number', [replace('lot', { id: 5 })], /a lot is never replaced/],

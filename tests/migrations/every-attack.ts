@@ -9,6 +9,7 @@ import { ATTACKS_ON_DYE_AMOUNTS } from './attacks-on-dye-amounts.ts';
 import { ATTACKS_ON_DYE_RECORD } from './attacks-on-dye-record.ts';
 import { ATTACKS_ON_ENTRIES } from './attacks-on-entries.ts';
 import { ATTACKS_ON_FLAWS } from './attacks-on-flaws.ts';
+import { ATTACKS_ON_LOT_SHADES } from './attacks-on-lot-shades.ts';
 import { ATTACKS_ON_OTHER_USES } from './attacks-on-other-uses.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
@@ -32,8 +33,12 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_TABLES,
     ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PARTS,
+<<<<<<< HEAD
     ...ATTACKS_ON_MEASURES,
     ...ATTACKS_ON_WASH_TESTS,
+=======
+    ...ATTACKS_ON_LOT_SHADES,
+>>>>>>> d933db42 (Keep a dyed lot as another shade: the rules of the file)
     ...ATTACKS_ON_PHOTOS,
     ...ATTACKS_ON_PLANS,
     ...ATTACKS_ON_FLAWS,

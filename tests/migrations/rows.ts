@@ -85,6 +85,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     request_key: 'request-0',
     undone_key: null,
   },
+  lot_shade: { lot_id: 6, shade_id: 1, note: '', at: AT, person_id: 1, request_key: 'request-0' },
   piece: { code: 'B99', kind: 'bolt', lot_id: 1, usable_width_ticks: 100, place_id: 1, parent_id: 1 },
   ...GARMENT_ROWS,
   ...LAWFUL_SEWING,
