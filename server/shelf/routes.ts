@@ -10,6 +10,7 @@ import { ledgerPage } from './ledger/page.ts';
 import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour-form.ts';
 import { joinLot, LOT_JOIN } from './lot/join-form.ts';
 import { lotPage } from './lot/page.ts';
+import { keepAsShade, LOT_SHADE } from './lot/shade-form.ts';
 import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
 import { addPlace, PLACE_FORM, renamePlace } from './place/form.ts';
@@ -51,6 +52,13 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     save({
       schema: LOT_COLOUR_FORM,
       write: (tx, form) => recordLotColour(tx, code, form),
+      redraw: (typed) => lotPage(book, code, query, asker, told, typed),
+    }),
+  );
+  takeForm('/shelf/lots/:code/shade', ({ params: { code }, query, asker, save }) =>
+    save({
+      schema: LOT_SHADE,
+      write: (tx, form) => keepAsShade(tx, code, form),
       redraw: (typed) => lotPage(book, code, query, asker, told, typed),
     }),
   );

@@ -33,7 +33,7 @@ const DEEDS = [
   /^\/setup\/(working-as|people|lists|copies|copies\/made|water|labels\/(addresses|sheets|runs))$/,
   /^\/(orders\/suppliers|dye-bench\/dyes|dye-bench\/vessels|shelf\/places|shelf\/receive)$/,
   /^\/cutting-table\//,
-  /^\/shelf\/lots\/[\w.]+\/(colour|joins)$/,
+  /^\/shelf\/lots\/[\w.]+\/(colour|joins|shade)$/,
   /^\/shelf\/readings\/new$/,
   /^\/shelf\/together\/[\w.]+\/[\w.]+$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,

@@ -19,6 +19,7 @@ import type { ShelfTold } from '../told.ts';
 import { shapeLotColour } from './colour-form.ts';
 import { shapeLotJoins } from './join-form.ts';
 import { shapeOtherLots } from './others.ts';
+import { shapeLotShade } from './shade-form.ts';
 
 /** A lot: where it came from, and its pieces on hand, the longest free first. @throws {Refusal} unknown */
 export function lotPage(
@@ -59,6 +60,7 @@ export function lotPage(
     goneHref: address('/shelf', { lot: lot.code, gone: 'yes' }),
     colour: shapeLotColour(reader, lot, typed),
     others: shapeOtherLots(reader, lot),
+    keptAs: shapeLotShade(reader, lot, typed),
     photos: shapeSets(reader, readPhotoSetsOfLots(reader, [lot.id])),
     newPhotos: newPhotosPath({ kind: 'lot', id: lot.id }),
     /** the lots that somebody judged it to be one with */
