@@ -117,12 +117,9 @@ export const NOT_FOLLOWED: readonly string[] = [
   'list_in',
   'list_row',
   'lot_join',
-<<<<<<< HEAD
   'made_measure',
   'wash_test',
-=======
   'lot_shade',
->>>>>>> d933db42 (Keep a dyed lot as another shade: the rules of the file)
   'maker_label',
   'network',
   'offer',

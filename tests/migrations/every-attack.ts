@@ -33,12 +33,9 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_TABLES,
     ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PARTS,
-<<<<<<< HEAD
     ...ATTACKS_ON_MEASURES,
     ...ATTACKS_ON_WASH_TESTS,
-=======
     ...ATTACKS_ON_LOT_SHADES,
->>>>>>> d933db42 (Keep a dyed lot as another shade: the rules of the file)
     ...ATTACKS_ON_PHOTOS,
     ...ATTACKS_ON_PLANS,
     ...ATTACKS_ON_FLAWS,
