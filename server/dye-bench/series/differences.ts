@@ -6,6 +6,7 @@ import { type MeasuredDepth, mostRead, neighbourDifferences } from '../../../src
 import type { Reader } from '../../database/book.ts';
 import { queryNumber } from '../../kit/address.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { Refusal } from '../../refusal.ts';
 import { readReadingsOfSwatches } from '../../shelf/colour/readings.ts';
 import { type Grounding, groundingOf } from '../first-recipe/basis.ts';
 import type { PredictionDesk } from '../first-recipe/desk.ts';
@@ -54,7 +55,14 @@ export async function predictSeries(
   source: StoredRecipe,
 ): Promise<SeriesPrediction | null> {
   const grounding = groundingFor(reader, clothId, source);
-  return grounding ? predictionOf(grounding, await desk.learn(grounding.basis)) : null;
+  if (!grounding) return null;
+  try {
+    return predictionOf(grounding, await desk.learn(grounding.basis));
+  } catch (error) {
+    // A series is planned all the same where foretelling its steps takes too long.
+    if (error instanceof Refusal && error.kind === 'too-many') return null;
+    throw error;
+  }
 }
 
 /** The same from what is remembered; null where nothing is. */
