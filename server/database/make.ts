@@ -12,7 +12,9 @@ export function beginMaking(folder: string): void {
 /** Makes an empty book under another name, and gives it its own once it is whole and on the disk. */
 export function makeBook(folder: string, steps: readonly MigrationStep[]): void {
   const unfinished = join(folder, UNFINISHED);
-  for (const path of [unfinished, `${unfinished}-journal`]) rmSync(path, { force: true });
+  rmSync(`${unfinished}-journal`, { force: true });
+  // Emptied and never removed: killed just then, the next start would take its lock for that of a book that is lost.
+  closeSync(openSync(unfinished, 'w'));
   const connection = new BetterSqlite3(unfinished);
   try {
     migrate(connection, steps, 0);
