@@ -1,8 +1,8 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { seedDemo } from '../../seed-demo/seed.ts';
 import { buildApp } from '../../server/app.ts';
-import { openTestBook, type TestBook } from '../server/support.ts';
+import { openDemo } from '../seed-demo/demo.ts';
+import type { TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
@@ -13,8 +13,7 @@ let chromium: Chromium;
 let walker: Walker;
 
 beforeAll(async () => {
-  opened = await openTestBook(() => NOW);
-  seedDemo(opened.book, NOW);
+  opened = await openDemo(NOW);
   app = buildApp(opened.book);
   const origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();

@@ -239,7 +239,7 @@ describe.skipIf(!canTrace)('a fault at any write or sync', () => {
 
 /** The works that one thread does, whose calls follow one another as they were recorded. */
 const OF_ONE_THREAD = ['writing to the book', 'making the first book', 'bringing an older book up to date'];
-const REPLAYS_LEFT_OUT = times(60, 1);
+const REPLAYS_LEFT_OUT = times(40, 1);
 
 describe.skipIf(!canTrace)('a kill at each call', () => {
   it.each(OF_ONE_THREAD)(

@@ -16,7 +16,7 @@ import { copyProgram, killPrograms, linkPackages, runProgram } from '../program.
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
-const SOUND = 'const text = readFileSync(';
+const SOUND = 'const text = readFileSync(new URL(';
 const FAULT = `if (process.argv.length > 0) throw new TypeError('torn');\n  ${SOUND}`;
 
 let program: string;
