@@ -320,7 +320,6 @@ describe('the top of the repository', () => {
       'DEVELOPERS.md',
       'LICENSE',
       'README.md',
-      'SECURITY.md',
       'migrations',
       'package-lock.json',
       'package.json',

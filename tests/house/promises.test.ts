@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 // Each promise of the security notes names a test, by its file and the words of its name.
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const ROW = /^\| ([^|]+?) +\| `(tests\/[^`]+)`: ([^|]+?) +\|$/;
-const LINES = readFileSync(join(ROOT, 'SECURITY.md'), 'utf8').split('\n');
+const LINES = readFileSync(join(ROOT, 'server/network/SECURITY.md'), 'utf8').split('\n');
 const PROMISES = LINES.flatMap((line) => {
   const [, promise = '', file = '', words = ''] = ROW.exec(line) ?? [];
   return promise === '' ? [] : [{ promise, file, words }];
