@@ -121,8 +121,7 @@ function shapeAgainst(reader: Reader, batchId: number, { shade }: ReturnType<typ
   const lots = reader.all(lotsOfBatch(batchId));
   const row = reader.first(colourOfShade(shade.id));
   const colour = row ? colourOf(row) : null;
-  const viewing = { illuminant: row?.lab_illuminant ?? 'D65', observer: row?.lab_observer ?? '2' } as const;
-  const target = { id: shade.id, name: shade.name, colour: colour && { ...colour, ...viewing } };
+  const target = { id: shade.id, name: shade.name, colour: colour && { ...colour, ...colour.viewing } };
   const byCloth = [...grouped(lots, ({ clothId }) => clothId).values()].filter((of) => of.length > 1);
   return {
     shade: shade.name,

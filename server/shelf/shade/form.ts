@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { SCREEN_VIEWING, sayViewing, type Viewing } from '../../../src/colour/colour-reading.ts';
 import { type Lab, screenToLab } from '../../../src/colour/lab.ts';
 import { choiceField, optionalReading, optionalText, textField, tickField } from '../../kit/fields.ts';
-import { labFields, readLab } from '../colour/fields.ts';
+import { labFields, readLab, viewingField, viewingValue } from '../colour/fields.ts';
 
 const HOW = ['instrument', 'photo', 'screen', 'typed'] as const;
 export type LabHow = (typeof HOW)[number];
@@ -13,9 +14,10 @@ export const HOW_WORDS: Readonly<Record<LabHow, string>> = {
   typed: 'typed from a card or list',
 };
 
-/** A shade's colour: CIELAB for D65 and the 2° observer, and how it was got. */
+/** A shade's colour: CIELAB, the light and observer that it is for, and how it was got. */
 export interface ShadeColourForm {
   readonly lab: Lab;
+  readonly viewing: Viewing;
   readonly how: LabHow;
 }
 
@@ -29,6 +31,7 @@ export const SHADE_FIELDS = {
     maxlength: 20,
   }),
   ...labFields({ required: false }),
+  viewing: viewingField({ required: false, hint: 'What L*, a* and b* are for, as the instrument shows it.' }),
   how: choiceField(['', ...HOW], 'how the colour was got', {
     label: 'How the colour was got',
     required: false,
@@ -42,10 +45,10 @@ export const SHADE_FIELDS = {
 
 export const SHADE_FORM = z
   .strictObject(SHADE_FIELDS)
-  .transform(({ hex, l, a, b, how, ...shade }, context) => {
+  .transform(({ hex, l, a, b, viewing, how, ...shade }, context) => {
     const refuse = (field: string, message: string) =>
       context.issues.push({ code: 'custom', message, path: [field], input: null });
-    return { ...shade, colour: readColour({ hex, lab: { l, a, b }, how }, refuse) };
+    return { ...shade, colour: readColour({ hex, lab: { l, a, b }, viewing, how }, refuse) };
   });
 
 export type ShadeForm = z.output<typeof SHADE_FORM>;
@@ -53,11 +56,12 @@ export type ShadeForm = z.output<typeof SHADE_FORM>;
 interface Given {
   readonly hex: Lab | null;
   readonly lab: { readonly l: number | null; readonly a: number | null; readonly b: number | null };
+  readonly viewing: Viewing | null;
   readonly how: LabHow | null;
 }
 
 function readColour(given: Given, refuse: (field: string, message: string) => void): ShadeColourForm | null {
-  const { hex, how } = given;
+  const { hex, how, viewing } = given;
   const { l, a, b } = given.lab;
   const axes = [l, a, b].filter((axis) => axis !== null);
   if (hex && axes.length > 0) {
@@ -71,8 +75,14 @@ function readColour(given: Given, refuse: (field: string, message: string) => vo
         'A screen colour is picked on a screen or read off a photograph; what was measured is typed as CIELAB.',
       );
     }
-    return { lab: hex, how: how === 'photo' ? 'photo' : 'screen' };
+    if (viewing !== null && viewingValue(viewing) !== viewingValue(SCREEN_VIEWING))
+      refuse(
+        'viewing',
+        `A screen colour is for ${sayViewing(SCREEN_VIEWING)}: choose that, or leave it open.`,
+      );
+    return { lab: hex, viewing: SCREEN_VIEWING, how: how === 'photo' ? 'photo' : 'screen' };
   }
   const lab = readLab(given.lab, refuse);
-  return lab && { lab, how: how ?? 'typed' };
+  // A card or list that says nothing is for the usual one.
+  return lab && { lab, viewing: viewing ?? SCREEN_VIEWING, how: how ?? 'typed' };
 }

@@ -1,3 +1,9 @@
+import {
+  type Illuminant,
+  type Observer,
+  SCREEN_VIEWING,
+  sayViewing,
+} from '../../../src/colour/colour-reading.ts';
 import { labToScreen, sayLabTenths, screenShows } from '../../../src/colour/lab.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { type Param, prepared } from '../../database/statements.ts';
@@ -6,6 +12,7 @@ import { shadePath } from '../../kit/paths.ts';
 import { refuseSameName } from '../../kit/same-name.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
+import { viewingValue } from '../colour/fields.ts';
 import { HOW_WORDS, type LabHow, type ShadeColourForm, type ShadeForm } from './form.ts';
 
 const shadeRow = prepared((db, shadeId: Param<number>) =>
@@ -27,9 +34,12 @@ export function colourOf(row: {
   readonly lab_a: number | null;
   readonly lab_b: number | null;
   readonly lab_how: LabHow | null;
+  readonly lab_illuminant: Illuminant;
+  readonly lab_observer: Observer;
 }): ShadeColourForm | null {
   const { lab_l: l, lab_a: a, lab_b: b, lab_how: how } = row;
-  return l === null || a === null || b === null || how === null ? null : { lab: { l, a, b }, how };
+  const viewing = { illuminant: row.lab_illuminant, observer: row.lab_observer };
+  return l === null || a === null || b === null || how === null ? null : { lab: { l, a, b }, viewing, how };
 }
 
 /** The swatch chip of a shade. */
@@ -40,7 +50,7 @@ export function chipOf({ name, colour }: Shade): Chip {
 /** A colour in words: "L* 52.3, a* −12.5, b* 30.1 (D65, 2°), picked on a screen". */
 export function sayColour(colour: ShadeColourForm | null): string {
   if (!colour) return '';
-  return `${sayLabTenths(colour.lab)} (D65, 2°), ${HOW_WORDS[colour.how]}`;
+  return `${sayLabTenths(colour.lab)} (${sayViewing(colour.viewing)}), ${HOW_WORDS[colour.how]}`;
 }
 
 /** Whether a screen cannot show the colour, so that its chip is only near it. */
@@ -69,6 +79,8 @@ function columnsOf({ name, ground, colour, note }: ShadeForm) {
     lab_a: colour?.lab.a ?? null,
     lab_b: colour?.lab.b ?? null,
     lab_how: colour?.how ?? null,
+    lab_illuminant: colour?.viewing.illuminant ?? SCREEN_VIEWING.illuminant,
+    lab_observer: colour?.viewing.observer ?? SCREEN_VIEWING.observer,
     note,
   };
 }
@@ -80,7 +92,8 @@ export function shadeAsTyped(shade: Shade): Typed {
   if (!colour) return common;
   if (colour.how === 'screen') return { ...common, hex: labToScreen(colour.lab), how: 'screen' };
   const { l, a, b } = colour.lab;
-  return { ...common, l: coordinate(l), a: coordinate(a), b: coordinate(b), how: colour.how };
+  const viewing = viewingValue(colour.viewing);
+  return { ...common, l: coordinate(l), a: coordinate(a), b: coordinate(b), viewing, how: colour.how };
 }
 
 function coordinate(value: number): string {

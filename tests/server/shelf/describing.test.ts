@@ -183,11 +183,38 @@ describe('shades', () => {
     });
   });
 
+  it('keep the light and observer that their values are for, and D65 and 2° where nobody said', async () => {
+    const measured = {
+      name: 'Tide',
+      ground: '',
+      hex: '',
+      l: '40',
+      a: '-12',
+      b: '-20',
+      how: 'instrument',
+      note: '',
+    };
+    const told = async (name: string, viewing: string) => {
+      const made = await house.submit('/shelf/shades/new', { ...measured, name, viewing }).expect(303);
+      return (await house.data(made.headers.location ?? '').expect(200)).body.colour;
+    };
+    expect(await told('Tide 10', 'D65/10')).toContain('(D65, 10°), measured with an instrument');
+    expect(await told('Tide A', 'A/2')).toContain('(A, 2°)');
+    expect(await told('Tide', '')).toContain('(D65, 2°)');
+    const screen = { ...measured, name: 'Screen', l: '', a: '', b: '', hex: '#204060', how: '' };
+    const refused = await house.submit('/shelf/shades/new', { ...screen, viewing: 'D65/10' }).expect(422);
+    expect(refused.text).toContain('A screen colour is for D65, 2°: choose that, or leave it open.');
+  });
+
   it('take CIELAB values, and say where no screen shows them', async () => {
     const lab = { name: 'Hot pink', l: '58,2', a: '92', b: '−12.4', how: 'instrument' };
     await house.submit('/shelf/shades/new', lab).expect(303);
     const { body } = await house.data('/shelf/shades/1').expect(200);
-    expect(body.shade.colour).toEqual({ lab: { l: 58.2, a: 92, b: -12.4 }, how: 'instrument' });
+    expect(body.shade.colour).toEqual({
+      lab: { l: 58.2, a: 92, b: -12.4 },
+      viewing: { illuminant: 'D65', observer: '2' },
+      how: 'instrument',
+    });
     expect(body.offScreen).toBe(true);
     expect((await house.page('/shelf/shades/1')).text).toContain('measured with an instrument');
     expect(typedIn((await house.data('/shelf/shades/1/edit')).body.fields)).toMatchObject({
