@@ -18,7 +18,8 @@ export const firstRecipePath = (shadeId: number | null, clothId: number | null =
 export const expectedShadePath = (recipeId: number) =>
   address(`${FIRST_RECIPE}/expected`, { recipe_id: recipeId });
 /** The next recipe after a swatch that was judged. */
-export const shadeAgainPath = (swatchId: number) => address(`${FIRST_RECIPE}/again`, { swatch_id: swatchId });
+export const shadeAgainPath = (of: { readonly kind: 'swatch' | 'lot'; readonly id: number }) =>
+  address(`${FIRST_RECIPE}/again`, { [`${of.kind}_id`]: of.id });
 /** The swatches of a cloth that shades are predicted from. */
 export const knownSwatchesPath = (clothId: number | null) =>
   address(`${FIRST_RECIPE}/swatches`, { cloth_id: clothId });

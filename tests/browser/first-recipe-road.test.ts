@@ -58,3 +58,34 @@ it('a first recipe comes with its band from the swatches of the demo, on a phone
   expect(await isNoWider()).toBe(true);
   expect(walker.complaints).toEqual([]);
 });
+
+it('a bath that came out off its shade leads from its record to the next version of its recipe', async () => {
+  const batch = opened.book.first(
+    opened.book.db
+      .selectFrom('lot')
+      .innerJoin('batch', 'batch.id', 'lot.batch_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .select(['batch.code', 'lot.code as lot'])
+      .where('shade.name', '=', 'Smoke 3'),
+  );
+  await walker.go(`/dye-bench/batches/${batch?.code}/record`);
+  await walker.follow(`Shade again : ${batch?.lot}`);
+  expect(await walker.text()).toContain(`${batch?.lot} for Smoke 3: `);
+  await walker.page.getByText('Type what was read').click();
+  await walker.fill({ 'Both seen together': 'With one instrument' });
+  for (const [group, lab] of [
+    ['Shade wanted', { 'L*': '65', 'a*': '-10', 'b*': '-16' }],
+    ['Trial', { 'L*': '69', 'a*': '-9', 'b*': '-14' }],
+  ] as const)
+    for (const [name, value] of Object.entries(lab))
+      await walker.page.getByRole('group', { name: group }).getByLabel(name).fill(value);
+  await walker.press('Work out the correction');
+  expect(await walker.text()).toMatch(/Of it \d+ % is corrected/);
+  expect(await isNoWider()).toBe(true);
+  await walker.follow('Write the next version');
+  // It came out paler than it was wanted from 0.314 %.
+  const depth = await walker.page.locator('[name="dyes.0.owf"]').inputValue();
+  expect(Number(depth)).toBeGreaterThan(0.314);
+  expect(Number(depth)).toBeLessThan(0.6);
+  expect(walker.complaints).toEqual([]);
+});

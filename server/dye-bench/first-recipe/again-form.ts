@@ -22,6 +22,11 @@ export function againForm(reader: Reader, moreDyes: readonly string[]) {
         blank: 'Choose a swatch',
         filter: true,
       }),
+      lot_id: optionalChosen(readDyedLots(reader), 'a dyed lot', {
+        label: 'Or a dyed lot',
+        blank: 'Choose a lot',
+        filter: true,
+      }),
       level: choiceOrFirst(['level', 'unlevel'], 'how level it is', {
         label: 'Level',
         options: [
@@ -67,8 +72,15 @@ export function againForm(reader: Reader, moreDyes: readonly string[]) {
           path: ['seen'],
           input: null,
         });
-      const { swatch_id, level, more_dye, seen } = form;
-      return { swatch_id, level, more_dye, seen, ...typed };
+      if (form.swatch_id !== null && form.lot_id !== null)
+        context.issues.push({
+          code: 'custom',
+          message: 'Dyed lot: choose a swatch or a lot, not both.',
+          path: ['lot_id'],
+          input: null,
+        });
+      const { level, more_dye, seen } = form;
+      return { level, more_dye, seen, ...typed };
     });
 }
 
@@ -87,4 +99,18 @@ function readTrials(reader: Reader): Choice[] {
     value: String(id),
     label: `${code}.${position}, ${name}`,
   }));
+}
+
+/** The newest lots that came out of a batch. */
+function readDyedLots(reader: Reader): Choice[] {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('lot')
+      .innerJoin('batch', 'batch.id', 'lot.batch_id')
+      .innerJoin('recipe', 'recipe.id', 'batch.recipe_id')
+      .select(['lot.id', 'lot.code', 'recipe.name'])
+      .orderBy('lot.id', 'desc')
+      .limit(200),
+  );
+  return rows.map(({ id, code, name }) => ({ value: String(id), label: `${code}, ${name}` }));
 }

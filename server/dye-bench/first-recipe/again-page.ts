@@ -4,7 +4,7 @@ import { shadeAgain } from '../../../src/colour/prediction/shade-again.ts';
 import type { Reader } from '../../database/book.ts';
 import { address, queryNumber } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
-import { FIRST_RECIPE, knownSwatchesPath, swatchPath } from '../../kit/paths.ts';
+import { FIRST_RECIPE, knownSwatchesPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
 import { newPhotosPath } from '../../shelf/photo/pages.ts';
@@ -19,7 +19,7 @@ import { dyesAt, unknownIn } from './expected-page.ts';
 import { bathKind, bathValue } from './known.ts';
 import { doubtsAbout, sayDelta, sayNotYet, sayPercent, sayUnknownDyes } from './said.ts';
 import { OVERDYEING, readScope } from './scope.ts';
-import { readSighting, readTrial, type Sighting, type Trial } from './trial.ts';
+import { readDyedLot, readSighting, readTrial, type Sighting, type Trial } from './trial.ts';
 
 export type AgainPageData = Awaited<ReturnType<typeof shadeAgainPage>>['data'];
 type Stop = {
@@ -53,12 +53,12 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
           cloth: scope.cloth,
           seen,
           isAsked: asked !== null,
-          newPhotos: newPhotosPath({ kind: 'swatch', id: trial.id }),
+          newPhotos: newPhotosPath(trial.of),
         }) ?? null)
       : null;
   const data = {
     action: `${FIRST_RECIPE}/again`,
-    fields: [fields.swatch_id, fields.level, fields.more_dye],
+    fields: [fields.swatch_id, fields.lot_id, fields.level, fields.more_dye],
     wanted: [fields.wanted_l, fields.wanted_a, fields.wanted_b],
     trialFields: [fields.trial_l, fields.trial_a, fields.trial_b],
     seenField: fields.seen,
@@ -66,7 +66,7 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
     trial: trial
       ? {
           name: trial.name,
-          href: swatchPath(trial.jobCode),
+          href: trial.href,
           shade: trial.stored.shade.name,
           dyes: dyes.map(({ name, percent }) => `${sayPercent(percent)} ${name}`).join(', '),
         }
@@ -95,8 +95,9 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
 }
 
 function readTyped(reader: Reader, typed: Typed): Trial | null {
-  const id = queryNumber(typed, 'swatch_id');
-  return id === null ? null : readTrial(reader, id);
+  const [swatchId, lotId] = [queryNumber(typed, 'swatch_id'), queryNumber(typed, 'lot_id')];
+  if (swatchId !== null) return readTrial(reader, swatchId);
+  return lotId === null ? null : readDyedLot(reader, lotId);
 }
 
 function scopeOf({ clothId, groundId, isOnGround, stored: { recipe } }: Trial): Typed {
@@ -162,7 +163,7 @@ function stopOf({
     };
   if (isAsked && !seen)
     return {
-      text: 'The swatch was not read yet. Photograph it beside the shade wanted, in one photo.',
+      text: 'It was not read yet. Photograph it beside the shade wanted, in one photo.',
       more: [],
       link: { href: newPhotos, text: 'Judge by photo' },
     };

@@ -136,7 +136,7 @@ function shapeSwatch(swatch: StoredSwatch, job: SwatchJob) {
       note: result.note,
       who: `${result.person}, ${showMoment(result.at)}`,
     })),
-    again: swatch.results.length > 0 ? shadeAgainPath(swatch.id) : null,
+    again: swatch.results.length > 0 ? shadeAgainPath({ kind: 'swatch', id: swatch.id }) : null,
     newPhotos: newPhotosPath({ kind: 'swatch', id: swatch.id }),
     /** what follows from its verdict; null where nothing does yet */
     next: nextOf(swatch, job, asRecipe),

@@ -7,7 +7,7 @@ import { judgeLots, type LotVerdict, type PairAnswer, USUAL_BANDS } from '../../
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
-import { lotPath } from '../../kit/paths.ts';
+import { lotPath, shadeAgainPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { judgementOf, readLotEvidence } from '../lot/store.ts';
 import type { LabHow } from '../shade/form.ts';
@@ -70,6 +70,8 @@ export function shapeAgainstTarget(reader: Reader, lots: readonly NamedLot[], ta
       sure: saySureOfTarget(answer, target, seen ? `${seen.person}, ${showMoment(seen.at)}` : ''),
       ...shapeShift(answer, target),
       photo: address('/shelf/photos/new', { one: `lot-${lot.id}`, other: `shade-${target.id}` }),
+      /** to the correction of its recipe */
+      again: shadeAgainPath({ kind: 'lot', id: lot.id }),
     };
   });
 }

@@ -230,7 +230,9 @@ describe('a recipe of dyes that are known', () => {
     job = planned.body.location;
     const { body } = await house.data(job).expect(200);
     swatchId = Number(body.result.swatch_id.options.at(-1).value);
-    const unread: AgainPageData = (await house.data(shadeAgainPath(swatchId)).expect(200)).body;
+    const unread: AgainPageData = (
+      await house.data(shadeAgainPath({ kind: 'swatch', id: swatchId })).expect(200)
+    ).body;
     expect(unread.stop?.text).toMatch(/not read yet/);
     const { l, a, b } = world.shadeOf(DYED);
     const seen = {
@@ -250,7 +252,9 @@ describe('a recipe of dyes that are known', () => {
         b: tenths(b),
       })
       .expect(200);
-    const again: AgainPageData = (await house.data(shadeAgainPath(swatchId)).expect(200)).body;
+    const again: AgainPageData = (
+      await house.data(shadeAgainPath({ kind: 'swatch', id: swatchId })).expect(200)
+    ).body;
     const next = again.next?.correction;
     const [aster = 0, bracken = 0] = (next?.rows ?? []).map(({ now }) => Number.parseFloat(now));
     expect(Number.parseFloat(next?.share ?? '')).toBeGreaterThan(80);
@@ -289,7 +293,9 @@ describe('a recipe of dyes that are known', () => {
         }),
       ),
     );
-    const again: AgainPageData = (await house.data(shadeAgainPath(swatchId)).expect(200)).body;
+    const again: AgainPageData = (
+      await house.data(shadeAgainPath({ kind: 'swatch', id: swatchId })).expect(200)
+    ).body;
     expect(again.next).toMatchObject({ how: expect.stringMatching(/^From one photo/), uncertainty: '1.0' });
     // (d² − e²) ÷ d², where 19 of 20 errors lie within 1.0 and their mean square is 3 ÷ 7.815.
     const seen = deltaE00(trial, wanted);
@@ -307,10 +313,10 @@ describe('a recipe of dyes that are known', () => {
       trial_b: '0',
     };
     const query = new URLSearchParams(typed);
-    const same = await house.data(`${shadeAgainPath(swatchId)}&${query}`).expect(200);
+    const same = await house.data(`${shadeAgainPath({ kind: 'swatch', id: swatchId })}&${query}`).expect(200);
     expect(same.body.next).toMatchObject({ correction: null, how: expect.stringMatching(/one photo/) });
     const darker = await house.data(
-      `${shadeAgainPath(swatchId)}&${new URLSearchParams({ ...typed, trial_l: '45' })}`,
+      `${shadeAgainPath({ kind: 'swatch', id: swatchId })}&${new URLSearchParams({ ...typed, trial_l: '45' })}`,
     );
     for (const { was, now } of darker.body.next.correction.rows)
       expect(Number.parseFloat(now)).toBeLessThan(Number.parseFloat(was));
@@ -320,13 +326,17 @@ describe('a recipe of dyes that are known', () => {
     ['half of a colour', { seen: 'photo', wanted_l: '50' }, 'wanted_a'],
     ['a colour without how it was read', { wanted_l: '50', wanted_a: '0', wanted_b: '0' }, 'seen'],
   ])('is not corrected from %s, and what was typed stays', async (_, typed, field) => {
-    const { text } = await house.page(`${shadeAgainPath(swatchId)}&${new URLSearchParams(typed as never)}`);
+    const { text } = await house.page(
+      `${shadeAgainPath({ kind: 'swatch', id: swatchId })}&${new URLSearchParams(typed as never)}`,
+    );
     expect(text).toContain(`id="f-${field}-error"`);
     expect(text).toContain('value="50"');
   });
 
   it('is not corrected from an unlevel trial', async () => {
-    const { body } = await house.data(`${shadeAgainPath(swatchId)}&level=unlevel`).expect(200);
+    const { body } = await house
+      .data(`${shadeAgainPath({ kind: 'swatch', id: swatchId })}&level=unlevel`)
+      .expect(200);
     expect(body).toMatchObject({ next: null, stop: { text: expect.stringMatching(/no one colour/) } });
   });
 
