@@ -1,5 +1,5 @@
 import type { ThingToWeigh } from '../../../src/supply/weighed.ts';
-import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { bathStates } from '../pot/bath-state.ts';
 import { readLog, sinceStart } from '../pot/log-store.ts';
@@ -21,9 +21,9 @@ const MOST_BATCHES = 60;
 
 /**
  * All that is still to be weighed for batches that are planned or in the pot. A batch that cannot be worked out as things
- * stand tells nothing.
+ * stand tells nothing. Each batch's card is worked out for it, so that it is kept.
  */
-export function readToWeigh(reader: Reader): ThingToWeigh[] {
+export const readToWeigh = keptUntilWritten((reader): readonly ThingToWeigh[] => {
   const ids = [...readInPotIds(reader), ...readPlannedIds(reader)].slice(0, MOST_BATCHES);
   const { units } = readWorkroom(reader);
   return [...readBatchCodes(reader, ids).values()].flatMap((code) => {
@@ -39,4 +39,4 @@ export function readToWeigh(reader: Reader): ThingToWeigh[] {
     );
     return stillToWeigh(reader, { code, stored, card }, states);
   });
-}
+});

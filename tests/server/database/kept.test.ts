@@ -1,0 +1,43 @@
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import type { Reader } from '../../../server/database/book.ts';
+import { keptUntilWritten } from '../../../server/database/kept.ts';
+import { makeStock, openTestBook, type TestBook } from '../support.ts';
+
+let opened: TestBook;
+let worked: number;
+const countShades = keptUntilWritten((reader: Reader) => {
+  worked += 1;
+  return reader.all(reader.db.selectFrom('shade').select('id')).length;
+});
+
+beforeEach(async () => {
+  opened = await openTestBook();
+  worked = 0;
+});
+afterEach(() => opened.close());
+
+it('is worked out once, and again when anything was written', () => {
+  expect([countShades(opened.book), countShades(opened.book), worked]).toEqual([0, 0, 1]);
+  opened.write((tx) => makeStock(tx));
+  expect([countShades(opened.book), countShades(opened.book), worked]).toEqual([1, 1, 2]);
+});
+
+it('is worked out anew within a write, and nothing of one that is given up is kept', () => {
+  expect(countShades(opened.book)).toBe(0);
+  const giveUp = () =>
+    opened.write((tx) => {
+      makeStock(tx);
+      expect(countShades(tx)).toBe(1);
+      expect(countShades(opened.book)).toBe(1);
+      throw new Error('given up');
+    });
+  expect(giveUp).toThrow('given up');
+  expect(countShades(opened.book)).toBe(0);
+});
+
+it('is another of every book', async () => {
+  opened.write((tx) => makeStock(tx));
+  const other = await openTestBook();
+  expect([countShades(opened.book), countShades(other.book)]).toEqual([1, 0]);
+  other.close();
+});
