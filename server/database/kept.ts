@@ -6,18 +6,22 @@ import { prepared } from './statements.ts';
 const changesSoFar = prepared((db) => db.selectNoFrom(sql<number>`total_changes()`.as('changes')));
 
 /**
- * Works something out of the book once and keeps it until anything is written. It must follow from the book alone, and
- * not from the time. Within a write it is worked out anew.
+ * Works something out of the book once for each key and keeps it until anything is written. It must follow from the book
+ * and the key alone, and not from the time. Within a write it is worked out anew.
  */
-export function keptUntilWritten<T>(work: (reader: Reader) => T): (reader: Reader) => T {
-  const kept = new WeakMap<Book, { readonly changes: number; readonly value: T }>();
-  return (reader) => {
-    if (!(reader instanceof Book) || reader.connection.inTransaction) return work(reader);
+export function keptUntilWritten<Key extends readonly (string | number)[], T>(
+  work: (reader: Reader, ...key: Key) => T,
+): (reader: Reader, ...key: Key) => T {
+  const kept = new WeakMap<Book, { readonly changes: number; readonly byKey: Map<string, T> }>();
+  return (reader, ...key) => {
+    if (!(reader instanceof Book) || reader.connection.inTransaction) return work(reader, ...key);
     const { changes } = reader.first(changesSoFar()) ?? { changes: -1 };
-    const known = kept.get(reader);
-    if (known?.changes === changes) return known.value;
-    const value = work(reader);
-    kept.set(reader, { changes, value });
+    const before = kept.get(reader);
+    const now = before?.changes === changes ? before : { changes, byKey: new Map<string, T>() };
+    const name = key.join(' ');
+    const known = now.byKey.get(name);
+    const value = known === undefined ? work(reader, ...key) : known;
+    kept.set(reader, { changes, byKey: now.byKey.set(name, value) });
     return value;
   };
 }

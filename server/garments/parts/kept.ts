@@ -1,5 +1,6 @@
 import type { LengthUnit } from '../../../src/quantity/length.ts';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { type Param, prepared } from '../../database/statements.ts';
 import { readTyped, type Typed } from '../../kit/typed.ts';
 import { orProblems, type Problem, unknown } from '../../refusal.ts';
@@ -69,12 +70,12 @@ export interface WorkedPart {
 }
 
 /** The parts of a garment that were not taken out, each worked out. */
-export function workKeptParts(reader: Reader, garmentId: number): WorkedPart[] {
+export const workKeptParts = keptUntilWritten((reader, garmentId: number): readonly WorkedPart[] => {
   const kept = readKeptParts(reader, garmentId).filter(({ takenOutAt }) => takenOutAt === null);
   if (kept.length === 0) return [];
   const sewing = readSewing(reader);
   return kept.map((part) => workKept(part, sewing));
-}
+});
 
 export function workKept(kept: KeptPart, sewing: Sewing): WorkedPart {
   const part = partOfKind(kept.kind);

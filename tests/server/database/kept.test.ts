@@ -41,3 +41,21 @@ it('is another of every book', async () => {
   expect([countShades(opened.book), countShades(other.book)]).toEqual([1, 0]);
   other.close();
 });
+
+it('is another for every key, and what is undefined is worked out each time', () => {
+  const name = keptUntilWritten((_reader: Reader, id: number, what: string) => {
+    worked += 1;
+    return id === 0 ? undefined : `${what} ${id}`;
+  });
+  expect([name(opened.book, 1, 'lot'), name(opened.book, 1, 'lot'), name(opened.book, 1, 'piece')]).toEqual([
+    'lot 1',
+    'lot 1',
+    'piece 1',
+  ]);
+  expect(worked).toBe(2);
+  expect([name(opened.book, 0, 'lot'), name(opened.book, 0, 'lot'), worked]).toEqual([
+    undefined,
+    undefined,
+    4,
+  ]);
+});
