@@ -1,6 +1,7 @@
 import { type NotNull, type RawBuilder, sql } from 'kysely';
 import type { HeldStretch } from '../../../src/fit/short.ts';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { countsAs } from '../../ledger/joined-lots.ts';
@@ -28,7 +29,12 @@ const tierSizes = prepared((db, tierIds: Param<readonly number[]>) =>
 );
 
 /** All strips cut for tiers, from the ledger, in order of the first cut of each sum: cuts that were undone do not count. */
-export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFor[] {
+export function readCutStrips(reader: Reader, tierIds: readonly number[]): readonly CutFor[] {
+  return cutStripsOf(reader, ...tierIds);
+}
+
+/** A page asks it for several of its parts. */
+const cutStripsOf = keptUntilWritten((reader, ...tierIds: number[]): readonly CutFor[] => {
   if (tierIds.length === 0) return [];
   const sizes = reader.all(tierSizes(tierIds));
   const sizesOf = grouped(sizes, sizeKey);
@@ -52,7 +58,7 @@ export function readCutStrips(reader: Reader, tierIds: readonly number[]): CutFo
         size: size ? { depthTicks: size.cut_depth_ticks, lengthTicks: size.strip_length_ticks } : null,
       };
     });
-}
+});
 
 const tiersOfGarments = prepared((db, garmentIds: Param<readonly number[]>) =>
   db.selectFrom('tier').select(['id', 'garment_id']).where('garment_id', 'in', inList(garmentIds)),

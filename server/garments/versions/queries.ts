@@ -1,4 +1,5 @@
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
@@ -110,10 +111,12 @@ export function lastNumber(reader: Reader, garmentId: number): number {
 }
 
 /** The version that was in force when an entry was made; null where none was kept yet. */
-export function versionAt(reader: Reader, garmentId: number, entryId: number): GarmentVersion | null {
-  const row = reader.first(versionBefore(garmentId, entryId));
-  return row ? asVersion(row) : null;
-}
+export const versionAt = keptUntilWritten(
+  (reader, garmentId: number, entryId: number): GarmentVersion | null => {
+    const row = reader.first(versionBefore(garmentId, entryId));
+    return row ? asVersion(row) : null;
+  },
+);
 
 const firstCutOf = prepared((db, tierIds: Param<readonly number[]>) =>
   db
