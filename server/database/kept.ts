@@ -17,11 +17,12 @@ export function keptUntilWritten<Key extends readonly (string | number)[], T>(
     if (!(reader instanceof Book) || reader.connection.inTransaction) return work(reader, ...key);
     const { changes } = reader.first(changesSoFar()) ?? { changes: -1 };
     const before = kept.get(reader);
-    const now = before?.changes === changes ? before : { changes, byKey: new Map<string, T>() };
+    const { byKey } = before?.changes === changes ? before : { byKey: new Map<string, T>() };
     const name = key.join(' ');
-    const known = now.byKey.get(name);
-    const value = known === undefined ? work(reader, ...key) : known;
-    kept.set(reader, { changes, byKey: now.byKey.set(name, value) });
+    const known = byKey.get(name);
+    if (known !== undefined) return known;
+    const value = work(reader, ...key);
+    kept.set(reader, { changes, byKey: byKey.set(name, value) });
     return value;
   };
 }
