@@ -96,10 +96,12 @@ export interface Sighting extends SeenTogether {
  */
 export function readSighting(reader: Reader, trial: Trial, observer: Observer): Sighting | null {
   const target = readTarget(reader, trial.stored.shade.id, observer);
-  return readPair(reader, trial, target?.wanted?.lab ?? null) ?? readBoth(reader, trial, observer);
+  if (!target?.wanted) return null;
+  const wanted = { ...target.wanted, name: target.name };
+  return readPair(reader, trial, wanted.lab) ?? readBoth(reader, trial, { wanted, observer });
 }
 
-function readPair(reader: Reader, trial: Trial, wantedLab: Lab | null): Sighting | null {
+function readPair(reader: Reader, trial: Trial, wantedLab: Lab): Sighting | null {
   const row = reader.first(
     reader.db
       .selectFrom('pair_judgement')
@@ -112,31 +114,39 @@ function readPair(reader: Reader, trial: Trial, wantedLab: Lab | null): Sighting
       .limit(1),
   );
   const { diff_l: l, diff_a: a, diff_b: b, uncertainty_centi: centi } = row ?? {};
-  if (!row || l == null || a == null || b == null || centi == null || !wantedLab) return null;
+  if (!row || l == null || a == null || b == null || centi == null) return null;
   // Only the difference counts, so that the shade may stand for itself.
   const seenTrial = { l: wantedLab.l + l, a: wantedLab.a + a, b: wantedLab.b + b };
   const how = `From one ${row.how === 'photo' ? 'photo' : 'reading'} of the ${trial.of.kind} and the shade together.`;
   return { wanted: wantedLab, trial: seenTrial, uncertainty: centi / 100, how };
 }
 
-function readBoth(reader: Reader, trial: Trial, observer: Observer): Sighting | null {
-  const target = readTarget(reader, trial.stored.shade.id, observer);
-  const { kind, id } = trial.of;
+function readBoth(
+  reader: Reader,
+  { of: { kind, id } }: Trial,
+  {
+    wanted,
+    observer,
+  }: {
+    readonly wanted: { readonly name: string; readonly lab: Lab; readonly uncertainty: number };
+    readonly observer: Observer;
+  },
+): Sighting | null {
   const readings =
     kind === 'swatch' ? readReadingsOfSwatches(reader, [id]) : readReadingsOfLots(reader, [id]);
   const reading = readings.findLast(({ state, illuminant }) => state === 'dry' && illuminant === 'D65');
-  if (!target?.wanted || !reading) return null;
+  if (!reading) return null;
   const { lab, uncertaintyCenti, observer: from } = reading;
   const isTurned = from !== observer;
   const how = [
-    `From a reading of the ${kind} and the colour of ${target.name}, each by itself.`,
+    `From a reading of the ${kind} and the colour of ${wanted.name}, each by itself.`,
     ...(isTurned ? [`The reading is for ${from}° and is turned to ${observer}°.`] : []),
     'One photo of both together is surer.',
   ].join(' ');
   return {
-    wanted: target.wanted.lab,
+    wanted: wanted.lab,
     trial: labForObserver(lab, from, observer),
-    uncertainty: Math.hypot(uncertaintyCenti / 100, target.wanted.uncertainty, isTurned ? 1 : 0),
+    uncertainty: Math.hypot(uncertaintyCenti / 100, wanted.uncertainty, isTurned ? 1 : 0),
     how,
   };
 }
