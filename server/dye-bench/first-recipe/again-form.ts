@@ -23,7 +23,7 @@ export function againForm(reader: Reader, moreDyes: readonly string[]) {
         filter: true,
       }),
       lot_id: optionalChosen(readDyedLots(reader), 'a dyed lot', {
-        label: 'Or a dyed lot',
+        label: 'Dyed lot',
         blank: 'Choose a lot',
         filter: true,
       }),
@@ -75,7 +75,7 @@ export function againForm(reader: Reader, moreDyes: readonly string[]) {
       if (form.swatch_id !== null && form.lot_id !== null)
         context.issues.push({
           code: 'custom',
-          message: 'Dyed lot: choose a swatch or a lot, not both.',
+          message: 'Choose a swatch or a lot, not both.',
           path: ['lot_id'],
           input: null,
         });

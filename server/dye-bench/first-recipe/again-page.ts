@@ -7,7 +7,7 @@ import { drawFields } from '../../kit/form-drawing.ts';
 import { FIRST_RECIPE, knownSwatchesPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { orProblems } from '../../refusal.ts';
-import { newPhotosPath } from '../../shelf/photo/pages.ts';
+import { newPairPhotosPath } from '../../shelf/photo/pages.ts';
 import { readBody } from '../../web/body.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readForm } from '../../web/post.ts';
@@ -53,7 +53,7 @@ export async function shadeAgainPage(reader: Reader, desk: PredictionDesk, typed
           cloth: scope.cloth,
           seen,
           isAsked: asked !== null,
-          newPhotos: newPhotosPath(trial.of),
+          newPhotos: newPairPhotosPath(trial.of, { kind: 'shade', id: trial.stored.shade.id }),
         }) ?? null)
       : null;
   const data = {

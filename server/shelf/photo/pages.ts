@@ -38,10 +38,9 @@ export function newPhotosPath(one: PhotoSubject): string {
   return address(`${PHOTOS_PATH}/new`, { one: subjectValue(one) });
 }
 
-/** Where photos of two lots side by side are begun. */
-export function newPairPhotosPath(oneId: number, otherId: number): string {
-  const [one, other] = [oneId, otherId].map((id) => subjectValue({ kind: 'lot', id }));
-  return address(`${PHOTOS_PATH}/new`, { one: one ?? '', other: other ?? '' });
+/** Where photos of two side by side are begun. */
+export function newPairPhotosPath(one: PhotoSubject, other: PhotoSubject): string {
+  return address(`${PHOTOS_PATH}/new`, { one: subjectValue(one), other: subjectValue(other) });
 }
 
 /** Where photos of cloths are begun: what is in them, how the cloth lies, and the first photo. */

@@ -57,7 +57,7 @@ export function eyePage(reader: Reader, codes: LotCodes, typed: Typed | null = n
     lots: [one, other].map(({ code, href, chip, cloth }) => ({ code, href, chip, cloth })),
     /** of different cloths or shades */
     isMixed: one.clothId !== other.clothId || one.shadeId !== other.shadeId,
-    photo: newPairPhotosPath(one.id, other.id),
+    photo: newPairPhotosPath({ kind: 'lot', id: one.id }, { kind: 'lot', id: other.id }),
     back: togetherPath(one),
     fields: Object.values(drawFields(EYE_FIELDS, { state: 'dry', ...typed })),
   };

@@ -86,7 +86,7 @@ export function togetherPage(
       said,
       sure,
       differs: sayDiffers(other.code, differs, rating),
-      photo: newPairPhotosPath(one.id, other.id),
+      photo: newPairPhotosPath({ kind: 'lot', id: one.id }, { kind: 'lot', id: other.id }),
       eye: eyePath(firstCode(one), firstCode(other)),
     })),
     pairsLeft: pairs.length - shown.length,

@@ -6,10 +6,10 @@ import { type LotRead, NOT_READ } from '../../../src/colour/lot-colour.ts';
 import { judgeLots, type LotVerdict, type PairAnswer, USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
-import { address } from '../../kit/address.ts';
 import { lotPath, shadeAgainPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { judgementOf, readLotEvidence } from '../lot/store.ts';
+import { newPairPhotosPath } from '../photo/pages.ts';
 import type { LabHow } from '../shade/form.ts';
 import type { NamedLot } from './how-sure.ts';
 import { sayMeasuredDifference } from './words.ts';
@@ -69,7 +69,7 @@ export function shapeAgainstTarget(reader: Reader, lots: readonly NamedLot[], ta
       said: VERDICTS[answer.verdict],
       sure: saySureOfTarget(answer, target, seen ? `${seen.person}, ${showMoment(seen.at)}` : ''),
       ...shapeShift(answer, target),
-      photo: address('/shelf/photos/new', { one: `lot-${lot.id}`, other: `shade-${target.id}` }),
+      photo: newPairPhotosPath({ kind: 'lot', id: lot.id }, { kind: 'shade', id: target.id }),
       /** to the correction of its recipe */
       again: shadeAgainPath({ kind: 'lot', id: lot.id }),
     };
