@@ -50,6 +50,8 @@ export class Copier {
   #timer: NodeJS.Timeout | undefined;
   /** what is under way; one copy at a time */
   #working: Promise<void> | null = null;
+  /** whether the second place was changed while a copy was made, which may not have been carried there */
+  #isMoved = false;
   /** how much had been written when the last copy was begun */
   #changesCopied = -1;
 
@@ -89,18 +91,24 @@ export class Copier {
   /** Changes the hour and the second place; a copy is carried there at the next copy. */
   setRules(rules: Pick<CopyRecord, 'hour' | 'second'>): void {
     const moved = rules.second !== this.#record.second;
+    this.#isMoved ||= moved && this.isWorking;
     this.#keep({ ...rules, ...(moved && { carried: null, carriedWellAt: null }) });
   }
 
   /**
-   * Makes a copy now, or joins the one that is being made. It never fails: the record says what came of it.
+   * Makes a copy now, or joins the one that is being made; one that began before the second place was changed is followed
+   * by another. It never fails: the record says what came of it.
    * @param isLast where the program is about to end, and what takes long is left for another time
    */
   copy(isLast = false): Promise<void> {
-    this.#working ??= this.#copy(isLast).finally(() => {
-      this.#working = null;
+    if (this.#working && !this.#isMoved) return this.#working;
+    this.#isMoved = false;
+    const made = this.#working ? this.#working.then(() => this.#copy(isLast)) : this.#copy(isLast);
+    const working = made.finally(() => {
+      if (this.#working === working) this.#working = null;
     });
-    return this.#working;
+    this.#working = working;
+    return working;
   }
 
   /** The last copy of a book that was written to since the one before; then the process beside it ends. */

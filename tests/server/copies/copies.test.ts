@@ -235,6 +235,26 @@ describe('the second place', () => {
     await copier.close();
   });
 
+  it('gets a copy of its own where it was named after the one that is being made had been carried', async () => {
+    const folder = await folderWithBolt();
+    const place = newFolder();
+    const book = await open(folder);
+    const copier = copierOf(book);
+    const first = copier.copy();
+    // By now it was carried by the former rule, and its trial goes on.
+    await vi.waitUntil(() => copier.record.made, { interval: 1 });
+    takeSecondPlace(place, book.file);
+    copier.setRules({ hour: 3, second: place });
+    time.now += 1000;
+    const asked = copier.copy();
+    expect(copier.copy()).toBe(asked);
+    await first;
+    expect([copier.isWorking, copiesIn(place)]).toEqual([true, []]);
+    await asked;
+    expect([copier.isWorking, copiesIn(place).length]).toEqual([false, 1]);
+    await copier.close();
+  });
+
   it('keeps nothing that was read back otherwise', async () => {
     const place = newFolder();
     takeSecondPlace(place, '/a/clothroom.db');
