@@ -2,7 +2,7 @@ import { setSpare, spareForm } from '../server/buying/rules.ts';
 import { addOffer, offerForm } from '../server/orders/offer/form.ts';
 import { draftOrder, orderForm } from '../server/orders/order/form.ts';
 import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
-import { setTerms, termsForm } from '../server/orders/supplier/terms.ts';
+import { setTerms, termsForm } from '../server/orders/supplier/terms-form.ts';
 import { inspectionForm, inspectPiece } from '../server/shelf/inspection/form.ts';
 import { readGradingRule } from '../server/shelf/inspection/store.ts';
 import { readPieceId } from '../server/shelf/piece/facts.ts';
@@ -37,8 +37,8 @@ function askForPrices(hand: Hand): void {
   );
   for (const [at, [supplier, terms]] of Object.entries(TERMS).entries()) {
     hand.fillsIn(hand.before(21, `09:${20 + at}`), 'Oda', terms, {
-      schema: ({ currency }) => termsForm(currency),
-      write: (tx, form) => setTerms(tx, Number(hand.id('supplier', supplier)), form),
+      schema: termsForm,
+      write: (tx, form, asker) => setTerms(tx, Number(hand.id('supplier', supplier)), form, asker),
     });
   }
   for (const [at, [supplier, asked]] of offers(hand).entries()) {
@@ -63,9 +63,20 @@ const TERMS = {
     freight: '7.90',
     free_from: '120',
     tax: '19',
+    tax_is: 'reclaimed',
+    discount: '5',
+    cut_fee: '1.50',
+    least_order: '15',
     returns: 'Uncut bolts within 14 days; flaws are told before the first cut.',
   },
-  'Skerry Silk and Net': { currency: 'GBP', rate: '1.17', freight: '18.50', free_from: '400', tax: '0' },
+  'Skerry Silk and Net': {
+    currency: 'GBP',
+    rate: '1.17',
+    freight: '18.50',
+    free_from: '400',
+    tax: '0',
+    least_line_length: '30 yd',
+  },
   'Marram Net and Lawn': { currency: 'EUR', tax: '19' },
 };
 

@@ -17,6 +17,18 @@ export interface BuyingTables {
     rate_millionths: number;
     freight_minor: number;
     tax_bp: number;
+    tax_reclaimed: Generated<number>;
+    discount_bp: Generated<number>;
+    cut_fee_minor: Generated<number>;
+  };
+  received_cost: {
+    entry_id: number;
+    cloth_minor: number;
+    cut_fees_minor: number;
+    freight_minor: number;
+    tax_minor: number;
+    reclaimed_minor: number;
+    share_by: 'value' | 'length';
   };
   order_line_offer: { line_id: number; offer_id: number | null; bolts: number | null };
   cloth_spare: { cloth_id: number; spare_bp: number };
@@ -33,6 +45,13 @@ interface SupplierTermsTable {
   freight_minor: number;
   freight_free_minor: number | null;
   tax_bp: number;
+  tax_reclaimed: Generated<number>;
+  discount_bp: Generated<number>;
+  cut_fee_minor: Generated<number>;
+  least_order_minor: number | null;
+  least_order_ticks: number | null;
+  least_line_minor: number | null;
+  least_line_ticks: number | null;
   returns: Generated<string>;
   typed: string;
   at: string;

@@ -31,18 +31,18 @@ interface NewPiece {
 type Where = { readonly placeId?: number | null };
 type Why = { readonly why?: string };
 
-/** A bolt or remnant comes onto the shelf. */
+/** A bolt or remnant comes onto the shelf. Gives the entry that it came by too. */
 export function receivePiece(
   tx: Tx,
   piece: NewPiece & Measured & { readonly costMinor: number },
   context: Omit<Context, 'typed'> = {},
-): PieceRef {
+): PieceRef & { readonly entryId: number } {
   const ruling = rules.receive(piece.lengthTicks, piece.costMinor);
   if (!ruling.ok)
     throw invalid('length', 'A piece has a length above nothing and a cost of nothing or more.');
   const made = makePiece(tx, piece);
-  post(tx, made.id, ruling.drafts[0], { ...context, typed: piece.typed });
-  return made;
+  const entryId = post(tx, made.id, ruling.drafts[0], { ...context, typed: piece.typed });
+  return { ...made, entryId };
 }
 
 /** Splits a free length off to a piece of its own, in the same place unless another is given. */

@@ -137,6 +137,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'piece_width',
   'place',
   'receipt',
+  'received_cost',
   'recipe',
   'recipe_auxiliary',
   'recipe_copy',

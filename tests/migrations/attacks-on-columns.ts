@@ -77,6 +77,7 @@ const OTHERWISE = [
   'pair_judgement.to_shade_id: no such shade',
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
+  'received_cost.entry_id: no such entry',
   'supply.name: the same again',
   'supply.dye_id: no such dye',
   'supply_lot.on_hand: -1',

@@ -76,7 +76,8 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
   return {
     job: {
       needs: met.map(({ need }) => ({ lengthTicks: need.lengthTicks })),
-      suppliers: sellers.map((seller) => seller.terms),
+      // Tax that is reclaimed is no cost, and so no reason to buy elsewhere.
+      suppliers: sellers.map(({ terms: own }) => (own.taxReclaimed ? { ...own, taxBp: 0 } : own)),
       offers: met.flatMap((one, need) =>
         one.offers.map(({ supplierId, bolts, byLength }) => ({
           need,

@@ -1,13 +1,16 @@
 import {
   type Basket,
   type BasketJob,
+  costOfMix,
   goodsOf,
+  isCovered,
   lengthOf,
   type Mix,
   type SupplierSum,
 } from '../../../src/buying/basket/job.ts';
 import { boltProposal, boughtBeyond, cutInstead } from '../../../src/buying/basket/notes.ts';
-import { costOfCut } from '../../../src/buying/offer.ts';
+import { type MoreOf, missesOf } from '../../../src/buying/minimum.ts';
+import { costOfCut, priceAt } from '../../../src/buying/offer.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
@@ -15,6 +18,7 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { supplierPath } from '../../kit/paths.ts';
 import { dayAfter, showDay } from '../../kit/when.ts';
+import { type MissLine, sayMisses } from '../../orders/offer/minimum-words.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Offer } from '../../orders/offer/queries.ts';
 import type { Terms } from '../../orders/supplier/terms.ts';
@@ -42,7 +46,13 @@ export function shapeSellers(
       /** the day it would come, as it is kept and as it is read; '' where the days are not known */
       comesOn: comesOn ?? '',
       comes: comesOn === null ? '' : showDay(comesOn),
-      lines: mixes.map((mix) => shapeLine(reader, basket, mix, asker)),
+      lines: mixes.map((mix) => shapeLine(reader, basket, mix, isRaised(basket, mixes, mix), asker)),
+      /** by how much a minimum is missed, and what it would take */
+      misses: sayMisses(
+        seller.terms,
+        mixes.map((mix) => missLineOf(basket, mix)),
+        { terms: seller.terms, units: asker.units },
+      ),
       ...shapeSum(sum, seller.terms, asker),
     };
   });
@@ -56,14 +66,21 @@ export function expectedOn(basket: BasketCase, mixes: readonly Mix[], today: str
 
 function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
   const money = (minor: number) => showMoney(minor, terms.currency);
+  const some = (minor: number) => (minor > 0 ? money(minor) : '');
   const abroad = terms.currency !== asker.currency;
   const free = terms.freightMinor > 0 && sum.freightMinor === 0;
   return {
-    goods: money(sum.goodsMinor),
-    freight: free ? 'free' : sum.freightMinor > 0 ? money(sum.freightMinor) : '',
-    tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
+    /** at the list price */
+    goods: money(sum.listMinor),
+    discount: sum.discountMinor > 0 ? money(-sum.discountMinor) : '',
+    discountRate: showPercent(terms.discountBp),
+    cutFees: some(sum.cutFeesMinor),
+    freight: free ? 'free' : some(sum.freightMinor),
+    tax: some(sum.taxMinor),
     taxRate: showPercent(terms.taxBp),
-    total: money(sum.goodsMinor + sum.freightMinor + sum.taxMinor),
+    total: money(sum.totalMinor),
+    /** tax that is asked for and reclaimed, and so counted nowhere; '' where there is none */
+    reclaimed: terms.taxReclaimed && terms.taxBp > 0 ? showPercent(terms.taxBp) : '',
     /** the same in the workroom's money, '' where it is that already */
     home: abroad
       ? `${showMoney(sum.home.totalMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`
@@ -71,7 +88,44 @@ function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
   };
 }
 
-function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker) {
+/** What a mix is as far as minimums go: more of it is another bolt, or another step of the cut. */
+function missLineOf(basket: BasketCase, mix: Mix): MissLine {
+  const { offer } = boughtOf(basket, mix);
+  const { byLength } = offer;
+  const [bolt] = boltsOf(offer, mix);
+  const more: MoreOf | null =
+    mix.cutTicks > 0 && byLength
+      ? { price: priceAt(mix.cutTicks, byLength), unitTicks: byLength.stepTicks }
+      : bolt
+        ? { price: { minor: bolt.priceMinor, perTicks: bolt.lengthTicks }, unitTicks: bolt.lengthTicks }
+        : null;
+  return {
+    name: offer.clothName,
+    listMinor: goodsOf(offer, mix),
+    lengthTicks: lengthOf(offer, mix),
+    isBolts: mix.cutTicks === 0,
+    more,
+  };
+}
+
+/** Whether a length off the bolt is as long as it is because a step less would miss a minimum of its supplier. */
+function isRaised(basket: BasketCase, mixes: readonly Mix[], mix: Mix): boolean {
+  const { offer, need } = boughtOf(basket, mix);
+  const shorter = { ...mix, cutTicks: mix.cutTicks - (offer.byLength?.stepTicks ?? 0) };
+  if (mix.cutTicks === 0 || !isCovered(offer, shorter, need.lengthTicks)) return false;
+  const terms = basket.job.suppliers[basket.job.offers[mix.offer]?.supplier ?? -1];
+  const misses = (bought: readonly Mix[]) =>
+    terms
+      ? missesOf(
+          terms,
+          bought.map((one) => missLineOf(basket, one)),
+          terms.discountBp,
+        ).length
+      : 0;
+  return misses(mixes) === 0 && misses(mixes.map((one) => (one === mix ? shorter : one))) > 0;
+}
+
+function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, raised: boolean, asker: Asker) {
   const { offer, need } = boughtOf(basket, mix);
   const { units } = asker;
   const costMinor = goodsOf(offer, mix);
@@ -86,7 +140,10 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, asker: Asker) {
     cost: showMoney(costMinor, offer.currency),
     perUse: showPerLength(costMinor, lengthOf(offer, mix), offer.currency, units),
     left: left < units.stepTicks ? 'nothing' : showLength(left, units, 'down'),
-    notes: notesOf(basket.job, offer, mix, units),
+    notes: [
+      ...(raised ? [`It is so long because ${offer.supplierName} sells no less.`] : []),
+      ...notesOf(basket.job, offer, mix, units),
+    ],
   };
 }
 
@@ -105,7 +162,7 @@ function notesOf(job: BasketJob, offer: Offer, mix: Mix, units: Units): string[]
   const money = (minor: number) => showMoney(minor, offer.currency);
   const notes: string[] = [];
   const cut = cutInstead(job, mix);
-  if (cut && cut.costMinor > goodsOf(offer, mix)) {
+  if (cut && cut.costMinor > costOfMix(job, mix)) {
     const length = showSold(cut.cutTicks, units);
     notes.push(
       `${mix.cutTicks > 0 ? 'Whole bolts and the rest' : 'Whole bolts'} cost less than ${length} off the bolt, which is ${money(cut.costMinor)}.`,

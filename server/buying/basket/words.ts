@@ -8,12 +8,17 @@ import type { BasketCase, LeftOut } from './job.ts';
 
 /** Why the next best basket is not the best: money by parts, and where it goes to others. */
 export function sayWhy(basket: BasketCase, best: Basket, second: Basket): string[] {
-  const { goodsMinor, freightMinor, taxMinor } = differenceOf(second, best);
+  const { goodsMinor, cutFeesMinor, freightMinor, taxMinor } = differenceOf(second, best);
   const part = (what: string, minor: number) =>
     minor === 0
       ? []
       : [`${what} ${showMoney(Math.abs(minor), basket.job.currency)} ${minor > 0 ? 'more' : 'less'}`];
-  const parts = [...part('cloth', goodsMinor), ...part('freight', freightMinor), ...part('tax', taxMinor)];
+  const parts = [
+    ...part('cloth', goodsMinor),
+    ...part('cut fees', cutFeesMinor),
+    ...part('freight', freightMinor),
+    ...part('tax', taxMinor),
+  ];
   const moved = second.mixes.flatMap((mix, need) => {
     const sellerOf = (offer: number | undefined) =>
       basket.sellers[basket.job.offers[offer ?? -1]?.supplier ?? -1]?.name ?? '';
@@ -26,6 +31,7 @@ export function sayWhy(basket: BasketCase, best: Basket, second: Basket): string
     `${other.join('; ')}.`,
     parts.length > 0 ? `By parts: ${parts.join(', ')}.` : 'Every part costs the same.',
     ...sayFreed(basket, best, second),
+    ...(second.refusers > 0 ? ['It misses the minimum of a supplier.'] : []),
   ];
 }
 

@@ -109,6 +109,7 @@ function partsOfBought({ offer, sum, mix, basket }: BoughtLength, units: Units):
       what: listed([...bolts, ...cut]),
       cost: money(sum.home.goodsMinor),
     },
+    ...more('Cut fee', sum.home.cutFeesMinor),
     ...more('Freight', sum.home.freightMinor),
     ...more('Tax', sum.home.taxMinor),
   ];

@@ -7,7 +7,7 @@ import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { orderPath, supplierPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
-import { wordFor } from '../../kit/words.ts';
+import { listed, wordFor } from '../../kit/words.ts';
 import { showBolts, showLinePrice, showPrice, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Order, OrderLine } from '../../orders/order/queries.ts';
 import { shapeSums } from '../../orders/order/sums.ts';
@@ -42,7 +42,7 @@ export function listDrafts(reader: Reader, asker: Asker, drafts: readonly Order[
         fetchOfDraft(reader, order, lines, asker.units),
       ),
       /** what the cloth comes to here; '' where no price is known */
-      goods: sums.goods || sums.total,
+      goods: sums.net || sums.total,
       besides: besides(sums),
     };
   });
@@ -71,7 +71,7 @@ export function listShort(
     readonly neededBy: string | null;
   },
 ) {
-  const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0 };
+  const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0, refusers: 0 };
   const shops = best.sums.map((sum) => {
     const { seller, mixes } = boughtFrom(basket, best, sum);
     const money = (minor: number) => showMoney(minor, seller.terms.currency);
@@ -82,6 +82,7 @@ export function listShort(
       fetches: mixes.map((mix) => fetchOfMix(reader, basket, mix, asker.units)),
       goods: money(sum.goodsMinor),
       besides: besides({
+        cutFees: sum.cutFeesMinor > 0 ? money(sum.cutFeesMinor) : '',
         freight: sum.freightMinor > 0 ? money(sum.freightMinor) : '',
         tax: sum.taxMinor > 0 ? money(sum.taxMinor) : '',
       }),
@@ -184,7 +185,19 @@ function lotNote(bolts: number, cuts: number): string {
 }
 
 /** "freight €9.00 and tax €3.70": what is not counted in the cloth. */
-function besides({ freight, tax }: { readonly freight: string; readonly tax: string }): string {
-  const parts = [freight && `freight ${freight}`, tax && `tax ${tax}`].filter((part) => part !== '');
-  return parts.join(' and ');
+function besides({
+  cutFees,
+  freight,
+  tax,
+}: {
+  readonly cutFees: string;
+  readonly freight: string;
+  readonly tax: string;
+}): string {
+  const parts = [
+    cutFees && `cut fees ${cutFees}`,
+    freight && `freight ${freight}`,
+    tax && `tax ${tax}`,
+  ].filter((part) => part !== '');
+  return listed(parts);
 }

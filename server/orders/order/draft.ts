@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Charges } from '../../../src/buying/invoice.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
 
@@ -18,12 +19,13 @@ export interface DraftLine {
   readonly typed: LineTyped;
 }
 
-/** What an order is paid in, and what comes on top of its lines. */
-export interface DraftTerms {
+/** What an order is paid in, and what comes off its lines and on top of them. */
+export interface DraftTerms extends Charges {
   readonly currency: string;
   readonly rateMillionths: number;
   readonly freightMinor: number;
-  readonly taxBp: number;
+  /** whether the tax comes back from the tax office, and so is no cost */
+  readonly taxReclaimed: boolean;
 }
 
 export interface OrderDraft {
@@ -78,6 +80,9 @@ function putInto(tx: Tx, orderId: number, { terms, lines }: OrderDraft): void {
       rate_millionths: terms.rateMillionths,
       freight_minor: terms.freightMinor,
       tax_bp: terms.taxBp,
+      tax_reclaimed: terms.taxReclaimed ? 1 : 0,
+      discount_bp: terms.discountBp,
+      cut_fee_minor: terms.cutFeeMinor,
     }),
   );
   for (const line of lines) {

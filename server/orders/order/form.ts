@@ -9,6 +9,7 @@ import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { chosenField, clothChoices, shadeChoices, supplierChoices } from '../../kit/choices.ts';
 import {
   choiceField,
+  choiceOrFirst,
   lengthField,
   MOST_PRICE_MINOR,
   optionalDay,
@@ -29,6 +30,7 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readTerms } from '../supplier/terms.ts';
+import { TAX_IS } from '../supplier/terms-form.ts';
 import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
 
@@ -82,8 +84,19 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3 }),
     price_per: pricePerField(),
     rate: optionalRate({ label: 'One of the supplier’s money costs', unit: asker.currency }),
+    discount: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Trade discount' }),
+    cut_fee: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Cut fee a cut length' }),
     freight: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Freight' }),
     tax: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Tax added' }),
+    tax_is: choiceOrFirst(['', ...TAX_IS], 'what becomes of the tax', {
+      label: 'This tax',
+      required: false,
+      options: [
+        { value: '', label: 'as the terms have it' },
+        { value: 'cost', label: 'can’t be reclaimed' },
+        { value: 'reclaimed', label: 'is reclaimed' },
+      ],
+    }),
     lines: rowsField(line, { max: MOST_LINES, what: 'lines', spare: BLANK_LINES, prepare: onlyFilled }),
   };
 }
@@ -151,8 +164,11 @@ function asTyped({ lines, terms, ...order }: Order, asker: Asker): Typed {
     note: order.note,
     price_per: lines.some(({ price }) => price?.perTicks === TICKS_PER.yd) ? 'yd' : 'm',
     rate: terms.currency === asker.currency ? '' : showRate(terms.rateMillionths),
+    discount: writePercent(terms.discountBp),
+    cut_fee: writeMoney(terms.cutFeeMinor, terms.currency),
     freight: writeMoney(terms.freightMinor, terms.currency),
     tax: writePercent(terms.taxBp),
+    tax_is: TAX_IS[Number(terms.taxReclaimed)] ?? '',
     ...rowsAsTyped(
       'lines',
       lines.map((line) => ({
@@ -178,12 +194,13 @@ export function changeDraft(tx: Tx, code: string, form: OrderForm, asker: Asker)
   return { location: `/orders/${code}`, said: `Order ${code} is changed.` };
 }
 
-/** What was left blank of rate, freight and tax is as the supplier's terms of today have it. */
+/** What was left blank of rate, discount, cut fee, freight and tax is as the supplier's terms of today have it. */
 function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
   const terms = readTerms(tx, form.supplier_id, dayOf(tx.at));
   const lines = form.lines.map((line) => asLine(line, form.price_per, asker));
   const atHome = terms.currency === readWorkroom(tx).currency;
-  const goodsMinor = lines.reduce(
+  const discountBp = form.discount?.value ?? terms.discountBp;
+  const listMinor = lines.reduce(
     (sum, { price, lengthTicks }) => sum + (price ? costOf(lengthTicks, price) : 0),
     0,
   );
@@ -194,8 +211,11 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
     terms: {
       currency: terms.currency,
       rateMillionths: atHome ? terms.rateMillionths : (form.rate ?? terms.rateMillionths),
-      freightMinor: form.freight?.value ?? freightFor(terms, goodsMinor),
+      freightMinor: form.freight?.value ?? freightFor({ ...terms, discountBp }, listMinor),
       taxBp: form.tax?.value ?? terms.taxBp,
+      taxReclaimed: form.tax_is === '' ? terms.taxReclaimed : form.tax_is === 'reclaimed',
+      discountBp,
+      cutFeeMinor: form.cut_fee?.value ?? terms.cutFeeMinor,
     },
     lines,
   };

@@ -1,14 +1,19 @@
+import { needKey } from '../../../src/garment/need.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Book, Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
+import { grouped } from '../../kit/grouped.ts';
 import { clothPath, piecePath, receiptPath, shadePath, supplierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
+import { readShopStepTicks } from '../../setup/rates/store.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { type MissLine, sayMisses } from '../offer/minimum-words.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
+import { readTerms } from '../supplier/terms.ts';
 import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 import { shapeSums } from './sums.ts';
 
@@ -58,6 +63,8 @@ function shapeOrder(book: Book, asker: Asker, order: Order) {
     total,
     unpriced,
     onTop,
+    /** of a draft, by how much the supplier's minimums are missed, and what it would take */
+    misses: state === 'draft' ? sayOrderMisses(book, order, asker) : [],
     receipts: shapeReceipts(book, asker, order),
     may: {
       change: state === 'draft',
@@ -67,6 +74,28 @@ function shapeOrder(book: Book, asker: Asker, order: Order) {
       reopen: state === 'closed' || state === 'cancelled',
     },
   };
+}
+
+/** Lines of one cloth in one shade count together; a line without a price is counted by its length alone. */
+function sayOrderMisses(book: Book, order: Order, { units }: Asker): string[] {
+  const minimums = readTerms(book, order.supplierId, dayOf(book.now()));
+  const groups = [...grouped(order.lines, needKey).values()];
+  const lines = groups.flatMap((lines): MissLine[] => {
+    const [first] = lines;
+    if (!first) return [];
+    const unitTicks =
+      first.bolts === null ? readShopStepTicks(book, units.system) : first.orderedTicks / first.bolts;
+    return [
+      {
+        name: `${first.clothName}, ${first.shade.name}`,
+        listMinor: lines.reduce((sum, { costMinor }) => sum + (costMinor ?? 0), 0),
+        lengthTicks: lines.reduce((sum, { orderedTicks }) => sum + orderedTicks, 0),
+        isBolts: first.bolts !== null,
+        more: first.price && { price: first.price, unitTicks },
+      },
+    ];
+  });
+  return sayMisses(minimums, lines, { terms: order.terms, units });
 }
 
 function shapeLine(line: OrderLine, currency: string, asker: Asker) {

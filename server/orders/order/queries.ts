@@ -153,6 +153,9 @@ function ordersQuery(db: Reader['db']) {
       'order_terms.rate_millionths',
       'order_terms.freight_minor',
       'order_terms.tax_bp',
+      'order_terms.tax_reclaimed',
+      'order_terms.discount_bp',
+      'order_terms.cut_fee_minor',
     ]);
 }
 
@@ -182,6 +185,9 @@ function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: numbe
       rateMillionths: row.rate_millionths ?? EVEN_RATE_MILLIONTHS,
       freightMinor: row.freight_minor ?? 0,
       taxBp: row.tax_bp ?? 0,
+      taxReclaimed: row.tax_reclaimed === 1,
+      discountBp: row.discount_bp ?? 0,
+      cutFeeMinor: row.cut_fee_minor ?? 0,
     },
     lines,
   };

@@ -38,10 +38,12 @@ const HEAD = [
 
 /** The lines of an order as a list for a spreadsheet: lengths in metres to the hundredth of a micrometre, exactly. */
 export function orderRows(order: Order): string[][] {
-  const { freightMinor, taxMinor } = orderTotals(order);
+  const { discountMinor, cutFeesMinor, freightMinor, taxMinor } = orderTotals(order);
   return [
     HEAD,
     ...order.lines.map((line) => cells(order, line)),
+    ...(discountMinor > 0 ? [extra(order, 'discount', -discountMinor)] : []),
+    ...(cutFeesMinor > 0 ? [extra(order, 'cut fees', cutFeesMinor)] : []),
     ...(freightMinor > 0 ? [extra(order, 'freight', freightMinor)] : []),
     ...(taxMinor > 0 ? [extra(order, 'tax', taxMinor)] : []),
   ];
@@ -67,7 +69,8 @@ function cells(order: Order, line: OrderLine): string[] {
 function extra(order: Order, what: string, minor: number): string[] {
   const { currency } = order.terms;
   const blank = Array.from({ length: 5 }, () => '');
-  return [order.code, order.supplierName, '', what, ...blank, writeMoney(minor, currency), currency];
+  const written = minor < 0 ? `-${writeMoney(-minor, currency)}` : writeMoney(minor, currency);
+  return [order.code, order.supplierName, '', what, ...blank, written, currency];
 }
 
 /** A tick is 625 hundred-millionths of a metre, so eight places hold every length. */

@@ -1,34 +1,51 @@
-import { showMoney, taxOn } from '../../../src/quantity/money.ts';
+import { type Invoice, invoiceOf } from '../../../src/buying/invoice.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
 import { atRate, showRate } from '../../../src/quantity/rate.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Order } from './queries.ts';
 
-/** In minor units of the order's currency: each line is rounded once, the tax once over all. */
-export function orderTotals(order: Pick<Order, 'lines' | 'terms'>) {
-  const { freightMinor, taxBp } = order.terms;
-  const goodsMinor = order.lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
-  const taxMinor = taxOn(goodsMinor + freightMinor, taxBp);
-  return { goodsMinor, freightMinor, taxMinor, totalMinor: goodsMinor + freightMinor + taxMinor };
+/** In minor units of the order's currency: each line is rounded once, the discount and the tax once over all. */
+export function orderTotals({ lines, terms }: Pick<Order, 'lines' | 'terms'>): Invoice {
+  const { freightMinor } = terms;
+  const listMinor = lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+  return invoiceOf({ listMinor, cuts: lines.filter(isCut).length, freightMinor }, terms);
+}
+
+/** Whether a line is a length cut off the bolt, for which a cut fee may be asked. */
+export function isCut({ bolts }: { readonly bolts: number | null }): boolean {
+  return bolts === null;
 }
 
 /** What an order comes to, ready to print; '' where there is nothing to say. */
 export function shapeSums(order: Order, home: string) {
-  const { currency, rateMillionths, taxBp } = order.terms;
-  const { goodsMinor, freightMinor, taxMinor, totalMinor } = orderTotals(order);
+  const { currency, rateMillionths, taxBp, discountBp, taxReclaimed } = order.terms;
+  const invoice = orderTotals(order);
   const unpriced = order.lines.filter((line) => line.costMinor === null).length;
   const priced = unpriced < order.lines.length;
   const money = (minor: number) => (priced ? showMoney(minor, currency) : '');
-  const onTop = freightMinor + taxMinor > 0;
+  const some = (minor: number) => (minor > 0 ? money(minor) : '');
+  const { discountMinor, cutFeesMinor, freightMinor, taxMinor } = invoice;
+  const isMore = discountMinor + cutFeesMinor + freightMinor + taxMinor > 0;
   const abroad = currency !== home && priced;
   return {
-    goods: onTop ? money(goodsMinor) : '',
-    freight: freightMinor > 0 ? money(freightMinor) : '',
-    tax: taxMinor > 0 ? money(taxMinor) : '',
+    /** at the list price; '' where nothing comes off it or on top */
+    goods: isMore ? money(invoice.listMinor) : '',
+    /** as it is taken off: "−€5.00" */
+    /** the same less the discount */
+    net: isMore ? money(invoice.goodsMinor) : '',
+    discount: discountMinor > 0 ? money(-discountMinor) : '',
+    discountRate: showPercent(discountBp),
+    cutFees: some(cutFeesMinor),
+    freight: some(freightMinor),
+    tax: some(taxMinor),
     taxRate: showPercent(taxBp),
+    taxReclaimed,
     /** '' where no line has a price */
-    total: money(totalMinor),
+    total: money(invoice.totalMinor),
     /** the total in the workroom's currency, '' where the order is in it */
-    home: abroad ? showMoney(atRate(totalMinor, { from: currency, to: home, rateMillionths }), home) : '',
+    home: abroad
+      ? showMoney(atRate(invoice.totalMinor, { from: currency, to: home, rateMillionths }), home)
+      : '',
     rate: abroad ? `1 ${currency} = ${showRate(rateMillionths)} ${home}` : '',
     unpriced,
   };

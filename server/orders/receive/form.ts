@@ -4,6 +4,7 @@ import { writeMoney } from '../../../src/quantity/written-money.ts';
 import type { Reader } from '../../database/book.ts';
 import { chosenField, placeChoices } from '../../kit/choices.ts';
 import {
+  choiceOrFirst,
   MOST_PRICE_MINOR,
   optionalMoney,
   optionalPercent,
@@ -17,6 +18,8 @@ import type { Typed } from '../../kit/typed.ts';
 import { MOST_COST_MINOR, MOST_ROWS, measuredFields, sharedByField } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Order } from '../order/queries.ts';
+import { orderTotals } from '../order/sums.ts';
+import { TAX_IS } from '../supplier/terms-form.ts';
 
 /** What came of an order: pieces, what came on top of them, and whether it is another delivery. */
 export function receiveFields(reader: Reader, asker: Asker, order: Order) {
@@ -30,12 +33,23 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
   const pieces = rowsField(row, { max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
   return {
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2 }),
+    cut_fees: optionalMoney(order.terms.currency, {
+      max: MOST_PRICE_MINOR,
+      label: 'Cut fees of this delivery',
+    }),
     freight: optionalMoney(order.terms.currency, {
       max: MOST_PRICE_MINOR,
       label: 'Freight of this delivery',
     }),
     // It is filled in with its sign.
-    tax: optionalPercent({ label: 'Tax you can’t reclaim', unit: '' }),
+    tax: optionalPercent({ label: 'Tax', unit: '' }),
+    tax_is: choiceOrFirst(TAX_IS, 'what becomes of the tax', {
+      label: 'This tax',
+      options: [
+        { value: 'cost', label: 'can’t be reclaimed: part of the cost' },
+        { value: 'reclaimed', label: 'is reclaimed: kept beside the cost' },
+      ],
+    }),
     share_by: sharedByField(),
     // A script may leave out what is said of other deliveries.
     deliveries: optionalWhole({ min: 0, max: 1_000_000_000 }),
@@ -51,12 +65,16 @@ export function receiveForm(reader: Reader, asker: Asker, order: Order) {
 
 export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
 
-/** The order's own freight is filled in for its first delivery, its tax for each. */
-export function onTopAsTyped({ lines, terms: { currency, freightMinor, taxBp } }: Order): Typed {
-  const isFirst = lines.every((line) => line.receivedPieces === 0);
+/** The order's own cut fees and freight are filled in for its first delivery, its tax for each. */
+export function onTopAsTyped(order: Order): Typed {
+  const { currency, freightMinor, taxBp, taxReclaimed } = order.terms;
+  const isFirst = order.lines.every((line) => line.receivedPieces === 0);
+  const { cutFeesMinor } = orderTotals(order);
   return {
+    cut_fees: isFirst && cutFeesMinor > 0 ? writeMoney(cutFeesMinor, currency) : '',
     freight: isFirst && freightMinor > 0 ? writeMoney(freightMinor, currency) : '',
     tax: taxBp > 0 ? showPercent(taxBp) : '',
+    tax_is: TAX_IS[Number(taxReclaimed)] ?? '',
     share_by: 'value',
   };
 }

@@ -1,6 +1,7 @@
-import { landedCosts } from '../../../src/buying/landed.ts';
+import { type CostParts, landedCosts } from '../../../src/buying/landed.ts';
 import { costOf } from '../../../src/quantity/money.ts';
 import type { Order, OrderLine } from '../order/queries.ts';
+import { isCut } from '../order/sums.ts';
 import type { ReceiveForm } from './form.ts';
 
 /** A piece that came: its price in the order's currency, or what was paid for it in the workroom's own, all told. */
@@ -8,6 +9,7 @@ export interface Came {
   readonly lengthTicks: number;
   readonly priceMinor: number;
   readonly paidMinor: number | null;
+  readonly isCut: boolean;
 }
 
 interface ReceivedRow {
@@ -19,11 +21,15 @@ interface ReceivedRow {
 /** What came as far as its cost goes. */
 export function cameOf(order: Order, pieces: readonly ReceivedRow[]): Came[] {
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
-  return pieces.map((piece) => ({
-    lengthTicks: piece.length.value,
-    priceMinor: priceOf(piece, pieces, lineOf.get(piece.line_id)),
-    paidMinor: piece.price?.value ?? null,
-  }));
+  return pieces.map((piece) => {
+    const line = lineOf.get(piece.line_id);
+    return {
+      lengthTicks: piece.length.value,
+      priceMinor: priceOf(piece, pieces, line),
+      paidMinor: piece.price?.value ?? null,
+      isCut: line !== undefined && isCut(line),
+    };
+  });
 }
 
 /**
@@ -38,31 +44,32 @@ function priceOf(piece: ReceivedRow, all: readonly ReceivedRow[], line: OrderLin
 }
 
 /**
- * What each piece costs where it lies. Freight and tax go to the pieces at the order's price; what was paid for a piece
- * is its cost as it stands.
+ * What each piece costs where it lies, by parts. Discount, cut fees, freight and tax go to the pieces at the order's price;
+ * what was paid for a piece is its cost as it stands.
  */
 export function landedOf(
   { terms }: Order,
   came: readonly Came[],
-  form: Pick<ReceiveForm, 'freight' | 'tax' | 'share_by'>,
+  form: Pick<ReceiveForm, 'cut_fees' | 'freight' | 'tax' | 'tax_is' | 'share_by'>,
   currency: string,
 ) {
   const priced = came.filter(({ paidMinor }) => paidMinor === null);
-  const freightMinor = priced.length === 0 ? 0 : (form.freight?.value ?? 0);
+  const ofThese = (minor: number | undefined) => (priced.length === 0 ? 0 : (minor ?? 0));
   const landed = landedCosts(priced, {
-    freightMinor,
+    discountBp: terms.discountBp,
+    cutFeesMinor: ofThese(form.cut_fees?.value),
+    freightMinor: ofThese(form.freight?.value),
     taxBp: form.tax?.value ?? 0,
+    taxReclaimed: form.tax_is === 'reclaimed',
     shareBy: form.share_by,
     exchange: { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths },
   });
   return {
-    /** what each piece costs where it lies, in the workroom's minor units */
-    costs: came.map((piece) => piece.paidMinor ?? landed.pieces[priced.indexOf(piece)] ?? 0),
-    /** goods, freight and tax in the order's minor units, of the pieces at its price */
-    goodsMinor: priced.reduce((sum, { priceMinor }) => sum + priceMinor, 0),
-    freightMinor,
-    taxMinor: landed.taxMinor,
-    /** the three in the workroom's minor units */
-    homeMinor: landed.totalMinor,
+    ...landed,
+    pieces: came.map((piece) => landed.pieces[priced.indexOf(piece)] ?? paidFor(piece.paidMinor ?? 0)),
   };
+}
+
+function paidFor(clothMinor: number): CostParts {
+  return { clothMinor, cutFeesMinor: 0, freightMinor: 0, taxMinor: 0, reclaimedMinor: 0 };
 }

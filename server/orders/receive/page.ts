@@ -1,3 +1,4 @@
+import { costOfParts } from '../../../src/buying/landed.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
@@ -92,8 +93,11 @@ function shapeLanded(order: Order, form: ReceiveForm, asker: Asker) {
   const { terms } = order;
   const rows = rowForEach(form.pieces);
   const landed = landedOf(order, cameOf(order, rows), form, asker.currency);
-  const { costs, goodsMinor, freightMinor, taxMinor } = landed;
+  const { invoice } = landed;
+  const costs = landed.pieces.map(costOfParts);
+  const reclaimedMinor = sumOf(landed.pieces.map((piece) => piece.reclaimedMinor));
   const money = (minor: number) => (minor > 0 ? showMoney(minor, terms.currency) : '');
+  const ours = (minor: number) => showMoney(minor, asker.currency);
   return {
     pieces: rows.map((row, at) => {
       const line = order.lines.find(({ id }) => id === row.line_id);
@@ -102,23 +106,27 @@ function shapeLanded(order: Order, form: ReceiveForm, asker: Asker) {
         cloth: line?.clothName ?? '',
         shade: line?.shade.name ?? '',
         length: showLength(row.length.value, asker.units, 'down'),
-        cost: showMoney(costMinor, asker.currency),
+        cost: ours(costMinor),
         perLength: showPerLength(costMinor, row.length.value, asker.currency, asker.units),
       };
     }),
-    /** at the order's price, in its currency; '' where nothing is at it */
-    goods: money(goodsMinor),
-    freight: money(freightMinor),
-    tax: money(taxMinor),
-    /** the three in the workroom's money and at which rate, '' where the order is in it */
+    /** at the order's price less its discount, in its currency; '' where nothing is at it */
+    goods: money(invoice.goodsMinor),
+    discount: money(invoice.discountMinor),
+    cutFees: money(invoice.cutFeesMinor),
+    freight: money(invoice.freightMinor),
+    tax: money(invoice.taxMinor),
+    /** all of these in the workroom's money and at which rate, '' where the order is in it */
     home:
-      terms.currency === asker.currency || goodsMinor + freightMinor + taxMinor === 0
+      terms.currency === asker.currency || invoice.totalMinor === 0
         ? ''
-        : `${showMoney(landed.homeMinor, asker.currency)} at ${showRate(terms.rateMillionths)}`,
-    /** what all pieces cost together, in the workroom's money */
-    total: showMoney(
-      costs.reduce((sum, minor) => sum + minor, 0),
-      asker.currency,
-    ),
+        : `${ours(landed.paidMinor)} at ${showRate(terms.rateMillionths)}`,
+    /** what all pieces cost together, and the tax that is kept beside it, in the workroom's money */
+    total: ours(sumOf(costs)),
+    reclaimed: reclaimedMinor > 0 ? ours(reclaimedMinor) : '',
   };
+}
+
+function sumOf(minors: readonly number[]): number {
+  return minors.reduce((sum, minor) => sum + minor, 0);
 }

@@ -1,3 +1,4 @@
+import { costOfParts } from '../../../src/buying/landed.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { receiptPath } from '../../kit/paths.ts';
@@ -18,10 +19,11 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   const pieces = rowForEach(form.pieces);
   if (!form.more) refuseMoreThanOrdered(order, pieces, asker);
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
-  const { costs } = landedOf(order, cameOf(order, pieces), form, asker.currency);
+  const { pieces: landed } = landedOf(order, cameOf(order, pieces), form, asker.currency);
   const received = pieces.map((piece, at) => {
     const line = lineOf.get(piece.line_id);
-    if (!line) throw new Error('the form offered a line that the order has not');
+    const parts = landed[at];
+    if (!line || !parts) throw new Error('the form offered a line that the order has not');
     return {
       kind: 'bolt' as const,
       clothId: line.clothId,
@@ -30,7 +32,9 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
       lengthTicks: piece.length.value,
       typed: piece.length.typed,
       usableWidthTicks: piece.usable_width?.value ?? null,
-      costMinor: costs[at] ?? 0,
+      costMinor: costOfParts(parts),
+      parts,
+      shareBy: form.share_by,
       placeId: piece.place_id,
       orderLineId: line.id,
     };

@@ -10,7 +10,8 @@ import type { Page } from '../../web/page-frame.ts';
 import { shapeOffer } from '../offer/page.ts';
 import { readOffers, readOffersAside } from '../offer/queries.ts';
 import { SUPPLIER_FIELDS } from './form.ts';
-import { drawTerms, readOtherTerms, readTerms, sayTerms } from './terms.ts';
+import { readOtherTerms, readTerms, sayTerms } from './terms.ts';
+import { drawTerms } from './terms-form.ts';
 
 /** A supplier: what is offered, on what terms, and who it is. */
 export function supplierPage(
@@ -30,13 +31,13 @@ export function supplierPage(
     offers: readOffers(reader, today, { supplierId: id }).map((offer) => shapeOffer(offer, asker)),
     /** offered before or only later, with the prices of that time behind the link */
     aside: readOffersAside(reader, today, id).map((offer) => shapeOffer(offer, asker)),
-    terms: sayTerms(terms, asker.currency),
+    terms: sayTerms(terms, asker),
     otherTerms: readOtherTerms(reader, id, today).map((other) => ({
       from: showDay(other.fromOn),
-      said: sayTerms(other, asker.currency),
+      said: sayTerms(other, asker),
     })),
     fields: drawFields(SUPPLIER_FIELDS, { ...asTyped, ...refused.supplier }),
-    termsFields: drawTerms(terms, asker.currency, refused.terms),
+    termsFields: drawTerms(terms, asker, refused.terms),
     /** which form is open, since it was refused */
     open: refused.terms ? 'terms' : refused.supplier ? 'supplier' : '',
     newOffer: `${supplierPath(id)}/offers/new`,

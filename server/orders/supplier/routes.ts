@@ -1,6 +1,5 @@
 import type { FastifyInstance } from 'fastify';
 import { queryNumber, queryText } from '../../kit/address.ts';
-import { readWorkroom } from '../../kit/workroom.ts';
 import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
 import { addOffer, offerForm, offerFormPage, typedOffer } from '../offer/form.ts';
@@ -8,7 +7,7 @@ import { offerPage } from '../offer/page.ts';
 import { addSupplier, changeSupplier, SUPPLIER_FORM } from './form.ts';
 import { suppliersPage } from './list.ts';
 import { supplierPage } from './page.ts';
-import { setTerms, termsForm } from './terms.ts';
+import { setTerms, termsForm } from './terms-form.ts';
 
 /** Suppliers, their terms and what they offer. */
 export function supplierRoutes(app: FastifyInstance, house: House): void {
@@ -29,8 +28,8 @@ export function supplierRoutes(app: FastifyInstance, house: House): void {
   );
   takeForm('/orders/suppliers/:id/terms', ({ id, asker, today, save }) =>
     save({
-      schema: termsForm(readWorkroom(book).currency),
-      write: (tx, form) => setTerms(tx, id, form),
+      schema: termsForm(asker),
+      write: (tx, form) => setTerms(tx, id, form, asker),
       redraw: (terms) => supplierPage(book, id, asker, today, { terms }),
     }),
   );

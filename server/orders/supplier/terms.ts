@@ -1,34 +1,21 @@
 import type { Selectable } from 'kysely';
-import { z } from 'zod';
-import { readMoney, showMoney } from '../../../src/quantity/money.ts';
+import type { BasketSupplier } from '../../../src/buying/basket/job.ts';
+import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showMoney } from '../../../src/quantity/money.ts';
 import { EVEN_RATE_MILLIONTHS, showRate } from '../../../src/quantity/rate.ts';
-import { showPercent, WHOLE_SHARE_BP, writePercent } from '../../../src/quantity/whole.ts';
-import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { showPercent } from '../../../src/quantity/whole.ts';
+import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
 import { type Param, prepared } from '../../database/statements.ts';
-import {
-  currencyField,
-  MOST_PRICE_MINOR,
-  optionalDay,
-  optionalRate,
-  optionalText,
-  percentField,
-} from '../../kit/fields.ts';
-import { drawFields } from '../../kit/form-drawing.ts';
-import { supplierPath } from '../../kit/paths.ts';
 import type { Typed } from '../../kit/typed.ts';
-import { readTyped, storeTyped } from '../../kit/typed.ts';
-import { dayOf } from '../../kit/when.ts';
+import { readTyped } from '../../kit/typed.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import { unknown } from '../../refusal.ts';
+import type { Asker } from '../../web/house.ts';
 
 /** On what terms a supplier sells: money in minor units of the supplier's currency. */
-export interface Terms {
-  readonly currency: string;
-  readonly rateMillionths: number;
-  readonly freightMinor: number;
-  readonly freeFromMinor: number | null;
-  readonly taxBp: number;
+export interface Terms extends BasketSupplier {
+  /** whether the tax comes back from the tax office, and so is no cost */
+  readonly taxReclaimed: boolean;
   readonly returns: string;
   readonly fromOn: string;
   readonly typed: Typed;
@@ -72,6 +59,13 @@ function asTerms(row: Omit<Selectable<Schema['supplier_terms']>, 'supplier_id'>)
     freightMinor: row.freight_minor,
     freeFromMinor: row.freight_free_minor,
     taxBp: row.tax_bp,
+    taxReclaimed: row.tax_reclaimed === 1,
+    discountBp: row.discount_bp,
+    cutFeeMinor: row.cut_fee_minor,
+    leastOrderMinor: row.least_order_minor,
+    leastOrderTicks: row.least_order_ticks,
+    leastLineMinor: row.least_line_minor,
+    leastLineTicks: row.least_line_ticks,
     returns: row.returns,
     fromOn: row.from_on,
     typed: readTyped(row.typed),
@@ -85,112 +79,63 @@ function plainTerms(currency: string): Terms {
     freightMinor: 0,
     freeFromMinor: null,
     taxBp: 0,
+    taxReclaimed: false,
+    discountBp: 0,
+    cutFeeMinor: 0,
+    leastOrderMinor: null,
+    leastOrderTicks: null,
+    leastLineMinor: null,
+    leastLineTicks: null,
     returns: '',
     fromOn: '',
     typed: {},
   };
 }
 
-function termsFields(home: string) {
-  const money = { max: 40, size: 'short' } as const;
-  return {
-    currency: currencyField(home, { label: 'Sells in', hint: `Such as ${home}.` }),
-    rate: optionalRate({ label: 'One of these costs', unit: home, hint: `Only where it is not ${home}.` }),
-    freight: optionalText({ ...money, label: 'Freight an order', hint: 'In what it sells in.' }),
-    free_from: optionalText({
-      ...money,
-      label: 'Free of freight from',
-      hint: 'Goods before tax; blank for never.',
-    }),
-    tax: percentField({ maxBp: WHOLE_SHARE_BP, label: 'Tax added' }),
-    from_on: optionalDay({ label: 'From', hint: 'Blank for today.' }),
-    returns: optionalText({
-      max: 2000,
-      lines: true,
-      label: 'Returns',
-      rows: 2,
-      hint: 'What may go back, and how soon flaws must be told.',
-    }),
-  };
-}
-
-/** The terms as a person writes them; the money is read in the currency that the same form names. */
-export function termsForm(home: string) {
-  return z.strictObject(termsFields(home)).transform((form, context) => {
-    const problem = (path: string, message: string) => {
-      context.issues.push({ code: 'custom', path: [path], message, input: form });
-    };
-    if (form.currency !== home && form.rate === null)
-      problem('rate', `Write what one ${form.currency} costs in ${home}.`);
-    if (form.currency === home && form.rate !== null && form.rate !== EVEN_RATE_MILLIONTHS)
-      problem('rate', `One ${home} is one ${home}: leave the rate blank.`);
-    const money = (path: 'freight' | 'free_from') => {
-      if (form[path] === '') return null;
-      const read = readMoney(form[path], form.currency);
-      if (read.ok && read.value <= MOST_PRICE_MINOR) return read.value;
-      problem(path, read.ok ? 'The amount is too large.' : read.reason);
-      return null;
-    };
-    const [freight, free] = [money('freight'), money('free_from')];
-    return { ...form, rateMillionths: form.rate ?? EVEN_RATE_MILLIONTHS, freightMinor: freight ?? 0, free };
-  });
-}
-
-type TermsForm = z.output<ReturnType<typeof termsForm>>;
-
-/** Writes new terms beside the old: those of the day count, and orders that were drafted keep theirs. */
-export function setTerms(tx: Tx, supplierId: number, form: TermsForm): Answer {
-  const supplier = tx.first(tx.db.selectFrom('supplier').select('name').where('id', '=', supplierId));
-  if (!supplier) throw unknown('such supplier');
-  const typed = { freight: form.freight, free_from: form.free_from };
-  const fromOn = form.from_on ?? dayOf(tx.at);
-  tx.run(
-    tx.db.insertInto('supplier_terms').values({
-      supplier_id: supplierId,
-      from_on: fromOn,
-      currency: form.currency,
-      rate_millionths: form.rateMillionths,
-      freight_minor: form.freightMinor,
-      freight_free_minor: form.free,
-      tax_bp: form.tax.value,
-      returns: form.returns,
-      typed: storeTyped(typed),
-      at: tx.at,
-      person_id: tx.personId,
-    }),
-  );
-  return { location: supplierPath(supplierId), said: `The terms of ${supplier.name} are in the book.` };
-}
-
-/** The form of the terms, as typed or as they are. */
-export function drawTerms(terms: Terms, home: string, typed: Typed = {}) {
-  const asTyped = {
-    ...terms.typed,
-    currency: terms.currency,
-    rate: terms.currency === home ? '' : showRate(terms.rateMillionths),
-    tax: writePercent(terms.taxBp),
-    returns: terms.returns,
-  };
-  return drawFields(termsFields(home), { ...asTyped, ...typed });
-}
-
 /** The terms in short sentences. */
-export function sayTerms(terms: Terms, home: string): string[] {
+export function sayTerms(terms: Terms, { currency: home, units }: Asker): string[] {
   const { currency } = terms;
+  const money = (minor: number) => showMoney(minor, currency);
   const freight =
     terms.freightMinor === 0
       ? 'No freight is charged.'
       : terms.freeFromMinor === null
-        ? `Freight is ${showMoney(terms.freightMinor, currency)} an order.`
-        : `Freight is ${showMoney(terms.freightMinor, currency)} an order, free from ${showMoney(terms.freeFromMinor, currency)} of goods.`;
+        ? `Freight is ${money(terms.freightMinor)} an order.`
+        : `Freight is ${money(terms.freightMinor)} an order, free from ${money(terms.freeFromMinor)} of goods.`;
   return [
     currency === home
       ? `Sells in ${currency}.`
       : `Sells in ${currency}; one ${currency} is reckoned as ${showRate(terms.rateMillionths)} ${home}.`,
+    ...(terms.discountBp === 0
+      ? []
+      : [`Trade discount of ${showPercent(terms.discountBp)} off the list price.`]),
+    ...(terms.cutFeeMinor === 0
+      ? []
+      : [`Each length cut off the bolt costs ${money(terms.cutFeeMinor)} more.`]),
+    ...sayMinimums(terms, units),
     freight,
-    terms.taxBp === 0
-      ? 'No tax is added.'
-      : `Tax of ${showPercent(terms.taxBp)} is added to goods and freight.`,
+    sayTax(terms),
     ...(terms.returns === '' ? [] : [`Returns: ${terms.returns}`]),
   ];
+}
+
+/** "Least order: €150.00 and 20 m.", a sentence for each kind of minimum. */
+function sayMinimums(terms: Terms, units: Units): string[] {
+  const least = (minor: number | null, ticks: number | null) =>
+    [
+      ...(minor === null ? [] : [showMoney(minor, terms.currency)]),
+      ...(ticks === null ? [] : [showLength(ticks, units, 'up')]),
+    ].join(' and ');
+  const order = least(terms.leastOrderMinor, terms.leastOrderTicks);
+  const line = least(terms.leastLineMinor, terms.leastLineTicks);
+  return [
+    ...(order === '' ? [] : [`Least order: ${order}.`]),
+    ...(line === '' ? [] : [`Least of each cloth and shade: ${line}.`]),
+  ];
+}
+
+function sayTax({ taxBp, taxReclaimed }: Terms): string {
+  if (taxBp === 0) return 'No tax is added.';
+  const added = `Tax of ${showPercent(taxBp)} is added to goods, cut fees and freight`;
+  return taxReclaimed ? `${added}; it is reclaimed, so it counts as no cost.` : `${added}.`;
 }

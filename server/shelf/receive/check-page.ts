@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { costOfParts } from '../../../src/buying/landed.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { costOf, showMoney } from '../../../src/quantity/money.ts';
@@ -22,7 +23,7 @@ import { asReceivedPieces } from './rows.ts';
 export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Typed, asker: Asker) {
   const pieces = asReceivedPieces(form.pieces);
   const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
-  const landed = costsOfDelivery(form, pieces, asker.currency);
+  const landed = costsOfDelivery(form, pieces, asker.currency).map(costOfParts);
   const context = { places, asker, costs: new Map(pieces.map((piece, at) => [piece, landed[at] ?? 0])) };
   const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, context));
   const costMinor = landed.reduce((sum, minor) => sum + minor, 0);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { landedCosts } from '../../../src/buying/landed.ts';
+import { costOfParts, landedCosts } from '../../../src/buying/landed.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { queryText } from '../../kit/address.ts';
@@ -36,13 +36,16 @@ export function deliveryForm(reader: Reader, asker: Asker) {
 
 export type DeliveryForm = z.output<ReturnType<typeof deliveryForm>>;
 
-/** What each piece costs where it lies, in the order of the pieces: its price and its share of the freight. */
+/** What each piece costs where it lies by parts, in the order of the pieces: its price and its share of the freight. */
 export function costsOfDelivery(form: DeliveryForm, pieces: readonly ReceivedPiece[], currency: string) {
   return landedCosts(
-    pieces.map(({ costMinor, lengthTicks }) => ({ priceMinor: costMinor, lengthTicks })),
+    pieces.map(({ costMinor, lengthTicks }) => ({ priceMinor: costMinor, lengthTicks, isCut: false })),
     {
+      discountBp: 0,
+      cutFeesMinor: 0,
       freightMinor: form.freight?.value ?? 0,
       taxBp: 0,
+      taxReclaimed: false,
       shareBy: form.share_by,
       exchange: { from: currency, to: currency, rateMillionths: EVEN_RATE_MILLIONTHS },
     },
@@ -79,11 +82,14 @@ export function startedRow(query: unknown): Typed {
 /** Puts a delivery on the shelf. */
 export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answer {
   const asked = asReceivedPieces(form.pieces);
-  const costs = costsOfDelivery(form, asked, asker.currency);
+  const landed = costsOfDelivery(form, asked, asker.currency);
   const { receiptId, pieces } = receivePieces(
     tx,
     { supplierId: form.supplier_id, note: form.note },
-    asked.map((piece, at) => ({ ...piece, costMinor: costs[at] ?? 0 })),
+    landed.flatMap((parts, at) => {
+      const piece = asked[at];
+      return piece ? [{ ...piece, costMinor: costOfParts(parts), parts, shareBy: form.share_by }] : [];
+    }),
   );
   const codes = pieces.map(({ code }) => code);
   return {

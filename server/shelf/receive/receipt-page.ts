@@ -66,6 +66,8 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
     })),
     inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
     cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    /** the cost by parts, and how the freight was shared out; none where it is cloth alone */
+    parts: shapeParts(standing, currency),
     /** what came against what lies there of the same shade, a line each */
     together: shapeTogether(reader, standing),
     /** pieces of it whose coming was undone since */
@@ -75,6 +77,32 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
     claimHref: `${receiptPath(receiptId)}/claim`,
   };
   return { view: 'shelf/receive/receipt', data, title: `Receipt ${receiptId}`, room: 'shelf' } satisfies Page;
+}
+
+/** What the cost is made of. Pieces that came before costs were kept by parts count as cloth. */
+function shapeParts(rows: ReturnType<typeof readPieces>, currency: string) {
+  const sum = (of: (row: (typeof rows)[number]) => number | null) =>
+    rows.reduce((so, row) => so + (of(row) ?? 0), 0);
+  const rest = sum((row) => (row.cut_fees_minor ?? 0) + (row.freight_minor ?? 0) + (row.tax_minor ?? 0));
+  const freightMinor = sum((row) => row.freight_minor);
+  const reclaimedMinor = sum((row) => row.reclaimed_minor);
+  if (rest + reclaimedMinor === 0) return [];
+  const by = rows[0]?.share_by === 'length' ? 'length' : 'value';
+  const some = (name: string, minor: number) =>
+    minor === 0 ? [] : [{ name, cost: showMoney(minor, currency) }];
+  return [
+    ...some('Cloth', sum((row) => row.cost_minor) - rest),
+    ...some(
+      'Cut fees',
+      sum((row) => row.cut_fees_minor),
+    ),
+    ...some(`Freight, shared by ${by}`, freightMinor),
+    ...some(
+      'Tax',
+      sum((row) => row.tax_minor),
+    ),
+    ...some('Tax to reclaim, in no cost', reclaimedMinor),
+  ];
 }
 
 /** What came against the other lots of its cloth and shade: whether they may be sewn together, and how sure that is. */
@@ -143,6 +171,7 @@ function readPieces(reader: Reader, receiptId: number) {
   return reader.all(
     selectReceived(reader, receiptId)
       .leftJoin('place', 'place.id', 'piece.place_id')
+      .leftJoin('received_cost', 'received_cost.entry_id', 'entry.id')
       .select([
         'piece.on_hand_ticks',
         'entry.length_ticks',
@@ -155,6 +184,11 @@ function readPieces(reader: Reader, receiptId: number) {
         'shade.lab_a',
         'shade.lab_b',
         'place.name as place_name',
+        'received_cost.cut_fees_minor',
+        'received_cost.freight_minor',
+        'received_cost.tax_minor',
+        'received_cost.reclaimed_minor',
+        'received_cost.share_by',
         inForce('entry').as('in_force'),
       ]),
   );

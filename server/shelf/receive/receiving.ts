@@ -1,7 +1,8 @@
 import { sql } from 'kysely';
+import type { CostParts } from '../../../src/buying/landed.ts';
 import type { Tx } from '../../database/book.ts';
 import { nextId } from '../../database/book.ts';
-import { type Param, prepared } from '../../database/statements.ts';
+import { insertInto, type Param, prepared } from '../../database/statements.ts';
 import { receivePiece } from '../../ledger/verbs.ts';
 import { unknown } from '../../refusal.ts';
 
@@ -22,6 +23,12 @@ export interface ReceivedPiece {
   readonly orderLineId?: number;
 }
 
+/** A piece whose cost is known by parts, which add up to it; how the freight of its delivery was shared out. */
+export interface LandedPiece extends ReceivedPiece {
+  readonly parts: CostParts;
+  readonly shareBy: 'value' | 'length';
+}
+
 export interface Delivery {
   readonly supplierId: number | null;
   readonly orderId?: number;
@@ -32,7 +39,7 @@ export interface Delivery {
  * Puts the pieces of one delivery on the shelf: its receipt, the lots where they are new, the pieces with codes
  * given in order, and their entries.
  */
-export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly ReceivedPiece[]) {
+export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly LandedPiece[]) {
   const receiptId = tx.run(
     tx.db.insertInto('receipt').values({
       order_id: delivery.orderId ?? null,
@@ -45,7 +52,7 @@ export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly Recei
   const nameless = new Map<string, number>();
   const made = pieces.map((piece) => {
     const lotId = findLot(tx, piece, delivery.supplierId, nameless);
-    return receivePiece(
+    const made = receivePiece(
       tx,
       {
         kind: piece.kind,
@@ -58,8 +65,26 @@ export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly Recei
       },
       { receiptId, ...(piece.orderLineId === undefined ? {} : { orderLineId: piece.orderLineId }) },
     );
+    putCost(tx, made.entryId, piece);
+    return made;
   });
   return { receiptId, pieces: made };
+}
+
+const newCost = insertInto('received_cost');
+
+function putCost(tx: Tx, entryId: number, { parts, shareBy }: LandedPiece): void {
+  tx.run(
+    newCost({
+      entry_id: entryId,
+      cloth_minor: parts.clothMinor,
+      cut_fees_minor: parts.cutFeesMinor,
+      freight_minor: parts.freightMinor,
+      tax_minor: parts.taxMinor,
+      reclaimed_minor: parts.reclaimedMinor,
+      share_by: shareBy,
+    }),
+  );
 }
 
 /**

@@ -1,6 +1,6 @@
 import { WHOLE_SHARE_BP } from '../../quantity/whole.ts';
 import { costOfCut, lengthSold } from '../offer.ts';
-import { type Basket, type BasketJob, goodsOf, lengthOf, type Mix, priceBasket } from './job.ts';
+import { type Basket, type BasketJob, costOfMix, lengthOf, type Mix, priceBasket } from './job.ts';
 import { type TwoBest, twoBest } from './mixes.ts';
 
 /** More suppliers than this are not tried in all their sets. */
@@ -37,7 +37,7 @@ function basketFrom(job: BasketJob, suppliers: ReadonlySet<number>): Basket | nu
       const offer = job.offers[mix.offer];
       if (!offer) return Number.POSITIVE_INFINITY;
       const terms = job.suppliers[offer.supplier];
-      return goodsOf(offer, mix) * (terms?.rateMillionths ?? 0) * (WHOLE_SHARE_BP + (terms?.taxBp ?? 0));
+      return costOfMix(job, mix) * (terms?.rateMillionths ?? 0) * (WHOLE_SHARE_BP + (terms?.taxBp ?? 0));
     };
     const [best] = options.sort((a, b) => alone(a) - alone(b));
     if (!best) return null;

@@ -1,15 +1,15 @@
-import { taxOn } from '../../quantity/money.ts';
 import { atRate } from '../../quantity/rate.ts';
+import { type Charges, type Invoice, invoiceOf } from '../invoice.ts';
+import { type MinimumLine, type Minimums, missesOf, netOf } from '../minimum.ts';
 import { costOfCut, type PutUps } from '../offer.ts';
 
-/** What a supplier adds to the goods, in minor units of the supplier's currency. */
-export interface BasketSupplier {
+/** On what terms a supplier sells, in minor units of the supplier's currency. */
+export interface BasketSupplier extends Charges, Minimums {
   readonly currency: string;
   readonly rateMillionths: number;
   readonly freightMinor: number;
-  /** goods of so much and more come free of freight; null: never */
+  /** goods of so much and more, less the discount, come free of freight; null: never */
   readonly freeFromMinor: number | null;
-  readonly taxBp: number;
 }
 
 /** One supplier's offer for one need; `need` and `supplier` are places in the job's lists. */
@@ -38,13 +38,11 @@ export interface Mix {
 }
 
 /** What one supplier is paid, in minor units of its own currency and of the job's. */
-export interface SupplierSum {
+export interface SupplierSum extends Invoice {
   readonly supplier: number;
-  readonly goodsMinor: number;
-  readonly freightMinor: number;
-  readonly taxMinor: number;
   readonly home: {
     readonly goodsMinor: number;
+    readonly cutFeesMinor: number;
     readonly freightMinor: number;
     readonly taxMinor: number;
     readonly totalMinor: number;
@@ -56,6 +54,8 @@ export interface Basket {
   readonly mixes: readonly Mix[];
   readonly sums: readonly SupplierSum[];
   readonly totalMinor: number;
+  /** suppliers of it whose minimum is missed, who may not sell it */
+  readonly refusers: number;
 }
 
 /** Length that a mix brings, in ticks. */
@@ -63,51 +63,80 @@ export function lengthOf({ bolts }: PutUps, mix: Mix): number {
   return mix.bolts.reduce((sum, count, i) => sum + count * (bolts[i]?.lengthTicks ?? 0), mix.cutTicks);
 }
 
-/** What the cloth of a mix costs in the supplier's minor units: every line is rounded once. */
+/** What the cloth of a mix costs at the list price in the supplier's minor units: every line is rounded once. */
 export function goodsOf({ bolts, byLength }: PutUps, mix: Mix): number {
   const whole = mix.bolts.reduce((sum, count, i) => sum + count * (bolts[i]?.priceMinor ?? 0), 0);
   return whole + (byLength ? costOfCut(mix.cutTicks, byLength) : 0);
 }
 
-/** What a supplier asks for goods of so much: freight, and tax on both, rounded once. */
-export function supplierSum(job: BasketJob, supplier: number, goodsMinor: number): SupplierSum {
-  const terms = job.suppliers[supplier];
-  if (!terms) throw new RangeError(`There is no supplier at ${supplier}.`);
-  const freightMinor = freightFor(terms, goodsMinor);
-  const taxMinor = taxOn(goodsMinor + freightMinor, terms.taxBp);
-  const exchange = { from: terms.currency, to: job.currency, rateMillionths: terms.rateMillionths };
+/** What a supplier asks for goods of so much at the list price, of which so many lengths are cut off a bolt. */
+export function supplierSum(
+  job: BasketJob,
+  supplier: number,
+  bought: { readonly listMinor: number; readonly cuts: number },
+): SupplierSum {
+  const terms = termsOf(job, supplier);
+  const freightMinor = freightFor(terms, bought.listMinor);
+  const invoice = invoiceOf({ ...bought, freightMinor }, terms);
+  const inOurs = (minor: number) =>
+    atRate(minor, { from: terms.currency, to: job.currency, rateMillionths: terms.rateMillionths });
   const home = {
-    goodsMinor: atRate(goodsMinor, exchange),
-    freightMinor: atRate(freightMinor, exchange),
-    totalMinor: atRate(goodsMinor + freightMinor + taxMinor, exchange),
+    goodsMinor: inOurs(invoice.goodsMinor),
+    cutFeesMinor: inOurs(invoice.cutFeesMinor),
+    freightMinor: inOurs(freightMinor),
+    totalMinor: inOurs(invoice.totalMinor),
   };
   // The total is changed once; what rounding leaves between it and its parts stands with the tax.
-  const rest = home.totalMinor - home.goodsMinor - home.freightMinor;
-  return { supplier, goodsMinor, freightMinor, taxMinor, home: { ...home, taxMinor: rest } };
+  const taxMinor = home.totalMinor - home.goodsMinor - home.cutFeesMinor - home.freightMinor;
+  return { supplier, ...invoice, home: { ...home, taxMinor } };
 }
 
-/** Freight for goods of so much, both in the supplier's minor units. */
+/** Freight for goods of so much at the list price, both in the supplier's minor units. */
 export function freightFor(
-  { freightMinor, freeFromMinor }: Pick<BasketSupplier, 'freightMinor' | 'freeFromMinor'>,
-  goodsMinor: number,
+  terms: Pick<BasketSupplier, 'freightMinor' | 'freeFromMinor' | 'discountBp'>,
+  listMinor: number,
 ): number {
-  return freeFromMinor !== null && goodsMinor >= freeFromMinor ? 0 : freightMinor;
+  const isFree = terms.freeFromMinor !== null && netOf(listMinor, terms.discountBp) >= terms.freeFromMinor;
+  return isFree ? 0 : terms.freightMinor;
+}
+
+/** What a mix costs with its cut fee and less the discount, by itself, before freight and tax. */
+export function costOfMix(job: BasketJob, mix: Mix): number {
+  const offer = job.offers[mix.offer];
+  if (!offer) throw new RangeError(`There is no offer at ${mix.offer}.`);
+  const terms = termsOf(job, offer.supplier);
+  return netOf(goodsOf(offer, mix), terms.discountBp) + Number(mix.cutTicks > 0) * terms.cutFeeMinor;
+}
+
+function termsOf(job: BasketJob, supplier: number): BasketSupplier {
+  const terms = job.suppliers[supplier];
+  if (!terms) throw new RangeError(`There is no supplier at ${supplier}.`);
+  return terms;
 }
 
 /** Prices a basket exactly. Throws RangeError where a mix names no offer for its need, or does not cover it. */
 export function priceBasket(job: BasketJob, mixes: readonly Mix[]): Basket {
-  const goods = new Map<number, number>();
+  const bought = new Map<number, { readonly line: MinimumLine; readonly isCut: boolean }[]>();
   job.needs.forEach((need, i) => {
     const mix = mixes[i];
     const offer = mix && job.offers[mix.offer];
     if (!offer || offer.need !== i) throw new RangeError(`Need ${i} is met by no offer of its own.`);
     if (!isCovered(offer, mix, need.lengthTicks)) throw new RangeError(`Need ${i} is not covered.`);
-    goods.set(offer.supplier, (goods.get(offer.supplier) ?? 0) + goodsOf(offer, mix));
+    const line = { listMinor: goodsOf(offer, mix), lengthTicks: lengthOf(offer, mix) };
+    bought.set(offer.supplier, [...(bought.get(offer.supplier) ?? []), { line, isCut: mix.cutTicks > 0 }]);
   });
-  const sums = [...goods]
+  let refusers = 0;
+  const sums = [...bought]
     .sort(([a], [b]) => a - b)
-    .map(([supplier, minor]) => supplierSum(job, supplier, minor));
-  return { mixes, sums, totalMinor: sums.reduce((sum, { home }) => sum + home.totalMinor, 0) };
+    .map(([supplier, taken]) => {
+      const terms = termsOf(job, supplier);
+      const lines = taken.map(({ line }) => line);
+      if (missesOf(terms, lines, terms.discountBp).length > 0) refusers += 1;
+      const listMinor = lines.reduce((sum, line) => sum + line.listMinor, 0);
+      return supplierSum(job, supplier, { listMinor, cuts: taken.filter(({ isCut }) => isCut).length });
+    });
+  const totalMinor = sums.reduce((sum, { home }) => sum + home.totalMinor, 0);
+  return { mixes, sums, totalMinor, refusers };
 }
 
 /** Whether a mix brings the length, and its cut is one that the shop makes. */

@@ -1,3 +1,5 @@
+import type { PricePerLength } from '../../quantity/money.ts';
+import { WHOLE_SHARE_BP } from '../../quantity/whole.ts';
 import { lengthSold } from '../offer.ts';
 import {
   type Basket,
@@ -23,34 +25,45 @@ export interface MixBounds {
 /**
  * No more of one put-up than would cover the need by itself. Buying more than is needed can pay, where a price break
  * or free freight is worth more: so a cut may be as long as the highest break, or as reaches the sum from which
- * freight is free, up to twice the need; and of bolts one more may be taken where freight can become free.
+ * freight is free or the supplier's minimum, up to twice the need; and of bolts one more may be taken where freight can
+ * become free, or as many as reach the minimum, up to twice the need.
  */
 export function boundsOf(job: BasketJob, offer: BasketOffer): MixBounds {
   const needTicks = at(job.needs, offer.need).lengthTicks;
-  const { freightMinor, freeFromMinor } = at(job.suppliers, offer.supplier);
+  const terms = at(job.suppliers, offer.supplier);
+  const { freightMinor, freeFromMinor } = terms;
   const relief = freightMinor > 0 && freeFromMinor !== null && freeFromMinor > 0;
   const { byLength } = offer;
-  return {
-    bolts: offer.bolts.map(({ lengthTicks }) =>
-      Math.min(MOST_BOLTS, Math.ceil(needTicks / lengthTicks) + (relief ? 1 : 0)),
-    ),
-    cutTicks: byLength
-      ? lengthSold(
-          Math.max(
-            needTicks,
-            byLength.prices.at(-1)?.fromTicks ?? 0,
-            relief ? Math.min(2 * needTicks, longestForPrice(freeFromMinor, byLength)) : 0,
-          ),
-          byLength,
-        )
-      : 0,
+  const least = {
+    minor: Math.max(terms.leastOrderMinor ?? 0, terms.leastLineMinor ?? 0),
+    ticks: Math.max(terms.leastOrderTicks ?? 0, terms.leastLineTicks ?? 0),
   };
+  const upTo = (reach: number) => Math.max(needTicks, Math.min(2 * needTicks, reach));
+  const lengthFor = (minor: number, prices: readonly PricePerLength[]) =>
+    minor === 0 ? 0 : longestForPrice(minor, prices, terms.discountBp);
+  return {
+    bolts: offer.bolts.map(({ lengthTicks, priceMinor }) => {
+      const reach = Math.max(
+        least.ticks,
+        lengthFor(least.minor, [{ minor: priceMinor, perTicks: lengthTicks }]),
+      );
+      return Math.min(MOST_BOLTS, Math.ceil(upTo(reach) / lengthTicks) + (relief ? 1 : 0));
+    }),
+    cutTicks: byLength ? lengthSold(longestCut(byLength), byLength) : 0,
+  };
+
+  function longestCut({ prices }: NonNullable<BasketOffer['byLength']>): number {
+    const asked = prices.map(({ price }) => price);
+    const reach = Math.max(least.ticks, lengthFor(Math.max(least.minor, relief ? freeFromMinor : 0), asked));
+    return Math.max(prices.at(-1)?.fromTicks ?? 0, upTo(reach));
+  }
 }
 
-/** The length that costs so much at its lowest price. */
-function longestForPrice(minor: number, { prices }: NonNullable<BasketOffer['byLength']>): number {
+/** The length that costs so much, less the discount, at its lowest price. */
+function longestForPrice(minor: number, prices: readonly PricePerLength[], discountBp: number): number {
+  const list = (minor * WHOLE_SHARE_BP) / Math.max(1, WHOLE_SHARE_BP - discountBp);
   return Math.max(
-    ...prices.map(({ price }) => (price.minor === 0 ? 0 : Math.ceil((minor * price.perTicks) / price.minor))),
+    ...prices.map((price) => (price.minor === 0 ? 0 : Math.ceil((list * price.perTicks) / price.minor))),
   );
 }
 
@@ -132,9 +145,14 @@ function cheapest(job: BasketJob, baskets: Iterable<Basket>, counts: (basket: Ba
   return best;
 }
 
-/** Of mixes that use the same put-ups for the same money, only the one with least left over. */
-function worthTrying(job: BasketJob, offer: number, mixes: readonly Mix[]): Mix[] {
+/**
+ * Of mixes that use the same put-ups for the same money, only the one with least left over; all of them where a length must
+ * be reached.
+ */
+function worthTrying(job: BasketJob, offer: number, mixes: readonly Mix[]): readonly Mix[] {
   const putUps = at(job.offers, offer);
+  const { leastOrderTicks, leastLineTicks } = at(job.suppliers, putUps.supplier);
+  if (leastOrderTicks !== null || leastLineTicks !== null) return mixes;
   const kept = new Map<string, Mix>();
   for (const mix of mixes) {
     const key = `${putUpsOf([mix]).join()} ${goodsOf(putUps, mix)}`;
@@ -144,8 +162,10 @@ function worthTrying(job: BasketJob, offer: number, mixes: readonly Mix[]): Mix[
   return [...kept.values()];
 }
 
-/** Cheaper first, then what leaves less over. */
+/** What everybody sells before what misses somebody's minimum; then cheaper first, then what leaves less over. */
 function compareBaskets(a: Basket, b: Basket, job: BasketJob): number {
+  const sold = Number(a.refusers > 0) - Number(b.refusers > 0);
+  if (sold !== 0) return sold;
   return a.totalMinor - b.totalMinor || boughtTicks(a, job) - boughtTicks(b, job);
 }
 

@@ -1,6 +1,7 @@
 import type { WholeProgram } from '../../cut-plan/polish.ts';
+import { hasMinimum } from '../minimum.ts';
 import { byHand } from './by-hand.ts';
-import { type Basket, type BasketJob, priceBasket } from './job.ts';
+import { type Basket, type BasketJob, type Mix, priceBasket } from './job.ts';
 import { bestOfAll, type TwoBest, twoBest } from './mixes.ts';
 import { basketProgram } from './program.ts';
 
@@ -36,15 +37,26 @@ export async function planBasket(job: BasketJob, solve: BasketSolver): Promise<B
 export async function solvedBasket(job: BasketJob, solve: BasketSolver): Promise<BasketPlan> {
   const hand = byHand(job);
   const found: Basket[] = hand.second ? [hand.best, hand.second] : [hand.best];
-  const first = basketProgram(job);
-  const answer = await solve(first.program);
-  const mixes = answer && first.read(answer.values);
-  if (mixes) found.push(priceBasket(job, mixes));
+  const first = await solveBasket(job, solve, null);
+  if (first) found.push(first.basket);
   const best = twoBest(job, () => found)?.best ?? hand.best;
-  const other = basketProgram(job, best.mixes);
-  const next = await solve(other.program);
-  const otherMixes = next && other.read(next.values);
-  if (otherMixes) found.push(priceBasket(job, otherMixes));
+  const other = await solveBasket(job, solve, best.mixes);
+  if (other) found.push(other.basket);
   const two = twoBest(job, () => found) ?? hand;
-  return { ...two, proved: mixes !== null && (answer?.proved ?? false) };
+  return { ...two, proved: first?.proved ?? false };
+}
+
+/** The cheapest that everybody sells; where nothing reaches the minimums, the cheapest that misses one. */
+async function solveBasket(
+  job: BasketJob,
+  solve: BasketSolver,
+  unlike: readonly Mix[] | null,
+): Promise<{ readonly basket: Basket; readonly proved: boolean } | null> {
+  for (const minimums of job.suppliers.some(hasMinimum) ? [true, false] : [false]) {
+    const { program, read } = basketProgram(job, { unlike, minimums });
+    const answer = await solve(program);
+    const mixes = answer && read(answer.values);
+    if (mixes) return { basket: priceBasket(job, mixes), proved: answer.proved };
+  }
+  return null;
 }

@@ -22,10 +22,13 @@ interface OfferColumns {
 
 /**
  * The cheapest basket as a program: one offer a need, whole bolts, a cut in whole steps within one price break, and
- * freight unless the goods reach the supplier's sum. Every whole column has finite bounds. With `unlike` it
- * must do without at least one of its put-ups.
+ * freight unless the goods reach the supplier's sum, and nothing from who sells no less than more. Every whole column has
+ * finite bounds. With `unlike` it must do without at least one of its put-ups; without `minimums` these are not asked for.
  */
-export function basketProgram(job: BasketJob, unlike: readonly Mix[] | null = null): BasketProgram {
+export function basketProgram(
+  job: BasketJob,
+  { unlike = null, minimums = true }: { unlike?: readonly Mix[] | null; minimums?: boolean } = {},
+): BasketProgram {
   const building = new Building();
   const offers = job.offers.map((offer) => putOffer(building, job, offer));
   job.needs.forEach((_, need) => {
@@ -34,6 +37,7 @@ export function basketProgram(job: BasketJob, unlike: readonly Mix[] | null = nu
   });
   job.suppliers.forEach((_, supplier) => {
     putFreight(building, job, supplier, offers);
+    if (minimums) putMinimums(building, job, supplier, offers);
   });
   if (unlike) putUnlike(building, offers, unlike);
   return {
@@ -47,8 +51,8 @@ type Term = readonly [column: number, amount: number];
 class Building {
   readonly columns: WholeProgram['columns'][number][] = [];
   readonly rows: { terms: readonly Term[]; least?: number; most?: number }[] = [];
-  /** goods of each column in the supplier's minor units, for the sums that free of freight */
-  readonly goods = new Map<number, number>();
+  /** goods of each column less the discount, in the supplier's minor units, and its length: for what must be reached */
+  readonly goods = new Map<number, { readonly minor: number; readonly ticks: number }>();
 
   column(cost: number, most: number): number {
     this.columns.push({ cost, most, whole: true });
@@ -60,9 +64,11 @@ function putOffer(building: Building, job: BasketJob, offer: BasketOffer): Offer
   const needTicks = job.needs[offer.need]?.lengthTicks ?? 0;
   const worth = homeWorth(job, offer.supplier);
   const bounds = boundsOf(job, offer);
-  const priced = (minor: number, most: number) => {
-    const column = building.column(minor * worth, most);
-    building.goods.set(column, minor);
+  const terms = job.suppliers[offer.supplier];
+  const net = 1 - (terms?.discountBp ?? 0) / WHOLE_SHARE_BP;
+  const priced = (minor: number, ticks: number, most: number) => {
+    const column = building.column(minor * net * worth, most);
+    building.goods.set(column, { minor: minor * net, ticks });
     return column;
   };
   const chosen = building.column(0, 1);
@@ -71,7 +77,7 @@ function putOffer(building: Building, job: BasketJob, offer: BasketOffer): Offer
   const used: number[] = [];
   const bolts = offer.bolts.map(({ lengthTicks, priceMinor }, i) => {
     const most = bounds.bolts[i] ?? 0;
-    const column = priced(priceMinor, most);
+    const column = priced(priceMinor, lengthTicks, most);
     covers.push([column, lengthTicks / needTicks]);
     used.push(putUsed(building, chosen, [[column, 1]], most));
     return column;
@@ -80,7 +86,7 @@ function putOffer(building: Building, job: BasketJob, offer: BasketOffer): Offer
   const { byLength } = offer;
   if (byLength) {
     for (const { steps } of breaks) covers.push([steps, byLength.stepTicks / needTicks]);
-    const cut = building.column(0, 1);
+    const cut = building.column((terms?.cutFeeMinor ?? 0) * worth, 1);
     building.rows.push({
       terms: [...breaks.map(({ used: one }): Term => [one, 1]), [cut, -1]],
       least: 0,
@@ -118,7 +124,7 @@ function putBreaks(
   building: Building,
   { byLength }: BasketOffer,
   longestTicks: number,
-  priced: (minor: number, most: number) => number,
+  priced: (minor: number, ticks: number, most: number) => number,
 ): OfferColumns['breaks'] {
   if (!byLength) return [];
   const { stepTicks, leastTicks, prices } = byLength;
@@ -128,7 +134,7 @@ function putBreaks(
     const most = Math.floor(Math.min(longestTicks, next - 1) / stepTicks);
     if (least > most) return [];
     const used = building.column(0, 1);
-    const steps = priced((price.minor * stepTicks) / price.perTicks, most);
+    const steps = priced((price.minor * stepTicks) / price.perTicks, stepTicks, most);
     building.rows.push({
       terms: [
         [steps, 1],
@@ -163,10 +169,42 @@ function putFreight(
   for (const { chosen } of own) building.rows.push({ terms: [[paid, 1], ...relief, [chosen, -1]], least: 0 });
   if (free === null || terms.freeFromMinor === null || terms.freeFromMinor === 0) return;
   const scale = terms.freeFromMinor;
-  const goods = own
+  building.rows.push({ terms: [...goodsTerms(building, own, 'minor', scale), [free, -1]], least: 0 });
+}
+
+/** The goods of some offers in parts of `scale`. */
+function goodsTerms(
+  { goods }: Building,
+  offers: readonly OfferColumns[],
+  of: 'minor' | 'ticks',
+  scale: number,
+): Term[] {
+  return offers
     .flatMap(({ bolts, breaks }) => [...bolts, ...breaks.map(({ steps }) => steps)])
-    .map((column): Term => [column, (building.goods.get(column) ?? 0) / scale]);
-  building.rows.push({ terms: [...goods, [free, -1]], least: 0 });
+    .map((column) => [column, (goods.get(column)?.[of] ?? 0) / scale]);
+}
+
+/** Whoever is bought from sells so much of an order at least, and so much of each line. */
+function putMinimums(
+  building: Building,
+  job: BasketJob,
+  supplier: number,
+  offers: readonly OfferColumns[],
+): void {
+  const terms = job.suppliers[supplier];
+  const own = offers.filter((_, i) => job.offers[i]?.supplier === supplier);
+  if (!terms || own.length === 0) return;
+  const reach = (some: readonly OfferColumns[], of: 'minor' | 'ticks', least: number | null) => {
+    if (least === null) return;
+    const goods = goodsTerms(building, some, of, least);
+    for (const { chosen } of some) building.rows.push({ terms: [...goods, [chosen, -1]], least: 0 });
+  };
+  reach(own, 'minor', terms.leastOrderMinor);
+  reach(own, 'ticks', terms.leastOrderTicks);
+  for (const one of own) {
+    reach([one], 'minor', terms.leastLineMinor);
+    reach([one], 'ticks', terms.leastLineTicks);
+  }
 }
 
 function putUnlike(building: Building, offers: readonly OfferColumns[], unlike: readonly Mix[]): void {

@@ -25,6 +25,12 @@ const plain: BasketSupplier = {
   freightMinor: 0,
   freeFromMinor: null,
   taxBp: 0,
+  discountBp: 0,
+  cutFeeMinor: 0,
+  leastOrderMinor: null,
+  leastOrderTicks: null,
+  leastLineMinor: null,
+  leastLineTicks: null,
 };
 
 /** Bolts as metres and price, and a price a metre in tenths of a metre. */
@@ -117,7 +123,14 @@ describe('a basket by hand', () => {
     const job: BasketJob = {
       needs: [{ lengthTicks: m(3) }],
       suppliers: [
-        { currency: 'JPY', rateMillionths: 6_123, freightMinor: 800, freeFromMinor: null, taxBp: 1000 },
+        {
+          ...plain,
+          currency: 'JPY',
+          rateMillionths: 6_123,
+          freightMinor: 800,
+          freeFromMinor: null,
+          taxBp: 1000,
+        },
       ],
       offers: [{ need: 0, supplier: 0, ...putUps([], 777) }],
       currency: 'EUR',
@@ -202,10 +215,16 @@ describe('a larger basket', () => {
 
 describe('the solver against trying everything', () => {
   const offerOf = fc.record({
-    bolts: fc.uniqueArray(fc.tuple(fc.constantFrom(2, 3, 5), fc.integer({ min: 100, max: 2000 })), {
-      maxLength: 2,
-      selector: ([metres]) => metres,
-    }),
+    bolts: fc.uniqueArray(
+      fc.tuple(
+        fc.constantFrom(2, 3, 5),
+        fc.integer({ min: 10, max: 200 }).map((tens) => 10 * tens),
+      ),
+      {
+        maxLength: 2,
+        selector: ([metres]) => metres,
+      },
+    ),
     perMetre: fc.option(
       fc.tuple(
         fc.integer({ min: 10, max: 60 }),
@@ -221,6 +240,14 @@ describe('the solver against trying everything', () => {
         fc.record({
           freight: fc.integer({ min: 0, max: 900 }),
           free: fc.option(fc.integer({ min: 500, max: 3000 })),
+          discountBp: fc.constantFrom(0, 0, 1000, 5000),
+          cutFeeMinor: fc.constantFrom(0, 0, 70),
+          least: fc.record({
+            leastOrderMinor: fc.option(fc.integer({ min: 100, max: 3000 })),
+            leastOrderTicks: fc.option(fc.integer({ min: 1, max: 12 }).map(m)),
+            leastLineMinor: fc.option(fc.integer({ min: 100, max: 2000 })),
+            leastLineTicks: fc.option(fc.integer({ min: 1, max: 8 }).map(m)),
+          }),
           offers: fc.array(offerOf, { minLength: 2, maxLength: 2 }),
         }),
         { minLength: 1, maxLength: 2 },
@@ -232,7 +259,7 @@ describe('the solver against trying everything', () => {
           const offer = own[need];
           if (!offer || (offer.bolts.length === 0 && !offer.perMetre)) return [];
           const [base, more] = offer.perMetre ?? [];
-          // Prices of a half metre are whole, so that rounding lines makes no difference to the program.
+          // Prices of a half metre are whole tens, less a discount too, so that rounding lines makes no difference to the program.
           const made = putUps(
             offer.bolts,
             base === undefined
@@ -245,8 +272,11 @@ describe('the solver against trying everything', () => {
       );
       return {
         needs: needs.map((tenths) => ({ lengthTicks: m(tenths / 10) })),
-        suppliers: suppliers.map(({ freight, free }) => ({
+        suppliers: suppliers.map(({ freight, free, discountBp, cutFeeMinor, least }) => ({
           ...plain,
+          ...least,
+          discountBp,
+          cutFeeMinor,
           freightMinor: freight,
           freeFromMinor: free,
         })),
@@ -263,6 +293,7 @@ describe('the solver against trying everything', () => {
         fc.pre(all !== null);
         const solved = await solvedBasket(job, solve);
         expect(solved.proved).toBe(true);
+        expect(solved.best.refusers > 0).toBe((all?.best.refusers ?? 0) > 0);
         expect(solved.best.totalMinor).toBe(all?.best.totalMinor);
         if (putUpsOf(solved.best.mixes).join() === putUpsOf(all?.best.mixes ?? []).join()) {
           expect(solved.second?.totalMinor).toBe(all?.second?.totalMinor);

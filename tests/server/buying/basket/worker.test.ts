@@ -9,7 +9,21 @@ afterAll(() => worker.close());
 
 const job: BasketJob = {
   needs: [{ lengthTicks: 38 * TICKS_PER.m }],
-  suppliers: [{ currency: 'EUR', rateMillionths: 1_000_000, freightMinor: 0, freeFromMinor: null, taxBp: 0 }],
+  suppliers: [
+    {
+      currency: 'EUR',
+      rateMillionths: 1_000_000,
+      freightMinor: 0,
+      freeFromMinor: null,
+      taxBp: 0,
+      discountBp: 0,
+      cutFeeMinor: 0,
+      leastOrderMinor: null,
+      leastOrderTicks: null,
+      leastLineMinor: null,
+      leastLineTicks: null,
+    },
+  ],
   offers: [
     {
       need: 0,
