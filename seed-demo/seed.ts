@@ -17,6 +17,7 @@ import { describePetticoat } from './petticoat.ts';
 import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
 import { stockSupplies, useSupplies } from './supplies.ts';
+import { offerSupplies } from './supply-buying.ts';
 import { openWorkroom } from './workroom.ts';
 
 /**
@@ -39,6 +40,7 @@ export function seedDemo(book: Book, now: Date): void {
   dyeAndOrder(hand);
   dyeSmoke(hand);
   lookAtPrices(hand);
+  offerSupplies(hand);
   cutCapelet(hand);
   cutSkirt(hand);
   useSupplies(hand);

@@ -29,6 +29,7 @@ export const togetherPath = (of: { readonly clothId: number; readonly shadeId: n
   address('/shelf/together', { cloth: of.clothId, shade: of.shadeId, garment: garmentCode });
 export const supplierPath = (id: number) => `/orders/suppliers/${id}`;
 export const supplyPath = (id: number) => `/supplies/${id}`;
+export const supplyOfferPath = (id: number) => `/orders/supply-offers/${id}`;
 export const orderPath = (code: string) => `/orders/${encodeURIComponent(code)}`;
 
 export const garmentPath = (code: string) => `/garments/${encodeURIComponent(code)}`;

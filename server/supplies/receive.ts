@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { MOST_OF_SUPPLY, readSupplyAmount, unitOfMeasure } from '../../src/supply/amount.ts';
+import { MOST_OF_SUPPLY, readSupplyAmount } from '../../src/supply/amount.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { chosenField, optionalChosen, supplierChoices, withBlank } from '../kit/choices.ts';
 import {
@@ -17,6 +17,7 @@ import type { Typed } from '../kit/typed.ts';
 import { type Problem, refuseAny } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
+import { supplyChoices } from './choices.ts';
 import { readSupplies } from './store.ts';
 import { receiveSupplies } from './verbs.ts';
 
@@ -24,13 +25,10 @@ const FIRST_ROWS = 4;
 const MOST_ROWS = 40;
 
 function rowFields(reader: Reader, { currency, units }: Asker) {
-  const supplies = readSupplies(reader).filter(({ gone }) => gone === '');
-  const choices = supplies.map(({ id, name, measure }) => ({
-    value: String(id),
-    label: `${name} (${unitOfMeasure(measure, units)})`,
-  }));
   return {
-    supply_id: chosenField(withBlank(choices, 'choose'), 'the supply', { label: 'Supply' }),
+    supply_id: chosenField(withBlank(supplyChoices(reader, units), 'choose'), 'the supply', {
+      label: 'Supply',
+    }),
     amount: textField({ max: 64, label: 'Amount', what: 'The amount', size: 'short' }),
     lot: optionalText({ max: 120, label: 'Lot', size: 'short' }),
     opened_on: optionalDay({ label: 'Opened on', hint: '' }),

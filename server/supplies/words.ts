@@ -1,5 +1,8 @@
 import type { Units } from '../../src/quantity/length-show.ts';
+import { showMoney } from '../../src/quantity/money.ts';
 import { type SupplyMeasure, showSupplyAmount, unitOfMeasure } from '../../src/supply/amount.ts';
+import type { PutUpPrice } from '../../src/supply/put-ups.ts';
+import { showUnitPrice } from '../../src/supply/unit-price.ts';
 import type { SupplyEntryKind, SupplyKind } from '../database/supply-tables.ts';
 
 /** The kinds of supply in the order of the list, as its headings say them. */
@@ -28,6 +31,8 @@ export const SUPPLY_ENTRY_WORDS: Readonly<Record<SupplyEntryKind, string>> = {
   used: 'Used',
   counted: 'Counted',
   'written-off': 'Written off',
+  held: 'Held',
+  released: 'Released',
   reversed: 'Undone',
 };
 
@@ -45,4 +50,36 @@ export function measureOptions(units: Units) {
 /** What there is, rounded down as stock is. */
 export function sayStock(amount: number, measure: SupplyMeasure, units: Units): string {
   return showSupplyAmount(amount, measure, units, 'down');
+}
+
+/** "tub of 100 g", or "100 g" where the put-up has no name. */
+export function sayPutUp(
+  { putUp, amount }: Pick<PutUpPrice, 'putUp' | 'amount'>,
+  measure: SupplyMeasure,
+  units: Units,
+): string {
+  const holds = showSupplyAmount(amount, measure, units, 'near');
+  return putUp === '' ? holds : `${putUp} of ${holds}`;
+}
+
+/** "2 × tub of 100 g". */
+export function sayPutUps(
+  count: number,
+  putUp: Pick<PutUpPrice, 'putUp' | 'amount'>,
+  measure: SupplyMeasure,
+  units: Units,
+): string {
+  return `${count} × ${sayPutUp(putUp, measure, units)}`;
+}
+
+/** "tub of 100 g €8.40 (€84.00 a kilogram)", "from 10: box of 50 pieces €5.00 (€0.10 a piece)". */
+export function sayPutUpPrice(
+  price: PutUpPrice,
+  measure: SupplyMeasure,
+  currency: string,
+  units: Units,
+): string {
+  const from = price.fromCount > 1 ? `from ${price.fromCount}: ` : '';
+  const each = showUnitPrice(price.priceMinor, price.amount, measure, currency, units);
+  return `${from}${sayPutUp(price, measure, units)} ${showMoney(price.priceMinor, currency)} (${each})`;
 }

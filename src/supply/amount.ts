@@ -1,10 +1,11 @@
-import type { Rounding } from '../quantity/figure-show.ts';
+import { exactly, type Rounding, showDecimal } from '../quantity/figure-show.ts';
 import { readLength } from '../quantity/length.ts';
 import { showLength, type Units } from '../quantity/length-show.ts';
 import { readMass, showMass } from '../quantity/mass.ts';
 import { type Reading, refused } from '../quantity/reading.ts';
 import { readVolumeUl, showVolumeUl } from '../quantity/volume.ts';
 import { readWhole } from '../quantity/whole.ts';
+import { writeLength } from '../quantity/written-length.ts';
 
 /** What amounts of a supply count. */
 export const MEASURES = ['mass', 'volume', 'length', 'count'] as const;
@@ -54,5 +55,20 @@ export function showSupplyAmount(
       return showLength(amount, units, round);
     case 'count':
       return `${String(amount).replace('-', '−')} ${Math.abs(amount) === 1 ? 'piece' : 'pieces'}`;
+  }
+}
+
+/** An amount written so that `readSupplyAmount` gives the same: "12.35 g", "250 mL", "24". For forms filled in beforehand. */
+export function writeSupplyAmount(amount: number, measure: SupplyMeasure, units: Units): string {
+  switch (measure) {
+    // After three decimals the dot could part thousands.
+    case 'mass':
+      return amount % 10 === 0 ? `${showDecimal(exactly(amount), 3)} g` : `${amount} mg`;
+    case 'volume':
+      return `${showDecimal(exactly(amount) * 10n, 4)}${amount % 10 === 0 ? '' : '0'} mL`;
+    case 'length':
+      return writeLength(amount, units);
+    case 'count':
+      return String(amount);
   }
 }

@@ -11,7 +11,7 @@ interface Column {
 }
 
 /** Tables whose rows are written by triggers or once only: what they refuse is tried statement by statement. */
-const BY_HAND = ['hold', 'workroom'];
+const BY_HAND = ['hold', 'supply_hold', 'workroom'];
 
 export function tablesOf(db: BetterSqlite3.Database): string[] {
   const sql = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite~_%' ESCAPE '~'";
@@ -90,6 +90,8 @@ const OTHERWISE = [
   'supply_entry.person_id: ',
   'supply_entry.request_key: no such request',
   'supply_entry.reverses_id: ',
+  'supply_entry.receipt_id: no such receipt',
+  'supply_entry.order_line_id: no such supply_order_line',
 ];
 
 /** What every column of every table refuses by itself, read off a sound book. */

@@ -23,6 +23,7 @@ const NUMBERED: readonly (readonly [table: string, replaced: RegExp])[] = [
   ['label_address', /an address of the workroom is followed by a newer one, not replaced/],
   ['label_run', /a run of labels is never replaced/],
   ['other_use', /cut or held for is never replaced/],
+  ['supply_offer', /an offer of a supply is followed by a newer one, not replaced/],
 ];
 
 /** What tells of what happened stays as it was written: no other row in its place, no change, no removal. */
@@ -34,6 +35,7 @@ export const ATTACKS_ON_WHAT_IS_ADDED: readonly Attack[] = [
   again('cut_lay', {}, /a lay is never replaced/),
   again('cut_lay_tier', {}, /what a lay gives is never replaced/),
   again('offer_price', {}, /a price is followed by a newer one, not replaced/),
+  again('supply_offer_price', {}, /a price of a supply is followed by a newer one, not replaced/),
   again('label', {}, /a label is never replaced/),
   ...stays('garment_budget', 'budget_minor', /a budget is followed/, /a budget stays/),
   ...stays('energy_price', 'price_minor', /a price of energy is followed/, /a price of energy stays/),

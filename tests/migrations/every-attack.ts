@@ -17,6 +17,7 @@ import { ATTACKS_ON_MEASURES, ATTACKS_ON_PARTS, ATTACKS_ON_WASH_TESTS } from './
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_SUPPLIES } from './attacks-on-supplies.ts';
+import { ATTACKS_ON_SUPPLY_ORDERS } from './attacks-on-supply-orders.ts';
 import { ATTACKS_ON_SWATCHES } from './attacks-on-swatches.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
 import { ATTACKS_ON_VERSIONS } from './attacks-on-versions.ts';
@@ -49,6 +50,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_BATHS,
     ...ATTACKS_ON_BUYING,
     ...ATTACKS_ON_SUPPLIES,
+    ...ATTACKS_ON_SUPPLY_ORDERS,
     ...attacksOnColumns(db),
   ];
 }

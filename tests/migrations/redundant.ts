@@ -13,6 +13,8 @@ export const REDUNDANT: Readonly<Record<string, string>> = {
     'the other end is at most 140 and not below this one',
   'piece.on_hand_ticks without CHECK (on_hand_ticks >= 0)': HELD,
   'piece.on_hand_ticks with -1 for >= 0': HELD,
+  'supply_lot.on_hand without CHECK (on_hand >= 0)': HELD,
+  'supply_lot.on_hand with -1 for >= 0': HELD,
   'lot_keeps_its_cloth without origin': 'a lot is dyed where it has a batch, and the batch stays',
   'entry.cost_minor with -1000000000001 for BETWEEN -1000000000000 AND 1000000000000':
     'no piece ever carries more cost than the one entry that brings it to the shelf may have',

@@ -31,19 +31,52 @@ export const SUPPLY_ROWS: Readonly<Record<string, Row>> = {
     request_key: 'request-new',
     garment_id: 1,
     batch_log_id: 1,
+    receipt_id: null,
+    order_line_id: null,
     reverses_id: null,
+    held: 0,
+  },
+  supply_offer: {
+    supplier_id: 1,
+    supply_id: 2,
+    article: 'HB 2',
+    lead_days: 5,
+    from_on: '2026-03-01',
+    currency: 'USD',
+    withdrawn: 0,
+    typed: '{}',
+    at: AT,
+    person_id: 1,
+  },
+  supply_offer_price: { offer_id: 1, amount: 50, from_count: 10, put_up: 'box', price_minor: 500 },
+  supply_order_line: {
+    order_id: 1,
+    supply_id: 2,
+    offer_id: 1,
+    put_ups: 2,
+    put_up: 'box',
+    amount: 50,
+    price_minor: 500,
+    typed: '{}',
   },
 };
 
 /** A statement that puts an entry in the ledger of supplies; what is not said of it is nothing. */
 export function enterSupply(kind: string, entry: Row, verb = 'INSERT'): string {
-  const nothing = { supply_lot_id: 1, cost_minor: 0, at: AT, person_id: 1, request_key: 'request-new' };
+  const nothing = {
+    supply_lot_id: 1,
+    amount: 0,
+    cost_minor: 0,
+    at: AT,
+    person_id: 1,
+    request_key: 'request-new',
+  };
   return insert('supply_entry', { ...nothing, kind, ...entry }, verb);
 }
 
 /**
  * Supplies of the scene: 1 is a dye in grams with lots 1 and 4, 2 are hooks in pieces with lot 2 and the empty lot 3, 3 has no
- * lot and changed what its amounts count.
+ * lot and changed what its amounts count. Lot 5 of hooks is of an order.
  */
 export const SUPPLIES: readonly string[] = [
   insert('supply', { name: 'Red', kind: 'dye', measure: 'mass', dye_id: 1 }),
@@ -55,6 +88,20 @@ export const SUPPLIES: readonly string[] = [
   insert('supply_lot', { supply_id: 2 }),
   insert('supply_lot', { supply_id: 1, lot: '4472' }),
   "UPDATE supply SET name = 'Acid red', measure = 'mass' WHERE id = 1",
+  insert('garment', { code: 'G8', name: 'Coat' }),
+  // Lot 5 is of hooks that were ordered; the order and the delivery are those of the scene.
+  insert('supply_lot', { supply_id: 2, lot: 'H 5' }),
+  insert('supply_offer', { ...SUPPLY_ROWS.supply_offer }),
+  insert('supply_offer', { ...SUPPLY_ROWS.supply_offer }),
+  ...[
+    { offer_id: 1, amount: 50, from_count: 1 },
+    { offer_id: 1, amount: 50, from_count: 20 },
+    { offer_id: 1, amount: 100, from_count: 1 },
+    { offer_id: 2, amount: 50, from_count: 1 },
+  ].map((price) => insert('supply_offer_price', { ...price, put_up: 'box', price_minor: 600 })),
+  // A supply that is ordered at no price leaves the currency to be changed.
+  insert('supply_order_line', { ...SUPPLY_ROWS.supply_order_line, price_minor: null }),
+  insert('supply_order_line', { ...SUPPLY_ROWS.supply_order_line, supply_id: 1, price_minor: null }),
 ];
 
 /** The second maker, an hour later. */
@@ -62,7 +109,8 @@ export const SECOND = { person_id: 2, at: '2026-03-02T13:00:00.000Z' };
 
 /**
  * What was entered of them, a request each. Of lot 1 there are 895 for 90, of lot 2 there are 40 for nothing, of lot 4 all
- * was used. Entry 2 was weighed, 4 was undone by 5, 7 was used for a garment.
+ * was used. Entry 2 was weighed, 4 was undone by 5, 7 was used for a garment. Of lot 5 there are 88 for 44; garment 1 holds 15
+ * of them and garment 2 holds 20.
  */
 export const SUPPLY_WORK: readonly (readonly [kind: string, entry: Row])[] = [
   ['received', { amount: 1000, cost_minor: 101 }],
@@ -74,4 +122,19 @@ export const SUPPLY_WORK: readonly (readonly [kind: string, entry: Row])[] = [
   ['used', { supply_lot_id: 2, amount: -10, garment_id: 1 }],
   ['received', { supply_lot_id: 4, amount: 20, cost_minor: 20 }],
   ['used', { supply_lot_id: 4, amount: -20, cost_minor: -20, ...SECOND }],
+  ['received', { supply_lot_id: 5, amount: 100, cost_minor: 50, receipt_id: 1, order_line_id: 1 }],
+  ['held', { supply_lot_id: 5, held: 30, garment_id: 1 }],
+  ['held', { supply_lot_id: 5, held: 20, garment_id: 2 }],
+  ['released', { supply_lot_id: 5, held: -5, garment_id: 1 }],
+  ['used', { supply_lot_id: 5, amount: -12, held: -10, cost_minor: -6, garment_id: 1 }],
+  ['held', { supply_lot_id: 5, held: 8, garment_id: 1 }],
+  ['reversed', { supply_lot_id: 5, held: -8, garment_id: 1, reverses_id: 15 }],
+  ['held', { supply_lot_id: 1, held: 9, garment_id: 1 }],
+  ['held', { supply_lot_id: 1, held: 4, garment_id: 2 }],
+  ['released', { supply_lot_id: 1, held: -9, garment_id: 1 }],
+  ['released', { supply_lot_id: 1, held: -4, garment_id: 2 }],
+  ['held', { supply_lot_id: 1, held: 40, garment_id: 1 }],
+  ['held', { supply_lot_id: 5, held: 2, garment_id: 1 }],
+  ['released', { supply_lot_id: 5, held: -2, garment_id: 1 }],
+  ['released', { supply_lot_id: 1, held: -40, garment_id: 1, batch_log_id: 1 }],
 ];

@@ -285,8 +285,10 @@ const LAWFUL_WORK: readonly string[] = [
   ]),
   // A price, while the workroom gets a name, and its currency again.
   insert('order_terms', { ...LAWFUL.order_terms }),
+  insert('supply_order_line', { ...LAWFUL.supply_order_line }),
   "UPDATE workroom SET name = 'Loft', currency = 'USD'",
   'DELETE FROM order_terms',
+  'DELETE FROM supply_order_line WHERE price_minor IS NOT NULL',
   piece(SPARE_PIECE),
   insert('batch_piece', { batch_id: 1, piece_id: 1, length_ticks: 10 }),
   insert('batch_piece', { batch_id: 1, piece_id: 2, length_ticks: 10 }),

@@ -84,6 +84,10 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/shelf/receipts/:id', (book) => ids(book, 'receipt').map((id) => `/shelf/receipts/${id}`)],
   ['/orders/suppliers/:id', (book) => ids(book, 'supplier').map((id) => `/orders/suppliers/${id}`)],
   ['/orders/offers/:id', (book) => ids(book, 'offer').map((id) => `/orders/offers/${id}`)],
+  [
+    '/orders/supply-offers/:id',
+    (book) => ids(book, 'supply_offer').map((id) => `/orders/supply-offers/${id}`),
+  ],
   ['/orders/:code', (book, rest) => ordersFor(book, rest).map((code) => `/orders/${code}`)],
   ['/garments/:code/parts/new/:kind', (book) => openGarments(book).slice(0, 2).flatMap(kindsOfPart)],
   ['/garments/:code/parts/new', (book) => openGarments(book).map((code) => `/garments/${code}/parts/new`)],
@@ -240,7 +244,8 @@ function ids(
     | 'supply'
     | 'vessel'
     | 'cut_lay'
-    | 'offer',
+    | 'offer'
+    | 'supply_offer',
 ): number[] {
   return book.all(book.db.selectFrom(table).select('id')).map(({ id }) => id);
 }

@@ -5,10 +5,12 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showDay } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
+import { readSupplyOffers, readSupplyOffersAside } from '../../supplies/offered.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { shapeOffer } from '../offer/page.ts';
 import { readOffers, readOffersAside } from '../offer/queries.ts';
+import { shapeSupplyOffer } from '../offer/supply-page.ts';
 import { SUPPLIER_FIELDS } from './form.ts';
 import { readOtherTerms, readTerms, sayTerms } from './terms.ts';
 import { drawTerms } from './terms-form.ts';
@@ -31,6 +33,13 @@ export function supplierPage(
     offers: readOffers(reader, today, { supplierId: id }).map((offer) => shapeOffer(offer, asker)),
     /** offered before or only later, with the prices of that time behind the link */
     aside: readOffersAside(reader, today, id).map((offer) => shapeOffer(offer, asker)),
+    supplies: {
+      offers: readSupplyOffers(reader, today)
+        .filter(({ supplierId }) => supplierId === id)
+        .map((offer) => shapeSupplyOffer(offer, asker)),
+      aside: readSupplyOffersAside(reader, today, id).map((offer) => shapeSupplyOffer(offer, asker)),
+      newOffer: `${supplierPath(id)}/supply-offers/new`,
+    },
     terms: sayTerms(terms, asker),
     otherTerms: readOtherTerms(reader, id, today).map((other) => ({
       from: showDay(other.fromOn),

@@ -4,6 +4,13 @@ import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
 import { addOffer, offerForm, offerFormPage, typedOffer } from '../offer/form.ts';
 import { offerPage } from '../offer/page.ts';
+import {
+  addSupplyOffer,
+  supplyOfferForm,
+  supplyOfferFormPage,
+  typedSupplyOffer,
+} from '../offer/supply-form.ts';
+import { supplyOfferPage } from '../offer/supply-page.ts';
 import { addSupplier, changeSupplier, SUPPLIER_FORM } from './form.ts';
 import { suppliersPage } from './list.ts';
 import { supplierPage } from './page.ts';
@@ -50,4 +57,19 @@ export function supplierRoutes(app: FastifyInstance, house: House): void {
     }),
   );
   showPage('/orders/offers/:id', ({ id, asker }) => offerPage(book, id, asker));
+
+  showPage('/orders/suppliers/:id/supply-offers/new', ({ id, asker, today, query }) => {
+    const like = queryNumber(query, 'like');
+    const typed =
+      like === null ? { supply_id: queryText(query, 'supply') } : typedSupplyOffer(book, id, like);
+    return supplyOfferFormPage(book, id, today, asker, typed);
+  });
+  takeForm('/orders/suppliers/:id/supply-offers/new', ({ id, asker, today, typed, save }) =>
+    save({
+      schema: supplyOfferForm(book, id, today, asker),
+      write: (tx, form) => addSupplyOffer(tx, id, form, typed, asker),
+      redraw: (again) => supplyOfferFormPage(book, id, today, asker, again),
+    }),
+  );
+  showPage('/orders/supply-offers/:id', ({ id, asker }) => supplyOfferPage(book, id, asker));
 }

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { IMPERIAL, METRIC } from '../../../src/quantity/length-show.ts';
 import {
@@ -6,6 +7,7 @@ import {
   type SupplyMeasure,
   showSupplyAmount,
   unitOfMeasure,
+  writeSupplyAmount,
 } from '../../../src/supply/amount.ts';
 
 const read = (typed: string, measure: SupplyMeasure, units = METRIC) => {
@@ -67,4 +69,18 @@ describe('showing an amount of a supply', () => {
         expect([measure, shown, read(shown, measure)]).toEqual([measure, shown, amount]);
       }
   });
+});
+
+it('what is written for a form reads as the same amount', () => {
+  const amount = fc.oneof(fc.integer({ min: 1, max: 2000 }), fc.integer({ min: 1, max: 1_000_000_000 }));
+  fc.assert(
+    fc.property(
+      amount,
+      fc.constantFrom(...MEASURES),
+      fc.constantFrom(METRIC, IMPERIAL),
+      (whole, measure, units) => {
+        expect(read(writeSupplyAmount(whole, measure, units), measure, units)).toBe(whole);
+      },
+    ),
+  );
 });
