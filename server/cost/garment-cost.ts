@@ -101,7 +101,7 @@ function readUsesOf(reader: Reader, garmentId: number): Map<number, string> {
 }
 
 /** Of holds and entries: those for a tier or another use of the garment. Both sides are read off an index. */
-function isOf(garmentId: number, name: 'hold' | 'entry' | 'off') {
+export function isOfGarment(garmentId: number, name: 'hold' | 'entry' | 'off') {
   const [tierId, otherUseId] = [sql.ref(`${name}.tier_id`), sql.ref(`${name}.other_use_id`)];
   return sql<SqlBool>`(${tierId} IN (SELECT id FROM tier WHERE garment_id = ${garmentId})
     OR ${otherUseId} IN (SELECT id FROM other_use WHERE garment_id = ${garmentId}))`;
@@ -117,7 +117,7 @@ function readHeld(reader: Reader, garmentId: number) {
       .select(['lot.cloth_id as clothId', 'lot.shade_id as shadeId', 'hold.held_ticks as heldTicks'])
       .select('hold.other_use_id as otherUseId')
       .select(['piece.cost_minor as costMinor', 'piece.on_hand_ticks as onHandTicks'])
-      .where(isOf(garmentId, 'hold')),
+      .where(isOfGarment(garmentId, 'hold')),
   );
   const sums = new Map<string, Line & { ticks: number; minor: number }>();
   for (const { heldTicks, costMinor, onHandTicks, ...line } of rows) {
@@ -144,7 +144,7 @@ function readCut(reader: Reader, garmentId: number) {
           WHERE kept.pair_id = entry.id AND kept.kind = 'joined'
             AND ${inForce('kept')})), 0)`.as('keptMinor'),
       ])
-      .where(isOf(garmentId, 'entry'))
+      .where(isOfGarment(garmentId, 'entry'))
       .where('entry.kind', '=', 'cut')
       .where(inForce('entry'))
       .groupBy(['lot.cloth_id', 'lot.shade_id', 'entry.other_use_id']),
@@ -165,7 +165,7 @@ function readLeft(reader: Reader, garmentId: number) {
         'off.other_use_id as otherUseId',
         sql<number>`sum(piece.cost_minor)`.as('minor'),
       ])
-      .where(isOf(garmentId, 'off'))
+      .where(isOfGarment(garmentId, 'off'))
       .where('entry.kind', '=', 'joined')
       .where('off.kind', '=', 'cut')
       .where(inForce('entry'))

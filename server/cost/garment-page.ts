@@ -48,7 +48,7 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     /** '' where none was set */
     budget: budget ? money(budget.minor) : '',
     budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
-    sums: shapeCosts(reader, costs, asker),
+    sums: shapeCosts(reader, garment.id, costs, asker),
     /** what was used of the supplies for it, and what cloth and supplies cost together */
     supplies: { rows: supplies.rows, cost: supplies.cost },
     together: money(comesTo),

@@ -24,7 +24,7 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
-    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies }, at) => ({
+    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies, came }, at) => ({
       month,
       name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
       cloth: some(cloth),
@@ -33,17 +33,38 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
       writtenOff: some(writtenOff),
       otherUses: some(otherUses),
       supplies: some(supplies),
+      parts: shapeCame(came, some),
       spentMinor: cloth + dyeing - returned,
       spent: some(cloth + dyeing - returned),
       x: at * COLUMN,
       bars: { cloth: bar(cloth), dyeing: bar(dyeing) },
     })),
+    /** whether a delivery cost more than its cloth in any of them */
+    hasParts: spent.some(({ came }) => came.fees + came.freight + came.tax + came.reclaimed > 0),
     total: money(spent.reduce((so, { cloth, dyeing, returned }) => so + cloth + dyeing - returned, 0)),
     wide: MONTHS * COLUMN,
     high: HEIGHT,
     most: money(most),
   };
   return { view: 'cost/spend', data, title: 'Spent by month', room: 'orders' } satisfies Page;
+}
+
+interface Came {
+  readonly cloth: number;
+  readonly fees: number;
+  readonly freight: number;
+  readonly tax: number;
+  readonly reclaimed: number;
+}
+
+function shapeCame({ cloth, fees, freight, tax, reclaimed }: Came, some: (minor: number) => string) {
+  return {
+    cloth: some(cloth),
+    fees: some(fees),
+    freight: some(freight),
+    tax: some(tax),
+    reclaimed: some(reclaimed),
+  };
 }
 
 function readMonths(reader: Reader, now: string) {
@@ -67,6 +88,7 @@ function readMonths(reader: Reader, now: string) {
   );
   const uses = readOtherUseCosts(reader, `${months[0]}-01`);
   const supplies = readSupplyCosts(reader, `${months[0]}-01`);
+  const parts = readCame(reader, `${months[0]}-01`);
   return months.map((month) => {
     const of = (kind: string) => rows.find((row) => row.month === month && row.kind === kind)?.minor ?? 0;
     return {
@@ -80,8 +102,35 @@ function readMonths(reader: Reader, now: string) {
       otherUses: uses.get(month) ?? 0,
       /** not in what was spent: the dyes among them are in dyeing */
       supplies: supplies.get(month) ?? 0,
+      /** what came by its parts; cloth that came before costs were kept by parts is all cloth */
+      came: shareCame(of('received'), parts.get(month)),
     };
   });
+}
+
+function shareCame(receivedMinor: number, parts: Omit<Came, 'cloth'> | undefined): Came {
+  const { fees, freight, tax, reclaimed } = parts ?? { fees: 0, freight: 0, tax: 0, reclaimed: 0 };
+  return { cloth: receivedMinor - fees - freight - tax, fees, freight, tax, reclaimed };
+}
+
+/** Cut fees, freight and tax of what came, by month. */
+function readCame(reader: Reader, since: string): Map<string, Omit<Came, 'cloth'>> {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('entry')
+      .innerJoin('received_cost', 'received_cost.entry_id', 'entry.id')
+      .select((of) => [
+        sql<string>`substr(entry.at, 1, 7)`.as('month'),
+        of.fn.sum<number>('cut_fees_minor').as('fees'),
+        of.fn.sum<number>('freight_minor').as('freight'),
+        of.fn.sum<number>('tax_minor').as('tax'),
+        of.fn.sum<number>('reclaimed_minor').as('reclaimed'),
+      ])
+      .where('entry.at', '>=', since)
+      .where(inForce('entry'))
+      .groupBy(sql`substr(entry.at, 1, 7)`),
+  );
+  return new Map(rows.map(({ month, ...parts }) => [month, parts]));
 }
 
 /** What was cut for other uses of no garment, by month: the costs of garments tell of all others. */

@@ -5,11 +5,12 @@ import type { Chip } from '../kit/chip.ts';
 import { readClothNames, readShadeNames, type ShadeName } from '../shelf/names.ts';
 import type { Asker } from '../web/house.ts';
 import type { ClothCost } from './garment-cost.ts';
+import { readMadeOf, shapeMadeOf } from './made-of.ts';
 
 /** What a garment costs in all, and by cloth and shade, each other use in a line of its own. */
 export type CostSums = ReturnType<typeof shapeCosts>;
 
-export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: Asker) {
+export function shapeCosts(reader: Reader, garmentId: number, costs: readonly ClothCost[], asker: Asker) {
   const money = (minor: number) => showMoney(minor, asker.currency);
   const cloths = readClothNames(reader, [...new Set(costs.map(({ clothId }) => clothId))]);
   const shades = readShadeNames(reader);
@@ -20,6 +21,8 @@ export function shapeCosts(reader: Reader, costs: readonly ClothCost[], asker: A
     committed: money(sumOf(costs, ({ heldMinor }) => heldMinor)),
     spent: money(sumOf(costs, ({ spentMinor }) => spentMinor)),
     left: money(sumOf(costs, ({ leftMinor }) => leftMinor)),
+    /** the cloth's cost by parts; null where it is all cloth */
+    madeOf: shapeMadeOf(readMadeOf(reader, garmentId), asker.currency),
     rows: costs.map((cost) => ({
       cloth: cloths.get(cost.clothId)?.name ?? '',
       /** "repair: torn ruffle"; '' for the garment's tiers */

@@ -89,7 +89,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     sheet: sewingSheet(worked, names, units),
     sewing: sewingSummary(reader, worked, units),
     /** null for whoever is told no prices */
-    costs: asker.seesPrices ? shapeCosts(reader, readClothCosts(reader, garment), asker) : null,
+    costs: asker.seesPrices ? shapeCosts(reader, garment.id, readClothCosts(reader, garment), asker) : null,
   };
   return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' } satisfies Page;
 }

@@ -74,6 +74,63 @@ describe('the cost of a garment', () => {
   });
 });
 
+describe('what the cost of a garment is made of', () => {
+  /** 10 m at €5.00 for the tier's cloth, with cut fees of 3.00, freight of 7.00 and 20 % tax: 72.00 in all. */
+  async function receive(of: { clothId: number; shadeId: number }, tax_is: string): Promise<void> {
+    await house.send('/orders/suppliers', { name: 'Copper Sheers' }).expect(200);
+    const line = { cloth_id: String(of.clothId), shade_id: String(of.shadeId), length: '10', price: '5' };
+    await house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines: [line] }).expect(200);
+    await house.send('/orders/P1/sendings', {}).expect(200);
+    const { body } = await house.data('/orders/P1/receipts').expect(200);
+    const pieces = [{ line_id: String(body.lines[0].id), length: '10' }];
+    const onTop = { cut_fees: '3', freight: '7', tax: '20', tax_is };
+    await house.send('/orders/P1/receipts', { ...onTop, pieces }).expect(200);
+  }
+
+  it('is told apart, each part to the cent, and adds up to what was spent', async () => {
+    const { stock, tierId, code } = putOnTable(house);
+    await receive(stock, 'cost');
+    const path = `/cutting-table/${code}/${tierId}`;
+    await house.submit(`${path}/holds`, { piece: 'B1', length: '0.96' }).expect(303);
+    // 0.96 of 10 m are 6.91 of 72.00. By 5000 : 300 : 700 : 1200 that is 4.799, 0.288, 0.672 and 1.152, and the cent that
+    // is left goes to the largest remainder.
+    const parts = [
+      ['Cloth', '€4.80'],
+      ['Cut fees', '€0.29'],
+      ['Freight', '€0.67'],
+      ['Tax', '€1.15'],
+    ];
+    const held = await cost(code);
+    expect(held.sums).toMatchObject({ committed: '€6.91', madeOf: { held: '€6.91', spent: '€0.00' } });
+    const rowsOf = (made: { rows: { name: string; held: string; spent: string; both: string }[] }) =>
+      made.rows;
+    expect(rowsOf(held.sums.madeOf).map(({ name, held: minor }) => [name, minor])).toEqual(parts);
+    await house.submit(`${path}/cuts`, { piece: 'B1', strips: '3' }).expect(303);
+    const { sums } = await cost(code);
+    expect(sums.madeOf).toMatchObject({ spent: sums.spent, held: '€0.00', both: sums.spent });
+    expect(rowsOf(sums.madeOf).map(({ name, spent }) => [name, spent])).toEqual(parts);
+    const page = await house.page(`/garments/${code}/cost`).expect(200);
+    expect(page.text).toContain('What the cloth’s cost is made of');
+    const { body: spend } = await house.data('/orders/spend').expect(200);
+    expect(spend.months.at(-1)).toMatchObject({
+      cloth: '€72.00',
+      parts: { cloth: '€50.00', fees: '€3.00', freight: '€7.00', tax: '€12.00', reclaimed: '' },
+    });
+    expect((await house.page('/orders/spend')).text).toContain('What came, by parts');
+  });
+
+  it('has no tax in it that is reclaimed, which the months tell', async () => {
+    const { stock, code } = putOnTable(house);
+    await receive(stock, 'reclaimed');
+    const { body: spend } = await house.data('/orders/spend').expect(200);
+    expect(spend.months.at(-1)).toMatchObject({
+      cloth: '€60.00',
+      parts: { cloth: '€50.00', tax: '', reclaimed: '€12.00' },
+    });
+    expect((await cost(code)).sums).toMatchObject({ madeOf: null });
+  });
+});
+
 describe('the value of the shelf', () => {
   it('is empty, then told by cloth and shade with its pieces counted', async () => {
     expect((await house.page('/shelf/value').expect(200)).text).toContain('Nothing lies on the shelf.');

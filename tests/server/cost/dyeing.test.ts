@@ -66,6 +66,23 @@ describe('the cost of dyeing', () => {
       dyeing: '€3.33',
     });
     expect(checkBook(house.book).findings).toEqual([]);
+    house.write((tx) =>
+      tx.run(
+        tx.db.insertInto('garment').values({ code: 'G1', name: 'Skirt', due_on: null, finished_at: null }),
+      ),
+    );
+    const cut = { length: '0.65', kind: 'repair', garment: 'G1', doing: 'cut' };
+    const cutKey = newKey();
+    await house.send('/shelf/pieces/B2/uses', { ...cut, request_key: cutKey }).expect(200);
+    // A third of 20.00 for the cloth and 1.67 for its dyeing: 7.22, of which 6.66 and 0.56.
+    expect((await house.data('/garments/G1/cost').expect(200)).body.sums.madeOf).toMatchObject({
+      rows: [
+        { name: 'Cloth', spent: '€6.66' },
+        { name: 'Dyeing', spent: '€0.56' },
+      ],
+      spent: '€7.22',
+    });
+    await undo(house, cutKey);
     await undo(house, key);
     expect(checkBook(house.book).findings).toEqual([]);
   });
