@@ -133,13 +133,12 @@ function readThings(tx: Tx, text: string): Thing[] {
       .map((each) => `“${each.slice(0, 60)}”`)
       .join(', ');
     const more = missing.length > 10 ? ` and ${missing.length - 10} more` : '';
-    throw invalid('things', `There is no piece, batch or place ${named}${more}.`);
+    throw invalid('things', `There is no piece, batch or place ${named}${more}: check the codes.`);
   }
   const things = found.filter((thing) => thing !== undefined);
   if (things.length === 0)
     throw invalid('things', 'Give the code of at least one piece or batch, or a place.');
-  if (things.length > MOST_LABELS)
-    throw invalid('things', `That is more than ${MOST_LABELS} labels at once.`);
+  if (things.length > MOST_LABELS) throw invalid('things', `Print at most ${MOST_LABELS} labels at once.`);
   return things;
 }
 

@@ -28,7 +28,8 @@ function sheetFields(asker: Asker) {
     const read = field((typed, refuse) => {
       const reading = readLength(typed, unit);
       if (!reading.ok) return refuse(reading.reason);
-      if (reading.value < least || reading.value > MOST_TICKS) return refuse('No sheet has such a size.');
+      if (reading.value < least || reading.value > MOST_TICKS)
+        return refuse('Enter a size that a label sheet can have, up to 1 m.');
       return reading.value;
     });
     return asked(read, { ...look, label });

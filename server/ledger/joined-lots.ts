@@ -38,7 +38,7 @@ export function joinLots(
   const [lot, other] = [readLot(tx, code), readLot(tx, otherCode)];
   if (lot.id === other.id) throw invalid('other', 'Choose another lot.');
   if (lot.cloth_id !== other.cloth_id || lot.shade_id !== other.shade_id) {
-    throw invalid('other', `${other.code} is of another cloth or shade.`);
+    throw invalid('other', `${other.code} is of another cloth or shade: choose a lot of the same.`);
   }
   const [root, otherRoot] = [lot.joined_to_id ?? lot.id, other.joined_to_id ?? other.id];
   if (root === otherRoot) throw conflict(`${lot.code} and ${other.code} count as one lot already.`);

@@ -79,7 +79,7 @@ function refuse(tx: Tx, piece: PieceState, denial: Denial, field: string): Refus
   const state = () => tellState(tx, piece.id, tx.personId);
   switch (denial.why) {
     case 'not-positive':
-      return invalid(field, 'The length must be more than nothing.');
+      return invalid(field, 'Enter more than 0.');
     case 'more-than-free':
       return conflict(
         `${show(denial.askedTicks)} was asked of ${piece.code}, and ${show(denial.freeTicks)} can be had. ${state()}`,
@@ -93,7 +93,10 @@ function refuse(tx: Tx, piece: PieceState, denial: Denial, field: string): Refus
         `The count of ${show(denial.countedTicks)} is less than the ${show(denial.heldTicks)} that is held of ${piece.code}. Release first. ${state()}`,
       );
     case 'whole-piece':
-      return invalid(field, `That is the whole of ${piece.code}: there would be nothing to split it from.`);
+      return invalid(
+        field,
+        `That is the whole of ${piece.code}: enter less, so that something is left to split it from.`,
+      );
     case 'no-difference':
       return invalid(field, `The count agrees with the book: ${piece.code} needs no entry.`);
   }

@@ -117,12 +117,12 @@ export function cutLength(tx: Tx, pieceId: number, asked: Cut): { remnant: Piece
   const cutId = post(tx, piece.id, draft, { ...contextOf(asked), ...purpose });
   if (!asked.leftover) return { remnant: null };
   const { lengthTicks, widthTicks, placeId } = asked.leftover;
-  if (lengthTicks <= 0) throw invalid('leftover_length', 'What is left must be more than nothing.');
+  if (lengthTicks <= 0) throw invalid('leftover_length', 'What is left: enter more than 0.');
   if (lengthTicks > asked.lengthTicks)
-    throw invalid('leftover_length', 'What is left is longer than what was cut.');
-  if (widthTicks <= 0) throw invalid('leftover_width', 'What is left must be wider than nothing.');
+    throw invalid('leftover_length', 'What is left is longer than what was cut: enter less.');
+  if (widthTicks <= 0) throw invalid('leftover_width', 'What is left: enter a width above 0.');
   if (widthTicks > piece.usableWidthTicks)
-    throw invalid('leftover_width', 'What is left is wider than the piece.');
+    throw invalid('leftover_width', 'What is left is wider than the piece: enter less.');
   const made = makePiece(tx, remnantBeside(piece, { placeId, usableWidthTicks: widthTicks }));
   post(tx, made.id, rules.keepLeftover(draft, piece.usableWidthTicks, asked.leftover), contextOf(asked), {
     pairId: cutId,
@@ -182,7 +182,7 @@ export function bringBackFromDye(
 ): PieceRef {
   const sent = tx.first(tx.db.selectFrom('entry').selectAll().where('id', '=', sentEntryId));
   if (sent?.kind !== 'sent-to-dye' || sent.batch_id === null) throw unknown('such length at the dye bench');
-  if (back.measuredTicks < 0) throw invalid('length', 'The length must not be negative.');
+  if (back.measuredTicks < 0) throw invalid('length', 'Enter 0 or more.');
   const source = readPiece(tx, sent.piece_id);
   refuseIfNotInPot(tx, sentEntryId, source.code);
   const made = makePiece(tx, {
@@ -253,7 +253,7 @@ const newPiece = insertInto('piece');
 export function makePiece(tx: Tx, piece: NewPiece): PieceRef {
   const code = piece.code ?? `${piece.kind === 'bolt' ? 'B' : 'R'}${nextId(tx, 'piece')}`;
   if (tx.first(pieceWithCode(code))) {
-    throw conflict(`There is a piece ${code} already.`);
+    throw conflict(`There is a piece ${code} already: give this one another code.`);
   }
   const { lastId } = tx.run(
     newPiece({

@@ -67,7 +67,7 @@ export function secretRoutes(app: FastifyInstance, house: House): void {
     const why = await judgePassphrase(passphrase, [person.name, readWorkroom(book).name]);
     if (why !== '') return refuse({ field: 'passphrase', message: why });
     if (passphrase !== repeated)
-      return refuse({ field: 'again', message: 'The same again: this is not the same as above.' });
+      return refuse({ field: 'again', message: 'The same again: enter exactly what you typed above.' });
     await keepSecret(book, door.hasher, { personId: id, kind: 'passphrase', secret: passphrase });
     // Whoever is signed in by the former one is out everywhere else.
     const here = admissionOf(door, request).signIn?.tokenHash ?? null;

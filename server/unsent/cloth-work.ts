@@ -303,6 +303,6 @@ function tierIn([code = '', tierId = '']: readonly string[]) {
 
 function idOf(reader: Reader, code: string): number {
   const found = findPiece(reader, code);
-  if (!found) throw invalid('piece', `There is no piece ${code}.`);
+  if (!found) throw invalid('piece', `There is no piece ${code}: check the code.`);
   return found.id;
 }

@@ -27,7 +27,7 @@ export function tellWhatHappened(tx: Tx, sent: SentWork, form: ToldForm, asker: 
   if (form.way === 'none') return { location, said: `Dropped: ${sent.what}. Nothing was entered.` };
   if (cloth) return { location, ...tellOfCloth(tx, cloth, sent, form, asker) };
   if (bath) return { ...tellOfBath(tx, bath, sent, form), location };
-  throw invalid('way', 'This can only be corrected or dropped.');
+  throw invalid('way', 'Choose “corrected” or “dropped”: nothing else can be done with this.');
 }
 
 type Said = Omit<Answer, 'location'>;
@@ -38,7 +38,7 @@ function tellOfCloth(tx: Tx, work: ClothWork, sent: SentWork, form: ToldForm, as
       return { said: writeOffSpoiled(tx, work, sent, form.spoiled_length, asker) };
     case 'other piece': {
       if (form.piece === '') throw invalid('piece', 'Enter the code of the piece, such as B12.');
-      if (!work.fromOther) throw invalid('way', 'This can be of no other piece.');
+      if (!work.fromOther) throw invalid('way', 'This can be of no other piece: choose another way.');
       const { piece, length, more_than_wanted: moreThanWanted, lots_meet: lotsMeet } = form;
       return { said: work.fromOther(tx, { piece, length, moreThanWanted, lotsMeet }) };
     }

@@ -75,7 +75,9 @@ export function readForm<T>(schema: z.ZodType<T>, body: unknown): T {
   const problems: Problem[] = result.error.issues.map((issue) => ({
     field: issue.path.join('.'),
     message:
-      issue.code === 'unrecognized_keys' ? `There is no field ${issue.keys.join(', ')} here.` : issue.message,
+      issue.code === 'unrecognized_keys'
+        ? `There is no field ${issue.keys.join(', ')} here: leave it out.`
+        : issue.message,
   }));
   throw allInvalid(problems);
 }

@@ -9,12 +9,12 @@ const FURTHEST = 200;
 /** Everything wrong with a Lab value, by the fields `l`, `a` and `b`: no cloth has a colour that no surface can have. */
 export function checkLab(lab: Lab): readonly ContentProblem[] {
   const problems: ContentProblem[] = [];
-  if (!(lab.l >= 0 && lab.l <= 100)) problems.push({ field: 'l', message: 'L* runs from 0 to 100.' });
+  if (!(lab.l >= 0 && lab.l <= 100)) problems.push({ field: 'l', message: 'Enter 0 to 100 for L*.' });
   for (const axis of ['a', 'b'] as const) {
     if (!(Math.abs(lab[axis]) <= FURTHEST)) {
       problems.push({
         field: axis,
-        message: `${axis}* of a cloth lies between ${MINUS}${FURTHEST} and ${FURTHEST}.`,
+        message: `Enter ${MINUS}${FURTHEST} to ${FURTHEST} for ${axis}*.`,
       });
     }
   }

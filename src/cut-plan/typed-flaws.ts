@@ -44,14 +44,16 @@ function readFlaw(text: string, bare: Bare): Reading<Flaw> {
   const end = to === undefined ? null : readLength(to, bare.length);
   if (end && !end.ok) return { ok: false, reason: `${end.reason} ${HOW}` };
   const toTicks = end ? end.value : start.value + MARK_TICKS;
-  if (toTicks <= start.value) return { ok: false, reason: 'A flaw ends after it begins.' };
+  if (toTicks <= start.value)
+    return { ok: false, reason: 'A flaw ends after it begins: write the smaller figure first.' };
   if (across === undefined) {
     const whole = { leftTicks: 0, rightTicks: MOST_TICKS };
     return { ok: true, value: { fromTicks: start.value, toTicks, ...whole }, echo: '', exact: true };
   }
   const [left, right] = across.split(/\bto\b/).map((part) => readLength(part, bare.size));
   if (!left?.ok || !right?.ok) return { ok: false, reason: `The place across cannot be read. ${HOW}` };
-  if (right.value <= left.value) return { ok: false, reason: 'A flaw ends after it begins.' };
+  if (right.value <= left.value)
+    return { ok: false, reason: 'A flaw ends after it begins: write the smaller figure first.' };
   const value = { fromTicks: start.value, toTicks, leftTicks: left.value, rightTicks: right.value };
   return { ok: true, value, echo: '', exact: true };
 }

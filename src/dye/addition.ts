@@ -62,7 +62,7 @@ export function additionFor(massMg: number, dyes: readonly AdditionDye[], made: 
   }
   const some = added.filter(({ nowMg }) => nowMg > 0);
   if (some.length === 0) {
-    return { ok: false, field: 'dyes', reason: 'Nothing is missing: the shade has reached its target.' };
+    return { ok: false, field: 'dyes', reason: 'Add nothing: the shade has reached its target.' };
   }
   return { ok: true, dyes: some };
 }

@@ -183,7 +183,7 @@ export function withStocks(bath: Bath, stocks: readonly StockStrength[]): Bathed
     const dry = lines[line];
     if (!dry) throw new RangeError(`The bath has no line ${line}`);
     if (!Number.isInteger(mgPer100Ml) || mgPer100Ml <= 0 || mgPer100Ml > 100_000) {
-      return { ok: false, reason: 'A stock solution holds from 0.001 to 100 g in 100 mL.' };
+      return { ok: false, reason: 'Enter a strength from 0.001 to 100 g in 100 mL.' };
     }
     const volumeUl = Number(
       divideRounded(exactFigure(massUgOf(dry)) * 100n, exactFigure(mgPer100Ml), 'near'),

@@ -312,7 +312,7 @@ function checkBath(recipe: Recipe): readonly ContentProblem[] {
   const problems: ContentProblem[] = [];
   const ratio = recipe.liquorRatioMilli;
   if (!Number.isInteger(ratio) || ratio < low) {
-    const message = `Less than ${low / 1000} L of bath to a kilogram does not cover the cloth.`;
+    const message = `Less than ${low / 1000} L of bath to a kilogram does not cover the cloth: enter more water.`;
     problems.push({ field: 'liquorRatioMilli', message });
   } else if (ratio > high) {
     const message = `More than ${high / 1000} L of bath to a kilogram leaves hardly any dye on the cloth.`;
@@ -328,7 +328,7 @@ function checkBath(recipe: Recipe): readonly ContentProblem[] {
   const from = recipe.pHFrom ?? recipe.pHTo ?? 7;
   const to = recipe.pHTo ?? from;
   if (!(from >= 0 && to <= 14 && from <= to)) {
-    problems.push({ field: 'pH', message: 'pH runs from 0 to 14, the lower figure first.' });
+    problems.push({ field: 'pH', message: 'Enter a pH from 0 to 14, the lower figure first.' });
   }
   return problems;
 }

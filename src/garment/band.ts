@@ -77,11 +77,11 @@ export const MAX_STRIPS = 10_000;
 
 const tooLong: StripProblem = {
   field: 'fullness',
-  message: 'This band would be more than 10 km long when flat.',
+  message: 'This band would be more than 10 km long when flat: enter a smaller fullness.',
 };
 const tooShort: StripProblem = {
   field: 'fullness',
-  message: 'So little flat length is less than the length that it is gathered onto.',
+  message: 'So little flat length is less than the length that it is gathered onto: enter more.',
 };
 export const TOO_MANY_STRIPS: StripProblem = {
   field: 'length',
@@ -101,7 +101,7 @@ export function checkBand(band: Band): StripProblem[] {
   if (!Number.isSafeInteger(fullnessMilli) || fullnessMilli < 1000 || fullnessMilli > MAX_FULLNESS_MILLI) {
     problems.push({
       field: 'fullness',
-      message: 'Fullness lies between 1 and 20: 1 is flat, 3 is three times the length.',
+      message: 'Enter a fullness from 1 to 20: 1 is flat, 3 is three times the length.',
     });
   } else if (problems.length === 0) {
     problems.push(...checkFlat(band, band.ofTicks ?? band.baseTicks));
@@ -122,13 +122,13 @@ export function checkBand(band: Band): StripProblem[] {
     if (!Number.isSafeInteger(block.strips) || block.strips < 1 || block.strips > MAX_STRIPS) {
       problems.push({
         field: 'blocks',
-        message: 'A colour block has between 1 and 10 000 strips.',
+        message: 'Enter 1 to 10 000 strips for a colour block.',
       });
     }
     if (!isAllowance(block.stripLengthTicks) || block.stripLengthTicks <= 2 * band.seamTicks) {
       problems.push({
         field: 'length',
-        message: 'A strip must be longer than its two seam allowances.',
+        message: 'A strip must be longer than its two seam allowances: enter more.',
       });
     }
   }

@@ -88,7 +88,7 @@ export function warnForm(form: Form): readonly FormWarning[] {
  */
 export function girthAt(form: Form, dropTicks: number): Girth {
   if (checkForm(form).length > 0) {
-    return { ok: false, reason: 'The girths of the form are not complete.' };
+    return { ok: false, reason: 'The girths of the form are not complete: enter the missing ones.' };
   }
   if (!Number.isSafeInteger(dropTicks)) {
     return { ok: false, reason: 'A drop is a whole number of ticks.' };

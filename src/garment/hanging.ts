@@ -71,7 +71,7 @@ function problemsOf(waiting: readonly Hung[], byId: ReadonlyMap<number, Hung>): 
     for (const { field, tierId: onId } of linksOf(tier)) {
       if (byId.has(onId)) continue;
       const what = field === 'hangs' ? 'this one is sewn on' : 'its fullness is a ratio of';
-      problems.push({ tierId, field, message: `The tier that ${what} does not exist.` });
+      problems.push({ tierId, field, message: `The tier that ${what} does not exist: choose another.` });
     }
     const loop = loopFrom(tier, byId);
     const [first] = loop;

@@ -222,7 +222,8 @@ function layBlock(
   widthTicks: number | undefined,
 ): ColourBlock | Pick<TierProblem, 'field' | 'message'> {
   const { direction } = tier;
-  if (widthTicks === undefined) return { field: 'cloth', message: 'This cloth does not exist.' };
+  if (widthTicks === undefined)
+    return { field: 'cloth', message: 'This cloth does not exist: choose one of the list.' };
   if (direction === 'along' && tier.stripLengthTicks === null) {
     return { field: 'length', message: 'Give the strip length: along the cloth nothing else bounds it.' };
   }
@@ -230,13 +231,24 @@ function layBlock(
   const fitsAcross = stripLengthTicks <= widthTicks;
   const fitsAlong = cutDepth(tier) <= widthTicks;
   if (direction === 'across' && !fitsAcross) {
-    return { field: 'length', message: 'A strip is longer than the usable width of its cloth.' };
+    return {
+      field: 'length',
+      message:
+        'A strip is longer than the usable width of its cloth: enter a shorter one, or cut it along the cloth.',
+    };
   }
   if (direction === 'along' && !fitsAlong) {
-    return { field: 'depth', message: 'A strip along the cloth is cut deeper than its usable width.' };
+    return {
+      field: 'depth',
+      message:
+        'A strip along the cloth is cut deeper than its usable width: enter less depth, or cut it across.',
+    };
   }
   if (!fitsAcross && !fitsAlong) {
-    return { field: 'length', message: 'A strip is longer and deeper than the usable width of its cloth.' };
+    return {
+      field: 'length',
+      message: 'A strip is longer and deeper than the usable width of its cloth: enter a shorter one.',
+    };
   }
   return { ...block, stripLengthTicks, direction };
 }

@@ -58,12 +58,12 @@ export function checkSheet(sheet: LabelSheet): SheetProblem[] {
   if (across > paper.width)
     problems.push({
       field: 'columns',
-      message: `They reach to ${showMm(across)}, and ${sheet.paper} is ${showMm(paper.width)} wide.`,
+      message: `They reach to ${showMm(across)}, and ${sheet.paper} is ${showMm(paper.width)} wide: enter fewer or narrower labels.`,
     });
   if (down > paper.height)
     problems.push({
       field: 'rows',
-      message: `They reach to ${showMm(down)}, and ${sheet.paper} is ${showMm(paper.height)} high.`,
+      message: `They reach to ${showMm(down)}, and ${sheet.paper} is ${showMm(paper.height)} high: enter fewer or lower labels.`,
     });
   return problems;
 }

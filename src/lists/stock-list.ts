@@ -164,7 +164,7 @@ export function readStockRow(
   if (cells.length > columns.length && cells.slice(columns.length).some((cell) => cell !== ''))
     problems.push({
       field: '',
-      message: `This row has ${cells.length} cells, and the heading has ${columns.length}: a comma within a cell may lack its quotation marks.`,
+      message: `This row has ${cells.length} cells, and the heading has ${columns.length}: put a cell that has a comma in quotation marks.`,
     });
   const text = (field: StockField) => {
     const at = columns.indexOf(field);
@@ -173,7 +173,7 @@ export function readStockRow(
     if (most !== undefined && [...cell].length > most)
       problems.push({ field, message: `At most ${most} characters, please.` });
     if (/\p{Cc}/u.test(cell))
-      problems.push({ field, message: 'This holds control characters that cannot be kept.' });
+      problems.push({ field, message: 'This holds control characters: take them out.' });
     return cell;
   };
   const needed = (field: StockField, what: string) => {
@@ -190,8 +190,9 @@ export function readStockRow(
     if (cell === '') return null;
     const reading = read(inOneWriting(cell, writing.decimals));
     if (!reading.ok) problems.push({ field, message: reading.reason });
-    else if (reading.value < bounds.least) problems.push({ field, message: 'This is too small.' });
-    else if (reading.value > bounds.most) problems.push({ field, message: 'This is too large.' });
+    else if (reading.value < bounds.least)
+      problems.push({ field, message: 'This is too small: enter more.' });
+    else if (reading.value > bounds.most) problems.push({ field, message: 'This is too large: enter less.' });
     else return reading.value;
     return null;
   };
@@ -205,7 +206,7 @@ export function readStockRow(
       message: 'Enter letters and digits, with dots, slashes and hyphens between.',
     });
   const kind = readKind(text('kind'));
-  if (kind === null) problems.push({ field: 'kind', message: 'A piece is a bolt or a remnant.' });
+  if (kind === null) problems.push({ field: 'kind', message: 'Write bolt or remnant.' });
   const undyed = readYes(text('undyed'));
   if (undyed === null) problems.push({ field: 'undyed', message: 'Write yes or no.' });
   const content = readFibres(text('fibres'));

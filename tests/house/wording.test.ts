@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { errorRule, messagesOf } from './errors.ts';
 import { type File, readFiles } from './files.ts';
 import { isReadByPeople, NOT_SAID, readByPeople, wordingRule } from './wording.ts';
 
@@ -46,5 +47,29 @@ describe('what people read', () => {
   it('is asked for no word twice', () => {
     const told = NOT_SAID.map(([said]) => said.source);
     expect(new Set(told).size).toBe(told.length);
+  });
+});
+
+describe('what is wrong with a field', () => {
+  it('is said with what can be done about it', () => {
+    expect(files.flatMap(messagesOf).length).toBeGreaterThan(300);
+    expect(files.flatMap(errorRule)).toEqual([]);
+  });
+
+  it.each([
+    "throw invalid('length', 'The length is too small.');",
+    'return { ok: false, reason: `This cloth does not exist.` };',
+    "return refuse('No sheet has such a size.');",
+    "problems.push({ field, message: 'B1 is 3 m long.' });",
+  ])('and would be told where it is not: %s', (code) => {
+    expect(errorRule(file('server/a.ts', code))).toHaveLength(1);
+  });
+
+  it.each([
+    "throw invalid('length', 'The length is too small: enter more than 0.');",
+    `return { ok: false, reason: ${'`$'}{text}: ${'$'}{reading.reason}${'`'} };`,
+    "throw conflict('B1 is cut by now.');",
+  ])('and is not looked for elsewhere: %s', (code) => {
+    expect(errorRule(file('server/a.ts', code))).toEqual([]);
   });
 });

@@ -79,7 +79,7 @@ export function readByPeople({ path, text }: File): string[] {
   return [...bare.split(/<%[\s\S]*?%>/), ...code];
 }
 
-function stringsOf(code: string): string[] {
+export function stringsOf(code: string): string[] {
   const found = code.matchAll(
     /\/\/[^\n]*|\/\*[\s\S]*?\*\/|'(?:[^'\\\n]|\\.)*'|"(?:[^"\\\n]|\\.)*"|`(?:[^`\\]|\\.)*`/g,
   );

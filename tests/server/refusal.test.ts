@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { allInvalid, conflict, invalid, orProblems, refuseAny, unknown } from '../../server/refusal.ts';
 
 const PROBLEMS = [
-  { field: 'length', message: 'The length is too small.' },
+  { field: 'length', message: 'Enter a length above 0.' },
   { field: 'width', message: 'The width is too small.' },
 ];
 

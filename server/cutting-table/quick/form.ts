@@ -203,7 +203,9 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     }),
     seed: field((typed, refuse) => {
       if (typed === '') return null;
-      return /^[0-9]{1,9}$/.test(typed) ? { value: Number(typed) } : refuse('A seed is a whole number.');
+      return /^[0-9]{1,9}$/.test(typed)
+        ? { value: Number(typed) }
+        : refuse('Enter a whole number, such as 7.');
     }),
     act: unasked(optionalText({ max: 20 })),
   };
@@ -236,7 +238,7 @@ function groupOf(strip: { group: string; lots: string }, planRule: string): stri
 function checkTotals(pieces: readonly PlanPiece[], kinds: readonly PlanKind[]): void {
   const strips = kinds.reduce((sum, { count }) => sum + count, 0);
   if (strips > MAX_STRIPS) throw invalid('strips', 'A quick plan takes at most 10 000 strips in all.');
-  if (strips === 0) throw invalid('strips', 'No strip is wanted.');
+  if (strips === 0) throw invalid('strips', 'Enter at least one strip.');
   const copies = pieces.reduce((sum, { count }) => sum + count, 0);
   if (copies > MOST_COPIES) throw invalid('pieces', 'A quick plan takes at most 10 000 pieces in all.');
 }
@@ -248,7 +250,10 @@ function onPiece(piece: PlanPiece, flaws: readonly Flaw[], row: number): Flaw[] 
     const toTicks = Math.min(flaw.toTicks, piece.lengthTicks);
     const rightTicks = Math.min(flaw.rightTicks, piece.widthTicks);
     if (flaw.fromTicks >= toTicks || flaw.leftTicks >= rightTicks)
-      throw invalid(`pieces.${row}.flaws`, 'This flaw lies beyond the end or the edge of its piece.');
+      throw invalid(
+        `pieces.${row}.flaws`,
+        'This flaw lies beyond the end or the edge of its piece: enter a place within it.',
+      );
     return { ...flaw, toTicks, rightTicks };
   });
 }

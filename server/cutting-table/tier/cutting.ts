@@ -130,7 +130,10 @@ function restProblems(
   const strips = countOf(taken.strips, 'strip takes', 'strips take');
   if (!rest) {
     return [
-      { field: 'rest', message: `${strips} the whole width of ${state.code}: there is no remnant to keep.` },
+      {
+        field: 'rest',
+        message: `${strips} the whole width of ${state.code}: there is no remnant, so untick this.`,
+      },
     ];
   }
   if (rest.lengthTicks > taken.lengthTicks) {

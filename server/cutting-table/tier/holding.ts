@@ -99,7 +99,7 @@ export function releaseForTier(
 ): Answer {
   const table = readTierAtTable(tx, code, tierId);
   const found = findPiece(tx, form.piece);
-  if (!found) throw invalid('piece', `There is no piece ${form.piece}.`);
+  if (!found) throw invalid('piece', `There is no piece ${form.piece}: check the code.`);
   const held = readHeldForTier(tx, found.id, tierId);
   if (held === 0) throw conflict(`Nothing of ${found.code} is held for ${sayTier(table)}.`);
   const asked = form.length ?? { value: held, typed: 'all that is held' };

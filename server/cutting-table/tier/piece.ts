@@ -62,7 +62,7 @@ export function readPieceForTier(
   units: Units,
 ): PieceForTier {
   const found = findPiece(reader, named);
-  if (!found) throw invalid('piece', `There is no piece ${named}.`);
+  if (!found) throw invalid('piece', `There is no piece ${named}: check the code.`);
   const state = readPiece(reader, found.id);
   const lot = reader.first(lotOf(state.lotId));
   if (!lot) throw new Error('a piece is of a lot');

@@ -15,7 +15,7 @@ export function fillBatchCard(tx: Tx, code: string, form: BatchCardForm): Answer
   const pot = readAtThePot(tx, code);
   const { number } = bathOf(pot, form.bath.value);
   if (number === 1 && form.difference_how !== '') {
-    throw invalid('difference_how', 'The other baths are held against bath 1.');
+    throw invalid('difference_how', 'The other baths are held against bath 1: leave this blank for bath 1.');
   }
   const rows = rowsOf(form);
   if (rows.length === 0) throw invalid('scoured', 'Fill in at least one line of the card.');

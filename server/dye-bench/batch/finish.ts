@@ -81,7 +81,8 @@ export function finishBatch(tx: Tx, code: string, form: FinishForm, { units, see
   );
   const working = readWorking(tx, code);
   const made = rows.map(({ place, sent_id, length, usable_width, place_id }, at) => {
-    if (named.has(sent_id)) throw invalid(`pieces.${place}.length`, 'This length is given twice.');
+    if (named.has(sent_id))
+      throw invalid(`pieces.${place}.length`, 'This length stands here twice: leave one blank.');
     named.add(sent_id);
     const was = sent.find(({ entryId }) => entryId === sent_id);
     if (!was || was.back) throw conflict(notInPot(batch, was, sent));

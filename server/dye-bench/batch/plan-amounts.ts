@@ -75,7 +75,7 @@ function readBatchRatio(typed: string): Reading<number> {
   return reading.ok && reading.value < RECIPE_LIMITS.lowestLiquorRatioMilli
     ? {
         ok: false,
-        reason: `Less than ${showLiquorRatio(RECIPE_LIMITS.lowestLiquorRatioMilli)} does not cover the cloth.`,
+        reason: `Less than ${showLiquorRatio(RECIPE_LIMITS.lowestLiquorRatioMilli)} does not cover the cloth: enter more water.`,
       }
     : reading;
 }

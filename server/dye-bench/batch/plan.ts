@@ -199,7 +199,7 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
     const piece = found.get(code);
     const refuse = (message: string) => problems.push({ field: `pieces.${place}.length`, message });
     if (!piece) {
-      refuse(`There is no piece ${code}.`);
+      refuse(`There is no piece ${code}: check the code.`);
       return [];
     }
     const show = (ticks: number) => showLength(ticks, units, 'down');
@@ -209,14 +209,20 @@ function workOutPlan(reader: Reader, form: PlanForm, units: Units): Plan {
       refuse(`${code} is ${piece.shade.name}, dyed already: tick “dyed pieces too” to overdye it.`);
     } else if (cannot) refuse(cannot.reason);
     else if (length.value > piece.freeTicks) {
-      refuse(`${show(length.value)} is asked of ${code}, and ${show(piece.freeTicks)} of it is free.`);
+      refuse(
+        `${show(length.value)} is more than is free of ${code}: enter ${show(piece.freeTicks)} or less.`,
+      );
     }
     seen.add(code);
     return [{ piece, lengthTicks: length.value, typed: length.typed, bath: bath?.value ?? null }];
   });
   const mostLine = stored.recipe.dyes.length + stored.recipe.auxiliaries.length;
   for (const { line } of asked.stocks) {
-    if (line >= mostLine) problems.push({ field: 'stocks', message: 'The recipe has no such line.' });
+    if (line >= mostLine)
+      problems.push({
+        field: 'stocks',
+        message: 'The recipe has no such line: choose one of its dyes or chemicals.',
+      });
   }
   refuseAny(problems);
   const shared = sharedOverPots(stored, asked, pots, lengths);

@@ -189,7 +189,7 @@ function sayOf(what: Sameness, card: Card): string {
 export function repeatBatch(tx: Tx, code: string, form: PlanForm, asker: Asker): Answer {
   const batch = readStarted(tx, code);
   if (form.recipe_id !== batch.recipeId) {
-    throw invalid('recipe_id', `A repeat is dyed by the recipe of ${code}, and by no other.`);
+    throw invalid('recipe_id', `A repeat is dyed by the recipe of ${code}: choose that one.`);
   }
   const answer = planBatch(tx, form, asker.units);
   const made = readBatch(tx, decodeURIComponent(answer.location.split('/').at(-1) ?? ''));

@@ -92,7 +92,10 @@ export function cancelBatch(tx: Tx, code: string): Answer {
   refuseUnlessPlanned(batch, readSentLengths(tx, batch.id));
   const cancelled = { cancelled_at: tx.at, cancelled_by: tx.personId };
   tx.run(tx.db.updateTable('batch').set(cancelled).where('id', '=', batch.id));
-  return { location: batchPath(code), said: `${code} is cancelled. It can be put back below.` };
+  return {
+    location: batchPath(code),
+    said: `${code} is cancelled: add the swatch to another batch. It can be put back below.`,
+  };
 }
 
 export function putBatchBack(tx: Tx, code: string): Answer {

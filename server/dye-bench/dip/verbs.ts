@@ -33,7 +33,11 @@ export function planDip(tx: Tx, code: string, form: z.output<ReturnType<typeof d
     throw conflict(`${code} is ${state}: there is nothing to dip.`);
   if (readDip(tx, batch.id)) throw conflict(`How ${code} is dipped was said already.`);
   const bandTicks = Math.round(form.height.value / form.bands.value);
-  if (bandTicks < 1) throw invalid('height', 'This is too little for so many exposures.');
+  if (bandTicks < 1)
+    throw invalid(
+      'height',
+      'This is too little for so many exposures: enter more height or fewer exposures.',
+    );
   tx.run(
     tx.db.insertInto('dip').values({
       batch_id: batch.id,

@@ -153,7 +153,7 @@ function refuseFallingHeat({ additions, start, temperature }: MakerLabelForm, pr
     if (temperature !== null && at > temperature) {
       problems.push({
         field,
-        message: `The label dyes at ${temperature} °C: nothing goes in hotter than that.`,
+        message: `The label dyes at ${temperature} °C: enter that or less.`,
       });
     }
     highest = Math.max(highest, at);

@@ -103,7 +103,7 @@ function addedBy({ what, name, amount }: ByHandForm): ByHand {
   const told = kind === 'other' && form === 'none' ? groupToldBy(name) : undefined;
   refuseAny([
     ...(read.ok ? [] : [{ field: 'amount', message: read.reason }]),
-    ...(read.ok && read.value <= 0 ? [{ field: 'amount', message: 'Something must go in.' }] : []),
+    ...(read.ok && read.value <= 0 ? [{ field: 'amount', message: 'Enter more than 0.' }] : []),
     ...(kind === 'other' && name === '' ? [{ field: 'name', message: 'Say what it is.' }] : []),
     ...(told
       ? [

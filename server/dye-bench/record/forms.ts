@@ -73,7 +73,8 @@ export function judgeShade(tx: Tx, code: string, form: z.output<typeof RESULT>):
 
 export function keepSwatch(tx: Tx, code: string, form: z.output<typeof SWATCH>): Answer {
   const batch = readBatch(tx, code);
-  if (batch.cancelledAt !== null) throw invalid('side', `${code} is cancelled.`);
+  if (batch.cancelledAt !== null)
+    throw invalid('side', `${code} is cancelled: add the swatch to another batch.`);
   const { side, note, colour } = form;
   insertLog(tx, batch.id, {
     bath: 0,

@@ -122,10 +122,13 @@ export function depthsOf({ depths, first, last, steps }: DepthsAsked): readonly 
   }
   if (first === 0) throw invalid('first', 'A step has some dye: write a depth above 0.');
   if (last === 0) throw invalid('last', 'A step has some dye: write a depth above 0.');
-  if (first === last) throw invalid('last', 'The depths are the same: a series goes from one to another.');
+  if (first === last) throw invalid('last', 'The depths are the same: enter two that differ.');
   const ladder = equalRatios(first, last, steps.value);
   if (new Set(ladder).size < ladder.length)
-    throw invalid('steps', 'These depths lie too close for so many steps: two would be the same.');
+    throw invalid(
+      'steps',
+      'These depths lie too close for so many steps: enter fewer steps or depths further apart.',
+    );
   return ladder;
 }
 

@@ -107,7 +107,10 @@ function refuseShades(reader: Reader, steps: readonly AskedStep[]): void {
             : 'Two steps have this name: each is a shade of its own.',
         });
     } else if (before.some((each) => each.shadeId === shadeId)) {
-      problems.push({ field: `rows.${at}.shade_id`, message: 'An earlier step has this shade already.' });
+      problems.push({
+        field: `rows.${at}.shade_id`,
+        message: 'An earlier step has this shade already: choose another.',
+      });
     }
   });
   refuseAny(problems);

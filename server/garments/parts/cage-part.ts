@@ -134,10 +134,11 @@ function lineOf(form: {
 }) {
   const steps = form.steps?.value ?? 5;
   const hoops = form.hoops?.value ?? steps - 1;
-  if (hoops >= steps) throw invalid('hoops', 'Fewer hoops than steps: the last step is the waist.');
+  if (hoops >= steps) throw invalid('hoops', 'Enter fewer hoops than steps: the last step is the waist.');
   const lessTicks = form.less?.value ?? 0;
   const hem = form.hem?.value ?? 0;
-  if (lessTicks >= hem) throw invalid('less', 'The lowest hoop must be left with a girth.');
+  if (lessTicks >= hem)
+    throw invalid('less', 'The lowest hoop must be left with a girth: enter less than the hem.');
   return straightHoops(hem, { lessTicks, steps, hoops });
 }
 

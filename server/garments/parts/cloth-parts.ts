@@ -51,7 +51,8 @@ export const FLOUNCE = part({
     if (form.flare && form.circles) throw invalid('circles', 'Give the flare or the circles, not both.');
     const [seamTicks, depthTicks] = [form.seam.value, form.depth.value];
     const flare = (form.flare?.value ?? 0) / 1000;
-    if (form.flare && flare <= 1) throw invalid('flare', 'A flounce flares by more than 1.');
+    if (form.flare && flare <= 1)
+      throw invalid('flare', 'Enter more than 1: at 1 it would be a straight strip.');
     const wanted = form.circles ? form.circles.value / 1000 : circlesFor(flare, seamTicks, depthTicks);
     const sectors = Number(form.sectors);
     const worked = cutFlounce({
@@ -179,7 +180,11 @@ export const PLEATS = part({
     const { sun_hem: sunHem, sun_depth: sunDepth } = form;
     if (!sunHem !== !sunDepth)
       throw invalid(sunHem ? 'sun_depth' : 'sun_hem', 'This belongs to sunray pleats: fill it in too.');
-    if (sunHem && sunHem.value <= faceTicks) throw invalid('sun_hem', 'A sunray pleat is wider at the hem.');
+    if (sunHem && sunHem.value <= faceTicks)
+      throw invalid(
+        'sun_hem',
+        'A sunray pleat is wider at the hem: enter more than the width of a pleat at the top.',
+      );
     const worked = cutPleats({
       kind: form.kind,
       finishedTicks: form.finished.value,

@@ -82,7 +82,7 @@ export const GATHERING = part({
   }),
   answer: (form, { size }) => {
     if (form.flat.value < form.finished.value)
-      throw invalid('flat', 'The flat length is not shorter than the gathered one.');
+      throw invalid('flat', 'Enter the gathered length or more: gathering only shortens.');
     const plan = planGathering(form.flat.value, form.finished.value, {
       rows: form.rows.value,
       mostTicks: form.most.value,

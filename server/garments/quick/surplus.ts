@@ -77,9 +77,9 @@ function problemsOf(form: SurplusForm): Problem[] {
   together({ flat, finished });
   together({ need, shrinkage });
   if (flat && finished && flat.value < finished.value)
-    problems.push({ field: 'flat', message: 'The flat length is not shorter than the finished one.' });
+    problems.push({ field: 'flat', message: 'Enter the finished length or more: pleats only shorten.' });
   else if (flat && finished && kept && kept.value > flat.value - finished.value)
-    problems.push({ field: 'kept', message: 'More is kept than there is over.' });
+    problems.push({ field: 'kept', message: 'This is more than is spare: enter less.' });
   if (pleats && !flat && !finished)
     problems.push({ field: 'flat', message: 'Pleats share what a flat length has over: give it too.' });
   return problems;

@@ -79,7 +79,7 @@ export function moveTiers(tx: Tx, garment: Garment, tiers: readonly TierRecord[]
   for (const tier of tiers) {
     const figures = { ...tier, dropTicks: (tier.dropTicks ?? 0) + byTicks };
     const planned = figures.dropTicks < 0 ? null : planTier(tx, garment, figures, units);
-    const [problem] = planned?.problems ?? [{ message: 'it would hang above the waist.' }];
+    const [problem] = planned?.problems ?? [{ message: 'it would hang above the waist: enter less.' }];
     if (problem) throw invalid('move_below', `${tier.name} cannot be moved: ${problem.message}`);
     const state = { drop_ticks: figures.dropTicks, version: tier.version + 1 };
     tx.run(

@@ -44,7 +44,9 @@ export class RowChecker {
       return [{ field: 'cloth', message }];
     }
     if ((row.clothUsableWidthTicks ?? row.usableWidthTicks ?? 0) > row.clothWidthTicks)
-      return [{ field: 'cloth_width', message: 'The usable width cannot be more than the width.' }];
+      return [
+        { field: 'cloth_width', message: 'The usable width cannot be more than the width: enter less.' },
+      ];
     this.#cloths.add(name);
     return [];
   }
@@ -52,7 +54,8 @@ export class RowChecker {
   #codeProblems({ code }: StockRow): RowProblem[] {
     if (code === '') return [];
     const plain = code.toLowerCase();
-    if (this.#codes.has(plain)) return [{ field: 'code', message: `${code} stands twice in this list.` }];
+    if (this.#codes.has(plain))
+      return [{ field: 'code', message: `${code} stands twice in this list: give each piece its own code.` }];
     this.#codes.add(plain);
     return isTaken(this.#reader, code) ? [codeTaken(code)] : [];
   }
@@ -95,7 +98,7 @@ export function isTwin(reader: Reader, listId: number, mark: string): boolean {
 }
 
 export function codeTaken(code: string): RowProblem {
-  return { field: 'code', message: `There is a piece ${code} already.` };
+  return { field: 'code', message: `There is a piece ${code} already: give this one another code.` };
 }
 
 /** A piece on the shelf has this code. One that came with a list that was taken back is gone, and no hindrance. */

@@ -85,7 +85,10 @@ export function changeColumns(
   const twice = columns.find((each, index) => each !== '' && columns.indexOf(each) !== index);
   if (twice) {
     const at = columns.lastIndexOf(twice);
-    throw invalid(`columns.${at}.field`, `${FIELD_NAMES[twice]} is held by another column already.`);
+    throw invalid(
+      `columns.${at}.field`,
+      `Another column holds ${FIELD_NAMES[twice]} already: choose something else for one of them.`,
+    );
   }
   const writing = {
     ...list.writing,

@@ -72,7 +72,7 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
           'Length: one bolt holds 1000 m at most. For a length off the bolt, leave the bolts blank.',
         );
       else if ((row.bolts?.value ?? 1) * row.length.value > MOST_LENGTH_TICKS)
-        problem('bolts', 'The length is too large.');
+        problem('bolts', 'Enter a length up to 100 km.');
       return row;
     });
   return {

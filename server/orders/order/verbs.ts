@@ -22,7 +22,10 @@ export function cancelOrder(tx: Tx, code: string): Answer {
   const order = readOrder(tx, code);
   refuseUnless(order, ['draft', 'sent']);
   setTimes(tx, order, { cancelled_at: tx.at });
-  return { location: `/orders/${code}`, said: `Order ${code} is cancelled. It can be taken up again.` };
+  return {
+    location: `/orders/${code}`,
+    said: `Order ${code} is cancelled: add the swatch to another batch. It can be taken up again.`,
+  };
 }
 
 /** Takes a closed or cancelled order up again, as it was. */

@@ -124,7 +124,7 @@ export function clothForm(reader: Reader, units: Units) {
     .strictObject(clothFields(reader, units))
     .refine(({ width, usable_width: usable }) => usable.value <= width.value, {
       path: ['usable_width'],
-      message: 'The usable width is the width less the selvedges: it cannot be more than the width.',
+      message: 'The usable width is the width less the selvedges: enter no more than the width.',
       // Asked as soon as both widths were read, whatever else is wrong, so that all is told at once.
       when: ({ value }) => isRead(value, 'width') && isRead(value, 'usable_width'),
     });

@@ -47,7 +47,7 @@ export function readLab(typed: TypedLab, refuse: (field: string, message: string
   const { l, a, b } = typed;
   if (l === null && a === null && b === null) return null;
   for (const axis of ['l', 'a', 'b'] as const) {
-    if (typed[axis] === null) refuse(axis, 'CIELAB needs all three: L*, a* and b*.');
+    if (typed[axis] === null) refuse(axis, 'Enter all three: L*, a* and b*.');
   }
   const problems = checkLab({ l: l ?? 0, a: a ?? 0, b: b ?? 0 });
   for (const problem of problems) refuse(problem.field, problem.message);

@@ -73,7 +73,7 @@ function listFields(reader: Reader, lot: string) {
     list: asked(
       field((typed, refuse) =>
         typed.length > MOST_LIST_LETTERS
-          ? refuse(`Readings: the list is longer than ${MOST_LIST_LETTERS} letters. Divide it.`)
+          ? refuse(`Readings: the list is longer than ${MOST_LIST_LETTERS} letters: save it in two parts.`)
           : typed,
       ),
       {
@@ -120,7 +120,12 @@ export function readingsForm(reader: Reader, lot: string) {
     const all = [...problems, ...found.problems];
     if (all.length > 0) {
       const told = all.slice(0, MOST_TOLD).join(' ');
-      refuse('list', all.length > MOST_TOLD ? `${told} And ${all.length - MOST_TOLD} more.` : told);
+      refuse(
+        'list',
+        all.length > MOST_TOLD
+          ? `${told} ${all.length - MOST_TOLD} more lines cannot be read: fix these first.`
+          : told,
+      );
     }
     if (!viewing) refuse('viewing', CHOOSE_VIEWING);
     if (!viewing || all.length > 0) return z.NEVER;

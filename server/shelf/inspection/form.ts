@@ -147,9 +147,9 @@ function refuseIfUsed(tx: Tx, piece: PieceState): void {
 function refuseBeyond(form: InspectionForm): void {
   const problems: Problem[] = form.flaws.flatMap((flaw, row) =>
     flaw.from.value >= form.length.value
-      ? [{ field: `flaws.${row}.from`, message: 'The piece is not so long.' }]
+      ? [{ field: `flaws.${row}.from`, message: 'The piece is not so long: enter a place within it.' }]
       : (flaw.left?.value ?? 0) >= form.width.value
-        ? [{ field: `flaws.${row}.left`, message: 'The piece is not so wide.' }]
+        ? [{ field: `flaws.${row}.left`, message: 'The piece is not so wide: enter a place within it.' }]
         : [],
   );
   refuseAny(problems);

@@ -102,17 +102,24 @@ function readPlace(piece: PieceState, form: FlawForm, units: Units): Place {
   const problems: Problem[] = [];
   const long = showLength(onHandTicks, units, 'down');
   const wide = showSize(usableWidthTicks, units, 'down');
-  if (from >= onHandTicks) problems.push({ field: 'from', message: `${piece.code} is ${long} long.` });
+  if (from >= onHandTicks)
+    problems.push({ field: 'from', message: `${piece.code} is ${long} long: enter a place within it.` });
   else if (form.to && form.to.value <= from)
-    problems.push({ field: 'to', message: 'A flaw ends behind where it begins.' });
+    problems.push({ field: 'to', message: 'A flaw ends after it begins: enter a larger figure.' });
   else if (form.to && form.to.value > onHandTicks)
-    problems.push({ field: 'to', message: `${piece.code} is ${long} long.` });
+    problems.push({ field: 'to', message: `${piece.code} is ${long} long: enter a place within it.` });
   if (leftTicks >= usableWidthTicks)
-    problems.push({ field: 'left', message: `${piece.code} is ${wide} wide in use.` });
+    problems.push({
+      field: 'left',
+      message: `${piece.code} is ${wide} wide in use: enter a place within it.`,
+    });
   else if (rightTicks > usableWidthTicks)
-    problems.push({ field: 'right', message: `${piece.code} is ${wide} wide in use.` });
+    problems.push({
+      field: 'right',
+      message: `${piece.code} is ${wide} wide in use: enter a place within it.`,
+    });
   else if (rightTicks <= leftTicks)
-    problems.push({ field: 'right', message: 'The right edge of a flaw is to the right of its left edge.' });
+    problems.push({ field: 'right', message: 'Enter more than the left edge.' });
   refuseAny(problems);
   return { fromTicks, toTicks, leftTicks, rightTicks };
 }

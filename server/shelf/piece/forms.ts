@@ -152,7 +152,8 @@ export function giveBack(tx: Tx, pieceId: number, form: PieceForm<'return'>, ask
 /** Puts a piece in another place. No length changes, so the ledger has nothing to say of it. */
 export function movePiece(tx: Tx, pieceId: number, form: PieceForm<'move'>): Answer {
   const piece = readPiece(tx, pieceId);
-  if (piece.placeId === form.place_id) throw invalid('place_id', `${piece.code} is there already.`);
+  if (piece.placeId === form.place_id)
+    throw invalid('place_id', `${piece.code} is there already: choose another place.`);
   tx.run(tx.db.updateTable('piece').set({ place_id: form.place_id }).where('id', '=', pieceId));
   const place = placeChoices(tx).find(({ value }) => value === String(form.place_id));
   const said = place ? `${piece.code} is in ${place.label} now.` : `${piece.code} has no place now.`;

@@ -56,7 +56,7 @@ function garmentField(reader: Reader) {
     const garment = reader.first(
       reader.db.selectFrom('garment').select('id').where(sql`code collate nocase`, '=', code),
     );
-    return garment?.id ?? refuse(`There is no garment ${code.slice(0, 40)}.`);
+    return garment?.id ?? refuse(`There is no garment ${code.slice(0, 40)}: check the code.`);
   });
   return asked(read, {
     label: 'Garment',

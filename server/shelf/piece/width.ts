@@ -17,7 +17,10 @@ export function measureWidth(tx: Tx, pieceId: number, form: PieceForm<'width'>, 
   const widthTicks = form.width.value;
   const show = (ticks: number) => showSize(ticks, asker.units, 'near');
   if (widthTicks === piece.usableWidthTicks) {
-    throw invalid('width', `${piece.code} is ${show(widthTicks)} wide in the book already.`);
+    throw invalid(
+      'width',
+      `${piece.code} is ${show(widthTicks)} wide in the book already: enter the width only if it differs.`,
+    );
   }
   tx.run(
     tx.db.insertInto('piece_width').values({

@@ -39,12 +39,12 @@ function lengthsField(unit: LengthUnit) {
   const read = field((typed, refuse): Quantity[] => {
     const parts = typed.split(';').map((part) => part.trim());
     const written = parts.length > 1 ? parts.filter((part) => part !== '') : parts;
-    if (written.length > MOST_ROWS) return refuse(`That is more than ${MOST_ROWS} pieces at once.`);
+    if (written.length > MOST_ROWS) return refuse(`Enter at most ${MOST_ROWS} pieces at once.`);
     return written.map((part) => {
       const length = readLength(part, unit);
       if (!length.ok) return refuse(length.reason);
-      if (length.value < 1) return refuse('The length is too small.');
-      if (length.value > MOST_LENGTH_TICKS) return refuse('The length is too large.');
+      if (length.value < 1) return refuse('Enter a length above 0.');
+      if (length.value > MOST_LENGTH_TICKS) return refuse('Enter a length up to 100 km.');
       return { value: length.value, typed: part };
     });
   });
@@ -58,7 +58,7 @@ export function rowForEach<R extends { readonly length: readonly Quantity[] }>(
 ): (Omit<R, 'length'> & { readonly length: Quantity })[] {
   const each = rows.flatMap((row) => row.length.map((length) => ({ ...row, length })));
   if (each.length <= MOST_ROWS) return each;
-  throw invalid('pieces', `That is more than ${MOST_ROWS} pieces at once.`);
+  throw invalid('pieces', `Enter at most ${MOST_ROWS} pieces at once.`);
 }
 
 /**

@@ -85,7 +85,11 @@ export function cutPleats(band: PleatedBand): PleatsWorkedOut {
   const perStrip = Math.floor(usable / per);
   const pleats = Math.ceil(finishedTicks / shown);
   if (usable <= 0 || (perStrip === 0 && !band.joinsMayShow)) {
-    return { ok: false, field: 'strip', message: 'No whole pleat goes on a strip of this length.' };
+    return {
+      ok: false,
+      field: 'strip',
+      message: 'No whole pleat goes on a strip of this length: enter a longer strip or smaller pleats.',
+    };
   }
   const ends = band.closing === 'open' ? 2 * seamTicks : 0;
   const strips = band.joinsMayShow ? Math.ceil((pleats * per + ends) / usable) : Math.ceil(pleats / perStrip);

@@ -92,7 +92,7 @@ describe('printing labels', () => {
     const { body } = await house.data('/setup/labels/runs/1').expect(200);
     expect(body.pages[0].labels[0].address).toBe('HTTP://192.0.2.20:8040/R/1');
     const refused = await print('B1\nB77; nowhere').expect(422);
-    expect(refused.text).toContain('There is no piece, batch or place “B77”, “nowhere”.');
+    expect(refused.text).toContain('There is no piece, batch or place “B77”, “nowhere”: check the codes.');
     expect(refused.text).toContain('B77; nowhere</textarea>');
     await print('B1', { first_place: '13' }).expect(422);
     expect((await house.data('/setup/labels').expect(200)).body.runs).toHaveLength(1);

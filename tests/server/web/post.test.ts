@@ -70,7 +70,7 @@ describe('a form', () => {
   it('with a field that is not its own is refused by name', async () => {
     const refused = await house.submit('/setup/people', { name: 'Ana', length_system: '', left_at: 'now' });
     expect(refused.status).toBe(422);
-    expect(refused.text).toContain('There is no field left_at here.');
+    expect(refused.text).toContain('There is no field left_at here: leave it out.');
   });
 });
 

@@ -40,7 +40,7 @@ describe('a list of readings', () => {
     expect(readings).toHaveLength(1);
     expect(problems).toEqual([
       'Line 3: a*: “x” is no figure. Write it as 52.3.',
-      'Line 4: L* runs from 0 to 100.',
+      'Line 4: Enter 0 to 100 for L*.',
       expect.stringMatching(
         /^Line 5: No cloth has this colour: at L\* 5 .* chroma of \d+ at most, and these to 127\./,
       ),

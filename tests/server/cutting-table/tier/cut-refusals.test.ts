@@ -67,7 +67,7 @@ describe('a cut is refused', () => {
       expect((await problems({ piece, strips: 1 }))[0]?.field).toBe('piece');
     }
     const page = await cut({ piece: 'B99', strips: '1' }).expect(422);
-    expect(page.text).toContain('There is no piece B99.');
+    expect(page.text).toContain('There is no piece B99: check the code.');
     expect(page.text).toContain('value="B99"');
   });
 
@@ -89,7 +89,10 @@ describe('a cut is refused', () => {
 
   it('where a rest is to be kept that cannot be there', async () => {
     expect(await problems({ strips: 3, rest: 'keep' })).toEqual([
-      { field: 'rest', message: `3 strips take the whole width of ${bolt}: there is no remnant to keep.` },
+      {
+        field: 'rest',
+        message: `3 strips take the whole width of ${bolt}: there is no remnant, so untick this.`,
+      },
     ]);
     const rest = { strips: 7, rest: 'keep' };
     expect((await problems({ ...rest, leftover_length: '0.97' }))[0]?.field).toBe('leftover_length');

@@ -90,7 +90,9 @@ describe('holding', () => {
     expect(page.text).toContain('value="1,500"');
     expect(page.text).toContain('1,500 can mean');
     const { body } = await refusal({ piece: 'B999', length: '1' }).expect(422);
-    expect(body.error.problems).toEqual([{ field: 'piece', message: 'There is no piece B999.' }]);
+    expect(body.error.problems).toEqual([
+      { field: 'piece', message: 'There is no piece B999: check the code.' },
+    ]);
     const blank = await refusal({}).expect(422);
     expect(blank.body.error.problems.map(({ field }: { field: string }) => field)).toEqual([
       'piece',

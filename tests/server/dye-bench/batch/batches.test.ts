@@ -58,7 +58,7 @@ describe('planning', () => {
     expect(body.error.problems).toEqual([
       { field: 'pieces.0.length', message: `10.5 m is asked of ${piece.code}, and 10 m of it is free.` },
       { field: 'pieces.1.length', message: expect.stringContaining('is Moss, dyed already: tick') },
-      { field: 'pieces.2.length', message: 'There is no piece B99.' },
+      { field: 'pieces.2.length', message: 'There is no piece B99: check the code.' },
     ]);
     const typed = { 'pieces.0.piece': piece.code, 'pieces.0.length': 'much', note: 'For the hem' };
     const { text } = await house

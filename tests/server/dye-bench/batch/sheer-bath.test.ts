@@ -80,7 +80,7 @@ describe('the bath of sheer cloth', () => {
       .send('/dye-bench/batches/new', { ...planFields(made), ratio: '1:4' })
       .expect(422);
     expect(refused.body.error.problems).toEqual([
-      { field: 'ratio', message: 'Less than 1:5 does not cover the cloth.' },
+      { field: 'ratio', message: 'Less than 1:5 does not cover the cloth: enter more water.' },
     ]);
   });
 

@@ -117,7 +117,8 @@ describe('the strips of a tier', () => {
       strip_length: 'Give the strip length: along the cloth nothing else bounds it.',
     });
     expect(await refusalOf({ direction: 'along', strip_length: '290', depth: '150' })).toEqual({
-      depth: 'A strip along the cloth is cut deeper than its usable width.',
+      depth:
+        'A strip along the cloth is cut deeper than its usable width: enter less depth, or cut it across.',
     });
     await makeTierOf(house, code, stock, { direction: 'along', strip_length: '290' });
     expect(workedOf(await tierOfPage(house, code)).strips).toBe(1);

@@ -108,7 +108,12 @@ describe('the parts', () => {
   it.each([
     ['flounce', { ...ASKED.flounce, circles: '' }, 'flare', 'Give the flare, or the full circles.'],
     ['flounce', { ...ASKED.flounce, flare: '2' }, 'circles', 'Give the flare or the circles, not both.'],
-    ['flounce', { ...ASKED.flounce, circles: '', flare: '1' }, 'flare', 'A flounce flares by more than 1.'],
+    [
+      'flounce',
+      { ...ASKED.flounce, circles: '', flare: '1' },
+      'flare',
+      'Enter more than 1: at 1 it would be a straight strip.',
+    ],
     [
       'flounce',
       { ...ASKED.flounce, width: '20' },
@@ -121,7 +126,12 @@ describe('the parts', () => {
       'upper',
       'The circle is too small for its gathering seam: take fewer circles.',
     ],
-    ['pleats', { ...ASKED.pleats, strip: '3' }, 'strip', 'No whole pleat goes on a strip of this length.'],
+    [
+      'pleats',
+      { ...ASKED.pleats, strip: '3' },
+      'strip',
+      'No whole pleat goes on a strip of this length: enter a longer strip or smaller pleats.',
+    ],
     [
       'pleats',
       { ...ASKED.pleats, kind: 'box', under: '1' },
@@ -132,13 +142,18 @@ describe('the parts', () => {
     ['closing', { ...ASKED.closing, gap: '' }, 'gap', 'This belongs to the lacing: fill it in too.'],
     ['cage', { ...ASKED.cage, hem: '' }, 'girths', 'Give the girths, or the hem of the dress.'],
     ['cage', { ...ASKED.cage, girths: '100, 120' }, 'hem', 'Give the girths or the hem, not both.'],
-    ['cage', { ...ASKED.cage, hoops: '9' }, 'hoops', 'Fewer hoops than steps: the last step is the waist.'],
+    [
+      'cage',
+      { ...ASKED.cage, hoops: '9' },
+      'hoops',
+      'Enter fewer hoops than steps: the last step is the waist.',
+    ],
     ['cage', { ...ASKED.cage, hem: '', girths: '100, wide' }, 'girths', expect.stringMatching(/^wide: /)],
     [
       'gathering',
       { ...ASKED.gathering, flat: '100' },
       'flat',
-      'The flat length is not shorter than the gathered one.',
+      'Enter the gathered length or more: gathering only shortens.',
     ],
   ])('%s refuses beside its field', async (part, asked, field, message) => {
     const { error } = await ask(part, asked as Record<string, string>, 422);

@@ -100,7 +100,7 @@ describe('a list that comes in', () => {
     await house.submit(`${path}/rows`, mended).expect(303);
     const again = await listOf(path);
     // The code stands twice now that the first row counts.
-    expect(again.wrong[0].cells[0].error).toBe('A1 stands twice in this list.');
+    expect(again.wrong[0].cells[0].error).toBe('A1 stands twice in this list: give each piece its own code.');
     const { text } = await house.page(`${path}/left-out.csv`).expect(200);
     expect(text.split('\r\n')[0]).toBe(`\uFEFF${HEADING},Left out because`);
     expect(text).toContain('The shade must be filled in.');

@@ -32,7 +32,7 @@ describe('two lists that were looked at before either was taken in', () => {
     await take(second);
     expect(await listOf(second)).toMatchObject({ state: 'in', counts: { in: 0, wrong: 1, twins: 1 } });
     const { text } = await house.page(`${second}/left-out.csv`).expect(200);
-    expect(text).toContain('There is a piece A1 already.');
+    expect(text).toContain('There is a piece A1 already: give this one another code.');
   });
 
   it('bring rows whose first list went back meanwhile', async () => {

@@ -131,7 +131,7 @@ describe('a refused form', () => {
       'note',
       'doing',
     ]);
-    expect(body.error.problems[2].message).toBe('There is no garment G99.');
+    expect(body.error.problems[2].message).toBe('There is no garment G99: check the code.');
     const { text } = await house
       .submit(USES, { ...repair(), length: '1', garment: 'G99 Gone', doing: 'cut' })
       .expect(422);
