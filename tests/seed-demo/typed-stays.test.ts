@@ -127,6 +127,23 @@ function lostOn(page: Part, form: Part): string[] {
     );
 }
 
+const textOf = (part: Element | null) => part?.textContent?.replace(/\s+/g, ' ').trim() ?? '';
+
+/** What the summary of a refused form tells that leads to no field, or that does not begin with the field's name. */
+function namelessOn(page: Part): string[] {
+  return [...page.querySelectorAll('#problems li a')].flatMap((link) => {
+    const id = link.getAttribute('href')?.slice(1) ?? '';
+    const said = textOf(link);
+    const field = page.querySelector(`[id="${id}"]`);
+    if (!field) return [`“${said}” leads to no ${id}`];
+    const label = page.querySelector(`label[for="${id}"]`);
+    const optional = textOf(label?.querySelector('.optional') ?? null);
+    const shown = label ? textOf(label).replace(optional, '').trim() : field.getAttribute('aria-label');
+    const name = (shown ?? '').toLowerCase();
+    return name === '' || said.toLowerCase().includes(name) ? [] : [`“${said}” does not name “${name}”`];
+  });
+}
+
 /** No length, mass, day, name or choice; and too long for any text. */
 const BROKEN = [(at: number) => `~${at} typed`, (at: number) => `${at} ${'W'.repeat(6000)}`] as const;
 const FORM = /<form\b[^>]*method="post"[^>]*\saction="([^"]*)"[\s\S]*?<\/form>/g;
@@ -184,6 +201,7 @@ describe('what was typed into a form that is refused', () => {
     const tried = new Map<string, string>();
     const buttons = new Set<string>();
     const lost = new Set<string>();
+    const nameless = new Set<string>();
     for await (const text of pages(more))
       for (const [html, action = ''] of text.matchAll(FORM)) {
         const route = routeOf(action);
@@ -199,6 +217,7 @@ describe('what was typed into a form that is refused', () => {
           const isRefused = status === 422 || status === 409;
           tried.set(route, isRefused ? 'refused' : `answered with ${status}`);
           if (!isRefused) continue;
+          for (const what of namelessOn(page)) nameless.add(`${route}: ${what}`);
           if (!(route in NOT_HERE)) for (const what of lostOn(page, form)) lost.add(`${action}: ${what}`);
           break;
         }
@@ -211,5 +230,7 @@ describe('what was typed into a form that is refused', () => {
     expect(unseen.length, unseen.join()).toBeLessThan(4);
     expect(tried.size).toBeGreaterThan(80);
     expect([...lost]).toEqual([]);
+    // An error is "Field: what, what to do"; what to do is held by the house's rule of wording.
+    expect([...nameless]).toEqual([]);
   });
 });
