@@ -242,7 +242,7 @@ describe('the second place', () => {
     const copier = copierOf(book);
     const first = copier.copy();
     // By now it was carried by the former rule, and its trial goes on.
-    await vi.waitUntil(() => copier.record.made, { interval: 1 });
+    await vi.waitUntil(() => copier.record.made, { interval: 1, timeout: 60_000 });
     takeSecondPlace(place, book.file);
     copier.setRules({ hour: 3, second: place });
     time.now += 1000;

@@ -78,7 +78,7 @@ describe('cloths', () => {
       'a usable width over the width',
       { usable_width: '137.1 cm' },
       'usable_width',
-      'cannot be more than the width',
+      'enter no more than the width',
     ],
     ['a width in no unit there is', { width: '12 ells' }, 'width', '12 ells'],
     ['ounces alone', { mass_per_area: '4 oz' }, 'mass_per_area', '4 oz'],
@@ -236,7 +236,7 @@ describe('shades', () => {
 
   it.each([
     ['both', { hex: '#c81e3a', l: '50', a: '0', b: '0' }, 'hex', 'not both'],
-    ['half a value', { l: '50', b: '3' }, 'a', 'needs all three'],
+    ['half a value', { l: '50', b: '3' }, 'a', 'Enter all three'],
     ['a colour that is none', { hex: 'red' }, 'hex', 'six digits'],
     ['a lightness beyond white', { l: '101', a: '0', b: '0' }, 'l', '0 to 100'],
     ['words for numbers', { l: 'light', a: '0', b: '0' }, 'l', 'Write L* as a number'],

@@ -21,8 +21,14 @@ describe('a label sheet', () => {
     // 2 × 95 + 2 × 10 = 210 mm and 6 × 45 + 2 × 13.5 = 297 mm: A4 of ISO 216.
     expect(checkSheet({ ...TWELVE, leftTicks: mm(20), topTicks: mm(27) })).toEqual([]);
     expect(checkSheet({ ...TWELVE, leftTicks: mm(20) + 1, topTicks: mm(27) + 1 })).toEqual([
-      { field: 'columns', message: 'They reach to 210.1 mm, and A4 is 210 mm wide.' },
-      { field: 'rows', message: 'They reach to 297.1 mm, and A4 is 297 mm high.' },
+      {
+        field: 'columns',
+        message: 'They reach to 210.1 mm, and A4 is 210 mm wide: enter fewer or narrower labels.',
+      },
+      {
+        field: 'rows',
+        message: 'They reach to 297.1 mm, and A4 is 297 mm high: enter fewer or lower labels.',
+      },
     ]);
     const ten = { ...TWELVE, paper: 'Letter', rows: 5, widthTicks: inch(4), heightTicks: inch(2) } as const;
     expect(checkSheet({ ...ten, leftTicks: inch('1/2'), topTicks: inch(1) })).toEqual([]);

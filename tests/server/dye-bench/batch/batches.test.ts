@@ -56,7 +56,10 @@ describe('planning', () => {
     const fields = planFields({ recipeId, vesselId, lengths });
     const { body } = await house.send('/dye-bench/batches/new', fields).expect(422);
     expect(body.error.problems).toEqual([
-      { field: 'pieces.0.length', message: `10.5 m is asked of ${piece.code}, and 10 m of it is free.` },
+      {
+        field: 'pieces.0.length',
+        message: `10.5 m is more than is free of ${piece.code}: enter 10 m or less.`,
+      },
       { field: 'pieces.1.length', message: expect.stringContaining('is Moss, dyed already: tick') },
       { field: 'pieces.2.length', message: 'There is no piece B99: check the code.' },
     ]);

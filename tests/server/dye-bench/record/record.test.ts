@@ -144,7 +144,7 @@ describe('the record', () => {
     const half = await house
       .submit(path(code, '/swatches'), { side: 'after', l: '50', how: 'typed' })
       .expect(422);
-    expect(half.text).toContain('CIELAB needs all three');
+    expect(half.text).toContain('Enter all three');
     expect(half.text).toContain('value="50"');
     const none = await house.send(path(code, '/swatches'), { side: 'after', how: 'typed' }).expect(422);
     expect(none.body.error.problems).toMatchObject([{ field: 'swatch_note' }]);

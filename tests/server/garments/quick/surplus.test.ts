@@ -34,9 +34,9 @@ describe('the published sums', () => {
 
 describe('a question that makes no sense', () => {
   it.each([
-    ['flat=14&finished=44', 'flat', 'not shorter'],
+    ['flat=14&finished=44', 'flat', 'the finished length or more'],
     ['flat=44', 'finished', 'fill it in too'],
-    ['flat=44&finished=40&kept=5&pleats=2', 'kept', 'More is kept'],
+    ['flat=44&finished=40&kept=5&pleats=2', 'kept', 'more than is spare'],
     ['pleats=7', 'flat', 'give it too'],
     ['need=3&shrinkage=80', 'shrinkage', '50 %'],
     ['flat=abc&finished=1', 'flat', 'abc'],

@@ -236,7 +236,7 @@ describe('the page of flaws', () => {
 
   it('keeps what was typed beside what is wrong with it', async () => {
     const wrong = await house.submit(path(), { from: '11', left: '150', right: '20' }).expect(422);
-    expect(wrong.text).toContain(`${code} is 10 m long.`);
+    expect(wrong.text).toContain(`${code} is 10 m long: enter a place within it.`);
     expect(wrong.text).toContain(`${code} is 147 cm wide in use: enter a place within it.`);
     expect(wrong.text).toContain('value="11"');
     await house.submit(path(), { from: '2', to: '1.9' }).expect(422);

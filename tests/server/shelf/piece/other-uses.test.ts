@@ -137,7 +137,9 @@ describe('a refused form', () => {
       .expect(422);
     expect(text).toMatch(/<details id="other-use" open>/);
     expect(text).toContain('value="G99 Gone"');
-    expect(text).toContain('<p class="wrong" id="f-garment-error">There is no garment G99.</p>');
+    expect(text).toContain(
+      '<p class="wrong" id="f-garment-error">There is no garment G99: check the code.</p>',
+    );
     expect(text).toContain('value="torn ruffle"');
   });
 

@@ -129,6 +129,6 @@ describe('several lengths in one row', () => {
         ],
       })
       .expect(422);
-    expect(tooMany.body.error.message).toContain('more than 100 pieces');
+    expect(tooMany.body.error.message).toContain('at most 100 pieces');
   });
 });
