@@ -1,5 +1,6 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
+import { flushCompileCache } from 'node:module';
 import { fileURLToPath } from 'node:url';
 
 /** Why a question got no answer. */
@@ -236,6 +237,8 @@ export function answerQuestions<Question, Answer, Part = never>(
       send({ id, failed: error instanceof Error ? error.message : String(error) });
     } finally {
       clearInterval(watch);
+      // It is killed when it is needed no more, and would leave nothing of what it compiled to the next.
+      flushCompileCache();
     }
   });
   // Ctrl-C at a terminal is told to every process there; this one goes when whoever asks it ends it, or is gone itself.

@@ -324,18 +324,19 @@ export function doLawfulWork(db: BetterSqlite3.Database): void {
   for (const statement of LAWFUL_WORK) perform(db, statement);
 }
 
+const readers = new WeakMap<BetterSqlite3.Database, BetterSqlite3.Statement[]>();
+
 /** All that is in the book, to tell whether an attack left something behind. */
 export function contents(db: BetterSqlite3.Database): string {
+  const ofBook = readers.get(db) ?? readersOf(db);
+  readers.set(db, ofBook);
+  return JSON.stringify(ofBook.map((reader) => reader.all()));
+}
+
+function readersOf(db: BetterSqlite3.Database): BetterSqlite3.Statement[] {
   const tables = db
     .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")
     .pluck()
     .all() as string[];
-  return JSON.stringify(
-    tables.map((table) =>
-      db
-        .prepare(`SELECT * FROM ${quoted(table)}`)
-        .raw()
-        .all(),
-    ),
-  );
+  return tables.map((table) => db.prepare(`SELECT * FROM ${quoted(table)}`).raw());
 }
