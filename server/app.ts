@@ -48,7 +48,7 @@ import { KeptPages } from './web/kept.ts';
 import { keptPageRoutes } from './web/kept-pages.ts';
 import { Tries } from './web/limits.ts';
 import { keepRules } from './web/rule-hook.ts';
-import { demandRules, giveRules, type RoomRules, type RuleBook } from './web/rules.ts';
+import { demandRules, type RoomRules, type RuleBook, ruledRooms } from './web/rules.ts';
 
 /** What differs in tests and by the command line. */
 export interface AppOptions extends ListenerOptions {
@@ -88,11 +88,6 @@ export function buildApp(
   app.register(formbody);
   answerErrors(app, house);
   serveAssets(app);
-  const room = (rules: RoomRules, routes: (room: FastifyInstance) => void) =>
-    app.register(async (registered) => {
-      giveRules(registered, rules);
-      routes(registered);
-    });
   // Who may see and do what in a room, where a route says nothing else.
   const hands = { GET: 'hand', POST: 'hand' } as const;
   const keepers = { GET: 'keeper', POST: 'keeper' } as const;
@@ -106,32 +101,39 @@ export function buildApp(
     lengthsWithin,
     readNeedOfLots,
   };
-  room(keepers, (own) => buyingRoutes(own, house));
-  room(keepers, (own) => costRoutes(own, house));
-  room(keepers, (own) => copyRoutes(own, house));
-  room(hands, (own) => cuttingTableRoutes(own, house));
-  room(hands, (own) => quickRoutes(own, house));
-  room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));
-  room(shown, (own) => byWhenRoutes(own, house));
-  room(shown, (own) => garmentBookRoutes(own, house));
-  room(shown, (own) => garmentRoutes(own, house));
-  room({ GET: 'open', POST: 'hand' }, (own) => keptPageRoutes(own, house));
-  room(hands, (own) => labelRoutes(own, house));
-  room(hands, (own) => ledgerRoutes(own, house));
-  room(keepers, (own) => listRoutes(own, house, { readNeeded }));
-  room(keepers, (own) => networkRoutes(own, house, listener));
-  room(keepers, (own) => orderRoutes(own, house));
-  room(keepers, (own) => setupRoutes(own, house));
-  room(hands, (own) => photoRoutes(own, house));
-  room(hands, (own) => readingRoutes(own, house));
-  room(hands, (own) => togetherRoutes(own, house, told));
-  room(shown, (own) => shelfRoutes(own, house, told));
-  room(hands, (own) => shortRoutes(own, house));
-  room(hands, (own) => supplyRoutes(own, house, { readToWeigh }));
-  room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
-  room(hands, (own) => todayRoutes(own, house));
-  room(hands, (own) => unsentRoutes(own, house));
-  room(hands, (own) => pulseRoutes(own, house));
+  // Each part of a server costs at its start, so that these rooms share one.
+  app.register(async (shared) => {
+    const room = ruledRooms(shared);
+    room(keepers, (own) => buyingRoutes(own, house));
+    room(keepers, (own) => costRoutes(own, house));
+    room(keepers, (own) => copyRoutes(own, house));
+    room(hands, (own) => cuttingTableRoutes(own, house));
+    room(hands, (own) => quickRoutes(own, house));
+    room(hands, (own) => dyeBenchRoutes(own, house, { readNeeded, readMissing }));
+    room(shown, (own) => byWhenRoutes(own, house));
+    room(shown, (own) => garmentBookRoutes(own, house));
+    room(shown, (own) => garmentRoutes(own, house));
+    room({ GET: 'open', POST: 'hand' }, (own) => keptPageRoutes(own, house));
+    room(hands, (own) => labelRoutes(own, house));
+    room(hands, (own) => ledgerRoutes(own, house));
+    room(keepers, (own) => networkRoutes(own, house, listener));
+    room(keepers, (own) => orderRoutes(own, house));
+    room(keepers, (own) => setupRoutes(own, house));
+    room(hands, (own) => togetherRoutes(own, house, told));
+    room(shown, (own) => shelfRoutes(own, house, told));
+    room(hands, (own) => shortRoutes(own, house));
+    room(hands, (own) => supplyRoutes(own, house, { readToWeigh }));
+    room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
+    room(hands, (own) => todayRoutes(own, house));
+    room(hands, (own) => unsentRoutes(own, house));
+    room(hands, (own) => pulseRoutes(own, house));
+  });
+  // These alone take files.
+  const apart = (rules: RoomRules, routes: (room: FastifyInstance) => void) =>
+    app.register(async (own) => ruledRooms(own)(rules, routes));
+  apart(keepers, (own) => listRoutes(own, house, { readNeeded }));
+  apart(hands, (own) => photoRoutes(own, house));
+  apart(hands, (own) => readingRoutes(own, house));
   return app;
 }
 

@@ -20,11 +20,19 @@ declare module 'fastify' {
   }
 }
 
-/** Gives every route of a room that says nothing of its own the rule of the room. */
-export function giveRules(room: FastifyInstance, rules: RoomRules): void {
-  room.addHook('onRoute', (route) => {
-    route.config = { rule: route.method === 'GET' ? rules.GET : rules.POST, ...route.config };
+/** What adds the routes of a room: each that says nothing of its own is given the rule of the room. */
+export function ruledRooms(
+  app: FastifyInstance,
+): (rules: RoomRules, routes: (room: FastifyInstance) => void) => void {
+  let ofRoom: RoomRules | null = null;
+  app.addHook('onRoute', (route) => {
+    if (ofRoom) route.config = { rule: route.method === 'GET' ? ofRoom.GET : ofRoom.POST, ...route.config };
   });
+  return (rules, routes) => {
+    ofRoom = rules;
+    routes(app);
+    ofRoom = null;
+  };
 }
 
 interface Known {

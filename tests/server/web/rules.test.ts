@@ -2,7 +2,7 @@ import Fastify, { type RouteOptions } from 'fastify';
 import { describe, expect, it } from 'vitest';
 import { buildApp } from '../../../server/app.ts';
 import { SERVER_LIMITS } from '../../../server/web/guard.ts';
-import { demandRules, giveRules } from '../../../server/web/rules.ts';
+import { demandRules, ruledRooms } from '../../../server/web/rules.ts';
 import { openTestBook } from '../support.ts';
 
 describe('the rule of a route', () => {
@@ -26,16 +26,22 @@ describe('the rule of a route', () => {
     demandRules(app);
     const routes: RouteOptions[] = [];
     app.addHook('onRoute', (route) => void routes.push(route));
-    app.register(async (room) => {
-      giveRules(room, { GET: 'hand', POST: 'keeper' });
-      room.get('/a', () => '');
-      room.post('/a', () => '');
-      room.get('/b', { config: { rule: 'open' } }, () => '');
+    app.register(async (shared) => {
+      const room = ruledRooms(shared);
+      room({ GET: 'hand', POST: 'keeper' }, (own) => {
+        own.get('/a', () => '');
+        own.post('/a', () => '');
+        own.get('/b', { config: { rule: 'open' } }, () => '');
+      });
+      room({ GET: 'keeper', POST: 'keeper' }, (own) => {
+        own.get('/c', () => '');
+      });
     });
     await app.ready();
     expect(routes.map(({ method, url, config }) => `${method} ${url} ${config?.rule}`).sort()).toEqual([
       'GET /a hand',
       'GET /b open',
+      'GET /c keeper',
       'POST /a keeper',
     ]);
     await app.close();
@@ -45,11 +51,13 @@ describe('the rule of a route', () => {
     for (const config of [undefined, { rule: 'anybody' as never }]) {
       const app = Fastify();
       demandRules(app);
-      app.register(async (room) => {
-        giveRules(room, { GET: 'hand', POST: 'hand' });
-        room.get('/a', () => '');
+      app.register(async (shared) => {
+        ruledRooms(shared)({ GET: 'hand', POST: 'hand' }, (own) => {
+          own.get('/a', () => '');
+        });
+        // After the room its rule is nobody's.
+        shared.get('/bare', { ...(config && { config }) }, () => '');
       });
-      app.get('/bare', { ...(config && { config }) }, () => '');
       await expect(app.ready()).rejects.toThrow('no rule says who may ask GET /bare, HEAD /bare');
     }
   });
