@@ -2,8 +2,9 @@ import type { Share } from '../../src/fit/sharing.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import type { Reader } from '../database/book.ts';
 import { readNames } from '../garments/garment/names.ts';
-import type { Garment, TierRecord } from '../garments/garment/records.ts';
-import { tiersIn } from '../garments/garment/worked.ts';
+import type { Garment } from '../garments/garment/records.ts';
+import { type StripRow, stripRowsIn } from '../garments/garment/strip-rows.ts';
+import { clothOfPart } from '../garments/parts/cut.ts';
 import type { Chip } from '../kit/chip.ts';
 import { grouped } from '../kit/grouped.ts';
 import { sliceOf } from '../kit/paging.ts';
@@ -15,7 +16,6 @@ import {
   layBenchPath,
   planPath,
   shortPath,
-  tierPlace,
 } from '../kit/paths.ts';
 import { dayOf, showDay } from '../kit/when.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
@@ -39,19 +39,19 @@ export function cuttingTablePage(reader: Reader, query: unknown, now: string) {
     needs.lines.flatMap(({ shares }) => shares),
     ({ garment }) => garment.id,
   );
-  const tiers = garments.flatMap((garment) => garment.tiers);
   const names = readNames(
     reader,
     [],
-    tiers.flatMap((tier) => tier.blocks.map(({ shadeId }) => shadeId)),
+    garments.flatMap((garment) => stripRowsIn(garment).flatMap((row) => shadesOf(garment, row))),
   );
   const lays = countLaysToCut(needs);
   const data = {
     waiting: needs.waiting,
     garments: garments.map((garment) => {
-      const tiers = tiersIn(garment).map((tier) =>
-        shapeRow(garment, tier, { needs, shares: sharesOf.get(garment.id) ?? [], chip: names.chip }),
-      );
+      const shown = { needs, shares: sharesOf.get(garment.id) ?? [], chip: names.chip };
+      const rows = stripRowsIn(garment).map((tier) => shapeRow(garment, tier, shown));
+      // A part that wants no cloth is nothing to cut.
+      const tiers = rows.filter(({ isPart, wantedStrips }) => !isPart || wantedStrips > 0);
       return {
         code: garment.code,
         name: garment.name,
@@ -100,24 +100,37 @@ interface Shown {
   readonly chip: (shadeId: number) => Chip;
 }
 
-/** Strips of a tier, of all its shades together. */
-function shapeRow(garment: Garment, tier: TierRecord, { needs, shares, chip }: Shown) {
+/** Strips of a tier or a part, of all its shades together. */
+function shapeRow(garment: Garment, tier: StripRow, { needs, shares, chip }: Shown) {
   const counts = countStrips(tier.id, shares);
   const trouble = needs.troubles.find(({ tierId }) => tierId === tier.id)?.message;
-  const unknown = counts.wantedStrips === 0 ? 'The tier that it follows from cannot be worked out.' : '';
+  const isUnknown = counts.wantedStrips === 0 && !tier.isPart;
+  const unknown = isUnknown ? 'The tier that it follows from cannot be worked out.' : '';
   return {
     id: tier.id,
     name: tier.name,
+    isPart: tier.isPart,
     href: cuttingPath(garment.code, tier.id),
     /** '' where there is nothing to cut now */
     benchHref: counts.heldStrips + counts.freeStrips > 0 ? benchPath(garment.code, tier.id) : '',
-    shades: [...new Set(tier.blocks.map(({ shadeId }) => shadeId))].map(chip),
+    shades: shadesOf(garment, tier).map(chip),
     ...counts,
     allCut: counts.wantedStrips > 0 && counts.cutStrips >= counts.wantedStrips && !trouble,
     /** why its strips cannot be counted, and where that is mended; '' where they can */
     trouble: trouble ?? unknown,
-    troubleHref: tierPlace(garment.code, tier.id),
+    troubleHref: tier.href,
   };
+}
+
+/** The shades of a tier's blocks, or the one that a part is cut of. */
+function shadesOf(garment: Garment, { id, isPart }: StripRow): number[] {
+  if (!isPart) {
+    const blocks = garment.tiers.find((tier) => tier.id === id)?.blocks ?? [];
+    return [...new Set(blocks.map(({ shadeId }) => shadeId))];
+  }
+  const part = garment.parts.find(({ rowId }) => rowId === id);
+  const shadeId = part && clothOfPart(garment, part)?.shadeId;
+  return shadeId === undefined ? [] : [shadeId];
 }
 
 /** The tier's part of what its garment needs, as Short counts it. */

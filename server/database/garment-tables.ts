@@ -75,6 +75,8 @@ export interface TierTable {
   placed_by: Generated<PlacedBy>;
   placed_ticks: Generated<number | null>;
   level_tier_id: Generated<number | null>;
+  /** the part whose strips are held and cut for this row; null for a tier */
+  garment_part_id: Generated<number | null>;
   taken_out_at: string | null;
   typed: string;
   version: Generated<number>;

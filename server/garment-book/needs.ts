@@ -16,7 +16,7 @@ export function readNeedViews(reader: Reader, worked: WorkedGarment, names: Name
       : [];
   const cut = readCutStrips(
     reader,
-    worked.tiers.map(({ tierId }) => tierId),
+    [...worked.tiers, ...worked.parts].map(({ tierId }) => tierId),
   );
   const widths = readUsableWidths(reader, [...new Set(needs.map(({ clothId }) => clothId))]);
   return needs.map((need) => {

@@ -34,14 +34,17 @@ export function readChanges(reader: Reader, shown: Shown, since: Pulse, asker: A
     .map(({ at, who, said }) => `${who}, ${showClock(at)}: ${said}.`);
 }
 
-/** What the tiers of a garment want, shade by shade. */
+/** The tiers and parts of a garment, and what tiers want shade by shade. */
 function wantsOf(db: Reader['db'], garment: Param<string>) {
-  return db
-    .selectFrom('tier')
-    .innerJoin('garment', 'garment.id', 'tier.garment_id')
-    .innerJoin('colour_block', 'colour_block.tier_id', 'tier.id')
-    .select('tier.id')
-    .where('garment.code', '=', garment);
+  return (
+    db
+      .selectFrom('tier')
+      .innerJoin('garment', 'garment.id', 'tier.garment_id')
+      // A part has none, and is told of by what is cut and held for it.
+      .leftJoin('colour_block', 'colour_block.tier_id', 'tier.id')
+      .select('tier.id')
+      .where('garment.code', '=', garment)
+  );
 }
 
 const USES_LOT = sql`(tier.cloth_id = lot.cloth_id and colour_block.shade_id = lot.shade_id)`;

@@ -4,16 +4,9 @@ import type { ShortBy } from '../../src/fit/short.ts';
 import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength, showSize, type Units } from '../../src/quantity/length-show.ts';
 import { bandsOf, type Garment } from '../garments/garment/records.ts';
+import { stripRowsOf } from '../garments/garment/strip-rows.ts';
 import { showStrip } from '../garments/versions/differences.ts';
-import {
-  clothPath,
-  cuttingPath,
-  garmentPath,
-  planPath,
-  shadePath,
-  tierPlace,
-  togetherPath,
-} from '../kit/paths.ts';
+import { clothPath, cuttingPath, garmentPath, planPath, shadePath, togetherPath } from '../kit/paths.ts';
 import { daysBetween, showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import { sayTogether } from '../shelf/together/how-sure.ts';
@@ -194,10 +187,11 @@ function shapeShare(share: Share<Garment>, line: ShortLine, evidence: LotEvidenc
     due: garment.dueOn === null ? '' : showDay(garment.dueOn),
     tiers: need.demands.map((demand, place) => {
       const held = heldStripsAt(short, place);
+      const row = stripRowsOf(garment).find(({ id }) => id === demand.tierId);
       const fit = held + (short.freeFit.made[place]?.count ?? 0);
       return {
-        name: garment.tiers.find(({ id }) => id === demand.tierId)?.name ?? '',
-        href: tierPlace(garment.code, demand.tierId),
+        name: row?.name ?? '',
+        href: row?.href ?? garmentPath(garment.code),
         size: showStrip(demand, units),
         strips: demand.count,
         short: short.shortOf[place]?.count ?? 0,

@@ -3,6 +3,7 @@ import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { bandsOf, type Garment } from '../garments/garment/records.ts';
+import { stripRowsOf } from '../garments/garment/strip-rows.ts';
 import { garmentPath } from '../kit/paths.ts';
 import type { NeedOfLots } from '../shelf/told.ts';
 import { readNeeds } from './queries.ts';
@@ -27,7 +28,7 @@ export function readNeedOfLots(reader: Reader, garmentCode: string, of: ClothSha
     bands: bandsOf(garment),
     rule: need.lots,
     strips: wanted.reduce((sum, { count }) => sum + count, 0),
-    tiers: garment.tiers
+    tiers: stripRowsOf(garment)
       .filter(({ id }) => wanted.some(({ tierId }) => tierId === id))
       .map(({ name }) => name),
     inUseLotIds: readLotsInUse(reader, garment, of),
@@ -36,8 +37,8 @@ export function readNeedOfLots(reader: Reader, garmentCode: string, of: ClothSha
 }
 
 /** The lots that strips of a garment are cut from, or cloth is held of: what follows must match them. */
-function readLotsInUse(reader: Reader, { tiers }: Garment, of: ClothShade): number[] {
-  const tierIds = tiers.map(({ id }) => id);
+function readLotsInUse(reader: Reader, garment: Garment, of: ClothShade): number[] {
+  const tierIds = stripRowsOf(garment).map(({ id }) => id);
   const used = [...readCutStrips(reader, tierIds), ...readHeldStretches(reader, tierIds)];
   return [...new Set(used.filter((each) => needKey(each) === needKey(of)).map(({ lotId }) => lotId))];
 }

@@ -79,7 +79,7 @@ export const FOLLOWED: readonly Followed[] = [
 
 /**
  * Tables that no need follows from, or only together with one that is followed: a remnant's place comes with its piece,
- * a lay with its plan and its hold, a measure on the stand with its tier, a batch's lengths with it, lines and terms of an order before it is sent, what is received with its pieces.
+ * a lay with its plan and its hold, a part with its row among the tiers, a measure on the stand with its tier, a batch's lengths with it, lines and terms of an order before it is sent, what is received with its pieces.
  */
 export const NOT_FOLLOWED: readonly string[] = [
   'auxiliary_price',

@@ -11,17 +11,19 @@ import {
 } from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
+import { stripRowsOf } from '../garments/garment/strip-rows.ts';
 import { grouped } from '../kit/grouped.ts';
+import { garmentPath } from '../kit/paths.ts';
 import { needWithout, readNeeds } from '../short/queries.ts';
 import { readTakePieces } from '../short/spare.ts';
 import type { NeedLine } from '../short/work-out.ts';
 
-/** Strips that a garment's tier would be short of on top of what it is short of now. */
+/** Strips that a tier or part of a garment would be short of on top of what it is short of now. */
 export interface Lost {
   readonly garmentCode: string;
   readonly garmentName: string;
-  readonly tierId: number;
   readonly tierName: string;
+  readonly href: string;
   readonly strips: number;
   /** true where the planner might cut more than the hand rule that counted them */
   readonly isEstimate: boolean;
@@ -150,9 +152,10 @@ function lostBetween(before: NeedLine, after: Pick<NeedLine, 'shares'> | null): 
     return need.demands.flatMap(({ tierId }, place) => {
       const strips = (then?.shortOf[place]?.count ?? 0) - (short.shortOf[place]?.count ?? 0);
       if (strips <= 0) return [];
-      const tierName = garment.tiers.find(({ id }) => id === tierId)?.name ?? '';
+      const row = stripRowsOf(garment).find(({ id }) => id === tierId);
+      const [tierName, href] = [row?.name ?? '', row?.href ?? garmentPath(garment.code)];
       const isEstimate = then?.by === 'hand rule';
-      return [{ garmentCode: garment.code, garmentName: garment.name, tierId, tierName, strips, isEstimate }];
+      return [{ garmentCode: garment.code, garmentName: garment.name, tierName, href, strips, isEstimate }];
     });
   });
 }

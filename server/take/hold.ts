@@ -4,7 +4,7 @@ import { MOST_LENGTH_TICKS } from '../../src/quantity/length.ts';
 import type { Units } from '../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { readOpenGarments } from '../garments/garment/records.ts';
-import { tiersIn } from '../garments/garment/worked.ts';
+import { stripRowsIn } from '../garments/garment/strip-rows.ts';
 import { type Choice, chosenField } from '../kit/choices.ts';
 import { lengthField, textField } from '../kit/fields.ts';
 import { drawFields } from '../kit/form-drawing.ts';
@@ -38,12 +38,12 @@ interface TierWanting {
   readonly said: string;
 }
 
-/** The tiers of open garments with strips of a cloth and shade that are neither cut nor held, those due first first. */
+/** The tiers and parts of open garments with strips of a cloth and shade that are neither cut nor held, those due first first. */
 function readTiersWanting(reader: Reader, of: ClothShade): TierWanting[] {
   const { lines } = readNeeds(reader, { of: new Set([needKey(of)]) });
   const line = lines.find(({ cloth, shade }) => cloth.id === of.clothId && shade.id === of.shadeId);
   return (line?.shares ?? []).flatMap(({ garment, need, short }) =>
-    tiersIn(garment).flatMap(({ id, name }) => {
+    stripRowsIn(garment).flatMap(({ id, name }) => {
       const left = need.demands.reduce((sum, { tierId }, place) => {
         if (tierId !== id) return sum;
         const reached = (short.freeFit.made[place]?.count ?? 0) + (short.shortOf[place]?.count ?? 0);
@@ -70,7 +70,7 @@ function tierHoldFields(tiers: readonly Choice[], units: Units) {
   return {
     piece: textField({ max: 40, label: 'Piece', what: 'The piece', size: 'short' }),
     length: lengthField(lengthUnit(units), { max: MOST_LENGTH_TICKS, label: 'Length to hold' }),
-    tier: chosenField(tiers, 'a tier', { label: 'Tier', size: 'long' }),
+    tier: chosenField(tiers, 'a tier or part', { label: 'Tier or part', size: 'long' }),
   };
 }
 
@@ -92,10 +92,10 @@ export function drawTierHold(
   };
 }
 
-/** The tiers of all open garments: whether the one chosen wants the piece is the cutting table's to say. */
+/** The tiers and parts of all open garments: whether the one chosen wants the piece is the cutting table's to say. */
 export function readOpenTiers(reader: Reader): TierWanting[] {
   return readOpenGarments(reader).flatMap((garment) =>
-    tiersIn(garment).map(({ id, name }) => ({
+    stripRowsIn(garment).map(({ id, name }) => ({
       tierId: id,
       garmentCode: garment.code,
       said: `${garment.code} ${garment.name}, ${name}`,

@@ -7,7 +7,7 @@ import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import { address } from '../kit/address.ts';
 import { drawFields } from '../kit/form-drawing.ts';
-import { clothPath, lotPath, piecePath, shadePath, tierPlace, togetherPath } from '../kit/paths.ts';
+import { clothPath, lotPath, piecePath, shadePath, togetherPath } from '../kit/paths.ts';
 import type { Typed } from '../kit/typed.ts';
 import { lengthUnit } from '../kit/units.ts';
 import { orProblems, type Problem } from '../refusal.ts';
@@ -206,7 +206,7 @@ function shapeAnswer(
     said: sayAnswer(answer, codes, form, units),
     lost: answer.lost.map((lost) => ({
       text: `${lost.garmentCode} ${lost.garmentName}: ${lost.tierName} would be short of ${sayMore(lost.strips)}`,
-      href: tierPlace(lost.garmentCode, lost.tierId),
+      href: lost.href,
     })),
     takings: answer.takings.flatMap((taking) => {
       const code = codes.get(taking.pieceId);

@@ -3,6 +3,7 @@ import { heldStripsAt } from '../../src/fit/short.ts';
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/garment/records.ts';
+import { stripRowsIn } from '../garments/garment/strip-rows.ts';
 import { tiersIn } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { batchPath, clothPath, cuttingPath, garmentPath, shadePath, shortPath } from '../kit/paths.ts';
@@ -95,7 +96,7 @@ function nextToCut(garment: Garment, shares: readonly ShareOfLine[]): WayOn | nu
       }),
     ),
   );
-  const tier = tiersIn(garment).find(({ id }) => ready.has(id));
+  const tier = stripRowsIn(garment).find(({ id }) => ready.has(id));
   return tier ? { text: `Cut ${tier.name}`, href: cuttingPath(garment.code, tier.id) } : null;
 }
 

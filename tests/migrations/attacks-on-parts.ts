@@ -10,7 +10,7 @@ const AGAIN = insert('garment_part', { ...LAWFUL.garment_part, id: 5 }, 'INSERT 
 export const ATTACKS_ON_PARTS: readonly Attack[] = [
   told('a number below one', put('garment_part', { id: 0 }), /CHECK constraint failed/),
   told('another in its place', [...FIRST, AGAIN], /never removed/),
-  told('its removal', [...FIRST, 'DELETE FROM garment_part'], /never removed/),
+  told('its removal', [...FIRST, 'DELETE FROM garment_part WHERE id = 5'], /never removed/),
   ...Object.entries({ id: 6, garment_id: 2, kind: 'trim' }).map(([column, value]) =>
     told(
       `another ${column} later`,
@@ -18,6 +18,30 @@ export const ATTACKS_ON_PARTS: readonly Attack[] = [
       /stays what it is/,
     ),
   ),
+];
+
+const ELSEWHERE = [...put('garment'), ...put('garment_part', { id: 7, garment_id: 2 })];
+const OF_PART = (partId: number | null) => `UPDATE tier SET garment_part_id = ${partId} WHERE id = 3`;
+
+/** What may not be done to the row that strips of a part are held and cut for: tier 3 is that of part 1. */
+export const ATTACKS_ON_PARTS_CUT: readonly Attack[] = [
+  of(
+    'tier',
+    'a part of another garment',
+    [...ELSEWHERE, ...put('tier', { garment_part_id: 7 })],
+    /is cut for its garment/,
+  ),
+  of('tier', 'a part that is not there', put('tier', { garment_part_id: 999 }), /is cut for its garment/),
+  of('tier', 'another part later', [OF_PART(2)], /stays for it/),
+  of('tier', 'no part later', [OF_PART(null)], /stays for it/),
+  of('tier', 'a part later', ['UPDATE tier SET garment_part_id = 2 WHERE id = 2'], /stays for it/),
+  of(
+    'tier',
+    'another garment later',
+    [...put('garment'), 'UPDATE tier SET garment_id = 2 WHERE id = 3'],
+    /stays for it/,
+  ),
+  of('colour_block', 'of a part', put('colour_block', { tier_id: 3 }), /no colour blocks/),
 ];
 
 const MEASURE = put('made_measure', { id: 5 });

@@ -13,7 +13,12 @@ import { ATTACKS_ON_LOT_SHADES } from './attacks-on-lot-shades.ts';
 import { ATTACKS_ON_OTHER_USES } from './attacks-on-other-uses.ts';
 import { ATTACKS_ON_PAIRS } from './attacks-on-pairs.ts';
 import { ATTACKS_ON_PAPERS } from './attacks-on-papers.ts';
-import { ATTACKS_ON_MEASURES, ATTACKS_ON_PARTS, ATTACKS_ON_WASH_TESTS } from './attacks-on-parts.ts';
+import {
+  ATTACKS_ON_MEASURES,
+  ATTACKS_ON_PARTS,
+  ATTACKS_ON_PARTS_CUT,
+  ATTACKS_ON_WASH_TESTS,
+} from './attacks-on-parts.ts';
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_SUPPLIES } from './attacks-on-supplies.ts';
@@ -34,6 +39,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_TABLES,
     ...ATTACKS_ON_PAPERS,
     ...ATTACKS_ON_PARTS,
+    ...ATTACKS_ON_PARTS_CUT,
     ...ATTACKS_ON_MEASURES,
     ...ATTACKS_ON_WASH_TESTS,
     ...ATTACKS_ON_LOT_SHADES,

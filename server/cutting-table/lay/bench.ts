@@ -3,6 +3,7 @@ import { stackLays } from '../../../src/cut-plan/plies.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { letterOf, readNames } from '../../garments/garment/names.ts';
+import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
 import { address } from '../../kit/address.ts';
 import { textField, tickField } from '../../kit/fields.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -74,7 +75,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
   );
   return {
     names,
-    tiers: new Map(garment.tiers.map(({ id, name }, i) => [id, { letter: letterOf(i), name }])),
+    tiers: new Map(stripRowsOf(garment).map(({ id, name }, i) => [id, { letter: letterOf(i), name }])),
     usefulTicks: readWorkroom(reader).usefulRemnantTicks,
     units: asker.units,
   };

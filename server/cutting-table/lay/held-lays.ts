@@ -8,6 +8,7 @@ import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
+import { stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
 import { workGarments } from '../../garments/garment/worked.ts';
 import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
@@ -65,7 +66,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
   const wanted = readWanted(reader, garment);
   const cut = readCutStrips(
     reader,
-    garment.tiers.map(({ id }) => id),
+    stripRowsOf(garment).map(({ id }) => id),
   );
   const limits = readPlyLimits(reader, plans);
   return {
@@ -154,10 +155,10 @@ function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number
   return new Map(rows.map((row) => [row.id, row.ply_limit]));
 }
 
-/** The strips that the tiers want now: tier, cloth, shade and size of each. */
+/** The strips that tiers and parts want now: for which, cloth, shade and size of each. */
 function readWanted(reader: Reader, garment: Garment) {
   const [worked] = workGarments(reader, [garment]);
-  return worked?.tiers.flatMap(wantedNow) ?? [];
+  return worked ? [...worked.tiers.flatMap(wantedNow), ...wantedOfParts(worked)] : [];
 }
 
 /** The strips of a plan's cloth and shade: the sizes wanted, and how many of each tier no lay has yet. */

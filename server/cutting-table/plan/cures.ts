@@ -5,6 +5,7 @@ import { knownCures, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
+import { tierNamesOf } from '../../garments/tier/view.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { type SellingOf, soldLength } from '../../short/selling.ts';
 import { type CureContext, type CureView, sayCureEffect, shapeCure } from './cure-words.ts';
@@ -75,10 +76,8 @@ export function shapeCures(
   const { job, line, share, dyeing } = need;
   const short = knownPlan(job)?.plan;
   if (!short || short.missingStrips === 0) return [];
-  const tierName = (kindId: number) => {
-    const tierId = share.need.demands[kindId]?.tierId;
-    return garment.tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
-  };
+  const nameOf = tierNamesOf(garment);
+  const tierName = (kindId: number) => nameOf(share.need.demands[kindId]?.tierId ?? 0);
   const hrefs = {
     garment: garmentPath(garment.code),
     order: '/orders/new?from=short',

@@ -3,6 +3,7 @@ import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { letterOf } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
+import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
 import { readShadeNames } from '../../shelf/names.ts';
 import type { PieceNamed } from './view.ts';
 
@@ -11,7 +12,7 @@ interface TierNamed {
   readonly name: string;
 }
 
-/** The names that the plans of one cloth and shade of a garment need; its tiers go by letters */
+/** The names that the plans of one cloth and shade of a garment need; its tiers and parts go by letters */
 export interface NamesOfPlan {
   readonly units: Units;
   readonly colour: string | null;
@@ -24,14 +25,14 @@ export function readPlanNames(
   garment: Garment,
   of: { readonly shadeId: number; readonly pieceIds: readonly number[]; readonly units: Units },
 ): NamesOfPlan {
-  const { tiers } = garment;
+  const rows = stripRowsOf(garment);
   return {
     units: of.units,
     colour: readShadeNames(reader).get(of.shadeId)?.colour ?? null,
     pieces: readPieceNames(reader, of.pieceIds),
     tierNamed: (tierId) => {
-      const place = tiers.findIndex(({ id }) => id === tierId);
-      return { letter: letterOf(place), name: tiers[place]?.name ?? 'a tier' };
+      const place = rows.findIndex(({ id }) => id === tierId);
+      return { letter: letterOf(place), name: rows[place]?.name ?? 'a tier' };
     },
   };
 }

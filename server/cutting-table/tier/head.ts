@@ -4,7 +4,7 @@ import type { Names } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import type { Chip } from '../../kit/chip.ts';
-import { benchPath, cuttingPath, garmentPath, tierPlace } from '../../kit/paths.ts';
+import { benchPath, cuttingPath, garmentPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import type { ShadeAtTable, TierAtTable } from './table.ts';
@@ -20,7 +20,7 @@ export type TierHead = ReturnType<typeof shapeTierHead>;
 export function shapeTierHead({ garment, tier, closed }: TierAtTable) {
   return {
     garment: shapeGarmentHead(garment),
-    tier: { id: tier.id, name: tier.name, href: tierPlace(garment.code, tier.id) },
+    tier: { id: tier.id, name: tier.name, href: tier.href },
     listHref: cuttingPath(garment.code, tier.id),
     benchHref: benchPath(garment.code, tier.id),
     /** why nothing can be held or cut now; '' where it can */

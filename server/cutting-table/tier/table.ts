@@ -3,13 +3,8 @@ import { laidOn } from '../../../src/fit/strips.ts';
 import type { ShadeToCut } from '../../../src/fit/tier-cuts.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
-import {
-  bandsOf,
-  type Garment,
-  readGarment,
-  type TierRecord,
-  tierOf,
-} from '../../garments/garment/records.ts';
+import { bandsOf, type Garment, readGarment } from '../../garments/garment/records.ts';
+import { type StripRow, stripRowOf, stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
 import { readUsableWidths, type WorkedGarment, workGarments } from '../../garments/garment/worked.ts';
 import { wantedNow } from '../../garments/tier/view.ts';
 import { cuttingPath } from '../../kit/paths.ts';
@@ -38,10 +33,10 @@ export interface ShadeAtTable extends ShadeToCut {
   readonly inUse: readonly LotInUse[];
 }
 
-/** A tier as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
+/** A tier or part as it comes to the cutting table: what it wants of each shade, and what is cut and held for it. */
 export interface TierAtTable {
   readonly garment: Garment;
-  readonly tier: TierRecord;
+  readonly tier: StripRow;
   /** why nothing can be held or cut for it now, in a sentence; '' where it can */
   readonly closed: string;
   readonly shades: readonly ShadeAtTable[];
@@ -53,10 +48,10 @@ export interface TierAtTable {
 /** @throws {Refusal} unknown, where the garment or the tier is not in the book */
 export function readTierAtTable(reader: Reader, code: string, tierId: number): TierAtTable {
   const garment = readGarment(reader, code);
-  const tier = tierOf(garment, tierId);
+  const tier = stripRowOf(garment, tierId);
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('one garment is worked out to one');
-  const tierIds = garment.tiers.map(({ id }) => id);
+  const tierIds = stripRowsOf(garment).map(({ id }) => id);
   const cut = readCutStrips(reader, tierIds);
   const held = readHeldStretches(reader, tierIds);
   return {
@@ -80,13 +75,14 @@ export function sayTier({ garment, tier }: Pick<TierAtTable, 'garment' | 'tier'>
   return `${tier.name} of ${garment.code}`;
 }
 
-function whyClosed({ garment, tiers, problems }: WorkedGarment, tier: TierRecord): string {
+function whyClosed({ garment, tiers, parts, problems }: WorkedGarment, tier: StripRow): string {
   if (garment.finishedAt !== null) {
     return `${garment.code} was finished ${showMoment(garment.finishedAt)}: reopen it before anything is held or cut for it.`;
   }
   if (tier.takenOutAt !== null)
     return `${tier.name} is taken out of ${garment.code}, so nothing is cut for it.`;
-  if (tiers.some(({ tierId }) => tierId === tier.id)) return '';
+  if ([...tiers, ...parts].some(({ tierId }) => tierId === tier.id)) return '';
+  if (tier.isPart) return `${tier.name} is not cut of cloth as it was asked for: change the part.`;
   const problem = problems.find(({ tierId }) => tierId === tier.id);
   const why = problem?.message ?? 'The tier that it follows from cannot be worked out.';
   return `The strips of ${tier.name} cannot be counted. ${why}`;
@@ -98,9 +94,9 @@ interface Done {
 }
 
 function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: Done): ShadeAtTable[] {
-  const tier = worked.tiers.find((one) => one.tierId === tierId);
-  if (!tier) return [];
-  const wantedHere = wantedNow(tier);
+  const wantedHere = [...worked.tiers.flatMap(wantedNow), ...wantedOfParts(worked)].filter(
+    (one) => one.tierId === tierId,
+  );
   const widths = readUsableWidths(reader, [...new Set(wantedHere.map(({ clothId }) => clothId))]);
   return wantedHere.map((wanted): ShadeAtTable => {
     const isOfNeed = (row: { readonly clothId: number; readonly shadeId: number }) =>
@@ -144,7 +140,7 @@ function lotsInUse(
   const lotIds = [...new Set([...need.cut, ...need.held].map(({ lotId }) => lotId))];
   const codes = readLotCodes(reader, lotIds);
   return lotIds.map((lotId) => {
-    const uses = garment.tiers.map((tier) => ({
+    const uses = stripRowsOf(garment).map((tier) => ({
       tierName: tier.name,
       cutStrips: sumOf(need.cut, lotId, tier.id, ({ count }) => count),
       heldTicks: sumOf(need.held, lotId, tier.id, ({ lengthTicks }) => lengthTicks),

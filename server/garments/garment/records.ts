@@ -13,6 +13,7 @@ import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { readKept } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
+import { type KeptPart, readPartsOf } from '../parts/record.ts';
 
 /** A garment as the book has it, with its form and all its tiers, those taken out included. */
 export interface Garment {
@@ -49,6 +50,8 @@ export interface Garment {
   readonly changedBy: string | null;
   readonly girths: readonly GirthRecord[];
   readonly tiers: readonly TierRecord[];
+  /** all that it has besides its tiers, those taken out included */
+  readonly parts: readonly KeptPart[];
 }
 
 /** Up to where lots may meet in a garment, and from where they are kept apart. */
@@ -196,7 +199,7 @@ export function countFinishedGarments(reader: Reader): number {
   return reader.first(finishedCount())?.total ?? 0;
 }
 
-type Head = Omit<Garment, 'girths' | 'tiers'>;
+type Head = Omit<Garment, 'girths' | 'tiers' | 'parts'>;
 
 function headsOf(db: Reader['db']) {
   return db
@@ -245,12 +248,13 @@ const girthsOf = prepared((db, garmentIds: Param<readonly number[]>) =>
     .orderBy('drop_ticks'),
 );
 
-/** Girths, tiers and blocks of all the garments, in one query each. */
+/** Girths, tiers, blocks and parts of all the garments, in one query each. */
 function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
   if (heads.length === 0) return [];
   const ids = heads.map(({ id }) => id);
   const girths = reader.all(girthsOf(ids));
   const tiers = readTierRows(reader, ids);
+  const parts = readPartsOf(reader, ids);
   const tierIds = tiers.map(({ id }) => id);
   const blocks = grouped(readBlockRows(reader, tierIds), ({ tierId }) => tierId);
   const whole = tiers.map(({ garmentId, ring, hemFirst, finishRepeat, ...tier }) => ({
@@ -271,6 +275,7 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
       .filter((girth) => girth.garment_id === head.id)
       .map(({ garment_id: _, ...girth }) => girth),
     tiers: whole.filter(({ garmentId }) => garmentId === head.id).map(({ tier }) => tier),
+    parts: parts.filter(({ garmentId }) => garmentId === head.id).map(({ part }) => part),
   }));
 }
 
@@ -318,6 +323,7 @@ const tiersOf = prepared((db, garmentIds: Param<readonly number[]>) =>
       'tier.typed',
     ])
     .where('tier.garment_id', 'in', inList(garmentIds))
+    .where('tier.garment_part_id', 'is', null)
     .orderBy('tier.garment_id')
     .orderBy('tier.position')
     .orderBy('tier.id'),

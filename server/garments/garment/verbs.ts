@@ -9,6 +9,7 @@ import { type GarmentForm, girthOf, shapeOf } from './form-fields.ts';
 import { readHeldForOtherUses } from './other-uses.ts';
 import { type Garment, readGarment } from './records.ts';
 import { refuseOlderVersion } from './refusals.ts';
+import { stripRowsOf } from './strip-rows.ts';
 
 /** A garment comes into the book without tiers; its code is given. */
 export function putGarment(tx: Tx, form: GarmentForm): { readonly code: string; readonly garmentId: number } {
@@ -40,13 +41,14 @@ export function changeGarment(tx: Tx, code: string, form: GarmentForm): Answer {
 export function finishGarment(tx: Tx, code: string): Answer {
   const garment = readGarment(tx, code);
   if (garment.finishedAt !== null) throw conflict(`${code} is finished already.`);
+  const rows = stripRowsOf(garment);
   const held = readHeldStretches(
     tx,
-    garment.tiers.map(({ id }) => id),
+    rows.map(({ id }) => id),
   );
   const [first] = held;
   if (first) {
-    const tier = garment.tiers.find(({ id }) => id === first.tierId);
+    const tier = rows.find(({ id }) => id === first.tierId);
     const pieces = [...new Set(held.map(({ pieceCode }) => pieceCode))].join(', ');
     throw conflict(`Cloth is still held for ${code}: ${pieces}. Release it, then mark it finished.`, {
       text: `Release what is held for ${tier?.name ?? code}`,

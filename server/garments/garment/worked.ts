@@ -1,6 +1,6 @@
 import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
-import { type Need, needsOf } from '../../../src/garment/need.ts';
+import { type Need, needsOf, type PartToCut } from '../../../src/garment/need.ts';
 import { type Placing, placeTiers } from '../../../src/garment/placing.ts';
 import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
 import {
@@ -12,6 +12,7 @@ import {
 } from '../../../src/garment/tiers.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
+import { clothsOfParts, partsToCut } from '../parts/cut.ts';
 import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
 
 /** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
@@ -19,12 +20,17 @@ export interface WorkedGarment {
   readonly garment: Garment;
   readonly tiers: readonly WorkedTier[];
   readonly problems: readonly TierProblem[];
+  /** the parts that are cut of cloth */
+  readonly parts: readonly PartToCut[];
   readonly needs: readonly Need[];
 }
 
 /** Works out garments from what is in the book now; tiers that were taken out do not count. */
 export function workGarments(reader: Reader, garments: readonly Garment[]): WorkedGarment[] {
-  const clothIds = garments.flatMap((garment) => garment.tiers.flatMap(clothIdsOf));
+  const clothIds = garments.flatMap((garment) => [
+    ...garment.tiers.flatMap(clothIdsOf),
+    ...clothsOfParts(garment),
+  ]);
   const widths = readUsableWidths(reader, [...new Set(clothIds)]);
   return garments.map((garment) => workedBy(garment, widths));
 }
@@ -32,7 +38,9 @@ export function workGarments(reader: Reader, garments: readonly Garment[]): Work
 /** Works out a garment with the usable widths that are given. */
 export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
   const worked = workTiers(formOfGarment(garment), tiersIn(garment).map(asTier), widths);
-  return { garment, tiers: worked.tiers, problems: problemsOf(worked), needs: needsOf(worked.tiers) };
+  const parts = partsToCut(garment, widths);
+  const needs = needsOf(worked.tiers, parts);
+  return { garment, tiers: worked.tiers, problems: problemsOf(worked), parts, needs };
 }
 
 export function problemsOf(worked: Worked): readonly TierProblem[] {

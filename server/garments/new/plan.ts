@@ -68,8 +68,9 @@ export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
       position: place + 1,
       takenOutAt: null,
     })),
+    parts: [],
   };
-  return { garment, tiers: plan.worked, problems: [], needs: plan.needs };
+  return { garment, tiers: plan.worked, problems: [], parts: [], needs: plan.needs };
 }
 
 /** The tiers from the top down, each followed by its ruffle. Numbers stand in until the book gives its own. */

@@ -3,10 +3,21 @@ import { CAGE } from './cage-part.ts';
 import { CLOSING } from './closing-part.ts';
 import { BIAS, FLOUNCE, PLEATS, REPEAT } from './cloth-parts.ts';
 import type { Part } from './describing.ts';
+import { LAYER } from './layer-part.ts';
 import { GATHERING, TRIM } from './sewn-parts.ts';
 
 /** The parts of a garment that can be worked out, and kept with a garment. */
-export const PART_KINDS: readonly Part[] = [FLOUNCE, PLEATS, BIAS, REPEAT, CLOSING, CAGE, TRIM, GATHERING];
+export const PART_KINDS: readonly Part[] = [
+  FLOUNCE,
+  PLEATS,
+  BIAS,
+  REPEAT,
+  LAYER,
+  CLOSING,
+  CAGE,
+  TRIM,
+  GATHERING,
+];
 
 /** @throws {Refusal} unknown */
 export function partOfKind(slug: string): Part {

@@ -1,5 +1,5 @@
 import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
-import { cutCage, straightHoops } from '../../../src/garment/parts/hoops.ts';
+import { casingStrips, cutCage, straightHoops } from '../../../src/garment/parts/hoops.ts';
 import { packLengths } from '../../../src/garment/parts/trims.ts';
 import type { LengthUnit } from '../../../src/quantity/length.ts';
 import { readLength } from '../../../src/quantity/length.ts';
@@ -38,6 +38,8 @@ export const CAGE = part({
     hoops: optionalWhole({ min: 1, max: 39, label: 'Hoops' }),
     lap: allowed(unit, 'Lap of a steel', '0 for a connector.'),
     seam: allowed(unit, 'Seam allowance of a casing'),
+    casing: maybe(unit, 'Cut width of a casing', 'Of cloth, in strips across it. Blank: bought tape.'),
+    width: maybe(unit, 'Usable width of the cloth', 'Of casings.'),
     drop: maybe(unit, 'Waist to lowest hoop'),
     turns: allowed(unit, 'Turns of a tape', 'At both ends together.'),
     tapes: wholeField({ min: 0, max: 40, label: 'Vertical tapes' }),
@@ -55,6 +57,13 @@ export const CAGE = part({
       tapes: form.tapes.value,
       tapeTicks: (form.drop?.value ?? 0) + (form.drop ? (form.turns?.value ?? 0) : 0),
     });
+    const { casing, width } = form;
+    if (!casing !== !width)
+      throw invalid(casing ? 'width' : 'casing', 'This belongs to casings of cloth: fill it in too.');
+    const seamTicks = form.seam?.value ?? 0;
+    if (width && width.value <= 2 * seamTicks)
+      throw invalid('seam', 'The joins take the whole width of the cloth.');
+    const strips = width ? casingStrips(cage.casingTicks, width.value, seamTicks) : 0;
     const packed = form.coil
       ? packLengths(
           cage.steels.map(({ steelTicks }) => steelTicks),
@@ -81,6 +90,15 @@ export const CAGE = part({
             ]
           : []),
         { label: 'Casing', value: size(cage.casingTicks), how: 'girths and two seams each' },
+        ...(casing
+          ? [
+              {
+                label: 'Strips for casings',
+                value: String(strips),
+                how: 'joined to one length, each join two seams, and cut to the casings',
+              },
+            ]
+          : []),
         ...(cage.tapeTicks > 0
           ? [
               {
@@ -109,10 +127,22 @@ export const CAGE = part({
       wants: [
         wantsLength('Steel', cage.steelTicks),
         ...(packed && packed.tooLong.length === 0 ? [wantsCount('Coils of steel', packed.packs)] : []),
-        wantsLength('Casing', cage.casingTicks),
+        casing
+          ? wantsCount(`Strips of ${size(casing.value)} for casings`, strips, 'cloth')
+          : wantsLength('Casing', cage.casingTicks),
         ...(cage.tapeTicks > 0 ? [wantsLength('Tape', cage.tapeTicks)] : []),
         ...(cage.connectors > 0 ? [wantsCount('Connectors', cage.connectors)] : []),
       ],
+      cut:
+        casing && width
+          ? {
+              noun: 'strip',
+              depthTicks: casing.value,
+              lengthTicks: width.value,
+              direction: 'across',
+              count: strips,
+            }
+          : null,
       warnings:
         packed && packed.tooLong.length > 0
           ? [

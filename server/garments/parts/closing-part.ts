@@ -39,6 +39,7 @@ export const CLOSING = part({
     laps: allowed(unit, 'Overlap and underlap', 'Together.'),
     finished: needed(unit, 'Finished depth of the band'),
     seam: allowed(unit, 'Seam allowance'),
+    bought: tickField({ label: 'The band is bought, such as petersham' }),
     opening: maybe(unit, 'Depth of the opening', 'Below the waist.'),
     layer: optionalLength(unit, {
       max: MAX_FORM_TICKS,
@@ -80,7 +81,9 @@ export const CLOSING = part({
       },
     ];
     const wants: PartWant[] = [
-      wantsCount(`Band, cut ${size(cut.lengthTicks)} × ${size(cut.depthTicks)}`, 1, 'cloth'),
+      form.bought
+        ? wantsLength('Bought band', cut.lengthTicks)
+        : wantsCount(`Band, cut ${size(cut.lengthTicks)} × ${size(cut.depthTicks)}`, 1, 'cloth'),
     ];
     if (opening) {
       wants.push(wantsLength('Lap strip', placketStrip(opening.value), 'opening'));
@@ -154,6 +157,9 @@ export const CLOSING = part({
             `It does not pass: ${size(ring)} of band and an opening of ${size(opening?.value ?? 0)} open to ${size(reach)}, and ${size(over.value)} must go through. Make the opening deeper, or draw the waist up.`,
           ]
         : [];
-    return { figures, wants, warnings };
+    // A band lies whichever way it goes on its cloth.
+    const { depthTicks, lengthTicks } = cut;
+    const bandCut = { noun: 'band', depthTicks, lengthTicks, direction: 'either', count: 1 } as const;
+    return { figures, wants, cut: form.bought ? null : bandCut, warnings };
   },
 });

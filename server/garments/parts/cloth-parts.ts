@@ -6,7 +6,7 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { choiceField, choiceOrFirst, optionalFullness, tickField, wholeField } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { CLOSINGS } from '../tier/fields.ts';
+import { CLOSINGS } from '../tier/closings.ts';
 import { allowed, maybe, needed, type PartDrawing, part, wantsCount, wantsLength } from './describing.ts';
 
 const SECTIONS = ['1', '2', '4', '8'] as const;
@@ -103,6 +103,23 @@ export const FLOUNCE = part({
         },
       ],
       drawing: drawSections(cut, sectors, form.width.value),
+      cut:
+        sectors === 1
+          ? {
+              noun: 'ring',
+              depthTicks: cut.blockHeightTicks,
+              lengthTicks: cut.blockWidthTicks,
+              direction: 'across',
+              count: cut.count,
+            }
+          : {
+              // Sections nest along the cloth, so that they are one length of it.
+              noun: 'length',
+              depthTicks: cut.clothTicks,
+              lengthTicks: cut.columns * cut.blockWidthTicks,
+              direction: 'across',
+              count: 1,
+            },
       wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
       notes: [
         'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
@@ -170,6 +187,7 @@ export const PLEATS = part({
     gap: allowed(unit, 'Gap between boxes'),
     under: allowed(unit, 'Fold under', 'Blank: the folds meet.'),
     strip: needed(unit, 'Strip length', 'The usable width of the cloth, where strips lie across it.'),
+    cut_depth: maybe(unit, 'Cut depth of a strip', 'With hem and seam. Blank: its cloth is not counted.'),
     seam: allowed(unit, 'Seam allowance'),
     show: tickField({ label: 'Joins may show: strips are filled up' }),
     sun_hem: allowed(unit, 'Sunray: pleat at the hem', 'The pleat width above is that at the waist.'),
@@ -236,6 +254,15 @@ export const PLEATS = part({
           : []),
       ],
       wants: [wantsCount(`Strips of ${size(form.strip.value)} to pleat`, cut.strips, 'cloth')],
+      cut: form.cut_depth
+        ? {
+            noun: 'strip',
+            depthTicks: form.cut_depth.value,
+            lengthTicks: form.strip.value,
+            direction: 'across',
+            count: cut.strips,
+          }
+        : null,
       notes: [
         'Lay the pleats before the last seam, and leave one seam open until then. A pleater may want the hem done before or after: ask, and write the date and what came back beside the garment.',
       ],
@@ -290,6 +317,13 @@ export const BIAS = part({
         },
       ],
       wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
+      cut: {
+        noun: 'length',
+        depthTicks: cut.clothTicks,
+        lengthTicks: form.width.value,
+        direction: 'across',
+        count: 1,
+      },
       notes: [
         'Bias narrows when it is stretched, and no published percentage was found: measure a strip of this cloth.',
       ],
@@ -336,6 +370,8 @@ export const REPEAT = part({
         },
       ],
       wants: [wantsLength('Cloth', clothTicks, 'cloth')],
+      // All of them off one length of full width, or the pattern would have to be placed anew.
+      cut: { noun: 'length', depthTicks: clothTicks, lengthTicks: null, direction: 'across', count: 1 },
       notes: form.half
         ? [
             'Cut all lengths of one phase first, then the others: that costs half a repeat once, not at each length.',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Direction } from '../../../src/garment/band.ts';
 import { atShopStep, showAtShop } from '../../../src/garment/cloth-length.ts';
 import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
 import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
@@ -6,9 +7,9 @@ import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { lengthField, optionalLength } from '../../kit/fields.ts';
 import { type Drawn, drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { unitsOf } from '../../kit/units.ts';
 import type { Sewing } from '../../setup/rates/store.ts';
 import { readForm } from '../../web/post.ts';
-import { unitsOf } from '../quick/band-form.ts';
 
 /** A figure of a part with what it follows from. */
 export interface PartFigure {
@@ -50,6 +51,17 @@ export const wantsCount = (what: string, count: number, of?: PartWant['of']): Pa
   ...(of ? { of } : {}),
 });
 
+/** What one of a part is cut as: so many pieces of one size, such as strips to pleat or one length of full width. */
+export interface CutOfPart {
+  /** "strip", "ring", "length": one of them */
+  readonly noun: string;
+  readonly depthTicks: number;
+  /** null is the usable width of its cloth */
+  readonly lengthTicks: number | null;
+  readonly direction: Direction;
+  readonly count: number;
+}
+
 /** What a part comes to. */
 export interface PartAnswer {
   readonly figures: readonly PartFigure[];
@@ -61,13 +73,15 @@ export interface PartAnswer {
   } | null;
   readonly drawing: PartDrawing | null;
   readonly wants: readonly PartWant[];
+  /** null where it is not cut of cloth */
+  readonly cut: CutOfPart | null;
   readonly notes: readonly string[];
   /** what does not work as it was asked */
   readonly warnings: readonly string[];
 }
 
 /** Of most parts there are figures alone. */
-const NOTHING_MORE = { rows: null, drawing: null, wants: [], notes: [], warnings: [] };
+const NOTHING_MORE = { rows: null, drawing: null, wants: [], cut: null, notes: [], warnings: [] };
 
 /** How lengths are written in an answer: in the unit of the address. */
 export interface PartWords {

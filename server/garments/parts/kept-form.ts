@@ -15,8 +15,8 @@ export function keptPartFields(reader: Reader) {
   return {
     name: textField({ max: 80, label: 'Name', what: 'The name' }),
     pieces: wholeField({ min: 1, max: MOST_PIECES, label: 'How many alike' }),
-    cloth_id: optionalChosen(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'none chosen' }),
-    shade_id: optionalChosen(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'none chosen' }),
+    cloth_id: optionalChosen(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'as the garment' }),
+    shade_id: optionalChosen(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'as the garment' }),
     unit: unasked(optionalText({ max: 2 })),
     ...sentUnseen,
   };

@@ -3,7 +3,7 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
-import { garmentPartPath, garmentPath, newPartPath } from '../../kit/paths.ts';
+import { cuttingPath, garmentPartPath, garmentPath, newPartPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
@@ -15,8 +15,8 @@ import { readUsableWidths, tiersIn, workGarments } from '../garment/worked.ts';
 import { clothsOf } from '../versions/queries.ts';
 import { PART_KINDS, partOfKind } from './all.ts';
 import { type Part, type PartAnswer, partWords } from './describing.ts';
-import type { KeptPart } from './kept.ts';
 import { askedOf, keptPartFields } from './kept-form.ts';
+import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 import { isOfTier, startingFrom } from './starting.ts';
 
@@ -116,6 +116,8 @@ export function partFormPage(reader: Reader, state: PartFormState, answer: PartA
     asked: sayPartAsked(drawn),
     from,
     answer,
+    /** where its strips are held and cut; '' where it is not kept or not cut of cloth */
+    table: kept?.rowId && answer?.cut ? cuttingPath(garment.code, kept.rowId) : '',
     /** A finished garment is only looked at. */
     changes: isOpen,
   };

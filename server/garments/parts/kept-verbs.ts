@@ -5,10 +5,12 @@ import { storeTyped, type Typed } from '../../kit/typed.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { readSewing } from '../../setup/rates/store.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
-import { refuseFinished, refuseOlderVersion } from '../garment/refusals.ts';
+import { refuseFinished, refuseOlderVersion, refuseRowInUse } from '../garment/refusals.ts';
 import { type Part, partWords } from './describing.ts';
-import { type KeptPart, readKeptPart, readKeptParts } from './kept.ts';
+import { keptPartOf } from './kept.ts';
 import { askedOf, type KeptPartForm } from './kept-form.ts';
+import type { KeptPart } from './record.ts';
+import { keepRows } from './row.ts';
 
 const MOST_PARTS = 60;
 
@@ -24,44 +26,48 @@ export interface SentPart {
 export function addPart(tx: Tx, code: string, sent: SentPart): Answer {
   const garment = readGarment(tx, code);
   refuseFinished(garment);
-  const parts = readKeptParts(tx, garment.id);
-  if (parts.length >= MOST_PARTS)
+  if (garment.parts.length >= MOST_PARTS)
     throw invalid('name', `A garment has ${MOST_PARTS} parts at most, those taken out included.`);
-  refuseSameName(garment, parts, sent.form.name, null);
+  refuseSameName(garment, sent.form.name, null);
   const columns = columnsOf(tx, sent);
   tx.run(
     tx.db
       .insertInto('garment_part')
       .values({ ...columns, garment_id: garment.id, kind: sent.part.slug, taken_out_at: null }),
   );
+  keepRows(tx, code);
   return { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} was added to ${code}.` };
 }
 
 export function changePart(tx: Tx, code: string, partId: number, sent: SentPart): Answer {
   const garment = readGarment(tx, code);
   refuseFinished(garment);
-  const kept = readKeptPart(tx, garment, partId);
+  const kept = keptPartOf(garment, partId);
   refuseOlderVersion(kept, kept.name, sent.form.version?.value ?? null, garmentPartPath(code, partId));
-  refuseSameName(garment, readKeptParts(tx, garment.id), sent.form.name, partId);
+  refuseSameName(garment, sent.form.name, partId);
   write(tx, kept, columnsOf(tx, sent));
+  keepRows(tx, code);
   return { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} of ${code} was changed.` };
 }
 
 export function takeOutPart(tx: Tx, code: string, partId: number): Answer {
   const garment = readGarment(tx, code);
   refuseFinished(garment);
-  const kept = readKeptPart(tx, garment, partId);
+  const kept = keptPartOf(garment, partId);
   if (kept.takenOutAt !== null) throw conflict(`${kept.name} is taken out already.`);
+  if (kept.rowId !== null) refuseRowInUse(tx, code, { id: kept.rowId, name: kept.name });
   write(tx, kept, { taken_out_at: tx.at });
+  keepRows(tx, code);
   return { location: `${garmentPath(code)}#parts`, said: `${kept.name} was taken out of ${code}.` };
 }
 
 export function putBackPart(tx: Tx, code: string, partId: number): Answer {
   const garment = readGarment(tx, code);
   refuseFinished(garment);
-  const kept = readKeptPart(tx, garment, partId);
+  const kept = keptPartOf(garment, partId);
   if (kept.takenOutAt === null) throw conflict(`${kept.name} is in ${code} already.`);
   write(tx, kept, { taken_out_at: null });
+  keepRows(tx, code);
   return { location: `${garmentPath(code)}#parts`, said: `${kept.name} was put back into ${code}.` };
 }
 
@@ -110,15 +116,11 @@ function write(
   );
 }
 
-/** Names tell parts apart on lists and prints. */
-function refuseSameName(
-  garment: Garment,
-  parts: readonly KeptPart[],
-  name: string,
-  partId: number | null,
-): void {
+/** Names tell parts apart from each other and from tiers, on cut lists and prints. */
+function refuseSameName({ code, parts, tiers }: Garment, name: string, partId: number | null): void {
+  if (tiers.some((tier) => tier.name === name)) throw invalid('name', `${code} has a tier ${name} already.`);
   const same = parts.find((other) => other.id !== partId && other.name === name);
   if (!same) return;
   const where = same.takenOutAt === null ? '' : ', taken out';
-  throw invalid('name', `${garment.code} has a part ${name} already${where}.`);
+  throw invalid('name', `${code} has a part ${name} already${where}.`);
 }

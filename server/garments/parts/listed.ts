@@ -1,32 +1,42 @@
+import { needKey } from '../../../src/garment/need.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { garmentPartPath, newPartPath } from '../../kit/paths.ts';
+import { cuttingPath, garmentPartPath, newPartPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf, listed } from '../../kit/words.ts';
+import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Names, readNames } from '../garment/names.ts';
 import { shapeOpening } from '../garment/opening.ts';
 import type { WorkedGarment } from '../garment/worked.ts';
+import { showStrip } from '../versions/differences.ts';
 import type { PartWant } from './describing.ts';
-import { type KeptPart, readKeptParts, type WorkedPart, workKeptParts } from './kept.ts';
+import { type WorkedPart, workKeptParts } from './kept.ts';
+import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 
 /** The parts of a garment as its page and its book list them, and all that its opening and its parts take together. */
 export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
   const { garment } = worked;
   const parts = workKeptParts(reader, garment.id);
-  const names = namesOfParts(reader, parts);
+  const names = namesOfParts(reader, worked, parts);
+  const rowIds = worked.parts.map(({ tierId }) => tierId);
+  const done = { cut: readCutStrips(reader, rowIds), held: readHeldStretches(reader, rowIds) };
   const isOpen = garment.finishedAt === null;
   const step = (part: KeptPart, verb: string) =>
     isOpen ? { action: `${garmentPartPath(garment.code, part.id)}/${verb}`, key: mintKey() } : null;
-  const out = readKeptParts(reader, garment.id).filter(({ takenOutAt }) => takenOutAt !== null);
+  const out = garment.parts.filter(({ takenOutAt }) => takenOutAt !== null);
   return {
     add: isOpen ? newPartPath(garment.code) : null,
     rows: parts.map(({ kept, part, answer, problems }) => ({
+      /** what its strips are held and cut for, as ledgers lead to it; null where it has none */
+      rowId: kept.rowId,
       name: kept.name,
       href: garmentPartPath(garment.code, kept.id),
       kind: part.title,
-      cloth: sayCloth(kept, names),
+      cloth: sayCloth(worked, kept, names),
       pieces: kept.pieces,
+      /** what is cut of cloth for it, and how far that is; null where nothing is */
+      cut: shapeCut(worked, kept, done, units),
       brief: answer
         ? answer.figures
             .filter(({ label }) => part.brief.includes(label))
@@ -47,13 +57,13 @@ export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
 export type PartsView = ReturnType<typeof listParts>;
 
 /** The parts in full, for print: what was asked and what each comes to. */
-export function printParts(reader: Reader, { garment }: WorkedGarment) {
-  const parts = workKeptParts(reader, garment.id);
-  const names = namesOfParts(reader, parts);
+export function printParts(reader: Reader, worked: WorkedGarment) {
+  const parts = workKeptParts(reader, worked.garment.id);
+  const names = namesOfParts(reader, worked, parts);
   return parts.map(({ kept, part, answer, problems }) => ({
     name: kept.name,
     kind: part.title,
-    cloth: sayCloth(kept, names),
+    cloth: sayCloth(worked, kept, names),
     pieces: kept.pieces,
     asked: sayPartAsked(Object.values(part.draw(kept.unit, kept.asked))),
     answer,
@@ -61,21 +71,45 @@ export function printParts(reader: Reader, { garment }: WorkedGarment) {
   }));
 }
 
-function namesOfParts(reader: Reader, parts: readonly WorkedPart[]): Names {
-  const clothIds = parts.flatMap(({ kept }) => kept.clothId ?? []);
+function namesOfParts(reader: Reader, worked: WorkedGarment, parts: readonly WorkedPart[]): Names {
+  const own = [...parts.map(({ kept }) => kept), ...worked.parts];
   return readNames(
     reader,
-    clothIds,
-    parts.flatMap(({ kept }) => kept.shadeId ?? []),
+    own.flatMap(({ clothId }) => clothId ?? []),
+    own.flatMap(({ shadeId }) => shadeId ?? []),
   );
 }
 
-/** "Nylon organza 150, Deep tide"; '' where neither was chosen. */
-function sayCloth({ clothId, shadeId }: KeptPart, names: Names): string {
+/** "Nylon organza 150, Deep tide"; '' where neither was chosen and none is cut. */
+function sayCloth({ parts }: WorkedGarment, kept: KeptPart, names: Names): string {
+  const cut = parts.find(({ tierId }) => tierId === kept.rowId);
+  const { clothId, shadeId } = cut ?? kept;
   return [
     ...(clothId === null ? [] : [names.cloth(clothId)]),
     ...(shadeId === null ? [] : [names.shade(shadeId)]),
   ].join(', ');
+}
+
+interface Done {
+  readonly cut: readonly CutFor[];
+  readonly held: readonly HeldFor[];
+}
+
+/** "3 of 50 cm × 144 cm, 1 cut, 2.4 m held", as it is cut at the table. */
+function shapeCut({ garment, parts }: WorkedGarment, kept: KeptPart, { cut, held }: Done, units: Units) {
+  const wanted = parts.find(({ tierId }) => tierId === kept.rowId);
+  if (!wanted) return null;
+  const isMine = (row: CutFor | HeldFor) => row.tierId === wanted.tierId && needKey(row) === needKey(wanted);
+  const strips = cut.filter(isMine).reduce((sum, { count }) => sum + count, 0);
+  const heldTicks = held.filter(isMine).reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+  return {
+    text: `${wanted.count} of ${showStrip(wanted, units)}`,
+    done: [
+      ...(strips === 0 ? [] : [strips >= wanted.count ? 'all cut' : `${strips} cut`]),
+      ...(heldTicks === 0 ? [] : [`${showLength(heldTicks, units, 'down')} held`]),
+    ].join(', '),
+    href: cuttingPath(garment.code, wanted.tierId),
+  };
 }
 
 /** One row for each thing: what is alike of several parts is added up. */
@@ -86,7 +120,9 @@ function wantsOf(worked: WorkedGarment, parts: readonly WorkedPart[], names: Nam
     for (const want of answer?.wants ?? []) {
       // The garment counts its own opening; a part that asks for one beside it is not counted again.
       if (want.of === 'opening' && opening) continue;
-      const what = sayWhat(want, kept, names);
+      // What is cut of cloth stands among the needs.
+      if (want.of === 'cloth' && worked.parts.some(({ tierId }) => tierId === kept.rowId)) continue;
+      const what = sayWhat(worked, want, kept, names);
       const before = found.get(what);
       found.set(what, {
         ticks: want.ticks === null ? null : (before?.ticks ?? 0) + want.ticks * kept.pieces,
@@ -106,9 +142,9 @@ function wantsOf(worked: WorkedGarment, parts: readonly WorkedPart[], names: Nam
 }
 
 /** A trim goes by the name of its part, since each is bought by itself; cloth by its kind and shade. */
-function sayWhat({ what, of }: PartWant, kept: KeptPart, names: Names): string {
+function sayWhat(worked: WorkedGarment, { what, of }: PartWant, kept: KeptPart, names: Names): string {
   if (kept.kind === 'trim') return kept.name;
   if (of !== 'cloth') return what;
-  const cloth = sayCloth(kept, names);
+  const cloth = sayCloth(worked, kept, names);
   return what === 'Cloth' ? cloth || 'Cloth, none chosen' : cloth ? `${what}, of ${cloth}` : what;
 }

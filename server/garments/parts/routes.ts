@@ -7,7 +7,7 @@ import type { House } from '../../web/house.ts';
 import { readGarment } from '../garment/records.ts';
 import { bareUnit } from '../quick/band-form.ts';
 import { partOfKind } from './all.ts';
-import { readKeptPart } from './kept.ts';
+import { keptPartOf } from './kept.ts';
 import { keptPartSchema } from './kept-form.ts';
 import {
   choosePartPage,
@@ -47,13 +47,13 @@ export function partRoutes(app: FastifyInstance, house: House): void {
   });
   showPage('/garments/:code/parts/:id', ({ params, id }) => {
     const garment = readGarment(book, params.code);
-    const state = keptPartState(garment, readKeptPart(book, garment, id));
+    const state = keptPartState(garment, keptPartOf(garment, id));
     return partFormPage(book, state, workOutPart(book, state).answer);
   });
   takeForm('/garments/:code/parts/:id', (asked) => {
     const { params, id, asker, typed } = asked;
     const garment = readGarment(book, params.code);
-    const kept = readKeptPart(book, garment, id);
+    const kept = keptPartOf(garment, id);
     const unit = bareUnit(typed.unit ?? kept.unit, asker.units);
     return answerForm(asked, { ...keptPartState(garment, kept), unit, typed });
   });
@@ -67,7 +67,7 @@ export function partRoutes(app: FastifyInstance, house: House): void {
         schema: NOTHING_TYPED,
         write: (tx) => step(tx, garment.code, id),
         redraw: () => {
-          const state = keptPartState(garment, readKeptPart(book, garment, id));
+          const state = keptPartState(garment, keptPartOf(garment, id));
           return partFormPage(book, state, workOutPart(book, state).answer);
         },
       });

@@ -2,8 +2,8 @@ import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import type { LengthUnit } from '../../../src/quantity/length.ts';
 import { writeSize } from '../../../src/quantity/written-length.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { unitsOf } from '../../kit/units.ts';
 import { tiersIn, type WorkedGarment } from '../garment/worked.ts';
-import { unitsOf } from '../quick/band-form.ts';
 import type { Part } from './describing.ts';
 
 /** Kinds that can take their lengths from a tier. */

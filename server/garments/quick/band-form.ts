@@ -4,7 +4,7 @@ import type { Tier } from '../../../src/garment/tiers.ts';
 import { withExact } from '../../../src/quantity/fullness.ts';
 import type { LengthUnit } from '../../../src/quantity/length.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
-import { IMPERIAL, METRIC, type Units } from '../../../src/quantity/length-show.ts';
+import type { Units } from '../../../src/quantity/length-show.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { choiceField, fullnessField, lengthField, optionalLength, optionalMoney } from '../../kit/fields.ts';
 import { unasked } from '../../kit/form-drawing.ts';
@@ -12,7 +12,7 @@ import { sizeUnit } from '../../kit/units.ts';
 import { orProblems, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
-import { CLOSINGS } from '../tier/fields.ts';
+import { CLOSINGS } from '../tier/closings.ts';
 
 const MOST_ALLOWANCE_TICKS = TICKS_PER.m;
 const MOST_DEPTH_TICKS = 10 * TICKS_PER.m;
@@ -35,11 +35,6 @@ export interface QuickBand {
 /** The unit of a bare number: the one asked for, else the asker's, so that a kept address means the same to everyone. */
 export function bareUnit(asked: string | undefined, units: Units): LengthUnit {
   return UNITS.find((unit): unit is LengthUnit => unit !== '' && unit === asked) ?? sizeUnit(units);
-}
-
-/** The system of the unit of an address: one that is kept in inches answers in inches, whoever opens it. */
-export function unitsOf(unit: LengthUnit): Units {
-  return unit === 'in' || unit === 'ft' || unit === 'yd' ? IMPERIAL : METRIC;
 }
 
 /** Reads the quick band's form. @throws {Refusal} invalid, with every problem at its field */

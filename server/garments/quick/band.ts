@@ -8,13 +8,14 @@ import { costOf, showMoney } from '../../../src/quantity/money.ts';
 import type { Reader } from '../../database/book.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { unitsOf } from '../../kit/units.ts';
 import { orProblems, type Problem, Refusal } from '../../refusal.ts';
 import { readSewing, type Sewing } from '../../setup/rates/store.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { USUAL_TEXTS } from '../tier/seam-and-edge-words.ts';
 import { sayClothStep, sayWorking, showExact } from '../tier/working-words.ts';
-import { bareUnit, type QuickBand, quickBandFields, readQuickBand, unitsOf } from './band-form.ts';
+import { bareUnit, type QuickBand, quickBandFields, readQuickBand } from './band-form.ts';
 
 /** Common practice, as a new tier starts with. */
 const USUAL = {

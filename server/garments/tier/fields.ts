@@ -24,6 +24,7 @@ import { asked, unasked } from '../../kit/form-drawing.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import type { Garment } from '../garment/records.ts';
 import { tiersIn } from '../garment/worked.ts';
+import { CLOSINGS } from './closings.ts';
 import { edgeChoices } from './seam-and-edge-words.ts';
 
 /** The deepest drop and the largest finished depth, 10 m, and the largest girth, 100 m, in ticks. */
@@ -181,12 +182,6 @@ const OPENING_CHOICES = [
   { value: 'finished', label: 'two finished ends' },
   { value: 'unsewn', label: 'a seam left unsewn, as of net' },
   { value: 'closed', label: 'stays closed' },
-];
-
-/** How a band is closed, on the form of a tier and of the quick band alike. */
-export const CLOSINGS = [
-  { value: 'ring', label: 'Ring, all the way round' },
-  { value: 'open', label: 'Open, with two ends' },
 ];
 
 export const FULL_REPEAT = 'Round up to a full colour repeat';

@@ -73,16 +73,26 @@ export function putBlocks(tx: Tx, tierId: number, { blocks }: TierFigures): void
 
 /** Keeps the sizes of strip that are asked for from now on, so that what was cut before can be told apart. */
 export function keepSize(tx: Tx, tierId: number, worked: WorkedTier): void {
-  const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
   const lengths = new Map(worked.count.perShade.map((shade) => [shade.clothId, shade.stripLengthTicks]));
   for (const [clothId, lengthTicks] of lengths) {
     const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
-    const at = { tier_id: tierId, after_entry_id: last?.id ?? 0, cloth_id: clothId };
-    tx.run(
-      tx.db
-        .insertInto('tier_size')
-        .values({ ...at, ...size })
-        .onConflict((same) => same.columns(['tier_id', 'after_entry_id', 'cloth_id']).doUpdateSet(size)),
-    );
+    keepSizeOf(tx, tierId, clothId, size);
   }
+}
+
+/** The same of one cloth of a tier or of a part's row. */
+export function keepSizeOf(
+  tx: Tx,
+  tierId: number,
+  clothId: number,
+  size: { readonly cut_depth_ticks: number; readonly strip_length_ticks: number },
+): void {
+  const last = tx.first(tx.db.selectFrom('entry').select((of) => of.fn.max<number | null>('id').as('id')));
+  const at = { tier_id: tierId, after_entry_id: last?.id ?? 0, cloth_id: clothId };
+  tx.run(
+    tx.db
+      .insertInto('tier_size')
+      .values({ ...at, ...size })
+      .onConflict((same) => same.columns(['tier_id', 'after_entry_id', 'cloth_id']).doUpdateSet(size)),
+  );
 }

@@ -1,12 +1,12 @@
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import type { Answer, Tx } from '../../database/book.ts';
-import { cuttingPath, garmentPath, tierPath, tierPlace } from '../../kit/paths.ts';
+import { garmentPath, tierPath, tierPlace } from '../../kit/paths.ts';
 import { countOf } from '../../kit/words.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { conflict, invalid, refuseAny } from '../../refusal.ts';
-import { readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Garment, type TierFigures, type TierRecord, tierOf } from '../garment/records.ts';
-import { refuseOlderVersion } from '../garment/refusals.ts';
+import { refuseOlderVersion, refuseRowInUse } from '../garment/refusals.ts';
+import { keepRows } from '../parts/row.ts';
 import { showStrip } from '../versions/differences.ts';
 import { keepVersion, openForChange } from '../versions/queries.ts';
 import type { TierForm } from './fields.ts';
@@ -29,6 +29,7 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   const last = garment.tiers.reduce((most, { position }) => Math.max(most, position), 0);
   const tierId = putTier(tx, garment.id, last + 1, figures, typedTexts(form));
   if (worked) keepSize(tx, tierId, worked);
+  keepRows(tx, code);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
     said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
@@ -51,6 +52,7 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
   putBlocks(tx, tierId, figures);
   if (worked) keepSize(tx, tierId, worked);
+  keepRows(tx, code);
   const below = followBelow(tx, garment, form.move_below);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
@@ -96,6 +98,8 @@ function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures) {
 export function sameName(garment: Garment, name: string, tierId: number) {
   const same = garment.tiers.find((other) => other.id !== tierId && other.name === name);
   const where = same?.takenOutAt === null ? '' : ', taken out';
+  if (garment.parts.some((part) => part.name === name))
+    return [{ field: 'name', message: `${garment.code} has a part ${name} already.` }];
   return same ? [{ field: 'name', message: `${garment.code} has a ${name} already${where}.` }] : [];
 }
 
@@ -118,19 +122,7 @@ function refuseInUse(tx: Tx, garment: Garment, tier: TierRecord): void {
       href: tierPath(garment.code, follows.id),
     });
   }
-  const wayOn = { text: `Cutting table for ${tier.name}`, href: cuttingPath(garment.code, tier.id) };
-  const held = readHeldStretches(tx, [tier.id]);
-  if (held.length > 0) {
-    const pieces = held.map(({ pieceCode }) => pieceCode).join(', ');
-    throw conflict(`Cloth is held for ${tier.name}: ${pieces}. Release it first.`, wayOn);
-  }
-  const strips = readCutStrips(tx, [tier.id]).reduce((sum, { count }) => sum + count, 0);
-  if (strips > 0) {
-    throw conflict(
-      `${countOf(strips, 'strip is', 'strips are')} cut for ${tier.name} already, so it stays. Undo the cuts first if they were not meant.`,
-      wayOn,
-    );
-  }
+  refuseRowInUse(tx, garment.code, tier);
 }
 
 /** "Ruffle edges Tier 1", "Ruffle lies on Tier 1", "Tier 2 takes its length from Tier 1". */

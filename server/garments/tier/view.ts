@@ -7,6 +7,7 @@ import { showLength, showSize, type Units } from '../../../src/quantity/length-s
 import type { CutFor, HeldFor } from '../garment/done.ts';
 import type { Names, TierNames } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
+import { stripRowsOf } from '../garment/strip-rows.ts';
 import { differences, showStrip, type WantedNow } from '../versions/differences.ts';
 import { sayWorking } from './working-words.ts';
 
@@ -118,8 +119,10 @@ export function sayLots(lots: LotRule): string {
   return { one: 'one lot', meet: 'lots that meet', any: 'any lots' }[lots];
 }
 
-export function tierNamesOf({ tiers }: Pick<Garment, 'tiers'>): TierNames {
-  return (tierId) => tiers.find(({ id }) => id === tierId)?.name ?? 'a tier';
+/** The names of a garment's tiers, and of its parts that are cut of cloth. */
+export function tierNamesOf(garment: Pick<Garment, 'code' | 'tiers' | 'parts'>): TierNames {
+  const rows = stripRowsOf(garment);
+  return (tierId) => rows.find(({ id }) => id === tierId)?.name ?? 'a tier';
 }
 
 /** How long the line is that a tier is gathered onto: rounded up, since a band that is too short does not go round. */

@@ -10,6 +10,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { tiersIn, workGarments } from '../garment/worked.ts';
 import { copyParts } from '../parts/kept-verbs.ts';
+import { keepRows } from '../parts/row.ts';
 import { keepSize } from '../tier/store.ts';
 import { keepVersion } from './queries.ts';
 
@@ -59,6 +60,7 @@ export function copyGarment(tx: Tx, code: string, form: z.output<typeof COPY>): 
   const tierIds = copyTiers(tx, from.id, garmentId, changed);
   copyBlocks(tx, tierIds);
   copyParts(tx, from.id, garmentId);
+  keepRows(tx, copied);
   keepSizes(tx, copied);
   return keepVersion(tx, copied, {
     location: garmentPath(copied),
@@ -84,6 +86,7 @@ function copyTiers(
       .selectFrom('tier')
       .selectAll()
       .where('garment_id', '=', fromId)
+      .where('garment_part_id', 'is', null)
       .where('taken_out_at', 'is', null)
       .orderBy('position'),
   );

@@ -69,7 +69,7 @@ function otherSizes(now: WantedNow, cut: readonly CutFor[], nameOf: NameOf, unit
 function sayStrangeCut(rows: readonly CutFor[], nameOf: NameOf): string {
   const [first] = rows;
   const name = first ? nameOf(first.clothId, first.shadeId) : '';
-  return `${countOf(stripsOf(rows), 'strip', 'strips')} cut in ${name}, which this tier does not want now.`;
+  return `${countOf(stripsOf(rows), 'strip', 'strips')} cut in ${name}, which it does not want now.`;
 }
 
 /** "2.5 m of B12 and 1 m of B14". */
@@ -78,7 +78,7 @@ function sayLengths(rows: readonly HeldFor[], units: Units): string {
 }
 
 function sayStrangeHold(row: HeldFor, nameOf: NameOf, units: Units): string {
-  return `${sayLengths([row], units)} held in ${nameOf(row.clothId, row.shadeId)}, which this tier does not want now: release it.`;
+  return `${sayLengths([row], units)} held in ${nameOf(row.clothId, row.shadeId)}, which it does not want now: release it.`;
 }
 
 function heldForNothing(

@@ -5,7 +5,9 @@ import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { refuseFinished } from '../garment/refusals.ts';
+import { stripRowsOf } from '../garment/strip-rows.ts';
 import { clothIdsOf, readUsableWidths } from '../garment/worked.ts';
+import { clothsOfParts } from '../parts/cut.ts';
 import { readSnapshot, type Snapshot, writeSnapshot } from './snapshot.ts';
 
 /** A kept version of a garment: what it was after a change. */
@@ -64,9 +66,10 @@ function put(tx: Tx, garment: Garment, number: number, said: string, afterEntryI
   );
 }
 
-/** The cloths of a garment, those of colour blocks included. */
-export function clothsOf({ tiers }: Garment): number[] {
-  return [...new Set(tiers.flatMap(clothIdsOf))].sort((a, b) => a - b);
+/** The cloths of a garment, those of colour blocks and of parts included. */
+export function clothsOf(garment: Garment): number[] {
+  const ids = [...garment.tiers.flatMap(clothIdsOf), ...clothsOfParts(garment)];
+  return [...new Set(ids)].sort((a, b) => a - b);
 }
 
 /** A stretch of the versions of a garment by their numbers, the first first. */
@@ -131,7 +134,7 @@ const firstCutOf = prepared((db, tierIds: Param<readonly number[]>) =>
 
 /** From which version cutting began; null where nothing is cut. It follows from the ledger, so undo lifts it again. */
 export function readCutFrom(reader: Reader, garment: Garment): CutFromVersion | null {
-  const tierIds = garment.tiers.map(({ id }) => id);
+  const tierIds = stripRowsOf(garment).map(({ id }) => id);
   if (tierIds.length === 0) return null;
   const first = reader.first(firstCutOf(tierIds));
   if (!first) return null;

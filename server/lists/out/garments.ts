@@ -21,6 +21,7 @@ export const TIERS: ListOut = {
       .all(
         reader.db
           .selectFrom('tier')
+          .where('tier.garment_part_id', 'is', null)
           .innerJoin('garment', 'garment.id', 'tier.garment_id')
           .innerJoin('cloth', 'cloth.id', 'tier.cloth_id')
           .select(['garment.code', 'tier.name', 'cloth.name as cloth', 'depth_ticks', 'fullness_milli'])

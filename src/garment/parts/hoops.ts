@@ -56,3 +56,13 @@ export function straightHoops(
   const lowest = hemTicks - lessTicks;
   return Array.from({ length: hoops }, (_, at) => Math.round(lowest - ((hoops - 1 - at) * lowest) / steps));
 }
+
+/**
+ * Strips across the cloth that are joined to one length for all casings: N·w − 2s·(N − 1) ≥ the sum of the casings, so
+ * N = ⌈(sum − 2s) ÷ (w − 2s)⌉, 1 at the least (geometry). Throws RangeError where the joins take the whole width.
+ */
+export function casingStrips(casingTicks: number, usableWidthTicks: number, seamTicks: number): number {
+  const adds = usableWidthTicks - 2 * seamTicks;
+  if (adds <= 0) throw new RangeError('the joins take the whole width of the cloth');
+  return Math.max(1, Math.ceil((casingTicks - 2 * seamTicks) / adds));
+}

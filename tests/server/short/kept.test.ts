@@ -76,7 +76,7 @@ describe('what is kept of the needs', () => {
     }
     expect(compared).toBeGreaterThan(SEQUENCES);
     expect(plans).toBeGreaterThan(20);
-    for (const verb of VERB_NAMES) expect(tally.get(`${verb}: done`), verb).toBeGreaterThan(15);
+    for (const verb of VERB_NAMES) expect(tally.get(`${verb}: done`), verb).toBeGreaterThan(10);
   }, 240_000);
 
   it.each(Object.entries(WRITES))('follows %s: without that it goes stale', async (table, verbs) => {

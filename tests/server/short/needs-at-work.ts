@@ -2,6 +2,10 @@
 import fc from 'fast-check';
 import { keepPlan, knownPlan } from '../../../server/cut-plans/answers.ts';
 import type { Tx } from '../../../server/database/book.ts';
+import { readGarment } from '../../../server/garments/garment/records.ts';
+import { partOfKind } from '../../../server/garments/parts/all.ts';
+import { keptPartSchema } from '../../../server/garments/parts/kept-form.ts';
+import { addPart, changePart, putBackPart, takeOutPart } from '../../../server/garments/parts/kept-verbs.ts';
 import { undoRequest } from '../../../server/ledger/undo.ts';
 import {
   bringBackFromDye,
@@ -17,6 +21,7 @@ import {
 import { Refusal } from '../../../server/refusal.ts';
 import { addReading, plainReading } from '../../../server/shelf/colour/readings.ts';
 import { needsAfresh } from '../../../server/short/queries.ts';
+import { readForm } from '../../../server/web/post.ts';
 import { SCREEN_VIEWING } from '../../../src/colour/colour-reading.ts';
 import { firstEffort } from '../../../src/cut-plan/effort.ts';
 import { planCuts } from '../../../src/cut-plan/planner.ts';
@@ -253,6 +258,28 @@ const VERBS = {
     const { shade_id } = lotRow(tx, pick(place.lotIds, one));
     const block = { shade_id, lots: pick(['one', 'meet', 'any'] as const, much) };
     tx.run(tx.db.updateTable('colour_block').set(block).where('tier_id', '=', pick(place.tierIds, other)));
+  },
+  'a part': (tx: Tx, { place, one, other, much }: Asked) => {
+    const tierId = pick(place.tierIds, other);
+    const tier = tx.first(tx.db.selectFrom('tier').select('garment_id').where('id', '=', tierId));
+    const code = tx.first(
+      tx.db
+        .selectFrom('garment')
+        .select('code')
+        .where('id', '=', tier?.garment_id ?? 0),
+    )?.code;
+    const [garment, part] = [readGarment(tx, code ?? ''), partOfKind('layer')];
+    const typed = {
+      cut_depth: String(10 + much),
+      widths: String(1 + (one % 3)),
+      name: 'Lining',
+      pieces: '1',
+    };
+    const form = readForm(keptPartSchema(tx, part, 'cm'), typed);
+    const kept = garment.parts[0];
+    if (!kept) addPart(tx, garment.code, { part, unit: 'cm', typed, form });
+    else if (much % 3 > 0) changePart(tx, garment.code, kept.id, { part, unit: 'cm', typed, form });
+    else (kept.takenOutAt === null ? takeOutPart : putBackPart)(tx, garment.code, kept.id);
   },
   'size that was cut': (tx: Tx, { place, other, much }: Asked) => {
     const tierId = pick(place.tierIds, other);

@@ -123,7 +123,7 @@ describe('the cut list', () => {
     expect(page.text).toContain('No free piece gives a strip.');
     expect(page.text).toContain('Nothing of this cloth and shade is free.');
     expect(page.text).toContain(`/short?garment=${table.code}`);
-    expect(page.text).toContain('Nothing is cut for this tier yet.');
+    expect(page.text).toContain('Nothing is cut for it yet.');
     expect(page.text).not.toContain('Cut at the bench');
   });
 

@@ -92,6 +92,7 @@ export function garment(parts: Partial<Garment> = {}): Garment {
       { dropTicks: cm(100), girthTicks: cm(300), ...round },
     ],
     tiers: [TIER],
+    parts: [],
     ...parts,
   };
 }

@@ -107,8 +107,8 @@ describe('changing a tier after the first cut', () => {
     const { shades, differences } = await done();
     expect(shades).toEqual([{ cut: 0, held: '', heldStrips: 0, left: 2 }]);
     expect(differences).toEqual([
-      expect.stringMatching(/^1 strip cut in Organza \d+, Shade \d+, which this tier does not want now\.$/),
-      expect.stringMatching(/^0\.4 m of B\d+ held in .+, which this tier does not want now: release it\.$/),
+      expect.stringMatching(/^1 strip cut in Organza \d+, Shade \d+, which it does not want now\.$/),
+      expect.stringMatching(/^0\.4 m of B\d+ held in .+, which it does not want now: release it\.$/),
     ]);
   });
 });

@@ -45,6 +45,8 @@ const ASKED: Readonly<Record<string, Record<string, string>>> = {
     pitch: '1',
     tail: '12',
   },
+  // Three widths of net, 28 cm deep (doczz.net 4765310).
+  layer: { unit: 'cm', cut_depth: '28', widths: '3' },
   cage: { unit: 'in', hem: '92', less: '5', steps: '5', hoops: '4', lap: '4', seam: '1/2', tapes: '0' },
   trim: { unit: 'in', edge: '72', fullness: '1', corners: '4', per_corner: '4', edges: '1' },
   gathering: { unit: 'in', flat: '342', finished: '108', rows: '2', most: '500' },
@@ -79,6 +81,8 @@ describe('the parts', () => {
     ['closing', 'Lace', '209.37 in'],
     ['closing', 'Band, cut', '31 in × 4 in'],
     ['cage', 'Steel', '259.6 in'],
+    ['layer', 'Cut', '3 widths of 28 cm'],
+    ['layer', 'Cloth', '84 cm'],
     ['trim', 'Total', '88 in'],
     ['gathering', 'Sections', '4'],
   ])('%s: %s', async (part, label, value) => {
@@ -140,6 +144,38 @@ describe('the parts', () => {
     ],
     ['bias', { ...ASKED.bias, join: '80' }, 'join', 'The joins take the whole width of the cloth.'],
     ['closing', { ...ASKED.closing, gap: '' }, 'gap', 'This belongs to the lacing: fill it in too.'],
+    ['cage', { ...ASKED.cage, casing: '5' }, 'width', 'This belongs to casings of cloth: fill it in too.'],
+    [
+      'cage',
+      { ...ASKED.cage, casing: '5', width: '1' },
+      'seam',
+      'The joins take the whole width of the cloth.',
+    ],
+    [
+      'layer',
+      { ...ASKED.layer, widths: '' },
+      'widths',
+      'Give whole widths, a flat length, or the length of a piece.',
+    ],
+    [
+      'layer',
+      { ...ASKED.layer, flat: '300', width: '145' },
+      'flat',
+      'Give only one of whole widths, flat length and length of a piece.',
+    ],
+    [
+      'layer',
+      { ...ASKED.layer, widths: '', flat: '300' },
+      'width',
+      'Give the usable width for a flat length.',
+    ],
+    [
+      'layer',
+      { ...ASKED.layer, widths: '', flat: '300', width: '40', join: '50' },
+      'join',
+      'A join takes the whole width of the cloth.',
+    ],
+    ['layer', { ...ASKED.layer, count: '2' }, 'count', 'Give the length of a piece too.'],
     ['cage', { ...ASKED.cage, hem: '' }, 'girths', 'Give the girths, or the hem of the dress.'],
     ['cage', { ...ASKED.cage, girths: '100, 120' }, 'hem', 'Give the girths or the hem, not both.'],
     [

@@ -1,0 +1,47 @@
+import type { PartToCut } from '../../../src/garment/need.ts';
+import { garmentPartPath, tierPlace } from '../../kit/paths.ts';
+import { unknown } from '../../refusal.ts';
+import { clothOfPart } from '../parts/cut.ts';
+import type { WantedNow } from '../versions/differences.ts';
+import type { Garment, TierRecord } from './records.ts';
+import { tiersIn, type WorkedGarment } from './worked.ts';
+
+/** What strips of a garment are held and cut for: a tier, or a part that is cut of cloth. */
+export interface StripRow
+  extends Pick<TierRecord, 'id' | 'name' | 'clothId' | 'takenOutAt' | 'changedAt' | 'changedBy'> {
+  readonly isPart: boolean;
+  /** where its figures stand */
+  readonly href: string;
+}
+
+/** The tiers of a garment as they were entered, and then its parts; those taken out included. */
+export function stripRowsOf(garment: Pick<Garment, 'code' | 'tiers' | 'parts'>): StripRow[] {
+  const { code, tiers, parts } = garment;
+  return [
+    ...tiers.map((tier) => ({ ...tier, isPart: false, href: tierPlace(code, tier.id) })),
+    ...parts.flatMap((part): StripRow[] => {
+      if (part.rowId === null) return [];
+      const clothId = clothOfPart(garment, part)?.clothId ?? part.clothId ?? 0;
+      return [{ ...part, id: part.rowId, clothId, isPart: true, href: garmentPartPath(code, part.id) }];
+    }),
+  ];
+}
+
+/** Those that are in: the tiers from the top down, and then the parts. */
+export function stripRowsIn(garment: Garment): StripRow[] {
+  const rows = new Map(stripRowsOf(garment).map((row) => [row.id, row]));
+  const parts = [...rows.values()].filter(({ isPart, takenOutAt }) => isPart && takenOutAt === null);
+  return [...tiersIn(garment).flatMap(({ id }) => rows.get(id) ?? []), ...parts];
+}
+
+/** What strips are held and cut for, by its number. @throws {Refusal} unknown */
+export function stripRowOf(garment: Garment, rowId: number): StripRow {
+  const row = stripRowsOf(garment).find(({ id }) => id === rowId);
+  if (!row) throw unknown(`such tier of ${garment.code}`);
+  return row;
+}
+
+/** What a part wants of its cloth and shade now; none where it is not cut of cloth. */
+export function wantedOfParts({ parts }: Pick<WorkedGarment, 'parts'>): WantedNow[] {
+  return parts.map(({ name: _, ...wanted }: PartToCut) => wanted);
+}

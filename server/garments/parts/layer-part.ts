@@ -1,0 +1,86 @@
+import { widthsOfLayer } from '../../../src/garment/parts/layer.ts';
+import { choiceOrFirst, optionalWhole } from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
+import { invalid } from '../../refusal.ts';
+import { CLOSINGS } from '../tier/closings.ts';
+import { allowed, maybe, needed, part, wantsCount } from './describing.ts';
+
+const MOST_WIDTHS = 1000;
+
+/** Net, linings, interlinings, underskirts, facings and placket strips. */
+export const LAYER = part({
+  slug: 'layer',
+  title: 'Net, lining or facing',
+  about: 'Whole widths of net or lining, or pieces of one size for facings and plackets.',
+  sources:
+    'Widths are given directly, such as three to a layer of net: doczz.net 4765310. Net is lapped and stitched at a join, not seamed: livvywoods.blogspot, 2012. A placket strip is twice the opening long: The New Dressmaker, 1921, p. 100.',
+  brief: ['Cut'],
+  usual: { metric: { closing: 'ring' }, imperial: { closing: 'ring' } },
+  fields: (unit) => ({
+    cut_depth: needed(unit, 'Cut depth', 'With hem and seam. Net has no hem.'),
+    widths: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Whole widths', hint: 'Such as 3 of net.' }),
+    flat: maybe(unit, 'Flat length', 'In place of the widths: of its edge before it is gathered.'),
+    width: maybe(unit, 'Usable width of the cloth', 'For a flat length.'),
+    join: allowed(unit, 'Taken by a join', 'Two seam allowances, or the lap of net.'),
+    closing: choiceOrFirst(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
+    length: maybe(unit, 'Length of a piece', 'In place of both: a facing or placket strip.'),
+    count: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Pieces of that length' }),
+  }),
+  answer: (form, { size }) => {
+    const { widths, flat, width, length } = form;
+    const given = [widths, flat, length].filter((each) => each !== null);
+    if (given.length === 0)
+      throw invalid('widths', 'Give whole widths, a flat length, or the length of a piece.');
+    if (given.length > 1) {
+      const second = widths && flat ? 'flat' : 'length';
+      throw invalid(second, 'Give only one of whole widths, flat length and length of a piece.');
+    }
+    if (flat && !width) throw invalid('width', 'Give the usable width for a flat length.');
+    if (form.count && !length) throw invalid('count', 'Give the length of a piece too.');
+    const depthTicks = form.cut_depth.value;
+    if (length) {
+      const count = form.count?.value ?? 1;
+      return {
+        figures: [
+          {
+            label: 'Cut',
+            value: `${countOf(count, 'piece', 'pieces')} of ${size(depthTicks)} × ${size(length.value)}`,
+            how: 'whichever way it lies on the cloth',
+          },
+        ],
+        wants: [wantsCount(`Pieces of ${size(depthTicks)} × ${size(length.value)}`, count, 'cloth')],
+        cut: { noun: 'piece', depthTicks, lengthTicks: length.value, direction: 'either', count },
+      };
+    }
+    const joinTicks = form.join?.value ?? 0;
+    if (width && width.value <= joinTicks)
+      throw invalid('join', 'A join takes the whole width of the cloth.');
+    const count = widths
+      ? widths.value
+      : widthsOfLayer({
+          flatTicks: flat?.value ?? 0,
+          usableWidthTicks: width?.value ?? 0,
+          joinTicks,
+          closing: form.closing,
+        });
+    const lengthTicks = flat ? (width?.value ?? null) : null;
+    return {
+      figures: [
+        {
+          label: 'Cut',
+          value: `${countOf(count, 'width', 'widths')} of ${size(depthTicks)}`,
+          how: flat
+            ? `${size(flat.value)} ÷ (${size(width?.value ?? 0)} − ${size(joinTicks)}), rounded up`
+            : 'as given, each the whole width of the cloth',
+        },
+        {
+          label: 'Cloth',
+          value: size(depthTicks * count),
+          how: `${countOf(count, 'width', 'widths')} × ${size(depthTicks)}`,
+        },
+      ],
+      wants: [wantsCount(`Widths of ${size(depthTicks)}`, count, 'cloth')],
+      cut: { noun: 'width', depthTicks, lengthTicks, direction: 'across', count },
+    };
+  },
+});

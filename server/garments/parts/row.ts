@@ -1,0 +1,53 @@
+import type { Tx } from '../../database/book.ts';
+import { readGarment } from '../garment/records.ts';
+import { workGarments } from '../garment/worked.ts';
+import { keepSizeOf } from '../tier/store.ts';
+import { clothOfPart } from './cut.ts';
+
+// What a row of the table must have, and a part has otherwise or not at all.
+const NOT_OF_A_PART = {
+  hangs: 'form' as const,
+  drop_ticks: 0,
+  on_tier_id: null,
+  depth_ticks: 1,
+  fullness_milli: 1000,
+  ring: 0,
+  seam_ticks: 0,
+  end_ticks: 0,
+  heading_ticks: 0,
+  hem_ticks: 0,
+  strip_length_ticks: null,
+  finish_repeat: 0,
+  typed: '{}',
+};
+
+/** Behind all tiers. */
+const LAST_POSITION = 1000;
+
+/**
+ * Keeps the rows that strips of a garment's parts are held and cut for: each part has one as soon as it is known what it is
+ * cut of, under its own name. What size is cut from now on is kept with it, as of tiers.
+ */
+export function keepRows(tx: Tx, code: string): void {
+  const garment = readGarment(tx, code);
+  for (const part of garment.parts) {
+    const columns = { name: part.name, taken_out_at: part.takenOutAt };
+    const changed = { changed_at: tx.at, changed_by_id: tx.personId };
+    const clothId = clothOfPart(garment, part)?.clothId;
+    if (part.rowId !== null) {
+      tx.run(
+        tx.db
+          .updateTable('tier')
+          .set({ ...columns, ...changed })
+          .where('id', '=', part.rowId),
+      );
+    } else if (clothId !== undefined) {
+      const of = { garment_id: garment.id, garment_part_id: part.id, cloth_id: clothId };
+      const row = { ...NOT_OF_A_PART, ...columns, ...changed, ...of, position: LAST_POSITION };
+      tx.run(tx.db.insertInto('tier').values(row));
+    }
+  }
+  const [worked] = workGarments(tx, [readGarment(tx, code)]);
+  for (const { tierId, clothId, depthTicks, lengthTicks } of worked?.parts ?? [])
+    keepSizeOf(tx, tierId, clothId, { cut_depth_ticks: depthTicks, strip_length_ticks: lengthTicks });
+}
