@@ -12,8 +12,7 @@ SELECT garment_id, 1000, name, 'form', 0, coalesce(cloth_id, (SELECT min(id) FRO
 FROM garment_part WHERE EXISTS (SELECT 1 FROM cloth) ORDER BY id;
 
 CREATE TRIGGER tier_of_its_part BEFORE INSERT ON tier
-WHEN NEW.garment_part_id IS NOT NULL AND NOT EXISTS (
-  SELECT 1 FROM garment_part WHERE id = NEW.garment_part_id AND garment_id = NEW.garment_id)
+WHEN EXISTS (SELECT 1 FROM garment_part WHERE id = NEW.garment_part_id AND garment_id <> NEW.garment_id)
 BEGIN SELECT RAISE(ABORT, 'what is cut for a part is cut for its garment'); END;
 CREATE TRIGGER tier_keeps_its_part BEFORE UPDATE OF garment_id, garment_part_id ON tier
 WHEN NEW.garment_part_id IS NOT OLD.garment_part_id OR NEW.garment_id <> OLD.garment_id

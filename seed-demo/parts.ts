@@ -59,7 +59,15 @@ const PARTS: readonly DemoPart[] = [
     name: 'Pleated flounce',
     cloth: 'Polyester organza 150',
     shade: 'Lantern gold',
-    asked: { kind: 'knife', finished: '340', closing: 'ring', face: '2', strip: '147', seam: '1' },
+    asked: {
+      kind: 'knife',
+      finished: '340',
+      closing: 'ring',
+      face: '2',
+      strip: '147',
+      seam: '1',
+      cut_depth: '22',
+    },
   },
   {
     kind: 'trim',

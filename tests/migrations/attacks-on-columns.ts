@@ -89,8 +89,6 @@ const OTHERWISE = [
   'supply_entry.at: ',
   'supply_entry.person_id: ',
   'supply_entry.request_key: no such request',
-  // A trigger tells it first.
-  'tier.garment_part_id: no such garment_part',
   'supply_entry.reverses_id: ',
   'supply_entry.receipt_id: no such receipt',
   'supply_entry.order_line_id: no such supply_order_line',

@@ -31,7 +31,6 @@ export const ATTACKS_ON_PARTS_CUT: readonly Attack[] = [
     [...ELSEWHERE, ...put('tier', { garment_part_id: 7 })],
     /is cut for its garment/,
   ),
-  of('tier', 'a part that is not there', put('tier', { garment_part_id: 999 }), /is cut for its garment/),
   of('tier', 'another part later', [OF_PART(2)], /stays for it/),
   of('tier', 'no part later', [OF_PART(null)], /stays for it/),
   of('tier', 'a part later', ['UPDATE tier SET garment_part_id = 2 WHERE id = 2'], /stays for it/),

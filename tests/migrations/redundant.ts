@@ -30,8 +30,6 @@ export const REDUNDANT: Readonly<Record<string, string>> = {
   'hold_put_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
   'hold_change_follows_entries without AND held_ticks <> 0': PARTIAL_INDEX,
   'hold_goes_when_empty without AND held_ticks <> 0': PARTIAL_INDEX,
-  'tier.garment_part_id without REFERENCES garment_part (id)':
-    'a new row is of a part of its garment, stays of it, and parts never go',
   'batch_repeat.* without ) STRICT': 'both of its columns name batches, which have whole numbers',
   'recipe_copy.* without ) STRICT': 'its columns name recipes and a cloth, which have whole numbers',
   'photo_result.* without ) STRICT,': 'its columns name a set and a request',

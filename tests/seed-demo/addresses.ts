@@ -161,7 +161,7 @@ function lotsOfOneShade(book: Book): string[] {
 function tablesFor(book: Book, rest: string): string[] {
   const { garment, tierId } = heldPiece(book);
   if (rest === '' || rest === '/bench')
-    return tiers(book).map(([code, tier]) => `/cutting-table/${code}/${tier}`);
+    return stripRows(book).map(([code, row]) => `/cutting-table/${code}/${row}`);
   return [`/cutting-table/${garment}/${tierId}`];
 }
 
@@ -211,6 +211,16 @@ function keptParts(book: Book): [code: string, partId: number][] {
 }
 
 function tiers(book: Book): [code: string, tierId: number][] {
+  const query = book.db
+    .selectFrom('tier')
+    .innerJoin('garment', 'garment.id', 'tier.garment_id')
+    .select(['garment.code', 'tier.id'])
+    .where('tier.garment_part_id', 'is', null);
+  return book.all(query).map(({ code, id }) => [code, id]);
+}
+
+/** What strips are held and cut for: the tiers, and the parts by their rows. */
+function stripRows(book: Book): [code: string, rowId: number][] {
   const query = book.db
     .selectFrom('tier')
     .innerJoin('garment', 'garment.id', 'tier.garment_id')

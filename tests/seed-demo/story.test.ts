@@ -101,15 +101,17 @@ describe('what the demo shows', () => {
     );
     expect(rowsOf(book, 'shade').filter((shade) => shade.lab_l !== null).length).toBeGreaterThanOrEqual(12);
     expect(rowsOf(book, 'shade').filter((shade) => shade.ground === 1).length).toBeGreaterThanOrEqual(1);
-    expect(rowsOf(book, 'supplier')).toHaveLength(4);
+    expect(rowsOf(book, 'supplier')).toHaveLength(6);
     expect(rowsOf(book, 'person').map((person) => person.length_system)).toEqual([
       null,
       null,
       null,
       'imperial',
     ]);
-    const tiers = rowsOf(book, 'tier').map((tier) => tier.garment_id);
-    expect(tiers.filter((garmentId) => garmentId === 2)).toHaveLength(5);
+    const rows = rowsOf(book, 'tier').filter((tier) => tier.garment_id === 2);
+    expect(rows.filter((row) => row.garment_part_id === null)).toHaveLength(5);
+    // Each part has a row beside the tiers, for what is cut for it.
+    expect(rows.filter((row) => row.garment_part_id !== null)).toHaveLength(6);
     expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(3);
   });
 
