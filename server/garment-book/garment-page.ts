@@ -58,7 +58,8 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
   const tierIds = tiers.map(({ id }) => id);
   const [cut, held] = [readCutStrips(reader, tierIds), readHeldStretches(reader, tierIds)];
   const shadeIds = shadesOf(garment);
-  const clothIds = [...tiers.flatMap(clothIdsOf), ...[...cut, ...held].map(({ clothId }) => clothId)];
+  const used = [...worked.parts, ...cut, ...held];
+  const clothIds = [...tiers.flatMap(clothIdsOf), ...used.map(({ clothId }) => clothId)];
   const names = readNames(reader, clothIds, shadeIds);
   const path = garmentPath(code);
   const size = (ticks: number) => showSize(ticks, units, 'near');

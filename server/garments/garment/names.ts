@@ -1,6 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { readClothNames, readShadeNames } from '../../shelf/names.ts';
+import { clothOfPart } from '../parts/cut.ts';
 import { clothsOf } from '../versions/queries.ts';
 import type { Garment } from './records.ts';
 import { tiersIn } from './worked.ts';
@@ -35,9 +36,13 @@ export function namesOf(reader: Reader, garment: Garment): Names {
   return readNames(reader, clothsOf(garment), shadesOf(garment));
 }
 
-/** The shades of the tiers that are in, from the top down: the order in which they get their letters. */
+/** The shades of the tiers that are in, from the top down, and then of the parts: the order in which they get their letters. */
 export function shadesOf(garment: Garment): number[] {
-  return tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId));
+  const parts = garment.parts.filter(({ takenOutAt }) => takenOutAt === null);
+  return [
+    ...tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId)),
+    ...parts.flatMap((part) => clothOfPart(garment, part)?.shadeId ?? []),
+  ];
 }
 
 /** What is told apart by letters, from place 0: A to Z, then AA, AB and so on; '?' for a place below 0. */

@@ -133,6 +133,9 @@ describe('the cloth of a part', () => {
     const cloth = { cloth_id: String(other.clothId), shade_id: String(other.shadeId) };
     await send(href, { ...LINING, ...cloth }).expect(200);
     expect(await strips()).toEqual([2, 2]);
+    // Its shade has a letter of its own.
+    expect((await pageOf(house, code)).needs.map(({ letter }) => letter)).toEqual(['A', 'B']);
+    expect((await pageOf(house, code)).needs[1]?.cloth).toMatch(/^Organza/);
     expect((await data('/short')).short).toHaveLength(2);
     expect(readNeeds(house.book)).toEqual(needsAfresh(house.book));
   });
