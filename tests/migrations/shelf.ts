@@ -95,6 +95,8 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['girth', { garment_id: 1, drop_ticks: 0, girth_ticks: 100, typed: '{}' }],
   ['garment_part', { ...LAWFUL.garment_part, name: 'Band' }],
   ['garment_part', { ...LAWFUL.garment_part }],
+  ['garment', { code: 'G3', name: 'Coat' }],
+  ['garment_part', { ...LAWFUL.garment_part, garment_id: 2 }],
   ['tier', { ...LAWFUL.tier, position: 1, taken_out_at: null, ratio_tier_id: null }],
   ['tier', { ...LAWFUL.tier, position: 2, hangs: 'edge', drop_ticks: null, on_tier_id: 1 }],
   ['tier', { ...LAWFUL.tier, name: 'Band', position: 1000, garment_part_id: 1 }],
