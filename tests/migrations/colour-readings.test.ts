@@ -58,6 +58,7 @@ it('keeps the limit of each garment, and looks from there to one and a half', ()
   const limits = 'SELECT code, meet_centi_delta_e AS meet, look_centi_delta_e AS look FROM garment';
   expect(db.prepare(limits).all()).toEqual([
     { code: 'G1', meet: 100, look: 50 },
+    { code: 'G3', meet: 100, look: 50 },
     { code: 'G8', meet: 40, look: 110 },
     { code: 'G9', meet: 250, look: 0 },
   ]);

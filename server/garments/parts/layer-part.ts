@@ -54,7 +54,7 @@ export const LAYER = part({
     }
     const joinTicks = form.join?.value ?? 0;
     if (width && width.value <= joinTicks)
-      throw invalid('join', 'A join takes the whole width of the cloth.');
+      throw invalid('join', 'A join takes the whole width of the cloth: enter less.');
     const count = widths
       ? widths.value
       : widthsOfLayer({

@@ -173,7 +173,7 @@ describe('the parts', () => {
       'layer',
       { ...ASKED.layer, widths: '', flat: '300', width: '40', join: '50' },
       'join',
-      'A join takes the whole width of the cloth.',
+      'A join takes the whole width of the cloth: enter less.',
     ],
     ['layer', { ...ASKED.layer, count: '2' }, 'count', 'Give the length of a piece too.'],
     ['cage', { ...ASKED.cage, hem: '' }, 'girths', 'Give the girths, or the hem of the dress.'],
