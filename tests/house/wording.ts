@@ -14,6 +14,7 @@ export const NOT_SAID: readonly [said: RegExp, write: string][] = [
   [/(?<!\.)\bCharged\b/, 'Taken from stock'],
   [/strokes? of the knife|(?<!ten )\bstrokes\b(?!One)/i, 'cuts'],
   [/\bdrops to pull\b/i, 'Lengths to cut off'],
+  [/strips? (?:in )?a drop\b|'drops'/i, 'cut length; a drop is a depth below the waist'],
   [/\breally taken\b/i, 'Actual length used'],
   [
     /\b(the|this|hatched) rests?\b(?= (is|are) (kept|longer|wider|waste))|keep the rest/i,

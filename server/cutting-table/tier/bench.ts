@@ -193,7 +193,7 @@ export function cutDrop(
     const [last] = readCutsDone(tx, tierId, asker, 1);
     const who = last ? ` The last cut was made by ${last.entry.who}, ${last.entry.when}.` : '';
     const left = leftStrips === 0 ? `All ${count} are cut` : `Only ${leftStrips} of ${count} are left to cut`;
-    throw conflict(`${left}.${who} Nothing was entered for this drop.`, {
+    throw conflict(`${left}.${who} Nothing was entered for this length.`, {
       text: `${table.tier.name} as it is now`,
       href: cuttingPath(code, tierId),
     });
@@ -246,6 +246,6 @@ export function drawDrop(strip: StripSize, usableWidthTicks: number, strips: num
     })),
     /** the part that is no strip; null where there is none */
     rest: restFrom < WIDTH ? { x: restFrom, width: round(WIDTH - restFrom) } : null,
-    said: `A drop ${depth} deep of cloth ${width} wide, slit into ${strips}`,
+    said: `A cut length of ${depth} of cloth ${width} wide, slit into ${strips}`,
   };
 }

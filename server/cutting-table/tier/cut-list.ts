@@ -107,7 +107,7 @@ function shapeShade(
   const shelf = address('/shelf', { cloth: shade.clothId, shade: shade.shadeId });
   return {
     ...shapeShadeFigures(shade, names, units),
-    /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m", at the cloth's own width; '' where all are cut */
+    /** "8 strips in 8 cut lengths of 33 cm, 1 strip a length: 2.64 m", at the cloth's own width; '' where all are cut */
     toCut:
       shade.leftStrips === 0
         ? ''

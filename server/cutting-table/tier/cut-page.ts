@@ -54,7 +54,7 @@ export function cutPage(reader: Reader, code: string, tierId: number, asker: Ask
     fields,
     card: shapePieceCard(reader, table, named, asker),
     strips: piece ? shapeShadeFigures(piece.shade, namesAtTable(reader, table), units) : null,
-    /** "8 strips in 8 drops of 33 cm, 1 strip a drop: 2.64 m"; '' where no piece is named yet */
+    /** "8 strips in 8 cut lengths of 33 cm, 1 strip a length: 2.64 m"; '' where no piece is named yet */
     needs: filled.needs,
     /** what is left beside the strips, "98 cm wide, 33 cm long"; '' where they take the whole width */
     rest: filled.rest,

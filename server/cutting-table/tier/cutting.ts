@@ -111,7 +111,7 @@ function tooMany({ tier }: TierAtTable, shade: ShadeAtTable, asked: AskedCut): P
 function tooShort(cut: { strips: number; drops: number; lengthTicks: number }, taken: number, units: Units) {
   if (taken >= cut.lengthTicks) return [];
   const needs = `${countOf(cut.strips, 'strip needs', 'strips need')} ${showLength(cut.lengthTicks, units, 'up')}`;
-  return [{ field: 'length', message: `${needs} in ${countOf(cut.drops, 'drop', 'drops')}.` }];
+  return [{ field: 'length', message: `${needs} in ${countOf(cut.drops, 'cut length', 'cut lengths')}.` }];
 }
 
 function asRest(asked: AskedCut, found: Rectangle | null): Rectangle | null {

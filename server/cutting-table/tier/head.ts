@@ -60,7 +60,7 @@ export function shapeShadeFigures(shade: ShadeAtTable, names: Names, units: Unit
   };
 }
 
-/** "8 strips in 3 drops of 33 cm, 3 strips a drop: 99 cm" */
+/** "8 strips in 3 cut lengths of 33 cm, 3 strips a length: 99 cm" */
 export function sayDrops(
   shade: ShadeAtTable,
   usableWidthTicks: number,
@@ -69,7 +69,7 @@ export function sayDrops(
 ): string {
   const cut = cutInDrops(shade, usableWidthTicks, strips);
   if (!cut) return '';
-  const drops = `${countOf(cut.drops, 'drop', 'drops')} of ${showSize(shade.depthTicks, units, 'up')}`;
-  const each = `${countOf(cut.columns, 'strip', 'strips')} a drop`;
+  const drops = `${countOf(cut.drops, 'cut length', 'cut lengths')} of ${showSize(shade.depthTicks, units, 'up')}`;
+  const each = `${countOf(cut.columns, 'strip', 'strips')} a length`;
   return `${countOf(strips, 'strip', 'strips')} in ${drops}, ${each}: ${showLength(cut.lengthTicks, units, 'up')}`;
 }

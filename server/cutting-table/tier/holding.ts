@@ -72,7 +72,7 @@ function tooShort(piece: PieceForTier, heldTicks: number, units: Units): Problem
   return [
     {
       field: 'length',
-      message: `One drop takes ${drop}: no strip could be cut from less of ${state.code}.`,
+      message: `One cut length takes ${drop}: no strip could be cut from less of ${state.code}.`,
     },
   ];
 }

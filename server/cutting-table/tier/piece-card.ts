@@ -38,8 +38,8 @@ export function shapePieceCard(reader: Reader, table: TierAtTable, named: string
   };
 }
 
-/** "8 strips, 3 a drop". */
+/** "8 strips, 3 a length". */
 export function sayStrips(strips: number, columns: number): string {
   const count = countOf(strips, 'strip', 'strips');
-  return columns > 1 ? `${count}, ${columns} a drop` : count;
+  return columns > 1 ? `${count}, ${columns} a length` : count;
 }

@@ -106,8 +106,8 @@ export function sayClothStep(step: ClothStep, usableWidthTicks: number, units: U
   const beside = usableWidthTicks - columns * acrossTicks;
   return [
     `The length of a strip lies ${lies} the cloth`,
-    `${size(usableWidthTicks)} usable width ÷ ${size(acrossTicks)} strip ${across}, rounded down: ${countOf(columns, 'strip', 'strips')} in a drop${beside > 0 ? `, ${size(beside)} left beside` : ''}`,
-    `${countOf(count, 'strip', 'strips')} ÷ ${columns}, rounded up: ${countOf(drops, 'drop', 'drops')}`,
-    `${countOf(drops, 'drop', 'drops')} × ${size(dropTicks)} strip ${along} = ${size(lengthTaken)} of cloth`,
+    `${size(usableWidthTicks)} usable width ÷ ${size(acrossTicks)} strip ${across}, rounded down: ${countOf(columns, 'strip', 'strips')} in a cut length${beside > 0 ? `, ${size(beside)} left beside` : ''}`,
+    `${countOf(count, 'strip', 'strips')} ÷ ${columns}, rounded up: ${countOf(drops, 'cut length', 'cut lengths')}`,
+    `${countOf(drops, 'cut length', 'cut lengths')} × ${size(dropTicks)} strip ${along} = ${size(lengthTaken)} of cloth`,
   ];
 }

@@ -4,10 +4,9 @@ import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.
 import { largestQuick } from '../../../bench/largest-quick.ts';
 import { callsDuring } from '../../../calls.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+import { QUICK_PATH } from './asking.ts';
 
 type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
-
-const PATH = '/cutting-table/quick';
 
 let house: TestHouse;
 beforeAll(async () => {
@@ -22,7 +21,7 @@ const LONG = { ...largestQuick(30, 4), seconds: '60', cures: 'no' };
 
 describe('a long quick plan', () => {
   it('tells a script at once where the answer will be, and gives it there', async () => {
-    const asked = await house.send(PATH, LONG);
+    const asked = await house.send(QUICK_PATH, LONG);
     expect(asked.status).toBe(202);
     const { location, said } = asked.body;
     expect(location).toMatch(/^\/cutting-table\/quick\/[0-9a-f-]{36}$/);
@@ -44,7 +43,7 @@ describe('a long quick plan', () => {
   });
 
   it('is a page that can be left and come back to', async () => {
-    const asked = await house.submit(PATH, fieldsOf(LONG));
+    const asked = await house.submit(QUICK_PATH, fieldsOf(LONG));
     expect(asked.status).toBe(303);
     const { location } = asked.headers as { location: string };
     const { text } = await house.page(location);
@@ -60,7 +59,7 @@ describe('a long quick plan', () => {
   });
 
   it('says of one that is not kept any more that it is not there', async () => {
-    const { status, body } = await house.data(`${PATH}/00000000-0000-4000-8000-000000000000`);
+    const { status, body } = await house.data(`${QUICK_PATH}/00000000-0000-4000-8000-000000000000`);
     expect(status).toBe(404);
     expect(body.error.message).toMatch(/^There is no such quick plan/);
   });
@@ -69,7 +68,7 @@ describe('a long quick plan', () => {
 describe('a small quick plan', () => {
   it('is on its own page as soon as it is asked for', async () => {
     const small = { strips: [{ width: 20, length: 47, count: 21 }], pieces: [{ width: 150, length: 10 }] };
-    const { status, headers } = await house.submit(PATH, fieldsOf(small));
+    const { status, headers } = await house.submit(QUICK_PATH, fieldsOf(small));
     expect(status).toBe(303);
     const { text } = await house.page(headers.location ?? '');
     expect(text).toContain('All 21 strips can be cut');
@@ -82,7 +81,7 @@ describe('the thread that answers pages', () => {
     let status = 0;
     const calls = await callsDuring(async () => {
       const { headers } = await house.submit(
-        PATH,
+        QUICK_PATH,
         fieldsOf({ ...largestQuick(), seconds: '1', cures: 'no' }),
       );
       const location = headers.location ?? '';

@@ -1,10 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+import { askForPlan, QUICK_PATH } from './asking.ts';
 
 type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
-
-const PATH = '/cutting-table/quick';
 
 let house: TestHouse;
 beforeAll(async () => {
@@ -15,10 +14,7 @@ afterAll(async () => {
 });
 
 const resultOf = async (asked: object) => {
-  let answer = await house.send(PATH, asked);
-  // On a busy machine a script is told where the plan will be.
-  while (answer.status === 202) answer = await house.data(answer.headers.location ?? '');
-  const { body, status } = answer;
+  const { body, status } = await askForPlan(house, asked);
   expect(status).toBe(200);
   const { result } = body as QuickPlanData;
   if (!result) throw new Error('no plan was made');
@@ -74,7 +70,7 @@ describe('a quick plan with a wish', () => {
 
   it('shows the price on the page, and the wish that was chosen', async () => {
     const { text } = await house
-      .submit(PATH, {
+      .submit(QUICK_PATH, {
         'strips.0.width': '20',
         'strips.0.length': '47',
         'strips.0.count': '21',
@@ -129,7 +125,7 @@ describe('a quick plan that is short', () => {
 
   it('lists the cures on the page', async () => {
     const { text } = await house
-      .submit(PATH, {
+      .submit(QUICK_PATH, {
         'strips.0.width': '30',
         'strips.0.length': '50',
         'strips.0.count': '5',

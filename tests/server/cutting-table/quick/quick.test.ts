@@ -1,10 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { quickPlanPage } from '../../../../server/cutting-table/quick/page.ts';
 import { openTestHouse, type TestHouse } from '../../support.ts';
+import { askForPlan, QUICK_PATH } from './asking.ts';
 
 type QuickPlanData = ReturnType<typeof quickPlanPage>['data'];
-
-const PATH = '/cutting-table/quick';
 
 let house: TestHouse;
 beforeAll(async () => {
@@ -22,7 +21,7 @@ const ONE_KIND = {
 
 describe('a quick plan in JSON', () => {
   it('gives lays with counts and places, length, area, bound and gap', async () => {
-    const { body, status } = await house.send(PATH, ONE_KIND);
+    const { body, status } = await askForPlan(house, ONE_KIND);
     expect(status).toBe(200);
     const { result } = body as QuickPlanData;
     expect(result).toMatchObject({
@@ -59,7 +58,7 @@ describe('a quick plan in JSON', () => {
   });
 
   it('reads bare numbers in the unit named', async () => {
-    const { body } = await house.send(PATH, {
+    const { body } = await askForPlan(house, {
       unit: 'mm',
       strips: [{ width: 200, length: 470, count: 21, direction: 'across' }],
       pieces: [{ count: 2, width: 1500, length: 10_000 }],
@@ -74,12 +73,12 @@ describe('a quick plan in JSON', () => {
       pieces: [{ width: 1500, length: 600, flaws: [{ from: 250, to: 350, left: 0, right: 100 }] }],
     };
     // Skipped, the flaw leaves 250 mm on either side: no strip. Beside it two strips fit in 1400 mm, twice along.
-    const skipped = (await house.send(PATH, { ...flawed, flaws: 'skip' })).body as QuickPlanData;
+    const skipped = (await askForPlan(house, { ...flawed, flaws: 'skip' })).body as QuickPlanData;
     expect(skipped.result).toMatchObject({ missingStrips: 5, leastMissingStrips: 5 });
-    const beside = (await house.send(PATH, flawed)).body as QuickPlanData;
+    const beside = (await askForPlan(house, flawed)).body as QuickPlanData;
     expect(beside.result).toMatchObject({ missingStrips: 1, leastMissingStrips: 1 });
     const typed = (
-      await house.send(PATH, {
+      await askForPlan(house, {
         ...flawed,
         pieces: [{ width: 1500, length: 600, flaws: '250 to 350, 0 to 100' }],
       })
@@ -94,7 +93,7 @@ describe('a quick plan in JSON', () => {
       pieces: ['A', 'B', 'C'].map((lot, i) => ({ width: 1000, length: 400 + 100 * i, lot })),
     };
     const missing = async (more: object) =>
-      ((await house.send(PATH, { ...short, ...more })).body as QuickPlanData).result;
+      ((await askForPlan(house, { ...short, ...more })).body as QuickPlanData).result;
     expect(await missing({ lot_rule: 'one' })).toMatchObject({ missingStrips: 4, lots: ['C'] });
     expect(await missing({ lot_rule: 'meet', lots_that_meet: 'A B' })).toMatchObject({ missingStrips: 1 });
     // A and C, or B and C: two of them hold ten strips, and no third is begun.
@@ -113,23 +112,23 @@ describe('a quick plan in JSON', () => {
       pieces: [{ width: 1400, length: 9000, count: 3 }],
       useful: 500,
     };
-    const [first, second] = [await house.send(PATH, mixed), await house.send(PATH, mixed)];
+    const [first, second] = [await askForPlan(house, mixed), await askForPlan(house, mixed)];
     expect(first.body).toEqual(second.body);
   });
 });
 
 describe('the page of a quick plan', () => {
   it('shows rows to fill in, and more of them when asked', async () => {
-    const { text } = await house.page(PATH);
+    const { text } = await house.page(QUICK_PATH);
     expect(text).toContain('name="strips.2.width"');
-    const more = await house.submit(PATH, { act: 'more-pieces', 'strips.0.width': '14 cm' });
+    const more = await house.submit(QUICK_PATH, { act: 'more-pieces', 'strips.0.width': '14 cm' });
     expect(more.text).toContain('name="pieces.7.width"');
     expect(more.text).toContain('value="14 cm"');
   });
 
   it('draws the lays of a plan and keeps what was typed', async () => {
     const { text, status } = await house
-      .submit(PATH, {
+      .submit(QUICK_PATH, {
         'strips.0.width': '20',
         'strips.0.length': '47',
         'strips.0.count': '21',
@@ -146,7 +145,7 @@ describe('the page of a quick plan', () => {
   });
 
   it('tells what is wrong at the fields', async () => {
-    const { text, status } = await house.submit(PATH, {
+    const { text, status } = await house.submit(QUICK_PATH, {
       'strips.0.width': 'deep',
       'strips.0.length': '47',
       'strips.0.count': '1,500',
@@ -175,7 +174,7 @@ describe('the page of a quick plan', () => {
     [{ ...ONE_KIND, seconds: 61 }, 'seconds'],
     [{ ...ONE_KIND, colour: 'red' }, ''],
   ])('refuses what is beyond its limits (%#)', async (asked, field) => {
-    const { body, status } = await house.send(PATH, asked);
+    const { body, status } = await askForPlan(house, asked);
     expect(status).toBe(422);
     expect(body.error.problems.map((problem: { field: string }) => problem.field)).toContain(field);
   });

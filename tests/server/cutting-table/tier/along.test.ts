@@ -22,7 +22,9 @@ it('takes its strips off the piece in drops as long as a strip', async () => {
   const [shade] = body.shades;
   expect(shade.size).toBe('70 cm × 32 cm');
   const drops = Math.ceil(shade.wantedStrips / 4);
-  expect(shade.toCut).toContain(`${drops} ${drops === 1 ? 'drop' : 'drops'} of 70 cm, 4 strips a drop`);
+  expect(shade.toCut).toContain(
+    `${drops} ${drops === 1 ? 'cut length' : 'cut lengths'} of 70 cm, 4 strips a length`,
+  );
   expect(shade.free[0]).toMatchObject({ strips: 8 });
   const cut = await house.submit(`${table.path}/cuts`, {
     piece: bolt,

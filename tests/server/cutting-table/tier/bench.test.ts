@@ -47,7 +47,7 @@ describe('the bench hand', () => {
   it('cuts all drops of a piece in one tap', async () => {
     const { drop } = await bench();
     expect(drop.all).toMatchObject({ strips: 8 });
-    expect((await house.page(`${table.path}/bench`)).text).toContain('All 3 drops from it are cut');
+    expect((await house.page(`${table.path}/bench`)).text).toContain('All 3 lengths from it are cut');
     const done = await cutDrop({ ...asShown(drop), strips: String(drop.all.strips) }).expect(303);
     expect((await house.page(done.headers.location ?? '')).text).toContain(
       `8 strips cut for Tier 1 of ${table.code} from 0.96 m of ${bolt}`,
@@ -145,7 +145,7 @@ describe('a drop that somebody else was quicker with', () => {
     const before = entries(house);
     const refused = await cutDrop(asShown(drop)).expect(409);
     expect(refused.text).toMatch(/Only 1 of 8 are left to cut\. The last cut was made by Maker, 2 Mar 2026/);
-    expect(refused.text).toContain('Nothing was entered for this drop.');
+    expect(refused.text).toContain('Nothing was entered for this length.');
     expect(entries(house)).toBe(before);
     await house.submit(`${table.path}/cuts`, { piece: bolt, strips: '1', length: '' }).expect(409);
   });
@@ -185,7 +185,7 @@ describe('a bench where nothing can be cut', () => {
     const { body } = await house.data(`${bare.path}/bench`).expect(200);
     expect(body).toMatchObject({ drop: null, allCut: false });
     expect(body.stuck[0]).toMatch(/^3 strips of Shade \d+: no cloth of it is free that gives a strip\.$/);
-    expect((await house.page(`${bare.path}/bench`)).text).toContain('No drop can be cut now.');
+    expect((await house.page(`${bare.path}/bench`)).text).toContain('No length can be cut now.');
   });
 
   it('says that only another lot is free', async () => {
@@ -200,7 +200,7 @@ describe('a bench where nothing can be cut', () => {
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(out).where('id', '=', table.tierId)));
     const page = await house.page(`${table.path}/bench`).expect(200);
     expect(page.text).toContain('is taken out');
-    expect(page.text).not.toContain('Cut this drop');
+    expect(page.text).not.toContain('Cut this length');
     await cutDrop({ piece: bolt, strips: '3' }).expect(409);
   });
 });

@@ -31,7 +31,7 @@ describe('the cut list', () => {
       wantedStrips: 8,
       cutStrips: 0,
       leftStrips: 8,
-      toCut: '8 strips in 3 drops of 32 cm, 3 strips a drop: 0.96 m',
+      toCut: '8 strips in 3 cut lengths of 32 cm, 3 strips a length: 0.96 m',
       lots: 'one lot',
       missingStrips: 8,
     });
@@ -48,11 +48,11 @@ describe('the cut list', () => {
     bolt(lotId, '2 m', '48 cm');
     const [shade] = (await list(table)).shades;
     expect(rows(shade.free)).toEqual([
-      [enough, '9 strips, 3 a drop', '0.96'],
+      [enough, '9 strips, 3 a length', '0.96'],
       // Two a drop: eight strips take four drops of 32 cm.
-      [narrow, '12 strips, 2 a drop', '1.28'],
-      [long, '45 strips, 3 a drop', '0.96'],
-      [some, '3 strips, 3 a drop', '0.32'],
+      [narrow, '12 strips, 2 a length', '1.28'],
+      [long, '45 strips, 3 a length', '0.96'],
+      [some, '3 strips, 3 a length', '0.32'],
     ]);
     expect(shade.tooSmall).toBe('2 free pieces give no strip, being too short or too narrow: 2.31 m in all.');
     expect(shade.missingStrips).toBe(0);

@@ -32,7 +32,7 @@ describe('a cut is refused', () => {
 
   it('where the length is shorter than the strips need, at the length', async () => {
     expect(await problems({ strips: 4, length: '63.9 cm' })).toEqual([
-      { field: 'length', message: '4 strips need 0.64 m in 2 drops.' },
+      { field: 'length', message: '4 strips need 0.64 m in 2 cut lengths.' },
     ]);
     const page = await cut({ strips: '4', length: '0.5' }).expect(422);
     expect(page.text).toContain('value="0.5"');

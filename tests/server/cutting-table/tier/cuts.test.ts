@@ -28,7 +28,7 @@ describe('the form to cut', () => {
     const body = await form(`piece=${bolt}`);
     const typed = standingIn(body.fields);
     expect(typed).toMatchObject({ piece: bolt, strips: '8', length: '0.96', rest: 'waste' });
-    expect(body.needs).toBe('8 strips in 3 drops of 32 cm, 3 strips a drop: 0.96 m');
+    expect(body.needs).toBe('8 strips in 3 cut lengths of 32 cm, 3 strips a length: 0.96 m');
     // The last drop gives two strips: 147 − 98 = 49 cm are left beside them.
     expect(typed).toMatchObject({ leftover_width: '49', leftover_length: '0.32' });
     expect(typed).toMatchObject({

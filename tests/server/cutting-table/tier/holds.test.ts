@@ -123,7 +123,7 @@ describe('holding', () => {
     const { body } = await refusal({ piece: bolt, length: '31 cm' }).expect(422);
     expect(body.error.problems[0]).toMatchObject({
       field: 'length',
-      message: expect.stringMatching(/One drop takes 0.32 m/),
+      message: expect.stringMatching(/One cut length takes 0.32 m/),
     });
     await hold({ piece: bolt, length: '32 cm' }).expect(303);
     await hold({ piece: bolt, length: '1 cm' }).expect(303);

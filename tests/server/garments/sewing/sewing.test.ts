@@ -75,9 +75,9 @@ describe('the sewing of a garment', () => {
         size: '30 cm × 72 cm',
         steps: [
           'The length of a strip lies across the cloth',
-          '147 cm usable width ÷ 72 cm strip length, rounded down: 2 strips in a drop, 3 cm left beside',
-          '5 strips ÷ 2, rounded up: 3 drops',
-          '3 drops × 30 cm strip depth = 90 cm of cloth',
+          '147 cm usable width ÷ 72 cm strip length, rounded down: 2 strips in a cut length, 3 cm left beside',
+          '5 strips ÷ 2, rounded up: 3 cut lengths',
+          '3 cut lengths × 30 cm strip depth = 90 cm of cloth',
         ],
       },
     ]);
