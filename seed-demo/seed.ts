@@ -17,7 +17,7 @@ import { describePetticoat } from './petticoat.ts';
 import { timeTheSewing } from './rates.ts';
 import { nameShades } from './shades.ts';
 import { stockSupplies, useSupplies } from './supplies.ts';
-import { offerSupplies } from './supply-buying.ts';
+import { offerSupplies, orderSupplies, receiveDyes } from './supply-buying.ts';
 import { openWorkroom } from './workroom.ts';
 
 /**
@@ -44,8 +44,10 @@ export function seedDemo(book: Book, now: Date): void {
   cutCapelet(hand);
   cutSkirt(hand);
   useSupplies(hand);
+  const dyes = orderSupplies(hand);
   sewSome(hand, 'G3');
   draftBolts(hand);
+  receiveDyes(hand, dyes);
   workToday(hand);
   planTulle(hand);
   printLabels(hand);

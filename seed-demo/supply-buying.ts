@@ -1,6 +1,11 @@
 import { addSupplyOffer, supplyOfferForm } from '../server/orders/offer/supply-form.ts';
+import { draftOrder, orderForm } from '../server/orders/order/form.ts';
+import { readOrder } from '../server/orders/order/queries.ts';
+import { receiveForm } from '../server/orders/receive/form.ts';
+import { receiveOrder } from '../server/orders/receive/verbs.ts';
 import { addSupplier, SUPPLIER_FORM } from '../server/orders/supplier/form.ts';
 import type { Hand } from './hand.ts';
+import { send } from './orders.ts';
 
 /** The invented suppliers of dyes, trims and notions, and what they ask. */
 export function offerSupplies(hand: Hand): void {
@@ -90,3 +95,59 @@ const OFFERS: readonly Offered[] = [
     prices: [{ put_up: 'cone', amount: '5000 m', price: '6.40' }],
   },
 ];
+
+/** What was ordered of them, of two suppliers. Gives the code of the order of dyes. */
+export function orderSupplies(hand: Hand): string {
+  const dyes = order(hand, hand.before(2, '16:24'), 'Ferrymead Dyes', hand.day(1), [
+    ['Harbour blue A, tub', '1', 'tub', '500 g', '43.00'],
+    ['Dispersing agent', '2', 'bottle', '250 g', '9.40'],
+  ]);
+  send(hand, hand.before(2, '16:25'), 'Oda', dyes);
+  const notions = order(hand, hand.before(2, '16:27'), 'Pinlane Notions', hand.day(2), [
+    ['Brass hooks and bars, size 2', '5', 'box', '50', '8.50'],
+    ['Crin 25 mm', '1', 'reel', '25 m', '21.50'],
+    ['Polyester thread 120, black', '2', 'cone', '5000 m', '6.40'],
+  ]);
+  send(hand, hand.before(2, '16:28'), 'Oda', notions);
+  return dyes;
+}
+
+/** Some of the dyes came, and the rest is awaited. */
+export function receiveDyes(hand: Hand, dyes: string): void {
+  const { supplies } = readOrder(hand.book, dyes);
+  const [blue] = supplies;
+  hand.fillsIn(
+    hand.before(1, '10:05'),
+    'Oda',
+    {
+      note: 'Invented delivery note. The dispersing agent follows.',
+      supplies: [{ line_id: String(blue?.id ?? ''), put_ups: '1', lot: 'H-231' }],
+    },
+    {
+      schema: (asker) => receiveForm(hand.book, asker, readOrder(hand.book, dyes)),
+      write: (tx, form, asker) => receiveOrder(tx, dyes, form, asker),
+    },
+  );
+}
+
+type Line = [supply: string, count: string, putUp: string, holds: string, price: string];
+
+function order(hand: Hand, when: string, supplier: string, expected: string, lines: readonly Line[]): string {
+  const asked = {
+    supplier_id: hand.id('supplier', supplier),
+    expected_on: expected,
+    price_per: 'm',
+    supplies: lines.map(([supply, count, putUp, holds, price]) => ({
+      supply_id: hand.id('supply', supply),
+      put_ups: count,
+      put_up: putUp,
+      amount: holds,
+      price,
+    })),
+  };
+  const key = hand.fillsIn(when, 'Oda', asked, {
+    schema: (asker) => orderForm(hand.book, asker, hand.day(0)),
+    write: draftOrder,
+  });
+  return hand.book.answerOf(key)?.location.split('/').at(-1) ?? '';
+}

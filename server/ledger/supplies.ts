@@ -16,6 +16,11 @@ export interface SupplyDraft {
   readonly typed?: string;
   readonly garmentId?: number | null;
   readonly batchLogId?: number | null;
+  /** how much more, or less, of the lot is promised to the garment */
+  readonly held?: number;
+  /** the delivery and the line of its order, where it came by one */
+  readonly receiptId?: number | undefined;
+  readonly orderLineId?: number | undefined;
   readonly reversesId?: number;
 }
 
@@ -28,6 +33,7 @@ export function postSupply(tx: Tx, draft: SupplyDraft): void {
       supply_lot_id: draft.lotId,
       kind: draft.kind,
       amount: draft.amount,
+      held: draft.held ?? 0,
       cost_minor: draft.costMinor,
       at: tx.at,
       person_id: tx.personId,
@@ -36,6 +42,8 @@ export function postSupply(tx: Tx, draft: SupplyDraft): void {
       request_key: tx.requestKey,
       garment_id: draft.garmentId ?? null,
       batch_log_id: draft.batchLogId ?? null,
+      receipt_id: draft.receiptId ?? null,
+      order_line_id: draft.orderLineId ?? null,
       reverses_id: draft.reversesId ?? null,
     }),
   );
@@ -71,6 +79,21 @@ export function whichSuppliesCanUndo(reader: Reader, requestKeys: readonly strin
   return [...requests].filter(([, entries]) => whyNot(reader, entries) === null).map(([key]) => key);
 }
 
+/** Which of these requests entered supplies that stand in the way of an undo; what was weighed at the pot goes with its batch. */
+export function whichSuppliesForbid(reader: Reader, requestKeys: readonly string[]): string[] {
+  const own = readEntries(reader, requestKeys).filter(({ batch_log_id: log }) => log === null);
+  const requests = grouped(own, ({ request_key: key }) => key);
+  return [...requests].filter(([, entries]) => whyNot(reader, entries) !== null).map(([key]) => key);
+}
+
+/** Takes back supplies that came with cloth, or were entered beside it; what was weighed at the pot goes with its batch. */
+export function undoSuppliesBeside(tx: Tx, requestKey: string): void {
+  const entries = readEntries(tx, [requestKey]).filter(({ batch_log_id: log }) => log === null);
+  const obstacle = whyNot(tx, entries);
+  if (obstacle) throw obstacle;
+  for (const entry of entries) reverseSupply(tx, entry);
+}
+
 /**
  * Takes back what a request entered of supplies, each by its exact opposite. False where it entered none.
  * @throws {Refusal} conflict where it was undone already, or later work depends on it
@@ -87,13 +110,17 @@ export function undoSupplies(tx: Tx, requestKey: string): boolean {
 /** Enters the exact opposite of an entry. */
 export function reverseSupply(
   tx: Tx,
-  entry: Pick<Entry, 'id' | 'supply_lot_id' | 'amount' | 'cost_minor' | 'garment_id' | 'batch_log_id'>,
+  entry: Pick<
+    Entry,
+    'id' | 'supply_lot_id' | 'amount' | 'held' | 'cost_minor' | 'garment_id' | 'batch_log_id'
+  >,
 ): void {
   postSupply(tx, {
     lotId: entry.supply_lot_id,
     kind: 'reversed',
     // Never a negative nought: it would be kept as one.
     amount: 0 - entry.amount,
+    held: 0 - entry.held,
     costMinor: 0 - entry.cost_minor,
     garmentId: entry.garment_id,
     batchLogId: entry.batch_log_id,

@@ -7,12 +7,13 @@ import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { undoColours, whichColoursCanUndo } from './colours.ts';
+import { giveBackLogs } from './give-back.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { undoJoin, whichJoinsCanUndo } from './joined-lots.ts';
 import { comingEntryId, post } from './post.ts';
 import { inForce } from './standing.ts';
 import { type Purpose, readPiece, sayLeft, tellState } from './state.ts';
-import { giveBackWeighed, undoSupplies, whichSuppliesCanUndo } from './supplies.ts';
+import { undoSupplies, undoSuppliesBeside, whichSuppliesCanUndo, whichSuppliesForbid } from './supplies.ts';
 import { KIND_DEEDS } from './words.ts';
 
 type Entry = ReturnType<typeof readEntries>[number];
@@ -43,11 +44,13 @@ export function whichCanUndo(reader: Reader, requestKeys: readonly string[], by:
   const theirs = requestKeys.filter((key) => !others.has(key));
   const requests = readRequests(reader, theirs);
   const obstacles = findObstacles(reader, requests);
+  const forbidden = new Set(whichSuppliesForbid(reader, [...requests.keys()]));
+  const isFree = (key: string) => !obstacles.has(key) && !forbidden.has(key);
   return new Set([
-    ...[...requests.keys()].filter((key) => !obstacles.has(key)),
+    ...[...requests.keys()].filter(isFree),
     ...whichJoinsCanUndo(reader, theirs),
     ...whichColoursCanUndo(reader, theirs),
-    ...whichSuppliesCanUndo(reader, theirs),
+    ...whichSuppliesCanUndo(reader, theirs).filter((key) => !obstacles.has(key)),
   ]);
 }
 
@@ -103,35 +106,11 @@ export function undoRequest(tx: Tx, requestKey: string): Answer {
   const obstacle = findObstacles(tx, requests).get(requestKey);
   if (obstacle) throw refusalFor(tx, obstacle);
   for (const entry of entries) reverseEntry(tx, entry, entries);
+  undoSuppliesBeside(tx, requestKey);
   undoInspection(tx, requestKey);
   giveBackLogs(tx, entries);
   const answer = readAnswer(request.answer);
   return { location: answer.location, said: `Undone: ${answer.said}`, after: sayLengths(tx, entries) };
-}
-
-/** A start that is undone takes its log along, and what was weighed for it goes back to the stock. */
-function giveBackLogs(tx: Tx, entries: Entries): void {
-  const batchIds = entries.flatMap(({ kind, batch_id: id }) =>
-    kind === 'sent-to-dye' && id !== null ? [id] : [],
-  );
-  for (const id of new Set(batchIds))
-    if (tx.first(stillSent(id)) === undefined) giveBackWeighed(tx, logOf(tx, id));
-}
-
-const stillSent = prepared((db, batchId: Param<number>) =>
-  db
-    .selectFrom('entry')
-    .select('entry.id')
-    .where('entry.batch_id', '=', batchId)
-    .where('entry.kind', '=', 'sent-to-dye')
-    .where(inForce('entry')),
-);
-const logOfBatch = prepared((db, batchId: Param<number>) =>
-  db.selectFrom('batch_log').select('id').where('batch_id', '=', batchId).where('kind', '=', 'weighed'),
-);
-
-function logOf(tx: Tx, batchId: number): number[] {
-  return tx.all(logOfBatch(batchId)).map(({ id }) => id);
 }
 
 /** Undoes what a request did that made no entry of cloth. False where it did nothing of the kind. */

@@ -12,8 +12,10 @@ import {
   withPlaces,
 } from '../kit/fields.ts';
 import { askedAs, drawFields } from '../kit/form-drawing.ts';
+import { supplyPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
+import { listed } from '../kit/words.ts';
 import { type Problem, refuseAny } from '../refusal.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
@@ -80,7 +82,10 @@ export function writeReceived(tx: Tx, form: ReceivedForm, { units }: Asker): Ans
     return [{ supplyId: supply.id, amount, typed, lot, openedOn, costMinor: cost?.value ?? 0 }];
   });
   refuseAny(problems);
-  return receiveSupplies(tx, came, { supplierId: form.supplier_id, note: form.note });
+  const said = receiveSupplies(tx, came, { supplierId: form.supplier_id, note: form.note });
+  const [only] = came;
+  const location = came.length === 1 && only ? supplyPath(only.supplyId) : '/supplies';
+  return { location, said: `Received: ${listed(said)}.` };
 }
 
 /** Several supplies that came at once; `supply` in the address stands in the first row. */

@@ -1,7 +1,6 @@
 import { costOfPart, takeFromLots } from '../../src/supply/taking.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { supplyPath } from '../kit/paths.ts';
-import { listed } from '../kit/words.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { postSupply } from '../ledger/supplies.ts';
 import { invalid } from '../refusal.ts';
@@ -16,16 +15,19 @@ export interface ReceivedSupply {
   readonly lot: string;
   readonly openedOn: string | null;
   readonly costMinor: number;
+  /** the delivery and the line of its order, where it came by one */
+  readonly receiptId?: number;
+  readonly orderLineId?: number;
 }
 
-/** Puts what came on the shelf, each as a lot of its own. */
+/** Puts what came on the shelf, each as a lot of its own. Says what came: "100 g of Soda ash". */
 export function receiveSupplies(
   tx: Tx,
   came: readonly ReceivedSupply[],
   from: { readonly supplierId: number | null; readonly note: string },
-): Answer {
+): string[] {
   const units = readUnits(tx, tx.personId);
-  const said = came.map(({ supplyId, amount, typed, lot, openedOn, costMinor }) => {
+  return came.map(({ supplyId, amount, typed, lot, openedOn, costMinor, receiptId, orderLineId }) => {
     const supply = readSupply(tx, supplyId);
     const { lastId } = tx.run(
       tx.db.insertInto('supply_lot').values({
@@ -35,12 +37,18 @@ export function receiveSupplies(
         opened_on: openedOn,
       }),
     );
-    postSupply(tx, { lotId: lastId, kind: 'received', amount, costMinor, typed, why: from.note });
+    postSupply(tx, {
+      lotId: lastId,
+      kind: 'received',
+      amount,
+      costMinor,
+      typed,
+      why: from.note,
+      receiptId,
+      orderLineId,
+    });
     return `${sayStock(amount, supply.measure, units)} of ${supply.name}`;
   });
-  const [only] = came;
-  const location = came.length === 1 && only ? supplyPath(only.supplyId) : '/supplies';
-  return { location, said: `Received: ${listed(said)}.` };
 }
 
 interface Taken {

@@ -1,4 +1,5 @@
 import { showLength } from '../../src/quantity/length-show.ts';
+import { showSupplyAmount } from '../../src/supply/amount.ts';
 import type { Reader } from '../database/book.ts';
 import { shadeChip } from '../kit/chip.ts';
 import { orderPath } from '../kit/paths.ts';
@@ -22,7 +23,21 @@ export function readArriving(reader: Reader, asker: Asker, today: string) {
 }
 
 function shapeArriving(order: Order, asker: Asker, today: string) {
-  const lines = order.lines.filter((line) => order.state === 'draft' || line.awaitedTicks > 0);
+  const isDraft = order.state === 'draft';
+  const lines = order.lines
+    .filter((line) => isDraft || line.awaitedTicks > 0)
+    .map((line) => ({
+      name: line.clothName,
+      chip: shadeChip(line.shade),
+      awaited: showLength(line.awaitedTicks, asker.units, 'near'),
+    }));
+  const supplies = order.supplies
+    .filter((line) => isDraft || line.awaitedAmount > 0)
+    .map((line) => ({
+      name: line.supplyName,
+      chip: null,
+      awaited: showSupplyAmount(line.awaitedAmount, line.measure, asker.units, 'near'),
+    }));
   const near = nearness(order.expectedOn, today);
   return {
     code: order.code,
@@ -32,11 +47,7 @@ function shapeArriving(order: Order, asker: Asker, today: string) {
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     when: near.words,
     late: near.past && order.state !== 'draft',
-    lines: lines.slice(0, MOST_LINES).map((line) => ({
-      clothName: line.clothName,
-      chip: shadeChip(line.shade),
-      awaited: showLength(line.awaitedTicks, asker.units, 'near'),
-    })),
-    moreLines: Math.max(0, lines.length - MOST_LINES),
+    lines: [...lines, ...supplies].slice(0, MOST_LINES),
+    moreLines: Math.max(0, lines.length + supplies.length - MOST_LINES),
   };
 }

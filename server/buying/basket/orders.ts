@@ -35,6 +35,7 @@ export function draftBasket(
       expectedOn: expectedOn(basket, mixes, today),
       terms: { ...seller.terms, freightMinor: sum.freightMinor },
       lines: mixes.flatMap((mix) => linesOf(basket, mix, asker)),
+      supplies: [],
     });
   });
   const [only] = codes;

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Charges } from '../../../src/buying/invoice.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
+import { type DraftSupply, putSupplyLines } from './supply-lines.ts';
 
 /** The length and the price of a line as they were typed; a draft made without a form has neither. */
 export const LINE_TYPED = z.object({ length: z.string().default(''), price: z.string().default('') });
@@ -34,6 +35,7 @@ export interface OrderDraft {
   readonly expectedOn: string | null;
   readonly terms: DraftTerms;
   readonly lines: readonly DraftLine[];
+  readonly supplies: readonly DraftSupply[];
 }
 
 /** Writes a draft. Gives its code. */
@@ -68,11 +70,13 @@ export function replaceOrder(tx: Tx, orderId: number, draft: OrderDraft): void {
   const lines = tx.db.selectFrom('order_line').select('id').where('order_id', '=', orderId);
   tx.run(tx.db.deleteFrom('order_line_offer').where('line_id', 'in', lines));
   tx.run(tx.db.deleteFrom('order_line').where('order_id', '=', orderId));
+  tx.run(tx.db.deleteFrom('supply_order_line').where('order_id', '=', orderId));
   tx.run(tx.db.deleteFrom('order_terms').where('order_id', '=', orderId));
   putInto(tx, orderId, draft);
 }
 
-function putInto(tx: Tx, orderId: number, { terms, lines }: OrderDraft): void {
+function putInto(tx: Tx, orderId: number, { terms, lines, supplies }: OrderDraft): void {
+  putSupplyLines(tx, orderId, supplies);
   tx.run(
     tx.db.insertInto('order_terms').values({
       order_id: orderId,

@@ -33,6 +33,7 @@ import { readTerms } from '../supplier/terms.ts';
 import { TAX_IS } from '../supplier/terms-form.ts';
 import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
+import { onlyFilled, readSupplyRows, supplyLinesAsTyped, supplyRowsField } from './supply-lines.ts';
 
 export const MOST_LINES = 60;
 export const BLANK_LINES = 4;
@@ -97,12 +98,26 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
         { value: 'reclaimed', label: 'is reclaimed' },
       ],
     }),
-    lines: rowsField(line, { max: MOST_LINES, what: 'lines', spare: BLANK_LINES, prepare: onlyFilled }),
+    lines: rowsField(line, {
+      min: 0,
+      max: MOST_LINES,
+      what: 'lines',
+      spare: BLANK_LINES,
+      prepare: (raw) => onlyFilled(raw, 'offer_id'),
+    }),
+    supplies: supplyRowsField(reader, currency, asker),
   };
 }
 
 export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
-  return z.strictObject(orderFields(reader, asker, currencyNamed(reader, today, typed)));
+  const fields = orderFields(reader, asker, currencyNamed(reader, today, typed));
+  return z.strictObject(fields).transform((form, context) => {
+    const problem = (path: (string | number)[], message: string) => {
+      context.issues.push({ code: 'custom', path, message, input: form });
+    };
+    if (form.lines.length + form.supplies.length === 0) problem(['lines'], 'Give at least one of the lines.');
+    return { ...form, supplies: readSupplyRows(reader, form.supplies, asker, problem) };
+  });
 }
 
 type OrderForm = z.output<ReturnType<typeof orderForm>>;
@@ -111,15 +126,6 @@ type OrderForm = z.output<ReturnType<typeof orderForm>>;
 function currencyNamed(reader: Reader, today: string, typed: Typed): string {
   const named = /^[1-9][0-9]{0,9}$/.test(typed.supplier_id ?? '') ? Number(typed.supplier_id) : 0;
   return readTerms(reader, named, today).currency;
-}
-
-/** A row names the offer that it was made from in a hidden field, which alone makes it no line. */
-function onlyFilled(raw: unknown): unknown {
-  if (!Array.isArray(raw)) return raw;
-  return Array.from(raw, (row: Record<string, unknown> | undefined) => {
-    const { offer_id: _, ...typed } = row ?? {};
-    return Object.values(typed).every((text) => text === '' || text === undefined) ? {} : row;
-  });
 }
 
 /** A new order with what was typed, or filled in with what is short. */
@@ -157,7 +163,7 @@ function orderFormPage(
   return { view: 'orders/order/form', data, title, room: 'orders' } satisfies Page;
 }
 
-function asTyped({ lines, terms, ...order }: Order, asker: Asker): Typed {
+function asTyped({ lines, supplies, terms, ...order }: Order, asker: Asker): Typed {
   return {
     supplier_id: String(order.supplierId),
     expected_on: order.expectedOn ?? '',
@@ -169,6 +175,7 @@ function asTyped({ lines, terms, ...order }: Order, asker: Asker): Typed {
     freight: writeMoney(terms.freightMinor, terms.currency),
     tax: writePercent(terms.taxBp),
     tax_is: TAX_IS[Number(terms.taxReclaimed)] ?? '',
+    ...supplyLinesAsTyped(supplies),
     ...rowsAsTyped(
       'lines',
       lines.map((line) => ({
@@ -200,10 +207,10 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
   const lines = form.lines.map((line) => asLine(line, form.price_per, asker));
   const atHome = terms.currency === readWorkroom(tx).currency;
   const discountBp = form.discount?.value ?? terms.discountBp;
-  const listMinor = lines.reduce(
-    (sum, { price, lengthTicks }) => sum + (price ? costOf(lengthTicks, price) : 0),
-    0,
-  );
+  const supplies = form.supplies;
+  const listMinor =
+    lines.reduce((sum, { price, lengthTicks }) => sum + (price ? costOf(lengthTicks, price) : 0), 0) +
+    supplies.reduce((sum, { priceMinor, putUps }) => sum + (priceMinor ?? 0) * putUps, 0);
   return {
     supplierId: form.supplier_id,
     note: form.note,
@@ -218,6 +225,7 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
       cutFeeMinor: form.cut_fee?.value ?? terms.cutFeeMinor,
     },
     lines,
+    supplies,
   };
 }
 

@@ -3,14 +3,7 @@ import type { Reader } from '../../database/book.ts';
 import { showDay } from '../../kit/when.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import {
-  isLate,
-  ORDER_STATE_WORDS,
-  type Order,
-  type OrderLine,
-  readOpenOrders,
-  readOrders,
-} from './queries.ts';
+import { isLate, ORDER_STATE_WORDS, type Order, readOpenOrders, readOrders } from './queries.ts';
 
 const PAGE = 50;
 
@@ -40,14 +33,21 @@ function shapeRow(order: Order, asker: Asker, today: string) {
     stateWords: ORDER_STATE_WORDS[order.state],
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, today),
-    lines: order.lines.map((line) => `${line.clothName}, ${line.shade.name}`).join('; '),
-    awaited: order.state === 'sent' || order.state === 'part' ? sayAwaited(order.lines, asker) : '',
+    lines: [
+      ...order.lines.map((line) => `${line.clothName}, ${line.shade.name}`),
+      ...order.supplies.map(({ supplyName }) => supplyName),
+    ].join('; '),
+    awaited: order.state === 'sent' || order.state === 'part' ? sayAwaited(order, asker) : '',
   };
 }
 
-/** Lengths of several cloths or shades are no length together: their lines are counted. */
-function sayAwaited(lines: readonly OrderLine[], { units }: Asker): string {
+/** Lengths of several cloths or shades, and supplies, are no length together: their lines are counted. */
+function sayAwaited({ lines, supplies }: Order, { units }: Asker): string {
   const open = lines.filter((line) => line.awaitedTicks > 0);
+  if (supplies.length > 0) {
+    const besides = supplies.filter(({ awaitedAmount }) => awaitedAmount > 0);
+    return `${open.length + besides.length} of ${lines.length + supplies.length} lines`;
+  }
   const [first] = open;
   const alike = open.every(({ clothId, shadeId }) => clothId === first?.clothId && shadeId === first.shadeId);
   if (!alike) return `${open.length} of ${lines.length} lines`;

@@ -4,11 +4,13 @@ import { showMoney } from '../../../src/quantity/money.ts';
 import type { Book, Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { grouped } from '../../kit/grouped.ts';
-import { clothPath, piecePath, receiptPath, shadePath, supplierPath } from '../../kit/paths.ts';
+import { clothPath, piecePath, receiptPath, shadePath, supplierPath, supplyPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
+import { readReceivedSupplies } from '../../ledger/supplies-received.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
+import { sayStock } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type MissLine, sayMisses } from '../offer/minimum-words.ts';
@@ -16,6 +18,7 @@ import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
 import { readTerms } from '../supplier/terms.ts';
 import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 import { shapeSums } from './sums.ts';
+import { shapeSupplyLine } from './supply-lines.ts';
 
 /** An order as its pages show it. */
 export type OrderView = ReturnType<typeof shapeOrder>;
@@ -60,6 +63,7 @@ function shapeOrder(book: Book, asker: Asker, order: Order) {
     late: isLate(order, dayOf(book.now())),
     supplierHref: supplierPath(order.supplierId),
     lines: order.lines.map((line) => shapeLine(line, order.terms.currency, asker)),
+    supplies: order.supplies.map((line) => shapeSupplyLine(line, order.terms.currency, asker)),
     total,
     unpriced,
     onTop,
@@ -117,31 +121,51 @@ function shapeLine(line: OrderLine, currency: string, asker: Asker) {
 }
 
 function shapeReceipts(reader: Reader, asker: Asker, order: Order) {
-  const rows = reader.all(
+  const receipts = reader.all(
     reader.db
       .selectFrom('receipt')
       .innerJoin('person', 'person.id', 'receipt.person_id')
+      .select(['receipt.id', 'receipt.at', 'person.name'])
+      .where('receipt.order_id', '=', order.id)
+      .orderBy('receipt.id', 'desc'),
+  );
+  const ids = receipts.map(({ id }) => id);
+  const pieces = readReceivedPieces(reader, order.id);
+  const supplies = readReceivedSupplies(reader, ids).filter(({ isUndone }) => !isUndone);
+  const shaped = receipts.map(({ id, at, name }) => ({
+    href: receiptPath(id),
+    at: showMoment(at),
+    person: name,
+    came: [
+      ...pieces
+        .filter((row) => row.id === id)
+        .map((row) => ({
+          code: row.code,
+          href: piecePath(row.code),
+          what: showLength(row.length_ticks, asker.units, 'down'),
+        })),
+      ...supplies
+        .filter(({ receiptId }) => receiptId === id)
+        .map((row) => ({
+          code: '',
+          href: supplyPath(row.supplyId),
+          what: `${row.name}, ${sayStock(row.amount, row.measure, asker.units)}`,
+        })),
+    ],
+  }));
+  return shaped.filter(({ came }) => came.length > 0);
+}
+
+function readReceivedPieces(reader: Reader, orderId: number) {
+  return reader.all(
+    reader.db
+      .selectFrom('receipt')
       .innerJoin('entry', 'entry.receipt_id', 'receipt.id')
       .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .select(['receipt.id', 'receipt.at', 'person.name', 'piece.code', 'entry.length_ticks'])
-      .where('receipt.order_id', '=', order.id)
+      .select(['receipt.id', 'piece.code', 'entry.length_ticks'])
+      .where('receipt.order_id', '=', orderId)
       .where('entry.kind', '=', 'received')
       .where(inForce('entry'))
-      .orderBy('receipt.id', 'desc')
       .orderBy('entry.id'),
   );
-  const ids = [...new Set(rows.map((row) => row.id))];
-  return ids.map((id) => {
-    const own = rows.filter((row) => row.id === id);
-    return {
-      href: receiptPath(id),
-      at: showMoment(own[0]?.at ?? ''),
-      person: own[0]?.name ?? '',
-      pieces: own.map((row) => ({
-        code: row.code,
-        href: piecePath(row.code),
-        length: showLength(row.length_ticks, asker.units, 'down'),
-      })),
-    };
-  });
 }

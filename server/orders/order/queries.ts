@@ -8,6 +8,7 @@ import type { ShadeColour } from '../../kit/chip.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { conflict, unknown } from '../../refusal.ts';
+import { readSupplyOrderLines, type SupplyOrderLine } from '../../supplies/ordered.ts';
 import type { DraftTerms } from './draft.ts';
 import { LINE_TYPED, type LineTyped } from './draft.ts';
 
@@ -58,7 +59,10 @@ export interface Order {
   readonly sentAt: string | null;
   readonly state: OrderState;
   readonly terms: DraftTerms;
+  /** lines that ask for cloth */
   readonly lines: readonly OrderLine[];
+  /** lines that ask for dyes, thread, notions and the like */
+  readonly supplies: readonly SupplyOrderLine[];
 }
 
 const orderWithCode = prepared((db, code: Param<string>) => ordersQuery(db).where('order.code', '=', code));
@@ -93,6 +97,14 @@ export function readAwaited(reader: Reader): Awaited[] {
         shadeId: line.shadeId,
         awaitedTicks: line.awaitedTicks,
       })),
+  );
+}
+
+/** What sent orders still owe of supplies, by line, with its order. */
+export function readAwaitedSupplies(reader: Reader) {
+  const orders = readOpenOrders(reader).filter((order) => order.state === 'sent' || order.state === 'part');
+  return orders.flatMap((order) =>
+    order.supplies.filter((line) => line.awaitedAmount > 0).map((line) => ({ order, line })),
   );
 }
 
@@ -160,16 +172,21 @@ function ordersQuery(db: Reader['db']) {
 }
 
 function withLines(reader: Reader, rows: readonly OrderRow[]): Order[] {
-  const lines = readLines(
-    reader,
-    rows.map(({ id }) => id),
-  );
+  const ids = rows.map(({ id }) => id);
+  const lines = readLines(reader, ids);
+  const supplies = readSupplyOrderLines(reader, ids);
   const home = readWorkroom(reader).currency;
-  return rows.map((row) => asOrder(row, lines, home));
+  return rows.map((row) => asOrder(row, { lines, supplies }, home));
 }
 
-function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: number })[], home: string): Order {
-  const lines = allLines.filter(({ orderId }) => orderId === row.id);
+interface AllLines {
+  readonly lines: readonly (OrderLine & { orderId: number })[];
+  readonly supplies: readonly SupplyOrderLine[];
+}
+
+function asOrder(row: OrderRow, all: AllLines, home: string): Order {
+  const lines = all.lines.filter(({ orderId }) => orderId === row.id);
+  const supplies = all.supplies.filter(({ orderId }) => orderId === row.id);
   return {
     id: row.id,
     code: row.code,
@@ -179,7 +196,7 @@ function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: numbe
     expectedOn: row.expected_on,
     draftedAt: row.drafted_at,
     sentAt: row.sent_at,
-    state: stateOf(row, lines),
+    state: stateOf(row, lines, supplies),
     terms: {
       currency: row.currency ?? home,
       rateMillionths: row.rate_millionths ?? EVEN_RATE_MILLIONTHS,
@@ -190,15 +207,27 @@ function asOrder(row: OrderRow, allLines: readonly (OrderLine & { orderId: numbe
       cutFeeMinor: row.cut_fee_minor ?? 0,
     },
     lines,
+    supplies,
   };
 }
 
-function stateOf(row: OrderRow, lines: readonly OrderLine[]): OrderState {
+function stateOf(
+  row: OrderRow,
+  lines: readonly OrderLine[],
+  supplies: readonly SupplyOrderLine[],
+): OrderState {
   if (row.cancelled_at !== null) return 'cancelled';
   if (row.closed_at !== null) return 'closed';
   if (row.sent_at === null) return 'draft';
-  if (lines.every((line) => line.awaitedTicks === 0)) return 'received';
-  return lines.some((line) => line.receivedTicks > 0) ? 'part' : 'sent';
+  const awaits = [
+    ...lines.map(({ awaitedTicks }) => awaitedTicks),
+    ...supplies.map(({ awaitedAmount }) => awaitedAmount),
+  ];
+  if (awaits.every((amount) => amount === 0)) return 'received';
+  const came =
+    lines.some(({ receivedTicks }) => receivedTicks > 0) ||
+    supplies.some(({ receivedAmount }) => receivedAmount > 0);
+  return came ? 'part' : 'sent';
 }
 
 const linesOf = prepared((db, orderIds: Param<readonly number[]>) =>

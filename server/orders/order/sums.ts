@@ -5,9 +5,13 @@ import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Order } from './queries.ts';
 
 /** In minor units of the order's currency: each line is rounded once, the discount and the tax once over all. */
-export function orderTotals({ lines, terms }: Pick<Order, 'lines' | 'terms'>): Invoice {
+export function orderTotals({
+  lines,
+  supplies,
+  terms,
+}: Pick<Order, 'lines' | 'supplies' | 'terms'>): Invoice {
   const { freightMinor } = terms;
-  const listMinor = lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+  const listMinor = [...lines, ...supplies].reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
   return invoiceOf({ listMinor, cuts: lines.filter(isCut).length, freightMinor }, terms);
 }
 
@@ -20,8 +24,9 @@ export function isCut({ bolts }: { readonly bolts: number | null }): boolean {
 export function shapeSums(order: Order, home: string) {
   const { currency, rateMillionths, taxBp, discountBp, taxReclaimed } = order.terms;
   const invoice = orderTotals(order);
-  const unpriced = order.lines.filter((line) => line.costMinor === null).length;
-  const priced = unpriced < order.lines.length;
+  const all = [...order.lines, ...order.supplies];
+  const unpriced = all.filter((line) => line.costMinor === null).length;
+  const priced = unpriced < all.length;
   const money = (minor: number) => (priced ? showMoney(minor, currency) : '');
   const some = (minor: number) => (minor > 0 ? money(minor) : '');
   const { discountMinor, cutFeesMinor, freightMinor, taxMinor } = invoice;

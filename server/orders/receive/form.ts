@@ -20,6 +20,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Order } from '../order/queries.ts';
 import { orderTotals } from '../order/sums.ts';
 import { TAX_IS } from '../supplier/terms-form.ts';
+import { readCameOfSupplies, supplyRowsReceived } from './supply-rows.ts';
 
 /** What came of an order: pieces, what came on top of them, and whether it is another delivery. */
 export function receiveFields(reader: Reader, asker: Asker, order: Order) {
@@ -30,7 +31,7 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
     price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, what: 'price', label: 'Paid for it' }),
     ...measured,
   });
-  const pieces = rowsField(row, { max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
+  const pieces = rowsField(row, { min: 0, max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
   return {
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2 }),
     cut_fees: optionalMoney(order.terms.currency, {
@@ -56,11 +57,21 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
     more: tickField({ label: 'This is another delivery: more came than was ordered' }),
     // Rows stand under every line, however few of them one delivery takes.
     pieces: askedAs(pieces, { ...pieces, mostRows: Number.POSITIVE_INFINITY }),
+    supplies: supplyRowsReceived(order, asker),
   };
 }
 
 export function receiveForm(reader: Reader, asker: Asker, order: Order) {
-  return z.strictObject(receiveFields(reader, asker, order));
+  return z.strictObject(receiveFields(reader, asker, order)).transform((form, context) => {
+    const problem = (path: (string | number)[], message: string) => {
+      context.issues.push({ code: 'custom', path, message, input: form });
+    };
+    if (form.pieces.length + form.supplies.length === 0) {
+      const what = order.lines.length === 0 ? 'supplies' : 'pieces';
+      problem([what], `Give at least one of the ${what}.`);
+    }
+    return { ...form, supplies: readCameOfSupplies(order, form.supplies, asker, problem) };
+  });
 }
 
 export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
@@ -68,7 +79,9 @@ export type ReceiveForm = z.output<ReturnType<typeof receiveForm>>;
 /** The order's own cut fees and freight are filled in for its first delivery, its tax for each. */
 export function onTopAsTyped(order: Order): Typed {
   const { currency, freightMinor, taxBp, taxReclaimed } = order.terms;
-  const isFirst = order.lines.every((line) => line.receivedPieces === 0);
+  const isFirst =
+    order.lines.every((line) => line.receivedPieces === 0) &&
+    order.supplies.every((line) => line.receivedAmount === 0);
   const { cutFeesMinor } = orderTotals(order);
   return {
     cut_fees: isFirst && cutFeesMinor > 0 ? writeMoney(cutFeesMinor, currency) : '',

@@ -3,6 +3,7 @@ import { costOf } from '../../../src/quantity/money.ts';
 import type { Order, OrderLine } from '../order/queries.ts';
 import { isCut } from '../order/sums.ts';
 import type { ReceiveForm } from './form.ts';
+import type { CameOfSupply } from './supply-rows.ts';
 
 /** A piece that came: its price in the order's currency, or what was paid for it in the workroom's own, all told. */
 export interface Came {
@@ -18,10 +19,14 @@ interface ReceivedRow {
   readonly price: { readonly value: number } | null;
 }
 
-/** What came as far as its cost goes. */
-export function cameOf(order: Order, pieces: readonly ReceivedRow[]): Came[] {
+/** What came as far as its cost goes: the pieces, then the supplies. */
+export function cameOf(
+  order: Order,
+  pieces: readonly ReceivedRow[],
+  supplies: readonly CameOfSupply[],
+): Came[] {
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
-  return pieces.map((piece) => {
+  const cloth = pieces.map((piece) => {
     const line = lineOf.get(piece.line_id);
     return {
       lengthTicks: piece.length.value,
@@ -30,6 +35,13 @@ export function cameOf(order: Order, pieces: readonly ReceivedRow[]): Came[] {
       isCut: line !== undefined && isCut(line),
     };
   });
+  const besides = supplies.map(({ priceMinor, paidMinor }) => ({
+    lengthTicks: 0,
+    priceMinor,
+    paidMinor,
+    isCut: false,
+  }));
+  return [...cloth, ...besides];
 }
 
 /**
@@ -45,7 +57,7 @@ function priceOf(piece: ReceivedRow, all: readonly ReceivedRow[], line: OrderLin
 
 /**
  * What each piece costs where it lies, by parts. Discount, cut fees, freight and tax go to the pieces at the order's price;
- * what was paid for a piece is its cost as it stands.
+ * what was paid for a piece is its cost as it stands. Where supplies came too, which have no length, freight goes by value.
  */
 export function landedOf(
   { terms }: Order,
@@ -54,6 +66,7 @@ export function landedOf(
   currency: string,
 ) {
   const priced = came.filter(({ paidMinor }) => paidMinor === null);
+  const shareBy = came.some(({ lengthTicks }) => lengthTicks === 0) ? 'value' : form.share_by;
   const ofThese = (minor: number | undefined) => (priced.length === 0 ? 0 : (minor ?? 0));
   const landed = landedCosts(priced, {
     discountBp: terms.discountBp,
@@ -61,11 +74,12 @@ export function landedOf(
     freightMinor: ofThese(form.freight?.value),
     taxBp: form.tax?.value ?? 0,
     taxReclaimed: form.tax_is === 'reclaimed',
-    shareBy: form.share_by,
+    shareBy,
     exchange: { from: terms.currency, to: currency, rateMillionths: terms.rateMillionths },
   });
   return {
     ...landed,
+    shareBy,
     pieces: came.map((piece) => landed.pieces[priced.indexOf(piece)] ?? paidFor(piece.paidMinor ?? 0)),
   };
 }

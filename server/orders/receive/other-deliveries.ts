@@ -7,6 +7,7 @@ import { allInvalid, conflict, type Problem } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { showBolts } from '../offer/put-up-words.ts';
 import type { Order } from '../order/queries.ts';
+import { type CameOfSupply, moreSuppliesThanOrdered } from './supply-rows.ts';
 
 /** What a receiving form says of other deliveries of its order. */
 export function shapeOthers(reader: Reader, order: Order, typed: Typed) {
@@ -37,8 +38,10 @@ const GENEROUS_PERCENT = 5n;
 export function refuseMoreThanOrdered(
   order: Order,
   pieces: readonly { readonly line_id: number; readonly length: { readonly value: number } }[],
-  { units }: Asker,
+  supplies: readonly CameOfSupply[],
+  asker: Asker,
 ): void {
+  const { units } = asker;
   const problems = order.lines.flatMap((line): Problem[] => {
     const now = pieces.filter(({ line_id }) => line_id === line.id);
     if (now.length === 0) return [];
@@ -55,6 +58,7 @@ export function refuseMoreThanOrdered(
     const message = `${line.clothName}, ${line.shade.name}: ${ordered}: is this another delivery? Tick the box if so.`;
     return [{ field: 'more', message }];
   });
+  problems.push(...moreSuppliesThanOrdered(order, supplies, asker));
   if (problems.length > 0) throw allInvalid(problems);
 }
 

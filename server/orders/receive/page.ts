@@ -2,12 +2,15 @@ import { costOfParts } from '../../../src/buying/landed.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
+import { showSupplyAmount } from '../../../src/supply/amount.ts';
+import { showUnitPrice } from '../../../src/supply/unit-price.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { countTyped, drawFields } from '../../kit/form-drawing.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { rowForEach } from '../../shelf/receive/rows.ts';
+import { sayPutUp, sayStock } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showBolts, showPerLength } from '../offer/put-up-words.ts';
@@ -19,6 +22,8 @@ import { shapeOthers } from './other-deliveries.ts';
 /** Rows drawn for each line that is awaited by the length; bolts get a row each, up to so many. */
 const ROWS_A_LINE = 3;
 const MOST_ROWS_A_LINE = 12;
+/** A supply that comes in two lots takes two rows. */
+const ROWS_A_SUPPLY = 2;
 
 /** What came of an order: rows under every line, the awaited lines first. */
 export function receiveOrderPage(
@@ -31,11 +36,25 @@ export function receiveOrderPage(
   const order = readOrder(reader, code);
   refuseUnless(order, ['sent', 'part', 'received']);
   const sorted = [...order.lines].sort((a, b) => Number(b.awaitedTicks > 0) - Number(a.awaitedTicks > 0));
-  const rows = withRows(typed, sorted);
-  const { pieces, ...fields } = drawFields(
+  const supplyLines = [...order.supplies].sort(
+    (a, b) => Number(b.awaitedAmount > 0) - Number(a.awaitedAmount > 0),
+  );
+  const rows = {
+    ...withRows(
+      typed,
+      'pieces',
+      sorted.map((line) => ({ id: line.id, rows: rowsFor(line) })),
+    ),
+    ...withRows(
+      typed,
+      'supplies',
+      supplyLines.map(({ id, awaitedAmount }) => ({ id, rows: awaitedAmount === 0 ? 1 : ROWS_A_SUPPLY })),
+    ),
+  };
+  const { pieces, supplies, ...fields } = drawFields(
     receiveFields(reader, asker, order),
     { ...onTopAsTyped(order), ...rows },
-    { pieces: countTyped(rows, 'pieces') },
+    { pieces: countTyped(rows, 'pieces'), supplies: countTyped(rows, 'supplies') },
   );
   const data = {
     requestKey: mintKey(),
@@ -50,6 +69,13 @@ export function receiveOrderPage(
       price: line.price === null ? '' : showMoney(line.price.minor, order.terms.currency),
       rows: pieces.filter(({ line_id }) => line_id.value === String(line.id)),
     })),
+    supplies: supplyLines.map((line) => ({
+      name: line.supplyName,
+      awaited: showSupplyAmount(line.awaitedAmount, line.measure, asker.units, 'up'),
+      /** what each row counts: "tub of 100 g" */
+      putUp: sayPutUp(line, line.measure, asker.units),
+      rows: supplies.filter(({ line_id }) => line_id.value === String(line.id)),
+    })),
     fields,
     /** what was typed comes to, where it was asked for */
     landed: form && shapeLanded(order, form, asker),
@@ -63,15 +89,18 @@ export function receiveOrderPage(
 }
 
 /** What was typed, with blank rows for each line that has none yet. */
-function withRows(typed: Typed, lines: readonly OrderLine[]): Typed {
-  const named = new Set(
-    Object.entries(typed).flatMap(([name, text]) => (/^pieces\.\d+\.line_id$/.test(name) ? [text] : [])),
-  );
+function withRows(
+  typed: Typed,
+  list: 'pieces' | 'supplies',
+  lines: readonly { readonly id: number; readonly rows: number }[],
+): Typed {
+  const isNamed = new RegExp(`^${list}\\.\\d+\\.line_id$`);
+  const named = new Set(Object.entries(typed).flatMap(([name, text]) => (isNamed.test(name) ? [text] : [])));
   const blank = lines
     .filter(({ id }) => !named.has(String(id)))
-    .flatMap((line) => Array.from({ length: rowsFor(line) }, () => String(line.id)));
-  const next = countTyped(typed, 'pieces');
-  const rows = blank.map((lineId, at) => [`pieces.${next + at}.line_id`, lineId]);
+    .flatMap((line) => Array.from({ length: line.rows }, () => String(line.id)));
+  const next = countTyped(typed, list);
+  const rows = blank.map((lineId, at) => [`${list}.${next + at}.line_id`, lineId]);
   return { ...typed, ...Object.fromEntries(rows) };
 }
 
@@ -92,7 +121,7 @@ function sayAwaited(line: OrderLine, { units }: Asker): string {
 function shapeLanded(order: Order, form: ReceiveForm, asker: Asker) {
   const { terms } = order;
   const rows = rowForEach(form.pieces);
-  const landed = landedOf(order, cameOf(order, rows), form, asker.currency);
+  const landed = landedOf(order, cameOf(order, rows, form.supplies), form, asker.currency);
   const { invoice } = landed;
   const costs = landed.pieces.map(costOfParts);
   const reclaimedMinor = sumOf(landed.pieces.map((piece) => piece.reclaimedMinor));
@@ -108,6 +137,15 @@ function shapeLanded(order: Order, form: ReceiveForm, asker: Asker) {
         length: showLength(row.length.value, asker.units, 'down'),
         cost: ours(costMinor),
         perLength: showPerLength(costMinor, row.length.value, asker.currency, asker.units),
+      };
+    }),
+    supplies: form.supplies.map(({ line, amount }, at) => {
+      const costMinor = costs[rows.length + at] ?? 0;
+      return {
+        name: line.supplyName,
+        amount: sayStock(amount, line.measure, asker.units),
+        cost: ours(costMinor),
+        perUnit: showUnitPrice(costMinor, amount, line.measure, asker.currency, asker.units),
       };
     }),
     /** at the order's price less its discount, in its currency; '' where nothing is at it */

@@ -2,7 +2,7 @@ import { costOfParts } from '../../../src/buying/landed.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { receiptPath } from '../../kit/paths.ts';
-import { listCodes, wordFor } from '../../kit/words.ts';
+import { listCodes, listed, wordFor } from '../../kit/words.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
 import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
@@ -10,6 +10,10 @@ import { readOrder, refuseUnless } from '../order/queries.ts';
 import type { ReceiveForm } from './form.ts';
 import { cameOf, landedOf } from './landing.ts';
 import { refuseAfterAnother, refuseMoreThanOrdered } from './other-deliveries.ts';
+import { takeInSupplies } from './supply-rows.ts';
+
+/** An entry of a supply keeps so much of the delivery's note. */
+const MOST_WHY = 500;
 
 /** Puts what came on the shelf. Without a price of its own a piece costs what it comes to where it lies. */
 export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Asker): Answer {
@@ -17,9 +21,10 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   refuseUnless(order, ['sent', 'part', 'received']);
   refuseAfterAnother(tx, order, form.deliveries?.value ?? null);
   const pieces = rowForEach(form.pieces);
-  if (!form.more) refuseMoreThanOrdered(order, pieces, asker);
+  if (!form.more) refuseMoreThanOrdered(order, pieces, form.supplies, asker);
   const lineOf = new Map(order.lines.map((line) => [line.id, line]));
-  const { pieces: landed } = landedOf(order, cameOf(order, pieces), form, asker.currency);
+  const came = cameOf(order, pieces, form.supplies);
+  const { pieces: landed, shareBy } = landedOf(order, came, form, asker.currency);
   const received = pieces.map((piece, at) => {
     const line = lineOf.get(piece.line_id);
     const parts = landed[at];
@@ -34,7 +39,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
       usableWidthTicks: piece.usable_width?.value ?? null,
       costMinor: costOfParts(parts),
       parts,
-      shareBy: form.share_by,
+      shareBy,
       placeId: piece.place_id,
       orderLineId: line.id,
     };
@@ -44,11 +49,19 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
     { supplierId: order.supplierId, orderId: order.id, note: form.note },
     received,
   );
+  const costs = landed.slice(pieces.length).map(costOfParts);
+  const delivery = { supplierId: order.supplierId, receiptId, note: form.note.slice(0, MOST_WHY) };
+  const supplies = takeInSupplies(tx, form.supplies, delivery, costs);
   const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
+  const said = [
+    ...(made.length === 0 ? [] : [sayPieces(code, made, showLength(total, asker.units, 'down'))]),
+    ...(supplies.length === 0 ? [] : [`Of order ${code}: ${listed(supplies)} received.`]),
+  ];
+  return { location: receiptPath(receiptId), said: said.join(' ') };
+}
+
+/** "One piece of order P3 (B40; 30 m in all) is on the shelf." */
+function sayPieces(code: string, made: readonly { readonly code: string }[], length: string): string {
   const codes = listCodes(made.map((piece) => piece.code));
-  const length = showLength(total, asker.units, 'down');
-  return {
-    location: receiptPath(receiptId),
-    said: `${wordFor(made.length, 'One piece', `${made.length} pieces`)} of order ${code} (${codes}; ${length} in all) ${wordFor(made.length, 'is', 'are')} on the shelf.`,
-  };
+  return `${wordFor(made.length, 'One piece', `${made.length} pieces`)} of order ${code} (${codes}; ${length} in all) ${wordFor(made.length, 'is', 'are')} on the shelf.`;
 }

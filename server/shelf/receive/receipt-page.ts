@@ -1,5 +1,6 @@
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
+import { showSupplyAmount } from '../../../src/supply/amount.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import {
@@ -9,10 +10,12 @@ import {
   piecePath,
   receiptPath,
   supplierPath,
+  supplyPath,
   togetherPath,
 } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
+import { readReceivedSupplies } from '../../ledger/supplies-received.ts';
 import { unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
@@ -34,6 +37,8 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
   );
   const judged = new Map([...found].map(([id, one]) => [id, judgePiece(one, units)]));
   const standing = rows.filter((row) => row.in_force);
+  const supplies = readReceivedSupplies(reader, [receiptId]);
+  const standingSupplies = supplies.filter(({ isUndone }) => !isUndone);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
   const data = {
     id: receiptId,
@@ -64,14 +69,31 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
       inspected: sayInspected(row.in_force ? judged.get(row.id) : undefined, row),
       inspectHref: `${piecePath(row.code)}/inspections`,
     })),
-    inAll: `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
-    cost: showMoney(sum(standing.map((row) => row.cost_minor)), currency),
+    supplies: supplies.map((row) => ({
+      name: row.name,
+      href: supplyPath(row.supplyId),
+      lot: row.lot,
+      received: showSupplyAmount(row.amount, row.measure, units, 'down'),
+      onHand: showSupplyAmount(row.onHand, row.measure, units, 'down'),
+      cost: row.costMinor === 0 ? '' : showMoney(row.costMinor, currency),
+      undone: row.isUndone,
+    })),
+    /** '' where no cloth came */
+    inAll:
+      rows.length === 0
+        ? ''
+        : `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
+    cost: showMoney(
+      sum([...standing.map((row) => row.cost_minor), ...standingSupplies.map(({ costMinor }) => costMinor)]),
+      currency,
+    ),
     /** the cost by parts, and how the freight was shared out; none where it is cloth alone */
     parts: shapeParts(standing, currency),
     /** what came against what lies there of the same shade, a line each */
     together: shapeTogether(reader, standing),
-    /** pieces of it whose coming was undone since */
-    undone: rows.length - standing.length,
+    /** pieces and supplies of it whose coming was undone since */
+    undone: rows.length - standing.length + supplies.length - standingSupplies.length,
+    isAllUndone: standing.length + standingSupplies.length === 0,
     /** standing pieces that something is to be claimed of */
     claims: standing.filter(({ id }) => (judged.get(id)?.claims.length ?? 0) > 0).length,
     claimHref: `${receiptPath(receiptId)}/claim`,
