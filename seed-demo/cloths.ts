@@ -67,6 +67,7 @@ const CLOTHS = [
     usable_width: '53 in',
     mass_per_area: '11',
     ply_limit: '4',
+    fold_limit: '2',
     finish: 'soft',
     supplier: 'Copperlane Sheers',
     article: 'invented 2054',

@@ -46,7 +46,7 @@ import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } fr
 import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { PhotoTables } from './photo-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
-import type { SewingJobTable, SewingTable } from './sewing-tables.ts';
+import type { SewingJobTable, SewingTable, TableRateTable } from './sewing-tables.ts';
 import type { SupplyTables } from './supply-tables.ts';
 import type {
   DyedSwatchDyeTable,
@@ -81,6 +81,7 @@ export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoT
   colour_block: ColourBlockTable;
   sewing: SewingTable;
   sewing_job: SewingJobTable;
+  table_rate: TableRateTable;
   tier_thread: { tier_id: number; shade_id: number };
   order: OrderTable;
   order_line: OrderLineTable;
@@ -199,6 +200,8 @@ export interface ClothTable {
   note: Generated<string>;
   typed: Generated<string>;
   ply_limit: Generated<number>;
+  fold_limit: Generated<number>;
+  fold_line_in_strips: Generated<number>;
 }
 
 interface ShadeTable {

@@ -25,3 +25,15 @@ export interface SewingJobTable {
   rate_ticks_min: number | null;
   typed: string;
 }
+
+/** What work at the cutting table takes: one row at most. */
+export interface TableRateTable {
+  id: number;
+  pull_seconds: number;
+  fold_seconds: number;
+  pin_seconds: number;
+  stroke_seconds: number;
+  knife_ticks_min: number;
+  fold_allowance_ticks: number;
+  typed: string;
+}

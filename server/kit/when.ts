@@ -40,3 +40,11 @@ export function dayAfter(day: string, days: number): string {
 export function momentOf(day: string, clock: string): string {
   return new Date(`${day}T${clock}:00`).toISOString();
 }
+
+/** "2 h 5 min", "40 min". */
+export function sayMinutes(minutes: number): string {
+  const hours = Math.floor(minutes / 60);
+  const rest = minutes % 60;
+  if (hours === 0) return `${rest} min`;
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}

@@ -8,6 +8,7 @@ import { answering } from '../web/answering.ts';
 import { type House, readPeople, rememberWho } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
 import { addPerson, changePerson, markLeft, PERSON_FORM, peoplePage } from './people.ts';
+import { changeTableRates, TABLE_RATES_PATH, tableForm, tableRatesPage } from './rates/at-table.ts';
 import { changeJob, changeSewing, jobForm, sewingForm } from './rates/form.ts';
 import { jobRatesPage, ratesPage } from './rates/page.ts';
 import { secretRoutes } from './secret-routes.ts';
@@ -82,6 +83,14 @@ export function setupRoutes(app: FastifyInstance, house: House): void {
       schema: sewingForm(asker),
       write: (tx, form) => changeSewing(tx, form, asker.units, typed),
       redraw: (again) => ratesPage(book, asker.units, again),
+    }),
+  );
+  showPage(TABLE_RATES_PATH, ({ asker }) => tableRatesPage(book, asker.units));
+  takeForm(TABLE_RATES_PATH, ({ asker, typed, save }) =>
+    save({
+      schema: tableForm(asker),
+      write: (tx, form) => changeTableRates(tx, form, asker.units, typed),
+      redraw: (again) => tableRatesPage(book, asker.units, again),
     }),
   );
   showPage('/setup/rates/:job', ({ asker, params }) => jobRatesPage(book, asker.units, jobOf(params.job)));

@@ -162,6 +162,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'swatch_dye_lot',
   'swatch_job',
   'swatch_result',
+  'table_rate',
   'tier_size',
   'tier_thread',
   'vessel',

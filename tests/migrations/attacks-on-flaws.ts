@@ -33,6 +33,8 @@ export const ATTACKS_ON_FLAWS: readonly Attack[] = [
   ),
   on('cloth', 'cut in no ply', put('cloth', { ply_limit: 0 }), CHECK),
   on('cloth', 'cut in a hundred plies', put('cloth', { ply_limit: 25 }), CHECK),
+  on('cloth', 'folded so often', put('cloth', { fold_limit: 4 }), CHECK),
+  on('cloth', 'folded less than never', put('cloth', { fold_limit: -1 }), CHECK),
 ];
 
 function on(table: string, what: string, statements: readonly string[], refused: RegExp): Attack {

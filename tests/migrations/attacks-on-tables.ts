@@ -151,6 +151,7 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
   ]),
   ...onTable('network', [['a second one', put('network', { id: 2 }), CHECK]]),
   ...onTable('sewing', [['a second one', put('sewing', { id: 2 }), CHECK]]),
+  ...onTable('table_rate', [['a second one', put('table_rate', { id: 2 }), CHECK]]),
   ...onTable('work_day', [['a second one', put('work_day', { id: 2 }), CHECK]]),
   ...onTable('closed_day', [
     ['an end before its beginning', put('closed_day', { to_on: '2026-12-23' }), CHECK],

@@ -23,5 +23,15 @@ export const LAWFUL_SEWING: Readonly<Record<string, Row>> = {
     rate_ticks_min: 160_000,
     typed: '{}',
   },
+  table_rate: {
+    id: 1,
+    pull_seconds: 40,
+    fold_seconds: 20,
+    pin_seconds: 45,
+    stroke_seconds: 15,
+    knife_ticks_min: 960_000,
+    fold_allowance_ticks: 480,
+    typed: '{}',
+  },
   tier_thread: { tier_id: 1, shade_id: 1 },
 };

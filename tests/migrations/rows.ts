@@ -44,6 +44,8 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     note: '',
     typed: '{}',
     ply_limit: 4,
+    fold_limit: 1,
+    fold_line_in_strips: 0,
     state: 'greige',
     nylon: '66',
     flame_retardant: 1,

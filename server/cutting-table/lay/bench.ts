@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { stackLays } from '../../../src/cut-plan/plies.ts';
+import { equalRuns, type Stack, stackLays } from '../../../src/cut-plan/plies.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { letterOf, readNames } from '../../garments/garment/names.ts';
@@ -26,6 +26,7 @@ import {
   readGarmentAtTable,
 } from './held-lays.ts';
 import { endLays, endsAfter, sayEnds } from './piece-end.ts';
+import { sayStack, shapeFold } from './table-ways.ts';
 import { type LayNames, shapeLay } from './view.ts';
 
 /** The bench of a garment: the lay to cut now, or the equal lays that are stacked in plies. */
@@ -81,22 +82,27 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
   };
 }
 
-/** The lays of a plan that are still to be cut, in the stacks that its cloth may be cut in. */
-function stacksToCut({ lays, plyLimit }: PlanAtTable) {
+/** The lays of a plan that are still to be cut, in the stacks that take least time. */
+function stacksToCut({ lays, table }: PlanAtTable, usefulTicks: number): TurnStack[] {
   const toCut = lays.filter(isToCut);
-  const stacks = stackLays(toCut.map(layOfPiece), plyLimit);
-  return stacks.map(({ lays: places, strokes }) => ({
-    strokes,
-    lays: toCut.filter((_, place) => places.includes(place)),
+  const own = toCut.map((at) => layOfPiece(at, usefulTicks));
+  return stackLays(own, table.rules, table.rates).map((cut) => ({
+    cut,
+    lays: cut.lays.flatMap((place) => toCut[place] ?? []),
   }));
 }
 
+interface TurnStack {
+  readonly cut: Stack;
+  readonly lays: readonly LayAtTable[];
+}
+
 /** The lays from `first` on that follow each other and are slit alike, in the order of cutting. */
-function equalFrom({ lays }: PlanAtTable, first: LayAtTable): LayAtTable[] {
+function equalFrom({ lays }: PlanAtTable, first: LayAtTable, usefulTicks: number): LayAtTable[] {
   const toCut = lays.filter(isToCut);
-  const from = toCut.slice(toCut.indexOf(first));
-  const [run] = stackLays(from.map(layOfPiece), MOST_AT_ONCE);
-  return from.slice(0, run?.lays.length ?? 0);
+  const from = toCut.slice(toCut.indexOf(first), toCut.indexOf(first) + MOST_AT_ONCE);
+  const [run] = equalRuns(from.map((at) => layOfPiece(at, usefulTicks)));
+  return from.slice(0, run?.length ?? 0);
 }
 
 /** More lays than this nobody cuts before looking at the table again. */
@@ -109,7 +115,9 @@ function shapeTurns(reader: Reader, table: GarmentAtTable, asker: Asker) {
   const all = table.plans.flatMap(({ lays }) => lays);
   const naming = layNames(reader, table, asker);
   const before: LayAtTable[] = [];
-  const stacks = table.plans.flatMap((plan) => stacksToCut(plan).map((stack) => ({ plan, stack })));
+  const stacks = table.plans.flatMap((plan) =>
+    stacksToCut(plan, naming.usefulTicks).map((stack) => ({ plan, stack })),
+  );
   return stacks.slice(0, MOST_TURNS).flatMap(({ plan, stack }) => {
     const turn = shapeTurn({ table, plan, stack, naming }, all, before);
     before.push(...stack.lays);
@@ -122,7 +130,7 @@ export type LayTurn = NonNullable<ReturnType<typeof shapeTurn>>;
 interface AtTurn {
   readonly table: GarmentAtTable;
   readonly plan: PlanAtTable;
-  readonly stack: ReturnType<typeof stacksToCut>[number];
+  readonly stack: TurnStack;
   readonly naming: LayNames;
 }
 
@@ -136,11 +144,11 @@ function shapeTurn(
   if (!first) return null;
   const { units } = naming;
   const { code } = table.garment;
-  const view = shapeLay(first, plan.plan, naming);
+  const view = shapeLay(first, plan.plan, naming, stack.cut.folded?.foldLinesTicks);
   const kept = view.rests.filter(({ keep }) => keep);
   const pieces = new Set(stack.lays.map(({ piece }) => piece.id));
   const sofar = [...before, ...stack.lays].filter(({ piece }) => pieces.has(piece.id));
-  const equal = equalFrom(plan, first);
+  const equal = equalFrom(plan, first, naming.usefulTicks);
   return {
     requestKey: mintKey(),
     action: layBenchPath(code),
@@ -151,16 +159,21 @@ function shapeTurn(
     equal: equal.length > stack.lays.length ? shapeEqual(equal, before, naming) : null,
     chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
     cloth: naming.names.cloth(plan.plan.clothId),
-    plies: stack.lays.length,
-    /** "Lay 3 of 12", "Lays 3 to 6 of 12, 4 plies" */
-    count: sayCount(stack.lays, all, before.length),
+    plies: stack.cut.plies,
+    /** how many lengths lie on each other */
+    lengths: stack.lays.length,
+    /** "4 plies: 2 folds; 8 strips at a stroke"; '' where one length lies flat */
+    stacked: sayStack(stack.cut),
+    fold: shapeFold(stack.cut, units),
+    /** "Lay 3 of 12", "Lays 3 to 6 of 12: 4 plies, cut at once" */
+    count: sayCount(stack, all, before.length),
     lay: view,
     /** how many of the drops come off which piece */
     pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
       piece,
       drops: drops.length,
     })),
-    strokes: stack.strokes,
+    strokes: stack.cut.strokes,
     /** rests that are kept by one tick; '' where none is worth keeping */
     rest: kept.map(({ size }) => size).join('; '),
     /** offcuts at the end of pieces whose last lays these are, "0.06 m of B12"; '' for none */
@@ -196,14 +209,18 @@ function shapeEqual(equal: readonly LayAtTable[], before: readonly LayAtTable[],
 }
 
 /** "Lay 3 of 12"; where later lays were cut first its number does not tell how many are cut: "Lay 3 of 12; 7 cut". */
-function sayCount(stack: readonly LayAtTable[], all: readonly LayAtTable[], before: number): string {
+function sayCount(
+  { lays: stack, cut: { plies } }: TurnStack,
+  all: readonly LayAtTable[],
+  before: number,
+): string {
   const numbers = stack.map(({ lay }) => lay.position);
-  const cut = before + all.filter(({ lay }) => lay.state === 'cut').length;
+  const done = before + all.filter(({ lay }) => lay.state === 'cut').length;
   const out = all.filter(({ fallsOut }) => fallsOut !== '').length;
-  const inTurn = numbers.every((number, i) => number === cut + out + 1 + i);
-  const of = ` of ${all.length}${inTurn ? '' : `; ${cut} cut`}`;
+  const inTurn = numbers.every((number, i) => number === done + out + 1 + i);
+  const of = ` of ${all.length}${inTurn ? '' : `; ${done} cut`}`;
   const which = `${sayNumbers(stack)}${of}`;
-  return numbers.length === 1 ? which : `${which}: ${countOf(numbers.length, 'ply', 'plies')}, cut at once`;
+  return plies === 1 ? which : `${which}: ${countOf(plies, 'ply', 'plies')}, cut at once`;
 }
 
 /** "Lay 3", "Lays 3 to 6", "Lays 3, 5 and 8". */

@@ -1,13 +1,14 @@
-import { stackLays, strokesOf } from '../../../src/cut-plan/plies.ts';
+import { strokesOf } from '../../../src/cut-plan/folds.ts';
+import { equalRuns, stackLays } from '../../../src/cut-plan/plies.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { grouped } from '../../kit/grouped.ts';
-import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { drawTape, type TapePicture } from '../quick/picture.ts';
 import { layNames, shapeLaysHead } from './bench.ts';
 import { isToCut, type LayAtTable, layOfPiece, type PlanAtTable, readGarmentAtTable } from './held-lays.ts';
+import { sayStack, sayTableMinutes, shapeFold, tableMinutes } from './table-ways.ts';
 import { type LayNames, shapeLay } from './view.ts';
 
 /** All that is still to be cut for a garment, to be worked from on paper where no device is at hand. */
@@ -37,18 +38,21 @@ function shapePlan(plan: PlanAtTable, naming: LayNames) {
     shapePiece(plan, lays, longest, naming),
   );
   const rows = pieces.flatMap(({ rows: of }) => of);
+  const own = toCut.map((at) => layOfPiece(at, naming.usefulTicks));
   return {
     chip: { ...naming.names.chip(plan.plan.shadeId), href: '' },
     cloth: naming.names.cloth(plan.plan.clothId),
     by: plan.plan.by,
     lays: plan.lays.length,
     cutLays: plan.lays.filter(({ lay }) => lay.state === 'cut').length,
-    plyLimit: plan.plyLimit,
+    plyLimit: plan.table.rules.plyLimit,
     /** lays still to be cut: each is a drop to pull */
     drops: toCut.length,
-    /** strokes of the knife, with equal drops stacked up to the ply limit, and one by one */
+    /** strokes of the knife, with equal lengths stacked and folded as takes least, and one by one */
     strokes: rows.reduce((sum, row) => sum + row.strokes, 0),
-    strokesOneByOne: toCut.reduce((sum, at) => sum + strokesOf(layOfPiece(at)), 0),
+    strokesOneByOne: own.reduce((sum, lay) => sum + strokesOf(lay).strokes, 0),
+    /** what that takes at the table */
+    minutes: sayTableMinutes(tableMinutes(own, plan.table)),
     pieces,
     out: plan.lays
       .filter(({ fallsOut }) => fallsOut !== '')
@@ -77,22 +81,30 @@ function shapePiece(plan: PlanAtTable, lays: readonly LayAtTable[], longestTicks
 }
 
 /** Lays that follow each other and are cut alike. */
-function rowsOf(plan: PlanAtTable, lays: readonly LayAtTable[], naming: LayNames) {
-  const alike = stackLays(lays.map(layOfPiece), lays.length);
-  return alike.map(({ lays: places }) => {
-    const own = lays.filter((_, place) => places.includes(place));
-    const first = own[0];
-    if (!first) throw new Error('a stack has lays');
-    const stacks = stackLays(own.map(layOfPiece), plan.plyLimit);
+function rowsOf({ plan, table }: PlanAtTable, lays: readonly LayAtTable[], naming: LayNames) {
+  const own = lays.map((at) => layOfPiece(at, naming.usefulTicks));
+  return equalRuns(own).map((places) => {
+    const alike = places.flatMap((place) => lays[place] ?? []);
+    const [first] = alike;
+    if (!first) throw new Error('a run has lays');
+    const stacks = stackLays(
+      places.flatMap((place) => own[place] ?? []),
+      table.rules,
+      table.rates,
+    );
     return {
-      numbers: own.map(({ lay }) => lay.position),
-      /** '' where they are cut one by one; else "2 stacks of up to 4 plies" */
-      plies:
-        stacks.length === own.length
-          ? ''
-          : `${countOf(stacks.length, 'stack', 'stacks')} of up to ${plan.plyLimit} plies`,
+      numbers: alike.map(({ lay }) => lay.position),
+      /** each stack of them by itself where there are several plies; none where they are cut one by one, lying flat */
+      stacks: stacks.every(({ plies }) => plies === 1)
+        ? []
+        : stacks.map((stack) => ({
+            numbers: stack.lays.map((place) => alike[place]?.lay.position ?? 0),
+            said: sayStack(stack),
+            fold: shapeFold(stack, naming.units),
+            strokes: stack.strokes,
+          })),
       strokes: stacks.reduce((sum, { strokes }) => sum + strokes, 0),
-      lay: shapeLay(first, plan.plan, naming),
+      lay: shapeLay(first, plan, naming, stacks[0]?.folded?.foldLinesTicks),
     };
   });
 }

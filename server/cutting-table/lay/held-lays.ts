@@ -1,6 +1,12 @@
+import type { LayOfPiece } from '../../../src/cut-plan/folds.ts';
 import { stripsToCut, takeStrips } from '../../../src/cut-plan/held-lays.ts';
-import { type LaidBox, type LaidOut, startOfLay } from '../../../src/cut-plan/lay.ts';
-import type { LayOfPiece } from '../../../src/cut-plan/plies.ts';
+import {
+  type LaidBox,
+  type LaidOut,
+  type LaidStrips,
+  restsToKeep,
+  startOfLay,
+} from '../../../src/cut-plan/lay.ts';
 import { flawsSeenFrom } from '../../../src/cut-plan/stock.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans, type StoredLay, type StoredPlan, type StoredSlit } from '../../cut-plans/store.ts';
@@ -16,6 +22,7 @@ import { wordFor } from '../../kit/words.ts';
 import { readTakenTicks } from '../../shelf/piece/flaw-places.ts';
 import { type PieceFlaw, readFlaws } from '../../shelf/piece/flaws.ts';
 import { type PieceRecord, selectPieces } from '../../shelf/piece/list.ts';
+import { readTableWays, type TableWays } from './table-ways.ts';
 
 /** The lays that are held for a garment, as they come to the table. */
 export interface GarmentAtTable {
@@ -27,7 +34,7 @@ export interface GarmentAtTable {
 
 export interface PlanAtTable {
   readonly plan: StoredPlan;
-  readonly plyLimit: number;
+  readonly table: TableWays;
   /** in the order of cutting */
   readonly lays: readonly LayAtTable[];
 }
@@ -48,9 +55,25 @@ export function laidOut(lay: StoredLay): LaidOut<StoredSlit> {
   return { heightTicks: lay.lengthTicks, runs: lay.slits };
 }
 
-/** A lay as it comes off its piece. */
-export function layOfPiece({ lay, piece, leadTicks }: LayAtTable): LayOfPiece {
-  return { ...laidOut(lay), widthTicks: piece.usable_width_ticks, leadTicks };
+/** A lay as it comes off its piece; cloth beside its strips that is long enough to be useful is kept whole. */
+export function layOfPiece({ lay, piece, leadTicks }: LayAtTable, usefulTicks: number): LayOfPiece {
+  const widthTicks = piece.usable_width_ticks;
+  return {
+    ...laidOut(lay),
+    widthTicks,
+    leadTicks,
+    keepsSpare: keepsSpare(laidOut(lay), widthTicks, usefulTicks),
+  };
+}
+
+/** Whether the cloth beside the columns of a lay is kept unless somebody says otherwise. */
+export function keepsSpare(
+  lay: LaidOut<LaidStrips & { readonly depthTicks: number }>,
+  widthTicks: number,
+  usefulTicks: number,
+): boolean {
+  const rests = restsToKeep(lay, { widthTicks, leadTicks: 0, usefulTicks });
+  return rests.some(({ box, keep }) => keep && box.rightTicks === widthTicks);
 }
 
 export function isToCut({ lay, fallsOut }: LayAtTable): boolean {
@@ -68,7 +91,10 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
     reader,
     stripRowsOf(garment).map(({ id }) => id),
   );
-  const limits = readPlyLimits(reader, plans);
+  const ways = readTableWays(
+    reader,
+    plans.map(({ clothId }) => clothId),
+  );
   return {
     garment,
     closed:
@@ -85,7 +111,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
       };
       return {
         plan,
-        plyLimit: limits.get(plan.clothId) ?? 1,
+        table: ways(plan.clothId),
         lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, strips, units)),
       };
     }),
@@ -142,17 +168,6 @@ function readPiecesAtTable(
       ];
     }),
   );
-}
-
-const plyLimits = prepared((db, ids: Param<readonly number[]>) =>
-  db.selectFrom('cloth').select(['id', 'ply_limit']).where('id', 'in', inList(ids)),
-);
-
-function readPlyLimits(reader: Reader, plans: readonly StoredPlan[]): Map<number, number> {
-  const ids = [...new Set(plans.map(({ clothId }) => clothId))];
-  if (ids.length === 0) return new Map();
-  const rows = reader.all(plyLimits(ids));
-  return new Map(rows.map((row) => [row.id, row.ply_limit]));
 }
 
 /** The strips that tiers and parts want now: for which, cloth, shade and size of each. */

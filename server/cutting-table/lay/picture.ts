@@ -26,6 +26,8 @@ export interface LayToDraw extends LaidOut<DrawnStrips> {
   readonly leadTicks?: number;
   /** flaws from the edge where the lay begins */
   readonly flaws: readonly Flaw[];
+  /** where it is folded lengthwise to be cut */
+  readonly foldLinesTicks?: readonly number[];
   /** the rests that are kept, by `keepsRest`; the others are waste */
   readonly keepsRest?: (rest: LaidBox) => boolean;
 }
@@ -50,6 +52,8 @@ export interface LayPicture {
   readonly flaws: readonly Box[];
   /** where it is slit, from the left edge; '' where there is no room for the figure */
   readonly slits: readonly { readonly x: number; readonly label: string }[];
+  /** fold lines, from the left edge */
+  readonly folds: readonly number[];
   readonly across: string;
   readonly along: string;
   readonly said: string;
@@ -63,7 +67,7 @@ const CHARACTER = 6.4;
 const MOST_STRIPS = 240;
 
 export function drawLay(lay: LayToDraw, units: Units): LayPicture {
-  const { widthTicks, heightTicks, leadTicks = 0, flaws, runs } = lay;
+  const { widthTicks, heightTicks, leadTicks = 0, flaws, runs, foldLinesTicks = [] } = lay;
   const scale = Math.min(WIDTH / widthTicks, MOST_HEIGHT / (heightTicks + leadTicks));
   const box = ({ fromTicks, toTicks, leftTicks, rightTicks }: LaidBox): Box => ({
     x: round(MARGIN.left + leftTicks * scale),
@@ -98,9 +102,10 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
       }),
     ),
     slits: placeSlits(slitsOf(runs, widthTicks), scale, units),
+    folds: foldLinesTicks.map((at) => round(MARGIN.left + at * scale)),
     across,
     along,
-    said: `A lay ${along} long of cloth ${across} wide, slit into ${countOf(strips.length, 'strip', 'strips')}${seen.length > 0 ? ', past a flaw' : ''}`,
+    said: `A lay ${along} long of cloth ${across} wide, slit into ${countOf(strips.length, 'strip', 'strips')}${seen.length > 0 ? ', past a flaw' : ''}${foldLinesTicks.length > 0 ? ', folded at the dashed lines' : ''}`,
   };
 }
 

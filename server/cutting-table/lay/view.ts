@@ -16,8 +16,13 @@ export interface LayNames {
   readonly units: Units;
 }
 
-/** One lay as a person cuts it. */
-export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], naming: LayNames) {
+/** One lay as a person cuts it, with the lines that it is folded at. */
+export function shapeLay(
+  at: LayAtTable,
+  plan: PlanAtTable['plan'],
+  naming: LayNames,
+  foldLinesTicks: readonly number[] = [],
+) {
   const { units } = naming;
   const { lay, piece, leadTicks } = at;
   const width = piece.usable_width_ticks;
@@ -31,7 +36,7 @@ export function shapeLay(at: LayAtTable, plan: PlanAtTable['plan'], naming: LayN
   const depths = lay.slits.map(({ depthTicks }) => depthTicks);
   const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, naming.usefulTicks);
   const picture = drawLay(
-    { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest },
+    { ...laidOut(lay), runs, widthTicks: width, leadTicks, flaws: at.flaws, keepsRest, foldLinesTicks },
     units,
   );
   return {

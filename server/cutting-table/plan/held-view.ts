@@ -13,7 +13,8 @@ import { lengthUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { countOf, wordFor } from '../../kit/words.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
-import type { LayAtTable } from '../lay/held-lays.ts';
+import { isToCut, type LayAtTable, layOfPiece } from '../lay/held-lays.ts';
+import { readTableWays, sayTableMinutes, tableMinutes } from '../lay/table-ways.ts';
 import { sayWish } from './figures.ts';
 import { readPlanNames } from './names.ts';
 import { shapePlanPieces } from './view.ts';
@@ -43,6 +44,8 @@ export function shapeHeldPlan(
     charged: showLength(plan.chargedTicks, units, 'up'),
     cutLays: cut.length,
     heldLays: held.length,
+    /** what the lays still to be cut take at the table; '' where none is */
+    table: sayLaysLeft(reader, plan, lays),
     /** what can no longer be cut as planned, in sentences */
     out: sayOut(out, (pieceId) => names.pieces.get(pieceId)?.code ?? '', units),
     pieces: shapePlanPieces(
@@ -61,6 +64,14 @@ export function shapeHeldPlan(
     recounts: recountsOf(reader, garment, plan, held, units, refused),
     unit: lengthUnit(units),
   };
+}
+
+function sayLaysLeft(reader: Reader, plan: StoredPlan, lays: readonly LayAtTable[]): string {
+  const { usefulRemnantTicks } = readWorkroom(reader);
+  const left = lays.filter((at) => isToCut(at) && plan.lays.some(({ id }) => id === at.lay.id));
+  if (left.length === 0) return '';
+  const own = left.map((at) => layOfPiece(at, usefulRemnantTicks));
+  return sayTableMinutes(tableMinutes(own, readTableWays(reader, [plan.clothId])(plan.clothId)));
 }
 
 /** A stored lay in the planner's shape, its kinds named by their tiers. */

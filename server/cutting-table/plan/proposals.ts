@@ -1,4 +1,5 @@
 import type { Wish } from '../../../src/cut-plan/alternative.ts';
+import type { LayOfPiece } from '../../../src/cut-plan/folds.ts';
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
 import type { Cutting } from '../../../src/cut-plan/plan.ts';
 import { isShortProved, type PlanBound } from '../../../src/cut-plan/plan-bound.ts';
@@ -11,6 +12,8 @@ import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
+import { keepsSpare } from '../lay/held-lays.ts';
+import { readTableWays, sayTableMinutes, tableMinutes } from '../lay/table-ways.ts';
 import { sayAllStrips } from './cure-words.ts';
 import { type PlanFigures, sayWish, sayWishPrice, shapePlanFigures } from './figures.ts';
 import { WISHES } from './holding.ts';
@@ -28,6 +31,8 @@ export interface PlanView {
   readonly said: string;
   readonly stopped: string;
   readonly figures: PlanFigures;
+  /** what its lays take at the table, stacked and folded as takes least */
+  readonly table: string;
   readonly pieces: readonly PlanPieceView[];
   readonly hold: HoldForm | null;
 }
@@ -54,6 +59,8 @@ export function shapePlans(
   const known = knownPlan(job);
   if (!known) return [];
   const { plan, stopped } = known;
+  const { clothId } = need.share.need;
+  const ways = readTableWays(reader, [clothId])(clothId);
   const view = (wish: PlanView['wish'], cutting: Cutting, price: string): PlanView => ({
     wish,
     title: sayWish(wish),
@@ -67,6 +74,7 @@ export function shapePlans(
     ),
     stopped: wish === 'least length' ? stopped : '',
     figures: shapePlanFigures(cutting, plan.bound, job, asker.units),
+    table: cutting.lays.length === 0 ? '' : sayTableMinutes(tableMinutes(laysOfPieces(cutting, job), ways)),
     pieces: shapeCuts(reader, garment, need, cutting, asker.units),
     hold:
       cutting.lays.length === 0
@@ -140,6 +148,25 @@ function shapeCuts(
       return endTicks > 0 ? `${showLength(endTicks, units, 'down')}, too short to be kept` : 'nothing';
     },
   );
+}
+
+/** The lays of a plan as they come to the table. */
+function laysOfPieces(plan: Cutting, job: PlanJob): LayOfPiece[] {
+  return laysToShow(plan, job).map(({ lay, leadTicks }) => {
+    const { heightTicks, columns } = lay;
+    const runs = columns.map((run) => ({
+      ...run,
+      depthTicks: run.turned ? run.acrossTicks : run.alongTicks,
+    }));
+    const widthTicks = plan.pieces.find(({ pieceId }) => pieceId === lay.pieceId)?.widthTicks ?? 0;
+    return {
+      heightTicks,
+      runs,
+      widthTicks,
+      leadTicks,
+      keepsSpare: keepsSpare({ heightTicks, runs }, widthTicks, job.usefulTicks),
+    };
+  });
 }
 
 /** The lays of a plan with the flaws of their pieces; what lies between two of them is cut off before the later one. */

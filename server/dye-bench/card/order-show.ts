@@ -4,6 +4,7 @@ import type { Card } from '../../../src/dye/card.ts';
 import { weighingsAt } from '../../../src/dye/order-of-work.ts';
 import { showAddition } from '../../../src/dye/recipe-figures.ts';
 import type { WorkStep } from '../../../src/dye/work-step.ts';
+import { sayMinutes } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import type { Work } from '../batch/work.ts';
 import type { BathState } from '../pot/bath-state.ts';
@@ -92,11 +93,4 @@ function timesOf(step: WorkStep, state: BathState) {
 export function sayActual(actual: { readonly fromMs: number; readonly toMs: number | null }): string {
   const from = clockOf(actual.fromMs);
   return actual.toMs === null ? `from ${from}` : `${from}–${clockOf(actual.toMs)}`;
-}
-
-export function sayMinutes(minutes: number): string {
-  const hours = Math.floor(minutes / 60);
-  const rest = minutes % 60;
-  if (hours === 0) return `${rest} min`;
-  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
 }

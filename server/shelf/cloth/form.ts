@@ -85,8 +85,21 @@ export function clothFields(reader: Reader, units: Units) {
       min: 1,
       max: MOST_PLIES,
       label: 'Plies cut at once',
-      hint: 'How many lays of it are stacked and cut through together. Blank: one.',
+      hint: 'Layers cut through together, those of folds counted. Blank: one. Sheers slip: two, pinned, is common practice.',
       size: 'short',
+    }),
+    fold_limit: choiceOrFirst(['0', '1', '2', '3'], 'how often it is folded', {
+      label: 'Folded lengthwise to be cut',
+      required: false,
+      options: [
+        { value: '0', label: 'never: it lies flat' },
+        { value: '1', label: 'once: selvedges together, 2 plies' },
+        { value: '2', label: 'twice at most, 4 plies' },
+        { value: '3', label: 'three times at most, 8 plies' },
+      ],
+    }),
+    no_fold_line: tickField({
+      label: 'It keeps a crease: no fold line in a strip',
     }),
     finish: optionalText({ max: 120, label: 'Finish, in the supplier’s words' }),
     state: choiceOrFirst(['', ...CLOTH_STATES], 'a state', {
@@ -127,6 +140,15 @@ export function clothForm(reader: Reader, units: Units) {
       message: 'The usable width is the width less the selvedges: enter no more than the width.',
       // Asked as soon as both widths were read, whatever else is wrong, so that all is told at once.
       when: ({ value }) => isRead(value, 'width') && isRead(value, 'usable_width'),
+    })
+    .superRefine(({ fold_limit: folds, ply_limit: plies }, context) => {
+      const needed = 2 ** Number(folds);
+      if (needed <= (plies?.value ?? 1)) return;
+      context.addIssue({
+        code: 'custom',
+        path: ['fold_limit'],
+        message: `Folded so often it lies in ${needed} plies: enter ${needed} or more plies cut at once, or fold it less.`,
+      });
     });
 }
 

@@ -37,6 +37,9 @@ export function readCloth(reader: Reader, clothId: number) {
     massPerAreaMgM2: row.mass_per_area_mg_m2,
     /** how many plies of it are cut at once */
     plyLimit: row.ply_limit,
+    /** how often a length of it is folded lengthwise to be cut, at most */
+    foldLimit: row.fold_limit,
+    foldLineInStrips: row.fold_line_in_strips === 1,
     finish: row.finish,
     state: clothStateOf(row),
     supplierId: row.supplier_id,
@@ -94,9 +97,18 @@ export function showCloth(cloth: Cloth, units: Units) {
     width: showSize(cloth.widthTicks, units, 'near'),
     usableWidth: showSize(cloth.usableWidthTicks, units, 'down'),
     massPerArea: cloth.massPerAreaMgM2 === null ? '' : showMassPerArea(cloth.massPerAreaMgM2, unit, 'near'),
+    cutIn: sayPlies(cloth),
     /** what dyeing must know of how it came */
     came: showClothState(cloth.state),
   };
+}
+
+/** "up to 4 plies at once, folded once at most; no fold line in a strip". */
+function sayPlies({ plyLimit, foldLimit, foldLineInStrips }: Cloth): string {
+  const plies = plyLimit === 1 ? 'one ply' : `up to ${plyLimit} plies at once`;
+  if (foldLimit === 0) return `${plies}, lying flat`;
+  const often = ['', 'once', 'twice', 'three times'][foldLimit];
+  return `${plies}, folded ${often} at most${foldLineInStrips ? '' : '; no fold line in a strip'}`;
 }
 
 export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
@@ -124,6 +136,8 @@ function columnsOf(form: ClothForm, units: Units) {
     usable_width_ticks: form.usable_width.value,
     mass_per_area_mg_m2: form.mass_per_area?.value ?? null,
     ply_limit: form.ply_limit?.value ?? 1,
+    fold_limit: Number(form.fold_limit),
+    fold_line_in_strips: form.no_fold_line ? 0 : 1,
     finish: form.finish,
     state: form.state,
     nylon: form.nylon,
@@ -158,6 +172,8 @@ export function clothAsTyped(cloth: Cloth, units: Units): Typed {
       massPerAreaUnit(units),
     ),
     ply_limit: String(cloth.plyLimit),
+    fold_limit: String(cloth.foldLimit),
+    no_fold_line: cloth.foldLineInStrips ? '' : 'yes',
     finish: cloth.finish,
     state: cloth.state.state ?? '',
     nylon: cloth.state.nylon ?? '',

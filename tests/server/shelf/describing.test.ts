@@ -40,6 +40,7 @@ describe('cloths', () => {
       usableWidth: '≈ 134.6 cm',
       massPerArea: '≈ 34.7 g/m²',
     });
+    expect(body.cutIn).toBe('one ply, lying flat');
     expect(body.cloth).toMatchObject({ widthTicks: length('137 cm'), usableWidthTicks: length('53 in') });
     expect(body.cloth.massPerAreaMgM2).toBe(34_719);
     const list = await house.data('/shelf/cloths');
@@ -82,6 +83,7 @@ describe('cloths', () => {
     ],
     ['a width in no unit there is', { width: '12 ells' }, 'width', '12 ells'],
     ['ounces alone', { mass_per_area: '4 oz' }, 'mass_per_area', '4 oz'],
+    ['more folds than plies', { ply_limit: '3', fold_limit: '2' }, 'fold_limit', 'lies in 4 plies'],
     ['a mass beyond any cloth', { mass_per_area: '5001' }, 'mass_per_area', 'too large for a cloth'],
     ['a supplier that is not there', { supplier_id: '9' }, 'supplier_id', 'Choose a supplier'],
     ['no name', { name: ' ' }, 'name', 'must be filled in'],
@@ -128,6 +130,11 @@ describe('cloths', () => {
     const imperial = await house.data('/shelf/cloths/1/edit').expect(200);
     const typed = typedIn(imperial.body.fields);
     expect(typed).toMatchObject({ width: '137 cm', usable_width: '53' });
+    const table = { ply_limit: '4', fold_limit: '2', no_fold_line: 'yes' };
+    await house.submit('/shelf/cloths/1/edit', { ...typed, ...table, 'fibres.0.fibre': 'silk' }).expect(303);
+    const folded = await house.data('/shelf/cloths/1');
+    expect(folded.body.cutIn).toBe('up to 4 plies at once, folded twice at most; no fold line in a strip');
+    expect(typedIn((await house.data('/shelf/cloths/1/edit')).body.fields)).toMatchObject(table);
     await house.submit('/shelf/cloths/1/edit', { ...typed, 'fibres.0.fibre': 'silk' }).expect(303);
     const { body } = await house.data('/shelf/cloths/1').expect(200);
     expect(body.cloth).toMatchObject({

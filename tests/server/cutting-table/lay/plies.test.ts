@@ -107,8 +107,19 @@ describe('equal lays in plies', () => {
         strokes: 6,
         strokesOneByOne: 9,
         pieces: [
-          { code: bolt.code, takes: '0.64 m', left: '1.36 m', rows: [{ numbers: [1, 2], strokes: 3 }] },
-          { code: second.code, takes: '0.32 m', left: '0.68 m', rows: [{ numbers: [3], plies: '' }] },
+          {
+            code: bolt.code,
+            takes: '0.64 m',
+            left: '1.36 m',
+            rows: [
+              {
+                numbers: [1, 2],
+                strokes: 3,
+                stacks: [{ said: '2 plies: 2 lengths on each other; 2 strips at a stroke' }],
+              },
+            ],
+          },
+          { code: second.code, takes: '0.32 m', left: '0.68 m', rows: [{ numbers: [3], stacks: [] }] },
         ],
       },
     ]);
@@ -117,6 +128,60 @@ describe('equal lays in plies', () => {
     expect(page.text).toContain('Box for lay 2');
     expect(page.text).toContain('Actual length used');
     expect(page.text).toContain('Keep: 49 cm wide, 32 cm long.');
+  });
+});
+
+describe('lays that are folded', () => {
+  // The workroom's own figures, so that folding pays: the knife goes 1 m a minute and a fold takes a second.
+  const RATES = { pull: '40', fold: '1', pin: '5', stroke: '30', knife: '1', allowance: '0' };
+  const folded = async () => {
+    await house.submit('/setup/rates/table', RATES).expect(303);
+    house.write((tx) => tx.run(tx.db.updateTable('cloth').set({ ply_limit: 6, fold_limit: 1 })));
+  };
+
+  it('say at the bench how they are folded and where they are cut, the cloth to keep lying single', async () => {
+    await folded();
+    const { now } = await bench();
+    expect(now).toMatchObject({
+      plies: 6,
+      lengths: 3,
+      count: 'Lays 1 to 3 of 3: 6 plies, cut at once',
+      stacked: '6 plies: 3 lengths on each other, each with 1 fold; 6 strips at a stroke',
+      fold: {
+        fold: 'Left selvedge onto a mark 98 cm from it, the rest lying single: the fold lies 49 cm from the left selvedge, between strips.',
+        cuts: 'Through all plies, from the fold, at 0 (slit the fold open) and 49 cm.',
+      },
+    });
+    expect(now.lay.picture.folds).toHaveLength(1);
+    const page = await house.page(`${path()}/bench`).expect(200);
+    expect(page.text).toContain('Fold each.');
+    expect(page.text).toContain('class="lay-fold"');
+    await house.submit(`${path()}/bench`, { lays: now.layIds, keep_rest: 'yes' }).expect(303);
+    expect(await bench()).toMatchObject({ cut: 3, now: null });
+  });
+
+  it('say so on the sheet, with the minutes they take', async () => {
+    await folded();
+    const [plan] = (await house.data(`${path()}/sheet`).expect(200)).body.plans;
+    expect(plan.pieces[0].rows[0].stacks).toMatchObject([
+      { numbers: [1, 2], strokes: 3, fold: { inStrips: false } },
+    ]);
+    // Flat: three lays of 40 s, 3 × 30 s and 2.11 m at 60 s each, 769.8 s. Folded on each other: 3 × 41 + 5 for the pins,
+    // three strokes (90) over 0.49 + 0.49 + 2 × 0.32 m (97.2): 315.2 s.
+    expect(plan.minutes).toBe('about 6 min; one by one, 13 min');
+    const { text } = await house.page(`${path()}/sheet`).expect(200);
+    expect(text).toContain('4 plies: 2 lengths on each other, each with 1 fold');
+    expect((await house.page(`${path()}/plan`)).text).toContain('about 6 min; one by one, 13 min');
+  });
+
+  it('lie flat where an allowance would take of the cloth that is kept, and where no strip may have a fold line', async () => {
+    await folded();
+    await house.submit('/setup/rates/table', { ...RATES, allowance: '3' }).expect(303);
+    expect((await bench()).now).toMatchObject({ plies: 3, fold: null });
+    await house.submit('/setup/rates/table', RATES).expect(303);
+    // Two columns have the fold between them, so they are folded all the same.
+    house.write((tx) => tx.run(tx.db.updateTable('cloth').set({ fold_line_in_strips: 0 })));
+    expect((await bench()).now).toMatchObject({ plies: 6 });
   });
 });
 

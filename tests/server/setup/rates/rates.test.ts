@@ -135,3 +135,36 @@ describe('the rates of the workroom', () => {
     expect((await house.page('/setup/rates/knitting')).status).toBe(404);
   });
 });
+
+describe('what work at the cutting table takes', () => {
+  const TABLE = { pull: '30', fold: '10', pin: '60', stroke: '12', knife: '5', allowance: '2' };
+  const page = async () => (await house.data('/setup/rates/table').expect(200)).body;
+
+  it('is our rule until the workroom has timed its own', async () => {
+    expect(await page()).toMatchObject({ isUsual: true });
+    expect(typedIn((await page()).fields)).toMatchObject({
+      pull: '40',
+      fold: '20',
+      pin: '45',
+      stroke: '15',
+      knife: '6',
+      allowance: '0.3 cm',
+    });
+    expect((await house.page('/setup/rates/table')).text).toContain('our rule');
+    await house.submit('/setup/rates/table', TABLE).expect(303);
+    expect(await page()).toMatchObject({ isUsual: false });
+    expect(typedIn((await page()).fields)).toEqual(TABLE);
+  });
+
+  it('refuses what nobody takes, beside the field, with all that was typed', async () => {
+    const wrong = { ...TABLE, stroke: '4000', knife: '0', allowance: '5 cm' };
+    const { body } = await house.send('/setup/rates/table', wrong).expect(422);
+    expect(body.error.problems.map(({ field }: { field: string }) => field)).toEqual([
+      'stroke',
+      'knife',
+      'allowance',
+    ]);
+    expect(typedIn(body.page.fields)).toEqual(wrong);
+    expect(await page()).toMatchObject({ isUsual: true });
+  });
+});
