@@ -14,8 +14,6 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { ratesPath } from './words.ts';
 
-/** Lost where a fold is cut open, until the workroom says otherwise (our rule). */
-const USUAL_FOLD_ALLOWANCE_TICKS = 3 * TICKS_PER.mm;
 const MOST_FOLD_ALLOWANCE_TICKS = 2 * TICKS_PER.cm;
 
 const tableRate = prepared((db) => db.selectFrom('table_rate').selectAll());
@@ -27,9 +25,19 @@ export interface AtTable extends TableRates {
   readonly isOwn: boolean;
 }
 
+/** What is usual as the table keeps it; a fold that is cut open loses 3 mm (our rule). */
+const USUAL_ROW = {
+  pull_seconds: USUAL_TABLE_RATES.pullSeconds,
+  fold_seconds: USUAL_TABLE_RATES.foldSeconds,
+  pin_seconds: USUAL_TABLE_RATES.pinSeconds,
+  stroke_seconds: USUAL_TABLE_RATES.strokeSeconds,
+  knife_ticks_min: USUAL_TABLE_RATES.knifeTicksMin,
+  fold_allowance_ticks: 3 * TICKS_PER.mm,
+};
+
 export function readAtTable(reader: Reader): AtTable {
-  const row = reader.first(tableRate());
-  if (!row) return { ...USUAL_TABLE_RATES, foldAllowanceTicks: USUAL_FOLD_ALLOWANCE_TICKS, isOwn: false };
+  const own = reader.first(tableRate());
+  const row = own ?? USUAL_ROW;
   return {
     pullSeconds: row.pull_seconds,
     foldSeconds: row.fold_seconds,
@@ -37,7 +45,7 @@ export function readAtTable(reader: Reader): AtTable {
     strokeSeconds: row.stroke_seconds,
     knifeTicksMin: row.knife_ticks_min,
     foldAllowanceTicks: row.fold_allowance_ticks,
-    isOwn: true,
+    isOwn: own !== undefined,
   };
 }
 
@@ -102,14 +110,26 @@ export function changeTableRates(
   units: Units,
   typed: Typed,
 ): Answer {
+  const answer = {
+    location: ratesPath(),
+    said: 'What work at the cutting table takes is changed.',
+  };
   const names = Object.keys(tableFields(units));
-  const values = {
+  const figures = {
     pull_seconds: form.pull.value,
     fold_seconds: form.fold.value,
     pin_seconds: form.pin.value,
     stroke_seconds: form.stroke.value,
     knife_ticks_min: form.knife.value,
     fold_allowance_ticks: form.allowance.value,
+  };
+  // The form opens with what is usual: saved so, it says nothing of what was timed here.
+  const isUsual = Object.entries(USUAL_ROW).every(
+    ([name, value]) => figures[name as keyof typeof figures] === value,
+  );
+  if (isUsual && !readAtTable(tx).isOwn) return answer;
+  const values = {
+    ...figures,
     typed: keepTyped(units, Object.fromEntries(names.map((name) => [name, (typed[name] ?? '').trim()]))),
   };
   tx.run(
@@ -118,5 +138,5 @@ export function changeTableRates(
       .values({ id: 1, ...values })
       .onConflict((row) => row.column('id').doUpdateSet(values)),
   );
-  return { location: ratesPath(), said: 'What work at the cutting table takes is changed.' };
+  return answer;
 }
