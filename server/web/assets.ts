@@ -12,6 +12,7 @@ const STYLES = [
   'slips',
   'forms',
   'fields',
+  'result',
   'tables',
   'drawings',
   'shelf',

@@ -126,6 +126,70 @@ describe('a page', () => {
   );
 });
 
+// What a form comes to: with a picture where it has one.
+const RESULTS = [
+  '/garments/G2/edit',
+  '/garments/G2/tiers/2',
+  '/garments/quick?base=400&closing=ring&fullness=2&usable_width=145&cut_depth=25&seam=1&unit=cm',
+  '/garments/parts/flounce?seam=300&depth=25&circles=2&sectors=4&join=1&upper=1&hem=2&width=150&unit=cm',
+];
+
+describe('a result', () => {
+  const title = () => page.locator('.result h2').first();
+  const picture = () => page.locator('.result svg[role="img"]').first();
+
+  it.each(RESULTS)('of %s stays beside its form at a desk, with the whole picture', async (path) => {
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await open(path);
+    const save = page.locator('main form .actions button.main');
+    for (const look of ['at the top', 'where it is pressed']) {
+      if (look !== 'at the top') await save.scrollIntoViewIfNeeded();
+      const box = await title().boundingBox();
+      expect(box?.y ?? -1, look).toBeGreaterThanOrEqual(0);
+      expect(box?.x ?? 0, look).toBeGreaterThan((await save.boundingBox())?.x ?? Infinity);
+      if ((await picture().count()) === 0) continue;
+      const drawn = await picture().boundingBox();
+      expect((drawn?.y ?? 0) + (drawn?.height ?? Infinity), look).toBeLessThanOrEqual(900);
+    }
+  });
+
+  it.each(RESULTS)('of %s is a bar on a phone, which opens', async (path) => {
+    await page.setViewportSize(PHONE);
+    await open(path);
+    const bar = page.locator('.result > details > summary');
+    expect(await bar.textContent()).toMatch(/\d/);
+    expect((await bar.boundingBox())?.y ?? 0).toBeGreaterThan(PHONE.height - 80);
+    expect(await title().isVisible()).toBe(false);
+    await bar.click();
+    expect(await title().isVisible()).toBe(true);
+    expect((await bar.boundingBox())?.y ?? Infinity).toBeLessThan(PHONE.height * 0.7);
+    const drawn = (await picture().count()) > 0 ? await picture().boundingBox() : null;
+    if (drawn) expect(drawn.height).toBeLessThan(PHONE.height * 0.75);
+  });
+
+  it('of a quick plan comes where it was asked for: the form stays, and so does what is typed', async () => {
+    await open('/cutting-table/quick');
+    const first = page.locator('[name="strips.0.width"]');
+    await first.fill('30');
+    await page.locator('[name="strips.0.length"]').fill('72');
+    await page.locator('[name="strips.0.count"]').fill('24');
+    await page.locator('[name="pieces.0.width"]').fill('148');
+    const plan = page.locator('main button.main');
+    await plan.scrollIntoViewIfNeeded();
+    await plan.click();
+    const said = page.locator('.result-said');
+    await said.getByText('Not worked out yet: see what to fix').waitFor();
+    await page.locator('[name="pieces.0.length"]').fill('20');
+    await plan.click();
+    await said.getByText('3.6 m taken').waitFor();
+    expect(await plan.evaluate((node) => node.getBoundingClientRect().top < innerHeight)).toBe(true);
+    expect(await first.inputValue()).toBe('30');
+    expect(await page.locator('.wrong').count()).toBe(0);
+    expect(loads).toEqual([]);
+    expect(new URL(page.url()).pathname).toMatch(/^\/cutting-table\/quick\/./);
+  });
+});
+
 describe('the work of a day', () => {
   it('cuts a planned lay in one tap and one page, and takes it back in one more', async () => {
     await page.setViewportSize(PHONE);

@@ -22,6 +22,8 @@ describeWalks('a garment of five tiers with ruffles', { begin }, (javaScript) =>
     for (const place of [1, 2, 3, 4, 5]) {
       await walker.fill({ Depth: '20', Ruffle: '6' }, `Tier ${place}`);
     }
+    // The bar says how many strips there are, and opens; what is unfolded stays so when the next result comes.
+    await walker.page.locator('.result > details > summary').click();
     await walker.fill({ Overlap: '4' });
     if (javaScript) {
       // The outcome follows what is typed, and what is typed stays under the hand.

@@ -3,20 +3,22 @@
   const RELEASE_AFTER_MS = 8000;
   document.documentElement.classList.add('scripted');
 
-  // A live filter form redraws its list in place: <form method="get" data-live="list"> and id="list".
-  // The attributes are set before htmx looks at the page, so templates need not repeat them.
-  function dressLiveForm(form) {
-    const list = `#${form.dataset.live}`;
+  // A live filter form redraws its list in place: <form method="get" data-live="list"> and id="list". It does so while
+  // somebody types, or only when it is sent: data-live-on="submit". Of a form with several buttons, those that ask say
+  // data-live themselves. The attributes are set before htmx looks at the page, so templates need not repeat them.
+  function dressLive(node) {
+    const form = node.form ?? node;
+    const list = `#${node.dataset.live}`;
     const attributes = {
-      'hx-get': form.getAttribute('action') || location.pathname,
-      'hx-trigger': 'input delay:250ms, change, submit',
+      [`hx-${form.method}`]: form.getAttribute('action') || location.pathname,
+      'hx-trigger': node.form ? 'click' : (node.dataset.liveOn ?? 'input delay:250ms, change, submit'),
       'hx-target': list,
       'hx-select': list,
       'hx-swap': 'outerHTML',
-      'hx-replace-url': 'true',
       'hx-sync': 'this:replace',
     };
-    for (const [name, value] of Object.entries(attributes)) form.setAttribute(name, value);
+    if (form.method === 'get') attributes['hx-replace-url'] = 'true';
+    for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
   }
 
   // Empty filters stay out of the address.
@@ -57,7 +59,29 @@
     if (form && 'submitOnChange' in form.dataset) form.requestSubmit();
   }
 
-  const liveForm = (event) => event.detail?.ctx?.sourceElement?.closest?.('form[data-live]');
+  const liveSource = (event) => event.detail?.ctx?.sourceElement?.closest?.('[data-live]');
+  const liveForm = (event) => liveSource(event)?.form ?? liveSource(event);
+
+  // What somebody unfolded in a result stays unfolded in the next, and stands where it stood.
+  let before = { folds: new Map(), top: 0 };
+  const foldsOf = (result) =>
+    [...(result?.querySelectorAll('details') ?? [])].map((fold) => [
+      fold.dataset.keep ?? fold.textContent.trim().split('\n')[0],
+      fold,
+    ]);
+  function keepFolds(event) {
+    const result = event.detail.ctx.target;
+    before = {
+      folds: new Map(foldsOf(result).map(([key, fold]) => [key, fold.open])),
+      top: result?.scrollTop ?? 0,
+      id: result?.id,
+    };
+  }
+  function putFolds() {
+    const result = document.getElementById(before.id ?? '');
+    for (const [key, fold] of foldsOf(result)) if (before.folds.has(key)) fold.open = before.folds.get(key);
+    if (result) result.scrollTop = before.top;
+  }
 
   // What a filter could not be read as stands beside it; the form itself stays, with the focus in it.
   function showFilterProblems(form, page) {
@@ -87,15 +111,18 @@
     const form = liveForm(event);
     if (!form) return;
     showFilterProblems(form, new DOMParser().parseFromString(event.detail.ctx.text, 'text/html'));
-    const told = form.querySelector('.wrong') ?? document.querySelector(`#${form.dataset.live} .count`);
+    const told =
+      form.querySelector('.wrong') ??
+      document.querySelector(`#${liveSource(event).dataset.live} :is(.count, .result-said)`);
     const spoken = document.getElementById('spoken');
     if (told && spoken) spoken.textContent = told.textContent.trim();
   }
 
-  // An answer that is no list is shown whole, as it would be without this script.
+  // An answer that is no list is shown whole, as it would be without this script. A result says itself what is wrong.
   function showFailure(event) {
     const form = liveForm(event);
-    if (!form || event.detail.ctx.response?.status < 400) return;
+    const { response, target } = event.detail.ctx;
+    if (!form || response?.status < 400 || (response?.status === 422 && target.matches('.result'))) return;
     event.preventDefault();
     form.submit();
   }
@@ -104,11 +131,13 @@
   document.addEventListener('submit', submitOnce);
   document.addEventListener('change', submitOnChange);
   document.addEventListener('input', fillPicked);
+  document.addEventListener('htmx:before:swap', keepFolds);
+  document.addEventListener('htmx:after:swap', putFolds);
   document.addEventListener('htmx:after:swap', tellOutcome);
   document.addEventListener('htmx:before:response', showFailure);
   document.addEventListener('htmx:error', showFailure);
   window.addEventListener('pageshow', (event) => {
     if (event.persisted) for (const form of document.forms) release(form);
   });
-  for (const form of document.querySelectorAll('form[data-live]')) dressLiveForm(form);
+  for (const node of document.querySelectorAll('[data-live]')) dressLive(node);
 })();

@@ -22,6 +22,8 @@ const RETRY_SECONDS = 2;
 export interface QuickWorkingData {
   readonly location: string;
   readonly said: string;
+  /** what of the page the answer takes the place of: the result where its form stays on the page, else all of it */
+  readonly into: 'quick-answer' | 'quick-plan';
   readonly stop: { readonly action: string; readonly requestKey: string };
 }
 
@@ -84,16 +86,23 @@ async function endOrLate(question: QuickQuestion, mostMs: number): Promise<void>
 
 function sendQuestion(house: House, request: FastifyRequest, reply: FastifyReply, question: QuickQuestion) {
   if (question.failure) throw question.failure;
-  if (question.drawn) return sendDrawn(house, request, reply, question.drawn);
   const location = pathOf(question);
+  if (isBesideForm(request)) reply.header('hx-replace-url', location);
+  if (question.drawn) return sendDrawn(house, request, reply, question.drawn);
   const data: QuickWorkingData = {
     location,
     said: sayWorking(question),
+    into: isBesideForm(request) ? 'quick-answer' : 'quick-plan',
     stop: { action: `${location}/stopped`, requestKey: mintKey() },
   };
   if (wantsJson(request)) reply.header('location', location).header('retry-after', RETRY_SECONDS);
   const page = { ...QUICK_FRAME, view: 'cutting-table/quick/working', data };
   return sendPage(house, request, reply, page, wantsJson(request) ? 202 : 200);
+}
+
+/** Whether a script asks for the result alone, beside the form that stays. */
+function isBesideForm(request: FastifyRequest): boolean {
+  return String(request.headers['hx-target'] ?? '').includes('quick-answer');
 }
 
 function sayWorking({ seconds }: QuickQuestion): string {
@@ -110,8 +119,9 @@ function sendDrawn(house: House, request: FastifyRequest, reply: FastifyReply, d
     const text = problems.length === 0 ? json : `{"error":${error},"page":${json}}`;
     return reply.type('application/json; charset=utf-8').send(text);
   }
-  // The errors stand above the part that a waiting page replaces.
-  if (problems.length > 0 && isPartial(request)) reply.header('hx-retarget', 'body');
+  // The errors stand above the part that a waiting page replaces; a result beside its form tells them itself.
+  if (problems.length > 0 && isPartial(request) && !isBesideForm(request))
+    reply.header('hx-retarget', 'body');
   const frame: PageFrame = { ...QUICK_FRAME, problems };
   const page = renderLayout(html, shapeShell(house, request, frame));
   return sendHtml(house, request, reply, page);

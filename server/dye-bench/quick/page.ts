@@ -67,6 +67,9 @@ function workOutTyped(reader: Reader, typed: Typed, bench: Bench, water: DatedWa
   return { result: showQuick(figures, form, water), figures };
 }
 
+/** What a quick bath comes to, in words. */
+export type QuickBathAnswer = ReturnType<typeof showQuick>;
+
 function showQuick(quick: QuickBath, form: QuickForm, water: DatedWater | null) {
   const { plan, recipe, content } = quick;
   const { volumeUl } = plan.bath;

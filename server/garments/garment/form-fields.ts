@@ -32,7 +32,7 @@ export function garmentFields(units: Units) {
   return {
     name: textField({ max: 120, label: 'Name', what: 'The name' }),
     due_on: optionalDay({ label: 'Due on' }),
-    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3, size: 'long' }),
+    note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2, size: 'long' }),
     girths: girthRows(units),
     profile: choiceOrFirst(['straight', 'domed'], 'straight or domed', {
       label: 'Between two girths',

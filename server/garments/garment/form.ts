@@ -57,7 +57,6 @@ export function countGirthRows(shown: Typed, typed: Typed | null): number {
 }
 
 const USUAL: Typed = {
-  note: '',
   waist_height: '',
   clearance: '',
   profile: 'straight',

@@ -51,7 +51,9 @@ export function quickBandPage(reader: Reader, asked: Typed, asker: Asker) {
   } satisfies Page;
 }
 
-/** What a band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+/** What a quick band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+export type QuickBandAnswer = ReturnType<typeof resultOf>;
+
 function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker) {
   const worked = workBand(band);
   const { count, cutDepthTicks } = worked;
