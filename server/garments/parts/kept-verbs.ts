@@ -4,8 +4,9 @@ import { garmentPartPath, garmentPath } from '../../kit/paths.ts';
 import { storeTyped, type Typed } from '../../kit/typed.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import { readSewing } from '../../setup/rates/store.ts';
-import { type Garment, readGarment } from '../garment/records.ts';
-import { refuseFinished, refuseOlderVersion, refuseRowInUse } from '../garment/refusals.ts';
+import type { Garment } from '../garment/records.ts';
+import { refuseOlderVersion, refuseRowInUse } from '../garment/refusals.ts';
+import { keepVersion, openForChange } from '../versions/queries.ts';
 import { type Part, partWords } from './describing.ts';
 import { keptPartOf } from './kept.ts';
 import { askedOf, type KeptPartForm } from './kept-form.ts';
@@ -24,8 +25,7 @@ export interface SentPart {
 
 /** Keeps a part with a garment. What does not work out is refused at its fields. */
 export function addPart(tx: Tx, code: string, sent: SentPart): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   if (garment.parts.length >= MOST_PARTS)
     throw invalid('name', `A garment has ${MOST_PARTS} parts at most, those taken out included.`);
   refuseSameName(garment, sent.form.name, null);
@@ -36,39 +36,36 @@ export function addPart(tx: Tx, code: string, sent: SentPart): Answer {
       .values({ ...columns, garment_id: garment.id, kind: sent.part.slug, taken_out_at: null }),
   );
   keepRows(tx, code);
-  return { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} was added to ${code}.` };
+  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} was added to ${code}.` });
 }
 
 export function changePart(tx: Tx, code: string, partId: number, sent: SentPart): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const kept = keptPartOf(garment, partId);
   refuseOlderVersion(kept, kept.name, sent.form.version?.value ?? null, garmentPartPath(code, partId));
   refuseSameName(garment, sent.form.name, partId);
   write(tx, kept, columnsOf(tx, sent));
   keepRows(tx, code);
-  return { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} of ${code} was changed.` };
+  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} of ${code} was changed.` });
 }
 
 export function takeOutPart(tx: Tx, code: string, partId: number): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const kept = keptPartOf(garment, partId);
   if (kept.takenOutAt !== null) throw conflict(`${kept.name} is taken out already.`);
   if (kept.rowId !== null) refuseRowInUse(tx, code, { id: kept.rowId, name: kept.name });
   write(tx, kept, { taken_out_at: tx.at });
   keepRows(tx, code);
-  return { location: `${garmentPath(code)}#parts`, said: `${kept.name} was taken out of ${code}.` };
+  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${kept.name} was taken out of ${code}.` });
 }
 
 export function putBackPart(tx: Tx, code: string, partId: number): Answer {
-  const garment = readGarment(tx, code);
-  refuseFinished(garment);
+  const garment = openForChange(tx, code);
   const kept = keptPartOf(garment, partId);
   if (kept.takenOutAt === null) throw conflict(`${kept.name} is in ${code} already.`);
   write(tx, kept, { taken_out_at: null });
   keepRows(tx, code);
-  return { location: `${garmentPath(code)}#parts`, said: `${kept.name} was put back into ${code}.` };
+  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${kept.name} was put back into ${code}.` });
 }
 
 /** Parts of a garment once more, for its copy; those taken out are left out. */

@@ -4,10 +4,11 @@ import { showDay } from '../../kit/when.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from '../garment/facts.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment, TierRecord } from '../garment/records.ts';
+import { partFacts } from '../parts/facts.ts';
 
 /** One thing that is not the same in two versions: of what, and what it was and is; '' where there is none. */
 export interface Change {
-  /** the name of the tier, or 'Garment', or 'Form' */
+  /** the name of the tier or part, or 'Garment', or 'Form' */
   readonly of: string;
   readonly what: string;
   readonly from: string;
@@ -21,7 +22,7 @@ export function changesBetween(from: Garment, to: Garment, names: Names, units: 
   return [
     ...pairs([headFacts(from), headFacts(to)], [headFacts(from), headFacts(to)]).map(of('Garment')),
     ...facts((shown) => [formOf(from, shown), formOf(to, shown)]).map(of('Form')),
-    ...tierPairs(from, to).flatMap(([before, after]) => {
+    ...pairsOf(from, to, from.tiers, to.tiers).flatMap(([before, after]) => {
       const name = (after ?? before)?.name ?? '';
       if (!before) return [{ of: name, what: 'Tier', from: '', to: 'added' }];
       if (!after) return [{ of: name, what: 'Tier', from: 'there', to: 'not there' }];
@@ -30,12 +31,19 @@ export function changesBetween(from: Garment, to: Garment, names: Names, units: 
         [nameFact(after), ...tierFacts(after, to, names, shown)],
       ]).map(of(name));
     }),
+    ...pairsOf(from, to, from.parts, to.parts).flatMap(([before, after]) => {
+      const name = (after ?? before)?.name ?? '';
+      if (!before) return [{ of: name, what: 'Part', from: '', to: 'added' }];
+      if (!after) return [{ of: name, what: 'Part', from: 'there', to: 'not there' }];
+      const read = [partFacts(before, names), partFacts(after, names)] as const;
+      return pairs(read, read).map(of(name));
+    }),
   ];
 }
 
 /** A change in a line, "Tier 1: Fullness 2.5× → 3×". */
 export function sayChange({ of, what, from, to }: Change): string {
-  if (what === 'Tier') return to === 'added' ? `${of} added` : `${of} taken out`;
+  if (what === 'Tier' || what === 'Part') return to === 'added' ? `${of} added` : `${of} taken out`;
   const name = of === 'Garment' || of === 'Form' ? '' : `${of}: `;
   return `${name}${what} ${from === '' ? 'none' : from} → ${to === '' ? 'none' : to}`;
 }
@@ -56,18 +64,20 @@ function nameFact({ name }: TierRecord): Fact {
   return { what: 'Name', text: name, value: name };
 }
 
-/** Tiers that are in, of both sides: the same tier by its number, in another garment by its name. */
-function tierPairs(from: Garment, to: Garment): [TierRecord | undefined, TierRecord | undefined][] {
-  const isIn = ({ takenOutAt }: TierRecord) => takenOutAt === null;
-  const [before, after] = [from.tiers.filter(isIn), to.tiers.filter(isIn)];
-  const isSame = (a: TierRecord, b: TierRecord) => (from.id === to.id ? a.id === b.id : a.name === b.name);
-  const gone = before.filter((tier) => !after.some((other) => isSame(tier, other)));
+/** Tiers or parts that are in, of both sides: the same one by its number, in another garment by its name. */
+function pairsOf<T extends Pick<TierRecord, 'id' | 'name' | 'takenOutAt'>>(
+  from: Garment,
+  to: Garment,
+  ofFrom: readonly T[],
+  ofTo: readonly T[],
+): [T | undefined, T | undefined][] {
+  const isIn = ({ takenOutAt }: T) => takenOutAt === null;
+  const [before, after] = [ofFrom.filter(isIn), ofTo.filter(isIn)];
+  const isSame = (a: T, b: T) => (from.id === to.id ? a.id === b.id : a.name === b.name);
+  const gone = before.filter((one) => !after.some((other) => isSame(one, other)));
   return [
-    ...after.map((tier): [TierRecord | undefined, TierRecord] => [
-      before.find((other) => isSame(other, tier)),
-      tier,
-    ]),
-    ...gone.map((tier): [TierRecord, undefined] => [tier, undefined]),
+    ...after.map((one): [T | undefined, T] => [before.find((other) => isSame(other, one)), one]),
+    ...gone.map((one): [T, undefined] => [one, undefined]),
   ];
 }
 

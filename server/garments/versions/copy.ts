@@ -24,13 +24,15 @@ export const COPY = z.strictObject({
 /** The form that duplicates a garment. */
 export function copyPage(garment: Garment, typed: Typed | null) {
   const tiers = countOf(tiersIn(garment).length, 'tier', 'tiers');
+  const kept = garment.parts.filter(({ takenOutAt }) => takenOutAt === null).length;
+  const parts = countOf(kept, 'part', 'parts');
   const name = `${garment.name}, copy`.slice(0, MOST_NAME);
   const data = {
     requestKey: mintKey(),
     action: copyPath(garment.code),
     garment: { code: garment.code, name: garment.name, href: garmentPath(garment.code) },
     fields: drawFields(COPY.shape, typed ?? { name }),
-    what: `The copy has the form, ${tiers} and their colour blocks, and a code of its own. It is due on no day, and nothing is held or cut for it.`,
+    what: `The copy has the form with its opening, ${tiers} and their colour blocks, ${parts}, and a code of its own. It is due on no day, and nothing is held or cut for it.`,
   };
   return {
     view: 'garments/versions/copy',
@@ -41,7 +43,7 @@ export function copyPage(garment: Garment, typed: Typed | null) {
 }
 
 /**
- * A garment once more, under a name and a code of its own: form, tiers and colour blocks, those taken out left out.
+ * A garment once more, under a name and a code of its own: form, tiers, colour blocks and parts, those taken out left out.
  * It is due on no day, and nothing is held or cut for it.
  */
 export function copyGarment(tx: Tx, code: string, form: z.output<typeof COPY>): Answer {

@@ -4,7 +4,7 @@ import { sliceOf } from '../../kit/paging.ts';
 import { comparePath, garmentPath, versionsPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readNames } from '../garment/names.ts';
+import { readNames, shadesOf } from '../garment/names.ts';
 import { readGarment } from '../garment/records.ts';
 import { type Change, changesBetween, sayChange } from './changes.ts';
 import { type CutFromVersion, clothsOf, lastNumber, readCutFrom, readGarmentVersions } from './queries.ts';
@@ -19,7 +19,7 @@ export function versionsPage(reader: Reader, code: string, query: unknown, units
   // One more below, so that the first of the page is told from the one before it.
   const versions = readGarmentVersions(reader, garment.id, first - 1, top);
   const states = versions.map(({ snapshot }) => garmentOf(garment, snapshot));
-  const names = readNames(reader, states.flatMap(clothsOf), []);
+  const names = readNames(reader, states.flatMap(clothsOf), states.flatMap(shadesOf));
   const cut = readCutFrom(reader, garment);
   const rows = versions.map(({ number, at, by, said }, place) => {
     const [before, now] = [states[place - 1], states[place]];
@@ -51,9 +51,9 @@ export function versionsPage(reader: Reader, code: string, query: unknown, units
   } satisfies Page;
 }
 
-/** A tier that was added or taken out is told by what was said of it. */
+/** A tier or part that was added or taken out is told by what was said of it. */
 function isTold({ what }: Change): boolean {
-  return what !== 'Tier';
+  return what !== 'Tier' && what !== 'Part';
 }
 
 function sayCut(cut: CutFromVersion | null): string {

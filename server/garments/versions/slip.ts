@@ -4,6 +4,7 @@ import { comparePath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
+import { stripRowsOf } from '../garment/strip-rows.ts';
 import { changesBetween, sayChange } from './changes.ts';
 import { lastNumber, readCutFrom, readVersion } from './queries.ts';
 import { garmentOf } from './snapshot.ts';
@@ -28,7 +29,7 @@ export function sayLocked(reader: Reader, garment: Garment): string {
   return `Cutting began ${showMoment(cut.at)}${from}. A change of the form makes a new version, and whatever then differs from what is cut or held is told.`;
 }
 
-/** What of a tier was changed since cutting began, in a sentence; none where it is as it was cut. */
+/** What of a tier or part was changed since cutting began, in a sentence; none where it is as it was cut. */
 export function sayChangedSince(
   reader: Reader,
   garment: Garment,
@@ -37,11 +38,11 @@ export function sayChangedSince(
   units: Units,
 ): string[] {
   const cut = readCutFrom(reader, garment);
-  const tier = garment.tiers.find(({ id }) => id === tierId);
+  const tier = stripRowsOf(garment).find(({ id }) => id === tierId);
   if (!cut || cut.number === null || !tier) return [];
   const then = garmentOf(garment, readVersion(reader, garment, cut.number).snapshot);
   const changes = changesBetween(then, garment, names, units).filter(
-    ({ of }) => of === tier.name || of === 'Form',
+    ({ of }) => of === tier.name || (of === 'Form' && !tier.isPart),
   );
   if (changes.length === 0) return [];
   const last = lastNumber(reader, garment.id);

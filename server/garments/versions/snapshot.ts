@@ -56,6 +56,19 @@ const tier = z.object({
   blocks: z.array(block),
 });
 
+const part = z.object({
+  id: count,
+  rowId: count.nullable(),
+  kind: z.string(),
+  name: z.string(),
+  unit: z.enum(['mm', 'cm', 'm', 'in', 'ft', 'yd']),
+  asked: z.record(z.string(), z.string()),
+  pieces: count,
+  clothId: count.nullable(),
+  shadeId: count.nullable(),
+  takenOutAt: z.string().nullable(),
+});
+
 const girth = z.object({
   dropTicks: ticks,
   girthTicks: ticks,
@@ -86,6 +99,8 @@ const snapshotSchema = z.object({
   lookCentiDeltaE: count.default(USUAL_BANDS.apartCenti - USUAL_BANDS.meetCenti),
   girths: z.array(girth),
   tiers: z.array(tier),
+  // A version of before parts were kept with it stands with the parts of today.
+  parts: z.array(part).nullable().default(null),
   usableWidths: z.array(z.object({ clothId: count, widthTicks: ticks })),
 });
 
@@ -105,7 +120,7 @@ export function readSnapshot(json: string): Snapshot {
 
 /** A garment as it stood in a snapshot, in the place of what it is now. */
 export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
-  const { usableWidths: _, girths, tiers, ...rest } = snapshot;
+  const { usableWidths: _, girths, tiers, parts, ...rest } = snapshot;
   const asTier = (figures: Snapshot['tiers'][number]): TierRecord => ({
     ...figures,
     version: 1,
@@ -118,6 +133,7 @@ export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
     ...rest,
     girths: girths.map((one) => ({ ...one, typed: '{}' })),
     tiers: tiers.map(asTier),
+    parts: parts?.map((one) => ({ ...one, version: 1, changedAt: '', changedBy: null })) ?? now.parts,
   };
 }
 

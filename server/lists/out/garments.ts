@@ -1,15 +1,54 @@
 import { sayFullness, withExact } from '../../../src/quantity/fullness.ts';
-import { readKept } from '../../kit/typed.ts';
+import { partOfKind } from '../../garments/parts/all.ts';
+import { sayPartAsked } from '../../garments/parts/said.ts';
+import { readKept, readTyped } from '../../kit/typed.ts';
 import { centimetres, type ListOut } from './cells.ts';
 
 export const GARMENTS: ListOut = {
   name: 'garments',
   what: 'What is made, by when, and what is finished.',
-  heading: ['Code', 'Garment', 'Due', 'Finished', 'Note'],
+  heading: ['Code', 'Garment', 'Due', 'Finished', 'Opening', 'Closed by', 'Note'],
+  rows: (reader) =>
+    reader.all(reader.db.selectFrom('garment').selectAll().orderBy('id')).map((row) => [
+      row.code,
+      row.name,
+      row.due_on ?? '',
+      row.finished_at ?? '',
+      // A garment that does not open is closed by nothing.
+      ...(row.opening_ticks === null ? ['', ''] : [centimetres(row.opening_ticks), row.fastening]),
+      row.note,
+    ]),
+};
+
+export const PARTS: ListOut = {
+  name: 'parts',
+  what: 'Parts of garments besides their tiers, as they were asked for.',
+  heading: ['Garment', 'Part', 'Kind', 'Cloth', 'Shade', 'Alike', 'Asked', 'Taken out'],
   rows: (reader) =>
     reader
-      .all(reader.db.selectFrom('garment').selectAll().orderBy('id'))
-      .map((row) => [row.code, row.name, row.due_on ?? '', row.finished_at ?? '', row.note]),
+      .all(
+        reader.db
+          .selectFrom('garment_part')
+          .innerJoin('garment', 'garment.id', 'garment_part.garment_id')
+          .leftJoin('cloth', 'cloth.id', 'garment_part.cloth_id')
+          .leftJoin('shade', 'shade.id', 'garment_part.shade_id')
+          .select(['garment.code', 'garment_part.name', 'garment_part.kind', 'unit', 'asked', 'pieces'])
+          .select(['cloth.name as cloth', 'shade.name as shade', 'taken_out_at'])
+          .orderBy('garment.id')
+          .orderBy('garment_part.id'),
+      )
+      .map((row) => [
+        row.code,
+        row.name,
+        partOfKind(row.kind).title,
+        row.cloth ?? '',
+        row.shade ?? '',
+        String(row.pieces),
+        sayPartAsked(Object.values(partOfKind(row.kind).draw(row.unit, readTyped(row.asked))))
+          .map(({ label, text }) => `${label} ${text}`)
+          .join('; '),
+        row.taken_out_at ?? '',
+      ]),
 };
 
 export const TIERS: ListOut = {
