@@ -9,7 +9,7 @@ import { costPath, garmentPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
-import { readUsedForGarment } from '../supplies/for-garment.ts';
+import { readStillForGarment, readUsedForGarment } from '../supplies/for-garment.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readClothCosts } from './garment-cost.ts';
@@ -38,7 +38,9 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
   const clothMinor = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
     Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
   );
-  const comesTo = clothMinor + supplies.minor;
+  // A finished garment takes nothing more.
+  const still = readStillForGarment(reader, code, asker);
+  const comesTo = clothMinor + supplies.minor + still.minor;
   const asTyped = { budget: budget ? writeMoney(budget.minor, asker.currency) : '' };
   const data = {
     code: garment.code,
@@ -51,6 +53,8 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     sums: shapeCosts(reader, garment.id, costs, asker),
     /** what was used of the supplies for it, and what cloth and supplies cost together */
     supplies: { rows: supplies.rows, cost: supplies.cost },
+    /** what its opening and its parts still take of them, by what is on hand */
+    still: { rows: still.rows, cost: still.cost },
     together: money(comesTo),
     /** "€12.00 under the budget", "€3.00 over the budget", or '' without one */
     against: budget ? sayAgainst(budget.minor - comesTo, money) : '',

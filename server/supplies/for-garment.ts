@@ -1,9 +1,13 @@
 import { sql } from 'kysely';
+import { divideRounded, exactly, stored } from '../../src/quantity/figure-show.ts';
 import { showMoney } from '../../src/quantity/money.ts';
+import { showSupplyAmount } from '../../src/supply/amount.ts';
 import type { Reader } from '../database/book.ts';
 import { type Param, prepared } from '../database/statements.ts';
 import { supplyPath } from '../kit/paths.ts';
 import type { Asker } from '../web/house.ts';
+import { readSupplies } from './store.ts';
+import { readWantedSupplies } from './wanted.ts';
 import { sayStock } from './words.ts';
 
 const usedForGarment = prepared((db, garmentId: Param<number>) =>
@@ -37,4 +41,24 @@ export function readUsedForGarment(reader: Reader, garmentId: number, { units, c
     })),
     cost: showMoney(minor, currency),
   };
+}
+
+/**
+ * What a garment still takes of the supplies besides what was used for it, and what that will cost by what is on hand of
+ * each: the cost in minor units counts those of which there is some, at a price.
+ */
+export function readStillForGarment(reader: Reader, code: string, { units, currency }: Asker) {
+  const kept = readSupplies(reader).filter(({ gone }) => gone === '');
+  const rows = readWantedSupplies(reader, kept, code).map(({ supply, amount }) => {
+    const { name, id, measure, onHand, costMinor } = supply;
+    const minor =
+      onHand > 0 && costMinor > 0
+        ? stored(divideRounded(exactly(costMinor) * exactly(amount), exactly(onHand), 'near'))
+        : null;
+    const cost = minor === null ? 'no price known' : showMoney(minor, currency);
+    const shown = showSupplyAmount(amount, measure, units, 'up');
+    return { minor, row: { name, href: supplyPath(id), amount: shown, cost } };
+  });
+  const minor = rows.reduce((sum, row) => sum + (row.minor ?? 0), 0);
+  return { minor, rows: rows.map(({ row }) => row), cost: showMoney(minor, currency) };
 }

@@ -41,7 +41,7 @@ export function suppliesPage(reader: Reader, query: unknown, asker: Asker, told:
     ],
     groups: groups.filter(({ supplies }) => supplies.length > 0),
     planned: shapeNeeds(told.readToWeigh(reader), kept, asker),
-    /** what the parts of open garments still take */
+    /** what open garments still take, to close them and for their parts */
     wanted: readWantedSupplies(reader, kept).map(({ garments, ...need }) =>
       shapeNeed(
         need,

@@ -1,24 +1,14 @@
 import { sql } from 'kysely';
 import { type SupplyWanted, suppliesWanted, type WantedThing } from '../../src/supply/wanted.ts';
 import type { Reader } from '../database/book.ts';
+import { keptUntilWritten } from '../database/kept.ts';
 import { prepared } from '../database/statements.ts';
+import { readOpenGarments } from '../garments/garment/records.ts';
+import { workGarments } from '../garments/garment/worked.ts';
 import { workKeptParts } from '../garments/parts/kept.ts';
+import { wantsOfGarment } from '../garments/parts/wants.ts';
 import type { StockedSupply } from './store.ts';
 
-const garmentsWithParts = prepared((db) =>
-  db
-    .selectFrom('garment')
-    .select(['garment.id', 'garment.code'])
-    .where('garment.finished_at', 'is', null)
-    .where(({ exists, selectFrom }) =>
-      exists(
-        selectFrom('garment_part')
-          .select('garment_part.id')
-          .whereRef('garment_part.garment_id', '=', 'garment.id'),
-      ),
-    )
-    .orderBy('garment.id'),
-);
 const usedForGarments = prepared((db) =>
   db
     .selectFrom('supply_entry')
@@ -29,26 +19,30 @@ const usedForGarments = prepared((db) =>
     .groupBy(['supply_lot.supply_id', 'garment.code']),
 );
 
+/** What open garments take besides cloth: to close them, and for their parts. A page asks it for several of its lines. */
+const thingsWanted = keptUntilWritten((reader): readonly WantedThing[] => {
+  const garments = readOpenGarments(reader).filter(
+    ({ openingTicks, parts }) => openingTicks !== null || parts.length > 0,
+  );
+  return workGarments(reader, garments).flatMap((worked) =>
+    wantsOfGarment(worked, workKeptParts(reader, worked.garment.id)).flatMap(
+      ({ what, ticks, count, isCloth }) =>
+        isCloth ? [] : [{ what, ticks, count, garment: worked.garment.code }],
+    ),
+  );
+});
+
 /**
- * What the parts of open garments still take of supplies of the same name. A trim goes by the name of its part; hooks,
- * steel, cord and the like by what they are called there.
+ * What open garments still take of supplies of the same name: hooks or a zip for their opening, and what their parts take. A
+ * trim goes by the name of its part; hooks, steel, cord and the like by what they are called there. `only` is the code of a
+ * garment: then what others take is left out.
  */
 export function readWantedSupplies(
   reader: Reader,
   kept: readonly StockedSupply[],
+  only: string | null = null,
 ): SupplyWanted<StockedSupply>[] {
-  const things = reader.all(garmentsWithParts()).flatMap(({ id, code }) =>
-    workKeptParts(reader, id).flatMap(({ kept: part, answer }) =>
-      (answer?.wants ?? []).map(
-        ({ what, ticks, count }): WantedThing => ({
-          what: part.kind === 'trim' ? part.name : what,
-          ticks: ticks === null ? null : ticks * part.pieces,
-          count: count === null ? null : count * part.pieces,
-          garment: code,
-        }),
-      ),
-    ),
-  );
+  const things = thingsWanted(reader).filter(({ garment }) => only === null || garment === only);
   const used = new Map(
     reader.all(usedForGarments()).map(({ supply_id: id, code, amount }) => [`${id} ${code}`, amount]),
   );

@@ -9,44 +9,59 @@ import { tiersIn, type WorkedGarment } from './worked.ts';
 /** What is counted along an opening, one at each spacing; a zip, a lacing and ties are not. */
 const COUNTED: readonly Fastening[] = ['hooks', 'snaps', 'buttons'];
 
-/** How a garment opens and what that takes; null where it does not open. */
-export function shapeOpening({ garment, tiers }: WorkedGarment, units: Units) {
-  const { openingTicks, fastening, fastenerTicks } = garment;
-  if (openingTicks === null) return null;
-  const size = (ticks: number) => showSize(ticks, units, 'near');
-  const opened = tiersIn(garment).flatMap((tier) => {
+/** What an opening takes: a length in ticks, or so many of a thing. */
+export interface OpeningWant {
+  readonly what: string;
+  readonly ticks: number | null;
+  readonly count: number | null;
+}
+
+/** What closes a garment and finishes its opening; none where it does not open. */
+export function wantsOfOpening(worked: WorkedGarment): OpeningWant[] {
+  const { openingTicks, fastening, fastenerTicks } = worked.garment;
+  if (openingTicks === null) return [];
+  const counted = COUNTED.includes(fastening) && fastenerTicks !== null;
+  const what = { hooks: 'Hooks', snaps: 'Snaps', buttons: 'Buttons' }[fastening as 'hooks'];
+  const lap = lapTicks(openedTiers(worked));
+  return [
+    ...(counted ? [{ what, ticks: null, count: fastenersFor(openingTicks, fastenerTicks) }] : []),
+    ...(fastening === 'zip' ? [{ what: 'Zip', ticks: openingTicks, count: null }] : []),
+    ...(lap > 0 ? [{ what: LAP_STRIP, ticks: lap, count: null }] : []),
+  ];
+}
+
+/** Tiers that are rings by themselves and are opened. */
+function openedTiers({ garment, tiers }: WorkedGarment): WorkedTier[] {
+  return tiersIn(garment).flatMap((tier) => {
     const worked = tiers.find(({ tierId }) => tierId === tier.id);
     return worked && tier.ring && worked.closing !== 'ring' ? [worked] : [];
   });
-  const lap = lapTicks(opened);
+}
+
+const LAP_STRIP = 'Lap strip';
+
+/** How a garment opens and what that takes; null where it does not open. */
+export function shapeOpening(worked: WorkedGarment, units: Units) {
+  const { openingTicks, fastening, fastenerTicks } = worked.garment;
+  if (openingTicks === null) return null;
+  const size = (ticks: number) => showSize(ticks, units, 'near');
   const closed = fastening === 'zip' ? 'a zip' : fastening;
-  const counted = COUNTED.includes(fastening) && fastenerTicks !== null;
+  const howOf = ({ what, count }: OpeningWant) => {
+    if (what === LAP_STRIP)
+      return 'twice what is open of each tier with finished ends, where a lap finishes them';
+    if (count === null) return 'as the opening';
+    return `${size(openingTicks)} ÷ ${size(fastenerTicks ?? 0)}, rounded down, and one; one or two more at the band`;
+  };
   return {
     text: `It opens ${size(openingTicks)} below the waist and is closed by ${closed}.`,
-    wants: [
-      ...(counted
-        ? [
-            {
-              what: { hooks: 'Hooks', snaps: 'Snaps', buttons: 'Buttons' }[fastening as 'hooks'],
-              text: String(fastenersFor(openingTicks, fastenerTicks)),
-              how: `${size(openingTicks)} ÷ ${size(fastenerTicks)}, rounded down, and one; one or two more at the band`,
-            },
-          ]
-        : []),
-      ...(fastening === 'zip' ? [{ what: 'Zip', text: size(openingTicks), how: 'as the opening' }] : []),
-      ...(lap > 0
-        ? [
-            {
-              what: 'Lap strip',
-              text: size(lap),
-              how: 'twice what is open of each tier with finished ends, where a lap finishes them',
-            },
-          ]
-        : []),
-    ],
-    tiers: opened.map((worked) => ({ name: worked.name, how: sayClosing(worked, units) })),
+    wants: wantsOfOpening(worked).map((want) => ({
+      what: want.what,
+      text: want.ticks === null ? String(want.count) : size(want.ticks),
+      how: howOf(want),
+    })),
+    tiers: openedTiers(worked).map((tier) => ({ name: tier.name, how: sayClosing(tier, units) })),
     /** '' where none is left */
-    rings: listed(tiers.filter(({ closing }) => closing === 'ring').map(({ name }) => name)),
+    rings: listed(worked.tiers.filter(({ closing }) => closing === 'ring').map(({ name }) => name)),
   };
 }
 

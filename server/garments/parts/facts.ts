@@ -5,7 +5,10 @@ import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 
 /** What a part is asked to be, in words, each with the value that tells whether it changed. */
-export function partFacts({ kind, name, unit, asked, pieces, clothId, shadeId }: KeptPart, names: Names): Fact[] {
+export function partFacts(
+  { kind, name, unit, asked, pieces, clothId, shadeId }: KeptPart,
+  names: Names,
+): Fact[] {
   const part = partOfKind(kind);
   const figures = sayPartAsked(Object.values(part.draw(unit, asked)));
   const chosen = (what: string, id: number | null, nameOf: (id: number) => string): Fact => ({

@@ -36,7 +36,10 @@ export function addPart(tx: Tx, code: string, sent: SentPart): Answer {
       .values({ ...columns, garment_id: garment.id, kind: sent.part.slug, taken_out_at: null }),
   );
   keepRows(tx, code);
-  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} was added to ${code}.` });
+  return keepVersion(tx, code, {
+    location: `${garmentPath(code)}#parts`,
+    said: `${sent.form.name} was added to ${code}.`,
+  });
 }
 
 export function changePart(tx: Tx, code: string, partId: number, sent: SentPart): Answer {
@@ -46,7 +49,10 @@ export function changePart(tx: Tx, code: string, partId: number, sent: SentPart)
   refuseSameName(garment, sent.form.name, partId);
   write(tx, kept, columnsOf(tx, sent));
   keepRows(tx, code);
-  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${sent.form.name} of ${code} was changed.` });
+  return keepVersion(tx, code, {
+    location: `${garmentPath(code)}#parts`,
+    said: `${sent.form.name} of ${code} was changed.`,
+  });
 }
 
 export function takeOutPart(tx: Tx, code: string, partId: number): Answer {
@@ -56,7 +62,10 @@ export function takeOutPart(tx: Tx, code: string, partId: number): Answer {
   if (kept.rowId !== null) refuseRowInUse(tx, code, { id: kept.rowId, name: kept.name });
   write(tx, kept, { taken_out_at: tx.at });
   keepRows(tx, code);
-  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${kept.name} was taken out of ${code}.` });
+  return keepVersion(tx, code, {
+    location: `${garmentPath(code)}#parts`,
+    said: `${kept.name} was taken out of ${code}.`,
+  });
 }
 
 export function putBackPart(tx: Tx, code: string, partId: number): Answer {
@@ -65,7 +74,10 @@ export function putBackPart(tx: Tx, code: string, partId: number): Answer {
   if (kept.takenOutAt === null) throw conflict(`${kept.name} is in ${code} already.`);
   write(tx, kept, { taken_out_at: null });
   keepRows(tx, code);
-  return keepVersion(tx, code, { location: `${garmentPath(code)}#parts`, said: `${kept.name} was put back into ${code}.` });
+  return keepVersion(tx, code, {
+    location: `${garmentPath(code)}#parts`,
+    said: `${kept.name} was put back into ${code}.`,
+  });
 }
 
 /** Parts of a garment once more, for its copy; those taken out are left out. */

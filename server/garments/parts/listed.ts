@@ -6,13 +6,12 @@ import { mintKey } from '../../kit/request-key.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Names, readNames } from '../garment/names.ts';
-import { shapeOpening } from '../garment/opening.ts';
 import type { WorkedGarment } from '../garment/worked.ts';
 import { showStrip } from '../versions/differences.ts';
-import type { PartWant } from './describing.ts';
 import { type WorkedPart, workKeptParts } from './kept.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
+import { type GarmentWant, wantsOfGarment } from './wants.ts';
 
 /** The parts of a garment as its page and its book list them, and all that its opening and its parts take together. */
 export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
@@ -114,37 +113,28 @@ function shapeCut({ garment, parts }: WorkedGarment, kept: KeptPart, { cut, held
 
 /** One row for each thing: what is alike of several parts is added up. */
 function wantsOf(worked: WorkedGarment, parts: readonly WorkedPart[], names: Names, units: Units) {
-  const opening = shapeOpening(worked, units);
   const found = new Map<string, { ticks: number | null; count: number | null; of: string[] }>();
-  for (const { kept, answer } of parts) {
-    for (const want of answer?.wants ?? []) {
-      // The garment counts its own opening; a part that asks for one beside it is not counted again.
-      if (want.of === 'opening' && opening) continue;
-      // What is cut of cloth stands among the needs.
-      if (want.of === 'cloth' && worked.parts.some(({ tierId }) => tierId === kept.rowId)) continue;
-      const what = sayWhat(worked, want, kept, names);
-      const before = found.get(what);
-      found.set(what, {
-        ticks: want.ticks === null ? null : (before?.ticks ?? 0) + want.ticks * kept.pieces,
-        count: want.count === null ? null : (before?.count ?? 0) + want.count * kept.pieces,
-        of: [...(before?.of ?? []), kept.pieces > 1 ? `${kept.name} × ${kept.pieces}` : kept.name],
-      });
-    }
+  for (const want of wantsOfGarment(worked, parts)) {
+    const { ticks, count, part } = want;
+    const what = sayWhat(worked, want, names);
+    const before = found.get(what);
+    const of = part === null ? 'Opening' : part.pieces > 1 ? `${part.name} × ${part.pieces}` : part.name;
+    found.set(what, {
+      ticks: ticks === null ? null : (before?.ticks ?? 0) + ticks,
+      count: count === null ? null : (before?.count ?? 0) + count,
+      of: [...(before?.of ?? []), of],
+    });
   }
-  return [
-    ...(opening?.wants ?? []).map(({ what, text }) => ({ what, text, of: 'Opening' })),
-    ...[...found].map(([what, { ticks, count, of }]) => ({
-      what,
-      text: ticks === null ? countOf(count ?? 0, 'piece', 'pieces') : showLength(ticks, units, 'up'),
-      of: listed(of),
-    })),
-  ];
+  return [...found].map(([what, { ticks, count, of }]) => ({
+    what,
+    text: ticks === null ? countOf(count ?? 0, 'piece', 'pieces') : showLength(ticks, units, 'up'),
+    of: listed(of),
+  }));
 }
 
-/** A trim goes by the name of its part, since each is bought by itself; cloth by its kind and shade. */
-function sayWhat(worked: WorkedGarment, { what, of }: PartWant, kept: KeptPart, names: Names): string {
-  if (kept.kind === 'trim') return kept.name;
-  if (of !== 'cloth') return what;
-  const cloth = sayCloth(worked, kept, names);
+/** Cloth goes by its kind and shade, all else by what it is. */
+function sayWhat(worked: WorkedGarment, { what, part, isCloth }: GarmentWant, names: Names): string {
+  if (!isCloth || part === null) return what;
+  const cloth = sayCloth(worked, part, names);
   return what === 'Cloth' ? cloth || 'Cloth, none chosen' : cloth ? `${what}, of ${cloth}` : what;
 }

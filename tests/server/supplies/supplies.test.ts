@@ -217,6 +217,41 @@ describe('what garments want of a supply', () => {
   });
 });
 
+describe('what closes a garment', () => {
+  it('is wanted, told as short and costed until it was used for it', async () => {
+    // 25 cm ÷ 5 cm, and one: six hooks.
+    const code = await makeGarment(house, { name: 'Opened', opening: '25', fastener: '5' });
+    const id = await add({ name: 'Hooks', kind: 'notion', measure: 'count' });
+    await receive(id, '4', { cost: '2.00' });
+    const [need] = (await house.data('/supplies')).body.wanted.filter(
+      ({ name }: { name: string }) => name === 'Hooks',
+    );
+    expect(need).toMatchObject({ needed: '6 pieces', onHand: '4 pieces', shortBy: '2 pieces' });
+    const said = `Hooks: 6 pieces needed for ${code}, 4 pieces on hand.`;
+    for (const path of ['/short', `/short?garment=${code}`])
+      expect((await house.data(path)).body.supplies, path).toContain(said);
+    expect((await house.data('/short?garment=G1')).body.supplies).not.toContain(said);
+    expect((await house.page(`/short?garment=${code}`)).text).toContain('Hooks: 6 pieces needed');
+    const cost = async () => (await house.data(`/garments/${code}/cost`)).body;
+    // €0.50 a hook.
+    expect(await cost()).toMatchObject({
+      together: '€3.00',
+      still: { rows: [{ name: 'Hooks', cost: '€3.00' }] },
+    });
+    const garment = house.book.first(
+      house.book.db.selectFrom('garment').select('id').where('code', '=', code),
+    );
+    await house.send(`/supplies/${id}/uses`, { amount: '4', garment_id: String(garment?.id) }).expect(200);
+    // The two that are left cost nothing that is known: none is on hand.
+    expect(await cost()).toMatchObject({
+      together: '€2.00',
+      still: { rows: [{ amount: '2 pieces', cost: 'no price known' }], cost: '€0.00' },
+    });
+    await house.send(`/garments/${code}/finished`, {}).expect(200);
+    expect((await cost()).still.rows).toEqual([]);
+  });
+});
+
 describe('the check of the book', () => {
   it('says which supply does not add up', async () => {
     const id = await add({ name: 'Wire', kind: 'trim', measure: 'length' });

@@ -114,7 +114,7 @@ describe('a part of a garment', () => {
     await keep(code, 'gathering', { ...gathering, name: 'Two' });
     // Rows × (flat × 2.5 + 2 × 10 cm × 4 sections): 2 × (750 + 80) cm, twice.
     expect(await wantsOf(code)).toEqual([
-      ['Hooks', '6', 'Opening'],
+      ['Hooks', '6 pieces', 'Opening'],
       ['Lace', '6 m', 'Lace × 3'],
       ['Band, cut 70 cm × 8 cm', '1 piece', 'Band'],
       ['Gathering thread', '33.2 m', 'One and Two'],

@@ -113,7 +113,9 @@ describe('the cloth of a part', () => {
 
     // Another size is asked for: the page tells what was cut before.
     await send((await partOf())?.href ?? '', { ...LINING, cut_depth: '50' }).expect(200);
-    expect((await data(table)).differences[0]).toMatch(/^1 strip of .* cut when 40 cm × 147 cm was wanted/);
+    expect((await data(table)).differences.join(' ')).toMatch(
+      /Lining: Cut depth 40 cm → 50 cm\. 1 strip of .* cut when 40 cm × 147 cm was wanted/,
+    );
     const { requestKey } = (await data(table)).cutsDone[0].entry;
     await send('/undo', { undoes: requestKey }).expect(200);
     expect((await pageOf(house, code)).status).toMatch(/^4 strips: 0 cut/);

@@ -228,3 +228,40 @@ describe('a garment that is being cut', () => {
     expect(await told()).toEqual([expect.stringMatching(/it gives 4: too much is held\.$/)]);
   });
 });
+
+describe('the parts of a garment', () => {
+  const LINING = { name: 'Lining', pieces: '1', unit: 'cm', cut_depth: '40', widths: '2' };
+  const keep = (fields: object) => house.send(`/garments/${code}/parts/new/layer`, { ...LINING, ...fields });
+
+  it('are kept with each version: what changed of them, and what was needed then', async () => {
+    const before = (await versions()).versions[0]?.number ?? 0;
+    await keep({}).expect(200);
+    const [part] = (await pageOf(house, code)).parts.rows;
+    await house.send(part?.href ?? '', { ...LINING, widths: '3' }).expect(200);
+    await house.send(`${part?.href}/taken-out`, {}).expect(200);
+    const kept = (await versions()).versions;
+    expect(kept.map(({ number, said, changes }) => [number - before, said, changes]).slice(0, 3)).toEqual([
+      [3, `Lining was taken out of ${code}.`, []],
+      [2, `Lining of ${code} was changed.`, ['Lining: Whole widths 2 → 3']],
+      [1, `Lining was added to ${code}.`, []],
+    ]);
+    const { changes, needs } = await compare(before, before + 2);
+    expect(changes).toEqual([{ of: 'Lining', what: 'Part', from: '', to: 'added' }]);
+    // Two strips of 30 cm, and three widths of 40 cm beside them.
+    expect(needs[0]).toMatchObject({ from: { strips: 2 }, to: { strips: 5 } });
+    const gone = await compare(before + 2, before + 3);
+    expect(gone.changes).toEqual([{ of: 'Lining', what: 'Part', from: 'there', to: 'not there' }]);
+    expect(gone.needs[0]).toMatchObject({ from: { strips: 5 }, to: { strips: 2 } });
+  });
+
+  it('are told where they were changed since cutting began, at the table too', async () => {
+    await keep({}).expect(200);
+    const table = (await pageOf(house, code)).parts.rows[0]?.cut?.href ?? '';
+    await house.send(`${table}/cuts`, { piece: bolt.code, strips: '1' }).expect(200);
+    const [part] = (await pageOf(house, code)).parts.rows;
+    await house.send(part?.href ?? '', { ...LINING, widths: '4' }).expect(200);
+    expect((await pageOf(house, code)).cutFrom?.more).toEqual(['Lining: Whole widths 2 → 4']);
+    const { differences } = (await house.data(table).expect(200)).body;
+    expect(differences[0]).toMatch(/Lining: Whole widths 2 → 4\.$/);
+  });
+});
