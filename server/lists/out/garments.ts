@@ -20,7 +20,7 @@ export const GARMENTS: ListOut = {
     ]),
 };
 
-export const PARTS: ListOut = {
+export const GARMENT_PARTS: ListOut = {
   name: 'parts',
   what: 'Parts of garments besides their tiers, as they were asked for.',
   heading: ['Garment', 'Part', 'Kind', 'Cloth', 'Shade', 'Alike', 'Asked', 'Taken out'],

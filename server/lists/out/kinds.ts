@@ -1,6 +1,6 @@
 import type { ListOut } from './cells.ts';
 import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.ts';
-import { GARMENTS, PARTS, TIERS } from './garments.ts';
+import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
 import { OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
 import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
 
@@ -27,7 +27,7 @@ export const LISTS_OUT: readonly ListOut[] = [
   ORDERS,
   GARMENTS,
   TIERS,
-  PARTS,
+  GARMENT_PARTS,
   BATCHES,
   RECIPES,
   SWATCHES,
