@@ -123,7 +123,7 @@ describe('what is weighed at the pot', () => {
     expect((await needs()).short).toBe(1);
     // This batch, the one whose start was undone, and the one whose weighing was taken back.
     expect((await house.data('/short')).body.supplies).toEqual(['Fern tub: 5.4 g needed, 1 g on hand.']);
-    expect((await house.page('/short')).text).toContain('There is too little for the batches planned.');
+    expect((await house.page('/short')).text).toContain('There is too little of some supplies.');
     const batch = (await house.data(`/dye-bench/batches/${other}`)).body;
     expect(batch.shortOf).toEqual(['Fern tub: 1.8 g needed, 1 g on hand.']);
     const text = (await house.page(`/dye-bench/batches/${other}`)).text;
