@@ -17,6 +17,7 @@ import { readToWeigh } from './dye-bench/batch/to-weigh.ts';
 import { dyeBenchRoutes } from './dye-bench/routes.ts';
 import { garmentBookRoutes } from './garment-book/routes.ts';
 import { garmentRoutes } from './garments/routes.ts';
+import { helpRoutes } from './help/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { Hasher } from './let-in/hashing.ts';
 import { listRoutes } from './lists/routes.ts';
@@ -125,6 +126,7 @@ export function buildApp(
     room(hands, (own) => supplyRoutes(own, house, { readToWeigh }));
     room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
     room(hands, (own) => todayRoutes(own, house));
+    room(hands, (own) => helpRoutes(own, house));
     room(hands, (own) => unsentRoutes(own, house));
     room(hands, (own) => pulseRoutes(own, house));
   });

@@ -1,15 +1,15 @@
 import type { Problem, WayOn } from '../refusal.ts';
 
-/** The rooms of the house in the order of the navigation; `key` marks the current one. */
+/** The rooms of the house in the order of the navigation; `key` marks the current one, `accessKey` leads to it. */
 export const ROOMS = [
-  { key: 'today', name: 'Today', href: '/' },
-  { key: 'shelf', name: 'Shelf', href: '/shelf' },
-  { key: 'garments', name: 'Garments', href: '/garments' },
-  { key: 'short', name: 'Short', href: '/short' },
-  { key: 'orders', name: 'Orders', href: '/orders' },
-  { key: 'dye-bench', name: 'Dye bench', href: '/dye-bench' },
-  { key: 'cutting-table', name: 'Cutting table', href: '/cutting-table' },
-  { key: 'setup', name: 'Setup', href: '/setup' },
+  { key: 'today', name: 'Today', href: '/', accessKey: '1' },
+  { key: 'shelf', name: 'Shelf', href: '/shelf', accessKey: '2' },
+  { key: 'garments', name: 'Garments', href: '/garments', accessKey: '3' },
+  { key: 'short', name: 'Short', href: '/short', accessKey: '4' },
+  { key: 'orders', name: 'Orders', href: '/orders', accessKey: '5' },
+  { key: 'dye-bench', name: 'Dye bench', href: '/dye-bench', accessKey: '6' },
+  { key: 'cutting-table', name: 'Cutting table', href: '/cutting-table', accessKey: '7' },
+  { key: 'setup', name: 'Setup', href: '/setup', accessKey: '8' },
 ] as const;
 
 export type Room = (typeof ROOMS)[number]['key'];
@@ -37,7 +37,7 @@ export interface Shell {
   /** path and query of this page, to come back to after "working as" */
   path: string;
   /** the rooms that whoever asks can open */
-  rooms: readonly { readonly key: Room; readonly name: string; readonly href: string }[];
+  rooms: readonly (typeof ROOMS)[number][];
   /** who is signed in, on which device; null where the network is off and nobody signs in */
   signed: {
     /** '' where nobody was chosen */

@@ -39,6 +39,7 @@ export const ROOM_ORDER = [
   'by-when',
   'today',
   'garment-book',
+  'help',
 ];
 
 export const sizeRule: Rule = ({ path, text }) => {

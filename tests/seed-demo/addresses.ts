@@ -1,5 +1,6 @@
 import type { Book } from '../../server/database/book.ts';
 import type { Schema } from '../../server/database/schema.ts';
+import { ROOMS } from '../../server/web/shell-data.ts';
 import { SEWING_JOBS } from '../../src/garment/sewing.ts';
 
 /** Where no page stands for a plain GET: the search and the codes of labels go on to what they name. */
@@ -67,6 +68,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
         'gathering?flat=900&finished=300&rows=2&most=300&unit=cm',
       ].map((part) => `/garments/parts/${part}`),
   ],
+  ['/help/:room', () => ROOMS.map(({ key }) => `/help/${key}`)],
   ['/setup/people/:id/passphrase', () => ['/setup/people/1/passphrase']],
   ['/setup/rates/:job', () => SEWING_JOBS.map((job) => `/setup/rates/${job}`)],
   ['/setup/lists/:id', () => ['/setup/lists/1']],

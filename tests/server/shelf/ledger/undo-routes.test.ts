@@ -30,7 +30,10 @@ describe('the form that undoes', () => {
   }
 
   it('goes back to where the work was told, and says that it is undone', async () => {
-    const answer = await house.submit('/undo', { undoes: holdSome() });
+    const undoes = holdSome();
+    const told = await house.page(`/shelf?done=${undoes}`);
+    expect(told.text).toContain('<button type="submit" accesskey="z">Undo</button>');
+    const answer = await house.submit('/undo', { undoes });
     expect(answer.status).toBe(303);
     expect(answer.headers.location).toMatch(/^\/shelf\/pieces\/B\d+\?done=test-key-/);
     const page = await house.page(answer.headers.location ?? '');
