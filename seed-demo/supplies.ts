@@ -31,6 +31,11 @@ export function useSupplies(hand: Hand): void {
     garment_id: capelet,
     why: 'front edges',
   });
+  use(hand, 2, '16:13', 'Brass hooks and bars, size 2', 'hold', {
+    amount: '12',
+    garment_id: hand.id('garment', 'Lamp-bearer’s tide skirt'),
+    why: 'opening of the skirt',
+  });
   use(hand, 2, '16:14', 'Millinery wire, 1.2 mm', 'use', { amount: '14.5 m', why: 'hat brims' });
   use(hand, 2, '16:16', 'Crin 25 mm', 'use', { amount: '6.2 m', why: 'hem trial' });
   use(hand, 2, '16:18', 'Steel', 'count', { amount: '37.4 m', why: 'the end was kinked' });

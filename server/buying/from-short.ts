@@ -1,9 +1,12 @@
 import { writePercent } from '../../src/quantity/whole.ts';
 import { writeLength } from '../../src/quantity/written-length.ts';
+import { writeSupplyAmount } from '../../src/supply/amount.ts';
 import type { Reader } from '../database/book.ts';
 import { rowsAsTyped, type Typed } from '../kit/typed.ts';
+import { supplyBuyer } from '../orders/offer/supply-choice.ts';
 import { BLANK_LINES, MOST_LINES } from '../orders/order/form.ts';
 import { readNeeds } from '../short/queries.ts';
+import { readSuppliesToGet } from '../short/supplies.ts';
 import { readToGet, type ToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
@@ -18,7 +21,7 @@ export function withWaiting<Shown extends Page>(reader: Reader, page: Shown): Sh
 /** The form of an order with a line for everything that is short. */
 export function orderFromShort(reader: Reader, asker: Asker, today: string): Typed {
   const short = readToGet(reader, asker, today).slice(0, MOST_LINES - BLANK_LINES);
-  return rowsAsTyped(
+  const cloth = rowsAsTyped(
     'lines',
     short.map(({ line, toGet }) => ({
       cloth_id: String(line.cloth.id),
@@ -27,6 +30,22 @@ export function orderFromShort(reader: Reader, asker: Asker, today: string): Typ
       length: toGet.ticks === null ? '' : writeLength(toGet.ticks, asker.units),
     })),
   );
+  return { ...cloth, ...suppliesFromShort(reader, asker, today) };
+}
+
+/** A row for each supply to get: the put-ups that are cheapest, else the bare amount. Prices are those of whom one orders from. */
+function suppliesFromShort(reader: Reader, { units }: Asker, today: string): Typed {
+  const buyer = supplyBuyer(reader, today);
+  const rows = readSuppliesToGet(reader).flatMap(({ supply, toGet }) => {
+    const bought = buyer(supply.id, toGet)?.choice.bought ?? [{ count: 1, putUp: '', amount: toGet }];
+    return bought.map(({ count, putUp, amount }) => ({
+      supply_id: String(supply.id),
+      put_ups: String(count),
+      put_up: putUp,
+      amount: writeSupplyAmount(amount, supply.measure, units),
+    }));
+  });
+  return rowsAsTyped('supplies', rows.slice(0, MOST_LINES));
 }
 
 /** What is short and can be bought, beyond what is on order. */

@@ -59,7 +59,8 @@ const supplyEntriesOf = prepared((db, keys: Param<readonly string[]>) =>
     .leftJoin('supply_entry as undone', 'undone.reverses_id', 'supply_entry.id')
     .leftJoin('person', 'person.id', 'undone.person_id')
     .selectAll('supply_entry')
-    .select(['supply_lot.on_hand', 'supply_lot.cost_minor as lot_cost_minor', 'supply.name as supply'])
+    .select(['supply_lot.on_hand', 'supply_lot.held as lot_held', 'supply.name as supply'])
+    .select('supply_lot.cost_minor as lot_cost_minor')
     .select(['supply.id as supply_id', 'undone.at as undoneAt', 'person.name as undoneBy'])
     .where('supply_entry.request_key', 'in', inList(keys))
     .where('supply_entry.kind', '<>', 'reversed')
@@ -128,6 +129,12 @@ export function reverseSupply(
   });
 }
 
+const LATER_WORDS: Partial<Record<SupplyEntryKind, string>> = {
+  counted: 'counted',
+  held: 'held',
+  released: 'released',
+};
+
 /** What stands in the way of undoing the entries of one request; null where nothing does. */
 function whyNot(reader: Reader, entries: readonly Entry[]): Refusal | null {
   const undone = entries.find(({ undoneAt }) => undoneAt !== null);
@@ -140,7 +147,7 @@ function whyNot(reader: Reader, entries: readonly Entry[]): Refusal | null {
   for (const entry of entries) {
     const later = readLater(reader, entry);
     if (!later) continue;
-    const did = later.kind === 'counted' ? 'counted' : 'used';
+    const did = LATER_WORDS[later.kind] ?? 'used';
     return conflict(
       `This cannot be undone: ${entry.supply} was ${did} since by ${later.person}, ${showMoment(later.at)}. Undo that first.`,
       { text: entry.supply, href: supplyPath(entry.supply_id) },
@@ -153,7 +160,8 @@ const supplyEntriesAfter = prepared((db, lotId: Param<number>, id: Param<number>
   db
     .selectFrom('supply_entry')
     .innerJoin('person', 'person.id', 'supply_entry.person_id')
-    .select(['supply_entry.kind', 'supply_entry.at', 'person.name as person'])
+    .select(['supply_entry.kind', 'supply_entry.at', 'supply_entry.held', 'supply_entry.garment_id'])
+    .select('person.name as person')
     .where('supply_entry.supply_lot_id', '=', lotId)
     .where('supply_entry.id', '>', id)
     .where('supply_entry.request_key', '<>', key)
@@ -170,14 +178,37 @@ const supplyEntriesAfter = prepared((db, lotId: Param<number>, id: Param<number>
     .orderBy('supply_entry.id'),
 );
 
+type Later = ReturnType<typeof readSince>[number];
+
+function readSince(reader: Reader, entry: Entry) {
+  return reader.all(supplyEntriesAfter(entry.supply_lot_id, entry.id, entry.request_key));
+}
+
 /** Later work that leans on an entry: on what came or was counted more, all that was done since; on any other a count. */
 function readLater(reader: Reader, entry: Entry) {
-  const since = reader.all(supplyEntriesAfter(entry.supply_lot_id, entry.id, entry.request_key));
+  const since = readSince(reader, entry);
+  if (entry.amount === 0) return readLaterHold(reader, entry, since);
   const counted = since.find(({ kind }) => kind === 'counted');
   if (counted || entry.amount < 0) return counted;
   const left = entry.on_hand - entry.amount;
-  const stands = left > 0 || (left === 0 && entry.lot_cost_minor === entry.cost_minor);
+  const stands = left >= entry.lot_held && (left > 0 || entry.lot_cost_minor === entry.cost_minor);
   return entry.kind === 'received' || !stands ? since[0] : undefined;
+}
+
+const heldOfLot = prepared((db, lotId: Param<number>, garmentId: Param<number>) =>
+  db
+    .selectFrom('supply_hold')
+    .select('held')
+    .where('supply_lot_id', '=', lotId)
+    .where('garment_id', '=', garmentId),
+);
+
+/** On a hold leans what was used or released of it since; on a release, what was taken of the lot. */
+function readLaterHold(reader: Reader, entry: Entry, since: readonly Later[]) {
+  if (entry.held < 0) return entry.on_hand - entry.lot_held >= -entry.held ? undefined : since[0];
+  const now = reader.first(heldOfLot(entry.supply_lot_id, entry.garment_id ?? 0))?.held ?? 0;
+  if (now >= entry.held) return undefined;
+  return since.find(({ held, garment_id: id }) => held < 0 && id === entry.garment_id);
 }
 
 const supplyEntriesOfLog = prepared((db, logIds: Param<readonly number[]>) =>

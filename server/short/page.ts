@@ -12,7 +12,7 @@ import type { Page } from '../web/page-frame.ts';
 import { shapeLine, shortStripsOf } from './line-view.ts';
 import { readNeeds, type ShortLine, type UncountedTier } from './queries.ts';
 import { readSelling, type SellingOf } from './selling.ts';
-import { readShortForGarments, readShortSupplies } from './supplies.ts';
+import { readShortSupplies, shapeShortSupplies } from './supplies.ts';
 import { toGetOf } from './to-get.ts';
 
 /** A page of Short: each line tells of all its garments. */
@@ -48,6 +48,8 @@ export function shortPage(
   const lotIds = [...new Set(lines.flatMap(({ lots }) => lots.map(({ id }) => id)))];
   const context = { sellingOf, today, units, evidence: readLotEvidence(reader, lotIds) };
   const views = lines.map((line) => shapeLine(line, context, only));
+  // Where a cloth was asked for, no supply is told.
+  const supplies = cloth === '' ? readShortSupplies(reader, only) : [];
   const short = views.filter((line) => line.short > 0);
   const strips = all.map((line) => shortStripsOf(line, only)).filter((count) => count > 0);
   const data = {
@@ -77,9 +79,12 @@ export function shortPage(
       text: `${trouble.tierName} of ${trouble.garmentCode}: ${trouble.message}`,
       link: { text: `Change ${trouble.tierName}`, href: tierPath(trouble.garmentCode, trouble.tierId) },
     })),
-    /** supplies that are short for the batches planned and the garments, or for the one garment asked for */
-    supplies: suppliesOf(reader, { only, cloth, units }),
-    order: all.some((line) => isShort(line) && line.toOrderStrips > 0) ? '/orders/new?from=short' : null,
+    /** supplies that batches and garments are short of, or the one garment asked for */
+    supplies: shapeShortSupplies(reader, supplies, { units }, today),
+    order:
+      all.some((line) => isShort(line) && line.toOrderStrips > 0) || supplies.some(({ toGet }) => toGet > 0)
+        ? '/orders/new?from=short'
+        : null,
     /** where the page is drawn again while the planner works; '' where nothing is awaited */
     awaited:
       short.some(({ unplanned }) => unplanned) && desk.asked > 0
@@ -87,15 +92,6 @@ export function shortPage(
         : '',
   };
   return { view: 'short/short', data, title: 'Short', room: 'short' } satisfies Page;
-}
-
-/** Where a cloth was asked for, no supply is told. */
-function suppliesOf(
-  reader: Reader,
-  { only, cloth, units }: { readonly only: string | null; readonly cloth: string; readonly units: Units },
-): string[] {
-  if (cloth !== '') return [];
-  return only === null ? readShortSupplies(reader, { units }) : readShortForGarments(reader, { units }, only);
 }
 
 /** Has everything planned that only the hand rule has told so far; the page does not wait for it. */

@@ -21,13 +21,26 @@ import {
 } from '../kit/fields.ts';
 import { dayOf, showDay } from '../kit/when.ts';
 import { invalid } from '../refusal.ts';
-import { readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
+import { holdSupply, readSupplyHolds, releaseSupply } from './holds.ts';
+import { freeOf, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
 import { countSupply, useSupply, writeSupplyOff } from './verbs.ts';
 import { sayStock } from './words.ts';
 
 /** What is done with a supply, each on its own page: each posts to a resource of its own. */
 export const SUPPLY_DEEDS = {
+  hold: {
+    resource: 'holds',
+    title: 'Hold for a garment',
+    hint: 'What is held is promised to the garment: nobody else may use it.',
+    button: 'Hold it',
+  },
   use: { resource: 'uses', title: 'Use some', hint: '', button: 'Enter the use' },
+  release: {
+    resource: 'releases',
+    title: 'Release what is held',
+    hint: 'It is free for others again. Leave the amount blank for all of it.',
+    button: 'Release it',
+  },
   count: {
     resource: 'counts',
     title: 'Count',
@@ -81,7 +94,28 @@ export function deedFields(reader: Reader, supply: StockedSupply, units: Units) 
     return readingField((typed) => (typed.trim() === '' ? blank : read(typed)), { label, unit });
   };
   const fromLot = optionalChosen(left, 'a lot', { label: 'Lot', blank: 'the one opened first' });
+  const holders = new Map(
+    readSupplyHolds(reader, supply.id).map(({ garmentId, code, name }) => [garmentId, `${code} ${name}`]),
+  );
   return {
+    hold: {
+      amount: amount('Amount', 1),
+      garment_id: chosenField(garmentChoices(reader), 'a garment', {
+        label: 'For',
+        blank: 'choose a garment',
+      }),
+      lot_id: fromLot,
+      why: optionalText({ max: 200, label: 'Why' }),
+    },
+    release: {
+      garment_id: chosenField(
+        [...holders].map(([id, label]) => ({ value: String(id), label })),
+        'a garment that holds some',
+        { label: 'Held for' },
+      ),
+      amount: optionalReading(amountReader(supply.measure, units, 'Amount', 1), { label: 'Amount', unit }),
+      why: optionalText({ max: 200, label: 'Why' }),
+    },
     use: {
       amount: amount('Amount', 1),
       lot_id: fromLot,
@@ -142,6 +176,19 @@ function garmentChoices(reader: Reader): Choice[] {
 export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed: SupplyDeed) {
   const fields = deedFields(reader, supply, units);
   switch (deed) {
+    case 'hold':
+      return deedForm(fields.hold, (tx, { amount, lot_id: lotId, garment_id: garmentId, why }) =>
+        holdSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, garmentId, why }),
+      );
+    case 'release':
+      return deedForm(fields.release, (tx, { amount, garment_id: garmentId, why }) =>
+        releaseSupply(tx, supply.id, {
+          amount: amount?.value ?? null,
+          typed: amount?.typed ?? '',
+          garmentId,
+          why,
+        }),
+      );
     case 'use':
       return deedForm(fields.use, (tx, { amount, lot_id: lotId, garment_id: garmentId, why }) =>
         useSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, garmentId, why }),
@@ -160,9 +207,10 @@ export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed
   }
 }
 
+/** What is left and promised to nobody. */
 function readLeft(reader: Reader, supplyId: number, lotId: number | null): number {
   const lots = readSupplyLots(reader, supplyId).filter(({ id }) => lotId === null || id === lotId);
-  return lots.reduce((sum, { onHand }) => sum + onHand, 0);
+  return lots.reduce((sum, lot) => sum + freeOf(lot), 0);
 }
 
 function deedForm<F extends DeedFields[SupplyDeed]>(

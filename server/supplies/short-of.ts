@@ -5,7 +5,7 @@ import type { Asker } from '../web/house.ts';
 import { readKeptSupplies } from './weighed.ts';
 import { sayStock } from './words.ts';
 
-/** Supplies that have too little for what is to be weighed: "Soda ash: 50 g needed, 12 g on hand." */
+/** Supplies of which too little is free for what one batch weighs: "Soda ash: 50 g needed, 12 g free." */
 export function sayShortSupplies(
   reader: Reader,
   things: readonly ThingToWeigh[],
@@ -13,9 +13,9 @@ export function sayShortSupplies(
 ): string[] {
   const { needs } = supplyNeeds(things, readKeptSupplies(reader));
   return needs
-    .filter(({ shortBy }) => shortBy > 0)
+    .filter(({ supply, amount }) => amount > supply.free)
     .map(({ supply, amount }) => {
       const needed = showSupplyAmount(amount, supply.measure, units, 'up');
-      return `${supply.name}: ${needed} needed, ${sayStock(supply.onHand, supply.measure, units)} on hand.`;
+      return `${supply.name}: ${needed} needed, ${sayStock(supply.free, supply.measure, units)} free.`;
     });
 }

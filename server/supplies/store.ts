@@ -19,6 +19,7 @@ const suppliesByName = prepared((db) =>
     .selectAll('supply')
     .select((of) => [
       of.fn.coalesce(of.fn.sum<number>('supply_lot.on_hand'), of.val(0)).as('on_hand'),
+      of.fn.coalesce(of.fn.sum<number>('supply_lot.held'), of.val(0)).as('held'),
       of.fn.coalesce(of.fn.sum<number>('supply_lot.cost_minor'), of.val(0)).as('cost_minor'),
       of.fn.count<number>('supply_lot.id').as('lots'),
     ])
@@ -58,6 +59,9 @@ function shapeSupply(row: Row) {
     auxiliary: readChemical(row),
     typed: readTyped(row.typed),
     onHand: row.on_hand,
+    /** promised to garments */
+    held: row.held,
+    free: row.on_hand - row.held,
     costMinor: row.cost_minor,
     lots: row.lots,
     /** when it was put away, '' while it is kept */
@@ -96,7 +100,17 @@ const lotsOfSupply = prepared((db, supplyId: Param<number>) =>
 );
 
 /** One lot of a supply as the book has it. */
-export type SupplyLot = SupplyLotLeft & { readonly supplier: string; readonly receivedAt: string };
+export type SupplyLot = SupplyLotLeft & {
+  /** promised to garments */
+  readonly held: number;
+  readonly supplier: string;
+  readonly receivedAt: string;
+};
+
+/** What is free of a lot: on hand less held. */
+export function freeOf({ onHand, held }: Pick<SupplyLot, 'onHand' | 'held'>): number {
+  return onHand - held;
+}
 
 /** What came of a supply, lot by lot, the used up ones too. */
 export function readSupplyLots(reader: Reader, supplyId: number): SupplyLot[] {
@@ -105,6 +119,7 @@ export function readSupplyLots(reader: Reader, supplyId: number): SupplyLot[] {
     lot: row.lot,
     openedOn: row.opened_on,
     onHand: row.on_hand,
+    held: row.held,
     costMinor: row.cost_minor,
     supplier: row.supplier ?? '',
     receivedAt: row.received_at,

@@ -5,6 +5,7 @@ import { inOrderOfUse } from '../../src/supply/taking.ts';
 import type { Reader } from '../database/book.ts';
 import { address } from '../kit/address.ts';
 import { drawFields } from '../kit/form-drawing.ts';
+import { grouped } from '../kit/grouped.ts';
 import { batchPath, garmentPath, supplyPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
@@ -21,6 +22,7 @@ import {
   sayLotOf,
 } from './deeds.ts';
 import { drawSupplyForm, typedSupply } from './form.ts';
+import { readSupplyHolds } from './holds.ts';
 import { sayUsedAs } from './list-page.ts';
 import {
   isLow,
@@ -55,6 +57,10 @@ export function supplyPage(reader: Reader, id: number, asker: Asker, wrong?: Ref
     kind: SUPPLY_KIND_HINTS[supply.kind].split(':')[0] ?? '',
     note: supply.note,
     onHand: say(supply.onHand),
+    /** '' where nothing is held */
+    held: supply.held === 0 ? '' : say(supply.held),
+    free: say(supply.free),
+    holds: shapeHolds(reader, supply, asker),
     least: supply.least === null ? '' : say(supply.least),
     low: isLow(supply),
     place: supply.place,
@@ -104,7 +110,7 @@ function drawDeeds(
   const fields = deedFields(reader, supply, units);
   const names = lots.length === 0 ? [] : SUPPLY_DEED_NAMES;
   return names
-    .filter((name) => name === 'count' || supply.onHand > 0)
+    .filter((name) => isOffered(name, supply))
     .map((name) => ({
       ...SUPPLY_DEEDS[name],
       name,
@@ -117,12 +123,42 @@ function drawDeeds(
     }));
 }
 
+function isOffered(deed: SupplyDeed, { onHand, held, free }: StockedSupply): boolean {
+  switch (deed) {
+    case 'count':
+      return true;
+    case 'hold':
+      return free > 0;
+    case 'release':
+      return held > 0;
+    default:
+      return onHand > 0;
+  }
+}
+
+/** What each garment holds of it, of all lots together. */
+function shapeHolds(reader: Reader, supply: StockedSupply, { units }: Asker) {
+  const holds = grouped(readSupplyHolds(reader, supply.id), ({ code }) => code);
+  return [...holds].map(([code, own]) => ({
+    code,
+    name: own[0]?.name ?? '',
+    href: garmentPath(code),
+    held: sayStock(
+      own.reduce((sum, { held }) => sum + held, 0),
+      supply.measure,
+      units,
+    ),
+  }));
+}
+
 function shapeEntries(reader: Reader, supply: StockedSupply, asker: Asker) {
   const rows = readSupplyEntries(reader, supply.id, MOST_ENTRIES + 1);
   const keys = whichCanUndo(reader, [...new Set(rows.map(({ request_key: key }) => key))], asker);
   const offered = new Set<string>();
   const entries = rows.slice(0, MOST_ENTRIES).map((row) => {
-    const { request_key: requestKey, amount, cost_minor: costMinor } = row;
+    const { request_key: requestKey, cost_minor: costMinor } = row;
+    // What only holds or releases changes what is held, and not the amount.
+    const amount = row.amount === 0 ? row.held : row.amount;
     const undoable = keys.has(requestKey) && !offered.has(requestKey);
     if (undoable) offered.add(requestKey);
     return {

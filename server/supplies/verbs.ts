@@ -4,7 +4,8 @@ import { supplyPath } from '../kit/paths.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { postSupply } from '../ledger/supplies.ts';
 import { invalid } from '../refusal.ts';
-import { readSupply, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
+import { readSupplyHolds, sayHolders } from './holds.ts';
+import { freeOf, readSupply, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
 import { sayStock } from './words.ts';
 
 /** What came of a supply at once. */
@@ -80,19 +81,44 @@ export function writeSupplyOff(tx: Tx, supplyId: number, taken: Taken): Answer {
   };
 }
 
+/** What is held for a garment is used first for it; then, and for all else, what is free. */
 function take(tx: Tx, supplyId: number, kind: 'used' | 'written-off', taken: Taken): StockedSupply {
   const supply = readSupply(tx, supplyId);
-  const lots = readSupplyLots(tx, supplyId).filter(({ id }) => taken.lotId === null || id === taken.lotId);
-  const { draws, missing } = takeFromLots(lots, taken.amount);
-  if (missing > 0) {
-    const where = taken.lotId === null ? 'on hand' : 'left of this lot';
-    const there = sayStock(taken.amount - missing, supply.measure, readUnits(tx, tx.personId));
-    throw invalid('amount', `Amount: ${there} ${where}. Enter less, or count it first.`);
-  }
   const { why, typed, garmentId = null } = taken;
-  for (const { lotId, amount, costMinor } of draws)
-    postSupply(tx, { lotId, kind, amount: -amount, costMinor: 0 - costMinor, why, typed, garmentId });
+  const rows = readSupplyHolds(tx, supplyId).filter((hold) => hold.garmentId === garmentId);
+  const held = new Map(rows.map(({ lotId, held: amount }) => [lotId, amount]));
+  const post = (amount: number, mayTake: (lot: SupplyLot) => number, isHeld: boolean) => {
+    const lots = readSupplyLots(tx, supplyId).filter(({ id }) => taken.lotId === null || id === taken.lotId);
+    const { draws, missing } = takeFromLots(
+      lots.map((lot) => ({ ...lot, mayTake: mayTake(lot) })),
+      amount,
+    );
+    for (const draw of draws) {
+      const cost = {
+        amount: 0 - draw.amount,
+        costMinor: 0 - draw.costMinor,
+        held: isHeld ? 0 - draw.amount : 0,
+      };
+      postSupply(tx, { lotId: draw.lotId, kind, ...cost, why, typed, garmentId });
+    }
+    return missing;
+  };
+  const left = held.size === 0 ? taken.amount : post(taken.amount, ({ id }) => held.get(id) ?? 0, true);
+  const missing = left === 0 ? 0 : post(left, freeOf, false);
+  if (missing > 0) throw invalid('amount', sayTooLittle(tx, supply, taken, taken.amount - missing));
   return supply;
+}
+
+/** "Amount: 20 pieces free, 40 pieces held for G1. Enter less, or count it first." */
+function sayTooLittle(tx: Tx, supply: StockedSupply, { lotId }: Taken, there: number): string {
+  const say = (amount: number) => sayStock(amount, supply.measure, readUnits(tx, tx.personId));
+  const isHeld = lotId === null ? supply.held > 0 : sayHolders(tx, supply.id, lotId) !== '';
+  if (isHeld) {
+    const holders = sayHolders(tx, supply.id, lotId);
+    return `Amount: ${say(there)} may be taken, the rest is held for ${holders}. Enter less, or release it first.`;
+  }
+  const where = lotId === null ? 'on hand' : 'left of this lot';
+  return `Amount: ${say(there)} ${where}. Enter less, or count it first.`;
 }
 
 /**
@@ -107,6 +133,14 @@ export function countSupply(
   const supply = readSupply(tx, supplyId);
   const lot = findLot(readSupplyLots(tx, supplyId), counted.lotId);
   const amount = counted.amount - lot.onHand;
+  if (counted.amount < lot.held) {
+    const held = sayStock(lot.held, supply.measure, readUnits(tx, tx.personId));
+    const holders = sayHolders(tx, supplyId, lot.id);
+    throw invalid(
+      'amount',
+      `Amount: ${held} of this lot is held for ${holders}. Enter as much or more, or release it first.`,
+    );
+  }
   const location = supplyPath(supplyId);
   const said = `${supply.name} is counted`;
   if (amount === 0) return { location, said: `${said}: it is as the book says.` };

@@ -9,12 +9,17 @@ import { workKeptParts } from '../garments/parts/kept.ts';
 import { wantsOfGarment } from '../garments/parts/wants.ts';
 import type { StockedSupply } from './store.ts';
 
-const usedForGarments = prepared((db) =>
+/** Used for it, or held: what is used of a hold is a minus of both. */
+const providedForGarments = prepared((db) =>
   db
     .selectFrom('supply_entry')
     .innerJoin('supply_lot', 'supply_lot.id', 'supply_entry.supply_lot_id')
     .innerJoin('garment', 'garment.id', 'supply_entry.garment_id')
-    .select(['supply_lot.supply_id', 'garment.code', sql<number>`sum(-supply_entry.amount)`.as('amount')])
+    .select([
+      'supply_lot.supply_id',
+      'garment.code',
+      sql<number>`sum(supply_entry.held - supply_entry.amount)`.as('amount'),
+    ])
     .where('garment.finished_at', 'is', null)
     .groupBy(['supply_lot.supply_id', 'garment.code']),
 );
@@ -43,8 +48,8 @@ export function readWantedSupplies(
   only: string | null = null,
 ): SupplyWanted<StockedSupply>[] {
   const things = thingsWanted(reader).filter(({ garment }) => only === null || garment === only);
-  const used = new Map(
-    reader.all(usedForGarments()).map(({ supply_id: id, code, amount }) => [`${id} ${code}`, amount]),
+  const provided = new Map(
+    reader.all(providedForGarments()).map(({ supply_id: id, code, amount }) => [`${id} ${code}`, amount]),
   );
-  return suppliesWanted(things, kept, ({ id }, code) => used.get(`${id} ${code}`) ?? 0);
+  return suppliesWanted(things, kept, ({ id }, code) => provided.get(`${id} ${code}`) ?? 0);
 }

@@ -3,6 +3,7 @@ import { sayWrongCopies } from '../copies/words.ts';
 import type { Book } from '../database/book.ts';
 import { dayOf } from '../kit/when.ts';
 import { readNeeds } from '../short/queries.ts';
+import { readShortSupplies } from '../short/supplies.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readArriving } from './arriving.ts';
@@ -29,10 +30,20 @@ export function todayPage(book: Book, asker: Asker) {
     /** what is late or will be; null where no garment has a due day */
     days: shapeByWhen(readWorkroomPlan(book, today, needs), today),
     garments,
+    /** supplies that batches and garments are short of, and how many of them are to get */
+    supplies: shapeSupplies(book),
     arriving: readArriving(book, asker, today),
     bench: readAtTheBench(book, asker, { now, today }),
     lately: readLately(book, asker),
   };
   const title = data.nothingYet ? 'Welcome' : 'Today';
   return { view: 'today/today', data, title, room: 'today' } satisfies Page;
+}
+
+function shapeSupplies(book: Book) {
+  const short = readShortSupplies(book);
+  return {
+    short: short.map(({ supply: { name } }) => name),
+    toGet: short.filter(({ toGet }) => toGet > 0).length,
+  };
 }

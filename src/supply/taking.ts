@@ -8,6 +8,8 @@ export interface SupplyLotLeft {
   readonly openedOn: string | null;
   readonly onHand: number;
   readonly costMinor: number;
+  /** how much of it may be taken, where the rest is promised; without it all */
+  readonly mayTake?: number;
 }
 
 /** So much that one lot gives, with the cost that goes with it; both above nought or nought. */
@@ -41,7 +43,7 @@ export function inOrderOfUse<L extends SupplyLotLeft>(lots: readonly L[]): L[] {
 
 /**
  * Takes an amount off lots: off the named one first, where there is one, then in the order of use. `missing` is what they
- * do not have. Amounts are whole numbers of the supply's unit.
+ * do not have, or may not give. Amounts are whole numbers of the supply's unit.
  */
 export function takeFromLots(
   lots: readonly SupplyLotLeft[],
@@ -55,7 +57,7 @@ export function takeFromLots(
   const draws: SupplyDraw[] = [];
   let missing = amount;
   for (const lot of first) {
-    const taken = Math.min(lot.onHand, missing);
+    const taken = Math.min(lot.mayTake ?? lot.onHand, missing);
     if (taken <= 0) continue;
     draws.push({ lotId: lot.id, amount: taken, costMinor: costOfPart(lot, taken) });
     missing -= taken;

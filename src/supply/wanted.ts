@@ -11,29 +11,27 @@ export interface WantedThing {
 interface NamedSupply {
   readonly name: string;
   readonly measure: SupplyMeasure;
-  readonly onHand: number;
 }
 
 /** What garments still take of a supply, in its measure, and which. */
 export interface SupplyWanted<S> {
   readonly supply: S;
   readonly amount: number;
-  readonly shortBy: number;
   readonly garments: readonly string[];
 }
 
 /**
- * What garments want of the supplies that go by the name of what they want, those that are short first. A length is wanted
- * of what is kept by length, a number of what is kept by the piece. `used` is what was used of a supply for a garment
- * already: it is wanted no more.
+ * What garments want of the supplies that go by the name of what they want. A length is wanted
+ * of what is kept by length, a number of what is kept by the piece. `provided` is what was
+ * used of a supply for a garment already or is held for it: it is wanted no more.
  */
 export function suppliesWanted<S extends NamedSupply>(
   things: readonly WantedThing[],
   supplies: readonly S[],
-  used: (supply: S, garment: string) => number,
+  provided: (supply: S, garment: string) => number,
 ): SupplyWanted<S>[] {
   const key = (name: string) => name.trim().toLowerCase();
-  const wanted = supplies.flatMap((supply) => {
+  return supplies.flatMap((supply) => {
     const ofEach = new Map<string, number>();
     for (const { what, ticks, count, garment } of things) {
       const amount = supply.measure === 'length' ? ticks : supply.measure === 'count' ? count : null;
@@ -41,13 +39,9 @@ export function suppliesWanted<S extends NamedSupply>(
       ofEach.set(garment, (ofEach.get(garment) ?? 0) + amount);
     }
     const open = [...ofEach]
-      .map(([garment, amount]) => ({ garment, amount: amount - used(supply, garment) }))
+      .map(([garment, amount]) => ({ garment, amount: amount - provided(supply, garment) }))
       .filter(({ amount }) => amount > 0);
     const amount = open.reduce((sum, each) => sum + each.amount, 0);
-    const shortBy = Math.max(0, amount - supply.onHand);
-    return open.length === 0
-      ? []
-      : [{ supply, amount, shortBy, garments: open.map(({ garment }) => garment) }];
+    return open.length === 0 ? [] : [{ supply, amount, garments: open.map(({ garment }) => garment) }];
   });
-  return wanted.toSorted((a, b) => Number(b.shortBy > 0) - Number(a.shortBy > 0));
 }

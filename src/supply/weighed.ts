@@ -66,13 +66,11 @@ export interface ThingToWeigh extends WeighedThing {
 export interface SupplyNeed<S> {
   readonly supply: S;
   readonly amount: number;
-  readonly shortBy: number;
   readonly batches: readonly string[];
 }
 
 /**
- * What is needed of each supply by what is to be weighed, those that are short first, and the names of what no supply is
- * kept of. Amounts are exact sums in the measure of the supply.
+ * What is needed of each supply by what is to be weighed, and the names of what no supply is kept of. Amounts are exact sums in the measure of the supply.
  */
 export function supplyNeeds<S extends SupplyOfRecipes>(
   things: readonly ThingToWeigh[],
@@ -96,11 +94,7 @@ export function supplyNeeds<S extends SupplyOfRecipes>(
   const all = [...needs].map(([supply, { amount, batches }]) => ({
     supply,
     amount,
-    shortBy: Math.max(0, amount - supply.onHand),
     batches: [...batches],
   }));
-  return {
-    needs: all.toSorted((a, b) => Number(b.shortBy > 0) - Number(a.shortBy > 0)),
-    notKept: [...notKept],
-  };
+  return { needs: all, notKept: [...notKept] };
 }

@@ -40,7 +40,7 @@ const DEEDS = [
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
-  /^\/supplies\/(receive|\d+\/(uses|counts|write-offs|put-aways|take-backs))$/,
+  /^\/supplies\/(receive|\d+\/(holds|releases|uses|counts|write-offs|put-aways|take-backs))$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|as-made|budgets|copies|tiers\/\d+\/thread)$/,

@@ -50,7 +50,7 @@ async function steps(code: string, names: readonly string[]) {
 }
 
 const onHand = async (name: string) => (await house.data(`/supplies/${supplyIds[name]}`)).body.onHand;
-const needs = async () => (await house.data('/supplies')).body.planned;
+const needs = async () => (await house.data('/supplies')).body.called;
 
 describe('what is weighed at the pot', () => {
   let code: string;
@@ -59,7 +59,11 @@ describe('what is weighed at the pot', () => {
     code = await planned();
     const before = await needs();
     expect(
-      before.needs.map(({ name, needed, shortBy }: Record<string, string>) => [name, needed, shortBy]),
+      before.calls.map(({ name, forBatches, shortBy }: Record<string, string>) => [
+        name,
+        forBatches,
+        shortBy,
+      ]),
     ).toEqual([
       ['Fern tub', '1.8 g', ''],
       // 1.8 g at 1.0625 g/mL.
@@ -84,7 +88,7 @@ describe('what is weighed at the pot', () => {
       undoKey: '',
     });
     // What was weighed is needed no more; what is still to go in is.
-    expect((await needs()).needs.map(({ name }: { name: string }) => name)).toEqual(['Acid']);
+    expect((await needs()).calls.map(({ name }: { name: string }) => name)).toEqual(['Acid']);
   });
 
   it('comes back to the stock with a step that is taken back, and goes again', async () => {
@@ -122,10 +126,12 @@ describe('what is weighed at the pot', () => {
     const other = await planned();
     expect((await needs()).short).toBe(1);
     // This batch, the one whose start was undone, and the one whose weighing was taken back.
-    expect((await house.data('/short')).body.supplies).toEqual(['Fern tub: 5.4 g needed, 1 g on hand.']);
-    expect((await house.page('/short')).text).toContain('There is too little of some supplies.');
+    expect((await house.data('/short')).body.supplies).toMatchObject([
+      { name: 'Fern tub', forBatches: '5.4 g', free: '1 g', shortBy: '4.4 g', toGet: '4.4 g', buy: null },
+    ]);
+    expect((await house.page('/short')).text).toContain('Dyes and chemicals for the batches planned');
     const batch = (await house.data(`/dye-bench/batches/${other}`)).body;
-    expect(batch.shortOf).toEqual(['Fern tub: 1.8 g needed, 1 g on hand.']);
+    expect(batch.shortOf).toEqual(['Fern tub: 1.8 g needed, 1 g free.']);
     const text = (await house.page(`/dye-bench/batches/${other}`)).text;
     expect(text).toContain('The stock has too little for this batch.');
     await start(house, other);

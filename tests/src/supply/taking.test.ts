@@ -80,3 +80,20 @@ describe('taking from lots', () => {
     expect(costOfPart(lot(1, 3, { costMinor: 9 }), 0)).toBe(0);
   });
 });
+
+it('takes no more of a lot than is free to take', () => {
+  const lot = { lot: '', openedOn: null, costMinor: 100 };
+  const lots = [
+    { ...lot, id: 1, onHand: 10, mayTake: 4 },
+    { ...lot, id: 2, onHand: 10, mayTake: 0 },
+    { ...lot, id: 3, onHand: 10 },
+  ];
+  expect(takeFromLots(lots, 6)).toEqual({
+    draws: [
+      { lotId: 1, amount: 4, costMinor: 40 },
+      { lotId: 3, amount: 2, costMinor: 20 },
+    ],
+    missing: 0,
+  });
+  expect(takeFromLots(lots, 15).missing).toBe(1);
+});

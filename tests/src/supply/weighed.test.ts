@@ -67,7 +67,7 @@ describe('what goes of a supply', () => {
 });
 
 describe('what planned batches need', () => {
-  it('is added up by supply, what is short first, with what nobody keeps', () => {
+  it('is added up by supply, with what nobody keeps', () => {
     const blue = supply('Blue', { dyeId: 1, dye: 'Blue', onHand: 100 });
     const red = supply('Red', { dyeId: 2, dye: 'Red', onHand: 100 });
     const things = [
@@ -79,8 +79,8 @@ describe('what planned batches need', () => {
     ];
     expect(supplyNeeds(things, [blue, red])).toEqual({
       needs: [
-        { supply: red, amount: 101, shortBy: 1, batches: ['D1', 'D2'] },
-        { supply: blue, amount: 60, shortBy: 0, batches: ['D1'] },
+        { supply: blue, amount: 60, batches: ['D1'] },
+        { supply: red, amount: 101, batches: ['D1', 'D2'] },
       ],
       notKept: ['Green'],
     });

@@ -203,9 +203,9 @@ describe('drafting from the basket', () => {
     expect(csv.headers['content-type']).toContain('text/csv');
     expect(csv.text.startsWith(BYTE_ORDER_MARK)).toBe(true);
     expect(csv.text).toContain(",'=4130,");
-    expect(csv.text).toContain(',1,50,180.00,50,180.00,EUR\r\n');
-    expect(csv.text).toContain(',,3.4,5.00,1,17.00,EUR\r\n');
-    expect(csv.text).toContain(',tax,,,,,,39.14,EUR\r\n');
+    expect(csv.text).toContain(',1,50,180.00,50,180.00,EUR,,,,\r\n');
+    expect(csv.text).toContain(',,3.4,5.00,1,17.00,EUR,,,,\r\n');
+    expect(csv.text).toContain(',tax,,,,,,39.14,EUR,,,,\r\n');
     const sheet = await house.page('/orders/P1/sheet').expect(200);
     expect(sheet.text).toContain('A draft: not ordered yet.');
     const edit = await house.page('/orders/P1/edit').expect(200);
