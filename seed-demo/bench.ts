@@ -55,7 +55,7 @@ interface Recipe {
 
 const nameOf = ({ shade, fibre }: Recipe) => `${shade} on ${fibre}`;
 
-function keepRecipe(hand: Hand, when: string, recipe: Recipe): void {
+export function keepRecipe(hand: Hand, when: string, recipe: Recipe): void {
   const asked = { name: nameOf(recipe), ...typedRecipe(hand, recipe) };
   hand.fillsIn(when, 'Tamsin', asked, {
     schema: () => newRecipeForm(hand.book),

@@ -53,27 +53,36 @@ const WORK_DAY = {
 
 /** An evening at the machine, for one garment that is begun. */
 export function sewSome(hand: Hand, code: string): void {
-  const taps = [
-    ['16:30', 'begun'],
-    ['18:45', 'left'],
-  ] as const;
-  for (const [time, tap] of taps)
-    hand.fillsIn(
-      hand.before(2, time),
-      'Fenn',
-      { work: 'sew', tap },
-      {
-        schema: () => TAP_FORM,
-        write: (tx, form) => addTap(tx, readGarment(tx, code), form),
-      },
-    );
+  tapWork(hand, hand.before(2, '16:30'), code, ['sew', 'begun']);
+  tapWork(hand, hand.before(2, '18:45'), code, ['sew', 'left']);
+  sayHours(hand, hand.before(2, '18:50'), code, { sewing: '6', fitting: '' });
+}
+
+export function tapWork(
+  hand: Hand,
+  when: string,
+  code: string,
+  [work, tap]: readonly [string, string],
+): void {
   hand.fillsIn(
-    hand.before(2, '18:50'),
+    when,
     'Fenn',
-    { sewing: '6', fitting: '' },
+    { work, tap },
     {
-      schema: () => GARMENT_WORK_FORM,
-      write: (tx, form) => changeGarmentWork(tx, readGarment(tx, code), form),
+      schema: () => TAP_FORM,
+      write: (tx, form) => addTap(tx, readGarment(tx, code), form),
     },
   );
+}
+
+export function sayHours(
+  hand: Hand,
+  when: string,
+  code: string,
+  hours: { readonly sewing: string; readonly fitting: string },
+): void {
+  hand.fillsIn(when, 'Fenn', hours, {
+    schema: () => GARMENT_WORK_FORM,
+    write: (tx, form) => changeGarmentWork(tx, readGarment(tx, code), form),
+  });
 }

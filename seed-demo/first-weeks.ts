@@ -2,7 +2,7 @@ import { finish, plan, start } from './bench.ts';
 import { capelet, describe, finishSewing, sash, skirt } from './garments.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
-import { keepParts } from './parts.ts';
+import { keepParts, TIDE_SKIRT_PARTS } from './parts.ts';
 import { bathOf, swatch, tellTogether, verdict } from './pot.ts';
 import { countAgain, cut, pieceOf, sendBack, writeOffPart } from './table.ts';
 
@@ -23,7 +23,7 @@ export function dyeAndOrder(hand: Hand): void {
   orderKelp(hand);
   dyeRope(hand);
   const code = describe(hand, from(hand, 33, 10), 'Oda', skirt(hand));
-  keepParts(hand, (minute) => from(hand, 33, 10)(40 + minute), 'Oda', code);
+  keepParts(hand, (minute) => from(hand, 33, 10)(40 + minute), 'Oda', code, TIDE_SKIRT_PARTS);
   describe(hand, from(hand, 32, 14), 'Tamsin', capelet(hand));
   dyeDeepTide(hand);
   receiveKelp(hand);

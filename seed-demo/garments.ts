@@ -6,7 +6,7 @@ import { readTierChoices, tierSchema } from '../server/garments/tier/fields.ts';
 import { addTier } from '../server/garments/tier/verbs.ts';
 import type { Hand } from './hand.ts';
 
-interface Tier {
+export interface Tier {
   readonly name: string;
   readonly cloth: string;
   /** the drop in centimetres on the form or its foundation, or the name of the tier that it is sewn on */
@@ -18,7 +18,7 @@ interface Tier {
   readonly depth: string;
   readonly fullness: string;
   readonly closing: 'ring' | 'open';
-  readonly blocks: readonly [shade: string, strips: string, lots?: 'meet' | 'any', cloth?: string][];
+  readonly blocks: readonly [shade: string, strips: string, lots?: 'meet' | 'any' | '', cloth?: string][];
   readonly stripLength?: string;
   readonly wholeRepeats?: boolean;
   /** the tier whose cut length its fullness is a ratio of */

@@ -6,8 +6,6 @@ import type { MissingLength } from '../server/dye-bench/series/told.ts';
 import { makeSeries } from '../server/dye-bench/series/verbs.ts';
 import { swatchResultForm } from '../server/dye-bench/swatch/form.ts';
 import { judgeSwatch } from '../server/dye-bench/swatch/verbs.ts';
-import { SHADE_FORM } from '../server/shelf/shade/form.ts';
-import { addShade } from '../server/shelf/shade/store.ts';
 import { readMissing } from '../server/short/missing.ts';
 import type { TimedStep } from '../src/dye/bath-clock.ts';
 import type { WorkKind } from '../src/dye/work-step.ts';
@@ -17,6 +15,7 @@ import { type Delivery, receiveDelivered } from './deliveries.ts';
 import { describe, type Garment } from './garments.ts';
 import type { Hand } from './hand.ts';
 import { bathOf, type Happening, tellTogether, verdict } from './pot.ts';
+import { nameShade } from './shades.ts';
 import { recordSwatches } from './swatches.ts';
 import { cut, pieceOf } from './table.ts';
 
@@ -36,13 +35,7 @@ export function dyeSmoke(hand: Hand): void {
   describeCloth(hand, hand.before(24, '10:40'), NYLON_CHIFFON);
   receiveDelivered(hand, hand.before(24, '10:50'), 'Fenn', THREE_LOTS);
   for (const [at, [name, , wanted]] of SMOKE.entries()) {
-    const [l = '', a = '', b = ''] = wanted.split(' ');
-    hand.fillsIn(
-      hand.before(24, `11:0${at}`),
-      'Tamsin',
-      { name, ground: '', hex: '', l, a, b, how: 'photo', note: 'A step of the smoke.' },
-      { schema: () => SHADE_FORM, write: addShade },
-    );
+    nameShade(hand, hand.before(24, `11:0${at}`), [name, wanted, 'photo', 'A step of the smoke.']);
   }
   const garment = describe(hand, (minute) => hand.before(24, `11:${10 + minute}`), 'Oda', overskirt(hand));
   const wanted = readMissing(hand.book, garment);

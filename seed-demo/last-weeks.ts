@@ -1,4 +1,5 @@
 import { keepBetterRecipe, plan, start } from './bench.ts';
+import { cutSlackWater, dyeSlackWater } from './great-skirt-weeks.ts';
 import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
 import { measureTier } from './parts.ts';
@@ -120,13 +121,19 @@ export function workToday(hand: Hand): void {
     note: 'For the hem tier, and a banner.',
   });
   const remnant = pieceOf(hand, 'Polyester tulle 137', 'Foam', '');
-  const mistaken = cut(hand, hand.before(1, '16:10'), {
-    who: 'Jory',
-    tier: 'Foam ruffle',
-    piece: remnant,
-    strips: 2,
-  });
-  hand.undoes(hand.before(1, '16:25'), 'Oda', mistaken);
+  let mistaken = '';
+  const at = (time: string, happens: () => void): Happening => ({ at: hand.before(1, time), happens });
+  dyeSlackWater(hand, [
+    at('16:10', () => {
+      mistaken = cut(hand, hand.before(1, '16:10'), {
+        who: 'Jory',
+        tier: 'Foam ruffle',
+        piece: remnant,
+        strips: 2,
+      });
+    }),
+    at('16:25', () => hand.undoes(hand.before(1, '16:25'), 'Oda', mistaken)),
+  ]);
   draft(hand, hand.minutesAgo(290), {
     who: 'Oda',
     supplier: 'Marram Net and Lawn',
@@ -137,6 +144,7 @@ export function workToday(hand: Hand): void {
       ['Nylon organza 150', 'Harbour ink', '4', ''],
     ],
   });
+  cutSlackWater(hand);
   splitOff(hand, hand.minutesAgo(205), {
     who: 'Fenn',
     cloth: 'Nylon organza 150',

@@ -7,7 +7,7 @@ import type { Typed } from '../server/kit/typed.ts';
 import type { Hand } from './hand.ts';
 import { placeOf } from './table.ts';
 
-interface DemoPart {
+export interface DemoPart {
   readonly kind: string;
   readonly name: string;
   readonly pieces?: string;
@@ -16,8 +16,8 @@ interface DemoPart {
   readonly asked: Typed;
 }
 
-/** What the great skirt has besides its tiers, in centimetres: its band, cage, flounces, crin and how its hem is gathered. */
-const PARTS: readonly DemoPart[] = [
+/** What the tide skirt has besides its tiers, in centimetres: its band, cage, flounces, crin and how its hem is gathered. */
+export const TIDE_SKIRT_PARTS: readonly DemoPart[] = [
   {
     kind: 'closing',
     name: 'Waistband',
@@ -81,9 +81,15 @@ const PARTS: readonly DemoPart[] = [
   },
 ];
 
-/** Keeps the parts with a garment, a few minutes each. */
-export function keepParts(hand: Hand, when: (minute: number) => string, who: string, code: string): void {
-  PARTS.forEach(({ kind, name, pieces = '1', cloth, shade, asked }, at) => {
+/** Keeps parts with a garment, a few minutes each. */
+export function keepParts(
+  hand: Hand,
+  when: (minute: number) => string,
+  who: string,
+  code: string,
+  parts: readonly DemoPart[],
+): void {
+  parts.forEach(({ kind, name, pieces = '1', cloth, shade, asked }, at) => {
     const part = partOfKind(kind);
     const typed = {
       ...asked,

@@ -6,18 +6,19 @@ type How = 'instrument' | 'photo' | 'typed';
 
 /** The shades of the parade, as if measured; the last is wanted and has no colour yet. */
 export function nameShades(hand: Hand): void {
-  for (const [at, [name, lab, how, note]] of SHADES.entries()) {
-    const [l = '', a = '', b = ''] = lab.split(' ');
-    const ground = name === 'Undyed white' || name === 'Natural' ? 'yes' : '';
-    const asked = { name, ground, hex: '', l, a, b, how, note };
-    hand.fillsIn(hand.before(46, `11:${10 + at}`), 'Tamsin', asked, {
-      schema: () => SHADE_FORM,
-      write: addShade,
-    });
-  }
+  for (const [at, shade] of SHADES.entries()) nameShade(hand, hand.before(46, `11:${10 + at}`), shade);
 }
 
-const SHADES: [name: string, lab: string, how: How | '', note: string][] = [
+export function nameShade(hand: Hand, when: string, [name, lab, how, note]: DemoShade): void {
+  const [l = '', a = '', b = ''] = lab.split(' ');
+  const ground = name === 'Undyed white' || name === 'Natural' ? 'yes' : '';
+  const asked = { name, ground, hex: '', l, a, b, how, note };
+  hand.fillsIn(when, 'Tamsin', asked, { schema: () => SHADE_FORM, write: addShade });
+}
+
+type DemoShade = readonly [name: string, lab: string, how: How | '', note: string];
+
+const SHADES: readonly DemoShade[] = [
   ['Undyed white', '94.2 0.1 1.8', 'instrument', 'Scoured, ready to dye.'],
   ['Natural', '89.5 0.9 9.4', 'instrument', 'Unbleached: pale shades come out warmer on it.'],
   ['Harbour ink', '21.8 5.2 -29.6', 'instrument', 'Nearly black under lanterns.'],

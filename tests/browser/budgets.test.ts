@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DemoHouse, openDemoHouse } from '../seed-demo/demo.ts';
@@ -28,9 +29,10 @@ afterAll(async () => {
   await house.shut();
 });
 
-async function open(path: string): Promise<void> {
-  await page.goto(house.origin + path);
+async function open(path: string) {
+  const answer = await page.goto(house.origin + path);
   loads = [];
+  return answer;
 }
 
 /** Presses what a hand would, each a tap, and gives how many it took. */
@@ -43,6 +45,20 @@ async function taps(...names: (string | RegExp)[]): Promise<number> {
   }
   return names.length;
 }
+
+/** The skirt of ten tiers and ten ruffles: what is short and calm with five tiers need not be with twenty-one. */
+const GREAT = [
+  '/garments/G5',
+  '/garments/G5/edit',
+  '/garments/G5/tiers/22',
+  '/garments/G5/by-when',
+  '/garments/G5/sewing',
+  '/cutting-table/G5/plan',
+  '/cutting-table/G5/bench',
+  '/cutting-table/G5/sheet',
+  '/cutting-table/G5/22',
+  '/short?garment=G5',
+];
 
 const PAGES = [
   '/',
@@ -59,18 +75,22 @@ const PAGES = [
   '/garments/new',
   '/garments/quick',
   '/orders',
+  '/by-when',
+  '/dye-bench',
   '/cutting-table',
   '/cutting-table/G2/bench',
   '/cutting-table/quick',
   '/setup',
+  ...GREAT,
 ];
 
 describe('a page', () => {
   it.each(PAGES)(
-    '%s is at most five screens of a phone and scrolls one way, at every width and at twice the text of a desk',
+    '%s is at most five screens of a phone and 60 kB, and scrolls one way at every width and at twice the text of a desk',
     async (path) => {
       await page.setViewportSize(PHONE);
-      await open(path);
+      const answer = await open(path);
+      expect(gzipSync((await answer?.body()) ?? '').length).toBeLessThanOrEqual(60_000);
       const screens = await page.evaluate<number>('document.documentElement.scrollHeight / innerHeight');
       expect(screens).toBeLessThanOrEqual(5);
       const over: string[] = [];
@@ -95,6 +115,7 @@ describe('a page', () => {
     '/garments/G2/tiers/2',
     '/cutting-table',
     '/cutting-table/G2/bench',
+    ...GREAT,
   ])('%s has nothing that axe finds, folded and unfolded', async (path) => {
     await page.setViewportSize(PHONE);
     await open(path);

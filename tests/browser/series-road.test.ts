@@ -103,7 +103,7 @@ async function makeSeries(): Promise<string> {
     Cloth: CLOTH,
     'Or chosen depths, %': '0.1/0.2/0.4/0.8/1.6',
     Vessel: 'Large steel pot',
-    'Lengths from the tiers of': 'G6',
+    'Lengths from the tiers of': 'G7',
   });
   await walker.press('Work it out');
   expect(await walker.text()).toContain('Step 1: 0.1 % owf, for Smoke 1 tier');

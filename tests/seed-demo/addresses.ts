@@ -108,7 +108,7 @@ const ROUTES: readonly [start: string, addresses: Addresses][] = [
   ['/cutting-table/:code/sheet', (book) => openGarments(book).map((code) => `/cutting-table/${code}/sheet`)],
   [
     '/cutting-table/:code/lays/:id',
-    (book) => ids(book, 'cut_lay').map((id) => `/cutting-table/G2/lays/${id}`),
+    (book) => lays(book).map(([code, id]) => `/cutting-table/${code}/lays/${id}`),
   ],
   ['/cutting-table/:code/plan', (book) => openGarments(book).map((code) => `/cutting-table/${code}/plan`)],
   ['/cutting-table/:code/:tier', tablesFor],
@@ -227,7 +227,32 @@ function stripRows(book: Book): [code: string, rowId: number][] {
     .selectFrom('tier')
     .innerJoin('garment', 'garment.id', 'tier.garment_id')
     .select(['garment.code', 'tier.id']);
-  return book.all(query).map(({ code, id }) => [code, id]);
+  return fewOfEach(
+    book.all(query).map(({ code, id }) => [code, id]),
+    8,
+  );
+}
+
+function lays(book: Book): [code: string, layId: number][] {
+  const query = book.db
+    .selectFrom('cut_lay')
+    .innerJoin('cut_plan', 'cut_plan.id', 'cut_lay.plan_id')
+    .innerJoin('garment', 'garment.id', 'cut_plan.garment_id')
+    .select(['garment.code', 'cut_lay.id']);
+  return fewOfEach(
+    book.all(query).map(({ code, id }) => [code, id]),
+    6,
+  );
+}
+
+/** Of a garment of very many tiers or lays the first are looked at: the others are their like. */
+function fewOfEach(all: readonly [code: string, id: number][], most: number): [code: string, id: number][] {
+  const seen = new Map<string, number>();
+  return all.filter(([code]) => {
+    const before = seen.get(code) ?? 0;
+    seen.set(code, before + 1);
+    return before < most;
+  });
 }
 
 function heldPiece(book: Book): { code: string; garment: string; tierId: number } {
@@ -255,7 +280,6 @@ function ids(
     | 'dye'
     | 'supply'
     | 'vessel'
-    | 'cut_lay'
     | 'offer'
     | 'supply_offer',
 ): number[] {

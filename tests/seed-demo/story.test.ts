@@ -112,7 +112,7 @@ describe('what the demo shows', () => {
     expect(rows.filter((row) => row.garment_part_id === null)).toHaveLength(5);
     // Each part has a row beside the tiers, for what is cut for it.
     expect(rows.filter((row) => row.garment_part_id !== null)).toHaveLength(6);
-    expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(3);
+    expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(13);
   });
 
   it('has entries of all kinds', () => {
@@ -122,6 +122,7 @@ describe('what the demo shows', () => {
 
   it('has orders in every state of their road, one of them late', () => {
     expect(readOrders(book, { beforeId: null, count: 50 }).map(({ code, state }) => [code, state])).toEqual([
+      ['P8', 'sent'],
       ['P7', 'draft'],
       ['P6', 'draft'],
       ['P5', 'sent'],
@@ -136,13 +137,16 @@ describe('what the demo shows', () => {
     expect(late.map(({ code }) => code)).toEqual(['P2']);
   });
 
-  it('is short of four shades, for both garments', () => {
+  it('is short of seven shades, for three garments', () => {
     const short = readShort(book).map(({ shade, shortStrips }) => [shade.name, shortStrips]);
     expect(short).toEqual([
       ['Buoy red', 1],
       ['Harbour ink', 2],
       ['Dusk violet', 3],
       ['Ember', 3],
+      ['Spume', 15],
+      ['Slack water', 102],
+      ['Low water', 131],
     ]);
   });
 
@@ -178,6 +182,43 @@ describe('what the demo shows', () => {
     const { lines } = readNeeds(book);
     const tiers = lines.filter(({ shade }) => shade.name.startsWith('Smoke '));
     expect(tiers.filter(({ shortStrips }) => shortStrips > 0)).toEqual([]);
+  });
+
+  it('is a great skirt of ten ruffled tiers in three shades, bought, dyed and cut in part, short in every way', async () => {
+    const of = { garmentCode: 'G5', whole: true };
+    const { worked, lines } = readNeeds(book, of);
+    const great = worked.find(({ garment }) => garment.code === 'G5');
+    const tiers = great?.garment.tiers ?? [];
+    expect(tiers.filter(({ name }) => name.startsWith('Wave '))).toHaveLength(10);
+    expect(tiers.filter(({ hangs }) => hangs === 'edge')).toHaveLength(10);
+    expect(tiers.filter(({ name }) => name.startsWith('Net '))).toHaveLength(1);
+    // Strips times their cut depth, full widths each: what it takes of cloth.
+    const metres = (great?.needs ?? [])
+      .flatMap(({ demands }) => demands)
+      .reduce((sum, { count, depthTicks }) => sum + (count * depthTicks) / 160_000, 0);
+    expect(metres).toBeGreaterThan(85);
+    expect(metres).toBeLessThan(105);
+    const reasons = lines.flatMap(({ shares }) =>
+      shares.flatMap(({ short }) => short.reasons.map(({ kind }) => kind)),
+    );
+    expect(reasons).toEqual(
+      expect.arrayContaining(['nothing free', 'too narrow', 'other lots', 'too short']),
+    );
+    const kinds = book.all(
+      book.db
+        .selectFrom('garment_part')
+        .innerJoin('garment', 'garment.id', 'garment_part.garment_id')
+        .select('garment_part.kind')
+        .where('garment.code', '=', 'G5'),
+    );
+    expect(kinds.map(({ kind }) => kind)).toEqual([
+      'closing',
+      'cage',
+      'pleats',
+      'flounce',
+      'trim',
+      'gathering',
+    ]);
   });
 
   it('is marked as invented all over', () => {

@@ -42,12 +42,14 @@ export function dimensionsOf(
   frame: SheetFrame,
   units: Units,
 ): Dimensions & { readonly marks: readonly TierMark[] } {
-  const edges = edgesOf(bands);
+  const labelled = labelledOf(bands, frame);
+  const edges = edgesOf(labelled);
   const drops = [...edges.keys()].sort((a, b) => a - b);
   const levels = drops.map((drop) => frame.y(drop));
   const texts = apart(
     drops.map((drop) => ({ text: showSize(drop, units, 'near'), at: frame.y(drop), y: frame.y(drop) })),
     DROP_GAP,
+    (frame.floor?.y ?? frame.height) - DROP_GAP / 2,
   );
   return {
     line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
@@ -56,8 +58,14 @@ export function dimensionsOf(
       .join(''),
     drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: toTenth(y + 4) })),
     floor: floorOf(frame, units),
-    marks: marksOf(bands, frame),
+    marks: marksOf(labelled, frame),
   };
+}
+
+/** Where the numbers of all tiers would not fit beside the picture, those that are sewn on other tiers go without. */
+function labelledOf(bands: readonly PlacedBand[], frame: SheetFrame): readonly PlacedBand[] {
+  if (bands.length * MARK_GAP <= frame.height) return bands;
+  return bands.filter(({ tier }) => tier.hangs.on === 'form' || tier.hangs.on === 'foundation');
 }
 
 /** Drops at which a tier begins, and the hem; how far the garment's edge stands off the form there. */
@@ -94,7 +102,7 @@ function marksOf(bands: readonly PlacedBand[], frame: SheetFrame): TierMark[] {
     return { number: band.number, x: MARKS_X, y: frame.y(middle), at };
   });
   const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);
-  return apart(inOrder, MARK_GAP).map(({ number, x, y, at }) => ({
+  return apart(inOrder, MARK_GAP, frame.height - MARK_GAP / 2).map(({ number, x, y, at }) => ({
     number,
     x,
     y,
@@ -102,12 +110,16 @@ function marksOf(bands: readonly PlacedBand[], frame: SheetFrame): TierMark[] {
   }));
 }
 
-/** Moves what would overlap down, in its order. */
-function apart<T extends { readonly y: number }>(all: readonly T[], gap: number): T[] {
+/** Moves what would overlap down, in its order, and up again where it would come to lie below `lowest` and there is room. */
+function apart<T extends { readonly y: number }>(all: readonly T[], gap: number, lowest: number): T[] {
   const placed: T[] = [];
   for (const one of all) {
     const above = placed.at(-1);
     placed.push({ ...one, y: toTenth(above ? Math.max(one.y, above.y + gap) : one.y) });
   }
-  return placed;
+  if ((all.length - 1) * gap > lowest - (placed[0]?.y ?? 0)) return placed;
+  return placed.map((one, at) => ({
+    ...one,
+    y: toTenth(Math.min(one.y, lowest - (placed.length - 1 - at) * gap)),
+  }));
 }
