@@ -1,4 +1,5 @@
 import type { Reader, Tx } from '../database/book.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { conflict } from '../refusal.ts';
 
 /**
@@ -8,11 +9,12 @@ import { conflict } from '../refusal.ts';
 export function whichColoursCanUndo(reader: Reader, requestKeys: readonly string[]): string[] {
   if (requestKeys.length === 0) return [];
   const rows = [
-    ...reader.all(selectReadings(reader, requestKeys).where('undone_key', 'is', null)),
-    ...reader.all(selectJudgements(reader, requestKeys).where('undone_key', 'is', null)),
-    ...reader.all(selectSwatches(reader, requestKeys).where('undone_key', 'is', null)),
+    ...reader.all(readingsOf(requestKeys)),
+    ...reader.all(judgementsOf(requestKeys)),
+    ...reader.all(swatchesOf(requestKeys)),
   ];
-  return [...new Set(rows.flatMap(({ request_key: key }) => key ?? []))];
+  const standing = rows.filter(({ undone_key: key }) => key === null);
+  return [...new Set(standing.flatMap(({ request_key: key }) => key ?? []))];
 }
 
 /**
@@ -21,9 +23,9 @@ export function whichColoursCanUndo(reader: Reader, requestKeys: readonly string
  */
 export function undoColours(tx: Tx, requestKey: string): boolean {
   const undone = { undone_key: tx.requestKey };
-  const readings = tx.all(selectReadings(tx, [requestKey]));
-  const judgements = tx.all(selectJudgements(tx, [requestKey]));
-  const swatches = tx.all(selectSwatches(tx, [requestKey]));
+  const readings = tx.all(readingsOf([requestKey]));
+  const judgements = tx.all(judgementsOf([requestKey]));
+  const swatches = tx.all(swatchesOf([requestKey]));
   const kept = [...readings, ...judgements, ...swatches];
   if (kept.some(({ undone_key: key }) => key !== null)) throw conflict('This was undone already.');
   for (const { id } of readings) tx.run(tx.db.updateTable('colour_reading').set(undone).where('id', '=', id));
@@ -33,11 +35,11 @@ export function undoColours(tx: Tx, requestKey: string): boolean {
   return kept.length > 0;
 }
 
-function selectReadings({ db }: Reader, requestKeys: readonly string[]) {
-  return db
+const readingsOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
     .selectFrom('colour_reading')
     .select(['id', 'request_key', 'undone_key'])
-    .where('request_key', 'in', requestKeys)
+    .where('request_key', 'in', inList(keys))
     .where(({ not, exists, selectFrom }) =>
       not(
         exists(
@@ -46,19 +48,19 @@ function selectReadings({ db }: Reader, requestKeys: readonly string[]) {
             .whereRef('swatch_result.reading_id', '=', 'colour_reading.id'),
         ),
       ),
-    );
-}
+    ),
+);
 
-function selectJudgements({ db }: Reader, requestKeys: readonly string[]) {
-  return db
+const judgementsOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
     .selectFrom('pair_judgement')
     .select(['id', 'request_key', 'undone_key'])
-    .where('request_key', 'in', requestKeys);
-}
+    .where('request_key', 'in', inList(keys)),
+);
 
-function selectSwatches({ db }: Reader, requestKeys: readonly string[]) {
-  return db
+const swatchesOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
     .selectFrom('dyed_swatch')
     .select(['id', 'request_key', 'undone_key'])
-    .where('request_key', 'in', requestKeys);
-}
+    .where('request_key', 'in', inList(keys)),
+);

@@ -1,6 +1,7 @@
 import { type RawBuilder, sql } from 'kysely';
 import type { Reader, Tx } from '../database/book.ts';
 import type { LotJoinTable } from '../database/dye-tables.ts';
+import { inList, type Param, prepared } from '../database/statements.ts';
 import { lotPath } from '../kit/paths.ts';
 import { showMoment } from '../kit/when.ts';
 import { listed } from '../kit/words.ts';
@@ -76,16 +77,18 @@ function hasJoined(reader: Reader, lotId: number): boolean {
   return reader.first(joined) !== undefined;
 }
 
+const joinsBy = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('lot_join')
+    .selectAll()
+    .where('request_key', 'in', inList(keys))
+    .where('undone_key', 'is', null),
+);
+
 /** Which of these requests joined lots that may be parted again. */
 export function whichJoinsCanUndo(reader: Reader, requestKeys: readonly string[]): string[] {
   if (requestKeys.length === 0) return [];
-  const joins = reader.all(
-    reader.db
-      .selectFrom('lot_join')
-      .selectAll()
-      .where('request_key', 'in', requestKeys)
-      .where('undone_key', 'is', null),
-  );
+  const joins = reader.all(joinsBy(requestKeys));
   return joins.filter((join) => findUsers(reader, join).length === 0).map(({ request_key }) => request_key);
 }
 

@@ -79,7 +79,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
       redraw: (typed) => clothFormPage(book, asker, null, typed),
     }),
   );
-  showPage('/shelf/cloths/:id', ({ id, asker }) => clothPage(book, id, asker, told));
+  showPage('/shelf/cloths/:id', ({ id, query, asker }) => clothPage(book, id, query, asker, told));
   describing.showPage('/shelf/cloths/:id/edit', ({ id, asker }) => clothFormPage(book, asker, id));
   takeForm('/shelf/cloths/:id/edit', ({ id, asker, save }) =>
     save({

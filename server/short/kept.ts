@@ -61,6 +61,8 @@ export class KeptNeeds {
   /** true where a look was broken off, so that what had been touched by then is not known any more */
   #isLookBroken = false;
   #turn: NodeJS.Immediate | null = null;
+  /** what was last told of all; null where something has changed since */
+  #told: NeedsFound | null = null;
 
   /** `mostAtOnce` is how many pairs of a free piece and a garment are shared out at once. */
   constructor(book: Book, mostAtOnce = MOST_AT_ONCE) {
@@ -80,12 +82,19 @@ export class KeptNeeds {
     else if (garmentCode === undefined) this.#workOut(this.#nextTurn());
     else this.#workOut(this.#garments.find(({ worked }) => worked.garment.code === garmentCode)?.keys ?? []);
     this.#goOn();
-    return {
+    this.#told ??= {
       worked: this.#garments.map(({ worked }) => worked),
       found: new Map([...this.#needs].filter(([key]) => !this.#stale.has(key))),
-      freeGrounds: this.#freeGrounds,
-      waiting: garmentCode === undefined ? this.#stale.size : 0,
+      freeGrounds: new Map(this.#freeGrounds),
+      waiting: this.#stale.size,
     };
+    return garmentCode === undefined ? this.#told : { ...this.#told, waiting: 0 };
+  }
+
+  /** Every open garment as it is worked out, those due first first. */
+  get worked(): readonly WorkedGarment[] {
+    this.#lookAgain();
+    return this.#garments.map(({ worked }) => worked);
   }
 
   /** Begins to work everything out before anybody asks. */
@@ -115,6 +124,7 @@ export class KeptNeeds {
     const { garmentIds, keys, orders, dyeing, ...touched } = this.#touched.take();
     const all = touched.all || this.#isLookBroken;
     this.#isLookBroken = true;
+    if (all || garmentIds.size > 0 || keys.size > 0 || orders || dyeing) this.#told = null;
     if (all) this.#needs.clear();
     if (all || garmentIds.size > 0) this.#lookAtGarments(all ? null : garmentIds);
     for (const key of keys) this.#spoil(key);
@@ -180,6 +190,7 @@ export class KeptNeeds {
     const changes = planChanges();
     if (changes === this.#planChanges) return;
     this.#planChanges = changes;
+    this.#told = null;
     for (const [key, { answers }] of this.#needs) {
       if ([...answers].some(([hash, plan]) => planOfHash(hash) !== plan)) this.#stale.add(key);
     }
@@ -204,6 +215,7 @@ export class KeptNeeds {
   #workOut(asked: readonly string[]): void {
     const keys = new Set(asked.filter((key) => this.#stale.has(key)));
     if (keys.size === 0) return;
+    this.#told = null;
     const answers = new Map<string, Map<string, KnownPlan | null>>();
     const planKnown = (job: PlanJob, key: string) => {
       const hash = hashOfJob(job);

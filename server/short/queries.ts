@@ -65,12 +65,20 @@ interface NeedsAsked {
 export function readNeeds(reader: Reader, only: NeedsAsked = {}): Needs {
   const { garmentCode, whole = false, of, afresh = null, flaws } = only;
   const kept = afresh === null && flaws === undefined ? keptNeedsOf(reader) : null;
-  return shapeNeeds(kept ? kept.read({ garmentCode, whole, of }) : workOutAfresh(reader, only), garmentCode);
+  if (!kept) return shapeNeeds(workOutAfresh(reader, only), garmentCode);
+  const found = kept.read({ garmentCode, whole, of });
+  if (garmentCode !== undefined) return shapeNeeds(found, garmentCode);
+  const needs = SHAPED.get(found) ?? shapeNeeds(found);
+  SHAPED.set(found, needs);
+  return needs;
 }
+
+/** What is kept is the same as long as nothing changes, and is shaped once. */
+const SHAPED = new WeakMap<NeedsFound, Needs>();
 
 /** The same, worked out from nothing: what is kept must equal it. */
 export function needsAfresh(reader: Reader): Needs {
-  return shapeNeeds(workOutAfresh(reader, {}));
+  return shapeNeeds(workOutAfresh(reader, {}, workGarments(reader, readOpenGarments(reader))));
 }
 
 /** A need as it would be if lengths were taken off pieces (by piece, in ticks); null where no open garment has it. */
@@ -80,15 +88,15 @@ export function needWithout(
   taken: ReadonlyMap<number, number>,
 ): NeedLine | null {
   const key = needKey(need);
-  const worked =
-    keptNeedsOf(reader)?.read({ of: new Set([key]) }).worked ??
-    workGarments(reader, readOpenGarments(reader));
-  const found = workOutNeeds(reader, worked, new Set([key]), { ...readAllComing(reader), taken });
+  const found = workOutNeeds(reader, readWorked(reader), new Set([key]), { ...readAllComing(reader), taken });
   return found.get(key)?.line ?? null;
 }
 
-function workOutAfresh(reader: Reader, { garmentCode, afresh = null, flaws }: NeedsAsked): NeedsFound {
-  const worked = workGarments(reader, readOpenGarments(reader));
+function workOutAfresh(
+  reader: Reader,
+  { garmentCode, afresh = null, flaws }: NeedsAsked,
+  worked = readWorked(reader),
+): NeedsFound {
   const keys = new Set(looked(worked, garmentCode).flatMap((one) => keysOf(reader, one)));
   const found = workOutNeeds(reader, worked, keys, {
     ...readAllComing(reader),
@@ -97,6 +105,11 @@ function workOutAfresh(reader: Reader, { garmentCode, afresh = null, flaws }: Ne
   });
   const clothIds = [...new Set(worked.flatMap(({ needs }) => needs.map(({ clothId }) => clothId)))];
   return { worked, found, freeGrounds: readFreeGrounds(reader, clothIds), waiting: 0 };
+}
+
+/** Every open garment, worked out. */
+function readWorked(reader: Reader): readonly WorkedGarment[] {
+  return keptNeedsOf(reader)?.worked ?? workGarments(reader, readOpenGarments(reader));
 }
 
 function readAllComing(reader: Reader) {

@@ -2,7 +2,7 @@ import type { TakePiece } from '../../src/fit/take.ts';
 import { type ClothShade, needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import type { Needed } from '../shelf/lengths.ts';
-import { readNeeds } from './queries.ts';
+import { type Needs, readNeeds } from './queries.ts';
 import { type FreeOf, readFreeStretches } from './supply.ts';
 
 /** What open garments need of the pieces on the shelf: of some shades of some cloths, or of all. */
@@ -11,8 +11,16 @@ export function readNeeded(
   { whole = false, of }: { readonly whole?: boolean; readonly of?: Required<FreeOf> } = {},
 ): Needed {
   const { lines, waiting } = readNeeds(reader, of ? { of: keysOf(of) } : { whole });
-  return { ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])), waiting };
+  const needed = NEEDED.get(lines) ?? {
+    ofPieces: new Map(lines.flatMap(({ needed }) => [...needed])),
+    waiting,
+  };
+  NEEDED.set(lines, needed);
+  return needed;
 }
+
+/** Needs that are kept are the same as long as nothing changes; what they come to by piece is put together once. */
+const NEEDED = new WeakMap<Needs['lines'], Needed>();
 
 /** Every free piece of some shades of some cloths, with what is needed of it. */
 export function readTakePieces(reader: Reader, of: Required<FreeOf>): (TakePiece & ClothShade)[] {

@@ -1,5 +1,5 @@
 import type { PlanJob } from '../../../src/cut-plan/job.ts';
-import type { CuttingWays } from '../../../src/cut-plan/stock.ts';
+import { type CuttingWays, USUAL_WAYS } from '../../../src/cut-plan/stock.ts';
 import type { Share } from '../../../src/fit/sharing.ts';
 import type { StoredPlan } from '../../cut-plans/store.ts';
 import type { Reader } from '../../database/book.ts';
@@ -27,8 +27,12 @@ export function readPlanNeeds(
   afresh: boolean,
   flaws: CuttingWays['flaws'] = 'straddle',
 ): PlanNeed[] {
-  const asked = { garmentCode: garment.code, afresh: afresh ? garment.code : null, flaws };
-  const { lines, plans } = readNeeds(reader, asked);
+  const { lines, plans } = readNeeds(reader, {
+    garmentCode: garment.code,
+    afresh: afresh ? garment.code : null,
+    // The usual way is what is kept.
+    ...(flaws === USUAL_WAYS.flaws ? {} : { flaws }),
+  });
   return lines.flatMap((line): PlanNeed[] => {
     const share = line.shares.find((one) => one.garment.id === garment.id);
     if (!share) return [];

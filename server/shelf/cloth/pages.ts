@@ -63,6 +63,7 @@ const shadesNamed = prepared((db, ids: Param<readonly number[]>) =>
 export function clothPage(
   reader: Reader,
   clothId: number,
+  query: unknown,
   asker: Asker,
   { readNeeded, lengthsWithin }: Pick<ShelfTold, 'readNeeded' | 'lengthsWithin'>,
 ) {
@@ -71,12 +72,19 @@ export function clothPage(
   const sums = sumUpBy(lots, 'shadeId');
   const needed = readNeeded(reader);
   const lengths = lengthsWithin(reader, { clothId }, needed);
+  // Its lots come by the names of their shades, and so do the sums.
+  const shadeIds = [...sums.keys()];
+  const { offset, pager } = sliceOf(query, {
+    total: shadeIds.length,
+    noun: 'shades',
+    path: clothPath(clothId),
+  });
   const data = {
     waiting: needed.waiting,
     ...showCloth(cloth, asker.units),
     cloth,
     supplierHref: cloth.supplierId === null ? '' : supplierPath(cloth.supplierId),
-    shades: reader.all(shadesNamed([...sums.keys()])).map((row) => {
+    shades: reader.all(shadesNamed(shadeIds.slice(offset, pager.to))).map((row) => {
       const href = address('/shelf', { cloth: clothId, shade: row.id });
       return {
         chip: shadeChip(row, { href }),
@@ -85,6 +93,7 @@ export function clothPage(
         href,
       };
     }),
+    pager,
     totals: shapeTotals(sumUp(lots), asker.units),
     lengths: shapeLengths(lengths({ clothId }), asker.units),
     ways: {

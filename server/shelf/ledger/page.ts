@@ -1,6 +1,6 @@
 import type { EntryKind } from '../../../src/ledger/entries.ts';
 import type { Reader } from '../../database/book.ts';
-import { inList, type Param, prepared } from '../../database/statements.ts';
+import { inList, type Param, prepared, preparedByShape, type ShapeOf } from '../../database/statements.ts';
 import { address, queryNumber, queryText } from '../../kit/address.ts';
 import { type Choice, withBlank } from '../../kit/choices.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
@@ -49,8 +49,10 @@ export function ledgerPage(reader: Reader, query: unknown, asker: Asker, lookedT
 
 const KINDS = Object.keys(KIND_WORDS) as EntryKind[];
 
+const peopleByName = prepared((db) => db.selectFrom('person').select(['id', 'name']).orderBy('name'));
+
 function peopleChoices(reader: Reader): Choice[] {
-  const rows = reader.all(reader.db.selectFrom('person').select(['id', 'name']).orderBy('name'));
+  const rows = reader.all(peopleByName());
   return rows.map((row) => ({ value: String(row.id), label: row.name }));
 }
 
@@ -61,13 +63,27 @@ interface Wanted {
   readonly lookedThrough: number;
 }
 
+type Looked = ShapeOf<
+  Pick<Wanted, 'kind' | 'personId'> & { readonly before: number; readonly floor: number }
+>;
+
+const entriesLooked = preparedByShape((db, { kind, personId, before, floor }: Looked) =>
+  db
+    .selectFrom('entry')
+    .select('id')
+    .where('id', '<', before)
+    .where('id', '>=', floor)
+    .$if(kind !== null, (of) => of.where('kind', '=', kind))
+    .$if(personId !== null, (of) => of.where('person_id', '=', personId))
+    .orderBy('id', 'desc')
+    .limit(PAGE_ROWS + 1),
+);
+
 function findEntries(reader: Reader, wanted: Wanted) {
   const before = wanted.before ?? Number.MAX_SAFE_INTEGER;
   const floor = Math.min(before, newestId(reader) + 1) - wanted.lookedThrough;
-  let query = reader.db.selectFrom('entry').select('id').where('id', '<', before).where('id', '>=', floor);
-  if (wanted.kind !== null) query = query.where('kind', '=', wanted.kind);
-  if (wanted.personId !== null) query = query.where('person_id', '=', wanted.personId);
-  const ids = reader.all(query.orderBy('id', 'desc').limit(PAGE_ROWS + 1)).map(({ id }) => id);
+  const { kind, personId } = wanted;
+  const ids = reader.all(entriesLooked({ kind, personId, before, floor })).map(({ id }) => id);
   const here = ids.slice(0, PAGE_ROWS);
   const full = ids.length > PAGE_ROWS;
   const stopped = !full && floor > 1;

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { readColourDifference, showColourDifference } from '../../../src/quantity/whole.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { withBlank } from '../../kit/choices.ts';
 import { choiceField, field, optionalReading, optionalText } from '../../kit/fields.ts';
 import { asked, drawFields } from '../../kit/form-drawing.ts';
@@ -105,32 +106,36 @@ export function shapeLotJoins(reader: Reader, lot: OneLot, asker: Asker, typed: 
   };
 }
 
+const joinsOf = prepared((db, root: Param<number>) =>
+  db
+    .selectFrom('lot_join')
+    .innerJoin('lot', 'lot.id', 'lot_join.lot_id')
+    .innerJoin('lot as root', 'root.id', 'lot_join.to_id')
+    .innerJoin('person', 'person.id', 'lot_join.person_id')
+    .selectAll('lot_join')
+    .select(['lot.code', 'root.code as to', 'person.name as person'])
+    .where('lot.joined_to_id', '=', root)
+    .where('lot_join.undone_key', 'is', null)
+    .orderBy('lot_join.id'),
+);
+
 function readJoins(reader: Reader, root: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('lot_join')
-      .innerJoin('lot', 'lot.id', 'lot_join.lot_id')
-      .innerJoin('lot as root', 'root.id', 'lot_join.to_id')
-      .innerJoin('person', 'person.id', 'lot_join.person_id')
-      .selectAll('lot_join')
-      .select(['lot.code', 'root.code as to', 'person.name as person'])
-      .where('lot.joined_to_id', '=', root)
-      .where('lot_join.undone_key', 'is', null)
-      .orderBy('lot_join.id'),
-  );
+  return reader.all(joinsOf(root));
 }
+
+const othersOf = prepared((db, clothId: Param<number>, shadeId: Param<number>, root: Param<number>) =>
+  db
+    .selectFrom('lot')
+    .select('code')
+    .where('cloth_id', '=', clothId)
+    .where('shade_id', '=', shadeId)
+    .where('id', '<>', root)
+    .where((of) => of.or([of('joined_to_id', 'is', null), of('joined_to_id', '<>', root)]))
+    .orderBy('id', 'desc')
+    .limit(200),
+);
 
 /** Other lots of the cloth and shade that do not count as one with it. */
 function readOthers(reader: Reader, lot: OneLot, root: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('lot')
-      .select('code')
-      .where('cloth_id', '=', lot.cloth_id)
-      .where('shade_id', '=', lot.shade_id)
-      .where('id', '<>', root)
-      .where((of) => of.or([of('joined_to_id', 'is', null), of('joined_to_id', '<>', root)]))
-      .orderBy('id', 'desc')
-      .limit(200),
-  );
+  return reader.all(othersOf(lot.cloth_id, lot.shade_id, root));
 }

@@ -1,4 +1,6 @@
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
+import { inList, prepared, preparedByShape, type ShapeOf } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -67,7 +69,7 @@ export function placesPage(reader: Reader, options: { renaming?: number; typed?:
 const NOWHERE = 'No place';
 
 /** As many as are walked along with at a time: some sheets of paper. */
-const MOST_WALKED = 200;
+const MOST_WALKED = 100;
 
 /** The pieces on the shelf by where they lie, to print and walk along with. */
 export function placeListPage(
@@ -98,36 +100,49 @@ export function placeListPage(
 
 type PlaceInUse = ReturnType<typeof readPlacesInUse>[number];
 
+const placesInUse = prepared((db) =>
+  db
+    .selectFrom((of) =>
+      of
+        .selectFrom('piece')
+        .select((each) => ['piece.place_id as id', each.fn.countAll<number>().as('pieces')])
+        .where('piece.on_hand_ticks', '>', 0)
+        .groupBy('piece.place_id')
+        .as('counts'),
+    )
+    .leftJoin('place', 'place.id', 'counts.id')
+    .select(['counts.id', 'counts.pieces'])
+    .orderBy('place.name', (by) => by.asc().nullsLast()),
+);
+
 /** How many pieces lie in each place, those without a place last. */
-function readPlacesInUse(reader: Reader) {
-  const counts = reader.db
-    .selectFrom('piece')
-    .select((of) => ['piece.place_id as id', of.fn.countAll<number>().as('pieces')])
+const readPlacesInUse = keptUntilWritten((reader: Reader) => reader.all(placesInUse()));
+
+type LyingAsked = ShapeOf<{
+  readonly ids: readonly number[];
+  readonly withoutPlace: boolean;
+  readonly skip: number;
+}>;
+
+const lyingIn = preparedByShape((db, { ids, withoutPlace, skip }: LyingAsked) =>
+  selectPieces(db)
     .where('piece.on_hand_ticks', '>', 0)
-    .groupBy('piece.place_id');
-  return reader.all(
-    reader.db
-      .selectFrom(counts.as('counts'))
-      .leftJoin('place', 'place.id', 'counts.id')
-      .select(['counts.id', 'counts.pieces'])
-      .orderBy('place.name', (by) => by.asc().nullsLast()),
-  );
-}
+    .where((of) =>
+      of.or([
+        of('piece.place_id', 'in', inList(ids)),
+        ...(withoutPlace ? [of('piece.place_id', 'is', null)] : []),
+      ]),
+    )
+    .orderBy('place.name', (by) => by.asc().nullsLast())
+    .orderBy('cloth.name')
+    .orderBy('shade.name')
+    .orderBy('piece.id')
+    .limit(MOST_WALKED)
+    .offset(skip),
+);
 
 function readLyingIn(reader: Reader, { here, skip }: { here: readonly PlaceInUse[]; skip: number }) {
   const ids = here.flatMap(({ id }) => id ?? []);
   const withoutPlace = here.some(({ id }) => id === null);
-  return reader.all(
-    selectPieces(reader.db)
-      .where('piece.on_hand_ticks', '>', 0)
-      .where((of) =>
-        of.or([of('piece.place_id', 'in', ids), ...(withoutPlace ? [of('piece.place_id', 'is', null)] : [])]),
-      )
-      .orderBy('place.name', (by) => by.asc().nullsLast())
-      .orderBy('cloth.name')
-      .orderBy('shade.name')
-      .orderBy('piece.id')
-      .limit(MOST_WALKED)
-      .offset(skip),
-  );
+  return reader.all(lyingIn({ ids, withoutPlace, skip }));
 }

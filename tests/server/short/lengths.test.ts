@@ -62,8 +62,8 @@ describe('what is on hand, held, needed and to spare', () => {
 
   it('tells of a cloth and a shade how much is still being worked out', async () => {
     const told = { readNeeded: () => ({ ofPieces: new Map(), waiting: 2 }), lengthsWithin };
-    const asker = { personId: 1, units: units.metric, currency: 'EUR' } as Parameters<typeof clothPage>[2];
-    expect(clothPage(house.book, stock.clothId, asker, told).data.waiting).toBe(2);
+    const asker = { personId: 1, units: units.metric, currency: 'EUR' } as Parameters<typeof clothPage>[3];
+    expect(clothPage(house.book, stock.clothId, {}, asker, told).data.waiting).toBe(2);
     expect(shadePage(house.book, stock.shadeId, asker, told).data.waiting).toBe(2);
   });
 

@@ -228,25 +228,51 @@ describe('the shelf by place', () => {
     expect(new Set(codes).size).toBe(codes.length);
   });
 
-  it('goes on to another page after 200 pieces, in the midst of a place', async () => {
+  it('goes on to another page after 100 pieces, in the midst of a place', async () => {
     await stock();
     house.write((tx) => {
       const { lotId } = makeStock(tx);
       for (let made = 0; made < 220; made += 1) makeBolt(tx, lotId, '1 m');
     });
     const pages = await Promise.all(
-      ['', '?page=2'].map(async (query) => (await house.data(`/shelf/by-place${query}`).expect(200)).body),
+      ['', '?page=2', '?page=3'].map(
+        async (query) => (await house.data(`/shelf/by-place${query}`).expect(200)).body,
+      ),
     );
     const codes = pages.map(({ places }) =>
       places.flatMap(({ pieces }: { pieces: PieceRow[] }) => pieces.map(({ code }) => code)),
     );
-    expect(codes.map(({ length: shown }) => shown)).toEqual([200, 25]);
+    expect(codes.map(({ length: shown }) => shown)).toEqual([100, 100, 25]);
     expect(new Set(codes.flat()).size).toBe(225);
     expect(pages.map(({ pieces, placesInUse }) => [pieces, placesInUse])).toEqual([
       [225, 2],
       [225, 2],
+      [225, 2],
     ]);
     expect((await house.page('/shelf/by-place')).text).toContain('href="/shelf/by-place?page=2"');
+  });
+});
+
+describe('a cloth', () => {
+  it('tells of its shades twenty at a time, and of all of them together', async () => {
+    const clothId = house.write((tx) => {
+      const { clothId } = makeStock(tx);
+      for (let made = 0; made < 23; made += 1)
+        makeBolt(tx, makeLot(tx, clothId, makeStock(tx).shadeId), '1 m');
+      return clothId;
+    });
+    const path = `/shelf/cloths/${clothId}`;
+    const pages = await Promise.all(
+      ['', '?page=2'].map(async (query) => (await house.data(`${path}${query}`).expect(200)).body),
+    );
+    const names = pages.map(({ shades }) => shades.map(({ chip }: { chip: { name: string } }) => chip.name));
+    expect(names.map(({ length: shown }) => shown)).toEqual([20, 3]);
+    expect(new Set(names.flat()).size).toBe(23);
+    expect(pages.map(({ totals }) => [totals.pieces, totals.shades])).toEqual([
+      [23, 23],
+      [23, 23],
+    ]);
+    expect((await house.page(path)).text).toContain(`href="${path}?page=2"`);
   });
 });
 
