@@ -26,7 +26,7 @@ function namedIn(reader: Reader, table: NamedTable): readonly Named[] {
 /**
  * Refuses a name that another row has, with a link to it. A row of an older book that shares its name may keep it.
  *
- * @throws {Refusal} invalid, at the field `name`
+ * @throws {Refusal} invalid, at the field
  */
 export function refuseSameName(
   tx: Tx,
@@ -35,12 +35,14 @@ export function refuseSameName(
     readonly name: string;
     /** the row that is changed; null for a new one */
     readonly id: number | null;
+    /** the field it was typed in; `name` unless said */
+    readonly field?: string;
     hrefOf(id: number): string;
     /** where the one that is there stands, such as "put away" */
     whereIs?(id: number): string;
   },
 ): void {
-  const { table, name, id } = asked;
+  const { table, name, id, field = 'name' } = asked;
   const rows = namedIn(tx, table);
   if (rows.some((row) => row.id === id && row.name === name)) return;
   const same = rows.find((row) => row.id !== id && nameKey(row.name) === nameKey(name));
@@ -48,5 +50,5 @@ export function refuseSameName(
   const where = asked.whereIs ? `, ${asked.whereIs(same.id)}` : '';
   const message = `There is a ${table} ${same.name} already${where}.`;
   const wayOn = { text: `See ${same.name}`, href: asked.hrefOf(same.id) };
-  throw new Refusal('invalid', message, [{ field: 'name', message }], wayOn);
+  throw new Refusal('invalid', message, [{ field, message }], wayOn);
 }

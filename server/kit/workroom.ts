@@ -19,6 +19,9 @@ export interface Workroom {
   readonly mark: string;
 }
 
+/** What a new book calls its workroom, until somebody names it. */
+export const UNNAMED = 'Workroom';
+
 const theWorkroom = prepared((db) => db.selectFrom('workroom').selectAll());
 
 /** The workroom's own settings. */

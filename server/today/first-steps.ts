@@ -1,7 +1,7 @@
 import type { Reader } from '../database/book.ts';
 import { type Param, prepared } from '../database/statements.ts';
 import { garmentPath } from '../kit/paths.ts';
-import { readWorkroom } from '../kit/workroom.ts';
+import { readWorkroom, UNNAMED } from '../kit/workroom.ts';
 
 /** One step of the road from an empty book to strips cut. */
 export type FirstStep = ReturnType<typeof readFirstSteps>[number];
@@ -17,7 +17,13 @@ export function readFirstSteps(reader: Reader) {
       text: 'Name the workroom and who works here',
       why: 'Every entry says who made it, and each person reads lengths in their own units.',
       href: '/setup',
-      done: readWorkroom(reader).name !== 'Workroom',
+      done: readWorkroom(reader).name !== UNNAMED,
+    },
+    {
+      text: 'Add a supplier',
+      why: 'Whom you buy from, and in which currency. It can wait until you buy.',
+      href: '/orders/suppliers',
+      done: holds(reader, 'supplier'),
     },
     {
       text: 'Describe a cloth',
@@ -64,9 +70,10 @@ export function readFirstSteps(reader: Reader) {
   ];
 }
 
-const anyOf = (table: 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch') =>
+const anyOf = (table: 'supplier' | 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch') =>
   prepared((db) => db.selectFrom(table).select('id').limit(1));
 const ANY = {
+  supplier: anyOf('supplier'),
   cloth: anyOf('cloth'),
   shade: anyOf('shade'),
   piece: anyOf('piece'),

@@ -1,7 +1,9 @@
 import { readWorkroomPlan } from '../by-when/plan.ts';
 import { sayWrongCopies } from '../copies/words.ts';
 import type { Book } from '../database/book.ts';
+import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
+import { drawFirstForm } from '../setup/workroom-form.ts';
 import { readNeeds } from '../short/queries.ts';
 import { readShortSupplies } from '../short/supplies.ts';
 import type { Asker } from '../web/house.ts';
@@ -13,11 +15,16 @@ import { readInHand } from './garments.ts';
 import { readAtTheBench } from './in-the-pot.ts';
 import { readLately } from './lately.ts';
 
+/** The steps that say who works here and whom from, before there is any cloth. */
+const BEFORE_CLOTH = ['/setup', '/orders/suppliers'];
+
 /** What is short, due, arriving and in the pot, and what was done lately. */
-export function todayPage(book: Book, asker: Asker) {
+export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
   const now = book.now();
   const today = dayOf(now);
   const steps = readFirstSteps(book);
+  // Only the name of the workroom and suppliers were given: there is nothing to tell of yet.
+  const nothingYet = !steps.some(({ done, href }) => done && !BEFORE_CLOTH.includes(href));
   const needs = readNeeds(book);
   const garments = readInHand(book, asker, today, needs);
   const data = {
@@ -26,7 +33,9 @@ export function todayPage(book: Book, asker: Asker) {
     waiting: garments.waiting,
     /** the road from an empty book to strips cut, until it was walked once; then empty */
     steps: steps.at(-1)?.done ? [] : steps,
-    nothingYet: steps.every(({ done }) => !done),
+    nothingYet,
+    /** what a new book is asked first; null once that was said */
+    first: nothingYet ? drawFirstForm(book, asker, typed) : null,
     /** what is late or will be; null where no garment has a due day */
     days: shapeByWhen(readWorkroomPlan(book, today, needs), today),
     garments,
@@ -36,7 +45,7 @@ export function todayPage(book: Book, asker: Asker) {
     bench: readAtTheBench(book, asker, { now, today }),
     lately: readLately(book, asker),
   };
-  const title = data.nothingYet ? 'Welcome' : 'Today';
+  const title = nothingYet ? 'Welcome' : 'Today';
   return { view: 'today/today', data, title, room: 'today' } satisfies Page;
 }
 

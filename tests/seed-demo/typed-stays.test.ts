@@ -10,6 +10,7 @@ import { type DemoHouse, openDemoHouse } from './demo.ts';
 
 /** Forms whose pages this test does not come to, or that take whatever is typed, and where else they are tried. */
 const NOT_HERE: Readonly<Record<string, string>> = {
+  '/': 'asked of a new book alone: tests/server/today/first-steps.test.ts',
   '/join': 'its code is a secret and works once: tests/server/network/entering.test.ts',
   '/who': 'a PIN: tests/server/network/entering.test.ts',
   '/who/keeper': 'a passphrase: tests/server/network/entering.test.ts',

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Tx } from '../../../server/database/book.ts';
 import { readWorkroom } from '../../../server/kit/workroom.ts';
@@ -41,6 +42,22 @@ describe('the workroom', () => {
     const refused = await house.submit('/setup', { ...SETTINGS, currency: 'USD' }).expect(409);
     expect(refused.text).toContain('Prices are booked in GBP already');
     expect(refused.text).toContain('value="USD"');
+  });
+
+  it('asks every table that holds money whether something has a price', () => {
+    const rows = house.book.connection
+      .prepare(
+        "SELECT DISTINCT m.name FROM sqlite_master m JOIN pragma_table_info(m.name) c WHERE m.type = 'table' AND c.name LIKE '%_minor'",
+      )
+      .pluck()
+      .all() as string[];
+    const asked = readFileSync(
+      new URL('../../../server/setup/workroom-form.ts', import.meta.url),
+      'utf8',
+    ).matchAll(/selectFrom\('(\w+)'\)/g);
+    // What these hold comes with a row of a table that is asked: entries of a piece, of a lot, of a receipt.
+    const follow = ['piece', 'received_cost', 'supply_lot'];
+    expect(rows.sort()).toEqual([...[...asked].map(([, table]) => table), ...follow].sort());
   });
 
   it.each([

@@ -20,7 +20,7 @@ describe('an empty book', () => {
     const page = await house.page('/').expect(200);
     expect(page.text).toContain('<h1 id="title" tabindex="-1">Welcome</h1>');
     const road = await steps();
-    expect(road).toHaveLength(8);
+    expect(road).toHaveLength(9);
     for (const { text, href } of road) {
       expect(page.text).toContain(`href="${href}"`);
       expect(page.text).toContain(text);
@@ -32,6 +32,44 @@ describe('an empty book', () => {
   it('names the step that comes next, and no other', async () => {
     const page = await house.page('/').expect(200);
     expect(page.text.match(/aria-current="step"/g)).toHaveLength(1);
+  });
+});
+
+describe('what a new book is asked first', () => {
+  const ASKED = { name: 'Parade loft', person: 'Ilse', length_system: 'imperial', currency: 'chf' };
+
+  it('is whose it is, who works in it, in which units and currency, in one form', async () => {
+    const page = await house.page('/').expect(200);
+    expect(page.text).toContain('Whose book is it?');
+    expect(page.text).toContain('href="/shelf/receive">Add pieces');
+    expect(page.text).toContain('href="/setup/lists/new">Paste a list');
+    const sent = await house.submit('/', ASKED).expect(303);
+    const { text } = await house.page(sent.headers.location ?? '').expect(200);
+    expect(text).toContain('This is the book of Parade loft, and Ilse works in it.');
+    expect(text).not.toContain('Whose book is it?');
+    expect((await house.data('/').expect(200)).body.first).toBeNull();
+    expect((await house.page('/setup').expect(200)).text).toMatch(/value="CHF"/);
+    const { people } = (await house.data('/setup/people').expect(200)).body;
+    expect(people.map(({ name }: { name: string }) => name)).toEqual(['Ilse']);
+    expect(await done()).toEqual(['Name the workroom and who works here']);
+  });
+
+  it('tells what is wrong at its field, and keeps what was typed', async () => {
+    const { status, text } = await house.submit('/', { ...ASKED, person: '', currency: 'money' });
+    expect(status).toBe(422);
+    expect(text).toContain('Your name must be filled in.');
+    expect(text).toContain('Enter a currency code, such as EUR.');
+    expect(text).toContain('value="Parade loft"');
+    expect((await house.data('/').expect(200)).body.first).not.toBeNull();
+  });
+
+  it('still welcomes while only a supplier is there', async () => {
+    await house.submit('/', ASKED).expect(303);
+    house.write((tx) =>
+      tx.run(tx.db.insertInto('supplier').values({ name: 'Wharf mill', lead_days: null, note: '' })),
+    );
+    expect((await house.page('/').expect(200)).text).toContain('Three ways to begin');
+    expect(await done()).toContain('Add a supplier');
   });
 });
 
