@@ -7,6 +7,8 @@ export interface LayOfPiece extends LaidOut {
   readonly leadTicks?: number;
   /** whether the cloth beside its columns is kept whole, so that no fold may lie in it. Default false */
   readonly keepsSpare?: boolean;
+  /** whether shapes are cut out of its strips, so that it lies flat. Default false */
+  readonly isShaped?: boolean;
 }
 
 /** What a cloth allows at the table. */
@@ -75,7 +77,7 @@ export function strokesOf(lay: LayOfPiece): Strokes {
  */
 export function foldLay(lay: LayOfPiece, folds: number, rules: PlyRules): FoldedLay | null {
   const block = blockOf(lay);
-  if (block === null || folds < 1 || folds > rules.foldLimit) return null;
+  if (block === null || lay.isShaped || folds < 1 || folds > rules.foldLimit) return null;
   const { columns, acrossTicks, crossCuts } = block;
   const panels = 2 ** folds;
   const stripsTicks = columns * acrossTicks;

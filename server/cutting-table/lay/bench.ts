@@ -4,6 +4,7 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { letterOf, readNames } from '../../garments/garment/names.ts';
 import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
+import { shapedRows } from '../../garments/parts/cut.ts';
 import { address } from '../../kit/address.ts';
 import { textField, tickField } from '../../kit/fields.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -77,6 +78,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
   return {
     names,
     tiers: new Map(stripRowsOf(garment).map(({ id, name }, i) => [id, { letter: letterOf(i), name }])),
+    shaped: shapedRows(garment),
     usefulTicks: readWorkroom(reader).usefulRemnantTicks,
     units: asker.units,
   };

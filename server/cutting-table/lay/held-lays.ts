@@ -16,6 +16,7 @@ import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
 import { workGarments } from '../../garments/garment/worked.ts';
+import { shapedRows } from '../../garments/parts/cut.ts';
 import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -48,6 +49,8 @@ export interface LayAtTable {
   readonly flaws: readonly PieceFlaw[];
   /** why it cannot be cut as planned, in a sentence; '' where it can, or is cut */
   readonly fallsOut: string;
+  /** whether shapes are cut out of its strips */
+  readonly isShaped: boolean;
 }
 
 /** A lay in the words of `src/cut-plan/lay.ts`. */
@@ -56,12 +59,13 @@ export function laidOut(lay: StoredLay): LaidOut<StoredSlit> {
 }
 
 /** A lay as it comes off its piece; cloth beside its strips that is long enough to be useful is kept whole. */
-export function layOfPiece({ lay, piece, leadTicks }: LayAtTable, usefulTicks: number): LayOfPiece {
+export function layOfPiece({ lay, piece, leadTicks, isShaped }: LayAtTable, usefulTicks: number): LayOfPiece {
   const widthTicks = piece.usable_width_ticks;
   return {
     ...laidOut(lay),
     widthTicks,
     leadTicks,
+    isShaped,
     keepsSpare: keepsSpare(laidOut(lay), widthTicks, usefulTicks),
   };
 }
@@ -91,6 +95,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
     reader,
     stripRowsOf(garment).map(({ id }) => id),
   );
+  const shaped = shapedRows(garment);
   const ways = readTableWays(
     reader,
     plans.map(({ clothId }) => clothId),
@@ -112,7 +117,10 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
       return {
         plan,
         table: ways(plan.clothId),
-        lays: plan.lays.map((lay) => layAtTable(plan, lay, pieces, strips, units)),
+        lays: plan.lays.map((lay) => ({
+          ...layAtTable(plan, lay, pieces, strips, units),
+          isShaped: lay.slits.some(({ tierId }) => shaped.has(tierId)),
+        })),
       };
     }),
   };
@@ -198,7 +206,7 @@ function layAtTable(
   pieces: ReadonlyMap<number, PieceAtTable>,
   strips: StripsAtTable,
   units: Units,
-): LayAtTable {
+): Omit<LayAtTable, 'isShaped'> {
   const piece = pieces.get(lay.pieceId);
   if (!piece) throw new Error('a lay lies on a piece');
   const { record } = piece;

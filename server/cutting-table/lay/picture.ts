@@ -8,6 +8,7 @@ import {
   slitsOf,
   stripBoxes,
 } from '../../../src/cut-plan/lay.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { countOf } from '../../kit/words.ts';
 
@@ -17,6 +18,8 @@ export interface DrawnStrips extends LaidStrips {
   readonly label: string;
   /** '#rrggbb', or null where no colour is known */
   readonly colour: string | null;
+  /** what is cut out of each strip, in millimetres from its upper left corner */
+  readonly outlines?: readonly string[];
 }
 
 /** A lay on its piece. Lengths in ticks. */
@@ -47,7 +50,12 @@ export interface LayPicture {
   readonly width: number;
   readonly height: number;
   readonly outline: Box;
-  readonly strips: readonly (Box & { readonly label: string; readonly fill: string })[];
+  readonly strips: readonly (Box & {
+    readonly label: string;
+    readonly fill: string;
+    /** outlines in millimetres, `scale` of the picture to each; null where the strip is what is cut */
+    readonly cutOut: { readonly outlines: readonly string[]; readonly scale: number } | null;
+  })[];
   readonly rests: readonly (Box & { readonly kept: boolean })[];
   readonly flaws: readonly Box[];
   /** where it is slit, from the left edge; '' where there is no room for the figure */
@@ -89,6 +97,9 @@ export function drawLay(lay: LayToDraw, units: Units): LayPicture {
       ...at,
       label: hasRoom(at) ? run.label : '',
       fill: run.colour ?? 'none',
+      cutOut: run.outlines?.length
+        ? { outlines: run.outlines, scale: Math.round(scale * TICKS_PER.mm * 10_000) / 10_000 }
+        : null,
     })),
     rests: restsOf(lay, widthTicks, leadTicks).map((rest) => ({
       ...box(rest),

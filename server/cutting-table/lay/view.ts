@@ -2,16 +2,20 @@ import { crossCutsOf, isRestKept, type LaidBox, restsToKeep, slitsOf } from '../
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { StoredSlit } from '../../cut-plans/store.ts';
 import type { Names } from '../../garments/garment/names.ts';
+import type { ShapedRow } from '../../garments/parts/cut.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { type LayAtTable, laidOut, type PlanAtTable, restKey } from './held-lays.ts';
 import { drawLay } from './picture.ts';
+import { outlinesIn, sayShapes } from './shapes.ts';
 
 /** What every picture and page of a garment's lays needs to name things. */
 export interface LayNames {
   readonly names: Names;
   /** by the number of a tier: its letter on the page, and its name */
   readonly tiers: ReadonlyMap<number, { readonly letter: string; readonly name: string }>;
+  /** what is cut out of the rectangles of parts */
+  readonly shaped: ReadonlyMap<number, ShapedRow>;
   readonly usefulTicks: number;
   readonly units: Units;
 }
@@ -32,6 +36,7 @@ export function shapeLay(
     ...slit,
     label: letter(slit),
     colour: naming.names.colour(plan.shadeId),
+    outlines: outlinesIn(naming.shaped.get(slit.tierId), slit),
   }));
   const depths = lay.slits.map(({ depthTicks }) => depthTicks);
   const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, naming.usefulTicks);
@@ -76,7 +81,7 @@ export function restsAt({ lay, piece, leadTicks }: LayAtTable, usefulTicks: numb
 /** Equal strips of one tier beside each other. */
 export type RunView = ReturnType<typeof shapeRun>;
 
-function shapeRun(slit: StoredSlit, { tiers, units }: LayNames) {
+function shapeRun(slit: StoredSlit, { tiers, shaped, units }: LayNames) {
   const size = showStrip(slit, units);
   const how = sayArrangement(slit);
   return {
@@ -85,6 +90,8 @@ function shapeRun(slit: StoredSlit, { tiers, units }: LayNames) {
     strips: slit.strips,
     size,
     said: `${countOf(slit.strips, 'strip', 'strips')} of ${size}${how === '' ? '' : `, ${how}`}`,
+    /** what is cut out of each, in sentences; none where the strips are what is wanted */
+    shapes: sayShapes(shaped.get(slit.tierId), slit, units),
   };
 }
 

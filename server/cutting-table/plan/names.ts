@@ -4,12 +4,15 @@ import { inList, type Param, prepared } from '../../database/statements.ts';
 import { letterOf } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
+import { type ShapedRow, shapedRows } from '../../garments/parts/cut.ts';
 import { readShadeNames } from '../../shelf/names.ts';
 import type { PieceNamed } from './view.ts';
 
 interface TierNamed {
   readonly letter: string;
   readonly name: string;
+  /** what is cut out of the rectangles of a part */
+  readonly shaped?: ShapedRow;
 }
 
 /** The names that the plans of one cloth and shade of a garment need; its tiers and parts go by letters */
@@ -26,13 +29,16 @@ export function readPlanNames(
   of: { readonly shadeId: number; readonly pieceIds: readonly number[]; readonly units: Units },
 ): NamesOfPlan {
   const rows = stripRowsOf(garment);
+  const shapes = shapedRows(garment);
   return {
     units: of.units,
     colour: readShadeNames(reader).get(of.shadeId)?.colour ?? null,
     pieces: readPieceNames(reader, of.pieceIds),
     tierNamed: (tierId) => {
       const place = rows.findIndex(({ id }) => id === tierId);
-      return { letter: letterOf(place), name: rows[place]?.name ?? 'a tier' };
+      const named = { letter: letterOf(place), name: rows[place]?.name ?? 'a tier' };
+      const shaped = shapes.get(tierId);
+      return shaped ? { ...named, shaped } : named;
     },
   };
 }

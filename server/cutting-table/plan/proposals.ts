@@ -8,6 +8,7 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { hashOfJob, knownAlternative, knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
+import { shapedRows } from '../../garments/parts/cut.ts';
 import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
@@ -74,7 +75,10 @@ export function shapePlans(
     ),
     stopped: wish === 'least length' ? stopped : '',
     figures: shapePlanFigures(cutting, plan.bound, job, asker.units),
-    table: cutting.lays.length === 0 ? '' : sayTableMinutes(tableMinutes(laysOfPieces(cutting, job), ways)),
+    table:
+      cutting.lays.length === 0
+        ? ''
+        : sayTableMinutes(tableMinutes(laysOfPieces(cutting, need, garment), ways)),
     pieces: shapeCuts(reader, garment, need, cutting, asker.units),
     hold:
       cutting.lays.length === 0
@@ -151,7 +155,8 @@ function shapeCuts(
 }
 
 /** The lays of a plan as they come to the table. */
-function laysOfPieces(plan: Cutting, job: PlanJob): LayOfPiece[] {
+function laysOfPieces(plan: Cutting, { job, share }: PlanNeed, garment: Garment): LayOfPiece[] {
+  const shaped = shapedRows(garment);
   return laysToShow(plan, job).map(({ lay, leadTicks }) => {
     const { heightTicks, columns } = lay;
     const runs = columns.map((run) => ({
@@ -164,6 +169,7 @@ function laysOfPieces(plan: Cutting, job: PlanJob): LayOfPiece[] {
       runs,
       widthTicks,
       leadTicks,
+      isShaped: columns.some(({ kindId }) => shaped.has(share.need.demands[kindId]?.tierId ?? 0)),
       keepsSpare: keepsSpare({ heightTicks, runs }, widthTicks, job.usefulTicks),
     };
   });

@@ -3,10 +3,12 @@ import type { Flaw } from '../../../src/cut-plan/job.ts';
 import { isFlawOnLay, isRestKept, type LaidBox } from '../../../src/cut-plan/lay.ts';
 import { type Columns, differentLays, type Lay, slitting } from '../../../src/cut-plan/plan.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
+import type { ShapedRow } from '../../garments/parts/cut.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
 import { piecePath } from '../../kit/paths.ts';
 import { countOf, wordFor } from '../../kit/words.ts';
 import { drawLay, type LayPicture } from '../lay/picture.ts';
+import { outlinesIn, sayShapes } from '../lay/shapes.ts';
 import { sayArrangement } from '../lay/view.ts';
 
 /** A piece that a plan cuts from. */
@@ -41,7 +43,11 @@ export interface PlanNames {
   readonly colour: string | null;
   readonly pieces: ReadonlyMap<number, PieceNamed>;
   /** by `kindId` */
-  tier(kindId: number): { readonly letter: string; readonly name: string };
+  tier(kindId: number): {
+    readonly letter: string;
+    readonly name: string;
+    readonly shaped?: ShapedRow;
+  };
 }
 
 export interface PieceNamed {
@@ -130,6 +136,7 @@ function draw({ lay, leadTicks, flaws }: ShownLay, { widthTicks }: PieceNamed, n
     ...run,
     label: names.tier(run.kindId).letter,
     colour: names.colour,
+    outlines: outlinesIn(names.tier(run.kindId).shaped, run),
   }));
   const depths = lay.columns.map((run) => sizeOf(run).depthTicks);
   const keepsRest = (rest: LaidBox) => isRestKept(rest, depths, names.usefulTicks);
@@ -146,11 +153,12 @@ function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: num
 }
 
 function sayRun(run: Columns, names: PlanNames): string {
-  const { letter, name } = names.tier(run.kindId);
+  const { letter, name, shaped } = names.tier(run.kindId);
   const { units } = names;
+  const shapes = sayShapes(shaped, run, units);
   const how = sayArrangement(run);
   const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showStrip(sizeOf(run), units)}`;
-  return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}`;
+  return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}${shapes.map((said) => `. ${said.replace(/\.$/, '')}`).join('')}`;
 }
 
 /** "12 lays, 3 of them different" */

@@ -1,8 +1,9 @@
 import { unknown } from '../../refusal.ts';
 import { CAGE } from './cage-part.ts';
 import { CLOSING } from './closing-part.ts';
-import { BIAS, FLOUNCE, PLEATS, REPEAT } from './cloth-parts.ts';
+import { BIAS, PLEATS, REPEAT } from './cloth-parts.ts';
 import type { Part } from './describing.ts';
+import { FLOUNCE } from './flounce-part.ts';
 import { LAYER } from './layer-part.ts';
 import { GATHERING, TRIM } from './sewn-parts.ts';
 

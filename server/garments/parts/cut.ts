@@ -1,8 +1,10 @@
-import type { ClothShade, PartToCut } from '../../../src/garment/need.ts';
+import { type ClothShade, needKey, type PartToCut } from '../../../src/garment/need.ts';
+import { type NestedRings, nestRings, type Rings } from '../../../src/garment/parts/nesting.ts';
+import { grouped } from '../../kit/grouped.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Garment } from '../garment/records.ts';
 import { partOfKind } from './all.ts';
-import type { CutOfPart, PartWords } from './describing.ts';
+import type { CutOfPart, PartWords, ShapeOfPart } from './describing.ts';
 import type { KeptPart } from './record.ts';
 
 /** What is cut is told in ticks: no word of the answer is read. */
@@ -37,20 +39,82 @@ export function clothsOfParts(garment: Pick<Garment, 'tiers' | 'parts'>): number
   return garment.parts.flatMap((part) => clothOfPart(garment, part)?.clothId ?? []);
 }
 
-/** What the parts of a garment are cut as; those that were taken out, and those of no cloth, are left out. */
+/** A part that is cut of cloth, with what one of it is cut as. */
+interface CutPart {
+  readonly part: KeptPart;
+  readonly rowId: number;
+  readonly of: ClothShade;
+  readonly cut: CutOfPart;
+}
+
+function cutParts(garment: Pick<Garment, 'tiers' | 'parts'>): CutPart[] {
+  return garment.parts.flatMap((part): CutPart[] => {
+    const of = clothOfPart(garment, part);
+    if (part.takenOutAt !== null || part.rowId === null || of === null) return [];
+    const cut = cutOfPart(part);
+    return cut ? [{ part, rowId: part.rowId, of, cut }] : [];
+  });
+}
+
+/** Which whole rings of a garment are cut from the holes of larger ones, of the same cloth and shade, by their rows. */
+function nestedOf(parts: readonly CutPart[]): NestedRings[] {
+  const byCloth = grouped(parts, ({ of }) => needKey(of));
+  return [...byCloth.values()].flatMap((alike) =>
+    nestRings(
+      alike.flatMap(({ rowId, part, cut: { shape, count } }): Rings[] =>
+        shape?.isWhole ? [{ ...shape, id: rowId, count: count * part.pieces }] : [],
+      ),
+    ),
+  );
+}
+
+/**
+ * What the parts of a garment are cut as; those that were taken out, those of no cloth, and rings that come out of the holes
+ * of others are left out.
+ */
 export function partsToCut(
   garment: Pick<Garment, 'tiers' | 'parts'>,
   widths: ReadonlyMap<number, number>,
 ): PartToCut[] {
-  return garment.parts.flatMap((part): PartToCut[] => {
-    const of = clothOfPart(garment, part);
-    if (part.takenOutAt !== null || part.rowId === null || of === null) return [];
-    const cut = cutOfPart(part);
-    if (!cut) return [];
-    const { depthTicks, direction, count } = cut;
+  const parts = cutParts(garment);
+  const nested = nestedOf(parts);
+  return parts.flatMap(({ part, rowId, of, cut }): PartToCut[] => {
+    const { depthTicks, direction } = cut;
     const lengthTicks = cut.lengthTicks ?? widths.get(of.clothId) ?? 0;
-    if (lengthTicks === 0) return [];
-    const strips = { depthTicks, lengthTicks, direction, count: count * part.pieces };
-    return [{ tierId: part.rowId, name: part.name, ...of, ...strips }];
+    const inHoles = nested.filter(({ guestId }) => guestId === rowId);
+    const count = cut.count * part.pieces - inHoles.reduce((sum, one) => sum + one.count, 0);
+    if (lengthTicks === 0 || count === 0) return [];
+    return [{ tierId: rowId, name: part.name, ...of, depthTicks, lengthTicks, direction, count }];
   });
+}
+
+/** What is cut out of each rectangle of a part's row, with the rings that come out of its holes. */
+export interface ShapedRow {
+  readonly shape: ShapeOfPart;
+  readonly acrossTicks: number;
+  readonly alongTicks: number;
+  /** rings of other parts that are cut from its holes, and the parts whose holes its own rings come out of */
+  readonly inHoles: readonly { readonly name: string; readonly count: number; readonly shape: ShapeOfPart }[];
+  readonly fromHoles: readonly { readonly name: string; readonly count: number }[];
+}
+
+/** The shapes that are cut out of the rectangles of a garment's parts, by the row that they are cut for. */
+export function shapedRows(garment: Pick<Garment, 'tiers' | 'parts'>): Map<number, ShapedRow> {
+  const parts = cutParts(garment);
+  const nested = nestedOf(parts);
+  const partOf = (rowId: number) => parts.find((one) => one.rowId === rowId);
+  return new Map(
+    parts.flatMap(({ rowId, cut }): [number, ShapedRow][] => {
+      const { shape, lengthTicks, depthTicks } = cut;
+      if (!shape || lengthTicks === null) return [];
+      const inHoles = nested.flatMap(({ guestId, hostId, count }) => {
+        const guest = hostId === rowId ? partOf(guestId) : undefined;
+        return guest?.cut.shape ? [{ name: guest.part.name, count, shape: guest.cut.shape }] : [];
+      });
+      const fromHoles = nested.flatMap(({ guestId, hostId, count }) =>
+        guestId === rowId ? [{ name: partOf(hostId)?.part.name ?? '', count }] : [],
+      );
+      return [[rowId, { shape, acrossTicks: lengthTicks, alongTicks: depthTicks, inHoles, fromHoles }]];
+    }),
+  );
 }

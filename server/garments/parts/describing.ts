@@ -60,6 +60,23 @@ export interface CutOfPart {
   readonly lengthTicks: number | null;
   readonly direction: Direction;
   readonly count: number;
+  /** what is cut out of each of them; left out where it is the rectangle itself */
+  readonly shape?: ShapeOfPart;
+}
+
+/** Rings, or sections of rings, that are cut out of a rectangle; lengths in ticks. */
+export interface ShapeOfPart {
+  /** "ring", "half ring" */
+  readonly named: string;
+  /** in one rectangle */
+  readonly count: number;
+  readonly innerTicks: number;
+  readonly outerTicks: number;
+  /** whole rings that may be cut from the holes of larger ones; false for sections */
+  readonly mayNest: boolean;
+  readonly isWhole: boolean;
+  /** to scale, from the upper left corner of the rectangle */
+  readonly drawing: PartDrawing;
 }
 
 /** What a part comes to. */

@@ -8,6 +8,7 @@ import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../
 import { type Names, readNames } from '../garment/names.ts';
 import type { WorkedGarment } from '../garment/worked.ts';
 import { showStrip } from '../versions/differences.ts';
+import { shapedRows } from './cut.ts';
 import { type WorkedPart, workKeptParts } from './kept.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
@@ -17,6 +18,7 @@ import { type GarmentWant, wantsOfGarment } from './wants.ts';
 export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
   const { garment } = worked;
   const parts = workKeptParts(reader, garment.id);
+  const shaped = shapedRows(garment);
   const names = namesOfParts(reader, worked, parts);
   const rowIds = worked.parts.map(({ tierId }) => tierId);
   const done = { cut: readCutStrips(reader, rowIds), held: readHeldStretches(reader, rowIds) };
@@ -37,10 +39,14 @@ export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
       /** what is cut of cloth for it, and how far that is; null where nothing is */
       cut: shapeCut(worked, kept, done, units),
       brief: answer
-        ? answer.figures
-            .filter(({ label }) => part.brief.includes(label))
-            .map(({ label, value }) => `${label} ${value}`)
-            .join('; ')
+        ? [
+            ...answer.figures
+              .filter(({ label }) => part.brief.includes(label))
+              .map(({ label, value }) => `${label} ${value}`),
+            ...(shaped.get(kept.rowId ?? 0)?.fromHoles ?? []).map(
+              ({ name, count }) => `${count} from the holes of ${name}`,
+            ),
+          ].join('; ')
         : `It cannot be worked out any more: ${problems.map(({ message }) => message).join(' ')}`,
       warnings: answer?.warnings ?? [],
       takeOut: step(kept, 'taken-out'),

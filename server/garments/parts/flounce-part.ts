@@ -1,0 +1,186 @@
+import { type CutFlounce, circlesFor, cutFlounce } from '../../../src/garment/parts/flounce.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { choiceField, optionalFullness, optionalWhole, tickField } from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
+import { invalid } from '../../refusal.ts';
+import { allowed, needed, type PartDrawing, part, wantsLength } from './describing.ts';
+
+const SECTIONS = ['1', '2', '4', '8'] as const;
+
+/** A flounce cut as rings or sections of rings. */
+export const FLOUNCE = part({
+  slug: 'flounce',
+  title: 'Circular flounce',
+  about: 'Rings or sections of rings: smooth where they are sewn on, flaring below without gathers.',
+  sources:
+    'Plane geometry; the rule for the flare is that of Baldt, Clothing for Women, 1916, fig. 56. How far a circle drops is common practice: hang it two days before levelling.',
+  brief: ['Cut', 'Cloth'],
+  usual: {
+    metric: { sectors: '2', join: '1', upper: '1', hem: '2' },
+    imperial: { sectors: '2', join: '1/2', upper: '1/2', hem: '1' },
+  },
+  fields: (unit) => ({
+    seam: needed(unit, 'Seam length', 'Finished, of the edge it hangs from.'),
+    depth: needed(unit, 'Finished depth'),
+    flare: optionalFullness({
+      label: 'Flare',
+      unit: '×',
+      hint: 'Lower edge for each length of upper edge. Or give the circles.',
+    }),
+    circles: optionalFullness({ label: 'Full circles', hint: 'Such as 1 1/2.' }),
+    sectors: choiceField(SECTIONS, 'how it is cut', {
+      label: 'Cut as',
+      options: [
+        { value: '1', label: 'whole rings' },
+        { value: '2', label: 'half rings' },
+        { value: '4', label: 'quarter rings' },
+        { value: '8', label: 'eighths' },
+      ],
+    }),
+    join: allowed(unit, 'Seam allowance', 'Each side of a join. It makes the circle larger.'),
+    upper: allowed(unit, 'Upper allowance', 'Inside the gathering seam.'),
+    hem: allowed(unit, 'Hem allowance', 'With what the circle will drop.'),
+    width: needed(unit, 'Usable width of the cloth'),
+    rows_each: optionalWhole({
+      min: 1,
+      max: 100,
+      label: 'Rows in one length',
+      hint: 'Of sections. Blank: all nest in one length, which takes least cloth but one piece as long.',
+    }),
+    from_holes: tickField({ label: 'Whole rings: cut them from holes of larger rings, where they fit' }),
+  }),
+  answer: (form, { size, cloth }) => {
+    if (!form.flare && !form.circles) throw invalid('flare', 'Give the flare, or the full circles.');
+    if (form.flare && form.circles) throw invalid('circles', 'Give the flare or the circles, not both.');
+    const [seamTicks, depthTicks] = [form.seam.value, form.depth.value];
+    const flare = (form.flare?.value ?? 0) / 1000;
+    if (form.flare && flare <= 1)
+      throw invalid('flare', 'Enter more than 1: at 1 it would be a straight strip.');
+    const wanted = form.circles ? form.circles.value / 1000 : circlesFor(flare, seamTicks, depthTicks);
+    const sectors = Number(form.sectors);
+    const worked = cutFlounce({
+      seamTicks,
+      depthTicks,
+      circles: wanted,
+      sectors,
+      joinTicks: form.join?.value ?? 0,
+      upperTicks: form.upper?.value ?? 0,
+      hemTicks: form.hem?.value ?? 0,
+      usableWidthTicks: form.width.value,
+    });
+    if (!worked.ok) {
+      const field = { circles: 'circles', usableWidth: 'width', upper: 'upper' }[worked.field];
+      throw invalid(field, worked.message);
+    }
+    const { cut } = worked;
+    const rowsEach = Math.min(cut.rows, form.rows_each?.value ?? cut.rows);
+    const laid = layOfSections(cut, sectors, rowsEach);
+    const named =
+      { 1: 'ring', 2: 'half ring', 4: 'quarter ring', 8: 'eighth of a ring' }[sectors] ?? 'section';
+    return {
+      figures: [
+        {
+          label: 'Cut',
+          value: countOf(
+            cut.count,
+            named,
+            named.replace('ring', 'rings').replace('eighth of a rings', 'eighths of a ring'),
+          ),
+          how: `${cut.columns} across, ${countOf(cut.rows, 'row', 'rows')}`,
+        },
+        { label: 'Radius of the seam', value: size(cut.radiusTicks), how: 'from the middle of the circle' },
+        { label: 'Inner cut edge', value: size(cut.innerTicks), how: 'radius less the upper allowance' },
+        { label: 'Outer cut edge', value: size(cut.outerTicks), how: 'radius, depth and hem' },
+        {
+          label: 'Lower edge',
+          value: size(cut.hemLengthTicks),
+          how: `flare ${cut.flare.toFixed(3)}×${form.flare ? `, ${flare}× wanted` : ''}`,
+        },
+        {
+          label: 'One section lies in',
+          value: `${size(cut.blockWidthTicks)} × ${size(cut.blockHeightTicks)}`,
+          how: `the next one ${size(cut.pitchTicks)} further along`,
+        },
+        {
+          label: 'Cloth',
+          value: cloth(laid.clothTicks),
+          how:
+            laid.lengths > 1 && sectors > 1
+              ? `${laid.lengths} lengths of ${size(laid.heightTicks)}, sections all one way`
+              : 'sections all one way, so that a nap runs alike',
+        },
+      ],
+      drawing: drawSections(cut, sectors, form.width.value),
+      cut: {
+        noun: sectors === 1 ? 'ring' : 'length',
+        depthTicks: laid.heightTicks,
+        lengthTicks: laid.columns * cut.blockWidthTicks,
+        direction: 'across',
+        count: laid.lengths,
+        shape: {
+          named,
+          count: laid.sections,
+          innerTicks: cut.innerTicks,
+          outerTicks: cut.outerTicks,
+          isWhole: sectors === 1,
+          mayNest: sectors === 1 && form.from_holes,
+          drawing: drawSections(
+            { ...cut, count: laid.sections, columns: laid.columns, clothTicks: laid.heightTicks },
+            sectors,
+            laid.columns * cut.blockWidthTicks,
+          ),
+        },
+      },
+      wants: [wantsLength('Cloth', laid.clothTicks, 'cloth')],
+      notes: [
+        'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
+        ...(sectors > 1
+          ? []
+          : [
+              `A smaller ring goes into the hole where its outer cut edge is ${size(cut.innerTicks)} or less.`,
+            ]),
+      ],
+    };
+  },
+});
+
+/**
+ * The rectangles that sections are cut out of: a ring has one of its own; of sections so many rows nest in a length. The
+ * last length may be less than full, and is as long as the others.
+ */
+function layOfSections(cut: CutFlounce, sectors: number, rowsEach: number) {
+  if (sectors === 1) {
+    const { blockHeightTicks: heightTicks, clothTicks } = cut;
+    return { lengths: cut.count, columns: 1, sections: 1, heightTicks, clothTicks };
+  }
+  const lengths = Math.ceil(cut.rows / rowsEach);
+  const heightTicks = lengths === 1 ? cut.clothTicks : cut.blockHeightTicks + (rowsEach - 1) * cut.pitchTicks;
+  const sections = Math.min(cut.count, rowsEach * cut.columns);
+  return { lengths, columns: cut.columns, sections, heightTicks, clothTicks: lengths * heightTicks };
+}
+
+/** The sections as they lie on the cloth, each arc drawn to scale. */
+function drawSections(cut: CutFlounce, sectors: number, widthTicks: number): PartDrawing {
+  const mm = (ticks: number) => Math.round((ticks / TICKS_PER.mm) * 10) / 10;
+  const half = Math.PI / sectors;
+  const [inner, outer] = [mm(cut.innerTicks), mm(cut.outerTicks)];
+  const paths = Array.from({ length: cut.count }, (_, at) => {
+    const [row, column] = [Math.floor(at / cut.columns), at % cut.columns];
+    const x = mm(cut.blockWidthTicks) * (column + 0.5);
+    if (sectors === 1) {
+      const y = outer + row * mm(cut.pitchTicks);
+      const circle = (r: number) => `M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
+      return `${circle(outer)}${circle(inner)}M${x} ${y - inner}V${y - outer}`;
+    }
+    const y = outer + row * mm(cut.pitchTicks);
+    const point = (r: number, side: 1 | -1) =>
+      `${(x + side * r * Math.sin(half)).toFixed(1)} ${(y - r * Math.cos(half)).toFixed(1)}`;
+    return `M${point(inner, -1)}A${inner} ${inner} 0 0 1 ${point(inner, 1)}L${point(outer, 1)}A${outer} ${outer} 0 0 0 ${point(outer, -1)}Z`;
+  });
+  return {
+    width: mm(widthTicks),
+    height: mm(cut.clothTicks),
+    paths,
+    said: `${cut.count} sections on the cloth, ${cut.columns} across`,
+  };
+}
