@@ -73,6 +73,7 @@ const PAGES = [
   '/garments/G2',
   '/garments/G2/edit',
   '/garments/G2/tiers/2',
+  '/garments/G2/book',
   '/garments/new',
   '/garments/quick',
   '/orders',
@@ -80,9 +81,11 @@ const PAGES = [
   '/dye-bench',
   '/cutting-table',
   '/cutting-table/G2/bench',
+  '/cutting-table/G2/plan',
   '/cutting-table/quick',
   '/setup',
   ...GREAT,
+  '/dye-bench/first-recipe/swatches?cloth_id=9',
 ];
 
 describe('a page', () => {
