@@ -93,7 +93,7 @@ export function sewGreatSkirt(hand: Hand): void {
   });
   tapWork(hand, hand.before(2, '19:05'), code, ['sew', 'begun']);
   tapWork(hand, hand.before(2, '20:20'), code, ['sew', 'left']);
-  sayHours(hand, hand.before(2, '20:25'), code, { sewing: '58', fitting: hand.day(90) });
+  sayHours(hand, hand.before(2, '20:25'), code, { sewing: '58', fitting: hand.day(104) });
 }
 
 /** Two pots of the middle shade, each a lot of its own, from one undyed bolt; `beside` happens while they dye and dry. */

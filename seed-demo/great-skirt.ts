@@ -69,7 +69,7 @@ function waves(): Tier[] {
 /** Ten ruffled tiers over a cage and a layer of net. */
 export const greatSkirt = (hand: Hand): Garment => ({
   name: 'Storm-tide great skirt',
-  due: hand.day(100),
+  due: hand.day(110),
   note: 'Invented. Carried at the head of the parade: foam at the waist and deep water at the hem, one strip lower each tier.',
   girths: {
     0: '72',

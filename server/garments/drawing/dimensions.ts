@@ -46,11 +46,9 @@ export function dimensionsOf(
   const edges = edgesOf(labelled);
   const drops = [...edges.keys()].sort((a, b) => a - b);
   const levels = drops.map((drop) => frame.y(drop));
-  const texts = apart(
-    drops.map((drop) => ({ text: showSize(drop, units, 'near'), at: frame.y(drop), y: frame.y(drop) })),
-    DROP_GAP,
-    (frame.floor?.y ?? frame.height) - DROP_GAP / 2,
-  );
+  const all = drops.map((drop) => ({ text: showSize(drop, units, 'near'), y: frame.y(drop) }));
+  const lowest = (frame.floor?.y ?? frame.height) - DROP_GAP / 2;
+  const texts = isRoomFor(all, DROP_GAP, lowest) ? apart(all, DROP_GAP, lowest) : thinned(all, DROP_GAP);
   return {
     line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
     extensions: drops
@@ -117,9 +115,23 @@ function apart<T extends { readonly y: number }>(all: readonly T[], gap: number,
     const above = placed.at(-1);
     placed.push({ ...one, y: toTenth(above ? Math.max(one.y, above.y + gap) : one.y) });
   }
-  if ((all.length - 1) * gap > lowest - (placed[0]?.y ?? 0)) return placed;
+  if (!isRoomFor(all, gap, lowest)) return placed;
   return placed.map((one, at) => ({
     ...one,
     y: toTenth(Math.min(one.y, lowest - (placed.length - 1 - at) * gap)),
   }));
+}
+
+function isRoomFor(all: readonly { readonly y: number }[], gap: number, lowest: number): boolean {
+  return (all.length - 1) * gap <= lowest - (all[0]?.y ?? 0);
+}
+
+/** From the lowest up, those that do not touch: the hem is always among them, the others keep their ticks. */
+function thinned<T extends { readonly y: number }>(all: readonly T[], gap: number): T[] {
+  const kept: T[] = [];
+  for (const one of [...all].reverse()) {
+    const below = kept.at(-1);
+    if (!below || below.y - one.y >= gap) kept.push(one);
+  }
+  return kept.reverse();
 }
