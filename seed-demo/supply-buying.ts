@@ -100,7 +100,7 @@ const OFFERS: readonly Offered[] = [
 export function orderSupplies(hand: Hand): string {
   const dyes = order(hand, hand.before(2, '16:24'), 'Ferrymead Dyes', hand.day(1), [
     ['Harbour blue A, tub', '1', 'tub', '500 g', '43.00'],
-    ['Dispersing agent', '2', 'bottle', '250 g', '9.40'],
+    ['Flare orange D, tub', '2', 'tub', '250 g', '28.00'],
   ]);
   send(hand, hand.before(2, '16:25'), 'Oda', dyes);
   const notions = order(hand, hand.before(2, '16:27'), 'Pinlane Notions', hand.day(2), [
@@ -120,7 +120,7 @@ export function receiveDyes(hand: Hand, dyes: string): void {
     hand.before(1, '10:05'),
     'Oda',
     {
-      note: 'Invented delivery note. The dispersing agent follows.',
+      note: 'Invented delivery note. The flare orange follows.',
       supplies: [{ line_id: String(blue?.id ?? ''), put_ups: '1', lot: 'H-231' }],
     },
     {

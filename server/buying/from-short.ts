@@ -74,5 +74,14 @@ export function basketFromShort(
     length: writeLength(toGet.neededTicks ?? 0, asker.units),
     spare: writePercent(spares.get(line.cloth.id) ?? 0),
   }));
-  return { typed: { needed_by: firstDue, ...rowsAsTyped('needs', needs) }, further: toBuy.slice(MOST_NEEDS) };
+  const supplies = readSuppliesToGet(reader)
+    .slice(0, MOST_NEEDS)
+    .map(({ supply, toGet }) => ({
+      supply_id: String(supply.id),
+      amount: writeSupplyAmount(toGet, supply.measure, asker.units),
+    }));
+  return {
+    typed: { needed_by: firstDue, ...rowsAsTyped('needs', needs), ...rowsAsTyped('supplies', supplies) },
+    further: toBuy.slice(MOST_NEEDS),
+  };
 }

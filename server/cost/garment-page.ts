@@ -9,7 +9,7 @@ import { costPath, garmentPath } from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
-import { readStillForGarment, readUsedForGarment } from '../supplies/for-garment.ts';
+import { readStillForGarment, readSuppliesOfGarment } from '../supplies/for-garment.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readClothCosts } from './garment-cost.ts';
@@ -31,16 +31,16 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
   const money = (minor: number) => showMoney(minor, asker.currency);
   const costs = readClothCosts(reader, garment);
   const budget = readBudget(reader, garment.id);
-  const committed = sumOf(costs, ({ heldMinor }) => heldMinor);
-  const supplies = readUsedForGarment(reader, garment.id, asker);
-  const spent = sumOf(costs, ({ spentMinor }) => spentMinor) + supplies.minor;
+  const supplies = readSuppliesOfGarment(reader, garment.id, asker);
+  const committed = sumOf(costs, ({ heldMinor }) => heldMinor) + supplies.heldMinor;
+  const spent = sumOf(costs, ({ spentMinor }) => spentMinor) + supplies.usedMinor;
   // What is cut and held of a cloth was planned too: the larger of both is what it comes to.
   const clothMinor = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
     Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
   );
   // A finished garment takes nothing more.
   const still = readStillForGarment(reader, code, asker);
-  const comesTo = clothMinor + supplies.minor + still.minor;
+  const comesTo = clothMinor + supplies.usedMinor + supplies.heldMinor + still.minor;
   const asTyped = { budget: budget ? writeMoney(budget.minor, asker.currency) : '' };
   const data = {
     code: garment.code,
@@ -51,8 +51,8 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     budget: budget ? money(budget.minor) : '',
     budgetSaid: budget ? `set by ${budget.who}, ${showMoment(budget.at)}` : '',
     sums: shapeCosts(reader, garment.id, costs, asker),
-    /** what was used of the supplies for it, and what cloth and supplies cost together */
-    supplies: { rows: supplies.rows, cost: supplies.cost },
+    /** what was used of the supplies for it or is held for it, and what cloth and supplies cost together */
+    supplies: { rows: supplies.rows, cost: supplies.cost, unknown: supplies.unknown },
     /** what its opening and its parts still take of them, by what is on hand */
     still: { rows: still.rows, cost: still.cost },
     together: money(comesTo),

@@ -155,7 +155,7 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
 const afterIn = (query: unknown) => queryNumber(query, 'after') ?? 0;
 
 function splitName(text: string): [name: string, kind: 'csv' | 'json' | null] {
-  const [, name = '', kind] = /^([a-z]+)\.(csv|json)$/.exec(text) ?? [];
+  const [, name = '', kind] = /^([a-z]+(?:-[a-z]+)*)\.(csv|json)$/.exec(text) ?? [];
   return [name, kind === 'csv' || kind === 'json' ? kind : null];
 }
 

@@ -6,6 +6,7 @@ import type { Reader } from '../../database/book.ts';
 import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { type Offer, readOffers } from '../../orders/offer/queries.ts';
+import { type SupplyBuy, supplyBuyer } from '../../orders/offer/supply-choice.ts';
 import { readTerms, type Terms } from '../../orders/supplier/terms.ts';
 import { readSpares } from '../rules.ts';
 import type { BasketForm } from './form.ts';
@@ -42,6 +43,19 @@ export interface BasketCase {
   /** needs that nobody offers anything for in time */
   readonly unmet: readonly BasketNeed[];
   readonly leftOut: readonly LeftOut[];
+  /** supplies, each where its put-ups are cheapest, and those that nobody offers in time */
+  readonly supplies: readonly SupplyInBasket[];
+  readonly unmetSupplies: readonly SupplyNeeded[];
+}
+
+/** An amount of a supply to be bought, in its measure. */
+export interface SupplyNeeded {
+  readonly supplyId: number;
+  readonly amount: number;
+}
+
+export interface SupplyInBasket extends SupplyNeeded {
+  readonly buy: SupplyBuy;
 }
 
 /** Puts needs and the offers in force together. An offer for the shade itself goes before one for any shade. */
@@ -61,6 +75,8 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
   for (const { supplierId } of inForce) {
     if (!terms.has(supplierId)) terms.set(supplierId, readTerms(reader, supplierId, today));
   }
+  const buyer = form.supplies.length === 0 ? () => null : supplyBuyer(reader, today, form.needed_by);
+  const supplies = form.supplies.map((need) => ({ ...need, buy: buyer(need.supplyId, need.amount) }));
   const leftOut: LeftOut[] = [];
   const found = wanted.map((need) => ({
     need,
@@ -76,8 +92,7 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
   return {
     job: {
       needs: met.map(({ need }) => ({ lengthTicks: need.lengthTicks })),
-      // Tax that is reclaimed is no cost, and so no reason to buy elsewhere.
-      suppliers: sellers.map(({ terms: own }) => (own.taxReclaimed ? { ...own, taxBp: 0 } : own)),
+      suppliers: sellers.map(({ terms: own }) => countedTerms(own)),
       offers: met.flatMap((one, need) =>
         one.offers.map(({ supplierId, bolts, byLength }) => ({
           need,
@@ -93,7 +108,14 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
     offers,
     unmet: found.filter((one) => one.offers.length === 0).map(({ need }) => need),
     leftOut,
+    supplies: supplies.flatMap(({ buy, ...need }) => (buy ? [{ ...need, buy }] : [])),
+    unmetSupplies: supplies.filter(({ buy }) => buy === null).map(({ buy: _, ...need }) => need),
   };
+}
+
+/** The terms that a basket counts with: tax that is reclaimed is no cost, and so no reason to buy elsewhere. */
+export function countedTerms(terms: Terms): Terms {
+  return terms.taxReclaimed ? { ...terms, taxBp: 0 } : terms;
 }
 
 /** What a mix buys: the offer that it takes of, and the need that it meets. */

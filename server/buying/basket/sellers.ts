@@ -15,16 +15,20 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import { showRate } from '../../../src/quantity/rate.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
+import { showSupplyAmount } from '../../../src/supply/amount.ts';
+import { showUnitPrice } from '../../../src/supply/unit-price.ts';
 import type { Reader } from '../../database/book.ts';
-import { supplierPath } from '../../kit/paths.ts';
-import { dayAfter, showDay } from '../../kit/when.ts';
+import { supplierPath, supplyPath } from '../../kit/paths.ts';
+import { showDay } from '../../kit/when.ts';
 import { type MissLine, sayMisses } from '../../orders/offer/minimum-words.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Offer } from '../../orders/offer/queries.ts';
 import type { Terms } from '../../orders/supplier/terms.ts';
 import { chipOf, readShade } from '../../shelf/shade/store.ts';
+import { sayPutUps } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
-import { type BasketCase, boltsOf, boughtFrom, boughtOf } from './job.ts';
+import { type BasketCase, boltsOf, boughtOf, type SupplyInBasket } from './job.ts';
+import { expectedOn, shopsOf } from './shops.ts';
 
 /** What is bought of one supplier. */
 export type SellerView = ReturnType<typeof shapeSellers>[number];
@@ -37,15 +41,16 @@ export function shapeSellers(
   asker: Asker,
   today: string,
 ) {
-  return bought.sums.map((sum) => {
-    const { seller, mixes } = boughtFrom(basket, bought, sum);
-    const comesOn = expectedOn(basket, mixes, today);
+  return shopsOf(basket, bought).map((shop) => {
+    const { seller, mixes, supplies, sum } = shop;
+    const comesOn = expectedOn(basket, shop, today);
     return {
       name: seller.name,
       href: supplierPath(seller.id),
       /** the day it would come, as it is kept and as it is read; '' where the days are not known */
       comesOn: comesOn ?? '',
       comes: comesOn === null ? '' : showDay(comesOn),
+      supplies: supplies.map((one) => shapeSupply(one, asker)),
       lines: mixes.map((mix) => shapeLine(reader, basket, mix, isRaised(basket, mixes, mix), asker)),
       /** by how much a minimum is missed, and what it would take */
       misses: sayMisses(
@@ -58,10 +63,21 @@ export function shapeSellers(
   });
 }
 
-/** The day by which all of some mixes would be here; null where it is not known of one. */
-export function expectedOn(basket: BasketCase, mixes: readonly Mix[], today: string): string | null {
-  const days = mixes.map(({ offer }) => basket.offers[offer]?.leadDays ?? null);
-  return days.includes(null) ? null : dayAfter(today, Math.max(0, ...days.map((count) => count ?? 0)));
+function shapeSupply({ amount, buy: { offer, choice } }: SupplyInBasket, { units }: Asker) {
+  const { measure, currency } = offer;
+  const left = choice.amount - amount;
+  return {
+    name: offer.supplyName,
+    href: supplyPath(offer.supplyId),
+    needed: showSupplyAmount(amount, measure, units, 'up'),
+    buys: choice.bought.map(
+      (each) =>
+        `${sayPutUps(each.count, each, measure, units)} ${showMoney(each.count * each.priceMinor, currency)}`,
+    ),
+    left: left === 0 ? 'nothing' : showSupplyAmount(left, measure, units, 'down'),
+    cost: showMoney(choice.costMinor, currency),
+    perUnit: showUnitPrice(choice.costMinor, choice.amount, measure, currency, units),
+  };
 }
 
 function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {

@@ -36,7 +36,7 @@ export function priceOffers(
     length: { value: lengthTicks, typed: '' },
     spare: null,
   };
-  const all = basketCase(reader, { needed_by: null, total_minor: null, needs: [need] }, today);
+  const all = basketCase(reader, { needed_by: null, total_minor: null, needs: [need], supplies: [] }, today);
   const found = all.offers.flatMap((offer, place): BoughtLength[] => {
     const priced = all.job.offers[place];
     if (!priced) return [];

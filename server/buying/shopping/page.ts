@@ -14,11 +14,14 @@ import { shapeSums } from '../../orders/order/sums.ts';
 import { readCloth } from '../../shelf/cloth/store.ts';
 import { chipOf, readShade } from '../../shelf/shade/store.ts';
 import { sayToGet, type ToGet } from '../../short/to-get.ts';
+import type { SupplyOrderLine } from '../../supplies/ordered.ts';
+import { sayPutUps } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { MOST_NEEDS } from '../basket/form.ts';
-import { type BasketCase, boltsOf, boughtFrom, boughtOf } from '../basket/job.ts';
-import type { PlannedBasket } from '../basket/plan.ts';
+import { type BasketCase, boltsOf, boughtOf } from '../basket/job.ts';
+import { NO_CLOTH, type PlannedBasket } from '../basket/plan.ts';
+import { shopsOf } from '../basket/shops.ts';
 import { sayLeftOut } from '../basket/words.ts';
 
 /** What to fetch, shop by shop: to be taken along on paper or on the phone. Nothing of it is kept. */
@@ -38,6 +41,7 @@ export function listDrafts(reader: Reader, asker: Asker, drafts: readonly Order[
         href: orderPath(order.code),
         expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
       },
+      supplies: order.supplies.map((line) => fetchOfSupply(line, order.terms.currency, asker.units)),
       fetches: [...grouped(order.lines, needKey).values()].map((lines) =>
         fetchOfDraft(reader, order, lines, asker.units),
       ),
@@ -71,14 +75,28 @@ export function listShort(
     readonly neededBy: string | null;
   },
 ) {
-  const best = plan?.best ?? { mixes: [], sums: [], totalMinor: 0, refusers: 0 };
-  const shops = best.sums.map((sum) => {
-    const { seller, mixes } = boughtFrom(basket, best, sum);
+  const shops = shopsOf(basket, (plan ?? NO_CLOTH).best).map(({ seller, mixes, supplies, sum }) => {
     const money = (minor: number) => showMoney(minor, seller.terms.currency);
     return {
       name: seller.name,
       href: supplierPath(seller.id),
       order: null,
+      supplies: supplies.flatMap(({ buy: { offer, choice } }) =>
+        choice.bought.map(({ count, priceMinor, ...each }) =>
+          fetchOfSupply(
+            {
+              ...each,
+              supplyName: offer.supplyName,
+              measure: offer.measure,
+              article: offer.article,
+              putUps: count,
+              costMinor: count * priceMinor,
+            },
+            offer.currency,
+            asker.units,
+          ),
+        ),
+      ),
       fetches: mixes.map((mix) => fetchOfMix(reader, basket, mix, asker.units)),
       goods: money(sum.goodsMinor),
       besides: besides({
@@ -104,6 +122,23 @@ export function listShort(
     /** what is short and stands under no shop */
     rest: rest.map((one) => fetchOfShort(reader, one, 0, asker.units)),
     leftOut: basket.leftOut.map((out) => sayLeftOut(out, asker)),
+  };
+}
+
+/** "2 × box of 50 pieces", with its cost; '' where no price is known. */
+function fetchOfSupply(
+  line: Pick<
+    SupplyOrderLine,
+    'supplyName' | 'measure' | 'article' | 'putUps' | 'putUp' | 'amount' | 'costMinor'
+  >,
+  currency: string,
+  units: Units,
+) {
+  return {
+    name: line.supplyName,
+    article: line.article,
+    what: sayPutUps(line.putUps, line, line.measure, units),
+    cost: line.costMinor === null ? '' : showMoney(line.costMinor, currency),
   };
 }
 

@@ -1,25 +1,64 @@
+import { sql } from 'kysely';
 import { type Card, potOnCard } from '../../../src/dye/card.ts';
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
 import { bathKj } from '../../../src/dye/pot-time.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import type { StoredBatch } from './store.ts';
 
-/** What a batch that was started cost by its card: dyes, auxiliaries and the heat of its baths; null before it starts. */
-export function reckonDyeing(reader: Reader, { card }: StoredBatch): DyeingCost | null {
-  return card === null ? null : reckonCard(reader, card);
+/**
+ * What a batch that was started cost by its card, what was weighed off the stock at what was paid for it: dyes, auxiliaries and the heat of its
+ * baths; null before it starts.
+ */
+export function reckonDyeing(reader: Reader, { id, card }: StoredBatch): DyeingCost | null {
+  return card === null ? null : reckonCard(reader, card, readPaidFor(reader, id));
 }
 
 /** The same of any card, started or only worked out. */
-export function reckonCard(reader: Reader, card: Card): DyeingCost {
+export function reckonCard(reader: Reader, card: Card, paid: PaidPrices = new Map()): DyeingCost {
   const dyes = readDyePrices(reader);
   const auxiliaries = readAuxiliaryPrices(reader);
   const amounts = card.bath.lines.map(({ part, name, kind, form, massMg }) => ({
     name,
     massMg,
-    price: (part === 'dye' ? dyes.get(name.toLowerCase()) : auxiliaries.get(`${kind} ${form}`)) ?? null,
+    price:
+      paid.get(part === 'dye' ? name.toLowerCase() : `${kind} ${form}`) ??
+      (part === 'dye' ? dyes.get(name.toLowerCase()) : auxiliaries.get(`${kind} ${form}`)) ??
+      null,
   }));
   return dyeingCost(amounts, { kj: heatOf(card), minorPerKwh: readEnergyPrice(reader) });
+}
+
+/** Prices by the name of a dye or by "kind form" of an auxiliary. */
+type PaidPrices = ReadonlyMap<string, PricePerMass>;
+
+const weighedOffStock = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('supply_entry')
+    .innerJoin('batch_log', 'batch_log.id', 'supply_entry.batch_log_id')
+    .innerJoin('supply_lot', 'supply_lot.id', 'supply_entry.supply_lot_id')
+    .innerJoin('supply', 'supply.id', 'supply_lot.supply_id')
+    .leftJoin('dye', 'dye.id', 'supply.dye_id')
+    .select(['dye.name as dye', 'supply.auxiliary_kind as kind', 'supply.auxiliary_form as form'])
+    .select([
+      sql<number>`sum(-supply_entry.amount)`.as('mg'),
+      sql<number>`sum(-supply_entry.cost_minor)`.as('minor'),
+    ])
+    .where('batch_log.batch_id', '=', batchId)
+    .where('supply.measure', '=', 'mass')
+    .groupBy('supply.id'),
+);
+
+/** What was paid for what was weighed off the stock for a batch; what came without a price is not among it. */
+function readPaidFor(reader: Reader, batchId: number): PaidPrices {
+  const rows = reader.all(weighedOffStock(batchId)).filter(({ mg, minor }) => mg > 0 && minor > 0);
+  return new Map(
+    rows.map(({ dye, kind, form, mg, minor }) => [
+      dye === null ? `${kind} ${form}` : dye.toLowerCase(),
+      { minor, perMg: mg },
+    ]),
+  );
 }
 
 /** What has been added to the cost of lengths of the batch that are back already. */

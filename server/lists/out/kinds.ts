@@ -3,6 +3,7 @@ import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.t
 import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
 import { OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
 import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
+import { SUPPLIES, SUPPLY_LOTS, SUPPLY_OFFERS, SUPPLY_ORDERS } from './supplies.ts';
 
 const PEOPLE: ListOut = {
   name: 'people',
@@ -25,6 +26,10 @@ export const LISTS_OUT: readonly ListOut[] = [
   SUPPLIERS,
   OFFERS,
   ORDERS,
+  SUPPLIES,
+  SUPPLY_LOTS,
+  SUPPLY_OFFERS,
+  SUPPLY_ORDERS,
   GARMENTS,
   TIERS,
   GARMENT_PARTS,

@@ -93,3 +93,27 @@ it('a release is undone as long as the amount is there', async () => {
   await house.send('/undo', { undoes: releaseKey }).expect(200);
   expect(await figures()).toEqual(['60 pieces', '60 pieces', '0 pieces']);
 });
+
+it('costs the garment what was paid for what it used and holds, and says where no price is known', async () => {
+  const cost = async () => (await house.data('/garments/G1/cost')).body;
+  await hold('45', '1').expect(200);
+  // 40 of lot A for 8.00, and 5 of the 20 of lot B for 5.00.
+  expect((await cost()).supplies).toMatchObject({ cost: '€9.25', unknown: [] });
+  await use('10', { garment_id: '1' }).expect(200);
+  expect((await cost()).supplies.rows).toEqual([
+    {
+      name: 'Hooks',
+      href: `/supplies/${id}`,
+      used: '10 pieces',
+      held: '35 pieces',
+      cost: '€9.25',
+      unknown: false,
+    },
+  ]);
+  await house.send('/supplies/receive', { rows: [{ supply_id: id, amount: '5', lot: 'C' }] }).expect(200);
+  await use('17', { garment_id: '1', lot_id: '3' }).expect(422);
+  await use('4', { garment_id: '1', lot_id: '3' }).expect(200);
+  const { supplies, together } = await cost();
+  expect([supplies.cost, supplies.unknown, together]).toEqual(['€9.25', ['Hooks'], '€9.25']);
+  expect((await house.page('/garments/G1/cost')).text).toContain('Received without a price');
+});
